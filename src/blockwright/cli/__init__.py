@@ -1,0 +1,1 @@
+"""The command line: arguments in, text or JSON out. Heavy imports happen inside the commands."""

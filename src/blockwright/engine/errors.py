@@ -1,0 +1,88 @@
+"""The errors Blockwright raises on purpose; anything else is our fault.
+
+    BlockwrightError        something a person can mend; carries place, says, mend
+    ├── BadInput            a file, a row or an argument that cannot be used (exit 2)
+    │   └── BadPolicy       a policy value outside its bounds, unknown, or made looser
+    └── Clash               rules that cannot all hold for a plan (exit 2)
+
+A `Problem` is one finding in one place. Readers collect every problem of a file and raise
+once, so that a person mends a file in one go.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One finding: where it is, what is wrong, and what to do about it.
+
+    `row` counts the header as row 1, as a spreadsheet shows it; `column` is the header's word;
+    `key` is a dotted key of a TOML or JSON file ("slot.2.minutes").
+    """
+
+    says: str
+    mend: str
+    file: str | None = None
+    row: int | None = None
+    column: str | None = None
+    key: str | None = None
+
+    @property
+    def place(self) -> str:
+        """The place in words: "log.csv, row 14, load"; "" when there is none."""
+        parts = [
+            self.file,
+            f"row {self.row}" if self.row is not None else None,
+            self.column,
+            self.key,
+        ]
+        return ", ".join(part for part in parts if part)
+
+    def __str__(self) -> str:
+        head = f"{self.place}: " if self.place else ""
+        return f"{head}{self.says}; {self.mend}" if self.mend else f"{head}{self.says}"
+
+
+class BlockwrightError(Exception):
+    """Base of every error a person can mend.
+
+    `problems` is never empty; the message joins them, one a line.
+    """
+
+    def __init__(self, problems: Problem | Sequence[Problem]) -> None:
+        self.problems: tuple[Problem, ...] = (
+            (problems,) if isinstance(problems, Problem) else tuple(problems)
+        )
+        if not self.problems:
+            raise ValueError("an error without a problem says nothing")
+        super().__init__("\n".join(str(problem) for problem in self.problems))
+
+
+class BadInput(BlockwrightError):
+    """A file, a row, a key or an argument that cannot be used as it stands."""
+
+
+class BadPolicy(BadInput):
+    """A policy value that is unknown, outside its bounds, or loosens a caution."""
+
+
+@dataclass(frozen=True, slots=True)
+class ClashingRule:
+    """One rule of a clash in the lifter's own words, and what giving it up would cost."""
+
+    rule: str
+    says: str
+
+
+class Clash(BlockwrightError):
+    """Rules that cannot hold together. `rules` clash; `give_up` is the cheapest way out."""
+
+    def __init__(self, rules: Sequence[ClashingRule], give_up: Sequence[ClashingRule]) -> None:
+        self.rules = tuple(rules)
+        self.give_up = tuple(give_up)
+        together = "; ".join(rule.says for rule in rules)
+        mend = "; ".join(rule.says for rule in give_up) or "relax one of them"
+        super().__init__(
+            Problem(says=f"these cannot all hold: {together}", mend=f"cheapest to give up: {mend}")
+        )

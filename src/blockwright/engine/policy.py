@@ -1,0 +1,144 @@
+"""Every number a coach may change, with its bounds, its reason and its source.
+
+The engine asks for a value by key; the files (default, coach, lifter) are read and layered by
+`files/policy_files.py`. Published findings are not policy: they live in `published/`.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from difflib import get_close_matches
+from types import MappingProxyType
+from typing import Literal
+
+from blockwright.engine.errors import BadPolicy, Problem
+
+PolicyScalar = float | int | str | bool
+Origin = Literal["default", "coach", "lifter"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PolicyValue:
+    """One adjustable value."""
+
+    key: str
+    value: PolicyScalar
+    unit: str
+    low: float | None
+    high: float | None
+    choices: tuple[str, ...]
+    """Legal words of a text value; empty for numbers and switches."""
+    why: str
+    source: str
+    stricter: Literal["lower", "higher"] | None = None
+    """For a caution's threshold: the only direction in which it may be moved."""
+    origin: Origin = "default"
+
+
+class Policy:
+    """Policy values by key. Read-only; `overridden` makes a new one."""
+
+    def __init__(self, values: Iterable[PolicyValue]) -> None:
+        self.values: Mapping[str, PolicyValue] = MappingProxyType({v.key: v for v in values})
+
+    def value(self, key: str) -> PolicyValue:
+        """The whole entry; raises BadPolicy naming the nearest key when there is none."""
+        try:
+            return self.values[key]
+        except KeyError:
+            raise BadPolicy(unknown_key(key, self.values)) from None
+
+    def number(self, key: str) -> float:
+        """The number under `key`, in the unit its entry names."""
+        value = self.value(key).value
+        if isinstance(value, bool | str):
+            raise TypeError(f"policy {key} is not a number")
+        return float(value)
+
+    def whole(self, key: str) -> int:
+        """The whole number under `key`."""
+        return round(self.number(key))
+
+    def switch(self, key: str) -> bool:
+        """The yes/no under `key`."""
+        value = self.value(key).value
+        if not isinstance(value, bool):
+            raise TypeError(f"policy {key} is not a switch")
+        return value
+
+    def text(self, key: str) -> str:
+        """The word under `key`."""
+        value = self.value(key).value
+        if not isinstance(value, str):
+            raise TypeError(f"policy {key} is not a word")
+        return value
+
+    def overridden(self, changes: Mapping[str, PolicyScalar], origin: Origin) -> "Policy":
+        """A policy with `changes` laid over; raises BadPolicy with every problem at once."""
+        problems = [
+            problem
+            for key, value in changes.items()
+            if (problem := override_problem(self.values, key, value)) is not None
+        ]
+        if problems:
+            raise BadPolicy(problems)
+        merged = dict(self.values)
+        for key, value in changes.items():
+            merged[key] = replace(merged[key], value=value, origin=origin)
+        return Policy(merged.values())
+
+
+def unknown_key(key: str, known: Iterable[str]) -> Problem:
+    """The problem of a key nobody knows, with the nearest known one."""
+    near = get_close_matches(key, list(known), n=1, cutoff=0.5)
+    mend = f'did you mean "{near[0]}"?' if near else "see `blockwright policy` for the known keys"
+    return Problem(key=key, says=f'there is no policy value called "{key}"', mend=mend)
+
+
+def override_problem(
+    known: Mapping[str, PolicyValue], key: str, value: PolicyScalar
+) -> Problem | None:
+    """What is wrong with setting `key` to `value`, or None."""
+    entry = known.get(key)
+    if entry is None:
+        return unknown_key(key, known)
+    if isinstance(entry.value, bool) or isinstance(value, bool):
+        if isinstance(entry.value, bool) and isinstance(value, bool):
+            return None
+        return Problem(
+            key=key,
+            says=f"{value!r} is not the kind of value {key} takes",
+            mend="write true or false" if isinstance(entry.value, bool) else "write a number",
+        )
+    if isinstance(entry.value, str):
+        if value in entry.choices:
+            return None
+        return Problem(
+            key=key,
+            says=f"{value!r} is not one of its words",
+            mend="use one of: " + ", ".join(entry.choices),
+        )
+    if isinstance(value, str):
+        return Problem(key=key, says=f"{value!r} is not a number", mend="write a number")
+    return _number_problem(entry, float(value))
+
+
+def _number_problem(entry: PolicyValue, value: float) -> Problem | None:
+    low = float("-inf") if entry.low is None else entry.low
+    high = float("inf") if entry.high is None else entry.high
+    if not low <= value <= high:
+        return Problem(
+            key=entry.key,
+            says=f"{value:g} {entry.unit} is outside {low:g} to {high:g}",
+            mend=f"the default is {entry.value}",
+        )
+    if entry.stricter is None:
+        return None
+    looser = value > float(entry.value) if entry.stricter == "lower" else value < float(entry.value)
+    if looser:
+        return Problem(
+            key=entry.key,
+            says="a caution's threshold may be made stricter, never looser",
+            mend=f"keep it {'at or below' if entry.stricter == 'lower' else 'at or above'} "
+            f"{entry.value}",
+        )
+    return None

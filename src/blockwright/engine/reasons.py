@@ -1,0 +1,31 @@
+"""Why: reasons as data, and cautions that cannot be argued away.
+
+A reason carries a stable code and facts with the unit in the key (`e1rm_change_pct`). Words
+are made at the edge from the code (`files/words.py`), so that page, paper and JSON agree.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+FactValue = float | int | str | bool | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reason:
+    """One reason for a decision: a code, the facts behind it, the policy used, the source."""
+
+    code: str
+    facts: Mapping[str, FactValue] = field(default_factory=dict)
+    policy: tuple[str, ...] = ()
+    """Keys of the policy values that took part."""
+    source: str | None = None
+    """Words naming the source of a published value, or "common practice, no source"."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Caution:
+    """A caution: shown where the risk arises, never declined away."""
+
+    code: str
+    facts: Mapping[str, FactValue] = field(default_factory=dict)
+    source: str | None = None

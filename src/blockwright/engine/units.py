@@ -1,0 +1,52 @@
+"""Kilograms and pounds, RIR and RPE: the only file that knows the factors.
+
+Inside, everything is kilograms and seconds and unrounded; pounds and RPE live at the edges.
+What a person typed is kept beside the kilograms so that it can be shown again unchanged.
+"""
+
+from typing import Literal
+
+Unit = Literal["kg", "lb"]
+
+KG_PER_LB = 0.45359237
+"""International yard and pound agreement 1959, exact (published.md `lbkg`)."""
+
+
+def kg_from(value: float, unit: Unit) -> float:
+    """A load written in `unit`, in kilograms, unrounded."""
+    return value if unit == "kg" else value * KG_PER_LB
+
+
+def in_unit(load_kg: float, unit: Unit) -> float:
+    """A load in kilograms, in `unit`, unrounded."""
+    return load_kg if unit == "kg" else load_kg / KG_PER_LB
+
+
+def number_text(value: float, places: int = 2) -> str:
+    """A number as a person writes it: at most `places` decimals, no trailing zeros."""
+    text = f"{value:.{places}f}"
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return "0" if text in {"-0", ""} else text
+
+
+def load_text(load_kg: float, unit: Unit) -> str:
+    """A load as a person reads it: "82.5 kg", "185 lb"."""
+    return f"{number_text(in_unit(load_kg, unit))} {unit}"
+
+
+def rpe_from_rir(rir: float) -> float:
+    """RPE = 10 - RIR (Zourdos et al. 2016, Fig 1, whole numbers seen, halves from memory).
+
+    Raises ValueError below RPE 5, where the scale no longer names a number of repetitions.
+    """
+    if not 0 <= rir <= 5:
+        raise ValueError(f"RIR {rir} has no RPE: the scale names repetitions from RPE 5 to 10")
+    return 10 - rir
+
+
+def rir_from_rpe(rpe: float) -> float:
+    """RIR = 10 - RPE between RPE 5 and 10; raises ValueError elsewhere."""
+    if not 5 <= rpe <= 10:
+        raise ValueError(f"RPE {rpe} names no repetitions in reserve: use 5 to 10")
+    return 10 - rpe

@@ -1,0 +1,123 @@
+"""Reads the policy: the defaults shipped as data, then a coach's file, then a lifter's keys."""
+
+import tomllib
+from collections.abc import Mapping
+from functools import cache
+from importlib import resources
+from pathlib import Path
+from typing import Any
+
+from blockwright.engine.errors import BadPolicy, Problem
+from blockwright.engine.policy import Policy, PolicyScalar, PolicyValue
+
+_FIELDS = {"value", "unit", "low", "high", "choices", "why", "source", "stricter"}
+
+
+@cache
+def default_policy() -> Policy:
+    """The shipped policy, every file of `files/data/policy` in name order."""
+    folder = resources.files("blockwright.files") / "data" / "policy"
+    values: list[PolicyValue] = []
+    for file in sorted(folder.iterdir(), key=lambda item: item.name):
+        if file.name.endswith(".toml"):
+            values += read_values(tomllib.loads(file.read_text(encoding="utf-8")), file.name)
+    keys = [value.key for value in values]
+    twice = {key for key in keys if keys.count(key) > 1}
+    if twice:
+        raise BadPolicy([Problem(key=key, says="is defined twice", mend="") for key in twice])
+    return Policy(values)
+
+
+def read_values(table: Mapping[str, Any], file: str) -> list[PolicyValue]:
+    """The values of one file; the dotted path of tables is the key.
+
+    Raises BadPolicy when an entry lacks a field, has an unknown one, or is out of bounds.
+    """
+    values: list[PolicyValue] = []
+    problems: list[Problem] = []
+    _walk(table, "", values, problems, file)
+    if problems:
+        raise BadPolicy(problems)
+    return values
+
+
+def _walk(
+    table: Mapping[str, Any],
+    prefix: str,
+    values: list[PolicyValue],
+    problems: list[Problem],
+    file: str,
+) -> None:
+    for name, item in table.items():
+        key = f"{prefix}{name}"
+        if not isinstance(item, dict):
+            problems.append(
+                Problem(file=file, key=key, says="stands outside an entry", mend="use [key]")
+            )
+        elif "value" in item:
+            problem = _entry_problem(key, item, file)
+            if problem is None:
+                values.append(_entry(key, item))
+            else:
+                problems.append(problem)
+        else:
+            _walk(item, f"{key}.", values, problems, file)
+
+
+def _entry_problem(key: str, item: Mapping[str, Any], file: str) -> Problem | None:
+    unknown = set(item) - _FIELDS
+    if unknown:
+        return Problem(file=file, key=key, says=f"unknown fields {sorted(unknown)}", mend="")
+    missing = {"unit", "why", "source"} - set(item)
+    if missing:
+        return Problem(file=file, key=key, says=f"lacks {sorted(missing)}", mend="add them")
+    value = item["value"]
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        if "low" not in item or "high" not in item:
+            return Problem(file=file, key=key, says="a number lacks low or high", mend="add them")
+        if not item["low"] <= value <= item["high"]:
+            return Problem(file=file, key=key, says="is outside its own bounds", mend="")
+    return None
+
+
+def _entry(key: str, item: Mapping[str, Any]) -> PolicyValue:
+    return PolicyValue(
+        key=key,
+        value=item["value"],
+        unit=item["unit"],
+        low=item.get("low"),
+        high=item.get("high"),
+        choices=tuple(item.get("choices", ())),
+        why=item["why"],
+        source=item["source"],
+        stricter=item.get("stricter"),
+    )
+
+
+def coach_policy(file: Path, base: Policy) -> Policy:
+    """`base` with a coach's file laid over: plain `key = value` lines, dotted or in tables.
+
+    Raises BadPolicy naming file and key.
+    """
+    try:
+        table = tomllib.loads(file.read_text(encoding="utf-8-sig"))
+    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
+        raise BadPolicy(
+            Problem(file=file.name, says=f"cannot be read: {error}", mend="mend the file")
+        ) from error
+    changes: dict[str, PolicyScalar] = {}
+    _flatten(table, "", changes)
+    try:
+        return base.overridden(changes, "coach")
+    except BadPolicy as error:
+        raise BadPolicy(
+            [Problem(file=file.name, key=p.key, says=p.says, mend=p.mend) for p in error.problems]
+        ) from error
+
+
+def _flatten(table: Mapping[str, Any], prefix: str, into: dict[str, PolicyScalar]) -> None:
+    for name, item in table.items():
+        if isinstance(item, dict):
+            _flatten(item, f"{prefix}{name}.", into)
+        else:
+            into[f"{prefix}{name}"] = item

@@ -1,0 +1,1 @@
+"""Turns a sheet or a report into text, PDF, workbook, calendar or plot. No Django, no decisions."""
