@@ -1,0 +1,49 @@
+# `make` lists the targets. `make demo` and `make test` are each the only set-up needed: both
+# create the virtual environment first. Python, make and the system's packages are enough.
+
+PYTHON ?= python3
+VENV := .venv
+BIN := $(VENV)/bin
+READY := $(VENV)/.ready
+
+.DEFAULT_GOAL := help
+.PHONY: help demo test lint bench validate docs lock clean
+
+help:  ## this list
+	@echo "Blockwright: make TARGET"
+	@grep -hE '^[a-z]+:.*##' $(MAKEFILE_LIST) | sed -E 's/:[^#]*## */: /' | awk -F': ' '{printf "  %-10s %s\n", $$1, $$2}'
+
+$(READY): requirements-dev.lock pyproject.toml tools/make_venv.sh
+	@sh tools/make_venv.sh $(PYTHON) $(VENV)
+	@touch $(READY)
+
+demo: $(READY)  ## an invented gym, played through; leaves its files in ./demo
+	$(BIN)/python -m blockwright demo --dir demo --no-serve
+
+test: $(READY) lint  ## lint and every test (under 12 minutes on two cores)
+	$(BIN)/python -m pytest -n 2 --dist worksteal
+
+lint: $(READY)  ## ruff, strict types, import contracts, unused code and dependencies
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+	$(BIN)/mypy
+	$(BIN)/lint-imports
+	$(BIN)/vulture
+	$(BIN)/deptry src
+
+bench: $(READY)  ## benchmarks, as JSON lines
+	@for file in benchmarks/*.py; do $(BIN)/python $$file || exit 1; done
+
+validate: $(READY)  ## the long studies; writes docs/validation.md
+	$(BIN)/python -m blockwright.trial.validate
+
+docs: $(READY)  ## regenerates the pages written by the program itself
+	$(BIN)/python -m blockwright.trial.docs
+
+lock: $(READY)  ## pins the dependencies anew, with hashes and without any index address
+	$(BIN)/pip install --quiet uv
+	$(BIN)/uv pip compile pyproject.toml --universal --python-version 3.11 --generate-hashes --no-annotate --no-header -o requirements.lock
+	$(BIN)/uv pip compile pyproject.toml --extra dev --universal --python-version 3.11 --generate-hashes --no-annotate --no-header -o requirements-dev.lock
+
+clean:  ## removes the virtual environment and caches
+	rm -rf $(VENV) .mypy_cache .ruff_cache .pytest_cache .hypothesis .import_linter_cache demo

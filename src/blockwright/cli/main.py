@@ -1,0 +1,77 @@
+"""The door of the command line: runs a command and turns errors into words and exit codes.
+
+0 done; 2 bad input (the message names place and mend); 1 our fault.
+"""
+
+import importlib
+import os
+import pkgutil
+import sys
+from collections.abc import Sequence
+
+from typer import Abort, Exit
+from typer.exceptions import TyperException
+
+from blockwright import cli
+from blockwright.cli.app import app
+from blockwright.cli.output import say
+from blockwright.engine.errors import BlockwrightError, Clash
+
+_NOT_COMMANDS = {"app", "main", "output"}
+
+
+def load_commands() -> None:
+    """Imports every command file; each registers itself on the app."""
+    for module in sorted(pkgutil.iter_modules(cli.__path__), key=lambda found: found.name):
+        if module.name not in _NOT_COMMANDS and not module.name.startswith("_"):
+            importlib.import_module(f"{cli.__name__}.{module.name}")
+
+
+def run(arguments: Sequence[str] | None = None) -> None:
+    """Runs the command line and ends the process with its exit code."""
+    sys.exit(exit_code(sys.argv[1:] if arguments is None else arguments))
+
+
+def exit_code(arguments: Sequence[str]) -> int:
+    """Runs one command; never lets an exception out."""
+    load_commands()
+    try:
+        result = app(list(arguments), standalone_mode=False)
+    except Exit as stop:
+        return stop.exit_code
+    except TyperException as error:
+        say(error.format_message() + "\nSee `blockwright --help` or `blockwright COMMAND --help`.")
+        return 2
+    except Clash as error:
+        return _clash(error, "--json" in arguments)
+    except BlockwrightError as error:
+        say(f"blockwright: {error}")
+        return 2
+    except BrokenPipeError:
+        # The reader of a pipe went away (`| head`): nobody is left to tell.
+        sys.stdout = open(os.devnull, "w")  # noqa: PTH123, SIM115
+        return 0
+    except (KeyboardInterrupt, Abort):
+        say("stopped")
+        return 130
+    except Exception as error:
+        if os.environ.get("BLOCKWRIGHT_DEBUG"):
+            raise
+        say(f"blockwright: our fault, not yours: {type(error).__name__}: {error}")
+        say("Set BLOCKWRIGHT_DEBUG=1 and run it again to see where; nothing was changed.")
+        return 1
+    return result if isinstance(result, int) else 0
+
+
+def _clash(error: Clash, as_json: bool) -> int:
+    say(f"blockwright: {error}")
+    if as_json:
+        from blockwright.files.clash_json import clash_to_json
+        from blockwright.files.json_text import dumps
+
+        sys.stdout.write(dumps(clash_to_json(error)))
+    return 2
+
+
+if __name__ == "__main__":
+    run()

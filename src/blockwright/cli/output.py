@@ -1,0 +1,57 @@
+"""How commands speak: one JSON document or readable text on stdout, everything else on stderr."""
+
+import sys
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.files.json_text import dumps
+
+
+def say(text: str) -> None:
+    """A message for the person, on stderr, so that stdout stays clean."""
+    sys.stderr.write(f"{text}\n")
+
+
+def warn(problems: Iterable[Problem]) -> None:
+    """What a reader assumed, one line each, on stderr."""
+    for problem in problems:
+        say(f"note: {problem}")
+
+
+def show(document: Mapping[str, Any], text: str, as_json: bool) -> None:
+    """The command's answer: the JSON document when asked for, else the text."""
+    sys.stdout.write(dumps(document) if as_json else text.rstrip("\n") + "\n")
+
+
+def save(path: Path, content: str | bytes) -> None:
+    """Writes a file the person asked for; BadInput when the place cannot be written.
+
+    The file is replaced only when it is complete, so a failed write loses nothing.
+    """
+    data = content.encode("utf-8") if isinstance(content, str) else content
+    partial = path.with_name(path.name + ".part")
+    try:
+        partial.write_bytes(data)
+        partial.replace(path)
+    except OSError as error:
+        raise BadInput(
+            Problem(
+                file=str(path),
+                says=f"cannot be written: {error.strerror or error}",
+                mend="name a file in a folder that exists and that you may write to",
+            )
+        ) from error
+
+
+@contextmanager
+def progress(what: str) -> Iterator[None]:
+    """Says on stderr what is being done and, at the end, how long it took."""
+    import time
+
+    say(f"{what} ...")
+    began = time.monotonic()
+    yield
+    say(f"{what}: {time.monotonic() - began:.1f} s")

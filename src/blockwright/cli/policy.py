@@ -1,0 +1,24 @@
+"""`blockwright policy`: every adjustable number."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from blockwright.cli.app import JsonFlag, app
+from blockwright.cli.output import show
+
+
+@app.command(epilog="Example: blockwright policy --find ramp --json")
+def policy(
+    coach: Annotated[
+        Path | None, typer.Option("--coach", help="A coach's policy file laid over the defaults.")
+    ] = None,
+    find: Annotated[str, typer.Option(help="Only keys and reasons that contain this.")] = "",
+    json: JsonFlag = False,
+) -> None:
+    """Every number a coach may change: value, bounds, why, and the source."""
+    from blockwright.actions.list_policy import policy_document, policy_text
+
+    document = policy_document(coach, find)
+    show(document, policy_text(document), json)

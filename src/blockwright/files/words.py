@@ -1,0 +1,77 @@
+"""Words for reason and caution codes: the one place where a decision becomes a sentence.
+
+The sentences stand in `files/data/words/*.toml`, one table a code with `says`, a format string
+over the facts. A list of facts is joined beforehand by whoever builds the reason.
+"""
+
+import tomllib
+from collections.abc import Mapping
+from functools import cache
+from importlib import resources
+from string import Formatter
+from types import MappingProxyType
+from typing import Any
+
+from blockwright.engine.reasons import Caution, FactValue, Reason
+from blockwright.engine.units import number_text
+
+
+@cache
+def sentences() -> Mapping[str, str]:
+    """Code to sentence, of every file in the folder; a code may stand in one file only."""
+    found: dict[str, str] = {}
+    folder = resources.files("blockwright.files") / "data" / "words"
+    for file in sorted(folder.iterdir(), key=lambda item: item.name):
+        if not file.name.endswith(".toml"):
+            continue
+        for code, entry in tomllib.loads(file.read_text(encoding="utf-8")).items():
+            if code in found:
+                raise ValueError(f"the words for {code} stand in two files")
+            found[code] = entry["says"]
+    return MappingProxyType(found)
+
+
+class _Plain(Formatter):
+    """Numbers in facts are written as a person writes them: no trailing zeros."""
+
+    def format_field(self, value: Any, format_spec: str) -> str:
+        if isinstance(value, float) and not format_spec:
+            return number_text(value)
+        return str(super().format_field(value, format_spec))
+
+
+def _say(code: str, facts: Mapping[str, FactValue]) -> str:
+    return _Plain().vformat(sentences()[code], (), facts)
+
+
+def reason_says(reason: Reason) -> str:
+    """The sentence of a reason."""
+    return _say(reason.code, reason.facts)
+
+
+def caution_says(caution: Caution) -> str:
+    """The sentence of a caution."""
+    return _say(caution.code, caution.facts)
+
+
+def reason_json(reason: Reason) -> dict[str, Any]:
+    """A reason as it stands in every JSON document."""
+    document: dict[str, Any] = {
+        "code": reason.code,
+        "says": reason_says(reason),
+        "facts": dict(reason.facts),
+        "source": reason.source,
+    }
+    if reason.policy:
+        document["policy"] = list(reason.policy)
+    return document
+
+
+def caution_json(caution: Caution) -> dict[str, Any]:
+    """A caution as it stands in every JSON document."""
+    return {
+        "code": caution.code,
+        "says": caution_says(caution),
+        "facts": dict(caution.facts),
+        "source": caution.source,
+    }
