@@ -363,6 +363,8 @@ class SetPlan:
     reps_high: int
     rir: float
     counts_as: float = 1.0
+    forecast_kg: tuple[float, float] | None = None
+    """For weeks beyond the next: the range the load will probably fall in. Not a promise."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,1 +1,1 @@
-"""Reads and writes files: policy, catalogue, lifter, facts, block, schemas; and the words for reason codes. No Django."""
+"""Reads and writes files, and keeps the words for reason codes. No Django."""

@@ -1,1 +1,1 @@
-"""Published findings, each with its source. Never edited to taste; what a coach may change is policy."""
+"""Published findings, each with its source. What a coach may change is policy, not this."""

@@ -1,1 +1,1 @@
-"""How strong a lifter is on each lift, with uncertainty: one logged set at a time. Imports fatigue, published, policy; never the solver."""
+"""How strong a lifter is on each lift, with uncertainty, one logged set at a time."""

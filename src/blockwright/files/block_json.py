@@ -1,0 +1,238 @@
+"""Blocks to JSON and back. A block stands alone: the whole lifter goes in and comes out."""
+
+import json
+from collections.abc import Mapping
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.reasons import Caution, Reason
+from blockwright.engine.training import (
+    Block,
+    BlockDecision,
+    Entry,
+    MuscleSets,
+    Session,
+    SetPlan,
+    SolverReport,
+    Week,
+)
+from blockwright.files.lifter_file import lifter_from_table, lifter_to_table
+from blockwright.files.schemas import problems_against
+from blockwright.files.words import caution_json, reason_json
+
+FORMAT = "blockwright/block/1"
+
+
+def block_to_json(block: Block) -> dict[str, Any]:
+    """The `blockwright/block/1` document of a block."""
+    return {
+        "format": FORMAT,
+        "revision": block.revision,
+        "status": block.status,
+        "lifter": lifter_to_table(block.lifter),
+        "start": block.start.isoformat(),
+        "weeks": [_week(week) for week in block.weeks],
+        "solver": {
+            "status": block.solver.status,
+            "objective": block.solver.objective,
+            "bound": block.solver.bound,
+            "gap": block.solver.gap,
+        },
+        "reasons": [reason_json(reason) for reason in block.reasons],
+        "cautions": [caution_json(caution) for caution in block.cautions],
+        "decisions": [_decision(decision) for decision in block.decisions],
+    }
+
+
+def _week(week: Week) -> dict[str, Any]:
+    return {
+        "week": week.week,
+        "kind": week.kind,
+        "rir": week.rir,
+        "sessions": [session_to_json(session) for session in week.sessions],
+        "muscle_sets": {
+            muscle: {
+                "direct": sets.direct,
+                "indirect": sets.indirect,
+                "fractional": sets.fractional,
+                "floor": sets.floor,
+                "ceiling": sets.ceiling,
+            }
+            for muscle, sets in week.muscle_sets.items()
+        },
+    }
+
+
+def session_to_json(session: Session) -> dict[str, Any]:
+    """One session as it stands in a block (and, with more beside it, in a sheet)."""
+    return {
+        "session": session.session,
+        "date": session.day.isoformat(),
+        "start_time": session.start_time,
+        "minutes_available": session.minutes_available,
+        "minutes_planned": session.minutes_planned,
+        "missed": session.missed,
+        "entries": [_entry(entry) for entry in session.entries],
+    }
+
+
+def _entry(entry: Entry) -> dict[str, Any]:
+    return {
+        "order": entry.order,
+        "lift": entry.lift,
+        "method": entry.method,
+        "zone": entry.zone,
+        "pair": entry.pair,
+        "rest_s": entry.rest_s,
+        "sets": [_set(planned) for planned in entry.sets],
+    }
+
+
+def _set(planned: SetPlan) -> dict[str, Any]:
+    document: dict[str, Any] = {
+        "load_kg": planned.load_kg,
+        "reps_low": planned.reps_low,
+        "reps_high": planned.reps_high,
+        "rir": planned.rir,
+        "counts_as": planned.counts_as,
+    }
+    if planned.forecast_kg is not None:
+        document["forecast_kg"] = list(planned.forecast_kg)
+    return document
+
+
+def _decision(decision: BlockDecision) -> dict[str, Any]:
+    return {
+        "proposal": decision.proposal,
+        "kind": decision.kind,
+        "decision": decision.verdict,
+        "words": decision.words,
+        "change": dict(decision.change),
+    }
+
+
+def read_block(path: Path) -> Block:
+    """The block in a JSON file; BadInput names file and place when it is not one."""
+    return block_from_json(read_document(path), path.name)
+
+
+def read_document(path: Path) -> dict[str, Any]:
+    """Any JSON object in a file; BadInput when it cannot be read."""
+    try:
+        loaded = json.loads(path.read_text(encoding="utf-8-sig"), parse_constant=_refuse)
+    except OSError as error:
+        says, mend = f"cannot be read: {error.strerror}", "check the path"
+    except (UnicodeDecodeError, ValueError, RecursionError) as error:
+        says, mend = f"is not JSON: {error}", "give a file made by blockwright"
+    else:
+        if isinstance(loaded, dict):
+            return loaded
+        says, mend = "is JSON but not a document", "give a file made by blockwright"
+    raise BadInput(Problem(file=path.name, says=says, mend=mend))
+
+
+def _refuse(constant: str) -> float:
+    raise ValueError(f"{constant} is not a number")
+
+
+def block_from_json(document: Mapping[str, Any], file: str) -> Block:
+    """The block of a document; checked against its schema first, then converted."""
+    problems = problems_against("block", document, file)
+    if problems:
+        raise BadInput(problems)
+    solver = document["solver"]
+    return Block(
+        revision=document["revision"],
+        status=document["status"],
+        lifter=lifter_from_table(document["lifter"], file).value,
+        start=date.fromisoformat(document["start"]),
+        weeks=tuple(_read_week(week) for week in document["weeks"]),
+        solver=SolverReport(
+            status=solver["status"],
+            objective=solver["objective"],
+            bound=solver["bound"],
+            gap=solver["gap"],
+        ),
+        reasons=tuple(_read_reason(reason) for reason in document["reasons"]),
+        cautions=tuple(
+            Caution(code=item["code"], facts=item["facts"], source=item["source"])
+            for item in document["cautions"]
+        ),
+        decisions=tuple(_read_decision(item) for item in document["decisions"]),
+    )
+
+
+def _read_reason(item: Mapping[str, Any]) -> Reason:
+    return Reason(
+        code=item["code"],
+        facts=item["facts"],
+        policy=tuple(item.get("policy", ())),
+        source=item["source"],
+    )
+
+
+def _read_decision(item: Mapping[str, Any]) -> BlockDecision:
+    return BlockDecision(
+        proposal=item["proposal"],
+        kind=item["kind"],
+        verdict=item["decision"],
+        words=item["words"],
+        change=item["change"],
+    )
+
+
+def _read_week(item: Mapping[str, Any]) -> Week:
+    return Week(
+        week=item["week"],
+        kind=item["kind"],
+        rir=item["rir"],
+        sessions=tuple(_read_session(session) for session in item["sessions"]),
+        muscle_sets={
+            muscle: MuscleSets(
+                direct=sets["direct"],
+                indirect=sets["indirect"],
+                fractional=sets["fractional"],
+                floor=sets["floor"],
+                ceiling=sets["ceiling"],
+            )
+            for muscle, sets in item["muscle_sets"].items()
+        },
+    )
+
+
+def _read_session(item: Mapping[str, Any]) -> Session:
+    return Session(
+        session=item["session"],
+        day=date.fromisoformat(item["date"]),
+        start_time=item["start_time"],
+        minutes_available=item["minutes_available"],
+        minutes_planned=item["minutes_planned"],
+        entries=tuple(_read_entry(entry) for entry in item["entries"]),
+        missed=item["missed"],
+    )
+
+
+def _read_entry(item: Mapping[str, Any]) -> Entry:
+    return Entry(
+        order=item["order"],
+        lift=item["lift"],
+        method=item["method"],
+        rest_s=item["rest_s"],
+        sets=tuple(_read_set(planned) for planned in item["sets"]),
+        pair=item["pair"],
+        zone=item["zone"],
+    )
+
+
+def _read_set(item: Mapping[str, Any]) -> SetPlan:
+    forecast = item.get("forecast_kg")
+    return SetPlan(
+        load_kg=item["load_kg"],
+        reps_low=item["reps_low"],
+        reps_high=item["reps_high"],
+        rir=item["rir"],
+        counts_as=item["counts_as"],
+        forecast_kg=(forecast[0], forecast[1]) if forecast is not None else None,
+    )
