@@ -1,0 +1,49 @@
+"""Weekly sets per muscle: counting, the floor, the ceiling that is learnt, the benefit curve.
+
+Owns what a set counts as and what a muscle can take; knows nothing of plans or proposals.
+"""
+
+from blockwright.engine.volume.benefit import Gain, benefit, benefit_sd, gain
+from blockwright.engine.volume.ceiling import (
+    CeilingBelief,
+    PlainCeiling,
+    WeekRecovery,
+    ceiling_after,
+    ceiling_from_plain,
+    ceiling_prior,
+    floor_sets,
+)
+from blockwright.engine.volume.counting import (
+    MuscleCount,
+    MuscleCounts,
+    done_by_day,
+    done_by_week,
+    done_credit,
+    done_sets,
+    planned_sets,
+    planned_week,
+    set_credit,
+)
+
+__all__ = [
+    "CeilingBelief",
+    "Gain",
+    "MuscleCount",
+    "MuscleCounts",
+    "PlainCeiling",
+    "WeekRecovery",
+    "benefit",
+    "benefit_sd",
+    "ceiling_after",
+    "ceiling_from_plain",
+    "ceiling_prior",
+    "done_by_day",
+    "done_by_week",
+    "done_credit",
+    "done_sets",
+    "floor_sets",
+    "gain",
+    "planned_sets",
+    "planned_week",
+    "set_credit",
+]
