@@ -1,0 +1,58 @@
+"""The benefit curve: its published points and its shape."""
+
+import math
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from blockwright.engine.volume import benefit, benefit_sd, gain
+from blockwright.files.policy_files import default_policy
+
+POLICY = default_policy()
+
+
+def pooled(effects: list[float], errors: list[float]) -> tuple[float, float]:
+    """Random-effects mean and its error, DerSimonian & Laird 1986."""
+    fixed = [1 / e**2 for e in errors]
+    mean = sum(w * x for w, x in zip(fixed, effects, strict=True)) / sum(fixed)
+    q = sum(w * (x - mean) ** 2 for w, x in zip(fixed, effects, strict=True))
+    spread = (q - len(effects) + 1) / (sum(fixed) - sum(w**2 for w in fixed) / sum(fixed))
+    weights = [1 / (e**2 + max(spread, 0)) for e in errors]
+    mean = sum(w * x for w, x in zip(weights, effects, strict=True)) / sum(weights)
+    return mean, sum(weights) ** -0.5
+
+
+def test_slope_pools_pelland_2025_and_steele_2026() -> None:
+    """9 against 36 sets: 0.294 [0.20, 0.39] and 0.023 [-0.044, 0.091]; root differs by 3."""
+    slope, sd = pooled(
+        [0.294 / 3, 0.023 / 3], [(0.39 - 0.20) / 3.92 / 3, (0.091 + 0.044) / 3.92 / 3]
+    )
+    assert POLICY.number("volume.benefit.slope") == pytest.approx(slope, abs=0.001)
+    assert POLICY.number("volume.benefit.slope_sd") == pytest.approx(sd, abs=0.001)
+
+
+def test_pelland_2025_contrast_is_within_two_sd() -> None:
+    contrast = gain(9, 31, POLICY)
+    published = 0.098 * (math.sqrt(31) - 3)
+    assert abs(contrast.mean - published) < 2 * contrast.sd
+
+
+@settings(deadline=None, derandomize=True, max_examples=60)
+@given(st.floats(0, 50), st.floats(0, 20))
+def test_benefit_rises_with_falling_gains(sets: float, step: float) -> None:
+    assert benefit(sets + step, POLICY) >= benefit(sets, POLICY)
+    first = gain(sets, sets + step, POLICY)
+    second = gain(sets + step, sets + 2 * step, POLICY)
+    assert second.mean <= first.mean + 1e-12
+    assert gain(sets + step, sets, POLICY).mean == -first.mean
+    assert first.sd >= 0
+
+
+def test_ends_of_the_curve() -> None:
+    assert benefit(0, POLICY) == 0
+    assert benefit_sd(0, POLICY) == 0
+    assert benefit(31, POLICY) == benefit(60, POLICY)
+    assert benefit_sd(16, POLICY) == pytest.approx(4 * POLICY.number("volume.benefit.slope_sd"))
+    with pytest.raises(ValueError, match="negative"):
+        benefit(-1, POLICY)
