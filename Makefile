@@ -38,7 +38,7 @@ validate: $(READY)  ## the long studies; writes docs/validation.md
 	$(BIN)/python -m blockwright.trial.validate
 
 docs: $(READY)  ## regenerates the pages written by the program itself
-	$(BIN)/python -m blockwright.trial.docs
+	$(BIN)/python tools/write_docs.py
 
 lock: $(READY)  ## pins the dependencies anew, with hashes and without any index address
 	$(BIN)/pip install --quiet uv

@@ -1,0 +1,107 @@
+"""Writes the pages of docs/ that the program itself knows best. `make docs` runs it.
+
+Pages: commands.md (from --help), policy.md, reasons.md (every code and its sentence). A house
+test fails when a page lags behind.
+"""
+
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import typer.main
+
+from blockwright.cli.app import app
+from blockwright.cli.main import load_commands
+from blockwright.files.policy_files import default_policy
+from blockwright.files.words import sentences
+
+DOCS = Path(__file__).resolve().parent.parent / "docs"
+MADE = "Written by `make docs`; change the program, not this page.\n"
+
+
+def commands_page() -> str:
+    """Every command's help, as the program prints it."""
+    load_commands()
+    group = typer.main.get_command(app)
+    parts = ["# Commands\n", MADE]
+    for name in sorted(group.commands):  # type: ignore[attr-defined]
+        command = group.commands[name]  # type: ignore[attr-defined]
+        context = typer.Context(command, info_name=f"blockwright {name}", terminal_width=96)
+        context.max_content_width = 96
+        parts += [f"## {name}\n", "```text", command.get_help(context).rstrip(), "```\n"]
+    return "\n".join(parts)
+
+
+def policy_page() -> str:
+    """Every adjustable value with its bounds, reason and source."""
+    parts = [
+        "# Policy\n",
+        MADE,
+        "A coach's file may hold any of these keys (`review.raise_probability = 0.85`), a lifter's",
+        "file too, under `[policy]`. A caution's threshold may be made stricter, never looser.\n",
+    ]
+    area = ""
+    for value in sorted(default_policy().values.values(), key=lambda value: value.key):
+        head = value.key.split(".")[0]
+        if head != area:
+            area = head
+            parts += [
+                f"\n## {area}\n",
+                "| key | value | may be | why | source |",
+                "|---|---|---|---|---|",
+            ]
+        bounds = (
+            f"{value.low:g} to {value.high:g}"
+            if value.low is not None and value.high is not None
+            else ", ".join(value.choices) or "true, false"
+        )
+        if value.stricter:
+            bounds += f"; {value.stricter} only"
+        shown = str(value.value).lower() if isinstance(value.value, bool) else value.value
+        parts.append(
+            f"| `{value.key}` | {shown} {value.unit} | {bounds} | {_cell(value.why)} "
+            f"| {_cell(value.source)} |"
+        )
+    return "\n".join(parts) + "\n"
+
+
+def reasons_page() -> str:
+    """Every reason and caution code with its sentence."""
+    parts = [
+        "# Reasons and cautions\n",
+        MADE,
+        "Codes are stable; `facts` in JSON hold what stands in braces here.\n",
+        "| code | says |",
+        "|---|---|",
+    ]
+    parts += [f"| `{code}` | {_cell(says)} |" for code, says in sorted(sentences().items())]
+    return "\n".join(parts) + "\n"
+
+
+def _cell(text: str) -> str:
+    return " ".join(text.replace("|", "\\|").split())
+
+
+PAGES: dict[str, Callable[[], str]] = {
+    "commands.md": commands_page,
+    "policy.md": policy_page,
+    "reasons.md": reasons_page,
+}
+
+
+def main() -> None:
+    """Writes every page, or with --check only says which lag behind (exit 1)."""
+    stale = [
+        name
+        for name, page in PAGES.items()
+        if not (DOCS / name).exists() or (DOCS / name).read_text(encoding="utf-8") != page()
+    ]
+    if "--check" in sys.argv:
+        sys.exit(f"stale: {', '.join(stale)}; run make docs" if stale else 0)
+    for name in stale:
+        (DOCS / name).write_text(PAGES[name](), encoding="utf-8")
+        sys.stdout.write(f"wrote docs/{name}\n")
+
+
+if __name__ == "__main__":
+    main()
