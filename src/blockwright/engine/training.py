@@ -352,6 +352,19 @@ class CheckIn:
     row: int = 0
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SessionCapacity:
+    """What one lift could do on one day: made from facts by `strength`, read by `change`."""
+
+    day: date
+    ln_capacity: float
+    """Natural log of kg: the precision-weighted mean over the day's sets of the 1RM each set
+    speaks for, effective load, fatigue of the session taken out."""
+    variance: float
+    """Of `ln_capacity` about the lifter's capacity on that day: measurement only, without the
+    day-to-day effect."""
+
+
 # ------------------------------------------------------------------------------------- block
 
 
