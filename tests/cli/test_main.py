@@ -1,0 +1,64 @@
+"""The door: exit codes, no traceback, messages on stderr."""
+
+import json
+from pathlib import Path
+
+import pytest
+from jsonschema import Draft202012Validator
+
+from blockwright.cli.main import exit_code
+from blockwright.files.schemas import schema_of
+
+
+@pytest.mark.parametrize(
+    ("arguments", "code", "says"),
+    [
+        (["nope"], 2, "No such command"),
+        (["policy", "--nope"], 2, "No such option"),
+        (["schema"], 2, "Missing argument"),
+        (["schema", "blok"], 2, 'no schema called "blok"'),
+        (["policy", "--coach", "no-such.toml"], 2, "no-such.toml"),
+        ([], 2, "Usage"),
+    ],
+)
+def test_bad_input_is_two(
+    arguments: list[str], code: int, says: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert exit_code(arguments) == code
+    captured = capsys.readouterr()
+    assert says in captured.err + captured.out
+    assert "Traceback" not in captured.err
+
+
+def test_our_fault_is_one(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def broken(*_: object) -> None:
+        raise RuntimeError("a bolt came loose")
+
+    monkeypatch.setattr("blockwright.actions.list_policy.policy_document", broken)
+    assert exit_code(["policy"]) == 1
+    captured = capsys.readouterr()
+    assert "our fault" in captured.err
+    assert "a bolt came loose" in captured.err
+    assert captured.out == ""
+
+
+def test_policy_document_keeps_its_schema(capsys: pytest.CaptureFixture[str]) -> None:
+    assert exit_code(["policy", "--json"]) == 0
+    document = json.loads(capsys.readouterr().out)
+    Draft202012Validator(schema_of("policy")).validate(document)
+    assert document["policy"]
+
+
+def test_policy_text_and_coach_layer(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    coach = tmp_path / "coach.toml"
+    coach.write_text("", encoding="utf-8")
+    assert exit_code(["policy", "--coach", str(coach), "--find", "no such thing"]) == 0
+    assert "No policy value matches" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("name", ["lifts", "policy", "block", "proposals", "clash"])
+def test_schema_command_prints_a_schema(name: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert exit_code(["schema", name]) == 0
+    Draft202012Validator.check_schema(json.loads(capsys.readouterr().out))

@@ -1,0 +1,56 @@
+"""Units: exact factors, what was typed can be shown again."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from blockwright.engine.units import (
+    KG_PER_LB,
+    in_unit,
+    kg_from,
+    load_text,
+    number_text,
+    rir_from_rpe,
+    rpe_from_rir,
+)
+
+
+def test_pound_international_agreement_1959() -> None:
+    assert KG_PER_LB == 0.45359237
+    assert kg_from(45, "lb") == pytest.approx(20.41165665, abs=1e-12)
+    assert in_unit(100, "kg") == 100
+    assert in_unit(100, "lb") == pytest.approx(220.462262, abs=1e-6)
+
+
+@given(st.integers(min_value=1, max_value=8000))
+def test_quarter_pounds_come_back_as_typed(quarters: int) -> None:
+    typed = quarters / 4
+    assert number_text(in_unit(kg_from(typed, "lb"), "lb")) == number_text(typed)
+
+
+@pytest.mark.parametrize(
+    ("value", "text"), [(82.5, "82.5"), (100.0, "100"), (0.0, "0"), (-0.001, "0"), (1.25, "1.25")]
+)
+def test_numbers_are_written_as_people_write_them(value: float, text: str) -> None:
+    assert number_text(value) == text
+
+
+def test_loads_carry_their_unit() -> None:
+    assert load_text(82.5, "kg") == "82.5 kg"
+    assert load_text(kg_from(185, "lb"), "lb") == "185 lb"
+
+
+@pytest.mark.parametrize(
+    ("rpe", "rir"), [(10, 0), (9.5, 0.5), (9, 1), (8.5, 1.5), (8, 2), (7.5, 2.5), (7, 3), (5, 5)]
+)
+def test_rpe_and_rir_zourdos_2016_fig_1(rpe: float, rir: float) -> None:
+    assert rir_from_rpe(rpe) == rir
+    assert rpe_from_rir(rir) == rpe
+
+
+@pytest.mark.parametrize("rpe", [4.5, 10.5, 0])
+def test_rpe_outside_the_scale_names_no_repetitions(rpe: float) -> None:
+    with pytest.raises(ValueError, match="RPE"):
+        rir_from_rpe(rpe)
+    with pytest.raises(ValueError, match="RIR"):
+        rpe_from_rir(10 - rpe)
