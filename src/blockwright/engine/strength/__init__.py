@@ -1,1 +1,23 @@
-"""How strong a lifter is on each lift, with uncertainty, one logged set at a time."""
+"""How strong a lifter is on each lift, with uncertainty: one logged set at a time.
+
+`replay` is the door: a log in, `Beliefs` out; `LiftBelief` answers what the next set will be and
+which load suits it. Imports fatigue, published and policy; never the solver.
+"""
+
+from blockwright.engine.strength.belief import Interval, LiftBelief, RepsForecast
+from blockwright.engine.strength.beliefs import Beliefs, replay
+from blockwright.engine.strength.columns import Bodyweights
+from blockwright.engine.strength.flags import Flag
+from blockwright.engine.strength.law import StrengthLaw, strength_law
+
+__all__ = [
+    "Beliefs",
+    "Bodyweights",
+    "Flag",
+    "Interval",
+    "LiftBelief",
+    "RepsForecast",
+    "StrengthLaw",
+    "replay",
+    "strength_law",
+]

@@ -1,0 +1,256 @@
+"""What is believed of one lift: its 1RM, the repetitions at a load, the load for repetitions."""
+
+from dataclasses import dataclass, replace
+from datetime import date
+
+import numpy as np
+from numpy.typing import NDArray
+
+from blockwright.engine.strength.curve import count_variance, psi, psi_slope
+from blockwright.engine.strength.filter import (
+    FilterState,
+    Prediction,
+    SetInput,
+    X,
+    advanced,
+    mixture_weights,
+    prediction,
+    step,
+)
+from blockwright.engine.strength.law import StrengthLaw
+from blockwright.engine.strength.mixture import mixture_quantiles, normal_cdf
+
+Floats = NDArray[np.float64]
+
+LOW80, MEDIAN, HIGH80 = 0.1, 0.5, 0.9
+
+
+@dataclass(frozen=True, slots=True)
+class Interval:
+    """A median and the bounds that hold eight times in ten."""
+
+    median: float
+    low80: float
+    high80: float
+
+
+@dataclass(frozen=True, slots=True)
+class RepsForecast:
+    """Repetitions to be expected at a load when the set ends at `rir` as the lifter says it."""
+
+    predicted: Prediction
+    """Of one series."""
+    ln_load: float
+    rir: float
+    to_failure: bool
+    rir_extra_variance: float
+    law: StrengthLaw
+
+    @property
+    def median(self) -> float:
+        return self.quantiles((MEDIAN,))[0]
+
+    @property
+    def low80(self) -> float:
+        return self.quantiles((LOW80,))[0]
+
+    @property
+    def high80(self) -> float:
+        return self.quantiles((HIGH80,))[0]
+
+    def quantiles(self, probabilities: tuple[float, ...]) -> tuple[float, ...]:
+        """Quantiles of the repetitions, real-valued, not below zero."""
+        said = forecast_quantiles(self.predicted, *self._asked(), probabilities, self.law)[:, 0]
+        return tuple(max(float(value) - self.rir, 0.0) for value in said)
+
+    def p_at_least(self, reps: float) -> float:
+        """Probability of at least `reps` repetitions at the forecast's RIR."""
+        said = np.array([[reps - 0.5 + self.rir]])
+        return float(1.0 - forecast_cdf(self.predicted, *self._asked(), said, self.law)[0, 0])
+
+    def _asked(self) -> tuple[Floats, Floats, Floats, Floats]:
+        return (
+            np.array([self.ln_load]),
+            np.array([self.rir]),
+            np.array([1.0 if self.to_failure else 0.0]),
+            np.array([self.rir_extra_variance]),
+        )
+
+
+def forecast_cdf(
+    predicted: Prediction,
+    ln_load: Floats,
+    rir: Floats,
+    to_failure: Floats,
+    rir_extra_variance: Floats,
+    said: Floats,
+    law: StrengthLaw,
+) -> Floats:
+    """P(reps + RIR <= said). `said`: (points, sets); the rest (sets,); result (points, sets)."""
+    open_rir = rir * (1.0 - to_failure)
+    m = np.maximum(said[:, None] + predicted.bias * open_rir, 0.0)
+    slope = predicted.kappa * psi_slope(m, law.curve_power)
+    error = ln_load + predicted.kappa * psi(m, law.curve_power) - predicted.capacity
+    reps = np.maximum(said[:, None] - open_rir, 0.0)
+    noise = count_variance(m, reps, open_rir, to_failure, law.noise) + rir_extra_variance
+    pulled = slope * open_rir
+    spread = (
+        predicted.capacity_variance
+        - 2.0 * pulled * predicted.capacity_bias_cov
+        + pulled * pulled * predicted.bias_variance
+        + slope * slope * noise * predicted.noise_scale
+    )
+    below = np.sum(predicted.weight * normal_cdf(error / np.sqrt(spread)), axis=1)
+    return np.asarray(np.where(said < 0.0, 0.0, below))
+
+
+def forecast_quantiles(
+    predicted: Prediction,
+    ln_load: Floats,
+    rir: Floats,
+    to_failure: Floats,
+    rir_extra_variance: Floats,
+    probabilities: tuple[float, ...],
+    law: StrengthLaw,
+) -> Floats:
+    """Quantiles of reps + RIR, (probabilities, sets), by halving the interval [0, 200]."""
+    count = ln_load.shape[0]
+    low = np.zeros((len(probabilities), count))
+    high = np.full((len(probabilities), count), 200.0)
+    wanted = np.array(probabilities)[:, None]
+    for _ in range(24):
+        middle = (low + high) / 2.0
+        below = forecast_cdf(predicted, ln_load, rir, to_failure, rir_extra_variance, middle, law)
+        high = np.where(below >= wanted, middle, high)
+        low = np.where(below >= wanted, low, middle)
+    return np.asarray((low + high) / 2.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LiftBelief:
+    """One lifter's strength on one lift. Loads are effective kg throughout."""
+
+    lifter: str | None
+    lift: str
+    as_of: date
+    state: FilterState
+    """Of one series, after the last set."""
+    last_day: date
+    """Day of the last set (of a relative's last set where the lift was never logged)."""
+    law: StrengthLaw
+    borrowed_from: tuple[str, ...] = ()
+    """Lifts this guess was taken from; empty when the lift itself was logged."""
+
+    @property
+    def sets_used(self) -> int:
+        return int(self.state.sets_used[0])
+
+    @property
+    def sessions(self) -> int:
+        return int(self.state.exposures[0])
+
+    @property
+    def one_rm_kg(self) -> Interval:
+        """The load for one repetition on an ordinary day, as of `as_of`."""
+        state = self._on(self.as_of)
+        weight = mixture_weights(state.log_weight)[:, 0]
+        mean, sd = state.mean[X, :, 0], np.sqrt(state.cov[X, X, :, 0])
+        low, median, high = np.exp(mixture_quantiles(weight, mean, sd, (LOW80, MEDIAN, HIGH80)))
+        return Interval(float(median), float(low), float(high))
+
+    def forecast(
+        self,
+        effective_kg: float,
+        rir: float | None,
+        *,
+        on: date | None = None,
+        fatigue: float = 0.0,
+        to_failure: bool = False,
+    ) -> RepsForecast:
+        """Repetitions at this load and said RIR (0 with `to_failure`), `fatigue` as left by
+        earlier sets of the lift that day. `rir` None: the lifter's usual, less sure."""
+        if not effective_kg > 0:
+            raise ValueError(f"effective load {effective_kg} kg must be above zero")
+        state = self._on(self.as_of if on is None else on)
+        unknown = rir is None
+        return RepsForecast(
+            predicted=prediction(state, np.array([fatigue])),
+            ln_load=float(np.log(effective_kg)),
+            rir=2.0 if rir is None else rir,
+            to_failure=to_failure or rir == 0,
+            rir_extra_variance=self.law.noise.rir_unknown_sd**2 if unknown else 0.0,
+            law=self.law,
+        )
+
+    def load_kg_for(
+        self,
+        reps: float,
+        rir: float,
+        *,
+        on: date | None = None,
+        fatigue: float = 0.0,
+        probability: float | None = None,
+    ) -> float:
+        """The effective load for `reps` at `rir`: the one at which they are the expected number,
+        or at which at least so many have this `probability` (as `p_at_least` counts it)."""
+        asked = self.forecast(1.0, rir, on=on, fatigue=fatigue)
+        p, law = asked.predicted, self.law
+        said = reps + rir - (0.0 if probability is None else 0.5)
+        open_rir = 0.0 if asked.to_failure else rir
+        failure = np.array(1.0 if asked.to_failure else 0.0)
+        m = np.maximum(said + p.bias * open_rir, 0.0)
+        slope = p.kappa * psi_slope(m, law.curve_power)
+        noise = count_variance(m, np.array(float(reps)), np.array(open_rir), failure, law.noise)
+        pulled = slope * open_rir
+        spread = (
+            p.capacity_variance
+            - 2.0 * pulled * p.capacity_bias_cov
+            + pulled * pulled * p.bias_variance
+            + slope * slope * noise * p.noise_scale
+        )
+        ln_load = p.capacity - p.kappa * psi(m, law.curve_power)
+        short = 0.5 if probability is None else 1.0 - probability
+        found = mixture_quantiles(p.weight[:, 0], ln_load[:, 0], np.sqrt(spread[:, 0]), (short,))
+        return float(np.exp(found[0]))
+
+    def after(
+        self,
+        effective_kg: float,
+        reps: float,
+        rir: float | None,
+        *,
+        on: date | None = None,
+        rest_s: float | None = None,
+        to_failure: bool = False,
+    ) -> "LiftBelief":
+        """The belief with one more set: of the same session when `on` is the last set's day."""
+        day = self.as_of if on is None else on
+        gap = (day - self.last_day).days
+        new = gap > 0 or self.sets_used == 0
+        one = SetInput(
+            gap_days=np.array([float(max(gap, 0))]),
+            new_session=np.array([new]),
+            rest_s=np.array([self.law.fatigue.unknown_rest_s if rest_s is None else rest_s]),
+            ln_load=np.log(np.array([effective_kg])),
+            reps=np.array([float(reps)]),
+            rir=np.array([2.0 if rir is None else rir]),
+            rir_extra_variance=np.array([self.law.noise.rir_unknown_sd**2 if rir is None else 0.0]),
+            to_failure=np.array([1.0 if to_failure or rir == 0 else 0.0]),
+            evidence=np.array([True]),
+            confirmed=np.array([False]),
+            parts_s=np.zeros(1),
+            parts_fast=np.zeros(1),
+            parts_slow=np.zeros(1),
+        )
+        state, _, _ = step(self.state, one, self.law)
+        return replace(self, state=state, as_of=day, last_day=day, borrowed_from=())
+
+    @property
+    def fatigue(self) -> float:
+        """What the sets of the last session had left at the end of the last set."""
+        return float(self.state.fast[0] + self.state.slow[0])
+
+    def _on(self, day: date) -> FilterState:
+        gap = (day - self.last_day).days
+        new = np.array([gap > 0])
+        return advanced(self.state, np.array([float(max(gap, 0))]), new, self.law)

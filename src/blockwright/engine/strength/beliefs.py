@@ -1,0 +1,125 @@
+"""The public answer to a log: a belief per lifter and lift, its history, its flags."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+
+from blockwright.engine.policy import Policy
+from blockwright.engine.strength.belief import Interval, LiftBelief
+from blockwright.engine.strength.borrow import borrowed
+from blockwright.engine.strength.columns import Bodyweights, Series, columns_of
+from blockwright.engine.strength.flags import Flag, flags_of
+from blockwright.engine.strength.law import StrengthLaw, strength_law
+from blockwright.engine.strength.replay import Replayed, replayed, taken
+from blockwright.engine.strength.trend import session_capacities, trend_of
+from blockwright.engine.training import Catalogue, SessionCapacity, SetDone
+
+
+@dataclass(frozen=True, slots=True)
+class Beliefs:
+    """Strength of every lifter and lift in a log, as of its end or of `through`."""
+
+    replayed: Replayed
+    sets: Sequence[SetDone]
+    """As given, cut after `through`."""
+    catalogue: Catalogue
+    policy: Policy
+    through: date | None
+    place: Mapping[Series, int]
+
+    @property
+    def series(self) -> tuple[Series, ...]:
+        """Lifter and lift of every series in the log, sorted; some may have no evidence yet."""
+        return self.replayed.columns.series
+
+    def of(self, lift: str, lifter: str | None = None) -> LiftBelief | None:
+        """The belief about `lift`, from its own sets or, wide and marked as such, from the
+        lifter's other lifts of the same pattern; None when neither is there.
+
+        `lifter` None: the log's only lifter (or the sets without a name).
+        """
+        who = self._lifter(lifter)
+        own = self._own((who, lift))
+        if own is not None:
+            return own
+        wanted = self.catalogue.find(lift)
+        if wanted is None:
+            return None
+        mine = [self._own(key) for key in self.series if key[0] == who]
+        logged = [belief for belief in mine if belief is not None]
+        return borrowed(wanted, logged, self.catalogue, self.policy)
+
+    def session_capacities(
+        self, lift: str, lifter: str | None = None
+    ) -> tuple[SessionCapacity, ...]:
+        """Each session's capacity on the lift, in time order; see `trend.session_capacities`."""
+        index = self.place.get((self._lifter(lifter), lift))
+        return () if index is None else session_capacities(self.replayed, index)
+
+    def trend_pct_per_week(
+        self, lift: str, lifter: str | None = None, *, learning_rule: bool = True
+    ) -> Interval:
+        """Percent a week, over the policy's window up to `as_of`; first exposures left out as
+        learning unless `learning_rule` is False."""
+        return trend_of(
+            self.session_capacities(lift, lifter),
+            self.replayed.law,
+            self.policy,
+            learning_rule=learning_rule,
+        )
+
+    def flags(self, lift: str, lifter: str | None = None) -> tuple[Flag, ...]:
+        """What a person should look at, in time order."""
+        index = self.place.get((self._lifter(lifter), lift))
+        return () if index is None else flags_of(self.replayed, index, self.sets)
+
+    def _lifter(self, lifter: str | None) -> str | None:
+        if lifter is not None and any(who == lifter for who, _ in self.series):
+            return lifter
+        names = {who for who, _ in self.series}
+        return next(iter(names)) if len(names) == 1 else lifter
+
+    def _own(self, key: Series) -> LiftBelief | None:
+        index = self.place.get(key)
+        if index is None or not self.replayed.state.started[index]:
+            return None
+        columns = self.replayed.columns
+        last = date.fromordinal(int(columns.day[columns.first[index + 1] - 1]))
+        return LiftBelief(
+            lifter=key[0],
+            lift=key[1],
+            as_of=last if self.through is None else self.through,
+            state=taken(self.replayed.state, np.array([index])),
+            last_day=last,
+            law=self.replayed.law,
+        )
+
+
+def replay(
+    sets: Sequence[SetDone],
+    catalogue: Catalogue,
+    policy: Policy,
+    *,
+    bodyweights: Bodyweights | None = None,
+    through: date | None = None,
+    law: StrengthLaw | None = None,
+    keep_predictions: bool = False,
+) -> Beliefs:
+    """Everything the sets up to `through` (included) say of strength.
+
+    `law` stands in for the policy's constants in studies. `keep_predictions` keeps what was
+    expected of each set from the sets before it (the backtest needs it; 600 bytes a set).
+    """
+    kept = sets if through is None else [s for s in sets if s.moment.day <= through]
+    law = strength_law(policy) if law is None else law
+    columns = columns_of(kept, catalogue, policy, law.fatigue, bodyweights or Bodyweights())
+    return Beliefs(
+        replayed=replayed(columns, policy, law, keep_predictions=keep_predictions),
+        sets=kept,
+        catalogue=catalogue,
+        policy=policy,
+        through=through,
+        place={key: index for index, key in enumerate(columns.series)},
+    )

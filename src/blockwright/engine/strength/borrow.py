@@ -1,0 +1,54 @@
+"""A first guess at a lift never logged, from the lifter's other lifts: wide, and said so."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from math import log
+
+import numpy as np
+
+from blockwright.engine.policy import Policy
+from blockwright.engine.strength.belief import LiftBelief
+from blockwright.engine.strength.filter import X, new_state
+from blockwright.engine.strength.law import lift_prior
+from blockwright.engine.training import Catalogue, Lift
+
+
+def borrowed(
+    wanted: Lift, logged: Sequence[LiftBelief], catalogue: Catalogue, policy: Policy
+) -> LiftBelief | None:
+    """A belief about `wanted` from relatives by family, else by pattern; None without any.
+
+    Each relative's ln(1RM), shifted where one of the two counts one hand, is one guess whose SD
+    is the policy's for the kinship; guesses are averaged, their SD is not made smaller (lifts of
+    one pattern err together). Endurance, fatigue and RIR bias start from the lift's own prior.
+    """
+    relatives = [(b, lift) for b in logged if (lift := catalogue.find(b.lift)) is not None]
+    for kinship in ("family", "pattern"):
+        kin = [pair for pair in relatives if getattr(pair[1], kinship) == getattr(wanted, kinship)]
+        if kin:
+            return _guess(wanted, kin, policy.number(f"strength.borrow.{kinship}_sd"), policy)
+    return None
+
+
+def _guess(
+    wanted: Lift, kin: Sequence[tuple[LiftBelief, Lift]], spread: float, policy: Policy
+) -> LiftBelief:
+    hand = log(policy.number("strength.borrow.per_hand_share"))
+    levels = []
+    for belief, lift in kin:
+        shift = hand * ((wanted.load_kind == "per_hand") - (lift.load_kind == "per_hand"))
+        levels.append(log(belief.one_rm_kg.median) + shift)
+    newest = max(belief.last_day for belief, _ in kin)
+    base = kin[0][0]
+    law = base.law
+    state = new_state([lift_prior(wanted, policy)], law)
+    mean, cov = state.mean.copy(), state.cov.copy()
+    mean[X] = float(np.mean(levels))
+    cov[X, X] = spread**2
+    return replace(
+        base,
+        lift=wanted.name,
+        state=replace(state, mean=mean, cov=cov, started=np.array([True])),
+        last_day=newest,
+        borrowed_from=tuple(sorted(belief.lift for belief, _ in kin)),
+    )

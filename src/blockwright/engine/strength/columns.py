@@ -1,0 +1,284 @@
+"""Logged sets to the filter's columns: one series a lifter and lift, in the order of time.
+
+Everything that can be said of a set without the filter is said here: its effective load, its
+session, whether it is evidence of strength and, if not, why.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+from numpy.typing import NDArray
+
+from blockwright.engine.fatigue import FatigueLaw, dose
+from blockwright.engine.policy import Policy
+from blockwright.engine.training import Catalogue, CheckIn, Lift, SetDone, effective_load_kg
+
+Floats = NDArray[np.float64]
+Bools = NDArray[np.bool_]
+Whole = NDArray[np.int64]
+
+Series = tuple[str | None, str]
+"""Lifter (None where the log names none) and lift."""
+
+NOT_EVIDENCE = (
+    "", "warmup", "no_bodyweight", "load_not_above_zero", "not_full_range", "pain",
+    "too_many_reps", "mini_set",
+)  # fmt: skip
+"""Why a set says nothing of strength, by the number in `SetColumns.why_not`; 0: it does."""
+WARMUP, _NO_BODYWEIGHT, _BAD_LOAD, _PART_RANGE, _PAIN, _LONG_SET, _MINI_SET = range(1, 8)
+
+UNTIMED_GAP_DAYS = 0.25
+"""Between two sessions of one date when no times were written."""
+
+USUAL_RIR = 2.0
+USUAL_RIR_SETS = 3.0
+"""The running mean of said RIR starts as if this many sets had said `USUAL_RIR`."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bodyweights:
+    """Who weighs what, when: a lifter file's bodyweight and the weigh-ins of the check-ins."""
+
+    usual_kg: float | None = None
+    lifter: str | None = None
+    """Whose usual bodyweight it is; None: of everyone in the log."""
+    weigh_ins: tuple[CheckIn, ...] = ()
+
+    def on(self, lifter: str | None, day: date) -> float | None:
+        """kg on `day`: the last weigh-in up to then, else the usual; None when neither is known."""
+        mine = [
+            (c.moment.day, c.value)
+            for c in self.weigh_ins
+            if c.measure == "bodyweight"
+            and c.moment.day <= day
+            and (c.lifter is None or c.lifter == lifter)
+        ]
+        if mine:
+            return max(mine)[1]
+        whose = self.lifter is None or lifter is None or lifter == self.lifter
+        return self.usual_kg if whose else None
+
+
+@dataclass(frozen=True, slots=True)
+class SetColumns:
+    """Sets sorted by series, then time. Arrays (sets,) unless said otherwise."""
+
+    series: tuple[Series, ...]
+    """Sorted by name."""
+    lifts: tuple[Lift | None, ...]
+    """The catalogue's lift of each series; None where it is unknown."""
+    source: Whole
+    """Index of each set in the sequence it came from."""
+    series_of: Whole
+    first: Whole
+    """(series + 1,) where each series starts, and the end."""
+    day: Whole
+    """Days as proleptic ordinals."""
+    session: Whole
+    """Number of the session within the series, from 0."""
+    new_session: Bools
+    gap_days: Floats
+    load_kg: Floats
+    """Effective load; nan where it is not known."""
+    reps: Floats
+    """Of the first part."""
+    rir: Floats
+    """The midpoint of what was said; nan where nothing was."""
+    rir_width: Floats
+    usual_rir: Floats
+    """Running mean of the RIR said in earlier sets of the series."""
+    rest_s: Floats
+    """nan where unknown."""
+    confirmed: Bools
+    why_not: Whole
+    parts_s: Floats
+    parts_fast: Floats
+    parts_slow: Floats
+
+
+def columns_of(
+    sets: Sequence[SetDone],
+    catalogue: Catalogue,
+    policy: Policy,
+    fatigue: FatigueLaw,
+    bodyweights: Bodyweights,
+) -> SetColumns:
+    """Sorts, groups and annotates `sets`; the order in which they come does not matter."""
+    series, series_of = _series_of(sets)
+    lifts = tuple(catalogue.find(lift) for _, lift in series)
+    day = np.array([one.moment.day.toordinal() for one in sets], dtype=np.int64)
+    second = np.array([_second_of_day(one) for one in sets])
+    number = np.array([one.set_number for one in sets], dtype=np.int64)
+    row = np.array([one.row for one in sets], dtype=np.int64)
+    order, again = _in_time(series_of, day, second, number, row)
+    series_of, day = series_of[order], day[order]
+    clock_days = day + second[order] / 86400.0
+    fresh = _differs(series_of)
+    apart = np.diff(clock_days, prepend=0.0) > policy.number("strength.new_session_hours") / 24.0
+    new = fresh | _differs(day) | apart | again
+    done = [sets[index] for index in order.tolist()]
+    load = _effective(done, lifts, series_of, bodyweights)
+    rir_low = np.array([np.nan if s.rir_low is None else s.rir_low for s in done], dtype=float)
+    rir_high = np.array([np.nan if s.rir_high is None else s.rir_high for s in done], dtype=float)
+    rir = (rir_low + rir_high) / 2.0
+    first = np.append(np.flatnonzero(fresh), len(done))
+    parts_s, parts_fast, parts_slow = _later_parts(done, policy, fatigue)
+    reps = np.array([s.reps[0] for s in done], dtype=float)
+    rest_s = np.array([np.nan if s.rest_s is None else s.rest_s for s in done], dtype=float)
+    session = _running_count(new, first, series_of)
+    return SetColumns(
+        series=series,
+        lifts=lifts,
+        source=order,
+        series_of=series_of,
+        first=first,
+        day=day,
+        session=session,
+        new_session=new,
+        gap_days=_gaps(clock_days, day, new, fresh),
+        load_kg=load,
+        reps=reps,
+        rir=rir,
+        rir_width=rir_high - rir_low,
+        usual_rir=_usual_rir(rir, first, series_of),
+        rest_s=rest_s,
+        confirmed=np.array([s.confirmed for s in done], dtype=bool),
+        why_not=_why_not(done, load, reps, rest_s, new, policy),
+        parts_s=parts_s,
+        parts_fast=parts_fast,
+        parts_slow=parts_slow,
+    )
+
+
+def _series_of(sets: Sequence[SetDone]) -> tuple[tuple[Series, ...], Whole]:
+    keys = [(one.lifter, one.lift) for one in sets]
+    series = tuple(sorted(set(keys), key=lambda key: (key[0] or "", key[1])))
+    number = {key: index for index, key in enumerate(series)}
+    return series, np.array([number[key] for key in keys], dtype=np.int64)
+
+
+def _in_time(
+    series_of: Whole, day: Whole, second: Floats, number: Whole, row: Whole
+) -> tuple[Whole, Bools]:
+    """The order of time within series, and where a second session of one plain date starts.
+
+    The set number decides within one moment; where it names a set twice the sets were counted
+    from 1 twice, and the order of the file decides.
+    """
+    order = np.lexsort((row, number, second, day, series_of))
+    moment = np.cumsum(
+        _differs(series_of[order])
+        | _differs(day[order])
+        | (np.diff(second[order], prepend=-1) != 0)
+    )
+    twice = (np.diff(moment, prepend=-1) == 0) & ~_differs(number[order])
+    if not twice.any():
+        return order, np.zeros(len(order), dtype=bool)
+    doubled = np.isin(moment, moment[twice])
+    numbers = np.empty_like(number)
+    numbers[order] = np.where(doubled, 0, number[order])
+    order = np.lexsort((row, numbers, second, day, series_of))
+    restart = np.diff(number[order], prepend=0) <= 0
+    return order, doubled & (np.diff(moment, prepend=-1) == 0) & restart & (number[order] == 1)
+
+
+def _second_of_day(one: SetDone) -> float:
+    at = one.moment.at
+    return 0.0 if at is None else at.hour * 3600.0 + at.minute * 60.0 + at.second
+
+
+def _differs(values: Whole) -> Bools:
+    """Whether each value differs from the one before it; the first always does."""
+    return np.asarray(np.diff(values, prepend=values[:1] - 1) != 0)
+
+
+def _gaps(clock_days: Floats, day: Whole, new: Bools, fresh: Bools) -> Floats:
+    """Days since the last session began: whole days, or hours for a second session of a day."""
+    starts = np.flatnonzero(new)
+    whole = np.diff(day[starts], prepend=0).astype(float)
+    hours = np.diff(clock_days[starts], prepend=0.0)
+    gaps = np.zeros(len(day))
+    gaps[starts] = np.where(whole > 0, whole, np.maximum(hours, UNTIMED_GAP_DAYS))
+    gaps[fresh] = 0.0
+    return gaps
+
+
+def _running_count(marks: Bools, first: Whole, series_of: Whole) -> Whole:
+    """Marks up to and with each set of its series, less one."""
+    total = np.cumsum(marks)
+    return np.asarray(total - total[first[:-1]][series_of], dtype=np.int64)
+
+
+def _usual_rir(rir: Floats, first: Whole, series_of: Whole) -> Floats:
+    said = np.isfinite(rir)
+    before = np.concatenate([[0.0], np.cumsum(np.where(said, rir, 0.0))])
+    count = np.concatenate([[0.0], np.cumsum(said)])
+    start = first[:-1][series_of]
+    total = before[:-1] - before[start]
+    number = count[:-1] - count[start]
+    usual: Floats = (total + USUAL_RIR * USUAL_RIR_SETS) / (number + USUAL_RIR_SETS)
+    return usual
+
+
+def _effective(
+    done: Sequence[SetDone],
+    lifts: tuple[Lift | None, ...],
+    series_of: Whole,
+    bodyweights: Bodyweights,
+) -> Floats:
+    load = np.array([one.loads_kg[0] for one in done], dtype=float)
+    needs = [
+        lift is not None and lift.load_kind in ("bodyweight_plus", "assisted") for lift in lifts
+    ]
+    for index in np.flatnonzero(np.array(needs, dtype=bool)[series_of]).tolist():
+        one, lift = done[index], lifts[series_of[index]]
+        weight = bodyweights.on(one.lifter, one.moment.day)
+        effective = None if lift is None else effective_load_kg(lift, one.load_kg, weight)
+        load[index] = np.nan if effective is None else effective
+    return load
+
+
+def _why_not(
+    done: Sequence[SetDone],
+    load: Floats,
+    reps: Floats,
+    rest_s: Floats,
+    new: Bools,
+    policy: Policy,
+) -> Whole:
+    """The number of the strongest reason in `NOT_EVIDENCE`, 0 for evidence."""
+    pain = np.array([0.0 if s.pain is None else s.pain for s in done], dtype=float)
+    method = np.array([s.method for s in done])
+    again = ~new & (method == np.roll(method, 1)) & np.isin(method, ("rest-pause", "drop"))
+    short = rest_s <= policy.number("strength.mini_set_rest_s")
+    why = np.zeros(len(done), dtype=np.int64)
+    for number, holds in (
+        (_MINI_SET, again & short),
+        (_LONG_SET, reps > policy.number("strength.evidence_max_reps")),
+        (_PAIN, pain > policy.number("strength.evidence_max_pain")),
+        (_PART_RANGE, np.array([not s.full_range for s in done], dtype=bool)),
+        (_BAD_LOAD, ~(load > 0)),
+        (_NO_BODYWEIGHT, np.isnan(load)),
+        (WARMUP, method == "warmup"),
+    ):
+        why[holds] = number
+    return why
+
+
+def _later_parts(
+    done: Sequence[SetDone], policy: Policy, fatigue: FatigueLaw
+) -> tuple[Floats, Floats, Floats]:
+    """Seconds the later parts of each set take, and the fatigue they have left by its end."""
+    seconds, fast, slow = np.zeros(len(done)), np.zeros(len(done)), np.zeros(len(done))
+    pause = policy.number("fatigue.part_rest_s")
+    for index in [number for number, one in enumerate(done) if len(one.reps) > 1]:
+        one = done[index]
+        seconds[index] = pause * (len(one.reps) - 1)
+        for place, reps in enumerate(one.reps[1:], start=1):
+            left = pause * (len(one.reps) - 1 - place)
+            added = dose(float(reps), reps + (one.rir or 0.0), fatigue)
+            fast[index] += fatigue.fast_share * added * np.exp(-left / fatigue.fast_tau_s)
+            slow[index] += (1 - fatigue.fast_share) * added * np.exp(-left / fatigue.slow_tau_s)
+    return seconds, fast, slow

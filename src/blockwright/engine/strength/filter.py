@@ -1,0 +1,400 @@
+"""The filter: a mixture of Kalman filters over a lifter's endurance on one lift.
+
+Each node fixes kappa (endurance) and carries a Gaussian over [x, d, f, b]: ln(1RM) in kg, the
+day's effect, ln(phi), the RIR bias. A set observes ln(load) + kappa psi(m) = x + d - phi u with
+m = reps + (1 + b) RIR; its likelihood carries the Jacobian kappa psi'(m), without which kappa
+collapses. One implementation serves one lifter and thousands: the last axis is the series.
+
+Shapes: mean (4, nodes, series); cov (4, 4, nodes, series); log_weight and kappa (nodes, series);
+everything else (series,). Functions return new states and never write into their arguments.
+"""
+
+from dataclasses import dataclass, fields, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from blockwright.engine.fatigue import dose
+from blockwright.engine.strength.curve import count_variance, psi, psi_slope, reps_at
+from blockwright.engine.strength.law import LB_PER_KG_LN, LiftPrior, StrengthLaw
+
+Floats = NDArray[np.float64]
+Bools = NDArray[np.bool_]
+Whole = NDArray[np.int64]
+
+X, D, F, B = range(4)
+
+REFERENCE_REPS = 8.0
+"""Sessions are compared at the load for this many repetitions to failure: in the middle of usual
+sets, so that what is learnt of endurance hardly moves it (the 1RM itself would move)."""
+
+
+@dataclass(frozen=True, slots=True)
+class FilterState:
+    """What is believed of `series` lifter-and-lift pairs, between two sets."""
+
+    mean: Floats
+    cov: Floats
+    log_weight: Floats
+    kappa: Floats
+    fast: Floats
+    slow: Floats
+    noise_scale: Floats
+    started: Bools
+    exposures: Whole
+    """Sessions with at least one set so far."""
+    sets_used: Whole
+    pending_jump: Floats
+    """ln jump of the last flagged set while no later set contradicted it; nan when none."""
+    pending_exposure: Whole
+
+    def first(self, count: int) -> "FilterState":
+        """The first `count` series, as views."""
+        return FilterState(*(getattr(self, field.name)[..., :count] for field in fields(self)))
+
+    def write_first(self, part: "FilterState") -> None:
+        """Copies `part` over the first series of this state (for the replay's own buffers)."""
+        count = part.started.shape[0]
+        for field in fields(self):
+            getattr(self, field.name)[..., :count] = getattr(part, field.name)
+
+
+@dataclass(frozen=True, slots=True)
+class SetInput:
+    """One set for each of `series` pairs. Shapes (series,); loads are effective kg."""
+
+    gap_days: Floats
+    """Days since the pair's last session; 0 within a session."""
+    new_session: Bools
+    rest_s: Floats
+    ln_load: Floats
+    reps: Floats
+    rir: Floats
+    rir_extra_variance: Floats
+    """In repetitions squared: RIR unknown, or written as a range."""
+    to_failure: Floats
+    """1.0 when the set ended in failure, else 0.0."""
+    evidence: Bools
+    """False: the set only tires (pain, partial range, a mini-set, too many repetitions)."""
+    confirmed: Bools
+    """True: the lifter stands by the value however surprising."""
+    parts_s: Floats
+    """Seconds from the end of the first part to the end of the set; 0 for straight sets."""
+    parts_fast: Floats
+    parts_slow: Floats
+    """Fatigue the later parts have added by the end of the set."""
+
+
+@dataclass(frozen=True, slots=True)
+class Prediction:
+    """What was expected of a set before it was done; arrays (nodes, series) or (series,).
+
+    capacity = x + d - phi u, with its variance and its covariance with b.
+    """
+
+    weight: Floats
+    kappa: Floats
+    capacity: Floats
+    capacity_variance: Floats
+    capacity_bias_cov: Floats
+    bias: Floats
+    bias_variance: Floats
+    noise_scale: Floats
+    known: Bools
+    """False where the pair has no evidence yet."""
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What a set turned out to say; arrays (series,)."""
+
+    used: Bools
+    flagged: Bools
+    restarted: Bools
+    z: Floats
+    """Standardised surprise; nan where nothing was expected or the set is no evidence."""
+    jump: Floats
+    """ln(observed capacity / expected)."""
+    capacity: Floats
+    """What the set alone says of today's fresh ln(load) for `REFERENCE_REPS` to failure."""
+    capacity_variance: Floats
+    """Its variance: the count's noise, and what is open about endurance."""
+
+
+def new_state(priors: list[LiftPrior], law: StrengthLaw) -> FilterState:
+    """States with nothing known yet, one series a prior."""
+    count, nodes = len(priors), law.nodes
+    z = np.linspace(-law.node_span_sd, law.node_span_sd, nodes) if nodes > 1 else np.zeros(1)
+    means = np.array([prior.endurance_mean for prior in priors])
+    sds = np.array([prior.endurance_sd for prior in priors])
+    log_weight = -0.5 * z * z
+    log_weight = log_weight - np.log(np.sum(np.exp(log_weight)))
+    mean = np.zeros((4, nodes, count))
+    mean[F] = np.log([prior.phi for prior in priors])
+    mean[B] = law.bias_mean
+    cov = np.zeros((4, 4, nodes, count))
+    cov[D, D] = law.day_sd**2
+    cov[F, F] = law.fatigue_sd**2
+    cov[B, B] = law.bias_sd**2
+    return FilterState(
+        mean=mean,
+        cov=cov,
+        log_weight=np.repeat(log_weight[:, None], count, axis=1),
+        kappa=law.kappa * np.exp(means + sds * z[:, None]),
+        fast=np.zeros(count),
+        slow=np.zeros(count),
+        noise_scale=np.ones(count),
+        started=np.zeros(count, dtype=bool),
+        exposures=np.zeros(count, dtype=np.int64),
+        sets_used=np.zeros(count, dtype=np.int64),
+        pending_jump=np.full(count, np.nan),
+        pending_exposure=np.zeros(count, dtype=np.int64),
+    )
+
+
+def advanced(
+    state: FilterState, gap_days: Floats, new_session: Bools, law: StrengthLaw
+) -> FilterState:
+    """The state `gap_days` later: drift, detraining, wider; a new session has a new day effect."""
+    if not new_session.any():
+        return state
+    days = np.maximum(gap_days, 0.0)
+    idle = np.maximum(days - law.drift_days, 0.0)
+    change = law.drift_per_day * np.minimum(days, law.drift_days)
+    change = change - np.minimum(law.detraining_per_day * idle, law.detraining_cap)
+    variance = law.process_sd_per_sqrt_day**2 * days
+    variance = variance + np.where(days > law.long_gap_days, law.long_gap_sd**2, 0.0)
+    learning = new_session & (state.exposures == 1)
+    variance = variance + np.where(learning, law.learning_sd**2, 0.0)
+    same = np.where(new_session, 0.0, 1.0)
+    mean, cov = state.mean.copy(), state.cov.copy()
+    mean[X] += np.where(new_session, change, 0.0)
+    mean[D] *= same
+    cov[D] *= same
+    cov[:, D] *= same
+    cov[D, D] += (1.0 - same) * law.day_sd**2
+    cov[X, X] += np.where(new_session, variance, 0.0)
+    return replace(
+        state,
+        mean=mean,
+        cov=cov,
+        fast=state.fast * same,
+        slow=state.slow * same,
+        exposures=state.exposures + new_session,
+    )
+
+
+def rested(state: FilterState, rest_s: Floats, law: StrengthLaw) -> FilterState:
+    """The state after a rest within the session."""
+    return replace(
+        state,
+        fast=state.fast * np.exp(-rest_s / law.fatigue.fast_tau_s),
+        slow=state.slow * np.exp(-rest_s / law.fatigue.slow_tau_s),
+    )
+
+
+def prediction(state: FilterState, fatigue: Floats) -> Prediction:
+    """What the state expects of a set done with this much fatigue."""
+    loss_slope = np.exp(state.mean[F]) * fatigue
+    cov = state.cov
+    with_x = cov[X] + cov[D] - loss_slope * cov[F]
+    return Prediction(
+        weight=mixture_weights(state.log_weight),
+        kappa=state.kappa,
+        capacity=state.mean[X] + state.mean[D] - loss_slope,
+        capacity_variance=with_x[X] + with_x[D] - loss_slope * with_x[F],
+        capacity_bias_cov=with_x[B],
+        bias=state.mean[B],
+        bias_variance=cov[B, B],
+        noise_scale=state.noise_scale,
+        known=state.started,
+    )
+
+
+def expected_reps(predicted: Prediction, ln_load: Floats, rir: Floats, power: float) -> Floats:
+    """Expected repetitions, real-valued and not below zero, at this load and said RIR."""
+    to_failure = reps_at((predicted.capacity - ln_load) / predicted.kappa, power)
+    reps = np.sum(predicted.weight * (to_failure - (1.0 + predicted.bias) * rir), axis=0)
+    return np.asarray(np.maximum(reps, 0.0))
+
+
+def observed(
+    state: FilterState, one: SetInput, law: StrengthLaw
+) -> tuple[FilterState, Prediction, Outcome]:
+    """One set folded in. `state` must already be advanced and rested to the set's start."""
+    fatigue = state.fast + state.slow
+    predicted = prediction(state, fatigue)
+    said = 1.0 - one.to_failure
+    rir = one.rir * said
+    m = np.maximum(one.reps + (1.0 + predicted.bias) * rir, 0.0)
+    slope = state.kappa * psi_slope(m, law.curve_power)
+    seen = one.ln_load + state.kappa * psi(m, law.curve_power)
+    noise = count_variance(m, one.reps, rir, one.to_failure, law.noise) + one.rir_extra_variance
+    noise = noise * slope * slope * state.noise_scale
+    error = seen - predicted.capacity
+    bias_slope = -slope * rir
+    gain_top, spread = _gain(state.cov, fatigue, state.mean[F], bias_slope, noise)
+    outcome = _judged(state, one, predicted, error, spread, noise, law)
+    kept = _updated(state, error, gain_top, spread, noise, slope, outcome, law)
+    starting = outcome.used & (~state.started | outcome.restarted)
+    if starting.any():
+        kept = _started(kept, state, seen, fatigue, bias_slope, noise, starting)
+    return _tired(kept, one, predicted, outcome, rir, law), predicted, outcome
+
+
+def mixture_weights(log_weight: Floats) -> Floats:
+    raised = np.exp(log_weight - np.max(log_weight, axis=0))
+    weights: Floats = raised / np.sum(raised, axis=0)
+    return weights
+
+
+def _gain(
+    cov: Floats, fatigue: Floats, ln_phi: Floats, bias_slope: Floats, noise: Floats
+) -> tuple[Floats, Floats]:
+    """cov H' (4, nodes, series) and the innovation's variance H cov H' + noise."""
+    loss_slope = np.exp(ln_phi) * fatigue
+    top = cov[X] + cov[D] - loss_slope * cov[F] + bias_slope * cov[B]
+    spread = top[X] + top[D] - loss_slope * top[F] + bias_slope * top[B] + noise
+    return top, spread
+
+
+def _judged(
+    state: FilterState,
+    one: SetInput,
+    predicted: Prediction,
+    error: Floats,
+    spread: Floats,
+    noise: Floats,
+    law: StrengthLaw,
+) -> Outcome:
+    """Used, flagged, or a changed level: by the mixture's standardised surprise."""
+    weight = predicted.weight
+    known = state.started & one.evidence
+    z = np.where(known, np.sum(weight * error / np.sqrt(spread), axis=0), np.nan)
+    jump = np.sum(weight * error, axis=0)
+    failed = one.evidence & (one.reps == 0.0)
+    # a failed attempt only says that the load was too much: no news where that was expected
+    empty = failed & ~(known & (z < 0.0))
+    shift = state.kappa * psi(np.array(REFERENCE_REPS), law.curve_power)
+    fresh = error + state.mean[X] + state.mean[D] - shift
+    capacity = np.sum(weight * fresh, axis=0)
+    open_variance = np.sum(weight * (fresh - capacity) ** 2, axis=0)
+    surprising = np.zeros_like(known)
+    restarted = np.zeros_like(known)
+    if law.robust.on:
+        surprising = known & (np.abs(z) > law.robust.flag_z) & ~one.confirmed
+        agrees = np.abs(jump - state.pending_jump) < law.robust.agree_ln
+        unit_like = np.abs(np.abs(jump) - LB_PER_KG_LN) < law.robust.agree_ln
+        waited = ~unit_like | (state.pending_exposure < state.exposures)
+        confirmed_jump = known & (np.abs(z) > law.robust.flag_z) & one.confirmed
+        restarted = (surprising & agrees & waited) | confirmed_jump
+    flagged = surprising & ~restarted
+    used = one.evidence & ~flagged & ~empty
+    variance = np.sum(weight * noise, axis=0) + open_variance
+    return Outcome(used, flagged, restarted, z, jump, capacity, variance)
+
+
+def _updated(
+    state: FilterState,
+    error: Floats,
+    gain_top: Floats,
+    spread: Floats,
+    noise: Floats,
+    slope: Floats,
+    outcome: Outcome,
+    law: StrengthLaw,
+) -> FilterState:
+    """Scalar Kalman updates at every node where the set is used as an ordinary one."""
+    ordinary = outcome.used & state.started & ~outcome.restarted
+    z2 = np.where(ordinary, outcome.z, 0.0) ** 2
+    scale = state.noise_scale
+    if law.robust.on:
+        tail = law.robust.tail_freedom
+        spread = spread + noise * ((tail + z2) / (tail + 1.0) - 1.0)
+        share = np.exp(law.robust.scale_gain * (np.minimum(z2, 9.0) - 1.0))
+        scale = np.where(ordinary, np.clip(scale * share, *_scale_bounds(law)), scale)
+    gain = gain_top / spread
+    counted = ordinary.astype(np.float64)
+    log_weight = state.log_weight + counted * (
+        np.log(slope) - 0.5 * np.log(spread) - 0.5 * error * error / spread
+    )
+    if not ordinary.all():
+        gain = gain * counted
+    return replace(
+        state,
+        mean=state.mean + gain * error,
+        cov=state.cov - gain[:, None] * gain_top[None, :],
+        log_weight=log_weight - np.max(log_weight, axis=0),
+        noise_scale=scale,
+        started=state.started | outcome.used,
+        sets_used=state.sets_used + outcome.used,
+        pending_jump=np.where(
+            outcome.flagged, outcome.jump, np.where(outcome.used, np.nan, state.pending_jump)
+        ),
+        pending_exposure=np.where(outcome.flagged, state.exposures, state.pending_exposure),
+    )
+
+
+def _scale_bounds(law: StrengthLaw) -> tuple[float, float]:
+    return law.robust.scale_low, law.robust.scale_high
+
+
+def _started(
+    kept: FilterState,
+    before: FilterState,
+    seen: Floats,
+    fatigue: Floats,
+    bias_slope: Floats,
+    noise: Floats,
+    starting: Bools,
+) -> FilterState:
+    """x set from this set alone, the rest as it was: the lifter chose the load, so the set says
+    nothing of endurance, but x and endurance move together from node to node."""
+    mean, cov = kept.mean.copy(), kept.cov.copy()
+    rest = before.cov[1:, 1:]
+    toward = np.stack(
+        [np.ones_like(noise), -np.exp(before.mean[F]) * fatigue, bias_slope]
+    )  # of d, f, b on what was seen
+    across = np.einsum("ijns,jns->ins", rest, toward)
+    own = np.einsum("ins,ins->ns", across, toward) + noise
+    level = seen - before.mean[D] + np.exp(before.mean[F]) * fatigue
+    mean[:, :, starting] = before.mean[:, :, starting]
+    cov[:, :, :, starting] = before.cov[:, :, :, starting]
+    mean[X][:, starting] = level[:, starting]
+    cov[X, X][:, starting] = own[:, starting]
+    cov[X, 1:][:, :, starting] = -across[:, :, starting]
+    cov[1:, X][:, :, starting] = -across[:, :, starting]
+    return replace(kept, mean=mean, cov=cov)
+
+
+def _tired(
+    kept: FilterState,
+    one: SetInput,
+    predicted: Prediction,
+    outcome: Outcome,
+    rir: Floats,
+    law: StrengthLaw,
+) -> FilterState:
+    """The fatigue the set leaves; a flagged set leaves what its *expected* repetitions would."""
+    reps = one.reps
+    if outcome.flagged.any():
+        expected = expected_reps(predicted, one.ln_load, rir, law.curve_power)
+        reps = np.where(outcome.flagged, np.minimum(expected, 40.0), reps)
+    bias = np.sum(predicted.weight * predicted.bias, axis=0)
+    added = dose(reps, reps + (1.0 + bias) * rir, law.fatigue)
+    fast_left = np.exp(-one.parts_s / law.fatigue.fast_tau_s)
+    slow_left = np.exp(-one.parts_s / law.fatigue.slow_tau_s)
+    return replace(
+        kept,
+        fast=(kept.fast + law.fatigue.fast_share * added) * fast_left + one.parts_fast,
+        slow=(kept.slow + (1.0 - law.fatigue.fast_share) * added) * slow_left + one.parts_slow,
+    )
+
+
+def step(
+    state: FilterState, one: SetInput, law: StrengthLaw
+) -> tuple[FilterState, Prediction, Outcome]:
+    """Advance, rest, observe: one set of each series, from the state after its set before."""
+    ready = advanced(state, one.gap_days, one.new_session, law)
+    ready = rested(ready, np.where(one.new_session, 0.0, one.rest_s), law)
+    return observed(ready, one, law)

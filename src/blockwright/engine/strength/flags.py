@@ -1,0 +1,74 @@
+"""What a person should look at in a log: sets left out, surprising ones, changed levels."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+
+import numpy as np
+
+from blockwright.engine.reasons import FactValue
+from blockwright.engine.strength.columns import NOT_EVIDENCE
+from blockwright.engine.strength.law import LB_PER_KG_LN
+from blockwright.engine.strength.replay import Replayed
+from blockwright.engine.training import SetDone
+
+FLAG_CODES = (
+    "out_of_line", "surprising", "changed_level", "unit_switch", "failed_attempt",
+    "no_bodyweight", "load_not_above_zero", "not_full_range", "pain", "too_many_reps",
+    "unknown_lift",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Flag:
+    """One thing to look at; `code` is one of `FLAG_CODES`, words are made at the edge."""
+
+    code: str
+    day: date
+    set_number: int
+    row: int
+    facts: Mapping[str, FactValue] = field(default_factory=dict)
+
+
+def flags_of(replayed: Replayed, index: int, sets: Sequence[SetDone]) -> tuple[Flag, ...]:
+    """The flags of series `index`, in time order."""
+    columns, robust = replayed.columns, replayed.law.robust
+    places = np.arange(columns.first[index], columns.first[index + 1])
+    quiet = (columns.why_not[places] == 0) & ~(np.abs(replayed.outcome.z[places]) > robust.soft_z)
+    quiet &= columns.reps[places] > 0
+    found: list[Flag] = []
+    if columns.lifts[index] is None:
+        found.append(_flag(sets[columns.source[places[0]]], "unknown_lift", {}))
+    for place in places[~quiet].tolist():
+        one = sets[columns.source[place]]
+        code = _code(replayed, place)
+        if code:
+            found.append(_flag(one, code, _facts(replayed, place, one)))
+    return tuple(found)
+
+
+def _code(replayed: Replayed, place: int) -> str:
+    outcome, columns = replayed.outcome, replayed.columns
+    why = NOT_EVIDENCE[columns.why_not[place]]
+    if why:
+        return "" if why in ("warmup", "mini_set") else why
+    if outcome.restarted[place]:
+        jump = abs(abs(float(outcome.jump[place])) - LB_PER_KG_LN)
+        return "unit_switch" if jump < replayed.law.robust.agree_ln else "changed_level"
+    if outcome.flagged[place]:
+        return "out_of_line"
+    return "failed_attempt" if columns.reps[place] == 0 else "surprising"
+
+
+def _facts(replayed: Replayed, place: int, one: SetDone) -> dict[str, FactValue]:
+    facts: dict[str, FactValue] = {"load": one.entered_load, "unit": one.entered_unit}
+    facts["reps"] = one.first_reps
+    z = float(replayed.outcome.z[place])
+    if np.isfinite(z):
+        facts["surprise_sd"] = round(z, 1)
+        facts["change_pct"] = round(100.0 * (float(np.exp(replayed.outcome.jump[place])) - 1.0), 1)
+    return facts
+
+
+def _flag(one: SetDone, code: str, facts: Mapping[str, FactValue]) -> Flag:
+    return Flag(code=code, day=one.moment.day, set_number=one.set_number, row=one.row, facts=facts)

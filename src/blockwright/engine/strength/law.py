@@ -1,0 +1,156 @@
+"""The constants of the strength model, read once from the policy, and a lift's own priors."""
+
+from dataclasses import dataclass
+from math import log
+
+from blockwright.engine.fatigue import FatigueLaw, fatigue_law
+from blockwright.engine.policy import Policy
+from blockwright.engine.training import Lift
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NoiseLaw:
+    """Noise of a counted set, in repetitions; see `curve.count_variance`."""
+
+    reps: float
+    reps_slope: float
+    rir: float
+    rir_slope: float
+    rir_long_slope: float
+    rir_unknown_sd: float
+    """Added when nothing was said about RIR."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RobustLaw:
+    """How a surprising set is taken. `on` False: plain Kalman updates, nothing flagged."""
+
+    on: bool
+    tail_freedom: float
+    """Degrees of freedom of the Student tail: noise is divided by (n + 1) / (n + z^2)."""
+    flag_z: float
+    soft_z: float
+    agree_ln: float
+    """Two flagged sets within this many ln units of each other agree."""
+    scale_gain: float
+    scale_low: float
+    scale_high: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StrengthLaw:
+    """Everything the filter needs to know that is not the lifter's log."""
+
+    nodes: int
+    node_span_sd: float
+    curve_power: float
+    kappa: float
+    endurance_sd: float
+    fatigue_sd: float
+    bias_mean: float
+    bias_sd: float
+    day_sd: float
+    process_sd_per_sqrt_day: float
+    drift_per_day: float
+    drift_days: float
+    detraining_per_day: float
+    detraining_cap: float
+    long_gap_days: float
+    long_gap_sd: float
+    learning_sd: float
+    """Extra SD of ln(1RM) between the first exposure of a lift and the second."""
+    noise: NoiseLaw
+    robust: RobustLaw
+    fatigue: FatigueLaw
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LiftPrior:
+    """What is assumed of a lift before its first set."""
+
+    endurance_mean: float
+    """Mean of a = ln(kappa / the law's kappa)."""
+    endurance_sd: float
+    phi: float
+    """Share of ln(load) lost for a fatigue of one."""
+
+
+def strength_law(policy: Policy) -> StrengthLaw:
+    """The law under this policy."""
+    n = policy.number
+    return StrengthLaw(
+        nodes=policy.whole("strength.nodes"),
+        node_span_sd=n("strength.node_span_sd"),
+        curve_power=n("strength.curve_power"),
+        kappa=n("strength.kappa"),
+        endurance_sd=n("strength.endurance_sd"),
+        fatigue_sd=n("fatigue.phi_ln_sd"),
+        bias_mean=n("strength.rir_bias_mean"),
+        bias_sd=n("strength.rir_bias_sd"),
+        day_sd=n("strength.day_sd"),
+        process_sd_per_sqrt_day=n("strength.process_sd_per_sqrt_day"),
+        drift_per_day=n("strength.drift_per_day"),
+        drift_days=n("strength.drift_days"),
+        detraining_per_day=n("strength.detraining_per_day"),
+        detraining_cap=n("strength.detraining_cap"),
+        long_gap_days=n("strength.long_gap_days"),
+        long_gap_sd=n("strength.long_gap_sd"),
+        learning_sd=n("strength.learning_sd"),
+        noise=_noise(policy),
+        robust=_robust(policy),
+        fatigue=fatigue_law(policy),
+    )
+
+
+def _noise(policy: Policy) -> NoiseLaw:
+    n = policy.number
+    return NoiseLaw(
+        reps=n("strength.noise.reps"),
+        reps_slope=n("strength.noise.reps_slope"),
+        rir=n("strength.noise.rir"),
+        rir_slope=n("strength.noise.rir_slope"),
+        rir_long_slope=n("strength.noise.rir_long_slope"),
+        rir_unknown_sd=n("strength.noise.rir_unknown_sd"),
+    )
+
+
+def _robust(policy: Policy) -> RobustLaw:
+    n = policy.number
+    return RobustLaw(
+        on=True,
+        tail_freedom=n("strength.robust.tail_freedom"),
+        flag_z=n("strength.robust.flag_z"),
+        soft_z=n("strength.robust.soft_z"),
+        agree_ln=n("strength.robust.agree_ln"),
+        scale_gain=n("strength.robust.scale_gain"),
+        scale_low=n("strength.robust.scale_low"),
+        scale_high=n("strength.robust.scale_high"),
+    )
+
+
+def endurance_group(lift: Lift) -> str:
+    """The group whose mean endurance a lift takes (Hoeger 1990: leg curl is not leg extension)."""
+    if lift.fatigue_group != "single_joint":
+        return lift.fatigue_group
+    if "hamstrings" in lift.direct:
+        return "leg_curl"
+    return "leg_extension" if "quads" in lift.direct else "single_joint"
+
+
+def lift_prior(lift: Lift | None, policy: Policy) -> LiftPrior:
+    """The prior of a lift; an unknown one (None) gets the middle of all with wider spread."""
+    if lift is None:
+        return LiftPrior(
+            endurance_mean=policy.number("strength.endurance.unknown"),
+            endurance_sd=policy.number("strength.endurance_sd_unknown"),
+            phi=policy.number("fatigue.phi.unknown"),
+        )
+    return LiftPrior(
+        endurance_mean=policy.number(f"strength.endurance.{endurance_group(lift)}"),
+        endurance_sd=policy.number("strength.endurance_sd"),
+        phi=policy.number(f"fatigue.phi.{lift.fatigue_group}"),
+    )
+
+
+LB_PER_KG_LN = log(2.20462262)
+"""The jump in ln(load) when a log changes from kilograms to pounds without saying so."""

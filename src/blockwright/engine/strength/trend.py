@@ -1,0 +1,89 @@
+"""Each session's capacity, and where it is heading."""
+
+from collections.abc import Sequence
+from datetime import date
+
+import numpy as np
+
+from blockwright.engine.policy import Policy
+from blockwright.engine.strength.belief import Interval
+from blockwright.engine.strength.law import StrengthLaw
+from blockwright.engine.strength.replay import Replayed
+from blockwright.engine.training import SessionCapacity
+
+Z80 = 1.2815515655446004
+"""Standard normal quantile at 0.9."""
+
+
+def session_capacities(replayed: Replayed, index: int) -> tuple[SessionCapacity, ...]:
+    """Sessions of series `index` with at least one set in use, in time order.
+
+    A session's capacity is the precision-weighted mean over its sets of the fresh ln(load in kg)
+    each speaks for, at `filter.REFERENCE_REPS` repetitions to failure: what is learnt later of
+    the lifter's endurance hardly moves it there, while it would move the 1RM. Only what was known
+    at the session enters, so later sets never change it.
+    """
+    columns, outcome, law = replayed.columns, replayed.outcome, replayed.law
+    places = np.arange(columns.first[index], columns.first[index + 1])
+    found: list[SessionCapacity] = []
+    for session in range(int(columns.session[places[-1]]) + 1):
+        here = places[columns.session[places] == session]
+        here = here[outcome.used[here]]
+        if not here.size:
+            continue
+        z2 = np.nan_to_num(outcome.z[here]) ** 2
+        tail = law.robust.tail_freedom
+        noise = outcome.capacity_variance[here] * np.maximum((tail + z2) / (tail + 1.0), 1.0)
+        precision = 1.0 / noise
+        found.append(
+            SessionCapacity(
+                day=date.fromordinal(int(columns.day[here[0]])),
+                ln_capacity=float(np.sum(precision * outcome.capacity[here]) / precision.sum()),
+                variance=float(1.0 / precision.sum()),
+            )
+        )
+    return tuple(found)
+
+
+def trend_of(
+    sessions: Sequence[SessionCapacity],
+    law: StrengthLaw,
+    policy: Policy,
+    *,
+    learning_rule: bool = True,
+) -> Interval:
+    """Percent a week: a line through the last sessions whose level also wanders.
+
+    Generalised least squares with the sessions' own variances and the filter's process noise,
+    and a prior on the slope, so that two sessions say little and none says only the prior. The
+    first exposures are left out as learning (`learning_rule`; Nascimento 2017).
+    """
+    n = policy.number
+    skipped = policy.whole("strength.trend.learning_exposures") if learning_rule else 0
+    usable = sessions[skipped:]
+    window = n("strength.trend.window_days")
+    usable = [s for s in usable if (usable[-1].day - s.day).days <= window]
+    prior_mean = 7.0 * law.drift_per_day
+    prior_sd = n("strength.trend.prior_pct_per_week_sd") / 100.0
+    mean, variance = prior_mean, prior_sd**2
+    if len(usable) > 1:
+        mean, variance = _slope(usable, law, prior_mean, prior_sd)
+    half = Z80 * float(np.sqrt(variance))
+    return Interval(100.0 * mean, 100.0 * (mean - half), 100.0 * (mean + half))
+
+
+def _slope(
+    sessions: Sequence[SessionCapacity], law: StrengthLaw, prior_mean: float, prior_sd: float
+) -> tuple[float, float]:
+    """Posterior mean and variance of the slope, ln a week."""
+    days = np.array([(s.day - sessions[0].day).days for s in sessions], dtype=float)
+    seen = np.array([s.ln_capacity for s in sessions])
+    wander = law.process_sd_per_sqrt_day**2 * np.minimum(days[:, None], days[None, :])
+    cov = (
+        wander + np.diag([s.variance + law.day_sd**2 for s in sessions]) + 1.0
+    )  # a level known to nobody
+    weeks = days / 7.0
+    solved = np.linalg.solve(cov, np.column_stack([weeks, seen - seen.mean()]))
+    precision = float(weeks @ solved[:, 0]) + 1.0 / prior_sd**2
+    weighted = float(weeks @ solved[:, 1]) + prior_mean / prior_sd**2
+    return weighted / precision, 1.0 / precision
