@@ -1,0 +1,243 @@
+"""What a load needs: plates per side, the nearest loads, the warm-up, a partner's changes."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.policy import Policy
+from blockwright.engine.rack import (
+    Rack,
+    Setting,
+    bar_rack,
+    partner_moves,
+    rack_for,
+    warmup_ladder,
+)
+from blockwright.engine.training import Gym, Lift, Lifter
+from blockwright.engine.units import Unit, kg_from, load_text, number_text
+from blockwright.files.policy_files import default_policy
+
+if TYPE_CHECKING:
+    from blockwright.engine.training import Catalogue
+
+_USES_A_BAR = {"bar", "ez bar", "trap bar", "landmine"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RackQuestion:
+    """What was typed at `blockwright rack`."""
+
+    load: str
+    unit: Unit | None = None
+    lifter_file: Path | None = None
+    bar: str | None = None
+    partner: str | None = None
+    lift: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class RackAnswer:
+    """The `blockwright/rack/1` document, its text, and what the lifter's file made us assume."""
+
+    document: dict[str, Any]
+    text: str
+    warnings: tuple[Problem, ...]
+
+
+def rack_load(question: RackQuestion) -> RackAnswer:
+    """Answers for the lifter's own gym, or for the usual bar and enough standard plates.
+
+    Raises BadInput for a load, a bar, a lift or a file that cannot be used.
+    """
+    lifter, warnings = _lifter(question.lifter_file)
+    policy = default_policy()
+    if lifter is not None:
+        policy = policy.overridden(lifter.policy, "lifter")
+    unit = question.unit or (lifter.units if lifter else "kg")
+    gym = lifter.gym if lifter else Gym(kit=frozenset({"bar"}), unit=unit)
+    lift = _lift(question.lift, lifter)
+    rack = _rack(lift, gym, policy, question.bar)
+    load_kg = _load_kg(question.load, unit, "LOAD", rack, policy)
+    bodyweight_kg = lifter.bodyweight_kg if lifter else None
+    document = _document(rack, load_kg, unit, lift, policy, bodyweight_kg)
+    if question.partner is not None:
+        partner_kg = _load_kg(question.partner, unit, "--partner", rack, policy)
+        document["partner"] = _partner(rack, load_kg, partner_kg, unit)
+    return RackAnswer(document, rack_text(document), warnings)
+
+
+def _lifter(file: Path | None) -> tuple[Lifter | None, tuple[Problem, ...]]:
+    if file is None:
+        return None, ()
+    from blockwright.files.lifter_file import read_lifter
+
+    reading = read_lifter(file)
+    return reading.value, reading.warnings
+
+
+def _lift(name: str | None, lifter: Lifter | None) -> Lift | None:
+    if name is None:
+        return None
+    from blockwright.files.catalogue import builtin_catalogue, catalogue_for
+
+    catalogue: Catalogue = catalogue_for(lifter) if lifter else builtin_catalogue()
+    found = catalogue.find(name)
+    if found is None:
+        from difflib import get_close_matches
+
+        near = get_close_matches(name.strip().lower(), list(catalogue.by_alias), n=3)
+        mend = "did you mean " + " or ".join(near) if near else "see `blockwright lifts`"
+        raise BadInput(Problem(column="--lift", says=f'there is no lift "{name}"', mend=mend))
+    return found
+
+
+def _rack(lift: Lift | None, gym: Gym, policy: Policy, bar: str | None) -> Rack:
+    if lift is None:
+        return bar_rack(gym, policy, bar)
+    if bar is not None and not _USES_A_BAR & set(lift.kit):
+        says = f"{lift.name} is not done with a bar"
+        raise BadInput(Problem(column="--bar", says=says, mend="leave --bar out, or --lift"))
+    return rack_for(lift, gym, policy, bar)
+
+
+def _load_kg(typed: str, unit: Unit, where: str, rack: Rack, policy: Policy) -> float:
+    """The load in kg. Raises BadInput for what is no number, not above zero, or out of reach."""
+    try:
+        value = float(typed.replace(",", "."))
+    except ValueError:
+        value = float("nan")
+    most_kg = policy.number("rack.most_kg")
+    if value != value:
+        problem = f'"{typed}" is not a number', "write the load as a number, for example 82.5"
+    elif value < 0 or (value == 0 and rack.least.load_kg > 0):
+        problem = f"{typed} is not a load", "write a number above zero"
+    elif kg_from(value, unit) > most_kg:
+        limit = " = ".join(load_text(most_kg, each) for each in ("kg", "lb"))
+        problem = f"{typed} {unit} is above the limit of {limit}", "check the number and the unit"
+    else:
+        return kg_from(value, unit)
+    raise BadInput(Problem(column=where, says=problem[0], mend=problem[1]))
+
+
+# ---------------------------------------------------------------------------------- document
+
+
+def _document(
+    rack: Rack,
+    load_kg: float,
+    unit: Unit,
+    lift: Lift | None,
+    policy: Policy,
+    bodyweight_kg: float | None,
+) -> dict[str, Any]:
+    exact = rack.exactly(load_kg)
+    work = rack.at_most(load_kg)
+    warmup = (
+        warmup_ladder(rack, work.load_kg, lift, policy, bodyweight_kg=bodyweight_kg) if work else ()
+    )
+    return {
+        "format": "blockwright/rack/1",
+        "load_kg": load_kg,
+        "unit": unit,
+        "lift": lift.name if lift else None,
+        "bar": (work or rack.least).bar,
+        "exact": exact is not None,
+        "below": _setting(work),
+        "above": _setting(exact or rack.at_least(load_kg)),
+        "warmup": [{"reps": each.reps, **_made(each.setting)} for each in warmup],
+        "partner": None,
+    }
+
+
+def _setting(setting: Setting | None) -> dict[str, Any] | None:
+    return None if setting is None else _made(setting)
+
+
+def _made(setting: Setting) -> dict[str, Any]:
+    return {
+        "load_kg": setting.load_kg,
+        "plates_per_side": setting.plates_per_side,
+        "says": setting.says,
+    }
+
+
+def _partner(rack: Rack, load_kg: float, partner_kg: float, unit: Unit) -> dict[str, Any]:
+    """The two on one bar; a load that cannot be made gives way to the nearest one below."""
+    if rack.least.plates_per_side is None:
+        says = "sharing is worked out for a bar with plates on both sides"
+        raise BadInput(Problem(column="--partner", says=says, mend="leave --partner out"))
+    own, other = (rack.at_most(kg) or rack.at_least(kg) for kg in (load_kg, partner_kg))
+    moves = partner_moves(rack, own.load_kg, other.load_kg) if own and other else None
+    if moves is None:
+        loads = " and ".join(load_text(kg, unit) for kg in (load_kg, partner_kg))
+        says = f"{loads} are not made on the same bar here"
+        raise BadInput(Problem(column="--partner", says=says, mend="name one bar with --bar"))
+    return {
+        "load_kg": partner_kg,
+        "exact": rack.exactly(partner_kg) is not None,
+        "lifter": _turn(moves.first, moves.shared, moves.first_only),
+        "partner": _turn(moves.second, moves.shared, moves.second_only),
+        "stays_on": moves.shared,
+        "moves": [
+            {"to": "partner", "off": moves.first_only, "on": moves.second_only},
+            {"to": "lifter", "off": moves.second_only, "on": moves.first_only},
+        ],
+        "moves_per_side": moves.moves_per_side,
+    }
+
+
+def _turn(setting: Setting, shared: Mapping[str, int], own: Mapping[str, int]) -> dict[str, Any]:
+    """One lifter's loading; `order` runs from the collar outwards, one side."""
+    order = [label for plates in (shared, own) for label, n in plates.items() for _ in range(n)]
+    return {
+        "load_kg": setting.load_kg,
+        "plates_per_side": setting.plates_per_side,
+        "order": order,
+    }
+
+
+# -------------------------------------------------------------------------------------- text
+
+
+def rack_text(document: Mapping[str, Any]) -> str:
+    """The document as a lifter reads it beside the bar."""
+    unit: Unit = document["unit"]
+    asked = load_text(document["load_kg"], unit)
+    if document["exact"]:
+        lines = [f"{asked}: {document['below']['says']}"]
+    else:
+        lines = [f"{asked} cannot be made here."]
+        for side in ("below", "above"):
+            lines.append(
+                f"  {side}: {_line(document[side], unit) if document[side] else 'nothing'}"
+            )
+    if document["warmup"]:
+        lines += ["", "Warm-up"]
+        for each in document["warmup"]:
+            lines.append(f"  {each['reps']:>2} x {_line(each, unit)}")
+    if document["partner"]:
+        lines += ["", *_partner_lines(document["partner"], unit)]
+    return "\n".join(lines)
+
+
+def _line(made: Mapping[str, Any], unit: Unit) -> str:
+    return f"{load_text(made['load_kg'], unit)}  ({made['says']})"
+
+
+def _partner_lines(partner: Mapping[str, Any], unit: Unit) -> list[str]:
+    own, other = (load_text(partner[who]["load_kg"], unit) for who in ("lifter", "partner"))
+    there, back = partner["moves"]
+    return [
+        f"Partner: {own} and {other} on one bar, each side",
+        f"  put on first and leave on: {_plates(partner['stays_on'])}",
+        f"  for {own} then add: {_plates(back['on'])}",
+        f"  to {other}: off {_plates(there['off'])}, on {_plates(there['on'])}",
+        f"  back to {own}: off {_plates(back['off'])}, on {_plates(back['on'])}",
+        f"  plates moved at each change: {number_text(partner['moves_per_side'])} a side",
+    ]
+
+
+def _plates(counts: Mapping[str, int]) -> str:
+    return " + ".join(label for label, n in counts.items() for _ in range(n)) or "nothing"

@@ -1,0 +1,58 @@
+"""`blockwright rack`: plates per side, nearest loads, warm-up, a partner's changes."""
+
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from blockwright.cli.app import JsonFlag, app
+from blockwright.cli.output import show, warn
+
+
+class UnitChoice(StrEnum):
+    """The two units loads are typed in."""
+
+    KG = "kg"
+    LB = "lb"
+
+
+@app.command(
+    epilog="Example: blockwright rack 82.5 --lifter ana.toml --partner 60",
+    # So that "-5" is read as a load and refused as one.
+    context_settings={"ignore_unknown_options": True},
+)
+def rack(
+    load: Annotated[str, typer.Argument(metavar="LOAD", help="The working load, bar included.")],
+    unit: Annotated[
+        UnitChoice | None, typer.Option(help="Unit of LOAD; else the lifter's, else kg.")
+    ] = None,
+    lifter: Annotated[
+        Path | None, typer.Option(metavar="LIFTER", help="Lifter file: whose bars and plates.")
+    ] = None,
+    bar: Annotated[
+        str | None, typer.Option(metavar="NAME", help="Which bar, by its name or kit word.")
+    ] = None,
+    partner: Annotated[
+        str | None, typer.Option(metavar="LOAD", help="The load of a partner on the same bar.")
+    ] = None,
+    lift: Annotated[
+        str | None, typer.Option(metavar="NAME", help="A lift, for its dumbbells or its stack.")
+    ] = None,
+    json: JsonFlag = False,
+) -> None:
+    """Plates per side for a load, the nearest loads, a warm-up, and a partner's changes."""
+    from blockwright.actions.rack_load import RackQuestion, rack_load
+
+    answer = rack_load(
+        RackQuestion(
+            load=load,
+            unit=unit.value if unit else None,
+            lifter_file=lifter,
+            bar=bar,
+            partner=partner,
+            lift=lift,
+        )
+    )
+    warn(answer.warnings)
+    show(answer.document, answer.text, json)

@@ -1,0 +1,30 @@
+"""What loads the kit can make: exact plates, warm-up ladders, two lifters on one bar.
+
+Asked in kilograms as written on the sheet; counted inside in whole nanograms. Imports training,
+policy and reasons; knows nothing of strength or of the block.
+
+    rack = rack_for(lift, gym, policy)
+    rack.at_most(82.0)             the setting a lifter who should lift 82 kg gets
+    warmup_ladder(rack, 80.0, lift, policy)
+"""
+
+from blockwright.engine.rack.finding import FindingLadder, finding_ladder
+from blockwright.engine.rack.kit import bar_rack, rack_for
+from blockwright.engine.rack.loads import Rack
+from blockwright.engine.rack.makers import Setting
+from blockwright.engine.rack.partner import PartnerMoves, heavy_inside_moves, partner_moves
+from blockwright.engine.rack.warmup import WarmupSet, warmup_ladder
+
+__all__ = [
+    "FindingLadder",
+    "PartnerMoves",
+    "Rack",
+    "Setting",
+    "WarmupSet",
+    "bar_rack",
+    "finding_ladder",
+    "heavy_inside_moves",
+    "partner_moves",
+    "rack_for",
+    "warmup_ladder",
+]

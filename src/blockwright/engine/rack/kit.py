@@ -1,0 +1,217 @@
+"""From a lift and a gym to the rack: which kit makes the load, and what is assumed of it.
+
+Where the gym names a piece of kit without details, the policy's defaults stand in (`rack.*`),
+in the gym's own unit.
+"""
+
+import re
+from collections.abc import Iterable, Sequence
+
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.policy import Policy
+from blockwright.engine.rack.loads import Rack
+from blockwright.engine.rack.makers import Maker, NoLoad, Place, Plated, Run
+from blockwright.engine.rack.masses import NG_PER_KG, mass_ng
+from blockwright.engine.rack.plates import Plate, PlateSet, plate_set
+from blockwright.engine.training import Bar, Gym, Ladder, Lift, Mass, PlatePairs
+from blockwright.engine.units import Unit, number_text
+
+BAR_WORDS = ("bar", "ez bar", "trap bar")
+NOT_MACHINES = frozenset({
+    *BAR_WORDS, "squat rack", "bench", "incline bench", "preacher bench", "dip bars",
+    "pull-up bar", "dumbbells", "kettlebells", "bands", "landmine", "plates", "box",
+    "back extension bench", "ab wheel", "rings",
+})  # fmt: skip
+"""Free kit of the catalogue's vocabulary; any other word of a lift is a machine or a cable."""
+
+STANDARD_PLATES: dict[Unit, tuple[float, ...]] = {
+    "kg": (20, 15, 10, 5, 2.5, 1.25),
+    "lb": (45, 35, 25, 10, 5, 2.5),
+}
+"""Assumed where a gym lists no plates. kg: in the disc set of the IPF Technical Rules; lb: common
+practice, no source. What a gym really has goes in its file."""
+
+_NAME_MARKS = {"ez bar": {"ez", "curl"}, "trap bar": {"trap", "hex"}}
+"""Words in a bar's name that tell what kind it is; a bar with none of them is a plain bar."""
+_MOST_ADD_ONS = 10
+
+
+def rack_for(lift: Lift, gym: Gym, policy: Policy, bar: str | None = None) -> Rack:
+    """What loads `gym` can make for `lift`, kg as written on the sheet.
+
+    `bar` names the bar to use (a name of the gym's file, or a bar's kit word). Raises BadInput
+    when there is no such bar or a stack cannot be counted.
+    """
+    kit = set(lift.kit)
+    if lift.load_kind == "bodyweight_plus":
+        return Rack(_beside_bodyweight(kit, gym, policy))
+    if lift.load_kind == "assisted":
+        machine = _stack(lift, gym, policy)
+        alone = NoLoad("band, no load to set" if "bands" in kit else "bodyweight alone")
+        return Rack([machine or alone], more_is_easier=machine is not None)
+    if "landmine" in kit:
+        return Rack([_plated(_bars("bar", gym, policy, bar)[0], "on the end", gym, policy)])
+    for word in BAR_WORDS[::-1]:
+        if word in kit:
+            return _bar_rack(word, gym, policy, bar)
+    each_hand = lift.load_kind == "per_hand"
+    return Rack(_without_bar(lift, each_hand, gym, policy))
+
+
+def bar_rack(gym: Gym, policy: Policy, bar: str | None = None) -> Rack:
+    """The gym's plain bar (or the one named) with its plates, whatever the lift."""
+    return _bar_rack("bar", gym, policy, bar)
+
+
+def _without_bar(lift: Lift, each_hand: bool, gym: Gym, policy: Policy) -> list[Maker]:
+    if "dumbbells" in lift.kit:
+        return _dumbbells(gym, policy, each_hand)
+    if "kettlebells" in lift.kit:
+        return [Run(_default_ladder("kettlebell", gym.unit, policy), "kettlebell")]
+    machine = _stack(lift, gym, policy)
+    if machine is not None:
+        return [machine]
+    if "bands" in lift.kit:
+        return [NoLoad("band, no load to set")]
+    return [_singles("in the hands", gym, policy)]
+
+
+def _beside_bodyweight(kit: set[str], gym: Gym, policy: Policy) -> list[Maker]:
+    alone = NoLoad("bodyweight alone")
+    if "dumbbells" in kit:
+        return [alone, *_dumbbells(gym, policy, each_hand=False)]
+    if gym.plates or gym.kit & {"plates", *BAR_WORDS}:
+        return [alone, _singles("on the belt", gym, policy)]
+    if gym.dumbbells or "dumbbells" in gym.kit:
+        return [alone, *_dumbbells(gym, policy, each_hand=False)]
+    return [alone]
+
+
+# -------------------------------------------------------------------------------------- bars
+
+
+def _bar_rack(word: str, gym: Gym, policy: Policy, named: str | None) -> Rack:
+    """The usual bar first; lighter ones of the kind only for loads it is too heavy for."""
+    makers: list[Maker] = []
+    below_ng: int | None = None
+    for bar in _bars(word, gym, policy, named):
+        ng = mass_ng(bar.mass.value, bar.mass.unit)
+        if below_ng is None or ng < below_ng:
+            makers.append(_plated(bar, "each side", gym, policy, below_ng))
+            below_ng = ng
+    return Rack(makers)
+
+
+def _bars(word: str, gym: Gym, policy: Policy, named: str | None) -> list[Bar]:
+    """The bar to use, then lighter ones of its kind, heaviest first. Never empty."""
+    if named is not None:
+        return [_bar_named(named, gym, policy)]
+    of_kind = [bar for bar in gym.bars if _kind_of(bar) == word]
+    if not of_kind:
+        return [_default_bar(word, gym.unit, policy)]
+    lighter = sorted(of_kind[1:], key=lambda bar: -mass_ng(bar.mass.value, bar.mass.unit))
+    return [of_kind[0], *lighter]
+
+
+def _bar_named(named: str, gym: Gym, policy: Policy) -> Bar:
+    wanted = named.strip().casefold()
+    for bar in gym.bars:
+        if bar.name.casefold() == wanted:
+            return bar
+    for word in BAR_WORDS:
+        stands_in = _default_bar(word, gym.unit, policy)
+        if wanted == word and (of_kind := [bar for bar in gym.bars if _kind_of(bar) == word]):
+            return of_kind[0]
+        if wanted in (word, stands_in.name.casefold()):
+            return stands_in
+    names = [bar.name for bar in gym.bars] or [_default_bar("bar", gym.unit, policy).name]
+    known = ", ".join(f'"{name}"' for name in dict.fromkeys([*names, *BAR_WORDS]))
+    raise BadInput(
+        Problem(
+            says=f'this gym has no bar called "{named}"', mend=f"use one of: {known}", key="bar"
+        )
+    )
+
+
+def _kind_of(bar: Bar) -> str:
+    words = set(re.findall(r"[a-z]+", bar.name.casefold()))
+    return next((kind for kind, marks in _NAME_MARKS.items() if words & marks), "bar")
+
+
+def _default_bar(word: str, unit: Unit, policy: Policy) -> Bar:
+    value = policy.number(f"rack.{word.replace(' ', '_')}_{unit}")
+    mass = f"{number_text(value)} {unit}"
+    return Bar(name=f"{mass} {word}", mass=Mass(value=value, unit=unit, label=mass))
+
+
+# ------------------------------------------------------------------------------------ plates
+
+
+def _plated(
+    bar: Bar, place: Place, gym: Gym, policy: Policy, below_ng: int | None = None
+) -> Plated:
+    bar_ng = mass_ng(bar.mass.value, bar.mass.unit)
+    sides = 2 if place == "each side" else 1
+    return Plated(
+        plates=_plate_set(gym, policy, sides),
+        place=place,
+        bar=bar.name,
+        bar_ng=bar_ng,
+        below_ng=below_ng,
+    )
+
+
+def _singles(place: Place, gym: Gym, policy: Policy) -> Plated:
+    return Plated(plates=_plate_set(gym, policy, 1), place=place)
+
+
+def _plate_set(gym: Gym, policy: Policy, sides: int) -> PlateSet:
+    plates = tuple(
+        Plate(
+            label=pair.mass.label,
+            mass_ng=mass_ng(pair.mass.value, pair.mass.unit),
+            unit=pair.mass.unit,
+            count=pair.pairs if sides == 2 else 2 * pair.pairs,
+        )
+        for pair in gym.plates or _standard_pairs(gym.unit, policy)
+    )
+    most_ng = round(policy.number("rack.most_kg") * NG_PER_KG) // sides
+    return plate_set(plates, most_ng, policy.whole("rack.most_plates_on_a_side"))
+
+
+def _standard_pairs(unit: Unit, policy: Policy) -> Iterable[PlatePairs]:
+    pairs = policy.whole("rack.standard_pairs")
+    for value in STANDARD_PLATES[unit]:
+        mass = Mass(value=value, unit=unit, label=number_text(value))
+        yield PlatePairs(mass=mass, pairs=pairs)
+
+
+# ------------------------------------------------------------------------ dumbbells and stacks
+
+
+def _dumbbells(gym: Gym, policy: Policy, each_hand: bool) -> list[Maker]:
+    ladders: Sequence[Ladder] = gym.dumbbells or (_default_ladder("dumbbell", gym.unit, policy),)
+    return [Run(each, "dumbbell in each hand" if each_hand else "dumbbell") for each in ladders]
+
+
+def _stack(lift: Lift, gym: Gym, policy: Policy) -> Run | None:
+    """The stack listed for the lift or for any kit word of it; else the default, else None."""
+    machines = [word for word in lift.kit if word not in NOT_MACHINES]
+    for name in (lift.name, *lift.aliases, *machines):
+        if name in gym.stacks:
+            return Run(_counted(name, gym.stacks[name]), "stack")
+    return Run(_default_ladder("stack", gym.unit, policy), "stack") if machines else None
+
+
+def _counted(name: str, ladder: Ladder) -> Ladder:
+    if len(ladder.add_on) > _MOST_ADD_ONS:
+        says = f"the stack of {name} lists {len(ladder.add_on)} add-on weights"
+        raise BadInput(Problem(says=says, mend=f"list at most {_MOST_ADD_ONS}", key="gym.stack"))
+    return ladder
+
+
+def _default_ladder(kind: str, unit: Unit, policy: Policy) -> Ladder:
+    low, high, step = (
+        policy.number(f"rack.{kind}_{end}_{unit}") for end in ("lightest", "heaviest", "step")
+    )
+    return Ladder(low=low, high=high, step=step, unit=unit)

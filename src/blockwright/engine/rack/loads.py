@@ -1,0 +1,105 @@
+"""`Rack`: every load one lift can be set to, asked in kilograms as written on the sheet."""
+
+from collections.abc import Callable, Iterator, Sequence
+from functools import cached_property
+
+from blockwright.engine.rack.makers import Maker, Plated, Setting
+from blockwright.engine.rack.masses import NG_PER_KG, SAME_LOAD_NG, load_ng
+
+_BEYOND_ANY_NG = 10**9 * NG_PER_KG
+
+
+class Rack:
+    """What loads the kit can make for one lift. Read-only.
+
+    Loads are kg as written on the sheet. A load within a milligram of one that can be made is
+    that load. `more_is_easier` is true where the number is assistance.
+    """
+
+    def __init__(self, makers: Sequence[Maker], *, more_is_easier: bool = False) -> None:
+        """Where two makers make the same load, the earlier one is used."""
+        if not makers:
+            raise ValueError("a rack without anything to lift")
+        self.makers = tuple(makers)
+        self.more_is_easier = more_is_easier
+
+    def bar_of(self, setting: Setting) -> Plated | None:
+        """The bar of a setting, where it is loaded on both sides, else None."""
+        if setting.plates_per_side is None:
+            return None
+        bars = [maker for maker in self.makers if isinstance(maker, Plated)]
+        return next((bar for bar in bars if bar.bar == setting.bar), None)
+
+    def at_most(self, load_kg: float) -> Setting | None:
+        """The greatest load not above `load_kg`, or None. Raises ValueError on NaN or infinity."""
+        return self._at_most(load_ng(load_kg) + SAME_LOAD_NG)
+
+    def at_least(self, load_kg: float) -> Setting | None:
+        """The smallest load not below `load_kg`, or None."""
+        return self._at_least(load_ng(load_kg) - SAME_LOAD_NG)
+
+    def next_above(self, load_kg: float) -> Setting | None:
+        """The smallest load above `load_kg`, or None."""
+        return self._at_least(load_ng(load_kg) + SAME_LOAD_NG + 1)
+
+    def next_below(self, load_kg: float) -> Setting | None:
+        """The greatest load below `load_kg`, or None."""
+        return self._at_most(load_ng(load_kg) - SAME_LOAD_NG - 1)
+
+    def exactly(self, load_kg: float) -> Setting | None:
+        """The setting of this very load, or None when the kit cannot make it."""
+        found = self.at_most(load_kg)
+        if found is None or load_ng(load_kg) - load_ng(found.load_kg) > SAME_LOAD_NG:
+            return None
+        return found
+
+    @cached_property
+    def least(self) -> Setting:
+        """The smallest number the kit can be set to (the bar alone, 0 for bodyweight)."""
+        found = self._at_least(0)
+        if found is None:
+            raise ValueError("a rack that makes no load")
+        return found
+
+    @cached_property
+    def easiest(self) -> Setting:
+        """The setting that asks least of the lifter: the least load, or the most assistance."""
+        if not self.more_is_easier:
+            return self.least
+        found = self._at_most(_BEYOND_ANY_NG)
+        if found is None:
+            raise ValueError("a rack that makes no load")
+        return found
+
+    def not_harder_than(self, load_kg: float) -> Setting | None:
+        """The nearest load that asks no more of the lifter: below, or more assistance."""
+        return self.at_least(load_kg) if self.more_is_easier else self.at_most(load_kg)
+
+    def next_harder(self, load_kg: float) -> Setting | None:
+        """One step harder, or None at the end of the kit."""
+        return self.next_below(load_kg) if self.more_is_easier else self.next_above(load_kg)
+
+    def next_easier(self, load_kg: float) -> Setting | None:
+        """One step easier, or None at the end of the kit."""
+        return self.next_above(load_kg) if self.more_is_easier else self.next_below(load_kg)
+
+    def between(self, low_kg: float, high_kg: float) -> Iterator[Setting]:
+        """Every load from `low_kg` to `high_kg`, both included, rising."""
+        found = self.at_least(low_kg)
+        top = load_ng(high_kg) + SAME_LOAD_NG
+        while found is not None and load_ng(found.load_kg) <= top:
+            yield found
+            found = self.next_above(found.load_kg)
+
+    def _at_most(self, target_ng: int) -> Setting | None:
+        return self._best([maker.at_most(target_ng) for maker in self.makers], max)
+
+    def _at_least(self, target_ng: int) -> Setting | None:
+        return self._best([maker.at_least(target_ng) for maker in self.makers], min)
+
+    def _best(self, found: list[int | None], pick: Callable[[list[int]], int]) -> Setting | None:
+        loads = [ng for ng in found if ng is not None]
+        if not loads:
+            return None
+        best = pick(loads)
+        return self.makers[found.index(best)].setting(best)

@@ -1,0 +1,30 @@
+"""Masses as whole nanograms, so that kilogram and pound plates add up exactly side by side.
+
+1 lb is 0.45359237 kg by definition, so a thousandth of a pound is 453,592,370 ng: whole.
+"""
+
+import math
+
+from blockwright.engine.units import KG_PER_LB, Unit
+
+NG_PER_KG = 10**12
+_NG_PER_THOUSANDTH = {"kg": 10**9, "lb": round(KG_PER_LB * 10**9)}
+SAME_LOAD_NG = 10**6
+"""Two loads nearer than a milligram are the same load (an lb load typed as rounded kg)."""
+
+
+def mass_ng(value: float, unit: Unit) -> int:
+    """A mass stamped on a thing, to a thousandth of its own unit, in ng."""
+    return round(value * 1000) * _NG_PER_THOUSANDTH[unit]
+
+
+def load_ng(load_kg: float) -> int:
+    """A load asked for, kg, in ng. Raises ValueError when it is not a finite number."""
+    if not math.isfinite(load_kg):
+        raise ValueError(f"{load_kg} is not a load")
+    return round(load_kg * NG_PER_KG)
+
+
+def kg_of(ng: int) -> float:
+    """ng in kg, correctly rounded: 45 lb gives 20.41165665."""
+    return ng / NG_PER_KG

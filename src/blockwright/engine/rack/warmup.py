@@ -1,0 +1,188 @@
+"""The warm-up ladder: a few rising loads below the working one, with few plate changes.
+
+Common practice without source in its shares; repetitions near the handbook's test warm-up.
+Every number is policy (`warmup.*`).
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from blockwright.engine.policy import Policy
+from blockwright.engine.rack.loads import Rack
+from blockwright.engine.rack.makers import Setting
+from blockwright.engine.rack.masses import SAME_LOAD_NG, kg_of
+from blockwright.engine.rack.stack_moves import moves_between
+from blockwright.engine.training import Lift, effective_load_kg, written_load_kg
+
+_RUNGS = (1, 2, 3, 4)
+_MOST_CANDIDATES = 12
+_SAME_KG = kg_of(SAME_LOAD_NG)
+
+
+@dataclass(frozen=True, slots=True)
+class WarmupSet:
+    """One warm-up set: kg as written on the sheet, repetitions, and how it is set."""
+
+    load_kg: float
+    reps: int
+    setting: Setting
+
+    @property
+    def plates_per_side(self) -> Mapping[str, int] | None:
+        return self.setting.plates_per_side
+
+
+@dataclass(frozen=True, slots=True)
+class _Rung:
+    share: float
+    reps: int
+
+
+def warmup_ladder(
+    rack: Rack,
+    work_load_kg: float,
+    lift: Lift | None,
+    policy: Policy,
+    *,
+    warm: bool = False,
+    bodyweight_kg: float | None = None,
+) -> tuple[WarmupSet, ...]:
+    """Warm-up sets before `work_load_kg` (as written), the easiest first; may be empty.
+
+    Each is a load `rack` makes, harder than the one before and easier than the working load.
+    `warm`: the session has already worked the same muscles, so the easy rungs are left out.
+    `lift` None stands for a lift over several joints on a bar. `bodyweight_kg` lets the shares
+    of bodyweight lifts be taken of what is really moved; without it, of the written load, and
+    assisted lifts get one easier setting only.
+    """
+    start = _starting_share(lift, warm, policy)
+    rungs = [
+        _Rung(share, policy.whole(f"warmup.reps_{rung}"))
+        for rung in _RUNGS
+        if (share := policy.number(f"warmup.share_{rung}")) >= start
+    ]
+    if rack.more_is_easier and bodyweight_kg is None:
+        easier = rack.next_easier(work_load_kg)
+        return (WarmupSet(easier.load_kg, rungs[0].reps, easier),) if easier and rungs else ()
+    climb = _Climb(rack, lift, bodyweight_kg, work_load_kg, policy)
+    if climb.work <= 0:
+        return ()
+    ladder = climb.rising(rungs)
+    return tuple(climb.from_empty(ladder) if start == 0 else ladder)
+
+
+def _starting_share(lift: Lift | None, warm: bool, policy: Policy) -> float:
+    """Rungs below this share of the working load are left out."""
+    compound = lift is None or lift.compound
+    start = 0.0 if compound else policy.number("warmup.single_joint_from")
+    return max(start, policy.number("warmup.warm_from")) if warm else start
+
+
+class _Climb:
+    """One ladder in the making: shares are taken of the effective load, plates counted."""
+
+    def __init__(
+        self,
+        rack: Rack,
+        lift: Lift | None,
+        bodyweight_kg: float | None,
+        work_load_kg: float,
+        policy: Policy,
+    ) -> None:
+        self.rack = rack
+        self.lift = lift
+        self.bodyweight_kg = bodyweight_kg
+        self.work = self.effective(work_load_kg)
+        self.work_setting = rack.exactly(work_load_kg)
+        self.least_gap = policy.number("warmup.least_gap") * self.work
+        self.band = policy.number("warmup.band") * self.work
+        self.move_worth = policy.number("warmup.plate_move_worth") * self.work
+        self.policy = policy
+
+    def effective(self, written_kg: float) -> float:
+        """What the shares are taken of; the written load where bodyweight is unknown."""
+        if self.lift is None:
+            return written_kg
+        found = effective_load_kg(self.lift, written_kg, self.bodyweight_kg)
+        return written_kg if found is None else found
+
+    def written(self, effective_kg: float) -> float:
+        if self.lift is None:
+            return effective_kg
+        found = written_load_kg(self.lift, effective_kg, self.bodyweight_kg)
+        return effective_kg if found is None else found
+
+    def rising(self, rungs: Sequence[_Rung]) -> list[WarmupSet]:
+        """The cheapest rising ladder: cost is the distance below each share plus plate changes."""
+        paths: list[tuple[float, list[WarmupSet]]] = [(0.0, [])]
+        for rung in rungs:
+            target = rung.share * self.work
+            longer = []
+            for candidate in self._near(target, rung.reps):
+                strain = target - self.effective(candidate.load_kg)
+                ways = [
+                    (cost + strain + self._moves_cost(path, candidate.setting), [*path, candidate])
+                    for cost, path in paths
+                    if self._far_enough(path, candidate)
+                ]
+                if ways:
+                    longer.append(min(ways, key=lambda way: way[0]))
+            paths = longer or paths
+        ends = [(cost + self._moves_cost(path, self.work_setting), path) for cost, path in paths]
+        return min(ends, key=lambda way: way[0])[1]
+
+    def from_empty(self, ladder: list[WarmupSet]) -> list[WarmupSet]:
+        """The bar alone, or bodyweight alone, first; in place of a first rung close to it."""
+        empty = self._empty()
+        if empty is None or not 0 < self.effective(empty.load_kg) <= self.work - self.least_gap:
+            return ladder
+        start = WarmupSet(empty.load_kg, self._reps_empty(empty), empty)
+        clear = self.effective(empty.load_kg) + self.least_gap - _SAME_KG
+        near = bool(ladder) and self.effective(ladder[0].load_kg) < clear
+        return [start, *ladder[1:]] if near else [start, *ladder]
+
+    def _empty(self) -> Setting | None:
+        if self.work_setting is None:
+            return None
+        bar = self.rack.bar_of(self.work_setting)
+        return self.rack.exactly(0.0 if bar is None else bar.empty_kg)
+
+    def _reps_empty(self, empty: Setting) -> int:
+        """Repetitions with the least load: fewer where it is already a good share of the work."""
+        share = self.effective(empty.load_kg) / self.work
+        passed = [n for n in _RUNGS if self.policy.number(f"warmup.share_{n}") <= share]
+        return self.policy.whole(f"warmup.reps_{passed[-1]}" if passed else "warmup.reps_empty")
+
+    def _near(self, target: float, reps: int) -> list[WarmupSet]:
+        """Loads at the target or up to the band below it, and clear of the working load."""
+        near: list[WarmupSet] = []
+        found = self.rack.not_harder_than(max(self.written(target), 0.0))
+        while found is not None and len(near) < _MOST_CANDIDATES:
+            below = target - self.effective(found.load_kg)
+            if below < -_SAME_KG or (near and below > self.band):
+                break
+            clear = self.work - self.effective(found.load_kg) >= max(
+                self.least_gap / 2, 2 * _SAME_KG
+            )
+            if clear and self._on_the_same_bar(found):
+                empty = found.plates_per_side == {}
+                near.append(
+                    WarmupSet(found.load_kg, self._reps_empty(found) if empty else reps, found)
+                )
+            found = self.rack.next_easier(found.load_kg)
+        return near
+
+    def _on_the_same_bar(self, setting: Setting) -> bool:
+        return self.work_setting is None or setting.bar == self.work_setting.bar
+
+    def _far_enough(self, path: list[WarmupSet], candidate: WarmupSet) -> bool:
+        if not path:
+            return True
+        step = self.effective(candidate.load_kg) - self.effective(path[-1].load_kg)
+        return step >= self.least_gap - _SAME_KG and step > _SAME_KG
+
+    def _moves_cost(self, path: list[WarmupSet], after: Setting | None) -> float:
+        before = path[-1].plates_per_side if path else {}
+        if after is None or after.plates_per_side is None or before is None:
+            return 0.0
+        return self.move_worth * moves_between(before, after.plates_per_side)

@@ -1,0 +1,126 @@
+"""Warm-up ladders rise, stay below the work and can be loaded; so do tries that find a load."""
+
+from itertools import pairwise
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from rack_brute_force import rack_of, some_gym
+from test_rack_kit import HOME, POLICY, lift
+
+from blockwright.engine.rack import Rack, WarmupSet, bar_rack, finding_ladder, rack_for
+from blockwright.engine.rack import warmup_ladder as ladder_of
+from blockwright.engine.rack.stack_moves import moves_between
+from blockwright.engine.training import Gym
+
+COMMERCIAL = Gym(kit=frozenset({"bar"}), unit="kg")
+
+
+def loads(ladder: tuple[WarmupSet, ...]) -> list[float]:
+    return [each.load_kg for each in ladder]
+
+
+def moves(ladder: tuple[WarmupSet, ...], rack: Rack, work_kg: float) -> int:
+    work = rack.exactly(work_kg)
+    assert work is not None
+    stops = [{}, *(each.plates_per_side for each in ladder), work.plates_per_side]
+    return sum(moves_between(one or {}, other or {}) for one, other in pairwise(stops))
+
+
+@settings(deadline=None, derandomize=True, max_examples=80)
+@given(data=st.data())
+def test_ladders_rise_below_the_work_and_can_be_made(data: st.DataObject) -> None:
+    gym = data.draw(some_gym("kg", "lb"))
+    rack = rack_of(gym)
+    work = rack.at_most(data.draw(st.floats(0, 300)))
+    if work is None:
+        return
+    compound, warm = data.draw(st.booleans()), data.draw(st.booleans())
+    ladder = ladder_of(rack, work.load_kg, lift("bar", compound=compound), POLICY, warm=warm)
+    assert all(one < other for one, other in pairwise([*loads(ladder), work.load_kg]))
+    assert all(one.reps >= other.reps for one, other in pairwise(ladder))
+    for each in ladder:
+        assert rack.exactly(each.load_kg) == each.setting
+        assert each.setting.bar == work.bar
+
+
+def test_the_ladder_of_a_hundred_starts_with_the_bar() -> None:
+    """Common practice, no source: bar, then about 40, 60, 75 and 88 %."""
+    ladder = ladder_of(bar_rack(COMMERCIAL, POLICY), 100, None, POLICY)
+    assert loads(ladder) == [20, 40, 60, 75, 87.5]
+    assert [each.reps for each in ladder] == [10, 8, 5, 3, 1]
+
+
+def test_light_loads_get_fewer_rungs() -> None:
+    rack = bar_rack(COMMERCIAL, POLICY)
+    counts = [len(ladder_of(rack, load, None, POLICY)) for load in (20, 25, 40, 60, 100)]
+    assert counts == sorted(counts)
+    assert counts[0] == 0
+    assert counts[-1] == 5
+
+
+def test_later_lifts_for_warm_muscles_and_single_joint_lifts_get_fewer() -> None:
+    rack = bar_rack(COMMERCIAL, POLICY)
+    cold = ladder_of(rack, 100, lift("bar"), POLICY)
+    warm = ladder_of(rack, 100, lift("bar"), POLICY, warm=True)
+    single = ladder_of(rack, 100, lift("bar", compound=False), POLICY)
+    assert len(warm) < len(single) < len(cold)
+    assert min(loads(warm)) >= 62
+
+
+def test_plate_changes_are_saved_where_the_share_allows() -> None:
+    """140 kg: rungs that reuse the twenties; sticking to the shares would move more plates."""
+    rack = bar_rack(COMMERCIAL, POLICY)
+    ladder = ladder_of(rack, 140, None, POLICY)
+    strict = POLICY.overridden({"warmup.plate_move_worth": 0.0}, "coach")
+    to_the_share = ladder_of(rack, 140, None, strict)
+    assert len(ladder) == len(to_the_share)
+    assert moves(ladder, rack, 140) < moves(to_the_share, rack, 140)
+
+
+def test_bodyweight_lifts_warm_up_on_what_is_moved() -> None:
+    pull_up = lift("pull-up bar", kind="bodyweight_plus")
+    rack = rack_for(pull_up, HOME, POLICY)
+    heavy = ladder_of(rack, 40, pull_up, POLICY, bodyweight_kg=80)
+    assert [(each.load_kg, each.reps) for each in heavy] == [(0, 5), (25, 1)]
+    assert ladder_of(rack, 0, pull_up, POLICY, bodyweight_kg=80) == ()
+    assert ladder_of(rack, 0, pull_up, POLICY) == ()
+
+
+def test_assisted_lifts_warm_up_with_more_assistance() -> None:
+    assisted = lift("assisted pull-up", kind="assisted")
+    rack = rack_for(assisted, HOME, POLICY)
+    known = loads(ladder_of(rack, 20, assisted, POLICY, bodyweight_kg=80))
+    assert known == sorted(known, reverse=True)
+    assert known
+    assert min(known) > 20
+    assert loads(ladder_of(rack, 20, assisted, POLICY)) == [25]
+
+
+def test_dumbbells_have_no_empty_rung() -> None:
+    press = lift("dumbbells", kind="per_hand")
+    ladder = ladder_of(rack_for(press, HOME, POLICY), 30, press, POLICY)
+    assert loads(ladder)[0] >= 0.3 * 30
+
+
+def test_finding_a_load_climbs_from_the_least() -> None:
+    found = finding_ladder(bar_rack(COMMERCIAL, POLICY), POLICY)
+    tries = [each.load_kg for each in found.tries]
+    assert tries[0] == 20
+    assert tries == sorted(set(tries))
+    assert len(tries) == POLICY.whole("finding.most_tries")
+    assert all(other <= 1.2 * one or other == one + 2.5 for one, other in pairwise(tries))
+    codes = [rule.code for rule in found.rules]
+    assert codes[0] == "find_load_climb"
+    assert {"find_load_stop_effort", "find_load_stop_pain"} < set(codes)
+
+
+def test_finding_assistance_falls_from_the_most() -> None:
+    rack = rack_for(lift("assisted pull-up", kind="assisted"), HOME, POLICY)
+    tries = [each.load_kg for each in finding_ladder(rack, POLICY).tries]
+    assert tries[0] == 60
+    assert tries == sorted(tries, reverse=True)
+
+
+def test_finding_with_nothing_to_set_is_one_try() -> None:
+    rack = rack_for(lift("bands"), HOME, POLICY)
+    assert [each.load_kg for each in finding_ladder(rack, POLICY).tries] == [0]
