@@ -6,6 +6,7 @@ which load suits it. Imports fatigue, published and policy; never the solver.
 
 from blockwright.engine.strength.belief import Interval, LiftBelief, RepsForecast
 from blockwright.engine.strength.beliefs import Beliefs, replay
+from blockwright.engine.strength.borrow import unlogged
 from blockwright.engine.strength.columns import Bodyweights
 from blockwright.engine.strength.flags import Flag
 from blockwright.engine.strength.law import StrengthLaw, strength_law
@@ -20,4 +21,5 @@ __all__ = [
     "StrengthLaw",
     "replay",
     "strength_law",
+    "unlogged",
 ]

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
+from datetime import date
 from math import log
 
 import numpy as np
@@ -9,7 +10,7 @@ import numpy as np
 from blockwright.engine.policy import Policy
 from blockwright.engine.strength.belief import LiftBelief
 from blockwright.engine.strength.filter import X, new_state
-from blockwright.engine.strength.law import lift_prior
+from blockwright.engine.strength.law import lift_prior, strength_law
 from blockwright.engine.training import Catalogue, Lift
 
 
@@ -51,4 +52,21 @@ def _guess(
         state=replace(state, mean=mean, cov=cov, started=np.array([True])),
         last_day=newest,
         borrowed_from=tuple(sorted(belief.lift for belief, _ in kin)),
+    )
+
+
+def unlogged(lift: Lift, on: date, policy: Policy) -> LiftBelief:
+    """A belief that knows nothing of the level yet: the first set folded in (`after`) sets it.
+
+    Endurance, fatigue and RIR bias are the lift's prior. `one_rm_kg` and forecasts mean nothing
+    before that first set.
+    """
+    law = strength_law(policy)
+    return LiftBelief(
+        lifter=None,
+        lift=lift.name,
+        as_of=on,
+        state=new_state([lift_prior(lift, policy)], law),
+        last_day=on,
+        law=law,
     )
