@@ -1,0 +1,202 @@
+"""The check-ins file: sleep, soreness, pain, session effort, bodyweight, to `CheckIn` facts."""
+
+from collections import defaultdict
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import NamedTuple, TypeVar, get_args
+
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.training import MUSCLES, CheckIn, Measure, Moment
+from blockwright.engine.units import in_unit, kg_from, number_text
+from blockwright.files.csv_dates import moment_of
+from blockwright.files.csv_text import CsvFile, read_csv
+from blockwright.files.csv_values import (
+    Assumptions,
+    CellError,
+    Memo,
+    number_and_unit,
+    unit_of,
+    within,
+)
+from blockwright.files.lifter_file import HEAVIEST_KG, LIGHTEST_KG
+from blockwright.files.near import did_you_mean
+from blockwright.files.reading import Reading
+
+Value = TypeVar("Value")
+
+COLUMNS = ("when", "measure", "about", "value", "unit", "note", "lifter")
+REQUIRED = ("when", "measure", "value")
+
+_MEASURES: tuple[Measure, ...] = get_args(Measure)
+
+
+class _Scale(NamedTuple):
+    low: float
+    high: float
+    unit: str
+    """The word that may stand in the unit column, beside nothing."""
+
+
+# Hooper & Mackinnon 1995 items run 1-7, Foster's session RPE 0-10 (design.md, part 4).
+_SCALES: Mapping[Measure, _Scale] = {
+    "sleep": _Scale(1, 7, ""),
+    "fatigue": _Scale(1, 7, ""),
+    "stress": _Scale(1, 7, ""),
+    "soreness": _Scale(1, 7, ""),
+    "sore": _Scale(0, 10, ""),
+    "pain": _Scale(0, 10, ""),
+    "session_rpe": _Scale(0, 10, ""),
+    "session_minutes": _Scale(1, 600, "min"),
+}
+_NO_UNIT_WORDS = {"", "1-7", "0-10", "/7", "/10", "min", "minutes"}
+
+
+def read_checkins(path: Path) -> Reading[tuple[CheckIn, ...]]:
+    """The check-ins of a CSV file in order of time; a day's plain dates keep the file's order.
+
+    Raises BadInput with every problem, each with row (the header is row 1), column and mend.
+    """
+    csv_file = read_csv(path, COLUMNS, REQUIRED)
+    reader = _CheckInsReader(csv_file)
+    checkins = reader.read()
+    ordered = tuple(sorted(checkins, key=lambda found: _time_key(found.moment)))
+    return Reading(ordered, (*csv_file.warnings, *reader.warnings()))
+
+
+def _time_key(moment: Moment) -> tuple[int, float]:
+    of_day = moment.at.hour * 3600 + moment.at.minute * 60 + moment.at.second if moment.at else 0
+    return moment.day.toordinal(), of_day
+
+
+class _CheckInsReader:
+    def __init__(self, csv_file: CsvFile) -> None:
+        self._csv = csv_file
+        self._assume = Assumptions(csv_file.file)
+        self._when = Memo(lambda text: moment_of(text, self._assume))
+        self._problems: list[Problem] = []
+        self._repeats: list[tuple[int, int]] = []
+
+    def read(self) -> list[CheckIn]:
+        found: list[CheckIn] = []
+        row_of_content: dict[tuple[str, ...], int] = {}
+        for row, cells in self._csv.rows:
+            self._assume.row = row
+            by_column = defaultdict(str, zip(self._csv.columns, cells, strict=False))
+            checkin = self._checkin(by_column)
+            if checkin is None:
+                continue
+            if (first := row_of_content.setdefault(tuple(cells), row)) != row:
+                self._repeats.append((row, first))
+                continue
+            found.append(checkin)
+        if self._problems:
+            raise BadInput(self._problems)
+        return found
+
+    def _checkin(self, cells: Mapping[str, str]) -> CheckIn | None:
+        """The check-in of a row, or None with what is wrong added to the problems."""
+        before = len(self._problems)
+        moment = self._cell("when", lambda: self._when[cells["when"]])
+        lifter = self._cell("lifter", lambda: self._lifter_of(cells["lifter"]))
+        measure = self._cell("measure", lambda: _measure_of(cells["measure"]))
+        about = value = None
+        if measure is not None:
+            about = self._cell("about", lambda: _about_of(measure, cells["about"]))
+            value = self._cell(
+                "value", lambda: self._value_of(measure, cells["value"], cells["unit"])
+            )
+        if len(self._problems) > before or moment is None or measure is None or value is None:
+            return None
+        return CheckIn(
+            moment=moment,
+            measure=measure,
+            about=about,
+            value=value,
+            entered_unit=cells["unit"].strip(),
+            lifter=lifter,
+            row=self._assume.row,
+        )
+
+    def _cell(self, column: str, read: Callable[[], Value]) -> Value | None:
+        try:
+            return read()
+        except CellError as error:
+            self._problems.append(
+                Problem(
+                    file=self._csv.file,
+                    row=self._assume.row,
+                    column=column,
+                    says=error.says,
+                    mend=error.mend,
+                )
+            )
+            return None
+
+    def _lifter_of(self, text: str) -> str | None:
+        name = " ".join(text.split())
+        if not name and "lifter" in self._csv.columns:
+            raise CellError("who is this about?", "name the lifter in every row")
+        return name or None
+
+    def _value_of(self, measure: Measure, text: str, unit_text: str) -> float:
+        """The value on the measure's own scale; bodyweight in kg."""
+        if not text.strip():
+            raise CellError("the value is missing", "write it, or delete the row")
+        number, typed_unit = number_and_unit(text, "value", self._assume)
+        if measure == "bodyweight":
+            unit = typed_unit or unit_of(unit_text)
+            if unit is None:
+                raise CellError(
+                    f"{text} of what? the unit is missing", "write kg or lb as the unit"
+                )
+            low, high = in_unit(LIGHTEST_KG, unit), in_unit(HEAVIEST_KG, unit)
+            if not low <= number <= high:
+                raise CellError(
+                    f"{text} {unit} is not a bodyweight ({number_text(low, 0)} to "
+                    f"{number_text(high, 0)} {unit})",
+                    "check the number and the unit",
+                )
+            return kg_from(number, unit)
+        scale = _SCALES[measure]
+        if typed_unit or unit_text.strip().lower() not in _NO_UNIT_WORDS:
+            raise CellError(f"{measure} takes no such unit", "leave the unit empty")
+        return within(number, text, scale.low, scale.high, scale.unit)
+
+    def warnings(self) -> list[Problem]:
+        found = list(self._assume.warnings)
+        if self._repeats:
+            row, first = self._repeats[0]
+            more = f" ({len(self._repeats)} such rows)" if len(self._repeats) > 1 else ""
+            says = f"repeats row {first} exactly and is left out{more}"
+            found.append(Problem(file=self._csv.file, row=row, says=says, mend="delete it"))
+        return found
+
+
+def _measure_of(text: str) -> Measure:
+    word = "_".join(text.lower().replace("-", " ").split())
+    for measure in _MEASURES:
+        if word == measure:
+            return measure
+    if not word:
+        raise CellError("the measure is missing", "write one of: " + ", ".join(_MEASURES))
+    raise CellError(
+        f'"{text[:40]}" is not a measure',
+        did_you_mean(word, _MEASURES, "write one of: " + ", ".join(_MEASURES), 2),
+    )
+
+
+def _about_of(measure: Measure, text: str) -> str | None:
+    """A muscle for `sore`, a joint or lift for `pain`; nothing is asked of other measures."""
+    said = " ".join(text.split())
+    if measure == "sore":
+        muscle = said.lower().replace(" ", "_").replace("-", "_")
+        if muscle not in MUSCLES:
+            says = f'"{said[:40]}" is not a muscle we know' if said else "which muscle is sore?"
+            everything = "write one of: " + ", ".join(MUSCLES)
+            raise CellError(
+                says, did_you_mean(muscle, MUSCLES, everything, 2) if said else everything
+            )
+        return muscle
+    if measure == "pain" and not said:
+        raise CellError("where is the pain?", "name the joint or the lift, such as left knee")
+    return said or None

@@ -1,0 +1,178 @@
+"""Cells of a CSV file to values: numbers, ranges, parts, yes and no. One rule a function.
+
+A cell that cannot be used raises `CellError` with what is wrong and the mend; the reader adds the
+place. What had to be assumed is told to `Assumptions`, once a kind.
+"""
+
+import re
+from collections.abc import Callable
+from typing import TypeVar
+
+from blockwright.engine.errors import Problem
+from blockwright.engine.units import Unit, number_text
+
+Value = TypeVar("Value")
+
+_NUMBER = re.compile(r"([+-]?)(\d{1,12})(?:([.,])(\d{0,9}))?\s*(kgs?|kilos?|lbs?|pounds?)?", re.I)
+_MONTH = re.compile(r"\b(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)", re.I)
+_DASH = re.compile(r"\s*[-–—]\s*")
+_YES = frozenset({"yes", "y", "true", "1", "x"})
+_NO = frozenset({"no", "n", "false", "0"})
+_UNITS: dict[str, Unit] = {
+    "kg": "kg", "kgs": "kg", "kilo": "kg", "kilos": "kg", "kilogram": "kg", "kilograms": "kg",
+    "lb": "lb", "lbs": "lb", "pound": "lb", "pounds": "lb",
+}  # fmt: skip
+
+
+class CellError(Exception):
+    """A cell that cannot be used: what is wrong with it and the mend."""
+
+    def __init__(self, says: str, mend: str) -> None:
+        super().__init__(says)
+        self.says = says
+        self.mend = mend
+
+
+class Assumptions:
+    """What a reader assumed about a file, each kind once, with the row where it began."""
+
+    def __init__(self, file: str) -> None:
+        self.file = file
+        self.row = 0
+        """The row being read."""
+        self._made: dict[tuple[str, str], Problem] = {}
+
+    def make(self, column: str, kind: str, says: str, mend: str) -> None:
+        if (column, kind) not in self._made:
+            self._made[column, kind] = Problem(
+                file=self.file, row=self.row, column=column, says=says, mend=mend
+            )
+
+    @property
+    def warnings(self) -> list[Problem]:
+        return list(self._made.values())
+
+
+class Memo(dict[str, Value]):
+    """Values by cell text, parsed once: a log repeats the same few hundred cells."""
+
+    def __init__(self, parse: Callable[[str], Value]) -> None:
+        super().__init__()
+        self._parse = parse
+
+    def __missing__(self, text: str) -> Value:
+        value = self[text] = self._parse(text)
+        return value
+
+
+def number_of(
+    text: str, column: str, assume: Assumptions, low: float, high: float, unit: str = ""
+) -> float:
+    """A plain number from `low` to `high`; a decimal comma is read and said."""
+    number, typed_unit = number_and_unit(text, column, assume)
+    if typed_unit is not None:
+        raise CellError(f'"{text}" is not a number', "write the number alone")
+    return within(number, text, low, high, unit)
+
+
+def within(number: float, text: str, low: float, high: float, unit: str = "") -> float:
+    if low <= number <= high:
+        return number
+    said = f" {unit}" if unit else ""
+    mend = "write it without a minus" if number < 0 <= low else "check the number and its unit"
+    raise CellError(f"{text} is outside {number_text(low)} to {number_text(high)}{said}", mend)
+
+
+def number_and_unit(text: str, column: str, assume: Assumptions) -> tuple[float, Unit | None]:
+    """A number such as "82.5", "82,5" or "185 lb", and the unit that stands behind it."""
+    cleaned = text.replace("\u00a0", " ").replace("\u2212", "-").strip()
+    match = _NUMBER.fullmatch(cleaned)
+    if match is None:
+        raise CellError(f'"{text[:40]}" is not a number', "write a plain number such as 82.5")
+    sign, whole, mark, decimals, unit = match.groups()
+    if mark == ",":
+        if len(decimals) == 3 and whole.strip("0"):
+            raise CellError(
+                f'"{text}" can be read as {whole}.{decimals} and as {whole}{decimals}',
+                "write decimals with a point and thousands without any mark",
+            )
+        assume.make(column, "comma", f'"{text}" is read with a decimal comma', "read so")
+    number = float(f"{sign}{whole}.{decimals or 0}")
+    return number, _UNITS[unit.lower()] if unit else None
+
+
+def whole_of(
+    text: str, column: str, assume: Assumptions, low: int, high: int, unit: str = ""
+) -> int:
+    """A whole number from `low` to `high`; "8.0" counts as 8."""
+    number = number_of(text, column, assume, low, high, unit)
+    if number != int(number):
+        raise CellError(
+            f"{text} is not a whole number", f"write {int(number)} or {int(number) + 1}"
+        )
+    return int(number)
+
+
+def unit_of(text: str) -> Unit | None:
+    """kg or lb, None for an empty cell."""
+    word = text.strip().lower().rstrip(".")
+    if not word:
+        return None
+    unit = _UNITS.get(word)
+    if unit is None:
+        raise CellError(f'"{text[:40]}" is not a unit', "write kg or lb")
+    return unit
+
+
+def yes_or_no(text: str, default: bool) -> bool:
+    word = text.strip().lower()
+    if not word:
+        return default
+    if word in _YES:
+        return True
+    if word in _NO:
+        return False
+    raise CellError(f'"{text[:40]}" is neither yes nor no', "write yes or no")
+
+
+def rir_of(text: str, assume: Assumptions) -> tuple[float, float] | None:
+    """RIR as (low, high): a whole or half number, a range "1-2"; None for an empty cell."""
+    said = text.strip()
+    if not said:
+        return None
+    if _MONTH.search(said):
+        raise CellError(
+            f'a spreadsheet has turned a range such as 1-2 into the date "{said}"',
+            "write the range anew, with the cells set to text",
+        )
+    ends = _DASH.split(said) if said[0] not in "-\u2212–" else [said]
+    if len(ends) > 2:
+        raise CellError(f'"{text[:40]}" is not a range', 'write a number or a range such as "1-2"')
+    numbers = sorted(_half_of(end, assume) for end in ends)
+    return numbers[0], numbers[-1]
+
+
+def _half_of(text: str, assume: Assumptions) -> float:
+    number, typed_unit = number_and_unit(text, "rir", assume)
+    if typed_unit is not None:
+        raise CellError(f'"{text}" is not a number of repetitions', "write the number alone")
+    if number < 0:
+        raise CellError(f"{text} is below zero", "0 is failure; write 0 or more")
+    if number > 10:
+        raise CellError(
+            f"{text} repetitions in reserve is above 10", "write what was felt, or leave it empty"
+        )
+    if number * 2 != int(number * 2):
+        raise CellError(f"{text} is finer than one can feel", "write whole or half repetitions")
+    return number
+
+
+def parts_of(text: str) -> list[str]:
+    """The parts of a rest-pause or drop set: "15+4+4" is three; a plain cell is one."""
+    parts = [part.strip() for part in text.split("+")]
+    if len(parts) > 1 and not parts[0]:
+        parts = parts[1:]
+        parts[0] = f"+{parts[0]}"
+    if any(not part.lstrip("+") for part in parts) and len(parts) > 1:
+        raise CellError(f'"{text[:40]}" lacks a part', "write every part: 15+4+4+3")
+    return parts

@@ -1,0 +1,246 @@
+"""The lifter file: TOML (or the same table in a block's JSON) to a checked `Lifter`."""
+
+from collections.abc import Mapping
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Any, Literal, get_args
+
+from blockwright.engine.errors import BadInput, BadPolicy, Problem
+from blockwright.engine.policy import Policy, PolicyScalar
+from blockwright.engine.training import (
+    DAYS,
+    MUSCLES,
+    Emphasis,
+    Energy,
+    Experience,
+    Lift,
+    Lifter,
+    Slot,
+)
+from blockwright.engine.units import Unit, in_unit, kg_from, number_text
+from blockwright.files.catalogue import catalogue_with, lift_from_table
+from blockwright.files.gym_tables import UNITS, read_gym
+from blockwright.files.lifter_parts import (
+    read_allow,
+    read_likes,
+    read_limits,
+    read_pins,
+    read_screening,
+)
+from blockwright.files.lifter_table import lifter_to_table
+from blockwright.files.near import did_you_mean
+from blockwright.files.policy_files import default_policy
+from blockwright.files.reading import Reading
+from blockwright.files.toml_checks import Findings, Table, load_toml
+
+__all__ = [
+    "lifter_from_table",
+    "lifter_to_table",
+    "read_lifter",
+    "require_for_plan",
+]
+
+LIGHTEST_KG = 25.0
+HEAVIEST_KG = 400.0
+"""A plausible adult or teenager's bodyweight; outside, it is a typing error (judgement)."""
+
+_EXPERIENCES: tuple[Experience, ...] = get_args(Experience)
+_ENERGIES: tuple[Energy, ...] = get_args(Energy)
+_EMPHASES: tuple[Emphasis, ...] = get_args(Emphasis)
+_SEXES: tuple[Literal["female", "male"], ...] = ("female", "male")
+_MINUTES_IN_WEEK = 7 * 24 * 60
+
+
+def read_lifter(path: Path, policy: Policy | None = None) -> Reading[Lifter]:
+    """Reads a lifter file; its `[policy]` is checked against `policy` (the shipped one if None).
+
+    Raises BadInput with every problem at once, each with its dotted key and a mend.
+    """
+    return lifter_from_table(load_toml(path), path.name, policy)
+
+
+def lifter_from_table(
+    table: Mapping[str, Any], file: str | None, policy: Policy | None = None
+) -> Reading[Lifter]:
+    """The lifter of a TOML table or of the "lifter" object of a block.
+
+    The inverse of `lifter_to_table`. Raises BadInput like `read_lifter`.
+    """
+    findings = Findings(file)
+    lifter = _read(Table(table, "", findings), policy or default_policy())
+    findings.raise_errors()
+    return Reading(lifter, tuple(findings.warnings))
+
+
+def require_for_plan(lifter: Lifter) -> None:
+    """Raises BadInput when the file lacks what a plan needs: bodyweight, start, one slot."""
+    findings = Findings(None)
+    if lifter.bodyweight is None:
+        findings.error("bodyweight", "a plan needs it", "add a line: bodyweight = 81.0")
+    if lifter.start is None:
+        findings.error("start", "a plan needs it", "add the first Monday: start = 2027-01-04")
+    if not lifter.slots:
+        findings.error("slot", "a plan needs one", "add [[slot]] with day, start and minutes")
+    findings.raise_errors()
+
+
+def _read(file: Table, policy: Policy) -> Lifter:
+    # Errors leave a gap in the values below; `raise_errors` then keeps the lifter from anyone.
+    file.need("name", 'write the lifter\'s name: name = "Ana"')
+    units = file.word("units", UNITS) or "kg"
+    bodyweight = _read_bodyweight(file, units)
+    start = _read_start(file)
+    born = file.whole("born", 1900, 2095)
+    own_lifts = _read_own_lifts(file)
+    catalogue = catalogue_with(own_lifts)
+    slots = _read_slots(file)
+    lifter = Lifter(
+        name=file.text("name") or "",
+        units=units,
+        bodyweight=bodyweight,
+        bodyweight_kg=None if bodyweight is None else kg_from(bodyweight, units),
+        born=born,
+        sex=file.word("sex", _SEXES),
+        experience=file.word("experience", _EXPERIENCES) or "intermediate",
+        energy=file.word("energy", _ENERGIES) or "maintenance",
+        weeks=file.whole("weeks", 3, 8, "weeks") or 6,
+        start=start,
+        screening=read_screening(file, born, start),
+        slots=slots,
+        emphasis=_read_emphasis(file),
+        allow=read_allow(file),
+        likes=read_likes(file, catalogue),
+        policy=_read_policy(file, policy),
+        limits=read_limits(file, catalogue),
+        gym=read_gym(file, units, catalogue),
+        pins=read_pins(file, catalogue, slots),
+        lifts=own_lifts,
+    )
+    file.close()
+    return lifter
+
+
+def _read_bodyweight(file: Table, units: Unit) -> float | None:
+    """Bodyweight in the file's unit, plausible in that unit."""
+    typed = file.number("bodyweight", 0, 10_000, units)
+    if typed is None or LIGHTEST_KG <= kg_from(typed, units) <= HEAVIEST_KG:
+        return typed
+    low, high = (number_text(in_unit(kg, units), 0) for kg in (LIGHTEST_KG, HEAVIEST_KG))
+    file.error(
+        "bodyweight",
+        f"{typed:g} {units} is not a bodyweight ({low} to {high} {units})",
+        f'check the number, and that the file is in {units} (units = "{units}")',
+    )
+    return None
+
+
+def _read_start(file: Table) -> date | None:
+    start = file.day("start")
+    if start is None or start.weekday() == 0:
+        return start
+    before = start - timedelta(days=start.weekday())
+    file.error(
+        "start",
+        f"{start} is a {start:%A}; a block starts on a Monday",
+        f"write {before} or {before + timedelta(days=7)}",
+    )
+    return None
+
+
+def _read_slots(file: Table) -> tuple[Slot, ...]:
+    """The slots in the order of the week; two that overlap are an error."""
+    read: list[tuple[Slot, Table]] = []
+    for table in file.tables("slot"):
+        table.need("day", 'say which day: day = "mon"')
+        table.need("start", 'say when it begins: start = "06:30"')
+        table.need("minutes", "say how long it is: minutes = 75")
+        day = table.word("day", DAYS)
+        start_minute = table.minute_of_day("start")
+        minutes = table.whole("minutes", 10, 300, "minutes")
+        table.close()
+        if day is None or start_minute is None or minutes is None:
+            continue
+        slot = Slot(day=day, start_minute=start_minute, minutes=minutes)
+        for other, _ in read:
+            if _overlap(slot, other):
+                table.error(
+                    "start",
+                    f"{slot.day} {slot.start_time} overlaps the slot on {other.day} at "
+                    f"{other.start_time} ({other.minutes} minutes)",
+                    "move one of them or make it shorter",
+                )
+        read.append((slot, table))
+    return tuple(sorted((slot for slot, _ in read), key=lambda slot: slot.start_hour_of_week))
+
+
+def _overlap(one: Slot, other: Slot) -> bool:
+    """Whether two weekly slots overlap; Sunday night runs into Monday morning."""
+    starts = [slot.day_index * 1440 + slot.start_minute for slot in (one, other)]
+    one_to_other = (starts[1] - starts[0]) % _MINUTES_IN_WEEK
+    other_to_one = (starts[0] - starts[1]) % _MINUTES_IN_WEEK
+    return one_to_other < one.minutes or other_to_one < other.minutes
+
+
+def _read_emphasis(file: Table) -> dict[str, Emphasis]:
+    table = file.table("emphasis")
+    emphasis: dict[str, Emphasis] = {}
+    for muscle in table.values:
+        if muscle not in MUSCLES:
+            table.error(
+                muscle,
+                "is not a muscle we know",
+                did_you_mean(muscle, MUSCLES, "use one of: " + ", ".join(MUSCLES), 2),
+            )
+        elif (word := table.word(muscle, _EMPHASES)) is not None:
+            emphasis[muscle] = word
+    return emphasis
+
+
+def _read_policy(file: Table, policy: Policy) -> dict[str, PolicyScalar]:
+    """Overrides of policy keys, written "ramp.x" = 1 or as [policy.ramp] x = 1."""
+    table = file.table("policy")
+    changes: dict[str, PolicyScalar] = {}
+    for key, value in _flattened(table.values):
+        if isinstance(value, bool | int | float | str):
+            changes[key] = value
+        else:
+            table.error(key, "takes a number, a word, true or false", f'write "{key}" = 1')
+    try:
+        policy.overridden(changes, "lifter")
+    except BadPolicy as error:
+        for problem in error.problems:
+            table.error(problem.key or "", problem.says, problem.mend)
+        return {}
+    return changes
+
+
+def _flattened(values: Mapping[str, Any], prefix: str = "") -> list[tuple[str, Any]]:
+    found: list[tuple[str, Any]] = []
+    for name, value in values.items():
+        if isinstance(value, dict):
+            found += _flattened(value, f"{prefix}{name}.")
+        else:
+            found.append((f"{prefix}{name}", value))
+    return found
+
+
+def _read_own_lifts(file: Table) -> tuple[Lift, ...]:
+    lifts: list[Lift] = []
+    for table in file.tables("lift"):
+        try:
+            lift = lift_from_table(table.values, table.place)
+        except BadInput as error:
+            file.findings.errors += [_placed(problem, table) for problem in error.problems]
+            continue
+        if any(lift.name.lower() == other.name.lower() for other in lifts):
+            table.error("name", f'"{lift.name}" stands twice', "keep one [[lift]] of that name")
+        lifts.append(lift)
+    return tuple(lifts)
+
+
+def _placed(problem: Problem, table: Table) -> Problem:
+    """A lift's problem with this file's name and a key that starts at the lift's place."""
+    key = problem.key or table.place
+    if not key.startswith(table.place):
+        key = table.key(key)
+    return Problem(says=problem.says, mend=problem.mend, file=table.findings.file, key=key)

@@ -1,0 +1,187 @@
+"""The smaller tables of a lifter file: screening, allow, likes, limits, pins."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import fields
+from datetime import date
+
+from blockwright.engine.training import (
+    DAYS,
+    Allow,
+    Catalogue,
+    Limits,
+    Pin,
+    RepRange,
+    Screening,
+    Slot,
+    Zone,
+)
+from blockwright.files.near import did_you_mean, listed
+from blockwright.files.toml_checks import Table
+from blockwright.files.vocabulary import vocabulary
+
+ADULT_AGE = 18
+_ZONES: tuple[Zone, ...] = ("low", "mid", "high")
+_RANGE = re.compile(r"(\d{1,3})\s*[-–]\s*(\d{1,3})")
+_MOST_REPS = 60
+_MOST_LIFTS = 20
+
+
+def read_screening(file: Table, born: int | None, start: date | None) -> Screening:
+    """The answers given; `under_18` also follows from the year of birth and the start."""
+    table = file.table("screening")
+    answers = {
+        item.name: table.switch(item.name)
+        for item in fields(Screening)
+        if item.name != "cleared_on"
+    }
+    cleared_on = table.day("cleared_on")
+    table.close()
+    if born is not None and start is not None:
+        answers["under_18"] = _is_under_18(table, answers["under_18"], born, start)
+    return Screening(**answers, cleared_on=cleared_on)
+
+
+def _is_under_18(table: Table, said: bool | None, born: int, start: date) -> bool | None:
+    """True when certain from the year; a doubt is left to the answer, and said."""
+    turning = start.year - born
+    if turning < 0:
+        table.findings.error("born", f"{born} is after the start in {start.year}", "check both")
+    if turning < ADULT_AGE:
+        if said is False:
+            table.findings.warning(
+                table.key("under_18"),
+                f"says no, but someone born in {born} is under 18 at the start",
+                "counted as under 18; check born and start",
+            )
+        return True
+    if turning == ADULT_AGE and said is None:
+        table.findings.warning(
+            table.key("under_18"),
+            f"someone born in {born} may still be 17 at the start",
+            "answer under_18 = true or false",
+        )
+    return said
+
+
+def read_allow(file: Table) -> Allow:
+    table = file.table("allow")
+    said = {item.name: table.switch(item.name) for item in fields(Allow)}
+    table.close()
+    return Allow(**{name: answer for name, answer in said.items() if answer is not None})
+
+
+def read_likes(file: Table, catalogue: Catalogue) -> tuple[str, ...]:
+    """Liked lifts; one we do not know is kept out with a warning, since it only means less."""
+    table = file.table("likes")
+    liked: list[str] = []
+    for place, name in enumerate(table.words("lifts"), 1):
+        lift = catalogue.find(name)
+        if lift is not None:
+            liked.append(lift.name)
+            continue
+        table.findings.warning(
+            table.key(f"lifts.{place}"),
+            f'no lift is called "{name}", so this wish is not used',
+            _lift_mend(name, catalogue),
+        )
+    table.close()
+    return tuple(dict.fromkeys(liked))
+
+
+def read_limits(file: Table, catalogue: Catalogue) -> Limits:
+    """What to keep out. An unknown name is an error: it would silently not be kept out."""
+    table = file.table("limits")
+    avoided = [
+        _known_lift(table, f"avoid_lifts.{place}", name, catalogue)
+        for place, name in enumerate(table.words("avoid_lifts"), 1)
+    ]
+    known_patterns = vocabulary().patterns
+    patterns: list[str] = []
+    for place, typed in enumerate(table.words("avoid_patterns"), 1):
+        pattern = " ".join(typed.lower().split())
+        if pattern in known_patterns:
+            patterns.append(pattern)
+            continue
+        table.error(
+            f"avoid_patterns.{place}",
+            f'"{typed}" is not a pattern of any lift',
+            did_you_mean(typed, known_patterns, f"use {listed(sorted(known_patterns))}", 2),
+        )
+    most = table.whole("max_lifts_per_session", 1, _MOST_LIFTS, "lifts")
+    table.close()
+    return Limits(
+        avoid_lifts=tuple(dict.fromkeys(filter(None, avoided))),
+        avoid_patterns=tuple(dict.fromkeys(patterns)),
+        max_lifts_per_session=most,
+    )
+
+
+def read_pins(file: Table, catalogue: Catalogue, slots: Sequence[Slot]) -> tuple[Pin, ...]:
+    pins: list[Pin] = []
+    trained = {slot.day for slot in slots}
+    for table in file.tables("pin"):
+        table.need("lift", 'name the lift: lift = "leg press"')
+        typed = table.text("lift")
+        lift = None if typed is None else _known_lift(table, "lift", typed, catalogue)
+        days = _read_days(table)
+        reps = _read_pin_reps(table)
+        table.close()
+        for day in days:
+            if slots and day not in trained:
+                # A warning here: what clashes with what is the planner's answer to give.
+                table.findings.warning(
+                    table.key("days"),
+                    f"there is no slot on {day}",
+                    f"add a [[slot]] on {day}, or name one of: {', '.join(sorted(trained))}",
+                )
+        if lift is not None:
+            pins.append(Pin(lift=lift, days=days, reps=reps))
+    return tuple(pins)
+
+
+def _read_days(table: Table) -> tuple[str, ...]:
+    days: list[str] = []
+    for place, typed in enumerate(table.words("days"), 1):
+        if typed.lower() in DAYS:
+            days.append(typed.lower())
+            continue
+        near = typed.lower()[:3]
+        mend = f'did you mean "{near}"?' if near in DAYS else f"use {listed(DAYS)}"
+        table.error(f"days.{place}", f'"{typed}" is not a day', mend)
+    return tuple(dict.fromkeys(days))
+
+
+def _read_pin_reps(table: Table) -> Zone | RepRange | None:
+    """A zone word or a range such as "5-10"."""
+    typed = table.text("reps")
+    if typed is None:
+        return None
+    for zone in _ZONES:
+        if typed.lower() == zone:
+            return zone
+    match = _RANGE.fullmatch(typed)
+    if match is None:
+        table.error("reps", f'"{typed}" is not a zone or a range', 'write low, mid, high or "5-10"')
+        return None
+    low, high = int(match[1]), int(match[2])
+    if not 1 <= low <= high <= _MOST_REPS:
+        table.error(
+            "reps", f'"{typed}" is not a usable range', f'write it as "5-10", up to {_MOST_REPS}'
+        )
+        return None
+    return RepRange(low=low, high=high)
+
+
+def _known_lift(table: Table, name: str, typed: str, catalogue: Catalogue) -> str | None:
+    lift = catalogue.find(typed)
+    if lift is not None:
+        return lift.name
+    table.error(name, f'no lift is called "{typed}"', _lift_mend(typed, catalogue))
+    return None
+
+
+def _lift_mend(typed: str, catalogue: Catalogue) -> str:
+    return did_you_mean(
+        typed, catalogue.by_alias, "see `blockwright lifts`, or describe it in a [[lift]]", 3
+    )

@@ -1,0 +1,64 @@
+"""A lifter back to the table of its file, whole and normalised, as a block's JSON carries it."""
+
+from dataclasses import asdict
+from typing import Any
+
+from blockwright.engine.training import Lifter, Pin, RepRange, Slot
+from blockwright.files.catalogue import lift_to_table
+from blockwright.files.gym_tables import gym_to_table
+
+
+def lifter_to_table(lifter: Lifter) -> dict[str, Any]:
+    """The table that `lifter_from_table` reads back into an equal lifter.
+
+    The keys of the lifter file; dates as ISO text; what nobody answered is left out.
+    """
+    return _without_none(
+        {
+            "name": lifter.name,
+            "units": lifter.units,
+            "bodyweight": lifter.bodyweight,
+            "born": lifter.born,
+            "sex": lifter.sex,
+            "experience": lifter.experience,
+            "energy": lifter.energy,
+            "weeks": lifter.weeks,
+            "start": lifter.start.isoformat() if lifter.start else None,
+            "screening": _screening(lifter),
+            "slot": [_slot(slot) for slot in lifter.slots],
+            "emphasis": dict(lifter.emphasis),
+            "allow": asdict(lifter.allow),
+            "likes": {"lifts": list(lifter.likes)},
+            "policy": dict(lifter.policy),
+            "limits": _without_none(
+                {
+                    "avoid_lifts": list(lifter.limits.avoid_lifts),
+                    "avoid_patterns": list(lifter.limits.avoid_patterns),
+                    "max_lifts_per_session": lifter.limits.max_lifts_per_session,
+                }
+            ),
+            "gym": gym_to_table(lifter.gym),
+            "pin": [_pin(pin) for pin in lifter.pins],
+            "lift": [lift_to_table(lift) for lift in lifter.lifts],
+        }
+    )
+
+
+def _screening(lifter: Lifter) -> dict[str, Any]:
+    answers = asdict(lifter.screening)
+    cleared_on = lifter.screening.cleared_on
+    answers["cleared_on"] = cleared_on.isoformat() if cleared_on else None
+    return _without_none(answers)
+
+
+def _slot(slot: Slot) -> dict[str, Any]:
+    return {"day": slot.day, "start": slot.start_time, "minutes": slot.minutes}
+
+
+def _pin(pin: Pin) -> dict[str, Any]:
+    reps = str(pin.reps) if isinstance(pin.reps, RepRange) else pin.reps
+    return _without_none({"lift": pin.lift, "days": list(pin.days) or None, "reps": reps})
+
+
+def _without_none(table: dict[str, Any]) -> dict[str, Any]:
+    return {key: value for key, value in table.items() if value is not None}

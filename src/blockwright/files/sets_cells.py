@@ -1,0 +1,144 @@
+"""The cells of a sets file to values: what a set's number, load, repetitions and method may be."""
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from blockwright.engine.training import Lift, Method, effective_load_kg
+from blockwright.engine.units import Unit, kg_from, number_text
+from blockwright.files.csv_values import (
+    Assumptions,
+    CellError,
+    number_and_unit,
+    number_of,
+    parts_of,
+    whole_of,
+    within,
+)
+from blockwright.files.near import did_you_mean
+
+# Beyond these a cell is a typing error whatever the lift (judgement); what is merely unusual is
+# left to `check`.
+MOST_LOAD_KG = 2500.0
+MOST_REPS = 1000
+MOST_SETS = 200
+MOST_REST_S = 6 * 3600
+
+_METHODS: Mapping[str, Method] = {
+    "": "straight", "straight": "straight", "normal": "straight", "straight set": "straight",
+    "rest-pause": "rest-pause", "rest pause": "rest-pause", "restpause": "rest-pause",
+    "drop": "drop", "drop set": "drop", "dropset": "drop", "drop-set": "drop",
+    "superset": "superset", "super set": "superset", "super-set": "superset",
+    "warmup": "warmup", "warm-up": "warmup", "warm up": "warmup",
+}  # fmt: skip
+_METHOD_WORDS = ("straight", "rest-pause", "drop", "superset", "warmup")
+_MANY_PARTS: tuple[Method, ...] = ("rest-pause", "drop")
+_BODYWEIGHT_WORDS = {"", "bw", "bodyweight"}
+
+
+class Load(NamedTuple):
+    """A load cell with its unit cell. `unit` is None where neither cell names one."""
+
+    kg: tuple[float, ...]
+    unit: Unit | None
+    entered: str
+
+
+def set_number_of(text: str, assume: Assumptions) -> int:
+    """The set's number; 0 where the cell is empty and the order of the file must tell."""
+    if not text.strip():
+        assume.make(
+            "set", "empty", "is empty; sets are numbered in the order of the file", "read so"
+        )
+        return 0
+    return whole_of(text, "set", assume, 1, MOST_SETS)
+
+
+def reps_of(text: str, assume: Assumptions) -> tuple[int, ...]:
+    """Repetitions of each part; 0 is a failed attempt."""
+    if not text.strip():
+        raise CellError("the repetitions are missing", "write them; 0 is a failed attempt")
+    return tuple(whole_of(part, "reps", assume, 0, MOST_REPS) for part in parts_of(text))
+
+
+def load_of(text: str, unit: Unit | None, assume: Assumptions) -> Load:
+    """The loads of a cell in kilograms; an empty cell is 0, to be judged with the lift."""
+    entered = text.strip()
+    if entered.lower() in _BODYWEIGHT_WORDS:
+        return Load((0.0,), unit, entered or "0")
+    loads: list[float] = []
+    for part in parts_of(entered):
+        number, typed_unit = number_and_unit(part, "load", assume)
+        if typed_unit and unit and typed_unit != unit:
+            raise CellError(f'"{entered}" but the unit is {unit}', "make the two agree")
+        unit = unit or typed_unit
+        if number < 0:
+            raise CellError(f"{part} is below zero", "write loads and assistance without a minus")
+        loads.append(kg_from(within(number, part, 0, 10_000), unit or "kg"))
+    if max(loads) > MOST_LOAD_KG:
+        raise CellError(
+            f"{entered} {unit or ''} is above {number_text(MOST_LOAD_KG)} kg, more than any lift",
+            "check the number and the unit",
+        )
+    return Load(tuple(loads), unit, entered)
+
+
+def check_load(
+    load: Load, lift: Lift | None, bodyweight_kg: float | None, assume: Assumptions
+) -> None:
+    """CellError when a load of nothing, or an assistance, cannot be for this lift."""
+    if load.kg[0] == 0:
+        if lift is None:
+            says = "is 0 for a lift we do not know: kept, but never counted for strength"
+            assume.make("load", "nothing", says, "describe the lift in the lifter file")
+        elif lift.load_kind in ("external", "per_hand"):
+            mend = "write it; only lifts that move bodyweight may have none"
+            raise CellError("the load is 0 or missing", mend)
+    if lift is None or lift.load_kind != "assisted" or bodyweight_kg is None:
+        return
+    moved = effective_load_kg(lift, load.kg[0], bodyweight_kg)
+    if moved is not None and moved <= 0:
+        most = number_text(lift.bodyweight_share * bodyweight_kg, 1)
+        raise CellError(
+            f"an assistance of {load.entered} leaves nothing to lift",
+            f"it must be below {most} kg for this lifter",
+        )
+
+
+def part_loads(load: Load, parts: int, method: Method, assume: Assumptions) -> tuple[float, ...]:
+    """One load a part, kg; a single load stands for every part."""
+    if parts > 1 and method not in _MANY_PARTS:
+        raise CellError(f"{parts} parts in a {method} set", "set the method to rest-pause or drop")
+    if len(load.kg) == parts:
+        return load.kg
+    if len(load.kg) > 1:
+        raise CellError(
+            f"{len(load.kg)} loads for {parts} parts of repetitions",
+            "write one load for each part, or one for all",
+        )
+    if method == "drop":
+        says = "a drop set with one load counts every part at that load"
+        assume.make("load", "drop", says, "write a load for each part: 60+45+30")
+    return load.kg * parts
+
+
+def method_of(text: str) -> Method:
+    """The method a cell names; empty is straight."""
+    word = " ".join(text.lower().replace("_", " ").split())
+    method = _METHODS.get(word)
+    if method is None:
+        raise CellError(
+            f'"{text[:40]}" is not a method',
+            did_you_mean(
+                word, _METHOD_WORDS, "write straight, rest-pause, drop, superset or warmup"
+            ),
+        )
+    return method
+
+
+def optional_number(
+    text: str, column: str, assume: Assumptions, high: float, unit: str
+) -> float | None:
+    """A number from 0 to `high`, None for an empty cell."""
+    if not text.strip():
+        return None
+    return number_of(text, column, assume, 0, high, unit)

@@ -1,0 +1,257 @@
+"""The sets file: any spreadsheet's log of sets to `SetDone` facts, every problem at once."""
+
+from collections.abc import Callable
+from operator import itemgetter
+from pathlib import Path
+from typing import Any
+
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.training import Catalogue, Lifter, SetDone
+from blockwright.engine.units import Unit
+from blockwright.files.csv_dates import moment_of
+from blockwright.files.csv_text import CsvFile, read_csv
+from blockwright.files.csv_values import Assumptions, CellError, Memo, rir_of, unit_of, yes_or_no
+from blockwright.files.lift_names import LiftNames, NamedLift
+from blockwright.files.quick import collection_paused
+from blockwright.files.reading import Reading
+from blockwright.files.sets_cells import (
+    MOST_REST_S,
+    Load,
+    check_load,
+    load_of,
+    method_of,
+    optional_number,
+    part_loads,
+    reps_of,
+    set_number_of,
+)
+from blockwright.files.sets_order import in_time_order
+
+COLUMNS = (
+    "when", "lift", "set", "load", "unit", "reps", "rir", "rest_s", "method", "full_range",
+    "pain", "note", "confirmed", "lifter",
+)  # fmt: skip
+REQUIRED = ("when", "lift", "load", "unit", "reps")
+
+
+def read_sets(
+    path: Path, catalogue: Catalogue, lifter: Lifter | None = None
+) -> Reading[tuple[SetDone, ...]]:
+    """The sets of a CSV file in time order; a day's plain dates keep the order of the file.
+
+    `catalogue` should hold the lifter's own lifts; `lifter` gives the bodyweight that an assisted
+    lift's assistance must stay below. Raises BadInput with every problem, each with row (the
+    header is row 1), column and mend.
+    """
+    with collection_paused():
+        reader = _SetsReader(read_csv(path, COLUMNS, REQUIRED), catalogue, lifter)
+        sets = in_time_order(reader.read())
+    return Reading(sets, reader.warnings())
+
+
+class _SetsReader:
+    """One pass over a file. A good row takes the fast way; a bad one is gone over cell by cell."""
+
+    def __init__(self, csv_file: CsvFile, catalogue: Catalogue, lifter: Lifter | None) -> None:
+        self._csv = csv_file
+        self._width = len(csv_file.columns)
+        # A column that is absent reads the empty cell which `_squared` puts after the last one.
+        self._at = {
+            name: csv_file.columns.index(name) if name in csv_file.columns else self._width
+            for name in COLUMNS
+        }
+        self._cells = itemgetter(*(self._at[name] for name in COLUMNS))
+        self._extra = [
+            (at, name) for at, name in enumerate(csv_file.columns) if name not in COLUMNS
+        ]
+        self._bodyweight_kg = lifter.bodyweight_kg if lifter else None
+        self._default_unit: Unit = lifter.units if lifter else "kg"
+        self._assume = Assumptions(csv_file.file)
+        self._lift_names = LiftNames(catalogue, self._assume)
+        self._errors: list[Problem] = []
+        self._repeats: list[tuple[int, int]] = []
+        self._corrections: list[tuple[int, int]] = []
+        self._sets_of: dict[tuple[str, str, str | None], int] = {}
+        self._memos()
+
+    def _memos(self) -> None:
+        assume = self._assume
+        self._when = Memo(lambda text: moment_of(text, assume))
+        self._lift = Memo(self._lift_names.named)
+        self._set = Memo(lambda text: set_number_of(text, assume))
+        self._unit = Memo(unit_of)
+        self._reps = Memo(lambda text: reps_of(text, assume))
+        self._rir = Memo(lambda text: rir_of(text, assume) or (None, None))
+        self._rest = Memo(lambda text: optional_number(text, "rest_s", assume, MOST_REST_S, "s"))
+        self._method = Memo(method_of)
+        self._full_range = Memo(lambda text: yes_or_no(text, default=True))
+        self._pain = Memo(lambda text: optional_number(text, "pain", assume, 10, ""))
+        self._confirmed = Memo(lambda text: yes_or_no(text, default=False))
+        self._lifter = Memo(self._lifter_of)
+        self._loads: dict[tuple[str, str], Load] = {}
+
+    def read(self) -> list[SetDone]:
+        sets: list[SetDone] = []
+        row_of_content: dict[tuple[str, ...], int] = {}
+        row_of_number: dict[tuple[str, str, str | None, int], int] = {}
+        at_set, at_when = self._at["set"], self._at["when"]
+        for row, cells in self._csv.rows:
+            self._assume.row = row
+            squared = self._squared(cells)
+            try:
+                done = self._set_done(row, squared)
+            except CellError:
+                self._errors += self._problems_of(row, squared)
+                continue
+            if squared[at_set].strip():
+                # Without a set number two equal rows are two equal sets.
+                if (first := row_of_content.setdefault(tuple(squared), row)) != row:
+                    self._repeats.append((row, first))
+                    continue
+                number = (squared[at_when], done.lift, done.lifter, done.set_number)
+                if (first := row_of_number.setdefault(number, row)) != row:
+                    self._corrections.append((row, first))
+            sets.append(done)
+        if self._errors:
+            raise BadInput(self._errors)
+        return sets
+
+    def _squared(self, cells: list[str]) -> list[str]:
+        """Cells to the header's width, one empty cell for absent columns, then what is beyond."""
+        width = self._width
+        if len(cells) == width:
+            return [*cells, ""]
+        if len(cells) < width:
+            return [*cells, *[""] * (width - len(cells) + 1)]
+        return [*cells[:width], "", *cells[width:]]
+
+    def _set_done(self, row: int, cells: list[str]) -> SetDone:
+        """The set of one row; CellError (without a column) when any cell is wrong."""
+        (when, lift, number, load_text, unit, reps_text, rir, rest_s, method_text, full_range,
+         pain, note, confirmed, lifter_text) = self._cells(cells)  # fmt: skip
+        named = self._lift[lift]
+        lifter = self._lifter[lifter_text]
+        load = self._load(load_text, unit, named)
+        reps = self._reps[reps_text]
+        method = self._method[method_text]
+        rir_low, rir_high = self._rir[rir]
+        who = (when, named.name, lifter)
+        self._sets_of[who] = so_far = self._sets_of.get(who, 0) + 1
+        return SetDone(
+            moment=self._when[when],
+            lift=named.name,
+            set_number=self._set[number] or so_far,
+            loads_kg=load.kg
+            if len(load.kg) == len(reps) == 1
+            else part_loads(load, len(reps), method, self._assume),
+            entered_load=load.entered,
+            entered_unit=load.unit or self._default_unit,
+            reps=reps,
+            rir_low=rir_low,
+            rir_high=rir_high,
+            rest_s=self._rest[rest_s],
+            method=method,
+            full_range=self._full_range[full_range],
+            pain=self._pain[pain],
+            note=self._note(note, cells),
+            confirmed=self._confirmed[confirmed],
+            lifter=lifter,
+            row=row,
+        )
+
+    def _load(self, text: str, unit_text: str, named: NamedLift) -> Load:
+        if (load := self._loads.get((text, unit_text))) is None:
+            load = load_of(text, self._unit[unit_text], self._assume)
+            self._loads[text, unit_text] = load
+        if load.kg[0] == 0 or (named.lift and named.lift.load_kind == "assisted"):
+            check_load(load, named.lift, self._bodyweight_kg, self._assume)
+        if load.unit is None and any(load.kg):
+            mend = "write kg or lb in the unit column"
+            raise CellError(f"{text} of what? the unit is missing", mend)
+        return load
+
+    def _note(self, note: str, cells: list[str]) -> str:
+        note = note.strip()
+        if not self._extra and len(cells) == self._width + 1:
+            return note
+        kept = [note, *(f"{name}: {cells[at].strip()}" for at, name in self._extra if cells[at])]
+        kept += [cell.strip() for cell in cells[self._width + 1 :]]
+        return "; ".join(filter(None, kept))
+
+    def _lifter_of(self, text: str) -> str | None:
+        name = " ".join(text.split())
+        if not name and self._at["lifter"] < self._width:
+            raise CellError("whose set is this?", "name the lifter in every row")
+        return name or None
+
+    def _problems_of(self, row: int, cells: list[str]) -> list[Problem]:
+        """Everything wrong with a row that did not read, each with its column."""
+        problems: list[Problem] = []
+
+        def reads(column: str, read: Callable[[str], object]) -> bool:
+            try:
+                read(cells[self._at[column]])
+            except CellError as bad:
+                problems.append(
+                    Problem(file=self._csv.file, row=row, column=column, says=bad.says,
+                            mend=bad.mend)
+                )  # fmt: skip
+                return False
+            return True
+
+        fine = {column: reads(column, memo.__getitem__) for column, memo in self._by_column()}
+        if not fine["unit"]:
+            return problems
+        named = self._lift[cells[self._at["lift"]]] if fine["lift"] else NamedLift("", None)
+        unit = cells[self._at["unit"]]
+        fine["load"] = reads("load", lambda text: self._load(text, unit, named))
+        if fine["load"] and fine["reps"] and fine["method"]:
+            load = self._load(cells[self._at["load"]], unit, named)
+            method = self._method[cells[self._at["method"]]]
+            reads("reps", lambda text: part_loads(
+                load, len(self._reps[text]), method, self._assume))  # fmt: skip
+        return problems
+
+    def _by_column(self) -> list[tuple[str, Memo[Any]]]:
+        """The columns that are read alone, in the order of the contract."""
+        return [
+            ("when", self._when), ("lift", self._lift), ("set", self._set), ("unit", self._unit),
+            ("reps", self._reps), ("rir", self._rir), ("rest_s", self._rest),
+            ("method", self._method), ("full_range", self._full_range), ("pain", self._pain),
+            ("confirmed", self._confirmed), ("lifter", self._lifter),
+        ]  # fmt: skip
+
+    def warnings(self) -> tuple[Problem, ...]:
+        """What was assumed, kept or left out, in the file's words."""
+        return (
+            *self._csv.warnings,
+            *self._assume.warnings,
+            *self._lift_names.warnings(),
+            *self._of_rpe(),
+            *_rows_again(self._csv.file, None, self._repeats,
+                         "repeats row {first} exactly and is left out",
+                         "delete it, or correct its set number"),
+            *_rows_again(self._csv.file, "set", self._corrections,
+                         "has the lift, time and number of row {first} but other values; "
+                         "both are kept",
+                         "delete one if it is a correction, else number the sets on"),
+        )  # fmt: skip
+
+    def _of_rpe(self) -> list[Problem]:
+        if "rpe" not in self._csv.columns or "rir" in self._csv.columns:
+            return []
+        mend = "add a rir column; RIR is 10 minus RPE"
+        says = "is kept as a note only"
+        return [Problem(file=self._csv.file, row=1, column="rpe", says=says, mend=mend)]
+
+
+def _rows_again(
+    file: str, column: str | None, rows: list[tuple[int, int]], says: str, mend: str
+) -> list[Problem]:
+    """One warning for rows that stand again, at the first of them."""
+    if not rows:
+        return []
+    row, first = rows[0]
+    more = f" ({len(rows)} such rows)" if len(rows) > 1 else ""
+    said = says.format(first=first) + more
+    return [Problem(file=file, row=row, column=column, says=said, mend=mend)]

@@ -1,0 +1,342 @@
+"""Reads a TOML table field by field and collects what is wrong, each with its dotted key.
+
+A reader asks a `Table` for every field it knows and calls `close()`; whatever was not asked for
+is an unknown key. Nothing is raised until `Findings.raise_errors`, so a person sees every
+problem of a file at once.
+"""
+
+import math
+import re
+import tomllib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime, time
+from pathlib import Path
+from typing import Any, TypeVar
+
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.units import number_text
+from blockwright.files.near import did_you_mean, listed
+
+Word = TypeVar("Word", bound=str)
+
+_KIND_WORDS = {
+    bool: "true or false",
+    int: "a number",
+    float: "a number",
+    str: "text in quotes",
+    list: "a list",
+    dict: "a table",
+    date: "a date",
+    datetime: "a date with a time",
+    time: "a time of day",
+}
+_CLOCK = re.compile(r"(\d{1,2}):(\d{2})")
+_TOML_PLACE = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
+
+
+@dataclass
+class Findings:
+    """Errors and warnings of one file while it is read."""
+
+    file: str | None
+    errors: list[Problem] = field(default_factory=list)
+    warnings: list[Problem] = field(default_factory=list)
+
+    def error(self, key: str | None, says: str, mend: str) -> None:
+        self.errors.append(Problem(file=self.file, key=key or None, says=says, mend=mend))
+
+    def warning(self, key: str | None, says: str, mend: str) -> None:
+        self.warnings.append(Problem(file=self.file, key=key or None, says=says, mend=mend))
+
+    def raise_errors(self) -> None:
+        """Raises BadInput with every error found so far, if there is one."""
+        if self.errors:
+            raise BadInput(self.errors)
+
+
+class Table:
+    """One table of a TOML (or JSON) file; `place` is its dotted key, "" for the file itself."""
+
+    def __init__(self, values: Mapping[str, Any], place: str, findings: Findings) -> None:
+        self.values = values
+        self.place = place
+        self.findings = findings
+        self._asked: dict[str, None] = {}
+
+    def key(self, name: str) -> str:
+        """The dotted key of a field of this table."""
+        return f"{self.place}.{name}" if self.place else name
+
+    def raw(self, name: str) -> Any:
+        """The value under `name` unchecked, or None; marks the key as known."""
+        self._asked[name] = None
+        return self.values.get(name)
+
+    def has(self, name: str) -> bool:
+        return self.raw(name) is not None
+
+    def error(self, name: str, says: str, mend: str) -> None:
+        self.findings.error(self.key(name), says, mend)
+
+    def text(self, name: str) -> str | None:
+        """A text that says something, without outer spaces; None when absent or wrong."""
+        value = self.raw(name)
+        if value is None:
+            return None
+        if not isinstance(value, str):
+            self._wrong_kind(name, value, f'write text in quotes: {name} = "..."')
+            return None
+        if not value.strip():
+            self.error(name, "is empty", "write something between the quotes or leave the key out")
+            return None
+        return value.strip()
+
+    def word(self, name: str, choices: Sequence[Word]) -> Word | None:
+        """One word of `choices`; case does not matter."""
+        value = self.raw(name)
+        if value is None:
+            return None
+        if isinstance(value, str):
+            for choice in choices:
+                if choice == value.strip().lower():
+                    return choice
+        if not isinstance(value, str):
+            self._wrong_kind(name, value, f"write {listed(f'{word!r}' for word in choices)}")
+            return None
+        self.error(
+            name,
+            f'"{value}" is not a word that {name} takes',
+            did_you_mean(value, choices, f"write {listed(choices)}"),
+        )
+        return None
+
+    def number(self, name: str, low: float, high: float, unit: str = "") -> float | None:
+        """A finite number from `low` to `high`."""
+        value = self.raw(name)
+        if value is None:
+            return None
+        if isinstance(value, bool) or not isinstance(value, int | float):
+            self._wrong_kind(name, value, f"write a plain number without quotes: {name} = 10")
+            return None
+        if self._is_outside(name, value, low, high, unit):
+            return None
+        return float(value)
+
+    def whole(self, name: str, low: int, high: int, unit: str = "") -> int | None:
+        """A whole number from `low` to `high`."""
+        value = self.raw(name)
+        if value is None:
+            return None
+        if isinstance(value, bool) or not isinstance(value, int | float):
+            self._wrong_kind(name, value, f"write a whole number without quotes: {name} = {low}")
+            return None
+        if self._is_outside(name, value, low, high, unit):
+            return None
+        if value != int(value):
+            self.error(name, f"{value} is not a whole number", f"write {int(value)} or the next up")
+            return None
+        return int(value)
+
+    def switch(self, name: str) -> bool | None:
+        """true or false."""
+        value = self.raw(name)
+        if value is None or isinstance(value, bool):
+            return value
+        self._wrong_kind(name, value, f"write {name} = true or {name} = false, without quotes")
+        return None
+
+    def day(self, name: str) -> date | None:
+        """A date: bare in TOML, ISO text in JSON."""
+        value = self.raw(name)
+        if value is None:
+            return None
+        mend = f"write the date as year-month-day: {name} = 2027-01-04"
+        if isinstance(value, str):
+            try:
+                value = date.fromisoformat(value.strip())
+            except ValueError:
+                self.error(name, f'"{value}" is not a date of the calendar', mend)
+                return None
+        if isinstance(value, datetime) or not isinstance(value, date):
+            self._wrong_kind(name, value, mend)
+            return None
+        if not 1990 <= value.year <= 2100:
+            self.error(name, f"{value} is not a year of this century", mend)
+            return None
+        return value
+
+    def minute_of_day(self, name: str) -> int | None:
+        """A time HH:MM as minutes after midnight."""
+        value = self.raw(name)
+        if value is None:
+            return None
+        if isinstance(value, time):
+            return value.hour * 60 + value.minute
+        match = _CLOCK.fullmatch(value.strip()) if isinstance(value, str) else None
+        if match and int(match[1]) < 24 and int(match[2]) < 60:
+            return int(match[1]) * 60 + int(match[2])
+        said = f'"{value}"' if isinstance(value, str) else str(value)
+        self.error(name, f"{said} is not a time of day", f'write hours:minutes: {name} = "06:30"')
+        return None
+
+    def words(self, name: str) -> tuple[str, ...]:
+        """A list of texts; a single text counts as a list of one."""
+        value = self.raw(name)
+        if value is None:
+            return ()
+        if isinstance(value, str):
+            value = [value]
+        if not isinstance(value, list):
+            self._wrong_kind(name, value, f'write a list of texts: {name} = ["...", "..."]')
+            return ()
+        return tuple(
+            item.strip()
+            for place, item in enumerate(value, 1)
+            if self._is_text_item(f"{name}.{place}", item)
+        )
+
+    def numbers(self, name: str, low: float, high: float, unit: str = "") -> tuple[float, ...]:
+        """A list of finite numbers from `low` to `high`; a single number is a list of one."""
+        value = self.raw(name)
+        if value is None:
+            return ()
+        items = value if isinstance(value, list) else [value]
+        inner = Table({str(place): item for place, item in enumerate(items, 1)}, self.key(name),
+                      self.findings)  # fmt: skip
+        read = [inner.number(place, low, high, unit) for place in inner.values]
+        return tuple(number for number in read if number is not None)
+
+    def table(self, name: str) -> "Table":
+        """The table under `name`; an empty one when absent or wrong."""
+        value = self.raw(name)
+        if value is not None and not isinstance(value, dict):
+            self._wrong_kind(name, value, f"write it as a table: [{self.key(name)}]")
+            value = None
+        return Table(value or {}, self.key(name), self.findings)
+
+    def tables(self, name: str) -> list["Table"]:
+        """The tables under `name`, counted from 1; a single table is a list of one."""
+        value = self.raw(name)
+        if value is None:
+            return []
+        mend = f"write one [[{self.key(name)}]] heading for each"
+        items = [value] if isinstance(value, dict) else value
+        if not isinstance(items, list):
+            self._wrong_kind(name, value, mend)
+            return []
+        found: list[Table] = []
+        for place, item in enumerate(items, 1):
+            if isinstance(item, dict):
+                found.append(Table(item, self.key(f"{name}.{place}"), self.findings))
+            else:
+                self._wrong_kind(f"{name}.{place}", item, mend)
+        return found
+
+    def need(self, name: str, mend: str) -> None:
+        """Records that `name` is missing when it is."""
+        if self.raw(name) is None:
+            self.error(name, "is missing", mend)
+
+    def close(self) -> None:
+        """Records every key that nobody asked for, with the nearest known name."""
+        for name in self.values:
+            if name not in self._asked:
+                self.error(
+                    name,
+                    "is not a key of this place" if self.place else "is not a key of this file",
+                    did_you_mean(name, self._asked, f"known here: {', '.join(self._asked)}"),
+                )
+
+    def _is_text_item(self, name: str, item: object) -> bool:
+        if isinstance(item, str) and item.strip():
+            return True
+        self.error(name, f"{item!r} is not a text", 'write each as text in quotes: "..."')
+        return False
+
+    def _wrong_kind(self, name: str, value: object, mend: str) -> None:
+        is_kind = next((said for kind, said in _KIND_WORDS.items() if type(value) is kind), "this")
+        self.error(name, f"{is_kind} cannot stand here", mend)
+
+    def _is_outside(self, name: str, value: float, low: float, high: float, unit: str) -> bool:
+        if isinstance(value, float) and not math.isfinite(value):
+            self.error(name, f"{value} is not a number one can use", "write a plain number")
+            return True
+        if low <= value <= high:
+            return False
+        said = f" {unit}" if unit else ""
+        shown = f"{value:g}" if abs(value) < 1e9 else "this number"
+        self.error(
+            name,
+            f"{shown}{said} is outside {number_text(low)} to {number_text(high)}{said}",
+            "check the number and its unit",
+        )
+        return True
+
+
+def load_toml(path: Path) -> dict[str, Any]:
+    """The tables of a TOML file; BadInput with line and mend when it cannot be read."""
+    try:
+        text = path.read_bytes().decode("utf-8-sig")
+    except OSError as error:
+        raise BadInput(unreadable(path, error)) from error
+    except UnicodeDecodeError as error:
+        row = path.read_bytes()[: error.start].count(b"\n") + 1
+        raise BadInput(
+            Problem(
+                file=path.name,
+                row=row,
+                says="holds a character that is not UTF-8",
+                mend="save the file as UTF-8 (in the editor's save dialogue)",
+            )
+        ) from error
+    if not text.strip():
+        raise BadInput(
+            Problem(file=path.name, says="is empty", mend="write the file, or name the right one")
+        )
+    try:
+        return tomllib.loads(text)
+    except (ValueError, RecursionError) as error:
+        raise BadInput(_toml_problem(path.name, text, error)) from error
+
+
+def unreadable(path: Path, error: OSError) -> Problem:
+    """The problem of a file the system would not give us, in plain words."""
+    if isinstance(error, FileNotFoundError):
+        says, mend = "there is no such file", "check the name and the folder"
+    elif isinstance(error, IsADirectoryError):
+        says, mend = "is a folder, not a file", "name a file in it"
+    elif isinstance(error, PermissionError):
+        says, mend = "may not be read", "give yourself the right to read it"
+    else:
+        says, mend = "cannot be read", "check the disk and the name"
+    return Problem(file=path.name or str(path), says=says, mend=mend)
+
+
+def _toml_problem(file: str, text: str, error: Exception) -> Problem:
+    """What is wrong with a file that is not TOML, at its line, in a person's words."""
+    message = str(error)
+    place = _TOML_PLACE.search(message)
+    row = int(place[1]) if place and place[1] else None
+    line = text.splitlines()[row - 1].strip() if row and row <= len(text.splitlines()) else ""
+    return Problem(
+        file=file,
+        row=row or (None if place is None else len(text.splitlines())),
+        says=f"this line cannot be read: {line[:60]}" if line else "the file ends too early",
+        mend=_toml_mend(message, line),
+    )
+
+
+def _toml_mend(message: str, line: str) -> str:
+    value = line.partition("=")[2].strip()
+    if "overwrite" in message or "twice" in message:
+        return "this key or table stands twice: keep one"
+    if re.fullmatch(r"-?\d+,\d+", value):
+        return "write decimals with a point: 81.5"
+    if "Invalid date" in message:
+        return "write a date of the calendar: 2027-01-04"
+    if re.match(r"[A-Za-z]", value) and value not in {"true", "false"}:
+        return 'put text in quotes: name = "Ana"; write true and false without them'
+    if line and "=" not in line and not line.startswith("["):
+        return "every line is key = value, a [table] heading or a # comment"
+    return "check that quotes and brackets are closed and that each line is key = value"
