@@ -1,0 +1,33 @@
+"""Today's sheet: one session of a block with loads, plates, warm-ups, advice and cautions.
+
+`day_sheet` is the door; `NextSet` answers which load follows a set, for paper and phone alike.
+Imports everything below it in the engine but the solver; decides no load that the coach has
+accepted.
+"""
+
+from blockwright.engine.day_sheet.find_session import (
+    PlannedSession,
+    session_in_week,
+    session_on,
+    sessions_of,
+)
+from blockwright.engine.day_sheet.make_sheet import Partner, day_sheet, rest_between_sets_s
+from blockwright.engine.day_sheet.next_set import MOST_REPS, NextSet
+from blockwright.engine.day_sheet.sheet import AdviceRow, DaySheet, SharedBar, SheetEntry, SheetSet
+
+__all__ = [
+    "MOST_REPS",
+    "AdviceRow",
+    "DaySheet",
+    "NextSet",
+    "Partner",
+    "PlannedSession",
+    "SharedBar",
+    "SheetEntry",
+    "SheetSet",
+    "day_sheet",
+    "rest_between_sets_s",
+    "session_in_week",
+    "session_on",
+    "sessions_of",
+]

@@ -1,0 +1,276 @@
+"""From a block and one of its sessions to the sheet: loads, warm-ups, advice, cautions."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from blockwright.engine.day_sheet.cautions import lift_cautions, sheet_cautions
+from blockwright.engine.day_sheet.find_session import PlannedSession
+from blockwright.engine.day_sheet.next_set import NextSet
+from blockwright.engine.day_sheet.sheet import (
+    AdviceRow,
+    DaySheet,
+    SharedBar,
+    SheetEntry,
+    SheetSet,
+)
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.policy import Policy
+from blockwright.engine.rack import (
+    FindingLadder,
+    Rack,
+    WarmupSet,
+    finding_ladder,
+    partner_moves,
+    rack_for,
+    warmup_ladder,
+)
+from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.strength import Beliefs, LiftBelief, unlogged
+from blockwright.engine.training import (
+    Block,
+    Catalogue,
+    Entry,
+    Lift,
+    Session,
+    effective_load_kg,
+    written_load_kg,
+)
+from blockwright.engine.units import load_text
+
+
+@dataclass(frozen=True, slots=True)
+class Partner:
+    """Who shares the bar, and what they do in the same session."""
+
+    name: str
+    session: Session
+
+
+def day_sheet(
+    block: Block,
+    chosen: PlannedSession,
+    catalogue: Catalogue,
+    policy: Policy,
+    beliefs: Beliefs | None = None,
+    *,
+    partner: Partner | None = None,
+    with_advice: bool = True,
+) -> DaySheet:
+    """The sheet of one session.
+
+    The block's loads stand as the coach accepted them. `beliefs` (facts up to the session) fill
+    loads the block leaves open and speak in the advice; without them the advice goes by the
+    planned load and the usual curve. `catalogue` holds the lifter's own lifts too. Raises
+    BadInput when the block names a lift that nobody knows.
+    """
+    maker = _Maker(block, chosen, catalogue, policy, beliefs, partner, with_advice)
+    entries = tuple(maker.entries())
+    return DaySheet(
+        block=block,
+        week=chosen.week,
+        session=chosen.session,
+        entries=entries,
+        cautions=sheet_cautions(block),
+        notes=tuple(maker.notes(entries)),
+    )
+
+
+def rest_between_sets_s(entry: Entry, session: Session, catalogue: Catalogue) -> float:
+    """Seconds from one set of the lift to its next: the rest, and of a pair the change, the
+    other lift's set at the top of its range and the rest after it."""
+    if entry.pair is None:
+        return float(entry.rest_s)
+    total = 0.0
+    for other in session.entries:
+        if other.pair != entry.pair:
+            continue
+        total += other.rest_s
+        lift = catalogue.find(other.lift)
+        if other.order != entry.order and lift is not None and other.sets:
+            total += other.sets[0].reps_high * lift.seconds_per_rep
+    return total
+
+
+@dataclass(frozen=True)
+class _Maker:
+    block: Block
+    chosen: PlannedSession
+    catalogue: Catalogue
+    policy: Policy
+    beliefs: Beliefs | None
+    partner: Partner | None
+    with_advice: bool
+
+    def entries(self) -> Iterator[SheetEntry]:
+        worked: set[str] = set()
+        for entry in sorted(self.chosen.session.entries, key=lambda entry: entry.order):
+            lift = self._lift(entry)
+            yield self._entry(entry, lift, worked)
+            share = self.policy.number("sheet.warm_share")
+            worked |= {muscle for muscle, part in lift.muscles.items() if part >= share}
+
+    def _lift(self, entry: Entry) -> Lift:
+        lift = self.catalogue.find(entry.lift)
+        if lift is None:
+            raise BadInput(
+                Problem(
+                    key=f"weeks.{self.chosen.week.week}.sessions.{self.chosen.session.session}",
+                    says=f'the block names a lift nobody knows: "{entry.lift}"',
+                    mend="add it to the lifter file as [[lift]] and plan again",
+                )
+            )
+        return lift
+
+    def _entry(self, entry: Entry, lift: Lift, worked: set[str]) -> SheetEntry:
+        rack = rack_for(lift, self.block.lifter.gym, self.policy)
+        belief = self._belief(lift)
+        filled = self._with_loads(entry, lift, rack, belief)
+        loads = [planned.load_kg for planned in filled.sets if planned.load_kg is not None]
+        finding: FindingLadder | None = None
+        warmup: tuple[WarmupSet, ...] = ()
+        if loads:
+            warmup = warmup_ladder(
+                rack,
+                loads[0],
+                lift,
+                self.policy,
+                warm=set(lift.direct) <= worked,
+                bodyweight_kg=self.bodyweight_kg,
+            )
+        elif filled.sets:
+            finding = finding_ladder(rack, self.policy)
+        return SheetEntry(
+            entry=filled,
+            lift=lift,
+            sets=tuple(
+                SheetSet(
+                    planned=planned,
+                    setting=None
+                    if planned.load_kg is None
+                    else rack.not_harder_than(planned.load_kg),
+                )
+                for planned in filled.sets
+            ),
+            warmup=warmup,
+            finding=finding,
+            cautions=lift_cautions(filled, lift, self.policy),
+            advice=self._advice(filled, lift, rack, belief),
+            shared_bar=self._shared_bar(filled, rack),
+        )
+
+    # -------------------------------------------------------------------------------- loads
+
+    def _belief(self, lift: Lift) -> LiftBelief | None:
+        if self.beliefs is None:
+            return None
+        return self.beliefs.of(lift.name, self.block.lifter.name)
+
+    def _with_loads(self, entry: Entry, lift: Lift, rack: Rack, belief: LiftBelief | None) -> Entry:
+        """The entry with open loads filled from what the lifter has logged."""
+        if belief is None or all(planned.load_kg is not None for planned in entry.sets):
+            return entry
+        sets = []
+        for planned in entry.sets:
+            load_kg = planned.load_kg
+            if load_kg is None:
+                effective = belief.load_kg_for(
+                    planned.reps_low,
+                    planned.rir,
+                    on=self.chosen.session.day,
+                    probability=self.policy.number("load.first_probability"),
+                )
+                written = written_load_kg(lift, effective, self.bodyweight_kg)
+                made = None if written is None else rack.not_harder_than(written)
+                load_kg = None if made is None else made.load_kg
+            sets.append(replace(planned, load_kg=load_kg))
+        return replace(entry, sets=tuple(sets))
+
+    @cached_property
+    def bodyweight_kg(self) -> float | None:
+        return self.block.lifter.bodyweight_kg
+
+    # ------------------------------------------------------------------------------- advice
+
+    def _advice(
+        self, entry: Entry, lift: Lift, rack: Rack, belief: LiftBelief | None
+    ) -> tuple[AdviceRow, ...]:
+        """Of the second set, after the first; none in a deload, where nothing is chased."""
+        if not self.with_advice or self.chosen.week.kind == "deload" or len(entry.sets) < 2:
+            return ()
+        first, second = entry.sets[:2]
+        if first.load_kg is None or second.load_kg is None:
+            return ()
+        for load_kg in (first.load_kg, second.load_kg):
+            effective = effective_load_kg(lift, load_kg, self.bodyweight_kg)
+            if effective is None or effective <= 0:
+                return ()
+        day = self.chosen.session.day
+        return NextSet(
+            belief=belief or unlogged(lift, day, self.policy),
+            lift=lift,
+            rack=rack,
+            done=first,
+            planned=second,
+            rest_s=rest_between_sets_s(entry, self.chosen.session, self.catalogue),
+            on=day,
+            bodyweight_kg=self.bodyweight_kg,
+            policy=self.policy,
+            unit=self.block.lifter.units,
+        ).table()
+
+    # ------------------------------------------------------------------------------ partner
+
+    def _shared_bar(self, entry: Entry, rack: Rack) -> SharedBar | None:
+        if self.partner is None or not entry.sets or entry.sets[0].load_kg is None:
+            return None
+        for other in self.partner.session.entries:
+            if other.lift != entry.lift or not other.sets or other.sets[0].load_kg is None:
+                continue
+            made = rack.not_harder_than(entry.sets[0].load_kg)
+            theirs = rack.not_harder_than(other.sets[0].load_kg)
+            if made is None or theirs is None:
+                return None
+            moves = partner_moves(rack, made.load_kg, theirs.load_kg)
+            return None if moves is None else SharedBar(partner=self.partner.name, moves=moves)
+        return None
+
+    # -------------------------------------------------------------------------------- notes
+
+    def notes(self, entries: tuple[SheetEntry, ...]) -> Iterator[Reason]:
+        if self.chosen.session.missed:
+            yield Reason(code="sheet_missed")
+        if self.chosen.week.kind == "deload":
+            yield Reason(code="sheet_deload")
+        if self.block.lifter.gym.assumed:
+            yield Reason(code="sheet_gym_assumed")
+        planned = {entry.order: entry for entry in self.chosen.session.entries}
+        for entry in entries:
+            yield from self._notes_of(planned[entry.entry.order], entry)
+        if self.beliefs is not None and self.beliefs.sets:
+            last = max(done.moment.day for done in self.beliefs.sets)
+            yield Reason(code="sheet_facts", facts={"last_day": str(last)})
+
+    def _notes_of(self, planned: Entry, entry: SheetEntry) -> Iterator[Reason]:
+        unit = self.block.lifter.units
+        for before, after in zip(planned.sets, entry.sets, strict=True):
+            load_kg = after.planned.load_kg
+            if load_kg is None:
+                continue
+            facts: dict[str, FactValue] = {
+                "lift": entry.lift.name,
+                "load": load_text(load_kg, unit),
+                "load_kg": load_kg,
+            }
+            if before.load_kg is None:
+                yield Reason(
+                    code="sheet_load_from_facts", facts=facts, policy=("load.first_probability",)
+                )
+                return
+            if after.setting is None or abs(after.setting.load_kg - load_kg) > _SAME_KG:
+                nearest = after.setting.says if after.setting else "nothing as light"
+                yield Reason(code="sheet_load_not_made", facts={**facts, "nearest": nearest})
+                return
+
+
+_SAME_KG = 1e-3

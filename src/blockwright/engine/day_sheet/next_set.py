@@ -1,0 +1,212 @@
+"""What the first set's result means for the next: the load, for every number of repetitions.
+
+The answer is the heaviest of a few loads around the planned one at which the next set, tired
+from this one, still reaches the bottom of its range at the target effort more probably than the
+policy's line. A load above the planned one is for a first set that filled its range. Paper and
+phone ask the same function.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from datetime import date
+from functools import cached_property
+
+from blockwright.engine.day_sheet.sheet import AdviceRow, Move
+from blockwright.engine.fatigue import FatigueState
+from blockwright.engine.policy import Policy
+from blockwright.engine.rack import Rack, Setting
+from blockwright.engine.reasons import Reason
+from blockwright.engine.strength import LiftBelief
+from blockwright.engine.training import Lift, SetPlan, effective_load_kg, written_load_kg
+from blockwright.engine.units import Unit, load_text
+
+MOST_REPS = 40
+"""Results from 0 to this many are told apart; more is treated as this many."""
+
+COMPUTED = "computed from the strength estimate"
+
+_SAME_KG = 1e-6
+_CODES = {
+    ("raise", False): "next_set_raise",
+    ("keep", False): "next_set_keep",
+    ("lower", False): "next_set_lower",
+    ("raise", True): "next_set_less_assistance",
+    ("keep", True): "next_set_keep",
+    ("lower", True): "next_set_more_assistance",
+}
+_POLICY = (
+    "next_set.keep_probability", "next_set.step_up", "next_set.steps_up",
+    "next_set.step_down", "next_set.steps_down", "load.most_up",
+)  # fmt: skip
+
+
+def believing_every_result(belief: LiftBelief) -> LiftBelief:
+    """The belief under a law without outliers: what a lifter counted in this set is no typing
+    slip, so a result far from the expected one is believed in full, and more repetitions never
+    say less strength."""
+    return replace(belief, law=replace(belief.law, robust=replace(belief.law.robust, on=False)))
+
+
+@dataclass(frozen=True)
+class NextSet:
+    """The question after a set of a lift: which load next?
+
+    `done` is the set just finished as planned, with its load; `planned` the one to come. `belief`
+    is from before the set. Loads are kg as written on the sheet.
+    """
+
+    belief: LiftBelief
+    lift: Lift
+    rack: Rack
+    done: SetPlan
+    planned: SetPlan
+    rest_s: float
+    on: date
+    bodyweight_kg: float | None
+    policy: Policy
+    unit: Unit
+    """In which the rows speak."""
+
+    def load_after(self, reps: int) -> Setting:
+        """The load for the next set after `reps` at the target effort."""
+        tired = self._after(reps)
+        filled = reps >= self.done.reps_high
+        choices = self._choices if filled else self._choices[self._choices.index(self._kept) :]
+        line = self.policy.number("next_set.keep_probability")
+        for setting in choices:
+            if self._reaches_the_range(tired, setting) >= line:
+                return setting
+        return choices[-1]
+
+    def table(self) -> tuple[AdviceRow, ...]:
+        """`load_after` of every result from 0 on, equal neighbours joined; lowest first."""
+        return tuple(self._rows())
+
+    # -------------------------------------------------------------------- what the set says
+
+    def _after(self, reps: int) -> LiftBelief:
+        """The belief with the set folded in. A longer set than the policy takes as evidence says
+        that at least so many repetitions were there."""
+        counted = min(reps, self.policy.whole("strength.evidence_max_reps"))
+        return believing_every_result(self.belief).after(
+            self._effective(self.done.load_kg or 0.0), counted, self.done.rir, on=self.on
+        )
+
+    def _reaches_the_range(self, tired: LiftBelief, setting: Setting) -> float:
+        """Probability of the range's bottom or more at the target effort, after the rest."""
+        left = FatigueState(fast=float(tired.state.fast[0]), slow=float(tired.state.slow[0]))
+        forecast = tired.forecast(
+            self._effective(setting.load_kg),
+            self.planned.rir,
+            on=self.on,
+            fatigue=left.rested(self.rest_s, self.policy).total,
+        )
+        return forecast.p_at_least(self.planned.reps_low)
+
+    # ------------------------------------------------------------------- loads to choose from
+
+    @cached_property
+    def _kept(self) -> Setting:
+        """The planned load, or the nearest the kit makes that asks no more."""
+        planned_kg = self.planned.load_kg or 0.0
+        return self.rack.not_harder_than(planned_kg) or self.rack.easiest
+
+    @cached_property
+    def _choices(self) -> tuple[Setting, ...]:
+        """The loads that may be advised, the hardest first; the planned one is among them."""
+        return (*reversed(self._harder()), self._kept, *self._easier())
+
+    def _harder(self) -> list[Setting]:
+        kept_kg = self._effective(self._kept.load_kg)
+        most_kg = kept_kg * (1 + self.policy.number("load.most_up")) + _SAME_KG
+        step_kg = kept_kg * self.policy.number("next_set.step_up")
+        found: list[Setting] = []
+        setting = self._kept
+        for _ in range(self.policy.whole("next_set.steps_up")):
+            beyond = self._step_from(setting, step_kg)
+            # Where the kit's smallest step is larger than the limit, one such step is allowed.
+            if beyond is None or (found and self._effective(beyond.load_kg) > most_kg):
+                break
+            found.append(beyond)
+            setting = beyond
+        return found
+
+    def _easier(self) -> list[Setting]:
+        step_kg = self._effective(self._kept.load_kg) * self.policy.number("next_set.step_down")
+        found: list[Setting] = []
+        setting = self._kept
+        for _ in range(self.policy.whole("next_set.steps_down")):
+            beyond = self._step_from(setting, -step_kg)
+            if beyond is None or self._effective(beyond.load_kg) <= 0:
+                break
+            found.append(beyond)
+            setting = beyond
+        return found
+
+    def _step_from(self, setting: Setting, step_kg: float) -> Setting | None:
+        """The first setting at least `step_kg` (effective) away, or the kit's next one where
+        nothing lies so far; None at the end of the kit."""
+        rack, from_kg = self.rack, setting.load_kg
+        target = self._written(self._effective(from_kg) + step_kg)
+        if step_kg < 0:
+            return rack.not_harder_than(target) or rack.next_easier(from_kg)
+        beyond = rack.at_most(target) if rack.more_is_easier else rack.at_least(target)
+        return beyond or rack.next_harder(from_kg)
+
+    def _written(self, effective_kg: float) -> float:
+        found = written_load_kg(self.lift, effective_kg, self.bodyweight_kg)
+        if found is None:
+            raise ValueError(f"{self.lift.name} needs a bodyweight")
+        return found
+
+    def _effective(self, written_kg: float) -> float:
+        found = effective_load_kg(self.lift, written_kg, self.bodyweight_kg)
+        if found is None:
+            raise ValueError(f"{self.lift.name} needs a bodyweight")
+        return found
+
+    # ---------------------------------------------------------------------------------- rows
+
+    def _rows(self) -> Iterator[AdviceRow]:
+        start = 0
+        setting = self.load_after(0)
+        for reps in range(1, MOST_REPS + 1):
+            after = self.load_after(reps)
+            if after != setting:
+                yield self._row(start, reps - 1, setting)
+                start, setting = reps, after
+        yield self._row(start, None, setting)
+
+    def _row(self, reps_from: int, reps_to: int | None, setting: Setting) -> AdviceRow:
+        change = self._effective(setting.load_kg) - self._effective(self._kept.load_kg)
+        move: Move = "keep" if abs(change) < _SAME_KG else "raise" if change > 0 else "lower"
+        change_kg = abs(setting.load_kg - self._kept.load_kg)
+        return AdviceRow(
+            reps_from=reps_from,
+            reps_to=reps_to,
+            setting=setting,
+            move=move,
+            reason=Reason(
+                code=_CODES[move, self.rack.more_is_easier],
+                facts={
+                    "reps": _span(reps_from, reps_to),
+                    "load": load_text(setting.load_kg, self.unit)
+                    if setting.load_kg
+                    else setting.says,
+                    "load_kg": setting.load_kg,
+                    "change": load_text(change_kg, self.unit),
+                    "change_kg": change_kg,
+                },
+                policy=_POLICY,
+                source=COMPUTED,
+            ),
+        )
+
+
+def _span(reps_from: int, reps_to: int | None) -> str:
+    """ "17 or more", "12 to 16", "11 or fewer", "12"."""
+    if reps_to is None:
+        return f"{reps_from} or more" if reps_from else "any number"
+    if reps_from == 0:
+        return f"{reps_to} or fewer" if reps_to else "0"
+    return f"{reps_from} to {reps_to}" if reps_to > reps_from else str(reps_from)

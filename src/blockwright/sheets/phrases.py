@@ -1,0 +1,173 @@
+"""How a sheet's document reads aloud: the phrases that text, paper and workbook share.
+
+Works on a `blockwright/sheet/1` document as plain JSON; sentences with a code (`says`) come ready
+made, here are only those that join numbers.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
+from itertools import groupby
+from typing import Any, NamedTuple
+
+from blockwright.engine.units import Unit, load_text, number_text
+
+Document = Mapping[str, Any]
+
+
+class Target(NamedTuple):
+    """Sets of one lift that ask the same: "3 x 8-12, keep 2 in reserve" and "82.5 kg", set so."""
+
+    asked: str
+    load: str
+    """The load in the lifter's units; "" where it is open or the setting says it already."""
+    setting: str
+    forecast: str
+
+
+def day_text(document: Document) -> str:
+    """ "Monday 4 January 2027, 06:30"."""
+    day = date.fromisoformat(document["date"])
+    return f"{day:%A} {day.day} {day:%B %Y}, {document['start_time']}"
+
+
+def place_text(document: Document) -> str:
+    """ "week 2 of 7, session 1" and, for a deload, that it is one."""
+    kind = ", deload" if document["kind"] == "deload" else ""
+    return f"week {document['week']} of {document['weeks']}, session {document['session']}{kind}"
+
+
+def minutes_text(document: Document) -> str:
+    planned = number_text(document["minutes_planned"], 0)
+    return f"about {planned} of {document['minutes_available']} minutes"
+
+
+def effort_text(rir: float) -> str:
+    """ "keep 2 in reserve", "to failure"."""
+    return f"keep {number_text(rir)} in reserve" if rir > 0 else "to failure"
+
+
+def reps_text(low: int, high: int) -> str:
+    return f"{low}-{high}" if high > low else str(low)
+
+
+def rest_text(seconds: float) -> str:
+    """ "2:15" and, under a minute, "45 s"."""
+    minutes, left = divmod(round(seconds), 60)
+    return f"{minutes}:{left:02d}" if minutes else f"{left} s"
+
+
+def targets(entry: Document, unit: Unit) -> Iterator[Target]:
+    """The sets of an entry, neighbours that ask the same joined, in order."""
+    for same, group in groupby(entry["sets"], key=_asks):
+        low, high, rir, _, setting, _ = same
+        method = "" if entry["method"] in ("straight", "superset") else f" {entry['method']}"
+        count = len(list(group))
+        yield Target(
+            asked=f"{count} x {reps_text(low, high)}{method}, {effort_text(rir)}",
+            load=_load(same, entry["load_kind"], unit),
+            setting=setting or "",
+            forecast=_forecast(same, unit),
+        )
+
+
+def _asks(planned: Document) -> tuple[Any, ...]:
+    forecast = planned.get("forecast_kg")
+    return (
+        planned["reps_low"],
+        planned["reps_high"],
+        planned["rir"],
+        planned["load_kg"],
+        planned["setting"],
+        tuple(forecast) if forecast else None,
+    )
+
+
+def _load(asks: Sequence[Any], load_kind: str, unit: Unit) -> str:
+    load_kg, setting = asks[3], asks[4] or ""
+    if load_kg is None or (load_kg == 0 and setting):
+        return ""
+    said = load_text(load_kg, unit)
+    if load_kind == "assisted":
+        return f"{said} of help"
+    return "" if _says_it(setting, said) else said
+
+
+def _says_it(setting: str, load: str) -> bool:
+    """Whether the setting names the load itself ("20 kg dumbbell in each hand")."""
+    return setting.endswith(load) or setting.startswith((f"{load} dumbbell", f"{load} kettlebell"))
+
+
+def _forecast(asks: Sequence[Any], unit: Unit) -> str:
+    if asks[5] is None:
+        return ""
+    low, high = (load_text(kg, unit) for kg in asks[5])
+    return f"by then probably {low} to {high}"
+
+
+def rung_text(rung: Document, unit: Unit) -> str:
+    """ "20 kg bar alone x 10", "62.5 kg (20 + 1.25 each side) x 5"."""
+    said = load_text(rung["load_kg"], unit)
+    setting = rung["says"]
+    alone = rung["load_kg"] == 0 or setting.endswith(" alone") or _says_it(setting, said)
+    return f"{setting if alone else f'{said} ({_without_bar(setting)})'} x {rung['reps']}"
+
+
+def _without_bar(setting: str) -> str:
+    """The plates alone where a bar is named before them: the bar is known by then."""
+    head, comma, plates = setting.partition(", ")
+    return (
+        plates if comma and plates.endswith(("each side", "on the end")) else head + comma + plates
+    )
+
+
+def rests(entries: Sequence[Document]) -> Mapping[int, str]:
+    """By order of the entry: "rest 2:15", or how a pair is done in turn."""
+    found: dict[int, str] = {}
+    for entry in entries:
+        other = next((e for e in entries if e is not entry and _paired(e, entry)), None)
+        rest = rest_text(entry["rest_s"])
+        if other is None:
+            found[entry["order"]] = f"rest {rest}"
+        elif entry["order"] < other["order"]:
+            found[entry["order"]] = f"in turn with {other['lift']}, {rest} to change over"
+        else:
+            found[entry["order"]] = f"in turn with {other['lift']}, then rest {rest}"
+    return found
+
+
+def _paired(one: Document, other: Document) -> bool:
+    return one["pair"] is not None and one["pair"] == other["pair"]
+
+
+def caution_paragraph(entry: Document) -> str:
+    """Today's cautions about a lift, then the lift's own; "" where there is none."""
+    said = [f"{caution['says']}." for caution in entry["cautions"]]
+    return " ".join([*said, *([entry["caution"]] if entry["caution"] else [])])
+
+
+def advice_sentence(entry: Document) -> str:
+    """ "After the first set: 17 or more: add 2.5 kg (85 kg); 12 to 16: keep 82.5 kg; ..."; ""
+    where every result means the same."""
+    rows = entry["next_set_advice"]
+    if len(rows) < 2:
+        return ""
+    return "; ".join(row["says"] for row in reversed(rows))
+
+
+def shared_bar_sentence(shared: Document, unit: Unit) -> str:
+    """How two lifters' loads go on one bar, in a sentence."""
+    own, other = (load_text(shared[key], unit) for key in ("load_kg", "partner_load_kg"))
+    stays, mine, theirs = (_plates(shared[key]) for key in ("stays_on", "own", "partner_own"))
+    return (
+        f"With {shared['partner']} on one bar: leave {stays} on each side; "
+        f"add {mine} for {own}, {theirs} for their {other}"
+    )
+
+
+def _plates(counts: Mapping[str, int]) -> str:
+    return " + ".join(label for label, n in counts.items() for _ in range(n)) or "nothing"
+
+
+def lift_title(name: str) -> str:
+    """A lift's name at the head of its part."""
+    return name[:1].upper() + name[1:]
