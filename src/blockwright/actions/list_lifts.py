@@ -1,0 +1,158 @@
+"""Lists the lift catalogue: all of it, or what a kit, a muscle or a lifter narrows it to."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from textwrap import fill
+from typing import Any
+
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.training import MUSCLES, Catalogue, Lift
+from blockwright.files.catalogue import builtin_catalogue, catalogue_for
+from blockwright.files.near import did_you_mean, listed
+from blockwright.files.vocabulary import vocabulary
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Narrowing:
+    """What to list; empty means everything."""
+
+    muscle: str = ""
+    """Only lifts that train this muscle directly."""
+    pattern: str = ""
+    kit: tuple[str, ...] = ()
+    """Only lifts for which these kit words are enough."""
+    find: str = ""
+    """Only lifts whose name or alias contains this."""
+    lifter: Path | None = None
+    """Only lifts this lifter's gym has the kit for, the lifter's own among them."""
+
+
+def lifts_document(narrowing: Narrowing) -> tuple[dict[str, Any], tuple[Problem, ...]]:
+    """The `blockwright/lifts/1` document, and what was assumed while a lifter file was read.
+
+    Raises BadInput for an unknown muscle, pattern or kit word, and for a broken lifter file.
+    """
+    catalogue, gym_kit, warnings = _catalogue(narrowing.lifter)
+    muscle, pattern, kit = _known_words(narrowing, catalogue)
+    enough = gym_kit if not kit else kit if gym_kit is None else kit & gym_kit
+    find = narrowing.find.strip().lower()
+    order = list(vocabulary().patterns)
+    lifts = [
+        lift
+        for lift in sorted(catalogue.lifts.values(), key=lambda lift: order.index(lift.pattern))
+        if (not muscle or muscle in lift.direct)
+        and (not pattern or lift.pattern == pattern)
+        and (enough is None or enough.issuperset(lift.kit))
+        and any(find in name.lower() for name in (lift.name, *lift.aliases))
+    ]
+    document = {"format": "blockwright/lifts/1", "lifts": [lift_json(lift) for lift in lifts]}
+    return document, warnings
+
+
+def lift_json(lift: Lift) -> dict[str, Any]:
+    """One lift as the `lifts` document carries it."""
+    return {
+        "name": lift.name,
+        "aliases": list(lift.aliases),
+        "muscles": dict(lift.muscles),
+        "pattern": lift.pattern,
+        "kit": list(lift.kit),
+        "axial": lift.axial,
+        "load_kind": lift.load_kind,
+        "bodyweight_share": lift.bodyweight_share,
+        "compound": lift.compound,
+        "family": lift.family,
+        "stability": lift.stability,
+        "fatigue_group": lift.fatigue_group,
+        "setup_s": lift.setup_s,
+        "seconds_per_rep": lift.seconds_per_rep,
+        "reps": [
+            {"zone": zone, "reps_low": reps.low, "reps_high": reps.high}
+            for zone, reps in lift.reps.items()
+        ],
+        "standard": lift.standard,
+        "caution": lift.caution,
+        "safe_to_fail": lift.safe_to_fail,
+        "own": lift.own,
+    }
+
+
+def lifts_text(document: Mapping[str, Any], full: bool = False) -> str:
+    """The document as a coach reads it: by pattern; `full` adds standard, caution, other names."""
+    lifts: Sequence[Mapping[str, Any]] = document["lifts"]
+    if not lifts:
+        return "No lift matches."
+    width = max(len(lift["name"]) for lift in lifts)
+    lines: list[str] = []
+    pattern = None
+    for lift in lifts:
+        if lift["pattern"] != pattern:
+            pattern = lift["pattern"]
+            lines += ["", f"{pattern}: {vocabulary().patterns[pattern].says}"]
+        lines.append(f"  {lift['name']:<{width}}  {_in_short(lift)}")
+        if full:
+            lines += _in_full(lift)
+    count = f"{len(lifts)} lift{'s' if len(lifts) > 1 else ''}"
+    lines += ["", f"{count}. Muscles in brackets count in part."]
+    return "\n".join(lines[1:])
+
+
+def _catalogue(
+    lifter_file: Path | None,
+) -> tuple[Catalogue, frozenset[str] | None, tuple[Problem, ...]]:
+    if lifter_file is None:
+        return builtin_catalogue(), None, ()
+    from blockwright.files.lifter_file import read_lifter
+    from blockwright.files.policy_files import default_policy
+
+    reading = read_lifter(lifter_file, default_policy())
+    return catalogue_for(reading.value), reading.value.gym.kit, reading.warnings
+
+
+def _known_words(narrowing: Narrowing, catalogue: Catalogue) -> tuple[str, str, frozenset[str]]:
+    """Muscle, pattern and kit words as the catalogue writes them."""
+    problems: list[Problem] = []
+    all_kit = {
+        *vocabulary().kit,
+        *(word for lift in catalogue.lifts.values() for word in lift.kit),
+    }
+    muscle = _known(narrowing.muscle.replace(" ", "_"), MUSCLES, "muscle", problems)
+    pattern = _known(narrowing.pattern, list(vocabulary().patterns), "pattern", problems)
+    kit = {_known(word, sorted(all_kit), "kit", problems) for word in narrowing.kit}
+    if problems:
+        raise BadInput(problems)
+    return muscle, pattern, frozenset(kit)
+
+
+def _known(typed: str, known: Sequence[str], option: str, problems: list[Problem]) -> str:
+    word = " ".join(typed.lower().split())
+    if word and word not in known:
+        mend = did_you_mean(word, known, f"use one of: {listed(known)}", 2)
+        says = f'"{typed}" is not a {option} word' if option == "kit" else f'"{typed}" is unknown'
+        problems.append(Problem(key=f"--{option}", says=says, mend=mend))
+    return word
+
+
+def _in_short(lift: Mapping[str, Any]) -> str:
+    direct = [_words(muscle) for muscle, share in lift["muscles"].items() if share >= 1]
+    part = [_words(muscle) for muscle, share in lift["muscles"].items() if share < 1]
+    muscles = ", ".join(direct) + (f" ({', '.join(part)})" if part else "")
+    own = "; own lift" if lift["own"] else ""
+    return f"{muscles.strip()}; {' + '.join(lift['kit']) or 'no kit'}{own}"
+
+
+def _in_full(lift: Mapping[str, Any]) -> list[str]:
+    reps = ", ".join(f"{item['zone']} {item['reps_low']}-{item['reps_high']}"
+                     for item in lift["reps"])  # fmt: skip
+    said = [lift["standard"]]
+    if lift["caution"]:
+        said.append(f"Caution: {lift['caution']}")
+    said.append(f"Repetitions: {reps}. Load on the spine: {lift['axial']} of 3.")
+    if lift["aliases"]:
+        said.append(f"Also: {', '.join(lift['aliases'])}.")
+    return [fill(text, 96, initial_indent="      ", subsequent_indent="      ") for text in said]
+
+
+def _words(muscle: str) -> str:
+    return muscle.replace("_", " ")

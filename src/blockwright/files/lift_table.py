@@ -1,0 +1,282 @@
+"""One `[[lift]]` table to a `Lift` and back: checks every field, fills in what is not said.
+
+The same reader serves the shipped catalogue, where more must be said, and a lifter's own lifts,
+where name, muscles and pattern are enough.
+"""
+
+import re
+from collections.abc import Mapping
+from typing import Any, Literal
+
+from blockwright.engine.training import MUSCLES, ZONES, Lift, LoadKind, RepRange
+from blockwright.files.near import did_you_mean, listed
+from blockwright.files.toml_checks import Findings, Table
+from blockwright.files.vocabulary import (
+    FATIGUE_GROUPS,
+    FREE_WEIGHTS,
+    Pattern,
+    rep_range,
+    vocabulary,
+)
+
+Stability = Literal["free", "supported", "machine"]
+LOAD_KINDS: tuple[LoadKind, ...] = ("external", "bodyweight_plus", "assisted", "per_hand")
+STABILITIES: tuple[Stability, ...] = ("free", "supported", "machine")
+MOST_REPS = 60
+PLAIN_STANDARD = (
+    "From the start of the lift's full range to its end and back, under control, every repetition "
+    "the same."
+)
+_SHARES = (1.0, 0.5, 0.25)
+_NO_KIT_SETUP_S = 20
+_RANGE = re.compile(r"\s*(\d{1,3})\s*-\s*(\d{1,3})\s*")
+
+
+def read_lift(values: Mapping[str, Any], place: str, *, own: bool) -> Lift:
+    """The lift of one table. `place` is the table's dotted key ("lift.2"); `own` tells a
+    lifter's lift from a shipped one.
+
+    Raises BadInput with every problem found, keys beginning with `place`.
+    """
+    findings = Findings(file=None)
+    table = Table(values, place, findings)
+    for name, mend in _needed(own).items():
+        table.need(name, mend)
+    name = " ".join((table.text("name") or "").split())
+    kit = _read_kit(table, name, own)
+    pattern_name = _read_pattern(table)
+    muscles = _read_muscles(table, own)
+    # An unknown pattern is already an error: any other lets the rest of the table be checked.
+    pattern = vocabulary().patterns[pattern_name or "squat"]
+    lift = _rest_of_lift(table, name, kit, pattern_name or "", pattern, muscles, own)
+    table.close()
+    _check_load_kind(table, lift, own)
+    if pattern_name:
+        _check_failure(table, lift, pattern)
+    findings.raise_errors()
+    return lift
+
+
+def lift_to_table(lift: Lift) -> dict[str, Any]:
+    """The table that `read_lift` reads back into an equal lift; every field is said."""
+    return {
+        "name": lift.name,
+        "aliases": list(lift.aliases),
+        "muscles": dict(lift.muscles),
+        "pattern": lift.pattern,
+        "kit": list(lift.kit),
+        "axial": lift.axial,
+        "load_kind": lift.load_kind,
+        "bodyweight_share": lift.bodyweight_share,
+        "compound": lift.compound,
+        "family": lift.family,
+        "stability": lift.stability,
+        "fatigue_group": lift.fatigue_group,
+        "setup_s": lift.setup_s,
+        "seconds_per_rep": lift.seconds_per_rep,
+        "reps": {zone: str(reps) for zone, reps in lift.reps.items()},
+        "standard": lift.standard,
+        **({"caution": lift.caution} if lift.caution else {}),
+        "safe_to_fail": lift.safe_to_fail,
+    }
+
+
+def _needed(own: bool) -> dict[str, str]:
+    needed = {
+        "name": 'name the lift: name = "..."',
+        "muscles": "say what it trains: muscles = { quads = 1.0, glutes = 0.5 }",
+        "pattern": 'say how it moves: pattern = "squat"',
+    }
+    if not own:
+        needed |= {
+            "kit": 'say what it needs: kit = ["bar"], or kit = []',
+            "axial": "grade the load on the spine from 0 to 3: axial = 0",
+            "standard": "say in a line where a repetition starts and ends",
+        }
+    return needed
+
+
+def _rest_of_lift(
+    table: Table,
+    name: str,
+    kit: tuple[str, ...],
+    pattern_name: str,
+    pattern: Pattern,
+    muscles: dict[str, float],
+    own: bool,
+) -> Lift:
+    share = table.number("bodyweight_share", 0.0, 1.0)
+    kind = table.word("load_kind", LOAD_KINDS)
+    stability = table.word("stability", STABILITIES) or _usual_stability(kit, name)
+    axial = table.whole("axial", 0, 3)
+    compound = table.switch("compound")
+    setup_s = table.whole("setup_s", 0, 600, "s")
+    safe_to_fail = table.switch("safe_to_fail")
+    return Lift(
+        name=name,
+        muscles=muscles,
+        pattern=pattern_name,
+        kit=kit,
+        axial=_usual_axial(kit, stability, pattern) if axial is None else axial,
+        load_kind=kind or ("bodyweight_plus" if share else "external"),
+        bodyweight_share=share or 0.0,
+        compound=pattern.compound if compound is None else compound,
+        family=table.text("family") or pattern.family,
+        stability=stability,
+        fatigue_group=table.word("fatigue_group", FATIGUE_GROUPS) or pattern.fatigue_group,
+        setup_s=_usual_setup_s(kit) if setup_s is None else setup_s,
+        seconds_per_rep=table.number("seconds_per_rep", 0.5, 20, "s") or pattern.seconds_per_rep,
+        reps=_read_reps(table) or dict(pattern.reps),
+        standard=table.text("standard") or PLAIN_STANDARD,
+        caution=table.text("caution") or _usual_caution(kit, stability, pattern),
+        safe_to_fail=stability == "machine" if safe_to_fail is None else safe_to_fail,
+        aliases=_read_aliases(table, name),
+        own=own,
+    )
+
+
+# --------------------------------------------------------------------------------- what is said
+
+
+def _read_kit(table: Table, name: str, own: bool) -> tuple[str, ...]:
+    """The kit words in lower case; a lifter's own lift may need a machine of its own name."""
+    known = {word: word for word in vocabulary().kit}
+    if own and name:
+        known[name.lower()] = name
+    kit: list[str] = []
+    for place, typed in enumerate(table.words("kit"), 1):
+        word = " ".join(typed.lower().split())
+        if word not in known:
+            mend = did_you_mean(typed, known, "see `blockwright lifts` for the kit words", 2)
+            if own:
+                mend += " A machine that is not among them bears the name of its lift."
+            table.error(f"kit.{place}", f'"{typed}" is not a kit word', mend)
+        elif word not in kit:
+            kit.append(word)
+    return tuple(kit)
+
+
+def _read_pattern(table: Table) -> str | None:
+    typed = table.text("pattern")
+    if typed is None:
+        return None
+    pattern = " ".join(typed.lower().split())
+    known = vocabulary().patterns
+    if pattern in known:
+        return pattern
+    mend = did_you_mean(typed, known, f"write {listed(known)}", 2)
+    table.error("pattern", f'"{typed}" is not a pattern', mend)
+    return None
+
+
+def _read_muscles(table: Table, own: bool) -> dict[str, float]:
+    """Muscle to share, in the order of the file."""
+    inner = table.table("muscles")
+    muscles: dict[str, float] = {}
+    for typed in inner.values:
+        share = inner.number(typed, 0.0, 1.0)
+        muscle = "_".join(str(typed).lower().split())
+        if muscle not in MUSCLES:
+            mend = did_you_mean(muscle, MUSCLES, f"write {listed(MUSCLES)}", 2)
+            inner.error(typed, f'"{typed}" is not a muscle', mend)
+        elif muscle in muscles:
+            inner.error(typed, f'"{muscle}" stands twice', "keep one")
+        elif share is not None:
+            muscles[muscle] = share
+            if share == 0 or (not own and share not in _SHARES):
+                mend = "write 1.0 for direct, 0.5 or 0.25 for indirect, or leave the muscle out"
+                inner.error(typed, f"a share of {share:g} cannot be", mend)
+    if table.raw("muscles") == {}:
+        table.error("muscles", "names no muscle", "say what it trains: muscles = { quads = 1.0 }")
+    if muscles and not own and 1.0 not in muscles.values():
+        table.error("muscles", "has no direct muscle", "give the muscle it is for 1.0")
+    return muscles
+
+
+def _read_reps(table: Table) -> dict[str, RepRange]:
+    """Zone to range, zones in order."""
+    inner = table.table("reps")
+    read: dict[str, RepRange] = {}
+    for zone in ZONES:
+        text = inner.text(zone)
+        if text is None:
+            continue
+        match = _RANGE.fullmatch(text)
+        if match is None or not 1 <= int(match[1]) <= int(match[2]) <= MOST_REPS:
+            mend = f'write it as {zone} = "8-15", from 1 to {MOST_REPS}'
+            inner.error(zone, f'"{text}" is not a range of repetitions', mend)
+            continue
+        read[zone] = rep_range(text)
+    inner.close()
+    return read
+
+
+def _read_aliases(table: Table, name: str) -> tuple[str, ...]:
+    aliases = [" ".join(alias.lower().split()) for alias in table.words("aliases")]
+    for place, alias in enumerate(aliases, 1):
+        if alias == name.lower() or alias in aliases[: place - 1]:
+            table.error(f"aliases.{place}", f'"{alias}" stands twice', "keep one")
+    return tuple(aliases)
+
+
+# ----------------------------------------------------------------------------- what is not said
+
+
+def _usual_stability(kit: tuple[str, ...], name: str) -> Stability:
+    words = vocabulary().kit
+    if any(word == name.lower() or (word in words and words[word].machine) for word in kit):
+        return "machine"
+    return "supported" if "cable" in kit else "free"
+
+
+def _usual_axial(kit: tuple[str, ...], stability: Stability, pattern: Pattern) -> int:
+    if stability == "machine" or not FREE_WEIGHTS.intersection(kit):
+        return 0
+    has_bar = not {"bar", "ez bar", "trap bar"}.isdisjoint(kit)
+    return pattern.axial if has_bar else max(pattern.axial - 1, 0)
+
+
+def _usual_setup_s(kit: tuple[str, ...]) -> int:
+    words = vocabulary().kit
+    machine_s = max(word.setup_s for word in words.values() if word.machine)
+    return max(
+        (words[word].setup_s if word in words else machine_s for word in kit),
+        default=_NO_KIT_SETUP_S,
+    )
+
+
+def _usual_caution(kit: tuple[str, ...], stability: Stability, pattern: Pattern) -> str | None:
+    return pattern.free_weight_caution if _is_free_weight(kit, stability) else None
+
+
+def _is_free_weight(kit: tuple[str, ...], stability: Stability) -> bool:
+    return stability != "machine" and not FREE_WEIGHTS.isdisjoint(kit)
+
+
+# ------------------------------------------------------------------------------- what fits not
+
+
+def _check_load_kind(table: Table, lift: Lift, own: bool) -> None:
+    """Bodyweight kinds need a share; a shipped lift of another kind must not have one."""
+    moves_body = lift.load_kind in ("bodyweight_plus", "assisted")
+    if moves_body and lift.bodyweight_share == 0:
+        table.error(
+            "bodyweight_share",
+            f"is missing or 0, and load_kind {lift.load_kind} moves the body",
+            "say which share of bodyweight moves: 1.0 for a pull-up, about 0.64 for a press-up",
+        )
+    if not own and not moves_body and lift.bodyweight_share > 0:
+        table.error(
+            "bodyweight_share", f"has no effect with load_kind {lift.load_kind}", "leave it out"
+        )
+
+
+def _check_failure(table: Table, lift: Lift, pattern: Pattern) -> None:
+    """A caution is never silenced: these lifts are not for failure alone, whoever says so."""
+    is_cautioned = pattern.free_weight_caution and _is_free_weight(lift.kit, lift.stability)
+    if lift.safe_to_fail and is_cautioned:
+        table.error(
+            "safe_to_fail",
+            f"a free-weight {lift.pattern} is not safe to fail alone",
+            "leave it out or write safe_to_fail = false",
+        )

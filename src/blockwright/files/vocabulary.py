@@ -1,0 +1,79 @@
+"""The words lifts are written with: kit and movement patterns, read from `data/vocabulary.toml`."""
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+from typing import Literal
+
+from blockwright.engine.training import RepRange
+
+FatigueGroup = Literal["press", "pull", "single_joint", "leg_press", "squat", "hinge"]
+FATIGUE_GROUPS: tuple[FatigueGroup, ...] = (
+    "press", "pull", "single_joint", "leg_press", "squat", "hinge",
+)  # fmt: skip
+FREE_WEIGHTS = frozenset({"bar", "ez bar", "trap bar", "dumbbells", "kettlebells", "landmine"})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KitWord:
+    """One word of the kit vocabulary; a machine bears the name of the lift it serves best."""
+
+    says: str
+    setup_s: int
+    machine: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pattern:
+    """A movement pattern, and what a lift of it gets when it does not say otherwise."""
+
+    says: str
+    compound: bool
+    family: str
+    fatigue_group: FatigueGroup
+    seconds_per_rep: float
+    reps: Mapping[str, RepRange]
+    axial: int = 0
+    """Spinal loading with a bar; one less with other free weights, none on a machine."""
+    free_weight_caution: str | None = None
+    """Caution of a free-weight lift without one of its own; it is never safe to fail."""
+
+
+@dataclass(frozen=True, slots=True)
+class Vocabulary:
+    """Kit words and patterns by name, in the order of the file."""
+
+    kit: Mapping[str, KitWord]
+    patterns: Mapping[str, Pattern]
+
+    @property
+    def free_kit(self) -> tuple[str, ...]:
+        """The kit words that are no machine."""
+        return tuple(word for word, meaning in self.kit.items() if not meaning.machine)
+
+    @property
+    def machines(self) -> tuple[str, ...]:
+        """The kit words that are machines."""
+        return tuple(word for word, meaning in self.kit.items() if meaning.machine)
+
+
+@cache
+def vocabulary() -> Vocabulary:
+    """The shipped vocabulary. A broken file is our fault and raises KeyError or TypeError."""
+    file = resources.files("blockwright.files") / "data" / "vocabulary.toml"
+    table = tomllib.loads(file.read_text(encoding="utf-8"))
+    patterns = {
+        name: Pattern(**{**fields, "reps": {z: rep_range(r) for z, r in fields["reps"].items()}})
+        for name, fields in table["pattern"].items()
+    }
+    return Vocabulary(
+        kit={word: KitWord(**fields) for word, fields in table["kit"].items()}, patterns=patterns
+    )
+
+
+def rep_range(text: str) -> RepRange:
+    """The range a person writes as "8-15". Raises ValueError when it is no such text."""
+    low, high = text.split("-")
+    return RepRange(low=int(low), high=int(high))
