@@ -63,8 +63,10 @@ class Beliefs:
     ) -> Interval:
         """Percent a week, over the policy's window up to `as_of`; first exposures left out as
         learning unless `learning_rule` is False."""
+        index = self.place[(self._lifter(lifter), lift)]
         return trend_of(
             self.session_capacities(lift, lifter),
+            float(self.replayed.state.process_variance[index]),
             self.replayed.law,
             self.policy,
             learning_rule=learning_rule,

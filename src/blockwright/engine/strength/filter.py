@@ -29,6 +29,13 @@ REFERENCE_REPS = 8.0
 sets, so that what is learnt of endurance hardly moves it (the 1RM itself would move)."""
 
 
+MOST_EXPECTED_REPS = 30.0
+"""A flagged set that should have allowed more was done with another load than written."""
+
+FEW_SETS = 3
+"""A level that rests on fewer sets gives way to two that agree, whatever the jump."""
+
+
 @dataclass(frozen=True, slots=True)
 class FilterState:
     """What is believed of `series` lifter-and-lift pairs, between two sets."""
@@ -40,6 +47,9 @@ class FilterState:
     fast: Floats
     slow: Floats
     noise_scale: Floats
+    """Times the variance of a counted set: how noisy this pair's sets have been."""
+    process_variance: Floats
+    """Of ln(1RM), a day."""
     started: Bools
     exposures: Whole
     """Sessions with at least one set so far."""
@@ -143,7 +153,8 @@ def new_state(priors: list[LiftPrior], law: StrengthLaw) -> FilterState:
         kappa=law.kappa * np.exp(means + sds * z[:, None]),
         fast=np.zeros(count),
         slow=np.zeros(count),
-        noise_scale=np.ones(count),
+        noise_scale=np.array([prior.noise_scale for prior in priors]),
+        process_variance=np.array([prior.process_sd_per_sqrt_day**2 for prior in priors]),
         started=np.zeros(count, dtype=bool),
         exposures=np.zeros(count, dtype=np.int64),
         sets_used=np.zeros(count, dtype=np.int64),
@@ -162,7 +173,7 @@ def advanced(
     idle = np.maximum(days - law.drift_days, 0.0)
     change = law.drift_per_day * np.minimum(days, law.drift_days)
     change = change - np.minimum(law.detraining_per_day * idle, law.detraining_cap)
-    variance = law.process_sd_per_sqrt_day**2 * days
+    variance = state.process_variance * days
     variance = variance + np.where(days > law.long_gap_days, law.long_gap_sd**2, 0.0)
     learning = new_session & (state.exposures == 1)
     variance = variance + np.where(learning, law.learning_sd**2, 0.0)
@@ -283,9 +294,12 @@ def _judged(
     restarted = np.zeros_like(known)
     if law.robust.on:
         surprising = known & (np.abs(z) > law.robust.flag_z) & ~one.confirmed
-        agrees = np.abs(jump - state.pending_jump) < law.robust.agree_ln
+        # the further the jump, the less exactly endurance lets it be measured
+        close = law.robust.agree_ln * (1.0 + np.abs(jump))
+        agrees = np.abs(jump - state.pending_jump) < close
         unit_like = np.abs(np.abs(jump) - LB_PER_KG_LN) < law.robust.agree_ln
-        waited = ~unit_like | (state.pending_exposure < state.exposures)
+        young = state.sets_used < FEW_SETS
+        waited = ~unit_like | young | (state.pending_exposure < state.exposures)
         confirmed_jump = known & (np.abs(z) > law.robust.flag_z) & one.confirmed
         restarted = (surprising & agrees & waited) | confirmed_jump
     flagged = surprising & ~restarted
@@ -310,7 +324,9 @@ def _updated(
     scale = state.noise_scale
     if law.robust.on:
         tail = law.robust.tail_freedom
-        spread = spread + noise * ((tail + z2) / (tail + 1.0) - 1.0)
+        # a young level may itself be the odd one out: let later sets pull it in full
+        doubt = np.where(state.sets_used < FEW_SETS, 0.0, (tail + z2) / (tail + 1.0) - 1.0)
+        spread = spread + noise * doubt
         share = np.exp(law.robust.scale_gain * (np.minimum(z2, 9.0) - 1.0))
         scale = np.where(ordinary, np.clip(scale * share, *_scale_bounds(law)), scale)
     gain = gain_top / spread
@@ -375,11 +391,14 @@ def _tired(
     rir: Floats,
     law: StrengthLaw,
 ) -> FilterState:
-    """The fatigue the set leaves; a flagged set leaves what its *expected* repetitions would."""
+    """The fatigue the set leaves. A flagged set leaves what its *expected* repetitions would,
+    where they are possible at all: else the load is what was mistyped, and the count stands."""
     reps = one.reps
     if outcome.flagged.any():
         expected = expected_reps(predicted, one.ln_load, rir, law.curve_power)
-        reps = np.where(outcome.flagged, np.minimum(expected, 40.0), reps)
+        possible = (expected >= 1.0) & (expected <= MOST_EXPECTED_REPS)
+        count = np.minimum(reps, MOST_EXPECTED_REPS)
+        reps = np.where(outcome.flagged, np.where(possible, expected, count), reps)
     bias = np.sum(predicted.weight * predicted.bias, axis=0)
     added = dose(reps, reps + (1.0 + bias) * rir, law.fatigue)
     fast_left = np.exp(-one.parts_s / law.fatigue.fast_tau_s)

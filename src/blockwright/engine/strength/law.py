@@ -50,7 +50,6 @@ class StrengthLaw:
     bias_mean: float
     bias_sd: float
     day_sd: float
-    process_sd_per_sqrt_day: float
     drift_per_day: float
     drift_days: float
     detraining_per_day: float
@@ -73,6 +72,9 @@ class LiftPrior:
     endurance_sd: float
     phi: float
     """Share of ln(load) lost for a fatigue of one."""
+    process_sd_per_sqrt_day: float
+    noise_scale: float
+    """Times the variance of a counted set, to start from."""
 
 
 def strength_law(policy: Policy) -> StrengthLaw:
@@ -88,7 +90,6 @@ def strength_law(policy: Policy) -> StrengthLaw:
         bias_mean=n("strength.rir_bias_mean"),
         bias_sd=n("strength.rir_bias_sd"),
         day_sd=n("strength.day_sd"),
-        process_sd_per_sqrt_day=n("strength.process_sd_per_sqrt_day"),
         drift_per_day=n("strength.drift_per_day"),
         drift_days=n("strength.drift_days"),
         detraining_per_day=n("strength.detraining_per_day"),
@@ -139,16 +140,16 @@ def endurance_group(lift: Lift) -> str:
 
 def lift_prior(lift: Lift | None, policy: Policy) -> LiftPrior:
     """The prior of a lift; an unknown one (None) gets the middle of all with wider spread."""
-    if lift is None:
-        return LiftPrior(
-            endurance_mean=policy.number("strength.endurance.unknown"),
-            endurance_sd=policy.number("strength.endurance_sd_unknown"),
-            phi=policy.number("fatigue.phi.unknown"),
-        )
+    n = policy.number
+    tires = "unknown" if lift is None else lift.fatigue_group
+    endures = "unknown" if lift is None else endurance_group(lift)
+    spread = "strength.endurance_sd_unknown" if lift is None else "strength.endurance_sd"
     return LiftPrior(
-        endurance_mean=policy.number(f"strength.endurance.{endurance_group(lift)}"),
-        endurance_sd=policy.number("strength.endurance_sd"),
-        phi=policy.number(f"fatigue.phi.{lift.fatigue_group}"),
+        endurance_mean=n(f"strength.endurance.{endures}"),
+        endurance_sd=n(spread),
+        phi=n(f"fatigue.phi.{tires}"),
+        process_sd_per_sqrt_day=n(f"strength.process_sd_per_sqrt_day.{tires}"),
+        noise_scale=n(f"strength.noise_scale.{tires}"),
     )
 
 

@@ -46,7 +46,7 @@ def replayed(
     """Runs every series of `columns` through the filter. Cost: one vector step per set of the
     longest series."""
     law = strength_law(policy) if law is None else law
-    inputs = _inputs(columns, law)
+    inputs = inputs_of(columns, law)
     lengths = np.diff(columns.first)
     ranked = np.argsort(-lengths, kind="stable")
     priors = [lift_prior(columns.lifts[index], policy) for index in ranked.tolist()]
@@ -59,15 +59,15 @@ def replayed(
     for number, series in enumerate(still.tolist()):
         where = starts[:series] + number
         after, predicted, judged = step(state.first(series), taken(inputs, where), law)
-        state.write_first(after)
         _put(outcome, judged, where)
         if kept is not None:
             _put(kept, predicted, where)
+        state.write_first(after)  # last: predictions may be views of the state before
     back = np.argsort(ranked, kind="stable")
     return Replayed(columns, law, taken(state, back), outcome, kept)
 
 
-def _inputs(columns: SetColumns, law: StrengthLaw) -> SetInput:
+def inputs_of(columns: SetColumns, law: StrengthLaw) -> SetInput:
     said = np.isfinite(columns.rir)
     width = np.where(said, columns.rir_width, 0.0)
     return SetInput(

@@ -47,6 +47,7 @@ def session_capacities(replayed: Replayed, index: int) -> tuple[SessionCapacity,
 
 def trend_of(
     sessions: Sequence[SessionCapacity],
+    process_variance: float,
     law: StrengthLaw,
     policy: Policy,
     *,
@@ -54,8 +55,8 @@ def trend_of(
 ) -> Interval:
     """Percent a week: a line through the last sessions whose level also wanders.
 
-    Generalised least squares with the sessions' own variances and the filter's process noise,
-    and a prior on the slope, so that two sessions say little and none says only the prior. The
+    Generalised least squares with the sessions' own variances and the lift's process variance
+    a day,    and a prior on the slope, so that two sessions say little and none says only the prior. The
     first exposures are left out as learning (`learning_rule`; Nascimento 2017).
     """
     n = policy.number
@@ -67,20 +68,24 @@ def trend_of(
     prior_sd = n("strength.trend.prior_pct_per_week_sd") / 100.0
     mean, variance = prior_mean, prior_sd**2
     if len(usable) > 1:
-        mean, variance = _slope(usable, law, prior_mean, prior_sd)
+        mean, variance = _slope(usable, process_variance, law.day_sd, prior_mean, prior_sd)
     half = Z80 * float(np.sqrt(variance))
     return Interval(100.0 * mean, 100.0 * (mean - half), 100.0 * (mean + half))
 
 
 def _slope(
-    sessions: Sequence[SessionCapacity], law: StrengthLaw, prior_mean: float, prior_sd: float
+    sessions: Sequence[SessionCapacity],
+    process_variance: float,
+    day_sd: float,
+    prior_mean: float,
+    prior_sd: float,
 ) -> tuple[float, float]:
     """Posterior mean and variance of the slope, ln a week."""
     days = np.array([(s.day - sessions[0].day).days for s in sessions], dtype=float)
     seen = np.array([s.ln_capacity for s in sessions])
-    wander = law.process_sd_per_sqrt_day**2 * np.minimum(days[:, None], days[None, :])
+    wander = process_variance * np.minimum(days[:, None], days[None, :])
     cov = (
-        wander + np.diag([s.variance + law.day_sd**2 for s in sessions]) + 1.0
+        wander + np.diag([s.variance + day_sd**2 for s in sessions]) + 1.0
     )  # a level known to nobody
     weeks = days / 7.0
     solved = np.linalg.solve(cov, np.column_stack([weeks, seen - seen.mean()]))

@@ -1,0 +1,217 @@
+"""How good the estimate has been: every set against what was expected from the sets before it.
+
+Simple rules a person could use instead are scored on the same rows, with the same sets to go by.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from types import MappingProxyType
+
+import numpy as np
+from numpy.typing import NDArray
+
+from blockwright.engine.strength.belief import (
+    HIGH80,
+    LOW80,
+    MEDIAN,
+    Interval,
+    forecast_cdf,
+    forecast_quantiles,
+)
+from blockwright.engine.strength.columns import NOT_EVIDENCE
+from blockwright.engine.strength.filter import Prediction
+from blockwright.engine.strength.replay import Replayed, inputs_of, taken
+
+Floats = NDArray[np.float64]
+Whole = NDArray[np.int64]
+
+EPLEY_REPS = 30.0
+"""1RM = load (1 + reps / 30): Epley 1985, from memory; the rule the baselines are corrected by."""
+
+CHUNK = 20_000
+"""Rows whose quantiles are found at a time, to bound memory."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BacktestRow:
+    """One logged set and what was expected of it. Repetitions count reps + RIR as written."""
+
+    source: int
+    """Index in the log as given."""
+    effective_kg: float | None
+    reps_to_failure: float | None
+    predicted: Interval | None
+    skipped: str
+    """Why there is no prediction; empty where there is one."""
+    baselines: Mapping[str, float]
+    """Rule to its prediction; empty where `predicted` is None."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Score:
+    """How well predictions have done."""
+
+    n: int
+    coverage80: float | None
+    rmse_reps: float | None
+    baselines: Mapping[str, float]
+    n_flagged: int
+    """Sets left out of the score because they were out of line and not confirmed."""
+
+
+def backtest_rows(replayed: Replayed) -> tuple[BacktestRow, ...]:
+    """A row for every set, in the order of `replayed.columns`; row i depends on earlier sets only.
+
+    Needs a replay that kept its predictions; raises ValueError otherwise.
+    """
+    columns = replayed.columns
+    known = predictions_of(replayed).known
+    said = columns.reps + columns.rir
+    filled = columns.reps + np.where(np.isfinite(columns.rir), columns.rir, columns.usual_rir)
+    skipped = [_skipped(replayed, place, bool(known[place])) for place in range(len(said))]
+    scored = np.array([place for place, why in enumerate(skipped) if not why], dtype=np.int64)
+    quantiles = dict(zip(scored.tolist(), predicted_quantiles(replayed, scored), strict=True))
+    rules = _baselines(replayed, filled)
+    rows: list[BacktestRow] = []
+    for place, why in enumerate(skipped):
+        load = float(columns.load_kg[place])
+        rows.append(
+            BacktestRow(
+                source=int(columns.source[place]),
+                effective_kg=load if np.isfinite(load) else None,
+                reps_to_failure=float(said[place]) if np.isfinite(said[place]) else None,
+                predicted=None if why else quantiles[place],
+                skipped=why,
+                baselines=MappingProxyType({} if why else rules[place]),
+            )
+        )
+    return tuple(rows)
+
+
+def score(rows: Sequence[BacktestRow]) -> Score:
+    """Coverage of the 80 % intervals and root mean squared errors over the predicted rows."""
+    flagged = sum(row.skipped == "flagged" for row in rows)
+    kept = [(r.reps_to_failure, r.predicted, r.baselines) for r in rows if r.predicted is not None]
+    if not kept:
+        return Score(n=0, coverage80=None, rmse_reps=None, baselines={}, n_flagged=flagged)
+    said = np.array([row[0] for row in kept], dtype=float)
+    low, median, high = (
+        np.array([getattr(row[1], name) for row in kept]) for name in ("low80", "median", "high80")
+    )
+    names = kept[0][2] if all(row[2] for row in kept) else ()
+    rules = {name: np.array([row[2][name] for row in kept]) for name in names}
+    return Score(
+        n=len(kept),
+        coverage80=float(np.mean((said >= low) & (said <= high))),
+        rmse_reps=_rmse(median, said),
+        baselines={name: _rmse(values, said) for name, values in rules.items()},
+        n_flagged=flagged,
+    )
+
+
+def predicted_quantiles(replayed: Replayed, places: Whole) -> list[Interval]:
+    """80 % intervals of reps + RIR for the sets at `places`."""
+    found: list[Interval] = []
+    inputs, predictions = inputs_of(replayed.columns, replayed.law), predictions_of(replayed)
+    for start in range(0, len(places), CHUNK):
+        where = places[start : start + CHUNK]
+        one = taken(inputs, where)
+        low, median, high = forecast_quantiles(
+            taken(predictions, where), one.ln_load, one.rir, one.to_failure,
+            one.rir_extra_variance, (LOW80, MEDIAN, HIGH80), replayed.law,
+        )  # fmt: skip
+        found += [Interval(*each) for each in zip(median.tolist(), low.tolist(), high.tolist(),
+                                                 strict=True)]  # fmt: skip
+    return found
+
+
+def probability_positions(replayed: Replayed, places: Whole, uniform: Floats) -> Floats:
+    """Where each set fell in its predicted distribution, 0 to 1, ties of whole repetitions spread
+    by `uniform` (randomised PIT); uniform when the predictions are calibrated."""
+    inputs = taken(inputs_of(replayed.columns, replayed.law), places)
+    predicted = taken(predictions_of(replayed), places)
+    said = replayed.columns.reps[places] + replayed.columns.rir[places]
+    asked = (inputs.ln_load, inputs.rir, inputs.to_failure, inputs.rir_extra_variance)
+    below, upto = forecast_cdf(predicted, *asked, np.stack([said - 0.5, said + 0.5]), replayed.law)
+    return np.asarray(below + (upto - below) * uniform)
+
+
+def _skipped(replayed: Replayed, place: int, known: bool) -> str:
+    columns = replayed.columns
+    why = NOT_EVIDENCE[columns.why_not[place]]
+    if why:
+        return why
+    if columns.parts_s[place] > 0:
+        return "mini_sets"
+    if not known:
+        return "first_set"
+    if not np.isfinite(columns.rir[place]):
+        return "no_rir"
+    outcome = replayed.outcome
+    return "flagged" if outcome.flagged[place] or outcome.restarted[place] else ""
+
+
+def _rmse(predicted: Floats, said: Floats) -> float:
+    return float(np.sqrt(np.mean((predicted - said) ** 2)))
+
+
+def _baselines(replayed: Replayed, said: Floats) -> list[dict[str, float]]:
+    """For every set, what each simple rule expects; sets that count as evidence feed the rules."""
+    columns, usable = replayed.columns, replayed.outcome.used
+    rules: list[dict[str, float]] = []
+    for start, end in zip(columns.first[:-1].tolist(), columns.first[1:].tolist(), strict=True):
+        history = _History()
+        for place in range(start, end):
+            history.turn_to(int(columns.session[place]))
+            load = float(columns.load_kg[place])
+            rules.append(history.expected(load))
+            history.add(load * (1.0 + said[place] / EPLEY_REPS) if usable[place] else None)
+    return rules
+
+
+class _History:
+    """Epley 1RMs of one series: by session and place in the session, newest session last."""
+
+    def __init__(self) -> None:
+        self._sessions: list[list[float | None]] = []
+        self._session = -1
+        self._today: list[float | None] = []
+
+    def turn_to(self, session: int) -> None:
+        if session != self._session:
+            if any(value is not None for value in self._today):
+                self._sessions = [*self._sessions[-2:], self._today]
+            self._session, self._today = session, []
+
+    def add(self, one_rm: float | None) -> None:
+        self._today.append(one_rm)
+
+    def expected(self, load: float) -> dict[str, float]:
+        """Repetitions each rule expects at `load`; empty before the first usable set."""
+        same = [self._same_set(session) for session in self._sessions]
+        recent = [v for session in self._sessions for v in session if v is not None]
+        today = [v for v in self._today if v is not None]
+        every = recent + today
+        if not every:
+            return {}
+        last = same[-1] if same else today[-1]
+        three = float(np.mean(same)) if same else float(np.mean(today))
+        rules = {
+            "last_session_same_set": last,
+            "mean_of_last_three": three,
+            "mean_of_last_three_sets": float(np.mean(every[-3:])),
+            "best_recent": max(every),
+        }
+        return {name: max(EPLEY_REPS * (rm / load - 1.0), 0.0) for name, rm in rules.items()}
+
+    def _same_set(self, session: list[float | None]) -> float:
+        """The 1RM at the same place of a past session, else the nearest before, else any."""
+        upto = [value for value in session[: len(self._today) + 1] if value is not None]
+        return upto[-1] if upto else next(value for value in session if value is not None)
+
+
+def predictions_of(replayed: Replayed) -> Prediction:
+    """The predictions a replay kept; raises ValueError when it kept none."""
+    if replayed.predictions is None:
+        raise ValueError("replay with keep_predictions=True to look at predictions")
+    return replayed.predictions

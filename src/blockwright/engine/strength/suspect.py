@@ -1,0 +1,248 @@
+"""Rows of a log that are possible but unlikely: a slipped decimal, the other unit, a copy.
+
+Looks at the whole log at once, before and after each row, so it belongs to `check`; the
+estimate itself judges each set from earlier ones only (`filter.py`). Nothing is deleted: a
+suspicion is a question.
+"""
+
+import math
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from statistics import median
+from typing import Literal, NamedTuple
+
+from blockwright.engine.policy import Policy
+from blockwright.engine.training import Catalogue, SetDone, effective_load_kg
+from blockwright.engine.units import KG_PER_LB
+
+SuspicionKind = Literal[
+    "ten_times", "a_tenth", "pounds_as_kg", "kg_as_pounds", "far_above", "many_reps",
+    "unit_switch", "session_again",
+]  # fmt: skip
+
+_FACTORS: Mapping[SuspicionKind, float] = {
+    "ten_times": 0.1,
+    "a_tenth": 10.0,
+    "pounds_as_kg": KG_PER_LB,
+    "kg_as_pounds": 1 / KG_PER_LB,
+}
+"""What a load must be multiplied by to undo the mistake."""
+
+_UNIT_KINDS: tuple[SuspicionKind, ...] = ("pounds_as_kg", "kg_as_pounds")
+_MOST_REPS_COMPARED = 30
+_HELD = math.log(1.15)
+"""How steady a lift must stay for a jump to count as held, in log."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Suspicion:
+    """One question about one set. Loads in kg as written on the sheet."""
+
+    kind: SuspicionKind
+    usual_kg: float | None = None
+    """A usual load of this lift at these repetitions."""
+    meant_kg: float | None = None
+    """What the load would be if the guess is right."""
+    like_row: int | None = None
+    """The row an equal, earlier session begins at."""
+
+
+class _Rated(NamedTuple):
+    """A set as one number that can be compared with others of its lift."""
+
+    capacity: float
+    place: int
+    """Index into the log."""
+    day: date
+
+
+def suspect_rows(
+    sets: Sequence[SetDone],
+    catalogue: Catalogue,
+    policy: Policy,
+    bodyweight_kg: float | None = None,
+) -> Mapping[int, Suspicion]:
+    """Questions by index into `sets`, which must be in time order; confirmed sets have none.
+
+    Bodyweight lifts are compared only when `bodyweight_kg` is known.
+    """
+    thresholds = _Thresholds(policy)
+    found: dict[int, Suspicion] = {}
+    by_lift = _rated_by_lift(sets, catalogue, thresholds, bodyweight_kg)
+    references = {
+        rated.place: (rated.capacity, usual)
+        for group in by_lift
+        if _is_wide(group, thresholds)
+        for rated, usual in _with_usual(group, thresholds)
+    }
+    light = _light_days(sets, references)
+    for index, (capacity, usual) in references.items():
+        done = sets[index]
+        is_light = (done.lifter, done.moment.day) in light
+        question = _judged(done, capacity, usual, thresholds, is_light)
+        if question is not None:
+            found[index] = question
+    for group in filter(lambda group: _is_wide(group, thresholds), by_lift):
+        for index, question in _unit_switches(group, sets, thresholds):
+            found.setdefault(index, question)
+    for index, done in enumerate(sets):
+        if done.first_reps > thresholds.many_reps and done.method != "warmup":
+            found.setdefault(index, Suspicion(kind="many_reps"))
+    for index, question in _sessions_again(sets, thresholds):
+        found.setdefault(index, question)
+    return {index: found[index] for index in sorted(found) if not sets[index].confirmed}
+
+
+class _Thresholds:
+    def __init__(self, policy: Policy) -> None:
+        self.neighbours = policy.whole("suspect.neighbour_sets")
+        self.needed = policy.whole("suspect.needed_sets")
+        self.far = math.log(policy.number("suspect.far_ratio"))
+        self.ten = math.log1p(policy.number("suspect.ten_tolerance_pct") / 100)
+        self.unit = math.log1p(policy.number("suspect.unit_tolerance_pct") / 100)
+        self.easy_rir = policy.number("suspect.easy_rir")
+        self.unknown_rir = policy.number("suspect.unknown_rir")
+        self.per_rep = policy.number("suspect.kg_per_rep_share")
+        self.many_reps = policy.whole("suspect.many_reps")
+        self.session_sets = policy.whole("suspect.session_sets")
+
+    def tolerance(self, kind: SuspicionKind) -> float:
+        return self.unit if kind in _UNIT_KINDS else self.ten
+
+
+def _rated_by_lift(
+    sets: Sequence[SetDone],
+    catalogue: Catalogue,
+    thresholds: _Thresholds,
+    bodyweight_kg: float | None,
+) -> list[list[_Rated]]:
+    """Each lifter's sets of each lift as comparable numbers, in time order."""
+    lifts = catalogue.lifts
+    groups: dict[tuple[str | None, str], list[_Rated]] = defaultdict(list)
+    for index, done in enumerate(sets):
+        if done.method == "warmup" or done.reps[0] == 0:
+            continue
+        lift = lifts.get(done.lift)
+        load = done.loads_kg[0]
+        moved = load if lift is None else effective_load_kg(lift, load, bodyweight_kg)
+        if moved is None or moved <= 0:
+            continue
+        rir = thresholds.unknown_rir if done.rir is None else done.rir
+        reps = min(done.reps[0] + rir, _MOST_REPS_COMPARED)
+        capacity = moved * (1 + thresholds.per_rep * reps)
+        groups[done.lifter, done.lift].append(_Rated(capacity, index, done.moment.day))
+    return list(groups.values())
+
+
+def _is_wide(group: list[_Rated], thresholds: _Thresholds) -> bool:
+    """Whether any set of a lift can be far from another at all; most lifts need no closer look."""
+    return math.log(max(group).capacity / min(group).capacity) >= thresholds.far
+
+
+def _with_usual(group: list[_Rated], thresholds: _Thresholds) -> Iterator[tuple[_Rated, float]]:
+    """Each set with the median of its neighbours on other days (of all others if too few)."""
+    for begin, end in _day_spans(group):
+        before = group[max(0, begin - thresholds.neighbours) : begin]
+        others = [r.capacity for r in before + group[end : end + thresholds.neighbours]]
+        if len(others) >= thresholds.needed:
+            usual = median(others)
+            for rated in group[begin:end]:
+                yield rated, usual
+            continue
+        same_day = group[begin:end]
+        for at, rated in enumerate(same_day):
+            near = others + [r.capacity for r in same_day[:at] + same_day[at + 1 :]]
+            if len(near) >= thresholds.needed:
+                yield rated, median(near)
+
+
+def _day_spans(group: list[_Rated]) -> Iterator[tuple[int, int]]:
+    begin = 0
+    for at in range(1, len(group) + 1):
+        if at == len(group) or group[at].day != group[begin].day:
+            yield begin, at
+            begin = at
+
+
+def _light_days(
+    sets: Sequence[SetDone], references: Mapping[int, tuple[float, float]]
+) -> set[tuple[str | None, date]]:
+    """Days on which several lifts were far below the usual: a deload, not a mistake."""
+    low: dict[tuple[str | None, date], set[str]] = defaultdict(set)
+    trained: dict[tuple[str | None, date], set[str]] = defaultdict(set)
+    for index, (capacity, usual) in references.items():
+        done = sets[index]
+        trained[done.lifter, done.moment.day].add(done.lift)
+        if capacity < 0.75 * usual:
+            low[done.lifter, done.moment.day].add(done.lift)
+    return {
+        day for day, lifts in low.items() if len(lifts) >= 2 and 2 * len(lifts) >= len(trained[day])
+    }
+
+
+def _judged(
+    done: SetDone, capacity: float, usual: float, thresholds: _Thresholds, is_light: bool
+) -> Suspicion | None:
+    """The likeliest mistake behind a set far from the usual, or None."""
+    away = math.log(capacity / usual)
+    if abs(away) < thresholds.far:
+        return None
+    usual_kg = done.load_kg * usual / capacity
+    is_easy = is_light or (done.rir is not None and done.rir >= thresholds.easy_rir)
+    nearest: tuple[float, SuspicionKind] | None = None
+    for kind, factor in _FACTORS.items():
+        if kind == "kg_as_pounds" and is_easy:
+            continue
+        miss = abs(away + math.log(factor))
+        if miss <= thresholds.tolerance(kind) and (nearest is None or miss < nearest[0]):
+            nearest = miss, kind
+    if nearest is not None:
+        meant_kg = done.load_kg * _FACTORS[nearest[1]]
+        return Suspicion(kind=nearest[1], usual_kg=usual_kg, meant_kg=meant_kg)
+    return Suspicion(kind="far_above", usual_kg=usual_kg) if away > 0 else None
+
+
+def _unit_switches(
+    group: list[_Rated], sets: Sequence[SetDone], thresholds: _Thresholds
+) -> Iterator[tuple[int, Suspicion]]:
+    """Jumps by the ratio of pound to kilogram that hold for a second session."""
+    spans = list(_day_spans(group))
+    levels = [math.log(median(r.capacity for r in group[begin:end])) for begin, end in spans]
+    for at in range(1, len(levels) - 1):
+        jump = levels[at] - levels[at - 1]
+        held = abs(levels[at + 1] - levels[at]) < _HELD
+        if held and abs(abs(jump) + math.log(KG_PER_LB)) <= thresholds.unit:
+            index = group[spans[at][0]].place
+            factor = KG_PER_LB if jump > 0 else 1 / KG_PER_LB
+            yield index, Suspicion(kind="unit_switch", meant_kg=sets[index].load_kg * factor)
+
+
+def _sessions_again(
+    sets: Sequence[SetDone], thresholds: _Thresholds
+) -> Iterator[tuple[int, Suspicion]]:
+    """Sessions equal to an earlier one in lifts, loads, repetitions, RIR and rests.
+
+    Programmes repeat loads and repetitions; equal sessions count only when their repetitions
+    vary within the session, as they do when someone counted them.
+    """
+    sessions: dict[tuple[str | None, date], list[int]] = defaultdict(list)
+    for index, done in enumerate(sets):
+        sessions[done.lifter, done.moment.day].append(index)
+    first_row: dict[tuple[object, ...], int] = {}
+    for (lifter, _), indices in sessions.items():
+        if len(indices) < thresholds.session_sets:
+            continue
+        if len({sets[index].reps for index in indices}) < 3:
+            continue
+        content = (
+            lifter,
+            *(
+                (s.lift, s.set_number, s.loads_kg, s.reps, s.rir_low, s.rir_high, s.rest_s)
+                for s in (sets[index] for index in indices)
+            ),
+        )
+        row = sets[indices[0]].row
+        if first_row.setdefault(content, row) != row:
+            yield indices[0], Suspicion(kind="session_again", like_row=first_row[content])
