@@ -79,7 +79,9 @@ def within(number: float, text: str, low: float, high: float, unit: str = "") ->
     if low <= number <= high:
         return number
     said = f" {unit}" if unit else ""
-    mend = "write it without a minus" if number < 0 <= low else "check the number and its unit"
+    mend = "check the number and its unit" if unit else "check the number"
+    if number < 0 <= low:
+        mend = "write it without a minus"
     raise CellError(f"{text} is outside {number_text(low)} to {number_text(high)}{said}", mend)
 
 
@@ -88,7 +90,9 @@ def number_and_unit(text: str, column: str, assume: Assumptions) -> tuple[float,
     cleaned = text.replace("\u00a0", " ").replace("\u2212", "-").strip()
     match = _NUMBER.fullmatch(cleaned)
     if match is None:
-        raise CellError(f'"{text[:40]}" is not a number', "write a plain number such as 82.5")
+        raise CellError(
+            f'"{text[:40]}" is not a number', "write a plain number, decimals with a point"
+        )
     sign, whole, mark, decimals, unit = match.groups()
     if mark == ",":
         if len(decimals) == 3 and whole.strip("0"):

@@ -1,14 +1,16 @@
 """Reads the policy: the defaults shipped as data, then a coach's file, then a lifter's keys."""
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from functools import cache
 from importlib import resources
 from pathlib import Path
 from typing import Any
 
-from blockwright.engine.errors import BadPolicy, Problem
-from blockwright.engine.policy import Policy, PolicyScalar, PolicyValue
+from blockwright.engine.errors import BadInput, BadPolicy, Problem
+from blockwright.engine.policy import Policy, PolicyValue
+from blockwright.files.toml_checks import load_toml
 
 _FIELDS = {"value", "unit", "low", "high", "choices", "why", "source", "stricter"}
 
@@ -100,24 +102,26 @@ def coach_policy(file: Path, base: Policy) -> Policy:
     Raises BadPolicy naming file and key.
     """
     try:
-        table = tomllib.loads(file.read_text(encoding="utf-8-sig"))
-    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
-        raise BadPolicy(
-            Problem(file=file.name, says=f"cannot be read: {error}", mend="mend the file")
-        ) from error
-    changes: dict[str, PolicyScalar] = {}
-    _flatten(table, "", changes)
-    try:
+        changes = dict(_flattened(load_toml(file)))
+        odd = [
+            Problem(
+                key=key,
+                says="takes a number, a word, true or false",
+                mend=f"write {key} = and one value",
+            )
+            for key, value in changes.items()
+            if not isinstance(value, bool | int | float | str)
+        ]
+        if odd:
+            raise BadPolicy(odd)
         return base.overridden(changes, "coach")
-    except BadPolicy as error:
-        raise BadPolicy(
-            [Problem(file=file.name, key=p.key, says=p.says, mend=p.mend) for p in error.problems]
-        ) from error
+    except BadInput as error:
+        raise BadPolicy([replace(p, file=file.name) for p in error.problems]) from error
 
 
-def _flatten(table: Mapping[str, Any], prefix: str, into: dict[str, PolicyScalar]) -> None:
+def _flattened(table: Mapping[str, Any], prefix: str = "") -> Iterator[tuple[str, Any]]:
     for name, item in table.items():
         if isinstance(item, dict):
-            _flatten(item, f"{prefix}{name}.", into)
+            yield from _flattened(item, f"{prefix}{name}.")
         else:
-            into[f"{prefix}{name}"] = item
+            yield f"{prefix}{name}", item

@@ -12,7 +12,6 @@ from blockwright.files.csv_values import (
     number_of,
     parts_of,
     whole_of,
-    within,
 )
 from blockwright.files.near import did_you_mean
 
@@ -73,10 +72,10 @@ def load_of(text: str, unit: Unit | None, assume: Assumptions) -> Load:
         unit = unit or typed_unit
         if number < 0:
             raise CellError(f"{part} is below zero", "write loads and assistance without a minus")
-        loads.append(kg_from(within(number, part, 0, 10_000), unit or "kg"))
+        loads.append(kg_from(number, unit or "kg"))
     if max(loads) > MOST_LOAD_KG:
         raise CellError(
-            f"{entered} {unit or ''} is above {number_text(MOST_LOAD_KG)} kg, more than any lift",
+            f"{entered} is above {number_text(MOST_LOAD_KG)} kg, more than anyone lifts",
             "check the number and the unit",
         )
     return Load(tuple(loads), unit, entered)

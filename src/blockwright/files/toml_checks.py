@@ -117,7 +117,7 @@ class Table:
         if value is None:
             return None
         if isinstance(value, bool) or not isinstance(value, int | float):
-            self._wrong_kind(name, value, f"write a plain number without quotes: {name} = 10")
+            self._wrong_kind(name, value, f"write {name} = and a plain number, without quotes")
             return None
         if self._is_outside(name, value, low, high, unit):
             return None
@@ -134,7 +134,9 @@ class Table:
         if self._is_outside(name, value, low, high, unit):
             return None
         if value != int(value):
-            self.error(name, f"{value} is not a whole number", f"write {int(value)} or the next up")
+            self.error(
+                name, f"{value} is not a whole number", f"write {int(value)} or {int(value) + 1}"
+            )
             return None
         return int(value)
 
@@ -162,7 +164,7 @@ class Table:
             self._wrong_kind(name, value, mend)
             return None
         if not 1990 <= value.year <= 2100:
-            self.error(name, f"{value} is not a year of this century", mend)
+            self.error(name, f"{value} is not in a year we can believe", mend)
             return None
         return value
 
@@ -269,7 +271,7 @@ class Table:
         self.error(
             name,
             f"{shown}{said} is outside {number_text(low)} to {number_text(high)}{said}",
-            "check the number and its unit",
+            "check the number and its unit" if unit else "check the number",
         )
         return True
 

@@ -1,0 +1,74 @@
+"""Tells what a file is: by its ending, then by its keys, its header or its format."""
+
+import json
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any, Literal
+
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.files import checkins_file, sets_file
+from blockwright.files.csv_text import header_of
+from blockwright.files.policy_files import default_policy
+from blockwright.files.toml_checks import load_toml, unreadable
+
+FileKind = Literal["lifter", "policy", "sets", "checkins", "json"]
+
+_CSV_ENDINGS = {".csv", ".tsv", ".txt", ".tab"}
+_WORKBOOK_ENDINGS = {".xlsx", ".xls", ".xlsm", ".ods", ".numbers"}
+_LIFTER_TABLES = {"name", "slot", "gym", "screening", "emphasis", "units", "start", "bodyweight"}
+
+
+def kind_of(path: Path) -> FileKind:
+    """What the file is meant to be; BadInput when it cannot be read or told."""
+    ending = path.suffix.lower()
+    if ending == ".toml":
+        return _toml_kind(load_toml(path))
+    if ending == ".json":
+        return "json"
+    if ending in _CSV_ENDINGS:
+        return _csv_kind(path)
+    _read_bytes(path)
+    mend = "name a .toml (lifter, policy), .csv (sets, check-ins) or .json file"
+    if ending in _WORKBOOK_ENDINGS:
+        mend = "save the sheet as CSV (UTF-8) and check that"
+    says = f"a file ending in {ending} is not read" if ending else "has no ending to know it by"
+    raise BadInput(Problem(file=path.name, says=says, mend=mend))
+
+
+def load_json(path: Path) -> Mapping[str, Any]:
+    """The object of a JSON file; BadInput with line and mend when it cannot be read."""
+    data = _read_bytes(path)
+    mend = "give a file as blockwright wrote it"
+    try:
+        document = json.loads(data.decode("utf-8-sig"))
+    except json.JSONDecodeError as error:
+        says = "is not JSON from here on" if data.strip() else "is empty"
+        raise BadInput(Problem(file=path.name, row=error.lineno, says=says, mend=mend)) from error
+    except (ValueError, RecursionError) as error:
+        raise BadInput(Problem(file=path.name, says="is not JSON text", mend=mend)) from error
+    if not isinstance(document, dict):
+        raise BadInput(Problem(file=path.name, says="is not a blockwright document", mend=mend))
+    return document
+
+
+def _read_bytes(path: Path) -> bytes:
+    try:
+        return path.read_bytes()
+    except OSError as error:
+        raise BadInput(unreadable(path, error)) from error
+
+
+def _toml_kind(table: Mapping[str, Any]) -> FileKind:
+    """A policy file names policy areas; anything else is meant as a lifter."""
+    areas = {key.partition(".")[0] for key in default_policy().values}
+    named = {name.partition(".")[0] for name in table}
+    return "policy" if len(named & areas) > len(named & _LIFTER_TABLES) else "lifter"
+
+
+def _csv_kind(path: Path) -> FileKind:
+    header = set(header_of(path, (*sets_file.COLUMNS, *checkins_file.COLUMNS)))
+    shared = set(sets_file.COLUMNS) & set(checkins_file.COLUMNS)
+    of_checkins = len(header & (set(checkins_file.COLUMNS) - shared))
+    of_sets = len(header & (set(sets_file.COLUMNS) - shared))
+    # `unit` and `when` stand in both; a table with neither's own columns is meant as sets.
+    return "checkins" if of_checkins > of_sets else "sets"
