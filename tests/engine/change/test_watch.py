@@ -47,7 +47,7 @@ def test_second_exposure_by_hand() -> None:
     """Both exposures carry the same noise, so the surprise's variance is twice it plus the
     days' wandering."""
     day_sd = POLICY.number("strength.day_sd")
-    wander = POLICY.number("strength.process_sd_per_sqrt_day")
+    wander = POLICY.number("watch.process_sd_per_sqrt_day")
     sd = math.sqrt(2 * (0.0004 + day_sd**2) + 3 * wander**2)
     watch = watch_lift(log_of([1.0, 0.97]), POLICY)
     expected = math.log(0.97) / sd / POLICY.number("watch.realised_sd")
@@ -117,7 +117,7 @@ def test_pooled_deviation_of_correlated_lifts() -> None:
 
 
 def test_pooled_sounds_where_single_lifts_are_still_in_doubt() -> None:
-    log = log_of([1.0] * 12 + [0.955] * 6, variance=0.0003)
+    log = log_of([1.0] * 12 + [0.975] * 6, variance=0.0003)
     watches = watch_lifter(dict.fromkeys("abcd", log), POLICY)
     assert watches.pooled.alarms
     assert not any(watch.alarms for watch in watches.lifts.values())

@@ -112,7 +112,8 @@ class CeilingBelief:
     def prescribed_sets(self, policy: Policy) -> float:
         """exp(mean - k SD) of ln C, k by `volume.ceiling.prescribe_below_sd`.
 
-        A little under the middle learns faster than a timid dose and overshoots less.
+        In simulation this learns faster than a fixed ramp and asks for far too much less often
+        (docs/validation.md).
         """
         below_sd = policy.number("volume.ceiling.prescribe_below_sd")
         return math.exp(self.ln_mean - below_sd * self.ln_sd)
