@@ -1,0 +1,100 @@
+"""Composes a block: lifter, log and the block before in; a block out."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.training import Block, CheckIn, Lifter, SetDone
+from blockwright.files.block_json import read_block
+from blockwright.files.catalogue import catalogue_for
+from blockwright.files.checkins_file import read_checkins
+from blockwright.files.lifter_file import read_lifter, require_for_plan
+from blockwright.files.policy_files import default_policy
+from blockwright.files.reading import Reading
+from blockwright.files.sets_file import read_sets
+
+if TYPE_CHECKING:
+    from blockwright.engine.planning import Budget, Tell
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanQuestion:
+    """What a plan is made from."""
+
+    lifter: Path
+    facts: Path | None = None
+    checkins: Path | None = None
+    previous: Path | None = None
+
+
+def plan_block(
+    question: PlanQuestion, *, budget: "Budget | None" = None, tell: "Tell | None" = None
+) -> Reading[Block]:
+    """The block for a lifter file. Raises BadInput and Clash; warnings come beside the block."""
+    from blockwright.engine.planning import USUAL, compose
+    from blockwright.engine.strength.beliefs import replay
+    from blockwright.engine.strength.columns import Bodyweights
+
+    read = read_lifter(question.lifter)
+    lifter, warnings = read.value, list(read.warnings)
+    require_for_plan(lifter)
+    policy = default_policy().overridden(lifter.policy, "lifter")
+    catalogue = catalogue_for(lifter)
+    facts: tuple[SetDone, ...] = ()
+    if question.facts is not None:
+        sets = read_sets(question.facts, catalogue, lifter)
+        warnings += sets.warnings
+        facts = facts_before(sets.value, lifter, question.facts.name)
+    checkins = _checkins(question.checkins, warnings)
+    weights = Bodyweights(usual_kg=lifter.bodyweight_kg, weigh_ins=checkins)
+    block = compose(
+        lifter,
+        catalogue,
+        policy,
+        beliefs=replay(facts, catalogue, policy, bodyweights=weights) if facts else None,
+        facts=facts,
+        kept=lifts_of(read_block(question.previous)) if question.previous else (),
+        budget=budget or USUAL,
+        tell=tell,
+    )
+    return Reading(block, tuple(warnings))
+
+
+def facts_before(sets: Sequence[SetDone], lifter: Lifter, file: str) -> tuple[SetDone, ...]:
+    """The lifter's own sets before the block starts; BadInput when a file of several people
+    has nobody of that name."""
+    people = sorted({done.lifter for done in sets if done.lifter is not None})
+    mine = [done for done in sets if done.lifter in (None, lifter.name)]
+    if len(people) == 1 and not mine:
+        mine = list(sets)
+    if len(people) > 1 and not any(done.lifter == lifter.name for done in sets):
+        raise BadInput(
+            Problem(
+                file=file,
+                column="lifter",
+                says=f'has sets of {", ".join(people)}, none of "{lifter.name}"',
+                mend="write the lifter's name as in the lifter file",
+            )
+        )
+    start = lifter.start
+    return tuple(
+        replace(done, lifter=None) for done in mine if start is None or done.moment.day < start
+    )
+
+
+def _checkins(path: Path | None, warnings: list[Problem]) -> tuple[CheckIn, ...]:
+    if path is None:
+        return ()
+    read = read_checkins(path)
+    warnings += read.warnings
+    return read.value
+
+
+def lifts_of(block: Block) -> tuple[str, ...]:
+    """The lifts of a block's last build week, sorted."""
+    builds = [week for week in block.weeks if week.kind == "build"]
+    if not builds:
+        return ()
+    return tuple(sorted({e.lift for s in builds[-1].sessions for e in s.entries}))

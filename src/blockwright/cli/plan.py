@@ -1,0 +1,42 @@
+"""`blockwright plan`: composes a block."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from blockwright.cli.app import JsonFlag, app
+from blockwright.cli.output import progress, save, say, show, warn
+
+
+@app.command(epilog="Example: blockwright plan ana.toml --facts ana-sets.csv -o block.json")
+def plan(
+    lifter: Annotated[Path, typer.Argument(metavar="LIFTER", help="The lifter file (TOML).")],
+    facts: Annotated[
+        Path | None, typer.Option(metavar="SETS", help="Sets done so far (CSV), for the loads.")
+    ] = None,
+    checkins: Annotated[
+        Path | None, typer.Option(metavar="CHECKINS", help="Check-ins so far (CSV).")
+    ] = None,
+    previous: Annotated[
+        Path | None, typer.Option(metavar="BLOCK", help="The block before: its lifts come back.")
+    ] = None,
+    output: Annotated[
+        Path | None, typer.Option("-o", "--output", metavar="BLOCK", help="Where to write it.")
+    ] = None,
+    json: JsonFlag = False,
+) -> None:
+    """Composes a block: lifts, days, sets, effort and loads of every week, and the deload."""
+    from blockwright.actions.block_text import block_text
+    from blockwright.actions.plan_block import PlanQuestion, plan_block
+    from blockwright.files.block_json import block_to_json
+    from blockwright.files.json_text import dumps
+
+    question = PlanQuestion(lifter=lifter, facts=facts, checkins=checkins, previous=previous)
+    with progress("plan"):
+        reading = plan_block(question, tell=say)
+    warn(reading.warnings)
+    document = block_to_json(reading.value)
+    if output is not None:
+        save(output, dumps(document))
+    show(document, block_text(reading.value), json)

@@ -1,0 +1,355 @@
+"""`compose`: from a lifter to a whole block."""
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import replace
+from datetime import timedelta
+from typing import Literal
+
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.planning.cautions import block_cautions, status_of
+from blockwright.engine.planning.clash import Asked, find_clash, week_exists
+from blockwright.engine.planning.deload import DeloadRules, deload_week
+from blockwright.engine.planning.draft import DraftSession, draft_sessions, lead_names
+from blockwright.engine.planning.explain import Composed, block_reasons
+from blockwright.engine.planning.loads import LoadPaths, Step
+from blockwright.engine.planning.make_request import make_request
+from blockwright.engine.planning.methods import with_methods
+from blockwright.engine.planning.neighbourhood import USUAL, Budget, Tell
+from blockwright.engine.planning.ramp import effort_path, ramp_of
+from blockwright.engine.planning.request import Option, Request
+from blockwright.engine.planning.time_model import minutes_of
+from blockwright.engine.planning.week import ComposedWeek, compose_week
+from blockwright.engine.policy import Policy
+from blockwright.engine.reasons import Reason
+from blockwright.engine.strength import Beliefs
+from blockwright.engine.training import (
+    MUSCLES,
+    Block,
+    Catalogue,
+    Entry,
+    Lifter,
+    MuscleSets,
+    Session,
+    SetDone,
+    SetPlan,
+    SolverReport,
+    Week,
+    effective_load_kg,
+)
+from blockwright.engine.volume import (
+    CeilingBelief,
+    ceiling_prior,
+    floor_sets,
+    planned_sets,
+)
+
+_RAMP_S = 3.0
+"""Deterministic seconds for the model over the weeks."""
+
+
+def compose(
+    lifter: Lifter,
+    catalogue: Catalogue,
+    policy: Policy,
+    *,
+    beliefs: Beliefs | None = None,
+    ceilings: Mapping[str, CeilingBelief] | None = None,
+    facts: Sequence[SetDone] = (),
+    kept: Collection[str] = (),
+    budget: Budget = USUAL,
+    tell: Tell | None = None,
+) -> Block:
+    """A block for `lifter`, revision 1.
+
+    `beliefs` and `facts` are the lifter's own log (loads, and whether week one must be gentle);
+    `ceilings` what was learnt of muscles; `kept` lifts of the block before. `tell` hears of
+    progress. Raises Clash when no week can be made, BadInput when the lifter lacks a start or a
+    slot. The same arguments give the same block, to the byte.
+    """
+    if lifter.start is None or not lifter.slots:
+        raise BadInput(
+            Problem(says="a plan needs a start and a slot", mend="add start = and [[slot]]")
+        )
+    gentle = is_gentle(lifter, facts, policy)
+    request = make_request(lifter, catalogue, policy, ceilings=ceilings, gentle=gentle, kept=kept)
+    asked = Asked(
+        lifter=lifter, catalogue=catalogue, policy=policy, ceilings=ceilings, gentle=gentle
+    )
+    if not week_exists(request, exact=bool(request.pins or request.leads)):
+        raise find_clash(asked)
+    composed = compose_week(request, policy, budget, supersets=lifter.allow.supersets, tell=tell)
+    if not composed.plan:
+        raise find_clash(asked)
+    return _block(
+        _Work(lifter, catalogue, policy, request, composed, gentle),
+        ceilings,
+        LoadPaths(
+            beliefs=beliefs,
+            gym=lifter.gym,
+            bodyweight_kg=lifter.bodyweight_kg,
+            policy=policy,
+            heaviest_kg=heaviest_kg(facts, catalogue, lifter.bodyweight_kg),
+        ),
+        tell,
+    )
+
+
+def is_gentle(lifter: Lifter, facts: Sequence[SetDone], policy: Policy) -> bool:
+    """Whether week one is a novice's or a returner's: no logged session of late."""
+    if lifter.experience == "novice" or lifter.start is None:
+        return True
+    since = lifter.start - timedelta(days=policy.whole("first_week.days_without_log"))
+    return not any(since <= done.moment.day < lifter.start for done in facts)
+
+
+def heaviest_kg(
+    facts: Sequence[SetDone], catalogue: Catalogue, bodyweight_kg: float | None
+) -> dict[str, float]:
+    """Heaviest effective load done, by lift; warm-ups and sets without repetitions left out."""
+    found: dict[str, float] = {}
+    for done in facts:
+        lift = catalogue.find(done.lift)
+        if lift is None or done.method == "warmup" or done.first_reps < 1:
+            continue
+        effective = effective_load_kg(lift, done.load_kg, bodyweight_kg)
+        if effective is not None:
+            found[lift.name] = max(found.get(lift.name, 0.0), effective)
+    return found
+
+
+class _Work:
+    """What every part of a block is made from."""
+
+    def __init__(
+        self,
+        lifter: Lifter,
+        catalogue: Catalogue,
+        policy: Policy,
+        request: Request,
+        composed: ComposedWeek,
+        gentle: bool,
+    ) -> None:
+        self.lifter, self.catalogue, self.policy = lifter, catalogue, policy
+        self.request, self.composed, self.gentle = request, composed, gentle
+
+
+def _block(
+    work: _Work,
+    ceilings: Mapping[str, CeilingBelief] | None,
+    paths: LoadPaths,
+    tell: Tell | None,
+) -> Block:
+    lifter, policy = work.lifter, work.policy
+    if tell is not None:
+        tell("weeks")
+    drafts, rirs = _drafts(work)
+    sessions = _with_loads(work, drafts, rirs, paths)
+    builds = [
+        Week(
+            week=number,
+            kind="build",
+            rir=rir,
+            sessions=made,
+            muscle_sets=muscle_sets(made, lifter, work.catalogue, policy, ceilings),
+        )
+        for number, (made, rir) in enumerate(zip(sessions, rirs, strict=True), start=1)
+    ]
+    deload, left_out = _deload(work, builds[-1])
+    weeks = (
+        *builds,
+        replace(
+            deload,
+            muscle_sets=muscle_sets(deload.sessions, lifter, work.catalogue, policy, ceilings),
+        ),
+    )
+    cautions = block_cautions(lifter, work.catalogue, weeks)
+    status: Literal["ready", "refer"] = (
+        "refer" if status_of(lifter, cautions) == "refer" else "ready"
+    )
+    if lifter.start is None:
+        raise ValueError("a block needs a start")
+    return Block(
+        revision=1,
+        status=status,
+        lifter=lifter,
+        start=lifter.start,
+        weeks=weeks,
+        solver=_report(work.composed),
+        reasons=_reasons(work, weeks, left_out, paths),
+        cautions=cautions,
+    )
+
+
+def _reasons(
+    work: _Work, weeks: tuple[Week, ...], left_out: tuple[str, ...], paths: LoadPaths
+) -> tuple[Reason, ...]:
+    return block_reasons(
+        Composed(
+            lifter=work.lifter,
+            catalogue=work.catalogue,
+            policy=work.policy,
+            request=work.request,
+            week=work.composed,
+            gentle=work.gentle,
+            weeks=weeks,
+            deload_left_out=left_out,
+            load_reasons=tuple(paths.reasons),
+        )
+    )
+
+
+def _report(composed: ComposedWeek) -> SolverReport:
+    points, bound = float(composed.points), float(composed.bound)
+    gap = (bound - points) / abs(bound) if bound else 0.0
+    return SolverReport(
+        status="optimal" if composed.proven else "feasible",
+        objective=points,
+        bound=bound,
+        gap=round(max(gap, 0.0), 6),
+    )
+
+
+def _drafts(work: _Work) -> tuple[list[tuple[DraftSession, ...]], tuple[float, ...]]:
+    lifter, policy, composed = work.lifter, work.policy, work.composed
+    ramp = ramp_of(
+        work.request, composed.plan, composed.pairs, lifter.weeks, deterministic_s=_RAMP_S
+    )
+    rirs = effort_path(
+        lifter.weeks, policy.number("ramp.first_rir"), policy.number("ramp.last_rir")
+    )
+    if work.gentle:
+        rirs = (max(rirs[0], policy.number("first_week.rir")), *rirs[1:])
+    drafts = []
+    for week, row in enumerate(ramp.sets.tolist(), start=1):
+        sessions = draft_sessions(
+            work.request, lifter, composed.plan, row, composed.pairs, policy, week
+        )
+        drafts.append(with_methods(sessions, lifter.allow, policy, week=week, weeks=lifter.weeks))
+    return drafts, rirs
+
+
+def _with_loads(
+    work: _Work,
+    drafts: list[tuple[DraftSession, ...]],
+    rirs: tuple[float, ...],
+    paths: LoadPaths,
+) -> list[tuple[Session, ...]]:
+    """Sessions with loads: one path per slot and lift over all build weeks."""
+    steps: dict[tuple[int, str], list[Step]] = {}
+    for session in drafts[0]:
+        for entry in session.entries:
+            option = entry.option
+            weeks = [
+                (same.day, rir, max(1, found.sets))
+                for draft, rir in zip(drafts, rirs, strict=True)
+                for same in draft
+                for found in same.entries
+                if same.slot == session.slot and found.option is option
+            ]
+            steps[session.slot, option.lift.name] = paths.path(
+                option.lift, option.reps, option.time.rest_s, weeks
+            )
+    last = len(drafts) - 1
+    return [
+        tuple(
+            _session(work, draft, number, week, rir, steps, last=week == last)
+            for number, draft in enumerate(sessions, start=1)
+        )
+        for week, (sessions, rir) in enumerate(zip(drafts, rirs, strict=True))
+    ]
+
+
+def _session(
+    work: _Work,
+    draft: DraftSession,
+    number: int,
+    week: int,
+    rir: float,
+    steps: Mapping[tuple[int, str], list[Step]],
+    *,
+    last: bool,
+) -> Session:
+    slot = work.request.slots[draft.slot]
+    entries = []
+    for order, entry in enumerate(draft.entries, start=1):
+        option = entry.option
+        step = steps[draft.slot, option.lift.name][week]
+        rows = [
+            SetPlan(
+                load_kg=step.load_kg,
+                reps_low=option.reps.low,
+                reps_high=option.reps.high,
+                rir=rir,
+                forecast_kg=step.forecast_kg,
+            )
+        ] * entry.sets
+        rows[-1] = replace(rows[-1], counts_as=entry.last_counts_as)
+        if last and work.lifter.allow.to_failure and option.lift.safe_to_fail:
+            rows[-1] = replace(rows[-1], rir=0.0)
+        entries.append(
+            Entry(
+                order=order,
+                lift=option.lift.name,
+                method=entry.method,
+                rest_s=entry.rest_s,
+                sets=tuple(rows),
+                pair=entry.pair,
+                zone=option.zone,
+            )
+        )
+    return Session(
+        session=number,
+        day=draft.day,
+        start_time=slot.start_time,
+        minutes_available=slot.minutes,
+        minutes_planned=minutes_of(draft.seconds),
+        entries=tuple(entries),
+    )
+
+
+def _deload(work: _Work, last: Week) -> tuple[Week, tuple[str, ...]]:
+    by_lift: dict[tuple[str, str], Option] = {
+        (option.lift.name, option.zone): option for option in work.request.options
+    }
+    rules = DeloadRules(
+        option_of=lambda entry: by_lift[entry.lift, entry.zone],
+        leads=lead_names(work.lifter),
+        gym=work.lifter.gym,
+        bodyweight_kg=work.lifter.bodyweight_kg,
+        policy=work.policy,
+        most_lifts=work.request.most_lifts,
+    )
+    sessions, left_out = deload_week(last.sessions, rules)
+    week = Week(
+        week=last.week + 1,
+        kind="deload",
+        rir=work.policy.number("deload.rir"),
+        sessions=sessions,
+        muscle_sets={},
+    )
+    return week, left_out
+
+
+def muscle_sets(
+    sessions: Sequence[Session],
+    lifter: Lifter,
+    catalogue: Catalogue,
+    policy: Policy,
+    ceilings: Mapping[str, CeilingBelief] | None = None,
+) -> dict[str, MuscleSets]:
+    """Sets of every muscle in a week, beside the floor and the ceiling the block plans with."""
+    counts = planned_sets((e for s in sessions for e in s.entries), catalogue)
+    floor = floor_sets(policy)
+    made = {}
+    for muscle in MUSCLES:
+        belief = (ceilings or {}).get(muscle) or ceiling_prior(
+            muscle, lifter.experience, lifter.energy, policy
+        )
+        made[muscle] = MuscleSets(
+            direct=counts[muscle].direct,
+            indirect=counts[muscle].indirect,
+            fractional=counts[muscle].fractional,
+            floor=floor,
+            ceiling=round(belief.prescribed_sets(policy), 2),
+        )
+    return made

@@ -1,0 +1,186 @@
+"""When no week can be made: which of the lifter's rules clash, and the cheapest to give up.
+
+A deletion filter: leave one rule out at a time; if the rest still cannot hold, it was not part
+of the clash. The relaxation decides most of it in milliseconds; where the relaxation has a
+solution and whole lifts have none, the solver decides.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from blockwright.engine.errors import Clash, ClashingRule
+from blockwright.engine.planning.linear import relax, solve
+from blockwright.engine.planning.make_request import make_request, rules_against
+from blockwright.engine.planning.model import Pair, all_pairs, possible_model
+from blockwright.engine.planning.request import Request
+from blockwright.engine.policy import Policy
+from blockwright.engine.training import Catalogue, Lifter, Pin, RepRange
+from blockwright.engine.volume import CeilingBelief
+
+_EXACT_S = 0.4
+"""Deterministic seconds of one exact test."""
+_FILLERS = 12
+"""Quick lifts a slot is offered beside those the rules are about."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """A lifter's request with any of its rules left out; answers whether a week exists."""
+
+    lifter: Lifter
+    catalogue: Catalogue
+    policy: Policy
+    ceilings: Mapping[str, CeilingBelief] | None
+    gentle: bool
+
+    def possible(self, waive: Sequence[str], *, exact: bool) -> bool:
+        """Whether a week exists without the rules of `waive`."""
+        request = make_request(
+            self.lifter,
+            self.catalogue,
+            self.policy,
+            ceilings=self.ceilings,
+            gentle=self.gentle,
+            waive=waive,
+        )
+        return week_exists(request, exact=exact)
+
+
+def week_exists(request: Request, *, exact: bool) -> bool:
+    """Whether any week keeps the request's hard rules: surely not, when False.
+
+    Without `exact` the relaxation answers, which may say yes where whole lifts do not fit.
+    """
+    model = possible_model(request, _telling_pairs(request)).linear
+    if relax(model).bound is None:
+        return False
+    if not exact:
+        return True
+    solved = solve(model, deterministic_s=_EXACT_S)
+    return solved.values is not None or not solved.proven
+
+
+def _telling_pairs(request: Request) -> list[Pair]:
+    """The pairs a clash can be about: pinned lifts, lifts for lead muscles, quick fillers."""
+    pinned = {option for pin in request.pins for option in pin.options}
+    telling = {
+        option
+        for option in range(len(request.options))
+        if option in pinned or any(request.direct[option, m] for m in request.leads)
+    }
+    seconds = request.fixed_s + request.numbers.sets_least * request.per_set_s
+    quick = sorted(range(len(request.options)), key=lambda o: (int(seconds[o]), o))[:_FILLERS]
+    return [pair for pair in all_pairs(request) if pair[1] in telling or pair[1] in quick]
+
+
+def find_clash(asked: Asked) -> Clash:
+    """The clash of a request that has no week. Raises nothing; the caller raises it."""
+    rules = lifter_rules(asked.lifter, asked.catalogue)
+    exact = asked.possible((), exact=False)
+    core = _core(asked, [rule for rule, _, _ in rules], exact=exact)
+    if not core and not exact:
+        core = _core(asked, [rule for rule, _, _ in rules], exact=True)
+    words = {rule: ClashingRule(rule=rule, says=says) for rule, says, _ in rules}
+    ways = {rule: ClashingRule(rule=rule, says=mend) for rule, _, mend in rules}
+    give_up = _cheapest(asked, core)
+    return Clash([words[r] for r in core], [ways[r] for r in give_up])
+
+
+def _core(asked: Asked, rules: list[str], *, exact: bool) -> list[str]:
+    """A smallest set of rules that cannot hold: leaving out any one of them would do."""
+    out: list[str] = []
+    for rule in rules:
+        if not asked.possible([*out, rule], exact=exact):
+            out.append(rule)
+    return [rule for rule in rules if rule not in out]
+
+
+def _cheapest(asked: Asked, core: list[str]) -> list[str]:
+    """The rule of the core that costs least and makes the week possible; more if need be."""
+    ranked = sorted(core, key=lambda rule: (_cost(rule), rule))
+    for rule in ranked:
+        if asked.possible([rule], exact=True):
+            return [rule]
+    given: list[str] = []
+    for rule in ranked:
+        given.append(rule)
+        if asked.possible(given, exact=True):
+            break
+    return given
+
+
+_COSTS = (
+    ("high repetitions", 1),
+    ("lifts a session", 2),
+    ("lead:", 3),
+    ("pin:", 4),
+    ("skip:", 5),
+    ("slot:", 6),
+    ("avoid pattern:", 7),
+    ("avoid lift:", 8),
+    ("bodyweight", 8),
+    ("kit", 9),
+)
+
+
+def _cost(rule: str) -> int:
+    return next(cost for start, cost in _COSTS if rule.startswith(start))
+
+
+def lifter_rules(lifter: Lifter, catalogue: Catalogue) -> list[tuple[str, str, str]]:
+    """(rule, the rule in the lifter's words, how to give it up), the most telling last.
+
+    The deletion filter drops early ones first, so what stays is what a person would name.
+    """
+    del catalogue
+    rules: list[tuple[str, str, str]] = []
+    if not lifter.allow.high_reps:
+        rules.append(
+            ("high repetitions", "high repetitions are not allowed", "allow high repetitions")
+        )
+    for muscle, emphasis in lifter.emphasis.items():
+        if emphasis == "skip":
+            rules.append((f"skip:{muscle}", f"{muscle} is skipped", f"do not skip {muscle}"))
+    if lifter.bodyweight_kg is None:
+        rules.append(
+            ("bodyweight", "no bodyweight is given", "give a bodyweight, so that such lifts count")
+        )
+    kit = ", ".join(sorted(lifter.gym.kit)) or "nothing"
+    rules.append(("kit", f"the gym has {kit}", "add the kit the lift needs"))
+    for name in lifter.limits.avoid_patterns:
+        rules.append((f"avoid pattern:{name}", f'"{name}" is avoided', f'allow "{name}" again'))
+    for name in lifter.limits.avoid_lifts:
+        rules.append((f"avoid lift:{name}", f'"{name}" is avoided', f'allow "{name}" again'))
+    if lifter.limits.max_lifts_per_session is not None:
+        most = lifter.limits.max_lifts_per_session
+        rules.append(
+            ("lifts a session", f"at most {most} lifts a session", "allow more lifts a session")
+        )
+    for index, slot in enumerate(lifter.slots):
+        rules.append(
+            (
+                f"slot:{index}",
+                f"{slot.day} {slot.start_time} has {slot.minutes} minutes",
+                f"give {slot.day} {slot.start_time} more minutes",
+            )
+        )
+    for muscle, emphasis in lifter.emphasis.items():
+        if emphasis == "lead":
+            rules.append((f"lead:{muscle}", f"{muscle} is lead", f"make {muscle} normal"))
+    for index, pin in enumerate(lifter.pins):
+        rules.append((f"pin:{index}", f"{_pin_words(pin)}", f"give up: {_pin_words(pin)}"))
+    return rules
+
+
+def _pin_words(pin: Pin) -> str:
+    days = f" on {' and '.join(pin.days)}" if pin.days else ""
+    reps = ""
+    if pin.reps is not None:
+        reps = f" for {pin.reps}" if isinstance(pin.reps, RepRange) else f" in the {pin.reps} range"
+    return f'pinned: "{pin.lift}"{days}{reps}'
+
+
+def why_unusable(name: str, lifter: Lifter, catalogue: Catalogue) -> tuple[str, ...]:
+    """Names of the rules that keep a lift out; ("unknown",) when the catalogue lacks it."""
+    lift = catalogue.find(name)
+    return ("unknown",) if lift is None else rules_against(lift, lifter, catalogue)

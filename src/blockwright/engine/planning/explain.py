@@ -1,0 +1,394 @@
+"""Why the block is as it is: the reasons a coach would ask for, strongest first, no flood."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from blockwright.engine.planning.board import Board, board_of
+from blockwright.engine.planning.clash import why_unusable
+from blockwright.engine.planning.order import main_muscle
+from blockwright.engine.planning.request import Item, Request
+from blockwright.engine.planning.week import ComposedWeek
+from blockwright.engine.planning.why_there import why_not_there
+from blockwright.engine.policy import Policy
+from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.sources import COMMON_PRACTICE, JUDGEMENT
+from blockwright.engine.training import MUSCLES, Catalogue, Lifter, Week
+
+_PLACES_TOLD = 5
+"""Lifts whose day is explained."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Composed:
+    """A finished block and what it was made from."""
+
+    lifter: Lifter
+    catalogue: Catalogue
+    policy: Policy
+    request: Request
+    week: ComposedWeek
+    gentle: bool
+    weeks: tuple[Week, ...]
+    deload_left_out: tuple[str, ...]
+    load_reasons: tuple[Reason, ...]
+
+    @property
+    def builds(self) -> tuple[Week, ...]:
+        return tuple(week for week in self.weeks if week.kind == "build")
+
+
+def block_reasons(made: Composed) -> tuple[Reason, ...]:
+    """Every reason of the block."""
+    return (
+        *_start_reasons(made),
+        *_pin_reasons(made),
+        *_muscle_reasons(made),
+        *_place_reasons(made),
+        *_slot_reasons(made),
+        *_house_reasons(made),
+        *_method_reasons(made),
+        *_like_reasons(made),
+        *_load_reasons(made),
+        *_path_reasons(made),
+    )
+
+
+def _start_reasons(made: Composed) -> list[Reason]:
+    if not made.gentle:
+        return []
+    novice = made.lifter.experience == "novice"
+    return [
+        Reason(
+            code="gentle_novice" if novice else "gentle_return",
+            facts={
+                "sets_per_lift": made.request.numbers.first_week_sets,
+                "sets_per_muscle": made.request.numbers.first_week_q / 4,
+                "rir": made.builds[0].rir,
+                "days": made.policy.whole("first_week.days_without_log"),
+            },
+            policy=("first_week.sets_per_lift", "first_week.sets_per_muscle", "first_week.rir"),
+            source="RACGP AFP Dec 2016; Honda 2017",
+        )
+    ]
+
+
+def _pin_reasons(made: Composed) -> list[Reason]:
+    reasons = []
+    for pin in made.lifter.pins:
+        lift = made.catalogue.find(pin.lift)
+        if lift is None:
+            continue
+        days = _days_of(made, lift.name)
+        reasons.append(Reason(code="pinned", facts={"lift": lift.name, "days": days}))
+    return reasons
+
+
+def _days_of(made: Composed, lift: str) -> str:
+    days = [
+        made.request.slots[item.slot].day
+        for item in made.week.plan
+        if made.request.options[item.option].lift.name == lift
+    ]
+    return _listed(list(dict.fromkeys(days)))
+
+
+def _listed(words: Sequence[str]) -> str:
+    if len(words) <= 1:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def _said(muscle: str) -> str:
+    return muscle.replace("_", " ")
+
+
+def _muscle_reasons(made: Composed) -> list[Reason]:
+    first, last = made.builds[0].muscle_sets, made.builds[-1].muscle_sets
+    reasons = []
+    for index, muscle in enumerate(MUSCLES):
+        emphasis = made.lifter.emphasis_of(muscle)
+        facts: dict[str, FactValue] = {
+            "muscle": _said(muscle),
+            "first_week_sets": first[muscle].fractional,
+            "last_week_sets": last[muscle].fractional,
+            "ceiling_sets": last[muscle].ceiling,
+            "days": _direct_days(made, index),
+        }
+        if emphasis == "lead":
+            known = made.request.leads
+            reasons.append(
+                Reason(
+                    code="lead_muscle" if index in known else "lead_muscle_once",
+                    facts=facts,
+                    policy=("ramp.start.lead", "planning.weight.lead"),
+                    source=JUDGEMENT,
+                )
+            )
+        elif emphasis == "hold":
+            reasons.append(Reason(code="hold_muscle", facts=facts, policy=("ramp.start.hold",)))
+        elif emphasis == "skip":
+            reasons.append(Reason(code="skip_muscle", facts=facts))
+    return [*reasons, *_floor_reasons(made), *_short_reasons(made)]
+
+
+def _direct_days(made: Composed, muscle: int) -> str:
+    days = [
+        made.request.slots[item.slot].day
+        for item in made.week.plan
+        if made.request.direct[item.option, muscle]
+    ]
+    return _listed(list(dict.fromkeys(days))) or "no day"
+
+
+def _floor_reasons(made: Composed) -> list[Reason]:
+    """One reason for every muscle below the floor in any build week."""
+    reasons = []
+    for index, muscle in enumerate(MUSCLES):
+        if made.lifter.emphasis_of(muscle) == "skip":
+            continue
+        counts = [week.muscle_sets[muscle] for week in made.builds]
+        least = min(count.fractional for count in counts)
+        if least >= counts[0].floor:
+            continue
+        reasons.append(
+            Reason(
+                code=_floor_code(made, index, counts[-1].fractional),
+                facts={
+                    "muscle": _said(muscle),
+                    "sets": least,
+                    "last_week_sets": counts[-1].fractional,
+                    "floor_sets": counts[0].floor,
+                },
+                policy=("volume.floor_sets",),
+                source="Iversen et al. 2021, about 4 weekly sets",
+            )
+        )
+    return reasons
+
+
+def _floor_code(made: Composed, muscle: int, last_sets: float) -> str:
+    request = made.request
+    if not request.share_q[:, muscle].any():
+        return "below_floor_no_lift"
+    if last_sets * 4 >= request.floor_q[muscle]:
+        return "below_floor_early"
+    return "below_floor_no_time" if _time_is_short(made) else "below_floor_rules"
+
+
+def _time_is_short(made: Composed) -> bool:
+    """Whether the slots are so full that a further lift fits hardly anywhere."""
+    board = board_of(made.request, made.week.plan, made.week.budget_s)
+    left = board.budget_s - board.seconds
+    return bool((left < 0.15 * board.budget_s).mean() >= 0.5)
+
+
+def _short_reasons(made: Composed) -> list[Reason]:
+    """Lead and normal muscles that stop short of what the last week reaches for."""
+    last = made.builds[-1].muscle_sets
+    short = []
+    for index, muscle in enumerate(MUSCLES):
+        emphasis = made.lifter.emphasis_of(muscle)
+        target = int(made.request.target_q[index]) / 4
+        if emphasis in ("lead", "normal") and last[muscle].fractional < 0.85 * target:
+            short.append(_said(muscle))
+    if not short:
+        return []
+    code = "short_of_target_time" if _time_is_short(made) else "short_of_target_rules"
+    return [Reason(code=code, facts={"muscles": _listed(short), "count": len(short)})]
+
+
+def _place_reasons(made: Composed) -> list[Reason]:
+    """Why some lifts stand on their day and not on another that would seem to do."""
+    request, plan = made.request, made.week.plan
+    board = board_of(request, plan, made.week.budget_s)
+    pinned = {pin.lift for pin in request.pins}
+    told: list[tuple[int, Reason]] = []
+    for item in plan:
+        option = request.options[item.option]
+        if option.lift.name in pinned:
+            continue
+        reason = _place_reason(made, board, item)
+        if reason is not None:
+            told.append((_interest(made, item), reason))
+    told.sort(key=lambda pair: -pair[0])
+    chosen: list[Reason] = []
+    for _, reason in told:
+        muscles = [r.facts["muscle"] for r in chosen]
+        if reason.facts["muscle"] not in muscles and len(chosen) < _PLACES_TOLD:
+            chosen.append(reason)
+    return chosen
+
+
+def _interest(made: Composed, item: Item) -> int:
+    lift = made.request.options[item.option].lift
+    lead = made.lifter.emphasis_of(main_muscle(lift)) == "lead"
+    return 4 * lead + 2 * lift.compound + (lift.axial >= 2)
+
+
+def _place_reason(made: Composed, board: Board, item: Item) -> Reason | None:
+    """The nearest earlier day the lift could not have stood on, and what forbids it."""
+    request = made.request
+    option = request.options[item.option]
+    board.take(item.slot, item.option)
+    found: Reason | None = None
+    here = request.slots[item.slot]
+    for slot in range(len(request.slots)):
+        there = request.slots[slot]
+        if slot == item.slot or there.day == here.day or found is not None:
+            continue
+        why = why_not_there(board, slot, item)
+        if why is None or (slot, item.option) in {(i.slot, i.option) for i in made.week.plan}:
+            continue
+        found = Reason(
+            code=f"day_{why.code}",
+            facts={
+                "lift": option.lift.name,
+                "muscle": _said(main_muscle(option.lift)),
+                "day": here.day,
+                "other_day": there.day,
+                **why.facts,
+            },
+            policy=why.policy,
+        )
+    board.place(item.slot, item.option, item.sets)
+    return found
+
+
+def _slot_reasons(made: Composed) -> list[Reason]:
+    used = {item.slot for item in made.week.plan}
+    return [
+        Reason(
+            code="slot_unused",
+            facts={"day": slot.day, "start": slot.start_time, "minutes": slot.minutes},
+            policy=("planning.sessions_wanted",),
+        )
+        for index, slot in enumerate(made.request.slots)
+        if index not in used
+    ]
+
+
+def _house_reasons(made: Composed) -> list[Reason]:
+    """House rules that could not be asked for, or had to give way."""
+    reasons = []
+    if made.request.low_share is None:
+        novice = made.lifter.experience == "novice"
+        reasons.append(
+            Reason(
+                code="no_low_novice" if novice else "no_low_kit",
+                policy=("planning.low_share_least", "planning.novice_low"),
+                source="RACGP AFP Dec 2016" if novice else None,
+            )
+        )
+    if made.week.broken > 0:
+        reasons.append(Reason(code="house_rule_gave_way", facts={"by": made.week.broken}))
+    return reasons
+
+
+def _method_reasons(made: Composed) -> list[Reason]:
+    reasons = []
+    if made.week.pairs:
+        request = made.request
+        days = [request.slots[p.first.slot].day for p in made.week.pairs]
+        saved = sum(p.total_saved_s for p in made.week.pairs)
+        reasons.append(
+            Reason(
+                code="pairs",
+                facts={
+                    "pairs": len(made.week.pairs),
+                    "days": _listed(list(dict.fromkeys(days))),
+                    "minutes": round(saved / 60),
+                },
+                policy=("time.pair_change", "time.pair_rest_least", "time.pair_from_share"),
+                source="Iversen et al. 2021",
+            )
+        )
+    for method in ("rest-pause", "drop"):
+        weeks = [
+            week.week
+            for week in made.builds
+            if any(e.method == method for s in week.sessions for e in s.entries)
+        ]
+        if weeks:
+            reasons.append(
+                Reason(
+                    code="method_drop" if method == "drop" else "method_rest_pause",
+                    facts={"from_week": weeks[0]},
+                    policy=("method.from_share", "method.parts", "volume.further_part"),
+                    source="Sodal et al. 2023" if method == "drop" else "Prestes et al. 2019",
+                )
+            )
+    if made.lifter.allow.to_failure:
+        reasons.append(Reason(code="to_failure", facts={"week": made.builds[-1].week}))
+    return reasons
+
+
+def _like_reasons(made: Composed) -> list[Reason]:
+    placed = {made.request.options[i.option].lift.name for i in made.week.plan}
+    reasons = []
+    for name in made.lifter.likes:
+        lift = made.catalogue.find(name)
+        if lift is not None and lift.name in placed:
+            days = _days_of(made, lift.name)
+            reasons.append(Reason(code="liked", facts={"lift": lift.name, "days": days}))
+            continue
+        against = why_unusable(name, made.lifter, made.catalogue)
+        code = "like_left_out" if not against else "like_not_usable"
+        if against == ("unknown",):
+            code = "like_unknown"
+        reasons.append(Reason(code=code, facts={"lift": name, "why": _listed(against)}))
+    return reasons
+
+
+def _load_reasons(made: Composed) -> list[Reason]:
+    entries = [e for s in made.builds[0].sessions for e in s.entries]
+    without = sorted({e.lift for e in entries if e.sets[0].load_kg is None})
+    total = len({e.lift for e in entries})
+    reasons = []
+    if without:
+        code = "loads_none" if len(without) == total else "loads_some"
+        counted: dict[str, FactValue] = {
+            "count": len(without),
+            "total": total,
+            "lifts": _listed(without),
+        }
+        reasons.append(Reason(code=code, facts=counted))
+    seen: set[tuple[str, object]] = set()
+    for reason in made.load_reasons:
+        key = (reason.code, reason.facts.get("lift"))
+        if key not in seen:
+            seen.add(key)
+            reasons.append(reason)
+    return reasons
+
+
+def _path_reasons(made: Composed) -> list[Reason]:
+    path = [f"{week.rir:g}" for week in made.builds]
+    deload = made.weeks[-1]
+    reasons = [
+        Reason(
+            code="effort_path",
+            facts={"path": ", ".join(path)},
+            policy=("ramp.first_rir", "ramp.last_rir"),
+            source=COMMON_PRACTICE,
+        ),
+        Reason(
+            code="deload_merged",
+            facts={
+                "sessions_before": len(made.builds[-1].sessions),
+                "sessions": len(deload.sessions),
+            },
+            policy=("deload.share", "deload.direct_sets"),
+            source=COMMON_PRACTICE,
+        ),
+    ]
+    if made.deload_left_out:
+        reasons.append(
+            Reason(
+                code="deload_left_out",
+                facts={
+                    "lifts": _listed(made.deload_left_out),
+                    "count": len(made.deload_left_out),
+                },
+            )
+        )
+    return reasons

@@ -1,0 +1,210 @@
+"""Making a week better: tear a part out and rebuild it, first by gain, then by the solver.
+
+Both keep the best week seen and never hand back a worse one. All limits are counts and
+deterministic seconds, so the same request gives the same week on every run.
+"""
+
+from collections.abc import Callable, Collection
+from dataclasses import dataclass
+
+import numpy as np
+
+from blockwright.engine.planning.board import BROKEN_POINTS, Board, board_of
+from blockwright.engine.planning.dice import Dice
+from blockwright.engine.planning.greedy import build_up, place_pins
+from blockwright.engine.planning.linear import solve
+from blockwright.engine.planning.model import Pair, WeekModel, week_model
+from blockwright.engine.planning.request import Item, Request, WeekPlan
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Budget:
+    """How much search a week is worth."""
+
+    rebuilds: int
+    """Ruin-and-recreate rounds."""
+    solves: int
+    """Rounds of the solver on a part of the week."""
+    solve_s: float
+    """Deterministic seconds of each."""
+    whole_s: float = 0.0
+    """Deterministic seconds for the whole week at once, worth it for small weeks."""
+
+
+QUICK = Budget(rebuilds=25, solves=4, solve_s=0.15)
+USUAL = Budget(rebuilds=100, solves=18, solve_s=0.3, whole_s=1.0)
+LONG = Budget(rebuilds=300, solves=80, solve_s=0.5, whole_s=4.0)
+
+_OFFERED = 110
+"""New (slot, option) pairs offered to the solver in a round."""
+
+Tell = Callable[[str], None]
+"""Called with a few words now and then; the command line shows them."""
+
+
+def standing(board: Board) -> int:
+    """Points with the price of broken "at least" rules: what the search compares."""
+    return board.points() - round(BROKEN_POINTS * board.broken())
+
+
+def better(
+    request: Request, one: WeekPlan, two: WeekPlan, budget_s: tuple[int, ...] | None = None
+) -> WeekPlan:
+    """The better of two weeks, the first when they are equal."""
+    first, second = board_of(request, one, budget_s), board_of(request, two, budget_s)
+    return two if standing(second) > standing(first) else one
+
+
+def rebuilt(
+    request: Request,
+    start: WeekPlan,
+    rounds: int,
+    *,
+    seed: int = 1,
+    budget_s: tuple[int, ...] | None = None,
+    frozen: frozenset[Item] = frozenset(),
+) -> WeekPlan:
+    """`start` after `rounds` of ruin and recreate, or better. `frozen` items stay."""
+    dice = Dice(seed)
+    board = board_of(request, start, budget_s)
+    board.frozen = frozenset((item.slot, item.option) for item in frozen)
+    best, best_points = start, standing(board)
+    current, points = best, best_points
+    for round_number in range(rounds):
+        board.clear()
+        board.fill(current)
+        _ruin(board, dice)
+        place_pins(board)
+        weigh_time = (0.0, 0.5, 1.0)[dice.below(3)]
+        build_up(board, noise=0.25, per_second=weigh_time, dice=dice)
+        reached = standing(board)
+        # a little patience early lets the search leave a dead end
+        patience = 0.004 * max(abs(best_points), 1000) * (1 - round_number / rounds)
+        if reached > points - patience:
+            current, points = board.plan(), reached
+            if points > best_points:
+                best, best_points = current, points
+    return best
+
+
+def _ruin(board: Board, dice: Dice) -> None:
+    items = tuple(i for i in board.plan() if (i.slot, i.option) not in board.frozen)
+    kind = dice.below(5)
+    if not items:
+        return
+    chosen = items[dice.below(len(items))]
+    main = int(board.request.main_of[chosen.option])
+    other = dice.below(len(board.request.slots))
+    part = 0.15 + 0.2 * float(dice.shares(1)[0])
+    keep = dice.shares(len(items)) >= part
+    for index, item in enumerate(items):
+        gone = (
+            (kind == 0 and item.slot == chosen.slot)
+            or (kind == 1 and item.slot in (chosen.slot, other))
+            or (kind == 2 and board.request.share_q[item.option, main] > 0)
+            or (kind >= 3 and not keep[index])
+        )
+        if gone:
+            board.take(item.slot, item.option)
+
+
+def resolved(
+    request: Request,
+    start: WeekPlan,
+    budget: Budget,
+    *,
+    seed: int = 1,
+    budget_s: tuple[int, ...] | None = None,
+    frozen: frozenset[Item] = frozenset(),
+    tell: Tell | None = None,
+) -> WeekPlan:
+    """`start` after rounds of the solver on parts of the week, or better. `frozen` stay."""
+    dice = Dice(seed + 77)
+    best, best_points = start, standing(board_of(request, start, budget_s))
+    held = {(item.slot, item.option) for item in frozen}
+    for round_number in range(budget.solves):
+        free_slots, free_items = _part(request, best, round_number, dice)
+        loose = {
+            (i.slot, i.option)
+            for i in best
+            if (i.slot in free_slots or (i.slot, i.option) in free_items)
+            and (i.slot, i.option) not in held
+        }
+        kept = tuple(i for i in best if (i.slot, i.option) not in loose)
+        pairs = _promising(request, kept, free_slots, dice) | loose
+        found = _solve_part(
+            request, kept, pairs, budget.solve_s, seed=seed, hint=best, budget_s=budget_s
+        )
+        if found is not None:
+            reached = standing(board_of(request, found, budget_s))
+            if reached > best_points:
+                best, best_points = found, reached
+        if tell is not None and round_number % 6 == 5:
+            tell(f"week: round {round_number + 1} of {budget.solves}")
+    return best
+
+
+def _part(
+    request: Request, plan: WeekPlan, round_number: int, dice: Dice
+) -> tuple[frozenset[int], frozenset[Pair]]:
+    """Slots to set free, and single items elsewhere: two slots, or everything of two muscles."""
+    count = len(request.slots)
+    if round_number % 3 == 2 and plan:
+        chosen = plan[dice.below(len(plan))]
+        touched = np.nonzero(request.share_q[chosen.option])[0]
+        items = {(i.slot, i.option) for i in plan if request.share_q[i.option][touched].sum() > 0}
+        return frozenset(), frozenset(items)
+    first = round_number % count
+    second = (first + 1 + dice.below(count)) % count
+    return frozenset({first, second}), frozenset()
+
+
+def _promising(
+    request: Request, kept: WeekPlan, free_slots: Collection[int], dice: Dice
+) -> set[Pair]:
+    """New (slot, option) pairs worth offering: the best by gain in the slots set free."""
+    board = board_of(request, kept)
+    inside = np.ones(len(board.pair_slot), dtype=bool)
+    if free_slots:
+        inside = np.isin(board.pair_slot, sorted(free_slots))
+    inside &= board.sets[board.pair_slot, board.pair_option] == 0
+    slot, option = board.pair_slot[inside], board.pair_option[inside]
+    if not len(slot):
+        return set()
+    least = request.numbers.sets_least
+    gain = board.gain(slot, option, least, new=True).astype(np.float64)
+    seconds = least * request.per_set_s[option] + request.fixed_s[option]
+    score = gain / np.maximum(seconds, 30.0) ** 0.5
+    score = score + 0.3 * np.abs(score) * dice.shares(len(score))
+    order = np.argsort(-score, kind="stable")[:_OFFERED]
+    return {(int(slot[i]), int(option[i])) for i in order.tolist()}
+
+
+def _solve_part(
+    request: Request,
+    kept: WeekPlan,
+    free: Collection[Pair],
+    deterministic_s: float,
+    *,
+    seed: int,
+    hint: WeekPlan,
+    budget_s: tuple[int, ...] | None,
+) -> WeekPlan | None:
+    model = week_model(request, sorted(free), fixed=kept, budget_s=budget_s)
+    solved = solve(
+        model.linear,
+        deterministic_s=deterministic_s,
+        seed=seed,
+        hint=hint_values(model, hint),
+    )
+    return model.decode(solved.values) if solved.values is not None else None
+
+
+def hint_values(model: WeekModel, plan: WeekPlan) -> list[int]:
+    """A starting point for the solver from a plan."""
+    values = [0] * model.linear.size
+    for item in plan:
+        pair = (item.slot, item.option)
+        if pair in model.used:
+            values[model.used[pair]], values[model.sets[pair]] = 1, item.sets
+    return values
