@@ -3,6 +3,7 @@
 Everything random comes from the generator that is passed in.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -86,18 +87,29 @@ def simulated(
     sets: tuple[int, int] = (3, 5),
     fall: float = 0.0,
     fall_from: int = 10**9,
+    gaps: Sequence[int] | None = None,
 ) -> SimulatedLog:
     """Logs of `lifters` people over `exposures` sessions of one lift, three to nine days apart.
 
-    `fall` lowers ln(1RM) for good from session `fall_from` on, for studies of the watch.
+    `fall` lowers ln(1RM) for good from session `fall_from` on, for studies of the watch. `gaps`
+    are the days from each session to the next (exposures - 1 of them) for everyone, so that
+    lifts simulated one by one can fall on the same days.
     """
     log = _Log()
     for number in range(lifters):
         person = _person(f"L{number:04d}", world, rng)
-        _train(person, world, rng, log, exposures, lift, sets, fall, fall_from)
+        days = _gaps(rng, exposures) if gaps is None else gaps
+        _train(person, world, rng, log, days, lift, sets, fall, fall_from)
     return SimulatedLog(
         world, tuple(log.sets), tuple(log.truth), tuple(log.true_reps), tuple(log.slips)
     )
+
+
+def _gaps(rng: np.random.Generator, exposures: int) -> list[int]:
+    """Days between sessions: mostly three to nine, now and then a break."""
+    usual = rng.choice([3, 4, 4, 7, 7, 9], size=exposures - 1)
+    breaks = rng.integers(14, 30, size=exposures - 1)
+    return np.where(rng.random(exposures - 1) < 0.03, breaks, usual).tolist()  # type: ignore[no-any-return]
 
 
 class _Log:
@@ -125,7 +137,7 @@ def _train(
     world: World,
     rng: np.random.Generator,
     log: _Log,
-    exposures: int,
+    gaps: Sequence[int],
     lift: str,
     sets: tuple[int, int],
     fall: float,
@@ -133,11 +145,9 @@ def _train(
 ) -> None:
     day, load, said_rir = START, 0.0, 3.0
     target, number_of_sets = int(rng.integers(6, 13)), int(rng.integers(sets[0], sets[1] + 1))
-    for exposure in range(exposures):
+    for exposure in range(len(gaps) + 1):
         if exposure:
-            gap = int(rng.choice([3, 4, 4, 7, 7, 9]))
-            if rng.random() < 0.03:
-                gap = int(rng.integers(14, 30))
+            gap = gaps[exposure - 1]
             day += timedelta(days=gap)
             person.ln_one_rm += person.drift * min(gap, 10) - 0.0012 * max(gap - 10, 0)
             person.ln_one_rm += float(rng.normal(0.0, world.process_sd * np.sqrt(gap)))
