@@ -16,7 +16,7 @@ LIFTER = """
 name = "Invented Ina"
 units = "lb"
 [policy]
-"warmup.reps_4" = 2
+"warmup.reps.3" = 2
 [gym]
 kit = ["bar", "dumbbells", "leg curl"]
 [[gym.bar]]
@@ -118,6 +118,15 @@ def test_text_says_how_to_load(capsys: pytest.CaptureFixture[str]) -> None:
     assert "plates moved at each change: 1 a side" in text
 
 
+def test_a_lift_brings_its_own_kit(capsys: pytest.CaptureFixture[str], lifter: str) -> None:
+    press = rack(capsys, "21", "--lifter", lifter, "--lift", "Incline Dumbbell Press")
+    assert press["lift"] == "incline dumbbell press"
+    assert press["bar"] is None
+    assert press["below"]["says"] == "20 lb dumbbell in each hand"
+    assert press["below"]["plates_per_side"] is None
+    assert rack(capsys, "0", "--lift", "pull-up")["exact"] is True
+
+
 @pytest.mark.parametrize(
     ("arguments", "says"),
     [
@@ -131,6 +140,9 @@ def test_text_says_how_to_load(capsys: pytest.CaptureFixture[str]) -> None:
         (["100", "--bar", "yoke"], '"20 kg bar", "bar", "ez bar", "trap bar"'),
         (["100", "--partner", "0"], "--partner: 0 is not a load"),
         (["100", "--partner", "x"], '--partner: "x" is not a number'),
+        (["100", "--lift", "leg pres"], 'did you mean "leg press"'),
+        (["60", "--lift", "leg press", "--bar", "bar"], "leg press is not done with a bar"),
+        (["60", "--lift", "leg press", "--partner", "50"], "a bar with plates on both sides"),
         (["100", "--lifter", "no-such.toml"], "no-such.toml"),
         (["100", "--nope"], "--nope"),
         ([], "LOAD"),

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.policy import Policy
@@ -17,10 +17,8 @@ from blockwright.engine.rack import (
 )
 from blockwright.engine.training import Gym, Lift, Lifter
 from blockwright.engine.units import Unit, kg_from, load_text, number_text
+from blockwright.files.near import did_you_mean
 from blockwright.files.policy_files import default_policy
-
-if TYPE_CHECKING:
-    from blockwright.engine.training import Catalogue
 
 _USES_A_BAR = {"bar", "ez bar", "trap bar", "landmine"}
 
@@ -82,13 +80,10 @@ def _lift(name: str | None, lifter: Lifter | None) -> Lift | None:
         return None
     from blockwright.files.catalogue import builtin_catalogue, catalogue_for
 
-    catalogue: Catalogue = catalogue_for(lifter) if lifter else builtin_catalogue()
+    catalogue = catalogue_for(lifter) if lifter else builtin_catalogue()
     found = catalogue.find(name)
     if found is None:
-        from difflib import get_close_matches
-
-        near = get_close_matches(name.strip().lower(), list(catalogue.by_alias), n=3)
-        mend = "did you mean " + " or ".join(near) if near else "see `blockwright lifts`"
+        mend = did_you_mean(name, catalogue.by_alias, "see `blockwright lifts`", 3)
         raise BadInput(Problem(column="--lift", says=f'there is no lift "{name}"', mend=mend))
     return found
 

@@ -15,7 +15,8 @@ class Source:
     """
 
     authors: str
-    year: int
+    year: int | None
+    """None where what we saw or remember bears no date."""
     title: str
     where: str
     """Journal, book, table or page."""
@@ -24,7 +25,8 @@ class Source:
 
     def __str__(self) -> str:
         said = "" if self.quoted == "seen" else f" ({self.quoted})"
-        return f"{self.authors} {self.year}, {self.where}{said}"
+        dated = self.authors if self.year is None else f"{self.authors} {self.year}"
+        return f"{dated}, {self.where}{said}"
 
 
 COMMON_PRACTICE = "common practice, no source"

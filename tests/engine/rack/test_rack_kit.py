@@ -91,7 +91,8 @@ def first_loads(rack: Rack, count: int) -> list[float]:
         (lift("dumbbells", kind="bodyweight_plus"), [0, 2, 3, 4, 5, 6]),
         (lift("assisted pull-up", kind="assisted"), [5, 10, 15, 20, 25, 30]),
         (lift("bands"), [0]),
-        (lift("plates"), [0, 2.5, 5, 7.5, 10, 12.5]),
+        (lift("plates"), [2.5, 5, 7.5, 10, 12.5, 15]),  # single plates; empty hands are no load
+        (lift("plates", kind="per_hand"), [2.5, 5, 7.5, 20, 22.5, 25]),
     ],
     ids=lambda value: " ".join(value.kit) if isinstance(value, Lift) else "",
 )

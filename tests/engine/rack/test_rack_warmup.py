@@ -84,6 +84,7 @@ def test_bodyweight_lifts_warm_up_on_what_is_moved() -> None:
     assert [(each.load_kg, each.reps) for each in heavy] == [(0, 5), (25, 1)]
     assert ladder_of(rack, 0, pull_up, POLICY, bodyweight_kg=80) == ()
     assert ladder_of(rack, 0, pull_up, POLICY) == ()
+    assert loads(ladder_of(rack, 40, pull_up, POLICY)) == [0]
 
 
 def test_assisted_lifts_warm_up_with_more_assistance() -> None:
@@ -94,6 +95,12 @@ def test_assisted_lifts_warm_up_with_more_assistance() -> None:
     assert known
     assert min(known) > 20
     assert loads(ladder_of(rack, 20, assisted, POLICY)) == [25]
+
+
+def test_a_landmine_starts_with_its_bar() -> None:
+    press = lift("landmine", "bar")
+    ladder = ladder_of(rack_for(press, HOME, POLICY), 60, press, POLICY)
+    assert loads(ladder)[0] == 20
 
 
 def test_dumbbells_have_no_empty_rung() -> None:

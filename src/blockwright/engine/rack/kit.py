@@ -73,7 +73,9 @@ def _without_bar(lift: Lift, each_hand: bool, gym: Gym, policy: Policy) -> list[
         return [machine]
     if "bands" in lift.kit:
         return [NoLoad("band, no load to set")]
-    return [_singles("in the hands", gym, policy)]
+    sides = 2 if each_hand else 1
+    place: Place = "in each hand" if each_hand else "in the hands"
+    return [Plated(plates=_plate_set(gym, policy, sides), place=place)]
 
 
 def _beside_bodyweight(kit: set[str], gym: Gym, policy: Policy) -> list[Maker]:
@@ -81,7 +83,7 @@ def _beside_bodyweight(kit: set[str], gym: Gym, policy: Policy) -> list[Maker]:
     if "dumbbells" in kit:
         return [alone, *_dumbbells(gym, policy, each_hand=False)]
     if gym.plates or gym.kit & {"plates", *BAR_WORDS}:
-        return [alone, _singles("on the belt", gym, policy)]
+        return [alone, Plated(plates=_plate_set(gym, policy, 1), place="on the belt")]
     if gym.dumbbells or "dumbbells" in gym.kit:
         return [alone, *_dumbbells(gym, policy, each_hand=False)]
     return [alone]
@@ -159,10 +161,6 @@ def _plated(
         bar_ng=bar_ng,
         below_ng=below_ng,
     )
-
-
-def _singles(place: Place, gym: Gym, policy: Policy) -> Plated:
-    return Plated(plates=_plate_set(gym, policy, 1), place=place)
 
 
 def _plate_set(gym: Gym, policy: Policy, sides: int) -> PlateSet:

@@ -24,8 +24,8 @@ class Rack:
         self.more_is_easier = more_is_easier
 
     def bar_of(self, setting: Setting) -> Plated | None:
-        """The bar of a setting, where it is loaded on both sides, else None."""
-        if setting.plates_per_side is None:
+        """The bar of a setting, or None where there is none."""
+        if setting.bar is None:
             return None
         bars = [maker for maker in self.makers if isinstance(maker, Plated)]
         return next((bar for bar in bars if bar.bar == setting.bar), None)

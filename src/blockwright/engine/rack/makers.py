@@ -14,8 +14,8 @@ from blockwright.engine.rack.plates import PlateSet
 from blockwright.engine.training import Ladder
 from blockwright.engine.units import number_text
 
-Place = Literal["each side", "on the end", "on the belt", "in the hands"]
-"""Where plates go. All but "each side" take single plates."""
+Place = Literal["each side", "on the end", "on the belt", "in the hands", "in each hand"]
+"""Where plates go. On the end, on the belt and in the hands single plates are taken."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +59,11 @@ class Plated:
         return 2 if self.place == "each side" else 1
 
     @property
+    def _least_ng(self) -> int:
+        """Empty hands are no load; an empty bar or belt is one."""
+        return 1 if self.place in ("in the hands", "in each hand") else 0
+
+    @property
     def empty_kg(self) -> float:
         """The bar alone, kg."""
         return kg_of(self.bar_ng)
@@ -67,10 +72,13 @@ class Plated:
         if self.below_ng is not None:
             target_ng = min(target_ng, self.below_ng - 1)
         on_a_side = self.plates.at_most((target_ng - self.bar_ng) // self.sides)
-        return None if on_a_side is None else self.bar_ng + self.sides * on_a_side
+        if on_a_side is None or on_a_side < self._least_ng:
+            return None
+        return self.bar_ng + self.sides * on_a_side
 
     def at_least(self, target_ng: int) -> int | None:
-        on_a_side = self.plates.at_least(-((self.bar_ng - target_ng) // self.sides))
+        wanted = -((self.bar_ng - target_ng) // self.sides)
+        on_a_side = self.plates.at_least(max(wanted, self._least_ng))
         if on_a_side is None:
             return None
         ng = self.bar_ng + self.sides * on_a_side

@@ -46,7 +46,7 @@ def partner_moves(rack: Rack, load_a_kg: float, load_b_kg: float) -> PartnerMove
     if wanted[0] is None or wanted[1] is None or wanted[0].bar != wanted[1].bar:
         return None
     bar = rack.bar_of(wanted[0])
-    if bar is None:
+    if bar is None or bar.sides != 2:
         return None
     sides = [(load_ng(setting.load_kg) - bar.bar_ng) // bar.sides for setting in wanted if setting]
     shared, first_only, second_only = _fewest_moves(bar.plates, sides[0], sides[1])

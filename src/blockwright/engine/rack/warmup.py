@@ -16,6 +16,7 @@ from blockwright.engine.training import Lift, effective_load_kg, written_load_kg
 
 _RUNGS = (1, 2, 3, 4)
 _MOST_CANDIDATES = 12
+_BESIDE_BODYWEIGHT = ("bodyweight_plus", "assisted")
 _SAME_KG = kg_of(SAME_LOAD_NG)
 
 
@@ -52,23 +53,31 @@ def warmup_ladder(
     Each is a load `rack` makes, harder than the one before and easier than the working load.
     `warm`: the session has already worked the same muscles, so the easy rungs are left out.
     `lift` None stands for a lift over several joints on a bar. `bodyweight_kg` lets the shares
-    of bodyweight lifts be taken of what is really moved; without it, of the written load, and
-    assisted lifts get one easier setting only.
+    of bodyweight and assisted lifts be taken of what is really moved; without it they get one
+    easier setting only.
     """
     start = _starting_share(lift, warm, policy)
     rungs = [
-        _Rung(share, policy.whole(f"warmup.reps_{rung}"))
+        _Rung(share, policy.whole(f"warmup.reps.{rung}"))
         for rung in _RUNGS
-        if (share := policy.number(f"warmup.share_{rung}")) >= start
+        if (share := policy.number(f"warmup.share.{rung}")) >= start
     ]
-    if rack.more_is_easier and bodyweight_kg is None:
-        easier = rack.next_easier(work_load_kg)
-        return (WarmupSet(easier.load_kg, rungs[0].reps, easier),) if easier and rungs else ()
+    if bodyweight_kg is None and lift is not None and lift.load_kind in _BESIDE_BODYWEIGHT:
+        return _one_easier(rack, work_load_kg, policy)
     climb = _Climb(rack, lift, bodyweight_kg, work_load_kg, policy)
     if climb.work <= 0:
         return ()
     ladder = climb.rising(rungs)
     return tuple(climb.from_empty(ladder) if start == 0 else ladder)
+
+
+def _one_easier(rack: Rack, work_load_kg: float, policy: Policy) -> tuple[WarmupSet, ...]:
+    """Without a bodyweight: bodyweight alone, or one step more of assistance."""
+    easier = rack.next_easier(work_load_kg)
+    if easier is None:
+        return ()
+    setting = easier if rack.more_is_easier else rack.least
+    return (WarmupSet(setting.load_kg, policy.whole("warmup.reps.3"), setting),)
 
 
 def _starting_share(lift: Lift | None, warm: bool, policy: Policy) -> float:
@@ -98,6 +107,7 @@ class _Climb:
         self.band = policy.number("warmup.band") * self.work
         self.move_worth = policy.number("warmup.plate_move_worth") * self.work
         self.policy = policy
+        self.empty = self._empty()
 
     def effective(self, written_kg: float) -> float:
         """What the shares are taken of; the written load where bodyweight is unknown."""
@@ -133,7 +143,7 @@ class _Climb:
 
     def from_empty(self, ladder: list[WarmupSet]) -> list[WarmupSet]:
         """The bar alone, or bodyweight alone, first; in place of a first rung close to it."""
-        empty = self._empty()
+        empty = self.empty
         if empty is None or not 0 < self.effective(empty.load_kg) <= self.work - self.least_gap:
             return ladder
         start = WarmupSet(empty.load_kg, self._reps_empty(empty), empty)
@@ -142,16 +152,15 @@ class _Climb:
         return [start, *ladder[1:]] if near else [start, *ladder]
 
     def _empty(self) -> Setting | None:
-        if self.work_setting is None:
-            return None
-        bar = self.rack.bar_of(self.work_setting)
-        return self.rack.exactly(0.0 if bar is None else bar.empty_kg)
+        """The bar alone or bodyweight alone; None for dumbbells and stacks."""
+        bar = self.rack.bar_of(self.work_setting) if self.work_setting else None
+        return self.rack.exactly(bar.empty_kg if bar else 0.0)
 
     def _reps_empty(self, empty: Setting) -> int:
         """Repetitions with the least load: fewer where it is already a good share of the work."""
         share = self.effective(empty.load_kg) / self.work
-        passed = [n for n in _RUNGS if self.policy.number(f"warmup.share_{n}") <= share]
-        return self.policy.whole(f"warmup.reps_{passed[-1]}" if passed else "warmup.reps_empty")
+        passed = [n for n in _RUNGS if self.policy.number(f"warmup.share.{n}") <= share]
+        return self.policy.whole(f"warmup.reps.{passed[-1]}" if passed else "warmup.reps.empty")
 
     def _near(self, target: float, reps: int) -> list[WarmupSet]:
         """Loads at the target or up to the band below it, and clear of the working load."""
@@ -165,7 +174,7 @@ class _Climb:
                 self.least_gap / 2, 2 * _SAME_KG
             )
             if clear and self._on_the_same_bar(found):
-                empty = found.plates_per_side == {}
+                empty = found == self.empty
                 near.append(
                     WarmupSet(found.load_kg, self._reps_empty(found) if empty else reps, found)
                 )
