@@ -7,7 +7,7 @@ stress the estimate (judgement), except where a source is named.
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import exp, log
+from math import copysign, exp, log
 
 Curve = Callable[[float, float], float]
 """(load as a share of the day's 1RM, ln of the lifter's steepness) -> repetitions to failure."""
@@ -16,7 +16,7 @@ Curve = Callable[[float, float], float]
 def model_curve(share: float, steepness: float) -> float:
     """The engine's own law: -ln(share) = kappa psi(m)."""
     value = -log(share) / (0.0335 * exp(steepness))
-    return 1.0 + (1 if value >= 0 else -1) * abs(value) ** (1 / 0.92)
+    return 1.0 + float(copysign(abs(value) ** (1 / 0.92), value))
 
 
 def hyperbolic_curve(share: float, steepness: float) -> float:

@@ -9,17 +9,24 @@ from blockwright.engine.strength.beliefs import Beliefs, replay
 from blockwright.engine.strength.borrow import unlogged
 from blockwright.engine.strength.columns import Bodyweights
 from blockwright.engine.strength.flags import Flag
+from blockwright.engine.strength.history import StrengthPoint
 from blockwright.engine.strength.law import StrengthLaw, strength_law
+from blockwright.engine.strength.prequential import BacktestRow, Score, backtest_rows, score
 
 __all__ = [
+    "BacktestRow",
     "Beliefs",
     "Bodyweights",
     "Flag",
     "Interval",
     "LiftBelief",
     "RepsForecast",
+    "Score",
     "StrengthLaw",
+    "StrengthPoint",
+    "backtest_rows",
     "replay",
+    "score",
     "strength_law",
     "unlogged",
 ]

@@ -23,6 +23,8 @@ from blockwright.engine.strength.mixture import mixture_quantiles, normal_cdf
 Floats = NDArray[np.float64]
 
 LOW80, MEDIAN, HIGH80 = 0.1, 0.5, 0.9
+Z80 = 1.2815515655446004
+"""Standard normal quantile at 0.9."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from blockwright.engine.strength.belief import Interval, LiftBelief
 from blockwright.engine.strength.borrow import borrowed
 from blockwright.engine.strength.columns import Bodyweights, Series, columns_of
 from blockwright.engine.strength.flags import Flag, flags_of
+from blockwright.engine.strength.history import StrengthPoint, strength_history
 from blockwright.engine.strength.law import StrengthLaw, strength_law
 from blockwright.engine.strength.replay import Replayed, replayed, taken
 from blockwright.engine.strength.trend import session_capacities, trend_of
@@ -41,15 +42,22 @@ class Beliefs:
         `lifter` None: the log's only lifter (or the sets without a name).
         """
         who = self._lifter(lifter)
-        own = self._own((who, lift))
+        own = self.own(lift, lifter)
         if own is not None:
             return own
         wanted = self.catalogue.find(lift)
         if wanted is None:
             return None
-        mine = [self._own(key) for key in self.series if key[0] == who]
+        mine = [self.own(name, who) for whose, name in self.series if whose == who]
         logged = [belief for belief in mine if belief is not None]
         return borrowed(wanted, logged, self.catalogue, self.policy)
+
+    def last_day(self, lift: str, lifter: str | None = None) -> date | None:
+        """Day of the lift's last set in the log."""
+        index = self.place.get((self._lifter(lifter), lift))
+        columns = self.replayed.columns
+        last = None if index is None else columns.day[columns.first[index + 1] - 1]
+        return None if last is None else date.fromordinal(int(last))
 
     def session_capacities(
         self, lift: str, lifter: str | None = None
@@ -77,21 +85,27 @@ class Beliefs:
         index = self.place.get((self._lifter(lifter), lift))
         return () if index is None else flags_of(self.replayed, index, self.sets)
 
+    def history(self, lift: str, lifter: str | None = None) -> tuple[StrengthPoint, ...]:
+        """The 1RM as it was believed after each session, and the sets behind it."""
+        index = self.place.get((self._lifter(lifter), lift))
+        return () if index is None else strength_history(self.replayed, index)
+
     def _lifter(self, lifter: str | None) -> str | None:
         if lifter is not None and any(who == lifter for who, _ in self.series):
             return lifter
         names = {who for who, _ in self.series}
         return next(iter(names)) if len(names) == 1 else lifter
 
-    def _own(self, key: Series) -> LiftBelief | None:
-        index = self.place.get(key)
-        if index is None or not self.replayed.state.started[index]:
+    def own(self, lift: str, lifter: str | None = None) -> LiftBelief | None:
+        """The belief from the lift's own sets alone; None before there is evidence."""
+        who = self._lifter(lifter)
+        index = self.place.get((who, lift))
+        last = self.last_day(lift, lifter)
+        if index is None or last is None or not self.replayed.state.started[index]:
             return None
-        columns = self.replayed.columns
-        last = date.fromordinal(int(columns.day[columns.first[index + 1] - 1]))
         return LiftBelief(
-            lifter=key[0],
-            lift=key[1],
+            lifter=who,
+            lift=lift,
             as_of=last if self.through is None else self.through,
             state=taken(self.replayed.state, np.array([index])),
             last_day=last,

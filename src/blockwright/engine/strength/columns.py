@@ -6,7 +6,7 @@ session, whether it is evidence of strength and, if not, why.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,7 +23,7 @@ Series = tuple[str | None, str]
 """Lifter (None where the log names none) and lift."""
 
 NOT_EVIDENCE = (
-    "", "warmup", "no_bodyweight", "load_not_above_zero", "not_full_range", "pain",
+    "", "warmup", "no_bodyweight", "load_not_above_zero", "not_full_range", "painful_set",
     "too_many_reps", "mini_set",
 )  # fmt: skip
 """Why a set says nothing of strength, by the number in `SetColumns.why_not`; 0: it does."""
@@ -35,6 +35,9 @@ UNTIMED_GAP_DAYS = 0.25
 USUAL_RIR = 2.0
 USUAL_RIR_SETS = 3.0
 """The running mean of said RIR starts as if this many sets had said `USUAL_RIR`."""
+
+
+_METHODS = {"warmup": 1, "rest-pause": 2, "drop": 3}
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +112,7 @@ def columns_of(
     series, series_of = _series_of(sets)
     lifts = tuple(catalogue.find(lift) for _, lift in series)
     day = np.array([one.moment.day.toordinal() for one in sets], dtype=np.int64)
-    second = np.array([_second_of_day(one) for one in sets])
+    second = np.array([_second_of(one.moment.at) if one.moment.at else 0.0 for one in sets])
     number = np.array([one.set_number for one in sets], dtype=np.int64)
     row = np.array([one.row for one in sets], dtype=np.int64)
     order, again = _in_time(series_of, day, second, number, row)
@@ -184,9 +187,8 @@ def _in_time(
     return order, doubled & (np.diff(moment, prepend=-1) == 0) & restart & (number[order] == 1)
 
 
-def _second_of_day(one: SetDone) -> float:
-    at = one.moment.at
-    return 0.0 if at is None else at.hour * 3600.0 + at.minute * 60.0 + at.second
+def _second_of(at: datetime) -> float:
+    return at.hour * 3600.0 + at.minute * 60.0 + at.second
 
 
 def _differs(values: Whole) -> Bools:
@@ -250,8 +252,8 @@ def _why_not(
 ) -> Whole:
     """The number of the strongest reason in `NOT_EVIDENCE`, 0 for evidence."""
     pain = np.array([0.0 if s.pain is None else s.pain for s in done], dtype=float)
-    method = np.array([s.method for s in done])
-    again = ~new & (method == np.roll(method, 1)) & np.isin(method, ("rest-pause", "drop"))
+    method = np.array([_METHODS.get(s.method, 0) for s in done], dtype=np.int64)
+    again = ~new & (method == np.roll(method, 1)) & (method > 1)
     short = rest_s <= policy.number("strength.mini_set_rest_s")
     why = np.zeros(len(done), dtype=np.int64)
     for number, holds in (
@@ -261,7 +263,7 @@ def _why_not(
         (_PART_RANGE, np.array([not s.full_range for s in done], dtype=bool)),
         (_BAD_LOAD, ~(load > 0)),
         (_NO_BODYWEIGHT, np.isnan(load)),
-        (WARMUP, method == "warmup"),
+        (WARMUP, method == 1),
     ):
         why[holds] = number
     return why

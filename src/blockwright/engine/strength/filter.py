@@ -129,6 +129,11 @@ class Outcome:
     """What the set alone says of today's fresh ln(load) for `REFERENCE_REPS` to failure."""
     capacity_variance: Floats
     """Its variance: the count's noise, and what is open about endurance."""
+    seen_ln_one_rm: Floats
+    """ln of the 1RM the set alone speaks for, fatigue taken out, the day's effect in it."""
+    ln_one_rm: Floats
+    """ln(1RM) after the set; nan before there is evidence."""
+    ln_one_rm_sd: Floats
 
 
 def new_state(priors: list[LiftPrior], law: StrengthLaw) -> FilterState:
@@ -250,7 +255,19 @@ def observed(
     starting = outcome.used & (~state.started | outcome.restarted)
     if starting.any():
         kept = _started(kept, state, seen, fatigue, bias_slope, noise, starting)
-    return _tired(kept, one, predicted, outcome, rir, law), predicted, outcome
+    return _tired(kept, one, predicted, outcome, rir, law), predicted, _concluded(outcome, kept)
+
+
+def _concluded(outcome: Outcome, kept: FilterState) -> Outcome:
+    """The outcome with what is believed of the 1RM after the set."""
+    weight = mixture_weights(kept.log_weight)
+    mean = np.sum(weight * kept.mean[X], axis=0)
+    variance = np.sum(weight * (kept.cov[X, X] + (kept.mean[X] - mean) ** 2), axis=0)
+    return replace(
+        outcome,
+        ln_one_rm=np.where(kept.started, mean, np.nan),
+        ln_one_rm_sd=np.where(kept.started, np.sqrt(variance), np.nan),
+    )
 
 
 def mixture_weights(log_weight: Floats) -> Floats:
@@ -293,7 +310,7 @@ def _judged(
     surprising = np.zeros_like(known)
     restarted = np.zeros_like(known)
     if law.robust.on:
-        surprising = known & (np.abs(z) > law.robust.flag_z) & ~one.confirmed
+        surprising = known & (np.abs(z) > law.robust.flag_z) & ~one.confirmed & ~empty
         # the further the jump, the less exactly endurance lets it be measured
         close = law.robust.agree_ln * (1.0 + np.abs(jump))
         agrees = np.abs(jump - state.pending_jump) < close
@@ -305,7 +322,9 @@ def _judged(
     flagged = surprising & ~restarted
     used = one.evidence & ~flagged & ~empty
     variance = np.sum(weight * noise, axis=0) + open_variance
-    return Outcome(used, flagged, restarted, z, jump, capacity, variance)
+    seen = np.sum(weight * (fresh + shift), axis=0)
+    unknown = np.full_like(jump, np.nan)
+    return Outcome(used, flagged, restarted, z, jump, capacity, variance, seen, unknown, unknown)
 
 
 def _updated(

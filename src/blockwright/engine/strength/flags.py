@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
+from math import exp, log
 
 import numpy as np
 
@@ -11,12 +12,17 @@ from blockwright.engine.strength.columns import NOT_EVIDENCE
 from blockwright.engine.strength.law import LB_PER_KG_LN
 from blockwright.engine.strength.replay import Replayed
 from blockwright.engine.training import SetDone
+from blockwright.engine.units import in_unit, number_text
 
 FLAG_CODES = (
-    "out_of_line", "surprising", "changed_level", "unit_switch", "failed_attempt",
-    "no_bodyweight", "load_not_above_zero", "not_full_range", "pain", "too_many_reps",
+    "out_of_line", "mistyped", "surprising", "changed_level", "unit_switch", "failed_attempt",
+    "no_bodyweight", "load_not_above_zero", "not_full_range", "painful_set", "too_many_reps",
     "unknown_lift",
 )  # fmt: skip
+
+
+SLIP_NEAR_LN = 0.2
+"""How near ln of a jump must come to a usual slip (tenfold, kg for lb) to be explained by it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,6 +48,8 @@ def flags_of(replayed: Replayed, index: int, sets: Sequence[SetDone]) -> tuple[F
     for place in places[~quiet].tolist():
         one = sets[columns.source[place]]
         code = _code(replayed, place)
+        if code == "no_bodyweight" and any(flag.code == code for flag in found):
+            continue  # once a lift is enough
         if code:
             found.append(_flag(one, code, _facts(replayed, place, one)))
     return tuple(found)
@@ -56,8 +64,16 @@ def _code(replayed: Replayed, place: int) -> str:
         jump = abs(abs(float(outcome.jump[place])) - LB_PER_KG_LN)
         return "unit_switch" if jump < replayed.law.robust.agree_ln else "changed_level"
     if outcome.flagged[place]:
-        return "out_of_line"
+        return "out_of_line" if _slip(float(outcome.jump[place])) is None else "mistyped"
     return "failed_attempt" if columns.reps[place] == 0 else "surprising"
+
+
+def _slip(jump: float) -> float | None:
+    """What the load must be multiplied by to undo a usual slip of the pen, if that explains it."""
+    for slip in (log(10.0), -log(10.0), LB_PER_KG_LN, -LB_PER_KG_LN):
+        if abs(jump - slip) < SLIP_NEAR_LN:
+            return exp(-slip)
+    return None
 
 
 def _facts(replayed: Replayed, place: int, one: SetDone) -> dict[str, FactValue]:
@@ -65,8 +81,12 @@ def _facts(replayed: Replayed, place: int, one: SetDone) -> dict[str, FactValue]
     facts["reps"] = one.first_reps
     z = float(replayed.outcome.z[place])
     if np.isfinite(z):
+        jump = float(replayed.outcome.jump[place])
         facts["surprise_sd"] = round(z, 1)
-        facts["change_pct"] = round(100.0 * (float(np.exp(replayed.outcome.jump[place])) - 1.0), 1)
+        facts["change_pct"] = round(100.0 * (exp(jump) - 1.0), 1)
+        factor = _slip(jump)
+        if factor is not None and replayed.outcome.flagged[place]:
+            facts["meant"] = number_text(in_unit(one.load_kg, one.entered_unit) * factor, 1)
     return facts
 
 

@@ -79,13 +79,14 @@ def suspect_rows(
     }
     light = _light_days(sets, references)
     for index, (capacity, usual) in references.items():
-        done = sets[index]
-        is_light = (done.lifter, done.moment.day) in light
-        question = _judged(done, capacity, usual, thresholds, is_light)
+        is_easy = _is_easy(sets[index], light, thresholds)
+        question = _judged(sets[index], capacity, usual, thresholds, is_easy)
         if question is not None:
             found[index] = question
     for group in filter(lambda group: _is_wide(group, thresholds), by_lift):
-        for index, question in _unit_switches(group, sets, thresholds):
+        # Deloads are light on purpose: they would look like a change of unit and back.
+        hard = [r for r in group if not _is_easy(sets[r.place], light, thresholds)]
+        for index, question in _unit_switches(hard, sets, thresholds):
             found.setdefault(index, question)
     for index, done in enumerate(sets):
         if done.first_reps > thresholds.many_reps and done.method != "warmup":
@@ -182,15 +183,21 @@ def _light_days(
     }
 
 
+def _is_easy(done: SetDone, light: set[tuple[str | None, date]], thresholds: _Thresholds) -> bool:
+    """Whether a set was light on purpose: far from failure, or on a light day."""
+    if done.rir is not None and done.rir >= thresholds.easy_rir:
+        return True
+    return (done.lifter, done.moment.day) in light
+
+
 def _judged(
-    done: SetDone, capacity: float, usual: float, thresholds: _Thresholds, is_light: bool
+    done: SetDone, capacity: float, usual: float, thresholds: _Thresholds, is_easy: bool
 ) -> Suspicion | None:
     """The likeliest mistake behind a set far from the usual, or None."""
     away = math.log(capacity / usual)
     if abs(away) < thresholds.far:
         return None
     usual_kg = done.load_kg * usual / capacity
-    is_easy = is_light or (done.rir is not None and done.rir >= thresholds.easy_rir)
     nearest: tuple[float, SuspicionKind] | None = None
     for kind, factor in _FACTORS.items():
         if kind == "kg_as_pounds" and is_easy:
@@ -207,16 +214,17 @@ def _judged(
 def _unit_switches(
     group: list[_Rated], sets: Sequence[SetDone], thresholds: _Thresholds
 ) -> Iterator[tuple[int, Suspicion]]:
-    """Jumps by the ratio of pound to kilogram that hold for a second session."""
+    """Jumps by the ratio of pound to kilogram between two steady levels of two sessions each."""
     spans = list(_day_spans(group))
     levels = [math.log(median(r.capacity for r in group[begin:end])) for begin, end in spans]
-    for at in range(1, len(levels) - 1):
+    for at in range(2, len(levels) - 1):
         jump = levels[at] - levels[at - 1]
-        held = abs(levels[at + 1] - levels[at]) < _HELD
-        if held and abs(abs(jump) + math.log(KG_PER_LB)) <= thresholds.unit:
-            index = group[spans[at][0]].place
+        steps_beside = (levels[at - 1] - levels[at - 2], levels[at + 1] - levels[at])
+        is_steady = all(abs(step) < _HELD for step in steps_beside)
+        if is_steady and abs(abs(jump) + math.log(KG_PER_LB)) <= thresholds.unit:
+            place = group[spans[at][0]].place
             factor = KG_PER_LB if jump > 0 else 1 / KG_PER_LB
-            yield index, Suspicion(kind="unit_switch", meant_kg=sets[index].load_kg * factor)
+            yield place, Suspicion(kind="unit_switch", meant_kg=sets[place].load_kg * factor)
 
 
 def _sessions_again(

@@ -6,13 +6,10 @@ from datetime import date
 import numpy as np
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.strength.belief import Interval
+from blockwright.engine.strength.belief import Z80, Interval
 from blockwright.engine.strength.law import StrengthLaw
 from blockwright.engine.strength.replay import Replayed
 from blockwright.engine.training import SessionCapacity
-
-Z80 = 1.2815515655446004
-"""Standard normal quantile at 0.9."""
 
 
 def session_capacities(replayed: Replayed, index: int) -> tuple[SessionCapacity, ...]:
@@ -55,8 +52,8 @@ def trend_of(
 ) -> Interval:
     """Percent a week: a line through the last sessions whose level also wanders.
 
-    Generalised least squares with the sessions' own variances and the lift's process variance
-    a day,    and a prior on the slope, so that two sessions say little and none says only the prior. The
+    Generalised least squares with the sessions' own variances, the lift's process variance a day
+    and a prior on the slope, so that two sessions say little and none says only the prior. The
     first exposures are left out as learning (`learning_rule`; Nascimento 2017).
     """
     n = policy.number

@@ -1,0 +1,26 @@
+"""`blockwright backtest`: each set predicted from the sets before it only."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from blockwright.cli.app import JsonFlag, app
+from blockwright.cli.output import show, warn
+
+
+@app.command(epilog="Example: blockwright backtest sets.csv --lifter ana.toml --json")
+def backtest(
+    sets: Annotated[Path, typer.Argument(metavar="SETS", help="The log of sets (CSV).")],
+    lifter: Annotated[
+        Path | None,
+        typer.Option(metavar="LIFTER", help="Lifter file: bodyweight, own lifts, policy."),
+    ] = None,
+    json: JsonFlag = False,
+) -> None:
+    """How good the estimate has been on this log, beside simple rules."""
+    from blockwright.actions.backtest_log import backtest_log
+
+    answer = backtest_log(sets, lifter)
+    warn(answer.warnings)
+    show(answer.document, answer.text, json)

@@ -1,0 +1,43 @@
+"""`blockwright estimate`: strength per lift, with its uncertainty."""
+
+from datetime import datetime
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from blockwright.cli.app import JsonFlag, app
+from blockwright.cli.output import save, say, show, warn
+
+
+@app.command(
+    epilog="Example: blockwright estimate sets.csv --lifter ana.toml --through 2027-02-14 "
+    "--plot strength.svg"
+)
+def estimate(
+    sets: Annotated[Path, typer.Argument(metavar="SETS", help="The log of sets (CSV).")],
+    lifter: Annotated[
+        Path | None,
+        typer.Option(metavar="LIFTER", help="Lifter file: bodyweight, own lifts, policy, units."),
+    ] = None,
+    through: Annotated[
+        datetime | None,
+        typer.Option(formats=["%Y-%m-%d"], metavar="DATE", help="Leave out what came later."),
+    ] = None,
+    plot: Annotated[
+        Path | None,
+        typer.Option(metavar="FILE.svg", help="Also draw strength over time, one panel a lift."),
+    ] = None,
+    json: JsonFlag = False,
+) -> None:
+    """How strong on each lift, how sure, where it is heading, and whether it is falling."""
+    from blockwright.actions.estimate_strength import estimate_strength
+
+    answer = estimate_strength(sets, lifter, through.date() if through else None)
+    warn(answer.warnings)
+    if plot is not None:
+        from blockwright.sheets.plots import strength_svg
+
+        save(plot, strength_svg(answer.beliefs, answer.unit))
+        say(f"drawn: {plot}")
+    show(answer.document, answer.text, json)

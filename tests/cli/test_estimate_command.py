@@ -1,0 +1,131 @@
+"""`blockwright estimate` and `blockwright backtest` as a person runs them, on an invented log."""
+
+import json
+from datetime import date, timedelta
+from pathlib import Path
+
+import pytest
+from jsonschema import Draft202012Validator
+
+from blockwright.cli.main import exit_code
+from blockwright.files.schemas import schema_of
+
+GOLDENS = Path(__file__).resolve().parents[1] / "goldens"
+HEADER = "when,lift,set,load,unit,reps,rir,rest_s,method,full_range,pain,confirmed"
+LIFTER = 'name = "Ana Invented"\nbodyweight = 70\n'
+
+
+def log_text() -> str:
+    """Seven sessions of two lifts, with one of each thing that can go wrong."""
+    lines = [HEADER]
+    for session in range(7):
+        day = date(2027, 1, 4) + timedelta(days=4 * session)
+        load = 80 + 2.5 * (session // 2)
+        lines.append(f"{day},bench press,1,40,kg,8,,,warmup,,,")
+        for number, reps in ((2, 9), (3, 8), (4, 7)):
+            rir = "" if session == 5 and number == 4 else "1-2" if number == 4 else "2"
+            lines.append(f"{day},bench press,{number},{load:g},kg,{reps},{rir},150,,,,")
+        lines.append(f"{day},pull-up,1,5,kg,{8 + session // 3},2,,,,,")
+    lines += [
+        "2027-02-02,bench press,1,875,kg,8,2,,,,,",
+        "2027-02-02,bench press,2,87.5,kg,8,2,150,,no,,",
+        "2027-02-02,bench press,3,87.5,kg,8,2,150,,,7,",
+        "2027-02-02,bench press,4,40,kg,35,2,150,,,,",
+        "2027-02-02,bench press,5,60,kg,12+4+3,0,150,rest-pause,,,",
+        "2027-02-02,bench press,6,130,kg,0,,240,,,,",
+    ]
+    return "\n".join(lines) + "\n"
+
+
+@pytest.fixture
+def files(tmp_path: Path) -> tuple[str, str]:
+    (tmp_path / "sets.csv").write_text(log_text(), encoding="utf-8")
+    (tmp_path / "ana.toml").write_text(LIFTER, encoding="utf-8")
+    return str(tmp_path / "sets.csv"), str(tmp_path / "ana.toml")
+
+
+def run(arguments: list[str], capsys: pytest.CaptureFixture[str]) -> tuple[int, str]:
+    code = exit_code(arguments)
+    return code, capsys.readouterr().out
+
+
+@pytest.mark.parametrize("command", ["estimate", "backtest"])
+def test_the_document_is_the_golden_one(
+    command: str, files: tuple[str, str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    code, out = run([command, files[0], "--lifter", files[1], "--json"], capsys)
+    assert code == 0
+    Draft202012Validator(schema_of(command)).validate(json.loads(out))
+    assert out == (GOLDENS / f"{command}.json").read_text(encoding="utf-8")
+
+
+def test_flags_name_what_was_left_out(
+    files: tuple[str, str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    _, out = run(["estimate", files[0], "--lifter", files[1], "--json"], capsys)
+    bench = json.loads(out)["lifts"][0]
+    assert [flag["code"] for flag in bench["flags"]] == [
+        "mistyped", "not_full_range", "painful_set", "too_many_reps", "failed_attempt",
+    ]  # fmt: skip
+    assert "87.5 kg?" in bench["flags"][0]["says"]
+
+
+def test_backtest_says_why_a_row_is_skipped(
+    files: tuple[str, str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    _, out = run(["backtest", files[0], "--lifter", files[1], "--json"], capsys)
+    rows = json.loads(out)["rows"]
+    assert [row["skipped"] for row in rows if row["lift"] == "bench press"][:2] == [
+        "warmup", "first_set",
+    ]  # fmt: skip
+    assert [row["skipped"] for row in rows[-6:]] == [
+        "flagged", "not_full_range", "painful_set", "too_many_reps", "mini_sets", "no_rir",
+    ]  # fmt: skip
+    assert all((row["predicted"] is None) == (row["skipped"] is not None) for row in rows)
+
+
+def test_without_a_bodyweight_the_lift_is_skipped_with_a_flag(
+    files: tuple[str, str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    code, out = run(["estimate", files[0], "--json"], capsys)
+    pull_up = next(one for one in json.loads(out)["lifts"] if one["lift"] == "pull-up")
+    assert code == 0
+    assert pull_up["one_rm_kg"] is None
+    assert [flag["code"] for flag in pull_up["flags"]] == ["no_bodyweight"]
+
+
+def test_through_leaves_out_what_came_later(
+    files: tuple[str, str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    _, out = run(["estimate", files[0], "--through", "2027-01-10", "--json"], capsys)
+    document = json.loads(out)
+    assert {one["as_of"] for one in document["lifts"]} == {"2027-01-10"}
+    assert document["lifts"][0]["sets_used"] == 6
+
+
+def test_text_can_be_read_aloud(files: tuple[str, str], capsys: pytest.CaptureFixture[str]) -> None:
+    _, out = run(["estimate", files[0], "--lifter", files[1]], capsys)
+    assert "bench press: 1RM about" in out
+    assert "80 % sure" in out
+    _, out = run(["backtest", files[0], "--lifter", files[1]], capsys)
+    assert "sets were predicted from the sets before them" in out
+
+
+def test_an_empty_log_is_no_fault(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "empty.csv").write_text(HEADER + "\n", encoding="utf-8")
+    for command in ("estimate", "backtest"):
+        code, out = run([command, str(tmp_path / "empty.csv"), "--json"], capsys)
+        assert code == 0
+        Draft202012Validator(schema_of(command)).validate(json.loads(out))
+
+
+def test_the_plot_says_its_finding(
+    files: tuple[str, str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    target = tmp_path / "strength.svg"
+    code, _ = run(["estimate", files[0], "--lifter", files[1], "--plot", str(target)], capsys)
+    drawn = target.read_text(encoding="utf-8")
+    assert code == 0
+    assert drawn.startswith("<svg")
+    assert "bench press: " in drawn
+    assert "% a week" in drawn
