@@ -7,7 +7,7 @@ from typing import NamedTuple, TypeVar, get_args
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import MUSCLES, CheckIn, Measure, Moment
-from blockwright.engine.units import in_unit, kg_from, number_text
+from blockwright.engine.units import Unit, in_unit, kg_from, number_text
 from blockwright.files.csv_dates import moment_of
 from blockwright.files.csv_text import CsvFile, read_csv
 from blockwright.files.csv_values import (
@@ -56,11 +56,14 @@ def read_checkins(path: Path) -> Reading[tuple[CheckIn, ...]]:
 
     Raises BadInput with every problem, each with row (the header is row 1), column and mend.
     """
-    csv_file = read_csv(path, COLUMNS, REQUIRED)
-    reader = _CheckInsReader(csv_file)
-    checkins = reader.read()
-    ordered = tuple(sorted(checkins, key=lambda found: _time_key(found.moment)))
-    return Reading(ordered, (*csv_file.warnings, *reader.warnings()))
+    return checkins_of_table(read_csv(path, COLUMNS, REQUIRED))
+
+
+def checkins_of_table(table: CsvFile) -> Reading[tuple[CheckIn, ...]]:
+    """`read_checkins` of a table that is already in memory."""
+    reader = _CheckInsReader(table)
+    ordered = tuple(sorted(reader.read(), key=lambda found: _time_key(found.moment)))
+    return Reading(ordered, (*table.warnings, *reader.warnings()))
 
 
 def _time_key(moment: Moment) -> tuple[int, float]:
@@ -144,19 +147,7 @@ class _CheckInsReader:
             raise CellError("the value is missing", "write it, or delete the row")
         number, typed_unit = number_and_unit(text, "value", self._assume)
         if measure == "bodyweight":
-            unit = typed_unit or unit_of(unit_text)
-            if unit is None:
-                raise CellError(
-                    f"{text} of what? the unit is missing", "write kg or lb as the unit"
-                )
-            low, high = in_unit(LIGHTEST_KG, unit), in_unit(HEAVIEST_KG, unit)
-            if not low <= number <= high:
-                raise CellError(
-                    f"{text} {unit} is not a bodyweight ({number_text(low, 0)} to "
-                    f"{number_text(high, 0)} {unit})",
-                    "check the number and the unit",
-                )
-            return kg_from(number, unit)
+            return _bodyweight_kg(text, number, unit_of(unit_text), typed_unit)
         scale = _SCALES[measure]
         if typed_unit or unit_text.strip().lower() not in _NO_UNIT_WORDS:
             raise CellError(f"{measure} takes no such unit", "leave the unit empty")
@@ -170,6 +161,22 @@ class _CheckInsReader:
             says = f"repeats row {first} exactly and is left out{more}"
             found.append(Problem(file=self._csv.file, row=row, says=says, mend="delete it"))
         return found
+
+
+def _bodyweight_kg(text: str, number: float, unit: Unit | None, typed_unit: Unit | None) -> float:
+    """A plausible bodyweight in kg, from its cell and the unit's cell."""
+    if unit and typed_unit and unit != typed_unit:
+        raise CellError(f'"{text}" but the unit is {unit}', "make the two agree")
+    unit = unit or typed_unit
+    if unit is None:
+        raise CellError(f"{text} of what? the unit is missing", "write kg or lb as the unit")
+    if LIGHTEST_KG <= kg_from(number, unit) <= HEAVIEST_KG:
+        return kg_from(number, unit)
+    low, high = (number_text(in_unit(kg, unit), 0) for kg in (LIGHTEST_KG, HEAVIEST_KG))
+    raise CellError(
+        f"{text} {unit} is not a bodyweight ({low} to {high} {unit})",
+        "check the number and the unit",
+    )
 
 
 def _measure_of(text: str) -> Measure:

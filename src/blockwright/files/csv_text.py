@@ -73,7 +73,7 @@ def read_csv(path: Path, known: Sequence[str], required: Sequence[str]) -> CsvFi
     rows = [
         (at, cells)
         for at, cells in enumerate(records[header_at + 1 :], header_at + 2)
-        if cells and (cells[0] or any(map(str.strip, cells)))
+        if cells and (cells[0].strip() or any(map(str.strip, cells)))
     ]
     if not rows:
         notes.append(
