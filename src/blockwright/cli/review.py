@@ -1,0 +1,48 @@
+"""`blockwright review`: reads the week, proposes the next."""
+
+from datetime import datetime
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from blockwright.cli.app import JsonFlag, app
+from blockwright.cli.output import save, show, warn
+
+
+@app.command(
+    epilog="Example: blockwright review block.json --facts log.csv --checkins checkins.csv "
+    "--through 2027-01-17 -o proposals.json"
+)
+def review(
+    block: Annotated[Path, typer.Argument(metavar="BLOCK", help="A block file from plan.")],
+    facts: Annotated[Path, typer.Option(metavar="SETS", help="Sets done so far (CSV).")],
+    through: Annotated[
+        datetime,
+        typer.Option(
+            formats=["%Y-%m-%d"], help="The last day to look at; the week after it is proposed for."
+        ),
+    ],
+    checkins: Annotated[
+        Path | None, typer.Option(metavar="CHECKINS", help="Check-ins so far (CSV).")
+    ] = None,
+    output: Annotated[
+        Path | None,
+        typer.Option("-o", "--output", metavar="PROPOSALS", help="Where to write them (JSON)."),
+    ] = None,
+    json: JsonFlag = False,
+) -> None:
+    """A letter about the week: what happened, what we propose for the next, why, how sure."""
+    from blockwright.actions.review_text import review_text
+    from blockwright.actions.review_week import ReviewQuestion, review_week
+    from blockwright.files.json_text import dumps
+    from blockwright.files.proposals_json import proposals_to_json
+
+    reading = review_week(
+        ReviewQuestion(block=block, facts=facts, checkins=checkins, through=through.date())
+    )
+    warn(reading.warnings)
+    document = proposals_to_json(reading.value)
+    if output is not None:
+        save(output, dumps(document))
+    show(document, review_text(document), json)

@@ -1,0 +1,86 @@
+"""`blockwright revise`: the coach's word on proposals, and a new revision of the block."""
+
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+from typer.core import TyperCommand
+
+from blockwright.cli.app import JsonFlag, app
+from blockwright.cli.output import save, show
+
+SEPARATOR = "\x1f"
+"""Joins an ID and its KEY=VALUE while they pass through the parser as one word."""
+
+
+class TakesPairs(TyperCommand):
+    """A command whose `--change` takes two words and may be repeated, which typer cannot."""
+
+    def parse_args(self, ctx: Any, args: list[str]) -> list[str]:
+        """Joins the two words after each `--change` before the usual parsing."""
+        joined: list[str] = []
+        words = iter(args)
+        for word in words:
+            joined.append(word)
+            if word == "--change":
+                pair = [w for w in (next(words, None), next(words, None)) if w is not None]
+                joined.append(SEPARATOR.join(pair))
+        return list(super().parse_args(ctx, joined))
+
+
+@app.command(
+    cls=TakesPairs,
+    epilog="Example: blockwright revise block.json proposals.json --accept-all "
+    "--decline w3-add-set-leg-press --words 'knee first' -o block-2.json",
+)
+def revise(
+    block: Annotated[Path, typer.Argument(metavar="BLOCK", help="The block reviewed.")],
+    proposals: Annotated[
+        Path, typer.Argument(metavar="PROPOSALS", help="The proposals from review (JSON).")
+    ],
+    accept_all: Annotated[
+        bool, typer.Option("--accept-all", help="Accept all that is not declined or changed.")
+    ] = False,
+    accept: Annotated[
+        list[str] | None, typer.Option(metavar="ID", help="Accept this one; may be repeated.")
+    ] = None,
+    decline: Annotated[
+        list[str] | None, typer.Option(metavar="ID", help="Decline this one; may be repeated.")
+    ] = None,
+    change: Annotated[
+        list[str] | None,
+        typer.Option(metavar="ID KEY=VALUE", help="Accept it with another value; may be repeated."),
+    ] = None,
+    words: Annotated[str, typer.Option(help="Why, in the coach's words; kept in the block.")] = "",
+    output: Annotated[
+        Path | None, typer.Option("-o", "--output", metavar="BLOCK", help="Where to write it.")
+    ] = None,
+    json: JsonFlag = False,
+) -> None:
+    """Accept, change or decline proposals: makes the next revision of the block."""
+    from blockwright.actions.block_text import block_text
+    from blockwright.actions.revise_block import ReviseQuestion, revise_block
+    from blockwright.files.block_json import block_to_json
+    from blockwright.files.json_text import dumps
+
+    new = revise_block(
+        ReviseQuestion(
+            block=block,
+            proposals=proposals,
+            accept_all=accept_all,
+            accept=tuple(accept or ()),
+            decline=tuple(decline or ()),
+            changes=[pair(text) for text in change or ()],
+            words=words,
+        )
+    )
+    document = block_to_json(new)
+    if output is not None:
+        save(output, dumps(document))
+    show(document, block_text(new), json)
+
+
+def pair(text: str) -> tuple[str, str]:
+    """The ID and the KEY=VALUE of one `--change`."""
+    name, _, value = text.partition(SEPARATOR)
+    return name, value

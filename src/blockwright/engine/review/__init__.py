@@ -1,0 +1,26 @@
+"""Reads the week, proposes the next, and seeds the next block.
+
+Owns evidence, proposals and revisions; `review` is the door. Takes strength, change, volume, rack
+and planning as they are; knows no file, no clock and no words.
+"""
+
+from blockwright.engine.review.decisions import SCREENING, Offered, Verdict, keys_of, side_of
+from blockwright.engine.review.proposals import KEY_OF, Kind, Proposal, RunnerUp, To
+from blockwright.engine.review.review import Review, review
+from blockwright.engine.review.revision import revised
+
+__all__ = [
+    "KEY_OF",
+    "SCREENING",
+    "Kind",
+    "Offered",
+    "Proposal",
+    "Review",
+    "RunnerUp",
+    "To",
+    "Verdict",
+    "keys_of",
+    "review",
+    "revised",
+    "side_of",
+]

@@ -1,0 +1,93 @@
+"""Everything one review looks at, gathered once; and the few questions that many parts ask."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from blockwright.engine.policy import Policy
+from blockwright.engine.reasons import Reason
+from blockwright.engine.review.evidence import Evidence
+from blockwright.engine.review.exposures import Window
+from blockwright.engine.review.safety import PainState, Warning
+from blockwright.engine.training import Block, Catalogue, CheckIn, Lifter, SetDone
+from blockwright.engine.volume import CeilingBelief
+
+WHOLE_BODY_SIGNS = frozenset({
+    "chest pain", "faintness", "an irregular or racing heart", "breathlessness", "dark urine",
+})  # fmt: skip
+"""Signs that stop all progress until somebody licensed has looked; the others stop their lift."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Case:
+    """One block, its facts, and what they say, at the end of a week."""
+
+    block: Block
+    sets: tuple[SetDone, ...]
+    checkins: tuple[CheckIn, ...]
+    catalogue: Catalogue
+    policy: Policy
+    window: Window
+    evidence: Evidence
+    ceilings: Mapping[str, CeilingBelief]
+    pain: Mapping[str, PainState]
+    """By lift."""
+    pain_elsewhere: Mapping[str, PainState]
+    warnings: tuple[Warning, ...]
+    cleared: Mapping[str, date]
+
+    @property
+    def lifter(self) -> Lifter:
+        return self.block.lifter
+
+    @property
+    def next_number(self) -> int | None:
+        return self.window.next_week.week if self.window.next_week is not None else None
+
+    @property
+    def awaits_clearance(self) -> Reason | None:
+        """Why nothing may progress at all, or None."""
+        if self.block.status == "refer":
+            return Reason(code="awaits_clearance")
+        signs = [w.sign for w in self.warnings if w.sign in WHOLE_BODY_SIGNS]
+        if signs:
+            facts = {"signs": ", ".join(dict.fromkeys(signs))}
+            return Reason(code="sign_stops_progress", facts=facts)
+        return None
+
+    def stopped(self, lift: str) -> bool:
+        """Whether pain stops the lift."""
+        return lift in self.pain and self.pain[lift].band == "stop"
+
+    def declined(self, proposal: str) -> bool:
+        """Whether the coach has declined this very proposal in this block."""
+        return any(d.proposal == proposal and d.verdict == "declined" for d in self.block.decisions)
+
+
+def cleared_days(block: Block) -> Mapping[str, date]:
+    """By lift or joint: the day a professional cleared it, as the coach wrote it down."""
+    found: dict[str, date] = {}
+    for decision in block.decisions:
+        about, day = decision.change.get("about"), decision.change.get("cleared_on")
+        if decision.kind == "refer" and about and day:
+            cleared = date.fromisoformat(str(day))
+            found[str(about)] = max(cleared, found.get(str(about), cleared))
+    return found
+
+
+def of_lifter(
+    block: Block, sets: Sequence[SetDone], checkins: Sequence[CheckIn]
+) -> tuple[tuple[SetDone, ...], tuple[CheckIn, ...]]:
+    """The facts of the block's lifter, rows under their name and rows without one, as one
+    person's: the name is taken off."""
+    name = block.lifter.name.strip().casefold()
+
+    def mine(lifter: str | None) -> bool:
+        return lifter is None or lifter.strip().casefold() == name
+
+    return (
+        tuple(d if d.lifter is None else replace(d, lifter=None) for d in sets if mine(d.lifter)),
+        tuple(
+            c if c.lifter is None else replace(c, lifter=None) for c in checkins if mine(c.lifter)
+        ),
+    )

@@ -1,0 +1,219 @@
+"""What the coach decided about proposals, and whether it can be done."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal
+
+from blockwright.engine.errors import Problem
+from blockwright.engine.policy import Policy
+from blockwright.engine.rack import rack_for
+from blockwright.engine.reasons import Caution
+from blockwright.engine.review.exposures import planned_entries
+from blockwright.engine.review.loads import most_effective
+from blockwright.engine.review.proposals import KEY_OF, ChangeKey, Kind, To
+from blockwright.engine.training import (
+    Block,
+    Catalogue,
+    Entry,
+    Lift,
+    Session,
+    Week,
+    effective_load_kg,
+)
+from blockwright.engine.units import load_text
+
+SCREENING = "screening"
+"""What a referral for the screening answers is about."""
+
+VerdictWord = Literal["accepted", "changed", "declined"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Offered:
+    """A proposal as a file carries it: what it changes, without its reasons."""
+
+    id: str
+    kind: Kind
+    week: int | None
+    session: int | None
+    lift: str | None
+    muscle: str | None
+    before: To | None
+    after: To | None
+    about: str | None = None
+    """For a referral: the lift, the joint or the sign it is about."""
+    cautions: tuple[Caution, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verdict:
+    """The coach's word on one proposal. `to` is what is done: the proposal's own `after`, or the
+    coach's change; None for a declined one, a stopped lift, a referral."""
+
+    offered: Offered
+    verdict: VerdictWord
+    to: To | None
+    cleared_on: date | None = None
+    words: str = ""
+
+
+class Checker:
+    """Finds every problem of a set of verdicts against a block."""
+
+    def __init__(self, block: Block, catalogue: Catalogue, policy: Policy) -> None:
+        self.block, self.catalogue, self.policy = block, catalogue, policy
+
+    def problems(self, verdicts: Sequence[Verdict]) -> list[Problem]:
+        """One problem for each verdict that cannot be done; empty when all can."""
+        found = []
+        for verdict in verdicts:
+            if verdict.verdict == "declined":
+                continue
+            problem = self._problem(verdict)
+            if problem is not None:
+                says, mend = problem
+                found.append(Problem(key=verdict.offered.id, says=says, mend=mend))
+        return found
+
+    def _problem(self, verdict: Verdict) -> tuple[str, str] | None:
+        key = KEY_OF[verdict.offered.kind]
+        if key == "load_kg":
+            return self._load_problem(verdict)
+        if key == "sets":
+            return self._sets_problem(verdict)
+        if key == "lift":
+            return self._lift_problem(verdict)
+        if key == "weeks":
+            return self._weeks_problem(verdict)
+        return None
+
+    def _load_problem(self, verdict: Verdict) -> tuple[str, str] | None:
+        place = self._place(verdict.offered)
+        if place is None:
+            return _gone(verdict.offered)
+        lift, _, entry = place
+        wanted = verdict.to.value if verdict.to is not None else None
+        if not isinstance(wanted, float | int) or wanted < 0:
+            return "a load is a number of kilograms, 0 or more", "write load_kg=62.5"
+        return self._kit_problem(lift, float(wanted)) or self._rise_problem(
+            verdict.offered, lift, entry, float(wanted)
+        )
+
+    def _kit_problem(self, lift: Lift, load_kg: float) -> tuple[str, str] | None:
+        rack = rack_for(lift, self.block.lifter.gym, self.policy)
+        if rack.exactly(load_kg) is not None:
+            return None
+        near = [s for s in (rack.at_most(load_kg), rack.at_least(load_kg)) if s is not None]
+        unit = self.block.lifter.units
+        choices = " or ".join(f"{s.load_kg:g} kg ({load_text(s.load_kg, unit)})" for s in near)
+        return (
+            f"the gym cannot make {load_text(load_kg, unit)} for {lift.name}",
+            f"nearest: {choices}" if near else "check the gym in the lifter file",
+        )
+
+    def _rise_problem(
+        self, offered: Offered, lift: Lift, entry: Entry, load_kg: float
+    ) -> tuple[str, str] | None:
+        before = offered.before.value if offered.before is not None else None
+        if not isinstance(before, float | int):
+            before = entry.sets[0].load_kg
+        if before is None:
+            return None
+        bodyweight = self.block.lifter.bodyweight_kg
+        now = effective_load_kg(lift, float(before), bodyweight)
+        then = effective_load_kg(lift, load_kg, bodyweight)
+        if now is None or then is None or now <= 0 or then <= most_effective(now, self.policy):
+            return None
+        rack = rack_for(lift, self.block.lifter.gym, self.policy)
+        step = rack.next_harder(float(before))
+        if step is not None and abs(step.load_kg - load_kg) < 1e-6:
+            return None
+        percent = 100 * (then / now - 1)
+        return (
+            f"{load_text(load_kg, self.block.lifter.units)} is {percent:.0f} % more than before",
+            f"at most {100 * self.policy.number('load.most_up'):g} % at once",
+        )
+
+    def _sets_problem(self, verdict: Verdict) -> tuple[str, str] | None:
+        offered = verdict.offered
+        wanted = verdict.to.value if verdict.to is not None else None
+        most = self.policy.whole("planning.sets_most")
+        if offered.lift is None:
+            if verdict.verdict == "changed":
+                says = "a muscle that holds its sets has no single lift to change"
+                return says, "change the sets of a lift: see its add-set or trim-sets proposal"
+            return None
+        if self._place(offered) is None:
+            return _gone(offered)
+        if not isinstance(wanted, float | int) or wanted != int(wanted) or not 1 <= wanted <= most:
+            return (
+                f"{wanted!r} is no number of sets",
+                f"write sets= a whole number from 1 to {most}",
+            )
+        return None
+
+    def _lift_problem(self, verdict: Verdict) -> tuple[str, str] | None:
+        offered = verdict.offered
+        week = self._week(offered.week)
+        planned = planned_entries(week, self.catalogue) if week is not None else {}
+        if offered.lift not in planned:
+            return _gone(offered)
+        if offered.kind == "stop_lift":
+            return None
+        name = verdict.to.value if verdict.to is not None else None
+        other = self.catalogue.find(str(name))
+        if other is None:
+            return f'no lift is called "{name}"', "see `blockwright lifts`"
+        lacking = [word for word in other.kit if word not in self.block.lifter.gym.kit]
+        if lacking:
+            return f"the gym lacks {', '.join(lacking)} for {other.name}", "name another lift"
+        if other.name in planned:
+            return f"{other.name} is in the week already", "name another lift"
+        return None
+
+    def _weeks_problem(self, verdict: Verdict) -> tuple[str, str] | None:
+        now = sum(week.kind == "build" for week in self.block.weeks)
+        most = self.policy.whole("review.extend.most_weeks")
+        wanted = verdict.to.value if verdict.to is not None else None
+        if isinstance(wanted, float | int) and wanted == int(wanted) and now < wanted <= most:
+            return None
+        return f"{wanted!r} is no length for this block", f"write weeks= {now + 1} to {most}"
+
+    def _week(self, number: int | None) -> Week | None:
+        return next((week for week in self.block.weeks if week.week == number), None)
+
+    def _place(self, offered: Offered) -> tuple[Lift, Session, Entry] | None:
+        week = self._week(offered.week)
+        lift = self.catalogue.find(offered.lift or "")
+        if week is None or lift is None:
+            return None
+        for session, entry in planned_entries(week, self.catalogue).get(lift.name, []):
+            if session.session == offered.session:
+                return lift, session, entry
+        return None
+
+
+def _gone(offered: Offered) -> tuple[str, str]:
+    where = f"week {offered.week}" + (f", session {offered.session}" if offered.session else "")
+    return f"the block has no {offered.lift} in {where}", "review the block anew"
+
+
+def keys_of(kind: Kind) -> tuple[str, ...]:
+    """What `--change` may name for a proposal of this kind."""
+    if kind == "refer":
+        return ("cleared_on",)
+    key = KEY_OF[kind]
+    return () if kind == "stop_lift" or key is None else (key,)
+
+
+def side_of(mapping: Mapping[str, float | str | None] | None) -> To | None:
+    """A `before` or `after` object as a noun."""
+    if not mapping:
+        return None
+    key, value = next(iter(mapping.items()))
+    keys: dict[str, ChangeKey] = {
+        "sets": "sets", "load_kg": "load_kg", "lift": "lift", "week_kind": "week_kind",
+        "weeks": "weeks",
+    }  # fmt: skip
+    return To(keys[key], value)

@@ -1,0 +1,152 @@
+"""What follows from a week's entries: minutes, sets per muscle, and the deload week."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import timedelta
+
+from blockwright.engine.planning.deload import DeloadRules, deload_week
+from blockwright.engine.planning.draft import lead_names
+from blockwright.engine.planning.request import Option
+from blockwright.engine.planning.time_model import LiftTime, lift_time, minutes_of, pair_time
+from blockwright.engine.policy import Policy
+from blockwright.engine.training import (
+    Block,
+    Catalogue,
+    Entry,
+    Lifter,
+    RepRange,
+    Session,
+    Week,
+)
+from blockwright.engine.volume import planned_sets
+
+
+def counted(week: Week, catalogue: Catalogue) -> Week:
+    """The week with its sets per muscle counted anew; floor and ceiling stay the block's."""
+    counts = planned_sets((e for s in week.sessions for e in s.entries), catalogue)
+    return replace(
+        week,
+        muscle_sets={
+            muscle: replace(
+                old,
+                direct=counts[muscle].direct,
+                indirect=counts[muscle].indirect,
+                fractional=counts[muscle].fractional,
+            )
+            for muscle, old in week.muscle_sets.items()
+        },
+    )
+
+
+def time_of(entry: Entry, catalogue: Catalogue, policy: Policy) -> LiftTime:
+    """The planner's seconds for an entry's lift, zone and range."""
+    lift = catalogue.lifts[entry.lift]
+    first = entry.sets[0]
+    return lift_time(lift, entry.zone, RepRange(low=first.reps_low, high=first.reps_high), policy)
+
+
+def session_minutes(session: Session, catalogue: Catalogue, policy: Policy) -> float:
+    """Minutes of a session by the planner's time model, pairs and special sets included."""
+    seconds = policy.whole("time.session_start")
+    pairs: dict[str, list[Entry]] = {}
+    for entry in session.entries:
+        time = time_of(entry, catalogue, policy)
+        seconds += time.seconds(len(entry.sets))
+        if entry.method in ("rest-pause", "drop"):
+            parts = policy.whole("method.parts") - 1
+            seconds += parts * (policy.whole("time.mini_pause") + time.work_s // 3)
+        if entry.pair is not None:
+            pairs.setdefault(entry.pair, []).append(entry)
+    for entries in pairs.values():
+        if len(entries) == 2:
+            times = [time_of(entry, catalogue, policy) for entry in entries]
+            rounds = min(len(entry.sets) for entry in entries)
+            seconds -= pair_time(times[0], times[1], policy).saved_in(rounds)
+    return minutes_of(seconds)
+
+
+def timed(week: Week, before: Week, catalogue: Catalogue, policy: Policy) -> Week:
+    """The week with minutes anew for sessions whose entries differ from `before`."""
+    old = {session.session: session for session in before.sessions}
+    return replace(
+        week,
+        sessions=tuple(
+            session
+            if session.session in old and old[session.session].entries == session.entries
+            else replace(session, minutes_planned=session_minutes(session, catalogue, policy))
+            for session in week.sessions
+        ),
+    )
+
+
+def deload_after(
+    block: Block, last: Week, deload: Week, catalogue: Catalogue, policy: Policy
+) -> Week:
+    """The deload that follows build week `last`, in the place of the block's `deload` week."""
+    lifter = block.lifter
+    options = {
+        (entry.lift, entry.zone): _option(entry, catalogue, policy)
+        for session in last.sessions
+        for entry in session.entries
+        if entry.sets
+    }
+    rules = DeloadRules(
+        option_of=lambda entry: options[entry.lift, entry.zone],
+        leads=lead_names(lifter),
+        gym=lifter.gym,
+        bodyweight_kg=lifter.bodyweight_kg,
+        policy=policy,
+        most_lifts=most_lifts(lifter, policy),
+    )
+    sessions, _ = deload_week(last.sessions, rules)
+    week = replace(
+        deload,
+        week=last.week + 1,
+        kind="deload",
+        rir=policy.number("deload.rir"),
+        sessions=sessions,
+    )
+    return counted(week, catalogue)
+
+
+def most_lifts(lifter: Lifter, policy: Policy) -> int:
+    """Lifts a session may have."""
+    own = lifter.limits.max_lifts_per_session
+    return policy.whole("planning.lifts_most") if own is None else own
+
+
+def _option(entry: Entry, catalogue: Catalogue, policy: Policy) -> Option:
+    first = entry.sets[0]
+    return Option(
+        lift=catalogue.lifts[entry.lift],
+        zone=entry.zone,
+        reps=RepRange(low=first.reps_low, high=first.reps_high),
+        time=time_of(entry, catalogue, policy),
+    )
+
+
+def a_week_later(week: Week) -> Week:
+    """The same week seven days on, one number up."""
+    return replace(
+        week,
+        week=week.week + 1,
+        sessions=tuple(
+            replace(session, day=session.day + timedelta(days=7)) for session in week.sessions
+        ),
+    )
+
+
+def renumbered(entries: Sequence[Entry]) -> tuple[Entry, ...]:
+    """Entries in order from 1; half a pair is no pair any more."""
+    labels = [entry.pair for entry in entries]
+    return tuple(
+        replace(
+            entry,
+            order=number,
+            pair=entry.pair if labels.count(entry.pair) == 2 else None,
+            method="straight"
+            if entry.method == "superset" and labels.count(entry.pair) != 2
+            else entry.method,
+        )
+        for number, entry in enumerate(entries, start=1)
+    )

@@ -1,0 +1,377 @@
+"""What a week says: per lift, per muscle, and of the lifter as a whole."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from blockwright.engine.change import Watches, watch_lift, watch_lifter
+from blockwright.engine.policy import Policy
+from blockwright.engine.review.exposures import (
+    Exposure,
+    Window,
+    by_lift,
+    exposures_of,
+    planned_entries,
+)
+from blockwright.engine.review.levels import Change, pooled
+from blockwright.engine.review.recovery import History, MuscleWeek, RecoveryLaw, history_of
+from blockwright.engine.review.wellness import LifterEvidence, lifter_evidence
+from blockwright.engine.strength import Beliefs, Bodyweights, LiftBelief, replay
+from blockwright.engine.training import (
+    MUSCLES,
+    Block,
+    Catalogue,
+    CheckIn,
+    SessionCapacity,
+    SetDone,
+    effective_load_kg,
+)
+from blockwright.engine.volume import planned_sets
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RepsAtLoad:
+    """Repetitions to failure at a load the lifter used: before the week and after it."""
+
+    load_kg: float
+    before: float
+    after: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LiftEvidence:
+    """One lift. Everything that nobody can know yet is None."""
+
+    lift: str
+    done: tuple[Exposure, ...]
+    """This week's exposures."""
+    latest: Exposure | None
+    """The last exposure ever."""
+    change: Change | None
+    matched: float | None
+    """P(capacity not lower than before the week by more than the meaningful fall)."""
+    as_planned: bool | None
+    """Whether the week's first sets did what the plan asked; None without a plan or a set."""
+    reps_at: RepsAtLoad | None
+    beyond_effort: int
+    """Latest exposures in a row that came closer to failure than asked."""
+    range_cut: bool
+    """Whether the latest exposure lacked full range."""
+    watch_sounded: bool
+    one_rm_pct: float | None
+    """Change of the 1RM belief over the week, in percent."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MuscleEvidence:
+    """One muscle."""
+
+    muscle: str
+    sets_done: float
+    sets_planned: float
+    """Fractional, of the sessions up to `through`."""
+    matched: float | None
+    judged_by_plan: bool
+    """True where nothing could be compared and doing what was planned stands in."""
+    sore: float | None
+    p_recovered: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Evidence:
+    """Everything the facts say at the end of the week."""
+
+    window: Window
+    lifts: Mapping[str, LiftEvidence]
+    muscles: Mapping[str, MuscleEvidence]
+    lifter: LifterEvidence
+    overall: Change | None
+    """All the week's lifts as one."""
+    watches: Watches
+    beliefs: Beliefs
+    exposures: tuple[Exposure, ...]
+    history: History
+    bodyweight_kg: float | None
+    missed: tuple[date, ...]
+    """Planned days of the week, up to `through`, on which nothing was done."""
+
+
+def gathered(
+    block: Block,
+    sets: Sequence[SetDone],
+    checkins: Sequence[CheckIn],
+    catalogue: Catalogue,
+    policy: Policy,
+    window: Window,
+) -> Evidence:
+    """Reads the facts up to `window.through`."""
+    through = window.through
+    weights = bodyweights_of(block, checkins)
+    now = replay(sets, catalogue, policy, bodyweights=weights, through=through)
+    exposures = exposures_of(block, sets, catalogue, through)
+    capacities = capacities_of(now)
+    history = history_of(
+        sets, checkins, capacities, catalogue, policy, monday=block.start, through=through
+    )
+    watches = watches_of(block, capacities, policy, through)
+    reader = _Reader(block, sets, catalogue, policy, window, weights, now, history, watches)
+    lifts = reader.lifts(exposures)
+    return Evidence(
+        window=window,
+        lifts=lifts,
+        muscles=reader.muscles(lifts),
+        lifter=lifter_evidence(
+            checkins, block.lifter.energy, policy, start=window.start, end=window.end
+        ),
+        overall=reader.overall(lifts),
+        watches=watches,
+        beliefs=now,
+        exposures=exposures,
+        history=history,
+        bodyweight_kg=weights.on(None, through),
+        missed=missed_days(exposures, window),
+    )
+
+
+def bodyweights_of(block: Block, checkins: Sequence[CheckIn]) -> Bodyweights:
+    """The block's bodyweight and the weigh-ins."""
+    return Bodyweights(
+        usual_kg=block.lifter.bodyweight_kg,
+        weigh_ins=tuple(c for c in checkins if c.measure == "bodyweight"),
+    )
+
+
+def capacities_of(beliefs: Beliefs) -> dict[str, tuple[SessionCapacity, ...]]:
+    """Each lift's session capacities, of a log of one lifter."""
+    return {lift: beliefs.session_capacities(lift, who) for who, lift in beliefs.series}
+
+
+def watches_of(
+    block: Block,
+    capacities: Mapping[str, Sequence[SessionCapacity]],
+    policy: Policy,
+    through: date,
+) -> Watches:
+    """The charts, begun anew after a deload (all) and after an accepted load cut (that lift)."""
+    deloads = [_monday(block, week.week) for week in block.weeks if week.kind == "deload"]
+    deloads += [day + timedelta(days=7) for day in deloads]
+    watches = watch_lifter(capacities, policy, restarts=deloads, through=through)
+    lifts = dict(watches.lifts)
+    for lift, cuts in _load_cuts(block).items():
+        if lift in lifts:
+            lifts[lift] = watch_lift(
+                capacities[lift], policy, restarts=[*deloads, *cuts], through=through
+            )
+    return Watches(lifts=lifts, pooled=watches.pooled)
+
+
+def missed_days(exposures: Sequence[Exposure], window: Window) -> tuple[date, ...]:
+    """Planned days of the week, up to its end, without a set; a session done on another day of
+    the week is not missed."""
+    planned = [s for s in window.week.sessions if s.entries and s.day <= window.end]
+    done = {e.session for e in exposures if window.holds(e.day) and e.session is not None}
+    days = {e.day for e in exposures if window.holds(e.day)}
+    return tuple(s.day for s in planned if s.session not in done and s.day not in days)
+
+
+def _load_cuts(block: Block) -> dict[str, list[date]]:
+    cuts: dict[str, list[date]] = {}
+    for decision in block.decisions:
+        lift = decision.change.get("lift")
+        week = decision.change.get("week")
+        if decision.kind == "lower_load" and decision.verdict != "declined" and lift and week:
+            cuts.setdefault(str(lift), []).append(_monday(block, int(float(week))))
+    return cuts
+
+
+def _monday(block: Block, week: int) -> date:
+    return block.start + timedelta(days=7 * (week - 1))
+
+
+@dataclass(frozen=True)
+class _Reader:
+    block: Block
+    sets: Sequence[SetDone]
+    catalogue: Catalogue
+    policy: Policy
+    window: Window
+    weights: Bodyweights
+    now: Beliefs
+    history: History
+    watches: Watches
+
+    def lifts(self, exposures: Sequence[Exposure]) -> dict[str, LiftEvidence]:
+        """Lifts done or planned this week, or planned for the next, in order of first use."""
+        before = replay(
+            self.sets,
+            self.catalogue,
+            self.policy,
+            bodyweights=self.weights,
+            through=self.window.start - timedelta(days=1),
+        )
+        everything = by_lift(exposures)
+        names = [e.lift for e in exposures if self.window.holds(e.day)]
+        for week in (self.window.week, self.window.next_week):
+            if week is not None:
+                names += planned_entries(week, self.catalogue)
+        return {
+            lift: self._lift(lift, everything.get(lift, ()), before)
+            for lift in dict.fromkeys(names)
+        }
+
+    def _lift(self, lift: str, all_done: Sequence[Exposure], before: Beliefs) -> LiftEvidence:
+        done = tuple(e for e in all_done if self.window.holds(e.day))
+        change = self.history.changes.get(self.window.start, {}).get(lift)
+        rule = RecoveryLaw.of(self.policy)
+        own_before, own_now = _own(before.of(lift)), _own(self.now.of(lift))
+        watch = self.watches.lifts.get(lift)
+        return LiftEvidence(
+            lift=lift,
+            done=done,
+            latest=all_done[-1] if all_done else None,
+            change=change,
+            matched=None if change is None else rule.p_matched(change),
+            as_planned=_as_planned(done),
+            reps_at=self._reps_at(lift, done, own_before, own_now),
+            beyond_effort=_beyond_effort(all_done, self.policy) if done else 0,
+            range_cut=bool(done) and not done[-1].full_range,
+            watch_sounded=bool(done) and watch is not None and watch.alarm,
+            one_rm_pct=_pct(own_before, own_now) if done else None,
+        )
+
+    def _reps_at(
+        self,
+        lift: str,
+        done: Sequence[Exposure],
+        before: LiftBelief | None,
+        after: LiftBelief | None,
+    ) -> RepsAtLoad | None:
+        known = self.catalogue.find(lift)
+        if not done or before is None or after is None or known is None:
+            return None
+        load_kg = done[-1].work_load_kg
+        effective = effective_load_kg(known, load_kg, self.weights.on(None, done[-1].day))
+        if effective is None or effective <= 0:
+            return None
+        return RepsAtLoad(
+            load_kg=load_kg,
+            before=before.forecast(effective, 0.0, to_failure=True).median,
+            after=after.forecast(effective, 0.0, to_failure=True).median,
+        )
+
+    def muscles(self, lifts: Mapping[str, LiftEvidence]) -> dict[str, MuscleEvidence]:
+        """Every muscle with sets planned or done this week, or planned for the next."""
+        here = self.history.weeks.get(self.window.start, {})
+        planned = planned_sets(
+            [
+                entry
+                for session in self.window.week.sessions
+                if session.day <= self.window.end
+                for entry in session.entries
+            ],
+            self.catalogue,
+        )
+        upcoming = planned_sets(
+            [e for s in self.window.next_week.sessions for e in s.entries]
+            if self.window.next_week is not None
+            else [],
+            self.catalogue,
+        )
+        return {
+            muscle: self._muscle(muscle, here.get(muscle), planned[muscle].fractional, lifts)
+            for muscle in MUSCLES
+            if muscle in here or planned[muscle].fractional or upcoming[muscle].fractional
+        }
+
+    def _muscle(
+        self,
+        muscle: str,
+        week: MuscleWeek | None,
+        sets_planned: float,
+        lifts: Mapping[str, LiftEvidence],
+    ) -> MuscleEvidence:
+        rule = RecoveryLaw.of(self.policy)
+        change = week.change if week is not None else None
+        matched = None if change is None else rule.p_matched(change)
+        by_plan = matched is None and self._did_as_planned(muscle, lifts)
+        if by_plan:
+            matched = self.policy.number("review.as_planned_matched")
+        sore = week.sore if week is not None else None
+        return MuscleEvidence(
+            muscle=muscle,
+            sets_done=week.sets if week is not None else 0.0,
+            sets_planned=sets_planned,
+            matched=matched,
+            judged_by_plan=by_plan,
+            sore=sore,
+            p_recovered=None if matched is None else rule.p_recovered(matched, sore),
+        )
+
+    def _did_as_planned(self, muscle: str, lifts: Mapping[str, LiftEvidence]) -> bool:
+        said = [
+            evidence.as_planned
+            for name, evidence in lifts.items()
+            if evidence.as_planned is not None
+            and (known := self.catalogue.find(name)) is not None
+            and known.muscles.get(muscle, 0.0) >= 1
+        ]
+        return bool(said) and all(said)
+
+    def overall(self, lifts: Mapping[str, LiftEvidence]) -> Change | None:
+        """All lifts of the week as one, by sets."""
+        parts = [
+            (float(sum(len(e.sets) for e in evidence.done)), evidence.change)
+            for evidence in lifts.values()
+            if evidence.change is not None and evidence.done
+        ]
+        return pooled(parts, self.policy.number("watch.lift_correlation")) if parts else None
+
+
+def _own(belief: LiftBelief | None) -> LiftBelief | None:
+    return None if belief is None or belief.borrowed_from else belief
+
+
+def _pct(before: LiftBelief | None, after: LiftBelief | None) -> float | None:
+    if before is None or after is None:
+        return None
+    return 100.0 * (after.one_rm_kg.median / before.one_rm_kg.median - 1.0)
+
+
+def _as_planned(done: Sequence[Exposure]) -> bool | None:
+    """Whether every first set reached its range, no more than one repetition closer to failure."""
+    judged = [(e.first, e.target) for e in done if e.target is not None]
+    if not judged:
+        return None
+    for first, target in judged:
+        assert target is not None
+        lighter = target.load_kg is not None and first.load_kg < target.load_kg
+        short = first.first_reps < target.reps_low
+        harder = first.rir is not None and first.rir < target.rir - 1
+        if lighter or short or harder:
+            return False
+    return True
+
+
+def _beyond_effort(all_done: Sequence[Exposure], policy: Policy) -> int:
+    """Latest exposures in a row whose sets ended closer to failure than asked, on the mean."""
+    line = policy.number("review.effort.beyond")
+    in_a_row = 0
+    for exposure in reversed(all_done):
+        beyond = _effort_gap(exposure)
+        if beyond is None or beyond < line:
+            break
+        in_a_row += 1
+    return in_a_row
+
+
+def _effort_gap(exposure: Exposure) -> float | None:
+    """Mean repetitions nearer to failure than planned; None without both."""
+    planned = exposure.planned
+    if planned is None or not planned.sets:
+        return None
+    gaps = [
+        planned.sets[min(index, len(planned.sets) - 1)].rir - done.rir
+        for index, done in enumerate(exposure.sets)
+        if done.rir is not None and done.method in ("straight", "superset")
+    ]
+    return sum(gaps) / len(gaps) if gaps else None

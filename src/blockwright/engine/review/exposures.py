@@ -1,0 +1,182 @@
+"""What was done beside what was planned: one lift on one day, matched to its entry in the block."""
+
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from blockwright.engine.training import Block, Catalogue, Entry, Session, SetDone, SetPlan, Week
+
+DAYS_OF_WEEK = 7
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Exposure:
+    """One lift on one day. `sets` are the work sets in order; warm-ups are left out."""
+
+    lift: str
+    day: date
+    sets: tuple[SetDone, ...]
+    planned: Entry | None = None
+    """The entry it was done for; None for a lift that was not planned."""
+    session: int | None = None
+    """Number of the planned session within its week."""
+
+    @property
+    def work_load_kg(self) -> float:
+        """The load of most sets, the heaviest of those that tie; kg as written on the sheet."""
+        counts = Counter(done.load_kg for done in self.sets)
+        return max(counts, key=lambda load: (counts[load], load))
+
+    @property
+    def first(self) -> SetDone:
+        """The first set at the work load: the one a load is judged by."""
+        return next(done for done in self.sets if done.load_kg == self.work_load_kg)
+
+    @property
+    def target(self) -> SetPlan | None:
+        """What was planned for the first set."""
+        return self.planned.sets[0] if self.planned is not None and self.planned.sets else None
+
+    @property
+    def full_range(self) -> bool:
+        """Whether every work set went through the full range."""
+        return all(done.full_range for done in self.sets)
+
+    @property
+    def worst_pain(self) -> float | None:
+        """The highest pain said of a set, 0-10; None when nobody said anything."""
+        said = [done.pain for done in self.sets if done.pain is not None]
+        return max(said) if said else None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Window:
+    """The week just done and the one to be proposed for."""
+
+    week: Week
+    start: date
+    end: date
+    """The last day of the week, or `through` where that comes first."""
+    through: date
+    next_week: Week | None
+    """None when the block is over."""
+
+    @property
+    def next_start(self) -> date:
+        return self.start + timedelta(days=DAYS_OF_WEEK)
+
+    def holds(self, day: date) -> bool:
+        """Whether a day belongs to the week just done, up to `through`."""
+        return self.start <= day <= self.end
+
+
+def week_start(block: Block, number: int) -> date:
+    """The Monday of week `number` (from 1)."""
+    return block.start + timedelta(days=DAYS_OF_WEEK * (number - 1))
+
+
+def window_of(block: Block, sets: Sequence[SetDone], through: date) -> Window | None:
+    """The last week of the block that has begun by `through`; None when none has.
+
+    A week has begun when it is over, when one of its days has sets, or when a day with a planned
+    session has passed: reviewing on Monday morning judges the week before.
+    """
+    trained = {done.moment.day for done in sets}
+    begun = [
+        week
+        for week in block.weeks
+        if _has_begun(week, week_start(block, week.week), trained, through)
+    ]
+    if not begun:
+        return None
+    week = begun[-1]
+    start = week_start(block, week.week)
+    following = [other for other in block.weeks if other.week == week.week + 1]
+    return Window(
+        week=week,
+        start=start,
+        end=min(through, start + timedelta(days=DAYS_OF_WEEK - 1)),
+        through=through,
+        next_week=following[0] if following else None,
+    )
+
+
+def _has_begun(week: Week, start: date, trained: set[date], through: date) -> bool:
+    if through >= start + timedelta(days=DAYS_OF_WEEK - 1):
+        return True
+    if any(start <= day <= through for day in trained):
+        return True
+    return any(start <= session.day < through for session in week.sessions)
+
+
+def exposures_of(
+    block: Block, sets: Iterable[SetDone], catalogue: Catalogue, through: date
+) -> tuple[Exposure, ...]:
+    """Every exposure up to `through`, in order of day and file, matched to the block's entries.
+
+    A day's exposure belongs to that day's session; one done on another day of the same week
+    takes the first entry of the lift that nobody did.
+    """
+    days: dict[tuple[date, str], list[SetDone]] = {}
+    for done in sorted(sets, key=lambda d: (d.moment.day, d.moment.at is None, d.row)):
+        if done.moment.day <= through and done.method != "warmup":
+            name = _canonical(done.lift, catalogue)
+            days.setdefault((done.moment.day, name), []).append(done)
+    found = [
+        Exposure(lift=lift, day=day, sets=tuple(sorted(these, key=lambda d: d.set_number)))
+        for (day, lift), these in days.items()
+    ]
+    matched: list[Exposure] = [e for e in found if e.day < block.start]
+    for week in block.weeks:
+        start = week_start(block, week.week)
+        here = [e for e in found if 0 <= (e.day - start).days < DAYS_OF_WEEK]
+        matched += _matched(here, week, catalogue)
+    matched += [e for e in found if e.day >= week_start(block, len(block.weeks) + 1)]
+    return tuple(matched)
+
+
+def _matched(done: Sequence[Exposure], week: Week, catalogue: Catalogue) -> list[Exposure]:
+    open_entries = planned_entries(week, catalogue)
+    taken: dict[int, tuple[Session, Entry]] = {}
+    for by_date in (True, False):
+        for index, exposure in enumerate(done):
+            if index in taken:
+                continue
+            fits = [
+                (session, entry)
+                for session, entry in open_entries.get(exposure.lift, [])
+                if not by_date or session.day == exposure.day
+            ]
+            if fits:
+                taken[index] = fits[0]
+                open_entries[exposure.lift].remove(fits[0])
+    return [
+        replace(exposure, planned=taken[index][1], session=taken[index][0].session)
+        if index in taken
+        else exposure
+        for index, exposure in enumerate(done)
+    ]
+
+
+def planned_entries(week: Week, catalogue: Catalogue) -> dict[str, list[tuple[Session, Entry]]]:
+    """The week's entries with sets, by canonical lift, in order of session."""
+    found: dict[str, list[tuple[Session, Entry]]] = {}
+    for session in week.sessions:
+        for entry in session.entries:
+            if entry.sets:
+                found.setdefault(_canonical(entry.lift, catalogue), []).append((session, entry))
+    return found
+
+
+def by_lift(exposures: Iterable[Exposure]) -> Mapping[str, tuple[Exposure, ...]]:
+    """Exposures of each lift, in the order given."""
+    found: dict[str, list[Exposure]] = {}
+    for exposure in exposures:
+        found.setdefault(exposure.lift, []).append(exposure)
+    return {lift: tuple(these) for lift, these in found.items()}
+
+
+def _canonical(name: str, catalogue: Catalogue) -> str:
+    lift = catalogue.find(name)
+    return lift.name if lift is not None else name

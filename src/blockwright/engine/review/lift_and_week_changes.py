@@ -1,0 +1,126 @@
+"""Carries out swaps, stopped lifts, the extra build week and the early deload."""
+
+from dataclasses import replace
+
+from blockwright.engine.planning.make_request import working_range
+from blockwright.engine.planning.numbers import numbers_of
+from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.review.block_weeks import BlockWeeks
+from blockwright.engine.review.decisions import Verdict
+from blockwright.engine.review.derived import a_week_later, renumbered, time_of
+from blockwright.engine.training import Entry, Lift, Method, RepRange, Session, SetPlan, Week
+
+
+def swap_lift(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
+    """Another lift in every place of the old one, from the decided week on."""
+    offered, to = verdict.offered, verdict.to
+    if to is None or offered.lift is None or offered.week is None:
+        return None
+    other = weeks.lift(str(to.value))
+    for number, session, entry in weeks.entries(offered.week, None, offered.lift):
+        made = _on_other(weeks, entry, other)
+        _replace(weeks, number, session.session, entry, (made,))
+    facts: dict[str, FactValue] = {"lift": offered.lift, "other": other.name, "week": offered.week}
+    return Reason(code="swapped_in", facts=facts)
+
+
+def stop_lift(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
+    """The lift out of every session from the decided week on, the deload included."""
+    offered = verdict.offered
+    if offered.lift is None or offered.week is None:
+        return None
+    lift = weeks.lift(offered.lift)
+    for index, week in enumerate(weeks.weeks):
+        if week.week >= offered.week:
+            weeks.weeks[index] = replace(
+                week,
+                sessions=tuple(_without(weeks, session, lift) for session in week.sessions),
+            )
+    muscles = ", ".join(muscle.replace("_", " ") for muscle in lift.direct)
+    facts: dict[str, FactValue] = {"lift": lift.name, "week": offered.week, "muscles": muscles}
+    return Reason(code="lift_stopped", facts=facts)
+
+
+def extend_block(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
+    """One or more build weeks like the last, and the deload behind them."""
+    value = verdict.to.value if verdict.to is not None else None
+    if not isinstance(value, float | int):
+        return None
+    builds = [week for week in weeks.weeks if week.kind == "build"]
+    extra: list[Week] = []
+    for _ in range(int(value) - len(builds)):
+        extra.append(a_week_later((extra or builds)[-1]))
+    tail = [week for week in weeks.weeks if week.kind == "deload"]
+    for _ in extra:
+        tail = [a_week_later(week) for week in tail]
+    weeks.weeks = [*builds, *extra, *tail]
+    return Reason(code="block_extended", facts={"week": extra[-1].week}) if extra else None
+
+
+def deload_now(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
+    """The decided week is the deload and the last; its numbers follow from the week before."""
+    number = verdict.offered.week
+    week = weeks.week(number) if number is not None else None
+    if week is None or number is None:
+        return None
+    kept = [found for found in weeks.block.weeks if found.week < number]
+    weeks.weeks = [*kept, replace(week, kind="deload")]
+    return Reason(code="deload_early", facts={"week": number})
+
+
+def _on_other(weeks: BlockWeeks, entry: Entry, other: Lift) -> Entry:
+    """The same sets on another lift: its own range in the zone, its load still to be found."""
+    first = entry.sets[0]
+    own = working_range(other, entry.zone, numbers_of(weeks.policy))
+    reps = own or RepRange(low=first.reps_low, high=first.reps_high)
+    method: Method = "superset" if entry.pair is not None else "straight"
+    made = replace(
+        entry,
+        lift=other.name,
+        method=method,
+        sets=tuple(
+            SetPlan(load_kg=None, reps_low=reps.low, reps_high=reps.high, rir=planned.rir)
+            for planned in entry.sets
+        ),
+    )
+    if entry.pair is not None:
+        return made
+    return replace(made, rest_s=time_of(made, weeks.catalogue, weeks.policy).rest_s)
+
+
+def _replace(
+    weeks: BlockWeeks, number: int, session: int, old: Entry, new: tuple[Entry, ...]
+) -> None:
+    index = next(i for i, week in enumerate(weeks.weeks) if week.week == number)
+    week = weeks.weeks[index]
+    weeks.weeks[index] = replace(
+        week,
+        sessions=tuple(
+            replace(
+                planned,
+                entries=tuple(
+                    kept
+                    for entry in planned.entries
+                    for kept in (new if entry is old else (entry,))
+                ),
+            )
+            if planned.session == session
+            else planned
+            for planned in week.sessions
+        ),
+    )
+
+
+def _without(weeks: BlockWeeks, session: Session, lift: Lift) -> Session:
+    """The session without a lift; what was its partner in a pair gets its own rest back."""
+    left = [entry for entry in session.entries if entry.lift != lift.name]
+    if len(left) == len(session.entries):
+        return session
+    paired = {entry.lift for entry in left if entry.pair is not None}
+    entries = tuple(
+        replace(entry, rest_s=time_of(entry, weeks.catalogue, weeks.policy).rest_s)
+        if entry.pair is None and entry.lift in paired
+        else entry
+        for entry in renumbered(left)
+    )
+    return replace(session, entries=entries)

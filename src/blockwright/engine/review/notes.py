@@ -1,0 +1,116 @@
+"""What happened: the first part of the letter, as reasons without a decision."""
+
+from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.review.case import Case
+from blockwright.engine.review.load_proposals import reps_reason
+from blockwright.engine.review.sets import muscle_facts
+from blockwright.engine.review.wellness import SessionLoad
+
+
+def week_notes(case: Case) -> tuple[Reason, ...]:
+    """What the week was like, then the lifter, then lift by lift and muscle by muscle."""
+    return (*_week(case), *_lifter(case), *_lifts(case), *_muscles(case))
+
+
+def _week(case: Case) -> list[Reason]:
+    window, evidence = case.window, case.evidence
+    facts: dict[str, FactValue] = {"week": window.week.week, "kind": window.week.kind}
+    planned = [s for s in window.week.sessions if s.entries and s.day <= window.end]
+    done = len({e.day for e in evidence.exposures if window.holds(e.day)})
+    notes = [
+        Reason(
+            code="week_trained" if done else "week_empty",
+            facts=facts | {"sessions_done": done, "sessions_planned": len(planned)},
+        )
+    ]
+    if evidence.missed and done:
+        days = ", ".join(day.isoformat() for day in evidence.missed)
+        notes.append(Reason(code="sessions_missed", facts={"dates": days}))
+    left = [s for s in window.week.sessions if s.entries and s.day > window.end]
+    if left:
+        notes.append(Reason(code="week_unfinished", facts={"sessions_left": len(left)}))
+    if window.next_week is None:
+        notes.append(Reason(code="block_over"))
+    elif window.next_week.kind == "deload":
+        notes.append(Reason(code="deload_next", facts={"date": window.next_start.isoformat()}))
+    return notes
+
+
+def _lifter(case: Case) -> list[Reason]:
+    found = case.evidence.lifter
+    notes = []
+    if found.load is not None:
+        notes.append(_load_note(case, found.load))
+    if found.wellness is not None:
+        wellness = found.wellness
+        facts: dict[str, FactValue] = {
+            "hooper_total": wellness.total,
+            "usual": round(wellness.usual, 1),
+            "check_ins": wellness.in_a_row,
+        }
+        code = "wellness_low" if wellness.tired else "wellness_usual"
+        notes.append(Reason(code=code, facts=facts, policy=("review.wellness.sds",)))
+    if found.sleep_worse_sd is not None and found.sleep_worse_sd >= 1:
+        facts = {"worse_sd": round(found.sleep_worse_sd, 1)}
+        notes.append(Reason(code="sleep_worse", facts=facts))
+    if found.bodyweight is not None:
+        facts = {
+            "pct_per_week": round(found.bodyweight.pct_per_week, 2),
+            "weigh_ins": found.bodyweight.weigh_ins,
+        }
+        notes.append(Reason(code="bodyweight_trend", facts=facts))
+    if found.short_of_energy:
+        notes.append(Reason(code="energy_is_short"))
+    if case.evidence.watches.pooled.alarm:
+        notes.append(
+            Reason(
+                code="pooled_watch_note",
+                facts={"statistic_sd": round(case.evidence.watches.pooled.statistic, 2)},
+            )
+        )
+    return notes
+
+
+def _load_note(case: Case, load: SessionLoad) -> Reason:
+    flag = case.policy.number("review.monotony_flag")
+    high = load.monotony is not None and load.monotony >= flag
+    facts: dict[str, FactValue] = {
+        "days": load.days_known,
+        "total_au": round(load.total),
+        "monotony": "none" if load.monotony is None else round(load.monotony, 2),
+        "monotony_sample_sd": None
+        if load.monotony_sample_sd is None
+        else round(load.monotony_sample_sd, 2),
+        "strain_au": None if load.strain is None else round(load.strain),
+        "flag": flag,
+    }
+    return Reason(
+        code="session_load_monotonous" if high else "session_load",
+        facts=facts,
+        policy=("review.monotony_flag",),
+        source="Foster 1998, MSSE 30:1164; population SD of seven days",
+    )
+
+
+def _lifts(case: Case) -> list[Reason]:
+    notes = []
+    for lift, found in case.evidence.lifts.items():
+        if not found.done:
+            continue
+        if found.reps_at is not None:
+            notes.append(reps_reason(case, found))
+        elif case.catalogue.find(lift) is None:
+            notes.append(Reason(code="lift_unknown", facts={"lift": lift}))
+        else:
+            notes.append(Reason(code="lift_first_time", facts={"lift": lift}))
+        if any(exposure.planned is None for exposure in found.done):
+            notes.append(Reason(code="lift_not_planned", facts={"lift": lift}))
+    return notes
+
+
+def _muscles(case: Case) -> list[Reason]:
+    return [
+        Reason(code="muscle_week", facts=muscle_facts(found))
+        for found in case.evidence.muscles.values()
+        if found.sets_done > 0 or found.sets_planned > 0
+    ]

@@ -1,0 +1,103 @@
+"""The noun: a proposal, with reasons, confidence, claim, runner-up and cautions."""
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from blockwright.engine.reasons import Caution, FactValue, Reason
+from blockwright.engine.training import Lifter
+from blockwright.engine.units import load_text
+
+Kind = Literal[
+    "add_set", "hold_sets", "trim_sets", "raise_load", "repeat_load", "lower_load",
+    "deload_now", "extend_block", "swap_lift", "stop_lift", "refer",
+]  # fmt: skip
+ChangeKey = Literal["sets", "load_kg", "lift", "week_kind", "weeks"]
+
+KEY_OF: Mapping[Kind, ChangeKey | None] = {
+    "add_set": "sets", "hold_sets": "sets", "trim_sets": "sets", "raise_load": "load_kg",
+    "repeat_load": "load_kg", "lower_load": "load_kg", "deload_now": "week_kind",
+    "extend_block": "weeks", "swap_lift": "lift", "stop_lift": "lift", "refer": None,
+}  # fmt: skip
+"""What a proposal of each kind changes."""
+
+
+@dataclass(frozen=True, slots=True)
+class To:
+    """One side of a change: `before` or `after`."""
+
+    key: ChangeKey
+    value: float | str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RunnerUp:
+    """The next best choice, and why it lost."""
+
+    kind: Kind
+    after: To | None
+    why: Reason
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Proposal:
+    """A change for week `week`. `sets` are those of the lift in the session where both are
+    named, else the muscle's direct sets of the week; `load_kg` is as written on the sheet."""
+
+    id: str
+    kind: Kind
+    week: int | None
+    session: int | None = None
+    lift: str | None = None
+    muscle: str | None = None
+    before: To | None = None
+    after: To | None = None
+    says: Reason
+    """The proposal itself, as a sentence's code and facts."""
+    claim: Reason
+    """What will turn out true or not; `confidence` is its probability."""
+    reasons: tuple[Reason, ...]
+    """Strongest first, never empty."""
+    confidence: float
+    runner_up: RunnerUp | None = None
+    cautions: tuple[Caution, ...] = ()
+
+    def __post_init__(self) -> None:
+        if not self.reasons:
+            raise ValueError(f"{self.id}: a proposal without a reason cannot be built")
+        if not 0 <= self.confidence <= 1:
+            raise ValueError(f"{self.id}: confidence {self.confidence} is no probability")
+
+
+def proposal_id(week: int | None, kind: Kind, subject: str = "", session: int | None = None) -> str:
+    """A readable, stable name: "w3-raise-load-bench-press", "w3-raise-load-row-s2"."""
+    words = [f"w{week}" if week is not None else "after", kind.replace("_", "-")]
+    if subject:
+        words.append(re.sub(r"[^a-z0-9]+", "-", subject.lower()).strip("-"))
+    if session is not None:
+        words.append(f"s{session}")
+    return "-".join(words)
+
+
+def sure(probability: float) -> float:
+    """A probability as it is stated: three decimals, never certain."""
+    return round(min(max(probability, 0.01), 0.99), 3)
+
+
+def load_facts(load_kg: float | None, lifter: Lifter, name: str = "load") -> dict[str, FactValue]:
+    """A load as facts: kilograms for machines, the lifter's own unit for people."""
+    if load_kg is None:
+        return {f"{name}_kg": None, name: "no load yet"}
+    return {f"{name}_kg": round(load_kg, 4), name: load_text(load_kg, lifter.units)}
+
+
+def distinct(proposals: Sequence[Proposal]) -> tuple[Proposal, ...]:
+    """The proposals with ids that differ: a repeated one gets a number at its end."""
+    seen: dict[str, int] = {}
+    kept = []
+    for proposal in proposals:
+        count = seen.get(proposal.id, 0) + 1
+        seen[proposal.id] = count
+        kept.append(proposal if count == 1 else replace(proposal, id=f"{proposal.id}-{count}"))
+    return tuple(kept)

@@ -1,0 +1,250 @@
+"""Was a muscle recovered? Performance matched over its lifts, and soreness gone, week by week.
+
+One rule serves the week just done and every week before it (from which the ceiling is learnt).
+What is seen in a week counts for that week's sets. Soreness is a weak sign and says so by its
+probabilities in policy; a question nobody answered is missing, neither yes nor no.
+"""
+
+from bisect import bisect_left
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from blockwright.engine.policy import Policy
+from blockwright.engine.review.levels import Change, Level, LevelLaw, change_from, followed, pooled
+from blockwright.engine.training import MUSCLES, Catalogue, CheckIn, Lift, SessionCapacity, SetDone
+from blockwright.engine.volume import done_credit
+
+DAYS_TO_TELL = 2
+"""Soreness sooner than this after a session, with no session to meet it, is too early to tell."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MuscleWeek:
+    """One muscle in one week."""
+
+    week_start: date
+    sets: float
+    """Fractional hard sets done."""
+    change: Change | None
+    """Its lifts' change of capacity as one, by sets."""
+    sore: float | None
+    """The worst soreness that met a session, 0-10; None when nobody said."""
+
+
+@dataclass(frozen=True, slots=True)
+class RecoveryLaw:
+    """The policy's numbers for the rule, read once."""
+
+    meaningful_fall: float
+    correlation: float
+    none_to: float
+    not_from: float
+    p_none: float
+    p_doubt: float
+    p_not: float
+    p_missing: float
+
+    @staticmethod
+    def of(policy: Policy) -> "RecoveryLaw":
+        n = policy.number
+        return RecoveryLaw(
+            meaningful_fall=n("review.meaningful_fall"),
+            correlation=n("watch.lift_correlation"),
+            none_to=n("review.sore.none_to"),
+            not_from=n("review.sore.not_from"),
+            p_none=n("review.sore.p_none"),
+            p_doubt=n("review.sore.p_doubt"),
+            p_not=n("review.sore.p_not"),
+            p_missing=n("review.sore.p_missing"),
+        )
+
+    def p_matched(self, change: Change) -> float:
+        """P(not lower by more than the meaningful fall)."""
+        return change.p_above(-self.meaningful_fall)
+
+    def p_soreness_gone(self, sore: float | None) -> float:
+        """How likely a muscle with this answer is free of what hinders training."""
+        if sore is None:
+            return self.p_missing
+        if sore <= self.none_to:
+            return self.p_none
+        return self.p_doubt if sore < self.not_from else self.p_not
+
+    def p_recovered(self, p_matched: float, sore: float | None) -> float:
+        """Both must hold: performance matched, soreness gone."""
+        return p_matched * self.p_soreness_gone(sore)
+
+
+@dataclass(frozen=True, slots=True)
+class History:
+    """Weeks of training by the Mondays of the block, each muscle with what was seen."""
+
+    weeks: Mapping[date, Mapping[str, MuscleWeek]]
+    """Monday to muscle to week; only muscles with sets or soreness in the week."""
+    changes: Mapping[date, Mapping[str, Change]]
+    """Monday to lift to change."""
+
+
+def history_of(
+    sets: Iterable[SetDone],
+    checkins: Iterable[CheckIn],
+    capacities: Mapping[str, Sequence[SessionCapacity]],
+    catalogue: Catalogue,
+    policy: Policy,
+    *,
+    monday: date,
+    through: date,
+) -> History:
+    """Every week up to `through`; weeks begin on the weekday of `monday`."""
+    law = LevelLaw.of(policy)
+    rule = RecoveryLaw.of(policy)
+    changes = _changes(capacities, law, monday, through)
+    counts = _counts(sets, catalogue, policy, monday, through)
+    sore = _soreness(checkins, counts, monday, through)
+    weeks: dict[date, dict[str, MuscleWeek]] = {}
+    for start in sorted(set(counts.fractional) | set(sore)):
+        done, lifts = counts.fractional.get(start, {}), counts.by_lift.get(start, {})
+        here, moved = sore.get(start, {}), changes.get(start, {})
+        weeks[start] = {
+            muscle: MuscleWeek(
+                week_start=start,
+                sets=done.get(muscle, 0.0),
+                change=pooled(_parts(muscle, lifts, moved, catalogue), rule.correlation),
+                sore=here.get(muscle),
+            )
+            for muscle in MUSCLES
+            if muscle in done or muscle in here
+        }
+    return History(weeks=weeks, changes=changes)
+
+
+def monday_of(day: date, monday: date) -> date:
+    """The start of the week `day` lies in, weeks counted from `monday` either way."""
+    return monday + timedelta(days=7 * ((day - monday).days // 7))
+
+
+def _parts(
+    muscle: str,
+    sets_by_lift: Mapping[str, float],
+    changes: Mapping[str, Change],
+    catalogue: Catalogue,
+) -> list[tuple[float, Change]]:
+    parts = []
+    for lift, sets in sets_by_lift.items():
+        known = catalogue.lifts.get(lift)
+        share = known.muscles.get(muscle, 0.0) if known is not None else 0.0
+        if share > 0 and lift in changes:
+            parts.append((sets * share, changes[lift]))
+    return parts
+
+
+def _changes(
+    capacities: Mapping[str, Sequence[SessionCapacity]],
+    law: LevelLaw,
+    monday: date,
+    through: date,
+) -> dict[date, dict[str, Change]]:
+    """Each lift's change in each of its weeks, in one pass over its sessions."""
+    found: dict[date, dict[str, Change]] = {}
+    for lift in sorted(capacities):
+        level: Level | None = None
+        week: list[SessionCapacity] = []
+        start: date | None = None
+        seen = [each for each in capacities[lift] if each.day <= through]
+        for each in seen:
+            its_week = monday_of(each.day, monday)
+            if start is not None and its_week != start:
+                _put(found, start, lift, change_from(level, week, law))
+                for earlier in week:
+                    level = followed(level, earlier, law)
+                week = []
+            start = its_week
+            week.append(each)
+        if start is not None:
+            _put(found, start, lift, change_from(level, week, law))
+    return found
+
+
+def _put(
+    into: dict[date, dict[str, Change]], start: date, lift: str, change: Change | None
+) -> None:
+    if change is not None:
+        into.setdefault(start, {})[lift] = change
+
+
+@dataclass(frozen=True, slots=True)
+class _Counts:
+    fractional: Mapping[date, Mapping[str, float]]
+    by_lift: Mapping[date, Mapping[str, float]]
+    days: Mapping[str, tuple[date, ...]]
+    """Muscle to the days on which it was trained directly."""
+
+
+def _counts(
+    sets: Iterable[SetDone], catalogue: Catalogue, policy: Policy, monday: date, through: date
+) -> _Counts:
+    fractional: dict[date, dict[str, float]] = {}
+    by_lift: dict[date, dict[str, float]] = {}
+    days: dict[str, set[date]] = {}
+    lifts: dict[str, Lift | None] = {}
+    for done in sets:
+        if done.moment.day > through:
+            continue
+        if done.lift not in lifts:
+            lifts[done.lift] = catalogue.find(done.lift)
+        lift = lifts[done.lift]
+        credit = done_credit(done, policy) if lift is not None else 0.0
+        if lift is None or credit <= 0:
+            continue
+        start = monday_of(done.moment.day, monday)
+        sums = fractional.setdefault(start, {})
+        for muscle, share in lift.muscles.items():
+            sums[muscle] = sums.get(muscle, 0.0) + credit * share
+            if share >= 1:
+                days.setdefault(muscle, set()).add(done.moment.day)
+        lift_sums = by_lift.setdefault(start, {})
+        lift_sums[lift.name] = lift_sums.get(lift.name, 0.0) + credit
+    ordered = {muscle: tuple(sorted(found)) for muscle, found in days.items()}
+    return _Counts(fractional, by_lift, ordered)
+
+
+def _soreness(
+    checkins: Iterable[CheckIn], counts: _Counts, monday: date, through: date
+) -> dict[date, dict[str, float]]:
+    """The worst answer of each week that met a session (or came two days after the last)."""
+    by_muscle: dict[str, dict[date, float]] = {}
+    for said in checkins:
+        if said.measure == "sore" and said.about in MUSCLES and said.moment.day <= through:
+            answers = by_muscle.setdefault(said.about or "", {})
+            answers[said.moment.day] = max(answers.get(said.moment.day, 0.0), said.value)
+    found: dict[date, dict[str, float]] = {}
+    for muscle, answers in by_muscle.items():
+        for day, value in met_a_session(answers, counts.days.get(muscle, ())):
+            week = found.setdefault(monday_of(day, monday), {})
+            week[muscle] = max(week.get(muscle, 0.0), value)
+    return found
+
+
+def met_a_session(
+    answers: Mapping[date, float], trained: Sequence[date]
+) -> list[tuple[date, float]]:
+    """The answers that speak of soreness at the next session.
+
+    Of several answers between two sessions the last one counts; it may be given on the day of
+    the next session. After the last session an answer counts from the second day on.
+    """
+    kept = []
+    days = sorted(answers)
+    for index, day in enumerate(days):
+        place = bisect_left(trained, day)
+        upcoming = trained[place] if place < len(trained) else None
+        later = days[index + 1] if index + 1 < len(days) else None
+        if upcoming is None:
+            too_early = place > 0 and (day - trained[place - 1]).days < DAYS_TO_TELL
+            if later is not None or too_early:
+                continue
+        elif later is not None and later <= upcoming:
+            continue
+        kept.append((day, answers[day]))
+    return kept

@@ -1,0 +1,145 @@
+"""The review: a week's facts to next week's proposals, in the order of their force.
+
+Safety, then pain and range of motion, then the watch, then recovery, then gain. A pure function
+of block, facts and policy: the same inputs give the same proposals.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.policy import Policy
+from blockwright.engine.reasons import Caution, Reason
+from blockwright.engine.review.case import Case, cleared_days, of_lifter
+from blockwright.engine.review.ceilings import ceilings_after
+from blockwright.engine.review.evidence import gathered
+from blockwright.engine.review.exposures import window_of
+from blockwright.engine.review.load_proposals import held_back, load_proposals
+from blockwright.engine.review.notes import week_notes
+from blockwright.engine.review.proposals import Proposal, distinct
+from blockwright.engine.review.safety import pain_by_lift, pain_elsewhere, warnings_in
+from blockwright.engine.review.safety_proposals import pain_caution, safety_proposals
+from blockwright.engine.review.set_proposals import set_proposals
+from blockwright.engine.review.week_proposals import deload_proposal, extension_proposal
+from blockwright.engine.training import Block, Catalogue, CheckIn, SetDone
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Review:
+    """What a week said and what is proposed for the next."""
+
+    case: Case
+    through: date
+    week: int | None
+    """The week the proposals are for; None when the block is over."""
+    proposals: tuple[Proposal, ...]
+    notes: tuple[Reason, ...]
+    cautions: tuple[Caution, ...]
+
+
+def review(
+    block: Block,
+    sets: Sequence[SetDone],
+    checkins: Sequence[CheckIn],
+    catalogue: Catalogue,
+    policy: Policy,
+    through: date,
+) -> Review:
+    """Reads the last week begun by `through` and proposes the one after it.
+
+    Facts after `through` and facts of other lifters are left out. Raises BadInput when no week
+    of the block has begun.
+    """
+    case = case_of(block, sets, checkins, catalogue, policy, through)
+    proposals = distinct(_proposals(case))
+    return Review(
+        case=case,
+        through=through,
+        week=case.next_number,
+        proposals=proposals,
+        notes=week_notes(case),
+        cautions=_cautions(case, proposals),
+    )
+
+
+def case_of(
+    block: Block,
+    sets: Sequence[SetDone],
+    checkins: Sequence[CheckIn],
+    catalogue: Catalogue,
+    policy: Policy,
+    through: date,
+) -> Case:
+    """Everything the review looks at; see `review`."""
+    mine, said = of_lifter(block, sets, checkins)
+    mine = tuple(done for done in mine if done.moment.day <= through)
+    said = tuple(found for found in said if found.moment.day <= through)
+    window = window_of(block, mine, through)
+    if window is None:
+        raise BadInput(
+            Problem(
+                says=f"nothing of this block has begun by {through}: it starts on {block.start}",
+                mend="give --through a day in or after the first week",
+            )
+        )
+    evidence = gathered(block, mine, said, catalogue, policy, window)
+    cleared = cleared_days(block)
+    return Case(
+        block=block,
+        sets=mine,
+        checkins=said,
+        catalogue=catalogue,
+        policy=policy,
+        window=window,
+        evidence=evidence,
+        ceilings=ceilings_after(evidence.history, block.lifter, policy, through=through),
+        pain=pain_by_lift(evidence.exposures, said, catalogue, policy, window, cleared),
+        pain_elsewhere=pain_elsewhere(evidence.exposures, said, catalogue, policy, window, cleared),
+        warnings=warnings_in(mine, window),
+        cleared=cleared,
+    )
+
+
+def _proposals(case: Case) -> list[Proposal]:
+    made = safety_proposals(case)
+    upcoming = case.window.next_week
+    if upcoming is None:
+        return made
+    if upcoming.kind == "deload":
+        extension = extension_proposal(case)
+        return made if extension is None else [*made, extension]
+    deload = deload_proposal(case)
+    if deload is not None and not case.declined(deload.id):
+        return [*made, deload]
+    no_gain = None if deload is None else deload.reasons[0]
+    loads = load_proposals(case)
+    return [*made, *loads, *set_proposals(case, no_gain, _frozen(case, loads))]
+
+
+def _frozen(case: Case, loads: Sequence[Proposal]) -> list[str]:
+    """Lifts that may not gain a set: held back for their own sake, or coming down in load."""
+    own = ("pain_no_progress_reason", "range_cut", "effort_beyond_target", "lift_watch_sounded",
+           "sign_stops_progress", "back_after_a_gap")  # fmt: skip
+    frozen = {proposal.lift for proposal in loads if proposal.kind == "lower_load"}
+    frozen |= set(case.pain)
+    for name in case.evidence.lifts:
+        lift = case.catalogue.find(name)
+        if lift is not None and any(r.code in own for r in held_back(case, lift)[0]):
+            frozen.add(lift.name)
+    return sorted(name for name in frozen if name is not None)
+
+
+def _cautions(case: Case, proposals: Sequence[Proposal]) -> tuple[Caution, ...]:
+    """Every caution of the proposals, and of painful lifts that no proposal names."""
+    found = [caution for proposal in proposals for caution in proposal.cautions]
+    found += [
+        pain_caution(state, lift)
+        for lift, state in case.pain.items()
+        if case.window.next_week is not None
+    ]
+    distinct_ones: list[Caution] = []
+    for caution in found:
+        if caution not in distinct_ones:
+            distinct_ones.append(caution)
+    return tuple(distinct_ones)

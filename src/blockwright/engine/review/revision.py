@@ -1,0 +1,127 @@
+"""A new revision of a block from what the coach decided. The block given is never changed.
+
+What is accepted changes the next week and carries into the build weeks after it, whose numbers
+are forecasts; minutes, sets per muscle and the deload follow. What is declined leaves the block's
+numbers as they are, except that a lift that hurts does not climb: its caution stays.
+"""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
+
+from blockwright.engine.errors import BadInput
+from blockwright.engine.policy import Policy
+from blockwright.engine.reasons import Caution, Reason
+from blockwright.engine.review.block_weeks import BlockWeeks
+from blockwright.engine.review.case import WHOLE_BODY_SIGNS
+from blockwright.engine.review.decisions import SCREENING, Checker, Verdict
+from blockwright.engine.review.lift_and_week_changes import (
+    deload_now,
+    extend_block,
+    stop_lift,
+    swap_lift,
+)
+from blockwright.engine.review.proposals import Kind
+from blockwright.engine.review.set_and_load_changes import hold_sets, no_climb, set_load, set_sets
+from blockwright.engine.training import Block, BlockDecision, Catalogue
+
+CARRIED_OUT: Mapping[Kind, Callable[[BlockWeeks, Verdict], Reason | None]] = {
+    "raise_load": set_load,
+    "repeat_load": set_load,
+    "lower_load": set_load,
+    "hold_sets": hold_sets,
+    "trim_sets": set_sets,
+    "add_set": set_sets,
+    "swap_lift": swap_lift,
+    "stop_lift": stop_lift,
+    "extend_block": extend_block,
+    "deload_now": deload_now,
+}
+"""By kind, in the order in which verdicts are carried out, whatever order they came in."""
+
+ORDER = (*CARRIED_OUT, "refer")
+
+
+def revised(
+    block: Block,
+    verdicts: Sequence[Verdict],
+    cautions: Iterable[Caution],
+    catalogue: Catalogue,
+    policy: Policy,
+) -> Block:
+    """The next revision. `cautions` are all of the review's: they join the block's whatever was
+    decided. Raises BadInput with every verdict that cannot be carried out."""
+    problems = Checker(block, catalogue, policy).problems(verdicts)
+    if problems:
+        raise BadInput(problems)
+    weeks = BlockWeeks(block, catalogue, policy)
+    told = [_carry_out(weeks, v) for v in sorted(verdicts, key=_rank)]
+    new = replace(
+        block,
+        revision=block.revision + 1,
+        weeks=weeks.finished(),
+        cautions=_joined(block.cautions, cautions),
+        decisions=(*block.decisions, *(_decision(verdict) for verdict in verdicts)),
+        reasons=(*block.reasons, *(reason for reason in told if reason is not None)),
+    )
+    for verdict in verdicts:
+        new = _cleared_or_stopped(new, verdict)
+    return new
+
+
+def _rank(verdict: Verdict) -> int:
+    return ORDER.index(verdict.offered.kind)
+
+
+def _carry_out(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
+    """Applies one verdict; the reason to keep with the block, if any."""
+    offered = verdict.offered
+    if verdict.verdict != "declined" and offered.kind in CARRIED_OUT:
+        return CARRIED_OUT[offered.kind](weeks, verdict)
+    hurts = offered.kind in ("stop_lift", "swap_lift", "refer")
+    if not hurts or verdict.cleared_on is not None or not offered.lift or not offered.week:
+        return None
+    # a lift that hurts and stays in the block does not climb, whatever was declined
+    no_climb(weeks, offered.lift, offered.week)
+    if verdict.verdict != "declined":
+        return None
+    return Reason(code="pain_declined", facts={"lift": offered.lift})
+
+
+def _cleared_or_stopped(block: Block, verdict: Verdict) -> Block:
+    """Clearance written down makes a block ready; an accepted referral for a sign of the whole
+    body makes it wait."""
+    about = verdict.offered.about
+    if verdict.offered.kind != "refer" or not (about in WHOLE_BODY_SIGNS or about == SCREENING):
+        return block
+    if verdict.cleared_on is not None:
+        screening = replace(block.lifter.screening, cleared_on=verdict.cleared_on)
+        return replace(block, status="ready", lifter=replace(block.lifter, screening=screening))
+    return replace(block, status="refer") if verdict.verdict != "declined" else block
+
+
+def _joined(old: Iterable[Caution], new: Iterable[Caution]) -> tuple[Caution, ...]:
+    joined = list(old)
+    for caution in new:
+        if caution not in joined:
+            joined.append(caution)
+    return tuple(joined)
+
+
+def _decision(verdict: Verdict) -> BlockDecision:
+    offered = verdict.offered
+    change: dict[str, float | str] = {}
+    for name in ("week", "session", "lift", "muscle", "about"):
+        value = getattr(offered, name)
+        if value is not None:
+            change[name] = value
+    if verdict.to is not None and verdict.to.value is not None:
+        change[verdict.to.key] = verdict.to.value
+    if verdict.cleared_on is not None:
+        change["cleared_on"] = verdict.cleared_on.isoformat()
+    return BlockDecision(
+        proposal=offered.id,
+        kind=offered.kind,
+        verdict=verdict.verdict,
+        words=verdict.words,
+        change=change,
+    )

@@ -1,0 +1,234 @@
+"""Pain, warning words and screening: they stop progression and refer, and never diagnose.
+
+Pain 0-10 by bands (Thomee 1997, Phys Ther 77:1690, from memory: 0-2 safe, 2-5 acceptable, above
+5 high risk): up to `safety.pain_carry_on` train on; up to `safety.pain_stop_above` no progress
+and a swap is offered; above it the lift is stopped. Two reports in a row above the first line
+propose a referral.
+"""
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Literal
+
+from blockwright.engine.policy import Policy
+from blockwright.engine.review.exposures import Exposure, Window
+from blockwright.engine.training import Catalogue, CheckIn, Lift, SetDone
+
+Band = Literal["free", "watchful", "stop"]
+
+PAIN_SOURCE = "Thomee 1997, Phys Ther 77:1690 (from memory)"
+
+JOINT_MUSCLES: Mapping[str, tuple[str, ...]] = {
+    "knee": ("quads", "hamstrings"),
+    "hip": ("glutes", "adductors", "hamstrings"),
+    "ankle": ("calves",),
+    "shoulder": ("chest", "front_delts", "side_delts", "rear_delts", "lats"),
+    "elbow": ("biceps", "triceps", "forearms"),
+    "wrist": ("forearms", "chest", "front_delts"),
+    "back": ("spinal_erectors",),
+    "neck": ("upper_back", "side_delts"),
+}
+"""Which muscles' own lifts load a joint: judgement, meant to hold back too much rather than too
+little. Lifts with spinal loading of 2 or more load the back as well."""
+
+WARNING_SIGNS: Mapping[str, str] = {
+    r"chest (?:pain|tight|press)|(?:pain|pressure|tight\w*) in (?:the |my )?chest": "chest pain",
+    r"faint\w*|passed out|black(?:ed)? out|dizz\w*|light-?headed\w*": "faintness",
+    r"palpitations?|heart (?:racing|skipp\w*)": "an irregular or racing heart",
+    r"numb\w*|tingl\w*|pins and needles": "numbness",
+    r"short(?:ness)? of breath at rest|could(?:n't| not) breathe": "breathlessness",
+    r"(?:dark|brown|cola|tea)[- ]?colou?red urine|dark urine|brown urine": "dark urine",
+    r"sharp pain|stabbing": "sharp pain",
+}
+"""Signs in a note that stop a session: ACSM's major signs as listed in its guidelines (seen),
+dark urine after extreme work (Honda 2017), sharp pain and numbness (common practice)."""
+
+SIGN_SOURCE = "ACSM Guidelines, major signs and symptoms; Honda 2017 (dark urine)"
+_DENIED = re.compile(r"\b(?:no|not|without|never|any|denies)\b[\w ,'/-]{0,24}$")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PainReport:
+    day: date
+    pain: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PainState:
+    """What the reports say of one lift (or one joint)."""
+
+    band: Band
+    latest: PainReport
+    in_a_row: int
+    """Latest reports in a row above the carry-on line."""
+    refer: bool
+    about: str
+    """The lift or joint the reports name."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Warning:
+    """A warning sign found in what somebody wrote."""
+
+    sign: str
+    day: date
+    lift: str
+
+
+def pain_by_lift(
+    exposures: Sequence[Exposure],
+    checkins: Sequence[CheckIn],
+    catalogue: Catalogue,
+    policy: Policy,
+    window: Window,
+    cleared: Mapping[str, date],
+) -> Mapping[str, PainState]:
+    """Lifts with a live pain report, from sets, check-ins about the lift and about a joint.
+
+    A report is live until a later one is at or below the carry-on line, or until
+    `safety.pain_memory_days` have passed. `cleared` holds, by lift or joint, the day on which a
+    professional cleared it: reports up to that day are over.
+    """
+    about = _reports(exposures, checkins, catalogue, window.through)
+    states = {
+        name: state
+        for name, reports in about.items()
+        if (state := _state(name, _after(reports, cleared.get(name)), policy, window)) is not None
+    }
+    found = {name: state for name, state in states.items() if name not in JOINT_MUSCLES}
+    for joint in JOINT_MUSCLES:
+        if joint not in states:
+            continue
+        for lift in _lifts_in_use(exposures, window, catalogue):
+            if loads_joint(lift, joint):
+                found[lift.name] = _worse(found.get(lift.name), states[joint])
+    return found
+
+
+def pain_elsewhere(
+    exposures: Sequence[Exposure],
+    checkins: Sequence[CheckIn],
+    catalogue: Catalogue,
+    policy: Policy,
+    window: Window,
+    cleared: Mapping[str, date],
+) -> Mapping[str, PainState]:
+    """Live reports about something that is not a lift in use: a joint, or words we do not know."""
+    about = _reports(exposures, checkins, catalogue, window.through)
+    return {
+        name: state
+        for name, reports in about.items()
+        if catalogue.find(name) is None
+        and (state := _state(name, _after(reports, cleared.get(name)), policy, window)) is not None
+    }
+
+
+def loads_joint(lift: Lift, joint: str) -> bool:
+    """Whether a lift loads a joint (see `JOINT_MUSCLES`)."""
+    if joint == "back" and lift.axial >= 2:
+        return True
+    return any(muscle in JOINT_MUSCLES[joint] for muscle in lift.direct)
+
+
+def warnings_in(sets: Iterable[SetDone], window: Window) -> tuple[Warning, ...]:
+    """Warning signs written in the notes of the week, in order; a denied one is none."""
+    found: dict[tuple[str, date], Warning] = {}
+    for done in sorted(sets, key=lambda d: (d.moment.day, d.row)):
+        if not window.holds(done.moment.day) or not done.note:
+            continue
+        for sign in _signs(done.note.lower()):
+            key = (sign, done.moment.day)
+            found.setdefault(key, Warning(sign=sign, day=done.moment.day, lift=done.lift))
+    return tuple(found.values())
+
+
+def _signs(note: str) -> list[str]:
+    found = []
+    for pattern, sign in WARNING_SIGNS.items():
+        for match in re.finditer(rf"\b(?:{pattern})", note):
+            if not _DENIED.search(note[: match.start()]):
+                found.append(sign)
+                break
+    return found
+
+
+def _reports(
+    exposures: Sequence[Exposure],
+    checkins: Sequence[CheckIn],
+    catalogue: Catalogue,
+    through: date,
+) -> dict[str, list[PainReport]]:
+    """Every report by the lift, joint or words it is about: the worst of each day, in order."""
+    worst: dict[tuple[str, date], float] = {}
+    for exposure in exposures:
+        if exposure.worst_pain is not None and exposure.day <= through:
+            key = (exposure.lift, exposure.day)
+            worst[key] = max(worst.get(key, 0.0), exposure.worst_pain)
+    for said in checkins:
+        if said.measure == "pain" and said.about and said.moment.day <= through:
+            key = (_subject(said.about, catalogue), said.moment.day)
+            worst[key] = max(worst.get(key, 0.0), said.value)
+    reports: dict[str, list[PainReport]] = {}
+    for (name, day), pain in sorted(worst.items(), key=lambda item: item[0][1]):
+        reports.setdefault(name, []).append(PainReport(day=day, pain=pain))
+    return reports
+
+
+def _subject(about: str, catalogue: Catalogue) -> str:
+    lift = catalogue.find(about)
+    if lift is not None:
+        return lift.name
+    words = about.strip().lower()
+    for joint in JOINT_MUSCLES:
+        if re.search(rf"\b{joint}s?\b", words):
+            return joint
+    return words
+
+
+def _after(reports: Sequence[PainReport], cleared_on: date | None) -> list[PainReport]:
+    return [r for r in reports if cleared_on is None or r.day > cleared_on]
+
+
+def _state(
+    name: str, reports: Sequence[PainReport], policy: Policy, window: Window
+) -> PainState | None:
+    carry_on = policy.number("safety.pain_carry_on")
+    if not reports or reports[-1].pain <= carry_on:
+        return None
+    latest = reports[-1]
+    memory = timedelta(days=policy.number("safety.pain_memory_days"))
+    if window.end - latest.day > memory:
+        return None
+    in_a_row = 0
+    for report in reversed(reports):
+        if report.pain <= carry_on:
+            break
+        in_a_row += 1
+    stop = latest.pain > policy.number("safety.pain_stop_above")
+    return PainState(
+        band="stop" if stop else "watchful",
+        latest=latest,
+        in_a_row=in_a_row,
+        refer=in_a_row >= policy.whole("safety.refer_after_reports"),
+        about=name,
+    )
+
+
+def _worse(one: PainState | None, other: PainState) -> PainState:
+    if one is None or (other.band == "stop" and one.band != "stop"):
+        return other
+    return one
+
+
+def _lifts_in_use(
+    exposures: Sequence[Exposure], window: Window, catalogue: Catalogue
+) -> list[Lift]:
+    """Lifts of the week done and of the next, each once, in order."""
+    names = [e.lift for e in exposures if window.holds(e.day)]
+    for week in (window.week, window.next_week):
+        if week is not None:
+            names += [e.lift for s in week.sessions for e in s.entries]
+    lifts = [catalogue.find(name) for name in dict.fromkeys(names)]
+    return list({lift.name: lift for lift in lifts if lift is not None}.values())

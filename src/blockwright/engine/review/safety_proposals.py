@@ -1,0 +1,213 @@
+"""Proposals that come before all others: refer, stop a lift, offer another one."""
+
+from blockwright.engine.reasons import Caution, FactValue, Reason
+from blockwright.engine.review.case import WHOLE_BODY_SIGNS, Case
+from blockwright.engine.review.decisions import SCREENING
+from blockwright.engine.review.exposures import planned_entries
+from blockwright.engine.review.proposals import (
+    Proposal,
+    RunnerUp,
+    To,
+    proposal_id,
+    sure,
+)
+from blockwright.engine.review.safety import PAIN_SOURCE, SIGN_SOURCE, PainState, Warning
+from blockwright.engine.review.swaps import swap_for
+from blockwright.engine.training import Entry, Lift
+
+LICENSED = "a licensed professional"
+
+
+def safety_proposals(case: Case) -> list[Proposal]:
+    """Referrals first, then lifts to stop, then swaps offered."""
+    referrals = [_screening(case)] if case.block.status == "refer" else []
+    referrals += [_sign(case, warning) for warning in case.warnings]
+    referrals += _pain_referrals(case)
+    stops = [_stop(case, lift, state) for lift, state in _live(case) if state.band == "stop"]
+    swaps = [
+        swap
+        for lift, state in _live(case)
+        if state.band == "watchful" and (swap := _swap(case, lift, state)) is not None
+    ]
+    return [*referrals, *stops, *swaps]
+
+
+def _live(case: Case) -> list[tuple[Lift, PainState]]:
+    """Painful lifts that the next week (or, at the end, this one) has on its sheets."""
+    week = case.window.next_week or case.window.week
+    planned = planned_entries(week, case.catalogue)
+    found = []
+    for name, state in case.pain.items():
+        lift = case.catalogue.find(name)
+        if lift is not None and name in planned:
+            found.append((lift, state))
+    return found
+
+
+def pain_facts(state: PainState, lift: str | None = None) -> dict[str, FactValue]:
+    """A pain state as facts."""
+    return {
+        "lift": lift or state.about,
+        "about": state.about,
+        "pain": state.latest.pain,
+        "date": state.latest.day.isoformat(),
+        "reports_in_a_row": state.in_a_row,
+    }
+
+
+def pain_caution(state: PainState, lift: str) -> Caution:
+    """The caution of a painful lift."""
+    code = "pain_stop" if state.band == "stop" else "pain_no_progress"
+    return Caution(code=code, facts=pain_facts(state, lift), source=PAIN_SOURCE)
+
+
+def _refer(
+    case: Case,
+    subject: str,
+    says: dict[str, FactValue],
+    reason: Reason,
+    caution: Caution,
+    lift: str | None,
+) -> Proposal:
+    return Proposal(
+        id=proposal_id(case.next_number, "refer", subject),
+        kind="refer",
+        week=case.next_number,
+        lift=lift,
+        says=Reason(code="propose_refer", facts=says | {"to": LICENSED}),
+        claim=Reason(code="claim_refer", facts=says),
+        reasons=(reason,),
+        confidence=sure(case.policy.number("review.confidence.pain_again")),
+        cautions=(caution,),
+    )
+
+
+def _screening(case: Case) -> Proposal:
+    reason = Reason(
+        code="awaits_clearance",
+        facts={"about": SCREENING},
+        source="Riebe et al. 2015, Fig 2 (from memory)",
+    )
+    caution = Caution(code="screening_not_cleared", source="Riebe et al. 2015 (from memory)")
+    return _refer(case, SCREENING, {"about": "the screening answers"}, reason, caution, None)
+
+
+def _sign(case: Case, warning: Warning) -> Proposal:
+    facts: dict[str, FactValue] = {
+        "about": warning.sign,
+        "sign": warning.sign,
+        "date": warning.day.isoformat(),
+        "lift": warning.lift,
+    }
+    whole = warning.sign in WHOLE_BODY_SIGNS
+    code = "warning_sign" if whole else "warning_sign_lift"
+    return _refer(
+        case,
+        warning.sign,
+        facts,
+        Reason(code="sign_was_written", facts=facts, source=SIGN_SOURCE),
+        Caution(code=code, facts=facts, source=SIGN_SOURCE),
+        None if whole else warning.lift,
+    )
+
+
+def _pain_referrals(case: Case) -> list[Proposal]:
+    found: dict[str, Proposal] = {}
+    states = [*case.pain.values(), *case.pain_elsewhere.values()]
+    for state in states:
+        if not state.refer or state.about in found:
+            continue
+        facts = pain_facts(state)
+        lift = state.about if case.catalogue.find(state.about) is not None else None
+        found[state.about] = _refer(
+            case,
+            state.about,
+            facts,
+            Reason(
+                code="pain_in_a_row",
+                facts=facts,
+                policy=("safety.refer_after_reports", "safety.pain_carry_on"),
+                source=PAIN_SOURCE,
+            ),
+            Caution(code="pain_refer", facts=facts, source=PAIN_SOURCE),
+            lift,
+        )
+    return list(found.values())
+
+
+def _stop(case: Case, lift: Lift, state: PainState) -> Proposal:
+    other = _other(case, lift, state)
+    runner_up = None
+    if other is not None:
+        why = Reason(code="lost_stop_first", facts={"lift": lift.name, "other": other.name})
+        runner_up = RunnerUp(kind="swap_lift", after=To("lift", other.name), why=why)
+    facts = pain_facts(state, lift.name)
+    return Proposal(
+        id=proposal_id(case.next_number, "stop_lift", lift.name),
+        kind="stop_lift",
+        week=case.next_number,
+        lift=lift.name,
+        before=To("lift", lift.name),
+        after=None,
+        says=Reason(code="propose_stop_lift", facts=facts),
+        claim=Reason(code="claim_pain_again", facts=facts),
+        reasons=(
+            Reason(
+                code="pain_above_stop",
+                facts=facts,
+                policy=("safety.pain_stop_above",),
+                source=PAIN_SOURCE,
+            ),
+        ),
+        confidence=sure(case.policy.number("review.confidence.pain_again")),
+        runner_up=runner_up,
+        cautions=(pain_caution(state, lift.name),),
+    )
+
+
+def _swap(case: Case, lift: Lift, state: PainState) -> Proposal | None:
+    other = _other(case, lift, state)
+    if other is None or case.window.next_week is None or case.window.next_week.kind != "build":
+        return None
+    facts = pain_facts(state, lift.name) | {"other": other.name}
+    why = Reason(code="lost_keep_watching", facts=facts)
+    return Proposal(
+        id=proposal_id(case.next_number, "swap_lift", lift.name),
+        kind="swap_lift",
+        week=case.next_number,
+        lift=lift.name,
+        before=To("lift", lift.name),
+        after=To("lift", other.name),
+        says=Reason(code="propose_swap_lift", facts=facts),
+        claim=Reason(code="claim_swap_helps", facts=facts),
+        reasons=(
+            Reason(
+                code="pain_offers_swap",
+                facts=facts,
+                policy=("safety.pain_carry_on", "safety.pain_stop_above"),
+                source=PAIN_SOURCE,
+            ),
+        ),
+        confidence=sure(case.policy.number("review.confidence.swap_helps")),
+        runner_up=RunnerUp(kind="repeat_load", after=None, why=why),
+        cautions=(pain_caution(state, lift.name),),
+    )
+
+
+def _other(case: Case, lift: Lift, state: PainState) -> Lift | None:
+    week = case.window.next_week or case.window.week
+    return swap_for(
+        lift,
+        _entry(case, lift.name),
+        week,
+        case.block,
+        case.catalogue,
+        avoid=frozenset(case.pain),
+        spare_joint=state.about,
+    )
+
+
+def _entry(case: Case, lift: str) -> Entry | None:
+    week = case.window.next_week or case.window.week
+    found = planned_entries(week, case.catalogue).get(lift)
+    return found[0][1] if found else None

@@ -1,0 +1,119 @@
+"""Carries decided sets and loads into the next week and the build weeks after it."""
+
+from collections.abc import Sequence
+
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.rack import rack_for
+from blockwright.engine.review.block_weeks import BlockWeeks, Found, with_sets
+from blockwright.engine.review.decisions import Verdict
+from blockwright.engine.review.forecast import later_loads, with_load
+from blockwright.engine.training import Week
+
+
+def set_load(weeks: BlockWeeks, verdict: Verdict) -> None:
+    """The decided load in its week; later build weeks are forecast from it."""
+    offered, value = verdict.offered, _number(verdict)
+    if offered.week is None or offered.lift is None or value is None:
+        return
+    lift = weeks.lift(offered.lift)
+    rack = rack_for(lift, weeks.block.lifter.gym, weeks.policy)
+    places = weeks.entries(offered.week, offered.session, lift.name)
+    if not places:
+        return
+    (week, session, entry), later = places[0], places[1:]
+    decided = with_load(entry, value, rack, decided=True)
+    weeks.put(week, session.session, decided)
+    loads = later_loads(
+        lift,
+        weeks.block.lifter,
+        rack,
+        weeks.policy,
+        decided.sets[0],
+        [found for _, _, found in later],
+    )
+    for (number, planned, _), made in zip(later, loads, strict=True):
+        weeks.put(number, planned.session, made)
+
+
+def set_sets(weeks: BlockWeeks, verdict: Verdict) -> None:
+    """The decided number of sets; later build weeks gain or lose as many.
+
+    Raises BadInput when the coach's own number does not fit the session.
+    """
+    offered, value = verdict.offered, _number(verdict)
+    if offered.week is None or offered.lift is None or value is None:
+        return
+    places = weeks.entries(offered.week, offered.session, weeks.lift(offered.lift).name)
+    if not places:
+        return
+    week, session, entry = places[0]
+    made = with_sets(entry, int(value))
+    obstacle = weeks.obstacle(week, session.session, made)
+    if verdict.verdict == "changed" and obstacle is not None:
+        says, mend = obstacle
+        raise BadInput(Problem(key=offered.id, says=says, mend=mend))
+    _shift(weeks, places, int(value) - len(entry.sets))
+
+
+def hold_sets(weeks: BlockWeeks, verdict: Verdict) -> None:
+    """Every entry for the muscle keeps the sets of the week before; the weeks after follow."""
+    offered = verdict.offered
+    before = weeks.week(offered.week - 1) if offered.week is not None else None
+    week = weeks.week(offered.week) if offered.week is not None else None
+    if before is None or week is None:
+        return
+    for session in week.sessions:
+        for entry in session.entries:
+            base = sets_of(before, session.session, entry.lift)
+            if base is not None and offered.muscle in weeks.lift(entry.lift).direct:
+                places = weeks.entries(week.week, session.session, entry.lift)
+                _shift(weeks, places, base - len(entry.sets))
+
+
+def no_climb(weeks: BlockWeeks, lift: str, week: int) -> None:
+    """From `week` on no other load and no set more than the week before had on this lift."""
+    before = weeks.week(week - 1)
+    known = weeks.lift(lift)
+    if before is None:
+        return
+    rack = rack_for(known, weeks.block.lifter.gym, weeks.policy)
+    for session in before.sessions:
+        for entry in session.entries:
+            if entry.lift != known.name or not entry.sets:
+                continue
+            load = entry.sets[0].load_kg
+            for number, planned, later in weeks.entries(week, session.session, known.name):
+                made = with_sets(later, min(len(later.sets), len(entry.sets)))
+                if load is not None:
+                    made = with_load(made, load, rack, decided=True)
+                weeks.put(number, planned.session, made)
+
+
+def sets_of(week: Week, session: int, lift: str) -> int | None:
+    """Sets of a lift in a session, or None where it is not planned."""
+    for planned in week.sessions:
+        for entry in planned.entries:
+            if planned.session == session and entry.lift == lift:
+                return len(entry.sets)
+    return None
+
+
+def _shift(weeks: BlockWeeks, places: Sequence[Found], change: int) -> None:
+    """The same change of sets in every place; in later weeks only as far as one lift may have
+    so many sets and the session still fits."""
+    most = weeks.policy.whole("planning.sets_most")
+    for number, (week, session, entry) in enumerate(places):
+        wanted = len(entry.sets) + change
+        if number:
+            wanted = min(wanted, max(most, len(entry.sets)))
+        made = with_sets(entry, wanted)
+        while number and len(made.sets) > len(entry.sets):
+            if weeks.obstacle(week, session.session, made) is None:
+                break
+            made = with_sets(entry, len(made.sets) - 1)
+        weeks.put(week, session.session, made)
+
+
+def _number(verdict: Verdict) -> float | None:
+    value = verdict.to.value if verdict.to is not None else None
+    return float(value) if isinstance(value, float | int) else None

@@ -1,0 +1,194 @@
+"""The lifter as a whole: session load, monotony, wellness against their own usual, bodyweight.
+
+Session load and monotony: Foster 1998, MSSE 30:1164 (load = session RPE x minutes; monotony =
+mean daily load / SD of daily load over seven days). The sources do not say which SD; we divide
+by 7 (the population SD) and show the sample SD's figure beside it, because they can stand on
+either side of the usual flag. Shown, never decisive alone. Wellness: Hooper & Mackinnon 1995,
+Sports Med 20:321, four items of 1-7, a higher total is worse.
+"""
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from blockwright.engine.policy import Policy
+from blockwright.engine.training import CheckIn, Measure
+
+HOOPER_ITEMS: tuple[Measure, ...] = ("sleep", "fatigue", "stress", "soreness")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SessionLoad:
+    """Seven days of session load, in RPE x minutes."""
+
+    days_known: int
+    """Training days with both RPE and minutes."""
+    total: float
+    monotony: float | None
+    """Population SD; None when every day is the same (SD 0)."""
+    monotony_sample_sd: float | None
+    strain: float | None
+    """Weekly load x monotony."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wellness:
+    """The latest Hooper totals against the lifter's own earlier ones."""
+
+    total: float
+    usual: float
+    usual_sd: float
+    in_a_row: int
+    """How many of the latest check-ins lie above usual + the policy's SDs."""
+    tired: bool
+    """Enough of them in a row."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BodyweightTrend:
+    pct_per_week: float
+    weigh_ins: int
+    days: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LifterEvidence:
+    """What the week says of the lifter as a whole; None where nobody said anything."""
+
+    load: SessionLoad | None
+    wellness: Wellness | None
+    bodyweight: BodyweightTrend | None
+    sleep_worse_sd: float | None
+    """How many own SDs the week's sleep was worse than usual (negative: better)."""
+    short_of_energy: bool
+    """A deficit in the lifter file, or bodyweight falling faster than the policy's line."""
+
+
+def lifter_evidence(
+    checkins: Sequence[CheckIn], energy: str, policy: Policy, *, start: date, end: date
+) -> LifterEvidence:
+    """Everything the check-ins up to `end` say of the week from `start` to `end`."""
+    known = [c for c in checkins if c.moment.day <= end]
+    trend = bodyweight_trend(known, end, policy)
+    falling = trend is not None and trend.pct_per_week <= -policy.number(
+        "review.energy.fall_pct_per_week"
+    )
+    return LifterEvidence(
+        load=session_load(known, start),
+        wellness=wellness_of(known, policy),
+        bodyweight=trend,
+        sleep_worse_sd=_worse_than_usual(known, "sleep", start, policy),
+        short_of_energy=energy == "deficit" or falling,
+    )
+
+
+def session_load(checkins: Iterable[CheckIn], start: date) -> SessionLoad | None:
+    """The load of the seven days from `start`; None when no session has both RPE and minutes."""
+    daily = [0.0] * 7
+    known = 0
+    for offset in range(7):
+        today = [c for c in checkins if c.moment.day == start + timedelta(days=offset)]
+        efforts = [c.value for c in today if c.measure == "session_rpe"]
+        minutes = [c.value for c in today if c.measure == "session_minutes"]
+        pairs = list(zip(efforts, minutes, strict=False))
+        known += bool(pairs)
+        daily[offset] = sum(rpe * length for rpe, length in pairs)
+    if not known:
+        return None
+    return load_of_week(daily, known)
+
+
+def load_of_week(daily: Sequence[float], days_known: int) -> SessionLoad:
+    """Load, monotony and strain of seven daily loads (zero on days of rest)."""
+    total = sum(daily)
+    mean = total / len(daily)
+    squares = sum((load - mean) ** 2 for load in daily)
+    if squares == 0:
+        return SessionLoad(
+            days_known=days_known,
+            total=total,
+            monotony=None,
+            monotony_sample_sd=None,
+            strain=None,
+        )
+    monotony = mean / math.sqrt(squares / len(daily))
+    return SessionLoad(
+        days_known=days_known,
+        total=total,
+        monotony=monotony,
+        monotony_sample_sd=mean / math.sqrt(squares / (len(daily) - 1)),
+        strain=total * monotony,
+    )
+
+
+def wellness_of(checkins: Iterable[CheckIn], policy: Policy) -> Wellness | None:
+    """The latest totals against those before; None before there are enough to know a usual."""
+    totals = [total for _, total in sorted(hooper_totals(checkins).items())]
+    needed = policy.whole("review.wellness.check_ins")
+    usual_from = policy.whole("review.wellness.usual_from")
+    if len(totals) < usual_from + needed:
+        return None
+    before, latest = totals[:-needed], totals[-needed:]
+    usual = sum(before) / len(before)
+    spread = math.sqrt(sum((t - usual) ** 2 for t in before) / (len(before) - 1))
+    spread = max(spread, policy.number("review.wellness.least_sd"))
+    line = usual + policy.number("review.wellness.sds") * spread
+    in_a_row = 0
+    for total in reversed(latest):
+        if total <= line:
+            break
+        in_a_row += 1
+    return Wellness(
+        total=latest[-1],
+        usual=usual,
+        usual_sd=spread,
+        in_a_row=in_a_row,
+        tired=in_a_row >= needed,
+    )
+
+
+def hooper_totals(checkins: Iterable[CheckIn]) -> Mapping[date, float]:
+    """The sum of the four items, 4-28, for each day on which all four were answered."""
+    by_day: dict[date, dict[str, float]] = {}
+    for found in checkins:
+        if found.measure in HOOPER_ITEMS:
+            by_day.setdefault(found.moment.day, {})[found.measure] = found.value
+    return {
+        day: sum(answers.values())
+        for day, answers in by_day.items()
+        if len(answers) == len(HOOPER_ITEMS)
+    }
+
+
+def bodyweight_trend(
+    checkins: Iterable[CheckIn], through: date, policy: Policy
+) -> BodyweightTrend | None:
+    """Percent a week by least squares over the policy's window; None with too little to go by."""
+    window = policy.number("review.energy.window_days")
+    seen = [
+        ((c.moment.day - through).days, c.value)
+        for c in checkins
+        if c.measure == "bodyweight" and 0 <= (through - c.moment.day).days < window
+    ]
+    days = max((d for d, _ in seen), default=0) - min((d for d, _ in seen), default=0)
+    if len(seen) < policy.whole("review.energy.weigh_ins") or days < window / 3:
+        return None
+    middle = sum(d for d, _ in seen) / len(seen)
+    mean_kg = sum(kg for _, kg in seen) / len(seen)
+    across = sum((d - middle) * (kg - mean_kg) for d, kg in seen)
+    slope = across / sum((d - middle) ** 2 for d, _ in seen)
+    return BodyweightTrend(pct_per_week=100 * 7 * slope / mean_kg, weigh_ins=len(seen), days=days)
+
+
+def _worse_than_usual(
+    checkins: Sequence[CheckIn], measure: Measure, start: date, policy: Policy
+) -> float | None:
+    before = [c.value for c in checkins if c.measure == measure and c.moment.day < start]
+    week = [c.value for c in checkins if c.measure == measure and c.moment.day >= start]
+    if len(before) < policy.whole("review.wellness.usual_from") or not week:
+        return None
+    usual = sum(before) / len(before)
+    spread = math.sqrt(sum((v - usual) ** 2 for v in before) / (len(before) - 1))
+    least = policy.number("review.wellness.least_sd") / 2
+    return (sum(week) / len(week) - usual) / max(spread, least)
