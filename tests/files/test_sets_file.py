@@ -93,6 +93,10 @@ def test_assistance_must_leave_something_to_lift(read: Read) -> None:
     with pytest.raises(BadInput, match="must be below 80 kg"):
         read(text, LIFTER)
     assert read(text, replace(LIFTER, bodyweight_kg=90.0)).value
+    several = "when,lift,load,unit,reps,lifter\n" + "".join(
+        f"2027-01-04,assisted pull-up,85,kg,8,{name}\n" for name in ("Ana", "Bo")
+    )
+    assert len(read(several, LIFTER).value) == 2, "it may be someone heavier"
 
 
 def test_an_unknown_lift_is_kept_with_near_misses(read: Read) -> None:

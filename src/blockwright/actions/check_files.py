@@ -77,7 +77,8 @@ def _check_other(one: _Checked, catalogue: Catalogue, lifter: Lifter | None) -> 
     elif one.kind == "sets":
         sets = read_sets(one.path, catalogue, lifter)
         one.warnings += sets.warnings
-        bodyweight_kg = lifter.bodyweight_kg if lifter else None
+        is_of_one = len({done.lifter for done in sets.value}) <= 1
+        bodyweight_kg = lifter.bodyweight_kg if lifter and is_of_one else None
         one.warnings += questions_about(sets.value, catalogue, one.path.name, bodyweight_kg)
     elif one.kind == "checkins":
         one.warnings += read_checkins(one.path).warnings

@@ -44,9 +44,15 @@ def read_sets(
     header is row 1), column and mend.
     """
     with collection_paused():
-        reader = _SetsReader(read_csv(path, COLUMNS, REQUIRED), catalogue, lifter)
-        sets = in_time_order(reader.read())
-    return Reading(sets, reader.warnings())
+        return sets_of_table(read_csv(path, COLUMNS, REQUIRED), catalogue, lifter)
+
+
+def sets_of_table(
+    table: CsvFile, catalogue: Catalogue, lifter: Lifter | None = None
+) -> Reading[tuple[SetDone, ...]]:
+    """`read_sets` of a table that is already in memory (a set typed on the phone is one row)."""
+    reader = _SetsReader(table, catalogue, lifter)
+    return Reading(in_time_order(reader.read()), reader.warnings())
 
 
 class _SetsReader:
@@ -64,7 +70,11 @@ class _SetsReader:
         self._extra = [
             (at, name) for at, name in enumerate(csv_file.columns) if name not in COLUMNS
         ]
-        self._bodyweight_kg = lifter.bodyweight_kg if lifter else None
+        # In a log of several people nobody knows whose bodyweight the lifter file gives.
+        people = {
+            cells[at] for _, cells in csv_file.rows if (at := self._at["lifter"]) < len(cells)
+        }
+        self._bodyweight_kg = lifter.bodyweight_kg if lifter and len(people) <= 1 else None
         self._default_unit: Unit = lifter.units if lifter else "kg"
         self._assume = Assumptions(csv_file.file)
         self._lift_names = LiftNames(catalogue, self._assume)
