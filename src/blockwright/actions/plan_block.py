@@ -1,11 +1,12 @@
 """Composes a block: lifter, log and the block before in; a block out."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.actions.own_sets import own_sets
+from blockwright.engine.errors import Problem
 from blockwright.engine.training import Block, CheckIn, Lifter, SetDone
 from blockwright.files.block_json import read_block
 from blockwright.files.catalogue import catalogue_for
@@ -65,23 +66,9 @@ def plan_block(
 def facts_before(sets: Sequence[SetDone], lifter: Lifter, file: str) -> tuple[SetDone, ...]:
     """The lifter's own sets before the block starts; BadInput when a file of several people
     has nobody of that name."""
-    people = sorted({done.lifter for done in sets if done.lifter is not None})
-    mine = [done for done in sets if done.lifter in (None, lifter.name)]
-    if len(people) == 1 and not mine:
-        mine = list(sets)
-    if len(people) > 1 and not any(done.lifter == lifter.name for done in sets):
-        raise BadInput(
-            Problem(
-                file=file,
-                column="lifter",
-                says=f'has sets of {", ".join(people)}, none of "{lifter.name}"',
-                mend="write the lifter's name as in the lifter file",
-            )
-        )
     start = lifter.start
-    return tuple(
-        replace(done, lifter=None) for done in mine if start is None or done.moment.day < start
-    )
+    mine = own_sets(sets, lifter, file)
+    return tuple(done for done in mine if start is None or done.moment.day < start)
 
 
 def _checkins(path: Path | None, warnings: list[Problem]) -> tuple[CheckIn, ...]:

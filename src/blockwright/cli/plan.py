@@ -5,6 +5,7 @@ from typing import Annotated
 
 import typer
 
+from blockwright.cli._paper import PaperChoice, PaperOption
 from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import progress, save, say, show, warn
 
@@ -24,6 +25,10 @@ def plan(
     output: Annotated[
         Path | None, typer.Option("-o", "--output", metavar="BLOCK", help="Where to write it.")
     ] = None,
+    pdf: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Write the first week's sheets as PDF.")
+    ] = None,
+    paper: PaperOption = PaperChoice.A4,
     json: JsonFlag = False,
 ) -> None:
     """Composes a block: lifts, days, sets, effort and loads of every week, and the deload."""
@@ -39,4 +44,8 @@ def plan(
     document = block_to_json(reading.value)
     if output is not None:
         save(output, dumps(document))
+    if pdf is not None:
+        from blockwright.actions.print_sheet import first_week_pdf
+
+        save(pdf, first_week_pdf(reading.value, facts, paper.value))
     show(document, block_text(reading.value), json)

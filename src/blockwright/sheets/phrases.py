@@ -13,6 +13,11 @@ from blockwright.engine.units import Unit, load_text, number_text
 
 Document = Mapping[str, Any]
 
+_ON_A_BAR = ("each side", "on the end")
+
+REFER_CODES = ("sheet_refer", "screening_refer")
+"""Cautions that stand across the top of a sheet whose lifter is not cleared."""
+
 
 class Target(NamedTuple):
     """Sets of one lift that ask the same: "3 x 8-12, keep 2 in reserve" and "82.5 kg", set so."""
@@ -89,6 +94,8 @@ def _load(asks: Sequence[Any], load_kind: str, unit: Unit) -> str:
     said = load_text(load_kg, unit)
     if load_kind == "assisted":
         return f"{said} of help"
+    if load_kind == "bodyweight_plus":
+        return f"bodyweight + {said}"
     return "" if _says_it(setting, said) else said
 
 
@@ -105,19 +112,47 @@ def _forecast(asks: Sequence[Any], unit: Unit) -> str:
 
 
 def rung_text(rung: Document, unit: Unit) -> str:
-    """ "20 kg bar alone x 10", "62.5 kg (20 + 1.25 each side) x 5"."""
-    said = load_text(rung["load_kg"], unit)
-    setting = rung["says"]
-    alone = rung["load_kg"] == 0 or setting.endswith(" alone") or _says_it(setting, said)
-    return f"{setting if alone else f'{said} ({_without_bar(setting)})'} x {rung['reps']}"
+    """ "20 kg bar alone x 10", "62.5 kg (20 + 1.25 each side) x 5", "30 kg x 3"."""
+    return f"{_made(rung, unit)} x {rung['reps']}"
 
 
-def _without_bar(setting: str) -> str:
-    """The plates alone where a bar is named before them: the bar is known by then."""
-    head, comma, plates = setting.partition(", ")
-    return (
-        plates if comma and plates.endswith(("each side", "on the end")) else head + comma + plates
-    )
+def finding_text(document: Document) -> str:
+    """How to find a load and when to stop, once for the whole sheet; "" where all are known."""
+    for entry in document["entries"]:
+        if entry["find_rules"]:
+            return "; ".join(rule["says"] for rule in entry["find_rules"])
+    return ""
+
+
+def refer_text(document: Document) -> str:
+    """What stands across the top while the lifter is not cleared; else ""."""
+    if document["status"] != "refer":
+        return ""
+    said = [c["says"] for c in document["cautions"] if c["code"] in REFER_CODES]
+    return " ".join(f"{says}." for says in said)
+
+
+def cautions_text(document: Document) -> str:
+    """The cautions of the whole sheet but those across the top."""
+    across = REFER_CODES if document["status"] == "refer" else ()
+    return " ".join(f"{c['says']}." for c in document["cautions"] if c["code"] not in across)
+
+
+def tries_text(entry: Document, unit: Unit) -> str:
+    """ "5 kg, 10 kg, 15 kg, 8 repetitions each"; "" where the load is known."""
+    tries = entry["find_load"]
+    if not tries:
+        return ""
+    return f"{', '.join(_made(rung, unit) for rung in tries)}; {tries[0]['reps']} repetitions each"
+
+
+def _made(rung: Document, unit: Unit) -> str:
+    """A load and, on a bar, the plates that make it; else how it is set is plain."""
+    said, setting = load_text(rung["load_kg"], unit), rung["says"]
+    if rung["load_kg"] == 0 or setting.endswith(" alone"):
+        return str(setting)
+    _, comma, plates = setting.partition(", ")
+    return f"{said} ({plates})" if comma and plates.endswith(_ON_A_BAR) else said
 
 
 def rests(entries: Sequence[Document]) -> Mapping[int, str]:
@@ -145,13 +180,26 @@ def caution_paragraph(entry: Document) -> str:
     return " ".join([*said, *([entry["caution"]] if entry["caution"] else [])])
 
 
-def advice_sentence(entry: Document) -> str:
-    """ "After the first set: 17 or more: add 2.5 kg (85 kg); 12 to 16: keep 82.5 kg; ..."; ""
-    where every result means the same."""
+class Advice(NamedTuple):
+    """One branch: "17 or more", "add 2.5 kg (85 kg)", and for small paper "85 kg"."""
+
+    reps: str
+    rest: str
+    short: str
+
+
+def advice_parts(entry: Document, unit: Unit) -> list[Advice]:
+    """What the first set means for the next, most repetitions first. Empty where every result
+    means the same."""
     rows = entry["next_set_advice"]
     if len(rows) < 2:
-        return ""
-    return "; ".join(row["says"] for row in reversed(rows))
+        return []
+    parts = []
+    for row in reversed(rows):
+        reps, _, rest = row["says"].partition(": ")
+        load = load_text(row["load_kg"], unit) if row["load_kg"] else row["setting"]
+        parts.append(Advice(reps, rest, "keep" if row["move"] == "keep" else load))
+    return parts
 
 
 def shared_bar_sentence(shared: Document, unit: Unit) -> str:

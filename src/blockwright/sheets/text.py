@@ -7,17 +7,21 @@ from textwrap import wrap
 from blockwright.engine.units import Unit
 from blockwright.sheets.phrases import (
     Document,
-    advice_sentence,
+    advice_parts,
     caution_paragraph,
+    cautions_text,
     day_text,
     effort_text,
+    finding_text,
     lift_title,
     minutes_text,
     place_text,
+    refer_text,
     rests,
     rung_text,
     shared_bar_sentence,
     targets,
+    tries_text,
 )
 
 WIDTH = 80
@@ -35,19 +39,18 @@ def _lines(document: Document) -> Iterator[str]:
         f"{lift_title(place_text(document))}; {effort_text(document['week_rir'])}; "
         f"{minutes_text(document)}"
     )
-    for caution in document["cautions"]:
-        if caution["code"] == "sheet_refer":
-            yield from ("", *_folded(caution["says"].upper()))
+    if refer := refer_text(document):
+        yield from ("", *_folded(refer.upper()))
     yield "=" * WIDTH
+    if finding := finding_text(document):
+        yield from (*_folded(f"Finding a load. {finding}."), "-" * WIDTH)
     rest_of = rests(document["entries"])
     for entry in document["entries"]:
         yield from _entry(entry, rest_of[entry["order"]], document["units"])
         yield "-" * WIDTH
     for note in document["notes"]:
         yield from _folded(f"Note: {note['says']}.")
-    for caution in document["cautions"]:
-        if caution["code"] != "sheet_refer":
-            yield from _folded(f"Caution: {caution['says']}.")
+    yield from _folded(f"Caution: {cautions_text(document)}")
     yield ""
     yield "Began ______  ended ______  effort of the whole session, 0-10 ______"
 
@@ -70,20 +73,12 @@ def _entry(entry: Document, rest: str, unit: Unit) -> Iterator[str]:
     if entry["warmup"]:
         rungs = "; ".join(rung_text(rung, unit) for rung in entry["warmup"])
         yield from _folded(f"Warm up: {rungs}.", _INDENT)
-    yield from _find(entry, unit)
-    if advice := advice_sentence(entry):
+    if tries := tries_text(entry, unit):
+        yield from _folded(f"Tries: {tries}.", _INDENT)
+    if advice := "; ".join(f"{part.reps}: {part.rest}" for part in advice_parts(entry, unit)):
         yield from _folded(f"First set {advice}.", _INDENT)
     for number in range(1, len(entry["sets"]) + 1):
         yield f"{_INDENT}set {number}   load ________   reps ______   in reserve ______"
-
-
-def _find(entry: Document, unit: Unit) -> Iterator[str]:
-    if not entry["find_load"]:
-        return
-    rules = "; ".join(rule["says"] for rule in entry["find_rules"])
-    yield from _folded(f"{rules}.", _INDENT)
-    tries = "; ".join(rung_text(rung, unit) for rung in entry["find_load"])
-    yield from _folded(f"Tries: {tries}.", _INDENT)
 
 
 def _spread(left: str, right: str) -> Iterator[str]:

@@ -1,18 +1,30 @@
 """Cautions, each where its risk arises. None of them can be declined or left out."""
 
 from blockwright.engine.policy import Policy
+from blockwright.engine.published.safety import WARNING_SIGNS
 from blockwright.engine.reasons import Caution
 from blockwright.engine.training import Block, Entry, Lift
 
-STOP_SIGNS_SOURCE = "ACSM GETP, major signs and symptoms; Thomeé 1997 (from memory)"
+STOP_SIGNS_SOURCE = str(WARNING_SIGNS.source)
+PAIN_SOURCE = "Thomeé et al. 1997, Phys Ther 77:1690, bands (from memory)"
+SUDDEN_VOLUME_SOURCE = "Honda 2017, case reports"
 SPOTTER_SOURCE = "NSCA Essentials, spotting (from memory)"
 
 
-def sheet_cautions(block: Block) -> tuple[Caution, ...]:
+def sheet_cautions(block: Block, policy: Policy) -> tuple[Caution, ...]:
     """What stands on every page: a referral first, then the block's own, then when to stop."""
     refer = (Caution(code="sheet_refer"),) if block.status == "refer" else ()
-    stop = Caution(code="sheet_stop_signs", source=STOP_SIGNS_SOURCE)
-    return (*refer, *block.cautions, stop)
+    pain = {
+        "carry_on": policy.number("safety.pain_carry_on"),
+        "stop_above": policy.number("safety.pain_stop_above"),
+    }
+    every_page = (
+        Caution(code="sheet_stop_signs", source=STOP_SIGNS_SOURCE),
+        Caution(code="sheet_pain", facts=pain, source=PAIN_SOURCE),
+        Caution(code="sudden_volume", source=SUDDEN_VOLUME_SOURCE),
+    )
+    said = {caution.code for caution in block.cautions}
+    return (*refer, *block.cautions, *(one for one in every_page if one.code not in said))
 
 
 def lift_cautions(entry: Entry, lift: Lift, policy: Policy) -> tuple[Caution, ...]:

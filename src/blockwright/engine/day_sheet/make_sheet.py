@@ -1,12 +1,13 @@
 """From a block and one of its sessions to the sheet: loads, warm-ups, advice, cautions."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 
 from blockwright.engine.day_sheet.cautions import lift_cautions, sheet_cautions
 from blockwright.engine.day_sheet.find_session import PlannedSession
 from blockwright.engine.day_sheet.next_set import NextSet
+from blockwright.engine.day_sheet.open_loads import OpenLoads
 from blockwright.engine.day_sheet.sheet import (
     AdviceRow,
     DaySheet,
@@ -34,7 +35,6 @@ from blockwright.engine.training import (
     Lift,
     Session,
     effective_load_kg,
-    written_load_kg,
 )
 from blockwright.engine.units import load_text
 
@@ -71,7 +71,7 @@ def day_sheet(
         week=chosen.week,
         session=chosen.session,
         entries=entries,
-        cautions=sheet_cautions(block),
+        cautions=sheet_cautions(block, policy),
         notes=tuple(maker.notes(entries)),
     )
 
@@ -125,7 +125,7 @@ class _Maker:
     def _entry(self, entry: Entry, lift: Lift, worked: set[str]) -> SheetEntry:
         rack = rack_for(lift, self.block.lifter.gym, self.policy)
         belief = self._belief(lift)
-        filled = self._with_loads(entry, lift, rack, belief)
+        filled = self._open.filled(entry, lift)
         loads = [planned.load_kg for planned in filled.sets if planned.load_kg is not None]
         finding: FindingLadder | None = None
         warmup: tuple[WarmupSet, ...] = ()
@@ -162,29 +162,15 @@ class _Maker:
     # -------------------------------------------------------------------------------- loads
 
     def _belief(self, lift: Lift) -> LiftBelief | None:
+        """From sets of the lift itself; a guess from its relatives moves no load."""
         if self.beliefs is None:
             return None
-        return self.beliefs.of(lift.name, self.block.lifter.name)
+        belief = self.beliefs.of(lift.name, self.block.lifter.name)
+        return None if belief is None or belief.borrowed_from else belief
 
-    def _with_loads(self, entry: Entry, lift: Lift, rack: Rack, belief: LiftBelief | None) -> Entry:
-        """The entry with open loads filled from what the lifter has logged."""
-        if belief is None or all(planned.load_kg is not None for planned in entry.sets):
-            return entry
-        sets = []
-        for planned in entry.sets:
-            load_kg = planned.load_kg
-            if load_kg is None:
-                effective = belief.load_kg_for(
-                    planned.reps_low,
-                    planned.rir,
-                    on=self.chosen.session.day,
-                    probability=self.policy.number("load.first_probability"),
-                )
-                written = written_load_kg(lift, effective, self.bodyweight_kg)
-                made = None if written is None else rack.not_harder_than(written)
-                load_kg = None if made is None else made.load_kg
-            sets.append(replace(planned, load_kg=load_kg))
-        return replace(entry, sets=tuple(sets))
+    @cached_property
+    def _open(self) -> OpenLoads:
+        return OpenLoads(self.chosen, self.block.lifter, self.catalogue, self.policy, self.beliefs)
 
     @cached_property
     def bodyweight_kg(self) -> float | None:
@@ -263,9 +249,8 @@ class _Maker:
                 "load_kg": load_kg,
             }
             if before.load_kg is None:
-                yield Reason(
-                    code="sheet_load_from_facts", facts=facts, policy=("load.first_probability",)
-                )
+                policy = ("load.first_probability", "load.last_probability", "load.most_up")
+                yield Reason(code="sheet_load_from_facts", facts=facts, policy=policy)
                 return
             if after.setting is None or abs(after.setting.load_kg - load_kg) > _SAME_KG:
                 nearest = after.setting.says if after.setting else "nothing as light"

@@ -1,0 +1,73 @@
+"""`blockwright sheet`: what one session takes, on screen, on paper, in a workbook."""
+
+from datetime import datetime
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from blockwright.cli._paper import PaperChoice, PaperOption
+from blockwright.cli.app import JsonFlag, app
+from blockwright.cli.output import save, say, show, warn
+
+
+@app.command(
+    epilog="Example: blockwright sheet block.json --date 2027-01-04 --facts log.csv --pdf today.pdf"
+)
+def sheet(
+    block: Annotated[Path, typer.Argument(metavar="BLOCK", help="A block file from plan.")],
+    date: Annotated[
+        datetime | None, typer.Option(formats=["%Y-%m-%d"], help="The day of the session.")
+    ] = None,
+    week: Annotated[int | None, typer.Option(help="Or its week, 1 being the first.")] = None,
+    session: Annotated[
+        int | None, typer.Option(help="Its number in the week; needed where a day has two.")
+    ] = None,
+    facts: Annotated[
+        Path | None, typer.Option(metavar="SETS", help="The log so far: sharpens the advice.")
+    ] = None,
+    partner: Annotated[
+        Path | None,
+        typer.Option(metavar="BLOCK2", help="A partner's block: how both loads go on one bar."),
+    ] = None,
+    pdf: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Write the sheet as PDF.")
+    ] = None,
+    paper: PaperOption = PaperChoice.A4,
+    xlsx: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Write the block as a workbook.")
+    ] = None,
+    ics: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Write the block's sessions as a calendar.")
+    ] = None,
+    json: JsonFlag = False,
+) -> None:
+    """Today's sheet: targets, plates, warm-ups, rests, advice for the next set, cautions."""
+    from blockwright.actions.print_sheet import SheetQuestion, print_sheet, workbook_of
+    from blockwright.sheets.text import sheet_text
+
+    answer = print_sheet(
+        SheetQuestion(
+            block_file=block,
+            day=date.date() if date else None,
+            week=week,
+            session=session,
+            facts_file=facts,
+            partner_file=partner,
+        )
+    )
+    warn(answer.warnings)
+    if pdf is not None:
+        from blockwright.sheets.fonts import unprintable
+        from blockwright.sheets.pdf import sheets_pdf
+
+        save(pdf, sheets_pdf([answer.document], paper.value))
+        if lost := unprintable(str(answer.document)):
+            say(f"note: {pdf} prints ? for characters its font lacks: {lost}")
+    if xlsx is not None:
+        save(xlsx, workbook_of(answer.block))
+    if ics is not None:
+        from blockwright.sheets.calendar import block_calendar
+
+        save(ics, block_calendar(answer.block))
+    show(answer.document, sheet_text(answer.document), json)

@@ -1,0 +1,60 @@
+"""Loads the block left open, filled from what was logged since, by the planner's own rule."""
+
+import math
+from dataclasses import dataclass, replace
+
+from blockwright.engine.day_sheet.find_session import PlannedSession
+from blockwright.engine.planning.block import heaviest_kg
+from blockwright.engine.planning.deload import half_load_kg
+from blockwright.engine.planning.loads import LoadPaths
+from blockwright.engine.policy import Policy
+from blockwright.engine.strength import Beliefs
+from blockwright.engine.training import Catalogue, Entry, Lift, Lifter, RepRange
+
+
+@dataclass(frozen=True, slots=True)
+class OpenLoads:
+    """Fills open loads of one session; a load that the coach has accepted is never touched."""
+
+    chosen: PlannedSession
+    lifter: Lifter
+    catalogue: Catalogue
+    policy: Policy
+    beliefs: Beliefs | None
+
+    def filled(self, entry: Entry, lift: Lift) -> Entry:
+        """The entry with every open load filled, or as it is while the lift was never logged."""
+        if self.beliefs is None or all(planned.load_kg is not None for planned in entry.sets):
+            return entry
+        load_kg = self._load_kg(entry, lift, self.beliefs)
+        if load_kg is None:
+            return entry
+        sets = (
+            planned if planned.load_kg is not None else replace(planned, load_kg=load_kg)
+            for planned in entry.sets
+        )
+        return replace(entry, sets=tuple(sets))
+
+    def _load_kg(self, entry: Entry, lift: Lift, beliefs: Beliefs) -> float | None:
+        first = entry.sets[0]
+        reps = RepRange(low=first.reps_low, high=first.reps_high)
+        day = self.chosen.session.day
+        paths = LoadPaths(
+            beliefs=beliefs,
+            gym=self.lifter.gym,
+            bodyweight_kg=self.lifter.bodyweight_kg,
+            policy=self.policy,
+            heaviest_kg=heaviest_kg(beliefs.sets, self.catalogue, self.lifter.bodyweight_kg),
+        )
+        step = paths.path(lift, reps, entry.rest_s, [(day, first.rir, len(entry.sets))])[0]
+        if step.load_kg is None or not self._late_in_a_deload():
+            return step.load_kg
+        return half_load_kg(
+            lift, step.load_kg, self.lifter.gym, self.lifter.bodyweight_kg, self.policy
+        )
+
+    def _late_in_a_deload(self) -> bool:
+        """The second half of a deload's sessions, where loads are halved."""
+        week = self.chosen.week
+        full = math.ceil(len(week.sessions) / 2)
+        return week.kind == "deload" and self.chosen.session.session > full
