@@ -92,6 +92,8 @@ def test_assistance_must_leave_something_to_lift(read: Read) -> None:
     assert read(text).value, "without a bodyweight nothing can be said"
     with pytest.raises(BadInput, match="must be below 80 kg"):
         read(text, LIFTER)
+    with pytest.raises(BadInput, match="must be below 80 kg"):
+        read(text.replace("8\n", "8,left\n") + "2027-01-04,leg curl,40,kg,8,over\n", LIFTER)
     assert read(text, replace(LIFTER, bodyweight_kg=90.0)).value
     several = "when,lift,load,unit,reps,lifter\n" + "".join(
         f"2027-01-04,assisted pull-up,85,kg,8,{name}\n" for name in ("Ana", "Bo")

@@ -71,9 +71,8 @@ class _SetsReader:
             (at, name) for at, name in enumerate(csv_file.columns) if name not in COLUMNS
         ]
         # In a log of several people nobody knows whose bodyweight the lifter file gives.
-        people = {
-            cells[at] for _, cells in csv_file.rows if (at := self._at["lifter"]) < len(cells)
-        }
+        at = self._at["lifter"]
+        people = {cells[at] for _, cells in csv_file.rows if at < min(self._width, len(cells))}
         self._bodyweight_kg = lifter.bodyweight_kg if lifter and len(people) <= 1 else None
         self._default_unit: Unit = lifter.units if lifter else "kg"
         self._assume = Assumptions(csv_file.file)
