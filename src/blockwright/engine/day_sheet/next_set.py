@@ -69,6 +69,30 @@ class NextSet:
 
     def load_after(self, reps: int) -> Setting:
         """The load for the next set after `reps` at the target effort."""
+        return self._answers[min(reps, MOST_REPS)]
+
+    def table(self) -> tuple[AdviceRow, ...]:
+        """`load_after` of every result from 0 on, equal neighbours joined; lowest first."""
+        return tuple(self._rows())
+
+    @cached_property
+    def _answers(self) -> tuple[Setting, ...]:
+        """By repetitions. More of them never mean a lighter next set, fewer never a heavier one:
+        where a very long set before a short rest would tire the lifter below the load it has
+        just shown, the answer stays at that of the results nearer to the range."""
+        middle = min(self.done.reps_low, MOST_REPS)
+        found = [self._load_for(reps) for reps in range(MOST_REPS + 1)]
+        for reps in range(middle + 1, MOST_REPS + 1):
+            found[reps] = max(found[reps - 1], found[reps], key=self._moved_kg)
+        for reps in range(middle - 1, -1, -1):
+            found[reps] = min(found[reps + 1], found[reps], key=self._moved_kg)
+        return tuple(found)
+
+    def _moved_kg(self, setting: Setting) -> float:
+        return self._effective(setting.load_kg)
+
+    def _load_for(self, reps: int) -> Setting:
+        """What this one result says, whatever its neighbours do."""
         tired = self._after(reps)
         filled = reps >= self.done.reps_high
         choices = self._choices if filled else self._choices[self._choices.index(self._kept) :]
@@ -77,10 +101,6 @@ class NextSet:
             if self._reaches_the_range(tired, setting) >= line:
                 return setting
         return choices[-1]
-
-    def table(self) -> tuple[AdviceRow, ...]:
-        """`load_after` of every result from 0 on, equal neighbours joined; lowest first."""
-        return tuple(self._rows())
 
     # -------------------------------------------------------------------- what the set says
 
