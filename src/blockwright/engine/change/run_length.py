@@ -109,7 +109,8 @@ def _legendre(low: float, high: float) -> tuple[Values, Values]:
 
 
 def _solved(kernel: Values) -> Values:
-    return np.linalg.solve(np.eye(len(kernel)) - kernel, np.ones(len(kernel)))
+    solved = np.linalg.solve(np.eye(len(kernel)) - kernel, np.ones(len(kernel)))
+    return np.asarray(solved, dtype=np.float64)
 
 
 def _cusum_kernel(starts: Values, nodes: Values, weights: Values, drift: float) -> Values:

@@ -12,7 +12,7 @@ from datetime import date
 
 from blockwright.engine.change.cusum import step
 from blockwright.engine.change.reference import Surprise, begins_anew, surprises
-from blockwright.engine.change.run_length import limit_for
+from blockwright.engine.change.run_length import limit_for, one_sided_run_length
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import SessionCapacity
 
@@ -126,14 +126,16 @@ def pooled_deviation(deviations: Sequence[float], correlation: float) -> float:
 def pooled_limit(exposures_a_week: float, policy: Policy) -> float:
     """The pooled chart's limit for a lifter with so many exposures (training days) a week.
 
-    The in-control run wanted is a year of exposures per false alarm allowed; real deviations
-    have heavier tails than the normal law, so the computed run is asked to be longer by
-    `watch.run_shortfall`.
+    The in-control run is a year of exposures for each false alarm allowed
+    (`watch.false_alarms_a_year`), within the policy's lowest and highest limit.
     """
     wanted = 52 * exposures_a_week / policy.number("watch.false_alarms_a_year")
-    computed = wanted / policy.number("watch.run_shortfall")
     low, high = policy.number("watch.pooled_limit_low"), policy.number("watch.pooled_limit_high")
-    return min(high, max(low, limit_for(computed, policy.number("watch.slack"))))
+    slack = policy.number("watch.slack")
+    # a run shorter than any limit gives would be asked for by very rare training only
+    if wanted <= one_sided_run_length(slack, low):
+        return low
+    return min(high, limit_for(wanted, slack))
 
 
 @dataclass(frozen=True, slots=True)
