@@ -67,8 +67,20 @@ def _sure(proposal: Mapping[str, Any]) -> str:
 
 
 def _item(text: str) -> str:
-    return fill(text, WIDTH, initial_indent="  ", subsequent_indent="    ")
+    return _filled(text, "  ")
 
 
 def _under(text: str) -> str:
-    return fill(text, WIDTH, initial_indent="      ", subsequent_indent="        ")
+    return _filled(text, "      ")
+
+
+def _filled(text: str, indent: str) -> str:
+    """Wrapped with a hanging indent; a proposal's name is never broken at its hyphens."""
+    return fill(
+        text,
+        WIDTH,
+        initial_indent=indent,
+        subsequent_indent=indent + "  ",
+        break_on_hyphens=False,
+        break_long_words=False,
+    )

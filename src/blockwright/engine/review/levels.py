@@ -1,6 +1,6 @@
 """Did a lift keep its level? Each session's capacity against a one-level reference before it.
 
-The reference wanders as `strength`'s state does but expects no growth: a plateau is matched.
+The reference wanders as the watch's does and expects no growth: a plateau is matched.
 Filter-state innovations soak up a fall and would see half of it (engine/change), so capacities
 are compared, with a flat prior on the difference.
 """
@@ -48,10 +48,10 @@ class LevelLaw:
 
     @staticmethod
     def of(policy: Policy) -> "LevelLaw":
-        """Day effect and wander of `strength`; after `watch.gap_days` a level starts anew."""
+        """Day effect of `strength`, wander of the watch; after `watch.gap_days` a level starts anew."""
         return LevelLaw(
             day_variance=policy.number("strength.day_sd") ** 2,
-            wander_per_day=policy.number("strength.process_sd_per_sqrt_day") ** 2,
+            wander_per_day=policy.number("watch.process_sd_per_sqrt_day") ** 2,
             gap_days=policy.number("watch.gap_days"),
         )
 

@@ -75,8 +75,13 @@ def _question(case: Case, lift: Lift, session: Session, entry: Entry) -> LoadQue
     bodyweight = case.evidence.bodyweight_kg
     if before_kg is None:
         return None
-    effective = effective_load_kg(lift, before_kg, bodyweight)
-    if effective is None or effective <= 0:
+    rack = rack_for(lift, case.lifter.gym, case.policy)
+    again = rack.exactly(before_kg) or rack.not_harder_than(before_kg)
+    loads = (before_kg, again.load_kg if again is not None else None)
+    effective = [
+        effective_load_kg(lift, load, bodyweight) if load is not None else None for load in loads
+    ]
+    if again is None or any(kg is None or kg <= 0 for kg in effective):
         return None
     return LoadQuestion(
         lifter=case.lifter,
@@ -84,9 +89,10 @@ def _question(case: Case, lift: Lift, session: Session, entry: Entry) -> LoadQue
         entry=entry,
         day=session.day,
         before_kg=before_kg,
+        again_kg=again.load_kg,
         done=done,
         belief=belief,
-        rack=rack_for(lift, case.lifter.gym, case.policy),
+        rack=rack,
         bodyweight_kg=bodyweight,
         policy=case.policy,
     )
@@ -258,7 +264,7 @@ def reps_reason(case: Case, found: LiftEvidence) -> Reason:
             **load_facts(at.load_kg, case.lifter),
             "reps_before": round(at.before, 1),
             "reps_after": round(at.after, 1),
-            "matched": "unknown" if found.matched is None else f"{found.matched:.0%}",
+            "matched": "unknown" if found.matched is None else f"{100 * found.matched:.0f} %",
         },
         policy=("review.meaningful_fall",),
     )

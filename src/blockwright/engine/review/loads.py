@@ -8,7 +8,7 @@ kept beside it by name.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal
 
@@ -25,6 +25,8 @@ from blockwright.engine.units import kg_from
 LoadKind = Literal["raise_load", "repeat_load", "lower_load"]
 UPPER = ("chest", "lats", "upper_back", "front_delts", "side_delts", "rear_delts", "biceps",
          "triceps", "forearms", "abs")  # fmt: skip
+SAME_KG = 1e-6
+"""Loads nearer than this are one load."""
 MOST_STEPS = 400
 """A bound on walking a rack; far more steps than any lie within ten per cent."""
 
@@ -39,6 +41,8 @@ class LoadQuestion:
     day: date
     before_kg: float
     """What the lifter used last, as written on the sheet."""
+    again_kg: float
+    """The same load as this kit makes it: equal, or the nearest that is not harder."""
     done: tuple[Exposure, ...]
     """Comparable exposures, oldest first."""
     belief: LiftBelief
@@ -233,13 +237,8 @@ def _big_step(question: LoadQuestion) -> LoadChoice | None:
     if question.p_first(question.before_kg) < _line(question, "lower"):
         return None
     why = Reason(code="lost_step_too_large", facts=facts, policy=("load.most_up",))
-    return LoadChoice(
-        kind="repeat_load",
-        load_kg=question.before_kg,
-        p_fits=question.p_first(question.before_kg),
-        reasons=(Reason(code="fill_the_range", facts=facts, policy=("load.most_up",)),),
-        runner_up=OtherLoad(kind="raise_load", load_kg=load, why=why),
-    )
+    stays = _repeated(question, (Reason(code="fill_the_range", facts=facts),), None)
+    return replace(stays, runner_up=OtherLoad(kind="raise_load", load_kg=load, why=why))
 
 
 def _at_the_top(question: LoadQuestion) -> bool:
@@ -262,12 +261,16 @@ def _held(question: LoadQuestion, held_back: Sequence[Reason]) -> LoadChoice:
 def _repeated(
     question: LoadQuestion, reasons: Sequence[Reason], nearest: float | None
 ) -> LoadChoice:
-    p = question.p_first(question.before_kg)
+    again = question.again_kg
+    p = question.p_first(again)
     own = Reason(
         code="load_stays",
-        facts=_facts(question, question.before_kg, p),
+        facts=_facts(question, again, p),
         policy=("review.load.raise_probability",),
     )
+    same = abs(again - question.before_kg) < SAME_KG
+    if not same:
+        own = Reason(code="kit_cannot_repeat", facts=_facts(question, question.before_kg, p))
     other = None
     if nearest is not None:
         p_up = question.p_first(nearest)
@@ -275,8 +278,8 @@ def _repeated(
         why = Reason(code=code, facts=_facts(question, nearest, p_up))
         other = OtherLoad(kind="raise_load", load_kg=nearest, why=why)
     return LoadChoice(
-        kind="repeat_load",
-        load_kg=question.before_kg,
+        kind="repeat_load" if same else "lower_load",
+        load_kg=again,
         p_fits=p,
         reasons=(*reasons, own),
         runner_up=other,

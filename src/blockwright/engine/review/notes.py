@@ -109,8 +109,17 @@ def _lifts(case: Case) -> list[Reason]:
 
 
 def _muscles(case: Case) -> list[Reason]:
+    """Muscles with lifts of their own this week, and any that somebody called sore."""
+    planned = {e.lift for s in case.window.week.sessions for e in s.entries}
+    lifts = planned | {e.lift for e in case.evidence.exposures if case.window.holds(e.day)}
+    direct = {
+        muscle
+        for name in lifts
+        if (lift := case.catalogue.find(name)) is not None
+        for muscle in lift.direct
+    }
     return [
         Reason(code="muscle_week", facts=muscle_facts(found))
         for found in case.evidence.muscles.values()
-        if found.sets_done > 0 or found.sets_planned > 0
+        if found.muscle in direct or found.sore is not None
     ]

@@ -44,6 +44,12 @@ def set_proposals(
         board=board,
         frozen_lifts=frozenset(frozen_lifts),
         no_gain=case.awaits_clearance or no_gain,
+        hurting=frozenset(
+            muscle
+            for name in case.pain
+            if case.stopped(name) and (lift := case.catalogue.find(name)) is not None
+            for muscle in lift.direct
+        ),
     )
     choices = chosen_sets(question)
     base = {spot.place: spot.base for spot in board.spots}

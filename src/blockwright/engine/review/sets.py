@@ -168,6 +168,8 @@ class SetsQuestion:
     """Lifts that may not gain a set: pain, partial range, a watch, a load coming down."""
     no_gain: Reason | None = None
     """A reason that forbids any set more this week."""
+    hurting: frozenset[str] = frozenset()
+    """Muscles of lifts that pain stops."""
 
 
 def chosen_sets(question: SetsQuestion) -> tuple[SetsChoice, ...]:
@@ -250,6 +252,8 @@ def _gate(question: SetsQuestion, found: MuscleEvidence) -> tuple[Reason, _Allow
         return _reason("muscle_still_sore", facts, "review.sore.not_from"), _HOLD
     if question.no_gain is not None:
         return question.no_gain, _HOLD
+    if found.muscle in question.hurting:
+        return _reason("muscle_near_pain", facts, "safety.pain_stop_above"), _HOLD
     if p is None:
         return _reason("muscle_unknown", facts), _HOLD
     if found.sets_done < policy.number("review.sets.done_share") * found.sets_planned:
@@ -289,7 +293,7 @@ def _matched_words(found: MuscleEvidence) -> str:
         return "nothing to compare its lifts with"
     if found.judged_by_plan:
         return "its lifts did what was planned, with nothing earlier to compare with"
-    return f"its lifts matched with probability {found.matched:.0%}"
+    return f"its lifts matched with probability {100 * found.matched:.0f} %"
 
 
 def _placed(question: SetsQuestion, asked: _Asked) -> SetsChoice:
@@ -352,7 +356,7 @@ def _lost(asked: _Asked, best: Candidate, second: Candidate, blocked: Reason | N
     facts: dict[str, FactValue] = {
         "change": f"{second.change:+d}",
         "p_overshoots_pct": round(100 * second.p_overshoots),
-        "worth_less_smd": round(best.worth - second.worth, 4),
+        "worth_less_smd": f"{best.worth - second.worth:.3f}",
     }
     if blocked is not None and second.change > best.change:
         return Reason(code="lost_no_room", facts=facts)
@@ -400,6 +404,8 @@ def _against(question: SetsQuestion, spot: Spot) -> Reason | None:
     }
     if spot.lift.name in question.frozen_lifts:
         return _reason("lift_held_back", facts)
+    if board.sets[spot.place] + 1 - spot.base > policy.whole("review.sets.most_change_a_lift"):
+        return _reason("lift_has_changed", facts, "review.sets.most_change_a_lift")
     if board.sets[spot.place] + 1 > policy.whole("planning.sets_most"):
         return _reason("lift_full", facts, "planning.sets_most")
     number = spot.session.session
@@ -436,7 +442,12 @@ def _spot_to_trim(
     if board.fractional(muscle) - 1 < floor_sets(question.policy):
         return None, _reason("at_the_floor", facts, "volume.floor_sets")
     least = question.policy.whole("planning.sets_least")
-    fit = [spot for spot in spots if board.sets[spot.place] > least]
+    most = question.policy.whole("review.sets.most_change_a_lift")
+    fit = [
+        spot
+        for spot in spots
+        if board.sets[spot.place] > least and spot.base - board.sets[spot.place] < most
+    ]
     if not fit:
         return None, _reason("no_set_to_trim", facts, "planning.sets_least")
 

@@ -1,0 +1,461 @@
+"""Logs of a known truth: every proposal goes the way a good coach would, and says why."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date, timedelta
+
+import pytest
+from small_block import (
+    CATALOGUE,
+    START,
+    Truth,
+    checkin,
+    falls,
+    grows,
+    log_of,
+    monday,
+    small_block,
+    small_lifter,
+    sunday,
+)
+
+from blockwright.engine.errors import BadInput
+from blockwright.engine.policy import Policy
+from blockwright.engine.review import Proposal, Review, review
+from blockwright.engine.training import Block, CheckIn, SetDone
+from blockwright.files.policy_files import default_policy
+
+POLICY = default_policy()
+UP = {"raise_load", "add_set"}
+
+
+def seen(
+    truth: Truth,
+    week: int,
+    checkins: Sequence[CheckIn] = (),
+    *,
+    block: Block | None = None,
+    policy: Policy = POLICY,
+    through: date | None = None,
+) -> Review:
+    """The review at the end of a week of the small block."""
+    block = small_block() if block is None else block
+    end = sunday(week) if through is None else through
+    return review(block, log_of(block, truth, end), checkins, CATALOGUE, policy, end)
+
+
+def kinds(found: Review, lift: str) -> set[str]:
+    return {p.kind for p in found.proposals if p.lift == lift}
+
+
+def codes(proposals: Sequence[Proposal]) -> set[str]:
+    return {reason.code for p in proposals for reason in p.reasons}
+
+
+def about(found: Review, lift: str) -> list[Proposal]:
+    return [p for p in found.proposals if p.lift == lift]
+
+
+def sets_of(found: Review, muscle: str) -> set[str]:
+    return {
+        p.kind for p in found.proposals if p.muscle == muscle and p.kind.endswith(("_set", "_sets"))
+    }
+
+
+def notes(found: Review) -> set[str]:
+    return {note.code for note in found.notes}
+
+
+# ------------------------------------------------------------------------ growing and matched
+
+
+def test_growing_raises_loads_and_adds_sets_to_the_lead_muscle() -> None:
+    found = seen(Truth(level=grows(2)), 2)
+    assert kinds(found, "row") >= {"raise_load"}
+    assert kinds(found, "squat") >= {"raise_load"}
+    assert sets_of(found, "chest") == {"add_set"}
+    assert not {p.kind for p in found.proposals} & {"lower_load", "trim_sets", "deload_now"}
+    at = next(r for r in about(found, "squat")[0].reasons if r.code == "reps_at_load")
+    assert float(at.facts["reps_after"]) > float(at.facts["reps_before"])  # type: ignore[arg-type]
+
+
+def test_matched_holds_or_climbs_and_never_falls() -> None:
+    found = seen(Truth(), 2)
+    assert not {p.kind for p in found.proposals} & {"lower_load", "trim_sets", "deload_now"}
+    assert sets_of(found, "chest") == {"add_set"}
+    assert "muscle_recovered" in codes([p for p in found.proposals if p.muscle == "chest"])
+
+
+def test_a_load_rises_by_no_more_than_ten_per_cent_and_the_kit_makes_it() -> None:
+    found = seen(Truth(level=grows(6)), 3)
+    raised = [p for p in found.proposals if p.kind == "raise_load"]
+    assert raised
+    for proposal in raised:
+        assert proposal.before is not None
+        assert proposal.after is not None
+        before, after = float(proposal.before.value or 0), float(proposal.after.value or 0)
+        assert before < after <= before * 1.1 + 1e-9 or proposal.lift == "dumbbell curl"
+        assert after % 2.5 == 0 or proposal.lift == "dumbbell curl"
+
+
+def test_one_lift_gains_at_most_one_set_and_a_muscle_at_most_two() -> None:
+    found = seen(Truth(level=grows(2)), 2)
+    moved = [p for p in found.proposals if p.kind == "add_set"]
+    for proposal in moved:
+        assert float(proposal.after.value) - float(proposal.before.value) == 1  # type: ignore
+    assert sum(p.lift in ("bench press", "chest press") for p in moved) <= 2
+
+
+# -------------------------------------------------------------------------------------- falling
+
+
+def test_falling_six_per_cent_proposes_the_deload_and_nothing_that_climbs() -> None:
+    found = seen(Truth(level=falls(0.06, monday(3))), 3)
+    assert [p.kind for p in found.proposals] == ["deload_now"]
+    assert codes(found.proposals) & {"pooled_watch_sounded", "many_watches_sounded"}
+    assert found.proposals[0].confidence > 0.8
+
+
+def test_one_falling_lift_trims_or_eases_it_and_leaves_the_others_alone() -> None:
+    def level(day: date, lift: str) -> float:
+        return 0.93 if lift == "squat" and day >= monday(3) else 1.0
+
+    found = seen(Truth(level=level), 3)
+    assert not kinds(found, "squat") & UP
+    assert "raise_load" in kinds(found, "row")
+    assert sets_of(found, "quads") <= {"hold_sets", "trim_sets"}
+
+
+def test_after_a_declined_deload_nothing_climbs_in_sets() -> None:
+    block = small_block()
+    first = seen(Truth(level=falls(0.06, monday(3))), 3, block=block)
+    from blockwright.engine.training import BlockDecision
+
+    decision = BlockDecision(
+        proposal=first.proposals[0].id, kind="deload_now", verdict="declined", words="meet first"
+    )
+    again = replace(block, revision=2, decisions=(decision,))
+    found = seen(Truth(level=falls(0.06, monday(3))), 3, block=again)
+    assert found.proposals
+    assert not {p.kind for p in found.proposals} & {"deload_now", "add_set"}
+
+
+def test_tired_and_falling_proposes_the_deload() -> None:
+    usual = [
+        checkin(monday(1) + timedelta(days=2 * n), item, 3)
+        for n in range(6)
+        for item in ("sleep", "fatigue", "stress", "soreness")
+    ]
+    tired = [
+        checkin(monday(3) + timedelta(days=2 * n), item, 6)
+        for n in range(3)
+        for item in ("sleep", "fatigue", "stress", "soreness")
+    ]
+    deaf = POLICY.overridden({"watch.pooled_limit_low": 6.0, "watch.limit": 8.0}, "coach")
+    found = seen(Truth(level=falls(0.05, monday(3))), 3, [*usual, *tired], policy=deaf)
+    assert found.proposals[0].kind == "deload_now"
+    assert "tired_and_falling" in codes(found.proposals)
+    rested = seen(Truth(level=falls(0.05, monday(3))), 3, usual, policy=deaf)
+    assert "tired_and_falling" not in codes(rested.proposals)
+
+
+# --------------------------------------------------------------------------------- soreness, energy
+
+
+def sore(value: float) -> list[CheckIn]:
+    return [checkin(monday(2) + timedelta(days=day), "sore", value, "chest") for day in (0, 2, 4)]
+
+
+def test_soreness_that_meets_the_session_takes_sets_away() -> None:
+    found = seen(Truth(), 2, sore(6))
+    assert sets_of(found, "chest") <= {"trim_sets", "hold_sets"}
+    assert not kinds(found, "bench press") & UP
+    assert "add_set" in sets_of(found, "quads"), "another muscle is not punished for it"
+    assert codes([p for p in found.proposals if p.muscle == "chest"]) & {
+        "muscle_not_recovered",
+        "muscle_still_sore",
+    }
+
+
+def test_doubtful_soreness_holds() -> None:
+    found = seen(Truth(), 2, sore(4))
+    assert sets_of(found, "chest") == {"hold_sets"}
+    assert "muscle_in_doubt" in codes([p for p in found.proposals if p.muscle == "chest"])
+
+
+def test_soreness_gone_lets_a_set_in() -> None:
+    assert sets_of(seen(Truth(), 2, sore(1)), "chest") == {"add_set"}
+
+
+def test_short_energy_asks_for_better_evidence() -> None:
+    falling = [
+        checkin(START + timedelta(days=day), "bodyweight", 80 - 0.11 * day)
+        for day in range(0, 14, 2)
+    ]
+    found = seen(Truth(), 2, [*sore(2.0), *falling])
+    assert "energy_is_short" in notes(found)
+    deficit = small_block(small_lifter(energy="deficit"))
+    held = seen(Truth(level=lambda d, lift: 0.985 if d >= monday(2) else 1.0), 2, block=deficit)
+    fed = seen(Truth(level=lambda d, lift: 0.985 if d >= monday(2) else 1.0), 2)
+    added = sum(p.kind == "add_set" for p in held.proposals)
+    assert added < sum(p.kind == "add_set" for p in fed.proposals)
+    assert "short_of_energy" in codes(held.proposals)
+
+
+# ----------------------------------------------------------------------------------- pain, range
+
+
+def hurts(value: float, *days: date) -> Truth:
+    return Truth(pain=lambda d, lift: value if lift == "bench press" and d in days else None)
+
+
+BENCH_DAYS = (monday(2), monday(2) + timedelta(days=4))
+
+
+def test_pain_two_carries_on() -> None:
+    found = seen(hurts(2, *BENCH_DAYS), 2)
+    assert "raise_load" in kinds(found, "bench press")
+    assert not found.cautions
+
+
+def test_pain_four_stops_progress_and_offers_a_swap() -> None:
+    found = seen(hurts(4, BENCH_DAYS[1]), 2)
+    assert kinds(found, "bench press") == {"repeat_load", "swap_lift"}
+    assert "pain_no_progress_reason" in codes(about(found, "bench press"))
+    swap = next(p for p in found.proposals if p.kind == "swap_lift")
+    assert swap.after is not None
+    assert swap.after.value == "cable fly"
+    assert [c.code for c in found.cautions] == ["pain_no_progress"]
+    assert "raise_load" in kinds(found, "row"), "other lifts go on"
+
+
+def test_pain_six_stops_the_lift_and_nothing_else_speaks_of_it() -> None:
+    found = seen(hurts(6, BENCH_DAYS[1]), 2)
+    assert kinds(found, "bench press") == {"stop_lift"}
+    stop = about(found, "bench press")[0]
+    assert stop.after is None
+    assert stop.runner_up is not None
+    assert stop.runner_up.kind == "swap_lift"
+    assert "pain_stop" in {c.code for c in found.cautions}
+    assert sets_of(found, "chest") == {"hold_sets"}
+
+
+@pytest.mark.parametrize("value", [4, 6])
+def test_two_reports_in_a_row_propose_a_referral(value: float) -> None:
+    found = seen(hurts(value, *BENCH_DAYS), 2)
+    refer = next(p for p in found.proposals if p.kind == "refer")
+    assert found.proposals[0] is refer
+    assert refer.lift == "bench press"
+    assert refer.before is None
+    assert refer.after is None
+    assert "pain_refer" in {c.code for c in found.cautions}
+
+
+def test_a_quiet_report_ends_the_row_and_the_hold() -> None:
+    def pain(day: date, lift: str) -> float | None:
+        if lift != "bench press" or day < monday(2):
+            return None
+        return 5 if day == monday(2) else 1
+
+    found = seen(Truth(pain=pain), 2)
+    assert "refer" not in {p.kind for p in found.proposals}
+    assert "raise_load" in kinds(found, "bench press")
+
+
+def test_a_painful_joint_holds_back_the_lifts_that_load_it() -> None:
+    knee = [checkin(sunday(2) - timedelta(days=2), "pain", 4, "left knee")]
+    found = seen(Truth(level=grows(2)), 2, knee)
+    assert not kinds(found, "squat") & UP
+    assert not kinds(found, "leg press") & UP
+    assert "raise_load" in kinds(found, "row")
+
+
+def test_words_that_warn_refer_and_stop_all_progress() -> None:
+    friday = monday(2) + timedelta(days=4)
+    found = seen(Truth(level=grows(2), extra={f"{friday} bench press": "felt faint, dizzy"}), 2)
+    assert found.proposals[0].kind == "refer"
+    assert not {p.kind for p in found.proposals} & UP
+    assert "warning_sign" in {c.code for c in found.cautions}
+    denied = seen(Truth(level=grows(2), extra={f"{friday} bench press": "no chest pain today"}), 2)
+    assert "refer" not in {p.kind for p in denied.proposals}
+
+
+def test_a_block_that_awaits_clearance_makes_no_progress() -> None:
+    found = seen(Truth(level=grows(2)), 2, block=replace(small_block(), status="refer"))
+    assert found.proposals[0].kind == "refer"
+    assert not {p.kind for p in found.proposals} & UP
+
+
+def test_cut_range_makes_no_progress_on_that_lift() -> None:
+    cut = Truth(
+        level=grows(2), full_range=lambda day, lift: not (lift == "squat" and day >= monday(2))
+    )
+    found = seen(cut, 2)
+    assert kinds(found, "squat") == {"repeat_load"}
+    assert "range_cut" in codes(about(found, "squat"))
+    assert "raise_load" in kinds(found, "row")
+
+
+# ----------------------------------------------------------------------------------------- effort
+
+
+def test_effort_beyond_target_twice_means_the_load_is_too_high() -> None:
+    found = seen(Truth(closer_by=2, spare=-1), 2)
+    assert kinds(found, "bench press") == {"lower_load"}
+    assert "effort_beyond_target" in codes(about(found, "bench press"))
+    assert "trim_sets" not in {p.kind for p in found.proposals}, "the lifter is not weak"
+
+
+def test_effort_beyond_target_once_lowers_nothing() -> None:
+    def log(block: Block, end: date) -> list[SetDone]:
+        harder = log_of(block, Truth(closer_by=2, spare=1.0), end)
+        usual = log_of(block, Truth(spare=1.0), end)
+        last = max(done.moment.day for done in usual if done.lift == "squat")
+        return [h if h.moment.day == last else u for h, u in zip(harder, usual, strict=True)]
+
+    block = small_block()
+    found = review(block, log(block, sunday(2)), [], CATALOGUE, POLICY, sunday(2))
+    assert "lower_load" not in kinds(found, "squat")
+
+
+# ------------------------------------------------------------------------------------- absence
+
+
+def test_a_missed_week_is_not_a_fall() -> None:
+    away = Truth(does=lambda day, lift: not monday(2) <= day <= sunday(2))
+    found = seen(away, 2)
+    assert {p.kind for p in found.proposals} == {"repeat_load", "hold_sets"}
+    assert "week_empty" in notes(found)
+    assert codes(found.proposals) & {"not_done_this_week", "back_after_a_gap"}
+
+
+def test_a_missed_session_does_not_change_its_lifts() -> None:
+    wednesday = monday(2) + timedelta(days=2)
+    found = seen(Truth(level=grows(2), does=lambda day, lift: day != wednesday), 2)
+    assert kinds(found, "squat") == {"repeat_load"}
+    assert "raise_load" in kinds(found, "row")
+    assert "sessions_missed" in notes(found)
+
+
+def test_coming_back_after_weeks_away_lowers_or_repeats() -> None:
+    away = Truth(does=lambda day, lift: day < monday(2))
+    found = seen(away, 6, through=sunday(5))
+    assert {p.kind for p in found.proposals} <= {"repeat_load", "lower_load", "hold_sets"}
+
+
+def test_no_facts_at_all_says_so_and_proposes_no_load() -> None:
+    block = small_block()
+    found = review(block, [], [], CATALOGUE, POLICY, sunday(1))
+    assert {p.kind for p in found.proposals} == {"hold_sets"}
+    assert "week_empty" in notes(found)
+
+
+def test_sets_left_undone_are_done_first() -> None:
+    block = small_block()
+    log = [
+        done
+        for done in log_of(block, Truth(), sunday(2))
+        if not (done.moment.day >= monday(2) and done.set_number > 1)
+    ]
+    found = review(block, log, [], CATALOGUE, POLICY, sunday(2))
+    assert "add_set" not in {p.kind for p in found.proposals}
+    assert "sets_left_undone" in codes(found.proposals)
+
+
+def test_a_lift_nobody_planned_is_evidence_and_is_mentioned() -> None:
+    block = small_block()
+    log = log_of(block, Truth(), sunday(2))
+    extra = [
+        replace(done, lift="cable fly", row=done.row + 1000)
+        for done in log
+        if done.lift == "chest press" and done.moment.day >= monday(2)
+    ]
+    found = review(block, [*log, *extra], [], CATALOGUE, POLICY, sunday(2))
+    assert "lift_not_planned" in notes(found)
+    assert found.case.evidence.muscles["chest"].sets_done == 12
+
+
+# -------------------------------------------------------------------------- the end of the block
+
+
+def test_at_the_end_one_more_week_is_offered_while_recovery_holds() -> None:
+    found = seen(Truth(level=grows(1)), 6)
+    assert [p.kind for p in found.proposals] == ["extend_block"]
+    falling = seen(Truth(level=falls(0.05, monday(6))), 6)
+    assert "extend_block" not in {p.kind for p in falling.proposals}
+
+
+def test_after_the_deload_the_block_is_over() -> None:
+    found = seen(Truth(), 7)
+    assert found.week is None
+    assert found.proposals == ()
+    assert "block_over" in notes(found)
+
+
+# ------------------------------------------------------------------------------- which week
+
+
+@pytest.mark.parametrize(
+    ("through", "week"),
+    [
+        (monday(2), 2),
+        (monday(2) + timedelta(days=1), 3),
+        (sunday(2), 3),
+    ],
+)
+def test_through_picks_the_week_just_done(through: date, week: int) -> None:
+    block = small_block()
+    log = [d for d in log_of(block, Truth(), sunday(3)) if d.moment.day < monday(2)]
+    found = review(block, log, [], CATALOGUE, POLICY, through)
+    assert found.week == week
+
+
+def test_a_day_before_the_block_is_refused_with_a_mend() -> None:
+    block = small_block()
+    with pytest.raises(BadInput, match="starts on 2027-01-04"):
+        review(block, [], [], CATALOGUE, POLICY, START - timedelta(days=1))
+
+
+def test_later_facts_and_other_peoples_facts_change_nothing() -> None:
+    block = small_block()
+    log = log_of(block, Truth(), sunday(4))
+    others = [replace(done, lifter="Somebody Else", loads_kg=(20.0,)) for done in log]
+    short = [done for done in log if done.moment.day <= sunday(2)]
+    alone = review(block, short, [], CATALOGUE, POLICY, sunday(2))
+    crowd = review(block, [*log, *others], [], CATALOGUE, POLICY, sunday(2))
+    assert alone.proposals == crowd.proposals
+    assert alone.notes == crowd.notes
+
+
+# -------------------------------------------------------------------------- named load policies
+
+
+def test_two_for_two_fires_after_two_sessions_and_not_after_one() -> None:
+    """Baechle & Earle, Essentials (from memory): target + 2 in the last set, twice in a row."""
+    rule = POLICY.overridden({"review.load.rule": "two_for_two"}, "coach")
+    strong = Truth(spare=8.0)
+    twice = seen(strong, 2, policy=rule)
+    assert "two_for_two_fired" in codes(about(twice, "squat"))
+    once = seen(strong, 1, policy=rule)
+    assert "raise_load" not in kinds(once, "squat")
+    assert "raise_load" not in kinds(seen(Truth(spare=2.0), 2, policy=rule), "squat")
+
+
+def test_double_progression_fills_the_range_first() -> None:
+    rule = POLICY.overridden({"review.load.rule": "double_progression"}, "coach")
+    full = seen(Truth(spare=6.0), 2, policy=rule)
+    assert kinds(full, "squat") >= {"raise_load"}
+    assert "range_filled" in codes(about(full, "squat"))
+    assert "repeat_load" in kinds(seen(Truth(spare=2.0), 2, policy=rule), "squat")
+
+
+def test_a_step_larger_than_ten_per_cent_waits_for_the_top_of_the_range() -> None:
+    waits = seen(Truth(), 2)
+    assert kinds(waits, "dumbbell curl") >= {"repeat_load"}
+    assert "fill_the_range" in codes(about(waits, "dumbbell curl"))
+    ready = seen(Truth(spare=6.0), 2)
+    step = [p for p in about(ready, "dumbbell curl") if p.kind == "raise_load"]
+    assert step
+    assert "smallest_step" in codes(step)
+    assert step[0].after is not None
+    assert step[0].after.value == 16
