@@ -45,6 +45,7 @@ class ReadLog:
             self.policy,
             bodyweights=self.bodyweights(),
             through=through,
+            experience=self.lifter.experience if self.lifter else "intermediate",
             keep_predictions=keep_predictions,
         )
 

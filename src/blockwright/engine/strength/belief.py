@@ -18,7 +18,7 @@ from blockwright.engine.strength.filter import (
     step,
 )
 from blockwright.engine.strength.law import StrengthLaw
-from blockwright.engine.strength.mixture import mixture_quantiles, normal_cdf
+from blockwright.engine.strength.mixture import mixture_quantiles, normal_cdf, tailed_cdf
 
 Floats = NDArray[np.float64]
 
@@ -102,8 +102,13 @@ def forecast_cdf(
         + pulled * pulled * predicted.bias_variance
         + slope * slope * noise * predicted.noise_scale
     )
-    below = np.sum(predicted.weight * normal_cdf(error / np.sqrt(spread)), axis=1)
+    below = np.sum(predicted.weight * _cdf(error / np.sqrt(spread), law), axis=1)
     return np.asarray(np.where(said < 0.0, 0.0, below))
+
+
+def _cdf(z: Floats, law: StrengthLaw) -> Floats:
+    """The shape of a counted set's surprise: Student where the filter is robust, else normal."""
+    return tailed_cdf(z, law.robust.tail_freedom) if law.robust.on else normal_cdf(z)
 
 
 def forecast_quantiles(
@@ -212,7 +217,13 @@ class LiftBelief:
         )
         ln_load = p.capacity - p.kappa * psi(m, law.curve_power)
         short = 0.5 if probability is None else 1.0 - probability
-        found = mixture_quantiles(p.weight[:, 0], ln_load[:, 0], np.sqrt(spread[:, 0]), (short,))
+        found = mixture_quantiles(
+            p.weight[:, 0],
+            ln_load[:, 0],
+            np.sqrt(spread[:, 0]),
+            (short,),
+            lambda z: _cdf(z, law),
+        )
         return float(np.exp(found[0]))
 
     def after(

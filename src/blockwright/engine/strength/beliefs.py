@@ -15,7 +15,7 @@ from blockwright.engine.strength.history import StrengthPoint, strength_history
 from blockwright.engine.strength.law import StrengthLaw, strength_law
 from blockwright.engine.strength.replay import Replayed, replayed, taken
 from blockwright.engine.strength.trend import session_capacities, trend_of
-from blockwright.engine.training import Catalogue, SessionCapacity, SetDone
+from blockwright.engine.training import Catalogue, Experience, SessionCapacity, SetDone
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,16 +120,18 @@ def replay(
     *,
     bodyweights: Bodyweights | None = None,
     through: date | None = None,
+    experience: Experience = "intermediate",
     law: StrengthLaw | None = None,
     keep_predictions: bool = False,
 ) -> Beliefs:
     """Everything the sets up to `through` (included) say of strength.
 
-    `law` stands in for the policy's constants in studies. `keep_predictions` keeps what was
-    expected of each set from the sets before it (the backtest needs it; 600 bytes a set).
+    `experience` sets the gain to expect before the log shows the lifter's own. `law` stands in
+    for the policy's constants in studies. `keep_predictions` keeps what was expected of each set
+    from the sets before it (the backtest needs it; 600 bytes a set).
     """
     kept = sets if through is None else [s for s in sets if s.moment.day <= through]
-    law = strength_law(policy) if law is None else law
+    law = strength_law(policy, experience) if law is None else law
     columns = columns_of(kept, catalogue, policy, law.fatigue, bodyweights or Bodyweights())
     return Beliefs(
         replayed=replayed(columns, policy, law, keep_predictions=keep_predictions),

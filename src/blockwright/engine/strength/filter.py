@@ -128,7 +128,8 @@ class Outcome:
     capacity: Floats
     """What the set alone says of today's fresh ln(load) for `REFERENCE_REPS` to failure."""
     capacity_variance: Floats
-    """Its variance: the count's noise, and what is open about endurance."""
+    """Its variance beside other sessions: the count's noise, and what endurance leaves open of a
+    set longer or shorter than the lifter's others."""
     seen_ln_one_rm: Floats
     """ln of the 1RM the set alone speaks for, fatigue taken out, the day's effect in it."""
     ln_one_rm: Floats
@@ -180,7 +181,8 @@ def advanced(
     change = change - np.minimum(law.detraining_per_day * idle, law.detraining_cap)
     variance = state.process_variance * days
     variance = variance + np.where(days > law.long_gap_days, law.long_gap_sd**2, 0.0)
-    learning = new_session & (state.exposures == 1)
+    learning = new_session & (state.exposures >= 1)
+    learning &= state.exposures <= law.learning_exposures
     variance = variance + np.where(learning, law.learning_sd**2, 0.0)
     same = np.where(new_session, 0.0, 1.0)
     mean, cov = state.mean.copy(), state.cov.copy()
@@ -306,17 +308,20 @@ def _judged(
     shift = state.kappa * psi(np.array(REFERENCE_REPS), law.curve_power)
     fresh = error + state.mean[X] + state.mean[D] - shift
     capacity = np.sum(weight * fresh, axis=0)
-    open_variance = np.sum(weight * (fresh - capacity) ** 2, axis=0)
+    # what endurance leaves open is common to sets of like length: only its share in the surprise
+    # of this set tells one session from another
+    open_variance = np.where(known, np.sum(weight * (error - jump) ** 2, axis=0), 0.0)
     surprising = np.zeros_like(known)
     restarted = np.zeros_like(known)
     if law.robust.on:
         surprising = known & (np.abs(z) > law.robust.flag_z) & ~one.confirmed & ~empty
-        # the further the jump, the less exactly endurance lets it be measured
-        close = law.robust.agree_ln * (1.0 + np.abs(jump))
+        # the further the jump and the longer ago, the less exactly the two need to agree
+        later = state.pending_exposure < state.exposures
+        close = law.robust.agree_ln * (1.0 + np.abs(jump)) * np.where(later, 2.0, 1.0)
         agrees = np.abs(jump - state.pending_jump) < close
         unit_like = np.abs(np.abs(jump) - LB_PER_KG_LN) < law.robust.agree_ln
         young = state.sets_used < FEW_SETS
-        waited = ~unit_like | young | (state.pending_exposure < state.exposures)
+        waited = ~unit_like | young | later
         confirmed_jump = known & (np.abs(z) > law.robust.flag_z) & one.confirmed
         restarted = (surprising & agrees & waited) | confirmed_jump
     flagged = surprising & ~restarted

@@ -5,7 +5,7 @@ from math import log
 
 from blockwright.engine.fatigue import FatigueLaw, fatigue_law
 from blockwright.engine.policy import Policy
-from blockwright.engine.training import Lift
+from blockwright.engine.training import Experience, Lift
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,13 +51,17 @@ class StrengthLaw:
     bias_sd: float
     day_sd: float
     drift_per_day: float
+    trend_sd_pct_per_week: float
+    """How far a lifter's trend may lie from the drift."""
     drift_days: float
     detraining_per_day: float
     detraining_cap: float
     long_gap_days: float
     long_gap_sd: float
+    learning_exposures: int
+    """So many first exposures are learning: the level may jump after each, and is no trend."""
     learning_sd: float
-    """Extra SD of ln(1RM) between the first exposure of a lift and the second."""
+    """Extra SD of ln(1RM) after each of them."""
     noise: NoiseLaw
     robust: RobustLaw
     fatigue: FatigueLaw
@@ -77,8 +81,8 @@ class LiftPrior:
     """Times the variance of a counted set, to start from."""
 
 
-def strength_law(policy: Policy) -> StrengthLaw:
-    """The law under this policy."""
+def strength_law(policy: Policy, experience: Experience = "intermediate") -> StrengthLaw:
+    """The law under this policy; experience sets the gain expected before the log shows it."""
     n = policy.number
     return StrengthLaw(
         nodes=policy.whole("strength.nodes"),
@@ -90,13 +94,15 @@ def strength_law(policy: Policy) -> StrengthLaw:
         bias_mean=n("strength.rir_bias_mean"),
         bias_sd=n("strength.rir_bias_sd"),
         day_sd=n("strength.day_sd"),
-        drift_per_day=n("strength.drift_per_day"),
+        drift_per_day=n(f"strength.drift_per_day.{experience}"),
+        trend_sd_pct_per_week=n(f"strength.trend.prior_sd.{experience}"),
         drift_days=n("strength.drift_days"),
         detraining_per_day=n("strength.detraining_per_day"),
         detraining_cap=n("strength.detraining_cap"),
         long_gap_days=n("strength.long_gap_days"),
         long_gap_sd=n("strength.long_gap_sd"),
-        learning_sd=n("strength.learning_sd"),
+        learning_exposures=policy.whole("strength.learning.exposures"),
+        learning_sd=n(f"strength.learning.sd.{experience}"),
         noise=_noise(policy),
         robust=_robust(policy),
         fatigue=fatigue_law(policy),

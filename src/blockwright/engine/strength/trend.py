@@ -56,13 +56,12 @@ def trend_of(
     and a prior on the slope, so that two sessions say little and none says only the prior. The
     first exposures are left out as learning (`learning_rule`; Nascimento 2017).
     """
-    n = policy.number
-    skipped = policy.whole("strength.trend.learning_exposures") if learning_rule else 0
+    skipped = law.learning_exposures if learning_rule else 0
     usable = sessions[skipped:]
-    window = n("strength.trend.window_days")
+    window = policy.number("strength.trend.window_days")
     usable = [s for s in usable if (usable[-1].day - s.day).days <= window]
     prior_mean = 7.0 * law.drift_per_day
-    prior_sd = n("strength.trend.prior_pct_per_week_sd") / 100.0
+    prior_sd = law.trend_sd_pct_per_week / 100.0
     mean, variance = prior_mean, prior_sd**2
     if len(usable) > 1:
         mean, variance = _slope(usable, process_variance, law.day_sd, prior_mean, prior_sd)
