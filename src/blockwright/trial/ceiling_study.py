@@ -103,8 +103,6 @@ def ceiling_study() -> str:
     """Markdown: error and coverage by week, world and way of dosing. About a minute."""
     policy = default_policy()
     lines = [
-        "## The ceiling belief on simulated lifters",
-        "",
         "1,000 lifters a row, seed 7; true ceilings spread about 16 weekly sets. RMSE is of ln C;"
         " the 80 % interval should hold the truth in 0.72 to 0.86 of lifters. Targets on the ramp:"
         " RMSE at most 0.32 / 0.27 / 0.25 after 4 / 8 / 12 weeks. *Over* is the share of weeks"
