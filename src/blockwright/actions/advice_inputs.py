@@ -1,0 +1,125 @@
+"""What next-set advice starts from, as numbers a phone can compute with.
+
+`engine/day_sheet/next_set.py` is the source of truth; the phone's copy must give its answers.
+Numbers keep nine digits: more than any answer depends on.
+"""
+
+from dataclasses import asdict
+from datetime import date
+from typing import Any
+
+import numpy as np
+
+from blockwright.engine.day_sheet import SheetEntry, rest_between_sets_s
+from blockwright.engine.policy import Policy
+from blockwright.engine.rack import Rack, Setting, rack_for
+from blockwright.engine.strength import Beliefs, LiftBelief, strength_law, unlogged
+from blockwright.engine.strength.filter import FilterState, advanced
+from blockwright.engine.training import Block, Catalogue, Lift, Session
+
+RACK_LOW, RACK_HIGH = 0.6, 1.3
+"""Settings sent, as shares of the planned load: wider than any advice reaches."""
+MOST_SETTINGS = 60
+
+_POLICY = (
+    "next_set.keep_probability", "next_set.step_up", "next_set.steps_up", "next_set.step_down",
+    "next_set.steps_down", "load.most_up", "strength.evidence_max_reps",
+)  # fmt: skip
+
+
+def advice_law(policy: Policy) -> dict[str, Any]:
+    """The strength law's constants; a result is believed in full, so nothing of the robust part."""
+    law = asdict(strength_law(policy))
+    return {key: value for key, value in law.items() if key != "robust"}
+
+
+def advice_policy(policy: Policy) -> dict[str, float]:
+    return {key: policy.number(key) for key in _POLICY}
+
+
+def advice_inputs(
+    entry: SheetEntry,
+    session: Session,
+    block: Block,
+    catalogue: Catalogue,
+    policy: Policy,
+    beliefs: Beliefs | None,
+) -> dict[str, Any]:
+    """One lift's belief on the day, its kind of load, its rest and the settings of its rack."""
+    lift, day = entry.lift, session.day
+    rack = rack_for(lift, block.lifter.gym, policy)
+    loads = [made.planned.load_kg for made in entry.sets if made.planned.load_kg is not None]
+    return {
+        "load_kind": lift.load_kind,
+        "bodyweight_share": lift.bodyweight_share,
+        "more_is_easier": rack.more_is_easier,
+        "rest_s": rest_between_sets_s(entry.entry, session, catalogue),
+        "rack": [_setting(made) for made in _settings(rack, loads)],
+        "belief": _belief(lift, block, day, policy, beliefs),
+    }
+
+
+def _settings(rack: Rack, loads: list[float]) -> list[Setting]:
+    """Settings around the planned loads, the lightest number first."""
+    if not loads:
+        return []
+    found = list(rack.between(RACK_LOW * min(loads), RACK_HIGH * max(loads)))
+    if len(found) > MOST_SETTINGS:
+        middle = sum(loads) / len(loads)
+        nearest = sorted(found, key=lambda made: abs(made.load_kg - middle))[:MOST_SETTINGS]
+        found = sorted(nearest, key=lambda made: made.load_kg)
+    return found
+
+
+def _setting(made: Setting) -> dict[str, Any]:
+    plates = made.plates_per_side
+    return {
+        "load_kg": _short(made.load_kg),
+        "says": made.says,
+        "plates_per_side": None if plates is None else dict(plates),
+    }
+
+
+def _belief(
+    lift: Lift, block: Block, day: date, policy: Policy, beliefs: Beliefs | None
+) -> dict[str, Any]:
+    found = None if beliefs is None else beliefs.of(lift.name, block.lifter.name)
+    belief = found or unlogged(lift, day, policy)
+    return {
+        "known": bool(belief.state.started[0]),
+        "sets_used": belief.sets_used,
+        "borrowed_from": list(belief.borrowed_from),
+        **_state(on_the_day(belief, day)),
+    }
+
+
+def on_the_day(belief: LiftBelief, day: date) -> FilterState:
+    """The state at the session's start: as `LiftBelief.after` has it before the first set."""
+    gap = (day - belief.last_day).days
+    new = gap > 0 or belief.sets_used == 0
+    return advanced(belief.state, np.array([float(max(gap, 0))]), np.array([new]), belief.law)
+
+
+def _state(state: FilterState) -> dict[str, Any]:
+    return {
+        "mean": _numbers(state.mean[..., 0]),
+        "cov": _numbers(state.cov[..., 0]),
+        "log_weight": _numbers(state.log_weight[:, 0]),
+        "kappa": _numbers(state.kappa[:, 0]),
+        "fast": _short(float(state.fast[0])),
+        "slow": _short(float(state.slow[0])),
+        "noise_scale": _short(float(state.noise_scale[0])),
+    }
+
+
+def _numbers(array: Any) -> Any:
+    values = array.tolist()
+
+    def shortened(value: Any) -> Any:
+        return [shortened(one) for one in value] if isinstance(value, list) else _short(value)
+
+    return shortened(values)
+
+
+def _short(value: float) -> float:
+    return float(f"{value:.9g}")

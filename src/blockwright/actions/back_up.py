@@ -1,0 +1,158 @@
+"""Copies the site's database while it is in use, and puts a copy back.
+
+Works on the SQLite file alone: no Django, nothing to stop. A copy counts as one only after it has
+been opened, checked and counted.
+"""
+
+import os
+import sqlite3
+from contextlib import closing
+from dataclasses import dataclass
+from pathlib import Path
+
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.store.folder import ServingLock, data_folder, database_file, made_folder
+
+COUNTED = (
+    "accounts_user", "store_lifter", "store_blockrevision", "store_fact", "store_proposals",
+    "store_decision",
+)  # fmt: skip
+_POSTGRES = "BLOCKWRIGHT_DATABASE_URL"
+_PAGES_AT_ONCE = 256
+
+
+@dataclass(frozen=True, slots=True)
+class Copied:
+    """A copy that was opened and counted: rows by table."""
+
+    file: Path
+    rows: dict[str, int]
+    kept: Path | None = None
+    """Where the database that was replaced went."""
+
+
+def back_up(file: Path, data: Path | None = None) -> Copied:
+    """Writes a verified copy of the site's database to `file`. BadInput when it cannot be."""
+    _refuse_postgres("back up", "pg_dump")
+    source = database_file(data_folder(data))
+    if not source.is_file():
+        mend = "name the folder of the site with --data DIR"
+        raise BadInput(Problem(file=str(source), says="there is no site here yet", mend=mend))
+    if file.exists() and file.resolve() == source.resolve():
+        raise BadInput(
+            Problem(file=str(file), says="is the site's own database", mend="name another file")
+        )
+    partial = _partial(file)
+    try:
+        before = _counted(source)
+        _copy(source, partial)
+        after = _verified(partial)
+        lost = [table for table in COUNTED if after[table] < before[table]]
+        if lost and before == _counted(source):
+            raise BadInput(
+                Problem(file=str(file), says="the copy lacks rows", mend="check the disk")
+            )
+        partial.replace(file)
+    finally:
+        partial.unlink(missing_ok=True)
+    return Copied(file, after)
+
+
+def restore(file: Path, data: Path | None = None) -> Copied:
+    """Puts a backup in the place of the site's database; the one that was there is kept beside.
+
+    BadInput while a server runs on the folder, or when the file is not a sound backup.
+    """
+    _refuse_postgres("restore", "pg_restore")
+    if not file.is_file():
+        raise BadInput(Problem(file=str(file), says="there is no such file", mend="check the path"))
+    folder = made_folder(data)
+    target = database_file(folder)
+    lock = ServingLock(folder)
+    lock.take()
+    partial = _partial(target)
+    try:
+        _verified(file)
+        _copy(file, partial)
+        rows = _verified(partial)
+        kept = _set_aside(target)
+        partial.replace(target)
+    finally:
+        partial.unlink(missing_ok=True)
+        lock.give_back()
+    return Copied(target, rows, kept)
+
+
+def _refuse_postgres(verb: str, tool: str) -> None:
+    if os.environ.get(_POSTGRES):
+        says = f"the site's database is PostgreSQL, which this cannot {verb}"
+        mend = f"use {tool}; docs/site.md says how"
+        raise BadInput(Problem(key=_POSTGRES, says=says, mend=mend))
+
+
+def _partial(file: Path) -> Path:
+    """An empty file beside the target, for its owner only, to be filled and then renamed."""
+    partial = file.with_name(f"{file.name}.{os.getpid()}.part")
+    try:
+        partial.unlink(missing_ok=True)
+        os.close(os.open(partial, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600))
+    except OSError as error:
+        mend = "name a file in a folder that exists and that you may write to"
+        says = f"cannot be written: {error.strerror or error}"
+        raise BadInput(Problem(file=str(file), says=says, mend=mend)) from error
+    return partial
+
+
+def _copy(source: Path, target: Path) -> None:
+    """SQLite's online backup: one consistent state, whoever writes meanwhile."""
+    try:
+        with closing(_reading(source)) as old, closing(sqlite3.connect(target)) as new:
+            old.backup(new, pages=_PAGES_AT_ONCE, sleep=0.02)
+            # A copy is one file: nothing of it may wait in a journal beside it.
+            new.execute("PRAGMA journal_mode=DELETE")
+    except sqlite3.Error as error:
+        raise BadInput(
+            Problem(file=str(source), says=f"cannot be copied: {error}", mend="check the disk")
+        ) from error
+
+
+def _reading(file: Path) -> sqlite3.Connection:
+    return sqlite3.connect(f"{file.resolve().as_uri()}?mode=ro", uri=True, timeout=20)
+
+
+def _counted(file: Path) -> dict[str, int]:
+    with closing(_reading(file)) as opened:
+        return {
+            table: int(opened.execute(f"SELECT count(*) FROM {table}").fetchone()[0])
+            for table in COUNTED
+        }
+
+
+def _verified(file: Path) -> dict[str, int]:
+    """The rows of a sound database of ours; BadInput for anything else."""
+    mend = "give a file that `blockwright backup` wrote"
+    try:
+        with closing(_reading(file)) as opened:
+            sound = opened.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
+            whole = not opened.execute("PRAGMA foreign_key_check").fetchall()
+        if sound and whole:
+            return _counted(file)
+    except sqlite3.Error as error:
+        says = f"is not a backup of a site ({error})"
+        raise BadInput(Problem(file=str(file), says=says, mend=mend)) from error
+    raise BadInput(Problem(file=str(file), says="is damaged", mend=mend))
+
+
+def _set_aside(target: Path) -> Path | None:
+    """Moves the database that is there out of the way, with what its journal still holds."""
+    if not target.exists():
+        return None
+    with closing(sqlite3.connect(target, timeout=20)) as old:
+        old.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    number = 1
+    while (kept := target.with_name(f"before-restore-{number}.sqlite3")).exists():
+        number += 1
+    target.replace(kept)
+    for ending in ("-wal", "-shm"):
+        target.with_name(target.name + ending).unlink(missing_ok=True)
+    return kept

@@ -1,0 +1,51 @@
+"""Who calls: a session cookie, and for unsafe calls the token that proves our own page sent it.
+
+Signed out comes first: a queue waits on 401 and must not mistake it for a token gone stale.
+"""
+
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.middleware.csrf import CsrfViewMiddleware
+from ninja.security.base import AuthBase
+
+from blockwright.accounts.models import User
+from blockwright.api.errors import ApiError
+
+_SAFE = ("GET", "HEAD", "OPTIONS", "TRACE")
+
+
+class SignedIn(AuthBase):
+    """Lets signed-in people through; ApiError 401 or 403 for others."""
+
+    openapi_type = "apiKey"
+    openapi_name = "sessionid"
+    openapi_in = "cookie"
+
+    def __call__(self, request: HttpRequest) -> Any:
+        if not request.user.is_authenticated:
+            raise ApiError(
+                401, "signed_out", "you are signed out", "sign in; what is unsent stays here"
+            )
+        if request.method not in _SAFE and not _token_is_right(request):
+            raise ApiError(
+                403, "csrf", "the page's token is stale", "read the token anew and send again"
+            )
+        return request.user
+
+
+def _token_is_right(request: HttpRequest) -> bool:
+    def nothing(_request: HttpRequest) -> HttpResponse:
+        return HttpResponse()
+
+    middleware = CsrfViewMiddleware(nothing)
+    middleware.process_request(request)
+    return middleware.process_view(request, nothing, (), {}) is None
+
+
+def person_of(request: HttpRequest) -> User:
+    """The account that `SignedIn` let through."""
+    person = request.user
+    if not isinstance(person, User):
+        raise ApiError(401, "signed_out", "you are signed out", "sign in")
+    return person

@@ -1,0 +1,29 @@
+"""`blockwright backup`: a verified copy of the site's database, while it runs."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from blockwright.cli.app import JsonFlag, app
+from blockwright.cli.output import show
+
+
+@app.command(epilog="Example: blockwright backup gym-2027-01-04.sqlite3")
+def backup(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="Where the copy goes.")],
+    data: Annotated[
+        Path | None, typer.Option(metavar="DIR", help="Data folder; else the user's own.")
+    ] = None,
+    json: JsonFlag = False,
+) -> None:
+    """Copies the site's database to FILE, opens the copy and counts what is in it."""
+    from blockwright.actions.back_up import back_up
+
+    copied = back_up(file, data)
+    document = {"format": "blockwright/backup/1", "file": str(file), "rows": copied.rows}
+    text = (
+        f"{file}: {copied.rows['store_lifter']} lifters, {copied.rows['store_fact']} facts; "
+        "opened and checked."
+    )
+    show(document, text, json)

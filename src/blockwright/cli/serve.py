@@ -1,0 +1,46 @@
+"""`blockwright serve`: the site on this machine."""
+
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from blockwright.cli.app import JsonFlag, app
+from blockwright.cli.output import say, show
+
+
+@app.command(epilog="Example: blockwright serve --host 0.0.0.0 --https")
+def serve(
+    port: Annotated[int, typer.Option(help="0 takes any free port.", min=0, max=65535)] = 8765,
+    data: Annotated[
+        Path | None, typer.Option(metavar="DIR", help="Data folder; else the user's own.")
+    ] = None,
+    host: Annotated[
+        str, typer.Option(help="Address to listen on; 0.0.0.0 lets phones in.")
+    ] = "127.0.0.1",
+    https: Annotated[
+        bool, typer.Option("--https", help="With a certificate of its own, made at first start.")
+    ] = False,
+    json: JsonFlag = False,
+) -> None:
+    """Opens the site on this machine: migrates, prints the address, serves until stopped."""
+    # The one place where the command line reaches the site, and late: see pyproject.toml.
+    from blockwright.server.run import Opened, ServeQuestion
+    from blockwright.server.run import serve as serve_site
+
+    def tell(opened: Opened) -> None:
+        document = {
+            "format": "blockwright/serve/1",
+            "address": opened.address,
+            "owner_link": opened.owner_link,
+            "data": str(opened.data),
+        }
+        text = f"The site: {opened.address}"
+        if opened.owner_link is not None:
+            text += f"\nMake the owner's account here, once: {opened.owner_link}"
+        show(document, text, json)
+        sys.stdout.flush()
+        say("Stop it with Ctrl-C.")
+
+    serve_site(ServeQuestion(port=port, data=data, host=host, https=https), tell)

@@ -1,0 +1,92 @@
+"""Facts back to the CSV files they are read from, nothing lost."""
+
+import csv
+import io
+from collections.abc import Iterable, Sequence
+
+from blockwright.engine.training import CheckIn, Moment, SetDone
+from blockwright.engine.units import in_unit
+
+SET_COLUMNS = (
+    "when", "lift", "set", "load", "unit", "reps", "rir", "rest_s", "method", "full_range",
+    "pain", "note", "confirmed",
+)  # fmt: skip
+CHECKIN_COLUMNS = ("when", "measure", "about", "value", "unit")
+
+
+def sets_csv(sets: Sequence[SetDone]) -> str:
+    """The sets file of one lifter, in the order given.
+
+    A day on which a session ran past midnight, or whose times are not all known, gets plain dates:
+    `when` alone decides the day a set belongs to, and the order of rows says the rest.
+    """
+    plain_days = {s.moment.day for s in sets if s.moment.at is None} | {
+        s.moment.day for s in sets if s.moment.at and s.moment.at.date() != s.moment.day
+    }
+    return _table(
+        SET_COLUMNS,
+        (_set_row(done, with_time=done.moment.day not in plain_days) for done in sets),
+    )
+
+
+def checkins_csv(checkins: Sequence[CheckIn]) -> str:
+    """The check-ins file of one lifter."""
+    return _table(CHECKIN_COLUMNS, (_checkin_row(one) for one in checkins))
+
+
+def _table(columns: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\n")
+    writer.writerow(columns)
+    writer.writerows(rows)
+    return text.getvalue()
+
+
+def _set_row(done: SetDone, *, with_time: bool) -> tuple[str, ...]:
+    return (
+        _when(done.moment) if with_time else done.moment.day.isoformat(),
+        done.lift,
+        str(done.set_number),
+        done.entered_load,
+        done.entered_unit,
+        "+".join(str(part) for part in done.reps),
+        _range(done.rir_low, done.rir_high),
+        _number(done.rest_s),
+        done.method,
+        "yes" if done.full_range else "no",
+        _number(done.pain),
+        done.note,
+        "yes" if done.confirmed else "no",
+    )
+
+
+def _checkin_row(one: CheckIn) -> tuple[str, ...]:
+    same_day = one.moment.at is None or one.moment.at.date() == one.moment.day
+    when = _when(one.moment) if same_day else one.moment.day.isoformat()
+    unit = one.entered_unit.lower()
+    value = one.value
+    if one.measure == "bodyweight":
+        # What stands in `value` is kilograms, whatever was typed.
+        pounds = unit.startswith(("lb", "pound"))
+        value = in_unit(value, "lb" if pounds else "kg")
+        unit = "lb" if pounds else "kg"
+    return (when, one.measure, one.about or "", _number(value), unit)
+
+
+def _when(moment: Moment) -> str:
+    if moment.at is None:
+        return moment.day.isoformat()
+    return moment.at.replace(microsecond=0).isoformat(sep=" ")
+
+
+def _range(low: float | None, high: float | None) -> str:
+    if low is None or high is None:
+        return ""
+    return _number(low) if low == high else f"{_number(low)}-{_number(high)}"
+
+
+def _number(value: float | None) -> str:
+    """A number as short as it reads back; the readers take nine decimals."""
+    if value is None:
+        return ""
+    return f"{value:.9f}".rstrip("0").rstrip(".")

@@ -1,0 +1,1 @@
+"""Where the site is put together: settings, addresses, certificate, the running server."""

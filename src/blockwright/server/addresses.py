@@ -1,0 +1,67 @@
+"""Where this machine can be reached on its own network."""
+
+import ipaddress
+import socket
+
+LOOPBACK = "127.0.0.1"
+_NOWHERE = (("192.0.2.1", socket.AF_INET), ("2001:db8::1", socket.AF_INET6))
+"""Addresses kept for documentation (RFC 5737, RFC 3849). Connecting a datagram socket sends
+nothing; it only asks the system which of its own addresses it would use."""
+
+
+def is_loopback(host: str) -> bool:
+    if host == "localhost":
+        return True
+    try:
+        return ipaddress.ip_address(host).is_loopback
+    except ValueError:
+        return False
+
+
+def own_addresses() -> list[str]:
+    """This machine's addresses on the network, the usual one first; empty without a network."""
+    found: list[str] = []
+    for target, family in _NOWHERE:
+        with socket.socket(family, socket.SOCK_DGRAM) as probe:
+            try:
+                probe.connect((target, 9))
+                address = str(probe.getsockname()[0])
+            except OSError:
+                continue
+        if not ipaddress.ip_address(address).is_loopback and address not in found:
+            found.append(address)
+    return found
+
+
+def reached_as(host: str) -> list[str]:
+    """The names under which a server that listens on `host` is reached, the best first."""
+    if is_loopback(host):
+        return [host]
+    if host in ("0.0.0.0", "::"):
+        return own_addresses() or [LOOPBACK]
+    return [host]
+
+
+def in_url(host: str) -> str:
+    """A host as an address writes it: IPv6 in brackets."""
+    return f"[{host}]" if ":" in host else host
+
+
+def free_port(host: str) -> int:
+    """A port nobody listens on now."""
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
+    with socket.socket(family, socket.SOCK_STREAM) as probe:
+        probe.bind((host, 0))
+        return int(probe.getsockname()[1])
+
+
+def is_free(host: str, port: int) -> bool:
+    """Whether a server could listen there."""
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
+    with socket.socket(family, socket.SOCK_STREAM) as probe:
+        probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            probe.bind((host, port))
+        except OSError:
+            return False
+    return True

@@ -1,0 +1,179 @@
+"""Opens the site on a data folder and runs its server until it is stopped."""
+
+import os
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.server.addresses import (
+    LOOPBACK,
+    free_port,
+    in_url,
+    is_free,
+    is_loopback,
+    own_addresses,
+    reached_as,
+)
+from blockwright.server.database import ENVIRONMENT as DATABASE_URL
+from blockwright.store import folder as data
+
+THREADS = 8
+"""Requests answered at once; SQLite has one writer and Argon2 two turns, so more would only
+queue elsewhere."""
+
+_STDERR = {
+    "class": "logging.StreamHandler",
+    "formatter": "generic",
+    "stream": "ext://sys.stderr",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ServeQuestion:
+    """What was typed at `blockwright serve`."""
+
+    port: int = 8765
+    data: Path | None = None
+    host: str = LOOPBACK
+    https: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """The addresses of a site that is about to be served."""
+
+    address: str
+    owner_link: str | None
+    """One-time link that makes the owner's account; None when there is one."""
+    data: Path
+
+
+def serve(question: ServeQuestion, tell: Callable[[Opened], None]) -> None:
+    """Migrates, tells the addresses, serves until interrupted. BadInput for what cannot be."""
+    # What the site writes, database and journal, is for the person who runs it.
+    os.umask(0o077)
+    folder = data.made_folder(question.data)
+    port = _port(question)
+    names = reached_as(question.host)
+    scheme = "https" if question.https else "http"
+    address = f"{scheme}://{in_url(names[0])}:{port}"
+    lock = data.ServingLock(folder)
+    lock.take()
+    try:
+        _set_environment(question, folder, "" if is_loopback(question.host) else address)
+        certificate = _certificate(question, folder, names)
+        token = open_site()
+        link = None if token is None else f"{address}/join/{token}/"
+        tell(Opened(address=f"{address}/", owner_link=link, data=folder))
+        _run(question.host, port, certificate)
+    finally:
+        lock.give_back()
+
+
+def open_site() -> str | None:
+    """Sets Django up, migrates, writes the static files; the owner's one-time token, if needed."""
+    import django
+
+    django.setup()
+    from django.core.management import call_command
+    from django.db import connections
+    from django.utils import timezone
+
+    from blockwright.actions.let_in import owner_link_token
+
+    call_command("migrate", verbosity=0, interactive=False)
+    call_command("collectstatic", verbosity=0, interactive=False, ignore_patterns=["*.map"])
+    token = owner_link_token(timezone.now())
+    # The server's worker is a fork: it must not share a connection with this process.
+    connections.close_all()
+    return token
+
+
+def _set_environment(question: ServeQuestion, folder: Path, reachable: str) -> None:
+    """What `settings` reads; the server's worker process inherits it."""
+    data.secret_key(folder)
+    hosts = set() if is_loopback(question.host) else {question.host, *own_addresses()}
+    os.environ["DJANGO_SETTINGS_MODULE"] = "blockwright.server.settings"
+    os.environ[data.ENVIRONMENT] = str(folder)
+    os.environ["BLOCKWRIGHT_HTTPS"] = "1" if question.https else "0"
+    os.environ["BLOCKWRIGHT_ADDRESS"] = reachable
+    os.environ["BLOCKWRIGHT_HOSTS"] = ",".join(sorted(in_url(host) for host in hosts))
+    if os.environ.get(DATABASE_URL):
+        _check_database_url(os.environ[DATABASE_URL])
+
+
+def _check_database_url(url: str) -> None:
+    from blockwright.server.database import postgres_settings
+
+    try:
+        postgres_settings(url)
+        import psycopg  # noqa: F401
+    except ValueError as error:
+        says, _, mend = str(error).partition("; ")
+        raise BadInput(Problem(key=DATABASE_URL, says=says, mend=mend)) from error
+    except ImportError as error:
+        mend = "install blockwright with its team extra: pip install 'blockwright[team]'"
+        says = "names PostgreSQL, whose driver is not installed"
+        raise BadInput(Problem(key=DATABASE_URL, says=says, mend=mend)) from error
+
+
+def _port(question: ServeQuestion) -> int:
+    """The port asked for, any free one for 0. BadInput when somebody has it or the host is
+    not this machine's."""
+    host = question.host
+    try:
+        if question.port == 0:
+            return free_port(host)
+        if is_free(host, question.port):
+            return question.port
+    except OSError as error:
+        mend = f"give {LOOPBACK}, 0.0.0.0 or an address of this machine"
+        says = f"{host} is not an address of this machine"
+        raise BadInput(Problem(column="--host", says=says, mend=mend)) from error
+    raise BadInput(
+        Problem(
+            column="--port",
+            says=f"port {question.port} of {host} is taken, or not this machine's",
+            mend="give another, such as --port 8766 (0 takes any free one)",
+        )
+    )
+
+
+def _certificate(
+    question: ServeQuestion, folder: Path, names: Sequence[str]
+) -> tuple[Path, Path] | None:
+    if not question.https:
+        return None
+    from blockwright.server.certificate import certificate_for
+
+    try:
+        return certificate_for(folder, [*names, *own_addresses()], datetime.now(UTC))
+    except ValueError as error:
+        says, _, mend = str(error).partition("; ")
+        raise BadInput(Problem(column="--https", says=says, mend=mend)) from error
+
+
+def _run(host: str, port: int, certificate: tuple[Path, Path] | None) -> None:
+    from granian import Granian
+    from granian.constants import HTTPModes, Interfaces
+    from granian.log import LogLevels
+
+    crt, key = certificate or (None, None)
+    Granian(
+        "blockwright.server.wsgi:application",
+        address=host,
+        port=port,
+        interface=Interfaces.WSGI,
+        workers=1,
+        blocking_threads=THREADS,
+        http=HTTPModes.auto,
+        websockets=False,
+        # Logs go to stderr, where messages go: stdout holds the addresses and nothing else.
+        log_level=LogLevels.error,
+        log_dictconfig={"handlers": {"console": _STDERR, "access": _STDERR}},
+        respawn_failed_workers=True,
+        ssl_cert=crt,
+        ssl_key=key,
+    ).serve()

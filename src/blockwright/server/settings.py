@@ -1,0 +1,171 @@
+"""Django's settings. Everything that differs from place to place comes from the environment,
+which `server.run` fills; importing this writes nothing to disk."""
+
+import os
+import secrets
+from datetime import timedelta
+from pathlib import Path
+
+from csp.constants import NONE, SELF
+
+from blockwright.server.database import ENVIRONMENT as DATABASE_URL
+from blockwright.server.database import postgres_settings, sqlite_settings
+from blockwright.store.folder import data_folder, database_file
+
+DATA = data_folder()
+HTTPS = os.environ.get("BLOCKWRIGHT_HTTPS") == "1"
+ADDRESS = os.environ.get("BLOCKWRIGHT_ADDRESS", "")
+"""Where phones reach this site, for links and QR codes; "" when it listens to loopback only."""
+
+DEBUG = False
+ALLOWED_HOSTS = ["localhost", "127.0.0.1", "[::1]"] + [
+    host for host in os.environ.get("BLOCKWRIGHT_HOSTS", "").split(",") if host
+]
+_secret_file = DATA / "secret_key"
+# Without the file (a tool that only reads the settings) a key that lasts as long as the process.
+SECRET_KEY = (
+    _secret_file.read_text(encoding="ascii")
+    if _secret_file.is_file()
+    else secrets.token_urlsafe(64)
+)
+
+INSTALLED_APPS = [
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.staticfiles",
+    "axes",
+    "csp",
+    "django_htmx",
+    "blockwright.accounts",
+    "blockwright.store",
+    "blockwright.web",
+]
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.auth.middleware.LoginRequiredMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "csp.middleware.CSPMiddleware",
+    "django_htmx.middleware.HtmxMiddleware",
+    "axes.middleware.AxesMiddleware",
+]
+ROOT_URLCONF = "blockwright.server.urls"
+WSGI_APPLICATION = "blockwright.server.wsgi.application"
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "APP_DIRS": True,
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+            ]
+        },
+    }
+]
+
+DATABASES = {
+    "default": postgres_settings(os.environ[DATABASE_URL])
+    if os.environ.get(DATABASE_URL)
+    else sqlite_settings(database_file(DATA))
+}
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+# ------------------------------------------------------------------------------------- people
+
+AUTH_USER_MODEL = "accounts.User"
+AUTHENTICATION_BACKENDS = [
+    "axes.backends.AxesStandaloneBackend",
+    "django.contrib.auth.backends.ModelBackend",
+]
+PASSWORD_HASHERS = ["blockwright.accounts.hashing.BoundedArgon2Hasher"]
+AUTH_PASSWORD_VALIDATORS = [
+    {
+        "NAME": "django.contrib.auth.password_validation.MinimumLengthValidator",
+        "OPTIONS": {"min_length": 10},
+    },
+    {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+    {
+        "NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator",
+        "OPTIONS": {"user_attributes": ("sign_in_name", "name")},
+    },
+]
+LOGIN_URL = "sign_in"
+LOGIN_REDIRECT_URL = "home"
+LOGOUT_REDIRECT_URL = "sign_in"
+
+AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+AXES_FAILURE_LIMIT = 5
+AXES_COOLOFF_TIME = timedelta(minutes=15)
+AXES_RESET_ON_SUCCESS = True
+AXES_ENABLE_ADMIN = False
+AXES_LOCKOUT_CALLABLE = "blockwright.web.pages.sign_in.locked_out"
+AXES_VERBOSE = False
+
+# -------------------------------------------------------------------------------- the browser
+
+CONTENT_SECURITY_POLICY = {
+    "DIRECTIVES": {
+        "default-src": [NONE],
+        "script-src": [SELF],
+        "style-src": [SELF],
+        "img-src": [SELF],
+        "font-src": [SELF],
+        "connect-src": [SELF],
+        "manifest-src": [SELF],
+        "worker-src": [SELF],
+        "form-action": [SELF],
+        "base-uri": [NONE],
+        "frame-ancestors": [NONE],
+    }
+}
+SECURE_CONTENT_TYPE_NOSNIFF = True
+SECURE_REFERRER_POLICY = "same-origin"
+SECURE_CROSS_ORIGIN_OPENER_POLICY = "same-origin"
+X_FRAME_OPTIONS = "DENY"
+
+SESSION_COOKIE_HTTPONLY = True
+SESSION_COOKIE_SAMESITE = "Lax"
+SESSION_COOKIE_SECURE = HTTPS
+SESSION_COOKIE_AGE = 60 * 60 * 24 * 60
+CSRF_COOKIE_SAMESITE = "Lax"
+CSRF_COOKIE_SECURE = HTTPS
+# The phone page reads the token from the cookie when it sends (docs/sync.md).
+CSRF_COOKIE_HTTPONLY = False
+CSRF_FAILURE_VIEW = "blockwright.web.pages.trouble.csrf_failed"
+
+# Uploads: a log of ten years is about 2 MB of CSV.
+DATA_UPLOAD_MAX_MEMORY_SIZE = 1024 * 1024
+FILE_UPLOAD_MAX_MEMORY_SIZE = 2 * 1024 * 1024
+DATA_UPLOAD_MAX_NUMBER_FIELDS = 500
+DATA_UPLOAD_MAX_NUMBER_FILES = 10
+
+# ------------------------------------------------------------------------------- static files
+
+STATIC_URL = "/static/"
+STATIC_ROOT = DATA / "static"
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
+}
+WHITENOISE_ALLOW_ALL_ORIGINS = False
+WHITENOISE_ROOT: Path | None = None
+
+# ---------------------------------------------------------------------------- time and words
+
+LANGUAGE_CODE = "en"
+USE_I18N = False
+USE_TZ = True
+TIME_ZONE = "UTC"
+
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "handlers": {"stderr": {"class": "logging.StreamHandler", "level": "WARNING"}},
+    "root": {"handlers": ["stderr"], "level": "WARNING"},
+}

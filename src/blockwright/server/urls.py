@@ -1,0 +1,14 @@
+"""Every address of the site: the pages and the API."""
+
+from django.urls import include, path
+
+from blockwright.api.site_api import api
+
+urlpatterns = [
+    path("api/", api.urls),
+    path("", include("blockwright.web.urls")),
+]
+handler400 = "blockwright.web.pages.trouble.bad_request"
+handler403 = "blockwright.web.pages.trouble.not_allowed"
+handler404 = "blockwright.web.pages.trouble.not_found"
+handler500 = "blockwright.web.pages.trouble.our_fault"

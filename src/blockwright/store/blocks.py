@@ -1,0 +1,60 @@
+"""Block revisions in and out of the database. Documents stay documents here."""
+
+from datetime import date, timedelta
+from typing import Any
+
+from blockwright.accounts.models import User
+from blockwright.store.models import BlockRevision, Lifter
+
+_WEEK = timedelta(days=6)
+
+
+def add_revision(lifter: Lifter, document: dict[str, Any], by: User | None) -> BlockRevision:
+    """Stores a revision; the same document again is the row that is there already.
+
+    Raises ValueError when another document holds its place.
+    """
+    start = date.fromisoformat(document["start"])
+    there: BlockRevision | None = BlockRevision.objects.filter(
+        lifter=lifter, start=start, revision=document["revision"]
+    ).first()
+    if there is not None:
+        if there.document != document:
+            raise ValueError(f"revision {there.revision} of the block of {start} is another one")
+        return there
+    row = BlockRevision(
+        lifter=lifter,
+        start=start,
+        revision=document["revision"],
+        ends=start + timedelta(days=7 * (len(document["weeks"]) - 1)) + _WEEK,
+        status=document["status"],
+        document=document,
+        made_by=by,
+    )
+    row.save()
+    return row
+
+
+def block_of(lifter: Lifter, start: date) -> BlockRevision | None:
+    """The last revision of the block that starts on `start`."""
+    return BlockRevision.objects.filter(lifter=lifter, start=start).order_by("-revision").first()
+
+
+def block_on(lifter: Lifter, day: date) -> BlockRevision | None:
+    """The block of that day: the last to start up to it, else the next to come."""
+    revisions = BlockRevision.objects.filter(lifter=lifter)
+    begun = revisions.filter(start__lte=day).order_by("-start", "-revision").first()
+    return begun or revisions.order_by("start", "-revision").first()
+
+
+def blocks_between(lifter: Lifter, first: date, last: date) -> list[BlockRevision]:
+    """The last revision of each block that has a day from `first` to `last`, by start."""
+    latest: dict[date, BlockRevision] = {}
+    found = BlockRevision.objects.filter(lifter=lifter, start__lte=last, ends__gte=first)
+    for row in found.order_by("start", "revision"):
+        latest[row.start] = row
+    return list(latest.values())
+
+
+def revisions_of(lifter: Lifter) -> list[BlockRevision]:
+    return list(BlockRevision.objects.filter(lifter=lifter).order_by("start", "revision"))

@@ -1,0 +1,110 @@
+"""Facts in and out of the database."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+from uuid import UUID
+
+from blockwright.accounts.models import User
+from blockwright.store.models import Erasure, Fact, Lifter
+
+MOST_AT_ONCE = 500
+"""Facts a phone gets in one answer."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NewFact:
+    """A fact not yet stored; fields as in `models.Fact`."""
+
+    id: UUID
+    kind: str
+    day: date
+    at: datetime | None
+    body: dict[str, Any]
+    digest: str
+    zone: str = ""
+    amends: UUID | None = None
+    withdrawn: bool = False
+    device: UUID | None = None
+    n: int = 0
+    event: dict[str, Any] | None = None
+
+
+def lock_lifters(keys: Iterable[UUID]) -> None:
+    """Waits for each lifter's row, so that `seq` rises in the order of commits. Needs a
+    transaction. (SQLite has one writer anyway and ignores this.)"""
+    list(Lifter.objects.select_for_update().filter(key__in=set(keys)).order_by("key"))
+
+
+def stored_already(ids: Iterable[UUID]) -> dict[UUID, Fact]:
+    """The facts among these ids that are on disk."""
+    return {fact.id: fact for fact in Fact.objects.filter(id__in=list(ids))}
+
+
+def append(
+    new: NewFact, lifter: Lifter, by: User | None, received_at: datetime, clock_ahead_s: float = 0.0
+) -> Fact:
+    """Stores one fact. IntegrityError when its id is there already."""
+    fact = _row(new, lifter, by, received_at, clock_ahead_s)
+    fact.save(force_insert=True)
+    return fact
+
+
+def append_all(
+    news: Iterable[NewFact], lifter: Lifter, by: User | None, received_at: datetime
+) -> int:
+    """Stores the facts that are not there yet; how many were new. Needs a transaction and the
+    lifter's lock."""
+    wanted = {new.id: new for new in news}
+    there = set(Fact.objects.filter(lifter=lifter).values_list("id", flat=True))
+    rows = [
+        _row(new, lifter, by, received_at, 0.0) for key, new in wanted.items() if key not in there
+    ]
+    Fact.objects.bulk_create(rows, batch_size=500)
+    return len(rows)
+
+
+def _row(
+    new: NewFact, lifter: Lifter, by: User | None, received_at: datetime, clock_ahead_s: float
+) -> Fact:
+    return Fact(
+        id=new.id,
+        lifter=lifter,
+        kind=new.kind,
+        amends=new.amends,
+        withdrawn=new.withdrawn,
+        day=new.day,
+        at=new.at,
+        zone=new.zone,
+        device=new.device,
+        n=new.n,
+        body=new.body,
+        event=new.event,
+        digest=new.digest,
+        clock_ahead_s=clock_ahead_s,
+        received_at=received_at,
+        by=by,
+    )
+
+
+def facts_of(lifter: Lifter, through: date | None = None) -> list[Fact]:
+    """Every fact of a lifter (up to the day `through`), amendments included."""
+    facts = Fact.objects.filter(lifter=lifter)
+    return list(facts if through is None else facts.filter(day__lte=through))
+
+
+def facts_after(lifter: Lifter, seq: int, most: int = MOST_AT_ONCE) -> tuple[list[Fact], bool]:
+    """The facts stored after `seq`, and whether there are more."""
+    found = list(Fact.objects.filter(lifter=lifter, seq__gt=seq).select_related("by")[: most + 1])
+    return found[:most], len(found) > most
+
+
+def last_seq(lifter: Lifter) -> int:
+    """The last fact's `seq`, 0 for none."""
+    last = Fact.objects.filter(lifter=lifter).order_by("-seq").values_list("seq", flat=True).first()
+    return last or 0
+
+
+def was_erased(key: UUID) -> bool:
+    return Erasure.objects.filter(lifter_key=key).exists()

@@ -1,0 +1,101 @@
+"""The data folder: database, secret, certificate. Knows paths; imports no Django.
+
+site.sqlite3     the database (unless another is named by BLOCKWRIGHT_DATABASE_URL)
+secret_key       made at first start, mode 600
+certificate/     of `serve --https`
+static/          the site's scripts and styles, written at each start
+serving.lock     held while a server runs
+"""
+
+import os
+import secrets
+import sqlite3
+from contextlib import suppress
+from pathlib import Path
+
+from blockwright.engine.errors import BadInput, Problem
+
+ENVIRONMENT = "BLOCKWRIGHT_DATA"
+
+
+def data_folder(given: Path | None = None) -> Path:
+    """The folder named, or named by the environment, or the user's own data folder."""
+    if given is not None:
+        return given.absolute()
+    named = os.environ.get(ENVIRONMENT)
+    if named:
+        return Path(named).absolute()
+    from platformdirs import user_data_path
+
+    return user_data_path("blockwright")
+
+
+def made_folder(given: Path | None = None) -> Path:
+    """The folder, made if need be, for its owner only. BadInput when it cannot be."""
+    folder = data_folder(given)
+    try:
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    except OSError as error:
+        raise BadInput(
+            Problem(
+                file=str(folder),
+                says=f"cannot be the data folder: {error.strerror or error}",
+                mend="name a folder you may write to with --data DIR",
+            )
+        ) from error
+    return folder
+
+
+def database_file(folder: Path) -> Path:
+    return folder / "site.sqlite3"
+
+
+def secret_key(folder: Path) -> str:
+    """The site's secret; made at the first start and never shown."""
+    file = folder / "secret_key"
+    if not file.exists():
+        write_private(file, secrets.token_urlsafe(64).encode())
+    return file.read_text(encoding="ascii")
+
+
+def write_private(file: Path, content: bytes) -> None:
+    """Writes a file that only its owner may read, whole or not at all."""
+    partial = file.with_name(f"{file.name}.{os.getpid()}.part")
+    with suppress(FileNotFoundError):
+        partial.unlink()
+    handle = os.open(partial, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+    with os.fdopen(handle, "wb") as out:
+        out.write(content)
+    partial.replace(file)
+
+
+class ServingLock:
+    """Held by the running server; lets `restore` refuse to pull the database from under it.
+
+    A lock on an SQLite file: it works on every system and ends with the process, however it ends.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self._file = folder / "serving.lock"
+        self._held: sqlite3.Connection | None = None
+
+    def take(self) -> None:
+        """BadInput when a server is running on this folder."""
+        held = sqlite3.connect(self._file, timeout=0, isolation_level=None)
+        try:
+            held.execute("BEGIN EXCLUSIVE")
+        except sqlite3.OperationalError as error:
+            held.close()
+            raise BadInput(
+                Problem(
+                    file=str(self._file.parent),
+                    says="is in use by a running server",
+                    mend="stop that server first, or name another folder with --data DIR",
+                )
+            ) from error
+        self._held = held
+
+    def give_back(self) -> None:
+        if self._held is not None:
+            self._held.close()
+            self._held = None

@@ -1,0 +1,170 @@
+"""The tables. Facts, block revisions, proposals and decisions are append-only.
+
+A gym and a lifter's own lifts stand inside the lifter's document, as in the lifter file: a block
+carries its whole lifter, and one document is one thing to export, compare and restore.
+"""
+
+import uuid
+from typing import ClassVar
+
+from django.db import models
+
+from blockwright.accounts.models import User
+from blockwright.store.append_only import AppendOnly
+
+
+class Lifter(models.Model):
+    """One person who trains. `document` is the lifter file as a table; `version` counts changes
+    so that two people at two desks cannot overwrite each other unseen."""
+
+    key = models.UUIDField(primary_key=True, default=uuid.uuid4)
+    name = models.CharField(max_length=200)
+    document = models.JSONField()
+    version = models.PositiveIntegerField(default=1)
+    made_at = models.DateTimeField(auto_now_add=True)
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Share(models.Model):
+    """What one person is to one lifter."""
+
+    COACH, SELF, PARTNER = "coach", "self", "partner"
+    KINDS: ClassVar = [(COACH, "coach"), (SELF, "the lifter"), (PARTNER, "training partner")]
+
+    lifter = models.ForeignKey(Lifter, on_delete=models.CASCADE, related_name="shares")
+    person = models.ForeignKey(User, on_delete=models.CASCADE, related_name="shares")
+    kind = models.CharField(max_length=8, choices=KINDS)
+    made_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        constraints: ClassVar = [
+            models.UniqueConstraint(fields=["lifter", "person"], name="store_one_share"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.person_id} is {self.kind} of {self.lifter_id}"
+
+
+class BlockRevision(AppendOnly):
+    """One revision of a block, the whole document."""
+
+    lifter = models.ForeignKey(Lifter, on_delete=models.CASCADE, related_name="revisions")
+    start = models.DateField()
+    """Names the block within the lifter."""
+    revision = models.PositiveIntegerField()
+    ends = models.DateField()
+    """Last day of its last week."""
+    status = models.CharField(max_length=8)
+    document = models.JSONField()
+    made_by = models.ForeignKey(User, null=True, on_delete=models.PROTECT, related_name="+")
+    made_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering: ClassVar = ["start", "revision"]
+        constraints: ClassVar = [
+            models.UniqueConstraint(
+                fields=["lifter", "start", "revision"], name="store_one_revision"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"block of {self.start}, revision {self.revision}"
+
+
+class Fact(AppendOnly):
+    """Something that happened: a set, a check-in, a turn of a session. See docs/sync.md."""
+
+    SET, CHECKIN, SESSION = "set", "checkin", "session"
+    KINDS: ClassVar = [(SET, "set"), (CHECKIN, "check-in"), (SESSION, "session")]
+
+    seq = models.BigAutoField(primary_key=True)
+    """The order in which the server got them; rises within a lifter as transactions commit."""
+    id = models.UUIDField(unique=True)
+    """Made where the fact was made: on the phone."""
+    lifter = models.ForeignKey(Lifter, on_delete=models.CASCADE, related_name="facts")
+    kind = models.CharField(max_length=8, choices=KINDS)
+    amends = models.UUIDField(null=True)
+    """The fact this one stands in for; not a foreign key, since it may come first."""
+    withdrawn = models.BooleanField(default=False)
+    day = models.DateField()
+    """The day it belongs to: after midnight still the evening the session began."""
+    at = models.DateTimeField(null=True)
+    """When it was done by the phone's clock; None where a file gave only a date."""
+    zone = models.CharField(max_length=64, default="", blank=True)
+    """IANA name; "" for a local time without a zone (kept as UTC digits)."""
+    device = models.UUIDField(null=True)
+    n = models.BigIntegerField(default=0)
+    """Running number of the device, or the row of the file."""
+    body = models.JSONField()
+    """The engine's value: `convert.set_body`, `convert.checkin_body`; of a session its event."""
+    event = models.JSONField(null=True)
+    """What was sent, word for word; None for imported rows."""
+    digest = models.CharField(max_length=64)
+    """SHA-256 of what the event says: the same id must come with the same digest."""
+    clock_ahead_s = models.FloatField(default=0.0)
+    """The phone's clock minus the server's when it was sent."""
+    received_at = models.DateTimeField()
+    by = models.ForeignKey(User, null=True, on_delete=models.PROTECT, related_name="+")
+
+    class Meta:
+        ordering: ClassVar = ["seq"]
+        indexes: ClassVar = [
+            models.Index(fields=["lifter", "seq"], name="store_fact_by_lifter"),
+            models.Index(fields=["lifter", "day"], name="store_fact_by_day"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.kind} of {self.day}"
+
+
+class Proposals(AppendOnly):
+    """One letter of the review: the `blockwright/proposals/1` document."""
+
+    lifter = models.ForeignKey(Lifter, on_delete=models.CASCADE, related_name="proposals")
+    block = models.ForeignKey(BlockRevision, on_delete=models.CASCADE, related_name="proposals")
+    through = models.DateField()
+    document = models.JSONField()
+    made_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering: ClassVar = ["made_at", "pk"]
+
+    def __str__(self) -> str:
+        return f"proposals through {self.through}"
+
+
+class Decision(AppendOnly):
+    """What the coach decided of one proposal. A later decision stands beside it, never over it."""
+
+    ACCEPTED, CHANGED, DECLINED = "accepted", "changed", "declined"
+    VERDICTS: ClassVar = [(word, word) for word in (ACCEPTED, CHANGED, DECLINED)]
+
+    proposals = models.ForeignKey(Proposals, on_delete=models.CASCADE, related_name="decisions")
+    proposal = models.CharField(max_length=80)
+    """Id of the proposal within the letter."""
+    verdict = models.CharField(max_length=8, choices=VERDICTS)
+    words = models.TextField(default="", blank=True)
+    change = models.JSONField(default=dict)
+    led_to = models.ForeignKey(
+        BlockRevision, null=True, on_delete=models.CASCADE, related_name="decisions"
+    )
+    by = models.ForeignKey(User, null=True, on_delete=models.PROTECT, related_name="+")
+    at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering: ClassVar = ["at", "pk"]
+
+    def __str__(self) -> str:
+        return f"{self.proposal}: {self.verdict}"
+
+
+class Erasure(models.Model):
+    """That a lifter was erased: nothing of who they were. Lets their rows be deleted."""
+
+    lifter_key = models.UUIDField(primary_key=True)
+    at = models.DateTimeField(auto_now_add=True)
+
+    def __str__(self) -> str:
+        return f"erased on {self.at:%Y-%m-%d}"

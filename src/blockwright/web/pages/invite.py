@@ -1,0 +1,67 @@
+"""Invitations: a link shown once, with a code a phone can read."""
+
+from uuid import UUID
+
+import segno
+from django.conf import settings
+from django.core.exceptions import PermissionDenied
+from django.http import HttpRequest, HttpResponse, HttpResponseBadRequest
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.safestring import SafeString, mark_safe
+from django.views.decorators.http import require_POST
+
+from blockwright.accounts.models import User
+from blockwright.actions.let_in import invite
+from blockwright.actions.shares import end_share as end
+from blockwright.store.access import lifter_for
+from blockwright.web.person import person_of
+
+
+def address_of(request: HttpRequest, path: str) -> str:
+    """A full address a phone can reach: the server's own on the network, where it has one."""
+    base: str = settings.ADDRESS
+    return f"{base.rstrip('/')}{path}" if base else request.build_absolute_uri(path)
+
+
+def qr_svg(text: str) -> SafeString:
+    """The code as an SVG that a strict content policy allows: no style attribute, no script."""
+    code = segno.make(text, error="m", micro=False)
+    drawn = code.svg_inline(scale=6, border=4, dark="#000", light="#fff", omitsize=False)
+    return mark_safe(drawn)  # made here from an address of ours
+
+
+@require_POST
+def invite_coach(request: HttpRequest) -> HttpResponse:
+    person = person_of(request)
+    if not person.is_owner:
+        raise PermissionDenied
+    return _shown(request, invite(person, "coach", None, timezone.now()), "a coach")
+
+
+@require_POST
+def invite_to_lifter(request: HttpRequest, key: UUID) -> HttpResponse:
+    person = person_of(request)
+    lifter = lifter_for(person, key, "change")
+    role = request.POST.get("role")
+    if role == User.LIFTER:
+        token, whom = invite(person, "lifter", lifter, timezone.now()), lifter.name
+    elif role == User.PARTNER:
+        token = invite(person, "partner", lifter, timezone.now())
+        whom = f"a training partner of {lifter.name}"
+    else:
+        return HttpResponseBadRequest("role is lifter or partner")
+    return _shown(request, token, whom)
+
+
+def _shown(request: HttpRequest, token: str, whom: str) -> HttpResponse:
+    address = address_of(request, reverse("join", args=[token]))
+    page = {"address": address, "code": qr_svg(address), "whom": whom}
+    return render(request, "web/invitation.html", page)
+
+
+@require_POST
+def end_share(request: HttpRequest, key: UUID, share: int) -> HttpResponse:
+    end(lifter_for(person_of(request), key, "change"), share)
+    return redirect("lifter", key=key)

@@ -1,0 +1,82 @@
+"""The phone page's shell, its worker, and how a phone joins."""
+
+import json
+from pathlib import Path
+
+from django.conf import settings
+from django.contrib.auth.decorators import login_not_required
+from django.contrib.staticfiles import finders
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.templatetags.static import static
+from django.views.decorators.csrf import ensure_csrf_cookie
+from django.views.decorators.http import require_safe
+
+from blockwright.web.pages.invite import address_of, qr_svg
+from blockwright.web.person import person_of
+
+FILES = "const FILES = [];"
+
+
+@ensure_csrf_cookie
+@require_safe
+def phone(request: HttpRequest) -> HttpResponse:
+    """The shell: nothing personal in it, so that a worker may keep it."""
+    answer = render(request, "web/phone.html")
+    answer["Cache-Control"] = "no-cache"
+    return answer
+
+
+@login_not_required
+@require_safe
+def worker(request: HttpRequest) -> HttpResponse:
+    """The service worker, from the root so that it may serve the whole site. Its empty list of
+    files becomes the list of what the page needs: a changed file is a changed worker."""
+    found = finders.find("blockwright/sw.js")
+    if not isinstance(found, str):
+        raise Http404
+    script = Path(found).read_text(encoding="utf-8")
+    names = sorted(
+        f"blockwright/{file.name}"
+        for file in Path(found).parent.iterdir()
+        if file.suffix in (".js", ".css") and file.name != "sw.js"
+    )
+    files = json.dumps([static(name) for name in names])
+    answer = HttpResponse(
+        script.replace(FILES, f"const FILES = {files};", 1),
+        content_type="text/javascript; charset=utf-8",
+    )
+    answer["Cache-Control"] = "no-cache"
+    return answer
+
+
+@require_safe
+def phones(request: HttpRequest) -> HttpResponse:
+    """How a phone joins: address, code, certificate; what works without https."""
+    person_of(request)
+    page = {
+        "address": address_of(request, "/phone/"),
+        "reachable": bool(settings.ADDRESS),
+        "https": settings.HTTPS,
+    }
+    return render(request, "web/phones.html", page)
+
+
+@require_safe
+def phones_qr(request: HttpRequest) -> HttpResponse:
+    person_of(request)
+    drawing = qr_svg(address_of(request, "/phone/"))
+    return HttpResponse(
+        drawing.replace("<svg ", '<svg xmlns="http://www.w3.org/2000/svg" ', 1),
+        content_type="image/svg+xml",
+    )
+
+
+@login_not_required
+@require_safe
+def certificate(request: HttpRequest) -> HttpResponse:
+    """The certificate of this site's own authority, for a phone to trust (public by nature)."""
+    file = settings.DATA / "certificate" / "authority.crt"
+    if not settings.HTTPS or not file.is_file():
+        raise Http404
+    return HttpResponse(file.read_bytes(), content_type="application/x-x509-ca-cert")

@@ -1,0 +1,23 @@
+"""A session's sheet as a page, from the same document as paper and phone."""
+
+from datetime import date
+from uuid import UUID
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from blockwright.actions.phone_sheet import SessionName, prepare, sheet_document
+from blockwright.store.access import lifter_for
+from blockwright.web.person import person_of
+
+
+@require_safe
+def sheet(request: HttpRequest, key: UUID, block: str, week: int, session: int) -> HttpResponse:
+    lifter = lifter_for(person_of(request), key, "see")
+    try:
+        start = date.fromisoformat(block)
+    except ValueError as error:
+        raise Http404 from error
+    document = sheet_document(prepare(lifter, SessionName(start, week, session)))
+    return render(request, "web/sheet.html", {"lifter": lifter, "sheet": document})

@@ -1,0 +1,28 @@
+"""Sign in and out."""
+
+from typing import Any
+
+from django.contrib.auth.forms import AuthenticationForm
+from django.contrib.auth.views import LoginView, LogoutView
+from django.http import HttpRequest, HttpResponse
+
+from blockwright.web.pages.trouble import too_many_tries
+
+
+class SignInView(LoginView):
+    template_name = "web/sign_in.html"
+    authentication_form = AuthenticationForm
+    redirect_authenticated_user = True
+
+
+class SignOutView(LogoutView):
+    """Signing out leaves what is unsent on the phone."""
+
+    http_method_names = ("post", "options")
+
+
+def locked_out(
+    request: HttpRequest, _response: HttpResponse | None = None, _credentials: Any = None
+) -> HttpResponse:
+    """Where the throttle sends a guesser."""
+    return too_many_tries(request)

@@ -1,0 +1,36 @@
+"""Pages for what went wrong: place and mend in words, nothing of the inside."""
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+
+def _page(request: HttpRequest, status: int, says: str, mend: str) -> HttpResponse:
+    return render(request, "web/trouble.html", {"says": says, "mend": mend}, status=status)
+
+
+def bad_request(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
+    return _page(request, 400, "This could not be read.", "Go back and try once more.")
+
+
+def not_allowed(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
+    return _page(request, 403, "You may not do this.", "Ask the coach.")
+
+
+def not_found(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
+    return _page(request, 404, "There is nothing here that you may see.", "Go to the first page.")
+
+
+def our_fault(request: HttpRequest) -> HttpResponse:
+    return _page(
+        request, 500, "Our fault, not yours.", "Nothing was changed. Try again in a while."
+    )
+
+
+def csrf_failed(request: HttpRequest, reason: str = "") -> HttpResponse:
+    return _page(request, 403, "This form was too old.", "Go back, load the page anew, send again.")
+
+
+def too_many_tries(request: HttpRequest) -> HttpResponse:
+    return _page(
+        request, 429, "Too many wrong passwords.", "Wait a quarter of an hour, then try again."
+    )

@@ -1,0 +1,49 @@
+"""The address of every page."""
+
+from django.contrib.auth.decorators import login_not_required
+from django.urls import path, register_converter
+from django.urls.converters import StringConverter
+
+from blockwright.web.pages import (
+    home,
+    invite,
+    join,
+    lifter,
+    phone,
+    sheet,
+    sign_in,
+)
+
+
+class DateConverter(StringConverter):
+    """A date in an address: 2027-01-04."""
+
+    regex = r"\d{4}-\d{2}-\d{2}"
+
+
+register_converter(DateConverter, "day")
+
+urlpatterns = [
+    path("", home.home, name="home"),
+    path("sign-in/", login_not_required(sign_in.SignInView.as_view()), name="sign_in"),
+    path("sign-out/", sign_in.SignOutView.as_view(), name="sign_out"),
+    path("join/<str:token>/", join.join, name="join"),
+    path("phones/", phone.phones, name="phones"),
+    path("phones/qr.svg", phone.phones_qr, name="phones_qr"),
+    path("phone/", phone.phone, name="phone"),
+    path("sw.js", phone.worker, name="worker"),
+    path("own-certificate.crt", phone.certificate, name="certificate"),
+    path("coaches/invite/", invite.invite_coach, name="invite_coach"),
+    path("lifters/new/", lifter.new, name="new_lifter"),
+    path("lifters/<uuid:key>/", lifter.lifter, name="lifter"),
+    path("lifters/<uuid:key>/files/", lifter.add_files, name="add_files"),
+    path("lifters/<uuid:key>/export/", lifter.export, name="export"),
+    path("lifters/<uuid:key>/erase/", lifter.erase, name="erase"),
+    path("lifters/<uuid:key>/invite/", invite.invite_to_lifter, name="invite"),
+    path("lifters/<uuid:key>/shares/<int:share>/end/", invite.end_share, name="end_share"),
+    path(
+        "lifters/<uuid:key>/sheet/<day:block>/<int:week>/<int:session>/",
+        sheet.sheet,
+        name="sheet",
+    ),
+]

@@ -1,0 +1,21 @@
+"""The site's settings for tests: the real ones, quick hashing, no throttle, nothing in the user's
+data folder. BLOCKWRIGHT_DATABASE_URL lets the same tests run on PostgreSQL."""
+
+import os
+import tempfile
+
+os.environ.setdefault("BLOCKWRIGHT_DATA", tempfile.mkdtemp(prefix="blockwright-tests-"))
+
+from blockwright.server.settings import *  # noqa: F403
+
+PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+AXES_ENABLED = False
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"},
+}
+# Nothing is collected in tests, and an absent folder is a warning.
+MIDDLEWARE = [name for name in MIDDLEWARE if "whitenoise" not in name]  # noqa: F405
+if DATABASES["default"]["ENGINE"].endswith("postgresql"):  # noqa: F405
+    # Tests hold one connection; a pool would outlive the test database.
+    DATABASES["default"]["OPTIONS"].pop("pool", None)  # noqa: F405
