@@ -43,7 +43,7 @@ from blockwright.engine.volume import (
     planned_sets,
 )
 
-_RAMP_S = 3.0
+_RAMP_S = 1.0
 """Deterministic seconds for the model over the weeks."""
 
 

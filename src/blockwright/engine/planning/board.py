@@ -25,6 +25,8 @@ class Board:
         muscles = len(MUSCLES)
         self.frozen: frozenset[tuple[int, int]] = frozenset()
         """(slot, option) whose items the search leaves alone."""
+        self.closed: frozenset[int] = frozenset()
+        """Slots that take nothing new."""
         self.budget_s = np.array(budget_s, dtype=np.int64)
         self.sets = np.zeros((slots, options), dtype=np.int64)
         # one spare column, always zero, lets short muscle lists be padded
@@ -32,6 +34,7 @@ class Board:
         self.direct = np.zeros((slots, muscles + 1), dtype=np.int64)
         self.least = np.zeros((slots, muscles + 1), dtype=np.int64)
         """Quarter sets if every lift had the least sets: the first week at its smallest."""
+        self.least_direct = np.zeros((slots, muscles + 1), dtype=np.int64)
         self.seconds = np.zeros(slots, dtype=np.int64)
         self.axial = np.zeros(slots, dtype=np.int64)
         self.count = np.zeros(slots, dtype=np.int64)
@@ -93,6 +96,7 @@ class Board:
         lift, family = int(request.lift_of[option]), int(request.family_of[option])
         least = request.numbers.sets_least
         self.least[slot, :-1] += sign * least * request.share_q[option]
+        self.least_direct[slot, :-1] += sign * least * request.direct[option]
         self.seconds[slot] += sign * int(request.fixed_s[option])
         self.count[slot] += sign
         self.near_lift[:, lift] += sign * self.near[slot, lift, :]
@@ -147,6 +151,8 @@ class Board:
         request = self.request
         lift, family = request.lift_of[option], request.family_of[option]
         fine = self.count[slot] < request.most_lifts
+        if self.closed:
+            fine &= ~np.isin(slot, sorted(self.closed))
         fine &= self.near_lift[slot, lift] == 0
         group = self.low_group[option]
         fine &= ~(request.zone_limited[lift] & (self.lift_count[group, lift] > 0))
@@ -230,6 +236,15 @@ class Board:
             gain += self._lead_gain(slot, option, step, new=new)
         return gain
 
+    def _lead_direct_missing(self, muscle: int) -> float:
+        """Sets by which direct work of a lead muscle falls short, in this week and the least."""
+        share = self.request.numbers.lead_direct_share
+        aimed = 4 * int(self.direct[:, muscle].sum())
+        least_aimed = 4 * int(self.least_direct[:, muscle].sum())
+        missing = max(0.0, share * int(self.volume[:, muscle].sum()) - aimed)
+        missing += max(0.0, share * int(self.least[:, muscle].sum()) - least_aimed)
+        return missing / 4
+
     def _lead_gain(self, slot: Ints, option: Ints, step: int, *, new: bool) -> Ints:
         at = self.muscle_at[option]
         lead = self.is_lead[at]
@@ -240,20 +255,31 @@ class Board:
         after = np.maximum(part * (volume[at] + share) - 4 * (direct[at] + aimed), 0)
         gain = ((before - after) * lead).sum(axis=1) * BROKEN_POINTS / 4
         if new:
+            # the smallest week keeps the share too: the rows are a set's, times the least sets
+            weekly, aimed_at = self.least.sum(axis=0), self.least_direct.sum(axis=0)
+            before = np.maximum(part * weekly - 4 * aimed_at, 0)[at]
+            after = np.maximum(part * (weekly[at] + share) - 4 * (aimed_at[at] + aimed), 0)
+            gain = gain + ((before - after) * lead).sum(axis=1) * BROKEN_POINTS / 4
             needed = self.exposure_needed()
             gain = gain + (needed[slot[:, None], at] & (aimed > 0)).sum(axis=1) * BROKEN_POINTS
         return np.asarray(np.rint(gain), dtype=np.int64)
 
+    def lacks_exposures(self, muscle: int) -> bool:
+        """Whether a lead muscle has no two exposures far enough apart."""
+        exposed = self.direct[:, muscle] > 0
+        apart = self.request.gap_h >= self.request.numbers.hours_between
+        return not bool((apart & exposed[:, None] & exposed[None, :]).any())
+
     def exposure_needed(self) -> Bools:
-        """(S, M + 1): where direct work would give a lead muscle an exposure it lacks."""
+        """(S, M + 1): where direct work would help a lead muscle to the exposures it lacks."""
         needed = np.zeros(self.direct.shape, dtype=bool)
         apart = self.request.gap_h >= self.request.numbers.hours_between
         for muscle in self.request.leads:
-            exposed = self.direct[:, muscle] > 0
-            if exposed.any() and (apart & exposed[:, None] & exposed[None, :]).any():
+            if not self.lacks_exposures(muscle):
                 continue
-            useful = apart[:, exposed].any(axis=1) if exposed.any() else np.ones(len(exposed), bool)
-            needed[:, muscle] = useful & ~exposed
+            exposed = self.direct[:, muscle] > 0
+            useful = apart[:, exposed].any(axis=1)
+            needed[:, muscle] = (useful if useful.any() else apart.any(axis=1)) & ~exposed
         return needed
 
     def _share_missing(self, sets: Ints, items: Ints) -> float:
@@ -277,12 +303,8 @@ class Board:
     def broken(self) -> float:
         """How far the priced "at least" rules are from whole; 0 when they hold."""
         broken = self._share_missing(self.zone_sets, self.zone_items)
-        volume, direct = self.volume.sum(axis=0), self.direct.sum(axis=0)
-        needed = self.exposure_needed()
         for muscle in self.request.leads:
-            share = self.request.numbers.lead_direct_share
-            broken += max(0.0, share * volume[muscle] - 4 * direct[muscle]) / 4
-            broken += bool(needed[:, muscle].any())
+            broken += self._lead_direct_missing(muscle) + self.lacks_exposures(muscle)
         used = self.count > 0
         short = np.maximum(np.array(self.request.least_lifts) - self.count, 0)
         return float(broken + (short * used).sum())

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from blockwright.engine.errors import Clash, ClashingRule
 from blockwright.engine.planning.linear import relax, solve
 from blockwright.engine.planning.make_request import make_request, rules_against
-from blockwright.engine.planning.model import Pair, all_pairs, possible_model
+from blockwright.engine.planning.model import possible_model, telling_pairs
 from blockwright.engine.planning.request import Request
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Catalogue, Lifter, Pin, RepRange
@@ -19,8 +19,6 @@ from blockwright.engine.volume import CeilingBelief
 
 _EXACT_S = 0.4
 """Deterministic seconds of one exact test."""
-_FILLERS = 12
-"""Quick lifts a slot is offered beside those the rules are about."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,26 +49,13 @@ def week_exists(request: Request, *, exact: bool) -> bool:
 
     Without `exact` the relaxation answers, which may say yes where whole lifts do not fit.
     """
-    model = possible_model(request, _telling_pairs(request)).linear
-    if relax(model).bound is None:
+    model = possible_model(request, telling_pairs(request)).linear
+    if relax(model) is None:
         return False
     if not exact:
         return True
     solved = solve(model, deterministic_s=_EXACT_S)
     return solved.values is not None or not solved.proven
-
-
-def _telling_pairs(request: Request) -> list[Pair]:
-    """The pairs a clash can be about: pinned lifts, lifts for lead muscles, quick fillers."""
-    pinned = {option for pin in request.pins for option in pin.options}
-    telling = {
-        option
-        for option in range(len(request.options))
-        if option in pinned or any(request.direct[option, m] for m in request.leads)
-    }
-    seconds = request.fixed_s + request.numbers.sets_least * request.per_set_s
-    quick = sorted(range(len(request.options)), key=lambda o: (int(seconds[o]), o))[:_FILLERS]
-    return [pair for pair in all_pairs(request) if pair[1] in telling or pair[1] in quick]
 
 
 def find_clash(asked: Asked) -> Clash:

@@ -55,7 +55,7 @@ class Solved:
 
 
 def solve(
-    model: Linear, *, deterministic_s: float, seed: int = 1, hint: Sequence[int] | None = None
+    model: Linear, *, deterministic_s: float, seed: int = 1, hint: Mapping[int, int] | None = None
 ) -> Solved:
     """Searches with one worker, a fixed seed and a deterministic limit: repeatable."""
     from ortools.sat.python import cp_model
@@ -74,8 +74,9 @@ def solve(
         )
     )
     if hint is not None:
-        for variable, value in zip(variables, hint, strict=True):
-            cp.add_hint(variable, value)
+        # only what is known: a wrong guess for the sums would spoil the whole hint
+        for index, value in hint.items():
+            cp.add_hint(variables[index], value)
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
     solver.parameters.random_seed = seed
@@ -90,46 +91,111 @@ def solve(
     )
 
 
+def relax(model: Linear) -> float | None:
+    """The optimum of the relaxation, a bound on every whole solution; None when it is empty."""
+    active = np.ones(model.size, dtype=bool)
+    solved = _glop(model, _Columns(model), active)
+    return None if solved is None else solved.objective + model.constant
+
+
 @dataclass(frozen=True, slots=True)
-class Relaxed:
-    """The relaxation's optimum: a bound on every whole solution, or None when empty."""
+class Pair:
+    """A lift's place in the model: its 0/1 variable, its sets variable, and their ratio."""
 
-    bound: float | None
-    values: NDArray[np.float64]
-    worth: NDArray[np.float64]
-    """Reduced cost of each variable: about what one more unit would bring (at most 0 for
-    variables at their lower bound)."""
+    used: int
+    sets: int
+    least: int
+    most: int
 
 
-def relax(model: Linear, fixed_high: Mapping[int, int] | None = None) -> Relaxed:
-    """Solves the relaxation by GLOP (deterministic). `fixed_high` overrides upper bounds."""
+def relax_by_columns(
+    model: Linear, pairs: Sequence[Pair], active: NDArray[np.bool_]
+) -> float | None:
+    """The same optimum for models of thousands of lifts: starts from some of the columns and
+    adds those that would pay at the current prices, until none would.
+
+    `pairs` are (used, sets) variables tied by least <= sets / used <= most; `active` marks the
+    variables to start with, enough to hold one solution. Rows that only tie a pair to itself
+    or to its lift count as free for columns left out, so what does not pay without them does
+    not pay with them, and the optimum is that of the whole model.
+    """
+    columns = _Columns(model)
+    used = np.array([p.used for p in pairs], dtype=np.int64)
+    sets = np.array([p.sets for p in pairs], dtype=np.int64)
+    least, most = (np.array([getattr(p, k) for p in pairs]) for k in ("least", "most"))
+    active = active.copy()
+    while True:
+        solved = _glop(model, columns, active)
+        if solved is None:
+            return None
+        worth = columns.points - columns.weighted(solved.prices)
+        pays = worth[used] + np.maximum(least * worth[sets], most * worth[sets])
+        more = (pays > 1e-6) & ~active[used]
+        if not more.any():
+            return solved.objective + model.constant
+        active[used[more]] = True
+        active[sets[more]] = True
+
+
+class _Columns:
+    """A model's rows as flat arrays."""
+
+    def __init__(self, model: Linear) -> None:
+        lengths = [len(at) for at, _, _, _ in model.rows]
+        self.row = np.repeat(np.arange(len(model.rows)), lengths)
+        self.column = np.array([i for at, _, _, _ in model.rows for i in at], dtype=np.int64)
+        self.value = np.array(
+            [c for _, values, _, _ in model.rows for c in values], dtype=np.float64
+        )
+        self.points = np.array(model.points, dtype=np.float64)
+
+    def weighted(self, prices: NDArray[np.float64]) -> NDArray[np.float64]:
+        """By column: its coefficients times the prices of their rows."""
+        parts = self.value * prices[self.row]
+        summed = np.bincount(self.column, weights=parts, minlength=len(self.points))
+        return np.asarray(summed, dtype=np.float64)
+
+
+@dataclass(frozen=True, slots=True)
+class _Glop:
+    objective: float
+    prices: NDArray[np.float64]
+    """Dual value by row; 0 for rows left out."""
+
+
+def _glop(model: Linear, columns: _Columns, active: NDArray[np.bool_]) -> _Glop | None:
+    """Solves the relaxation over the active columns; None when it is empty."""
     from ortools.linear_solver.python import model_builder_helper as mb
 
     helper = mb.ModelBuilderHelper()
-    high: Any = np.array(model.high, dtype=np.float64)
-    for index, value in (fixed_high or {}).items():
-        high[index] = value
-    low: Any = np.array(model.low, dtype=np.float64)
-    whole: Any = np.zeros(model.size, dtype=bool)
+    kept = np.nonzero(active)[0]
+    place = np.full(model.size, -1, dtype=np.int64)
+    place[kept] = np.arange(len(kept))
+    low: Any = np.array(model.low, dtype=np.float64)[kept]
+    high: Any = np.array(model.high, dtype=np.float64)[kept]
+    whole: Any = np.zeros(len(kept), dtype=bool)
     helper.add_var_array_with_bounds(low, high, whole, "")
-    columns = [mb.Variable(helper, index) for index in range(model.size)]
-    for index, points in enumerate(model.points):
+    variables = [mb.Variable(helper, index) for index in range(len(kept))]
+    for index, points in enumerate(columns.points[kept].tolist()):
         if points:
-            helper.set_var_objective_coefficient(index, float(points))
-    for at, coefficients, row_low, row_high in model.rows:
+            helper.set_var_objective_coefficient(index, points)
+    rows: list[int] = []
+    for number, (at, values, row_low, row_high) in enumerate(model.rows):
+        terms = [(place[i], c) for i, c in zip(at, values, strict=True) if active[i]]
+        if not terms and row_low <= 0 <= row_high:
+            continue
         row = helper.add_linear_constraint()
         helper.set_constraint_lower_bound(row, float(row_low) if row_low > -FAR else -np.inf)
         helper.set_constraint_upper_bound(row, float(row_high) if row_high < FAR else np.inf)
         helper.add_terms_to_constraint(
-            row, [columns[i] for i in at], [float(c) for c in coefficients]
+            row, [variables[i] for i, _ in terms], [float(c) for _, c in terms]
         )
+        rows.append(number)
     helper.set_maximize(True)
     solver = mb.ModelSolverHelper("glop")
     solver.solve(helper)
     if not solver.has_solution():
-        return Relaxed(bound=None, values=np.zeros(0), worth=np.zeros(0))
-    return Relaxed(
-        bound=solver.objective_value() + model.constant,
-        values=np.asarray(solver.variable_values()),
-        worth=np.asarray(solver.reduced_costs()),
-    )
+        return None
+    prices = np.zeros(len(model.rows))
+    prices[rows] = np.asarray(solver.dual_values())
+    return _Glop(objective=solver.objective_value(), prices=prices)

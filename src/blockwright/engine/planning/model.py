@@ -89,6 +89,23 @@ def all_pairs(request: Request) -> list[Pair]:
     return list(zip(slots.tolist(), options.tolist(), strict=True))
 
 
+_FILLERS = 12
+"""Quick lifts a slot is offered beside those the lifter's rules are about."""
+
+
+def telling_pairs(request: Request) -> list[Pair]:
+    """The pairs a lifter's rules are about: pinned lifts, lifts for lead muscles; and fillers."""
+    pinned = {option for pin in request.pins for option in pin.options}
+    telling = {
+        option
+        for option in range(len(request.options))
+        if option in pinned or any(request.direct[option, m] for m in request.leads)
+    }
+    seconds = request.fixed_s + request.numbers.sets_least * request.per_set_s
+    quick = sorted(range(len(request.options)), key=lambda o: (int(seconds[o]), o))[:_FILLERS]
+    return [pair for pair in all_pairs(request) if pair[1] in telling or pair[1] in quick]
+
+
 def _place_variables(model: WeekModel, pairs: list[Pair], fixed: dict[Pair, int]) -> None:
     request, linear = model.request, model.linear
     least, most = request.numbers.sets_least, request.numbers.sets_most

@@ -13,7 +13,7 @@ from blockwright.engine.planning.board import BROKEN_POINTS, Board, board_of
 from blockwright.engine.planning.dice import Dice
 from blockwright.engine.planning.greedy import build_up, place_pins
 from blockwright.engine.planning.linear import solve
-from blockwright.engine.planning.model import Pair, WeekModel, week_model
+from blockwright.engine.planning.model import Pair, WeekModel, telling_pairs, week_model
 from blockwright.engine.planning.request import Item, Request, WeekPlan
 
 
@@ -35,6 +35,7 @@ QUICK = Budget(rebuilds=25, solves=4, solve_s=0.15)
 USUAL = Budget(rebuilds=100, solves=18, solve_s=0.3, whole_s=1.0)
 LONG = Budget(rebuilds=300, solves=80, solve_s=0.5, whole_s=4.0)
 
+_REPAIR_S = 1.0
 _OFFERED = 110
 """New (slot, option) pairs offered to the solver in a round."""
 
@@ -144,6 +145,45 @@ def resolved(
     return best
 
 
+def repaired(request: Request, start: WeekPlan, budget: Budget) -> WeekPlan:
+    """`start` where every "at least" rule holds; else a week in which more of them do.
+
+    The whole week is set free and offered what the rules are about.
+    """
+    start = without_short_sessions(request, start)
+    if board_of(request, start).broken() <= 0:
+        return start
+    placed = {(item.slot, item.option) for item in start}
+    offered = set(telling_pairs(request)) | _promising(request, start, (), Dice(3)) | placed
+    for priced in (False, True):
+        model = week_model(request, sorted(offered), priced=priced)
+        solved = solve(
+            model.linear,
+            deterministic_s=_REPAIR_S + 4 * budget.solve_s,
+            hint=hint_values(model, start),
+        )
+        if solved.values is not None:
+            return better(request, start, model.decode(solved.values))
+    return start
+
+
+def without_short_sessions(request: Request, start: WeekPlan) -> WeekPlan:
+    """`start` with sessions of too few lifts filled up or left out, whichever is better."""
+    plan = start
+    pinned = {option for pin in request.pins for option in pin.options}
+    for slot in range(len(request.slots)):
+        here = [item for item in plan if item.slot == slot]
+        if not 0 < len(here) < request.least_lifts[slot]:
+            continue
+        if any(item.option in pinned for item in here):
+            continue
+        board = board_of(request, tuple(item for item in plan if item.slot != slot))
+        board.closed = frozenset({slot})
+        build_up(board)
+        plan = better(request, plan, board.plan())
+    return plan
+
+
 def _part(
     request: Request, plan: WeekPlan, round_number: int, dice: Dice
 ) -> tuple[frozenset[int], frozenset[Pair]]:
@@ -200,11 +240,11 @@ def _solve_part(
     return model.decode(solved.values) if solved.values is not None else None
 
 
-def hint_values(model: WeekModel, plan: WeekPlan) -> list[int]:
-    """A starting point for the solver from a plan."""
-    values = [0] * model.linear.size
-    for item in plan:
-        pair = (item.slot, item.option)
-        if pair in model.used:
-            values[model.used[pair]], values[model.sets[pair]] = 1, item.sets
-    return values
+def hint_values(model: WeekModel, plan: WeekPlan) -> dict[int, int]:
+    """A starting point for the solver from a plan: every lift's place and sets."""
+    sets = {(item.slot, item.option): item.sets for item in plan}
+    hint: dict[int, int] = {}
+    for pair, index in model.used.items():
+        hint[index] = int(pair in sets)
+        hint[model.sets[pair]] = sets.get(pair, 0)
+    return hint

@@ -45,7 +45,7 @@ def ramp_of(
     """The build weeks for a composed week. Week 1 starts near the policy's start, the last one
     is as near to `plan` as the rules allow."""
     model, at = _model(request, plan, pairs, weeks)
-    hint = _hint(request, plan, weeks, model.size, at)
+    hint = _hint(request, plan, weeks, at)
     solved = solve(model, deterministic_s=deterministic_s, hint=hint)
     if solved.values is None:
         # the least sets in every week break no rule: the week was composed so
@@ -171,8 +171,8 @@ def _first_week_rows(linear: Linear, request: Request, plan: WeekPlan, at: Ints)
             linear.row(terms, high=request.numbers.first_week_q)
 
 
-def _hint(request: Request, plan: WeekPlan, weeks: int, size: int, at: Ints) -> list[int]:
-    values = [0] * size
+def _hint(request: Request, plan: WeekPlan, weeks: int, at: Ints) -> dict[int, int]:
+    values: dict[int, int] = {}
     least = request.numbers.sets_least
     for week in range(weeks):
         done = week / max(weeks - 1, 1)

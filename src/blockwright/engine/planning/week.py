@@ -2,16 +2,20 @@
 
 from dataclasses import dataclass
 
+import numpy as np
+from numpy.typing import NDArray
+
 from blockwright.engine.planning.board import board_of
 from blockwright.engine.planning.greedy import greedy_week
-from blockwright.engine.planning.linear import Relaxed, relax, solve
-from blockwright.engine.planning.model import all_pairs, week_model
+from blockwright.engine.planning.linear import Pair, relax_by_columns, solve
+from blockwright.engine.planning.model import WeekModel, all_pairs, week_model
 from blockwright.engine.planning.neighbourhood import (
     Budget,
     Tell,
     better,
     hint_values,
     rebuilt,
+    repaired,
     resolved,
 )
 from blockwright.engine.planning.request import Item, Request, WeekPlan
@@ -59,7 +63,7 @@ def compose_week(
     points, broken = board.points(), board.broken()
     if tell is not None:
         tell("week: bound")
-    bound = points if proven else week_bound(request, budget_s, priced=broken > 0)
+    bound = points if proven else week_bound(request, plan, budget_s, priced=broken > 0)
     return ComposedWeek(
         plan=plan,
         pairs=pairs,
@@ -71,15 +75,52 @@ def compose_week(
     )
 
 
-def week_bound(request: Request, budget_s: tuple[int, ...], *, priced: bool = False) -> int:
-    """No week has more points than this: the relaxation over the untrimmed catalogue."""
+def week_bound(
+    request: Request, plan: WeekPlan, budget_s: tuple[int, ...], *, priced: bool = False
+) -> int:
+    """No week has more points than this: the relaxation over the untrimmed catalogue.
+
+    `plan` only starts the column generation; the bound does not depend on it. With `priced`
+    the house's "at least" rules may give way at their price, as they did in the plan.
+    """
     model = week_model(request, all_pairs(request), budget_s=budget_s, priced=priced)
-    relaxed: Relaxed = relax(model.linear)
-    if relaxed.bound is None:
-        model = week_model(request, all_pairs(request), budget_s=budget_s, priced=True)
-        relaxed = relax(model.linear)
+    numbers = request.numbers
+    pairs = [
+        Pair(
+            used=model.used[p], sets=model.sets[p], least=numbers.sets_least, most=numbers.sets_most
+        )
+        for p in sorted(model.used)
+    ]
+    relaxed = relax_by_columns(model.linear, pairs, _starting_columns(model, plan))
+    if relaxed is None:
+        raise RuntimeError("a week exists, so its relaxation does")
     # points are whole, so the bound may be rounded down
-    return int((relaxed.bound or 0.0) + 1e-6 * abs(relaxed.bound or 0.0) + 1e-6)
+    return int(relaxed + 1e-6 * abs(relaxed) + 1e-6)
+
+
+def _starting_columns(model: WeekModel, plan: WeekPlan) -> NDArray[np.bool_]:
+    """The plan's pairs, those of pinned and liked lifts, and the best few for every muscle."""
+    request = model.request
+    active = np.ones(model.linear.size, dtype=bool)
+    keep = {(item.slot, item.option) for item in plan}
+    wanted = {option for pin in request.pins for option in pin.options}
+    wanted |= {
+        o for o in range(len(request.options)) if request.lift_points[request.lift_of[o]] > 0
+    }
+    board = board_of(request, ())
+    points = board.gain(board.pair_slot, board.pair_option, request.numbers.sets_least, new=True)
+    order = np.argsort(-points, kind="stable")
+    seen: dict[tuple[int, int], int] = {}
+    for index in order.tolist():
+        pair = (int(board.pair_slot[index]), int(board.pair_option[index]))
+        main = (pair[0], int(request.main_of[pair[1]]))
+        seen[main] = seen.get(main, 0) + 1
+        if seen[main] <= 4 or pair[1] in wanted:
+            keep.add(pair)
+    for pair in model.used:
+        if pair not in keep:
+            active[model.used[pair]] = active[model.sets[pair]] = False
+    return active
 
 
 def _searched(request: Request, budget: Budget, tell: Tell | None) -> tuple[WeekPlan, bool]:
@@ -93,7 +134,9 @@ def _searched(request: Request, budget: Budget, tell: Tell | None) -> tuple[Week
             plan = better(request, plan, model.decode(solved.values))
             if solved.proven:
                 return plan, True
-    return resolved(request, plan, budget, tell=tell), False
+    plan = repaired(request, plan, budget)
+    plan = resolved(request, plan, budget, tell=tell)
+    return repaired(request, plan, budget), False
 
 
 def _with_pairs(
