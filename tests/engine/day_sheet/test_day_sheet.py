@@ -1,0 +1,205 @@
+"""The sheet of a session: loads, settings, warm-ups, cautions, notes."""
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from blockwright.engine.day_sheet import (
+    DaySheet,
+    Partner,
+    day_sheet,
+    rest_between_sets_s,
+    session_in_week,
+)
+from blockwright.engine.errors import BadInput
+from blockwright.engine.rack import rack_for
+from blockwright.engine.reasons import Caution
+from blockwright.engine.strength import Beliefs, Bodyweights, replay
+from blockwright.engine.training import Block, SetDone
+from sheet_people import (
+    LOWER_DAY,
+    MONDAY,
+    UPPER_DAY,
+    block,
+    catalogue,
+    entry,
+    gym,
+    lifter,
+    logged,
+    policy,
+    session,
+    sets,
+    week,
+)
+
+
+def beliefs_of(log: list[SetDone]) -> Beliefs:
+    return replay(log, catalogue(), policy(), bodyweights=Bodyweights(usual_kg=78.0))
+
+
+def sheet(made: Block | None = None, number: int = 1, **more: Any) -> DaySheet:
+    made = made or block()
+    beliefs = more.pop("beliefs", None)
+    return day_sheet(
+        made, session_in_week(made, more.pop("week", 1), number), catalogue(), policy(), beliefs,
+        **more,
+    )  # fmt: skip
+
+
+def test_the_blocks_loads_stand_whatever_the_log_says() -> None:
+    made = sheet(beliefs=beliefs_of(logged("barbell back squat", 180.0)))
+    planned = [one.load_kg for one in LOWER_DAY[0].sets]
+    assert [one.planned.load_kg for one in made.entries[0].sets] == planned
+
+
+def test_every_setting_makes_its_load() -> None:
+    made = sheet()
+    for one in made.entries:
+        rack = rack_for(one.lift, made.block.lifter.gym, policy())
+        for planned in one.sets:
+            if planned.planned.load_kg is None:
+                continue
+            assert planned.setting == rack.exactly(planned.planned.load_kg)
+
+
+def test_warm_muscles_shorten_the_ladder() -> None:
+    cold = sheet(block(weeks=1), 1).entries[0]
+    assert len(cold.warmup) >= 4
+    again = entry(2, "barbell back squat", sets(3, 102.5, 6, 10), 180)
+    monday = session(1, MONDAY, [LOWER_DAY[0], again])
+    warm = sheet(_one_week(monday))
+    assert len(warm.entries[1].warmup) < len(warm.entries[0].warmup)
+
+
+def _one_week(monday: Any, kind: str = "build") -> Block:
+    return replace(block(), weeks=(week(1, [monday], kind),))
+
+
+def test_without_a_load_the_sheet_gives_a_way_to_find_it_and_no_advice() -> None:
+    calf = sheet().entries[5]
+    assert calf.entry.lift == "standing calf raise"
+    assert calf.finding is not None
+    assert calf.finding.rules
+    assert calf.warmup == ()
+    assert calf.advice == ()
+    assert all(one.setting is None for one in calf.sets)
+
+
+def test_an_open_load_is_filled_from_the_log_and_said_so() -> None:
+    made = sheet(beliefs=beliefs_of(logged("standing calf raise", 70.0, 13)))
+    calf = made.entries[5]
+    load_kg = calf.sets[0].planned.load_kg
+    assert load_kg is not None
+    assert 50 <= load_kg <= 77, "near what was logged, never more than a tenth above it"
+    assert calf.finding is None
+    assert calf.advice
+    codes = [note.code for note in made.notes]
+    assert "sheet_load_from_facts" in codes
+    assert "sheet_facts" in codes
+
+
+def test_a_relatives_log_prints_no_load() -> None:
+    made = sheet(beliefs=beliefs_of(logged("seated calf raise", 40.0, 13)))
+    assert made.entries[5].sets[0].planned.load_kg is None
+
+
+def test_the_log_moves_the_advice() -> None:
+    without, with_log = sheet(), sheet(beliefs=beliefs_of(logged("barbell back squat", 102.5, 14)))
+    assert without.entries[0].advice != with_log.entries[0].advice
+    assert without.entries[0].advice, "advice exists without a log"
+
+
+def test_a_deload_gives_no_advice_and_says_why() -> None:
+    made = sheet(week=4)
+    assert all(one.advice == () for one in made.entries)
+    assert "sheet_deload" in [note.code for note in made.notes]
+
+
+def test_a_single_set_has_no_next_one() -> None:
+    monday = session(1, MONDAY, [entry(1, "bench press", sets(1, 60, 8, 12))])
+    assert sheet(_one_week(monday)).entries[0].advice == ()
+
+
+@pytest.mark.parametrize(
+    ("lift", "rir", "asked"),
+    [
+        ("barbell back squat", 2, True),
+        ("barbell back squat", 3, False),
+        ("leg extension", 0, False),
+        ("bench press", 0, True),
+    ],
+)
+def test_a_spotter_is_asked_for_where_a_free_weight_comes_near_failure(
+    lift: str, rir: float, asked: bool
+) -> None:
+    monday = session(1, MONDAY, [entry(1, lift, sets(2, 40, 8, 12, rir))])
+    codes = [caution.code for caution in sheet(_one_week(monday)).entries[0].cautions]
+    assert codes == (["sheet_spotter"] if asked else [])
+
+
+def test_cautions_stand_on_every_sheet_and_the_blocks_own_stay() -> None:
+    own = Caution(code="screening_refer", facts={"why": "a test", "clearance": "first"})
+    made = sheet(block(status="refer", cautions=(own,)))
+    codes = [caution.code for caution in made.cautions]
+    assert codes[0] == "sheet_refer"
+    assert own in made.cautions
+    assert {"sheet_stop_signs", "sheet_pain", "sudden_volume"} <= set(codes)
+    assert "sheet_refer" not in [caution.code for caution in sheet().cautions]
+
+
+def test_a_load_the_kit_cannot_make_is_said() -> None:
+    monday = session(1, MONDAY, [entry(1, "bench press", sets(2, 81.3, 8, 12))])
+    made = sheet(_one_week(monday))
+    note = next(one for one in made.notes if one.code == "sheet_load_not_made")
+    assert note.facts["load_kg"] == 81.3
+    setting = made.entries[0].sets[0].setting
+    assert setting is not None
+    assert setting.load_kg < 81.3
+
+
+def test_without_a_bodyweight_a_bodyweight_lift_gets_a_sheet_but_no_advice() -> None:
+    made = sheet(block(lifter(bodyweight=None, bodyweight_kg=None)), 2)
+    pull_up = made.entries[1]
+    assert pull_up.entry.lift == "pull-up"
+    assert pull_up.advice == ()
+    assert pull_up.sets[0].setting is not None
+
+
+def test_a_pair_rests_while_the_other_lift_is_done() -> None:
+    monday = session(1, MONDAY, LOWER_DAY)
+    raise_lift = catalogue().find("dumbbell lateral raise")
+    assert raise_lift is not None
+    assert rest_between_sets_s(LOWER_DAY[3], monday, catalogue()) == (
+        75 + 60 + 20 * raise_lift.seconds_per_rep
+    )
+    assert rest_between_sets_s(LOWER_DAY[0], monday, catalogue()) == 180
+
+
+def test_a_partners_load_goes_on_the_same_bar() -> None:
+    theirs = replace(UPPER_DAY[0], sets=sets(4, 60, 8, 12))
+    partner = Partner("Pia Invented", session(1, MONDAY, [theirs]))
+    made = sheet(number=2, partner=partner)
+    shared = made.entries[0].shared_bar
+    assert shared is not None
+    assert shared.moves.first.load_kg == 82.5
+    assert shared.moves.second.load_kg == 60
+    assert all(one.shared_bar is None for one in made.entries[1:])
+
+
+def test_a_lift_nobody_knows_is_named() -> None:
+    monday = session(1, MONDAY, [entry(1, "flying carpet", sets(2, 40, 8, 12))])
+    with pytest.raises(BadInput, match="flying carpet"):
+        sheet(_one_week(monday))
+
+
+def test_a_gym_that_was_assumed_is_said() -> None:
+    codes = [note.code for note in sheet(block(lifter(gym=gym(assumed=True)))).notes]
+    assert "sheet_gym_assumed" in codes
+
+
+def test_a_missed_session_is_said() -> None:
+    monday = replace(session(1, MONDAY, []), missed=True)
+    made = sheet(_one_week(monday))
+    assert made.entries == ()
+    assert [note.code for note in made.notes] == ["sheet_missed"]

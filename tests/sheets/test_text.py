@@ -1,0 +1,69 @@
+"""The sheet in a terminal: 80 columns, everything a lifter needs, in words."""
+
+import pytest
+
+from blockwright.sheets.phrases import rest_text
+from blockwright.sheets.text import WIDTH, sheet_text
+from sheet_documents import document_of, documents
+from sheet_people import LOWER_DAY, block, entry, lifter, sets
+
+
+@pytest.mark.parametrize("unit", ["kg", "lb"])
+def test_no_line_is_wider_than_a_terminal(unit: str) -> None:
+    made = block(lifter(unit=unit))  # type: ignore[arg-type]
+    for document in (*documents(made), document_of(1, 1, made), document_of(1, 2, made)):
+        for line in sheet_text(document).splitlines():
+            assert len(line) <= WIDTH, line
+
+
+def test_a_long_name_and_a_long_lift_still_fit() -> None:
+    name = "Maximiliane Ortega de la Invencion-Fernandez y de los Llanos Altos"
+    for document in documents(block(lifter(name))):
+        assert all(len(line) <= WIDTH for line in sheet_text(document).splitlines())
+
+
+def test_the_target_reads_as_a_coach_says_it() -> None:
+    text = sheet_text(document_of(1, 2))
+    assert "4 x 8-12, keep 2 in reserve, 82.5 kg: 20 kg bar, 20 + 10 + 1.25 each side" in text
+    assert "bodyweight + 5 kg" in text
+    assert "20 kg dumbbell in each hand" in text
+    assert "20 kg of help: pin at 20 kg" in text
+    assert "rest 2:15" in text
+    assert "Warm up: 20 kg bar alone x" in text
+
+
+def test_pounds_are_shown_to_who_counts_in_pounds() -> None:
+    pounds = sets(3, 83.91458845, 8, 12)  # 185 lb
+    made = block(lifter(unit="lb"))
+    text = sheet_text(document_of(1, 1, made, [entry(1, "bench press", pounds)]))
+    assert "185 lb" in text
+    assert "keep 185 lb" in text
+
+
+def test_a_pair_is_done_in_turn() -> None:
+    text = sheet_text(document_of(1, 1))
+    assert "in turn with dumbbell lateral raise, 1:15 to change over" in text
+    assert "in turn with seated leg curl, then rest 1:00" in text
+
+
+def test_the_way_to_a_load_is_told_once() -> None:
+    twice = [entry(1, "leg extension", sets(2, None, 8, 12)), LOWER_DAY[5]]
+    text = sheet_text(document_of(1, 1, block(), twice))
+    assert text.count("Finding a load.") == 1
+    assert text.count("Tries:") == 2
+
+
+def test_a_referral_stands_on_top_in_capitals() -> None:
+    text = sheet_text(document_of(1, 1, block(status="refer")))
+    assert text.index("NOT CLEARED YET") < text.index("Barbell back squat")
+
+
+def test_a_deload_says_so() -> None:
+    text = sheet_text(document_of(4, 1))
+    assert "Week 4 of 4, session 1, deload" in text
+    assert "First set" not in text
+
+
+@pytest.mark.parametrize(("seconds", "words"), [(45, "45 s"), (60, "1:00"), (135, "2:15")])
+def test_rests_read_as_a_clock(seconds: int, words: str) -> None:
+    assert rest_text(seconds) == words
