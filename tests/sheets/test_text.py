@@ -1,5 +1,7 @@
 """The sheet in a terminal: 80 columns, everything a lifter needs, in words."""
 
+from dataclasses import replace
+
 import pytest
 
 from blockwright.sheets.phrases import rest_text
@@ -67,3 +69,9 @@ def test_a_deload_says_so() -> None:
 @pytest.mark.parametrize(("seconds", "words"), [(45, "45 s"), (60, "1:00"), (135, "2:15")])
 def test_rests_read_as_a_clock(seconds: int, words: str) -> None:
     assert rest_text(seconds) == words
+
+
+def test_a_load_of_a_later_week_is_called_a_forecast() -> None:
+    later = tuple(replace(one, forecast_kg=(75.0, 82.5)) for one in sets(3, 80, 8, 12))
+    text = sheet_text(document_of(1, 1, block(), [entry(1, "bench press", later)]))
+    assert "a forecast, probably 75 kg to 82.5 kg" in " ".join(text.split())

@@ -108,7 +108,7 @@ def _forecast(asks: Sequence[Any], unit: Unit) -> str:
     if asks[5] is None:
         return ""
     low, high = (load_text(kg, unit) for kg in asks[5])
-    return f"by then probably {low} to {high}"
+    return f"a forecast, probably {low} to {high}"
 
 
 def rung_text(rung: Document, unit: Unit) -> str:
