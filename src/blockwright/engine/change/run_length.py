@@ -20,6 +20,7 @@ LONGEST_RUN = 1e6
 """Exposures; beyond it rounding errors of the linear system show."""
 
 
+@lru_cache(maxsize=512)
 def one_sided_run_length(k: float, h: float, shift: float = 0.0, start: float = 0.0) -> float:
     """Average run length of S = max(0, S + z - k), sounding when S > h, from S = `start`.
 

@@ -6,9 +6,10 @@ the pooled chart, whose limit is chosen for about one false alarm a year, may pr
 """
 
 import math
+from bisect import bisect_left
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from blockwright.engine.change.cusum import step
 from blockwright.engine.change.reference import Surprise, begins_anew, surprises
@@ -174,25 +175,23 @@ def _pooled_rows(
 ) -> Iterator[_Row]:
     correlation = policy.number("watch.lift_correlation")
     gap_days = policy.number("watch.gap_days")
-    before: list[date] = []
-    for day in sorted(by_day):
-        last = before[-1] if before else None
-        before.append(day)
+    days = sorted(by_day)
+    for index, day in enumerate(days):
+        recent = days[bisect_left(days, day - timedelta(days=RECENT_DAYS - 1)) : index + 1]
         yield _Row(
             day=day,
             deviation=pooled_deviation(by_day[day], correlation) if by_day[day] else None,
-            limit=pooled_limit(_days_a_week(before, policy), policy),
-            fresh=begins_anew(last, day, gap_days, restarts),
+            limit=pooled_limit(_days_a_week(recent, policy), policy),
+            fresh=begins_anew(days[index - 1] if index else None, day, gap_days, restarts),
         )
 
 
-def _days_a_week(days: Sequence[date], policy: Policy) -> float:
+def _days_a_week(recent: Sequence[date], policy: Policy) -> float:
     """Training days a week over the last twelve weeks, to the nearest half.
 
     The usual pace of the policy counts as four more weeks, so that a short log does not set
     the limit alone.
     """
-    recent = [day for day in days if (days[-1] - day).days < RECENT_DAYS]
     weeks = ((recent[-1] - recent[0]).days + 1) / 7
     usual = policy.number("watch.usual_days_a_week")
     pace = (len(recent) + USUAL_WEEKS * usual) / (weeks + USUAL_WEEKS)
