@@ -18,6 +18,8 @@ from blockwright.files.sets_file import read_sets
 
 if TYPE_CHECKING:
     from blockwright.engine.planning import Budget, Tell
+    from blockwright.engine.policy import Policy
+    from blockwright.engine.review import NextBlock
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,6 +37,7 @@ def plan_block(
 ) -> Reading[Block]:
     """The block for a lifter file. Raises BadInput and Clash; warnings come beside the block."""
     from blockwright.engine.planning import USUAL, compose
+    from blockwright.engine.review import seeded, without
     from blockwright.engine.strength.beliefs import replay
     from blockwright.engine.strength.columns import Bodyweights
 
@@ -48,19 +51,39 @@ def plan_block(
         sets = read_sets(question.facts, catalogue, lifter)
         warnings += sets.warnings
         facts = facts_before(sets.value, lifter, question.facts.name)
-    checkins = _checkins(question.checkins, warnings)
+    checkins = _checkins(question.checkins, lifter, warnings)
     weights = Bodyweights(usual_kg=lifter.bodyweight_kg, weigh_ins=checkins)
+    previous = read_block(question.previous) if question.previous is not None else None
+    seeds = _seeds(previous, facts, checkins, lifter, policy)
     block = compose(
-        lifter,
+        lifter if seeds is None else without(lifter, seeds),
         catalogue,
         policy,
         beliefs=replay(facts, catalogue, policy, bodyweights=weights) if facts else None,
+        ceilings=None if seeds is None else seeds.ceilings,
         facts=facts,
-        kept=lifts_of(read_block(question.previous)) if question.previous else (),
+        kept=() if previous is None else lifts_of(previous) if seeds is None else seeds.kept,
         budget=budget or USUAL,
         tell=tell,
     )
+    if seeds is not None:
+        block = seeded(block, lifter, seeds, catalogue, policy)
     return Reading(block, tuple(warnings))
+
+
+def _seeds(
+    previous: Block | None,
+    facts: Sequence[SetDone],
+    checkins: Sequence[CheckIn],
+    lifter: Lifter,
+    policy: "Policy",
+) -> "NextBlock | None":
+    """What the block before teaches; None without one, or without facts to learn from."""
+    if previous is None or not facts:
+        return None
+    from blockwright.engine.review import next_block
+
+    return next_block(previous, facts, checkins, catalogue_for(lifter), policy, lifter)
 
 
 def facts_before(sets: Sequence[SetDone], lifter: Lifter, file: str) -> tuple[SetDone, ...]:
@@ -71,12 +94,12 @@ def facts_before(sets: Sequence[SetDone], lifter: Lifter, file: str) -> tuple[Se
     return tuple(done for done in mine if start is None or done.moment.day < start)
 
 
-def _checkins(path: Path | None, warnings: list[Problem]) -> tuple[CheckIn, ...]:
+def _checkins(path: Path | None, lifter: Lifter, warnings: list[Problem]) -> tuple[CheckIn, ...]:
     if path is None:
         return ()
     read = read_checkins(path)
     warnings += read.warnings
-    return read.value
+    return own_sets(read.value, lifter, path.name)
 
 
 def lifts_of(block: Block) -> tuple[str, ...]:

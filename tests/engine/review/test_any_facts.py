@@ -80,7 +80,7 @@ def check_in(draw: st.DrawFn) -> CheckIn:
     )
 
 
-@settings(max_examples=40, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
+@settings(max_examples=60, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
 @given(
     sets=st.lists(set_done(), max_size=60),
     checkins=st.lists(check_in(), max_size=30),

@@ -371,7 +371,7 @@ def test_a_lift_nobody_planned_is_evidence_and_is_mentioned() -> None:
         if done.lift == "chest press" and done.moment.day >= monday(2)
     ]
     found = review(block, [*log, *extra], [], CATALOGUE, POLICY, sunday(2))
-    assert "lift_not_planned" in notes(found)
+    assert "lifts_not_planned" in notes(found)
     assert found.case.evidence.muscles["chest"].sets_done == 12
 
 

@@ -5,6 +5,7 @@ and planning as they are; knows no file, no clock and no words.
 """
 
 from blockwright.engine.review.decisions import SCREENING, Offered, Verdict, keys_of, side_of
+from blockwright.engine.review.next_block import NextBlock, next_block, seeded, without
 from blockwright.engine.review.proposals import KEY_OF, Kind, Proposal, RunnerUp, To
 from blockwright.engine.review.review import Review, review
 from blockwright.engine.review.revision import revised
@@ -13,6 +14,7 @@ __all__ = [
     "KEY_OF",
     "SCREENING",
     "Kind",
+    "NextBlock",
     "Offered",
     "Proposal",
     "Review",
@@ -20,7 +22,10 @@ __all__ = [
     "To",
     "Verdict",
     "keys_of",
+    "next_block",
     "review",
     "revised",
+    "seeded",
     "side_of",
+    "without",
 ]

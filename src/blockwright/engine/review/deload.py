@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Reason
 from blockwright.engine.review.evidence import Evidence
-from blockwright.engine.review.levels import LevelLaw, change_since, pooled
+from blockwright.engine.review.levels import LevelLaw, UsualChanges, change_since, pooled
 from blockwright.engine.review.recovery import RecoveryLaw
 from blockwright.engine.training import Block, Catalogue
 from blockwright.engine.volume import CeilingBelief
@@ -125,7 +125,7 @@ def _p_down(evidence: Evidence, policy: Policy) -> float:
         if change is not None:
             parts.append((float(change.sessions), change))
     whole = pooled(parts, policy.number("watch.lift_correlation")) if parts else None
-    return 0.5 if whole is None else 1.0 - whole.p_above(0.0)
+    return 0.5 if whole is None else 1.0 - whole.p_above(0.0, UsualChanges.of(policy))
 
 
 def extend_block(

@@ -2,7 +2,7 @@
 
 The reference wanders as the watch's does and expects no growth: a plateau is matched.
 Filter-state innovations soak up a fall and would see half of it (engine/change), so capacities
-are compared, with a flat prior on the difference.
+are compared, and what weeks usually do is weighed in (`UsualChanges`).
 """
 
 import math
@@ -24,9 +24,41 @@ class Change:
     """First exposure of the span."""
     sessions: int
 
-    def p_above(self, difference: float) -> float:
-        """P(the true difference lies above `difference`)."""
-        return normal_cdf((self.mean - difference) / self.sd)
+    def p_above(self, difference: float, usual: "UsualChanges") -> float:
+        """P(the true difference lies above `difference`), given what weeks usually do."""
+        weighed = [
+            (share * _density(self.mean, mean, math.hypot(sd, self.sd)), mean, sd)
+            for share, mean, sd in usual.kinds
+        ]
+        total = sum(weight for weight, _, _ in weighed)
+        if total <= 0:
+            return float(self.mean > difference)
+        above = 0.0
+        for weight, mean, sd in weighed:
+            gain = sd * sd / (sd * sd + self.sd * self.sd)
+            middle = mean + gain * (self.mean - mean)
+            above += weight * normal_cdf((middle - difference) / (sd * math.sqrt(1.0 - gain)))
+        return above / total
+
+
+@dataclass(frozen=True, slots=True)
+class UsualChanges:
+    """What is believed of a week's change before it is seen: (share, mean, SD) of the weeks that
+    were recovered from and of those that were not. One measurement is noisy: without this, one
+    unlucky session in ten would read as a fall."""
+
+    kinds: tuple[tuple[float, float, float], ...]
+
+    @staticmethod
+    def of(policy: Policy) -> "UsualChanges":
+        n = policy.number
+        fallen = n("review.usual.fall_share")
+        return UsualChanges(
+            (
+                (1.0 - fallen, n("review.usual.kept_mean"), n("review.usual.kept_sd")),
+                (fallen, n("review.usual.fall_mean"), n("review.usual.fall_sd")),
+            )
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,12 +80,17 @@ class LevelLaw:
 
     @staticmethod
     def of(policy: Policy) -> "LevelLaw":
-        """Day effect of `strength`, wander of the watch; after `watch.gap_days` a level starts anew."""
+        """Day effect of `strength`, wander of the watch; anew after `watch.gap_days`."""
         return LevelLaw(
             day_variance=policy.number("strength.day_sd") ** 2,
             wander_per_day=policy.number("watch.process_sd_per_sqrt_day") ** 2,
             gap_days=policy.number("watch.gap_days"),
         )
+
+
+def _density(value: float, mean: float, sd: float) -> float:
+    z = (value - mean) / sd
+    return math.exp(-0.5 * z * z) / sd
 
 
 def normal_cdf(z: float) -> float:

@@ -88,6 +88,7 @@ def _question(case: Case, lift: Lift, session: Session, entry: Entry) -> LoadQue
         lift=lift,
         entry=entry,
         day=session.day,
+        week=case.next_number or 0,
         before_kg=before_kg,
         again_kg=again.load_kg,
         done=done,

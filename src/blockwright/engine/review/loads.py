@@ -39,6 +39,7 @@ class LoadQuestion:
     lift: Lift
     entry: Entry
     day: date
+    week: int
     before_kg: float
     """What the lifter used last, as written on the sheet."""
     again_kg: float
@@ -218,6 +219,7 @@ def _big_step(question: LoadQuestion) -> LoadChoice | None:
             facts=facts
             | {
                 "lift": question.lift.name,
+                "week": question.week,
                 "before_kg": question.before_kg,
                 "after_kg": load,
             },

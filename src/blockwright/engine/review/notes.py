@@ -93,18 +93,24 @@ def _load_note(case: Case, load: SessionLoad) -> Reason:
 
 
 def _lifts(case: Case) -> list[Reason]:
-    notes = []
+    notes, first, unknown, unplanned = [], [], [], []
     for lift, found in case.evidence.lifts.items():
         if not found.done:
             continue
         if found.reps_at is not None:
             notes.append(reps_reason(case, found))
         elif case.catalogue.find(lift) is None:
-            notes.append(Reason(code="lift_unknown", facts={"lift": lift}))
+            unknown.append(lift)
         else:
-            notes.append(Reason(code="lift_first_time", facts={"lift": lift}))
+            first.append(lift)
         if any(exposure.planned is None for exposure in found.done):
-            notes.append(Reason(code="lift_not_planned", facts={"lift": lift}))
+            unplanned.append(lift)
+    if first:
+        notes.append(Reason(code="lifts_first_time", facts={"lifts": ", ".join(first)}))
+    if unknown:
+        notes.append(Reason(code="lifts_unknown", facts={"lifts": ", ".join(unknown)}))
+    if unplanned:
+        notes.append(Reason(code="lifts_not_planned", facts={"lifts": ", ".join(unplanned)}))
     return notes
 
 

@@ -11,7 +11,15 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.review.levels import Change, Level, LevelLaw, change_from, followed, pooled
+from blockwright.engine.review.levels import (
+    Change,
+    Level,
+    LevelLaw,
+    UsualChanges,
+    change_from,
+    followed,
+    pooled,
+)
 from blockwright.engine.training import MUSCLES, Catalogue, CheckIn, Lift, SessionCapacity, SetDone
 from blockwright.engine.volume import done_credit
 
@@ -36,6 +44,7 @@ class MuscleWeek:
 class RecoveryLaw:
     """The policy's numbers for the rule, read once."""
 
+    usual: UsualChanges
     meaningful_fall: float
     correlation: float
     none_to: float
@@ -49,6 +58,7 @@ class RecoveryLaw:
     def of(policy: Policy) -> "RecoveryLaw":
         n = policy.number
         return RecoveryLaw(
+            usual=UsualChanges.of(policy),
             meaningful_fall=n("review.meaningful_fall"),
             correlation=n("watch.lift_correlation"),
             none_to=n("review.sore.none_to"),
@@ -61,7 +71,7 @@ class RecoveryLaw:
 
     def p_matched(self, change: Change) -> float:
         """P(not lower by more than the meaningful fall)."""
-        return change.p_above(-self.meaningful_fall)
+        return change.p_above(-self.meaningful_fall, self.usual)
 
     def p_soreness_gone(self, sore: float | None) -> float:
         """How likely a muscle with this answer is free of what hinders training."""

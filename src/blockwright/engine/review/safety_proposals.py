@@ -33,9 +33,10 @@ def safety_proposals(case: Case) -> list[Proposal]:
 
 
 def _live(case: Case) -> list[tuple[Lift, PainState]]:
-    """Painful lifts that the next week (or, at the end, this one) has on its sheets."""
-    week = case.window.next_week or case.window.week
-    planned = planned_entries(week, case.catalogue)
+    """Painful lifts that the next week has on its sheets."""
+    if case.window.next_week is None:
+        return []
+    planned = planned_entries(case.window.next_week, case.catalogue)
     found = []
     for name, state in case.pain.items():
         lift = case.catalogue.find(name)

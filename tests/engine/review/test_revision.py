@@ -1,0 +1,428 @@
+"""A coach's word carried out: the next week, the weeks after, the deload; cautions that stay."""
+
+import itertools
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date, timedelta
+from math import ceil
+
+import pytest
+from small_block import (
+    CATALOGUE,
+    START,
+    Truth,
+    grows,
+    gym,
+    log_of,
+    monday,
+    small_block,
+    small_lifter,
+    sunday,
+)
+
+from blockwright.engine.errors import BadInput
+from blockwright.engine.review import Offered, To, Verdict, review, revised
+from blockwright.engine.training import Block, Entry, Week
+from blockwright.files.block_json import block_to_json
+from blockwright.files.json_text import dumps
+from blockwright.files.policy_files import default_policy
+from blockwright.files.proposals_json import ProposalsFile, proposals_from_json, proposals_to_json
+
+POLICY = default_policy()
+
+
+def offered(block: Block, truth: Truth, week: int) -> ProposalsFile:
+    """What the review at the end of a week offers, through its own file."""
+    end = sunday(week)
+    found = review(block, log_of(block, truth, end), [], CATALOGUE, POLICY, end)
+    return proposals_from_json(proposals_to_json(found), "here")
+
+
+def accept(*each: Offered) -> list[Verdict]:
+    return [Verdict(offered=one, verdict="accepted", to=one.after) for one in each]
+
+
+def decline(*each: Offered) -> list[Verdict]:
+    return [Verdict(offered=one, verdict="declined", to=None, words="not now") for one in each]
+
+
+def carried(block: Block, verdicts: Sequence[Verdict], file: ProposalsFile | None = None) -> Block:
+    cautions = () if file is None else file.cautions
+    return revised(block, verdicts, cautions, CATALOGUE, POLICY)
+
+
+def entry_of(week: Week, session: int, lift: str) -> Entry:
+    return next(
+        e for s in week.sessions if s.session == session for e in s.entries if e.lift == lift
+    )
+
+
+def load(week: Week, session: int, lift: str) -> float:
+    return entry_of(week, session, lift).sets[0].load_kg or 0.0
+
+
+def make(kind: str, week: int, **more: object) -> Offered:
+    """A proposal made by hand."""
+    facts: dict[str, object] = {
+        "id": f"w{week}-{kind}", "kind": kind, "week": week, "session": None, "lift": None,
+        "muscle": None, "before": None, "after": None,
+    }  # fmt: skip
+    return Offered(**{**facts, **more})  # type: ignore[arg-type]
+
+
+# --------------------------------------------------------------------------------- loads, sets
+
+
+def test_an_accepted_load_is_in_the_next_week_and_carries_into_the_ones_after() -> None:
+    block = small_block()
+    file = offered(block, Truth(level=grows(2)), 2)
+    raised = file.offered["w3-raise-load-squat"]
+    new = carried(block, accept(raised))
+    assert new.revision == 2
+    assert raised.after is not None
+    assert load(new.weeks[2], 2, "squat") == raised.after.value
+    assert load(new.weeks[1], 2, "squat") == 90.0, "what was done stays as it was"
+    loads = [load(week, 2, "squat") for week in new.weeks[2:6]]
+    for before, after in itertools.pairwise(loads):
+        assert before <= after <= before * 1.1 + 1e-9
+        assert after % 2.5 == 0
+    assert loads[-1] > loads[0], "less in reserve at the same repetitions is more load"
+
+
+def test_an_accepted_set_carries_on_and_minutes_and_muscles_follow() -> None:
+    block = small_block()
+    file = offered(block, Truth(level=grows(2)), 2)
+    added = file.offered["w3-add-set-squat"]
+    new = carried(block, accept(added))
+    for number in (3, 4, 5, 6):
+        week = new.weeks[number - 1]
+        assert len(entry_of(week, 2, "squat").sets) == 4
+        assert week.muscle_sets["quads"].direct == 7
+        assert week.muscle_sets["glutes"].fractional == 3.5
+        old = block.weeks[number - 1].sessions[1].minutes_planned
+        assert week.sessions[1].minutes_planned == pytest.approx(old + (36 + 135) / 60, abs=0.11)
+    assert new.weeks[1] == block.weeks[1]
+
+
+def test_holding_takes_a_planned_climb_back_and_the_later_weeks_with_it() -> None:
+    block = small_block()
+    climbing = _with_more_squats_from(block, 3)
+    hold = make("hold_sets", 3, muscle="quads", before=To("sets", 6), after=To("sets", 6))
+    new = carried(climbing, accept(hold))
+    assert [len(entry_of(w, 2, "squat").sets) for w in new.weeks[2:6]] == [3, 3, 3, 3]
+    assert [len(entry_of(w, 2, "squat").sets) for w in climbing.weeks[2:6]] == [4, 4, 4, 4]
+
+
+def _with_more_squats_from(block: Block, number: int) -> Block:
+    add = make("add_set", number, session=2, lift="squat", muscle="quads", after=To("sets", 4))
+    return carried(block, accept(add))
+
+
+def test_a_declined_proposal_leaves_the_numbers_and_is_kept_with_the_words() -> None:
+    block = small_block()
+    file = offered(block, Truth(level=grows(2)), 2)
+    new = carried(block, decline(*file.offered.values()))
+    assert new.weeks == block.weeks
+    assert {d.verdict for d in new.decisions} == {"declined"}
+    assert {d.words for d in new.decisions} == {"not now"}
+    assert [d.proposal for d in new.decisions] == list(file.offered)
+
+
+def test_decisions_are_appended() -> None:
+    block = small_block()
+    file = offered(block, Truth(level=grows(2)), 2)
+    once = carried(block, accept(file.offered["w3-raise-load-squat"]))
+    twice = carried(once, decline(file.offered["w3-raise-load-chest-press"]))
+    assert [d.verdict for d in twice.decisions] == ["accepted", "declined"]
+    assert twice.revision == 3
+
+
+def test_a_coachs_own_load_must_be_made_by_the_rack_and_stay_within_ten_per_cent() -> None:
+    block = small_block()
+    file = offered(block, Truth(level=grows(2)), 2)
+    raised = file.offered["w3-raise-load-squat"]
+
+    def change(kg: float) -> list[Verdict]:
+        return [Verdict(offered=raised, verdict="changed", to=To("load_kg", kg))]
+
+    assert load(carried(block, change(92.5)).weeks[2], 2, "squat") == 92.5
+    with pytest.raises(BadInput, match=r"cannot make 91\.3 kg.*90 kg.*92\.5 kg"):
+        carried(block, change(91.3))
+    with pytest.raises(BadInput, match="11 % more than before; at most 10 % at once"):
+        carried(block, change(100.0))
+
+
+def test_a_coachs_own_sets_must_fit_the_session() -> None:
+    block = small_block()
+    short = replace(
+        block,
+        weeks=tuple(
+            replace(
+                week,
+                sessions=tuple(replace(s, minutes_available=22) for s in week.sessions),
+            )
+            for week in block.weeks
+        ),
+    )
+    more = make("add_set", 3, session=2, lift="squat", muscle="quads", after=To("sets", 4))
+    wish = [Verdict(offered=more, verdict="changed", to=To("sets", 4))]
+    with pytest.raises(BadInput, match=r"would take .* of its 22 minutes"):
+        carried(short, wish)
+
+
+def test_every_problem_is_said_at_once() -> None:
+    block = small_block()
+    gone = make("raise_load", 3, session=9, lift="squat", after=To("load_kg", 92.5))
+    many = make("add_set", 3, session=2, lift="squat", after=To("sets", 40))
+    with pytest.raises(BadInput) as caught:
+        carried(block, accept(gone, many))
+    assert len(caught.value.problems) == 2
+
+
+# ------------------------------------------------------------------------------- swaps and stops
+
+
+def test_a_swap_keeps_the_muscle_covered_and_leaves_the_load_open() -> None:
+    block = small_block()
+    swap = make(
+        "swap_lift", 3, lift="bench press", before=To("lift", "bench press"),
+        after=To("lift", "cable fly"),
+    )  # fmt: skip
+    new = carried(block, accept(swap))
+    for week in new.weeks[2:6]:
+        lifts = [e.lift for s in week.sessions for e in s.entries]
+        assert "bench press" not in lifts
+        assert lifts.count("cable fly") == 2
+        assert week.muscle_sets["chest"].direct == block.weeks[2].muscle_sets["chest"].direct
+    assert entry_of(new.weeks[2], 1, "cable fly").sets[0].load_kg is None
+    assert "bench press" not in {e.lift for s in new.weeks[-1].sessions for e in s.entries}
+    assert {r.code for r in new.reasons} == {"swapped_in"}
+
+
+def test_a_stopped_lift_is_gone_from_the_next_week_on() -> None:
+    block = small_block()
+    stop = make("stop_lift", 3, lift="bench press", before=To("lift", "bench press"))
+    new = carried(block, accept(stop))
+    for week in new.weeks[2:]:
+        assert "bench press" not in {e.lift for s in week.sessions for e in s.entries}
+        for session in week.sessions:
+            assert [e.order for e in session.entries] == list(range(1, len(session.entries) + 1))
+    assert "bench press" in {e.lift for s in new.weeks[1].sessions for e in s.entries}
+
+
+HURTS = Truth(
+    level=grows(2),
+    pain=lambda day, lift: 6 if lift == "bench press" and day >= monday(2) else None,
+)
+
+
+def test_a_declined_stop_keeps_its_caution_and_the_lift_does_not_climb() -> None:
+    block = _with_loads_that_climb(small_block())
+    file = offered(block, HURTS, 2)
+    stop = file.offered["w3-stop-lift-bench-press"]
+    new = carried(block, decline(*file.offered.values()), file)
+    assert "pain_stop" in {c.code for c in new.cautions}
+    assert "pain_declined" in {r.code for r in new.reasons}
+    assert stop.cautions
+    for week in new.weeks[2:6]:
+        assert load(week, 1, "bench press") <= load(block.weeks[1], 1, "bench press")
+        assert load(week, 2, "squat") == load(block.weeks[week.week - 1], 2, "squat")
+
+
+def _with_loads_that_climb(block: Block) -> Block:
+    for session, lift, kg in ((1, "bench press", 72.5), (2, "squat", 92.5)):
+        up = make("raise_load", 3, session=session, lift=lift, after=To("load_kg", kg))
+        block = replace(carried(block, accept(up)), decisions=(), revision=1)
+    return block
+
+
+def test_cautions_join_the_block_whatever_is_decided() -> None:
+    block = small_block()
+    file = offered(block, HURTS, 2)
+    for verdicts in (accept(*file.offered.values()), decline(*file.offered.values()), []):
+        codes = [c.code for c in carried(block, verdicts, file).cautions]
+        assert {"pain_stop", "pain_refer"} <= set(codes)
+    again = carried(carried(block, [], file), [], file)
+    assert len(again.cautions) == len(set(map(str, again.cautions)))
+
+
+def test_clearance_written_down_frees_the_lift() -> None:
+    block = small_block()
+    file = offered(block, HURTS, 2)
+    refer = file.offered["w3-refer-bench-press"]
+    cleared = [
+        Verdict(offered=refer, verdict="changed", to=None, cleared_on=monday(3), words="physio")
+    ]
+    new = carried(block, cleared, file)
+    end = sunday(3)
+    log = list(log_of(new, replace(HURTS, pain=lambda day, lift: None), end))
+    found = review(new, log, [], CATALOGUE, POLICY, end)
+    assert not found.case.pain
+    assert "pain_refer" in {c.code for c in new.cautions}, "the caution stays to be read"
+
+
+def test_a_sign_of_the_whole_body_stops_the_block_until_it_is_cleared() -> None:
+    block = small_block()
+    friday = monday(2) + timedelta(days=4)
+    file = offered(block, Truth(extra={f"{friday} squat": "", f"{friday} row": "chest pain"}), 2)
+    refer = next(each for each in file.offered.values() if each.kind == "refer")
+    stopped = carried(block, accept(refer), file)
+    assert stopped.status == "refer"
+    free = Verdict(offered=refer, verdict="changed", to=None, cleared_on=date(2027, 2, 1))
+    ready = carried(stopped, [free], file)
+    assert ready.status == "ready"
+    assert ready.lifter.screening.cleared_on == date(2027, 2, 1)
+
+
+# --------------------------------------------------------------------------------- whole weeks
+
+
+def deload_now(block: Block, week: int) -> Block:
+    early = make(
+        "deload_now", week, before=To("week_kind", "build"), after=To("week_kind", "deload")
+    )
+    return carried(block, accept(early))
+
+
+def test_the_early_deload_ends_the_block_and_is_made_from_the_week_before() -> None:
+    new = deload_now(small_block(), 4)
+    assert [week.kind for week in new.weeks] == ["build"] * 3 + ["deload"]
+    deload = new.weeks[-1]
+    assert deload.week == 4
+    assert all(monday(4) <= s.day <= sunday(4) for s in deload.sessions)
+    assert deload.rir == 5
+
+
+def rows(week: Week, lift: str) -> list[tuple[int, int, int, int, float | None]]:
+    """(session, sets, reps low, reps high, load) of each entry of a lift."""
+    return [
+        (
+            s.session,
+            len(e.sets),
+            e.sets[0].reps_low,
+            e.sets[0].reps_high,
+            e.sets[0].load_kg,
+        )
+        for s in week.sessions
+        for e in s.entries
+        if e.lift == lift
+    ]
+
+
+def only(block: Block, load_kg: float, reps: tuple[int, int], sets: int, lift: str) -> Block:
+    """Four sessions a week of one lift, for the arithmetic of the deload."""
+    first = block.weeks[0].sessions[0]
+    source = entry_of(block.weeks[0], 1, "bench press")
+    plan = replace(source.sets[0], load_kg=load_kg, reps_low=reps[0], reps_high=reps[1])
+    entry = replace(source, order=1, lift=lift, sets=(plan,) * sets)
+    sessions = tuple(
+        replace(first, session=i + 1, day=START + timedelta(days=2 * i), entries=(entry,))
+        for i in range(4)
+    )
+    week = replace(block.weeks[0], sessions=sessions)
+    later = replace(
+        week,
+        week=2,
+        sessions=tuple(replace(s, day=s.day + timedelta(days=7)) for s in sessions),
+    )
+    return replace(block, weeks=(week, later))
+
+
+def test_deload_arithmetic_in_kilograms() -> None:
+    """Common practice, no source: 4 x 12 at 90 kg becomes 2 x 6 at 90 kg in the first half of
+    the week and 2 x 6 at 45 kg in the second; about half as many sessions."""
+    new = deload_now(only(small_block(), 90.0, (12, 12), 4, "bench press"), 2)
+    assert rows(new.weeks[-1], "bench press") == [(1, 2, 6, 6, 90.0), (2, 2, 6, 6, 45.0)]
+
+
+def test_deload_arithmetic_rounds_sets_and_repetitions_up() -> None:
+    """3 -> 2, 5 -> 3 and 12 -> 6 (common practice, no source)."""
+    new = deload_now(only(small_block(), 60.0, (5, 9), 3, "bench press"), 2)
+    assert rows(new.weeks[-1], "bench press")[0] == (1, ceil(3 / 2), 3, 5, 60.0)
+    new = deload_now(only(small_block(), 60.0, (8, 12), 5, "bench press"), 2)
+    assert rows(new.weeks[-1], "bench press")[0] == (1, 3, 4, 6, 60.0)
+
+
+@pytest.mark.parametrize(
+    ("plates", "bar", "load_lb", "half_lb"),
+    [
+        ({"45": 3, "25": 1, "10": 2, "5": 1, "2.5": 1}, 45, 185, 90),  # 92.5: 45 + 2 x 22.5
+        ({"45": 2, "35": 1, "10": 1}, 45, 205, 65),  # 102.5: the next below without small plates
+        ({"25": 2, "5": 1}, 35, 145, 45),  # 72.5
+        ({"45": 2}, 45, 135, 45),  # 67.5: the bar alone
+        ({"45": 2}, 45, 45, 45),  # half of a bar is the bar
+    ],
+)
+def test_deload_arithmetic_in_pounds_with_odd_plates(
+    plates: dict[str, int], bar: int, load_lb: float, half_lb: float
+) -> None:
+    """Half, rounded down to what the rack makes (common practice, no source)."""
+    lb = 0.45359237
+    block = only(
+        small_block(small_lifter(units="lb", gym=gym("lb", plates, bar))),
+        load_lb * lb,
+        (12, 12),
+        4,
+        "bench press",
+    )
+    made = rows(deload_now(block, 2).weeks[-1], "bench press")
+    assert made[0][-1] == pytest.approx(load_lb * lb, abs=1e-9)
+    assert made[1][-1] == pytest.approx(half_lb * lb, abs=1e-9)
+
+
+def test_an_accepted_change_moves_the_scheduled_deload_too() -> None:
+    block = small_block()
+    new = _with_more_squats_from(block, 3)
+    last = new.weeks[5]
+    up = make("raise_load", 6, session=2, lift="squat", after=To("load_kg", 97.5))
+    heavier = carried(new, accept(up))
+    squats = rows(heavier.weeks[-1], "squat")
+    assert len(entry_of(last, 2, "squat").sets) == 4
+    assert squats[0][1] == 2
+    assert {row[-1] for row in squats} <= {97.5, 47.5}
+
+
+def test_one_more_build_week_moves_the_deload() -> None:
+    block = small_block()
+    more = make("extend_block", 7, before=To("weeks", 6), after=To("weeks", 7))
+    new = carried(block, accept(more))
+    assert [week.kind for week in new.weeks] == ["build"] * 7 + ["deload"]
+    assert [week.week for week in new.weeks] == list(range(1, 9))
+    extra, deload = new.weeks[6], new.weeks[7]
+    assert [s.day for s in extra.sessions] == [
+        s.day + timedelta(days=7) for s in block.weeks[5].sessions
+    ]
+    assert extra.rir == block.weeks[5].rir
+    assert all(monday(8) <= s.day <= sunday(8) for s in deload.sessions)
+    with pytest.raises(BadInput, match="write weeks= 7 to 8"):
+        carried(block, [Verdict(offered=more, verdict="changed", to=To("weeks", 12))])
+
+
+# ---------------------------------------------------------------------------------- replayed
+
+
+def test_the_same_inputs_give_the_same_bytes() -> None:
+    def play() -> str:
+        block = small_block()
+        file = offered(block, Truth(level=grows(1)), 2)
+        return dumps(block_to_json(carried(block, accept(*file.offered.values()), file)))
+
+    assert play() == play()
+
+
+def test_a_block_played_to_its_end_keeps_every_step_small() -> None:
+    block = small_block()
+    truth = Truth(level=grows(2))
+    for week in range(1, 6):
+        file = offered(block, truth, week)
+        block = carried(block, accept(*file.offered.values()), file)
+    for before, after in zip(block.weeks[:6], block.weeks[1:6], strict=False):
+        for session in after.sessions:
+            assert session.minutes_planned <= session.minutes_available
+            for entry in session.entries:
+                was = load(before, session.session, entry.lift)
+                now = entry.sets[0].load_kg or 0.0
+                assert now <= was * 1.1 + 1e-9 or entry.lift == "dumbbell curl"
+        for muscle, sets in after.muscle_sets.items():
+            assert sets.fractional - before.muscle_sets[muscle].fractional <= 2 + 1e-9
+    assert block.revision == 6
