@@ -1,6 +1,7 @@
 """A block as text a coach can read in a terminal."""
 
 from collections.abc import Sequence
+from datetime import date
 
 from blockwright.engine.training import Block, Entry, Session, Week
 from blockwright.engine.units import Unit, load_text, number_text
@@ -84,3 +85,23 @@ def _muscles(builds: Sequence[Week], deload: Week) -> list[str]:
 
 def _count(fractional: float, direct: float) -> str:
     return f"{f'{number_text(fractional)} ({number_text(direct)})':>10}"
+
+
+def replan_text(block: Block, day: date) -> str:
+    """What a replan changed, and the rest of its week."""
+    week = next(w for w in block.weeks if any(s.day == day for s in w.sessions))
+    changes = [r for r in block.reasons if r.code.startswith("replan_")]
+    # the newest replan stands first; an older one begins with its own trouble
+    older = [i for i, r in enumerate(changes) if i and _opens(r.code)]
+    newest = changes[: older[0]] if older else changes
+    lines = [f"{block.lifter.name}, revision {block.revision}"]
+    lines += [f"- {reason_says(reason)}" for reason in newest]
+    lines += ["", f"Week {week.week}, from {day}"]
+    for session in week.sessions:
+        if session.day >= day:
+            lines += _session(session, block.lifter.units)
+    return "\n".join(lines)
+
+
+def _opens(code: str) -> bool:
+    return code in ("replan_minutes", "replan_missed", "replan_without", "replan_sore")

@@ -1,0 +1,98 @@
+"""Replans one session of a block: short of time, missed, a lift that is not there, soreness."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from blockwright.engine.day_sheet import session_on
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.training import MUSCLES, Block, Catalogue
+from blockwright.files.block_json import read_block
+from blockwright.files.catalogue import catalogue_for
+from blockwright.files.near import did_you_mean
+from blockwright.files.policy_files import default_policy
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReplanQuestion:
+    """What happened, as asked on the command line."""
+
+    block: Path
+    day: date
+    session: int | None = None
+    minutes: int | None = None
+    missed: bool = False
+    without: Sequence[str] = ()
+    sore: Sequence[str] = ()
+
+
+def replan_block(question: ReplanQuestion) -> Block:
+    """The next revision of the block. Raises BadInput naming the option and the mend."""
+    from blockwright.engine.planning.replan import Trouble, replan
+
+    _check_one(question)
+    block = read_block(question.block)
+    catalogue = catalogue_for(block.lifter)
+    policy = default_policy().overridden(block.lifter.policy, "lifter")
+    found = session_on(block, question.day, question.session)
+    trouble = Trouble(
+        week=found.week.week,
+        session=found.session.session,
+        minutes=question.minutes,
+        missed=question.missed,
+        without=tuple(_lift(name, catalogue) for name in question.without),
+        sore=tuple(_muscle(name) for name in question.sore),
+    )
+    return replan(block, trouble, catalogue, policy)
+
+
+def _check_one(question: ReplanQuestion) -> None:
+    """Exactly one kind of trouble, and minutes that are some."""
+    given = [
+        question.minutes is not None,
+        question.missed,
+        bool(question.without),
+        bool(question.sore),
+    ]
+    if sum(given) != 1:
+        raise BadInput(
+            Problem(
+                says="one of --minutes, --missed, --without and --sore is needed, and only one",
+                mend="run it once for each",
+            )
+        )
+    if question.minutes is not None and question.minutes < 1:
+        raise BadInput(
+            Problem(
+                column="--minutes",
+                says=f"{question.minutes} minutes is no time",
+                mend="use --missed when there is no session at all",
+            )
+        )
+
+
+def _lift(name: str, catalogue: Catalogue) -> str:
+    lift = catalogue.find(name)
+    if lift is None:
+        raise BadInput(
+            Problem(
+                column="--without",
+                says=f'there is no lift called "{name}"',
+                mend=did_you_mean(name, catalogue.lifts, "see `blockwright lifts`"),
+            )
+        )
+    return lift.name
+
+
+def _muscle(name: str) -> str:
+    word = name.strip().lower().replace(" ", "_").replace("-", "_")
+    if word not in MUSCLES:
+        raise BadInput(
+            Problem(
+                column="--sore",
+                says=f'there is no muscle called "{name}"',
+                mend=did_you_mean(word, MUSCLES, "use one of: " + ", ".join(MUSCLES)),
+            )
+        )
+    return word

@@ -1,0 +1,57 @@
+"""`blockwright replan`: the smallest good change when life happens."""
+
+from datetime import datetime
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from blockwright.cli.app import JsonFlag, app
+from blockwright.cli.output import save, show
+
+
+@app.command(
+    epilog="Example: blockwright replan block.json --date 2027-01-06 --minutes 35 -o block-2.json"
+)
+def replan(
+    block: Annotated[Path, typer.Argument(metavar="BLOCK", help="The block (JSON).")],
+    date: Annotated[
+        datetime, typer.Option(metavar="D", formats=["%Y-%m-%d"], help="The day it happens.")
+    ],
+    session: Annotated[
+        int | None, typer.Option(metavar="S", help="Which session, when a day has two.")
+    ] = None,
+    minutes: Annotated[int | None, typer.Option(metavar="N", help="Only so many minutes.")] = None,
+    missed: Annotated[bool, typer.Option("--missed", help="The session does not happen.")] = False,
+    without: Annotated[
+        list[str] | None,
+        typer.Option(metavar="LIFT", help="A lift that cannot be done; again for more."),
+    ] = None,
+    sore: Annotated[
+        list[str] | None, typer.Option(metavar="MUSCLE", help="A sore muscle; again for more.")
+    ] = None,
+    output: Annotated[
+        Path | None, typer.Option("-o", "--output", metavar="BLOCK", help="Where to write it.")
+    ] = None,
+    json: JsonFlag = False,
+) -> None:
+    """Changes one session and what is left of its week, as little as keeps most of it."""
+    from blockwright.actions.block_text import replan_text
+    from blockwright.actions.replan_block import ReplanQuestion, replan_block
+    from blockwright.files.block_json import block_to_json
+    from blockwright.files.json_text import dumps
+
+    question = ReplanQuestion(
+        block=block,
+        day=date.date(),
+        session=session,
+        minutes=minutes,
+        missed=missed,
+        without=tuple(without or ()),
+        sore=tuple(sore or ()),
+    )
+    made = replan_block(question)
+    document = block_to_json(made)
+    if output is not None:
+        save(output, dumps(document))
+    show(document, replan_text(made, date.date()), json)

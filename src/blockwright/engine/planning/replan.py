@@ -1,0 +1,307 @@
+"""`replan`: life happens to one session; the smallest change that keeps most of the stimulus.
+
+One weighted solve over what is left of the week: keep or shorten what is planned today, put a
+like lift in a missing one's place, move dropped sets to later sessions of the same week. Every
+change has a price, no muscle gets more than the week had planned, all rules of the week hold.
+It starts from the naive answer (drop what does not fit) and is never worse than it.
+"""
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, replace
+
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.planning.block import muscle_sets
+from blockwright.engine.planning.board import board_of
+from blockwright.engine.planning.linear import solve
+from blockwright.engine.planning.model import WeekModel, week_model
+from blockwright.engine.planning.neighbourhood import hint_values, standing
+from blockwright.engine.planning.order import main_muscle
+from blockwright.engine.planning.replan_say import replan_reasons
+from blockwright.engine.planning.replan_week import (
+    WeekAtHand,
+    rebuilt_week,
+    seconds_of,
+    week_at_hand,
+)
+from blockwright.engine.planning.request import Item, WeekPlan, week_plan
+from blockwright.engine.policy import Policy
+from blockwright.engine.training import MUSCLES, Block, Catalogue
+from blockwright.engine.volume import CeilingBelief
+
+_SOLVE_S = 0.5
+"""Deterministic seconds of the one solve."""
+_SUBSTITUTES = 10
+_GROWS = 2
+"""Sets a later entry may take over."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trouble:
+    """What happened to one session. Exactly one of the four is given."""
+
+    week: int
+    session: int
+    minutes: int | None = None
+    missed: bool = False
+    without: tuple[str, ...] = ()
+    """Canonical lift names."""
+    sore: tuple[str, ...] = ()
+    """Muscles."""
+
+
+def replan(
+    block: Block,
+    trouble: Trouble,
+    catalogue: Catalogue,
+    policy: Policy,
+    *,
+    ceilings: Mapping[str, CeilingBelief] | None = None,
+) -> Block:
+    """A new revision of `block` with the trouble met; other weeks are as they were.
+
+    Raises BadInput when the session has nothing to change (missed already, lift not there).
+    """
+    week = next(w for w in block.weeks if w.week == trouble.week)
+    hand = week_at_hand(block, week, trouble.session, catalogue, policy, ceilings)
+    _refuse_nonsense(hand, trouble)
+    naive = _naive(hand, trouble)
+    best = naive
+    if not hand.only_drops:
+        found = _solved(hand, trouble, naive, policy)
+        if found is not None and _value(hand, found, policy) > _value(hand, naive, policy):
+            best = found
+    new_week = rebuilt_week(hand, best, trouble.minutes, missed=trouble.missed)
+    counted = muscle_sets(new_week.sessions, block.lifter, catalogue, policy, ceilings)
+    new_week = replace(
+        new_week,
+        muscle_sets={
+            muscle: replace(
+                counted[muscle],
+                floor=week.muscle_sets[muscle].floor,
+                ceiling=week.muscle_sets[muscle].ceiling,
+            )
+            for muscle in MUSCLES
+        },
+    )
+    return replace(
+        block,
+        revision=block.revision + 1,
+        weeks=tuple(new_week if w.week == week.week else w for w in block.weeks),
+        reasons=(*replan_reasons(hand, trouble_words(trouble), best), *block.reasons),
+    )
+
+
+def trouble_words(trouble: Trouble) -> tuple[str, dict[str, str | int]]:
+    """A code and facts that say what happened."""
+    if trouble.missed:
+        return "replan_missed", {}
+    if trouble.minutes is not None:
+        return "replan_minutes", {"minutes": trouble.minutes}
+    if trouble.without:
+        return "replan_without", {"lifts": ", ".join(trouble.without)}
+    return "replan_sore", {"muscles": ", ".join(m.replace("_", " ") for m in trouble.sore)}
+
+
+def _refuse_nonsense(hand: WeekAtHand, trouble: Trouble) -> None:
+    session = hand.session
+    if session.missed or not session.entries:
+        raise BadInput(
+            Problem(
+                says=f"the session on {session.day} has nothing left to change",
+                mend="pick another session",
+            )
+        )
+    here = {entry.lift for entry in session.entries}
+    absent = [name for name in trouble.without if name not in here]
+    if absent:
+        raise BadInput(
+            Problem(
+                column="--without",
+                says=f"{', '.join(absent)} is not in the session on {session.day}",
+                mend="it has " + ", ".join(entry.lift for entry in session.entries),
+            )
+        )
+
+
+# ----------------------------------------------------------------------- the naive answer
+
+
+def _naive(hand: WeekAtHand, trouble: Trouble) -> WeekPlan:
+    """Drops what cannot stay, from the end of the session; touches nothing else."""
+    today = [i for i in hand.in_order if hand.request.options[i.option].lift.name
+             not in trouble.without]  # fmt: skip
+    if trouble.missed:
+        today = []
+    today = _less_sore(hand, today, trouble.sore)
+    if trouble.minutes is not None:
+        while today and seconds_of(hand, today) > 60 * trouble.minutes:
+            today.pop()
+    rest = [item for item in hand.plan if item.slot != hand.slot]
+    return week_plan({(i.slot, i.option): i.sets for i in [*rest, *today]})
+
+
+def _less_sore(hand: WeekAtHand, today: list[Item], sore: Collection[str]) -> list[Item]:
+    """Direct sets of sore muscles cut to their share, whole lifts from the end first."""
+    for muscle in sorted(sore):
+        at = MUSCLES.index(muscle)
+        most = hand.sore_most(at)
+        for item in reversed([i for i in today if hand.request.direct[i.option, at]]):
+            total = sum(i.sets for i in today if hand.request.direct[i.option, at])
+            if total <= most:
+                break
+            left = item.sets - (total - most)
+            place = today.index(item)
+            today[place : place + 1] = [replace(item, sets=left)] if left >= 2 else []
+    return today
+
+
+# ----------------------------------------------------------------------------- the solve
+
+
+def _solved(hand: WeekAtHand, trouble: Trouble, naive: WeekPlan, policy: Policy) -> WeekPlan | None:
+    """The best week within the rules, or None when none is found.
+
+    Minutes short of pairs are met in a second round: pairs first, their minutes given back.
+    """
+    model = _model(hand, trouble, policy, hand.budget_s(trouble.minutes))
+    solved = solve(model.linear, deterministic_s=_SOLVE_S, hint=hint_values(model, naive))
+    if solved.values is None:
+        return None
+    plan = model.decode(solved.values)
+    if trouble.minutes is None or not hand.block.lifter.allow.supersets:
+        return plan
+    more = hand.minutes_back(plan)
+    if not more:
+        return plan
+    model = _model(hand, trouble, policy, hand.budget_s(trouble.minutes, more_s=more))
+    for pair in hand.paired_today(plan):
+        model.linear.row([(model.sets[pair], 1)], low=_sets_of(plan, pair))
+        model.linear.row([(model.sets[pair], 1)], high=_sets_of(plan, pair))
+    solved = solve(model.linear, deterministic_s=_SOLVE_S, hint=hint_values(model, plan))
+    if solved.values is None:
+        return plan
+    second = model.decode(solved.values)
+    today = [item for item in second if item.slot == hand.slot]
+    return second if seconds_of(hand, today, repair=True) <= 60 * trouble.minutes else plan
+
+
+def _sets_of(plan: WeekPlan, pair: tuple[int, int]) -> int:
+    return next(i.sets for i in plan if (i.slot, i.option) == pair)
+
+
+def _model(
+    hand: WeekAtHand, trouble: Trouble, policy: Policy, budget_s: tuple[int, ...]
+) -> WeekModel:
+    request = hand.request
+    planned = {(i.slot, i.option): i.sets for i in hand.plan}
+    free: dict[tuple[int, int], tuple[int, int]] = {}
+    """(slot, option): least and most sets."""
+    for item in hand.plan:
+        pair = (item.slot, item.option)
+        if item.slot == hand.slot:
+            if not _gone(hand, item.option, trouble):
+                free[pair] = (0, item.sets)
+        elif item.slot in hand.later and pair not in hand.paired:
+            free[pair] = (item.sets, min(item.sets + _GROWS, request.numbers.sets_most))
+    for slot in hand.later:
+        for item in hand.in_order:
+            if (slot, item.option) not in planned and hand.may_carry(item, slot, trouble.sore):
+                free.setdefault((slot, item.option), (0, item.sets))
+    for option in _substitutes(hand, trouble):
+        free.setdefault((hand.slot, option), (0, request.numbers.sets_most))
+    fixed = tuple(i for i in hand.plan if (i.slot, i.option) not in free and i.slot != hand.slot)
+    model = week_model(request, sorted(free), fixed=fixed, budget_s=budget_s)
+    _price_changes(hand, model, free, planned, policy)
+    _never_more(hand, model, trouble)
+    return model
+
+
+def _gone(hand: WeekAtHand, option: int, trouble: Trouble) -> bool:
+    return trouble.missed or hand.request.options[option].lift.name in trouble.without
+
+
+def _substitutes(hand: WeekAtHand, trouble: Trouble) -> list[int]:
+    """Lifts for the main muscle of a missing one, in its zone, that the week does not have."""
+    request = hand.request
+    in_week = {request.options[i.option].lift.name for i in hand.plan}
+    found: list[int] = []
+    for item in hand.in_order:
+        gone = request.options[item.option]
+        if gone.lift.name not in trouble.without:
+            continue
+        like = [
+            index
+            for index, option in enumerate(request.options)
+            if option.zone == gone.zone
+            and option.lift.name not in in_week
+            and request.allowed[hand.slot, index]
+            and main_muscle(option.lift) == main_muscle(gone.lift)
+            and option.lift.compound == gone.lift.compound
+        ]
+        like.sort(key=lambda o: (int(request.unfamiliar[o]), abs(_unlike(hand, o, item.option)), o))
+        found += like[:_SUBSTITUTES]
+    return found
+
+
+def _unlike(hand: WeekAtHand, one: int, two: int) -> int:
+    difference = hand.request.share_q[one] - hand.request.share_q[two]
+    return int(abs(difference).sum())
+
+
+def _price_changes(
+    hand: WeekAtHand,
+    model: WeekModel,
+    free: Mapping[tuple[int, int], tuple[int, int]],
+    planned: Mapping[tuple[int, int], int],
+    policy: Policy,
+) -> None:
+    """A price on every set that differs from the plan, and on every lift put in anew."""
+    changed = round(policy.number("replan.price.changed"))
+    swapped = round(policy.number("replan.price.swapped"))
+    linear = model.linear
+    for pair, (least, most) in sorted(free.items()):
+        sets, used = model.sets[pair], model.used[pair]
+        linear.high[sets] = most
+        if least:
+            linear.low[sets] = least
+            linear.low[used] = 1
+        if pair in planned and pair[0] == hand.slot:
+            # fewer sets than planned: each kept set earns the price back
+            linear.points[sets] += changed
+        else:
+            linear.points[sets] -= changed
+            if pair not in planned:
+                linear.points[used] -= swapped
+
+
+def _never_more(hand: WeekAtHand, model: WeekModel, trouble: Trouble) -> None:
+    """No muscle gets more than planned in the week; a sore one its share today."""
+    request = hand.request
+    board = board_of(request, hand.plan)
+    for at in range(len(MUSCLES)):
+        terms = [(index, 1) for (_, m), index in sorted(model.volume.items()) if m == at]
+        if terms:
+            model.linear.row(terms, high=int(board.volume[:, at].sum()))
+    for muscle in trouble.sore:
+        at = MUSCLES.index(muscle)
+        direct = [
+            (model.sets[pair], 1)
+            for pair in sorted(model.sets)
+            if pair[0] == hand.slot and request.direct[pair[1], at]
+        ]
+        if direct:
+            model.linear.row(direct, high=hand.sore_most(at))
+
+
+def _value(hand: WeekAtHand, plan: WeekPlan, policy: Policy) -> float:
+    """The week's points less the price of every change."""
+    changed = policy.number("replan.price.changed")
+    swapped = policy.number("replan.price.swapped")
+    planned = {(i.slot, i.option): i.sets for i in hand.plan}
+    now = {(i.slot, i.option): i.sets for i in plan}
+    cost = 0.0
+    for pair in sorted(planned.keys() | now.keys()):
+        cost += changed * abs(planned.get(pair, 0) - now.get(pair, 0))
+        if pair not in planned:
+            cost += swapped
+    return standing(board_of(hand.request, plan)) - cost

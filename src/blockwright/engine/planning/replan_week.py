@@ -1,0 +1,323 @@
+"""One week of a block as the composer sees it, and back: items from entries, entries from
+items, with everything that did not change left as it was."""
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+
+from blockwright.engine.planning.draft import lead_names
+from blockwright.engine.planning.make_request import make_request
+from blockwright.engine.planning.order import ordered
+from blockwright.engine.planning.request import Item, Option, Request, WeekPlan, week_plan
+from blockwright.engine.planning.supersets import Pairing, best_pairs
+from blockwright.engine.planning.time_model import lift_time, minutes_of, pair_time
+from blockwright.engine.policy import Policy
+from blockwright.engine.training import (
+    MUSCLES,
+    Block,
+    Catalogue,
+    Entry,
+    RepRange,
+    Session,
+    SetPlan,
+    Week,
+)
+from blockwright.engine.volume import CeilingBelief
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class WeekAtHand:
+    """A week about to change."""
+
+    block: Block
+    week: Week
+    session: Session
+    slot: int
+    """Index of the session's slot."""
+    request: Request
+    plan: WeekPlan
+    entries: Mapping[tuple[int, int], Entry]
+    """By (slot, option)."""
+    in_order: tuple[Item, ...]
+    """The session's items in the order of the sheet."""
+    later: tuple[int, ...]
+    """Slots of the week's sessions still to come."""
+    policy: Policy
+    only_drops: bool
+    """Deload and a gentle first week: what is dropped is let go."""
+
+    @cached_property
+    def paired(self) -> frozenset[tuple[int, int]]:
+        """(slot, option) of entries done in pairs."""
+        return frozenset(pair for pair, entry in self.entries.items() if entry.pair is not None)
+
+    def budget_s(self, minutes: int | None, *, more_s: int = 0) -> tuple[int, ...]:
+        """Seconds for straight work in every slot, the session's own cut to `minutes`."""
+        start_s = self.policy.whole("time.session_start")
+        budgets = []
+        for slot, session in self._by_slot.items():
+            available = session.minutes_available
+            saved = 0
+            if slot == self.slot:
+                available = available if minutes is None else min(minutes, available)
+                saved = more_s if minutes is not None else self._saved_s(slot)
+            else:
+                saved = self._saved_s(slot)
+            budgets.append((slot, 60 * available - start_s + saved))
+        known = dict(budgets)
+        return tuple(
+            known.get(slot, self.request.budget_s[slot]) for slot in range(len(self.request.slots))
+        )
+
+    @cached_property
+    def _by_slot(self) -> dict[int, Session]:
+        return {_slot_of(self.block, s): s for s in self.week.sessions}
+
+    def _saved_s(self, slot: int) -> int:
+        return sum(p.total_saved_s for p in self.kept_pairs(self.plan, slot))
+
+    def kept_pairs(self, plan: WeekPlan, slot: int) -> tuple[Pairing, ...]:
+        """The pairs of a slot's entries that both are still there with equal sets."""
+        now = {(i.slot, i.option): i for i in plan}
+        by_label: dict[str, list[Item]] = {}
+        for (at, option), entry in self.entries.items():
+            item = now.get((at, option))
+            if at == slot and entry.pair is not None and item is not None:
+                by_label.setdefault(entry.pair, []).append(item)
+        found = []
+        for _, items in sorted(by_label.items()):
+            if len(items) == 2 and items[0].sets == items[1].sets:
+                one, two = items
+                time = pair_time(
+                    self.request.options[one.option].time,
+                    self.request.options[two.option].time,
+                    self.policy,
+                )
+                found.append(Pairing(first=one, second=two, time=time))
+        return tuple(found)
+
+    def new_pairs(self, plan: WeekPlan) -> tuple[Pairing, ...]:
+        """The session's best pairs, when minutes are short and pairs are allowed."""
+        if not self.block.lifter.allow.supersets:
+            return ()
+        today = [item for item in plan if item.slot == self.slot]
+        return best_pairs(self.request.options, today, self.policy)
+
+    def minutes_back(self, plan: WeekPlan) -> int:
+        """Seconds that pairing what is left of the session gives back."""
+        return sum(p.total_saved_s for p in self.new_pairs(plan))
+
+    def paired_today(self, plan: WeekPlan) -> list[tuple[int, int]]:
+        """(slot, option) of the session's items in new pairs."""
+        return [(i.slot, i.option) for p in self.new_pairs(plan) for i in (p.first, p.second)]
+
+    def sore_most(self, muscle: int) -> int:
+        """Direct sets a sore muscle may still have in the session."""
+        direct = sum(i.sets for i in self.in_order if self.request.direct[i.option, muscle])
+        return int(direct * self.policy.number("replan.sore_share"))
+
+    def may_carry(self, item: Item, slot: int, sore: Collection[str]) -> bool:
+        """Whether a lift of the session may be moved to a later slot: not onto a sore muscle
+        before it had its time."""
+        if not self.request.allowed[slot, item.option]:
+            return False
+        wait_h = self.request.numbers.hours_between
+        close = self.request.gap_h[self.slot, slot] < wait_h
+        return not (close and any(self.request.direct[item.option, MUSCLES.index(m)] for m in sore))
+
+
+def week_at_hand(
+    block: Block,
+    week: Week,
+    number: int,
+    catalogue: Catalogue,
+    policy: Policy,
+    ceilings: Mapping[str, CeilingBelief] | None,
+) -> WeekAtHand:
+    """The week of a block with session `number` in hand."""
+    session = next(s for s in week.sessions if s.session == number)
+    base = make_request(block.lifter, catalogue, policy, ceilings=ceilings)
+    request, places = _with_entries(block, week, base, catalogue, policy)
+    plan = week_plan({pair: _sets_of(entry) for pair, entry in places.items()})
+    slot = _slot_of(block, session)
+    in_order = tuple(
+        Item(slot=slot, option=option, sets=_sets_of(entry))
+        for (at, option), entry in sorted(places.items(), key=lambda p: p[1].order)
+        if at == slot
+    )
+    when = (session.day, session.start_time)
+    later = tuple(
+        sorted(
+            _slot_of(block, s)
+            for s in week.sessions
+            if (s.day, s.start_time) > when and not s.missed
+        )
+    )
+    first = week.week == 1 and any(r.code.startswith("gentle_") for r in block.reasons)
+    return WeekAtHand(
+        block=block,
+        week=week,
+        session=session,
+        slot=slot,
+        request=request,
+        plan=plan,
+        entries=places,
+        in_order=in_order,
+        later=later,
+        policy=policy,
+        only_drops=week.kind == "deload" or first,
+    )
+
+
+def _slot_of(block: Block, session: Session) -> int:
+    for index, slot in enumerate(block.lifter.slots):
+        if slot.day_index == session.day.weekday() and slot.start_time == session.start_time:
+            return index
+    raise ValueError(f"the session on {session.day} has no slot")
+
+
+def _sets_of(entry: Entry) -> int:
+    return round(sum(row.counts_as for row in entry.sets))
+
+
+def _with_entries(
+    block: Block, week: Week, base: Request, catalogue: Catalogue, policy: Policy
+) -> tuple[Request, dict[tuple[int, int], Entry]]:
+    """The request with an option for every entry of the week, and where each entry stands."""
+    options = list(base.options)
+    places: dict[tuple[int, int], Entry] = {}
+    for session in week.sessions:
+        slot = _slot_of(block, session)
+        for entry in session.entries:
+            lift = catalogue.find(entry.lift)
+            if lift is None:
+                raise ValueError(f"the block names {entry.lift}, which no catalogue has")
+            reps = RepRange(low=entry.sets[0].reps_low, high=entry.sets[0].reps_high)
+            wanted = Option(
+                lift=lift,
+                zone=entry.zone,
+                reps=reps,
+                time=lift_time(lift, entry.zone, reps, policy),
+            )
+            if wanted not in options:
+                options.append(wanted)
+            places[slot, options.index(wanted)] = entry
+    allowed = np.ones((len(base.slots), len(options)), dtype=np.bool_)
+    allowed[:, : len(base.options)] = base.allowed
+    # pins asked for the week as it was planned; what can still be kept of it is kept by value
+    return replace(base, options=tuple(options), allowed=allowed, pins=()), places
+
+
+def seconds_of(hand: WeekAtHand, today: Sequence[Item], *, repair: bool = False) -> int:
+    """How long the session takes with these items; `repair` pairs them anew."""
+    seconds = hand.policy.whole("time.session_start")
+    seconds += sum(hand.request.options[i.option].time.seconds(i.sets) for i in today)
+    plan = tuple(today)
+    pairs = hand.new_pairs(plan) if repair else hand.kept_pairs(plan, hand.slot)
+    return seconds - sum(p.total_saved_s for p in pairs)
+
+
+def rebuilt_week(hand: WeekAtHand, plan: WeekPlan, minutes: int | None, *, missed: bool) -> Week:
+    """The week with `plan` in place of what was planned; unchanged sessions stay as they are."""
+    before = _by_slot(hand.plan)
+    after = _by_slot(plan)
+    sessions = []
+    for session in hand.week.sessions:
+        slot = _slot_of(hand.block, session)
+        ours = slot == hand.slot
+        if ours and missed:
+            session = replace(session, entries=(), missed=True, minutes_planned=0.0)
+        elif ours or before.get(slot) != after.get(slot):
+            session = _session(hand, session, after.get(slot, ()), minutes if ours else None)
+        sessions.append(session)
+    return replace(hand.week, sessions=tuple(sessions))
+
+
+def _by_slot(plan: WeekPlan) -> dict[int, WeekPlan]:
+    return {
+        slot: tuple(item for item in plan if item.slot == slot)
+        for slot in sorted({item.slot for item in plan})
+    }
+
+
+def _session(hand: WeekAtHand, session: Session, items: WeekPlan, minutes: int | None) -> Session:
+    slot = _slot_of(hand.block, session)
+    pairs = hand.kept_pairs(items, slot)
+    straight = _straight_s(hand, items)
+    if minutes is not None and straight - _saved(pairs) > 60 * minutes:
+        pairs = hand.new_pairs(items)
+    order = ordered(
+        items,
+        {item: hand.request.options[item.option] for item in items},
+        [(p.first, p.second) for p in pairs],
+        lead_names(hand.block.lifter),
+        pre_exhaust=hand.block.lifter.allow.pre_exhaust,
+    )
+    entries = _entries(hand, order, pairs)
+    return replace(
+        session,
+        entries=entries,
+        minutes_available=session.minutes_available if minutes is None else minutes,
+        minutes_planned=minutes_of(straight - _saved(pairs)),
+    )
+
+
+def _straight_s(hand: WeekAtHand, items: WeekPlan) -> int:
+    seconds = hand.policy.whole("time.session_start")
+    return seconds + sum(hand.request.options[i.option].time.seconds(i.sets) for i in items)
+
+
+def _saved(pairs: Sequence[Pairing]) -> int:
+    return sum(pairing.total_saved_s for pairing in pairs)
+
+
+def _entries(
+    hand: WeekAtHand, order: Sequence[Item], pairs: Sequence[Pairing]
+) -> tuple[Entry, ...]:
+    place = {item: index for index, item in enumerate(order)}
+    label: dict[Item, tuple[str, int]] = {}
+    ranked = sorted(pairs, key=lambda p: min(place[p.first], place[p.second]))
+    for number, pairing in enumerate(ranked, start=1):
+        first, second = sorted((pairing.first, pairing.second), key=lambda i: place[i])
+        label[first] = (f"pair {number}", pairing.time.change_s)
+        label[second] = (f"pair {number}", pairing.time.rest_s)
+    entries = []
+    for number, item in enumerate(order, start=1):
+        entry = _entry(hand, item)
+        rest_s = hand.request.options[item.option].time.rest_s
+        pair, rest_s = label.get(item, (None, rest_s))
+        method = entry.method
+        if pair is not None:
+            method = "superset"
+        elif method == "superset":
+            method = "straight"
+        entries.append(replace(entry, order=number, pair=pair, rest_s=rest_s, method=method))
+    return tuple(entries)
+
+
+def _entry(hand: WeekAtHand, item: Item) -> Entry:
+    """The entry of an item: as planned, shortened, lengthened, moved from today, or new."""
+    known = hand.entries.get((item.slot, item.option)) or hand.entries.get((hand.slot, item.option))
+    option = hand.request.options[item.option]
+    if (
+        known is not None
+        and _sets_of(known) == item.sets
+        and ((item.slot, item.option) in hand.entries)
+    ):
+        return known
+    if known is not None:
+        row = replace(known.sets[0], counts_as=1.0)
+        return replace(known, method="straight", pair=None, sets=(row,) * item.sets)
+    row = SetPlan(
+        load_kg=None, reps_low=option.reps.low, reps_high=option.reps.high, rir=hand.week.rir
+    )
+    return Entry(
+        order=1,
+        lift=option.lift.name,
+        method="straight",
+        rest_s=option.time.rest_s,
+        sets=(row,) * item.sets,
+        zone=option.zone,
+    )
