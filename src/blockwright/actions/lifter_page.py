@@ -14,7 +14,7 @@ from blockwright.store.models import Fact, Lifter
 
 
 def lifter_page(person: User, row: Lifter, now: datetime) -> dict[str, Any]:
-    """Names for the template: lifter, rights, sessions of the block, blocks, shares, counts."""
+    """Names for the template: lifter, rights, the current block and its sessions, revisions, shares, counts."""
     today = today_of(person, now)
     rights = rights_for(person, row)
     revision = block_on(row, today)
@@ -23,7 +23,7 @@ def lifter_page(person: User, row: Lifter, now: datetime) -> dict[str, Any]:
         "may_change": "change" in rights,
         "may_export": "export" in rights,
         "today": today,
-        "block": revision,
+        "current": revision,
         "sessions": []
         if revision is None
         else [one for one in sessions_of(block_value(revision)) if one.session.entries],

@@ -19,7 +19,10 @@ add_error_answers(api)
 api.add_router("", phone.router)
 api.add_router("", sync.router)
 
-for pattern in api.urls[0]:
+urls = api.urls
+"""What `server.urls` includes; `api.urls` makes new views each time it is read."""
+
+for pattern in urls[0]:
     # The site's sign-in wall would answer with a page; `SignedIn` answers with JSON.
     if pattern.callback is not None:
         pattern.callback = login_not_required(pattern.callback)

@@ -62,10 +62,10 @@ class SyncOut(Schema):
 
 
 def _bounded(view: Any) -> Any:
-    """Refuses what is too long before a byte of it is parsed."""
+    """Refuses what is too long before a byte of it is read. (No length is an empty body.)"""
 
     def bounded(request: HttpRequest, *args: Any, **more: Any) -> Any:
-        length = request.headers.get("Content-Length", "")
+        length = request.headers.get("Content-Length") or "0"
         if not length.isdigit() or int(length) > MOST_BYTES:
             says = f"more than {MOST_BYTES // 1024} KB at once"
             words = {"code": "too_much", "says": says, "mend": "send fewer entries at a time"}

@@ -2,10 +2,10 @@
 
 from django.urls import include, path
 
-from blockwright.api.site_api import api
+from blockwright.api.site_api import urls as api_urls
 
 urlpatterns = [
-    path("api/", api.urls),
+    path("api/", api_urls),
     path("", include("blockwright.web.urls")),
 ]
 handler400 = "blockwright.web.pages.trouble.bad_request"

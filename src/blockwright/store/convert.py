@@ -126,15 +126,18 @@ def _set_done(fact: Fact, row: int, lifter: str | None, with_time: bool) -> SetD
 
 
 def standing(facts: Iterable[Fact]) -> list[Fact]:
-    """For each fact that amends nothing, the last of its amendments, unless that takes it back.
+    """For each fact that amends nothing, the last word on it, unless that takes it back.
+
+    The last word: the highest `seq` among its amendments (and theirs) that nothing amends.
 
     The moment, day and place in order stay those of the first; docs/sync.md has the rule.
     """
     by_id = {fact.id: fact for fact in facts}
     last: dict[Any, Fact] = {}
+    amended = {fact.amends for fact in by_id.values()}
     for fact in sorted(by_id.values(), key=lambda fact: fact.seq):
         root = _root(fact, by_id)
-        if root is not None:
+        if root is not None and fact.id not in amended:
             last[root.id] = fact
     return [
         fact if fact.id == root_id else _in_place_of(fact, by_id[root_id])

@@ -1,0 +1,139 @@
+"""What the phone reads before it goes where there is no signal."""
+
+import gzip
+import json
+from datetime import date
+from typing import Any
+
+import numpy as np
+import people
+import pytest
+from django.test import Client
+
+from blockwright.actions import phone_home as home
+from blockwright.actions.advice_inputs import on_the_day
+from blockwright.actions.phone_sheet import SessionName, prepare
+from blockwright.engine.strength import unlogged
+from blockwright.files.schemas import problems_against
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def world() -> people.World:
+    return people.make_world()
+
+
+@pytest.fixture
+def phone(world: people.World) -> Client:
+    client = Client()
+    client.force_login(world.mara)
+    return client
+
+
+def sheet_url(world: people.World, session: int = 1) -> str:
+    return f"/api/lifters/{world.lifter.key}/sheets/2026-01-05/1/{session}"
+
+
+def sheet(world: people.World, phone: Client, session: int = 1) -> dict[str, Any]:
+    answer = phone.get(sheet_url(world, session))
+    assert answer.status_code == 200, answer.content
+    return dict(answer.json())
+
+
+def test_the_first_page_lists_lifters_rights_and_sessions(
+    world: people.World, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(home, "today_of", lambda _person, _now: date(2026, 1, 7))
+    for user, may in (
+        (world.orla, ["see", "log", "export", "change"]),
+        (world.mara, ["see", "log", "export"]),
+        (world.pim, ["see", "log"]),
+    ):
+        client = Client()
+        client.force_login(user)
+        document = client.get("/api/phone").json()
+        lifter = next(one for one in document["lifters"] if one["name"] == "Mara Invented")
+        assert lifter["may"] == may
+        assert [one["date"] for one in lifter["sessions"]] == [
+            "2026-01-05", "2026-01-08", "2026-01-12",
+        ]  # fmt: skip
+        assert lifter["block"] == {"start": "2026-01-05", "revision": 1, "status": "ready"}
+
+
+def test_the_sheet_is_the_command_lines_document(world: people.World, phone: Client) -> None:
+    document = sheet(world, phone)
+    assert problems_against("sheet", document["sheet"], "sheet") == []
+    assert [entry["lift"] for entry in document["sheet"]["entries"]] == [
+        "barbell back squat", "bench press", "pull-up",
+    ]  # fmt: skip
+
+
+def test_the_sheet_comes_once(world: people.World, phone: Client) -> None:
+    first = phone.get(sheet_url(world), headers={"Accept-Encoding": "gzip"})
+    assert first["Content-Encoding"] == "gzip"
+    assert json.loads(gzip.decompress(first.content))["format"] == "blockwright/phone-sheet/1"
+    again = phone.get(sheet_url(world), headers={"If-None-Match": first["ETag"]})
+    assert again.status_code == 304
+    assert again.content == b""
+
+
+def test_logging_does_not_change_the_sheet_of_the_day(world: people.World, phone: Client) -> None:
+    before = phone.get(sheet_url(world))["ETag"]
+    phone.post(
+        "/api/sync",
+        people.message(people.set_event(world.lifter, 1)),
+        content_type="application/json",
+    )
+    assert phone.get(sheet_url(world))["ETag"] == before
+    assert phone.get(sheet_url(world, 2)).status_code == 200
+
+
+def test_swaps_are_possible_and_work_the_same_muscles(world: people.World, phone: Client) -> None:
+    document = sheet(world, phone)
+    kit = people.mara().gym.kit
+    catalogue = prepare(world.lifter, SessionName(people.MONDAY, 1, 1)).catalogue
+    here = {entry["lift"] for entry in document["sheet"]["entries"]}
+    for entry in document["sheet"]["entries"]:
+        swaps = document["swaps"][str(entry["order"])]
+        assert 1 <= len(swaps) <= 4
+        for swap in swaps:
+            lift = catalogue.lifts[swap["lift"]]
+            assert set(lift.kit) <= kit
+            assert set(lift.direct) & set(catalogue.lifts[entry["lift"]].direct)
+            assert lift.name not in here
+            assert lift.pattern != "upright row"
+            assert swap["order"] == entry["order"]
+            assert swap["lift"] in document["advice"]["lifts"]
+
+
+def test_advice_starts_from_the_engines_own_numbers(world: people.World, phone: Client) -> None:
+    document = sheet(world, phone)
+    inputs = document["advice"]["lifts"]["bench press"]
+    prepared = prepare(world.lifter, SessionName(people.MONDAY, 1, 1))
+    belief = unlogged(prepared.catalogue.lifts["bench press"], people.MONDAY, prepared.policy)
+    state = on_the_day(belief, people.MONDAY)
+    assert np.allclose(inputs["belief"]["mean"], state.mean[..., 0], rtol=1e-8)
+    assert np.allclose(inputs["belief"]["cov"], state.cov[..., 0], rtol=1e-8)
+    loads = [one["load_kg"] for one in inputs["rack"]]
+    assert 50.0 in loads
+    assert loads == sorted(loads)
+    assert inputs["rest_s"] == 150.0
+
+
+def test_beliefs_stop_the_evening_before(world: people.World, phone: Client) -> None:
+    phone.post(
+        "/api/sync",
+        people.message(*(people.set_event(world.lifter, n, set=n) for n in (1, 2, 3))),
+        content_type="application/json",
+    )
+    monday, thursday = (sheet(world, phone, session) for session in (1, 2))
+    assert not monday["advice"]["lifts"]["bench press"]["belief"]["known"]
+    assert thursday["advice"]["lifts"]["bench press"]["belief"]["sets_used"] == 3
+
+
+@pytest.mark.parametrize("place", ["2026-01-12/1/1", "2026-01-05/9/1", "2026-01-05/1/9"])
+def test_no_such_session_is_404(world: people.World, phone: Client, place: str) -> None:
+    answer = phone.get(f"/api/lifters/{world.lifter.key}/sheets/{place}")
+    assert answer.status_code == 404
+    assert answer.json()["error"]["code"] == "not_found"

@@ -1,0 +1,343 @@
+"""The queue's door: what is stored once, what is parked and why, what never blocks what."""
+
+import json
+from datetime import UTC, date, datetime, timedelta
+from typing import Any
+from uuid import uuid4
+
+import people
+import pytest
+from django.test import Client
+from django.utils import timezone
+
+from blockwright.actions import take_log
+from blockwright.store.convert import checkins, sets_done
+from blockwright.store.facts import facts_of
+from blockwright.store.models import Fact, Share
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def world() -> people.World:
+    return people.make_world()
+
+
+@pytest.fixture
+def phone(world: people.World) -> Client:
+    client = Client()
+    client.force_login(world.mara)
+    return client
+
+
+def send(client: Client, *events: object, **changes: Any) -> dict[str, Any]:
+    answer = client.post(
+        "/api/sync", people.message(*events, **changes), content_type="application/json"
+    )
+    assert answer.status_code == 200, answer.content
+    return dict(answer.json())
+
+
+def states(answer: dict[str, Any]) -> list[str]:
+    return [one["state"] for one in answer["answers"]]
+
+
+def test_a_session_is_stored_in_order_with_the_times_it_was_done(
+    world: people.World, phone: Client
+) -> None:
+    events = [people.set_event(world.lifter, n, set=n) for n in range(1, 5)]
+    answer = send(phone, *events)
+    assert states(answer) == ["stored"] * 4
+    assert [one["id"] for one in answer["answers"]] == [one["id"] for one in events]
+    sets = sets_done(facts_of(world.lifter))
+    assert [one.set_number for one in sets] == [1, 2, 3, 4]
+    assert [one.moment.at for one in sets] == [datetime(2026, 1, 5, 18, n, 5) for n in range(1, 5)]
+
+
+def test_sending_twice_is_harmless(world: people.World, phone: Client) -> None:
+    events = [people.set_event(world.lifter, n) for n in range(3)]
+    first, again = send(phone, *events), send(phone, *events)
+    assert states(again) == ["already stored"] * 3
+    assert [a["seq"] for a in again["answers"]] == [a["seq"] for a in first["answers"]]
+    assert Fact.objects.count() == 3
+
+
+def test_the_same_event_twice_in_one_message_is_stored_once(
+    world: people.World, phone: Client
+) -> None:
+    event = people.set_event(world.lifter)
+    assert states(send(phone, event, event)) == ["stored", "already stored"]
+    assert Fact.objects.count() == 1
+
+
+def test_an_id_with_other_content_is_parked(world: people.World, phone: Client) -> None:
+    event = people.set_event(world.lifter)
+    other = people.set_event(world.lifter, reps="12") | {"id": event["id"]}
+    send(phone, event)
+    (parked,) = send(phone, other)["answers"]
+    assert parked["state"] == "parked"
+    assert "already stored" in parked["says"]
+    assert [one.reps for one in sets_done(facts_of(world.lifter))] == [(10,)]
+
+
+BAD: list[tuple[str, dict[str, Any], str]] = [
+    ("reps", {"reps": "ten"}, "reps"),
+    ("no reps", {"reps": ""}, "reps"),
+    ("load", {"load": "-5"}, "load"),
+    ("too heavy", {"load": "9000"}, "more than anyone lifts"),
+    ("rir", {"rir": "12"}, "above 10"),
+    ("method", {"method": "giant"}, "method"),
+    ("pain", {"pain": 11}, "pain"),
+    ("pain type", {"pain": "much"}, "pain"),
+    ("note", {"note": "x" * 1001}, "note"),
+    ("nul", {"note": "a\x00b"}, "note"),
+    ("no time", {"at": "18:30"}, "time"),
+    ("no zone", {"at": "2026-01-05T18:30:00"}, "zone"),
+    ("old clock", {"at": "1970-01-01T00:00:10+00:00"}, "1970"),
+    ("device", {"device": "mine"}, "device"),
+    ("n", {"n": -1}, "n:"),
+    ("n type", {"n": True}, "n:"),
+    ("amends", {"amends": "that"}, "amends"),
+    ("withdrawn", {"withdrawn": "yes"}, "withdrawn"),
+    ("plan", {"plan": {"week": "one"}}, "week"),
+    ("plan key", {"plan": {"day": 1}}, "readable"),
+    ("kind", {"kind": "dance"}, "version"),
+    ("lifter", {"lifter": "mara"}, "lifter"),
+    ("too long", {"plan": None, "extra": "x" * 9000}, "too long"),
+]
+
+
+@pytest.mark.parametrize(("changes", "says"), [b[1:] for b in BAD], ids=[b[0] for b in BAD])
+def test_a_bad_event_is_parked_with_a_sentence_and_stops_no_other(
+    world: people.World, phone: Client, changes: dict[str, Any], says: str
+) -> None:
+    bad = people.set_event(world.lifter, 2, **changes)
+    good = people.set_event(world.lifter, 1), people.set_event(world.lifter, 3)
+    answer = send(phone, good[0], bad, good[1])
+    assert states(answer) == ["stored", "parked", "stored"]
+    parked = answer["answers"][1]
+    assert parked["id"] == bad["id"]
+    assert says in parked["says"]
+    assert parked["mend"]
+    assert Fact.objects.count() == 2
+
+
+@pytest.mark.parametrize("event", [None, 3, "set", [], {}, {"id": 5}, {"kind": "set"}])
+def test_what_is_no_event_is_parked(world: people.World, phone: Client, event: object) -> None:
+    assert states(send(phone, event, people.set_event(world.lifter))) == ["parked", "stored"]
+
+
+def test_an_event_of_the_future_is_parked(world: people.World, phone: Client) -> None:
+    at = (timezone.now() + timedelta(days=3)).isoformat()
+    (parked,) = send(phone, people.set_event(world.lifter, at=at))["answers"]
+    assert parked["state"] == "parked"
+    assert "clock" in parked["mend"]
+
+
+def test_our_own_fault_leaves_the_event_waiting(
+    world: people.World, phone: Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    real = take_log.read_event
+
+    def broken(envelope: Any, *more: Any) -> Any:
+        if envelope.event["n"] == 2:
+            raise ZeroDivisionError
+        return real(envelope, *more)
+
+    monkeypatch.setattr(take_log, "read_event", broken)
+    answer = send(phone, *(people.set_event(world.lifter, n) for n in (1, 2, 3)))
+    assert states(answer) == ["stored", "again", "stored"]
+
+
+def test_two_phones_on_one_session_converge(world: people.World, phone: Client) -> None:
+    coach = Client()
+    coach.force_login(world.cato)
+    mine = [people.set_event(world.lifter, n, set=n) for n in (1, 3)]
+    theirs = [
+        people.set_event(world.lifter, n, set=n, device=str(people.OTHER_PHONE)) for n in (2, 4)
+    ]
+    key = str(world.lifter.key)
+    send(phone, *mine)
+    after_theirs = send(coach, *theirs, seen={key: 0})["facts"][key]
+    after_mine = send(phone, seen={key: 0})["facts"][key]
+    assert after_mine == after_theirs
+    assert {fact["id"] for fact in after_mine["facts"]} == {e["id"] for e in (*mine, *theirs)}
+    assert [one.set_number for one in sets_done(facts_of(world.lifter))] == [1, 2, 3, 4]
+
+
+def test_facts_come_back_as_they_were_sent(world: people.World, phone: Client) -> None:
+    event = people.set_event(world.lifter, reps="12+4", method="rest-pause", rir="0")
+    key = str(world.lifter.key)
+    (fact,) = send(phone, event, seen={key: 0})["facts"][key]["facts"]
+    assert event.items() <= fact.items()
+    assert fact["day"] == "2026-01-05"
+    assert fact["by"] == "Mara"
+    assert send(phone, seen={key: fact["seq"]})["facts"][key]["facts"] == []
+
+
+def test_a_server_put_back_from_a_backup_says_so(world: people.World, phone: Client) -> None:
+    key = str(world.lifter.key)
+    assert send(phone, seen={key: 10**6})["facts"][key]["through"] == 0
+
+
+def test_after_midnight_it_is_still_the_evening_it_began(
+    world: people.World, phone: Client
+) -> None:
+    late = people.set_event(
+        world.lifter, 2, set=2, at="2026-01-06T00:20:00+01:00", began="2026-01-05T22:50:00+01:00"
+    )
+    early = people.set_event(
+        world.lifter, 1, at="2026-01-05T23:40:00+01:00", began="2026-01-05T22:50:00+01:00"
+    )
+    next_day = people.set_event(
+        world.lifter, 3, set=3, at="2026-01-06T18:00:00+01:00", began="2026-01-05T22:50:00+01:00"
+    )
+    send(phone, late, early, next_day)
+    sets = sets_done(facts_of(world.lifter))
+    assert [(one.set_number, one.moment.day.day) for one in sets] == [(1, 5), (2, 5), (3, 6)]
+    assert sets[1].moment.at == datetime(2026, 1, 6, 0, 20)
+
+
+def test_the_day_is_that_of_the_phones_zone(world: people.World, phone: Client) -> None:
+    send(
+        phone,
+        people.set_event(
+            world.lifter, at="2026-01-05T20:30:00Z", began=None, zone="Pacific/Auckland"
+        ),
+    )
+    assert Fact.objects.get().day == date(2026, 1, 6)
+
+
+def test_a_clock_that_is_off_is_said_and_taken_off(world: people.World, phone: Client) -> None:
+    ahead = timedelta(hours=3)
+    now = datetime(2026, 1, 5, 18, 30, tzinfo=UTC)
+    sent = take_log.Sent(
+        sent_at=now + ahead,
+        events=[people.set_event(world.lifter, at=(now + ahead).isoformat())],
+        seen={},
+    )
+    answer = take_log.take_log(world.mara, sent, now)
+    assert "3 hours ahead" in answer["clock_says"]
+    fact = Fact.objects.get()
+    assert fact.at == now + ahead, "the phone's own time is kept"
+    assert fact.received_at == now
+    (one,) = sets_done([fact])
+    assert one.moment.at == datetime(2026, 1, 5, 19, 30), "and set right for the engine"
+
+
+def test_checkins_and_turns_of_a_session_are_facts_too(world: people.World, phone: Client) -> None:
+    swap = {"what": "swap_lift", "entry": 2, "lift": "dumbbell bench press", "why": "taken"}
+    answer = send(
+        phone,
+        people.checkin_event(world.lifter, 1),
+        people.checkin_event(
+            world.lifter, 2, measure="bodyweight", about="", value="150", unit="lb"
+        ),
+        people.session_event(world.lifter, swap, 3),
+        people.session_event(world.lifter, {"what": "swap_lift", "load": 3}, 4),
+        people.session_event(world.lifter, {"what": "dance"}, 5),
+        people.checkin_event(world.lifter, 6, value="11"),
+    )
+    assert states(answer) == ["stored"] * 3 + ["parked"] * 3
+    sore, weight = checkins(facts_of(world.lifter))
+    assert (sore.measure, sore.about, sore.value) == ("sore", "quads", 3.0)
+    assert weight.value == pytest.approx(150 * 0.45359237, rel=1e-12)
+    assert Fact.objects.get(kind="session").body == swap
+
+
+def test_undo_takes_back_and_nothing_is_lost(world: people.World, phone: Client) -> None:
+    event = people.set_event(world.lifter, 1)
+    undo = people.set_event(world.lifter, 2, amends=event["id"], withdrawn=True)
+    assert states(send(phone, event, undo)) == ["stored", "stored"]
+    assert sets_done(facts_of(world.lifter)) == ()
+    assert Fact.objects.count() == 2
+
+
+def test_somebody_elses_lifter_is_parked(world: people.World, phone: Client) -> None:
+    answer = send(
+        phone,
+        people.set_event(world.other),
+        people.set_event(uuid4()),
+        people.set_event(world.lifter),
+        seen={str(world.other.key): 0},
+    )
+    assert states(answer) == ["parked", "parked", "stored"]
+    assert answer["facts"][str(world.other.key)]["gone"] is True
+    assert answer["facts"][str(world.other.key)]["facts"] == []
+
+
+def test_an_amendment_cannot_reach_another_lifters_fact(world: people.World, phone: Client) -> None:
+    event = people.set_event(world.lifter, 1)
+    send(phone, event)
+    stranger = Client()
+    stranger.force_login(world.stig)
+    send(stranger, people.set_event(world.other, 1, amends=event["id"], withdrawn=True))
+    assert len(sets_done(facts_of(world.lifter))) == 1
+
+
+def test_when_access_ends_the_queue_is_parked(world: people.World, phone: Client) -> None:
+    Share.objects.filter(person=world.mara).delete()
+    (parked,) = send(phone, people.set_event(world.lifter))["answers"]
+    assert parked["state"] == "parked"
+    assert "shared" in parked["says"]
+
+
+# ------------------------------------------------------------------------------------ the envelope
+
+
+def error_of(answer: Any) -> str:
+    assert set(answer.json()) == {"error"}
+    assert set(answer.json()["error"]) == {"code", "says", "mend"}
+    return str(answer.json()["error"]["code"])
+
+
+def test_signed_out_is_401_even_without_a_token() -> None:
+    answer = Client(enforce_csrf_checks=True).post(
+        "/api/sync", people.message(), content_type="application/json"
+    )
+    assert answer.status_code == 401
+    assert error_of(answer) == "signed_out"
+
+
+def test_an_unsafe_call_needs_the_pages_token(world: people.World) -> None:
+    client = Client(enforce_csrf_checks=True)
+    client.force_login(world.mara)
+    body = people.message(people.set_event(world.lifter))
+    refused = client.post("/api/sync", body, content_type="application/json")
+    assert refused.status_code == 403
+    assert error_of(refused) == "csrf"
+    client.get("/api/phone")
+    token = client.cookies["csrftoken"].value
+    answer = client.post(
+        "/api/sync", body, content_type="application/json", headers={"X-CSRFToken": token}
+    )
+    assert answer.status_code == 200
+    assert Fact.objects.count() == 1
+
+
+def test_too_much_at_once_is_413_and_stores_nothing(world: people.World, phone: Client) -> None:
+    body = json.dumps(people.message("x" * 300_000))
+    answer = phone.post("/api/sync", body, content_type="application/json")
+    assert answer.status_code == 413
+    assert error_of(answer) == "too_much"
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        "",
+        "[]",
+        "{",
+        json.dumps({"format": "blockwright/sync/1"}),
+        json.dumps(people.message(format="blockwright/sync/9")),
+        json.dumps(people.message(sent_at="2026-01-05T10:00:00")),
+        json.dumps(people.message(seen={"mara": 1})),
+        json.dumps(people.message(*[None] * 201)),
+        "[" * 100_000,
+        '{"format": "blockwright/sync/1", "sent_at": "2026-01-05T10:00:00Z", "events": [NaN]}',
+    ],
+)
+def test_what_is_no_message_is_refused_whole(phone: Client, body: str) -> None:
+    answer = phone.post("/api/sync", body, content_type="application/json")
+    assert answer.status_code in (400, 422) or states(dict(answer.json())) == ["parked"]
+    assert Fact.objects.count() == 0

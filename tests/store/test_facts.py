@@ -1,0 +1,214 @@
+"""Facts are written once, by code and by the database; amendments decide what stands."""
+
+import random
+from datetime import UTC, date, datetime, timedelta
+from uuid import uuid4
+
+import people
+import pytest
+from django.db import DatabaseError, IntegrityError, connection, transaction
+
+from blockwright.engine.training import CheckIn, Moment, SetDone
+from blockwright.store import convert
+from blockwright.store.append_only import AppendOnlyError
+from blockwright.store.facts import NewFact, append, append_all, facts_after, facts_of
+from blockwright.store.models import BlockRevision, Decision, Fact, Proposals
+
+pytestmark = pytest.mark.django_db
+NOW = datetime(2026, 1, 5, 18, 0, tzinfo=UTC)
+
+
+@pytest.fixture
+def world() -> people.World:
+    return people.make_world()
+
+
+def done(**changes: object) -> SetDone:
+    facts = {
+        "moment": Moment(day=people.MONDAY, at=datetime(2026, 1, 5, 18, 5)),
+        "lift": "bench press",
+        "set_number": 1,
+        "loads_kg": (185 * 0.45359237,),
+        "entered_load": "185",
+        "entered_unit": "lb",
+        "reps": (8,),
+        "rir_low": 1.0,
+        "rir_high": 2.0,
+        "rest_s": 150.0,
+        "method": "straight",
+        "full_range": True,
+        "pain": 2.0,
+        "note": "elbow, a bit",
+        "confirmed": True,
+        "row": 1,
+    }
+    return SetDone(**(facts | changes))  # type: ignore[arg-type]
+
+
+def stored(world: people.World, one: SetDone, **changes: object) -> Fact:
+    facts = {
+        "id": uuid4(),
+        "kind": "set",
+        "day": one.moment.day,
+        "at": convert.stored_moment(one.moment),
+        "body": convert.set_body(one),
+        "digest": "",
+        "n": one.row,
+    }
+    new = NewFact(**(facts | changes))  # type: ignore[arg-type]
+    return append(new, world.lifter, world.cato, NOW)
+
+
+def test_a_set_comes_back_as_it_went_in(world: people.World) -> None:
+    drop = done(
+        set_number=2,
+        method="drop",
+        loads_kg=(60.0, 45.1, 30.05),
+        entered_load="60+45.1+30.05",
+        entered_unit="kg",
+        reps=(12, 6, 5),
+        rir_low=None,
+        rir_high=None,
+        rest_s=None,
+        pain=None,
+        row=2,
+    )
+    for one in (done(), drop):
+        stored(world, one)
+    assert convert.sets_done(facts_of(world.lifter)) == (done(), drop)
+
+
+def test_a_checkin_comes_back_as_it_went_in(world: people.World) -> None:
+    weighed = CheckIn(
+        moment=Moment(day=people.MONDAY),
+        measure="bodyweight",
+        about=None,
+        value=151 * 0.45359237,
+        entered_unit="lb",
+        row=1,
+    )
+    new = NewFact(
+        id=uuid4(),
+        kind="checkin",
+        day=people.MONDAY,
+        at=None,
+        body=convert.checkin_body(weighed),
+        digest="",
+        n=1,
+    )
+    append(new, world.lifter, None, NOW)
+    assert convert.checkins(facts_of(world.lifter)) == (weighed,)
+
+
+def test_code_cannot_change_or_delete_a_fact(world: people.World) -> None:
+    fact = stored(world, done())
+    with pytest.raises(AppendOnlyError):
+        fact.save()
+    with pytest.raises(AppendOnlyError):
+        fact.delete()
+    with pytest.raises(AppendOnlyError):
+        Fact.objects.filter(pk=fact.pk).update(withdrawn=True)
+    with pytest.raises(AppendOnlyError):
+        Fact.objects.all().delete()
+    with pytest.raises(AppendOnlyError):
+        Fact.objects.bulk_update([fact], ["withdrawn"])
+
+
+@pytest.mark.parametrize("table", ["fact", "blockrevision", "proposals", "decision"])
+@pytest.mark.parametrize("statement", ["UPDATE {} SET {}", "DELETE FROM {}"])
+def test_the_database_refuses_too(world: people.World, table: str, statement: str) -> None:
+    stored(world, done())
+    letter = Proposals(lifter=world.lifter, block=world.block, through=people.MONDAY, document={})
+    letter.save()
+    Decision(proposals=letter, proposal="p1", verdict="accepted", by=world.cato).save()
+    column = "proposal = 'p2'" if table == "decision" else "lifter_id = lifter_id"
+    with pytest.raises(DatabaseError, match="append-only"), transaction.atomic():
+        connection.cursor().execute(statement.format(f"store_{table}", column))
+    assert BlockRevision.objects.count() == Fact.objects.count() == Decision.objects.count() == 1
+
+
+def test_an_id_names_one_fact_for_ever(world: people.World) -> None:
+    fact = stored(world, done())
+    with pytest.raises(IntegrityError), transaction.atomic():
+        stored(world, done(row=2), id=fact.id)
+
+
+def test_the_last_amendment_stands_and_the_first_moment_stays(world: people.World) -> None:
+    first = stored(world, done())
+    later = Moment(day=people.MONDAY, at=datetime(2026, 1, 5, 19, 0))
+    second = stored(world, done(reps=(9,), moment=later), amends=first.id)
+    stored(world, done(reps=(7,), moment=later), amends=second.id)
+    (stands,) = convert.sets_done(facts_of(world.lifter))
+    assert stands.reps == (7,)
+    assert stands.moment == done().moment
+
+
+def test_what_is_withdrawn_does_not_stand_until_it_is_amended_again(world: people.World) -> None:
+    first = stored(world, done())
+    stored(world, done(), amends=first.id, withdrawn=True)
+    assert convert.sets_done(facts_of(world.lifter)) == ()
+    stored(world, done(reps=(6,)), amends=first.id)
+    assert [one.reps for one in convert.sets_done(facts_of(world.lifter))] == [(6,)]
+
+
+def test_an_amendment_may_come_before_what_it_amends(world: people.World) -> None:
+    unborn = uuid4()
+    stored(world, done(reps=(3,)), amends=unborn)
+    assert convert.sets_done(facts_of(world.lifter)) == ()
+    stored(world, done(), id=unborn)
+    # The amendment has the lower seq, and what amends it is still the later word on it.
+    assert [one.reps for one in convert.sets_done(facts_of(world.lifter))] == [(3,)]
+
+
+def test_a_ring_of_amendments_stands_nowhere_and_ends(world: people.World) -> None:
+    one, two = uuid4(), uuid4()
+    stored(world, done(), id=one, amends=two)
+    stored(world, done(), id=two, amends=one)
+    assert convert.sets_done(facts_of(world.lifter)) == ()
+
+
+def test_one_devices_order_survives_a_clock_that_jumps_back(world: people.World) -> None:
+    minutes = [0, 3, -120, -117]
+    for n, minute in enumerate(minutes):
+        at = datetime(2026, 1, 5, 18, 0, tzinfo=UTC) + timedelta(minutes=minute)
+        one = done(set_number=n + 1)
+        stored(world, one, at=at, zone="Europe/Berlin", device=people.PHONE, n=n)
+    sets = convert.sets_done(facts_of(world.lifter))
+    assert [one.set_number for one in sets] == [1, 2, 3, 4]
+    assert {one.moment.at for one in sets} == {None}, "times that contradict themselves say nothing"
+
+
+def test_two_devices_mix_by_time_and_keep_their_own_order(world: people.World) -> None:
+    random.seed(7)
+    wanted = []
+    for n in range(12):
+        device = random.choice([people.PHONE, people.OTHER_PHONE])
+        at = datetime(2026, 1, 5, 18, n, tzinfo=UTC)
+        wanted.append((device, n, at))
+    for device, n, at in random.sample(wanted, len(wanted)):
+        stored(world, done(set_number=n + 1), at=at, zone="UTC", device=device, n=n)
+    sets = convert.sets_done(facts_of(world.lifter))
+    assert [one.set_number for one in sets] == list(range(1, 13))
+
+
+def test_facts_after_come_in_order_and_say_when_there_are_more(world: people.World) -> None:
+    news = [
+        NewFact(
+            id=uuid4(), kind="set", day=people.MONDAY, at=None,
+            body=convert.set_body(done(row=row)), digest="", n=row,
+        )
+        for row in range(5)
+    ]  # fmt: skip
+    assert append_all(news, world.lifter, None, NOW) == 5
+    assert append_all(news, world.lifter, None, NOW) == 0
+    first, more = facts_after(world.lifter, 0, most=3)
+    rest, none = facts_after(world.lifter, first[-1].seq, most=3)
+    assert more
+    assert not none
+    assert [fact.n for fact in (*first, *rest)] == [0, 1, 2, 3, 4]
+
+
+def test_facts_through_a_day_leave_later_days_out(world: people.World) -> None:
+    stored(world, done())
+    stored(world, done(moment=Moment(day=date(2026, 1, 8))))
+    assert len(facts_of(world.lifter, through=date(2026, 1, 7))) == 1

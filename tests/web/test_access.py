@@ -1,0 +1,170 @@
+"""Every page and call, for everyone: one table. A new address that is not in it fails."""
+
+from collections.abc import Callable
+from typing import Any
+
+import people
+import pytest
+from django.test import Client
+from django.urls import URLPattern, URLResolver, get_resolver
+
+from blockwright.accounts.models import Invitation
+from blockwright.actions.let_in import invite
+from blockwright.store.models import Lifter, Share
+
+pytestmark = pytest.mark.django_db
+
+WHO = ("orla", "cato", "mara", "pim", "stig", "nobody")
+"""Owner, coach, the lifter, partner, stranger (a coach of somebody else), signed out."""
+
+OPEN = (200,) * 6
+IN = "sign-in"
+"""Sent to the sign-in page."""
+
+# (method, route): what each of WHO gets.
+TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
+    ("GET", "api/openapi.json"): OPEN,
+    ("GET", "api/phone"): (200, 200, 200, 200, 200, 401),
+    ("GET", "api/lifters/<lifter>/sheets/<block>/<week>/<session>"): (
+        200, 200, 200, 200, 404, 401,
+    ),
+    ("POST", "api/sync"): (200, 200, 200, 200, 200, 401),
+    ("GET", ""): (200, 200, 200, 200, 200, IN),
+    ("GET", "sign-in/"): (302, 302, 302, 302, 302, 200),
+    ("POST", "sign-in/"): (302, 302, 302, 302, 302, 200),
+    ("POST", "sign-out/"): (302, 302, 302, 302, 302, IN),
+    ("GET", "join/<str:token>/"): OPEN,
+    ("POST", "join/<str:token>/"): (302, 302, 302, 302, 302, 200),
+    ("GET", "phones/"): (200, 200, 200, 200, 200, IN),
+    ("GET", "phones/qr.svg"): (200, 200, 200, 200, 200, IN),
+    ("GET", "phone/"): (200, 200, 200, 200, 200, IN),
+    ("GET", "sw.js"): OPEN,
+    ("GET", "own-certificate.crt"): (404,) * 6,
+    ("POST", "coaches/invite/"): (200, 403, 403, 403, 403, IN),
+    ("GET", "lifters/new/"): (200, 200, 403, 403, 200, IN),
+    ("POST", "lifters/new/"): (422, 422, 403, 403, 422, IN),
+    ("GET", "lifters/<uuid:key>/"): (200, 200, 200, 200, 404, IN),
+    ("POST", "lifters/<uuid:key>/files/"): (422, 422, 403, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/export/"): (200, 200, 200, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/erase/"): (200, 200, 403, 403, 404, IN),
+    ("POST", "lifters/<uuid:key>/erase/"): (302, 302, 403, 403, 404, IN),
+    ("POST", "lifters/<uuid:key>/invite/"): (200, 200, 403, 403, 404, IN),
+    ("POST", "lifters/<uuid:key>/shares/<int:share>/end/"): (302, 302, 403, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/sheet/<day:block>/<int:week>/<int:session>/"): (
+        200, 200, 200, 200, 404, IN,
+    ),
+}  # fmt: skip
+
+BODIES: dict[str, Callable[[people.World], dict[str, Any]]] = {
+    "lifters/<uuid:key>/erase/": lambda world: {"name": world.lifter.name},
+    "lifters/<uuid:key>/invite/": lambda world: {"role": "partner"},
+}
+
+
+@pytest.fixture
+def world() -> people.World:
+    return people.make_world()
+
+
+def routes(resolver: URLResolver | None = None, before: str = "") -> list[str]:
+    found: list[str] = []
+    for pattern in (resolver or get_resolver()).url_patterns:
+        here = before + str(pattern.pattern)
+        if isinstance(pattern, URLPattern):
+            # Ninja answers its root with a redirect to documentation that we do not serve.
+            found += [here] if here != "api/" else []
+        else:
+            found += routes(pattern, here)
+    return found
+
+
+def address(route: str, world: people.World) -> str:
+    share = Share.objects.get(person=world.pim).pk
+    token = invite(world.cato, "partner", world.lifter, people_now())
+    for name, value in (
+        ("<lifter>", world.lifter.key),
+        ("<uuid:key>", world.lifter.key),
+        ("<str:token>", token),
+        ("<int:share>", share),
+        ("<day:block>", "2026-01-05"),
+        ("<block>", "2026-01-05"),
+        ("<int:week>", 1),
+        ("<week>", 1),
+        ("<int:session>", 1),
+        ("<session>", 1),
+    ):
+        route = route.replace(name, str(value))
+    assert "<" not in route, route
+    return f"/{route}"
+
+
+def people_now() -> Any:
+    from django.utils import timezone
+
+    return timezone.now()
+
+
+def test_every_address_is_in_the_table() -> None:
+    assert set(routes()) == {route for _, route in TABLE}
+
+
+@pytest.mark.parametrize(("method", "route"), list(TABLE))
+@pytest.mark.parametrize("who", WHO)
+def test_access(world: people.World, who: str, method: str, route: str) -> None:
+    expected = TABLE[method, route][WHO.index(who)]
+    client = Client()
+    if who != "nobody":
+        client.force_login(world.everyone()[who])
+    where = address(route, world)
+    if method == "GET":
+        answer = client.get(where)
+    elif route == "api/sync":
+        answer = client.post(where, people.message(), content_type="application/json")
+    else:
+        answer = client.post(where, BODIES.get(route, lambda _world: {})(world))
+    if expected == IN:
+        assert answer.status_code == 302
+        assert answer["Location"].startswith("/sign-in/")
+    else:
+        assert answer.status_code == expected, answer.content[:400]
+    if expected in (IN, 401, 403, 404):
+        assert b"Mara Invented" not in answer.content
+        assert Lifter.objects.filter(key=world.lifter.key).exists()
+        assert Invitation.objects.filter(made_by__isnull=False).count() == 1
+
+
+@pytest.mark.parametrize(("method", "route"), [key for key in TABLE if key[0] == "POST"])
+def test_every_unsafe_page_wants_its_token(world: people.World, method: str, route: str) -> None:
+    client = Client(enforce_csrf_checks=True)
+    client.force_login(world.orla)
+    answer = client.post(address(route, world), {})
+    assert answer.status_code == 403
+
+
+@pytest.mark.parametrize("route", [route for method, route in TABLE if method == "POST"])
+def test_what_changes_something_is_never_a_get(world: people.World, route: str) -> None:
+    client = Client()
+    client.force_login(world.orla)
+    before = Lifter.objects.count(), Share.objects.count()
+    answer = client.get(address(route, world))
+    assert answer.status_code in (200, 302, 405)
+    assert (Lifter.objects.count(), Share.objects.count()) == before
+
+
+def test_somebody_signed_in_sees_only_their_own(world: people.World) -> None:
+    for name, sees in (("stig", b"Somebody Else"), ("pim", b"Mara Invented")):
+        client = Client()
+        client.force_login(world.everyone()[name])
+        page = client.get("/").content
+        assert sees in page
+        assert (b"Mara Invented" in page) == (name == "pim")
+        listed = client.get("/api/phone").json()["lifters"]
+        assert [one["name"].encode() for one in listed] == [sees]
+
+
+def test_an_account_that_was_switched_off_sees_nothing(world: people.World) -> None:
+    client = Client()
+    client.force_login(world.cato)
+    world.cato.is_active = False
+    world.cato.save()
+    assert client.get(f"/lifters/{world.lifter.key}/").status_code == 302
