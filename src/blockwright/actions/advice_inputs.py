@@ -4,8 +4,10 @@
 Numbers keep nine digits: more than any answer depends on.
 """
 
+from collections.abc import Iterator
 from dataclasses import asdict
 from datetime import date
+from itertools import islice
 from typing import Any
 
 import numpy as np
@@ -15,10 +17,17 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack, Setting, rack_for
 from blockwright.engine.strength import Beliefs, LiftBelief, strength_law, unlogged
 from blockwright.engine.strength.filter import FilterState, advanced
-from blockwright.engine.training import Block, Catalogue, Lift, Session
+from blockwright.engine.training import (
+    Block,
+    Catalogue,
+    Lift,
+    Session,
+    effective_load_kg,
+    written_load_kg,
+)
 
 RACK_LOW, RACK_HIGH = 0.6, 1.3
-"""Settings sent, as shares of the planned load: wider than any advice reaches."""
+"""Settings sent, as shares of what the planned loads move: wider than any advice reaches."""
 MOST_SETTINGS = 60
 
 _POLICY = (
@@ -54,21 +63,48 @@ def advice_inputs(
         "bodyweight_share": lift.bodyweight_share,
         "more_is_easier": rack.more_is_easier,
         "rest_s": rest_between_sets_s(entry.entry, session, catalogue),
-        "rack": [_setting(made) for made in _settings(rack, loads)],
+        "seconds_per_rep": lift.seconds_per_rep,
+        "setup_s": lift.setup_s,
+        "rack": [
+            _setting(made) for made in _settings(rack, lift, loads, block.lifter.bodyweight_kg)
+        ],
         "belief": _belief(lift, block, day, policy, beliefs),
     }
 
 
-def _settings(rack: Rack, loads: list[float]) -> list[Setting]:
-    """Settings around the planned loads, the lightest number first."""
+def _settings(
+    rack: Rack, lift: Lift, loads: list[float], bodyweight_kg: float | None
+) -> list[Setting]:
+    """Settings around the planned loads, the lightest number first; without a planned load those
+    that the way to find one goes through, from the easiest on."""
     if not loads:
-        return []
-    found = list(rack.between(RACK_LOW * min(loads), RACK_HIGH * max(loads)))
+        return list(islice(_harder_and_harder(rack), MOST_SETTINGS))
+    ends = [
+        _moved_by(share, lift, load_kg, bodyweight_kg)
+        for share in (RACK_LOW, RACK_HIGH)
+        for load_kg in loads
+    ]
+    found = list(rack.between(max(min(ends), 0.0), max(ends)))
     if len(found) > MOST_SETTINGS:
         middle = sum(loads) / len(loads)
         nearest = sorted(found, key=lambda made: abs(made.load_kg - middle))[:MOST_SETTINGS]
         found = sorted(nearest, key=lambda made: made.load_kg)
     return found
+
+
+def _moved_by(share: float, lift: Lift, load_kg: float, bodyweight_kg: float | None) -> float:
+    """What to write on the sheet for this share of what the load moves, bodyweight included."""
+    effective_kg = effective_load_kg(lift, load_kg, bodyweight_kg)
+    if effective_kg is None or effective_kg <= 0:
+        return share * load_kg
+    return written_load_kg(lift, share * effective_kg, bodyweight_kg) or 0.0
+
+
+def _harder_and_harder(rack: Rack) -> Iterator[Setting]:
+    found: Setting | None = rack.easiest
+    while found is not None:
+        yield found
+        found = rack.next_harder(found.load_kg)
 
 
 def _setting(made: Setting) -> dict[str, Any]:
@@ -84,11 +120,12 @@ def _belief(
     lift: Lift, block: Block, day: date, policy: Policy, beliefs: Beliefs | None
 ) -> dict[str, Any]:
     found = None if beliefs is None else beliefs.of(lift.name, block.lifter.name)
-    belief = found or unlogged(lift, day, policy)
+    # As on the sheet: a guess from the lift's relatives moves no load.
+    own = None if found is None or found.borrowed_from else found
+    belief = own or unlogged(lift, day, policy)
     return {
         "known": bool(belief.state.started[0]),
         "sets_used": belief.sets_used,
-        "borrowed_from": list(belief.borrowed_from),
         **_state(on_the_day(belief, day)),
     }
 

@@ -66,6 +66,8 @@ class NextSet:
     policy: Policy
     unit: Unit
     """In which the rows speak."""
+    rest_before_s: float | None = None
+    """Rest before `done`, where it was not the lift's first set of the day; None: the usual."""
 
     def load_after(self, reps: int) -> Setting:
         """The load for the next set after `reps` at the target effort."""
@@ -109,7 +111,11 @@ class NextSet:
         that at least so many repetitions were there."""
         counted = min(reps, self.policy.whole("strength.evidence_max_reps"))
         return believing_every_result(self.belief).after(
-            self._effective(self.done.load_kg or 0.0), counted, self.done.rir, on=self.on
+            self._effective(self.done.load_kg or 0.0),
+            counted,
+            self.done.rir,
+            on=self.on,
+            rest_s=self.rest_before_s,
         )
 
     def _reaches_the_range(self, tired: LiftBelief, setting: Setting) -> float:

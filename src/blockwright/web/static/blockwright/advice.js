@@ -1,0 +1,287 @@
+// Which load comes after a set. The source of truth is engine/day_sheet/next_set.py with the
+// filter of engine/strength/filter.py for one lifter and one lift; this is its copy for a phone
+// without signal, held to the engine's answers by tests/browser_js/test_advice_vectors.py.
+//
+// A state is what the sheet's document brings: mean [4][nodes], cov [4][4][nodes], log_weight and
+// kappa [nodes], fast, slow, noise_scale, known. Functions return new states.
+
+const X = 0, D = 1, F = 2, B = 3;
+const NEAREST_TO_ONE = 0.25;
+const SAME_KG = 1e-6;
+export const MOST_REPS = 40;
+
+const signedPower = (value, power) => Math.sign(value) * Math.abs(value) ** power;
+const psi = (m, power) => signedPower(m - 1, power);
+const psiSlope = (m, power) => power * Math.max(Math.abs(m - 1), NEAREST_TO_ONE) ** (power - 1);
+
+function countVariance(m, reps, rir, toFailure, noise) {
+  const length = noise.reps + noise.reps_slope * Math.max(m, 0);
+  const said = noise.rir + noise.rir_slope * rir + noise.rir_long_slope * Math.max(reps - 8, 0);
+  return length * length + (1 - toFailure) * said * said + (2 - toFailure) / 12;
+}
+
+// The normal distribution function, from erf by its series and its continued fraction.
+function normalCdf(z) {
+  const x = Math.abs(z) / Math.SQRT2;
+  if (x > 6) return z > 0 ? 1 : 0;
+  let upper;
+  if (x < 2) {
+    let term = x, sum = x;
+    for (let k = 1; k < 60; k++) {
+      term *= -x * x / k;
+      sum += term / (2 * k + 1);
+    }
+    upper = 1 - (2 / Math.sqrt(Math.PI)) * sum;
+  } else {
+    let fraction = 0;
+    for (let k = 60; k > 0; k--) fraction = (k / 2) / (x + fraction);
+    upper = Math.exp(-x * x) / Math.sqrt(Math.PI) / (x + fraction);
+  }
+  return z > 0 ? 1 - upper / 2 : upper / 2;
+}
+
+function weights(logWeight) {
+  const most = Math.max(...logWeight);
+  const raised = logWeight.map((value) => Math.exp(value - most));
+  const total = raised.reduce((sum, value) => sum + value, 0);
+  return raised.map((value) => value / total);
+}
+
+function dose(reps, toFailure, fatigue) {
+  const done = Math.max(reps, 0);
+  const m = Math.max(toFailure, done, 1);
+  return done ** fatigue.dose_nearness_power
+    * m ** (fatigue.dose_reps_power - fatigue.dose_nearness_power)
+    / 10 ** fatigue.dose_reps_power;
+}
+
+export function rested(state, seconds, fatigue) {
+  return {
+    ...state,
+    fast: state.fast * Math.exp(-seconds / fatigue.fast_tau_s),
+    slow: state.slow * Math.exp(-seconds / fatigue.slow_tau_s),
+  };
+}
+
+// One set folded in and believed in full. `set`: {effectiveKg, reps, rir (null: not said), evidence}.
+export function observed(state, set, law) {
+  const said = set.rir !== null;
+  const given = said ? set.rir : 2;
+  const toFailure = given === 0 && said ? 1 : 0;
+  const rir = toFailure ? 0 : given;
+  const extra = said ? 0 : law.noise.rir_unknown_sd ** 2;
+  const weight = weights(state.log_weight);
+  const bias = weight.reduce((sum, w, j) => sum + w * state.mean[B][j], 0);
+  let next = state;
+  if (set.evidence !== false) {
+    const seen = weight.map((_, j) => seenAt(state, j, set, rir, toFailure, extra, law));
+    // A failed attempt only says that the load was too much: no news where that was expected.
+    const z = weight.reduce((sum, w, j) => sum + w * seen[j].error / Math.sqrt(seen[j].spread), 0);
+    const empty = set.reps === 0 && !(state.known && z < 0);
+    if (!empty) next = state.known ? updated(state, seen) : started(state, seen);
+  }
+  const added = dose(set.reps, set.reps + (1 + bias) * rir, law.fatigue);
+  return {
+    ...next,
+    fast: next.fast + law.fatigue.fast_share * added,
+    slow: next.slow + (1 - law.fatigue.fast_share) * added,
+  };
+}
+
+// What one node makes of the set: the error, its variance, the gain before division.
+function seenAt(state, j, set, rir, toFailure, extra, law) {
+  const { mean, cov } = state;
+  const fatigue = state.fast + state.slow;
+  const lossSlope = Math.exp(mean[F][j]) * fatigue;
+  const m = Math.max(set.reps + (1 + mean[B][j]) * rir, 0);
+  const slope = state.kappa[j] * psiSlope(m, law.curve_power);
+  const seen = Math.log(set.effectiveKg) + state.kappa[j] * psi(m, law.curve_power);
+  const counted = countVariance(m, set.reps, rir, toFailure, law.noise) + extra;
+  const noise = counted * slope * slope * state.noise_scale;
+  const toward = [1, 1, -lossSlope, -slope * rir];
+  const top = [X, D, F, B].map((i) => toward.reduce((sum, h, k) => sum + cov[i][k][j] * h, 0));
+  const spread = toward.reduce((sum, h, k) => sum + h * top[k], 0) + noise;
+  const error = seen - (mean[X][j] + mean[D][j] - lossSlope);
+  return { seen, error, spread, top, slope, noise, toward };
+}
+
+function updated(state, seen) {
+  const logWeight = state.log_weight.map((value, j) => {
+    const { slope, spread, error } = seen[j];
+    return value + Math.log(slope) - 0.5 * Math.log(spread) - 0.5 * error * error / spread;
+  });
+  const most = Math.max(...logWeight);
+  return {
+    ...state,
+    mean: state.mean.map((row, i) =>
+      row.map((value, j) => value + seen[j].top[i] / seen[j].spread * seen[j].error)),
+    cov: state.cov.map((plane, i) => plane.map((row, k) =>
+      row.map((value, j) => value - seen[j].top[i] * seen[j].top[k] / seen[j].spread))),
+    log_weight: logWeight.map((value) => value - most),
+  };
+}
+
+// A lift's first set: the level from this set alone, the rest as it was.
+function started(state, seen) {
+  const { mean, cov } = state;
+  const rest = [D, F, B];
+  const across = rest.map((i) => seen.map(({ toward }, j) =>
+    rest.reduce((sum, k) => sum + cov[i][k][j] * toward[k], 0)));
+  const own = seen.map(({ toward, noise }, j) =>
+    rest.reduce((sum, i, at) => sum + across[at][j] * toward[i], 0) + noise);
+  const level = seen.map((one, j) => one.seen - mean[D][j] - one.toward[F] );
+  const newCov = cov.map((plane, i) => plane.map((row, k) => {
+    if (i === X && k === X) return own;
+    if (i === X) return across[k - 1].map((value) => -value);
+    if (k === X) return across[i - 1].map((value) => -value);
+    return row;
+  }));
+  return { ...state, known: true, mean: [level, ...mean.slice(1)], cov: newCov };
+}
+
+// Probability of at least `reps` repetitions at this load and said RIR, in this state.
+export function chanceOf(reps, effectiveKg, rir, state, law) {
+  const toFailure = rir === 0 ? 1 : 0;
+  const said = reps - 0.5 + rir;
+  if (said < 0) return 1;
+  const { mean, cov } = state;
+  const fatigue = state.fast + state.slow;
+  const lnLoad = Math.log(effectiveKg);
+  const done = Math.max(said - rir, 0);
+  let below = 0;
+  weights(state.log_weight).forEach((weight, j) => {
+    const loss = Math.exp(mean[F][j]) * fatigue;
+    const withX = [X, D, F, B].map((k) => cov[X][k][j] + cov[D][k][j] - loss * cov[F][k][j]);
+    const capacity = mean[X][j] + mean[D][j] - loss;
+    const variance = withX[X] + withX[D] - loss * withX[F];
+    const m = Math.max(said + mean[B][j] * rir, 0);
+    const slope = state.kappa[j] * psiSlope(m, law.curve_power);
+    const error = lnLoad + state.kappa[j] * psi(m, law.curve_power) - capacity;
+    const noise = countVariance(m, done, rir, toFailure, law.noise);
+    const pulled = slope * rir;
+    const spread = variance - 2 * pulled * withX[B] + pulled * pulled * cov[B][B][j]
+      + slope * slope * noise * state.noise_scale;
+    below += weight * normalCdf(error / Math.sqrt(spread));
+  });
+  return 1 - below;
+}
+
+// ------------------------------------------------------------------------------------ the rack
+
+// What the muscles move; null where a bodyweight is needed and not known.
+export function effectiveKg(lift, loadKg, bodyweightKg) {
+  if (lift.load_kind === "external" || lift.load_kind === "per_hand") return loadKg;
+  if (bodyweightKg === null) return null;
+  const moved = lift.bodyweight_share * bodyweightKg;
+  return lift.load_kind === "bodyweight_plus" ? moved + loadKg : moved - loadKg;
+}
+
+function writtenKg(lift, effective, bodyweightKg) {
+  if (lift.load_kind === "external" || lift.load_kind === "per_hand") return effective;
+  const moved = lift.bodyweight_share * bodyweightKg;
+  return lift.load_kind === "bodyweight_plus" ? effective - moved : moved - effective;
+}
+
+// The lift's settings, the lightest number first, asked as the engine's Rack is.
+export function rackOf(lift) {
+  const settings = [...lift.rack].sort((one, other) => one.load_kg - other.load_kg);
+  const atMost = (kg) => settings.findLast((one) => one.load_kg <= kg + SAME_KG) ?? null;
+  const atLeast = (kg) => settings.find((one) => one.load_kg >= kg - SAME_KG) ?? null;
+  const above = (kg) => settings.find((one) => one.load_kg > kg + SAME_KG) ?? null;
+  const below = (kg) => settings.findLast((one) => one.load_kg < kg - SAME_KG) ?? null;
+  const easier = lift.more_is_easier;
+  return {
+    settings, above, below,
+    notHarderThan: easier ? atLeast : atMost,
+    hardFrom: easier ? atMost : atLeast,
+    harder: easier ? below : above,
+    easier: easier ? above : below,
+    easiest: easier ? settings.at(-1) ?? null : settings[0] ?? null,
+    exactly: (kg) => settings.find((one) => Math.abs(one.load_kg - kg) < 1e-3) ?? null,
+  };
+}
+
+// ------------------------------------------------------------------------------------ the advice
+
+// The load for the next set. `asked`: {lift, law, policy, bodyweightKg, state: before the set and
+// rested, done: {load_kg, reps_low, reps_high, rir}, planned: {load_kg, reps_low, rir}, reps}.
+// null where there is nothing to choose from.
+export function nextLoad(asked) {
+  const choices = choicesAround(asked);
+  if (choices === null) return null;
+  const reps = Math.min(asked.reps, MOST_REPS);
+  const middle = Math.min(asked.done.reps_low, MOST_REPS);
+  const moved = (setting) => effectiveKg(asked.lift, setting.load_kg, asked.bodyweightKg);
+  const atLine = (count) => loadFor(asked, choices, count);
+  // More repetitions never mean a lighter next set, fewer never a heavier one.
+  let found = atLine(reps >= middle ? middle : reps);
+  if (reps > middle) {
+    for (let count = middle + 1; count <= reps; count++) {
+      const other = atLine(count);
+      if (moved(other) > moved(found)) found = other;
+    }
+  } else {
+    for (let count = reps + 1; count <= middle; count++) {
+      const other = atLine(count);
+      if (moved(other) < moved(found)) found = other;
+    }
+  }
+  const change = moved(found) - moved(choices.kept);
+  return {
+    setting: found,
+    from: choices.kept,
+    move: Math.abs(change) < SAME_KG ? "keep" : change > 0 ? "raise" : "lower",
+  };
+}
+
+function loadFor(asked, choices, reps) {
+  const { lift, law, policy, bodyweightKg, done, planned } = asked;
+  const counted = Math.min(reps, policy["strength.evidence_max_reps"]);
+  const kg = effectiveKg(lift, done.load_kg, bodyweightKg);
+  const after = observed(asked.state, { effectiveKg: kg, reps: counted, rir: done.rir }, law);
+  const tired = rested(after, lift.rest_s, law.fatigue);
+  const from = reps >= done.reps_high ? 0 : choices.list.indexOf(choices.kept);
+  const line = policy["next_set.keep_probability"];
+  for (const setting of choices.list.slice(from)) {
+    const moved = effectiveKg(lift, setting.load_kg, bodyweightKg);
+    if (chanceOf(planned.reps_low, moved, planned.rir, tired, law) >= line) return setting;
+  }
+  return choices.list.at(-1);
+}
+
+function choicesAround({ lift, policy, bodyweightKg, planned, done }) {
+  const rack = rackOf(lift);
+  const effective = (kg) => effectiveKg(lift, kg, bodyweightKg);
+  const kept = rack.notHarderThan(planned.load_kg) ?? rack.easiest;
+  if (kept === null || !(effective(kept.load_kg) > 0) || !(effective(done.load_kg) > 0)) return null;
+  const keptKg = effective(kept.load_kg);
+  const step = (setting, stepKg) => {
+    const target = writtenKg(lift, effective(setting.load_kg) + stepKg, bodyweightKg);
+    if (stepKg < 0) return rack.notHarderThan(target) ?? rack.easier(setting.load_kg);
+    return rack.hardFrom(target) ?? rack.harder(setting.load_kg);
+  };
+  const harder = [];
+  const mostKg = keptKg * (1 + policy["load.most_up"]) + SAME_KG;
+  for (let at = kept; harder.length < policy["next_set.steps_up"];) {
+    at = step(at, keptKg * policy["next_set.step_up"]);
+    // Where the kit's smallest step is larger than the limit, one such step is allowed.
+    if (at === null || (harder.length > 0 && effective(at.load_kg) > mostKg)) break;
+    harder.push(at);
+  }
+  const easier = [];
+  for (let at = kept; easier.length < policy["next_set.steps_down"];) {
+    at = step(at, -keptKg * policy["next_set.step_down"]);
+    if (at === null || effective(at.load_kg) <= 0) break;
+    easier.push(at);
+  }
+  return { kept, list: [...harder.reverse(), kept, ...easier] };
+}
+
+// The repetitions to expect at this load and RIR: the most that are at least as likely as not.
+export function expectedReps(loadKg, rir, lift, state, law, bodyweightKg) {
+  const kg = effectiveKg(lift, loadKg, bodyweightKg);
+  if (!state.known || kg === null || kg <= 0) return null;
+  let reps = 0;
+  while (reps < MOST_REPS && chanceOf(reps + 1, kg, rir, state, law) >= 0.5) reps += 1;
+  return reps;
+}
