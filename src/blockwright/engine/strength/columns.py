@@ -4,7 +4,8 @@ Everything that can be said of a set without the filter is said here: its effect
 session, whether it is evidence of strength and, if not, why.
 """
 
-from collections.abc import Sequence
+from bisect import bisect_right
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -51,17 +52,31 @@ class Bodyweights:
 
     def on(self, lifter: str | None, day: date) -> float | None:
         """kg on `day`: the last weigh-in up to then, else the usual; None when neither is known."""
-        mine = [
-            (c.moment.day, c.value)
-            for c in self.weigh_ins
-            if c.measure == "bodyweight"
-            and c.moment.day <= day
-            and (c.lifter is None or c.lifter == lifter)
-        ]
-        if mine:
-            return max(mine)[1]
-        whose = self.lifter is None or lifter is None or lifter == self.lifter
-        return self.usual_kg if whose else None
+        return self.reader()(lifter, day)
+
+    def reader(self) -> Callable[[str | None, date], float | None]:
+        """`on` for many questions: each person's weigh-ins are sorted once."""
+        sorted_of: dict[str | None, tuple[list[date], list[float]]] = {}
+
+        def weighed(lifter: str | None) -> tuple[list[date], list[float]]:
+            mine = sorted(
+                (c.moment.day, c.value)
+                for c in self.weigh_ins
+                if c.measure == "bodyweight" and c.lifter in (None, lifter)
+            )
+            return [day for day, _ in mine], [kg for _, kg in mine]
+
+        def on(lifter: str | None, day: date) -> float | None:
+            if lifter not in sorted_of:
+                sorted_of[lifter] = weighed(lifter)
+            days, kilograms = sorted_of[lifter]
+            place = bisect_right(days, day)
+            if place:
+                return kilograms[place - 1]
+            whose = self.lifter is None or lifter is None or lifter == self.lifter
+            return self.usual_kg if whose else None
+
+        return on
 
 
 @dataclass(frozen=True, slots=True)
@@ -234,9 +249,10 @@ def _effective(
     needs = [
         lift is not None and lift.load_kind in ("bodyweight_plus", "assisted") for lift in lifts
     ]
+    weight_on = bodyweights.reader()
     for index in np.flatnonzero(np.array(needs, dtype=bool)[series_of]).tolist():
         one, lift = done[index], lifts[series_of[index]]
-        weight = bodyweights.on(one.lifter, one.moment.day)
+        weight = weight_on(one.lifter, one.moment.day)
         effective = None if lift is None else effective_load_kg(lift, one.load_kg, weight)
         load[index] = np.nan if effective is None else effective
     return load

@@ -22,24 +22,22 @@ def session_capacities(replayed: Replayed, index: int) -> tuple[SessionCapacity,
     """
     columns, outcome, law = replayed.columns, replayed.outcome, replayed.law
     places = np.arange(columns.first[index], columns.first[index + 1])
-    found: list[SessionCapacity] = []
-    for session in range(int(columns.session[places[-1]]) + 1):
-        here = places[columns.session[places] == session]
-        here = here[outcome.used[here]]
-        if not here.size:
-            continue
-        z2 = np.nan_to_num(outcome.z[here]) ** 2
-        tail = law.robust.tail_freedom
-        noise = outcome.capacity_variance[here] * np.maximum((tail + z2) / (tail + 1.0), 1.0)
-        precision = 1.0 / noise
-        found.append(
-            SessionCapacity(
-                day=date.fromordinal(int(columns.day[here[0]])),
-                ln_capacity=float(np.sum(precision * outcome.capacity[here]) / precision.sum()),
-                variance=float(1.0 / precision.sum()),
-            )
+    session = columns.session[places]
+    used = outcome.used[places]
+    z2 = np.nan_to_num(outcome.z[places]) ** 2
+    tail = law.robust.tail_freedom
+    noise = outcome.capacity_variance[places] * np.maximum((tail + z2) / (tail + 1.0), 1.0)
+    precision = np.where(used, 1.0 / np.where(used, noise, 1.0), 0.0)
+    total = np.bincount(session, precision)
+    weighted = np.bincount(session, precision * np.where(used, outcome.capacity[places], 0.0))
+    days = columns.day[places][np.searchsorted(session, np.arange(total.size))]
+    return tuple(
+        SessionCapacity(day=date.fromordinal(day), ln_capacity=capacity / sum_, variance=1.0 / sum_)
+        for day, capacity, sum_ in zip(
+            days.tolist(), weighted.tolist(), total.tolist(), strict=True
         )
-    return tuple(found)
+        if sum_ > 0
+    )
 
 
 def trend_of(
