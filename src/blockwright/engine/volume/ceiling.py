@@ -12,6 +12,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import lru_cache
 from typing import TypedDict
 
 import numpy as np
@@ -194,11 +195,16 @@ def ceiling_prior(
 
 def p_not_recovered(sets: float, policy: Policy) -> Grid:
     """P(not recovered | sets, C) for every ceiling of the grid; `sets` above 0."""
-    lapse = policy.number("volume.ceiling.lapse")
-    sigma = policy.number("volume.ceiling.sigma")
+    return _p_not_recovered(
+        sets, policy.number("volume.ceiling.lapse"), policy.number("volume.ceiling.sigma")
+    )
+
+
+@lru_cache(maxsize=1024)
+def _p_not_recovered(sets: float, lapse: float, sigma: float) -> Grid:
     scaled = (math.log(sets) - LN_CEILINGS) / (sigma * math.sqrt(2))
     below = np.array([0.5 * (1 + math.erf(value)) for value in scaled.tolist()])
-    return lapse + (1 - 2 * lapse) * below
+    return _frozen(lapse + (1 - 2 * lapse) * below)
 
 
 def ceiling_after(
