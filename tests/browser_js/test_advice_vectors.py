@@ -8,16 +8,16 @@ from typing import Any
 
 import pytest
 from run_node import HERE, node
-from sheet_people import MONDAY, block, catalogue, entry, lifter, logged, policy, session, sets
 
 from blockwright.actions.advice_inputs import advice_inputs, advice_law, advice_policy
 from blockwright.engine.day_sheet import DaySheet, NextSet, PlannedSession, day_sheet
-from blockwright.engine.day_sheet.next_set import believing_every_result
+from blockwright.engine.day_sheet.next_set import believing_the_day
 from blockwright.engine.rack import rack_for
 from blockwright.engine.strength import Beliefs, Bodyweights, LiftBelief, replay, unlogged
 from blockwright.engine.training import Block, SetPlan, effective_load_kg
 from blockwright.files.json_text import plain
 from blockwright.files.sheet_json import sheet_to_json
+from sheet_people import MONDAY, block, catalogue, entry, lifter, logged, policy, session, sets
 
 CASES = (
     ("bench press", 82.5, 8, 12, 2.0, 135),
@@ -92,7 +92,7 @@ def test_a_first_set_to_plan_gets_the_sheets_own_table(told: Told) -> None:
     questions, wanted = [], []
     for made in sheet_entries(told):
         for row in made["next_set_advice"]:
-            last = row["reps_from"] + 9 if row["reps_to"] is None else row["reps_to"]
+            last = 40 if row["reps_to"] is None else row["reps_to"]
             for reps in range(row["reps_from"], last + 1):
                 first, second = made["sets"][:2]
                 questions.append(question(made["lift"], [], first, second, reps, 0))
@@ -162,7 +162,7 @@ def engine_answer(told: Told, asked: dict[str, Any]) -> tuple[float, float]:
     """The load, and the chance of the planned set before `done` was folded in."""
     name = asked["lift"]
     made = next(one for one in told.sheet.entries if one.lift.name == name)
-    belief = believing_every_result(told.belief(name))
+    belief = believing_the_day(told.belief(name), policy())
     for set_before in asked["before"]:
         effective = effective_load_kg(made.lift, set_before["load_kg"], 78.0)
         assert effective is not None

@@ -12,11 +12,12 @@ from typing import Any
 
 import numpy as np
 
-from blockwright.engine.day_sheet import SheetEntry, rest_between_sets_s
+from blockwright.engine.day_sheet import SheetEntry, believing_the_day, rest_between_sets_s
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack, Setting, rack_for
 from blockwright.engine.strength import Beliefs, LiftBelief, strength_law, unlogged
-from blockwright.engine.strength.filter import FilterState, advanced
+from blockwright.engine.strength.filter import advanced
+from blockwright.engine.strength.state import FilterState
 from blockwright.engine.training import (
     Block,
     Catalogue,
@@ -126,7 +127,7 @@ def _belief(
     return {
         "known": bool(belief.state.started[0]),
         "sets_used": belief.sets_used,
-        **_state(on_the_day(belief, day)),
+        **_state(on_the_day(believing_the_day(belief, policy), day)),
     }
 
 

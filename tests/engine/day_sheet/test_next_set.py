@@ -69,7 +69,12 @@ def most_kg_in_range(asked: NextSet, reps: int) -> float:
     way to it than the forecast that the advice asks."""
     belief = asked.belief
     believing = replace(
-        belief, law=replace(belief.law, robust=replace(belief.law.robust, on=False))
+        belief,
+        law=replace(
+            belief.law,
+            robust=replace(belief.law.robust, on=False),
+            day_sd=asked.policy.number("next_set.day_sd"),
+        ),
     )
     load = effective_load_kg(asked.lift, asked.done.load_kg or 0.0, asked.bodyweight_kg)
     assert load is not None
@@ -207,3 +212,14 @@ def test_a_long_rest_asks_for_no_lighter_set_than_a_short_one() -> None:
     long = replace(short, rest_s=300)
     for reps in range(MOST_REPS + 1):
         assert long.load_after(reps).load_kg >= short.load_after(reps).load_kg
+
+
+def test_a_first_set_far_over_its_range_asks_for_more_load() -> None:
+    """Twice the top of the range at the target effort is no reason to keep the load, however
+    long the record that expected less (the case that widened `next_set.day_sd`)."""
+    for case in CASES:
+        asked = question(*case, with_log=True)
+        planned = moved_kg(asked, asked.done.load_kg or 0.0)
+        after = asked.load_after(2 * asked.done.reps_high + 4)
+        if asked._harder():
+            assert moved_kg(asked, after.load_kg) > planned, case

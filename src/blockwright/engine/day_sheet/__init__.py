@@ -12,7 +12,7 @@ from blockwright.engine.day_sheet.find_session import (
     sessions_of,
 )
 from blockwright.engine.day_sheet.make_sheet import Partner, day_sheet, rest_between_sets_s
-from blockwright.engine.day_sheet.next_set import MOST_REPS, NextSet
+from blockwright.engine.day_sheet.next_set import MOST_REPS, NextSet, believing_the_day
 from blockwright.engine.day_sheet.sheet import AdviceRow, DaySheet, SharedBar, SheetEntry, SheetSet
 
 __all__ = [
@@ -25,6 +25,7 @@ __all__ = [
     "SharedBar",
     "SheetEntry",
     "SheetSet",
+    "believing_the_day",
     "day_sheet",
     "rest_between_sets_s",
     "session_in_week",

@@ -35,16 +35,24 @@ _CODES = {
     ("lower", True): "next_set_more_assistance",
 }
 _POLICY = (
-    "next_set.keep_probability", "next_set.step_up", "next_set.steps_up",
+    "next_set.keep_probability", "next_set.day_sd", "next_set.step_up", "next_set.steps_up",
     "next_set.step_down", "next_set.steps_down", "load.most_up",
 )  # fmt: skip
 
 
-def believing_every_result(belief: LiftBelief) -> LiftBelief:
-    """The belief under a law without outliers: what a lifter counted in this set is no typing
-    slip, so a result far from the expected one is believed in full, and more repetitions never
-    say less strength."""
-    return replace(belief, law=replace(belief.law, robust=replace(belief.law.robust, on=False)))
+def believing_the_day(belief: LiftBelief, policy: Policy) -> LiftBelief:
+    """The belief as advice within a session reads results.
+
+    No outliers: what a lifter counted in this set is no typing slip, and more repetitions never
+    say less strength. And a day may differ from the usual by more than the record says: for the
+    next set of today, what today shows counts for more than what last month showed.
+    """
+    law = replace(
+        belief.law,
+        robust=replace(belief.law.robust, on=False),
+        day_sd=policy.number("next_set.day_sd"),
+    )
+    return replace(belief, law=law)
 
 
 @dataclass(frozen=True)
@@ -110,7 +118,7 @@ class NextSet:
         """The belief with the set folded in. A longer set than the policy takes as evidence says
         that at least so many repetitions were there."""
         counted = min(reps, self.policy.whole("strength.evidence_max_reps"))
-        return believing_every_result(self.belief).after(
+        return believing_the_day(self.belief, self.policy).after(
             self._effective(self.done.load_kg or 0.0),
             counted,
             self.done.rir,
