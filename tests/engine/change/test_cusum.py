@@ -3,54 +3,24 @@
 import pytest
 
 from blockwright.engine.change import mean_since_change, plain_cusum, tabular_cusum
+from blockwright.engine.published import cusum
 
 
 def test_nist_handbook_6_3_2_3_example() -> None:
     """NIST/SEMATECH e-Handbook, section 6.3.2.3 (from memory): every sum, first alarm at 14."""
-    means = [
-        324.925, 324.675, 324.725, 324.35, 325.35, 325.225, 324.125, 324.525, 325.225, 324.6,
-        324.625, 325.15, 328.325, 327.25, 327.825, 328.5, 326.675, 327.775, 326.875, 328.35,
-    ]  # fmt: skip
-    high = [
-        0,
-        0,
-        0,
-        0,
-        0.03,
-        0,
-        0,
-        0,
-        0,
-        0,
-        0,
-        0,
-        3.01,
-        4.94,
-        7.45,
-        10.63,
-        11.99,
-        14.44,
-        16.0,
-        19.04,
-    ]
+    chart = cusum.NIST_EXAMPLE.value
     low = [0, 0.01, 0, 0.33, 0, 0, 0.56, 0.72, 0.17, 0.25, 0.31, 0, 0, 0, 0, 0, 0, 0, 0, 0]
-    points = tabular_cusum(means, target=325, slack=0.3175, limit=4.1959)
-    assert [point.up for point in points] == pytest.approx(high, abs=0.0051)
+    points = tabular_cusum(chart.data, target=chart.target, slack=chart.k, limit=chart.h)
+    assert [point.up for point in points] == pytest.approx(chart.upper, abs=0.0051)
     assert [point.down for point in points] == pytest.approx(low, abs=0.0051)
     assert next(i for i, point in enumerate(points, start=1) if point.sounds) == 14
 
 
 def test_montgomery_table_9_1_example() -> None:
     """Montgomery, Introduction to SQC, Tables 9.1 and 9.2 (from memory)."""
-    values = [
-        9.45, 7.99, 9.29, 11.66, 12.16, 10.18, 8.04, 11.46, 9.2, 10.34, 9.03, 11.47, 10.51, 9.4,
-        10.08, 9.37, 10.62, 10.31, 8.52, 10.84, 10.9, 9.33, 12.29, 11.5, 10.6, 11.08, 10.38,
-        11.62, 11.31, 10.52,
-    ]  # fmt: skip
-    points = tabular_cusum(values, target=10, slack=0.5, limit=5)
-    assert [point.up for point in points[23:]] == pytest.approx(
-        [2.79, 2.89, 3.47, 3.35, 4.47, 5.28, 5.3], abs=1e-9
-    )
+    chart = cusum.MONTGOMERY_EXAMPLE.value
+    points = tabular_cusum(chart.data, target=chart.target, slack=chart.k, limit=chart.h)
+    assert [point.up for point in points[23:]] == pytest.approx(chart.upper, abs=1e-9)
     assert [i for i, point in enumerate(points, start=1) if point.sounds] == [29, 30]
     assert (points[28].up_for, points[29].up_for) == (7, 8)
     assert not any(point.down_sounds for point in points)
@@ -59,16 +29,13 @@ def test_montgomery_table_9_1_example() -> None:
 
 def test_montgomery_runger_table_16_7_example() -> None:
     """Montgomery & Runger, Applied Statistics, Table 16-7: in control, no alarm."""
-    values = [
-        102.0, 94.8, 98.3, 98.4, 102.0, 98.5, 99.0, 97.7, 100.0, 98.1, 101.3, 98.7, 101.1, 98.4,
-        97.0, 96.7, 100.3, 101.4, 97.2, 101.0,
-    ]  # fmt: skip
+    chart = cusum.MONTGOMERY_RUNGER_EXAMPLE.value
     sums = [
         3.0, -1.2, -1.9, -2.5, 0.5, 0, 0, -1.3, -0.3, -1.2, 1.1, 0.8, 2.9, 2.3, 0.3, -2.0, -0.7,
         1.7, -0.1, 1.9,
     ]  # fmt: skip
-    assert list(plain_cusum(values, target=99)) == pytest.approx(sums, abs=1e-9)
-    points = tabular_cusum(values, target=99, slack=1, limit=10)
+    assert list(plain_cusum(chart.data, target=99)) == pytest.approx(sums, abs=1e-9)
+    points = tabular_cusum(chart.data, target=chart.target, slack=chart.k, limit=chart.h)
     assert not any(point.sounds for point in points)
     assert max(point.up for point in points) == pytest.approx(2.0)
     assert max(point.down for point in points) == pytest.approx(3.2)

@@ -1,11 +1,14 @@
 """The benefit curve: its published points and its shape."""
 
-import math
-
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from blockwright.engine.published.volume import (
+    DETECTABLE_LIMITS,
+    PELLAND_CONTRAST,
+    STEELE_2026_TRIAL,
+)
 from blockwright.engine.volume import benefit, benefit_sd, gain
 from blockwright.files.policy_files import default_policy
 
@@ -25,17 +28,24 @@ def pooled(effects: list[float], errors: list[float]) -> tuple[float, float]:
 
 def test_slope_pools_pelland_2025_and_steele_2026() -> None:
     """9 against 36 sets: 0.294 [0.20, 0.39] and 0.023 [-0.044, 0.091]; root differs by 3."""
+    both = [PELLAND_CONTRAST.value, STEELE_2026_TRIAL.value["36 minus 9 sets"]]
     slope, sd = pooled(
-        [0.294 / 3, 0.023 / 3], [(0.39 - 0.20) / 3.92 / 3, (0.091 + 0.044) / 3.92 / 3]
+        [effect.estimate / 3 for effect in both],
+        [(effect.high - effect.low) / 3.92 / 3 for effect in both],
     )
     assert POLICY.number("volume.benefit.slope") == pytest.approx(slope, abs=0.001)
     assert POLICY.number("volume.benefit.slope_sd") == pytest.approx(sd, abs=0.001)
 
 
-def test_pelland_2025_contrast_is_within_two_sd() -> None:
-    contrast = gain(9, 31, POLICY)
-    published = 0.098 * (math.sqrt(31) - 3)
-    assert abs(contrast.mean - published) < 2 * contrast.sd
+def test_curve_is_level_where_no_superiority_is_detected() -> None:
+    """Pelland et al. in Steele et al. 2026: 31 sets a week."""
+    assert POLICY.number("volume.benefit.level_after") == DETECTABLE_LIMITS.value["sets a week"]
+
+
+def test_both_sources_are_within_two_sd_of_the_curve() -> None:
+    slope, sd = (POLICY.number(f"volume.benefit.slope{end}") for end in ("", "_sd"))
+    for effect in (PELLAND_CONTRAST.value, STEELE_2026_TRIAL.value["36 minus 9 sets"]):
+        assert abs(effect.estimate / 3 - slope) < 2 * sd
 
 
 @settings(deadline=None, derandomize=True, max_examples=60)
