@@ -1,9 +1,11 @@
 """Cautions, each where its risk arises. None of them can be declined or left out."""
 
+from dataclasses import replace
+
 from blockwright.engine.policy import Policy
 from blockwright.engine.published.safety import WARNING_SIGNS
 from blockwright.engine.reasons import Caution
-from blockwright.engine.training import Block, Entry, Lift
+from blockwright.engine.training import Block, Entry, Lift, Session
 
 STOP_SIGNS_SOURCE = str(WARNING_SIGNS.source)
 PAIN_SOURCE = "Thomeé et al. 1997, Phys Ther 77:1690, bands (from memory)"
@@ -11,7 +13,7 @@ SUDDEN_VOLUME_SOURCE = "Honda 2017, case reports"
 SPOTTER_SOURCE = "NSCA Essentials, spotting (from memory)"
 
 
-def sheet_cautions(block: Block, policy: Policy) -> tuple[Caution, ...]:
+def sheet_cautions(block: Block, session: Session, policy: Policy) -> tuple[Caution, ...]:
     """What stands on every page: a referral first, then the block's own, then when to stop."""
     refer = (Caution(code="sheet_refer"),) if block.status == "refer" else ()
     pain = {
@@ -23,8 +25,21 @@ def sheet_cautions(block: Block, policy: Policy) -> tuple[Caution, ...]:
         Caution(code="sheet_pain", facts=pain, source=PAIN_SOURCE),
         Caution(code="sudden_volume", source=SUDDEN_VOLUME_SOURCE),
     )
-    said = {caution.code for caution in block.cautions}
-    return (*refer, *block.cautions, *(one for one in every_page if one.code not in said))
+    of_block = tuple(
+        here for caution in block.cautions if (here := _of_today(caution, session)) is not None
+    )
+    said = {caution.code for caution in of_block}
+    return (*refer, *of_block, *(one for one in every_page if one.code not in said))
+
+
+def _of_today(caution: Caution, session: Session) -> Caution | None:
+    """The block's spotter caution speaks of today's lifts only; every other stands as it is."""
+    if caution.code != "spotter":
+        return caution
+    named = str(caution.facts["lifts"]).split(", ")
+    today = {entry.lift for entry in session.entries}
+    lifts = [lift for lift in named if lift in today]
+    return replace(caution, facts={"lifts": ", ".join(lifts)}) if lifts else None
 
 
 def lift_cautions(entry: Entry, lift: Lift, policy: Policy) -> tuple[Caution, ...]:

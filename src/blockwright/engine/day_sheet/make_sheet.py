@@ -71,7 +71,7 @@ def day_sheet(
         week=chosen.week,
         session=chosen.session,
         entries=entries,
-        cautions=sheet_cautions(block, policy),
+        cautions=sheet_cautions(block, chosen.session, policy),
         notes=tuple(maker.notes(entries)),
     )
 
