@@ -358,8 +358,9 @@ class SessionCapacity:
 
     day: date
     ln_capacity: float
-    """Natural log of kg: the precision-weighted mean over the day's sets of the 1RM each set
-    speaks for, effective load, fatigue of the session taken out."""
+    """Natural log of effective kg, fatigue of the session taken out: the precision-weighted mean
+    over the day's sets of the load each speaks for, at one number of repetitions for every
+    session (`strength` chooses it), so that sessions compare."""
     variance: float
     """Of `ln_capacity` about the lifter's capacity on that day: measurement only, without the
     day-to-day effect."""
