@@ -21,7 +21,13 @@ from small_block import (
 
 from blockwright.engine.errors import BadInput
 from blockwright.engine.policy import Policy
-from blockwright.engine.review import Proposal, Review, review
+from blockwright.engine.review import (
+    Proposal,
+    Review,
+    WeekQuestion,
+    review,
+    review_roster,
+)
 from blockwright.engine.training import Block, CheckIn, SetDone
 from blockwright.files.policy_files import default_policy
 
@@ -425,6 +431,31 @@ def test_later_facts_and_other_peoples_facts_change_nothing() -> None:
     crowd = review(block, [*log, *others], [], CATALOGUE, POLICY, sunday(2))
     assert alone.proposals == crowd.proposals
     assert alone.notes == crowd.notes
+
+
+def test_a_roster_is_reviewed_as_each_lifter_alone() -> None:
+    blocks = [small_block(small_lifter(name=name)) for name in ("Bo Invented", "Cy Invented")]
+    truths = (Truth(level=grows(2)), Truth(level=falls(0.06, monday(3))))
+    questions = [
+        WeekQuestion(
+            block=block,
+            sets=log_of(block, truth, sunday(3)),
+            checkins=[checkin(monday(1), "bodyweight", 81)],
+            catalogue=CATALOGUE,
+            policy=POLICY,
+            through=sunday(3),
+        )
+        for block, truth in zip(blocks, truths, strict=True)
+    ]
+    together = review_roster(questions)
+    for question, found in zip(questions, together, strict=True):
+        alone = review(
+            question.block, question.sets, question.checkins, CATALOGUE, POLICY, sunday(3)
+        )
+        assert [p.id for p in found.proposals] == [p.id for p in alone.proposals]
+        assert [p.confidence for p in found.proposals] == pytest.approx(
+            [p.confidence for p in alone.proposals], abs=0.002
+        )
 
 
 # -------------------------------------------------------------------------- named load policies

@@ -7,7 +7,8 @@ and planning as they are; knows no file, no clock and no words.
 from blockwright.engine.review.decisions import SCREENING, Offered, Verdict, keys_of, side_of
 from blockwright.engine.review.next_block import NextBlock, next_block, seeded, without
 from blockwright.engine.review.proposals import KEY_OF, Kind, Proposal, RunnerUp, To
-from blockwright.engine.review.review import Review, review
+from blockwright.engine.review.replays import WeekQuestion
+from blockwright.engine.review.review import Review, review, review_roster
 from blockwright.engine.review.revision import revised
 
 __all__ = [
@@ -21,9 +22,11 @@ __all__ = [
     "RunnerUp",
     "To",
     "Verdict",
+    "WeekQuestion",
     "keys_of",
     "next_block",
     "review",
+    "review_roster",
     "revised",
     "seeded",
     "side_of",

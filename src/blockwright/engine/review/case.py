@@ -8,6 +8,7 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Reason
 from blockwright.engine.review.evidence import Evidence
 from blockwright.engine.review.exposures import Window
+from blockwright.engine.review.replays import WeekQuestion
 from blockwright.engine.review.safety import PainState, Warning
 from blockwright.engine.training import Block, Catalogue, CheckIn, Lifter, SetDone
 from blockwright.engine.volume import CeilingBelief
@@ -23,8 +24,6 @@ class Case:
     """One block, its facts, and what they say, at the end of a week."""
 
     block: Block
-    sets: tuple[SetDone, ...]
-    checkins: tuple[CheckIn, ...]
     catalogue: Catalogue
     policy: Policy
     window: Window
@@ -34,7 +33,6 @@ class Case:
     """By lift."""
     pain_elsewhere: Mapping[str, PainState]
     warnings: tuple[Warning, ...]
-    cleared: Mapping[str, date]
 
     @property
     def lifter(self) -> Lifter:
@@ -90,4 +88,15 @@ def of_lifter(
         tuple(
             c if c.lifter is None else replace(c, lifter=None) for c in checkins if mine(c.lifter)
         ),
+    )
+
+
+def own_facts(question: WeekQuestion) -> WeekQuestion:
+    """The question with the lifter's own facts up to its day; see `of_lifter`."""
+    sets, checkins = of_lifter(question.block, question.sets, question.checkins)
+    end = question.through
+    return replace(
+        question,
+        sets=tuple(done for done in sets if done.moment.day <= end),
+        checkins=tuple(said for said in checkins if said.moment.day <= end),
     )

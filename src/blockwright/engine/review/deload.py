@@ -118,10 +118,8 @@ def _p_down(evidence: Evidence, policy: Policy) -> float:
     start = evidence.window.start if since is None else min(since, evidence.window.start)
     law = LevelLaw.of(policy)
     parts = []
-    for who, lift in evidence.beliefs.series:
-        change = change_since(
-            evidence.beliefs.session_capacities(lift, who), start, evidence.window.end, law
-        )
+    for capacities in evidence.capacities.values():
+        change = change_since(capacities, start, evidence.window.end, law)
         if change is not None:
             parts.append((float(change.sessions), change))
     whole = pooled(parts, policy.number("watch.lift_correlation")) if parts else None

@@ -15,15 +15,14 @@ from blockwright.engine.review.exposures import (
 )
 from blockwright.engine.review.levels import Change, pooled
 from blockwright.engine.review.recovery import History, MuscleWeek, RecoveryLaw, history_of
+from blockwright.engine.review.replays import Replays, WeekQuestion
 from blockwright.engine.review.wellness import LifterEvidence, lifter_evidence
-from blockwright.engine.strength import Beliefs, Bodyweights, LiftBelief, replay
+from blockwright.engine.strength import LiftBelief
 from blockwright.engine.training import (
     MUSCLES,
     Block,
     Catalogue,
-    CheckIn,
     SessionCapacity,
-    SetDone,
     effective_load_kg,
 )
 from blockwright.engine.volume import planned_sets
@@ -88,62 +87,62 @@ class Evidence:
     overall: Change | None
     """All the week's lifts as one."""
     watches: Watches
-    beliefs: Beliefs
+    replays: Replays
+    capacities: Mapping[str, tuple[SessionCapacity, ...]]
+    """By lift."""
     exposures: tuple[Exposure, ...]
     history: History
     bodyweight_kg: float | None
     missed: tuple[date, ...]
     """Planned days of the week, up to `through`, on which nothing was done."""
 
+    def belief(self, lift: str) -> LiftBelief | None:
+        """What is believed of a lift from its own sets, or None."""
+        return _own(self.replays.now.of(lift, self.replays.who))
 
-def gathered(
-    block: Block,
-    sets: Sequence[SetDone],
-    checkins: Sequence[CheckIn],
-    catalogue: Catalogue,
-    policy: Policy,
-    window: Window,
-) -> Evidence:
-    """Reads the facts up to `window.through`."""
-    through = window.through
-    weights = bodyweights_of(block, checkins)
-    now = replay(sets, catalogue, policy, bodyweights=weights, through=through)
-    exposures = exposures_of(block, sets, catalogue, through)
-    capacities = capacities_of(now)
+
+def gathered(question: WeekQuestion, window: Window, replays: Replays) -> Evidence:
+    """Reads the lifter's own facts up to `window.through`."""
+    block, through, policy = question.block, window.through, question.policy
+    exposures = exposures_of(block, question.sets, question.catalogue, through)
+    capacities = capacities_of(replays)
     history = history_of(
-        sets, checkins, capacities, catalogue, policy, monday=block.start, through=through
+        question.sets,
+        question.checkins,
+        capacities,
+        question.catalogue,
+        policy,
+        monday=block.start,
+        through=through,
     )
     watches = watches_of(block, capacities, policy, through)
-    reader = _Reader(block, sets, catalogue, policy, window, weights, now, history, watches)
+    reader = _Reader(question, window, replays, history, watches)
     lifts = reader.lifts(exposures)
     return Evidence(
         window=window,
         lifts=lifts,
         muscles=reader.muscles(lifts),
         lifter=lifter_evidence(
-            checkins, block.lifter.energy, policy, start=window.start, end=window.end
+            question.checkins, block.lifter.energy, policy, start=window.start, end=window.end
         ),
         overall=reader.overall(lifts),
         watches=watches,
-        beliefs=now,
+        replays=replays,
+        capacities=capacities,
         exposures=exposures,
         history=history,
-        bodyweight_kg=weights.on(None, through),
+        bodyweight_kg=replays.weights.on(replays.who, through),
         missed=missed_days(exposures, window),
     )
 
 
-def bodyweights_of(block: Block, checkins: Sequence[CheckIn]) -> Bodyweights:
-    """The block's bodyweight and the weigh-ins."""
-    return Bodyweights(
-        usual_kg=block.lifter.bodyweight_kg,
-        weigh_ins=tuple(c for c in checkins if c.measure == "bodyweight"),
-    )
-
-
-def capacities_of(beliefs: Beliefs) -> dict[str, tuple[SessionCapacity, ...]]:
-    """Each lift's session capacities, of a log of one lifter."""
-    return {lift: beliefs.session_capacities(lift, who) for who, lift in beliefs.series}
+def capacities_of(replays: Replays) -> dict[str, tuple[SessionCapacity, ...]]:
+    """Each lift's session capacities, of this lifter."""
+    return {
+        lift: replays.now.session_capacities(lift, who)
+        for who, lift in replays.now.series
+        if who == replays.who
+    }
 
 
 def watches_of(
@@ -190,40 +189,36 @@ def _monday(block: Block, week: int) -> date:
 
 @dataclass(frozen=True)
 class _Reader:
-    block: Block
-    sets: Sequence[SetDone]
-    catalogue: Catalogue
-    policy: Policy
+    question: WeekQuestion
     window: Window
-    weights: Bodyweights
-    now: Beliefs
+    replays: Replays
     history: History
     watches: Watches
 
+    @property
+    def policy(self) -> Policy:
+        return self.question.policy
+
+    @property
+    def catalogue(self) -> Catalogue:
+        return self.question.catalogue
+
     def lifts(self, exposures: Sequence[Exposure]) -> dict[str, LiftEvidence]:
         """Lifts done or planned this week, or planned for the next, in order of first use."""
-        before = replay(
-            self.sets,
-            self.catalogue,
-            self.policy,
-            bodyweights=self.weights,
-            through=self.window.start - timedelta(days=1),
-        )
         everything = by_lift(exposures)
         names = [e.lift for e in exposures if self.window.holds(e.day)]
         for week in (self.window.week, self.window.next_week):
             if week is not None:
                 names += planned_entries(week, self.catalogue)
-        return {
-            lift: self._lift(lift, everything.get(lift, ()), before)
-            for lift in dict.fromkeys(names)
-        }
+        return {lift: self._lift(lift, everything.get(lift, ())) for lift in dict.fromkeys(names)}
 
-    def _lift(self, lift: str, all_done: Sequence[Exposure], before: Beliefs) -> LiftEvidence:
+    def _lift(self, lift: str, all_done: Sequence[Exposure]) -> LiftEvidence:
         done = tuple(e for e in all_done if self.window.holds(e.day))
         change = self.history.changes.get(self.window.start, {}).get(lift)
         rule = RecoveryLaw.of(self.policy)
-        own_before, own_now = _own(before.of(lift)), _own(self.now.of(lift))
+        who = self.replays.who
+        own_before = _own(self.replays.before.of(lift, who))
+        own_now = _own(self.replays.now.of(lift, who))
         watch = self.watches.lifts.get(lift)
         return LiftEvidence(
             lift=lift,
@@ -250,7 +245,9 @@ class _Reader:
         if not done or before is None or after is None or known is None:
             return None
         load_kg = done[-1].work_load_kg
-        effective = effective_load_kg(known, load_kg, self.weights.on(None, done[-1].day))
+        effective = effective_load_kg(
+            known, load_kg, self.replays.weights.on(self.replays.who, done[-1].day)
+        )
         if effective is None or effective <= 0:
             return None
         return RepsAtLoad(

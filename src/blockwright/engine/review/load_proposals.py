@@ -67,8 +67,8 @@ def _decided(
 
 
 def _question(case: Case, lift: Lift, session: Session, entry: Entry) -> LoadQuestion | None:
-    belief = case.evidence.beliefs.of(lift.name)
-    if belief is None or belief.borrowed_from:
+    belief = case.evidence.belief(lift.name)
+    if belief is None:
         return None
     done = comparable(case, lift.name, session, entry)
     before_kg = _present_load(case, lift.name, session, entry, done)

@@ -16,6 +16,7 @@ from blockwright.engine.review.block_weeks import BlockWeeks
 from blockwright.engine.review.case import Case
 from blockwright.engine.review.forecast import later_loads, with_load
 from blockwright.engine.review.levels import normal_cdf
+from blockwright.engine.review.replays import WeekQuestion
 from blockwright.engine.review.review import case_of
 from blockwright.engine.review.safety_proposals import pain_caution, pain_facts
 from blockwright.engine.review.swaps import swap_for
@@ -54,7 +55,16 @@ def next_block(
     Raises BadInput when the new block starts before the old one has begun.
     """
     start = lifter.start or previous.start + timedelta(days=7 * len(previous.weeks))
-    case = case_of(previous, sets, checkins, catalogue, policy, start - timedelta(days=1))
+    case = case_of(
+        WeekQuestion(
+            block=previous,
+            sets=sets,
+            checkins=checkins,
+            catalogue=catalogue,
+            policy=policy,
+            through=start - timedelta(days=1),
+        )
+    )
     wanted = {pin.lift for pin in lifter.pins} | set(lifter.likes)
     kept, left_out, reasons, cautions = [], [], [], []
     for name in _lifts_of(previous):
@@ -151,7 +161,8 @@ def _stale(case: Case, lift: Lift, since: date) -> Reason | None:
     sessions = {e.day for e in case.evidence.exposures if e.lift == lift.name and e.day >= since}
     if len(sessions) < policy.whole("next_block.stale_exposures"):
         return None
-    trend = case.evidence.beliefs.trend_pct_per_week(lift.name)
+    replays = case.evidence.replays
+    trend = replays.now.trend_pct_per_week(lift.name, replays.who)
     sd = max((trend.high80 - trend.low80) / (2 * Z80), 1e-9)
     line = policy.number("next_block.stale_pct_per_week")
     p_stale = normal_cdf((line - trend.median) / sd)
