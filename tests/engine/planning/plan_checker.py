@@ -230,14 +230,19 @@ class Checker:
         pinned = entry.lift in self.pinned
         usable = lift.reps.get(entry.zone)
         for row in entry.sets:
-            if not pinned and usable is not None and not (
-                usable.low <= row.reps_low < row.reps_high <= usable.high
+            if (
+                not pinned
+                and usable is not None
+                and not (usable.low <= row.reps_low < row.reps_high <= usable.high)
             ):
                 yield f"{lift.name} has {row.reps_low}-{row.reps_high} in {entry.zone}"
             if row.rir != week.rir and not self._may_fail(entry, lift, week, row is entry.sets[-1]):
                 yield f"{lift.name} has RIR {row.rir} in a week of {week.rir}"
         if entry.method in ("rest-pause", "drop"):
-            allowed = {"rest-pause": self.lifter.allow.rest_pause, "drop": self.lifter.allow.drop_sets}
+            allowed = {
+                "rest-pause": self.lifter.allow.rest_pause,
+                "drop": self.lifter.allow.drop_sets,
+            }
             if not allowed[entry.method] or not lift.safe_to_fail or week.week == 1:
                 yield f"{lift.name} is done as {entry.method}"
         if entry.zone == "high" and not self.lifter.allow.high_reps and not pinned:
@@ -344,7 +349,9 @@ class Checker:
                 yield f"family {family} {count} times"
 
     def _leads(self, week: Week) -> Iterator[str]:
-        possible = any(self._apart_slots(a, b) >= 40 for a in self.lifter.slots for b in self.lifter.slots)
+        possible = any(
+            self._apart_slots(a, b) >= 40 for a in self.lifter.slots for b in self.lifter.slots
+        )
         for muscle in MUSCLES:
             if self.lifter.emphasis_of(muscle) != "lead" or not possible:
                 continue

@@ -18,6 +18,7 @@ _ZONES = {"low": RepRange(low=4, high=8), "mid": RepRange(low=8, high=15),
           "high": RepRange(low=15, high=30)}  # fmt: skip
 
 # name | main muscles | half muscles | pattern | kit | axial | compound | family | stability | zones
+# ruff: noqa: E501
 _ROWS = """
 barbell back squat|quads glutes|adductors spinal_erectors|squat|bar,squat rack|3|c|squat|free|lm
 front squat|quads|glutes upper_back spinal_erectors|squat|bar,squat rack|3|c|squat|free|lm
@@ -53,7 +54,7 @@ cable reverse fly|rear_delts|upper_back|reverse fly|cable|0|s|reverse fly|suppor
 pull-up|lats|biceps upper_back forearms|vertical pull|pull-up bar|0|c|pull-up|free|lm
 lat pulldown|lats|biceps upper_back|vertical pull|cable|0|c|pulldown|machine|lmh
 barbell row|upper_back lats|biceps rear_delts spinal_erectors|horizontal pull|bar|2|c|row|free|lm
-one-arm dumbbell row|lats upper_back|biceps rear_delts forearms|horizontal pull|dumbbells|0|c|one-arm row|supported|lm
+one-arm dumbbell row|lats upper_back|biceps rear_delts|horizontal pull|dumbbells|0|c|one-arm row|supported|lm
 cable row|upper_back|lats biceps rear_delts|horizontal pull|cable|0|c|cable row|supported|lmh
 inverted row|upper_back|lats biceps rear_delts|horizontal pull||0|c|inverted row|free|mh
 dumbbell curl|biceps|forearms|elbow flexion|dumbbells|0|s|curl|free|lmh
@@ -111,9 +112,7 @@ def slots(*texts: str) -> tuple[Slot, ...]:
     for text in texts:
         day, start, minutes = text.split()
         hours, past = start.split(":")
-        made.append(
-            Slot(day=day, start_minute=60 * int(hours) + int(past), minutes=int(minutes))
-        )
+        made.append(Slot(day=day, start_minute=60 * int(hours) + int(past), minutes=int(minutes)))
     return tuple(sorted(made, key=lambda slot: (DAYS.index(slot.day), slot.start_minute)))
 
 

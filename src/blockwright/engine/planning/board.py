@@ -68,6 +68,7 @@ class Board:
             self.in_window[row, list(group)] = True
         self.benefit = _benefit_table(request)
         self.volume_points = _volume_table(request)
+        self.start_points = _start_table(request)
         self.near = request.gap_h[:, None, :] < request.lift_gap_h[None, :, None]
         """(S, L, S): slots in which the lift may not stand again."""
         self.is_lead = np.zeros(len(MUSCLES) + 1, dtype=bool)
@@ -214,12 +215,17 @@ class Board:
                 self.lift_count[:, lift].sum(axis=0) == 0, request.lift_points[lift], 0
             )
             gain += np.where(self.count[slot] == 0, self._session_gain(), 0)
+            smallest = self.least.sum(axis=0)
+            start = (
+                self.start_points[at, smallest[at] + share] - self.start_points[at, smallest[at]]
+            )
+            gain += start.sum(axis=1)
         return np.asarray(gain)
 
     def _session_gain(self) -> int:
         numbers = self.request.numbers
         used = int((self.count > 0).sum())
-        return numbers.session_price * (1 if used < numbers.sessions_wanted else -1)
+        return BROKEN_POINTS if used < self.request.sessions_wanted else -numbers.session_price
 
     def _priced_gain(self, slot: Ints, option: Ints, step: int, *, new: bool) -> Ints:
         request = self.request
@@ -307,7 +313,11 @@ class Board:
             broken += self._lead_direct_missing(muscle) + self.lacks_exposures(muscle)
         used = self.count > 0
         short = np.maximum(np.array(self.request.least_lifts) - self.count, 0)
-        return float(broken + (short * used).sum())
+        return float(broken + (short * used).sum() + self.unused())
+
+    def unused(self) -> int:
+        """Slots that should be used and are not."""
+        return max(0, self.request.sessions_wanted - int((self.count > 0).sum()))
 
     def points(self) -> int:
         """The objective of the week on the board."""
@@ -315,12 +325,12 @@ class Board:
         muscles = np.arange(len(MUSCLES) + 1)
         points = self.benefit[muscles, self.effective()].sum()
         points += self.volume_points[muscles, self.volume.sum(axis=0)].sum()
+        points += self.start_points[muscles, self.least.sum(axis=0)].sum()
         points -= (self.sets * request.set_points[None, :]).sum()
         points -= ((self.sets > 0) * request.item_points[None, :]).sum()
         points += request.lift_points[self.lift_count.sum(axis=0) > 0].sum()
         used = int((self.count > 0).sum())
-        wanted = min(used, numbers.sessions_wanted)
-        return int(points) + numbers.session_price * (2 * wanted - used)
+        return int(points) - numbers.session_price * max(0, used - request.sessions_wanted)
 
 
 def _benefit_table(request: Request) -> Ints:
@@ -348,6 +358,16 @@ def _volume_table(request: Request) -> Ints:
         table[muscle] = -(
             missing * request.floor_points[muscle] + beyond * request.excess_points[muscle]
         )
+    return table
+
+
+def _start_table(request: Request) -> Ints:
+    """(M + 1, quarter sets): what a smallest week above the start costs, as minus."""
+    week = np.arange(int(request.cap_q.max()) + request.numbers.session_q + 64, dtype=np.int64)
+    table = np.zeros((len(MUSCLES) + 1, len(week)), dtype=np.int64)
+    for muscle in range(len(MUSCLES)):
+        beyond = np.maximum(week - request.start_q[muscle], 0)
+        table[muscle] = -beyond * request.start_points[muscle]
     return table
 
 

@@ -279,8 +279,9 @@ def _house_reasons(made: Composed) -> list[Reason]:
                 source="RACGP AFP Dec 2016" if novice else None,
             )
         )
-    if made.week.broken > 0:
-        reasons.append(Reason(code="house_rule_gave_way", facts={"by": made.week.broken}))
+    gave_way = made.week.broken - made.week.unused
+    if gave_way > 0:
+        reasons.append(Reason(code="house_rule_gave_way", facts={"by": gave_way}))
     return reasons
 
 

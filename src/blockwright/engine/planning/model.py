@@ -137,7 +137,7 @@ def _priced(model: WeekModel, terms: list[Pair], *, low: int, unit: int = 1) -> 
 def _session_rows(model: WeekModel, *, least: bool = True) -> None:
     request, linear, numbers = model.request, model.linear, model.request.numbers
     for slot in range(len(request.slots)):
-        session = linear.var(0, 1, -numbers.session_price)
+        session = linear.var(0, 1)
         model.session.append(session)
         pairs = model.by_slot.get(slot, [])
         used = [(model.used[p], 1) for p in pairs]
@@ -149,8 +149,11 @@ def _session_rows(model: WeekModel, *, least: bool = True) -> None:
         seconds += [(model.used[p], int(request.fixed_s[p[1]])) for p in pairs]
         linear.row([*seconds, (session, -model.budget_s[slot])], high=0)
         _main_and_family_rows(model, slot, pairs)
-    wanted = linear.var(0, numbers.sessions_wanted, 2 * numbers.session_price)
-    linear.row([(wanted, 1), *((s, -1) for s in model.session)], high=0)
+    used_slots = [(session, 1) for session in model.session]
+    beyond = linear.var(0, len(request.slots), -numbers.session_price)
+    linear.row([*used_slots, (beyond, -1)], high=request.sessions_wanted)
+    if least:
+        _priced(model, used_slots, low=request.sessions_wanted)
 
 
 def _main_and_family_rows(model: WeekModel, slot: int, pairs: list[Pair]) -> None:
@@ -244,6 +247,12 @@ def _weekly_rows(model: WeekModel, muscle: int, week: list[Pair], effective: lis
     linear.row([*week, (missing, 1)], low=floor)
     beyond = linear.var(0, 400, -int(request.excess_points[muscle]))
     linear.row([*week, (beyond, -1)], high=target)
+    smallest = [
+        (used, request.numbers.sets_least * int(request.share_q[pair[1], muscle]))
+        for pair, used in sorted(model.used.items())
+    ]
+    early = linear.var(0, 400, -int(request.start_points[muscle]))
+    linear.row([*smallest, (early, -1)], high=int(request.start_q[muscle]))
 
 
 def _hard_session_rows(model: WeekModel) -> None:

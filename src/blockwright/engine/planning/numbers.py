@@ -24,6 +24,8 @@ class Numbers:
     excess_price: float
     """Points per quarter set above the target."""
     entry_price: float
+    start_price: float
+    """Points per quarter set by which the smallest week passes the start."""
     lift_price: int
     set_price: float
     unfamiliar_price: float
@@ -84,6 +86,7 @@ def numbers_of(policy: Policy) -> Numbers:
         floor_price=policy.number("planning.price.floor") / QUARTERS,
         excess_price=policy.number("planning.price.excess") / QUARTERS,
         entry_price=policy.number("planning.price.entry"),
+        start_price=policy.number("planning.price.start") / QUARTERS,
         lift_price=policy.whole("planning.price.lift"),
         set_price=policy.number("planning.price.set"),
         unfamiliar_price=policy.number("planning.price.unfamiliar"),

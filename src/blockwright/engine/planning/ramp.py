@@ -88,17 +88,9 @@ def _line(request: Request, plan: WeekPlan, weeks: int) -> Ints:
     share = request.share_q[[item.option for item in plan]]
     peak = np.array([item.sets for item in plan]) @ share
     least = np.full(len(plan), request.numbers.sets_least) @ share
-    start = np.maximum(least, np.minimum(peak, _starts(request)))
+    start = np.maximum(least, np.minimum(peak, request.start_q))
     steps = np.linspace(0.0, 1.0, weeks)[:, None] if weeks > 1 else np.ones((1, 1))
     return np.asarray(np.rint(start + (peak - start) * steps), dtype=np.int64)
-
-
-def _starts(request: Request) -> Ints:
-    numbers = request.numbers
-    starts = np.full(len(MUSCLES), numbers.start_q["normal"], dtype=np.int64)
-    starts[list(request.leads)] = numbers.start_q["lead"]
-    starts[list(request.holds)] = numbers.start_q["hold"]
-    return starts
 
 
 def _climb_rows(linear: Linear, request: Request, plan: WeekPlan, at: Ints) -> None:

@@ -64,12 +64,7 @@ def replan(
     week = next(w for w in block.weeks if w.week == trouble.week)
     hand = week_at_hand(block, week, trouble.session, catalogue, policy, ceilings)
     _refuse_nonsense(hand, trouble)
-    naive = _naive(hand, trouble)
-    best = naive
-    if not hand.only_drops:
-        found = _solved(hand, trouble, naive, policy)
-        if found is not None and _value(hand, found, policy) > _value(hand, naive, policy):
-            best = found
+    best = best_week(hand, trouble, policy)
     new_week = rebuilt_week(hand, best, trouble.minutes, missed=trouble.missed)
     counted = muscle_sets(new_week.sessions, block.lifter, catalogue, policy, ceilings)
     new_week = replace(
@@ -89,6 +84,17 @@ def replan(
         weeks=tuple(new_week if w.week == week.week else w for w in block.weeks),
         reasons=(*replan_reasons(hand, trouble_words(trouble), best), *block.reasons),
     )
+
+
+def best_week(hand: WeekAtHand, trouble: Trouble, policy: Policy) -> WeekPlan:
+    """The smallest good change: the solver's, or the naive one where that is worth as much."""
+    naive = naive_week(hand, trouble)
+    if hand.only_drops:
+        return naive
+    found = _solved(hand, trouble, naive, policy)
+    if found is None or week_value(hand, found, policy) <= week_value(hand, naive, policy):
+        return naive
+    return found
 
 
 def trouble_words(trouble: Trouble) -> tuple[str, dict[str, str | int]]:
@@ -126,7 +132,7 @@ def _refuse_nonsense(hand: WeekAtHand, trouble: Trouble) -> None:
 # ----------------------------------------------------------------------- the naive answer
 
 
-def _naive(hand: WeekAtHand, trouble: Trouble) -> WeekPlan:
+def naive_week(hand: WeekAtHand, trouble: Trouble) -> WeekPlan:
     """Drops what cannot stay, from the end of the session; touches nothing else."""
     today = [i for i in hand.in_order if hand.request.options[i.option].lift.name
              not in trouble.without]  # fmt: skip
@@ -293,7 +299,7 @@ def _never_more(hand: WeekAtHand, model: WeekModel, trouble: Trouble) -> None:
             model.linear.row(direct, high=hand.sore_most(at))
 
 
-def _value(hand: WeekAtHand, plan: WeekPlan, policy: Policy) -> float:
+def week_value(hand: WeekAtHand, plan: WeekPlan, policy: Policy) -> float:
     """The week's points less the price of every change."""
     changed = policy.number("replan.price.changed")
     swapped = policy.number("replan.price.swapped")

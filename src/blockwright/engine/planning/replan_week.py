@@ -206,8 +206,19 @@ def _with_entries(
             places[slot, options.index(wanted)] = entry
     allowed = np.ones((len(base.slots), len(options)), dtype=np.bool_)
     allowed[:, : len(base.options)] = base.allowed
-    # pins asked for the week as it was planned; what can still be kept of it is kept by value
-    return replace(base, options=tuple(options), allowed=allowed, pins=()), places
+    # Pins and the shares of the week were kept when it was planned. Now they would only turn a
+    # small change into a large one; what can be kept of the week is kept by its worth.
+    eased = replace(
+        base,
+        options=tuple(options),
+        allowed=allowed,
+        numbers=replace(base.numbers, high_share_most=1.0, sessions_wanted=0, start_price=0.0),
+        least_lifts=(1,) * len(base.slots),
+        low_share=None,
+        leads=(),
+        pins=(),
+    )
+    return eased, places
 
 
 def seconds_of(hand: WeekAtHand, today: Sequence[Item], *, repair: bool = False) -> int:

@@ -339,6 +339,26 @@ class Request:
         return np.rint(self.numbers.floor_price * self.weight).astype(np.int64)
 
     @cached_property
+    def start_q(self) -> Ints:
+        """(M,): where week one of each muscle should start."""
+        starts = np.full(len(MUSCLES), self.numbers.start_q["normal"], dtype=np.int64)
+        starts[list(self.leads)] = self.numbers.start_q["lead"]
+        starts[list(self.holds)] = self.numbers.start_q["hold"]
+        return starts
+
+    @cached_property
+    def start_points(self) -> Ints:
+        """(M,): points per quarter set by which the smallest week passes the start."""
+        priced = self.numbers.start_price * (self.weight > 0)
+        return np.asarray(np.rint(priced), dtype=np.int64)
+
+    @cached_property
+    def sessions_wanted(self) -> int:
+        """Slots that should be used: all that hold a lift, up to the policy's number."""
+        usable = int(self.allowed.any(axis=1).sum())
+        return min(usable, self.numbers.sessions_wanted)
+
+    @cached_property
     def excess_points(self) -> Ints:
         """(M,): points per quarter set above the target."""
         return np.asarray(np.rint(self.numbers.excess_price * (self.weight > 0)), dtype=np.int64)

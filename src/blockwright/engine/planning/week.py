@@ -38,7 +38,10 @@ class ComposedWeek:
     bound: int
     proven: bool
     broken: float
-    """How far "at least" rules of the house had to give way; 0 nearly always."""
+    """How far "at least" rules of the house had to give way; 0 nearly always. A slot left
+    unused counts as 1."""
+    unused: int
+    """Slots left unused that the policy would use."""
 
 
 def compose_week(
@@ -72,6 +75,7 @@ def compose_week(
         bound=max(bound, points),
         proven=proven or bound <= points,
         broken=broken,
+        unused=board.unused(),
     )
 
 

@@ -1,0 +1,310 @@
+"""Whole blocks: every rule by a checker of its own, odd lifters, the same bytes every time."""
+
+import os
+import subprocess
+import sys
+from collections.abc import Mapping
+from datetime import date, timedelta
+from functools import cache
+from typing import Any
+
+import pytest
+from made_up_lifters import KITS, full_kit, made_up_lifter
+from plan_checker import findings_of
+from small_gym import FULL_KIT, lifter, small_catalogue
+
+from blockwright.engine.errors import Clash
+from blockwright.engine.planning import QUICK, Budget, compose
+from blockwright.engine.training import (
+    DAYS,
+    MUSCLES,
+    Allow,
+    Block,
+    Gym,
+    Lifter,
+    Limits,
+    Moment,
+    Pin,
+    RepRange,
+    Screening,
+    SetDone,
+)
+from blockwright.files.catalogue import builtin_catalogue
+from blockwright.files.policy_files import default_policy
+from blockwright.files.words import caution_says, reason_says
+
+LITTLE = Budget(rebuilds=6, solves=1, solve_s=0.1)
+
+
+def composed(who: Lifter, **more: Any) -> Block:
+    return compose(who, builtin_catalogue(), default_policy(), **{"budget": LITTLE, **more})
+
+
+def assert_good(block: Block) -> None:
+    assert findings_of(block, builtin_catalogue(), default_policy()) == []
+    for reason in block.reasons:
+        assert reason_says(reason)
+    for caution in block.cautions:
+        assert caution_says(caution)
+
+
+CLASHING = (0, 9, 11)
+"""Bare floors with a lead muscle that nothing on a floor trains directly."""
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_made_up_lifters_get_blocks_that_keep_every_rule(seed: int) -> None:
+    """`make validate` does the same for 200 (docs/validation.md)."""
+    who = made_up_lifter(seed, builtin_catalogue())
+    if seed in CLASHING:
+        with pytest.raises(Clash) as found:
+            composed(who)
+        assert found.value.rules
+        assert found.value.give_up
+    else:
+        assert_good(composed(who))
+
+
+ALL = full_kit(builtin_catalogue())
+GYM = KITS["small gym"]
+WORKDAYS = ("mon", "tue", "thu", "fri")
+TWICE = tuple(f"{day} {at} 45" for day in WORKDAYS for at in ("07:00", "18:00"))
+ODD: Mapping[str, Lifter] = {
+    "two sessions on one day": lifter("mon 07:00 45", "mon 18:00 45", "thu 18:00 60", kit=GYM),
+    "nine sessions a week": lifter(*TWICE, "sat 10:00 60", kit=GYM),
+    "two slots of forty minutes": lifter("tue 18:00 40", "fri 18:00 40", kit=ALL),
+    "dumbbells at home": lifter(
+        "mon 18:00 60", "wed 18:00 60", "fri 18:00 60", kit=KITS["dumbbells only"]
+    ),
+    "twenty-minute slots": lifter(*(f"{day} 07:00 20" for day in WORKDAYS), kit=GYM),
+    "nothing but the floor": lifter(
+        "mon 18:00 45", "wed 18:00 45", "fri 18:00 45", kit=KITS["floor"]
+    ),
+    "every day": lifter(*(f"{day} 18:00 60" for day in DAYS), kit=KITS["free"]),
+}
+
+
+@cache
+def odd(name: str) -> Block:
+    return composed(ODD[name], budget=QUICK if "twenty" in name else LITTLE)
+
+
+@pytest.mark.parametrize("name", ODD)
+def test_odd_lifters_get_a_sensible_week(name: str) -> None:
+    block = odd(name)
+    assert_good(block)
+    sessions = block.weeks[0].sessions
+    assert len(sessions) == len(ODD[name].slots)
+    last = block.weeks[-2].muscle_sets
+    trained = [m for m in MUSCLES if last[m].fractional >= 2]
+    assert len(trained) >= (8 if name == "nothing but the floor" else 12)
+
+
+def test_nine_sessions_deload_in_five() -> None:
+    block = odd("nine sessions a week")
+    assert len(block.weeks[-1].sessions) == 5
+
+
+@cache
+def usual() -> Block:
+    return composed(lifter("mon 18:00 60", "wed 18:00 60", "fri 18:00 60", kit=KITS["small gym"]))
+
+
+def test_the_block_says_who_when_and_how_good() -> None:
+    block = usual()
+    assert block.revision == 1
+    assert block.status == "ready"
+    assert [week.kind for week in block.weeks] == ["build"] * 6 + ["deload"]
+    assert [week.rir for week in block.weeks] == [3, 3, 2, 2, 1, 1, 5]
+    assert block.weeks[0].sessions[0].day == date(2027, 1, 4)
+    assert block.weeks[6].sessions[0].day >= date(2027, 2, 15)
+    assert 0 <= block.solver.gap < 0.15
+    assert block.solver.bound >= block.solver.objective
+    assert block.solver.status in ("optimal", "feasible")
+
+
+def test_normal_muscles_start_near_six_and_reach_two_thirds_where_there_is_time() -> None:
+    slots = tuple(f"{day} 18:00 90" for day in ("mon", "tue", "thu", "fri", "sat"))
+    block = composed(lifter(*slots, kit=GYM), budget=QUICK)
+    first, last = block.weeks[0].muscle_sets, block.weeks[5].muscle_sets
+    big = ("quads", "hamstrings", "chest", "lats", "side_delts", "biceps", "triceps", "calves")
+    for muscle in big:
+        assert 4.5 <= first[muscle].fractional <= 8
+        assert last[muscle].fractional >= 0.85 * 0.667 * last[muscle].ceiling
+
+
+def test_a_lead_muscle_gets_the_first_call() -> None:
+    slots = ("mon 18:00 60", "wed 18:00 60", "fri 18:00 60")
+    lead = composed(lifter(*slots, kit=GYM, emphasis={"quads": "lead"}), budget=QUICK)
+    first, last = lead.weeks[0].muscle_sets["quads"], lead.weeks[5].muscle_sets["quads"]
+    assert 7 <= first.fractional <= 9
+    assert last.fractional >= 11
+    assert "lead_muscle" in {reason.code for reason in lead.reasons}
+
+
+def test_the_same_bytes_in_other_processes() -> None:
+    script = (
+        "from made_up_lifters import made_up_lifter, full_kit\n"
+        "from blockwright.engine.planning import compose, Budget\n"
+        "from blockwright.files.catalogue import builtin_catalogue\n"
+        "from blockwright.files.policy_files import default_policy\n"
+        "from blockwright.files.block_json import block_to_json\n"
+        "from blockwright.files.json_text import dumps\n"
+        "import hashlib\n"
+        "c = builtin_catalogue()\n"
+        "b = compose(made_up_lifter(7, c), c, default_policy(),\n"
+        "            budget=Budget(rebuilds=5, solves=2, solve_s=0.1))\n"
+        "print(hashlib.sha256(dumps(block_to_json(b)).encode()).hexdigest())\n"
+    )
+    said = set()
+    for seed in ("0", "1234"):
+        environment = {
+            **os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": os.pathsep.join(sys.path),
+        }  # fmt: skip
+        done = subprocess.run(
+            [sys.executable, "-c", script], env=environment, capture_output=True, text=True,
+            check=True,
+        )  # fmt: skip
+        said.add(done.stdout.strip())
+    assert len(said) == 1
+    assert len(said.pop()) == 64
+
+
+def logged(day: date, lift: str = "leg press", load_kg: float = 100.0, reps: int = 10) -> SetDone:
+    return SetDone(
+        moment=Moment(day=day), lift=lift, set_number=1, loads_kg=(load_kg,),
+        entered_load=str(load_kg), entered_unit="kg", reps=(reps,), rir_low=2, rir_high=2,
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("days_before", "experience", "gentle"),
+    [
+        (1, "intermediate", False), (28, "intermediate", False), (29, "intermediate", True),
+        (None, "advanced", True), (1, "novice", True),
+    ],
+)  # fmt: skip
+def test_who_gets_a_gentle_first_week(
+    days_before: int | None, experience: str, gentle: bool
+) -> None:
+    """design.md: a novice, or anyone without a logged session in the last 28 days."""
+    who = lifter("mon 18:00 60", "thu 18:00 60", experience=experience)
+    facts = [] if days_before is None else [logged(date(2027, 1, 4) - timedelta(days=days_before))]
+    block = compose(who, small_catalogue(), default_policy(), facts=facts, budget=LITTLE)
+    codes = {reason.code for reason in block.reasons}
+    assert bool(codes & {"gentle_novice", "gentle_return"}) == gentle
+
+
+def test_a_novice_keeps_away_from_heavy_sets_and_failure() -> None:
+    allow = Allow(rest_pause=True, drop_sets=True, to_failure=True)
+    block = composed(
+        lifter("mon 18:00 60", "wed 18:00 60", kit=GYM, experience="novice", allow=allow)
+    )
+    assert_good(block)
+    assert all(
+        entry.zone != "low"
+        for week in block.weeks for session in week.sessions for entry in session.entries
+    )  # fmt: skip
+
+
+# -------------------------------------------------------------------- what the coach allows
+
+
+def entries(block: Block, week: int) -> list[Any]:
+    return [e for s in block.weeks[week].sessions for e in s.entries]
+
+
+def test_rest_pause_and_drop_sets_come_late_and_keep_the_count() -> None:
+    allow = Allow(rest_pause=True, drop_sets=True, supersets=False)
+    slots = ("mon 18:00 60", "wed 18:00 60", "fri 18:00 60")
+    block = composed(lifter(*slots, kit=GYM, allow=allow))
+    assert_good(block)
+    methods = [{e.method for e in entries(block, week)} for week in range(7)]
+    assert methods[0] == {"straight"}
+    assert methods[5] & {"rest-pause", "drop"}
+    assert methods[6] == {"straight"}
+    special = [e for e in entries(block, 5) if e.method != "straight"]
+    assert all(e.sets[-1].counts_as == 2 and e.sets[0].counts_as == 1 for e in special)
+
+
+def test_to_failure_only_in_the_last_week_on_safe_lifts() -> None:
+    block = composed(lifter("mon 18:00 60", "thu 18:00 60", kit=GYM, allow=Allow(to_failure=True)))
+    assert_good(block)
+    zero = [[e.lift for e in entries(block, w) if e.sets[-1].rir == 0] for w in range(6)]
+    assert not any(zero[:5])
+    assert zero[5]
+    assert all(builtin_catalogue().lifts[name].safe_to_fail for name in zero[5])
+
+
+def test_a_pin_is_kept_with_its_days_and_its_own_range() -> None:
+    pins = (
+        Pin(lift="incline dumbbell press", days=("wed",), reps=RepRange(low=5, high=10)),
+        Pin(lift="leg curl", reps="high"),
+    )
+    block = composed(lifter("mon 18:00 60", "wed 18:00 60", "fri 18:00 60", kit=GYM, pins=pins))
+    assert_good(block)
+    assert sum(reason.code == "pinned" for reason in block.reasons) == 2
+
+
+def test_avoided_patterns_and_the_lifts_limit() -> None:
+    limits = Limits(avoid_patterns=("squat", "deadlift"), max_lifts_per_session=4)
+    block = composed(lifter("mon 18:00 90", "thu 18:00 90", kit=GYM, limits=limits))
+    assert_good(block)
+
+
+def test_likes_are_answered_one_by_one() -> None:
+    who = lifter("mon 18:00 60", "wed 18:00 60", "fri 18:00 60", kit=GYM,
+                 likes=("leg press", "barbell back squat", "moon walk"),
+                 limits=Limits(avoid_lifts=("barbell back squat",)))  # fmt: skip
+    codes = {r.code: r for r in composed(who).reasons if "like" in r.code}
+    assert {"liked", "like_not_usable", "like_unknown"} <= codes.keys()
+    assert "avoid" in str(codes["like_not_usable"].facts["why"])
+
+
+# --------------------------------------------------------------------------------- safety
+
+
+@pytest.mark.parametrize(
+    ("answers", "status"),
+    [
+        ({}, "ready"),
+        ({"currently_active": False}, "ready"),
+        ({"symptoms_at_effort": True}, "refer"),
+        ({"heart_or_metabolic_condition": True, "currently_active": True}, "refer"),
+        ({"kidney_disease": True, "currently_active": False}, "refer"),
+        ({"pregnant_or_postpartum": True}, "refer"),
+        ({"under_18": True}, "refer"),
+        ({"surgery_or_injury_last_year": True}, "refer"),
+        ({"high_blood_pressure": True}, "ready"),
+        ({"symptoms_at_effort": True, "cleared_on": date(2026, 12, 1)}, "ready"),
+    ],
+)
+def test_screening(answers: dict[str, Any], status: str) -> None:
+    """Riebe et al. 2015 (from memory, published.md `riebe_table`); pregnancy, youth and recent
+    surgery defer to licensed practice (design.md part 6)."""
+    who = lifter("mon 18:00 45", screening=Screening(**answers))
+    block = compose(who, small_catalogue(), default_policy(), budget=LITTLE)
+    assert block.status == status
+    asked = any(caution.code == "screening_refer" for caution in block.cautions)
+    assert asked == (status == "refer" or "cleared_on" in answers)
+
+
+def test_a_spotter_is_asked_for_where_free_weights_come_near_failure() -> None:
+    block = compose(
+        lifter("mon 18:00 60", "thu 18:00 60", kit=FULL_KIT & KITS["bar at home"]),
+        small_catalogue(),
+        default_policy(),
+        budget=LITTLE,
+    )
+    spotter = next(c for c in block.cautions if c.code == "spotter")
+    assert "barbell" in str(spotter.facts["lifts"])
+
+
+# ---------------------------------------------------------------------------------- below
+
+
+def test_a_muscle_nothing_can_reach_is_named() -> None:
+    who = lifter("mon 18:00 60", "thu 18:00 60", gym=Gym(kit=frozenset(), unit="kg"))
+    block = compose(who, small_catalogue(), default_policy(), budget=LITTLE)
+    told = {r.facts["muscle"] for r in block.reasons if r.code == "below_floor_no_lift"}
+    assert {"calves", "side delts"} <= told

@@ -1,0 +1,84 @@
+"""Deload arithmetic, as design.md and engine.md state it."""
+
+import pytest
+from small_gym import FULL_KIT, small_catalogue
+
+from blockwright.engine.planning.deload import deload_sessions_for, half_load_kg, halved, merged
+from blockwright.engine.training import Entry, Gym, Ladder, Lift, RepRange, SetPlan
+from blockwright.files.policy_files import default_policy
+
+GYM = Gym(kit=FULL_KIT, unit="kg")
+
+
+def entry(sets: int, low: int, high: int, load_kg: float | None = 90.0) -> Entry:
+    row = SetPlan(load_kg=load_kg, reps_low=low, reps_high=high, rir=1.0)
+    return Entry(order=1, lift="barbell back squat", method="straight", rest_s=180,
+                 sets=(row,) * sets)  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("before", "after"), [(1, 1), (2, 2), (3, 2), (4, 2), (5, 3), (6, 3), (7, 4), (9, 5), (14, 7)]
+)
+def test_about_half_as_many_sessions(before: int, after: int) -> None:
+    """design.md: 9 to 5, 6 to 3, 4 to 2, 3 to 2, 2 to 2."""
+    assert deload_sessions_for(before) == after
+    groups = merged(before)
+    assert len(groups) == after
+    assert [i for group in groups for i in group] == list(range(before))
+
+
+@pytest.mark.parametrize(("sets", "kept"), [(2, 1), (3, 2), (4, 2), (5, 3)])
+def test_sets_are_halved_and_rounded_up(sets: int, kept: int) -> None:
+    assert len(halved(entry(sets, 8, 12)).sets) == kept
+
+
+@pytest.mark.parametrize(("reps", "kept"), [(12, 6), (5, 3), (8, 4), (15, 8)])
+def test_repetitions_are_halved_and_rounded_up(reps: int, kept: int) -> None:
+    row = halved(entry(3, reps, reps)).sets[0]
+    assert (row.reps_low, row.reps_high) == (kept, kept)
+
+
+def test_the_worked_example() -> None:
+    """engine.md part 5: 4 x 12 at 90 kg becomes 2 x 6 at 90 kg, then 2 x 6 at 45 kg (common
+    practice, no source)."""
+    half = halved(entry(4, 12, 12))
+    assert [(row.load_kg, row.reps_low) for row in half.sets] == [(90.0, 6), (90.0, 6)]
+    assert half.sets[0].rir == 5
+    squat = small_catalogue().lifts["barbell back squat"]
+    assert half_load_kg(squat, 90.0, GYM, 80.0, default_policy()) == 45.0
+
+
+def test_a_bar_alone_when_half_is_less() -> None:
+    squat = small_catalogue().lifts["barbell back squat"]
+    assert half_load_kg(squat, 30.0, GYM, 80.0, default_policy()) == 20.0
+
+
+def bodyweight_lift(kind: str) -> Lift:
+    return Lift(
+        name="pull", muscles={"lats": 1.0}, pattern="vertical pull", kit=("pull-up bar",), axial=0,
+        load_kind=kind,  # type: ignore[arg-type]
+        bodyweight_share=1.0, compound=True, family="pull", stability="free",
+        fatigue_group="pull", setup_s=20, seconds_per_rep=3.0,
+        reps={"mid": RepRange(low=8, high=15)}, standard="full hang",
+    )  # fmt: skip
+
+
+def test_bodyweight_stays_bodyweight() -> None:
+    pull = bodyweight_lift("bodyweight_plus")
+    assert half_load_kg(pull, 0.0, GYM, 80.0, default_policy()) == 0.0
+    assert half_load_kg(pull, 20.0, GYM, 80.0, default_policy()) <= 10.0
+
+
+def test_an_assisted_lift_takes_more_assistance_where_the_machine_has_it() -> None:
+    pull = bodyweight_lift("assisted")
+    machine = Gym(
+        kit=FULL_KIT,
+        unit="kg",
+        stacks={"pull": Ladder(low=5, high=60, step=5, unit="kg")},
+    )
+    # 80 kg less 20 kg is 60 effective; half of it leaves 30, so 50 kg of help
+    assert half_load_kg(pull, 20.0, machine, 80.0, default_policy()) == 50.0
+
+
+def test_without_a_load_there_is_none_in_the_deload() -> None:
+    assert halved(entry(3, 8, 12, None)).sets[0].load_kg is None

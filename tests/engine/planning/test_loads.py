@@ -1,0 +1,173 @@
+"""Load paths: from the log, in steps the kit makes, never more than a tenth at once."""
+
+from datetime import date, timedelta
+from functools import cache
+from itertools import pairwise
+
+import pytest
+from plan_checker import findings_of
+from small_gym import FULL_KIT, lifter, small_catalogue
+
+from blockwright.engine.planning import Budget, compose
+from blockwright.engine.planning.loads import LoadPaths
+from blockwright.engine.strength.beliefs import Beliefs, replay
+from blockwright.engine.strength.columns import Bodyweights
+from blockwright.engine.training import Block, Gym, Ladder, Moment, RepRange, SetDone
+from blockwright.files.policy_files import default_policy
+
+START = date(2027, 1, 4)
+LIFTS = {"barbell bench press": 80.0, "leg press": 180.0, "lateral raise": 10.0, "pull-up": 5.0}
+
+
+def log() -> tuple[SetDone, ...]:
+    """Three weeks of four lifts, eight repetitions with two in reserve."""
+    made = []
+    for week in (3, 2, 1):
+        for lift, load_kg in LIFTS.items():
+            for number in (1, 2, 3):
+                made.append(
+                    SetDone(
+                        moment=Moment(day=START - timedelta(days=7 * week)), lift=lift,
+                        set_number=number, loads_kg=(load_kg,), entered_load=str(load_kg),
+                        entered_unit="kg", reps=(9 - number // 2,), rir_low=2, rir_high=2,
+                        rest_s=180,
+                    )
+                )  # fmt: skip
+    return tuple(made)
+
+
+@cache
+def beliefs() -> Beliefs:
+    return replay(
+        log(), small_catalogue(), default_policy(), bodyweights=Bodyweights(usual_kg=80.0)
+    )
+
+
+def paths(gym: Gym) -> LoadPaths:
+    return LoadPaths(
+        beliefs=beliefs(), gym=gym, bodyweight_kg=80.0, policy=default_policy(), heaviest_kg=LIFTS
+    )
+
+
+WEEKS = [(START + timedelta(days=7 * w), rir, 3) for w, rir in enumerate((3, 3, 2, 2, 1, 1))]
+GYM = Gym(kit=FULL_KIT, unit="kg")
+
+
+def loads(lift: str, reps: RepRange, gym: Gym = GYM) -> list[float | None]:
+    steps = paths(gym).path(small_catalogue().lifts[lift], reps, 180, WEEKS)
+    return [step.load_kg for step in steps]
+
+
+def test_what_was_never_logged_has_no_load() -> None:
+    assert loads("deadlift", RepRange(low=5, high=8)) == [None] * 6
+
+
+def test_loads_climb_as_the_reserve_falls_and_never_fall() -> None:
+    path = loads("barbell bench press", RepRange(low=5, high=8))
+    assert all(load is not None for load in path)
+    kg = [load for load in path if load is not None]
+    assert kg == sorted(kg)
+    assert 70 <= kg[0] <= 88
+    assert kg[-1] > kg[0]
+    for before, now in pairwise(kg):
+        assert now <= 1.1 * before
+
+
+def test_more_repetitions_mean_less_load() -> None:
+    low = loads("barbell bench press", RepRange(low=5, high=8))[0]
+    mid = loads("barbell bench press", RepRange(low=8, high=12))[0]
+    assert low is not None
+    assert mid is not None
+    assert mid < low
+
+
+def test_only_later_weeks_are_forecasts_with_a_range() -> None:
+    bench = small_catalogue().lifts["barbell bench press"]
+    steps = paths(GYM).path(bench, RepRange(low=5, high=8), 180, WEEKS)
+    assert steps[0].forecast_kg is None
+    for step in steps[1:]:
+        assert step.forecast_kg is not None
+        low, high = step.forecast_kg
+        assert step.load_kg is not None
+        assert low <= step.load_kg <= high
+
+
+def test_the_first_load_stays_within_a_tenth_of_the_heaviest_logged() -> None:
+    careful = paths(GYM)
+    careful.heaviest_kg = {"leg press": 100.0}
+    path = careful.path(small_catalogue().lifts["leg press"], RepRange(low=8, high=12), 180, WEEKS)
+    assert path[0].load_kg is not None
+    assert path[0].load_kg <= 110
+
+
+def test_a_big_step_waits_for_the_top_of_the_range_and_says_so() -> None:
+    """Dumbbells in steps of 4 kg: 8 to 12 kg is half as much again."""
+    gym = Gym(kit=FULL_KIT, unit="kg", dumbbells=(Ladder(low=4, high=40, step=4, unit="kg"),))
+    made = paths(gym)
+    made.path(small_catalogue().lifts["lateral raise"], RepRange(low=8, high=12), 90, WEEKS)
+    path = loads("lateral raise", RepRange(low=8, high=12), gym)
+    risen = [
+        (before, now) for before, now in pairwise(path)
+        if before is not None and now is not None and now > 1.1 * before
+    ]  # fmt: skip
+    assert len(risen) == sum(reason.code == "smallest_step" for reason in made.reasons)
+
+
+def test_kit_that_is_too_heavy_leaves_the_load_open() -> None:
+    gym = Gym(kit=FULL_KIT, unit="kg", dumbbells=(Ladder(low=30, high=40, step=2, unit="kg"),))
+    made = paths(gym)
+    path = made.path(small_catalogue().lifts["lateral raise"], RepRange(low=8, high=12), 90, WEEKS)
+    assert path[0].load_kg is None
+    assert made.reasons[0].code == "load_too_heavy_for_kit"
+
+
+@cache
+def planned() -> Block:
+    return compose(
+        lifter("mon 18:00 60", "wed 18:00 60", "fri 18:00 60", likes=tuple(LIFTS)),
+        small_catalogue(),
+        default_policy(),
+        beliefs=beliefs(),
+        facts=log(),
+        budget=Budget(rebuilds=8, solves=2, solve_s=0.1),
+    )
+
+
+def test_a_block_with_a_log_keeps_every_rule_and_has_loads() -> None:
+    assert findings_of(planned(), small_catalogue(), default_policy()) == []
+    known = {
+        e.lift for s in planned().weeks[0].sessions for e in s.entries
+        if e.sets[0].load_kg is not None
+    }  # fmt: skip
+    assert known
+    assert known <= set(LIFTS)
+
+
+def test_the_deload_halves_loads_in_its_second_half_only() -> None:
+    deload = planned().weeks[-1]
+    assert len(deload.sessions) == 2
+    last = {
+        (e.lift, e.zone): e.sets[0].load_kg
+        for s in planned().weeks[-2].sessions for e in s.entries
+    }  # fmt: skip
+    seen = 0
+    for number, session in enumerate(deload.sessions):
+        for entry in session.entries:
+            was, now = last[entry.lift, entry.zone], entry.sets[0].load_kg
+            if was is None:
+                assert now is None
+                continue
+            seen += 1
+            assert now is not None
+            assert now == was if number == 0 else now <= max(was / 2, 20.0)
+    assert seen
+
+
+@pytest.mark.parametrize("weeks", [3, 8])
+def test_any_length_of_block(weeks: int) -> None:
+    block = compose(
+        lifter("mon 18:00 60", "thu 18:00 60", weeks=weeks),
+        small_catalogue(), default_policy(), beliefs=beliefs(), facts=log(),
+        budget=Budget(rebuilds=3, solves=1, solve_s=0.1),
+    )  # fmt: skip
+    assert findings_of(block, small_catalogue(), default_policy()) == []

@@ -1,0 +1,173 @@
+"""Replanning one session: short, missed, a lift gone, a sore muscle."""
+
+from functools import cache
+from itertools import pairwise
+
+import pytest
+from plan_checker import Checker
+from small_gym import lifter, small_catalogue
+
+from blockwright.engine.errors import BadInput
+from blockwright.engine.planning import Budget, compose
+from blockwright.engine.planning.replan import Trouble, best_week, naive_week, replan, week_value
+from blockwright.engine.planning.replan_week import week_at_hand
+from blockwright.engine.training import MUSCLES, Block, Pin, Session, Week
+from blockwright.files.policy_files import default_policy
+
+WEEK = 4
+SLOTS = ("mon 18:00 60", "wed 18:00 60", "fri 18:00 60", "sat 10:00 60")
+
+
+@cache
+def block() -> Block:
+    return compose(
+        lifter(*SLOTS, emphasis={"quads": "lead"}, pins=(Pin(lift="leg curl", days=("wed",)),)),
+        small_catalogue(),
+        default_policy(),
+        budget=Budget(rebuilds=10, solves=2, solve_s=0.1),
+    )
+
+
+def after(**trouble: object) -> Block:
+    return replan(
+        block(),
+        Trouble(week=WEEK, session=2, **trouble),  # type: ignore[arg-type]
+        small_catalogue(),
+        default_policy(),
+    )
+
+
+def week(of: Block) -> Week:
+    return of.weeks[WEEK - 1]
+
+
+def session(of: Block, number: int = 2) -> Session:
+    return week(of).sessions[number - 1]
+
+
+def sets(of: Session) -> int:
+    return sum(len(entry.sets) for entry in of.entries)
+
+
+TROUBLES = [
+    {"minutes": 35}, {"minutes": 20}, {"missed": True}, {"without": ("leg curl",)},
+    {"sore": ("hamstrings",)}, {"sore": ("quads", "chest")},
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("trouble", TROUBLES, ids=str)
+def test_every_rule_still_holds_and_other_weeks_stay(trouble: dict[str, object]) -> None:
+    new = after(**trouble)
+    assert new.revision == block().revision + 1
+    assert [w for w in new.weeks if w.week != WEEK] == [w for w in block().weeks if w.week != WEEK]
+    assert session(new, 1) == session(block(), 1)
+    checker = Checker(new, small_catalogue(), default_policy())
+    bent = ("minutes are not the slot's", "pinned", "heavy share", "only", "lead", "a family")
+    for says in checker._week(week(new)):
+        assert any(word in says for word in bent), says
+    for one in week(new).sessions:
+        assert one.minutes_planned <= one.minutes_available
+
+
+@pytest.mark.parametrize("trouble", TROUBLES, ids=str)
+def test_no_muscle_gets_more_than_the_week_had_planned(trouble: dict[str, object]) -> None:
+    new = week(after(**trouble)).muscle_sets
+    for muscle, planned in week(block()).muscle_sets.items():
+        assert new[muscle].fractional <= planned.fractional + 1e-9
+
+
+@pytest.mark.parametrize("trouble", TROUBLES, ids=str)
+def test_never_worse_than_dropping_what_does_not_fit(trouble: dict[str, object]) -> None:
+    what = Trouble(week=WEEK, session=2, **trouble)  # type: ignore[arg-type]
+    policy = default_policy()
+    hand = week_at_hand(block(), week(block()), 2, small_catalogue(), policy, None)
+    naive, best = naive_week(hand, what), best_week(hand, what, policy)
+    assert week_value(hand, best, policy) >= week_value(hand, naive, policy)
+    assert week_value(hand, best, policy) <= week_value(hand, hand.plan, policy)
+
+
+def test_thirty_five_minutes_fit() -> None:
+    new = session(after(minutes=35))
+    assert new.minutes_available == 35
+    assert new.minutes_planned <= 35
+    assert new.entries
+
+
+def test_plenty_of_minutes_change_nothing() -> None:
+    new = after(minutes=300)
+    assert sets(session(new)) == sets(session(block()))
+    assert new.reasons[1].code == "replan_nothing"
+
+
+def test_a_missed_session_stays_empty_and_something_is_carried() -> None:
+    new = after(missed=True)
+    assert session(new).missed
+    assert session(new).entries == ()
+    assert len(week(new).sessions) == len(week(block()).sessions)
+    later = sum(sets(session(new, n)) for n in (3, 4))
+    assert later >= sum(sets(session(block(), n)) for n in (3, 4))
+    codes = [reason.code for reason in new.reasons]
+    assert codes[0] == "replan_missed"
+    assert codes.count("replan_dropped") == len(session(block()).entries)
+
+
+def test_a_lift_that_is_not_there_is_replaced_or_carried() -> None:
+    new = after(without=("leg curl",))
+    assert "leg curl" not in [entry.lift for entry in session(new).entries]
+    kept = [e.lift for e in session(block()).entries if e.lift != "leg curl"]
+    assert set(kept) <= {e.lift for e in session(new).entries}
+
+
+def test_a_sore_muscle_is_spared_today() -> None:
+    def direct(of: Block, muscle: str) -> int:
+        return sum(
+            len(e.sets)
+            for e in session(of).entries
+            if muscle in small_catalogue().lifts[e.lift].direct
+        )
+
+    assert direct(after(sore=("hamstrings",)), "hamstrings") <= direct(block(), "hamstrings") / 2
+
+
+def test_what_was_dropped_is_said() -> None:
+    new = after(minutes=20)
+    lost = sets(session(block())) - sets(session(new))
+    said = [r for r in new.reasons if r.code in ("replan_dropped", "replan_shortened")]
+    assert lost == sum(int(str(r.facts["sets"])) for r in said)
+
+
+def test_the_deload_only_drops() -> None:
+    deload = block().weeks[-1]
+    new = replan(
+        block(), Trouble(week=deload.week, session=1, minutes=15), small_catalogue(),
+        default_policy(),
+    )  # fmt: skip
+    before, now = deload.sessions, new.weeks[-1].sessions
+    assert now[0].minutes_planned <= 15
+    assert now[1:] == before[1:]
+
+
+def test_a_second_replan_counts_on() -> None:
+    once = after(missed=True)
+    with pytest.raises(BadInput, match="nothing left to change"):
+        replan(once, Trouble(week=WEEK, session=2, minutes=30), small_catalogue(), default_policy())
+    twice = replan(
+        once, Trouble(week=WEEK, session=3, minutes=30), small_catalogue(), default_policy()
+    )
+    assert twice.revision == 3
+    assert session(twice).missed
+
+
+def test_a_lift_that_was_never_there_is_refused() -> None:
+    with pytest.raises(BadInput, match="is not in the session"):
+        after(without=("deadlift machine",))
+
+
+def test_muscle_sets_are_counted_anew() -> None:
+    new = after(missed=True)
+    fallen = [
+        m for m in MUSCLES
+        if week(new).muscle_sets[m].fractional < week(block()).muscle_sets[m].fractional
+    ]  # fmt: skip
+    assert fallen
+    assert all(a.session < b.session for a, b in pairwise(week(new).sessions))
