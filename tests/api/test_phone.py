@@ -6,13 +6,14 @@ from datetime import date
 from typing import Any
 
 import numpy as np
-import people
 import pytest
 from django.test import Client
 
+import people
 from blockwright.actions import phone_home as home
 from blockwright.actions.advice_inputs import on_the_day
 from blockwright.actions.phone_sheet import SessionName, prepare
+from blockwright.engine.day_sheet.next_set import believing_the_day
 from blockwright.engine.strength import unlogged
 from blockwright.files.schemas import problems_against
 
@@ -112,7 +113,7 @@ def test_advice_starts_from_the_engines_own_numbers(world: people.World, phone: 
     inputs = document["advice"]["lifts"]["bench press"]
     prepared = prepare(world.lifter, SessionName(people.MONDAY, 1, 1))
     belief = unlogged(prepared.catalogue.lifts["bench press"], people.MONDAY, prepared.policy)
-    state = on_the_day(belief, people.MONDAY)
+    state = on_the_day(believing_the_day(belief, prepared.policy), people.MONDAY)
     assert np.allclose(inputs["belief"]["mean"], state.mean[..., 0], rtol=1e-8)
     assert np.allclose(inputs["belief"]["cov"], state.cov[..., 0], rtol=1e-8)
     loads = [one["load_kg"] for one in inputs["rack"]]

@@ -5,11 +5,11 @@ from datetime import UTC, date, datetime, timedelta
 from typing import Any
 from uuid import uuid4
 
-import people
 import pytest
 from django.test import Client
 from django.utils import timezone
 
+import people
 from blockwright.actions import take_log
 from blockwright.store.convert import checkins, sets_done
 from blockwright.store.facts import facts_of

@@ -4,10 +4,10 @@ import random
 from datetime import UTC, date, datetime, timedelta
 from uuid import uuid4
 
-import people
 import pytest
 from django.db import DatabaseError, IntegrityError, connection, transaction
 
+import people
 from blockwright.engine.training import CheckIn, Moment, SetDone
 from blockwright.store import convert
 from blockwright.store.append_only import AppendOnlyError

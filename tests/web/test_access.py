@@ -3,11 +3,11 @@
 from collections.abc import Callable
 from typing import Any
 
-import people
 import pytest
 from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver
 
+import people
 from blockwright.accounts.models import Invitation
 from blockwright.actions.let_in import invite
 from blockwright.store.models import Lifter, Share

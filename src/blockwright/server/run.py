@@ -23,6 +23,9 @@ THREADS = 8
 """Requests answered at once; SQLite has one writer and Argon2 two turns, so more would only
 queue elsewhere."""
 
+_NOT_SERVED = ["*.map", "ext"]
+"""Source maps, and htmx's extensions, which no page of ours uses."""
+
 _STDERR = {
     "class": "logging.StreamHandler",
     "formatter": "generic",
@@ -84,7 +87,7 @@ def open_site() -> str | None:
     from blockwright.actions.let_in import owner_link_token
 
     call_command("migrate", verbosity=0, interactive=False)
-    call_command("collectstatic", verbosity=0, interactive=False, ignore_patterns=["*.map"])
+    call_command("collectstatic", verbosity=0, interactive=False, ignore_patterns=_NOT_SERVED)
     token = owner_link_token(timezone.now())
     # The server's worker is a fork: it must not share a connection with this process.
     connections.close_all()
@@ -149,7 +152,8 @@ def _certificate(
     from blockwright.server.certificate import certificate_for
 
     try:
-        return certificate_for(folder, [*names, *own_addresses()], datetime.now(UTC))
+        hosts = names if is_loopback(question.host) else [*names, *own_addresses()]
+        return certificate_for(folder, hosts, datetime.now(UTC))
     except ValueError as error:
         says, _, mend = str(error).partition("; ")
         raise BadInput(Problem(column="--https", says=says, mend=mend)) from error

@@ -1,0 +1,175 @@
+"""Backups are opened and counted; restoring keeps what was there; neither meets a running server
+unprepared."""
+
+import os
+import sqlite3
+import stat
+import subprocess
+import sys
+import threading
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+
+from blockwright.actions.back_up import COUNTED, back_up, restore
+from blockwright.engine.errors import BadInput
+from blockwright.store.folder import ServingLock, database_file, secret_key
+
+
+@pytest.fixture(scope="module")
+def empty_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A migrated database, made once by the real migrations in a process of its own."""
+    folder = tmp_path_factory.mktemp("site")
+    environment = {n: v for n, v in os.environ.items() if not n.startswith(("BLOCKW", "DJANGO"))}
+    environment |= {
+        "BLOCKWRIGHT_DATA": str(folder),
+        "DJANGO_SETTINGS_MODULE": "blockwright.server.settings",
+    }
+    command = [sys.executable, "-m", "django", "migrate", "--verbosity", "0"]
+    subprocess.run(command, check=True, env=environment, timeout=60)
+    return database_file(folder)
+
+
+@pytest.fixture
+def data(empty_site: Path, tmp_path: Path) -> Path:
+    folder = tmp_path / "data"
+    folder.mkdir()
+    with closing(sqlite3.connect(empty_site)) as old, closing(_open(folder)) as new:
+        old.backup(new)
+    return folder
+
+
+def _open(folder: Path) -> sqlite3.Connection:
+    return sqlite3.connect(database_file(folder), timeout=20)
+
+
+def add_lifter(folder: Path, key: str) -> None:
+    with closing(_open(folder)) as opened, opened:
+        opened.execute(
+            "INSERT INTO store_lifter (key, name, document, version, made_at) "
+            "VALUES (?, ?, '{}', 1, '2026-01-05')",
+            (key, f"Lifter {key}"),
+        )
+
+
+def lifters(file: Path) -> int:
+    with closing(sqlite3.connect(file)) as opened:
+        return int(opened.execute("SELECT count(*) FROM store_lifter").fetchone()[0])
+
+
+def test_a_backup_is_one_private_file_that_was_opened_and_counted(
+    data: Path, tmp_path: Path
+) -> None:
+    add_lifter(data, "a")
+    copy = tmp_path / "copy.sqlite3"
+    done = back_up(copy, data)
+    assert set(done.rows) == set(COUNTED)
+    assert done.rows["store_lifter"] == lifters(copy) == 1
+    assert stat.S_IMODE(copy.stat().st_mode) == 0o600
+    assert sorted(file.name for file in tmp_path.iterdir()) == ["copy.sqlite3", "data"]
+
+
+def test_a_backup_beside_a_busy_writer_is_whole(data: Path, tmp_path: Path) -> None:
+    stop = threading.Event()
+
+    def write() -> None:
+        number = 0
+        while not stop.is_set():
+            add_lifter(data, f"w{number}")
+            number += 1
+
+    with closing(_open(data)) as opened:
+        opened.execute("PRAGMA journal_mode=WAL")
+    writer = threading.Thread(target=write)
+    writer.start()
+    try:
+        copies = [back_up(tmp_path / f"copy{n}.sqlite3", data) for n in range(5)]
+    finally:
+        stop.set()
+        writer.join()
+    counts = [copy.rows["store_lifter"] for copy in copies]
+    assert counts == sorted(counts)
+
+
+def test_restoring_gives_back_what_was_and_keeps_what_is(data: Path, tmp_path: Path) -> None:
+    add_lifter(data, "a")
+    copy = tmp_path / "copy.sqlite3"
+    back_up(copy, data)
+    add_lifter(data, "b")
+    done = restore(copy, data)
+    assert lifters(database_file(data)) == 1
+    assert done.kept is not None
+    assert lifters(done.kept) == 2
+    again = restore(copy, data)
+    assert again.kept is not None
+    assert again.kept != done.kept
+
+
+def test_restoring_onto_a_new_machine(data: Path, tmp_path: Path) -> None:
+    add_lifter(data, "a")
+    copy = tmp_path / "copy.sqlite3"
+    back_up(copy, data)
+    done = restore(copy, tmp_path / "new")
+    assert done.kept is None
+    assert lifters(database_file(tmp_path / "new")) == 1
+
+
+def test_a_running_server_is_not_robbed_of_its_database(data: Path, tmp_path: Path) -> None:
+    copy = tmp_path / "copy.sqlite3"
+    back_up(copy, data)
+    lock = ServingLock(data)
+    lock.take()
+    try:
+        with pytest.raises(BadInput, match="stop that server"):
+            restore(copy, data)
+        with pytest.raises(BadInput, match="in use"):
+            ServingLock(data).take()
+    finally:
+        lock.give_back()
+    restore(copy, data)
+
+
+def test_only_a_sound_backup_is_restored(data: Path, tmp_path: Path) -> None:
+    add_lifter(data, "a")
+    not_ours = tmp_path / "other.sqlite3"
+    with closing(sqlite3.connect(not_ours)) as opened, opened:
+        opened.execute("CREATE TABLE t (x)")
+    text = tmp_path / "text.sqlite3"
+    text.write_text("not a database, and long enough to be read as one " * 100)
+    damaged = tmp_path / "damaged.sqlite3"
+    back_up(damaged, data)
+    content = bytearray(damaged.read_bytes())
+    content[8192:40960] = b"\x5a" * (40960 - 8192)
+    damaged.write_bytes(content)
+    for file in (not_ours, text, damaged, tmp_path / "absent"):
+        with pytest.raises(BadInput):
+            restore(file, data)
+    assert lifters(database_file(data)) == 1
+
+
+def test_places_that_will_not_do_are_said(data: Path, tmp_path: Path) -> None:
+    for file, folder in (
+        (tmp_path / "copy", tmp_path / "nowhere"),
+        (tmp_path / "no" / "such" / "folder", data),
+        (database_file(data), data),
+    ):
+        with pytest.raises(BadInput):
+            back_up(file, folder)
+
+
+def test_postgres_is_told_its_own_tools(
+    data: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("BLOCKWRIGHT_DATABASE_URL", "postgresql:///gym")
+    with pytest.raises(BadInput, match="pg_dump"):
+        back_up(tmp_path / "copy", data)
+    with pytest.raises(BadInput, match="pg_restore"):
+        restore(tmp_path / "copy", data)
+
+
+def test_the_secret_is_made_once_and_private(tmp_path: Path) -> None:
+    first = secret_key(tmp_path)
+    assert secret_key(tmp_path) == first
+    assert len(first) >= 64
+    assert stat.S_IMODE((tmp_path / "secret_key").stat().st_mode) == 0o600
