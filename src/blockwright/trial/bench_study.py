@@ -44,13 +44,24 @@ def bench_results(reps_of: Callable[[BenchSubject], Reps], policy: Policy) -> li
     """Every method's errors; `reps_of` picks the protocol.
 
     The policy's mean endurance of presses leans on these very men, so the estimate is also shown
-    with the mean of all lifts, which does not.
+    with a mean made from the other thirteen, and with the mean of all lifts.
     """
     men = bench_reps_to_failure()
-    blind = policy.overridden({"strength.endurance.press": -0.01}, "coach")
+
+    def others(man: BenchSubject) -> Policy:
+        mean = float(np.mean([_endurance(m, reps_of(m)) for m in men if m is not man]))
+        return policy.overridden({"strength.endurance.press": round(mean, 4)}, "coach")
+
+    any_lift = policy.overridden({"strength.endurance.press": -0.01}, "coach")
     return [
-        _estimated("estimate, press prior (leans on these men)", men, reps_of, policy),
-        _estimated("estimate, prior of any lift", men, reps_of, blind),
+        _estimated(
+            "estimate, press prior as shipped (leans on these men)",
+            men,
+            reps_of,
+            lambda man: policy,
+        ),
+        _estimated("estimate, press prior from the other 13 men", men, reps_of, others),
+        _estimated("estimate, prior of any lift", men, reps_of, lambda man: any_lift),
         _simple("Epley, mean of both sets", men, reps_of, _epley),
         _simple("Brzycki, mean of both sets", men, reps_of, _brzycki),
         _simple("population curve, mean of both sets", men, reps_of, _population),
@@ -82,7 +93,7 @@ def _estimated(
     method: str,
     men: tuple[BenchSubject, ...],
     reps_of: Callable[[BenchSubject], Reps],
-    policy: Policy,
+    policy_for: Callable[[BenchSubject], Policy],
 ) -> BenchResult:
     catalogue = catalogue_of((trial_lift(),))
     errors: list[float] = []
@@ -90,7 +101,7 @@ def _estimated(
     for man in men:
         reps = reps_of(man)
         sets = [_set(man, reps, share, n) for n, share in enumerate((90, 80))]
-        belief = replay(sets, catalogue, policy).of(sets[0].lift)
+        belief = replay(sets, catalogue, policy_for(man)).of(sets[0].lift)
         if belief is None:
             raise RuntimeError("two sets gave no belief")
         on = START + timedelta(days=2 * DAYS_APART)
@@ -112,6 +123,16 @@ def _set(man: BenchSubject, reps: Reps, share: int, number: int) -> SetDone:
         rir_low=0.0,
         rir_high=0.0,
     )
+
+
+def _endurance(man: BenchSubject, reps: Reps) -> float:
+    """ln(kappa / the law's kappa) of one man, from all his sets and his measured 1RM."""
+    law = strength_law(default_policy())
+    kappas = [
+        -log(man.load_kg[s] / man.one_rm_kg) / float(psi(np.array(float(reps[s])), law.curve_power))
+        for s in reps
+    ]
+    return log(float(np.mean(kappas)) / law.kappa)
 
 
 def _simple(

@@ -7,15 +7,9 @@ from typing import Any
 import numpy as np
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.strength.filter import (
-    FilterState,
-    SetInput,
-    X,
-    mixture_weights,
-    new_state,
-    step,
-)
+from blockwright.engine.strength.filter import mixture_weights, step
 from blockwright.engine.strength.law import LiftPrior, StrengthLaw, strength_law
+from blockwright.engine.strength.state import FilterState, SetInput, X, new_state
 from blockwright.files.policy_files import default_policy
 from blockwright.trial.open_data import posterior_reference
 

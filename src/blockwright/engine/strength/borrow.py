@@ -9,8 +9,8 @@ import numpy as np
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.strength.belief import LiftBelief
-from blockwright.engine.strength.filter import X, new_state
 from blockwright.engine.strength.law import lift_prior, strength_law
+from blockwright.engine.strength.state import X, new_state
 from blockwright.engine.training import Catalogue, Lift
 
 

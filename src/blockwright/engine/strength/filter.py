@@ -5,24 +5,28 @@ day's effect, ln(phi), the RIR bias. A set observes ln(load) + kappa psi(m) = x 
 m = reps + (1 + b) RIR; its likelihood carries the Jacobian kappa psi'(m), without which kappa
 collapses. One implementation serves one lifter and thousands: the last axis is the series.
 
-Shapes: mean (4, nodes, series); cov (4, 4, nodes, series); log_weight and kappa (nodes, series);
-everything else (series,). Functions return new states and never write into their arguments.
+Shapes stand in `state.py`. Functions return new states and never write into their arguments.
 """
 
-from dataclasses import dataclass, fields, replace
+from dataclasses import replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from blockwright.engine.fatigue import dose
 from blockwright.engine.strength.curve import count_variance, psi, psi_slope, reps_at
-from blockwright.engine.strength.law import LB_PER_KG_LN, LiftPrior, StrengthLaw
-
-Floats = NDArray[np.float64]
-Bools = NDArray[np.bool_]
-Whole = NDArray[np.int64]
-
-X, D, F, B = range(4)
+from blockwright.engine.strength.law import LB_PER_KG_LN, StrengthLaw
+from blockwright.engine.strength.state import (
+    B,
+    Bools,
+    D,
+    F,
+    FilterState,
+    Floats,
+    Outcome,
+    Prediction,
+    SetInput,
+    X,
+)
 
 REFERENCE_REPS = 8.0
 """Sessions are compared at the load for this many repetitions to failure: in the middle of usual
@@ -30,143 +34,11 @@ sets, so that what is learnt of endurance hardly moves it (the 1RM itself would 
 
 
 MOST_EXPECTED_REPS = 30.0
-"""A flagged set that should have allowed more was done with another load than written."""
+"""No set tires as if it were longer; a flagged set that should have allowed more was done with
+another load than written."""
 
 FEW_SETS = 3
 """A level that rests on fewer sets gives way to two that agree, whatever the jump."""
-
-
-@dataclass(frozen=True, slots=True)
-class FilterState:
-    """What is believed of `series` lifter-and-lift pairs, between two sets."""
-
-    mean: Floats
-    cov: Floats
-    log_weight: Floats
-    kappa: Floats
-    fast: Floats
-    slow: Floats
-    noise_scale: Floats
-    """Times the variance of a counted set: how noisy this pair's sets have been."""
-    process_variance: Floats
-    """Of ln(1RM), a day."""
-    started: Bools
-    exposures: Whole
-    """Sessions with at least one set so far."""
-    sets_used: Whole
-    pending_jump: Floats
-    """ln jump of the last flagged set while no later set contradicted it; nan when none."""
-    pending_exposure: Whole
-
-    def first(self, count: int) -> "FilterState":
-        """The first `count` series, as views."""
-        return FilterState(*(getattr(self, field.name)[..., :count] for field in fields(self)))
-
-    def write_first(self, part: "FilterState") -> None:
-        """Copies `part` over the first series of this state (for the replay's own buffers)."""
-        count = part.started.shape[0]
-        for field in fields(self):
-            getattr(self, field.name)[..., :count] = getattr(part, field.name)
-
-
-@dataclass(frozen=True, slots=True)
-class SetInput:
-    """One set for each of `series` pairs. Shapes (series,); loads are effective kg."""
-
-    gap_days: Floats
-    """Days since the pair's last session; 0 within a session."""
-    new_session: Bools
-    rest_s: Floats
-    ln_load: Floats
-    reps: Floats
-    rir: Floats
-    rir_extra_variance: Floats
-    """In repetitions squared: RIR unknown, or written as a range."""
-    to_failure: Floats
-    """1.0 when the set ended in failure, else 0.0."""
-    evidence: Bools
-    """False: the set only tires (pain, partial range, a mini-set, too many repetitions)."""
-    confirmed: Bools
-    """True: the lifter stands by the value however surprising."""
-    parts_s: Floats
-    """Seconds from the end of the first part to the end of the set; 0 for straight sets."""
-    parts_fast: Floats
-    parts_slow: Floats
-    """Fatigue the later parts have added by the end of the set."""
-
-
-@dataclass(frozen=True, slots=True)
-class Prediction:
-    """What was expected of a set before it was done; arrays (nodes, series) or (series,).
-
-    capacity = x + d - phi u, with its variance and its covariance with b.
-    """
-
-    weight: Floats
-    kappa: Floats
-    capacity: Floats
-    capacity_variance: Floats
-    capacity_bias_cov: Floats
-    bias: Floats
-    bias_variance: Floats
-    noise_scale: Floats
-    known: Bools
-    """False where the pair has no evidence yet."""
-
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """What a set turned out to say; arrays (series,)."""
-
-    used: Bools
-    flagged: Bools
-    restarted: Bools
-    z: Floats
-    """Standardised surprise; nan where nothing was expected or the set is no evidence."""
-    jump: Floats
-    """ln(observed capacity / expected)."""
-    capacity: Floats
-    """What the set alone says of today's fresh ln(load) for `REFERENCE_REPS` to failure."""
-    capacity_variance: Floats
-    """Its variance beside other sessions: the count's noise, and what endurance leaves open of a
-    set longer or shorter than the lifter's others."""
-    seen_ln_one_rm: Floats
-    """ln of the 1RM the set alone speaks for, fatigue taken out, the day's effect in it."""
-    ln_one_rm: Floats
-    """ln(1RM) after the set; nan before there is evidence."""
-    ln_one_rm_sd: Floats
-
-
-def new_state(priors: list[LiftPrior], law: StrengthLaw) -> FilterState:
-    """States with nothing known yet, one series a prior."""
-    count, nodes = len(priors), law.nodes
-    z = np.linspace(-law.node_span_sd, law.node_span_sd, nodes) if nodes > 1 else np.zeros(1)
-    means = np.array([prior.endurance_mean for prior in priors])
-    sds = np.array([prior.endurance_sd for prior in priors])
-    log_weight = -0.5 * z * z
-    log_weight = log_weight - np.log(np.sum(np.exp(log_weight)))
-    mean = np.zeros((4, nodes, count))
-    mean[F] = np.log([prior.phi for prior in priors])
-    mean[B] = law.bias_mean
-    cov = np.zeros((4, 4, nodes, count))
-    cov[D, D] = law.day_sd**2
-    cov[F, F] = law.fatigue_sd**2
-    cov[B, B] = law.bias_sd**2
-    return FilterState(
-        mean=mean,
-        cov=cov,
-        log_weight=np.repeat(log_weight[:, None], count, axis=1),
-        kappa=law.kappa * np.exp(means + sds * z[:, None]),
-        fast=np.zeros(count),
-        slow=np.zeros(count),
-        noise_scale=np.array([prior.noise_scale for prior in priors]),
-        process_variance=np.array([prior.process_sd_per_sqrt_day**2 for prior in priors]),
-        started=np.zeros(count, dtype=bool),
-        exposures=np.zeros(count, dtype=np.int64),
-        sets_used=np.zeros(count, dtype=np.int64),
-        pending_jump=np.full(count, np.nan),
-        pending_exposure=np.zeros(count, dtype=np.int64),
-    )
 
 
 def advanced(
@@ -256,6 +128,9 @@ def observed(
     kept = _updated(state, error, gain_top, spread, noise, slope, outcome, law)
     starting = outcome.used & (~state.started | outcome.restarted)
     if starting.any():
+        # a changed level lies between the two sets that agree on it
+        between = np.where(outcome.restarted, state.pending_jump - outcome.jump, 0.0) / 2.0
+        seen = seen + np.nan_to_num(between)
         kept = _started(kept, state, seen, fatigue, bias_slope, noise, starting)
     return _tired(kept, one, predicted, outcome, rir, law), predicted, _concluded(outcome, kept)
 
@@ -417,12 +292,11 @@ def _tired(
 ) -> FilterState:
     """The fatigue the set leaves. A flagged set leaves what its *expected* repetitions would,
     where they are possible at all: else the load is what was mistyped, and the count stands."""
-    reps = one.reps
+    reps = np.minimum(one.reps, MOST_EXPECTED_REPS)
     if outcome.flagged.any():
         expected = expected_reps(predicted, one.ln_load, rir, law.curve_power)
         possible = (expected >= 1.0) & (expected <= MOST_EXPECTED_REPS)
-        count = np.minimum(reps, MOST_EXPECTED_REPS)
-        reps = np.where(outcome.flagged, np.where(possible, expected, count), reps)
+        reps = np.where(outcome.flagged & possible, expected, reps)
     bias = np.sum(predicted.weight * predicted.bias, axis=0)
     added = dose(reps, reps + (1.0 + bias) * rir, law.fatigue)
     fast_left = np.exp(-one.parts_s / law.fatigue.fast_tau_s)

@@ -21,7 +21,7 @@ FLAG_CODES = (
 )  # fmt: skip
 
 
-SLIP_NEAR_LN = 0.2
+SLIP_NEAR_LN = 0.15
 """How near ln of a jump must come to a usual slip (tenfold, kg for lb) to be explained by it."""
 
 

@@ -19,8 +19,8 @@ from blockwright.engine.strength.belief import (
     forecast_quantiles,
 )
 from blockwright.engine.strength.columns import NOT_EVIDENCE
-from blockwright.engine.strength.filter import Prediction
 from blockwright.engine.strength.replay import Replayed, inputs_of, taken
+from blockwright.engine.strength.state import Prediction
 
 Floats = NDArray[np.float64]
 Whole = NDArray[np.int64]

@@ -8,15 +8,9 @@ from numpy.typing import NDArray
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.strength.columns import WARMUP, SetColumns
-from blockwright.engine.strength.filter import (
-    FilterState,
-    Outcome,
-    Prediction,
-    SetInput,
-    new_state,
-    step,
-)
+from blockwright.engine.strength.filter import step
 from blockwright.engine.strength.law import StrengthLaw, lift_prior, strength_law
+from blockwright.engine.strength.state import FilterState, Outcome, Prediction, SetInput, new_state
 
 Floats = NDArray[np.float64]
 Whole = NDArray[np.int64]

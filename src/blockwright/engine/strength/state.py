@@ -1,0 +1,152 @@
+"""What the filter carries: the state of many lifter-and-lift pairs, a set, what it said.
+
+Shapes: mean (4, nodes, series); cov (4, 4, nodes, series); log_weight and kappa (nodes, series);
+everything else (series,). The last axis is the series: one lifter, or thousands.
+"""
+
+from dataclasses import dataclass, fields
+
+import numpy as np
+from numpy.typing import NDArray
+
+from blockwright.engine.strength.law import LiftPrior, StrengthLaw
+
+Floats = NDArray[np.float64]
+Bools = NDArray[np.bool_]
+Whole = NDArray[np.int64]
+
+X, D, F, B = range(4)
+"""ln(1RM) in kg, the day's effect, ln(phi), the RIR bias."""
+
+
+@dataclass(frozen=True, slots=True)
+class FilterState:
+    """What is believed of `series` lifter-and-lift pairs, between two sets."""
+
+    mean: Floats
+    cov: Floats
+    log_weight: Floats
+    kappa: Floats
+    fast: Floats
+    slow: Floats
+    noise_scale: Floats
+    """Times the variance of a counted set: how noisy this pair's sets have been."""
+    process_variance: Floats
+    """Of ln(1RM), a day."""
+    started: Bools
+    exposures: Whole
+    """Sessions with at least one set so far."""
+    sets_used: Whole
+    pending_jump: Floats
+    """ln jump of the last flagged set while no later set contradicted it; nan when none."""
+    pending_exposure: Whole
+
+    def first(self, count: int) -> "FilterState":
+        """The first `count` series, as views."""
+        return FilterState(*(getattr(self, field.name)[..., :count] for field in fields(self)))
+
+    def write_first(self, part: "FilterState") -> None:
+        """Copies `part` over the first series of this state (for the replay's own buffers)."""
+        count = part.started.shape[0]
+        for field in fields(self):
+            getattr(self, field.name)[..., :count] = getattr(part, field.name)
+
+
+@dataclass(frozen=True, slots=True)
+class SetInput:
+    """One set for each of `series` pairs. Shapes (series,); loads are effective kg."""
+
+    gap_days: Floats
+    """Days since the pair's last session; 0 within a session."""
+    new_session: Bools
+    rest_s: Floats
+    ln_load: Floats
+    reps: Floats
+    rir: Floats
+    rir_extra_variance: Floats
+    """In repetitions squared: RIR unknown, or written as a range."""
+    to_failure: Floats
+    """1.0 when the set ended in failure, else 0.0."""
+    evidence: Bools
+    """False: the set only tires (pain, partial range, a mini-set, too many repetitions)."""
+    confirmed: Bools
+    """True: the lifter stands by the value however surprising."""
+    parts_s: Floats
+    """Seconds from the end of the first part to the end of the set; 0 for straight sets."""
+    parts_fast: Floats
+    parts_slow: Floats
+    """Fatigue the later parts have added by the end of the set."""
+
+
+@dataclass(frozen=True, slots=True)
+class Prediction:
+    """What was expected of a set before it was done; arrays (nodes, series) or (series,).
+
+    capacity = x + d - phi u, with its variance and its covariance with b.
+    """
+
+    weight: Floats
+    kappa: Floats
+    capacity: Floats
+    capacity_variance: Floats
+    capacity_bias_cov: Floats
+    bias: Floats
+    bias_variance: Floats
+    noise_scale: Floats
+    known: Bools
+    """False where the pair has no evidence yet."""
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What a set turned out to say; arrays (series,)."""
+
+    used: Bools
+    flagged: Bools
+    restarted: Bools
+    z: Floats
+    """Standardised surprise; nan where nothing was expected or the set is no evidence."""
+    jump: Floats
+    """ln(observed capacity / expected)."""
+    capacity: Floats
+    """What the set alone says of today's fresh ln(load) for `REFERENCE_REPS` to failure."""
+    capacity_variance: Floats
+    """Its variance beside other sessions: the count's noise, and what endurance leaves open of a
+    set longer or shorter than the lifter's others."""
+    seen_ln_one_rm: Floats
+    """ln of the 1RM the set alone speaks for, fatigue taken out, the day's effect in it."""
+    ln_one_rm: Floats
+    """ln(1RM) after the set; nan before there is evidence."""
+    ln_one_rm_sd: Floats
+
+
+def new_state(priors: list[LiftPrior], law: StrengthLaw) -> FilterState:
+    """States with nothing known yet, one series a prior."""
+    count, nodes = len(priors), law.nodes
+    z = np.linspace(-law.node_span_sd, law.node_span_sd, nodes) if nodes > 1 else np.zeros(1)
+    means = np.array([prior.endurance_mean for prior in priors])
+    sds = np.array([prior.endurance_sd for prior in priors])
+    log_weight = -0.5 * z * z
+    log_weight = log_weight - np.log(np.sum(np.exp(log_weight)))
+    mean = np.zeros((4, nodes, count))
+    mean[F] = np.log([prior.phi for prior in priors])
+    mean[B] = law.bias_mean
+    cov = np.zeros((4, 4, nodes, count))
+    cov[D, D] = law.day_sd**2
+    cov[F, F] = law.fatigue_sd**2
+    cov[B, B] = law.bias_sd**2
+    return FilterState(
+        mean=mean,
+        cov=cov,
+        log_weight=np.repeat(log_weight[:, None], count, axis=1),
+        kappa=law.kappa * np.exp(means + sds * z[:, None]),
+        fast=np.zeros(count),
+        slow=np.zeros(count),
+        noise_scale=np.array([prior.noise_scale for prior in priors]),
+        process_variance=np.array([prior.process_sd_per_sqrt_day**2 for prior in priors]),
+        started=np.zeros(count, dtype=bool),
+        exposures=np.zeros(count, dtype=np.int64),
+        sets_used=np.zeros(count, dtype=np.int64),
+        pending_jump=np.full(count, np.nan),
+        pending_exposure=np.zeros(count, dtype=np.int64),
+    )

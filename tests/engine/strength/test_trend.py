@@ -1,0 +1,55 @@
+"""Session capacities and the trend: learning is not growth, growth is seen, noise is not."""
+
+from dataclasses import replace
+from math import log
+
+import pytest
+from helpers_strength import PRESS, beliefs, one, random_log, steady
+
+
+def test_capacities_do_not_look_ahead() -> None:
+    sets = random_log(2, lifters=1, exposures=6)
+    whole = beliefs(sets)
+    who, lift = whole.series[0]
+    days = sorted({s.moment.day for s in sets if s.lift == lift})
+    cut = beliefs(sets, through=days[3])
+    assert whole.session_capacities(lift, who)[:4] == cut.session_capacities(lift, who)
+
+
+def test_capacity_is_the_fresh_load_for_eight() -> None:
+    """One set of eight to failure at 100 kg speaks for ln 100."""
+    sets = [one(0, 8, 100.0, rir_low=0.0, rir_high=0.0)]
+    (session,) = beliefs(sets).session_capacities(PRESS.name)
+    assert session.ln_capacity == pytest.approx(log(100.0), abs=1e-9)
+    assert 0 < session.variance < 0.03**2
+
+
+def test_more_sets_make_a_session_surer() -> None:
+    one_set = beliefs(steady(sets=1)).session_capacities(PRESS.name)[-1]
+    four = beliefs(steady(sets=4)).session_capacities(PRESS.name)[-1]
+    assert four.variance < 0.5 * one_set.variance
+
+
+def test_growth_is_seen_and_level_is_not_called_growth() -> None:
+    rising = [
+        replace(done, loads_kg=(80.0 * 1.01 ** (number // 3),))
+        for number, done in enumerate(steady(sessions=14))
+    ]
+    trend = beliefs(rising).trend_pct_per_week(PRESS.name)
+    assert trend.low80 > 0
+    assert trend.low80 < 100 * log(1.01) * 7 / 4 < trend.high80
+    flat = beliefs(steady(sessions=14)).trend_pct_per_week(PRESS.name)
+    assert flat.low80 < 0 < flat.high80
+
+
+def test_a_learning_jump_is_not_growth() -> None:
+    """+9 % at the first retest, then level (Hammarström et al. 2020 shows such jumps)."""
+    sets = [
+        one(7 * week, 8, 80.0 * (1.0 if week == 0 else 1.09), rir_low=0.0, rir_high=0.0)
+        for week in range(6)
+    ]
+    found = beliefs(sets)
+    ruled = found.trend_pct_per_week(PRESS.name)
+    plain = found.trend_pct_per_week(PRESS.name, learning_rule=False)
+    assert ruled.median < 0.6
+    assert plain.median > 2 * ruled.median
