@@ -43,6 +43,27 @@ def test_the_first_start_makes_the_owner_once() -> None:
     assert owner_link_token(now) is None
 
 
+def test_a_forgotten_password_is_mended_at_the_machine(world: people.World) -> None:
+    assert owner_link_token(timezone.now()) is None
+    token = owner_link_token(timezone.now(), another=True)
+    assert token is not None
+    assert join(token).status_code == 302
+    assert User.objects.filter(role="owner").count() == 2
+
+
+def test_a_new_password_signs_other_devices_out(world: people.World) -> None:
+    here, elsewhere = Client(), Client()
+    form = {"username": "cato", "password": people.PASSWORD}
+    for client in (here, elsewhere):
+        client.post("/sign-in/", form)
+    new = "quite another long word"
+    change = {"old_password": people.PASSWORD, "new_password1": new, "new_password2": new}
+    assert here.post("/password/", change | {"old_password": "wrong"}).status_code == 200
+    assert here.post("/password/", change).status_code == 302
+    assert here.get("/").status_code == 200
+    assert elsewhere.get("/").status_code == 302
+
+
 def test_only_a_hash_of_the_link_is_kept() -> None:
     token = owner_link_token(timezone.now())
     assert token is not None

@@ -33,6 +33,8 @@ TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
     ("GET", "sign-in/"): (302, 302, 302, 302, 302, 200),
     ("POST", "sign-in/"): (302, 302, 302, 302, 302, 200),
     ("POST", "sign-out/"): (302, 302, 302, 302, 302, IN),
+    ("GET", "password/"): (200, 200, 200, 200, 200, IN),
+    ("POST", "password/"): (200, 200, 200, 200, 200, IN),
     ("GET", "join/<str:token>/"): OPEN,
     ("POST", "join/<str:token>/"): (302, 302, 302, 302, 302, 200),
     ("GET", "phones/"): (200, 200, 200, 200, 200, IN),

@@ -11,11 +11,11 @@ from blockwright.engine.errors import BadInput, Problem
 from blockwright.store.models import Lifter, Share
 
 
-def owner_link_token(now: datetime) -> str | None:
-    """A new one-time token for the owner's account; None when there is an owner. Older tokens of
-    the kind end here."""
+def owner_link_token(now: datetime, *, another: bool = False) -> str | None:
+    """A new one-time token for the owner's account; None when there is an owner, unless `another`
+    is wanted (a forgotten password). Older tokens of the kind end here."""
     with transaction.atomic():
-        if User.objects.filter(role=User.OWNER).exists():
+        if not another and User.objects.filter(role=User.OWNER).exists():
             return None
         Invitation.objects.filter(role=User.OWNER, used_at=None).delete()
         token = Invitation.new_token()

@@ -22,6 +22,10 @@ def serve(
     https: Annotated[
         bool, typer.Option("--https", help="With a certificate of its own, made at first start.")
     ] = False,
+    owner_link: Annotated[
+        bool,
+        typer.Option("--owner-link", help="A link to one more owner, for a lost password."),
+    ] = False,
     json: JsonFlag = False,
 ) -> None:
     """Opens the site on this machine: migrates, prints the address, serves until stopped."""
@@ -43,4 +47,6 @@ def serve(
         sys.stdout.flush()
         say("Stop it with Ctrl-C.")
 
-    serve_site(ServeQuestion(port=port, data=data, host=host, https=https), tell)
+    serve_site(
+        ServeQuestion(port=port, data=data, host=host, https=https, owner_link=owner_link), tell
+    )

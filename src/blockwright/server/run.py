@@ -41,6 +41,8 @@ class ServeQuestion:
     data: Path | None = None
     host: str = LOOPBACK
     https: bool = False
+    owner_link: bool = False
+    """Print a one-time owner's link even though there is an owner."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +69,7 @@ def serve(question: ServeQuestion, tell: Callable[[Opened], None]) -> None:
     try:
         _set_environment(question, folder, "" if is_loopback(question.host) else address)
         certificate = _certificate(question, folder, names)
-        token = open_site()
+        token = open_site(another_owner=question.owner_link)
         link = None if token is None else f"{address}/join/{token}/"
         tell(Opened(address=f"{address}/", owner_link=link, data=folder))
         _run(question.host, port, certificate)
@@ -75,7 +77,7 @@ def serve(question: ServeQuestion, tell: Callable[[Opened], None]) -> None:
         lock.give_back()
 
 
-def open_site() -> str | None:
+def open_site(*, another_owner: bool = False) -> str | None:
     """Sets Django up, migrates, writes the static files; the owner's one-time token, if needed."""
     import django
 
@@ -88,7 +90,7 @@ def open_site() -> str | None:
 
     call_command("migrate", verbosity=0, interactive=False)
     call_command("collectstatic", verbosity=0, interactive=False, ignore_patterns=_NOT_SERVED)
-    token = owner_link_token(timezone.now())
+    token = owner_link_token(timezone.now(), another=another_owner)
     # The server's worker is a fork: it must not share a connection with this process.
     connections.close_all()
     return token

@@ -3,7 +3,7 @@
 from whitenoise.storage import CompressedManifestStaticFilesStorage
 
 
-class ModuleStaticFiles(CompressedManifestStaticFilesStorage):
+class ModuleStaticFiles(CompressedManifestStaticFilesStorage):  # type: ignore[misc]
     """Names with a hash of the content, inside scripts that import each other too: a file never
     changes under its name, so a browser may keep it for ever."""
 

@@ -27,6 +27,7 @@ urlpatterns = [
     path("", home.home, name="home"),
     path("sign-in/", login_not_required(sign_in.SignInView.as_view()), name="sign_in"),
     path("sign-out/", sign_in.SignOutView.as_view(), name="sign_out"),
+    path("password/", sign_in.PasswordView.as_view(), name="password"),
     path("join/<str:token>/", join.join, name="join"),
     path("phones/", phone.phones, name="phones"),
     path("phones/qr.svg", phone.phones_qr, name="phones_qr"),

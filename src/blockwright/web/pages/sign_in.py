@@ -3,8 +3,9 @@
 from typing import Any
 
 from django.contrib.auth.forms import AuthenticationForm
-from django.contrib.auth.views import LoginView, LogoutView
+from django.contrib.auth.views import LoginView, LogoutView, PasswordChangeView
 from django.http import HttpRequest, HttpResponse
+from django.urls import reverse_lazy
 
 from blockwright.web.pages.trouble import too_many_tries
 
@@ -13,6 +14,13 @@ class SignInView(LoginView):
     template_name = "web/sign_in.html"
     authentication_form = AuthenticationForm
     redirect_authenticated_user = True
+
+
+class PasswordView(PasswordChangeView):
+    """A new password; other devices are signed out by it."""
+
+    template_name = "web/password.html"
+    success_url = reverse_lazy("home")
 
 
 class SignOutView(LogoutView):
