@@ -111,6 +111,17 @@ def test_text_can_be_read_aloud(files: tuple[str, str], capsys: pytest.CaptureFi
     assert "sets were predicted from the sets before them" in out
 
 
+def test_a_load_with_all_its_decimals_is_a_number(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Other programs write 52.5 kg typed as pounds as 115.74268764706072."""
+    row = "2027-01-04,bench press,1,115.74268764706072,lb,8,2,,,,,"
+    (tmp_path / "long.csv").write_text(f"{HEADER}\n{row}\n", encoding="utf-8")
+    code, out = run(["backtest", str(tmp_path / "long.csv"), "--json"], capsys)
+    assert code == 0
+    assert json.loads(out)["rows"][0]["load_kg"] == pytest.approx(52.5)
+
+
 def test_an_empty_log_is_no_fault(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     (tmp_path / "empty.csv").write_text(HEADER + "\n", encoding="utf-8")
     for command in ("estimate", "backtest"):

@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from blockwright.cli.app import JsonFlag, app
-from blockwright.cli.output import show, warn
+from blockwright.cli.output import progress, show, warn
 
 
 @app.command(epilog="Example: blockwright backtest sets.csv --lifter ana.toml --json")
@@ -21,6 +21,7 @@ def backtest(
     """How good the estimate has been on this log, beside simple rules."""
     from blockwright.actions.backtest_log import backtest_log
 
-    answer = backtest_log(sets, lifter)
+    with progress("Predicting each set from the sets before it"):
+        answer = backtest_log(sets, lifter)
     warn(answer.warnings)
     show(answer.document, answer.text, json)

@@ -13,7 +13,7 @@ from blockwright.engine.units import Unit, number_text
 
 Value = TypeVar("Value")
 
-_NUMBER = re.compile(r"([+-]?)(\d{1,12})(?:([.,])(\d{0,9}))?\s*(kgs?|kilos?|lbs?|pounds?)?", re.I)
+_NUMBER = re.compile(r"([+-]?)(\d{1,12})(?:([.,])(\d{0,20}))?\s*(kgs?|kilos?|lbs?|pounds?)?", re.I)
 _MONTH = re.compile(r"\b(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)", re.I)
 _DASH = re.compile(r"\s*[-–—]\s*")
 _YES = frozenset({"yes", "y", "true", "1", "x"})

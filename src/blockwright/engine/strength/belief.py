@@ -6,6 +6,7 @@ from datetime import date
 import numpy as np
 from numpy.typing import NDArray
 
+from blockwright.engine.strength.columns import USUAL_RIR
 from blockwright.engine.strength.curve import count_variance, psi, psi_slope
 from blockwright.engine.strength.filter import advanced, mixture_weights, prediction, step
 from blockwright.engine.strength.law import StrengthLaw
@@ -167,7 +168,7 @@ class LiftBelief:
         to_failure: bool = False,
     ) -> RepsForecast:
         """Repetitions at this load and said RIR (0 with `to_failure`), `fatigue` as left by
-        earlier sets of the lift that day. `rir` None: the lifter's usual, less sure."""
+        earlier sets of the lift that day. `rir` None: about two, less sure."""
         if not effective_kg > 0:
             raise ValueError(f"effective load {effective_kg} kg must be above zero")
         state = self._on(self.as_of if on is None else on)
@@ -175,7 +176,7 @@ class LiftBelief:
         return RepsForecast(
             predicted=prediction(state, np.array([fatigue])),
             ln_load=float(np.log(effective_kg)),
-            rir=2.0 if rir is None else rir,
+            rir=USUAL_RIR if rir is None else rir,
             to_failure=to_failure or rir == 0,
             rir_extra_variance=self.law.noise.rir_unknown_sd**2 if unknown else 0.0,
             law=self.law,
@@ -238,7 +239,7 @@ class LiftBelief:
             rest_s=np.array([self.law.fatigue.unknown_rest_s if rest_s is None else rest_s]),
             ln_load=np.log(np.array([effective_kg])),
             reps=np.array([float(reps)]),
-            rir=np.array([2.0 if rir is None else rir]),
+            rir=np.array([USUAL_RIR if rir is None else rir]),
             rir_extra_variance=np.array([self.law.noise.rir_unknown_sd**2 if rir is None else 0.0]),
             to_failure=np.array([1.0 if to_failure or rir == 0 else 0.0]),
             evidence=np.array([True]),
