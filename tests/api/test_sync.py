@@ -253,6 +253,18 @@ def test_undo_takes_back_and_nothing_is_lost(world: people.World, phone: Client)
     assert Fact.objects.count() == 2
 
 
+def test_a_partner_sees_sets_but_not_how_she_slept(world: people.World, phone: Client) -> None:
+    key = str(world.lifter.key)
+    send(phone, people.set_event(world.lifter, 1), people.checkin_event(world.lifter, 2))
+    partner = Client()
+    partner.force_login(world.pim)
+    own = people.checkin_event(world.lifter, 3, device=str(people.OTHER_PHONE))
+    seen = send(partner, own, seen={key: 0})["facts"][key]["facts"]
+    assert [fact["kind"] for fact in seen] == ["set", "checkin"]
+    assert seen[1]["id"] == own["id"]
+    assert len(send(phone, seen={key: 0})["facts"][key]["facts"]) == 3
+
+
 def test_somebody_elses_lifter_is_parked(world: people.World, phone: Client) -> None:
     answer = send(
         phone,

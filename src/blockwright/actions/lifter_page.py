@@ -14,7 +14,7 @@ from blockwright.store.models import Fact, Lifter
 
 
 def lifter_page(person: User, row: Lifter, now: datetime) -> dict[str, Any]:
-    """Names for the template: lifter, rights, the current block and its sessions, revisions, shares, counts."""
+    """Names for the template: lifter, rights, current block and sessions, shares, counts."""
     today = today_of(person, now)
     rights = rights_for(person, row)
     revision = block_on(row, today)

@@ -19,7 +19,7 @@ from django.http import Http404
 from blockwright.accounts.models import User
 from blockwright.actions.known_lifter import known_lifter
 from blockwright.actions.read_event import Envelope, Parked, read_envelope, read_event
-from blockwright.store.access import lifter_for
+from blockwright.store.access import lifter_for, rights_for
 from blockwright.store.convert import CLOCK_TOLERANCE_S
 from blockwright.store.facts import (
     append,
@@ -185,7 +185,8 @@ def _unseen(person: User, key: UUID, seq: int) -> dict[str, Any]:
         lifter = lifter_for(person, key, "see")
     except (Http404, PermissionDenied):
         return {"through": seq, "more": False, "facts": [], "gone": True}
-    facts, more = facts_after(lifter, seq)
+    alone = "export" not in rights_for(person, lifter)
+    facts, more = facts_after(lifter, seq, partner=person if alone else None)
     through = facts[-1].seq if facts else min(seq, last_seq(lifter))
     return {
         "through": through,

@@ -6,6 +6,8 @@ from datetime import date, datetime
 from typing import Any
 from uuid import UUID
 
+from django.db.models import Q
+
 from blockwright.accounts.models import User
 from blockwright.store.models import Erasure, Fact, Lifter
 
@@ -94,9 +96,15 @@ def facts_of(lifter: Lifter, through: date | None = None) -> list[Fact]:
     return list(facts if through is None else facts.filter(day__lte=through))
 
 
-def facts_after(lifter: Lifter, seq: int, most: int = MOST_AT_ONCE) -> tuple[list[Fact], bool]:
-    """The facts stored after `seq`, and whether there are more."""
-    found = list(Fact.objects.filter(lifter=lifter, seq__gt=seq).select_related("by")[: most + 1])
+def facts_after(
+    lifter: Lifter, seq: int, most: int = MOST_AT_ONCE, *, partner: User | None = None
+) -> tuple[list[Fact], bool]:
+    """The facts stored after `seq`, and whether there are more. A training `partner` gets no
+    check-ins (sleep, pain, bodyweight) but their own entries."""
+    facts = Fact.objects.filter(lifter=lifter, seq__gt=seq).select_related("by")
+    if partner is not None:
+        facts = facts.exclude(Q(kind=Fact.CHECKIN) & ~Q(by=partner))
+    found = list(facts[: most + 1])
     return found[:most], len(found) > most
 
 
@@ -104,6 +112,13 @@ def last_seq(lifter: Lifter) -> int:
     """The last fact's `seq`, 0 for none."""
     last = Fact.objects.filter(lifter=lifter).order_by("-seq").values_list("seq", flat=True).first()
     return last or 0
+
+
+def seq_before(lifter: Lifter, day: date) -> int:
+    """The highest `seq` after which every fact of `day` and later comes: where a phone starts
+    that wants no more history than that."""
+    first = Fact.objects.filter(lifter=lifter, day__gte=day).order_by("seq").first()
+    return last_seq(lifter) if first is None else first.seq - 1
 
 
 def was_erased(key: UUID) -> bool:
