@@ -6,8 +6,9 @@
     export    yes     yes        yes          no           no
     change    yes     yes        no           no           no
 
-`see`: sheets and facts; a partner gets no check-ins of others (`facts_after`). `log`: send facts. `export`: the whole file. `change`: the lifter's file,
-blocks, who has access, erasing. Every page and call gets a lifter from here.
+`see`: sheets and facts; a partner gets no check-ins of others (`facts_after`). `log`: send
+facts. `export`: the whole file. `change`: the lifter's file, blocks, who has access, erasing.
+Every page and call gets a lifter from here.
 """
 
 from typing import Literal
