@@ -25,10 +25,15 @@ Series = tuple[str | None, str]
 
 NOT_EVIDENCE = (
     "", "warmup", "no_bodyweight", "load_not_above_zero", "not_full_range", "painful_set",
-    "too_many_reps", "mini_set",
+    "too_many_reps", "mini_set", "easy_on_purpose",
 )  # fmt: skip
 """Why a set says nothing of strength, by the number in `SetColumns.why_not`; 0: it does."""
-WARMUP, _NO_BODYWEIGHT, _BAD_LOAD, _PART_RANGE, _PAIN, _LONG_SET, _MINI_SET = range(1, 8)
+(WARMUP, _NO_BODYWEIGHT, _BAD_LOAD, _PART_RANGE, _PAIN, _LONG_SET, _MINI_SET,
+ _EASY) = range(1, 9)  # fmt: skip
+
+RIR_AT_LEAST = 5.0
+"""From here on a said reserve means "this many or more": the RPE scale names repetitions down to
+RPE 5 only (Zourdos et al. 2016, see `units.rir_from_rpe`)."""
 
 UNTIMED_GAP_DAYS = 0.25
 """Between two sessions of one date when no times were written."""
@@ -146,6 +151,8 @@ def columns_of(
     reps = np.array([s.reps[0] for s in done], dtype=float)
     rest_s = np.array([np.nan if s.rest_s is None else s.rest_s for s in done], dtype=float)
     session = _running_count(new, first, series_of)
+    why_not = _why_not(done, load, reps, rest_s, new, policy)
+    why_not[(why_not == 0) & _easy_on_purpose(load, reps, rir, session, first, why_not)] = _EASY
     return SetColumns(
         series=series,
         lifts=lifts,
@@ -163,7 +170,7 @@ def columns_of(
         usual_rir=_usual_rir(rir, first, series_of),
         rest_s=rest_s,
         confirmed=np.array([s.confirmed for s in done], dtype=bool),
-        why_not=_why_not(done, load, reps, rest_s, new, policy),
+        why_not=why_not,
         parts_s=parts_s,
         parts_fast=parts_fast,
         parts_slow=parts_slow,
@@ -283,6 +290,34 @@ def _why_not(
     ):
         why[holds] = number
     return why
+
+
+def _easy_on_purpose(
+    load: Floats, reps: Floats, rir: Floats, session: Whole, first: Whole, why_not: Whole
+) -> Bools:
+    """Sets with so much in reserve that they only say "at least", and no more than is known.
+
+    Such a set counts while nothing else is known, and where it speaks for more than the best set
+    of the last session that was not easy (compared by load x (1 + (reps + RIR) / 30)). A
+    deload's sets, half as heavy and half as long, would else read as a collapse.
+    """
+    easy = rir >= RIR_AT_LEAST
+    found = np.zeros(len(load), dtype=bool)
+    worth = load * (1.0 + (reps + np.nan_to_num(rir)) / 30.0)
+    starts, ends = first[:-1], first[1:]
+    for start, end in zip(starts.tolist(), ends.tolist(), strict=True):
+        if not easy[start:end].any():
+            continue
+        last = today = 0.0
+        for place in range(start, end):
+            if place > start and session[place] != session[place - 1]:
+                last, today = today or last, 0.0
+            if why_not[place]:
+                continue
+            found[place] = easy[place] and worth[place] <= last
+            if not found[place]:
+                today = max(today, worth[place])
+    return found
 
 
 def _later_parts(

@@ -1,0 +1,44 @@
+"""Sets with five or more in reserve say "at least", as a deload's do."""
+
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+from helpers_strength import PRESS, beliefs, one, steady
+
+from blockwright.engine.training import SetDone
+
+
+def easy(day: int, reps: int, load: float, rir: float, number: int = 1) -> SetDone:
+    return one(day, reps, load=load, rir_low=rir, rir_high=rir, set_number=number)
+
+
+def median(sets: list[SetDone], **changes: object) -> float:
+    belief = beliefs(sets, **changes).own(PRESS.name)
+    assert belief is not None
+    return belief.one_rm_kg.median
+
+
+@pytest.mark.parametrize("said", [5.0, 6.0, 10.0])
+def test_a_deload_does_not_read_as_a_collapse(said: float) -> None:
+    """Half the repetitions at the load, then at half of it, said as the sheet asks."""
+    sets = steady()
+    last = (sets[-1].moment.day - sets[0].moment.day).days
+    deload = [
+        easy(last + day, 4, load, said, number)
+        for day, load in ((3, 80.0), (6, 40.0))
+        for number in (1, 2)
+    ]
+    through = deload[-1].moment.day
+    assert median([*sets, *deload]) == pytest.approx(median(sets, through=through), rel=0.01)
+    again = [
+        replace(s, moment=replace(s.moment, day=through + timedelta(days=4))) for s in sets[:3]
+    ]
+    assert median([*sets, *deload, *again]) == pytest.approx(median(sets), rel=0.04)
+
+
+def test_an_easy_set_counts_where_it_speaks_for_more_or_nothing_is_known() -> None:
+    sets = steady()
+    last = (sets[-1].moment.day - sets[0].moment.day).days
+    assert median([*sets, easy(last + 4, 10, 90.0, 6.0)]) > median(sets)
+    assert median([easy(0, 8, 60.0, 6.0)]) > 60.0
