@@ -10,7 +10,7 @@ from blockwright.actions.phone_sheet import block_value
 from blockwright.engine.day_sheet import sessions_of
 from blockwright.store.access import ORDER, lifters_for, rights_for
 from blockwright.store.blocks import block_on, blocks_between
-from blockwright.store.facts import last_seq
+from blockwright.store.facts import last_seq, seq_before
 from blockwright.store.models import Lifter
 
 FORMAT = "blockwright/phone/1"
@@ -55,6 +55,7 @@ def _lifter(person: User, lifter: Lifter, today: date) -> dict[str, Any]:
         },
         "sessions": list(_sessions(lifter, today - BEFORE, today + AHEAD)),
         "through": last_seq(lifter),
+        "recent_from": seq_before(lifter, today - BEFORE),
     }
 
 

@@ -1,0 +1,163 @@
+// What a tap on the sheet does: each makes events and hands them to `page.keep`.
+
+import { makeEvent } from "./events.js";
+import { restBefore } from "./session.js";
+import { saidOf } from "./set_view.js";
+import { adviceText } from "./words.js";
+
+const isCount = (text) => /^\d+(\+\d+)*$/.test(String(text).trim());
+
+export function deedsOf(page) {
+  const place = () => ({
+    lifter: page.session.document.lifter.id, ...page.session.document.plan, began: page.session.began,
+  });
+  const made = (kind, said, more = {}) => makeEvent(kind, said, place(), page.device, page.now(), more);
+  const told = (what, more = {}, entry = null) => made("session", { what, ...more }, { entry });
+
+  async function write(line, row, draft) {
+    if (!isCount(draft.reps)) return page.say("Write the repetitions as a number first.");
+    const restS = restBefore(line, page.session.document, draft.reps, page.now());
+    const numbers = line.rows.filter(({ done }) => done?.set.lift === line.entry.lift)
+      .map(({ done }) => done.set.set);
+    const event = made("set", saidOf(line, draft, page.unit, Math.max(0, ...numbers) + 1, restS), {
+      entry: line.order, set: row.planned === null ? null : row.number,
+    });
+    page.justDone = event.id;
+    page.extra = null;
+    await page.keep([event]);
+    return afterWriting(line.key);
+  }
+
+  // Says the advice, then goes on to the next set: of this lift, of the next, or of the partner.
+  function afterWriting(key) {
+    const line = page.session.lines.find((one) => one.key === key);
+    const said = line.advice !== null ? adviceText(line.advice, page.unit) : "Written down.";
+    page.lastSaid = `${page.session.document.lifter.name.split(" ")[0]}: ${said}`;
+    const next = page.session.next;
+    const stays = line.remaining.length > 0 && line.entry.pair === null;
+    page.openKey = stays || next === null ? key : next.key;
+    const other = page.tracks.length > 1 ? page.tracks[1 - page.turn].session.next : null;
+    if (other !== null) page.take(1 - page.turn);
+    page.say(said);
+    page.show();
+    if (!stays) document.getElementById("advice")?.scrollIntoView({ block: "nearest" });
+  }
+
+  const replaced = (fact, said, withdrawn = false) => made(fact.kind, said, {
+    entry: fact.plan?.entry ?? null, set: fact.plan?.set ?? null, amends: fact.id, withdrawn,
+  });
+
+  const deeds = {
+    write,
+
+    async amend(line, row, draft) {
+      if (!isCount(draft.reps)) return page.say("Write the repetitions as a number first.");
+      const { set } = row.done;
+      const said = saidOf({ entry: { lift: set.lift, method: set.method } }, draft, set.unit, set.set, set.rest_s);
+      page.editing = null;
+      await page.keep([replaced(row.done, { ...said, pain: set.pain ?? null })]);
+      page.say("Corrected.");
+      return page.show();
+    },
+
+    async withdraw(fact) {
+      page.editing = null;
+      page.justDone = null;
+      await page.keep([replaced(fact, fact[fact.kind], true)]);
+      page.say("Taken back.");
+      page.show();
+    },
+
+    async undo() {
+      for (const [at, track] of page.tracks.entries()) {
+        const fact = track.session.happened.find((one) => one.root === page.justDone);
+        if (fact === undefined) continue;
+        page.take(at);
+        page.openKey = track.session.lines.find((line) => line.rows.some((row) => row.done === fact)).key;
+        page.lastSaid = null;
+        await deeds.withdraw(fact);
+      }
+    },
+
+    async checkin(measure, about, value) {
+      const before = page.session.checkins.get(`${measure} ${about}`.trim());
+      const said = { measure, about, value: String(value), unit: "" };
+      await page.keep([before === undefined ? made("checkin", said) : replaced(before, said)]);
+      page.say(`Written down: ${value}.`);
+      page.show();
+    },
+
+    effort(value) {
+      return deeds.checkin("session_rpe", "", value);
+    },
+
+    async hurts(line, pain, where) {
+      const lift = line.entry.lift;
+      const events = [told("hurts", { entry: line.order, lift, where, pain }, line.order)];
+      const before = page.session.checkins.get(`pain ${lift}`);
+      const said = { measure: "pain", about: lift, value: String(pain), unit: "" };
+      events.push(before === undefined ? made("checkin", said) : replaced(before, said));
+      await page.keep(events);
+      const { carryOn, stopAbove } = page.session.limits;
+      page.say(pain > stopAbove ? `Stop ${lift} for today.` : pain > carryOn ? "No more load on this lift today." : "Carry on.");
+      page.show();
+    },
+
+    async stopSign() {
+      await page.keep([told("hurts", { entry: null, lift: "", where: "stop sign", pain: null }), told("ended")]);
+      page.say("Stop now. Get help if it does not pass.");
+      page.show();
+    },
+
+    async swap(line, lift, why) {
+      const events = [told("swap_lift", { entry: line.order, lift, why }, line.order)];
+      if (why === "machine taken") events.unshift(told("machine_taken", { entry: line.order }, line.order));
+      page.panel = null;
+      page.openKey = line.key;
+      await page.keep(events);
+      page.say(`${lift} instead.`);
+      page.show(`lift-${line.key}`);
+    },
+
+    async skip(line, why) {
+      page.panel = null;
+      await page.keep([told("skip_lift", { entry: line.order, why }, line.order)]);
+      page.openKey = page.session.next?.key ?? null;
+      page.say("Left out today.");
+      page.show();
+    },
+
+    async shortOfTime(minutes) {
+      if (!(minutes > 0)) return;
+      page.panel = null;
+      await page.keep([told("short_of_time", { minutes })]);
+      page.openKey = page.session.next?.key ?? null;
+      page.say("The sheet is shorter now.");
+      page.show("top");
+    },
+
+    async addLift(lift) {
+      if (lift === "") return;
+      page.panel = null;
+      await page.keep([told("add_lift", { lift })]);
+      page.openKey = page.session.lines.find((line) => line.unplanned && line.entry.lift === lift)?.key ?? null;
+      page.show(`lift-${page.openKey}`);
+    },
+
+    async end(note) {
+      const events = [];
+      if (note !== "") events.push(told("note", { text: note }));
+      const sets = page.session.happened.filter((fact) => fact.kind === "set");
+      const minutes = sets.length === 0 ? 0 : Math.round((page.now() - Date.parse(sets[0].at)) / 60_000);
+      if (minutes > 0 && minutes < 300 && !page.session.checkins.has("session_minutes")) {
+        events.push(made("checkin", { measure: "session_minutes", about: "", value: String(minutes), unit: "" }));
+      }
+      events.push(told("ended"));
+      page.panel = null;
+      await page.keep(events);
+      page.say("The session is ended and written down.");
+      page.show();
+    },
+  };
+  return deeds;
+}

@@ -1,0 +1,58 @@
+// Builds elements; no markup is ever parsed from text.
+
+// el("p", {class: "plan"}, "text", other): attributes by name, `on` for listeners, null left out.
+export function el(tag, attributes = {}, ...children) {
+  const made = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes)) {
+    if (value === null || value === undefined || value === false) continue;
+    if (name === "on") {
+      for (const [event, listener] of Object.entries(value)) made.addEventListener(event, listener);
+    } else made.setAttribute(name, value === true ? "" : value);
+  }
+  made.append(...children.flat(3).filter((child) => child !== null && child !== undefined && child !== false));
+  return made;
+}
+
+export const button = (text, act, attributes = {}) =>
+  el("button", { type: "button", on: { click: act }, ...attributes }, text);
+
+// A number with a large minus and plus. `step(value, direction)` gives the next value;
+// `changed(text)` hears every change, typed or stepped.
+export function stepper({ label, unit = "", value, step, changed, key, mode = "decimal" }) {
+  const id = `field-${key}`;
+  const input = el("input", {
+    id, value, inputmode: mode, autocomplete: "off", "data-key": id, "aria-describedby": `${id}-unit`,
+    on: {
+      input: () => changed(input.value),
+      focus: () => input.select(),
+    },
+  });
+  const move = (direction) => () => {
+    input.value = step(input.value, direction);
+    changed(input.value);
+  };
+  const sign = (text, direction, word) => button(text, move(direction), {
+    class: "sign", "aria-label": `${word} ${label.toLowerCase()}`, "data-key": `${id}${text}`,
+  });
+  return el("div", { class: "stepper" },
+    el("label", { for: id }, label, el("span", { class: "unit", id: `${id}-unit` }, unit)),
+    sign("−", -1, "Less"), input, sign("+", 1, "More"));
+}
+
+// A row of numbered buttons, with what the ends mean.
+export function scale({ low, high, lowWord, highWord, chosen, choose, label, key }) {
+  const numbers = Array.from({ length: high - low + 1 }, (_, at) => low + at);
+  return el("div", { class: "scale", role: "group", "aria-label": label },
+    el("div", { class: `numbers of${numbers.length}` }, numbers.map((number) =>
+      button(String(number), () => choose(number), {
+        "aria-pressed": String(chosen === number), "data-key": `${key}-${number}`,
+      }))),
+    el("p", { class: "ends" }, el("span", {}, lowWord), el("span", {}, highWord)));
+}
+
+// Puts the drawing in place and the focus back where it was.
+export function redraw(place, ...children) {
+  const key = document.activeElement?.getAttribute?.("data-key");
+  place.replaceChildren(...children.flat(3).filter(Boolean));
+  if (key) place.querySelector(`[data-key="${CSS.escape(key)}"]`)?.focus({ preventScroll: true });
+}

@@ -1,0 +1,169 @@
+// The phone and the server: the queue, what comes back, the sheets to have before the signal goes.
+
+import { makeOutbox } from "./outbox.js";
+import * as server from "./send.js";
+
+const AGAIN_S = [5, 15, 60, 300];
+const LISTEN_S = 60;
+const MOST_SHEETS_AHEAD = 4;
+const DAYS_AHEAD = 3;
+const ADDED_BY_SERVER = ["seq", "day", "received_at", "by"];
+
+// `changed()` is called whenever something to be shown may have changed.
+export function makeExchange({ store, changed }) {
+  const state = { home: null, clockSays: null, ready: new Set(), facts: new Map() };
+  let tries = 0, timer = null;
+
+  const outbox = makeOutbox({
+    store, onAnswer: taken, onChange: changed,
+    send: async (events) => server.sync(events, await seen()),
+    alone: globalThis.navigator?.locks === undefined ? undefined
+      : (work) => navigator.locks.request("blockwright outbox", work),
+  });
+
+  async function start(lifters) {
+    state.home = await store.value("home").then((found) => found ?? null);
+    state.ready = new Set(await store.sheetKeys());
+    await readFacts(lifters);
+  }
+
+  async function readFacts(lifters) {
+    for (const lifter of lifters) state.facts.set(lifter, await store.factsOf(lifter));
+  }
+
+  async function seen() {
+    const known = new Map((state.home?.lifters ?? []).map((one) => [one.id, one.recent_from ?? 0]));
+    const wanted = {};
+    for (const lifter of state.facts.keys()) {
+      wanted[lifter] = await store.value(`seen ${lifter}`) ?? known.get(lifter) ?? 0;
+    }
+    return wanted;
+  }
+
+  // What the server tells besides its answers: facts of other phones, lifters that are gone.
+  async function taken(body) {
+    state.clockSays = body.clock_says ?? null;
+    let more = false;
+    for (const [lifter, news] of Object.entries(body.facts ?? {})) {
+      if (news.gone) {
+        await store.forget(lifter);
+        state.facts.set(lifter, []);
+        continue;
+      }
+      const before = await store.value(`seen ${lifter}`) ?? 0;
+      if (news.through < before) await sendOnceMore(lifter, news.through);
+      await keepFacts(lifter, news);
+      more ||= news.more;
+    }
+    await readFacts([...state.facts.keys()]);
+    if (more) queueMicrotask(() => outbox.flush());
+  }
+
+  async function keepFacts(lifter, news) {
+    try {
+      await store.takeFacts(lifter, news.facts, news.through);
+    } catch {
+      // A full phone: they are asked for again, once there is room.
+    }
+  }
+
+  // The server was put back from a backup and lacks what it had acknowledged: it gets it again.
+  async function sendOnceMore(lifter, through) {
+    const device = await store.value("device");
+    const lost = (await store.factsOf(lifter))
+      .filter((fact) => fact.device === device && fact.seq > through)
+      .map((fact) => Object.fromEntries(Object.entries(fact)
+        .filter(([name]) => !ADDED_BY_SERVER.includes(name))));
+    if (lost.length > 0) await outbox.add(lost);
+  }
+
+  // ---------------------------------------------------------------------------------- triggers
+
+  async function exchange() {
+    clearTimeout(timer);
+    await outbox.flush();
+    const waiting = (await outbox.entries()).some((entry) => entry.state === "waiting");
+    tries = outbox.trouble() === null ? 0 : tries + 1;
+    const pause = waiting || tries > 0 ? AGAIN_S[Math.min(tries, AGAIN_S.length) - 1] ?? AGAIN_S[0] : LISTEN_S;
+    timer = setTimeout(() => {
+      if (document.visibilityState === "visible") exchange();
+    }, pause * 1000);
+  }
+
+  // The first page anew, then the sheets of the next days, so that they are there without signal.
+  async function lookAhead(today) {
+    let answer;
+    try {
+      answer = await server.home();
+    } catch {
+      return;
+    }
+    if (answer.status !== 200 || answer.body?.lifters === undefined) return;
+    state.home = answer.body;
+    changed();
+    await store.setValue("home", answer.body).catch(() => {});
+    await forgetOthers();
+    const last = new Date(Date.parse(today) + DAYS_AHEAD * 86_400_000).toISOString().slice(0, 10);
+    const ahead = sessions().filter((one) => one.date >= today && one.date <= last)
+      .sort((one, other) => one.date.localeCompare(other.date));
+    for (const one of ahead.slice(0, MOST_SHEETS_AHEAD)) await fetchSheet(one.key);
+    changed();
+  }
+
+  // Sheets and facts of lifters who are not shared with this person go; what is unsent stays.
+  async function forgetOthers() {
+    const mine = new Set(state.home.lifters.map((one) => one.id));
+    const there = new Set((await store.sheetKeys()).map((key) => key.split("/")[0]));
+    for (const lifter of there) if (!mine.has(lifter)) await store.forget(lifter);
+    state.ready = new Set(await store.sheetKeys());
+  }
+
+  async function fetchSheet(key) {
+    const kept = await store.sheet(key);
+    try {
+      const answer = await server.sheet(key, kept?.etag);
+      if (answer.status === 200 && answer.body?.format === "blockwright/phone-sheet/1") {
+        await store.putSheet({ key, etag: answer.etag, document: answer.body }).catch(() => {});
+        state.ready.add(key);
+        return answer.body;
+      }
+    } catch {
+      // No signal: the one the phone has is the one.
+    }
+    return kept?.document ?? null;
+  }
+
+  // The sheet on the phone at once; the newer one, if there is any, in its own time.
+  async function sheet(key, newer) {
+    const kept = await store.sheet(key);
+    if (kept === undefined) return fetchSheet(key);
+    fetchSheet(key).then((document) => {
+      if (document !== null && document !== kept.document) newer(document);
+    });
+    return kept.document;
+  }
+
+  function sessions() {
+    return (state.home?.lifters ?? []).flatMap((lifter) => lifter.sessions
+      .filter((one) => !one.missed)
+      .map((one) => ({
+        ...one, lifter: lifter.id, name: lifter.name,
+        key: `${lifter.id}/${one.block}/${one.week}/${one.session}`,
+      })));
+  }
+
+  return {
+    outbox, state, start, exchange, lookAhead, sheet, sessions,
+    watch: async (lifter) => {
+      if (!state.facts.has(lifter)) await readFacts([lifter]);
+    },
+    factsOf: (lifter, entries) => {
+      const unsent = entries.filter(({ event }) => event.lifter === lifter)
+        .map(({ event, state: sending }) => ({ ...event, state: sending }));
+      const names = new Set(unsent.map(({ id }) => id));
+      const known = [...state.facts.get(lifter) ?? [], ...outbox.outlived()
+        .filter((fact) => fact.lifter === lifter)];
+      return [...known.filter(({ id }) => !names.has(id)), ...unsent];
+    },
+  };
+}

@@ -1,0 +1,233 @@
+// The phone page: starts, draws, and says when to send. What it shows is worked out in session.js,
+// what a tap does in deeds.js, what is sent in exchange.js.
+
+import { openStore } from "./db.js";
+import { deedsOf } from "./deeds.js";
+import { redraw } from "./dom.js";
+import { localDay, newId } from "./events.js";
+import { makeExchange } from "./exchange.js";
+import { homeView } from "./home_view.js";
+import { footView } from "./panels.js";
+import { restNow, sessionOf } from "./session.js";
+import { sheetView } from "./sheet_view.js";
+import { barView, phoneView, restText } from "./unsent_view.js";
+
+const place = (id) => document.getElementById(id);
+
+const page = {
+  device: null, tracks: [], turn: 0, openKey: null, editing: null, extra: null, panel: null,
+  justDone: null, lastSaid: null, drafts: new Map(), entries: [],
+  worker: null, registration: null, persisted: null,
+  now: () => Date.now(),
+  say: (text) => { place("said").textContent = text; },
+  draftFor(key, first) {
+    if (!this.drafts.has(key)) this.drafts.set(key, first());
+    return this.drafts.get(key);
+  },
+  get session() { return this.tracks[this.turn]?.session ?? null; },
+  get unit() { return this.session.document.lifter.units; },
+  get counts() {
+    const attention = this.entries.filter((entry) => entry.state === "attention").length;
+    return { attention, waiting: this.entries.length - attention };
+  },
+  get attention() { return this.entries.filter((entry) => entry.state === "attention"); },
+  get held() { return exchange.outbox.heldInMemory(); },
+  get trouble() { return exchange.outbox.trouble(); },
+  get clockSays() { return exchange.state.clockSays; },
+  get sessions() { return exchange.sessions(); },
+  get rest() { return this.session === null ? null : restNow(this.session, this.now()); },
+  take(turn) {
+    this.turn = turn;
+    this.openKey = this.session.next?.key ?? null;
+  },
+  keep, show,
+};
+
+let store = null, exchange = null;
+
+// Writes events down; they are on the phone when this resolves. Sending follows by itself.
+async function keep(events) {
+  const [{ id }] = events;
+  await exchange.outbox.add(events);
+  page.entries = await exchange.outbox.entries();
+  if (page.justDone !== null && page.justDone !== id && events[0].kind === "set") page.justDone = null;
+  page.drafts.clear();
+  workOut();
+  exchange.exchange().then(refresh);
+  askToPersist();
+}
+
+function workOut() {
+  for (const track of page.tracks) {
+    const facts = exchange.factsOf(track.document.lifter.id, page.entries);
+    track.session = sessionOf(track.document, facts);
+  }
+}
+
+// Draws everything; `target` is an id to bring into view.
+function show(target = null) {
+  if (page.session === null) {
+    redraw(place("sheet"), homeView({
+      home: exchange.state.home, sessions: exchange.sessions(), ready: exchange.state.ready,
+      today: localDay(page.now()), act: page.act,
+    }), phoneView(page));
+  } else {
+    redraw(place("sheet"), sheetView(page), footView(page), phoneView(page));
+  }
+  redraw(place("bar"), barView(page));
+  if (target !== null) place(target)?.scrollIntoView({ block: "start" });
+}
+
+let refreshing = null;
+
+// Reads what changed behind the page's back: answers, other phones. Typing is not disturbed.
+async function refresh() {
+  page.entries = await exchange.outbox.entries();
+  workOut();
+  const typing = document.activeElement?.matches?.("input, select");
+  if (typing) redraw(place("bar"), barView(page));
+  else show();
+}
+
+function soon() {
+  refreshing ??= setTimeout(() => { refreshing = null; refresh(); }, 50);
+}
+
+async function askToPersist() {
+  page.persisted ??= await navigator.storage?.persist?.().catch(() => false) ?? false;
+}
+
+// ------------------------------------------------------------------------------------------ route
+
+// "#LIFTER/BLOCK/WEEK/SESSION", two of them with a plus between when lifters take turns.
+async function follow() {
+  const keys = location.hash.slice(1).split("+").filter((key) => key.split("/").length === 4);
+  const tracks = [];
+  for (const key of keys.slice(0, 2)) {
+    const document = await exchange.sheet(key, (newer) => replace(key, newer));
+    if (document === null) continue;
+    await exchange.watch(document.lifter.id);
+    tracks.push({ key, document, session: null });
+  }
+  Object.assign(page, { tracks, turn: 0, editing: null, extra: null, panel: null, lastSaid: null });
+  page.drafts.clear();
+  workOut();
+  page.openKey = page.session?.next?.key ?? null;
+  place("back").hidden = page.session === null;
+  show();
+  if (keys.length > 0 && tracks.length === 0) page.say("This session is not on the phone; it comes with signal.");
+  scrollTo(0, 0);
+}
+
+function replace(key, newer) {
+  const track = page.tracks.find((one) => one.key === key);
+  if (track === undefined) return;
+  track.document = newer;
+  soon();
+}
+
+// ------------------------------------------------------------------------------------------- taps
+
+function taps() {
+  return {
+    ...deedsOf(page),
+    redraw: () => show(),
+    open(key) {
+      page.openKey = page.openKey === key ? null : key;
+      page.editing = null;
+      show();
+    },
+    edit(key, root) {
+      page.openKey = key;
+      page.editing = root;
+      show();
+    },
+    extra(key) {
+      page.extra = key;
+      show();
+    },
+    panel(name) {
+      page.panel = name;
+      show(name === null ? null : `panel-${name}`);
+    },
+    turn(at) {
+      page.take(at);
+      show();
+    },
+    go(key) { location.hash = key; },
+    join(key) { location.hash = `${page.tracks[0].key}+${key}`; },
+    alone() { location.hash = page.tracks[page.turn].key; },
+    async send() {
+      page.say("Sending.");
+      await exchange.exchange();
+      await refresh();
+    },
+    sendAgain: (id) => exchange.outbox.sendAgain(id),
+    throwAway: (id) => exchange.outbox.throwAway(id),
+    takeNew: () => page.registration?.waiting?.postMessage("take over"),
+  };
+}
+
+// ----------------------------------------------------------------------------------------- worker
+
+async function startWorker() {
+  if (!("serviceWorker" in navigator)) {
+    page.worker = "none";
+    return;
+  }
+  let asked = false;
+  navigator.serviceWorker.addEventListener("controllerchange", () => {
+    // The first worker takes an uncontrolled page over; only a newer one needs a new page.
+    if (asked) location.reload();
+  });
+  try {
+    const registration = await navigator.serviceWorker.register("/sw.js", { updateViaCache: "none" });
+    page.registration = registration;
+    const look = () => {
+      if (registration.waiting === null || navigator.serviceWorker.controller === null) return;
+      asked = true;
+      page.worker = "new";
+      soon();
+    };
+    look();
+    registration.addEventListener("updatefound", () => {
+      registration.installing?.addEventListener("statechange", look);
+    });
+  } catch {
+    page.worker = "none";
+  }
+}
+
+function tick() {
+  const rest = page.rest;
+  const line = place("rest");
+  if (line !== null) line.textContent = rest === null ? "" : restText(rest);
+}
+
+async function start() {
+  store = await openStore();
+  page.device = await store.value("device") ?? newId();
+  await store.setValue("device", page.device).catch(() => {});
+  exchange = makeExchange({ store, changed: soon });
+  page.act = taps();
+  await exchange.start([]);
+  page.entries = await exchange.outbox.entries();
+  await follow();
+  addEventListener("hashchange", follow);
+  addEventListener("online", () => exchange.exchange().then(refresh));
+  addEventListener("beforeunload", (event) => { if (page.held > 0) event.preventDefault(); });
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState === "visible") exchange.exchange().then(refresh);
+  });
+  setInterval(tick, 1000);
+  await startWorker();
+  await exchange.lookAhead(localDay(page.now()));
+  await exchange.exchange();
+  await refresh();
+}
+
+start().catch((error) => {
+  const words = document.createElement("p");
+  words.textContent = `The page could not start: ${error.message ?? error}. Nothing that was written down is lost; load the page anew.`;
+  place("sheet").replaceChildren(words);
+});

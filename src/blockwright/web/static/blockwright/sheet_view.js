@@ -1,0 +1,209 @@
+// The session as one ruled page: lifts in order, the set in hand opened.
+
+import { button, el } from "./dom.js";
+import { barChange } from "./session.js";
+import { draftOf, firstDraft, setForm } from "./set_view.js";
+import {
+  adviceText, countText, dayText, doneText, inUnit, listText, numberText, plannedText,
+} from "./words.js";
+
+const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
+
+export function sheetView(page) {
+  const { session } = page;
+  const { sheet } = session.document;
+  return [
+    el("header", { id: "top" },
+      el("h1", { tabindex: "-1" }, session.document.lifter.name),
+      el("p", {}, `${dayText(sheet.date)}, ${sheet.start_time}. Week ${sheet.week} of ${sheet.weeks}`
+        + `${sheet.kind === "deload" ? ", deload" : ""}. ${Math.round(sheet.minutes_planned)} minutes planned.`)),
+    page.tracks.length > 1 ? turnView(page) : null,
+    cautionsView(session),
+    el("ol", { class: "lifts" }, session.lines.map((line) => lineView(page, line))),
+    session.next === null && !session.stopped
+      ? el("p", { class: "done" }, "Every planned set is written down or left out.") : null,
+    sheet.notes.length === 0 ? null : el("details", { class: "more" },
+      el("summary", {}, "Where the loads come from"),
+      sheet.notes.map((note) => el("p", {}, `${note.says}.`))),
+  ];
+}
+
+function cautionsView(session) {
+  const { sheet } = session.document;
+  const refer = sheet.cautions.filter((one) => one.code === "sheet_refer");
+  const others = sheet.cautions.filter((one) => one.code !== "sheet_refer");
+  return [
+    session.stopped ? el("p", { class: "caution", role: "alert" },
+      "A stop sign was written down: the session is over. Get help if it does not pass; a licensed "
+      + "professional says when training goes on.") : null,
+    refer.map((one) => el("p", { class: "caution" }, `${one.says}.`)),
+    el("details", { class: "more" },
+      el("summary", {}, `Cautions for this session, ${others.length}`),
+      others.map((one) => el("p", { class: "caution" }, `${one.says}.`))),
+  ];
+}
+
+// Two lifters on one phone: whose turn it is, and what changes on the bar.
+function turnView(page) {
+  return el("div", { class: "turns" },
+    el("div", { class: "choices", role: "group", "aria-label": "Whose turn" },
+      page.tracks.map((track, at) => button(track.session.document.lifter.name.split(" ")[0],
+        () => page.act.turn(at), { "aria-pressed": String(at === page.turn), "data-key": `turn-${at}` }))),
+    page.lastSaid ? el("p", {}, page.lastSaid) : null,
+    page.lastSaid && page.justDone !== null
+      ? button("Undo the last set", page.act.undo, { class: "plain", "data-key": "undo-turn" }) : null,
+    barView(page));
+}
+
+function barView(page) {
+  const [mine, theirs] = [page.turn, 1 - page.turn].map((at) => page.tracks[at].session);
+  const next = mine.next, last = theirs.last;
+  if (next === null || last === null || next.nextKg === null) return null;
+  const theirLine = theirs.lines.find((line) => line.rows.some((row) => row.done === last));
+  if (theirLine?.entry.lift !== next.entry.lift) return null;
+  const from = theirLine.rack?.exactly(theirLine.nextKg ?? Number(last.set.load));
+  const done = theirLine.rack?.settings.find((one) =>
+    numberText(inUnit(one.load_kg, last.set.unit)) === last.set.load) ?? from;
+  const change = barChange(done, next.rack?.exactly(next.nextKg));
+  if (change === null) return null;
+  const parts = [
+    change.off.length > 0 ? `take off ${listText(change.off)}` : null,
+    change.on.length > 0 ? `put on ${listText(change.on)}` : null,
+  ].filter(Boolean);
+  return el("p", { class: "bar" }, parts.length === 0 ? "The bar stays as it is."
+    : `Each side: ${parts.join(", ")}.`);
+}
+
+// --------------------------------------------------------------------------------------- one lift
+
+function lineView(page, line) {
+  const open = page.openKey === line.key;
+  const title = `${line.order === null ? "" : `${line.order} `}${capital(line.entry.lift)}`;
+  return el("li", { class: open ? "lift open" : "lift", id: `lift-${line.key}` },
+    el("h2", {}, button(title, () => page.act.open(line.key), {
+      class: "name", "aria-expanded": String(open), "data-key": `lift-${line.key}`,
+    })),
+    line.swappedFrom ? el("p", {}, `In place of ${line.swappedFrom}.`) : null,
+    line.unplanned ? el("p", {}, "Not planned, added here.") : null,
+    line.entry.pair ? el("p", {}, `In turns with ${listText(partnersOf(page, line))}.`) : null,
+    stateView(page, line),
+    line.entry.standard ? el("p", { class: "standard" }, line.entry.standard) : null,
+    open ? openView(page, line) : closedView(page, line));
+}
+
+const partnersOf = (page, line) => page.session.lines
+  .filter((other) => other !== line && other.entry.pair === line.entry.pair)
+  .map((other) => other.entry.lift);
+
+function stateView(page, line) {
+  if (line.stopped) {
+    return el("p", { class: "caution" }, `Stopped: pain ${line.pain} of 10. Leave this lift today. If it was `
+      + "like this last time too, see a licensed professional before the next session.");
+  }
+  if (line.held) {
+    return el("p", { class: "caution" }, `Pain ${line.pain} of 10: no more load on this lift today. `
+      + "A swap is below, under Something hurts.");
+  }
+  if (line.skipped) return el("p", {}, "Left out today.");
+  if (line.leftOut > 0) return el("p", {}, `Left out for time: ${countText(line.leftOut, "set")}.`);
+  return null;
+}
+
+function closedView(page, line) {
+  const { unit } = page;
+  const done = line.rows.filter((row) => row.done !== null);
+  const first = line.remaining[0];
+  return [
+    done.length > 0 ? rowsTable(page, line, done) : null,
+    line.rows.some((row) => row.done !== null && row.done.root === page.justDone) ? adviceView(page, line) : null,
+    first ? el("p", { class: "planned" }, `${countText(line.remaining.length, "set")}${done.length > 0 ? " to do" : ""}: `
+      + plannedText(first.planned, unit, line.nextKg, line.rack?.exactly(line.nextKg ?? -1)?.says ?? null)) : null,
+  ];
+}
+
+function openView(page, line) {
+  const { unit } = page;
+  const done = line.rows.filter((row) => row.done !== null);
+  const editing = line.rows.find((row) => row.done !== null && row.done.root === page.editing);
+  const cautions = [
+    line.entry.caution ? el("p", { class: "caution" }, line.entry.caution) : null,
+    line.entry.cautions.map((one) => el("p", { class: "caution" }, `${one.says}.`)),
+  ];
+  return [
+    done.length === 0 ? cautions : null,
+    done.length === 0 ? ladderView("Warm-up", line.entry.warmup) : null,
+    done.length === 0 && line.entry.find_load.length > 0 ? [
+      ladderView("Find the load", line.entry.find_load),
+      line.entry.find_rules.map((rule) => el("p", {}, `${rule.says}.`)),
+    ] : null,
+    done.length > 0 ? rowsTable(page, line, done) : null,
+    adviceView(page, line),
+    editing ? editForm(page, line, editing) : nextForm(page, line, unit),
+    // After the first set the numbers come first; the cautions stay.
+    done.length > 0 ? cautions : null,
+  ];
+}
+
+function ladderView(title, rungs) {
+  if (rungs.length === 0) return null;
+  return el("div", { class: "ladder" },
+    el("p", {}, `${title}:`),
+    el("ol", {}, rungs.map((rung) => el("li", {}, `${rung.reps} × ${rung.says}`))));
+}
+
+function rowsTable(page, line, rows) {
+  return el("table", { class: "rows" },
+    el("caption", { class: "unseen" }, `Sets of ${line.entry.lift}`),
+    el("thead", { class: "unseen" }, el("tr", {},
+      ["Set", "What was done", "Correct it"].map((word) => el("th", { scope: "col" }, word)))),
+    el("tbody", {}, rows.map((row) => el("tr", {},
+      el("th", { scope: "row" }, String(row.number)),
+      el("td", {},
+        `${row.done.set.lift === line.entry.lift ? "" : `${row.done.set.lift}: `}${doneText(row.done.set)}`,
+        row.done.set.note ? el("span", { class: "note" }, row.done.set.note) : null,
+        row.done.state === "attention"
+          ? el("span", { class: "caution" }, "The server did not take it: see the foot of the page.") : null),
+      el("td", {}, button("Correct", () => page.act.edit(line.key, row.done.root), {
+        class: "plain", "aria-label": `Correct set ${row.number} of ${line.entry.lift}`,
+        "data-key": `edit-${row.done.root}`,
+      }))))));
+}
+
+// The sentence after a set, and the way back from it.
+function adviceView(page, line) {
+  const justDone = page.justDone !== null && line.rows.some((row) => row.done?.root === page.justDone);
+  const said = line.advice !== null ? adviceText(line.advice, page.unit)
+    : justDone ? afterwards(line) : null;
+  if (said === null && !justDone) return null;
+  return el("div", { class: "advice" },
+    el("p", { id: "advice" }, said,
+      line.advice?.setting.load_kg > 0 ? el("span", { class: "setting" }, ` ${line.advice.setting.says}.`) : null),
+    justDone ? button("Undo", page.act.undo, { class: "plain", "data-key": "undo" }) : null);
+}
+
+function afterwards(line) {
+  if (line.stopped) return "Written down. Leave this lift for today.";
+  return line.remaining.length > 0 ? "Written down. The next set as written." : "Written down. This lift is done.";
+}
+
+function nextForm(page, line, unit) {
+  if (line.stopped) return null;
+  const open = line.remaining[0] ?? null;
+  if (open === null && page.extra !== line.key && !line.unplanned) {
+    return button("Add a set", () => page.act.extra(line.key), { class: "plain", "data-key": "extra" });
+  }
+  const row = open ?? { number: line.rows.length + 1, planned: null };
+  const draft = page.draftFor(`${line.key} ${row.number} ${line.nextKg}`, () => firstDraft(line, unit));
+  return setForm({ line, row, draft, unit, write: () => page.act.write(line, row, draft) });
+}
+
+function editForm(page, line, row) {
+  const draft = page.draftFor(`edit ${row.done.id}`, () => draftOf(row.done.set));
+  return setForm({
+    line, row, draft, unit: row.done.set.unit,
+    write: () => page.act.amend(line, row, draft),
+    takeBack: () => page.act.withdraw(row.done),
+    cancel: () => page.act.edit(line.key, null),
+  });
+}
+

@@ -1,0 +1,71 @@
+// What is not on the server yet: the count that is always on screen, and the entries that need a
+// person, with the server's own words.
+
+import { button, el } from "./dom.js";
+import { clockText, countText, doneText } from "./words.js";
+
+export function barView(page) {
+  const { waiting, attention } = page.counts;
+  const rest = page.rest;
+  return [
+    el("p", { id: "rest" }, rest === null ? "" : restText(rest)),
+    waiting + attention === 0
+      ? el("p", { id: "unsent" }, "All sent")
+      : button(attention === 0 ? `${waiting} unsent, send`
+        : `${waiting} unsent, ${attention} refused`, page.act.send, { id: "unsent", class: "plain", "data-key": "unsent" }),
+  ];
+}
+
+export function restText({ elapsed, planned }) {
+  if (planned === null) return `Rest ${clockText(elapsed)}`;
+  return elapsed < planned ? `Rest ${clockText(elapsed)} of ${clockText(planned)}`
+    : `Rest over, ${clockText(elapsed)}`;
+}
+
+// Sentences about the phone and the connection, each with what to do.
+export function phoneView(page) {
+  return el("section", { class: "phone", "aria-label": "This phone" },
+    page.held > 0 ? el("p", { class: "caution", role: "alert" },
+      `The phone is full: ${countText(page.held, "entry", "entries")} could not be kept and will be lost if this page `
+      + "closes before they are sent. Free some room, or stay on the page until there is signal.") : null,
+    troubleView(page),
+    page.attention.map((entry) => el("div", { class: "refused" },
+      el("p", { class: "caution" }, `Not taken: ${describe(entry.event)}. ${sentence(entry.says)} ${sentence(entry.mend)}`),
+      el("div", { class: "choices" },
+        button("Send it again", () => page.act.sendAgain(entry.id), { class: "plain" }),
+        button("Throw it away", () => page.act.throwAway(entry.id), { class: "plain" })))),
+    page.clockSays ? el("p", { class: "caution" }, page.clockSays) : null,
+    page.worker === "none" ? el("p", {},
+      "This page came over plain http. Open, it goes on writing sets down without signal and sends them "
+      + "later. Closed or reloaded without signal, it does not open: keep it open during the session, or ask "
+      + "the coach to start the site with --https.") : null,
+    page.worker === "new" ? el("div", {},
+      el("p", {}, page.counts.waiting > 0
+        ? "A newer page is ready. It can be taken once everything is sent." : "A newer page is ready."),
+      page.counts.waiting > 0 ? null : button("Take the newer page", page.act.takeNew, { class: "plain" })) : null,
+    page.persisted === false && page.counts.waiting > 0 ? el("p", {},
+      "The browser does not promise to keep unsent entries if the phone runs out of room: let it send soon.") : null);
+}
+
+function troubleView(page) {
+  const { trouble, counts } = page;
+  if (trouble === null) return null;
+  if (trouble.code === "signed_out") {
+    return el("p", { class: "caution" }, "You are signed out; nothing is lost. ",
+      el("a", { href: "/sign-in/?next=/phone/" }, "Sign in"), " and the rest is sent.");
+  }
+  if (trouble.code === "no_answer") {
+    return counts.waiting === 0 ? null
+      : el("p", {}, "No answer from the server. What is written down stays here and is sent when there is signal.");
+  }
+  return el("p", { class: "caution" }, `The server could not take it now: ${sentence(trouble.says)} It stays here and is tried again.`);
+}
+
+const sentence = (text) => !text ? "" : `${text.charAt(0).toUpperCase()}${text.slice(1)}${/[.!?]$/.test(text) ? "" : "."}`;
+
+function describe(event) {
+  const when = event.at.slice(11, 16);
+  if (event.kind === "set") return `${event.set.lift}, ${doneText(event.set)}, at ${when}`;
+  if (event.kind === "checkin") return `${event.checkin.measure} ${event.checkin.about} ${event.checkin.value}, at ${when}`;
+  return `${event.session.what.replaceAll("_", " ")}, at ${when}`;
+}

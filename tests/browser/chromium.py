@@ -1,0 +1,65 @@
+"""The system's Chromium, for browser tests and what measures the page."""
+
+import os
+import shutil
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any
+
+from phone_site import NAME, PASSWORD, Site
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+
+FLAGS = (
+    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+    "--disable-background-networking", "--disable-component-update", "--disable-sync",
+    "--disable-dev-shm-usage",
+)  # fmt: skip
+SIZE = {"width": 360, "height": 740}
+
+
+def chromium_path() -> str | None:
+    named = os.environ.get("BLOCKWRIGHT_CHROMIUM")
+    return named or shutil.which("chromium") or shutil.which("google-chrome")
+
+
+@contextmanager
+def chromium() -> Iterator[Browser]:
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=chromium_path(), args=list(FLAGS))
+        try:
+            yield browser
+        finally:
+            browser.close()
+
+
+def phone(browser: Browser, **more: Any) -> BrowserContext:
+    """A phone of its own: its own store, cookies and worker."""
+    facts: dict[str, Any] = {"viewport": SIZE, "has_touch": True, "is_mobile": True}
+    context = browser.new_context(**(facts | more))
+    context.set_default_timeout(15_000)
+    return context
+
+
+def sign_in(page: Page, site: Site, name: str = NAME) -> None:
+    page.goto(f"{site.address}/sign-in/?next=/phone/")
+    page.fill("#id_username", name)
+    page.fill("#id_password", PASSWORD)
+    page.click("main button")
+    page.wait_for_url("**/phone/**")
+    ready(page)
+
+
+def ready(page: Page) -> None:
+    """Returns when the page has drawn itself from the phone's store."""
+    page.wait_for_selector("#sheet h1")
+
+
+def kept_by_worker(page: Page) -> None:
+    page.wait_for_function(
+        "() => navigator.serviceWorker.ready.then(() => !!navigator.serviceWorker.controller)"
+    )
+
+
+def open_sheet(page: Page, site: Site, lifter: str = "ines") -> None:
+    page.goto(f"{site.address}/phone/#{site.key(lifter)}")
+    page.wait_for_selector("ol.lifts")

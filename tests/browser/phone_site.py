@@ -1,0 +1,245 @@
+"""A real site with invented people for the phone page: made, served, stopped, served again.
+
+Used by the browser tests, `benchmarks/phone_page.py` and `tools/screenshots.py`. Run as a script
+it fills a data folder: `python phone_site.py FOLDER`, and prints who and what is in it.
+"""
+
+import json
+import os
+import signal
+import subprocess
+import sys
+import time
+import urllib.error
+import urllib.request
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+NAME, PASSWORD = "mara", "a long word for tests"
+COACH = "cato"
+SPARE = ("ada", "bo", "cleo", "dov", "eva", "finn", "gil")
+"""More lifters like Ines, so that tests on one site leave each other alone."""
+
+TESTS = Path(__file__).resolve().parents[1]
+
+
+# ------------------------------------------------------------------------------ filling a folder
+
+
+def fill(folder: Path) -> dict[str, Any]:
+    """Migrates a data folder and writes two lifters with a session today into it."""
+    os.environ["DJANGO_SETTINGS_MODULE"] = "blockwright.server.settings"
+    os.environ["BLOCKWRIGHT_DATA"] = str(folder)
+    sys.path.insert(0, str(TESTS))
+    from blockwright.server.run import open_site
+    from blockwright.store.folder import made_folder, secret_key
+
+    secret_key(made_folder(folder))
+    open_site()
+    from blockwright.accounts.models import User
+
+    coach = User.objects.create_user(COACH, PASSWORD, name="Cato", role="coach")
+    mara = User.objects.create_user(NAME, PASSWORD, name="Mara", role="lifter")
+    both = {coach: "coach", mara: "partner"}
+    lifters = {
+        "ines": _lifter("Ines Invented", both, 1.0),
+        "jon": _lifter("Jon Invented", {coach: "coach"}, 1.2),
+    }
+    for name in SPARE:
+        lifters[name] = _lifter(f"{name.capitalize()} Invented", both, 1.0)
+    return {"lifters": lifters, "today": date.today().isoformat()}
+
+
+def _lifter(name: str, shares: dict[Any, str], heavier: float) -> dict[str, str]:
+    import sheet_people as people
+    from blockwright.files.block_json import block_to_json
+    from blockwright.files.json_text import plain
+    from blockwright.files.lifter_file import lifter_to_table
+    from blockwright.store.models import BlockRevision, Lifter, Share
+
+    today = date.today()
+    value = people.lifter(name, start=today - timedelta(days=today.weekday()))
+    row = Lifter.objects.create(name=name, document=dict(plain(lifter_to_table(value))))
+    for user, kind in shares.items():
+        Share.objects.create(person=user, lifter=row, kind=kind)
+    block = people.block(value, weeks=1, start=value.start)
+    sessions = [
+        people.session(1, today, [_scaled(entry, heavier) for entry in people.LOWER_DAY]),
+        people.session(2, today + timedelta(days=2), people.UPPER_DAY, "18:00", 60),
+    ]
+    block = replace(block, weeks=(replace(block.weeks[0], sessions=tuple(sessions)),))
+    BlockRevision(
+        lifter=row, start=value.start, revision=1, ends=value.start + timedelta(days=13),
+        status="ready", document=dict(plain(block_to_json(block))), made_by=None,
+    ).save()  # fmt: skip
+    _log(row, today)
+    return {"id": str(row.key), "key": f"{row.key}/{value.start}/1/1"}
+
+
+def _scaled(entry: Any, heavier: float) -> Any:
+    if heavier == 1.0:
+        return entry
+    sets = tuple(
+        one
+        if one.load_kg is None
+        else replace(one, load_kg=2.5 * round(one.load_kg * heavier / 2.5))
+        for one in entry.sets
+    )
+    return replace(entry, sets=sets)
+
+
+def _log(row: Any, today: date) -> None:
+    """Some weeks before the block, so that advice has something to go by."""
+    import uuid
+
+    import sheet_people as people
+    from blockwright.store.convert import set_body
+    from blockwright.store.facts import NewFact, append_all
+
+    facts = []
+    for entry in people.LOWER_DAY:
+        load = entry.sets[0].load_kg
+        if load is None:
+            continue
+        for done in people.logged(entry.lift, load, reps=entry.sets[0].reps_high):
+            day = done.moment.day - people.MONDAY + today
+            body = set_body(done)
+            key = uuid.uuid4()
+            facts.append(
+                NewFact(
+                    id=key, kind="set", day=day, at=None, body=body, digest=key.hex, n=len(facts)
+                )
+            )
+    append_all(facts, row, None, datetime.now().astimezone())
+
+
+# ------------------------------------------------------------------------------- the real server
+
+
+@dataclass
+class Site:
+    """The server of one data folder, as `blockwright serve` runs it."""
+
+    folder: Path
+    told: dict[str, Any]
+    port: int = 0
+    host: str = "127.0.0.1"
+    process: subprocess.Popen[str] | None = field(default=None, repr=False)
+
+    @property
+    def address(self) -> str:
+        return f"http://{self.host}:{self.port}"
+
+    def key(self, lifter: str = "ines") -> str:
+        return str(self.told["lifters"][lifter]["key"])
+
+    def start(self) -> None:
+        """Starts the server, on the port it had before; returns when it answers."""
+        command = [sys.executable, "-m", "blockwright", "serve", "--json", "--data"]
+        self.process = subprocess.Popen(
+            [*command, str(self.folder), "--port", str(self.port), "--host", self.host],
+            stdout=subprocess.PIPE, text=True, start_new_session=True,
+        )  # fmt: skip
+        assert self.process.stdout is not None
+        text = ""
+        while not text.rstrip().endswith("}"):
+            line = self.process.stdout.readline()
+            if not line:
+                raise RuntimeError("the server did not start")
+            text += line
+        self.port = int(json.loads(text)["address"].rstrip("/").rsplit(":", 1)[1])
+        for _ in range(200):
+            try:
+                urllib.request.urlopen(f"{self.address}/sign-in/", timeout=5).close()
+            except (urllib.error.URLError, ConnectionError):
+                time.sleep(0.05)
+            else:
+                return
+        raise RuntimeError("the server does not answer")
+
+    def stop(self) -> None:
+        """Kills the server and its worker, as a power cut would."""
+        if self.process is not None:
+            os.killpg(self.process.pid, signal.SIGKILL)
+            self.process.wait()
+            assert self.process.stdout is not None
+            self.process.stdout.close()
+            self.process = None
+
+    def facts(self, lifter: str = "ines", kind: str = "set") -> list[dict[str, Any]]:
+        """What phones have stored, in the order the engine reads it: event and day."""
+        ran = subprocess.run(
+            [sys.executable, __file__, str(self.folder), self.told["lifters"][lifter]["id"], kind],
+            capture_output=True, text=True, check=True,
+        )  # fmt: skip
+        return list(json.loads(ran.stdout))
+
+    def end_sign_ins(self) -> None:
+        """Every session on the server ends, as if it had run out."""
+        subprocess.run([sys.executable, __file__, str(self.folder), "end-sign-ins"], check=True)
+
+
+def filled(folder: Path) -> dict[str, Any]:
+    """Fills a data folder in a process of its own."""
+    ran = subprocess.run(
+        [sys.executable, __file__, str(folder)], capture_output=True, text=True, check=True
+    )
+    return dict(json.loads(ran.stdout))
+
+
+@contextmanager
+def made_site(folder: Path) -> Iterator[Site]:
+    """A filled and running site; stopped in the end."""
+    with running_site(Site(folder, filled(folder))) as site:
+        yield site
+
+
+@contextmanager
+def running_site(site: Site) -> Iterator[Site]:
+    site.start()
+    try:
+        yield site
+    finally:
+        site.stop()
+
+
+def _opened(folder: Path) -> None:
+    os.environ["DJANGO_SETTINGS_MODULE"] = "blockwright.server.settings"
+    os.environ["BLOCKWRIGHT_DATA"] = str(folder)
+    import django
+
+    django.setup()
+
+
+def _stored(folder: Path, lifter: str, kind: str) -> list[dict[str, Any]]:
+    _opened(folder)
+    from blockwright.store.convert import in_done_order, standing
+    from blockwright.store.models import Fact
+
+    facts = standing(list(Fact.objects.filter(lifter=lifter)))
+    return [
+        {"event": fact.event or Fact.objects.get(id=fact.id).event, "day": fact.day.isoformat()}
+        for fact in in_done_order([one for one in facts if one.kind == kind])
+        if fact.device is not None
+    ]
+
+
+def _end_sign_ins(folder: Path) -> None:
+    _opened(folder)
+    from django.contrib.sessions.models import Session
+
+    Session.objects.all().delete()
+
+
+if __name__ == "__main__":
+    match sys.argv[1:]:
+        case [folder]:
+            print(json.dumps(fill(Path(folder))))
+        case [folder, "end-sign-ins"]:
+            _end_sign_ins(Path(folder))
+        case [folder, lifter, kind]:
+            print(json.dumps(_stored(Path(folder), lifter, kind)))

@@ -1,0 +1,203 @@
+"""The phone page against the real server, which goes away, comes back, or forgets who it was."""
+
+import re
+from datetime import datetime
+
+from chromium import kept_by_worker, open_sheet, phone, ready, sign_in
+from phone_site import Site
+from playwright.sync_api import Browser, BrowserContext, Page, expect
+
+WRITE = "button.write[data-key=write]"
+
+
+def signed_in(context: BrowserContext, site: Site, lifter: str = "ines") -> Page:
+    """A page with its worker in charge and the session on the phone."""
+    page = context.new_page()
+    sign_in(page, site)
+    kept_by_worker(page)
+    open_sheet(page, site, lifter)
+    return page
+
+
+def write_down(page: Page) -> datetime:
+    """One tap: the set in hand, as planned or advised. When it was."""
+    before = datetime.now().astimezone()
+    count = page.locator("table.rows tbody tr").count()
+    page.locator(WRITE).tap()
+    expect(page.locator("table.rows tbody tr")).to_have_count(count + 1)
+    return before
+
+
+def unsent(page: Page) -> int:
+    words = page.locator("#unsent").inner_text()
+    return 0 if words == "All sent" else int(re.findall(r"\d+", words)[0])
+
+
+def all_sent(page: Page) -> None:
+    expect(page.locator("#unsent")).to_have_text("All sent", timeout=20_000)
+
+
+def test_a_whole_session_with_the_server_off(context: BrowserContext, site: Site) -> None:
+    page = signed_in(context, site)
+    site.stop()
+    page.reload()
+    page.wait_for_selector("ol.lifts")
+    planned = 4 + 3 + 3 + 3 + 3 + 3
+    times = []
+    for at in range(planned):
+        if at in (5, 11):
+            page.reload()
+            page.wait_for_selector("ol.lifts")
+        times.append(write_down(page))
+        assert unsent(page) == at + 1
+    expect(page.get_by_text("Every planned set is written down")).to_be_visible()
+    page.reload()
+    page.wait_for_selector("ol.lifts")
+    assert unsent(page) == planned
+    assert page.locator("table.rows tbody tr").count() == planned
+    site.start()
+    page.locator("#unsent").tap()
+    all_sent(page)
+    stored = [fact["event"] for fact in site.facts()]
+    assert len(stored) == planned == len({one["id"] for one in stored})
+    for one, when in zip(stored, times, strict=True):
+        assert abs((datetime.fromisoformat(one["at"]) - when).total_seconds()) < 3
+    lifts = [one["set"]["lift"] for one in stored]
+    assert (
+        lifts[:10] == ["barbell back squat"] * 4 + ["romanian deadlift"] * 3 + ["leg extension"] * 3
+    )
+    assert lifts[10:16] == ["seated leg curl", "dumbbell lateral raise"] * 3
+    assert [one["set"]["set"] for one in stored[:4]] == [1, 2, 3, 4]
+    assert [one["n"] for one in stored] == sorted(one["n"] for one in stored)
+
+
+def test_an_answer_that_never_comes_is_not_an_answer(context: BrowserContext, site: Site) -> None:
+    page = signed_in(context, site)
+    kept = []
+    context.route("**/api/sync", lambda route: (kept.append(route.fetch()), route.abort())[1])
+    write_down(page)
+    expect(page.locator("#unsent")).to_contain_text("1 unsent")
+    page.wait_for_function(
+        "() => document.querySelector('#sheet').innerText.includes('No answer from the server')"
+    )
+    assert kept
+    assert kept[0].ok
+    context.unroute("**/api/sync")
+    page.locator("#unsent").tap()
+    all_sent(page)
+    assert len(site.facts()) == 1
+
+
+def test_two_phones_on_one_session(browser: Browser, context: BrowserContext, site: Site) -> None:
+    one, second = signed_in(context, site), phone(browser)
+    other = signed_in(second, site)
+    write_down(one)
+    all_sent(one)
+    site.stop()
+    write_down(one)
+    write_down(other)
+    site.start()
+    for page in (one, other, one):
+        page.locator("#unsent").tap() if unsent(page) else page.evaluate(
+            "dispatchEvent(new Event('online'))"
+        )
+        all_sent(page)
+        page.wait_for_timeout(300)
+    for page in (one, other):
+        expect(page.locator("table.rows tbody tr")).to_have_count(3)
+    assert [row.inner_text() for row in one.locator("table.rows tbody tr").all()] == [
+        row.inner_text() for row in other.locator("table.rows tbody tr").all()
+    ]
+    assert len(site.facts()) == 3
+    second.close()
+
+
+FULL = """() => {
+  for (const name of ["put", "add"]) {
+    const real = IDBObjectStore.prototype[name];
+    IDBObjectStore.prototype[name] = function (...given) {
+      if (window.full) throw new DOMException("no room", "QuotaExceededError");
+      return real.apply(this, given);
+    };
+  }
+  window.full = true;
+}"""
+
+
+def test_a_full_phone_says_so_and_loses_nothing(context: BrowserContext, site: Site) -> None:
+    page = signed_in(context, site)
+    write_down(page)
+    all_sent(page)
+    site.stop()
+    page.evaluate(FULL)
+    write_down(page)
+    write_down(page)
+    expect(page.get_by_role("alert")).to_contain_text(
+        "The phone is full: 2 entries could not be kept"
+    )
+    assert unsent(page) == 2
+    page.evaluate("window.full = false")
+    page.locator("#unsent").tap()
+    expect(page.get_by_role("alert")).to_have_count(0)
+    page.reload()
+    page.wait_for_selector("ol.lifts")
+    assert unsent(page) == 2
+    site.start()
+    page.locator("#unsent").tap()
+    all_sent(page)
+    assert [one["event"]["set"]["set"] for one in site.facts()] == [1, 2, 3]
+
+
+def test_a_full_phone_with_signal_sends_at_once(context: BrowserContext, site: Site) -> None:
+    page = signed_in(context, site)
+    page.evaluate(FULL)
+    write_down(page)
+    all_sent(page)
+    expect(page.locator("table.rows tbody tr")).to_have_count(1)
+    assert len(site.facts()) == 1
+
+
+def test_a_clock_set_back_keeps_the_order(context: BrowserContext, site: Site) -> None:
+    page = signed_in(context, site)
+    write_down(page)
+    all_sent(page)
+    page.evaluate("{ const real = Date.now; Date.now = () => real() - 40 * 60 * 1000; }")
+    write_down(page)
+    expect(page.locator("#rest")).to_have_text(re.compile("^(Rest 0:0.*)?$"))
+    write_down(page)
+    all_sent(page)
+    stored = [fact["event"] for fact in site.facts()]
+    assert [one["set"]["set"] for one in stored] == [1, 2, 3]
+    assert stored[1]["at"] < stored[0]["at"]
+    assert stored[1]["set"]["rest_s"] is None
+
+
+def test_a_sign_in_that_ran_out_loses_nothing(context: BrowserContext, site: Site) -> None:
+    page = signed_in(context, site)
+    site.end_sign_ins()
+    write_down(page)
+    expect(page.get_by_text("You are signed out; nothing is lost.")).to_be_visible()
+    assert unsent(page) == 1
+    page.get_by_role("link", name="Sign in").tap()
+    page.fill("#id_username", "mara")
+    page.fill("#id_password", "a long word for tests")
+    page.click("main button")
+    page.wait_for_url("**/phone/**")
+    ready(page)
+    all_sent(page)
+    assert len(site.facts()) == 1
+
+
+def test_a_refused_set_shows_the_servers_words_and_stops_nothing(
+    context: BrowserContext, site: Site
+) -> None:
+    page = signed_in(context, site)
+    page.locator("#field-load").fill("9000")
+    write_down(page)
+    expect(page.locator("#unsent")).to_contain_text("1 refused")
+    expect(page.get_by_text("Not taken: barbell back squat")).to_be_visible()
+    write_down(page)
+    expect(page.locator("#unsent")).to_have_text("0 unsent, 1 refused")
+    page.get_by_role("button", name="Throw it away").tap()
+    all_sent(page)
+    assert len(site.facts()) == 1

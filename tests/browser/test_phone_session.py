@@ -1,0 +1,250 @@
+"""A session on the phone page: taps, corrections, pain, swaps, turns; how it looks to a reader."""
+
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from chromium import open_sheet, phone, ready, sign_in
+from phone_site import COACH, Site
+from playwright.sync_api import Browser, BrowserContext, Page, expect
+from test_phone_offline import WRITE, all_sent, signed_in, write_down
+
+PANELS = (
+    "Short of time", "Machine taken", "Something hurts", "How are you today", "Add a lift",
+    "Take turns with another lifter", "End the session",
+)  # fmt: skip
+
+
+def panel(page: Page, name: str) -> None:
+    page.get_by_role("button", name=name, exact=True).first.tap()
+
+
+def events(site: Site, lifter: str, kind: str) -> list[dict[str, Any]]:
+    return [fact["event"][kind] for fact in site.facts(lifter, kind)]
+
+
+def test_a_set_to_plan_takes_one_tap_and_one_off_it_three(
+    context: BrowserContext, shared_site: Site
+) -> None:
+    page = signed_in(context, shared_site, "ada")
+    taps = (
+        "() => { window.taps = 0; addEventListener('click', () => { window.taps += 1; }, true); }"
+    )
+    page.evaluate(taps)
+    write_down(page)
+    assert page.evaluate("window.taps") == 1
+    page.get_by_role("button", name="Less reps").tap()
+    page.get_by_role("button", name="Less in reserve").tap()
+    write_down(page)
+    assert page.evaluate("window.taps") == 4
+    all_sent(page)
+    first, second = events(shared_site, "ada", "set")
+    assert (first["load"], first["unit"], first["rir"]) == ("102.5", "kg", "2")
+    assert int(second["rir"]) == 1
+    expect(page.locator("#advice")).to_contain_text("Next set:")
+    expect(page.locator("#rest")).to_contain_text("Rest 0:0")
+    expect(page.locator("#rest")).to_contain_text("of 3:00")
+
+
+def test_the_advice_is_the_sheets(context: BrowserContext, shared_site: Site) -> None:
+    page = signed_in(context, shared_site, "bo")
+    page.locator("#field-reps").fill("1")
+    write_down(page)
+    expect(page.locator("#advice")).to_contain_text("off,")
+    page.get_by_role("button", name="Undo").tap()
+    expect(page.locator("table.rows")).to_have_count(0)
+    page.locator("#field-reps").fill("14")
+    write_down(page)
+    expect(page.locator("#advice")).to_contain_text("Next set: add")
+    all_sent(page)
+    assert [one["reps"] for one in events(shared_site, "bo", "set")] == ["14"]
+
+
+def test_a_set_is_corrected_and_taken_back(context: BrowserContext, shared_site: Site) -> None:
+    page = signed_in(context, shared_site, "cleo")
+    write_down(page)
+    write_down(page)
+    page.get_by_role("button", name="Correct set 1").tap()
+    page.locator("#field-reps").fill("7")
+    page.get_by_role("button", name="Write the correction").tap()
+    expect(page.locator("table.rows tbody tr").first).to_contain_text("7 reps")
+    page.get_by_role("button", name="Correct set 2").tap()
+    page.get_by_role("button", name="Take the set back").tap()
+    expect(page.locator("table.rows tbody tr")).to_have_count(1)
+    all_sent(page)
+    assert [one["reps"] for one in events(shared_site, "cleo", "set")] == ["7"]
+
+
+def test_pain_stops_a_lift_and_says_where_to_turn(
+    context: BrowserContext, shared_site: Site
+) -> None:
+    page = signed_in(context, shared_site, "dov")
+    panel(page, "Something hurts")
+    page.locator("[data-key=pain-4]").tap()
+    expect(page.locator("#pain-said")).to_contain_text("No more load on this lift")
+    page.locator("[data-key=pain-7]").tap()
+    expect(page.locator("#pain-said")).to_contain_text("licensed professional")
+    expect(page.locator("#lift-1")).to_contain_text("Stopped: pain 7 of 10")
+    expect(page.locator("#lift-1 " + WRITE)).to_have_count(0)
+    all_sent(page)
+    assert [one["value"] for one in events(shared_site, "dov", "checkin")] == ["7"]
+    assert [one["pain"] for one in events(shared_site, "dov", "session")] == [4, 7]
+
+
+def test_a_stop_sign_ends_the_session(context: BrowserContext, shared_site: Site) -> None:
+    page = signed_in(context, shared_site, "eva")
+    panel(page, "Something hurts")
+    page.get_by_role("button", name="One of these: stop the session").tap()
+    expect(page.get_by_role("alert")).to_contain_text("the session is over")
+    all_sent(page)
+    assert [one["what"] for one in events(shared_site, "eva", "session")] == ["hurts", "ended"]
+
+
+def test_a_taken_machine_a_short_hour_and_another_lift(
+    context: BrowserContext, shared_site: Site
+) -> None:
+    page = signed_in(context, shared_site, "finn")
+    panel(page, "Machine taken")
+    choice = page.locator(".panel.open .choice").first
+    name = choice.inner_text()
+    choice.tap()
+    expect(page.locator("#lift-1")).to_contain_text("In place of barbell back squat")
+    write_down(page)
+    panel(page, "Short of time")
+    page.locator("#field-minutes").fill("15")
+    expect(page.locator(".panel.open")).to_contain_text("Left out:")
+    page.get_by_role("button", name="Leave these out").tap()
+    expect(page.locator("#lift-6")).to_contain_text("Left out for time")
+    panel(page, "Add a lift")
+    page.locator("#field-lift").fill("face pull")
+    page.get_by_role("button", name="Add it").tap()
+    expect(page.get_by_text("Not planned, added here.")).to_be_visible()
+    page.locator("#field-load").fill("20")
+    write_down(page)
+    all_sent(page)
+    first, second = (fact["event"] for fact in shared_site.facts("finn"))
+    assert first["set"]["lift"].lower() == name.lower()
+    assert (first["plan"]["entry"], first["plan"]["set"]) == (1, 1)
+    assert second["set"]["lift"] == "face pull"
+    assert second["plan"]["entry"] is None
+
+
+def test_check_in_before_and_effort_after(context: BrowserContext, shared_site: Site) -> None:
+    page = signed_in(context, shared_site, "gil")
+    panel(page, "How are you today")
+    for measure, value in (("sleep", 3), ("fatigue", 5), ("stress", 2), ("soreness", 4)):
+        page.locator(f"[data-key={measure}-{value}]").tap()
+    page.locator("[data-key=sleep-2]").tap()
+    page.locator("#field-muscle").select_option("quads")
+    page.locator("[data-key=sore-6]").tap()
+    panel(page, "End the session")
+    page.locator("[data-key=effort-8]").tap()
+    page.get_by_role("button", name="End the session").last.tap()
+    all_sent(page)
+    stored = events(shared_site, "gil", "checkin")
+    values = {(one["measure"], one["about"]): one["value"] for one in stored}
+    assert values == {
+        ("sleep", ""): "2", ("fatigue", ""): "5", ("stress", ""): "2", ("soreness", ""): "4",
+        ("sore", "quads"): "6", ("session_rpe", ""): "8",
+    }  # fmt: skip
+    assert [one["what"] for one in events(shared_site, "gil", "session")] == ["ended"]
+
+
+def test_two_lifters_take_turns_on_one_phone(browser: Browser, shared_site: Site) -> None:
+    context = phone(browser)
+    page = context.new_page()
+    sign_in(page, shared_site, COACH)
+    open_sheet(page, shared_site)
+    panel(page, "Take turns with another lifter")
+    page.get_by_role("button", name="Jon Invented").first.tap()
+    page.wait_for_selector(".turns")
+    for _ in range(2):
+        page.locator(WRITE).tap()
+        expect(page.locator(".turns [aria-pressed=true]")).to_have_text("Jon")
+        expect(page.locator(".turns")).to_contain_text("Each side:")
+        page.locator(WRITE).tap()
+        expect(page.locator(".turns [aria-pressed=true]")).to_have_text("Ines")
+    all_sent(page)
+    assert [len(shared_site.facts(lifter)) for lifter in ("ines", "jon")] == [2, 2]
+    context.close()
+
+
+@pytest.fixture(scope="module")
+def readers(browser: Browser, shared_shared_site: Site) -> Iterator[tuple[Page, Page]]:
+    """A page in light and one in dark."""
+    contexts = [phone(browser, color_scheme=scheme) for scheme in ("light", "dark")]
+    pages = []
+    for context in contexts:
+        page = context.new_page()
+        sign_in(page, shared_site)
+        pages.append(page)
+    yield pages[0], pages[1]
+    for context in contexts:
+        context.close()
+
+
+def found_by_axe(page: Page) -> list[str]:
+    results = Axe().run(
+        page,
+        options={
+            "runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+        },
+    )
+    return [
+        f"{one['id']}: {[node['html'][:120] for node in one['nodes']]}"
+        for one in results.response["violations"]
+    ]
+
+
+SMALL = """() => [...document.querySelectorAll('button, a, input, select, summary')]
+  .filter((one) => one.offsetParent !== null && one.type !== 'checkbox')
+  .map((one) => [one.outerHTML.slice(0, 90), one.getBoundingClientRect()])
+  .filter(([, box]) => box.height < 47.5 || box.width < 47.5)
+  .map(([html, box]) => `${html} ${box.width}x${box.height}`)"""
+
+
+def check_page(page: Page) -> None:
+    assert found_by_axe(page) == []
+    assert page.evaluate(SMALL) == []
+    assert page.evaluate("document.documentElement.scrollWidth") <= 360
+
+
+def test_anyone_can_read_and_hit_everything(readers: tuple[Page, Page], shared_site: Site) -> None:
+    for page in readers:
+        ready(page)
+        page.wait_for_selector(".choice")
+        check_page(page)
+        open_sheet(page, shared_site)
+        check_page(page)
+        write_down(page)
+        page.get_by_role("button", name="Correct set 1").first.tap()
+        check_page(page)
+        for name in PANELS:
+            panel(page, name)
+            check_page(page)
+
+
+def test_plain_http_on_the_network_says_what_works(browser: Browser, site: Site) -> None:
+    from blockwright.server.addresses import own_addresses
+
+    addresses = [one for one in own_addresses() if not one.startswith("127.") and ":" not in one]
+    if not addresses:
+        pytest.skip("THIS MACHINE HAS NO NETWORK ADDRESS: plain http is not tested")
+    site.stop()
+    site.host = addresses[0]
+    site.start()
+    context = phone(browser)
+    page = context.new_page()
+    sign_in(page, site)
+    assert page.evaluate("'serviceWorker' in navigator") is False
+    open_sheet(page, site)
+    expect(page.get_by_text("This page came over plain http.")).to_be_visible()
+    site.stop()
+    write_down(page)
+    expect(page.locator("#unsent")).to_contain_text("1 unsent")
+    site.start()
+    page.locator("#unsent").tap()
+    all_sent(page)
+    assert len(site.facts()) == 1
+    context.close()
