@@ -3,8 +3,10 @@ data folder. BLOCKWRIGHT_DATABASE_URL lets the same tests run on PostgreSQL."""
 
 import os
 import tempfile
+from pathlib import Path
 
-os.environ.setdefault("BLOCKWRIGHT_DATA", tempfile.mkdtemp(prefix="blockwright-tests-"))
+# Never made: tests of the site keep their database in memory and write no file.
+os.environ.setdefault("BLOCKWRIGHT_DATA", str(Path(tempfile.gettempdir()) / "blockwright-tests"))
 
 from blockwright.server.settings import *  # noqa: F403
 
