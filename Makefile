@@ -7,7 +7,7 @@ BIN := $(VENV)/bin
 READY := $(VENV)/.ready
 
 .DEFAULT_GOAL := help
-.PHONY: help demo test lint bench validate docs lock clean
+.PHONY: help tools demo test lint bench validate docs lock clean
 
 help:  ## this list
 	@echo "Blockwright: make TARGET"
@@ -20,8 +20,11 @@ $(READY): requirements-dev.lock pyproject.toml tools/make_venv.sh
 demo: $(READY)  ## an invented gym, played through; leaves its files in ./demo
 	$(BIN)/python -m blockwright demo --dir demo --no-serve
 
-test: $(READY) lint  ## lint and every test (under 12 minutes on two cores)
+test: $(READY) tools lint  ## lint and every test (under 12 minutes on two cores)
 	$(BIN)/python -m pytest -n 2 --dist worksteal
+
+tools:
+	@sh tools/install_test_tools.sh
 
 lint: $(READY)  ## ruff, strict types, import contracts, unused code and dependencies
 	$(BIN)/ruff check .
