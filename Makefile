@@ -7,7 +7,7 @@ BIN := $(VENV)/bin
 READY := $(VENV)/.ready
 
 .DEFAULT_GOAL := help
-.PHONY: help tools demo test lint bench validate docs lock clean
+.PHONY: help tools demo test lint bench validate docs goldens lock clean
 
 help:  ## this list
 	@echo "Blockwright: make TARGET"
@@ -42,6 +42,9 @@ validate: $(READY)  ## the long studies; writes docs/validation.md
 
 docs: $(READY)  ## regenerates the pages written by the program itself
 	$(BIN)/python tools/write_docs.py
+
+goldens: $(READY)  ## writes the golden documents that take a whole plan to make
+	$(BIN)/python tools/write_goldens.py
 
 lock: $(READY)  ## pins the dependencies anew, with hashes and without any index address
 	$(BIN)/pip install --quiet uv
