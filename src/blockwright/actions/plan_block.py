@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from blockwright.actions.own_sets import own_sets
 from blockwright.engine.errors import Problem
@@ -33,7 +33,10 @@ class PlanQuestion:
 
 
 def plan_block(
-    question: PlanQuestion, *, budget: "Budget | None" = None, tell: "Tell | None" = None
+    question: PlanQuestion,
+    *,
+    budget: "Budget | None" = None,
+    tell: "Tell | None" = None,
 ) -> Reading[Block]:
     """The block for a lifter file. Raises BadInput and Clash; warnings come beside the block."""
     from blockwright.engine.planning import USUAL, compose
@@ -108,3 +111,10 @@ def lifts_of(block: Block) -> tuple[str, ...]:
     if not builds:
         return ()
     return tuple(sorted({e.lift for s in builds[-1].sessions for e in s.entries}))
+
+
+def budget_called(search: Literal["quick", "usual", "long"]) -> "Budget":
+    """How much search a word stands for."""
+    from blockwright.engine.planning import LONG, QUICK, USUAL
+
+    return {"quick": QUICK, "usual": USUAL, "long": LONG}[search]

@@ -1,5 +1,6 @@
 """`blockwright plan`: composes a block."""
 
+from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
 
@@ -8,6 +9,14 @@ import typer
 from blockwright.cli._paper import PaperChoice, PaperOption
 from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import progress, save, say, show, warn
+
+
+class Search(StrEnum):
+    """How long to look for a better week."""
+
+    QUICK = "quick"
+    USUAL = "usual"
+    LONG = "long"
 
 
 @app.command(epilog="Example: blockwright plan ana.toml --facts ana-sets.csv -o block.json")
@@ -29,17 +38,20 @@ def plan(
         Path | None, typer.Option(metavar="FILE", help="Write the first week's sheets as PDF.")
     ] = None,
     paper: PaperOption = PaperChoice.A4,
+    search: Annotated[
+        Search, typer.Option(help="How long to look for a better week; the same answer every time.")
+    ] = Search.USUAL,
     json: JsonFlag = False,
 ) -> None:
     """Composes a block: lifts, days, sets, effort and loads of every week, and the deload."""
     from blockwright.actions.block_text import block_text
-    from blockwright.actions.plan_block import PlanQuestion, plan_block
+    from blockwright.actions.plan_block import PlanQuestion, budget_called, plan_block
     from blockwright.files.block_json import block_to_json
     from blockwright.files.json_text import dumps
 
     question = PlanQuestion(lifter=lifter, facts=facts, checkins=checkins, previous=previous)
     with progress("plan"):
-        reading = plan_block(question, tell=say)
+        reading = plan_block(question, budget=budget_called(search.value), tell=say)
     warn(reading.warnings)
     document = block_to_json(reading.value)
     if output is not None:

@@ -10,7 +10,7 @@ from blockwright.engine.planning import Budget, compose
 from blockwright.engine.training import Limits, Pin
 from blockwright.files.policy_files import default_policy
 
-LITTLE = Budget(rebuilds=3, solves=1, solve_s=0.05)
+LITTLE = Budget(rebuilds=3, solves=1, solve_s=0.05, ramp_s=0.2)
 MON = "mon 18:00 60"
 
 
@@ -28,7 +28,7 @@ def test_a_pin_the_kit_cannot_serve() -> None:
     clash = clash_of(MON, kit=FULL_KIT - {"leg press"}, pins=(Pin(lift="leg press"),))
     assert rules(clash) == {"kit", "pin:0"}
     assert [rule.rule for rule in clash.give_up] == ["pin:0"]
-    assert 'pinned: "leg press"' in str(clash)
+    assert '"leg press" is pinned' in str(clash)
 
 
 def test_a_pin_that_is_avoided() -> None:

@@ -5,7 +5,6 @@ from functools import cache
 from itertools import pairwise
 
 import pytest
-from plan_checker import findings_of
 from small_gym import FULL_KIT, lifter, small_catalogue
 
 from blockwright.engine.planning import Budget, compose
@@ -14,6 +13,7 @@ from blockwright.engine.strength.beliefs import Beliefs, replay
 from blockwright.engine.strength.columns import Bodyweights
 from blockwright.engine.training import Block, Gym, Ladder, Moment, RepRange, SetDone
 from blockwright.files.policy_files import default_policy
+from blockwright.trial.plan_checker import findings_of
 
 START = date(2027, 1, 4)
 LIFTS = {"barbell bench press": 80.0, "leg press": 180.0, "lateral raise": 10.0, "pull-up": 5.0}
@@ -129,7 +129,7 @@ def planned() -> Block:
         default_policy(),
         beliefs=beliefs(),
         facts=log(),
-        budget=Budget(rebuilds=8, solves=2, solve_s=0.1),
+        budget=Budget(rebuilds=8, solves=2, solve_s=0.1, ramp_s=0.2),
     )
 
 
@@ -168,6 +168,6 @@ def test_any_length_of_block(weeks: int) -> None:
     block = compose(
         lifter("mon 18:00 60", "thu 18:00 60", weeks=weeks),
         small_catalogue(), default_policy(), beliefs=beliefs(), facts=log(),
-        budget=Budget(rebuilds=3, solves=1, solve_s=0.1),
+        budget=Budget(rebuilds=3, solves=1, solve_s=0.1, ramp_s=0.2),
     )  # fmt: skip
     assert findings_of(block, small_catalogue(), default_policy()) == []

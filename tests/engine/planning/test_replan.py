@@ -4,7 +4,6 @@ from functools import cache
 from itertools import pairwise
 
 import pytest
-from plan_checker import Checker
 from small_gym import lifter, small_catalogue
 
 from blockwright.engine.errors import BadInput
@@ -13,6 +12,7 @@ from blockwright.engine.planning.replan import Trouble, best_week, naive_week, r
 from blockwright.engine.planning.replan_week import week_at_hand
 from blockwright.engine.training import MUSCLES, Block, Pin, Session, Week
 from blockwright.files.policy_files import default_policy
+from blockwright.trial.plan_checker import Checker
 
 WEEK = 4
 SLOTS = ("mon 18:00 60", "wed 18:00 60", "fri 18:00 60", "sat 10:00 60")
@@ -24,7 +24,7 @@ def block() -> Block:
         lifter(*SLOTS, emphasis={"quads": "lead"}, pins=(Pin(lift="leg curl", days=("wed",)),)),
         small_catalogue(),
         default_policy(),
-        budget=Budget(rebuilds=10, solves=2, solve_s=0.1),
+        budget=Budget(rebuilds=10, solves=2, solve_s=0.1, ramp_s=0.2),
     )
 
 

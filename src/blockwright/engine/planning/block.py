@@ -43,9 +43,6 @@ from blockwright.engine.volume import (
     planned_sets,
 )
 
-_RAMP_S = 1.0
-"""Deterministic seconds for the model over the weeks."""
-
 
 def compose(
     lifter: Lifter,
@@ -81,7 +78,7 @@ def compose(
     if not composed.plan:
         raise find_clash(asked)
     return _block(
-        _Work(lifter, catalogue, policy, request, composed, gentle),
+        _Work(lifter, catalogue, policy, request, composed, gentle, budget.ramp_s),
         ceilings,
         LoadPaths(
             beliefs=beliefs,
@@ -128,9 +125,11 @@ class _Work:
         request: Request,
         composed: ComposedWeek,
         gentle: bool,
+        ramp_s: float,
     ) -> None:
         self.lifter, self.catalogue, self.policy = lifter, catalogue, policy
         self.request, self.composed, self.gentle = request, composed, gentle
+        self.ramp_s = ramp_s
 
 
 def _block(
@@ -212,7 +211,7 @@ def _report(composed: ComposedWeek) -> SolverReport:
 def _drafts(work: _Work) -> tuple[list[tuple[DraftSession, ...]], tuple[float, ...]]:
     lifter, policy, composed = work.lifter, work.policy, work.composed
     ramp = ramp_of(
-        work.request, composed.plan, composed.pairs, lifter.weeks, deterministic_s=_RAMP_S
+        work.request, composed.plan, composed.pairs, lifter.weeks, deterministic_s=work.ramp_s
     )
     rirs = effort_path(
         lifter.weeks, policy.number("ramp.first_rir"), policy.number("ramp.last_rir")

@@ -10,7 +10,7 @@ import numpy as np
 from blockwright.engine.planning.request import Bools, Ints, Request, WeekPlan, week_plan
 from blockwright.engine.training import MUSCLES
 
-BROKEN_POINTS = 2000
+BROKEN_POINTS = 8000
 """What a unit of a broken "at least" rule costs while searching; above any real benefit."""
 _FREE = 10_000
 

@@ -153,7 +153,8 @@ def lifter_rules(lifter: Lifter, catalogue: Catalogue) -> list[tuple[str, str, s
         if emphasis == "lead":
             rules.append((f"lead:{muscle}", f"{muscle} is lead", f"make {muscle} normal"))
     for index, pin in enumerate(lifter.pins):
-        rules.append((f"pin:{index}", f"{_pin_words(pin)}", f"give up: {_pin_words(pin)}"))
+        words = _pin_words(pin)
+        rules.append((f"pin:{index}", f"{words} is pinned", f"do not pin {words}"))
     return rules
 
 
@@ -162,7 +163,7 @@ def _pin_words(pin: Pin) -> str:
     reps = ""
     if pin.reps is not None:
         reps = f" for {pin.reps}" if isinstance(pin.reps, RepRange) else f" in the {pin.reps} range"
-    return f'pinned: "{pin.lift}"{days}{reps}'
+    return f'"{pin.lift}"{days}{reps}'
 
 
 def why_unusable(name: str, lifter: Lifter, catalogue: Catalogue) -> tuple[str, ...]:

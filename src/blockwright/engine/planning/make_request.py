@@ -162,6 +162,8 @@ def _options(
                 and set(lift.reps) != {"low"}
             ):
                 continue
+            if zone == "low" and not lift.kit and not pinned_zone and set(lift.reps) != {"low"}:
+                continue  # nothing to load it with: the lifter, not the sheet, sets the number
             time = lift_time(lift, zone, reps, policy)
             options.append(Option(lift=lift, zone=zone, reps=reps, time=time))
     return tuple(options)

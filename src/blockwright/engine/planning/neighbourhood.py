@@ -29,13 +29,15 @@ class Budget:
     """Deterministic seconds of each."""
     whole_s: float = 0.0
     """Deterministic seconds for the whole week at once, worth it for small weeks."""
+    ramp_s: float = 1.0
+    """Deterministic seconds for the model over the weeks."""
 
 
-QUICK = Budget(rebuilds=25, solves=4, solve_s=0.15)
+QUICK = Budget(rebuilds=25, solves=4, solve_s=0.15, ramp_s=0.5)
 USUAL = Budget(rebuilds=100, solves=18, solve_s=0.3, whole_s=1.0)
 LONG = Budget(rebuilds=300, solves=80, solve_s=0.5, whole_s=4.0)
 
-_REPAIR_S = 1.0
+_REPAIR_S = 2.0
 _OFFERED = 110
 """New (slot, option) pairs offered to the solver in a round."""
 

@@ -50,11 +50,13 @@ def compose_week(
     budget: Budget,
     *,
     supersets: bool = False,
+    bounded: bool = True,
     tell: Tell | None = None,
 ) -> ComposedWeek:
     """The best week found for `request` within `budget`, and a bound on any week.
 
-    The bound is the optimum of the relaxation over every lift, for the same minutes.
+    The bound is the optimum of the relaxation over every lift, for the same minutes; without
+    `bounded` it is not asked for (the points stand in), which only a study wants.
     """
     plan, proven = _searched(request, budget, tell)
     budget_s = request.budget_s
@@ -66,14 +68,16 @@ def compose_week(
     points, broken = board.points(), board.broken()
     if tell is not None:
         tell("week: bound")
-    bound = points if proven else week_bound(request, plan, budget_s, priced=broken > 0)
+    bound = (
+        points if proven or not bounded else week_bound(request, plan, budget_s, priced=broken > 0)
+    )
     return ComposedWeek(
         plan=plan,
         pairs=pairs,
         budget_s=budget_s,
         points=points,
         bound=max(bound, points),
-        proven=proven or bound <= points,
+        proven=proven or (bounded and bound <= points),
         broken=broken,
         unused=board.unused(),
     )

@@ -19,6 +19,7 @@ from blockwright.engine.training import (
     Lift,
     RepRange,
     Session,
+    Slot,
     Week,
     effective_load_kg,
 )
@@ -362,8 +363,8 @@ class Checker:
             if sums.direct < sums.fractional / 2:
                 yield f"lead {muscle} has {sums.direct} direct of {sums.fractional}"
 
-    def _apart_slots(self, one: object, two: object) -> float:
-        gap = abs(one.start_hour_of_week - two.start_hour_of_week)  # type: ignore[attr-defined]
+    def _apart_slots(self, one: Slot, two: Slot) -> float:
+        gap = abs(one.start_hour_of_week - two.start_hour_of_week)
         return min(gap, 168 - gap)
 
     def _shares(self, week: Week) -> Iterator[str]:

@@ -2,7 +2,7 @@
 
 import random
 from datetime import date
-from typing import Any
+from typing import Any, get_args
 
 from blockwright.engine.training import (
     DAYS,
@@ -15,6 +15,7 @@ from blockwright.engine.training import (
     Pin,
     RepRange,
     Slot,
+    Zone,
 )
 
 FREE = frozenset({
@@ -115,6 +116,6 @@ def _pins(
         return ()
     lift = rng.choice(fine)
     day = rng.choice(long).day
-    zones = sorted(catalogue.lifts[lift].reps)
-    reps = rng.choice([None, rng.choice(zones), RepRange(low=6, high=10)])
+    zones: list[Zone] = [zone for zone in get_args(Zone) if zone in catalogue.lifts[lift].reps]
+    reps: Zone | RepRange | None = rng.choice([None, rng.choice(zones), RepRange(low=6, high=10)])
     return (Pin(lift=lift, days=rng.choice([(), (day,)]), reps=reps),)
