@@ -30,6 +30,7 @@ def test_a_deload_does_not_read_as_a_collapse(said: float) -> None:
         for number in (1, 2)
     ]
     through = deload[-1].moment.day
+    assert beliefs([*sets, *deload]).flags(PRESS.name) == ()
     assert median([*sets, *deload]) == pytest.approx(median(sets, through=through), rel=0.01)
     again = [
         replace(s, moment=replace(s.moment, day=through + timedelta(days=4))) for s in sets[:3]

@@ -59,7 +59,7 @@ def _code(replayed: Replayed, place: int) -> str:
     outcome, columns = replayed.outcome, replayed.columns
     why = NOT_EVIDENCE[columns.why_not[place]]
     if why:
-        return "" if why in ("warmup", "mini_set") else why
+        return "" if why in ("warmup", "mini_set", "easy_on_purpose") else why
     if outcome.restarted[place]:
         jump = abs(abs(float(outcome.jump[place])) - LB_PER_KG_LN)
         return "unit_switch" if jump < replayed.law.robust.agree_ln else "changed_level"
