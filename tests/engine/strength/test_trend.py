@@ -13,7 +13,13 @@ def test_capacities_do_not_look_ahead() -> None:
     who, lift = whole.series[0]
     days = sorted({s.moment.day for s in sets if s.lift == lift})
     cut = beliefs(sets, through=days[3])
-    assert whole.session_capacities(lift, who)[:4] == cut.session_capacities(lift, who)
+    # the last bits depend on how many series stand side by side, nothing else does
+    for ours, theirs in zip(
+        whole.session_capacities(lift, who)[:4], cut.session_capacities(lift, who), strict=True
+    ):
+        assert ours.day == theirs.day
+        assert ours.ln_capacity == pytest.approx(theirs.ln_capacity, abs=1e-12)
+        assert ours.variance == pytest.approx(theirs.variance, abs=1e-12)
 
 
 def test_capacity_is_the_fresh_load_for_eight() -> None:

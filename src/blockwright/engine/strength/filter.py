@@ -86,16 +86,24 @@ def rested(state: FilterState, rest_s: Floats, law: StrengthLaw) -> FilterState:
 def prediction(state: FilterState, fatigue: Floats) -> Prediction:
     """What the state expects of a set done with this much fatigue."""
     loss_slope = np.exp(state.mean[F]) * fatigue
-    cov = state.cov
-    with_x = cov[X] + cov[D] - loss_slope * cov[F]
+    return _predicted(state, loss_slope, _with_capacity(state.cov, loss_slope))
+
+
+def _with_capacity(cov: Floats, loss_slope: Floats) -> Floats:
+    """Covariance of x, d, f, b with the capacity x + d - phi u: (4, nodes, series)."""
+    toward: Floats = cov[X] + cov[D] - loss_slope * cov[F]
+    return toward
+
+
+def _predicted(state: FilterState, loss_slope: Floats, toward: Floats) -> Prediction:
     return Prediction(
         weight=mixture_weights(state.log_weight),
         kappa=state.kappa,
         capacity=state.mean[X] + state.mean[D] - loss_slope,
-        capacity_variance=with_x[X] + with_x[D] - loss_slope * with_x[F],
-        capacity_bias_cov=with_x[B],
+        capacity_variance=toward[X] + toward[D] - loss_slope * toward[F],
+        capacity_bias_cov=toward[B],
         bias=state.mean[B],
-        bias_variance=cov[B, B],
+        bias_variance=state.cov[B, B],
         noise_scale=state.noise_scale,
         known=state.started,
     )
@@ -104,7 +112,7 @@ def prediction(state: FilterState, fatigue: Floats) -> Prediction:
 def expected_reps(predicted: Prediction, ln_load: Floats, rir: Floats, power: float) -> Floats:
     """Expected repetitions, real-valued and not below zero, at this load and said RIR."""
     to_failure = reps_at((predicted.capacity - ln_load) / predicted.kappa, power)
-    reps = np.sum(predicted.weight * (to_failure - (1.0 + predicted.bias) * rir), axis=0)
+    reps = _mixed(predicted.weight, to_failure - (1.0 + predicted.bias) * rir)
     return np.asarray(np.maximum(reps, 0.0))
 
 
@@ -112,8 +120,9 @@ def observed(
     state: FilterState, one: SetInput, law: StrengthLaw
 ) -> tuple[FilterState, Prediction, Outcome]:
     """One set folded in. `state` must already be advanced and rested to the set's start."""
-    fatigue = state.fast + state.slow
-    predicted = prediction(state, fatigue)
+    loss_slope = np.exp(state.mean[F]) * (state.fast + state.slow)
+    toward = _with_capacity(state.cov, loss_slope)
+    predicted = _predicted(state, loss_slope, toward)
     said = 1.0 - one.to_failure
     rir = one.rir * said
     m = np.maximum(one.reps + (1.0 + predicted.bias) * rir, 0.0)
@@ -123,7 +132,8 @@ def observed(
     noise = noise * slope * slope * state.noise_scale
     error = seen - predicted.capacity
     bias_slope = -slope * rir
-    gain_top, spread = _gain(state.cov, fatigue, state.mean[F], bias_slope, noise)
+    gain_top = toward + bias_slope * state.cov[B]  # cov H'
+    spread = predicted.capacity_variance + bias_slope * (toward[B] + gain_top[B]) + noise
     outcome = _judged(state, one, predicted, error, spread, noise, law)
     kept = _updated(state, error, gain_top, spread, noise, slope, outcome, law)
     starting = outcome.used & (~state.started | outcome.restarted)
@@ -131,15 +141,15 @@ def observed(
         # a changed level lies between the two sets that agree on it
         between = np.where(outcome.restarted, state.pending_jump - outcome.jump, 0.0) / 2.0
         seen = seen + np.nan_to_num(between)
-        kept = _started(kept, state, seen, fatigue, bias_slope, noise, starting)
+        kept = _started(kept, state, seen, loss_slope, bias_slope, noise, starting)
     return _tired(kept, one, predicted, outcome, rir, law), predicted, _concluded(outcome, kept)
 
 
 def _concluded(outcome: Outcome, kept: FilterState) -> Outcome:
     """The outcome with what is believed of the 1RM after the set."""
     weight = mixture_weights(kept.log_weight)
-    mean = np.sum(weight * kept.mean[X], axis=0)
-    variance = np.sum(weight * (kept.cov[X, X] + (kept.mean[X] - mean) ** 2), axis=0)
+    mean = _mixed(weight, kept.mean[X])
+    variance = _mixed(weight, kept.cov[X, X] + (kept.mean[X] - mean) ** 2)
     return replace(
         outcome,
         ln_one_rm=np.where(kept.started, mean, np.nan),
@@ -147,20 +157,16 @@ def _concluded(outcome: Outcome, kept: FilterState) -> Outcome:
     )
 
 
+def _mixed(weight: Floats, values: Floats) -> Floats:
+    """The mixture's mean of `values`, (nodes, series) to (series,)."""
+    mean: Floats = np.sum(weight * values, axis=0)
+    return mean
+
+
 def mixture_weights(log_weight: Floats) -> Floats:
     raised = np.exp(log_weight - np.max(log_weight, axis=0))
     weights: Floats = raised / np.sum(raised, axis=0)
     return weights
-
-
-def _gain(
-    cov: Floats, fatigue: Floats, ln_phi: Floats, bias_slope: Floats, noise: Floats
-) -> tuple[Floats, Floats]:
-    """cov H' (4, nodes, series) and the innovation's variance H cov H' + noise."""
-    loss_slope = np.exp(ln_phi) * fatigue
-    top = cov[X] + cov[D] - loss_slope * cov[F] + bias_slope * cov[B]
-    spread = top[X] + top[D] - loss_slope * top[F] + bias_slope * top[B] + noise
-    return top, spread
 
 
 def _judged(
@@ -175,17 +181,17 @@ def _judged(
     """Used, flagged, or a changed level: by the mixture's standardised surprise."""
     weight = predicted.weight
     known = state.started & one.evidence
-    z = np.where(known, np.sum(weight * error / np.sqrt(spread), axis=0), np.nan)
-    jump = np.sum(weight * error, axis=0)
+    z = np.where(known, _mixed(weight, error / np.sqrt(spread)), np.nan)
+    jump = _mixed(weight, error)
     failed = one.evidence & (one.reps == 0.0)
     # a failed attempt only says that the load was too much: no news where that was expected
     empty = failed & ~(known & (z < 0.0))
     shift = state.kappa * psi(np.array(REFERENCE_REPS), law.curve_power)
     fresh = error + state.mean[X] + state.mean[D] - shift
-    capacity = np.sum(weight * fresh, axis=0)
+    capacity = _mixed(weight, fresh)
     # what endurance leaves open is common to sets of like length: only its share in the surprise
     # of this set tells one session from another
-    open_variance = np.where(known, np.sum(weight * (error - jump) ** 2, axis=0), 0.0)
+    open_variance = np.where(known, _mixed(weight, (error - jump) ** 2), 0.0)
     surprising = np.zeros_like(known)
     restarted = np.zeros_like(known)
     if law.robust.on:
@@ -201,8 +207,8 @@ def _judged(
         restarted = (surprising & agrees & waited) | confirmed_jump
     flagged = surprising & ~restarted
     used = one.evidence & ~flagged & ~empty
-    variance = np.sum(weight * noise, axis=0) + open_variance
-    seen = np.sum(weight * (fresh + shift), axis=0)
+    variance = _mixed(weight, noise) + open_variance
+    seen = _mixed(weight, fresh + shift)
     unknown = np.full_like(jump, np.nan)
     return Outcome(used, flagged, restarted, z, jump, capacity, variance, seen, unknown, unknown)
 
@@ -235,10 +241,12 @@ def _updated(
     )
     if not ordinary.all():
         gain = gain * counted
+    cov = gain[:, None] * gain_top[None, :]
+    np.subtract(state.cov, cov, out=cov)
     return replace(
         state,
         mean=state.mean + gain * error,
-        cov=state.cov - gain[:, None] * gain_top[None, :],
+        cov=cov,
         log_weight=log_weight - np.max(log_weight, axis=0),
         noise_scale=scale,
         started=state.started | outcome.used,
@@ -258,7 +266,7 @@ def _started(
     kept: FilterState,
     before: FilterState,
     seen: Floats,
-    fatigue: Floats,
+    loss_slope: Floats,
     bias_slope: Floats,
     noise: Floats,
     starting: Bools,
@@ -267,12 +275,10 @@ def _started(
     nothing of endurance, but x and endurance move together from node to node."""
     mean, cov = kept.mean.copy(), kept.cov.copy()
     rest = before.cov[1:, 1:]
-    toward = np.stack(
-        [np.ones_like(noise), -np.exp(before.mean[F]) * fatigue, bias_slope]
-    )  # of d, f, b on what was seen
+    toward = np.stack([np.ones_like(noise), -loss_slope, bias_slope])  # of d, f, b on what was seen
     across = np.einsum("ijns,jns->ins", rest, toward)
     own = np.einsum("ins,ins->ns", across, toward) + noise
-    level = seen - before.mean[D] + np.exp(before.mean[F]) * fatigue
+    level = seen - before.mean[D] + loss_slope
     mean[:, :, starting] = before.mean[:, :, starting]
     cov[:, :, :, starting] = before.cov[:, :, :, starting]
     mean[X][:, starting] = level[:, starting]
@@ -297,7 +303,7 @@ def _tired(
         expected = expected_reps(predicted, one.ln_load, rir, law.curve_power)
         possible = (expected >= 1.0) & (expected <= MOST_EXPECTED_REPS)
         reps = np.where(outcome.flagged & possible, expected, reps)
-    bias = np.sum(predicted.weight * predicted.bias, axis=0)
+    bias = _mixed(predicted.weight, predicted.bias)
     added = dose(reps, reps + (1.0 + bias) * rir, law.fatigue)
     fast_left = np.exp(-one.parts_s / law.fatigue.fast_tau_s)
     slow_left = np.exp(-one.parts_s / law.fatigue.slow_tau_s)

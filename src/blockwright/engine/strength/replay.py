@@ -30,7 +30,7 @@ class Replayed:
     """Before each set, last axis (sets,); None unless they were asked for."""
 
 
-CHUNK = 1024
+CHUNK = 2048
 """Series filtered side by side: as many as keep the state in the processor's cache."""
 
 
