@@ -15,6 +15,7 @@ from blockwright.trial.learning_study import learning_study
 from blockwright.trial.machine_study import machine_study
 from blockwright.trial.planning_study import checked_lifters_study, planning_study
 from blockwright.trial.posterior_study import posterior_study
+from blockwright.trial.review_study import review_study
 from blockwright.trial.strength_study import strength_study
 from blockwright.trial.watch_study import watch_study
 
@@ -26,6 +27,7 @@ SECTIONS: tuple[tuple[str, Callable[[], str]], ...] = (
     ("Strength: a learning jump is not growth, real 1RM tests", learning_study),
     ("The watch", watch_study),
     ("The ceiling of a muscle", ceiling_study),
+    ("The review: is it as sure as it should be?", review_study),
     ("Planning: distance from the best possible week", planning_study),
     ("Planning: invented lifters under a checker of its own", checked_lifters_study),
 )

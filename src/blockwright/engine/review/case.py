@@ -93,10 +93,10 @@ def of_lifter(
 
 def own_facts(question: WeekQuestion) -> WeekQuestion:
     """The question with the lifter's own facts up to its day; see `of_lifter`."""
-    sets, checkins = of_lifter(question.block, question.sets, question.checkins)
     end = question.through
-    return replace(
-        question,
-        sets=tuple(done for done in sets if done.moment.day <= end),
-        checkins=tuple(said for said in checkins if said.moment.day <= end),
+    sets, checkins = of_lifter(
+        question.block,
+        [done for done in question.sets if done.moment.day <= end],
+        [said for said in question.checkins if said.moment.day <= end],
     )
+    return replace(question, sets=sets, checkins=checkins)

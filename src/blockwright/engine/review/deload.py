@@ -7,14 +7,18 @@ end of the build weeks, while recovery is high and the ceilings are not near.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import timedelta
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Reason
-from blockwright.engine.review.evidence import Evidence
-from blockwright.engine.review.levels import LevelLaw, UsualChanges, change_since, pooled
+from blockwright.engine.review.evidence import Evidence, all_as_one
+from blockwright.engine.review.levels import LevelLaw, UsualChanges, change_since
 from blockwright.engine.review.recovery import RecoveryLaw
 from blockwright.engine.training import Block, Catalogue
 from blockwright.engine.volume import CeilingBelief
+
+SLOW_FALL_DAYS = 7
+"""A fall that began longer than this before the week is judged from its own beginning."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,7 +36,7 @@ def deload_now(
     reasons = [
         reason
         for reason in (
-            _pooled_watch(evidence),
+            _pooled_watch(evidence, policy),
             _many_watches(block, evidence, catalogue, policy),
             _tired_and_falling(evidence, policy),
         )
@@ -43,11 +47,14 @@ def deload_now(
     return WeekChange(reasons=tuple(reasons), confidence=_p_down(evidence, policy))
 
 
-def _pooled_watch(evidence: Evidence) -> Reason | None:
+def _pooled_watch(evidence: Evidence, policy: Policy) -> Reason | None:
     watch = evidence.watches.pooled
     sounded = any(evidence.window.holds(day) for day in watch.alarms)
     trained = any(evidence.window.holds(point.day) for point in watch.points)
     if not sounded and not (watch.alarm and trained):
+        return None
+    known = (evidence.window.end - watch.points[0].day).days
+    if known < policy.number("review.deload.days_known"):
         return None
     return Reason(
         code="pooled_watch_sounded",
@@ -113,16 +120,18 @@ def _tired_and_falling(evidence: Evidence, policy: Policy) -> Reason | None:
 
 
 def _p_down(evidence: Evidence, policy: Policy) -> float:
-    """P(performance as a whole is really lower): since the pooled chart left 0, else this week."""
-    since = evidence.watches.pooled.falling_since
-    start = evidence.window.start if since is None else min(since, evidence.window.start)
+    """P(performance as a whole is really lower): this week against before it, or, for a fall
+    that has gone on for longer, since the pooled chart left 0."""
+    since, start = evidence.watches.pooled.falling_since, evidence.window.start
+    if since is not None and since < start - timedelta(days=SLOW_FALL_DAYS):
+        start = since
     law = LevelLaw.of(policy)
     parts = []
     for capacities in evidence.capacities.values():
         change = change_since(capacities, start, evidence.window.end, law)
         if change is not None:
             parts.append((float(change.sessions), change))
-    whole = pooled(parts, policy.number("watch.lift_correlation")) if parts else None
+    whole = all_as_one(parts, policy)
     return 0.5 if whole is None else 1.0 - whole.p_above(0.0, UsualChanges.of(policy))
 
 

@@ -164,6 +164,11 @@ def watches_of(
     return Watches(lifts=lifts, pooled=watches.pooled)
 
 
+def all_as_one(parts: Sequence[tuple[float, Change]], policy: Policy) -> Change | None:
+    """All lifts' changes as the lifter's own, by weight."""
+    return pooled(parts, policy.number("watch.lift_correlation"), policy.number("review.common_sd"))
+
+
 def missed_days(exposures: Sequence[Exposure], window: Window) -> tuple[date, ...]:
     """Planned days of the week, up to its end, without a set; a session done on another day of
     the week is not missed."""
@@ -321,7 +326,7 @@ class _Reader:
             for evidence in lifts.values()
             if evidence.change is not None and evidence.done
         ]
-        return pooled(parts, self.policy.number("watch.lift_correlation")) if parts else None
+        return all_as_one(parts, self.policy)
 
 
 def _own(belief: LiftBelief | None) -> LiftBelief | None:

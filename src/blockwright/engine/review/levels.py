@@ -147,8 +147,13 @@ def change_from(
     )
 
 
-def pooled(changes: Sequence[tuple[float, Change]], correlation: float) -> Change | None:
-    """Several lifts' changes as one, by weight, their errors correlated; None without weight."""
+def pooled(
+    changes: Sequence[tuple[float, Change]], correlation: float, common_sd: float = 0.0
+) -> Change | None:
+    """Several lifts' changes as one, by weight, their errors correlated; None without weight.
+
+    `common_sd` is an error that all lifts share whatever is measured: no averaging removes it.
+    """
     total = sum(weight for weight, _ in changes)
     if total <= 0:
         return None
@@ -158,7 +163,7 @@ def pooled(changes: Sequence[tuple[float, Change]], correlation: float) -> Chang
     joint = sum(share * change.sd for share, change in parts) ** 2
     return Change(
         mean=mean,
-        sd=math.sqrt((1.0 - correlation) * own + correlation * joint),
+        sd=math.sqrt((1.0 - correlation) * own + correlation * joint + common_sd**2),
         first_day=min(change.first_day for _, change in parts),
         sessions=sum(change.sessions for _, change in parts),
     )

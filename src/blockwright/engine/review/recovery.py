@@ -194,29 +194,43 @@ class _Counts:
 def _counts(
     sets: Iterable[SetDone], catalogue: Catalogue, policy: Policy, monday: date, through: date
 ) -> _Counts:
-    fractional: dict[date, dict[str, float]] = {}
     by_lift: dict[date, dict[str, float]] = {}
     days: dict[str, set[date]] = {}
     lifts: dict[str, Lift | None] = {}
+    mondays: dict[date, date] = {}
     for done in sets:
-        if done.moment.day > through:
-            continue
-        if done.lift not in lifts:
-            lifts[done.lift] = catalogue.find(done.lift)
-        lift = lifts[done.lift]
-        credit = done_credit(done, policy) if lift is not None else 0.0
+        day, name = done.moment.day, done.lift
+        if name not in lifts:
+            lifts[name] = catalogue.find(name)
+        lift = lifts[name]
+        credit = done_credit(done, policy) if lift is not None and day <= through else 0.0
         if lift is None or credit <= 0:
             continue
-        start = monday_of(done.moment.day, monday)
-        sums = fractional.setdefault(start, {})
-        for muscle, share in lift.muscles.items():
-            sums[muscle] = sums.get(muscle, 0.0) + credit * share
-            if share >= 1:
-                days.setdefault(muscle, set()).add(done.moment.day)
-        lift_sums = by_lift.setdefault(start, {})
-        lift_sums[lift.name] = lift_sums.get(lift.name, 0.0) + credit
-    ordered = {muscle: tuple(sorted(found)) for muscle, found in days.items()}
-    return _Counts(fractional, by_lift, ordered)
+        if day not in mondays:
+            mondays[day] = monday_of(day, monday)
+        week = by_lift.setdefault(mondays[day], {})
+        week[lift.name] = week.get(lift.name, 0.0) + credit
+        days.setdefault(lift.name, set()).add(day)
+    fractional = {week: _by_muscle(done, catalogue) for week, done in by_lift.items()}
+    return _Counts(fractional, by_lift, _direct_days(days, catalogue))
+
+
+def _by_muscle(sets_by_lift: Mapping[str, float], catalogue: Catalogue) -> dict[str, float]:
+    sums: dict[str, float] = {}
+    for lift, sets in sets_by_lift.items():
+        for muscle, share in catalogue.lifts[lift].muscles.items():
+            sums[muscle] = sums.get(muscle, 0.0) + sets * share
+    return sums
+
+
+def _direct_days(
+    days: Mapping[str, set[date]], catalogue: Catalogue
+) -> dict[str, tuple[date, ...]]:
+    found: dict[str, set[date]] = {}
+    for lift, trained in days.items():
+        for muscle in catalogue.lifts[lift].direct:
+            found.setdefault(muscle, set()).update(trained)
+    return {muscle: tuple(sorted(trained)) for muscle, trained in found.items()}
 
 
 def _soreness(

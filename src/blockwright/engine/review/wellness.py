@@ -87,8 +87,10 @@ def session_load(checkins: Iterable[CheckIn], start: date) -> SessionLoad | None
     """The load of the seven days from `start`; None when no session has both RPE and minutes."""
     daily = [0.0] * 7
     known = 0
+    end = start + timedelta(days=7)
+    week = [c for c in checkins if start <= c.moment.day < end]
     for offset in range(7):
-        today = [c for c in checkins if c.moment.day == start + timedelta(days=offset)]
+        today = [c for c in week if c.moment.day == start + timedelta(days=offset)]
         efforts = [c.value for c in today if c.measure == "session_rpe"]
         minutes = [c.value for c in today if c.measure == "session_minutes"]
         pairs = list(zip(efforts, minutes, strict=False))
