@@ -2,7 +2,7 @@
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import Literal
 
 from blockwright.engine.errors import BadInput, Problem
@@ -68,7 +68,15 @@ def compose(
             Problem(says="a plan needs a start and a slot", mend="add start = and [[slot]]")
         )
     gentle = is_gentle(lifter, facts, policy)
-    request = make_request(lifter, catalogue, policy, ceilings=ceilings, gentle=gentle, kept=kept)
+    request = make_request(
+        lifter,
+        catalogue,
+        policy,
+        ceilings=ceilings,
+        gentle=gentle,
+        kept=kept,
+        known=known_lifts(lifter.start, facts, policy),
+    )
     asked = Asked(
         lifter=lifter, catalogue=catalogue, policy=policy, ceilings=ceilings, gentle=gentle
     )
@@ -88,6 +96,16 @@ def compose(
             heaviest_kg=heaviest_kg(facts, catalogue, lifter.bodyweight_kg),
         ),
         tell,
+    )
+
+
+def known_lifts(start: date, facts: Sequence[SetDone], policy: Policy) -> frozenset[str]:
+    """Lifts the lifter did lately: known to the body, and their load known to us."""
+    days = policy.number("planning.known_days")
+    return frozenset(
+        done.lift
+        for done in facts
+        if 0 < (start - done.moment.day).days <= days and done.method != "warmup"
     )
 
 

@@ -44,6 +44,7 @@ def make_request(
     ceilings: Mapping[str, CeilingBelief] | None = None,
     gentle: bool = False,
     kept: Collection[str] = (),
+    known: Collection[str] = (),
     waive: Collection[str] = (),
 ) -> Request:
     """The request for `lifter`; `gentle` for a novice's or returner's first week."""
@@ -79,6 +80,7 @@ def make_request(
         low_share=_low_share(options, numbers, novice=lifter.experience == "novice"),
         liked=frozenset(_canonical(name, catalogue) for name in lifter.likes),
         kept=frozenset(kept),
+        known=frozenset(known),
     )
 
 

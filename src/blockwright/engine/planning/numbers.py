@@ -29,6 +29,7 @@ class Numbers:
     lift_price: int
     set_price: float
     unfamiliar_price: float
+    unlogged_price: float
     unloadable_price: float
     axial_price: float
     minute_price: float
@@ -90,6 +91,7 @@ def numbers_of(policy: Policy) -> Numbers:
         lift_price=policy.whole("planning.price.lift"),
         set_price=policy.number("planning.price.set"),
         unfamiliar_price=policy.number("planning.price.unfamiliar"),
+        unlogged_price=policy.number("planning.price.unlogged"),
         unloadable_price=policy.number("planning.price.unloadable"),
         axial_price=policy.number("planning.price.axial"),
         minute_price=policy.number("planning.price.minute"),

@@ -94,6 +94,8 @@ class Request:
     """Bounds of the heavy share, or None where it is not asked for."""
     liked: frozenset[str] = frozenset()
     kept: frozenset[str] = frozenset()
+    known: frozenset[str] = frozenset()
+    """Lifts of the lifter's own recent log; empty when nothing is logged."""
 
     # ------------------------------------------------------------------ arrays over options
 
@@ -133,10 +135,18 @@ class Request:
     @cached_property
     def unfamiliar(self) -> Ints:
         """(O,): 1 for lifts that are neither plain nor the lifter's own, liked or pinned."""
-        wanted = FAMILIAR | self.liked | self.kept | {pin.lift for pin in self.pins}
+        wanted = FAMILIAR | self.known | self.liked | self.kept | {pin.lift for pin in self.pins}
         return np.array(
             [not (o.lift.own or o.lift.name in wanted) for o in self.options], dtype=np.int64
         )
+
+    @cached_property
+    def unlogged(self) -> Ints:
+        """(O,): 1 for lifts that would need their load found, where the lifter has others."""
+        if not self.known:
+            return np.zeros(len(self.options), dtype=np.int64)
+        wanted = self.known | self.liked | self.kept | {pin.lift for pin in self.pins}
+        return np.array([o.lift.name not in wanted for o in self.options], dtype=np.int64)
 
     @cached_property
     def zone(self) -> Ints:
@@ -179,6 +189,7 @@ class Request:
         points = (
             numbers.set_price * self.share_q.sum(axis=1) / QUARTERS
             + numbers.unfamiliar_price * self.unfamiliar
+            + numbers.unlogged_price * self.unlogged
             + numbers.axial_price * self.axial
             + numbers.unloadable_price * self.unloadable
             + numbers.minute_price * self.per_set_s / 60
