@@ -16,7 +16,9 @@ EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 @pytest.fixture(scope="module")
 def block() -> Block:
     question = PlanQuestion(
-        EXAMPLES / "lifter.toml", EXAMPLES / "log.csv", EXAMPLES / "checkins.csv"
+        lifter=EXAMPLES / "lifter.toml",
+        facts=EXAMPLES / "log.csv",
+        checkins=EXAMPLES / "checkins.csv",
     )
     return plan_block(question, budget=budget_called("quick")).value
 
