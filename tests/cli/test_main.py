@@ -53,7 +53,7 @@ def test_policy_document_keeps_its_schema(capsys: pytest.CaptureFixture[str]) ->
 
 def test_policy_text_and_coach_layer(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     coach = tmp_path / "coach.toml"
-    coach.write_text("# nothing changed yet\n\"rack.most_plates_on_a_side\" = 12\n", encoding="utf-8")
+    coach.write_text('# nothing changed yet\n"rack.most_plates_on_a_side" = 12\n', encoding="utf-8")
     assert exit_code(["policy", "--coach", str(coach), "--find", "no such thing"]) == 0
     assert "No policy value matches" in capsys.readouterr().out
 

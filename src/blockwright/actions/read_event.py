@@ -42,7 +42,7 @@ _PLAN_KEYS = frozenset({"block", "revision", "week", "session", "entry", "set"})
 _PHONE = "update the page, then make the entry again"
 
 
-class Parked(Exception):  # noqa: N818 (an answer, not a failure)
+class Parked(Exception):
     """This event cannot be stored as it is: `says` and `mend` are for the person."""
 
     def __init__(self, says: str, mend: str = "") -> None:
