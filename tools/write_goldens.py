@@ -1,5 +1,5 @@
-"""Writes the golden example documents that take a whole plan to make: policy, block and
-proposals. `make goldens` runs it; a house test checks each against its published schema.
+"""Writes the golden example documents that take a whole plan to make: policy, block,
+proposals and report. `make goldens` runs it; a house test checks each against its published schema.
 
 The example lifter's block is made with the quick budget, so the file stays small to make; the
 week reviewed is invented: every set of week one done as planned.
@@ -12,6 +12,7 @@ from datetime import date, timedelta
 from pathlib import Path
 
 from blockwright.actions.list_policy import policy_document
+from blockwright.actions.report_block import ReportQuestion, report_block
 from blockwright.cli.main import exit_code
 from blockwright.files.json_text import dumps
 
@@ -59,10 +60,26 @@ def write_block_and_proposals() -> None:
     facts.unlink()
 
 
+def write_report() -> None:
+    """The report of that block after its first week, from the goldens as they stand."""
+    block_file, facts = GOLDENS / "block.json", GOLDENS / "week.csv"
+    block = json.loads(block_file.read_text(encoding="utf-8"))
+    facts.write_text(week_as_planned(block), encoding="utf-8")
+    sunday = date.fromisoformat(block["start"]) + timedelta(days=6)
+    answer = report_block(
+        ReportQuestion(
+            block=block_file, facts=facts, proposals=[GOLDENS / "proposals.json"], through=sunday
+        )
+    )
+    (GOLDENS / "report.json").write_text(dumps(answer.document), encoding="utf-8")
+    facts.unlink()
+
+
 def main() -> None:
     """Writes all of them."""
     write_policy()
     write_block_and_proposals()
+    write_report()
 
 
 if __name__ == "__main__":

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 NAMES = (
     "lifts", "policy", "check", "rack", "block", "sheet", "proposals", "estimate", "backtest",
-    "clash",
+    "clash", "report",
 )  # fmt: skip
 
 

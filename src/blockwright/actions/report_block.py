@@ -1,0 +1,84 @@
+"""Reports a block: its last revision, the facts and the letters in, a report out."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from blockwright.actions.own_sets import own_sets
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.report import BlockReport, Told, block_report
+from blockwright.engine.training import Block, CheckIn
+from blockwright.files.block_json import read_block, read_document
+from blockwright.files.catalogue import catalogue_for
+from blockwright.files.checkins_file import read_checkins
+from blockwright.files.json_text import plain
+from blockwright.files.policy_files import default_policy
+from blockwright.files.report_json import report_to_json, told_from_json
+from blockwright.files.schemas import problems_against
+from blockwright.files.sets_file import read_sets
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReportQuestion:
+    """What a report is made from. `proposals` are the files `review` wrote, in any order."""
+
+    block: Path
+    facts: Path
+    checkins: Path | None = None
+    proposals: Sequence[Path] = ()
+    through: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ReportAnswer:
+    """The report, its `blockwright/report/1` document, and what reading assumed."""
+
+    report: BlockReport
+    document: dict[str, Any]
+    warnings: tuple[Problem, ...]
+
+
+def report_block(question: ReportQuestion) -> ReportAnswer:
+    """The report as of `through`. Raises BadInput; warnings come beside."""
+    block = read_block(question.block)
+    catalogue = catalogue_for(block.lifter)
+    sets = read_sets(question.facts, catalogue, block.lifter)
+    warnings: list[Problem] = list(sets.warnings)
+    mine = own_sets(sets.value, block.lifter, question.facts.name)
+    said: Sequence[CheckIn] = ()
+    if question.checkins is not None:
+        checkins = read_checkins(question.checkins)
+        warnings += checkins.warnings
+        said = own_sets(checkins.value, block.lifter, question.checkins.name)
+    report = block_report(
+        block,
+        mine,
+        said,
+        catalogue,
+        default_policy().overridden(block.lifter.policy, "lifter"),
+        told=_told(question.proposals, block),
+        through=question.through,
+    )
+    return ReportAnswer(report, plain(report_to_json(report)), tuple(warnings))
+
+
+def _told(files: Sequence[Path], block: Block) -> list[Told]:
+    """The letters' proposals; where a week was reviewed twice, the later letter counts."""
+    documents = []
+    problems: list[Problem] = []
+    for file in files:
+        document = read_document(file)
+        found = problems_against("proposals", document, file.name)
+        if not found and document["lifter"] != block.lifter.name:
+            says = f'is for "{document["lifter"]}", the block is of "{block.lifter.name}"'
+            found = [Problem(file=file.name, key="lifter", says=says, mend="give their own")]
+        problems += found
+        documents.append(document)
+    if problems:
+        raise BadInput(problems)
+    told: dict[str, Told] = {}
+    for document in sorted(documents, key=lambda each: (each["through"], each["block_revision"])):
+        told.update((one.id, one) for one in told_from_json(document))
+    return list(told.values())

@@ -1,0 +1,60 @@
+"""`blockwright demo`: an invented weights room, one whole block played through."""
+
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from blockwright.cli.app import JsonFlag, app
+from blockwright.cli.output import progress, say, show
+
+
+@app.command(epilog="Example: blockwright demo --dir demo --no-serve")
+def demo(
+    folder: Annotated[
+        Path, typer.Option("--dir", metavar="DIR", help="Where to leave the files.")
+    ] = Path("demo"),
+    no_serve: Annotated[
+        bool, typer.Option("--no-serve", help="Do not open the site afterwards.")
+    ] = False,
+    json: JsonFlag = False,
+) -> None:
+    """Plays a whole block of invented lifters and leaves sheets, letters, reports and data."""
+    from blockwright.trial.story.cast import ROOM
+    from blockwright.trial.story.together import finished, played_by_all, prepared
+
+    prepared(folder)
+    told = []
+    _tell(f"{ROOM[:1].upper()}{ROOM[1:]}. The room and everyone in it are invented.", json)
+    with progress("demo"):
+        for one in played_by_all(folder):
+            told.append(one)
+            _tell("\n\n".join(one.paragraphs), json)
+        ending = finished(folder, told)
+    for paragraph in ending:
+        _tell(paragraph, json)
+    where = f"Everything is in {folder}; {folder / 'README.md'} says what is what."
+    if json:
+        people = [{"lifter": one.name, "story": list(one.paragraphs)} for one in told]
+        show({"format": "blockwright/demo/1", "folder": str(folder), "people": people,
+              "ending": ending}, "", True)  # fmt: skip
+    else:
+        _tell(where, json)
+    if not no_serve and not json:
+        _serve(folder / "site")
+
+
+def _tell(text: str, as_json: bool) -> None:
+    if not as_json:
+        sys.stdout.write(text + "\n\n")
+        sys.stdout.flush()
+
+
+def _serve(data: Path) -> None:
+    """The site on an empty data folder beside the files, which its import page takes."""
+    from blockwright.cli.serve import serve
+
+    say("The site opens now; add a lifter there from a person's files.")
+    data.mkdir(exist_ok=True)
+    serve(data=data)

@@ -1,0 +1,72 @@
+"""`blockwright report`: what a block came to, as a letter on paper and as a page."""
+
+from datetime import datetime
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from blockwright.cli.app import JsonFlag, app
+from blockwright.cli.output import save, say, show, warn
+
+
+class ReportPaperChoice(StrEnum):
+    A4 = "a4"
+    LETTER = "letter"
+
+
+@app.command(
+    epilog="Example: blockwright report block-5.json --facts log.csv --checkins checkins.csv "
+    "--proposals week-1.json --proposals week-2.json --pdf report.pdf"
+)
+def report(
+    block: Annotated[Path, typer.Argument(metavar="BLOCK", help="The block's last revision.")],
+    facts: Annotated[Path, typer.Option(metavar="SETS", help="The log of sets (CSV).")],
+    checkins: Annotated[
+        Path | None, typer.Option(metavar="CHECKINS", help="The check-ins (CSV).")
+    ] = None,
+    proposals: Annotated[
+        list[Path] | None,
+        typer.Option(metavar="PROPOSALS", help="A week's proposals (JSON); may be repeated."),
+    ] = None,
+    through: Annotated[
+        datetime | None,
+        typer.Option(formats=["%Y-%m-%d"], help="The last day to look at; else the block's last."),
+    ] = None,
+    pdf: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Write the report as PDF.")
+    ] = None,
+    html: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Write the report as one static page.")
+    ] = None,
+    paper: Annotated[
+        ReportPaperChoice, typer.Option(help="Paper of the PDF.")
+    ] = ReportPaperChoice.A4,
+    json: JsonFlag = False,
+) -> None:
+    """What was planned and done, strength, sets, proposals and their fate, and what is next."""
+    from blockwright.actions.report_block import ReportQuestion, report_block
+    from blockwright.sheets.report_text import report_text
+
+    answer = report_block(
+        ReportQuestion(
+            block=block,
+            facts=facts,
+            checkins=checkins,
+            proposals=tuple(proposals or ()),
+            through=through.date() if through else None,
+        )
+    )
+    warn(answer.warnings)
+    if pdf is not None:
+        from blockwright.sheets.report_pdf import report_pdf
+
+        save(pdf, report_pdf(answer.document, paper.value))
+        say(f"written: {pdf}")
+    if html is not None:
+        from blockwright.sheets.report_html import report_html
+
+        save(html, report_html(answer.document))
+        say(f"written: {html}")
+    show(answer.document, report_text(answer.document), json)

@@ -1,0 +1,27 @@
+"""What a block came to: planned and done, strength, sets, proposals, predictions, what is next.
+
+`block_report` is the door: a pure function of the last revision, the facts, what was proposed
+and the policy. Takes review, change and strength as they are; decides nothing; knows no words
+but codes.
+"""
+
+from blockwright.engine.report.block_report import BlockReport, block_report
+from blockwright.engine.report.claims import ClaimsKept
+from blockwright.engine.report.done import LiftDone, WeekDone
+from blockwright.engine.report.fates import Fate, Told
+from blockwright.engine.report.lifts import LiftStrength
+from blockwright.engine.report.muscles import MuscleDone
+from blockwright.engine.report.predictions import PredictionScore
+
+__all__ = [
+    "BlockReport",
+    "ClaimsKept",
+    "Fate",
+    "LiftDone",
+    "LiftStrength",
+    "MuscleDone",
+    "PredictionScore",
+    "Told",
+    "WeekDone",
+    "block_report",
+]

@@ -1,0 +1,132 @@
+"""What was planned and what was done, week by week and lift by lift."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Literal
+
+from blockwright.engine.review.exposures import Exposure, week_start
+from blockwright.engine.review.wellness import SessionLoad, session_load
+from blockwright.engine.training import Block, Catalogue, CheckIn, Week
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WeekDone:
+    """One week of the block. Sets are work sets, warm-ups left out."""
+
+    week: int
+    kind: Literal["build", "deload"]
+    start: date
+    sessions_planned: int
+    sessions_done: int
+    missed: tuple[date, ...]
+    sets_planned: int
+    sets_done: int
+    rir_asked: float
+    rir_said: float | None
+    """Mean over the straight sets for which it was said; None where it never was."""
+    load: SessionLoad | None
+    """Session RPE x minutes; None where nobody said both."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LiftDone:
+    """One lift over the block: sets by week, None where the week had none planned or done."""
+
+    lift: str
+    planned: tuple[int | None, ...]
+    done: tuple[int | None, ...]
+    first_load_kg: float | None
+    last_load_kg: float | None
+    """Work load of the first and of the last build exposure, as written on the sheet."""
+
+
+def weeks_done(
+    block: Block, exposures: Sequence[Exposure], checkins: Sequence[CheckIn], through: date
+) -> tuple[WeekDone, ...]:
+    """Every week that had begun by `through`."""
+    return tuple(
+        _week(block, week, exposures, checkins, through)
+        for week in block.weeks
+        if week_start(block, week.week) <= through
+    )
+
+
+def _week(
+    block: Block,
+    week: Week,
+    exposures: Sequence[Exposure],
+    checkins: Sequence[CheckIn],
+    through: date,
+) -> WeekDone:
+    start = week_start(block, week.week)
+    here = [e for e in exposures if start <= e.day < start + timedelta(days=7)]
+    planned = [s for s in week.sessions if s.entries and s.day <= through]
+    numbers = {e.session for e in here if e.session is not None}
+    said = [
+        done.rir
+        for exposure in here
+        for done in exposure.sets
+        if done.rir is not None and done.method in ("straight", "superset")
+    ]
+    return WeekDone(
+        week=week.week,
+        kind=week.kind,
+        start=start,
+        sessions_planned=len(planned),
+        sessions_done=sum(s.session in numbers for s in planned),
+        missed=tuple(s.day for s in planned if s.session not in numbers),
+        sets_planned=sum(len(e.sets) for s in planned for e in s.entries),
+        sets_done=sum(len(e.sets) for e in here),
+        rir_asked=week.rir,
+        rir_said=sum(said) / len(said) if said else None,
+        load=session_load(checkins, start),
+    )
+
+
+def lifts_done(
+    block: Block, exposures: Sequence[Exposure], catalogue: Catalogue, weeks: int
+) -> tuple[LiftDone, ...]:
+    """Every lift planned or done in the first `weeks` weeks, in the order of the plan."""
+    planned = [_planned(week, catalogue) for week in block.weeks[:weeks]]
+    done = [_done(block, number, exposures) for number in range(1, weeks + 1)]
+    names = dict.fromkeys(name for week in (*planned, *done) for name in week)
+    return tuple(
+        LiftDone(
+            lift=name,
+            planned=tuple(week.get(name) for week in planned),
+            done=tuple(week.get(name) for week in done),
+            **_loads(name, block, exposures),
+        )
+        for name in names
+    )
+
+
+def _planned(week: Week, catalogue: Catalogue) -> dict[str, int]:
+    sums: dict[str, int] = {}
+    for session in week.sessions:
+        for entry in session.entries:
+            lift = catalogue.find(entry.lift)
+            name = entry.lift if lift is None else lift.name
+            sums[name] = sums.get(name, 0) + len(entry.sets)
+    return sums
+
+
+def _done(block: Block, number: int, exposures: Sequence[Exposure]) -> dict[str, int]:
+    start = week_start(block, number)
+    sums: dict[str, int] = {}
+    for exposure in exposures:
+        if start <= exposure.day < start + timedelta(days=7):
+            sums[exposure.lift] = sums.get(exposure.lift, 0) + len(exposure.sets)
+    return sums
+
+
+def _loads(name: str, block: Block, exposures: Sequence[Exposure]) -> Mapping[str, float | None]:
+    """First and last load of the build weeks, of the same planned session where there is one."""
+    builds = [w for w in block.weeks if w.kind == "build"]
+    end = week_start(block, len(builds) + 1)
+    mine = [e for e in exposures if e.lift == name and block.start <= e.day < end]
+    if not mine:
+        return {"first_load_kg": None, "last_load_kg": None}
+    same = [e for e in mine if e.session == mine[0].session]
+    return {"first_load_kg": same[0].work_load_kg, "last_load_kg": same[-1].work_load_kg}

@@ -1,0 +1,138 @@
+"""The finding of each part, as a code and its facts: what its title says."""
+
+from collections.abc import Sequence
+
+from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.report.claims import ClaimsKept
+from blockwright.engine.report.done import WeekDone
+from blockwright.engine.report.fates import Fate
+from blockwright.engine.report.lifts import LiftStrength
+from blockwright.engine.report.muscles import MuscleDone
+from blockwright.engine.report.predictions import PredictionScore
+from blockwright.engine.review import NextBlock
+
+FEW_CLAIMS = 10
+"""Below this many judged claims no rate is worth stating (judgement)."""
+MOST_NAMED = 4
+"""More muscles than this are counted, not named: a title is read at a glance."""
+
+
+def done_finding(weeks: Sequence[WeekDone]) -> Reason:
+    """Sessions and sets of those planned."""
+    missed = sum(len(week.missed) for week in weeks)
+    facts: dict[str, FactValue] = {
+        "sessions_done": sum(week.sessions_done for week in weeks),
+        "sessions_planned": sum(week.sessions_planned for week in weeks),
+        "sets_done": sum(week.sets_done for week in weeks),
+        "sets_planned": sum(week.sets_planned for week in weeks),
+        "missed": missed,
+    }
+    return Reason(code="report_all_done" if not missed else "report_some_missed", facts=facts)
+
+
+def muscle_finding(muscles: Sequence[MuscleDone], builds: int) -> Reason:
+    """Which muscle had most, and where a week proved too much."""
+    top = max(muscles, key=lambda m: max(m.done[:builds], default=0.0), default=None)
+    if top is None:
+        return Reason(code="report_no_muscles")
+    over = [m.muscle.replace("_", " ") for m in muscles if m.failure_seen]
+    facts: dict[str, FactValue] = {
+        "muscle": top.muscle.replace("_", " "),
+        "sets": max(top.done[:builds], default=0.0),
+        "over": ", ".join(over),
+        "over_count": len(over),
+        "muscles": len(muscles),
+    }
+    if len(over) > MOST_NAMED:
+        return Reason(code="report_over_many", facts=facts)
+    return Reason(code="report_over" if over else "report_not_over", facts=facts)
+
+
+def strength_finding(lifts: Sequence[LiftStrength]) -> Reason:
+    """How many lifts rise, fall, or do not say."""
+    facts: dict[str, FactValue] = {
+        "lifts": len(lifts),
+        "rising": sum(lift.heading == "rising" for lift in lifts),
+        "falling": sum(lift.heading == "falling" for lift in lifts),
+        "unsure": sum(lift.heading == "unsure" for lift in lifts),
+    }
+    return Reason(code="report_strength" if lifts else "report_no_strength", facts=facts)
+
+
+def proposals_finding(fates: Sequence[Fate]) -> Reason:
+    """How many, and what became of them."""
+    facts: dict[str, FactValue] = {"proposals": len(fates)}
+    for verdict in ("accepted", "changed", "declined", "open"):
+        facts[verdict] = sum(fate.verdict == verdict for fate in fates)
+    if not fates:
+        return Reason(code="report_no_proposals")
+    return Reason(
+        code="report_proposals_open" if facts["open"] else "report_proposals", facts=facts
+    )
+
+
+def predictions_finding(found: PredictionScore | None) -> Reason:
+    """Coverage and error, beside the best simple rule."""
+    if found is None:
+        return Reason(code="report_no_predictions")
+    better = found.rmse_reps <= found.rule_rmse_reps
+    return Reason(
+        code="report_predictions" if better else "report_predictions_worse",
+        facts={
+            "sets": found.sets,
+            "inside": found.inside,
+            "inside_pct": round(100 * found.inside / found.sets),
+            "rmse_reps": round(found.rmse_reps, 1),
+            "rule_rmse_reps": round(found.rule_rmse_reps, 1),
+            "rule": found.rule.replace("_", " "),
+            "flagged": found.flagged,
+        },
+    )
+
+
+def claims_finding(found: ClaimsKept | None) -> Reason:
+    """Claims kept, beside what we said; too few say nothing."""
+    if found is None:
+        return Reason(code="report_no_claims")
+    facts: dict[str, FactValue] = {
+        "judged": found.judged,
+        "kept": found.kept,
+        "expected": round(found.expected, 1),
+        "low": round(max(found.expected - 1.2816 * found.expected_sd, 0.0), 1),
+        "high": round(min(found.expected + 1.2816 * found.expected_sd, found.judged), 1),
+    }
+    few = found.judged < FEW_CLAIMS
+    return Reason(code="report_few_claims" if few else "report_claims", facts=facts)
+
+
+def load_finding(weeks: Sequence[WeekDone], flag: float) -> Reason:
+    """The heaviest week, and whether any was monotonous; shown, never decisive alone."""
+    known = [(week.week, week.load) for week in weeks if week.load is not None]
+    if not known:
+        return Reason(code="report_no_load")
+    top, load = max(known, key=lambda pair: pair[1].total)
+    dull = [str(n) for n, each in known if each.monotony is not None and each.monotony >= flag]
+    facts: dict[str, FactValue] = {
+        "week": top,
+        "total_au": round(load.total),
+        "flag": flag,
+        "monotonous": ", ".join(dull),
+    }
+    return Reason(
+        code="report_load_monotonous" if dull else "report_load",
+        facts=facts,
+        policy=("review.monotony_flag",),
+        source="Foster 1998, MSSE 30:1164; population SD of seven days",
+    )
+
+
+def next_finding(following: NextBlock) -> Reason:
+    """Lifts that stay, lifts that make way."""
+    facts: dict[str, FactValue] = {
+        "kept": len(following.kept),
+        "left_out": ", ".join(following.left_out),
+        "left_out_count": len(following.left_out),
+        "steps_below": following.steps_below,
+    }
+    changes = bool(following.left_out)
+    return Reason(code="report_next_changes" if changes else "report_next_same", facts=facts)

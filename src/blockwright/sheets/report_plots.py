@@ -1,0 +1,279 @@
+"""The two pictures of a block report, drawn as SVG by hand: weekly sets, and strength.
+
+One drawing serves paper and page: `Ink` says the colours (a page lets them follow the reader's
+light or dark). Status never rests on colour: what was done is a solid line with full dots, what
+was planned a dashed one with open dots, the floor is dotted, the ceiling hatched.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+from xml.sax.saxutils import escape
+
+from blockwright.engine.units import Unit, in_unit, number_text
+
+Document = dict[str, Any]
+
+WIDTH, HEIGHT = 300, 150
+LEFT, RIGHT, TOP, BOTTOM = 34, 8, 10, 22
+
+
+@dataclass(frozen=True, slots=True)
+class Ink:
+    """Colours of a drawing, and the type it is set in."""
+
+    ink: str
+    soft: str
+    rule: str
+    band: str
+    paper: str
+    font: str
+
+
+PAPER = Ink(ink="#1c1a17", soft="#5b564e", rule="#d8d2c6", band="#e6e0d4", paper="#ffffff",
+            font="Source Sans Pro")  # fmt: skip
+PAGE = Ink(ink="var(--ink)", soft="var(--soft)", rule="var(--rule)", band="var(--band)",
+           paper="var(--paper)", font="inherit")  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class _Frame:
+    """A panel's scales: data to points of the drawing."""
+
+    x_low: float
+    x_high: float
+    y_low: float
+    y_high: float
+    ink: Ink
+
+    def x(self, value: float) -> float:
+        span = self.x_high - self.x_low or 1.0
+        return LEFT + (value - self.x_low) / span * (WIDTH - LEFT - RIGHT)
+
+    def y(self, value: float) -> float:
+        span = self.y_high - self.y_low or 1.0
+        share = (min(max(value, self.y_low), self.y_high) - self.y_low) / span
+        return HEIGHT - BOTTOM - share * (HEIGHT - TOP - BOTTOM)
+
+    def line(self, points: Sequence[tuple[float, float]], width: float, dash: str = "") -> str:
+        path = " ".join(f"{self.x(x):.1f},{self.y(y):.1f}" for x, y in points)
+        dashed = f' stroke-dasharray="{dash}"' if dash else ""
+        return (
+            f'<polyline points="{path}" fill="none" stroke="{self.ink.ink}" '
+            f'stroke-width="{width}"{dashed}/>'
+        )
+
+    def across(self, value: float, dash: str, width: float = 1.0) -> str:
+        y = self.y(value)
+        return (
+            f'<line x1="{LEFT}" x2="{WIDTH - RIGHT}" y1="{y:.1f}" y2="{y:.1f}" '
+            f'stroke="{self.ink.soft}" stroke-width="{width}" stroke-dasharray="{dash}"/>'
+        )
+
+    def dot(self, x: float, y: float, radius: float, *, full: bool) -> str:
+        fill = self.ink.ink if full else self.ink.paper
+        return (
+            f'<circle cx="{self.x(x):.1f}" cy="{self.y(y):.1f}" r="{radius}" fill="{fill}" '
+            f'stroke="{self.ink.ink}" stroke-width="1"/>'
+        )
+
+    def words(self, x: float, y: float, text: str, anchor: str = "start") -> str:
+        return (
+            f'<text x="{x:.1f}" y="{y:.1f}" font-size="10.5" fill="{self.ink.soft}" '
+            f'text-anchor="{anchor}">{escape(text)}</text>'
+        )
+
+
+def _svg(parts: Sequence[str], ink: Ink, alt: str) -> str:
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" role="img" '
+        f'font-family="{ink.font}"><title>{escape(alt)}</title>{"".join(parts)}</svg>'
+    )
+
+
+# ------------------------------------------------------------------------------ weekly sets
+
+
+def muscle_svg(muscle: Document, weeks: Sequence[Document], ink: Ink) -> str:
+    """One muscle's weekly sets, planned and done, with its floor and its ceiling."""
+    planned, done = muscle["sets_planned"], muscle["sets_done"]
+    ceiling = muscle["ceiling"]
+    shown_to = ceiling["low80"] if ceiling["at_least"] is not None else ceiling["high80"]
+    top = 1.04 * max([*planned, *done, muscle["floor"], shown_to])
+    frame = _Frame(0.7, len(weeks) + 0.3, 0.0, top, ink)
+    parts = [*_grid(frame, top), *_ceiling(frame, ceiling)]
+    parts.append(frame.across(muscle["floor"], "1.5 3", 1.4))
+    numbered = range(1, len(weeks) + 1)
+    parts.append(frame.line(list(zip(numbered, planned, strict=True)), 1.0, "4 3"))
+    parts += [frame.dot(x, y, 2.6, full=False) for x, y in zip(numbered, planned, strict=True)]
+    parts.append(frame.line(list(zip(numbered, done, strict=True)), 1.8))
+    parts += [frame.dot(x, y, 3.0, full=True) for x, y in zip(numbered, done, strict=True)]
+    for number, week in zip(numbered, weeks, strict=True):
+        name = "deload" if week["kind"] == "deload" else str(number)
+        anchor = "end" if week["kind"] == "deload" else "middle"
+        x = WIDTH - RIGHT if week["kind"] == "deload" else frame.x(number)
+        parts.append(frame.words(x, HEIGHT - 7, name, anchor))
+    return _svg(parts, ink, muscle_alt(muscle))
+
+
+def _grid(frame: _Frame, top: float) -> list[str]:
+    step = next(s for s in (2, 5, 10, 20, 50) if top / s <= 5)
+    parts = []
+    for value in range(0, int(top) + 1, step):
+        y = frame.y(value)
+        parts.append(
+            f'<line x1="{LEFT}" x2="{WIDTH - RIGHT}" y1="{y:.1f}" y2="{y:.1f}" '
+            f'stroke="{frame.ink.rule}" stroke-width="0.6"/>'
+        )
+        parts.append(frame.words(LEFT - 5, y + 3.5, str(value), "end"))
+    return parts
+
+
+def _ceiling(frame: _Frame, ceiling: Document) -> list[str]:
+    """A hatched band where a failure was seen; else only the side we know, hatched upwards."""
+    low = frame.y(ceiling["low80"])
+    high = frame.y(frame.y_high if ceiling["at_least"] is not None else ceiling["high80"])
+    parts = [
+        f'<rect x="{LEFT}" y="{high:.1f}" width="{WIDTH - LEFT - RIGHT}" '
+        f'height="{low - high:.1f}" fill="{frame.ink.band}"/>'
+    ]
+    for x in range(LEFT, WIDTH - RIGHT, 9):
+        run = min(low - high, WIDTH - RIGHT - x)
+        parts.append(
+            f'<line x1="{x}" y1="{low:.1f}" x2="{x + run:.1f}" y2="{low - run:.1f}" '
+            f'stroke="{frame.ink.rule}" stroke-width="0.8"/>'
+        )
+    return parts
+
+
+def muscle_title(muscle: Document) -> str:
+    """ "Quads: 6 to 13.5 sets; ceiling at least 11"."""
+    done = [sets for sets in muscle["sets_done"] if sets]
+    name = muscle["muscle"].replace("_", " ").capitalize()
+    sets = (
+        f"{number_text(done[0], 1)} to {number_text(max(done), 1)} sets a week"
+        if done
+        else "not trained"
+    )
+    return f"{name}: {sets}; {ceiling_words(muscle['ceiling'])}"
+
+
+def ceiling_words(ceiling: Document) -> str:
+    """ "ceiling at least 11" until a week was too much, then "ceiling about 14 (11 to 18)"."""
+    if ceiling["at_least"] is not None:
+        return f"ceiling at least {number_text(ceiling['at_least'], 0)}"
+    low, middle, high = (number_text(ceiling[key], 0) for key in ("low80", "median", "high80"))
+    return f"ceiling about {middle} ({low} to {high})"
+
+
+def muscle_alt(muscle: Document) -> str:
+    """The picture in words."""
+    done = ", ".join(number_text(sets, 1) for sets in muscle["sets_done"])
+    planned = ", ".join(number_text(sets, 1) for sets in muscle["sets_planned"])
+    return (
+        f"{muscle_title(muscle)}. Done by week: {done}. Planned: {planned}. "
+        f"Floor {number_text(muscle['floor'], 1)}."
+    )
+
+
+# --------------------------------------------------------------------------------- strength
+
+
+def strength_svg(lift: Document, start: str, unit: Unit, ink: Ink) -> str:
+    """One lift's 1RM as believed after each session, with its 80 % band and the sets behind."""
+    points = lift["points"]
+    days = [date.fromisoformat(point["date"]).toordinal() for point in points]
+    low, high = _strength_span(points, unit)
+    frame = _Frame(min(days) - 1, max(days) + 1, low, high, ink)
+    band = [(day, _shown(p, "low80", unit)) for day, p in zip(days, points, strict=True)]
+    back = [(day, _shown(p, "high80", unit)) for day, p in zip(days, points, strict=True)]
+    outline = " ".join(f"{frame.x(x):.1f},{frame.y(y):.1f}" for x, y in [*band, *back[::-1]])
+    parts = [
+        *_strength_grid(frame),
+        f'<polygon points="{outline}" fill="{ink.band}" stroke="{ink.rule}" stroke-width="0.8"/>',
+        *_block_begins(frame, date.fromisoformat(start)),
+        frame.line(
+            [(day, _shown(p, "median", unit)) for day, p in zip(days, points, strict=True)], 1.8
+        ),
+    ]
+    for day, point in zip(days, points, strict=True):
+        for kg in point["sets_kg"]:
+            parts.append(frame.dot(day, in_unit(kg, unit), 1.8, full=False))
+        parts += [_cross(frame, day, in_unit(kg, unit)) for kg in point["left_out_kg"]]
+    for at, anchor in ((0, "start"), (-1, "end")):
+        when = date.fromisoformat(points[at]["date"])
+        x = frame.x(when.toordinal())
+        parts.append(frame.words(x, HEIGHT - 7, f"{when.day} {when:%b}", anchor))
+    return _svg(parts, ink, strength_alt(lift, unit))
+
+
+def _strength_span(points: Sequence[Document], unit: Unit) -> tuple[float, float]:
+    """The bands and the sets, a set far off drawn at the edge."""
+    low = min(_shown(point, "low80", unit) for point in points)
+    high = max(_shown(point, "high80", unit) for point in points)
+    room = 0.35 * (high - low)
+    seen = [in_unit(kg, unit) for point in points for kg in point["sets_kg"]]
+    return max(min([low, *seen]), low - room), min(max([high, *seen]), high + room)
+
+
+def _strength_grid(frame: _Frame) -> list[str]:
+    span = frame.y_high - frame.y_low
+    step = next(s for s in (0.5, 1, 2, 5, 10, 20, 50, 100, 200) if span / s <= 4)
+    parts, value = [], step * (int(frame.y_low / step) + 1)
+    while value <= frame.y_high:
+        y = frame.y(value)
+        parts.append(
+            f'<line x1="{LEFT}" x2="{WIDTH - RIGHT}" y1="{y:.1f}" y2="{y:.1f}" '
+            f'stroke="{frame.ink.rule}" stroke-width="0.6"/>'
+        )
+        parts.append(frame.words(LEFT - 5, y + 3.5, number_text(value), "end"))
+        value += step
+    return parts
+
+
+def _block_begins(frame: _Frame, start: date) -> list[str]:
+    x = frame.x(start.toordinal() - 0.5)
+    if not LEFT < x < WIDTH - RIGHT - 40:
+        return []
+    return [
+        f'<line x1="{x:.1f}" x2="{x:.1f}" y1="{TOP}" y2="{HEIGHT - BOTTOM}" '
+        f'stroke="{frame.ink.soft}" stroke-width="1" stroke-dasharray="1.5 3"/>',
+        frame.words(x + 3, TOP + 8, "block"),
+    ]
+
+
+def _cross(frame: _Frame, day: float, value: float) -> str:
+    x, y = frame.x(day), frame.y(value)
+    return (
+        f'<path d="M{x - 3:.1f} {y - 3:.1f}l6 6m0 -6l-6 6" stroke="{frame.ink.ink}" '
+        f'stroke-width="1.2"/>'
+    )
+
+
+def _shown(point: Document, key: str, unit: Unit) -> float:
+    return in_unit(point["one_rm_kg"][key], unit)
+
+
+def strength_title(lift: Document, unit: Unit) -> str:
+    """ "Leg press: 182 kg (171 to 194), rising 0.8 to 1.9 % a week"."""
+    low, middle, high = (
+        number_text(in_unit(lift["after_kg"][key], unit), 0)
+        for key in ("low80", "median", "high80")
+    )
+    trend = lift["trend_pct_per_week"]
+    rate = f"{trend['low80']:+.1f} to {trend['high80']:+.1f} % a week"
+    heading = {"rising": "rising", "falling": "falling", "unsure": "no sure trend"}
+    name = lift["lift"][:1].upper() + lift["lift"][1:]
+    return f"{name}: {middle} {unit} ({low} to {high}), {heading[lift['heading']]}, {rate}"
+
+
+def strength_alt(lift: Document, unit: Unit) -> str:
+    """The picture in words."""
+    before = lift["before_kg"]
+    was = (
+        f"before the block {number_text(in_unit(before['median'], unit), 0)} {unit}"
+        if before
+        else "not logged before the block"
+    )
+    return f"1RM: {strength_title(lift, unit)}; {was}; {lift['sessions']} sessions in the block."

@@ -1,0 +1,45 @@
+"""A block report as text for a terminal: the findings and what they rest on."""
+
+from textwrap import fill
+
+from blockwright.sheets.report_plots import PAPER
+from blockwright.sheets.report_words import Document, Part, Table, report_page
+
+WIDTH = 92
+
+
+def report_text(document: Document) -> str:
+    """The report of a `blockwright/report/1` document; pictures by their titles."""
+    page = report_page(document, PAPER)
+    lines = [f"Block report: {page.lifter}", page.line, "", *_filled(page.opening)]
+    for caution in page.cautions:
+        lines += _filled(f"Caution. {caution}")
+    for part in page.parts:
+        lines += ["", *_part(part)]
+    return "\n".join(lines)
+
+
+def _part(part: Part) -> list[str]:
+    lines = [part.name.upper(), *_filled(part.title)]
+    lines += [f"  {figure.title}" for figure in part.figures]
+    for table in part.tables:
+        lines += ["", *_table(table)]
+    for note in part.notes:
+        lines += _filled(note)
+    return lines
+
+
+def _table(table: Table) -> list[str]:
+    widths = [max(len(row[n]) for row in (table.head, *table.rows)) for n in range(len(table.head))]
+    return [
+        "  "
+        + "  ".join(
+            cell.rjust(width) if n in table.right else cell.ljust(width)
+            for n, (cell, width) in enumerate(zip(row, widths, strict=True))
+        ).rstrip()
+        for row in (table.head, *table.rows)
+    ]
+
+
+def _filled(text: str) -> list[str]:
+    return fill(text, WIDTH).split("\n")

@@ -1,0 +1,365 @@
+"""A block report as it reads: parts with headings that state the finding, tables, pictures.
+
+Works on a `blockwright/report/1` document as plain JSON; paper and page lay out what stands here,
+so they cannot differ.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from typing import Any
+
+from blockwright.engine.units import Unit, in_unit, load_text, number_text
+from blockwright.sheets import report_plots as plots
+
+Document = Mapping[str, Any]
+
+STAYS = ("repeat_load", "hold_sets")
+"""Kinds that change nothing; accepted ones are counted, not listed."""
+VERDICTS = {
+    "accepted": "accepted", "changed": "changed", "declined": "declined", "open": "not answered",
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Rows of text under a head; `right` are the columns of figures."""
+
+    caption: str
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    right: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One panel: its finding, the drawing, the drawing in words."""
+
+    title: str
+    svg: str
+    alt: str
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One part of the report. `title` states the finding."""
+
+    name: str
+    title: str
+    lead: str = ""
+    figures: tuple[Figure, ...] = ()
+    figure_note: str = ""
+    tables: tuple[Table, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """The whole report."""
+
+    title: str
+    lifter: str
+    line: str
+    opening: str
+    cautions: tuple[str, ...]
+    parts: tuple[Part, ...] = field(default=())
+    foot: str = ""
+
+
+def report_page(document: Document, ink: plots.Ink) -> Page:
+    """Everything a report shows, in order, drawn in `ink`."""
+    days = f"{day_words(document['start'])} to {day_words(document['through'])}"
+    builds = sum(week["kind"] == "build" for week in document["weeks"])
+    deload = " and a deload" if len(document["weeks"]) > builds else ""
+    so_far = "" if document["is_over"] else ", not over yet"
+    return Page(
+        title=f"Block report, {document['lifter']}, {document['start']}",
+        lifter=document["lifter"],
+        line=f"{builds} build weeks{deload}{so_far}, {days}; revision "
+        f"{document['block_revision']} of the block",
+        opening=_opening(document),
+        cautions=tuple(sentence(caution["says"]) for caution in document["cautions"]),
+        parts=(
+            _done(document),
+            _sets(document, ink),
+            _strength(document, ink),
+            _proposals(document),
+            _predictions(document),
+            _load(document),
+            _next(document),
+        ),
+        foot=f"{document['lifter']}, block of {day_words(document['start'])}, "
+        f"revision {document['block_revision']}",
+    )
+
+
+def _opening(document: Document) -> str:
+    if document["status"] == "refer":
+        return (
+            "This block waits for a professional's clearance; nothing here is a reason to go "
+            "on without it."
+        )
+    return (
+        "Each heading says what we found; under it stands what it rests on. Bands and brackets "
+        "hold the truth eight times in ten, if our model is right."
+    )
+
+
+def sentence(text: str) -> str:
+    """A sentence with its first letter raised and its stop."""
+    return f"{text[:1].upper()}{text[1:]}" + ("" if text.endswith((".", "?")) else ".")
+
+
+def day_words(iso: str) -> str:
+    """ "11 January 2027"."""
+    day = date.fromisoformat(iso)
+    return f"{day.day} {day:%B %Y}"
+
+
+def _finding(document: Document, part: str) -> str:
+    return str(document["findings"][part]["says"])
+
+
+# ---------------------------------------------------------------------------------- the parts
+
+
+def _done(document: Document) -> Part:
+    weeks = document["weeks"]
+    missed = [day for week in weeks for day in week["missed"]]
+    notes = []
+    if missed:
+        days = ", ".join(f"{(d := date.fromisoformat(day)).day} {d:%B}" for day in missed)
+        notes.append(f"Not done: the sessions of {days}.")
+    return Part(
+        name="Planned and done",
+        title=_finding(document, "done"),
+        lead="Work sets, warm-ups left out. A cell with two numbers is sets done of sets planned.",
+        tables=(_week_table(weeks), _lift_table(document)),
+        notes=tuple(notes),
+    )
+
+
+def _week_table(weeks: Sequence[Document]) -> Table:
+    rows = tuple(
+        (
+            _week_name(week),
+            _from_to(week["start"]),
+            _of(week["sessions_done"], week["sessions_planned"]),
+            _of(week["sets_done"], week["sets_planned"]),
+            number_text(week["rir_asked"], 1),
+            "" if week["rir_said"] is None else f"{week['rir_said']:.1f}",
+        )
+        for week in weeks
+    )
+    head = ("Week", "Days", "Sessions", "Sets", "In reserve, asked", "said, mean")
+    return Table("Sessions, sets and effort by week", head, rows, (2, 3, 4, 5))
+
+
+def _week_name(week: Document) -> str:
+    return f"{week['week']}, deload" if week["kind"] == "deload" else str(week["week"])
+
+
+def _from_to(iso: str) -> str:
+    start = date.fromisoformat(iso)
+    end = start + timedelta(days=6)
+    return f"{start.day} {start:%b} to {end.day} {end:%b}"
+
+
+def _of(done: int | None, planned: int | None) -> str:
+    if not planned and not done:
+        return ""
+    return str(done or 0) if done == planned else f"{done or 0} of {planned or 0}"
+
+
+def _lift_table(document: Document) -> Table:
+    unit: Unit = document["units"]
+    rows = tuple(
+        (
+            lift["lift"],
+            *(_of(*pair) for pair in zip(lift["sets_done"], lift["sets_planned"], strict=True)),
+            _loads(lift, unit),
+        )
+        for lift in document["lifts"]
+    )
+    weeks = [_week_name(week) for week in document["weeks"]]
+    head = ("Lift, sets by week", *weeks, "Load, first and last build week")
+    return Table("Sets of each lift by week", head, rows, tuple(range(1, len(head))))
+
+
+def _loads(lift: Document, unit: Unit) -> str:
+    first, last = lift["first_load_kg"], lift["last_load_kg"]
+    if first is None or last is None:
+        return ""
+    if first == last:
+        return load_text(last, unit)
+    return f"{number_text(in_unit(first, unit))} to {load_text(last, unit)}"
+
+
+def _sets(document: Document, ink: plots.Ink) -> Part:
+    weeks = document["weeks"]
+    figures = tuple(
+        Figure(
+            title=plots.muscle_title(muscle),
+            svg=plots.muscle_svg(muscle, weeks, ink),
+            alt=plots.muscle_alt(muscle),
+        )
+        for muscle in document["muscles"]
+    )
+    floor = document["muscles"][0]["floor"] if document["muscles"] else 4
+    return Part(
+        name="Weekly sets",
+        title=_finding(document, "muscles"),
+        lead="A set counts in full for the muscle a lift trains directly and by its share for the "
+        "others. The floor comes from literature; the ceiling is learnt from the weeks that were "
+        "recovered from, and reads “at least” until one was not.",
+        figures=figures,
+        figure_note="Full dots and line: sets done. Open dots, dashed: planned. Dotted: the floor, "
+        f"{number_text(floor)}. Hatched: where the ceiling lies eight times in ten. A done set "
+        "counts only when it ended near failure, so a deload's easy sets do not.",
+    )
+
+
+def _strength(document: Document, ink: plots.Ink) -> Part:
+    unit: Unit = document["units"]
+    lifts = document["strength"]
+    figures = tuple(
+        Figure(
+            title=plots.strength_title(lift, unit),
+            svg=plots.strength_svg(lift, document["start"], unit, ink),
+            alt=plots.strength_alt(lift, unit),
+        )
+        for lift in lifts
+    )
+    rows = tuple(
+        (lift["lift"], _belief(lift["before_kg"], unit), _belief(lift["after_kg"], unit),
+         str(lift["sets_used"]))
+        for lift in lifts
+    )  # fmt: skip
+    table = Table(
+        "What we believe of each lift", ("1RM", "Before the block", "Now", "Sets behind it"),
+        rows, (1, 2, 3),
+    )  # fmt: skip
+    return Part(
+        name="Strength",
+        title=_finding(document, "strength"),
+        lead="1RM as estimated from the sets, never tested; bodyweight lifts include the share of "
+        "bodyweight moved, a dumbbell pair is one hand. “Surely” means nine chances in ten.",
+        figures=figures,
+        figure_note="Line: 1RM as believed after each session; band: its 80 % interval. Circle: "
+        "what one set alone speaks for; cross: a set left out as out of line.",
+        tables=(table,) if rows else (),
+    )
+
+
+def _belief(interval: Document | None, unit: Unit) -> str:
+    if interval is None:
+        return "not logged"
+    low, middle, high = (
+        number_text(in_unit(interval[key], unit), 0) for key in ("low80", "median", "high80")
+    )
+    return f"{middle} {unit} ({low} to {high})"
+
+
+def _proposals(document: Document) -> Part:
+    fates = document["proposals"]
+    listed = [f for f in fates if not (f["kind"] in STAYS and f["decision"] == "accepted")]
+    quiet = len(fates) - len(listed)
+    rows = tuple(_fate_row(fate) for fate in listed)
+    head = ("Week", "Proposal", "How sure", "The coach", "Came true")
+    notes = []
+    if quiet:
+        notes.append(f"{quiet} further proposals were to stay as it was, and were accepted.")
+    notes.append(sentence(_finding(document, "claims")))
+    return Part(
+        name="Proposals and their fate",
+        title=_finding(document, "proposals"),
+        lead="What a load proposal claims is that its first set reaches the range with the reps in "
+        "reserve that were asked; only that can be told from a log.",
+        tables=(Table("What was proposed and decided", head, rows, (2,)),) if rows else (),
+        notes=tuple(notes),
+    )
+
+
+def _fate_row(fate: Document) -> tuple[str, ...]:
+    verdict = VERDICTS[fate["decision"]]
+    if fate["decision"] == "changed":
+        verdict += _changed_to(fate["change"])
+    words = f": “{fate['words']}”" if fate["words"] else ""
+    sure = "" if fate["confidence"] is None else f"{100 * fate['confidence']:.0f} %"
+    true = {True: "yes", False: "no", None: ""}[fate["came_true"]]
+    week = "" if fate["week"] is None else str(fate["week"])
+    return (week, fate["says"] or _without_letter(fate), sure, verdict + words, true)
+
+
+def _changed_to(change: Mapping[str, Any]) -> str:
+    if "load_kg" in change:
+        return f" to {number_text(change['load_kg'])} kg"
+    for key in ("sets", "weeks", "lift", "cleared_on"):
+        if key in change:
+            value = change[key]
+            shown = number_text(value) if isinstance(value, int | float) else value
+            return f", {key.replace('_', ' ')} {shown}"
+    return ""
+
+
+def _without_letter(fate: Document) -> str:
+    about = fate["change"].get("lift") or fate["change"].get("muscle") or ""
+    return f"{fate['kind'].replace('_', ' ')} {about}".strip()
+
+
+def _predictions(document: Document) -> Part:
+    found = document["predictions"]
+    notes = []
+    if found is not None:
+        notes.append(
+            f"An honest 80 % interval holds eight sets in ten, and nearer nine where repetitions "
+            f"are whole numbers; here it held {found['inside80']} of {found['sets']}. The best of "
+            f"the simple rules on the same sets: {found['rule'].replace('_', ' ')}, corrected by "
+            "Epley's formula."
+        )
+        if found["flagged"]:
+            sets = "set" if found["flagged"] == 1 else "sets"
+            notes.append(f"{found['flagged']} {sets} out of line and not confirmed: left out.")
+    return Part(
+        name="How good our predictions were",
+        title=_finding(document, "predictions"),
+        lead="Each set of the build weeks was predicted from the sets before it only.",
+        notes=tuple(notes),
+    )
+
+
+def _load(document: Document) -> Part:
+    rows = tuple(
+        (
+            _week_name(week),
+            str(load["days"]),
+            number_text(load["total_au"], 0),
+            "" if load["monotony"] is None else f"{load['monotony']:.2f}",
+            "" if load["strain_au"] is None else number_text(load["strain_au"], 0),
+        )
+        for week in document["weeks"]
+        if (load := week["session_load"]) is not None
+    )
+    head = ("Week", "Days with both", "Load", "Monotony", "Strain")
+    return Part(
+        name="Session load",
+        title=_finding(document, "load"),
+        lead="Effort of the whole session, 0 to 10, times its minutes, over seven days; monotony "
+        "is the mean day over the SD of the days (population SD), strain is load times monotony "
+        "(Foster 1998). Shown, never decisive alone.",
+        tables=(Table("Session load by week", head, rows, (1, 2, 3, 4)),) if rows else (),
+    )
+
+
+def _next(document: Document) -> Part:
+    following = document["next_block"]
+    return Part(
+        name="The next block",
+        title=_finding(document, "next"),
+        lead="What “blockwright plan --previous” will do with this block, unless the lifter file "
+        "says otherwise.",
+        notes=(
+            *(sentence(reason["says"]) for reason in following["reasons"]),
+            f"Preferred again, where the week has room: {', '.join(following['kept'])}.",
+        ),
+    )

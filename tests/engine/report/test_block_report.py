@@ -1,0 +1,182 @@
+"""The report as a pure function: a lifter whose truth is known, and what must stand in it."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import pytest
+
+from blockwright.engine.errors import BadInput
+from blockwright.engine.report import BlockReport, Told, block_report
+from blockwright.engine.training import BlockDecision, CheckIn, SetDone
+from blockwright.files.json_text import plain
+from blockwright.files.policy_files import default_policy
+from blockwright.files.report_json import report_to_json
+from blockwright.files.schemas import problems_against
+from engine.review.small_block import (
+    CATALOGUE,
+    START,
+    Truth,
+    checkin,
+    falls,
+    grows,
+    log_of,
+    monday,
+    small_block,
+    sunday,
+)
+
+POLICY = default_policy()
+BLOCK = small_block()
+END = sunday(7)
+
+
+def report(
+    sets: list[SetDone] | None = None,
+    *,
+    checkins: list[CheckIn] | None = None,
+    told: tuple[Told, ...] = (),
+    through: date | None = None,
+    block: object = BLOCK,
+) -> BlockReport:
+    sets = log_of(BLOCK, Truth(level=grows(0.8)), END) if sets is None else sets
+    return block_report(
+        block,
+        sets,
+        checkins or [],
+        CATALOGUE,
+        POLICY,
+        told=told,
+        through=through,  # type: ignore[arg-type]
+    )
+
+
+def told(week: int, lift: str, session: int, load: float, confidence: float = 0.9) -> Told:
+    return Told(
+        id=f"w{week}-{lift}-{session}", kind="raise_load", week=week, says=f"{lift} to {load:g} kg",
+        confidence=confidence, session=session, lift=lift, to_load_kg=load,
+    )  # fmt: skip
+
+
+def test_everything_done_is_counted_as_planned() -> None:
+    found = report()
+    assert [week.sessions_done for week in found.weeks] == [3] * 6 + [2]
+    assert all(week.sets_done == week.sets_planned for week in found.weeks)
+    assert all(not week.missed for week in found.weeks)
+    assert found.findings["done"].code == "report_all_done"
+    assert found.is_over
+    bench = next(lift for lift in found.lifts if lift.lift == "bench press")
+    assert bench.done[:6] == (6,) * 6
+    assert bench.first_load_kg == bench.last_load_kg == 70.0
+    assert found.weeks[2].rir_said == pytest.approx(found.weeks[2].rir_asked)
+
+
+def test_a_missed_session_is_named_and_not_invented() -> None:
+    gone = monday(3) + timedelta(days=2)
+    sets = [s for s in log_of(BLOCK, Truth(), END) if s.moment.day != gone]
+    found = report(sets)
+    assert found.weeks[2].missed == (gone,)
+    assert found.weeks[2].sessions_done == 2
+    assert found.findings["done"].code == "report_some_missed"
+    chest = next(muscle for muscle in found.muscles if muscle.muscle == "chest")
+    assert chest.done[2] == chest.planned[2] - 3
+
+
+def test_strength_that_rises_is_said_to_rise_and_a_fall_to_fall() -> None:
+    rising = report()
+    assert {lift.heading for lift in rising.strength} <= {"rising", "unsure"}
+    assert rising.findings["strength"].facts["rising"] >= 4
+    bench = next(lift for lift in rising.strength if lift.lift == "bench press")
+    assert bench.before_kg is not None
+    assert bench.after_kg.median > bench.before_kg.median
+    falling = report(log_of(BLOCK, Truth(level=falls(0.12, monday(4))), END))
+    assert falling.findings["strength"].facts["falling"] >= 1
+    assert falling.findings["strength"].facts["rising"] == 0
+
+
+def test_the_ceiling_reads_at_least_until_a_week_failed() -> None:
+    fine = report()
+    assert all(muscle.at_least is not None for muscle in fine.muscles)
+    assert fine.findings["muscles"].code == "report_not_over"
+    too_much = report(log_of(BLOCK, Truth(level=falls(0.12, monday(4))), END))
+    assert any(muscle.failure_seen and muscle.at_least is None for muscle in too_much.muscles)
+    assert too_much.findings["muscles"].code in ("report_over", "report_over_many")
+
+
+def test_claims_are_judged_by_the_set_that_was_done_at_the_load() -> None:
+    right, wrong_load = told(2, "bench press", 1, 70.0), told(2, "row", 1, 62.5)
+    other_session = told(3, "squat", 1, 90.0)
+    found = report(told=(right, wrong_load, other_session))
+    fates = {fate.id: fate.came_true for fate in found.proposals}
+    assert fates == {right.id: True, wrong_load.id: None, other_session.id: None}
+    assert found.claims is not None
+    assert (found.claims.judged, found.claims.kept) == (1, 1)
+    assert found.claims.expected == pytest.approx(0.9)
+    assert found.findings["claims"].code == "report_few_claims"
+    weak = report(log_of(BLOCK, Truth(level=falls(0.2, monday(2))), END), told=(right,))
+    assert {fate.came_true for fate in weak.proposals} == {False}
+
+
+def test_proposals_carry_the_coachs_word_and_open_ones_are_open() -> None:
+    decision = BlockDecision(
+        proposal="w2-row-1", kind="raise_load", verdict="declined", words="grip first"
+    )
+    block = replace(BLOCK, revision=2, decisions=(decision,))
+    found = report(told=(told(2, "row", 1, 62.5), told(3, "row", 1, 62.5)), block=block)
+    assert [(fate.verdict, fate.words) for fate in found.proposals] == [
+        ("declined", "grip first"), ("open", ""),
+    ]  # fmt: skip
+    assert found.findings["proposals"].code == "report_proposals_open"
+    alone = report(block=block)
+    assert [(fate.kind, fate.verdict, fate.says) for fate in alone.proposals] == [
+        ("raise_load", "declined", "")
+    ]
+
+
+def test_predictions_are_the_build_weeks_alone_and_beside_a_rule() -> None:
+    found = report().predictions
+    assert found is not None
+    build_sets = sum(len(e.sets) for w in BLOCK.weeks[:6] for s in w.sessions for e in s.entries)
+    assert 0.8 * build_sets < found.sets <= build_sets
+    assert 0 < found.inside <= found.sets
+    assert found.rule in ("last_session_same_set", "mean_of_last_three", "mean_of_last_three_sets",
+                          "best_recent")  # fmt: skip
+
+
+def test_session_load_is_shown_with_its_monotony() -> None:
+    said = [
+        checkin(monday(1) + timedelta(days=day), measure, value)
+        for day in (0, 2, 4)
+        for measure, value in (("session_rpe", 7.0), ("session_minutes", 60.0))
+    ]
+    found = report(checkins=said)  # type: ignore[arg-type]
+    load = found.weeks[0].load
+    assert load is not None
+    assert load.total == pytest.approx(3 * 420)
+    # mean 180 over an SD of 420 sqrt(3/7 4/7): arithmetic
+    assert load.monotony == pytest.approx(180 / (420 * (12 / 49) ** 0.5))
+    assert found.weeks[1].load is None
+    assert found.findings["load"].facts["week"] == 1
+
+
+def test_a_report_in_the_middle_looks_no_further() -> None:
+    sets = log_of(BLOCK, Truth(), END)
+    middle = report(sets, through=sunday(2))
+    assert len(middle.weeks) == 2
+    assert not middle.is_over
+    cut = [s for s in sets if s.moment.day <= sunday(2)]
+    assert plain(report_to_json(middle)) == plain(report_to_json(report(cut, through=sunday(2))))
+
+
+def test_other_peoples_sets_and_an_empty_log() -> None:
+    sets = log_of(BLOCK, Truth(), END)
+    theirs = [replace(s, lifter="Somebody Else") for s in sets]
+    mine = [replace(s, lifter=BLOCK.lifter.name) for s in sets]
+    both = plain(report_to_json(report([*mine, *theirs])))
+    assert both == plain(report_to_json(report(sets)))
+    with pytest.raises(BadInput, match="nothing to report"):
+        report([s for s in sets if s.moment.day < START])
+
+
+def test_the_document_is_sound() -> None:
+    document = plain(report_to_json(report(told=(told(2, "bench press", 1, 70.0),))))
+    assert problems_against("report", document, "report") == []

@@ -1,0 +1,147 @@
+"""The report on paper and as a page, opened with somebody else's readers."""
+
+import json
+import re
+from html.parser import HTMLParser
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+from xml.etree import ElementTree
+
+import pytest
+from pypdf import PdfReader
+
+from blockwright.sheets.report_html import report_html
+from blockwright.sheets.report_pdf import ReportPaper, report_pdf
+from blockwright.sheets.report_plots import PAPER, muscle_svg, strength_svg
+from blockwright.sheets.report_text import report_text
+from blockwright.sheets.report_words import report_page
+
+GOLDEN = Path(__file__).resolve().parents[1] / "goldens" / "report.json"
+VOID = {"meta", "br", "link", "img"}
+
+
+@pytest.fixture(scope="module")
+def document() -> dict[str, Any]:
+    loaded: dict[str, Any] = json.loads(GOLDEN.read_text(encoding="utf-8"))
+    return loaded
+
+
+@pytest.mark.parametrize(("paper", "size"), [("a4", (595, 842)), ("letter", (612, 792))])
+def test_it_is_tagged_titled_and_equal_twice(
+    document: dict[str, Any], paper: ReportPaper, size: tuple[int, int]
+) -> None:
+    data = report_pdf(document, paper)
+    assert data == report_pdf(document, paper)
+    reader = PdfReader(BytesIO(data))
+    root: Any = reader.trailer["/Root"]
+    assert root["/MarkInfo"]["/Marked"]
+    assert reader.metadata is not None
+    assert document["lifter"] in str(reader.metadata.title)
+    box = reader.pages[0].mediabox
+    assert (round(float(box.width)), round(float(box.height))) == size
+    fonts = {
+        font["/BaseFont"]
+        for page in reader.pages
+        for font in (each.get_object() for each in page["/Resources"].get("/Font", {}).values())
+    }
+    assert fonts
+    assert all("SourceSansPro" in str(name) for name in fonts)
+
+
+def test_paper_page_and_terminal_say_every_finding(document: dict[str, Any]) -> None:
+    pdf = " ".join(page.extract_text() for page in PdfReader(BytesIO(report_pdf(document))).pages)
+    for said in (pdf, _Text.of(report_html(document)), report_text(document)):
+        flat = " ".join(said.split())
+        for part in ("done", "muscles", "strength", "proposals", "predictions", "load", "next"):
+            words = document["findings"][part]["says"]
+            assert words[:40] in flat, part
+
+
+def test_cautions_stand_before_anything_else(document: dict[str, Any]) -> None:
+    caution = {"code": "x", "says": "stop when it hurts", "facts": {}, "source": None}
+    text = _Text.of(report_html({**document, "cautions": [caution]}))
+    assert text.index("Stop when it hurts.") < text.index(document["findings"]["done"]["says"])
+
+
+class _Text(HTMLParser):
+    """Text of a page; fails on tags that do not close in order."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.open: list[str] = []
+        self.said: list[str] = []
+        self.attributes: list[tuple[str, str]] = []
+
+    @staticmethod
+    def of(html: str) -> str:
+        parser = _Text()
+        parser.feed(html)
+        assert parser.open == []
+        return " ".join("".join(parser.said).split())
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.attributes += [(name, value or "") for name, value in attrs]
+        if tag not in VOID:
+            self.open.append(tag)
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.attributes += [(name, value or "") for name, value in attrs]
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open.pop() == tag
+
+    def handle_data(self, data: str) -> None:
+        self.said.append(data)
+
+
+def test_the_page_fetches_nothing_and_runs_nothing(document: dict[str, Any]) -> None:
+    html = report_html(document)
+    parser = _Text()
+    parser.feed(html)
+    assert not any(name in ("src", "href", "srcset", "action") for name, _ in parser.attributes)
+    assert not any(name.startswith("on") for name, _ in parser.attributes)
+    assert "<script" not in html
+    assert "@import" not in html
+    assert "url(" not in html
+    addresses = set(re.findall(r"https?://[^\s\"<]+", html))
+    assert addresses <= {"http://www.w3.org/2000/svg"}
+
+
+def test_names_and_words_cannot_become_markup(document: dict[str, Any]) -> None:
+    rude = json.loads(json.dumps(document))
+    rude["lifter"] = "<script>Bo</script> #panic() $x"
+    html = report_html(rude)
+    assert "<script>" not in html
+    assert "&lt;script&gt;Bo" in html
+    assert "#panic() $x" in " ".join(
+        PdfReader(BytesIO(report_pdf(rude))).pages[0].extract_text().split()
+    )
+
+
+def test_pictures_are_sound_and_say_themselves_in_words(document: dict[str, Any]) -> None:
+    svgs = [muscle_svg(m, document["weeks"], PAPER) for m in document["muscles"]]
+    svgs += [strength_svg(s, document["start"], "lb", PAPER) for s in document["strength"]]
+    assert svgs
+    for svg in svgs:
+        root = ElementTree.fromstring(svg)
+        title = root.find("{http://www.w3.org/2000/svg}title")
+        assert title is not None
+        assert len(title.text or "") > 30
+        numbers = re.findall(r"-?\d+\.\d+", svg)
+        assert all(-60 <= float(number) <= 400 for number in numbers)
+
+
+def test_accepted_proposals_that_change_nothing_are_counted_not_listed(
+    document: dict[str, Any],
+) -> None:
+    stay = {"id": "w2-hold-sets-abs", "kind": "hold_sets", "week": 2, "says": "abs hold",
+            "confidence": 0.9, "decision": "accepted", "words": "", "change": {},
+            "came_true": None}  # fmt: skip
+    change = {**stay, "id": "w2-x", "kind": "raise_load", "says": "row to 62.5 kg",
+              "decision": "changed", "words": "less", "change": {"load_kg": 61.0}}  # fmt: skip
+    page = report_page({**document, "proposals": [stay, change]}, PAPER)
+    part = next(part for part in page.parts if part.name.startswith("Proposals"))
+    (row,) = part.tables[0].rows
+    assert row[:4] == ("2", "row to 62.5 kg", "90 %", "changed to 61 kg: “less”")
+    assert part.notes[0].startswith("1 further")

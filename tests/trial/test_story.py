@@ -1,0 +1,90 @@
+"""A short story: one of the cast, three build weeks, from the first log to the next block."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from blockwright.actions.check_files import check_files, has_errors
+from blockwright.engine.errors import BadInput
+from blockwright.engine.planning import QUICK
+from blockwright.files.block_json import read_block
+from blockwright.trial.story.cast import CAST, INES
+from blockwright.trial.story.folder import Folder, lifter_text
+from blockwright.trial.story.play import Played, play
+from blockwright.trial.story.tell import story
+from blockwright.trial.story.together import prepared
+
+
+@pytest.fixture(scope="module")
+def played(tmp_path_factory: pytest.TempPathFactory) -> Played:
+    return play(INES, tmp_path_factory.mktemp("story"), tell=lambda _: None, weeks=3, budget=QUICK)
+
+
+def test_every_file_left_behind_passes_check(played: Played) -> None:
+    root = played.folder.root
+    files = [root / "lifter.toml", root / "lifter-next.toml", root / "sets.csv",
+             root / "checkins.csv", root / "report.json", *sorted((root / "blocks").iterdir()),
+             *sorted((root / "reviews").glob("*.json"))]  # fmt: skip
+    document = check_files(files)
+    assert not has_errors(document), json.dumps(document, indent=1)
+    kinds = {file["kind"] for file in document["files"]}
+    assert {"lifter", "sets", "checkins"} <= kinds
+    for name in (
+        "report.pdf", "report.html", "strength.svg", "block.ics", "block.xlsx",
+        "sheets/week-1.pdf", "sheets/next-week-1.pdf", "reviews/after-week-1.txt",
+    ):  # fmt: skip
+        assert (root / name).stat().st_size > 0, name
+
+
+def test_the_shoulder_stops_progress_and_asks_for_a_professional(played: Played) -> None:
+    kinds = {p["kind"] for week in played.weeks for p in week.proposals}
+    assert "swap_lift" in kinds
+    referred = [w for week in played.weeks for w in week.words if "refer" in w.proposal]
+    assert referred
+    assert all(word.change.startswith("cleared_on=") for word in referred)
+    last = played.last
+    assert any(decision.verdict == "changed" for decision in last.decisions)
+
+
+def test_the_block_runs_to_its_deload_and_a_next_one_follows(played: Played) -> None:
+    assert [week.week.kind for week in played.weeks] == ["build"] * 3 + ["deload"]
+    assert played.last.revision > 1
+    assert played.following is not None
+    days = (played.following.start - played.last.start).days
+    assert days == 7 * len(played.last.weeks)
+    assert read_block(played.folder.next_block) == played.following
+
+
+def test_a_deload_leaves_strength_where_it_was(played: Played) -> None:
+    assert played.report is not None
+    for lift in played.report.report.strength:
+        points = [p for p in lift.points if p.day < played.weeks[-1].week.sessions[0].day]
+        if len(points) > 2:
+            assert lift.after_kg.median > 0.85 * points[-1].one_rm_kg.median, lift.lift
+
+
+def test_the_story_is_told_from_the_run(played: Played) -> None:
+    told = " ".join(" ".join(story(played)).split())
+    assert f"holds {played.history_sets} sets" in told
+    for week in played.weeks:
+        assert f"{week.sets} sets" in told
+    assert played.report is not None
+    assert played.report.document["findings"]["done"]["says"] in told
+
+
+def test_the_cast_is_sound_and_differs() -> None:
+    assert len({person.seed for person in CAST}) == len(CAST) >= 4
+    for person in CAST:
+        assert "Invented" in lifter_text(person.key).splitlines()[0]
+
+
+def test_a_folder_with_other_files_is_left_alone(tmp_path: Path) -> None:
+    (tmp_path / "mine.txt").write_text("do not lose me", encoding="utf-8")
+    with pytest.raises(BadInput, match="has not made"):
+        prepared(tmp_path)
+    made = tmp_path / "demo"
+    prepared(made)
+    Folder(made / "ines")
+    prepared(made)
+    assert sorted(path.name for path in made.iterdir()) == ["README.md"]
