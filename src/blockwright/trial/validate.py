@@ -1,12 +1,13 @@
-"""Writes docs/validation.md, every study in order: python -m blockwright.trial.validate [FILE]
+"""Writes docs/validation.md: python -m blockwright.trial.validate [FILE] [--only WORD...]
 
 A study is a function that returns markdown; add it to `SECTIONS`. Sections are written by the
 studies alone; nothing on the page is typed by hand.
 """
 
+import re
 import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from blockwright.trial.bench_study import bench_study
@@ -40,22 +41,37 @@ down, not what happens in a gym; sections on real measurements say so.
 """
 
 
-def page() -> str:
-    """The whole page; progress goes to stderr."""
-    parts = [HEAD]
+def main(arguments: list[str]) -> None:
+    """Runs the studies and writes the page after each, so that a stopped run keeps what it has.
+
+    `arguments`: a file (docs/validation.md without one), then `--only WORD...` to run again only
+    sections whose titles contain one of the words; the others stay as the page has them.
+    """
+    words = arguments[arguments.index("--only") + 1 :] if "--only" in arguments else []
+    files = arguments[: arguments.index("--only")] if "--only" in arguments else arguments
+    target = Path(files[0]) if files else Path("docs") / "validation.md"
+    done = sections_of(target.read_text(encoding="utf-8")) if words and target.exists() else {}
     for title, study in SECTIONS:
+        if words and not any(word.lower() in title.lower() for word in words):
+            continue
         sys.stderr.write(f"{title} ... ")
         sys.stderr.flush()
         began = time.monotonic()
-        parts.append(f"## {title}\n\n{study().strip()}\n")
+        done[title] = study().strip()
         sys.stderr.write(f"{time.monotonic() - began:.0f} s\n")
-    return "\n".join(parts)
+        target.write_text(page(done), encoding="utf-8")
 
 
-def main(arguments: list[str]) -> None:
-    """Writes the page to the file named, or to docs/validation.md under the current folder."""
-    target = Path(arguments[0]) if arguments else Path("docs") / "validation.md"
-    target.write_text(page(), encoding="utf-8")
+def sections_of(text: str) -> dict[str, str]:
+    """Title to text of the sections a page has."""
+    parts = re.split(r"(?m)^## (.+)$", text)[1:]
+    return {title: body.strip() for title, body in zip(parts[::2], parts[1::2], strict=True)}
+
+
+def page(done: Mapping[str, str]) -> str:
+    """The page of the sections at hand, in their order."""
+    known = [title for title, _ in SECTIONS if title in done]
+    return "\n".join([HEAD, *(f"## {title}\n\n{done[title]}\n" for title in known)])
 
 
 if __name__ == "__main__":
