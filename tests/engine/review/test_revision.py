@@ -196,7 +196,7 @@ def test_a_swap_keeps_the_muscle_covered_and_leaves_the_load_open() -> None:
         assert week.muscle_sets["chest"].direct == block.weeks[2].muscle_sets["chest"].direct
     assert entry_of(new.weeks[2], 1, "cable fly").sets[0].load_kg is None
     assert "bench press" not in {e.lift for s in new.weeks[-1].sessions for e in s.entries}
-    assert {r.code for r in new.reasons} == {"swapped_in"}
+    assert {r.code for r in new.reasons} == {"swapped_in", "below_floor_as_decided"}
 
 
 def test_a_stopped_lift_is_gone_from_the_next_week_on() -> None:

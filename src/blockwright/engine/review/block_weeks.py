@@ -4,7 +4,9 @@ from dataclasses import replace
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.policy import Policy
-from blockwright.engine.review.derived import counted, deload_after, session_minutes, timed
+from blockwright.engine.reasons import Reason
+from blockwright.engine.review.crowding import newly_broken, overfull
+from blockwright.engine.review.derived import counted, deload_after, timed
 from blockwright.engine.training import Block, Catalogue, Entry, Lift, Session, Week
 
 Found = tuple[int, Session, Entry]
@@ -72,38 +74,21 @@ class BlockWeeks:
         index = next(i for i, found in enumerate(self.weeks) if found.week == week)
         self.weeks[index] = with_entry(self.weeks[index], session, entry)
 
-    def obstacle(self, week: int, session: int, entry: Entry) -> tuple[str, str] | None:
-        """What a session would have too much of with `entry` in it, and the mend, or None."""
+    def obstacle(
+        self, week: int, session: int, entry: Entry, *, coach: bool = False
+    ) -> Reason | None:
+        """The first limit the week would break with `entry` in its place, or None. A coach's own
+        word is held to the session's limits only."""
         found = self.week(week)
-        trial = () if found is None else with_entry(found, session, entry).sessions
-        return next((self._overfull(s) for s in trial if s.session == session), None)
-
-    def _overfull(self, session: Session) -> tuple[str, str] | None:
-        """What a session has too much of, and the mend; None when it fits."""
-        minutes = session_minutes(session, self.catalogue, self.policy)
-        if minutes > session.minutes_available:
-            return (
-                f"session {session.session} would take {minutes:g} of its "
-                f"{session.minutes_available} minutes",
-                "give it fewer sets, or lengthen the slot and plan again",
-            )
-        limit = self.policy.number("review.sets.session_limit")
-        for muscle, total in self._fractional(session).items():
-            if total > limit + 1e-9:
-                return (
-                    f"session {session.session} would train {muscle.replace('_', ' ')} with "
-                    f"{total:g} sets, more than {limit:g}",
-                    "put the set in another session",
-                )
-        return None
-
-    def _fractional(self, session: Session) -> dict[str, float]:
-        sums: dict[str, float] = {}
-        for entry in session.entries:
-            credit = sum(planned.counts_as for planned in entry.sets)
-            for muscle, share in self.lift(entry.lift).muscles.items():
-                sums[muscle] = sums.get(muscle, 0.0) + share * credit
-        return sums
+        if found is None:
+            return None
+        trial = with_entry(found, session, entry)
+        for planned in trial.sessions:
+            if planned.session == session:
+                full = overfull(planned, self.catalogue, self.policy)
+                if full is not None or coach:
+                    return full
+        return newly_broken(found, trial, self.catalogue, self.policy)
 
 
 def with_entry(week: Week, session: int, entry: Entry) -> Week:

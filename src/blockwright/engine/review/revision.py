@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from blockwright.engine.errors import BadInput
 from blockwright.engine.policy import Policy
-from blockwright.engine.reasons import Caution, Reason
+from blockwright.engine.reasons import Caution, FactValue, Reason
 from blockwright.engine.review.block_weeks import BlockWeeks
 from blockwright.engine.review.case import WHOLE_BODY_SIGNS
 from blockwright.engine.review.decisions import SCREENING, Checker, Verdict
@@ -21,14 +21,18 @@ from blockwright.engine.review.lift_and_week_changes import (
     swap_lift,
 )
 from blockwright.engine.review.proposals import Kind
-from blockwright.engine.review.set_and_load_changes import hold_sets, no_climb, set_load, set_sets
+from blockwright.engine.review.set_and_load_changes import (
+    hold_rest,
+    no_climb,
+    set_load,
+    set_sets,
+)
 from blockwright.engine.training import Block, BlockDecision, Catalogue
 
 CARRIED_OUT: Mapping[Kind, Callable[[BlockWeeks, Verdict], Reason | None]] = {
     "raise_load": set_load,
     "repeat_load": set_load,
     "lower_load": set_load,
-    "hold_sets": hold_sets,
     "trim_sets": set_sets,
     "add_set": set_sets,
     "swap_lift": swap_lift,
@@ -38,7 +42,10 @@ CARRIED_OUT: Mapping[Kind, Callable[[BlockWeeks, Verdict], Reason | None]] = {
 }
 """By kind, in the order in which verdicts are carried out, whatever order they came in."""
 
-ORDER = (*CARRIED_OUT, "refer")
+LEAST_WEEKS, MOST_WEEKS = 3, 8
+"""Build weeks a lifter file may ask for."""
+ORDER = (*CARRIED_OUT, "hold_sets", "refer")
+SETS: tuple[Kind, ...] = ("add_set", "hold_sets", "trim_sets")
 
 
 def revised(
@@ -54,6 +61,7 @@ def revised(
     if problems:
         raise BadInput(problems)
     weeks = BlockWeeks(block, catalogue, policy)
+    _hold_the_rest(weeks, verdicts)
     told = [_carry_out(weeks, v) for v in sorted(verdicts, key=_rank)]
     new = replace(
         block,
@@ -63,9 +71,51 @@ def revised(
         decisions=(*block.decisions, *(_decision(verdict) for verdict in verdicts)),
         reasons=(*block.reasons, *(reason for reason in told if reason is not None)),
     )
+    new = replace(new, reasons=(*new.reasons, *below_floor(block, new)))
     for verdict in verdicts:
         new = _cleared_or_stopped(new, verdict)
-    return new
+    return _with_weeks(new)
+
+
+def _with_weeks(block: Block) -> Block:
+    """The lifter's number of build weeks follows the block's, where a lifter file may say it."""
+    builds = sum(week.kind == "build" for week in block.weeks)
+    if builds == block.lifter.weeks or not LEAST_WEEKS <= builds <= MOST_WEEKS:
+        return block
+    return replace(block, lifter=replace(block.lifter, weeks=builds))
+
+
+def _hold_the_rest(weeks: BlockWeeks, verdicts: Sequence[Verdict]) -> None:
+    """Before single entries change, muscles decided on go back to the week before."""
+    about = [verdict for verdict in verdicts if verdict.offered.kind in SETS]
+    declined = {
+        (verdict.offered.session, verdict.offered.lift)
+        for verdict in about
+        if verdict.verdict == "declined"
+    }
+    for verdict in about:
+        if verdict.verdict != "declined":
+            hold_rest(weeks, verdict, declined)
+
+
+def below_floor(old: Block, new: Block) -> list[Reason]:
+    """A reason for every muscle that the changes have put below the floor in some build week."""
+    told = {str(r.facts.get("muscle")) for r in old.reasons if r.code.startswith("below_floor")}
+    found: dict[str, Reason] = {}
+    for week in new.weeks:
+        for muscle, sets in week.muscle_sets.items():
+            name = muscle.replace("_", " ")
+            skipped = new.lifter.emphasis_of(muscle) == "skip"
+            if week.kind != "build" or skipped or name in told or sets.fractional >= sets.floor:
+                continue
+            facts: dict[str, FactValue] = {
+                "muscle": name,
+                "week": week.week,
+                "sets": sets.fractional,
+                "floor_sets": sets.floor,
+            }
+            found.setdefault(name, Reason(code="below_floor_as_decided", facts=facts))
+    return list(found.values())
 
 
 def _rank(verdict: Verdict) -> int:

@@ -1,25 +1,31 @@
 """Carries decided sets and loads into the next week and the build weeks after it."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.rack import rack_for
+from blockwright.engine.reasons import Reason
 from blockwright.engine.review.block_weeks import BlockWeeks, Found, with_sets
 from blockwright.engine.review.decisions import Verdict
 from blockwright.engine.review.forecast import later_loads, with_load
-from blockwright.engine.training import Week
+from blockwright.engine.review.loads import most_effective
+from blockwright.engine.training import Entry, Lift, Week, effective_load_kg
+
+Place = tuple[int | None, str | None]
+"""Number of a session, and a lift."""
 
 
-def set_load(weeks: BlockWeeks, verdict: Verdict) -> None:
-    """The decided load in its week; later build weeks are forecast from it."""
+def set_load(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
+    """The decided load in its week; later build weeks are forecast from it. The reason is that
+    of a step of the kit larger than one change may be."""
     offered, value = verdict.offered, _number(verdict)
     if offered.week is None or offered.lift is None or value is None:
-        return
+        return None
     lift = weeks.lift(offered.lift)
     rack = rack_for(lift, weeks.block.lifter.gym, weeks.policy)
     places = weeks.entries(offered.week, offered.session, lift.name)
     if not places:
-        return
+        return None
     (week, session, entry), later = places[0], places[1:]
     decided = with_load(entry, value, rack, decided=True)
     weeks.put(week, session.session, decided)
@@ -33,6 +39,31 @@ def set_load(weeks: BlockWeeks, verdict: Verdict) -> None:
     )
     for (number, planned, _), made in zip(later, loads, strict=True):
         weeks.put(number, planned.session, made)
+    return _large_step(weeks, verdict, lift, value, entry)
+
+
+def _large_step(
+    weeks: BlockWeeks, verdict: Verdict, lift: Lift, load_kg: float, entry: Entry
+) -> Reason | None:
+    before = verdict.offered.before.value if verdict.offered.before is not None else None
+    bodyweight = weeks.block.lifter.bodyweight_kg
+    if not isinstance(before, float | int):
+        return None
+    now = effective_load_kg(lift, float(before), bodyweight)
+    then = effective_load_kg(lift, load_kg, bodyweight)
+    if now is None or then is None or now <= 0 or then <= most_effective(now, weeks.policy):
+        return None
+    return Reason(
+        code="smallest_step",
+        facts={
+            "lift": lift.name,
+            "week": verdict.offered.week,
+            "before_kg": before,
+            "after_kg": load_kg,
+            "reps_high": entry.sets[0].reps_high,
+        },
+        policy=("load.most_up",),
+    )
 
 
 def set_sets(weeks: BlockWeeks, verdict: Verdict) -> None:
@@ -48,15 +79,19 @@ def set_sets(weeks: BlockWeeks, verdict: Verdict) -> None:
         return
     week, session, entry = places[0]
     made = with_sets(entry, int(value))
-    obstacle = weeks.obstacle(week, session.session, made)
-    if verdict.verdict == "changed" and obstacle is not None:
-        says, mend = obstacle
-        raise BadInput(Problem(key=offered.id, says=says, mend=mend))
+    if verdict.verdict == "changed":
+        obstacle = weeks.obstacle(week, session.session, made, coach=True)
+        if obstacle is not None:
+            raise BadInput(_problem(offered.id, obstacle))
     _shift(weeks, places, int(value) - len(entry.sets))
 
 
-def hold_sets(weeks: BlockWeeks, verdict: Verdict) -> None:
-    """Every entry for the muscle keeps the sets of the week before; the weeks after follow."""
+def hold_rest(weeks: BlockWeeks, verdict: Verdict, declined: Collection[Place]) -> None:
+    """Every entry for the muscle keeps the sets of the week before, and the weeks after follow.
+
+    A decision about a muscle is about its week: what no other decision changes stays as it was,
+    whatever the block had meant to add there. Entries whose change was declined are left alone.
+    """
     offered = verdict.offered
     before = weeks.week(offered.week - 1) if offered.week is not None else None
     week = weeks.week(offered.week) if offered.week is not None else None
@@ -65,7 +100,9 @@ def hold_sets(weeks: BlockWeeks, verdict: Verdict) -> None:
     for session in week.sessions:
         for entry in session.entries:
             base = sets_of(before, session.session, entry.lift)
-            if base is not None and offered.muscle in weeks.lift(entry.lift).direct:
+            if base is None or (session.session, entry.lift) in declined:
+                continue
+            if offered.muscle in weeks.lift(entry.lift).direct:
                 places = weeks.entries(week.week, session.session, entry.lift)
                 _shift(weeks, places, base - len(entry.sets))
 
@@ -112,6 +149,24 @@ def _shift(weeks: BlockWeeks, places: Sequence[Found], change: int) -> None:
                 break
             made = with_sets(entry, len(made.sets) - 1)
         weeks.put(week, session.session, made)
+
+
+def _problem(proposal: str, obstacle: Reason) -> Problem:
+    """A session's limit as something a coach can mend."""
+    facts = obstacle.facts
+    if obstacle.code == "no_minutes":
+        says = (
+            f"session {facts['session']} would take {facts['minutes']:g} of its "
+            f"{facts['minutes_available']} minutes"
+        )
+        mend = "give it fewer sets, or lengthen the slot and plan again"
+    else:
+        says = (
+            f"session {facts['session']} would train {facts['muscle']} with {facts['sets']:g} "
+            f"sets, more than {facts['limit']:g}"
+        )
+        mend = "put the set in another session"
+    return Problem(key=proposal, says=says, mend=mend)
 
 
 def _number(verdict: Verdict) -> float | None:

@@ -3,6 +3,7 @@
 from collections.abc import Collection, Sequence
 
 from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.review.board import Board, Place, SetsQuestion, board_for
 from blockwright.engine.review.case import Case
 from blockwright.engine.review.proposals import (
     Kind,
@@ -12,13 +13,7 @@ from blockwright.engine.review.proposals import (
     proposal_id,
     sure,
 )
-from blockwright.engine.review.sets import (
-    Place,
-    SetsChoice,
-    SetsQuestion,
-    board_for,
-    chosen_sets,
-)
+from blockwright.engine.review.sets import SetsChoice, chosen_sets
 
 PROPOSED: dict[Kind, str] = {
     "add_set": "propose_add_set",
@@ -53,31 +48,22 @@ def set_proposals(
     )
     choices = chosen_sets(question)
     base = {spot.place: spot.base for spot in board.spots}
-    often = _lifts_in_several(board.sets)
+    moved = {place for choice in choices for place in choice.moves}
     made: list[Proposal] = []
     for choice in choices:
         if choice.moves:
             made += [
-                _move(case, choice, place, base[place], sets, several=place[1] in often)
-                for place, sets in sorted(choice.moves.items())
+                _move(case, question, choice, place, base[place]) for place in sorted(choice.moves)
             ]
-        elif not _carried_along(choice, choices, question):
-            made.append(_hold(case, choice))
+        elif kept := _kept_sets(board, choice.muscle, moved):
+            made.append(_hold(case, choice, kept))
     return _one_an_entry(made)
 
 
-def _lifts_in_several(places: Collection[Place]) -> frozenset[str]:
-    lifts = [lift for _, lift in places]
-    return frozenset(lift for lift in lifts if lifts.count(lift) > 1)
-
-
-def _carried_along(
-    choice: SetsChoice, choices: Sequence[SetsChoice], question: SetsQuestion
-) -> bool:
-    """Whether another muscle's change moved this muscle's direct sets already."""
-    moved = {place for other in choices for place in other.moves}
-    return any(
-        spot.place in moved and choice.muscle in spot.lift.direct for spot in question.board.spots
+def _kept_sets(board: Board, muscle: str, moved: Collection[Place]) -> int:
+    """Direct sets of a muscle in entries that no proposal changes."""
+    return sum(
+        spot.base for spot in board.spots if muscle in spot.lift.direct and spot.place not in moved
     )
 
 
@@ -98,56 +84,66 @@ def _one_an_entry(proposals: Sequence[Proposal]) -> list[Proposal]:
 
 
 def _move(
-    case: Case, choice: SetsChoice, place: Place, before: int, after: int, *, several: bool
+    case: Case, question: SetsQuestion, choice: SetsChoice, place: Place, before: int
 ) -> Proposal:
     session, lift = place
+    after = choice.moves[place]
     kind: Kind = "add_set" if after > before else "trim_sets"
-    facts = _facts(choice) | {
-        "lift": lift,
-        "session": session,
-        "before": before,
-        "after": after,
-    }
+    muscle, reasons, p_recovered = choice.muscle, choice.reasons, choice.p_recovered_next
+    facts = _facts(choice)
+    direct = case.catalogue.lifts[lift].direct
+    if muscle not in direct:
+        # the partner of a pair gains and loses sets with it
+        board = question.board
+        muscle, sets = direct[0], board.fractional(direct[0])
+        p_recovered = question.ceilings[muscle].p_recovered(sets, case.policy)
+        facts = _muscle_sets(muscle, board.base(muscle), sets)
+        reasons = (Reason(code="goes_with_its_pair", facts={"lift": lift}),)
+    facts |= {"lift": lift, "session": session, "before": before, "after": after}
+    several = sum(other == lift for _, other in question.board.sets) > 1
     return Proposal(
         id=proposal_id(case.next_number, kind, lift, session if several else None),
         kind=kind,
         week=case.next_number,
         session=session,
         lift=lift,
-        muscle=choice.muscle,
+        muscle=muscle,
         before=To("sets", before),
         after=To("sets", after),
         says=Reason(code=PROPOSED[kind], facts=facts),
         claim=Reason(code="claim_recovered", facts=facts),
-        reasons=choice.reasons,
-        confidence=sure(choice.p_recovered_next),
-        runner_up=_runner_up(choice, before),
+        reasons=reasons,
+        confidence=sure(p_recovered),
+        runner_up=_runner_up(choice, before) if muscle == choice.muscle else None,
     )
 
 
-def _hold(case: Case, choice: SetsChoice) -> Proposal:
-    facts = _facts(choice)
+def _hold(case: Case, choice: SetsChoice, sets: int) -> Proposal:
+    facts = _facts(choice) | {"direct": sets}
     return Proposal(
         id=proposal_id(case.next_number, "hold_sets", choice.muscle),
         kind="hold_sets",
         week=case.next_number,
         muscle=choice.muscle,
-        before=To("sets", choice.direct),
-        after=To("sets", choice.direct),
+        before=To("sets", sets),
+        after=To("sets", sets),
         says=Reason(code=PROPOSED["hold_sets"], facts=facts),
         claim=Reason(code="claim_recovered", facts=facts),
         reasons=choice.reasons,
         confidence=sure(choice.p_recovered_next),
-        runner_up=_runner_up(choice, choice.direct),
+        runner_up=_runner_up(choice, sets),
     )
 
 
 def _facts(choice: SetsChoice) -> dict[str, FactValue]:
+    return _muscle_sets(choice.muscle, choice.sets_before, choice.sets_after)
+
+
+def _muscle_sets(muscle: str, before: float, after: float) -> dict[str, FactValue]:
     return {
-        "muscle": choice.muscle.replace("_", " "),
-        "week_sets_before": round(choice.sets_before, 2),
-        "week_sets_after": round(choice.sets_after, 2),
-        "direct": round(choice.direct, 2),
+        "muscle": muscle.replace("_", " "),
+        "week_sets_before": round(before, 2),
+        "week_sets_after": round(after, 2),
     }
 
 

@@ -1,0 +1,145 @@
+"""Next week's sets on a board: every entry that could change, and how things stand meanwhile."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from blockwright.engine.policy import Policy
+from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.review.block_weeks import with_sets
+from blockwright.engine.review.evidence import Evidence
+from blockwright.engine.training import Catalogue, Entry, Lift, Lifter, Session, Week
+from blockwright.engine.volume import CeilingBelief
+
+Place = tuple[int, str]
+"""Number of the session in its week, and the lift."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spot:
+    """One entry of the next week that could gain or lose a set."""
+
+    session: Session
+    entry: Entry
+    lift: Lift
+    base: int
+    """Sets in the week just done; the starting point."""
+    planned: int
+    """Sets the block has for the next week."""
+
+    @property
+    def place(self) -> Place:
+        return (self.session.session, self.entry.lift)
+
+    @property
+    def usable(self) -> bool:
+        """Rest-pause and drop sets are left as they are."""
+        return self.entry.method in ("straight", "superset")
+
+
+@dataclass
+class Board:
+    """Next week's sets as they stand while muscles are decided one after another."""
+
+    spots: Sequence[Spot]
+    upcoming: Week
+    catalogue: Catalogue
+    policy: Policy
+    sets: dict[Place, int] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self.sets = {spot.place: spot.base for spot in self.spots}
+
+    def fractional(self, muscle: str) -> float:
+        """Weekly fractional sets of a muscle as things stand."""
+        return sum(
+            _credit(spot, self.sets[spot.place]) * spot.lift.muscles.get(muscle, 0.0)
+            for spot in self.spots
+        )
+
+    def base(self, muscle: str) -> float:
+        """The same in the week just done."""
+        return sum(_credit(s, s.base) * s.lift.muscles.get(muscle, 0.0) for s in self.spots)
+
+    def direct(self, muscle: str) -> float:
+        return sum(_credit(s, s.base) for s in self.spots if muscle in s.lift.direct)
+
+    def week(self) -> Week:
+        """The week as things stand."""
+        entries: dict[int, list[Entry]] = {}
+        for spot in self.spots:
+            entry = with_sets(spot.entry, self.sets[spot.place])
+            entries.setdefault(spot.session.session, []).append(entry)
+        return replace(
+            self.upcoming,
+            sessions=tuple(
+                replace(session, entries=tuple(entries.get(session.session, ())))
+                for session in self.upcoming.sessions
+            ),
+        )
+
+    def together(self, spot: Spot) -> list[Spot]:
+        """A spot and its partner in a pair: the two gain and lose sets as one."""
+        return [
+            other
+            for other in self.spots
+            if other.place == spot.place
+            or (
+                spot.entry.pair is not None
+                and other.entry.pair == spot.entry.pair
+                and other.session.session == spot.session.session
+            )
+        ]
+
+
+def _credit(spot: Spot, sets: int) -> float:
+    """What so many sets of an entry count as; a rest-pause or drop set keeps its own credit."""
+    extra = sum(planned.counts_as - 1.0 for planned in spot.entry.sets)
+    return sets + extra
+
+
+def board_for(done: Week, upcoming: Week, catalogue: Catalogue, policy: Policy) -> Board:
+    """The board with the sets of the week just done in the next week's entries."""
+    before = {
+        (session.session, entry.lift): len(entry.sets)
+        for session in done.sessions
+        for entry in session.entries
+    }
+    spots = []
+    for session in upcoming.sessions:
+        for entry in session.entries:
+            lift = catalogue.find(entry.lift)
+            if lift is not None and entry.sets:
+                base = before.get((session.session, entry.lift), len(entry.sets))
+                spots.append(
+                    Spot(
+                        session=session,
+                        entry=entry,
+                        lift=lift,
+                        base=base,
+                        planned=len(entry.sets),
+                    )
+                )
+    return Board(spots=spots, upcoming=upcoming, catalogue=catalogue, policy=policy)
+
+
+@dataclass
+class SetsQuestion:
+    """Everything the decision looks at."""
+
+    lifter: Lifter
+    evidence: Evidence
+    ceilings: Mapping[str, CeilingBelief]
+    catalogue: Catalogue
+    policy: Policy
+    board: Board
+    frozen_lifts: frozenset[str]
+    """Lifts that may not gain a set: pain, partial range, a watch, a load coming down."""
+    no_gain: Reason | None = None
+    """A reason that forbids any set more this week."""
+    hurting: frozenset[str] = frozenset()
+    """Muscles of lifts that pain stops."""
+
+
+def because(code: str, facts: Mapping[str, FactValue], *policy: str) -> Reason:
+    """A reason with the policy keys that took part."""
+    return Reason(code=code, facts=facts, policy=policy)
