@@ -38,19 +38,9 @@ quads = "lead"
 kit = ["bar", "squat rack", "bench", "dumbbells", "leg curl", "cable"]
 """
 HEAD = [
-    "when",
-    "lift",
-    "set",
-    "load",
-    "unit",
-    "reps",
-    "rir",
-    "rest_s",
-    "method",
-    "full_range",
-    "pain",
+    "when", "lift", "set", "load", "unit", "reps", "rir", "rest_s", "method", "full_range", "pain",
     "note",
-]
+]  # fmt: skip
 
 
 def sunday(week: int) -> date:

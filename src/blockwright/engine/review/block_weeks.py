@@ -5,7 +5,7 @@ from dataclasses import replace
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Reason
-from blockwright.engine.review.crowding import newly_broken, overfull
+from blockwright.engine.review.crowding import newly_broken, overfull, past_ceiling
 from blockwright.engine.review.derived import counted, deload_after, timed
 from blockwright.engine.training import Block, Catalogue, Entry, Lift, Session, Week
 
@@ -20,10 +20,15 @@ class BlockWeeks:
         self.block, self.catalogue, self.policy = block, catalogue, policy
         self.weeks: list[Week] = list(block.weeks)
 
-    def finished(self) -> tuple[Week, ...]:
+    def finished(self, decided: int) -> tuple[Week, ...]:
         """The weeks with minutes and counts anew where entries changed, and the deload that
-        follows from the last build week."""
+        follows from the last build week. In weeks after the one decided on, which are forecasts,
+        the two lifts of a pair have equally many sets."""
         old = {week.week: week for week in self.block.weeks}
+        self.weeks = [
+            with_even_pairs(week) if week.week > decided and week.kind == "build" else week
+            for week in self.weeks
+        ]
         weeks = [
             week if old.get(week.week) == week else self._settled(week, old.get(week.week))
             for week in self.weeks
@@ -88,7 +93,9 @@ class BlockWeeks:
                 full = overfull(planned, self.catalogue, self.policy)
                 if full is not None or coach:
                     return full
-        return newly_broken(found, trial, self.catalogue, self.policy)
+        return newly_broken(found, trial, self.catalogue, self.policy) or past_ceiling(
+            found, trial, self.catalogue
+        )
 
 
 def with_entry(week: Week, session: int, entry: Entry) -> Week:
@@ -106,6 +113,25 @@ def with_entry(week: Week, session: int, entry: Entry) -> Week:
             if planned.session == session
             else planned
             for planned in week.sessions
+        ),
+    )
+
+
+def with_even_pairs(week: Week) -> Week:
+    """The week with as many sets in both lifts of a pair as the one with fewer has."""
+    return replace(week, sessions=tuple(_with_even_pairs(s) for s in week.sessions))
+
+
+def _with_even_pairs(session: Session) -> Session:
+    fewest: dict[str, int] = {}
+    for entry in session.entries:
+        if entry.pair is not None:
+            fewest[entry.pair] = min(fewest.get(entry.pair, len(entry.sets)), len(entry.sets))
+    return replace(
+        session,
+        entries=tuple(
+            entry if entry.pair is None else with_sets(entry, fewest[entry.pair])
+            for entry in session.entries
         ),
     )
 

@@ -66,6 +66,21 @@ def newly_broken(before: Week, after: Week, catalogue: Catalogue, policy: Policy
     return next((reason for key, reason in new.items() if key not in old), None)
 
 
+def past_ceiling(before: Week, after: Week, catalogue: Catalogue) -> Reason | None:
+    """The first muscle whose sets rise past the week's ceiling for it, or None."""
+    was = fractional((e for s in before.sessions for e in s.entries), catalogue)
+    now = fractional((e for s in after.sessions for e in s.entries), catalogue)
+    for muscle, sets in now.items():
+        planned = after.muscle_sets.get(muscle)
+        if planned is not None and sets > max(planned.ceiling, was.get(muscle, 0.0)) + 1e-9:
+            facts: dict[str, FactValue] = {
+                "muscle": muscle.replace("_", " "),
+                "ceiling": round(planned.ceiling, 1),
+            }
+            return Reason(code="at_the_ceiling", facts=facts)
+    return None
+
+
 def fractional(entries: Iterable[Entry], catalogue: Catalogue) -> dict[str, float]:
     """Fractional sets by muscle."""
     return _sums(entries, catalogue, lambda share: share)

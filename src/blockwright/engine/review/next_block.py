@@ -112,7 +112,7 @@ def seeded(
     return replace(
         block,
         lifter=lifter,
-        weeks=weeks.finished(),
+        weeks=weeks.finished(1),
         reasons=(*block.reasons, *seeds.reasons),
         cautions=(*block.cautions, *cautions),
     )

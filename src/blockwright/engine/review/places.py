@@ -95,6 +95,9 @@ def _muscle_against(
         climb = board.fractional(muscle) + share - board.base(muscle)
         if climb > policy.number("ramp.sets_per_week") + 1e-9:
             return because("ramp_full", named, "ramp.sets_per_week")
+        ceiling = board.upcoming.muscle_sets[muscle].ceiling
+        if board.fractional(muscle) + share > max(ceiling, board.base(muscle)) + 1e-9:
+            return because("at_the_ceiling", named | {"ceiling": round(ceiling, 1)})
         if share >= 1 and _stays_down(question, muscle):
             return because("other_muscle_not_recovered", named)
     return None
@@ -134,9 +137,18 @@ def _take(question: SetsQuestion, muscle: str, spots: list[Spot]) -> Reason | No
     return None
 
 
-def _spared(question: SetsQuestion, spot: Spot) -> tuple[bool, float, int, int, int]:
-    """Lifts on their own first, then the one that matched worst and has the most sets."""
+def _spared(question: SetsQuestion, spot: Spot) -> tuple[bool, bool, float, int, int, int]:
+    """Where no rule of the week breaks by it first, then lifts on their own, then the one that
+    matched worst and has the most sets."""
+    board = question.board
+    before = board.week()
+    kept = dict(board.sets)
+    for each in board.together(spot):
+        board.sets[each.place] -= 1
+    broken = newly_broken(before, board.week(), question.catalogue, question.policy)
+    board.sets = kept
     return (
+        broken is not None,
         spot.entry.pair is not None,
         round(_matched(question.evidence.lifts.get(spot.lift.name)), 2),
         -question.board.sets[spot.place],

@@ -66,7 +66,7 @@ def revised(
     new = replace(
         block,
         revision=block.revision + 1,
-        weeks=weeks.finished(),
+        weeks=weeks.finished(_decided_week(verdicts)),
         cautions=_joined(block.cautions, cautions),
         decisions=(*block.decisions, *(_decision(verdict) for verdict in verdicts)),
         reasons=(*block.reasons, *(reason for reason in told if reason is not None)),
@@ -83,6 +83,11 @@ def _with_weeks(block: Block) -> Block:
     if builds == block.lifter.weeks or not LEAST_WEEKS <= builds <= MOST_WEEKS:
         return block
     return replace(block, lifter=replace(block.lifter, weeks=builds))
+
+
+def _decided_week(verdicts: Sequence[Verdict]) -> int:
+    """The week the proposals are for; every later one is a forecast."""
+    return max((v.offered.week for v in verdicts if v.offered.week is not None), default=10**6)
 
 
 def _hold_the_rest(weeks: BlockWeeks, verdicts: Sequence[Verdict]) -> None:

@@ -137,14 +137,16 @@ def sets_of(week: Week, session: int, lift: str) -> int | None:
 
 def _shift(weeks: BlockWeeks, places: Sequence[Found], change: int) -> None:
     """The same change of sets in every place; in later weeks only as far as one lift may have
-    so many sets and the session still fits."""
+    so many sets or so few, the week's limits hold and no ceiling is passed."""
+    least = weeks.policy.whole("planning.sets_least")
     most = weeks.policy.whole("planning.sets_most")
     for number, (week, session, entry) in enumerate(places):
-        wanted = len(entry.sets) + change
+        now = len(entry.sets)
+        wanted = now + change
         if number:
-            wanted = min(wanted, max(most, len(entry.sets)))
+            wanted = min(max(wanted, min(least, now)), max(most, now))
         made = with_sets(entry, wanted)
-        while number and len(made.sets) > len(entry.sets):
+        while number and len(made.sets) > now:
             if weeks.obstacle(week, session.session, made) is None:
                 break
             made = with_sets(entry, len(made.sets) - 1)
