@@ -7,7 +7,7 @@ BIN := $(VENV)/bin
 READY := $(VENV)/.ready
 
 .DEFAULT_GOAL := help
-.PHONY: help tools demo test lint bench validate docs goldens lock clean
+.PHONY: help tools demo pictures test lint bench validate docs goldens lock clean
 
 help:  ## this list
 	@echo "Blockwright: make TARGET"
@@ -19,6 +19,10 @@ $(READY): requirements-dev.lock pyproject.toml tools/make_venv.sh
 
 demo: $(READY)  ## an invented gym, played through; leaves its files in ./demo
 	$(BIN)/python -m blockwright demo --dir demo --no-serve
+
+pictures: demo  ## the README's pictures, from the demo's own files
+	mkdir -p docs/pictures
+	cp demo/pictures/sheet.png demo/pictures/strength.svg docs/pictures/
 
 test: $(READY) tools lint  ## lint and every test (under 12 minutes on two cores)
 	$(BIN)/python -m pytest -n 2 --dist worksteal

@@ -42,8 +42,8 @@ def _inputs(document: Document, paper: ReportPaper) -> str:
 
 def _widths(table: dict[str, Any]) -> list[float]:
     """0 for a column as wide as its text; a share of what is left for columns of long text."""
-    longest = [max(len(row[n]) for row in [table["head"], *table["rows"]]) for n in
-               range(len(table["head"]))]  # fmt: skip
+    columns = range(len(table["head"]))
+    longest = [max((len(row[n]) for row in table["rows"]), default=0) for n in columns]
     return [float(length) ** 0.5 if length > _LONG else 0.0 for length in longest]
 
 

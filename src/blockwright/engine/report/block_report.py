@@ -9,7 +9,7 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution, Reason
 from blockwright.engine.report import findings
 from blockwright.engine.report.claims import ClaimsKept, claims_came_true, claims_kept
-from blockwright.engine.report.done import LiftDone, WeekDone, lifts_done, weeks_done
+from blockwright.engine.report.done import LiftDone, SetKey, WeekDone, lifts_done, weeks_done
 from blockwright.engine.report.fates import Fate, Told, fates_of
 from blockwright.engine.report.lifts import LiftStrength, lifts_strength, shown_since
 from blockwright.engine.report.muscles import MuscleDone, muscles_done
@@ -18,7 +18,7 @@ from blockwright.engine.review import NextBlock, next_block
 from blockwright.engine.review.case import of_lifter
 from blockwright.engine.review.exposures import exposures_of, week_start
 from blockwright.engine.review.replays import bodyweights_of
-from blockwright.engine.strength import replay
+from blockwright.engine.strength import Beliefs, replay
 from blockwright.engine.training import Block, Catalogue, CheckIn, SetDone
 
 
@@ -81,11 +81,11 @@ def block_report(
         )
     exposures = exposures_of(block, mine, catalogue, end)
     weeks = weeks_done(block, exposures, said, end)
-    lifts = lifts_done(block, exposures, catalogue, len(weeks))
     weights = bodyweights_of(block, said)
     eve = block.start - timedelta(days=1)
     before = replay(mine, catalogue, policy, bodyweights=weights, through=eve)
     after = replay(mine, catalogue, policy, bodyweights=weights, through=end, keep_predictions=True)
+    lifts = lifts_done(block, exposures, catalogue, len(weeks), _mistyped(after))
     starts_next = replace(block.lifter, start=end + timedelta(days=1))
     following = next_block(block, mine, said, catalogue, policy, starts_next)
     muscles = muscles_done(block, mine, following.ceilings, catalogue, policy, len(weeks))
@@ -119,6 +119,16 @@ def block_report(
             "load": findings.load_finding(weeks, policy.number("review.monotony_flag")),
             "next": findings.next_finding(following),
         },
+    )
+
+
+def _mistyped(beliefs: Beliefs) -> frozenset[SetKey]:
+    """Sets whose load stands out of line and was not confirmed."""
+    return frozenset(
+        (lift, flag.day, flag.set_number)
+        for who, lift in beliefs.series
+        for flag in beliefs.flags(lift, who)
+        if flag.code in ("mistyped", "out_of_line")
     )
 
 

@@ -42,7 +42,12 @@ def story(played: Played) -> list[str]:
     ]
     parts += [_week(played, week) for week in played.weeks]
     parts += [*_report(played), _next(played)]
-    return [fill(part, WIDTH, subsequent_indent="  ") for part in parts]
+    return [filled(part) for part in parts]
+
+
+def filled(paragraph: str) -> str:
+    """A paragraph broken for a terminal, names left whole."""
+    return fill(paragraph, WIDTH, subsequent_indent="  ", break_on_hyphens=False)
 
 
 def number(count: int) -> str:

@@ -19,7 +19,7 @@ from blockwright.trial.story.cast import CAST, PARTNERS, ROOM
 from blockwright.trial.story.folder import MARK, Folder, readme
 from blockwright.trial.story.pictures import write_pictures
 from blockwright.trial.story.play import play
-from blockwright.trial.story.tell import story
+from blockwright.trial.story.tell import filled, story
 
 WORKERS = 2
 HEAD = (
@@ -140,7 +140,7 @@ def _shared_words(blocks: Sequence[Block], day: date, shared: Sequence[dict[str,
 
     entry = shared[0]
     said = shared_bar_sentence(entry["shared_bar"], blocks[0].lifter.units)
-    return (
+    return filled(
         f"{blocks[0].lifter.name} and {blocks[1].lifter.name} share the rack on {day:%A} "
         f"{day.day} {day:%B} for the {entry['lift']}. {said}."
     )
