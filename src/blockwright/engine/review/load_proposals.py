@@ -7,7 +7,7 @@ from blockwright.engine.reasons import Reason
 from blockwright.engine.review.case import Case
 from blockwright.engine.review.evidence import LiftEvidence
 from blockwright.engine.review.exposures import Exposure, planned_entries
-from blockwright.engine.review.loads import LoadChoice, LoadQuestion, chosen_load
+from blockwright.engine.review.loads import SAME_KG, LoadChoice, LoadQuestion, chosen_load
 from blockwright.engine.review.proposals import (
     Proposal,
     RunnerUp,
@@ -18,7 +18,7 @@ from blockwright.engine.review.proposals import (
 )
 from blockwright.engine.review.safety_proposals import pain_caution, pain_facts
 from blockwright.engine.review.sets import muscle_facts
-from blockwright.engine.training import Entry, Lift, Session, effective_load_kg
+from blockwright.engine.training import Entry, Lift, Session, SetPlan, effective_load_kg
 
 PROPOSED = {
     "raise_load": "propose_raise_load",
@@ -223,7 +223,7 @@ def _proposal(
         **load_facts(question.before_kg, case.lifter, "before"),
         **load_facts(choice.load_kg, case.lifter, "after"),
     }
-    reasons = (*choice.reasons, *_growth(case, lift, choice))
+    reasons = (*choice.reasons, *_growth(case, lift, choice), *_block_had(case, first, choice))
     pain = case.pain.get(lift)
     other = choice.runner_up
     return Proposal(
@@ -251,6 +251,13 @@ def _growth(case: Case, lift: str, choice: LoadChoice) -> tuple[Reason, ...]:
     if found is None or found.reps_at is None or choice.kind == "repeat_load":
         return ()
     return (reps_reason(case, found),)
+
+
+def _block_had(case: Case, planned: SetPlan, choice: LoadChoice) -> tuple[Reason, ...]:
+    """The load the block has for the week, where it is another one: what declining leaves."""
+    if planned.load_kg is None or abs(planned.load_kg - choice.load_kg) < SAME_KG:
+        return ()
+    return (Reason(code="block_had_load", facts=load_facts(planned.load_kg, case.lifter)),)
 
 
 def reps_reason(case: Case, found: LiftEvidence) -> Reason:

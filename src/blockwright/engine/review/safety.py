@@ -138,14 +138,16 @@ def warnings_in(sets: Iterable[SetDone], window: Window) -> tuple[Warning, ...]:
     for done in sorted(sets, key=lambda d: (d.moment.day, d.row)):
         if not window.holds(done.moment.day) or not done.note:
             continue
-        for sign in _signs(done.note.lower()):
+        for sign in signs_in(done.note):
             key = (sign, done.moment.day)
             found.setdefault(key, Warning(sign=sign, day=done.moment.day, lift=done.lift))
     return tuple(found.values())
 
 
-def _signs(note: str) -> list[str]:
+def signs_in(note: str) -> list[str]:
+    """Warning signs in what somebody wrote, in the order of `WARNING_SIGNS`."""
     found = []
+    note = note.lower()
     for pattern, sign in WARNING_SIGNS.items():
         for match in re.finditer(rf"\b(?:{pattern})", note):
             if not _DENIED.search(note[: match.start()]):

@@ -55,16 +55,22 @@ def set_proposals(
             made += [
                 _move(case, question, choice, place, base[place]) for place in sorted(choice.moves)
             ]
-        elif kept := _kept_sets(board, choice.muscle, moved):
-            made.append(_hold(case, choice, kept))
+        elif kept := _kept(board, choice.muscle, moved):
+            made.append(_hold(case, board, choice, kept))
     return _one_an_entry(made)
 
 
-def _kept_sets(board: Board, muscle: str, moved: Collection[Place]) -> int:
-    """Direct sets of a muscle in entries that no proposal changes."""
-    return sum(
-        spot.base for spot in board.spots if muscle in spot.lift.direct and spot.place not in moved
-    )
+def _kept(board: Board, muscle: str, moved: Collection[Place]) -> list[Place]:
+    """Entries that train a muscle directly and that no proposal changes."""
+    return [
+        spot.place for spot in board.spots if muscle in spot.lift.direct and spot.place not in moved
+    ]
+
+
+def _block_had(board: Board, places: Collection[Place], sets: int) -> tuple[Reason, ...]:
+    """The sets the block has for the week, where they are others: what declining leaves."""
+    planned = sum(spot.planned for spot in board.spots if spot.place in places)
+    return () if planned == sets else (Reason(code="block_had_sets", facts={"sets": planned}),)
 
 
 def _one_an_entry(proposals: Sequence[Proposal]) -> list[Proposal]:
@@ -112,13 +118,14 @@ def _move(
         after=To("sets", after),
         says=Reason(code=PROPOSED[kind], facts=facts),
         claim=Reason(code="claim_recovered", facts=facts),
-        reasons=reasons,
+        reasons=(*reasons, *_block_had(question.board, [place], after)),
         confidence=sure(p_recovered),
         runner_up=_runner_up(choice, before) if muscle == choice.muscle else None,
     )
 
 
-def _hold(case: Case, choice: SetsChoice, sets: int) -> Proposal:
+def _hold(case: Case, board: Board, choice: SetsChoice, places: Collection[Place]) -> Proposal:
+    sets = sum(spot.base for spot in board.spots if spot.place in places)
     facts = _facts(choice) | {"direct": sets}
     return Proposal(
         id=proposal_id(case.next_number, "hold_sets", choice.muscle),
@@ -129,7 +136,7 @@ def _hold(case: Case, choice: SetsChoice, sets: int) -> Proposal:
         after=To("sets", sets),
         says=Reason(code=PROPOSED["hold_sets"], facts=facts),
         claim=Reason(code="claim_recovered", facts=facts),
-        reasons=choice.reasons,
+        reasons=(*choice.reasons, *_block_had(board, places, sets)),
         confidence=sure(choice.p_recovered_next),
         runner_up=_runner_up(choice, sets),
     )
