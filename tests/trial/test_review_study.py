@@ -4,9 +4,9 @@ from functools import cache
 
 import pytest
 
+from blockwright.trial.lived_weeks import HardLife
 from blockwright.trial.review_study import (
     Claim,
-    HardLife,
     calibration_table,
     played,
     wilson,
