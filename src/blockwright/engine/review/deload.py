@@ -13,6 +13,7 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Reason
 from blockwright.engine.review.evidence import Evidence, all_as_one
 from blockwright.engine.review.levels import LevelLaw, UsualChanges, change_since
+from blockwright.engine.review.proposals import percent
 from blockwright.engine.review.recovery import RecoveryLaw
 from blockwright.engine.training import Block, Catalogue
 from blockwright.engine.volume import CeilingBelief
@@ -108,7 +109,7 @@ def _tired_and_falling(evidence: Evidence, policy: Policy) -> Reason | None:
             "usual": round(wellness.usual, 1),
             "check_ins": wellness.in_a_row,
             "p_matched": round(p_matched, 3),
-            "p_matched_pct": round(100 * p_matched),
+            "p_matched_said": percent(p_matched),
         },
         policy=(
             "review.wellness.sds",
@@ -166,7 +167,7 @@ def extend_block(
                 facts={
                     "muscles": len(known),
                     "lowest": lowest.muscle.replace("_", " "),
-                    "lowest_pct": round(100 * (lowest.p_recovered or 0.0)),
+                    "lowest_said": percent(lowest.p_recovered or 0.0),
                 },
                 policy=("review.extend.recovered_from", "review.extend.ceiling_share"),
             ),

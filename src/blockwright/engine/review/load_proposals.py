@@ -13,6 +13,7 @@ from blockwright.engine.review.proposals import (
     RunnerUp,
     To,
     load_facts,
+    percent,
     proposal_id,
     sure,
 )
@@ -272,7 +273,9 @@ def reps_reason(case: Case, found: LiftEvidence) -> Reason:
             **load_facts(at.load_kg, case.lifter),
             "reps_before": round(at.before, 1),
             "reps_after": round(at.after, 1),
-            "matched": "unknown" if found.matched is None else f"{100 * found.matched:.0f} %",
+            "matched": "too little to compare it with"
+            if found.matched is None
+            else f"performance held with probability {percent(found.matched)}",
         },
         policy=("review.meaningful_fall",),
     )

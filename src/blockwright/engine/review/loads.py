@@ -17,7 +17,7 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.exposures import Exposure
-from blockwright.engine.review.proposals import load_facts
+from blockwright.engine.review.proposals import load_facts, percent
 from blockwright.engine.strength import LiftBelief
 from blockwright.engine.training import Entry, Lift, Lifter, effective_load_kg
 from blockwright.engine.units import kg_from
@@ -168,6 +168,19 @@ def _by_belief(question: LoadQuestion) -> LoadChoice:
     return _repeated(question, (), too_far)
 
 
+def _too_far(question: LoadQuestion, load_kg: float) -> Reason:
+    """Why a load lost: the first set, or the last one."""
+    p = question.p_first(load_kg)
+    facts = _facts(question, load_kg, p)
+    if p < _line(question, "raise"):
+        return Reason(code="lost_too_far", facts=facts)
+    return Reason(
+        code="lost_last_set_short",
+        facts=facts | {"p_last_said": percent(question.p_last(load_kg))},
+        policy=("load.last_probability",),
+    )
+
+
 def _supported(question: LoadQuestion, load_kg: float) -> bool:
     return question.p_first(load_kg) >= _line(question, "raise") and question.p_last(
         load_kg
@@ -189,9 +202,7 @@ def _raised(question: LoadQuestion, load_kg: float, too_far: float | None) -> Lo
         )
     ]
     if too_far is not None:
-        why = Reason(
-            code="lost_too_far", facts=_facts(question, too_far, question.p_first(too_far))
-        )
+        why = _too_far(question, too_far)
         other = OtherLoad(kind="raise_load", load_kg=too_far, why=why)
     else:
         why = Reason(
@@ -275,9 +286,9 @@ def _repeated(
         own = Reason(code="kit_cannot_repeat", facts=_facts(question, question.before_kg, p))
     other = None
     if nearest is not None:
-        p_up = question.p_first(nearest)
-        code = "lost_held_back" if reasons else "lost_too_far"
-        why = Reason(code=code, facts=_facts(question, nearest, p_up))
+        why = _too_far(question, nearest)
+        if reasons:
+            why = replace(why, code="lost_held_back")
         other = OtherLoad(kind="raise_load", load_kg=nearest, why=why)
     return LoadChoice(
         kind="repeat_load" if same else "lower_load",
@@ -419,5 +430,5 @@ def _facts(question: LoadQuestion, load_kg: float, p: float) -> dict[str, FactVa
         "reps_low": first.reps_low,
         "rir": first.rir,
         "p_fits": round(p, 3),
-        "p_fits_pct": round(100 * p),
+        "p_fits_said": percent(p),
     }

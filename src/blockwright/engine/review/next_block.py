@@ -16,6 +16,7 @@ from blockwright.engine.review.block_weeks import BlockWeeks
 from blockwright.engine.review.case import Case
 from blockwright.engine.review.forecast import later_loads, with_load
 from blockwright.engine.review.levels import normal_cdf
+from blockwright.engine.review.proposals import percent
 from blockwright.engine.review.replays import WeekQuestion
 from blockwright.engine.review.review import case_of
 from blockwright.engine.review.safety_proposals import pain_caution, pain_facts
@@ -174,7 +175,7 @@ def _stale(case: Case, lift: Lift, since: date) -> Reason | None:
             "lift": lift.name,
             "trend_pct_per_week": round(trend.median, 2),
             "sessions": len(sessions),
-            "p_stale_pct": round(100 * p_stale),
+            "p_stale_said": percent(p_stale),
         },
         policy=("next_block.stale_probability", "next_block.stale_pct_per_week"),
     )

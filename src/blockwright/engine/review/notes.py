@@ -16,7 +16,10 @@ def _week(case: Case) -> list[Reason]:
     window, evidence = case.window, case.evidence
     facts: dict[str, FactValue] = {"week": window.week.week, "kind": window.week.kind}
     planned = [s for s in window.week.sessions if s.entries and s.day <= window.end]
-    done = len({e.day for e in evidence.exposures if window.holds(e.day)})
+    here = [e for e in evidence.exposures if window.holds(e.day)]
+    planned_done = {(e.day, e.session) for e in here if e.session is not None}
+    # two sessions of one day are two; a day with nothing of the plan is one
+    done = len(planned_done) + len({e.day for e in here} - {day for day, _ in planned_done})
     notes = [
         Reason(
             code="week_trained" if done else "week_empty",

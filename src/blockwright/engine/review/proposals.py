@@ -85,6 +85,11 @@ def sure(probability: float) -> float:
     return round(min(max(probability, 0.01), 0.99), 3)
 
 
+def percent(probability: float) -> str:
+    """A probability for a sentence, never certain: "1 %" to "99 %"."""
+    return f"{min(max(round(100 * probability), 1), 99)} %"
+
+
 def load_facts(load_kg: float | None, lifter: Lifter, name: str = "load") -> dict[str, FactValue]:
     """A load as facts: kilograms for machines, the lifter's own unit for people."""
     if load_kg is None:

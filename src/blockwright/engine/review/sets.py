@@ -14,6 +14,7 @@ from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.board import Place, SetsQuestion, because
 from blockwright.engine.review.evidence import MuscleEvidence
 from blockwright.engine.review.places import put_set
+from blockwright.engine.review.proposals import percent
 from blockwright.engine.training import MUSCLES
 from blockwright.engine.volume import gain
 
@@ -150,7 +151,7 @@ def muscle_facts(found: MuscleEvidence) -> dict[str, FactValue]:
         "sets_done": round(found.sets_done, 2),
         "sets_planned": round(found.sets_planned, 2),
         "p_recovered": None if p is None else round(p, 3),
-        "p_recovered_pct": "unknown" if p is None else f"{100 * p:.0f} %",
+        "p_recovered_said": "unknown" if p is None else percent(p),
         "p_matched": None if found.matched is None else round(found.matched, 3),
         "matched": _matched_words(found),
         "sore": found.sore,
@@ -165,7 +166,7 @@ def _matched_words(found: MuscleEvidence) -> str:
         return "nothing to compare its lifts with"
     if found.judged_by_plan:
         return "its lifts did what was planned, with nothing earlier to compare with"
-    return f"its lifts matched with probability {100 * found.matched:.0f} %"
+    return f"its lifts matched with probability {percent(found.matched)}"
 
 
 def _placed(question: SetsQuestion, asked: _Asked) -> SetsChoice:
@@ -213,7 +214,7 @@ def _worth_reason(question: SetsQuestion, muscle: str, best: Candidate, after: f
             if at_least is not None
             else f"about {ceiling.median:.0f}",
             "p_overshoots": round(best.p_overshoots, 3),
-            "p_overshoots_pct": round(100 * best.p_overshoots),
+            "p_overshoots_said": percent(best.p_overshoots),
         },
         policy=("review.sets.overshoot_cost", "volume.ceiling.prior_sets"),
         source="benefit: Pelland et al. 2025 and Steele et al. 2026 (preprint) disagree; see "
@@ -224,7 +225,7 @@ def _worth_reason(question: SetsQuestion, muscle: str, best: Candidate, after: f
 def _lost(asked: _Asked, best: Candidate, second: Candidate, blocked: Reason | None) -> Reason:
     facts: dict[str, FactValue] = {
         "change": f"{second.change:+d}",
-        "p_overshoots_pct": round(100 * second.p_overshoots),
+        "p_overshoots_said": percent(second.p_overshoots),
         "worth_less_smd": f"{best.worth - second.worth:.3f}",
     }
     if blocked is not None and second.change > best.change:
