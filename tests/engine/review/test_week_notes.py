@@ -2,11 +2,10 @@
 
 from dataclasses import replace
 
-from engine.review.small_block import CATALOGUE, Truth, log_of, monday, small_block, sunday
-
 from blockwright.engine.review import review
 from blockwright.engine.training import Block, Week
 from blockwright.files.policy_files import default_policy
+from engine.review.small_block import CATALOGUE, Truth, log_of, monday, small_block, sunday
 
 
 def twice_on_monday(block: Block) -> Block:
