@@ -138,7 +138,7 @@ class Board:
         request = self.request
         seconds = step * request.per_set_s[option] + new * request.fixed_s[option]
         fine = self.seconds[slot] + seconds <= self.budget_s[slot]
-        fine &= self.sets[slot, option] + step <= request.numbers.sets_most
+        fine &= self.sets[slot, option] + step <= request.most_sets[option]
         fine &= step * request.axial[option] <= self._axial_room()[slot]
         at, share = self.muscle_at[option], step * self.share_at[option]
         fine &= (share <= self._volume_room()[slot[:, None], at]).all(axis=1)

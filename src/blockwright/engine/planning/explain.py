@@ -16,6 +16,10 @@ from blockwright.engine.training import MUSCLES, Catalogue, Lifter, Week
 
 _PLACES_TOLD = 5
 """Lifts whose day is explained."""
+_ALIKE_TOLD = 2
+"""Of them, with the same kind of reason."""
+_MOST_NAMED = 8
+"""Muscles named one by one."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -189,12 +193,16 @@ def _short_reasons(made: Composed) -> list[Reason]:
     for index, muscle in enumerate(MUSCLES):
         emphasis = made.lifter.emphasis_of(muscle)
         target = int(made.request.target_q[index]) / 4
-        if emphasis in ("lead", "normal") and last[muscle].fractional < 0.85 * target:
+        reachable = bool(made.request.share_q[:, index].any())
+        if not reachable or emphasis not in ("lead", "normal"):
+            continue
+        if last[muscle].fractional < 0.85 * target:
             short.append(_said(muscle))
     if not short:
         return []
+    said = _listed(short) if len(short) <= _MOST_NAMED else "most muscles"
     code = "short_of_target_time" if _time_is_short(made) else "short_of_target_rules"
-    return [Reason(code=code, facts={"muscles": _listed(short), "count": len(short)})]
+    return [Reason(code=code, facts={"muscles": said, "count": len(short)})]
 
 
 def _place_reasons(made: Composed) -> list[Reason]:
@@ -213,8 +221,11 @@ def _place_reasons(made: Composed) -> list[Reason]:
     told.sort(key=lambda pair: -pair[0])
     chosen: list[Reason] = []
     for _, reason in told:
+        if len(chosen) == _PLACES_TOLD:
+            break
         muscles = [r.facts["muscle"] for r in chosen]
-        if reason.facts["muscle"] not in muscles and len(chosen) < _PLACES_TOLD:
+        alike = sum(r.code == reason.code for r in chosen)
+        if reason.facts["muscle"] not in muscles and alike < _ALIKE_TOLD:
             chosen.append(reason)
     return chosen
 
@@ -237,10 +248,12 @@ def _place_reason(made: Composed, board: Board, item: Item) -> Reason | None:
         if slot == item.slot or there.day == here.day or found is not None:
             continue
         why = why_not_there(board, slot, item)
-        if why is None or (slot, item.option) in {(i.slot, i.option) for i in made.week.plan}:
+        if why is None or why.facts.get("hard_day") == here.day:
+            continue
+        if (slot, item.option) in {(i.slot, i.option) for i in made.week.plan}:
             continue
         found = Reason(
-            code=f"day_{why.code}",
+            code=why.code,
             facts={
                 "lift": option.lift.name,
                 "muscle": _said(main_muscle(option.lift)),

@@ -161,7 +161,6 @@ def _options(
                 zone == "low"
                 and lifter.experience == "novice"
                 and not (numbers.novice_low or pinned_zone)
-                and set(lift.reps) != {"low"}
             ):
                 continue
             if zone == "low" and not lift.kit and not pinned_zone and set(lift.reps) != {"low"}:

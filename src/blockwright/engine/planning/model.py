@@ -108,9 +108,10 @@ def telling_pairs(request: Request) -> list[Pair]:
 
 def _place_variables(model: WeekModel, pairs: list[Pair], fixed: dict[Pair, int]) -> None:
     request, linear = model.request, model.linear
-    least, most = request.numbers.sets_least, request.numbers.sets_most
+    least = request.numbers.sets_least
     for pair in pairs:
         slot, option = pair
+        most = int(request.most_sets[option])
         held = fixed.get(pair)
         used = linear.var(0 if held is None else 1, 1, -int(request.item_points[option]))
         sets = linear.var(
@@ -182,13 +183,11 @@ def _lift_rows(model: WeekModel) -> None:
         if points > 0:
             linear.row([(in_week, 1), *((model.used[p], -1) for p in pairs)], high=0)
         for pair in pairs:
-            if points < 0:
-                linear.row([(in_week, 1), (model.used[pair], -1)], low=0)
             families.setdefault(int(request.family_of[pair[1]]), []).append(pair)
         for group in request.windows(float(request.lift_gap_h[lift])):
+            # at most one of them, and none without the lift being in the week at all
             inside = [(model.used[p], 1) for p in pairs if p[0] in group]
-            if len(inside) > 1:
-                linear.row(inside, high=1)
+            linear.row([*inside, (in_week, -1)], high=0)
         if request.zone_limited[lift]:
             for low in (True, False):
                 same = [(model.used[p], 1) for p in pairs if (request.zone[p[1]] == 0) == low]

@@ -33,11 +33,13 @@ class Budget:
     """Deterministic seconds for the model over the weeks."""
 
 
-QUICK = Budget(rebuilds=25, solves=4, solve_s=0.15, ramp_s=0.5)
-USUAL = Budget(rebuilds=100, solves=18, solve_s=0.3, whole_s=1.0)
-LONG = Budget(rebuilds=300, solves=80, solve_s=0.5, whole_s=4.0)
+QUICK = Budget(rebuilds=100, solves=6, solve_s=0.15, ramp_s=0.5)
+USUAL = Budget(rebuilds=250, solves=18, solve_s=0.3, whole_s=1.0)
+LONG = Budget(rebuilds=800, solves=80, solve_s=0.5, whole_s=4.0)
 
 _REPAIR_S = 2.0
+_BEST_OPTIONS = 6
+"""By slot, main muscle and zone, in a round of ruin and recreate."""
 _OFFERED = 110
 """New (slot, option) pairs offered to the solver in a round."""
 
@@ -71,6 +73,7 @@ def rebuilt(
     dice = Dice(seed)
     board = board_of(request, start, budget_s)
     board.frozen = frozenset((item.slot, item.option) for item in frozen)
+    _keep_the_best(board)
     best, best_points = start, standing(board)
     current, points = best, best_points
     for round_number in range(rounds):
@@ -79,10 +82,10 @@ def rebuilt(
         _ruin(board, dice)
         place_pins(board)
         weigh_time = (0.0, 0.5, 1.0)[dice.below(3)]
-        build_up(board, noise=0.25, per_second=weigh_time, dice=dice)
+        build_up(board, noise=0.15, per_second=weigh_time, dice=dice)
         reached = standing(board)
         # a little patience early lets the search leave a dead end
-        patience = 0.004 * max(abs(best_points), 1000) * (1 - round_number / rounds)
+        patience = 0.002 * max(abs(best_points), 1000) * (1 - round_number / rounds)
         if reached > points - patience:
             current, points = board.plan(), reached
             if points > best_points:
@@ -90,22 +93,48 @@ def rebuilt(
     return best
 
 
+def _keep_the_best(board: Board) -> None:
+    """Leaves the board the best options of every main muscle to build from: quick rounds. The
+    solver's rounds are offered all."""
+    request = board.request
+    empty = board_of(request, ())
+    least = request.numbers.sets_least
+    gain = empty.gain(board.pair_slot, board.pair_option, least, new=True).astype(np.float64)
+    seconds = least * request.per_set_s[board.pair_option] + request.fixed_s[board.pair_option]
+    order = np.argsort(-gain / np.maximum(seconds, 30.0) ** 0.5, kind="stable")
+    seen: dict[tuple[int, int, int], int] = {}
+    kept = np.zeros(len(order), dtype=bool)
+    for index in order.tolist():
+        option = int(board.pair_option[index])
+        place = (
+            int(board.pair_slot[index]),
+            int(request.main_of[option]),
+            int(request.zone[option]),
+        )
+        seen[place] = seen.get(place, 0) + 1
+        kept[index] = seen[place] <= _BEST_OPTIONS
+    board.pair_slot, board.pair_option = board.pair_slot[kept], board.pair_option[kept]
+
+
 def _ruin(board: Board, dice: Dice) -> None:
+    """Takes out one to three lifts, a slot or two, what trains a muscle, or a share of all."""
     items = tuple(i for i in board.plan() if (i.slot, i.option) not in board.frozen)
-    kind = dice.below(5)
     if not items:
         return
+    kind = dice.below(8)
     chosen = items[dice.below(len(items))]
     main = int(board.request.main_of[chosen.option])
     other = dice.below(len(board.request.slots))
-    part = 0.15 + 0.2 * float(dice.shares(1)[0])
-    keep = dice.shares(len(items)) >= part
+    part = 0.1 + 0.2 * float(dice.shares(1)[0])
+    luck = dice.shares(len(items))
+    few = set(np.argsort(luck, kind="stable")[: 1 + dice.below(3)].tolist())
     for index, item in enumerate(items):
         gone = (
             (kind == 0 and item.slot == chosen.slot)
             or (kind == 1 and item.slot in (chosen.slot, other))
             or (kind == 2 and board.request.share_q[item.option, main] > 0)
-            or (kind >= 3 and not keep[index])
+            or (kind == 3 and luck[index] < part)
+            or (kind >= 4 and index in few)
         )
         if gone:
             board.take(item.slot, item.option)

@@ -48,6 +48,7 @@ class Numbers:
     lifts_per_muscle: int
     sets_least: int
     sets_most: int
+    sets_most_lead: int
     lead_exposures: int
     lead_direct_share: float
     low_share: tuple[float, float]
@@ -110,6 +111,7 @@ def numbers_of(policy: Policy) -> Numbers:
         lifts_per_muscle=policy.whole("planning.lifts_per_muscle"),
         sets_least=policy.whole("planning.sets_least"),
         sets_most=policy.whole("planning.sets_most"),
+        sets_most_lead=policy.whole("planning.sets_most_lead"),
         lead_exposures=policy.whole("planning.lead_exposures"),
         lead_direct_share=policy.number("planning.lead_direct_share"),
         low_share=(

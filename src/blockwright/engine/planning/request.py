@@ -183,6 +183,13 @@ class Request:
         return np.array([_main_muscle(option.lift) for option in self.options], dtype=np.int64)
 
     @cached_property
+    def most_sets(self) -> Ints:
+        """(O,): sets in one session; lifts aimed at a lead muscle may have one more."""
+        numbers = self.numbers
+        leads = self.direct[:, list(self.leads)].any(axis=1)
+        return np.where(leads, max(numbers.sets_most_lead, numbers.sets_most), numbers.sets_most)
+
+    @cached_property
     def set_points(self) -> Ints:
         """(O,): what one more set costs."""
         numbers = self.numbers

@@ -92,12 +92,14 @@ def week_bound(
     the house's "at least" rules may give way at their price, as they did in the plan.
     """
     model = week_model(request, all_pairs(request), budget_s=budget_s, priced=priced)
-    numbers = request.numbers
     pairs = [
         Pair(
-            used=model.used[p], sets=model.sets[p], least=numbers.sets_least, most=numbers.sets_most
+            used=model.used[pair],
+            sets=model.sets[pair],
+            least=request.numbers.sets_least,
+            most=int(request.most_sets[pair[1]]),
         )
-        for p in sorted(model.used)
+        for pair in sorted(model.used)
     ]
     relaxed = relax_by_columns(model.linear, pairs, _starting_columns(model, plan))
     if relaxed is None:

@@ -11,7 +11,7 @@ from blockwright.engine.training import MUSCLES
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Why:
-    """A code for `day_CODE`, its facts, and the policy behind it."""
+    """A code, its facts, and the policy behind it."""
 
     code: str
     facts: Mapping[str, FactValue] = field(default_factory=dict)
@@ -23,18 +23,20 @@ def why_not_there(board: Board, slot: int, item: Item) -> Why | None:
     request = board.request
     option = item.option
     if board.count[slot] >= request.most_lifts:
-        return Why(code="lifts", facts={"lifts": request.most_lifts})
+        return Why(code="day_lifts", facts={"lifts": request.most_lifts})
     seconds = item.sets * int(request.per_set_s[option]) + int(request.fixed_s[option])
     if board.seconds[slot] + seconds > board.budget_s[slot]:
         left = max(0, int(board.budget_s[slot] - board.seconds[slot]))
-        return Why(code="full", facts={"minutes_left": left // 60, "minutes": -(-seconds // 60)})
+        return Why(
+            code="day_full", facts={"minutes_left": left // 60, "minutes": -(-seconds // 60)}
+        )
     spacing = _spacing(board, slot, item)
     if spacing is not None:
         return spacing
     if int(board.axial[slot]) + item.sets * int(request.axial[option]) > (
         request.numbers.axial_session
     ):
-        return Why(code="axial", policy=("planning.axial_session",))
+        return Why(code="day_axial", policy=("planning.axial_session",))
     return _volume(board, slot, item)
 
 
@@ -50,7 +52,7 @@ def _spacing(board: Board, slot: int, item: Item) -> Why | None:
         for other in range(len(request.slots)):
             if request.too_close[muscle, slot, other] and board.direct[other, muscle] >= hard:
                 return Why(
-                    code="spacing",
+                    code="day_spacing",
                     facts={
                         "spaced_muscle": MUSCLES[muscle].replace("_", " "),
                         "hard_day": request.slots[other].day,
@@ -67,7 +69,7 @@ def _volume(board: Board, slot: int, item: Item) -> Why | None:
         more = item.sets * int(request.share_q[item.option, muscle])
         if more and board.volume[slot, muscle] + more > request.numbers.session_q:
             return Why(
-                code="enough",
+                code="day_enough",
                 facts={
                     "full_muscle": MUSCLES[muscle].replace("_", " "),
                     "sets": request.numbers.session_q / 4,
