@@ -60,7 +60,9 @@ def test_paper_page_and_terminal_say_every_finding(document: dict[str, Any]) -> 
 
 def test_cautions_stand_before_anything_else(document: dict[str, Any]) -> None:
     caution = {"code": "x", "says": "stop when it hurts", "facts": {}, "source": None}
-    text = _Text.of(report_html({**document, "cautions": [caution]}))
+    other = {**caution, "says": "and when it tingles"}
+    text = _Text.of(report_html({**document, "cautions": [caution, other]}))
+    assert "Stop when it hurts. And when it tingles." in text
     assert text.index("Stop when it hurts.") < text.index(document["findings"]["done"]["says"])
 
 

@@ -11,7 +11,8 @@ from blockwright.engine.planning import QUICK
 from blockwright.files.block_json import read_block
 from blockwright.trial.story.cast import CAST, INES
 from blockwright.trial.story.folder import Folder, lifter_text
-from blockwright.trial.story.play import Played, play
+from blockwright.trial.story.history import lived_before
+from blockwright.trial.story.play import Played, play, trainee
 from blockwright.trial.story.tell import story
 from blockwright.trial.story.together import prepared
 
@@ -71,6 +72,18 @@ def test_the_story_is_told_from_the_run(played: Played) -> None:
         assert f"{week.sets} sets" in told
     assert played.report is not None
     assert played.report.document["findings"]["done"]["says"] in told
+
+
+def test_the_same_person_lives_the_same_weeks_twice(tmp_path: Path) -> None:
+    logs = []
+    for name in ("one", "two"):
+        folder = Folder(tmp_path / name)
+        who = trainee(INES, folder, None)
+        assert who.lifter.start is not None
+        folder.write_facts(lived_before(who, who.lifter.start))
+        logs.append((folder.sets.read_bytes(), folder.checkins.read_bytes()))
+    assert logs[0] == logs[1]
+    assert logs[0][0].count(b"\n") > 200
 
 
 def test_the_cast_is_sound_and_differs() -> None:

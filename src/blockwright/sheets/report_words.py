@@ -78,7 +78,7 @@ def report_page(document: Document, ink: plots.Ink) -> Page:
         line=f"{builds} build weeks{deload}{so_far}, {days}; revision "
         f"{document['block_revision']} of the block",
         opening=_opening(document),
-        cautions=tuple(sentence(caution["says"]) for caution in document["cautions"]),
+        cautions=_cautions(document["cautions"]),
         parts=(
             _done(document),
             _sets(document, ink),
@@ -103,6 +103,14 @@ def _opening(document: Document) -> str:
         "Each heading says what we found; under it stands what it rests on. Bands and brackets "
         "hold the truth eight times in ten, if our model is right."
     )
+
+
+def _cautions(cautions: Sequence[Document]) -> tuple[str, ...]:
+    """Every caution; those of one kind in one paragraph."""
+    by_code: dict[str, list[str]] = {}
+    for caution in cautions:
+        by_code.setdefault(caution["code"], []).append(sentence(caution["says"]))
+    return tuple(" ".join(said) for said in by_code.values())
 
 
 def sentence(text: str) -> str:
@@ -288,13 +296,14 @@ def _fate_row(fate: Document) -> tuple[str, ...]:
     sure = "" if fate["confidence"] is None else f"{100 * fate['confidence']:.0f} %"
     true = {True: "yes", False: "no", None: ""}[fate["came_true"]]
     week = "" if fate["week"] is None else str(fate["week"])
-    return (week, fate["says"] or _without_letter(fate), sure, verdict + words, true)
+    says = fate["says"].replace(" -> ", " to ") if fate["says"] else _without_letter(fate)
+    return (week, says, sure, verdict + words, true)
 
 
 def _changed_to(change: Mapping[str, Any]) -> str:
     if "load_kg" in change:
         return f" to {number_text(change['load_kg'])} kg"
-    for key in ("sets", "weeks", "lift", "cleared_on"):
+    for key in ("cleared_on", "sets", "weeks", "lift"):
         if key in change:
             value = change[key]
             shown = number_text(value) if isinstance(value, int | float) else value

@@ -176,7 +176,7 @@ INES = Person(
     away_weeks=8,
     pain=Pain(
         patterns=("overhead press",),
-        levels=(4, 4, 3, 2, 1),
+        levels=(4, 3, 2, 1),
         about="right shoulder",
         note="right shoulder, front, overhead",
     ),

@@ -12,7 +12,7 @@ from blockwright.trial.story.folder import Folder
 
 SHOWN = "tamsin"
 PANELS = 4
-PIXELS_PER_INCH = 64
+PIXELS_PER_INCH = 60
 
 
 def write_pictures(root: Path) -> None:

@@ -83,7 +83,7 @@ def play(
     """Plays `person` in the folder `root / person.key`; `weeks` shortens the block, `budget` the
     search. The same arguments leave the same bytes."""
     folder = Folder(root / person.key)
-    who = _trainee(person, folder, weeks)
+    who = trainee(person, folder, weeks)
     start = who.lifter.start
     if start is None:
         raise ValueError(f"{person.key} has no start")
@@ -105,7 +105,8 @@ def play(
     return played
 
 
-def _trainee(person: Person, folder: Folder, weeks: int | None) -> Trainee:
+def trainee(person: Person, folder: Folder, weeks: int | None) -> Trainee:
+    """The person as they begin, with their lifter file in the folder."""
     lifter = copy_lifter(person.key, folder, weeks)
     catalogue = catalogue_for(lifter)
     return Trainee(
