@@ -140,6 +140,7 @@ def _session(block: Block, day: date, index: int, chance: random.Random) -> Iter
                 rir_low=2.0,
                 rir_high=2.0,
                 rest_s=150.0 if place > 1 else None,
+                lifter=block.lifter.name,
             )
 
 

@@ -92,11 +92,18 @@ def of_lifter(
 
 
 def own_facts(question: WeekQuestion) -> WeekQuestion:
-    """The question with the lifter's own facts up to its day; see `of_lifter`."""
+    """The question with the lifter's own facts up to its day, as one person's: sets keep their
+    name where all have the same one (taking it off years of sets takes time)."""
     end = question.through
-    sets, checkins = of_lifter(
-        question.block,
-        [done for done in question.sets if done.moment.day <= end],
-        [said for said in question.checkins if said.moment.day <= end],
-    )
-    return replace(question, sets=sets, checkins=checkins)
+    name = question.block.lifter.name.strip().casefold()
+    mine = [
+        done
+        for done in question.sets
+        if done.moment.day <= end
+        and (done.lifter is None or done.lifter.strip().casefold() == name)
+    ]
+    if len({done.lifter for done in mine}) > 1:
+        mine = [replace(done, lifter=None) for done in mine]
+    said = [said for said in question.checkins if said.moment.day <= end]
+    _, checkins = of_lifter(question.block, (), said)
+    return replace(question, sets=tuple(mine), checkins=checkins)

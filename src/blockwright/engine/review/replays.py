@@ -74,24 +74,31 @@ def _shared(members: Sequence[tuple[int, WeekQuestion]]) -> dict[int, Replays]:
     window = window_of(first.block, first.sets, first.through)
     if window is None:
         return {}
+    names = _labels(members)
     sets: list[SetDone] = []
     weigh_ins: list[CheckIn] = []
     for index, question in members:
-        name = _label(index, question)
-        sets += _named(question.sets, name)
-        weigh_ins += _weigh_ins(question, name)
+        sets += _named(question.sets, names[index])
+        weigh_ins += _weigh_ins(question, names[index])
     weights = Bodyweights(weigh_ins=tuple(weigh_ins))
     shared = _replays(first, sets, weights, window, None)
-    return {index: replace(shared, who=_label(index, question)) for index, question in members}
+    return {index: replace(shared, who=names[index]) for index, _ in members}
 
 
-def _label(index: int, question: WeekQuestion) -> str:
-    """A name nobody else in the group has."""
-    return f"{index} {question.block.lifter.name}"
+def _labels(members: Sequence[tuple[int, WeekQuestion]]) -> dict[int, str]:
+    """A name for each that nobody else in the group has: their sets' own where that will do."""
+    own = {index: question.sets[0].lifter if question.sets else None for index, question in members}
+    taken = list(own.values())
+    return {
+        index: name
+        if (name := own[index]) is not None and taken.count(name) == 1
+        else f"{index} {question.block.lifter.name}"
+        for index, question in members
+    }
 
 
 def _named(sets: Sequence[SetDone], name: str) -> list[SetDone]:
-    return [replace(done, lifter=name) for done in sets]
+    return [done if done.lifter == name else replace(done, lifter=name) for done in sets]
 
 
 def _weigh_ins(question: WeekQuestion, name: str) -> list[CheckIn]:
