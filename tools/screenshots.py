@@ -1,6 +1,6 @@
 """Pictures of the phone page at 360 px, light and dark, into a folder (not committed).
 
-    python tools/screenshots.py FOLDER
+python tools/screenshots.py FOLDER
 """
 
 import sys
@@ -9,10 +9,9 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "tests" / "browser"))
 
-from playwright.sync_api import Page
-
 from chromium import chromium, open_sheet, phone, sign_in
 from phone_site import COACH, Site, made_site
+from playwright.sync_api import Page
 
 PANELS = ("short", "taken", "hurts", "checkin", "lift", "turns", "end")
 WRITE = "button.write[data-key=write]"
@@ -28,7 +27,7 @@ def pictures(page: Page, site: Site, folder: Path, scheme: str) -> None:
     take("sessions")
     open_sheet(page, site)
     take("sheet-top")
-    page.locator(WRITE).scroll_into_view_if_needed()
+    page.evaluate("document.querySelector('.write').scrollIntoView({block: 'end'})")
     take("first-set")
     page.locator(WRITE).tap()
     take("after-a-set")
@@ -45,7 +44,7 @@ def pictures(page: Page, site: Site, folder: Path, scheme: str) -> None:
     take("turns")
     site.stop()
     page.locator(WRITE).tap()
-    page.locator(".phone").scroll_into_view_if_needed()
+    page.evaluate("document.querySelector('.phone').scrollIntoView({block: 'end'})")
     take("no-signal")
     site.start()
 
@@ -53,7 +52,11 @@ def pictures(page: Page, site: Site, folder: Path, scheme: str) -> None:
 def main() -> None:
     folder = Path(sys.argv[1])
     folder.mkdir(parents=True, exist_ok=True)
-    with tempfile.TemporaryDirectory() as data, made_site(Path(data)) as site, chromium() as browser:
+    with (
+        tempfile.TemporaryDirectory() as data,
+        made_site(Path(data)) as site,
+        chromium() as browser,
+    ):
         for scheme in ("light", "dark"):
             context = phone(browser, color_scheme=scheme, device_scale_factor=2)
             pictures(context.new_page(), site, folder, scheme)

@@ -20,8 +20,8 @@ from pathlib import Path
 from typing import Any
 
 NAME, PASSWORD = "mara", "a long word for tests"
-COACH = "cato"
-SPARE = ("ada", "bo", "cleo", "dov", "eva", "finn", "gil")
+COACH, ALONE = "cato", "ines"
+SPARE = ("ada", "bo", "cleo", "dov", "eva", "finn", "gil", "hana")
 """More lifters like Ines, so that tests on one site leave each other alone."""
 
 TESTS = Path(__file__).resolve().parents[1]
@@ -44,9 +44,10 @@ def fill(folder: Path) -> dict[str, Any]:
 
     coach = User.objects.create_user(COACH, PASSWORD, name="Cato", role="coach")
     mara = User.objects.create_user(NAME, PASSWORD, name="Mara", role="lifter")
+    ines = User.objects.create_user(ALONE, PASSWORD, name="Ines", role="lifter")
     both = {coach: "coach", mara: "partner"}
     lifters = {
-        "ines": _lifter("Ines Invented", both, 1.0),
+        "ines": _lifter("Ines Invented", {**both, ines: "self"}, 1.0),
         "jon": _lifter("Jon Invented", {coach: "coach"}, 1.2),
     }
     for name in SPARE:

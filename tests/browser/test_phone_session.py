@@ -8,7 +8,7 @@ from axe_playwright_python.sync_playwright import Axe
 from chromium import open_sheet, phone, ready, sign_in
 from phone_site import COACH, Site
 from playwright.sync_api import Browser, BrowserContext, Page, expect
-from test_phone_offline import WRITE, all_sent, signed_in, write_down
+from test_phone_offline import DOUBLE_TAP_MS, WRITE, all_sent, signed_in, write_down
 
 PANELS = (
     "Short of time", "Machine taken", "Something hurts", "How are you today", "Add a lift",
@@ -45,6 +45,18 @@ def test_a_set_to_plan_takes_one_tap_and_one_off_it_three(
     expect(page.locator("#advice")).to_contain_text("Next set:")
     expect(page.locator("#rest")).to_contain_text("Rest 0:0")
     expect(page.locator("#rest")).to_contain_text("of 3:00")
+
+
+def test_two_taps_of_one_finger_are_one_set(browser: Browser, shared_site: Site) -> None:
+    context = phone(browser)
+    page = signed_in(context, shared_site, "hana")
+    page.evaluate(
+        "{ const one = document.querySelector('[data-key=write]'); one.click(); one.click(); }"
+    )
+    expect(page.locator("table.rows tbody tr")).to_have_count(1)
+    all_sent(page)
+    assert len(events(shared_site, "hana", "set")) == 1
+    context.close()
 
 
 def test_the_advice_is_the_sheets(context: BrowserContext, shared_site: Site) -> None:
@@ -88,7 +100,7 @@ def test_pain_stops_a_lift_and_says_where_to_turn(
     expect(page.locator("#lift-1")).to_contain_text("Stopped: pain 7 of 10")
     expect(page.locator("#lift-1 " + WRITE)).to_have_count(0)
     all_sent(page)
-    assert [one["value"] for one in events(shared_site, "dov", "checkin")] == ["7"]
+    assert [one["value"] for one in events(shared_site, "dov", "checkin")] == ["4", "7"]
     assert [one["pain"] for one in events(shared_site, "dov", "session")] == [4, 7]
 
 
@@ -97,8 +109,14 @@ def test_a_stop_sign_ends_the_session(context: BrowserContext, shared_site: Site
     panel(page, "Something hurts")
     page.get_by_role("button", name="One of these: stop the session").tap()
     expect(page.get_by_role("alert")).to_contain_text("the session is over")
+    expect(page.locator(WRITE)).to_have_count(0)
+    page.reload()
+    expect(page.get_by_role("alert")).to_contain_text("the session is over")
+    expect(page.locator(WRITE)).to_have_count(0)
     all_sent(page)
     assert [one["what"] for one in events(shared_site, "eva", "session")] == ["hurts", "ended"]
+    page.get_by_role("button", name="It was a slip of the finger").tap()
+    expect(page.get_by_role("alert")).to_have_count(0)
 
 
 def test_a_taken_machine_a_short_hour_and_another_lift(
@@ -160,9 +178,11 @@ def test_two_lifters_take_turns_on_one_phone(browser: Browser, shared_site: Site
     page.get_by_role("button", name="Jon Invented").first.tap()
     page.wait_for_selector(".turns")
     for _ in range(2):
+        page.wait_for_timeout(DOUBLE_TAP_MS)
         page.locator(WRITE).tap()
         expect(page.locator(".turns [aria-pressed=true]")).to_have_text("Jon")
         expect(page.locator(".turns")).to_contain_text("Each side:")
+        page.wait_for_timeout(DOUBLE_TAP_MS)
         page.locator(WRITE).tap()
         expect(page.locator(".turns [aria-pressed=true]")).to_have_text("Ines")
     all_sent(page)
@@ -171,7 +191,7 @@ def test_two_lifters_take_turns_on_one_phone(browser: Browser, shared_site: Site
 
 
 @pytest.fixture(scope="module")
-def readers(browser: Browser, shared_shared_site: Site) -> Iterator[tuple[Page, Page]]:
+def readers(browser: Browser, shared_site: Site) -> Iterator[tuple[Page, Page]]:
     """A page in light and one in dark."""
     contexts = [phone(browser, color_scheme=scheme) for scheme in ("light", "dark")]
     pages = []

@@ -222,7 +222,7 @@ test("a full phone: room is made, else it is held in memory, said, sent and move
   const { outbox, server, store } = phone();
   await outbox.add([event("a")]);
   store.full = true;
-  assert.deepEqual(await outbox.add([event("b")]), { kept: false });
+  assert.equal((await outbox.add([event("b")])).kept, false);
   assert.deepEqual(store.calls, ["makeRoom"]);
   assert.equal(outbox.heldInMemory(), 1);
   assert.deepEqual((await outbox.entries()).map((entry) => entry.event.n), [1, 2]);

@@ -6,6 +6,7 @@ from uuid import UUID
 
 from django.http import HttpRequest, JsonResponse
 from django.utils import timezone
+from django.views.decorators.gzip import gzip_page
 from ninja import Router, Schema
 from ninja.decorators import decorate_view
 from pydantic import AwareDatetime, Field
@@ -76,7 +77,7 @@ def _bounded(view: Any) -> Any:
 
 
 @router.post("/sync", response={200: SyncOut, **ERRORS}, summary="Send the queue, get the news")
-@decorate_view(_bounded)
+@decorate_view(_bounded, gzip_page)
 def sync(request: HttpRequest, message: SyncIn) -> dict[str, Any]:
     received_at = timezone.now()
     sent = Sent(sent_at=message.sent_at, events=message.events, seen=message.seen)

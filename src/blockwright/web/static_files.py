@@ -1,9 +1,9 @@
 """How static files get their names."""
 
-from whitenoise.storage import CompressedManifestStaticFilesStorage  # type: ignore[import-untyped]
+from whitenoise.storage import CompressedManifestStaticFilesStorage
 
 
-class ModuleStaticFiles(CompressedManifestStaticFilesStorage):  # type: ignore[misc]  # type: ignore[misc]
+class ModuleStaticFiles(CompressedManifestStaticFilesStorage):  # type: ignore[misc]
     """Names with a hash of the content, inside scripts that import each other too: a file never
     changes under its name, so a browser may keep it for ever."""
 

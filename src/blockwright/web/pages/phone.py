@@ -1,5 +1,6 @@
 """The phone page's shell, its worker, and how a phone joins."""
 
+import hashlib
 import json
 from pathlib import Path
 
@@ -9,6 +10,7 @@ from django.contrib.staticfiles import finders
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.templatetags.static import static
+from django.utils.cache import get_conditional_response
 from django.views.decorators.csrf import ensure_csrf_cookie
 from django.views.decorators.http import require_safe
 
@@ -47,7 +49,9 @@ def worker(request: HttpRequest) -> HttpResponse:
         content_type="text/javascript; charset=utf-8",
     )
     answer["Cache-Control"] = "no-cache"
-    return answer
+    answer["ETag"] = f'"{hashlib.sha256(answer.content).hexdigest()[:32]}"'
+    # A browser asks at every visit; it need not get what it has.
+    return get_conditional_response(request, answer["ETag"], None, answer) or answer
 
 
 @require_safe

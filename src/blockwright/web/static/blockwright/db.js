@@ -126,7 +126,7 @@ export async function openStore(factory = globalThis.indexedDB) {
     sheetKeys: () => within(["sheets"], "readonly", (sheets) => asked(sheets.getAllKeys())),
     putSheet: (kept) => within(["sheets"], "readwrite", (sheets) => { sheets.put(kept); }),
 
-    // The phone is full: sheets other than these go, they can be fetched again.
+    // Sheets other than these go; they can be fetched again.
     makeRoom: (keep) => within(["sheets"], "readwrite", async (sheets) => {
       for (const key of await asked(sheets.getAllKeys())) {
         if (!keep.includes(key)) sheets.delete(key);

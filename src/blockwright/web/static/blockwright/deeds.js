@@ -5,6 +5,7 @@ import { restBefore } from "./session.js";
 import { saidOf } from "./set_view.js";
 import { adviceText } from "./words.js";
 
+const DOUBLE_TAP_MS = 500;
 const isCount = (text) => /^\d+(\+\d+)*$/.test(String(text).trim());
 
 export function deedsOf(page) {
@@ -14,8 +15,13 @@ export function deedsOf(page) {
   const made = (kind, said, more = {}) => makeEvent(kind, said, place(), page.device, page.now(), more);
   const told = (what, more = {}, entry = null) => made("session", { what, ...more }, { entry });
 
+  let wroteAt = -Infinity;
+
   async function write(line, row, draft) {
     if (!isCount(draft.reps)) return page.say("Write the repetitions as a number first.");
+    // Two taps of one impatient finger are one set.
+    if (performance.now() - wroteAt < DOUBLE_TAP_MS) return undefined;
+    wroteAt = performance.now();
     const restS = restBefore(line, page.session.document, draft.reps, page.now());
     const numbers = line.rows.filter(({ done }) => done?.set.lift === line.entry.lift)
       .map(({ done }) => done.set.set);
@@ -40,7 +46,7 @@ export function deedsOf(page) {
     if (other !== null) page.take(1 - page.turn);
     page.say(said);
     page.show();
-    if (!stays) document.getElementById("advice")?.scrollIntoView({ block: "nearest" });
+    document.querySelector(".turns, .advice")?.scrollIntoView({ block: "start" });
   }
 
   const replaced = (fact, said, withdrawn = false) => made(fact.kind, said, {
@@ -93,11 +99,11 @@ export function deedsOf(page) {
 
     async hurts(line, pain, where) {
       const lift = line.entry.lift;
-      const events = [told("hurts", { entry: line.order, lift, where, pain }, line.order)];
-      const before = page.session.checkins.get(`pain ${lift}`);
-      const said = { measure: "pain", about: lift, value: String(pain), unit: "" };
-      events.push(before === undefined ? made("checkin", said) : replaced(before, said));
-      await page.keep(events);
+      // Every report stays: a lower one later takes nothing back.
+      await page.keep([
+        told("hurts", { entry: line.order, lift, where, pain }, line.order),
+        made("checkin", { measure: "pain", about: lift, value: String(pain), unit: "" }),
+      ]);
       const { carryOn, stopAbove } = page.session.limits;
       page.say(pain > stopAbove ? `Stop ${lift} for today.` : pain > carryOn ? "No more load on this lift today." : "Carry on.");
       page.show();
@@ -105,8 +111,10 @@ export function deedsOf(page) {
 
     async stopSign() {
       await page.keep([told("hurts", { entry: null, lift: "", where: "stop sign", pain: null }), told("ended")]);
+      page.panel = null;
+      page.openKey = null;
       page.say("Stop now. Get help if it does not pass.");
-      page.show();
+      page.show("top");
     },
 
     async swap(line, lift, why) {
@@ -139,6 +147,7 @@ export function deedsOf(page) {
     async addLift(lift) {
       if (lift === "") return;
       page.panel = null;
+      page.drafts.delete("lift");
       await page.keep([told("add_lift", { lift })]);
       page.openKey = page.session.lines.find((line) => line.unplanned && line.entry.lift === lift)?.key ?? null;
       page.show(`lift-${page.openKey}`);
@@ -154,6 +163,7 @@ export function deedsOf(page) {
       }
       events.push(told("ended"));
       page.panel = null;
+      page.drafts.delete("end");
       await page.keep(events);
       page.say("The session is ended and written down.");
       page.show();

@@ -50,9 +50,27 @@ export function scale({ low, high, lowWord, highWord, chosen, choose, label, key
     el("p", { class: "ends" }, el("span", {}, lowWord), el("span", {}, highWord)));
 }
 
-// Puts the drawing in place and the focus back where it was.
+// Puts the drawing in place, touching only what differs, and the focus back where it was.
 export function redraw(place, ...children) {
-  const key = document.activeElement?.getAttribute?.("data-key");
-  place.replaceChildren(...children.flat(3).filter(Boolean));
-  if (key) place.querySelector(`[data-key="${CSS.escape(key)}"]`)?.focus({ preventScroll: true });
+  const focused = document.activeElement;
+  const key = focused?.getAttribute?.("data-key");
+  const wanted = children.flat(3).filter(Boolean);
+  const staying = new Set(wanted);
+  for (const old of [...place.childNodes]) if (!staying.has(old)) old.remove();
+  wanted.forEach((node, at) => {
+    if (place.childNodes[at] !== node) place.insertBefore(node, place.childNodes[at] ?? null);
+  });
+  if (key && !focused.isConnected) {
+    place.querySelector(`[data-key="${CSS.escape(key)}"]`)?.focus({ preventScroll: true });
+  }
+}
+
+// Builds a part anew only when its `signature` changed: what looks the same stays the same element.
+export function makeKeeper() {
+  const kept = new Map();
+  return (name, signature, build) => {
+    const text = JSON.stringify(signature);
+    if (kept.get(name)?.text !== text) kept.set(name, { text, node: build() });
+    return kept.get(name).node;
+  };
 }

@@ -22,6 +22,8 @@ export function localTime(ms) {
 
 export const localDay = (ms) => localTime(ms).slice(0, 10);
 
+export const zoneName = () => Intl.DateTimeFormat().resolvedOptions().timeZone ?? "";
+
 // `place`: {lifter, block, revision, week, session, began}; began is null before anything is done.
 // `entry` and `set` name the planned set, null where there was none.
 export function makeEvent(kind, said, place, device, nowMs, more = {}) {
@@ -29,7 +31,7 @@ export function makeEvent(kind, said, place, device, nowMs, more = {}) {
   const { entry = null, set = null, amends = null, withdrawn = false } = more;
   return {
     id: newId(), kind, lifter: place.lifter, device, at,
-    zone: Intl.DateTimeFormat().resolvedOptions().timeZone ?? "",
+    zone: zoneName(),
     began: place.began ?? at, amends, withdrawn,
     plan: {
       block: place.block, revision: place.revision, week: place.week, session: place.session,

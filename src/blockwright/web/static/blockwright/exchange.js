@@ -1,21 +1,24 @@
 // The phone and the server: the queue, what comes back, the sheets to have before the signal goes.
 
+import { localDay } from "./events.js";
 import { makeOutbox } from "./outbox.js";
 import * as server from "./send.js";
 
 const AGAIN_S = [5, 15, 60, 300];
 const LISTEN_S = 60;
-const MOST_SHEETS_AHEAD = 4;
+const MOST_SHEETS_AHEAD = 2;   // at a time: the others come with the next look
 const DAYS_AHEAD = 3;
 const ADDED_BY_SERVER = ["seq", "day", "received_at", "by"];
 
 // `changed()` is called whenever something to be shown may have changed.
 export function makeExchange({ store, changed }) {
   const state = { home: null, clockSays: null, ready: new Set(), facts: new Map() };
+  const open = new Set();
   let tries = 0, timer = null;
 
   const outbox = makeOutbox({
-    store, onAnswer: taken, onChange: changed,
+    // Room is made of sheets that are not open now.
+    store: { ...store, makeRoom: () => store.makeRoom([...open]) }, onAnswer: taken, onChange: changed,
     send: async (events) => server.sync(events, await seen()),
     alone: globalThis.navigator?.locks === undefined ? undefined
       : (work) => navigator.locks.request("blockwright outbox", work),
@@ -106,15 +109,25 @@ export function makeExchange({ store, changed }) {
     const last = new Date(Date.parse(today) + DAYS_AHEAD * 86_400_000).toISOString().slice(0, 10);
     const ahead = sessions().filter((one) => one.date >= today && one.date <= last)
       .sort((one, other) => one.date.localeCompare(other.date));
-    for (const one of ahead.slice(0, MOST_SHEETS_AHEAD)) await fetchSheet(one.key);
+    let fetched = 0;
+    for (const one of ahead) {
+      const kept = await store.sheet(one.key);
+      // Made from the evening before: one a day is enough, unless the block was revised.
+      if (kept?.day === today && kept.document.plan.revision === one.revision) continue;
+      if (fetched === MOST_SHEETS_AHEAD) break;
+      fetched += 1;
+      await fetchSheet(one.key);
+    }
     changed();
   }
 
-  // Sheets and facts of lifters who are not shared with this person go; what is unsent stays.
+  // Sheets and facts of lifters who are not shared with this person go, and sheets of days long
+  // past; what is unsent stays.
   async function forgetOthers() {
     const mine = new Set(state.home.lifters.map((one) => one.id));
     const there = new Set((await store.sheetKeys()).map((key) => key.split("/")[0]));
     for (const lifter of there) if (!mine.has(lifter)) await store.forget(lifter);
+    await store.makeRoom(sessions().map((one) => one.key));
     state.ready = new Set(await store.sheetKeys());
   }
 
@@ -123,7 +136,8 @@ export function makeExchange({ store, changed }) {
     try {
       const answer = await server.sheet(key, kept?.etag);
       if (answer.status === 200 && answer.body?.format === "blockwright/phone-sheet/1") {
-        await store.putSheet({ key, etag: answer.etag, document: answer.body }).catch(() => {});
+        const kept = { key, etag: answer.etag, day: localDay(Date.now()), document: answer.body };
+        await store.putSheet(kept).catch(() => {});
         state.ready.add(key);
         return answer.body;
       }
@@ -135,6 +149,7 @@ export function makeExchange({ store, changed }) {
 
   // The sheet on the phone at once; the newer one, if there is any, in its own time.
   async function sheet(key, newer) {
+    open.add(key);
     const kept = await store.sheet(key);
     if (kept === undefined) return fetchSheet(key);
     fetchSheet(key).then((document) => {

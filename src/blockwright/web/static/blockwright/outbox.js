@@ -27,20 +27,17 @@ export function makeOutbox({
     return [...kept, ...held].sort((one, other) => one.event.n - other.event.n);
   }
 
-  // Keeps events at once. Resolves to {kept: true}, or {kept: false} when the phone is full and
+  // Keeps events at once. Resolves to {kept, entries}; `kept` is false when the phone is full and
   // they are only held in memory.
   async function add(events) {
     const made = events.map((event) => ({ id: event.id, event, state: "waiting" }));
     const stored = await tryToKeep(made);
-    if (stored === null) {
-      const numbered = made.map((entry) => {
-        lastNumber += 1;
-        return { ...entry, event: { ...entry.event, n: lastNumber } };
-      });
-      held = [...held, ...numbered];
-    }
-    onChange();
-    return { kept: stored !== null };
+    const numbered = stored ?? made.map((entry) => {
+      lastNumber += 1;
+      return { ...entry, event: { ...entry.event, n: lastNumber } };
+    });
+    if (stored === null) held = [...held, ...numbered];
+    return { kept: stored !== null, entries: numbered };
   }
 
   async function tryToKeep(made) {

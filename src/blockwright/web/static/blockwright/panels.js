@@ -1,7 +1,7 @@
 // What stands at the foot of the sheet: short of time, machine taken, something hurts, check-in,
 // another lift, turns, the end of the session. One panel is open at a time.
 
-import { button, el, scale, stepper } from "./dom.js";
+import { button, el, makeKeeper, scale, stepper } from "./dom.js";
 import { leaveOut } from "./session.js";
 import { countText, dayText, listText, plannedText } from "./words.js";
 
@@ -16,12 +16,19 @@ const VIEWS = {
   turns: turnsView, end: endView,
 };
 
+const same = makeKeeper();
+
 export function footView(page) {
+  // An open panel shows what is written down meanwhile; a closed foot never changes.
+  return page.panel === null ? same("foot", null, () => drawn(page)) : drawn(page);
+}
+
+function drawn(page) {
   return el("section", { class: "foot", "aria-label": "Besides the sets" },
     PANELS.map(([name, title]) => {
       const open = page.panel === name;
       return el("div", { class: open ? "panel open" : "panel", id: `panel-${name}` },
-        el("h2", {}, button(title, () => page.act.panel(open ? null : name), {
+        el("h2", {}, button(title, () => page.act.panel(page.panel === name ? null : name), {
           class: "name", "aria-expanded": String(open), "data-key": `panel-${name}`,
         })),
         open ? VIEWS[name](page) : null);

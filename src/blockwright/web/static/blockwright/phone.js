@@ -4,7 +4,7 @@
 import { openStore } from "./db.js";
 import { deedsOf } from "./deeds.js";
 import { redraw } from "./dom.js";
-import { localDay, newId } from "./events.js";
+import { localDay, newId, zoneName } from "./events.js";
 import { makeExchange } from "./exchange.js";
 import { homeView } from "./home_view.js";
 import { footView } from "./panels.js";
@@ -34,27 +34,37 @@ const page = {
   get held() { return exchange.outbox.heldInMemory(); },
   get trouble() { return exchange.outbox.trouble(); },
   get clockSays() { return exchange.state.clockSays; },
+  // Unsent, not on its way, and the browser does not promise to keep it.
+  get atRisk() { return this.persisted === false && this.trouble !== null && this.counts.waiting > 0; },
   get sessions() { return exchange.sessions(); },
   get rest() { return this.session === null ? null : restNow(this.session, this.now()); },
   take(turn) {
     this.turn = turn;
-    this.openKey = this.session.next?.key ?? null;
+    this.openKey = firstOpen(this.session);
   },
   keep, show,
 };
+
+const SEND_AFTER_MS = 150;
+
+// The set in hand; none where the session must not go on, or not begin.
+const firstOpen = ({ stopSign, document, next }) =>
+  stopSign !== null || document.sheet.status === "refer" ? null : next?.key ?? null;
 
 let store = null, exchange = null;
 
 // Writes events down; they are on the phone when this resolves. Sending follows by itself.
 async function keep(events) {
   const [{ id }] = events;
-  await exchange.outbox.add(events);
-  page.entries = await exchange.outbox.entries();
+  const { entries } = await exchange.outbox.add(events);
+  page.entries = [...page.entries, ...entries];
   if (page.justDone !== null && page.justDone !== id && events[0].kind === "set") page.justDone = null;
-  page.drafts.clear();
   workOut();
-  exchange.exchange().then(refresh);
-  askToPersist();
+  // What was written is drawn first, then sent.
+  setTimeout(() => {
+    exchange.exchange().then(refresh);
+    askToPersist();
+  }, SEND_AFTER_MS);
 }
 
 function workOut() {
@@ -66,6 +76,8 @@ function workOut() {
 
 // Draws everything; `target` is an id to bring into view.
 function show(target = null) {
+  shown = looks();
+  later = false;
   if (page.session === null) {
     redraw(place("sheet"), homeView({
       home: exchange.state.home, sessions: exchange.sessions(), ready: exchange.state.ready,
@@ -78,15 +90,29 @@ function show(target = null) {
   if (target !== null) place(target)?.scrollIntoView({ block: "start" });
 }
 
-let refreshing = null;
+let refreshing = null, shown = null, pressed = false, later = false;
 
-// Reads what changed behind the page's back: answers, other phones. Typing is not disturbed.
+// Reads what changed behind the page's back: answers, other phones. What looks the same is left
+// alone, so that no tap or typing is lost under a finger.
 async function refresh() {
   page.entries = await exchange.outbox.entries();
   workOut();
+  redraw(place("bar"), barView(page));
+  if (looks() === shown) return;
   const typing = document.activeElement?.matches?.("input, select");
-  if (typing) redraw(place("bar"), barView(page));
+  if (typing || pressed) later = true;
   else show();
+}
+
+// Everything a drawing depends on besides the person's own taps.
+function looks() {
+  return JSON.stringify([
+    page.tracks.map(({ session, document }) =>
+      [document.plan.revision, session.happened.map((fact) => [fact.id, fact.state === "attention"])]),
+    page.attention.map(({ id }) => id), page.trouble, page.held, page.clockSays, page.worker,
+    page.atRisk,
+    page.tracks.length === 0 && [exchange.sessions().map(({ key }) => key), [...exchange.state.ready]],
+  ]);
 }
 
 function soon() {
@@ -109,10 +135,11 @@ async function follow() {
     await exchange.watch(document.lifter.id);
     tracks.push({ key, document, session: null });
   }
+  shown = null;
   Object.assign(page, { tracks, turn: 0, editing: null, extra: null, panel: null, lastSaid: null });
   page.drafts.clear();
   workOut();
-  page.openKey = page.session?.next?.key ?? null;
+  page.openKey = page.session === null ? null : firstOpen(page.session);
   place("back").hidden = page.session === null;
   show();
   if (keys.length > 0 && tracks.length === 0) page.say("This session is not on the phone; it comes with signal.");
@@ -141,6 +168,7 @@ function taps() {
       page.openKey = key;
       page.editing = root;
       show();
+      if (root !== null) document.querySelector(".hand")?.scrollIntoView({ block: "nearest" });
     },
     extra(key) {
       page.extra = key;
@@ -198,6 +226,18 @@ async function startWorker() {
   }
 }
 
+function watchFinger() {
+  addEventListener("pointerdown", () => { pressed = true; });
+  for (const name of ["pointerup", "pointercancel"]) {
+    addEventListener(name, () => {
+      pressed = false;
+      // After the click that a lifted finger makes.
+      if (later) setTimeout(() => { if (later) soon(); }, 100);
+    });
+  }
+  addEventListener("focusout", () => { if (later) soon(); });
+}
+
 function tick() {
   const rest = page.rest;
   const line = place("rest");
@@ -217,8 +257,12 @@ async function start() {
   addEventListener("online", () => exchange.exchange().then(refresh));
   addEventListener("beforeunload", (event) => { if (page.held > 0) event.preventDefault(); });
   document.addEventListener("visibilitychange", () => {
-    if (document.visibilityState === "visible") exchange.exchange().then(refresh);
+    if (document.visibilityState !== "visible") return;
+    exchange.exchange().then(refresh);
+    exchange.lookAhead(localDay(page.now()));
   });
+  watchFinger();
+  zoneName(); // slow the first time a page asks: not when a set is written down
   setInterval(tick, 1000);
   await startWorker();
   await exchange.lookAhead(localDay(page.now()));

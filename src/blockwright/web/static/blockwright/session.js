@@ -4,6 +4,7 @@
 import { effectiveKg, expectedReps, nextLoad, observed, rackOf, rested } from "./advice.js";
 import { inDoneOrder, standing } from "./standing.js";
 
+// A longer pause is none between two sets of a lift (judgement).
 const MOST_REST_S = 3600;
 
 // `document`: blockwright/phone-sheet/1. `facts`: those of the lifter, stored and unsent.
@@ -24,7 +25,8 @@ export function sessionOf(document, facts) {
   return {
     document, happened, lines: all, limits, began,
     ended: told.findLast((fact) => fact.session.what === "ended") ?? null,
-    stopped: told.some((fact) => fact.session.what === "hurts" && fact.session.entry === null),
+    // A stop sign names no lift: it ends the session.
+    stopSign: told.findLast(({ session }) => session.what === "hurts" && !session.lift) ?? null,
     checkins: new Map(happened.filter((fact) => fact.kind === "checkin")
       .map((fact) => [`${fact.checkin.measure} ${fact.checkin.about}`.trim(), fact])),
     last: sets.at(-1) ?? null,
@@ -96,6 +98,20 @@ const bare = (lift) => ({
   find_rules: [], load_kind: "external",
 });
 
+// Advice costs more than the rest of a drawing: it is worked out again only when the line changed.
+const remembered = new WeakMap();
+
+function adviceOnce(line, next, document, mine, held) {
+  if (!remembered.has(document)) remembered.set(document, new Map());
+  const known = remembered.get(document);
+  const signature = JSON.stringify([line.entry.lift, next, held,
+    mine.map(({ id, plan, set }) => [id, plan?.set, set.rest_s])]);
+  if (known.get(line.key)?.signature !== signature) {
+    known.set(line.key, { signature, told: adviceFor(line, next, document, mine, held) });
+  }
+  return known.get(line.key).told;
+}
+
 function finished(line, document, limits, mine) {
   const stopped = line.pain !== null && line.pain > limits.stopAbove;
   const open = line.rows.filter((row) => row.done === null);
@@ -103,7 +119,7 @@ function finished(line, document, limits, mine) {
   const held = line.pain !== null && line.pain > limits.carryOn;
   return {
     ...line, stopped, held, remaining,
-    ...adviceFor(line, remaining[0]?.planned ?? null, document, mine, held),
+    ...adviceOnce(line, remaining[0]?.planned ?? null, document, mine, held),
   };
 }
 
@@ -287,8 +303,8 @@ export function restNow(session, nowMs) {
 // where the times cannot be right (written down later, clock moved).
 export function restBefore(line, document, reps, nowMs) {
   const last = line.rows.filter((row) => row.done !== null).at(-1)?.done;
-  if (last === undefined) return null;
-  const perRep = document.advice.lifts[line.entry.lift]?.seconds_per_rep ?? 3;
+  const perRep = document.advice.lifts[line.entry.lift]?.seconds_per_rep;
+  if (last === undefined || perRep === undefined) return null;
   const rest = (nowMs - Date.parse(last.at)) / 1000 - firstPart(reps) * perRep;
   return rest > 0 && rest <= MOST_REST_S ? Math.round(rest) : null;
 }

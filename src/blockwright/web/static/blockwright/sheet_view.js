@@ -1,41 +1,54 @@
 // The session as one ruled page: lifts in order, the set in hand opened.
 
-import { button, el } from "./dom.js";
+import { button, el, makeKeeper, redraw } from "./dom.js";
 import { barChange } from "./session.js";
 import { draftOf, firstDraft, setForm } from "./set_view.js";
 import {
   adviceText, countText, dayText, doneText, inUnit, listText, numberText, plannedText,
 } from "./words.js";
 
+const same = makeKeeper();
 const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 
 export function sheetView(page) {
   const { session } = page;
   const { sheet } = session.document;
+  const name = page.tracks[page.turn].key;
+  const lifts = same(`lifts ${name}`, sheet.date, () => el("ol", { class: "lifts" }));
+  redraw(lifts, session.lines.map((line) =>
+    same(`line ${name} ${line.key}`, looksOf(page, line), () => lineView(page, line))));
   return [
-    el("header", { id: "top" },
-      el("h1", { tabindex: "-1" }, session.document.lifter.name),
-      el("p", {}, `${dayText(sheet.date)}, ${sheet.start_time}. Week ${sheet.week} of ${sheet.weeks}`
-        + `${sheet.kind === "deload" ? ", deload" : ""}. ${Math.round(sheet.minutes_planned)} minutes planned.`)),
+    same(`top ${name}`, session.document.plan, () => topView(session.document)),
     page.tracks.length > 1 ? turnView(page) : null,
-    cautionsView(session),
-    el("ol", { class: "lifts" }, session.lines.map((line) => lineView(page, line))),
-    session.next === null && !session.stopped
+    same(`cautions ${name}`, [session.stopSign?.id, sheet.cautions], () => el("div", {}, cautionsView(page))),
+    lifts,
+    session.next === null && session.stopSign === null
       ? el("p", { class: "done" }, "Every planned set is written down or left out.") : null,
-    sheet.notes.length === 0 ? null : el("details", { class: "more" },
-      el("summary", {}, "Where the loads come from"),
-      sheet.notes.map((note) => el("p", {}, `${note.says}.`))),
+    sheet.notes.length === 0 ? null : same(`notes ${name}`, sheet.notes, () => notesView(sheet)),
   ];
 }
 
-function cautionsView(session) {
+const topView = ({ lifter, sheet }) => el("header", { id: "top" },
+  el("h1", { tabindex: "-1" }, lifter.name),
+  el("p", {}, `${dayText(sheet.date)}, ${sheet.start_time}. Week ${sheet.week} of ${sheet.weeks}`
+    + `${sheet.kind === "deload" ? ", deload" : ""}. ${Math.round(sheet.minutes_planned)} minutes planned.`));
+
+const notesView = (sheet) => el("details", { class: "more" },
+  el("summary", {}, "Where the loads come from"),
+  sheet.notes.map((note) => el("p", {}, `${note.says}.`)));
+
+function cautionsView(page) {
+  const { session } = page;
   const { sheet } = session.document;
   const refer = sheet.cautions.filter((one) => one.code === "sheet_refer");
   const others = sheet.cautions.filter((one) => one.code !== "sheet_refer");
   return [
-    session.stopped ? el("p", { class: "caution", role: "alert" },
-      "A stop sign was written down: the session is over. Get help if it does not pass; a licensed "
-      + "professional says when training goes on.") : null,
+    session.stopSign === null ? null : [
+      el("p", { class: "caution", role: "alert" },
+        "A stop sign was written down: the session is over. Get help if it does not pass; a licensed "
+        + "professional says when training goes on."),
+      button("It was a slip of the finger", () => page.act.withdraw(page.session.stopSign), { class: "plain" }),
+    ],
     refer.map((one) => el("p", { class: "caution" }, `${one.says}.`)),
     el("details", { class: "more" },
       el("summary", {}, `Cautions for this session, ${others.length}`),
@@ -75,6 +88,16 @@ function barView(page) {
 }
 
 // --------------------------------------------------------------------------------------- one lift
+
+// Everything the drawing of a line depends on.
+const looksOf = (page, line) => [
+  page.openKey === line.key, line.rows.some((row) => row.done !== null && row.done.root === page.editing) && page.editing,
+  page.extra === line.key, page.unit,
+  line.rows.some((row) => row.done !== null && row.done.root === page.justDone), page.session.document.plan,
+  line.entry.lift, line.swappedFrom, line.skipped, line.leftOut, line.pain, line.nextKg, line.expected,
+  line.advice && [line.advice.setting.load_kg, line.advice.move], line.remaining.length,
+  line.rows.map((row) => [row.number, row.done && [row.done.id, row.done.state === "attention"]]),
+];
 
 function lineView(page, line) {
   const open = page.openKey === line.key;
@@ -193,7 +216,7 @@ function nextForm(page, line, unit) {
     return button("Add a set", () => page.act.extra(line.key), { class: "plain", "data-key": "extra" });
   }
   const row = open ?? { number: line.rows.length + 1, planned: null };
-  const draft = page.draftFor(`${line.key} ${row.number} ${line.nextKg}`, () => firstDraft(line, unit));
+  const draft = page.draftFor(`${page.turn} ${line.key} ${line.entry.lift} ${row.number} ${line.nextKg}`, () => firstDraft(line, unit));
   return setForm({ line, row, draft, unit, write: () => page.act.write(line, row, draft) });
 }
 

@@ -43,7 +43,7 @@ export function phoneView(page) {
       el("p", {}, page.counts.waiting > 0
         ? "A newer page is ready. It can be taken once everything is sent." : "A newer page is ready."),
       page.counts.waiting > 0 ? null : button("Take the newer page", page.act.takeNew, { class: "plain" })) : null,
-    page.persisted === false && page.counts.waiting > 0 ? el("p", {},
+    page.atRisk ? el("p", {},
       "The browser does not promise to keep unsent entries if the phone runs out of room: let it send soon.") : null);
 }
 

@@ -1,0 +1,160 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { localTime, makeEvent, newId } from "../../src/blockwright/web/static/blockwright/events.js";
+import {
+  barChange, leaveOut, restBefore, restNow, sessionOf,
+} from "../../src/blockwright/web/static/blockwright/session.js";
+import { adviceText, clockText, loadText, numberText } from "../../src/blockwright/web/static/blockwright/words.js";
+
+const planned = (load) => ({ load_kg: load, reps_low: 8, reps_high: 12, rir: 2 });
+const entry = (order, lift, more = {}) => ({
+  order, lift, method: "straight", pair: null, rest_s: 120, load_kind: "external", standard: "",
+  caution: null, cautions: [], warmup: [], find_load: [], find_rules: [],
+  sets: [planned(50), planned(50), planned(50)], ...more,
+});
+const lift = { load_kind: "external", seconds_per_rep: 3, setup_s: 60, rest_s: 120, rack: [], more_is_easier: false, belief: null };
+
+function document(entries, swaps = {}) {
+  return {
+    lifter: { id: "L", name: "Ines Invented", units: "kg", bodyweight_kg: 78 },
+    plan: { block: "2027-01-04", revision: 1, week: 1, session: 1 },
+    sheet: {
+      date: "2027-01-04", kind: "deload", entries, notes: [],
+      cautions: [{ code: "sheet_pain", facts: { carry_on: 2, stop_above: 5 } }],
+    },
+    swaps, advice: { law: {}, policy: {}, lifts: {} },
+  };
+}
+const START = Date.parse("2027-01-04T18:00:00Z");
+let n = 0;
+function fact(kind, said, place = {}, more = {}) {
+  n += 1;
+  const made = makeEvent(kind, said, { lifter: "L", block: "2027-01-04", revision: 1, week: 1, session: 1, began: null },
+    "D", START + n * 60_000, place);
+  return { ...made, n, ...more };
+}
+const set = (name, at, place, more = {}) => fact("set", {
+  lift: name, set: at, load: "50", unit: "kg", reps: "10", rir: "2", rest_s: null, method: "straight", pain: null,
+}, { entry: place, set: at }, more);
+
+test("planned sets find what was done of them; the rest is to do", () => {
+  const session = sessionOf(document([entry(1, "row"), entry(2, "press")]), [set("row", 1, 1)]);
+  assert.deepEqual(session.lines[0].rows.map((row) => row.done !== null), [true, false, false]);
+  assert.equal(session.next.key, "1");
+  assert.equal(session.lines[0].remaining[0].number, 2);
+});
+
+test("a set that two phones wrote down is shown twice, not dropped", () => {
+  const session = sessionOf(document([entry(1, "row")]), [set("row", 1, 1), set("row", 1, 1, { device: "E" })]);
+  assert.equal(session.lines[0].rows.filter((row) => row.done !== null).length, 2);
+  assert.equal(session.lines[0].remaining.length, 2);
+});
+
+test("of a pair, the one that has had fewer sets is next", () => {
+  const pair = [entry(1, "curl", { pair: "a" }), entry(2, "extension", { pair: "a" })];
+  assert.equal(sessionOf(document(pair), [set("curl", 1, 1)]).next.key, "2");
+  assert.equal(sessionOf(document(pair), [set("curl", 1, 1), set("extension", 1, 2)]).next.key, "1");
+});
+
+test("a swap keeps the sets done before it and offers the stand-in's", () => {
+  const stand = entry(1, "machine row", { sets: [planned(40), planned(40), planned(40)] });
+  const facts = [set("row", 1, 1), fact("session", { what: "swap_lift", entry: 1, lift: "machine row", why: "" })];
+  const [line] = sessionOf(document([entry(1, "row")], { 1: [stand] }), facts).lines;
+  assert.equal(line.entry.lift, "machine row");
+  assert.equal(line.swappedFrom, "row");
+  assert.equal(line.rows[0].done.set.lift, "row");
+  assert.equal(line.remaining[0].planned.load_kg, 40);
+});
+
+for (const [pain, stopped, held] of [[0, false, false], [2, false, false], [3, false, true], [5, false, true], [6, true, true]]) {
+  test(`pain ${pain}: stopped ${stopped}, no more load ${held}`, () => {
+    const facts = [fact("session", { what: "hurts", entry: 1, lift: "row", where: "", pain })];
+    const session = sessionOf(document([entry(1, "row"), entry(2, "press")]), facts);
+    assert.equal(session.lines[0].stopped, stopped);
+    assert.equal(session.lines[0].held, held);
+    assert.equal(session.next.key, stopped ? "2" : "1");
+  });
+}
+
+test("a stop sign ends the session, pain in an added lift does not", () => {
+  const hurts = (lift, pain) => fact("session", { what: "hurts", entry: null, lift, where: "", pain });
+  assert.notEqual(sessionOf(document([entry(1, "row")]), [hurts("", null)]).stopSign, null);
+  assert.equal(sessionOf(document([entry(1, "row")]), [hurts("carry", 7)]).stopSign, null);
+});
+
+test("a set of an unplanned lift has a line of its own", () => {
+  const facts = [fact("session", { what: "add_lift", lift: "carry" }), set("carry", 1, null)];
+  const line = sessionOf(document([entry(1, "row")]), facts).lines.at(-1);
+  assert.equal(line.unplanned, true);
+  assert.equal(line.rows.length, 1);
+});
+
+test("facts of other sessions are not this one's", () => {
+  const other = set("row", 1, 1, { plan: { block: "2027-01-04", week: 1, session: 2, entry: 1, set: 1 } });
+  const imported = { ...set("row", 1, 1), plan: null, device: null, day: "2027-01-04" };
+  assert.equal(sessionOf(document([entry(1, "row")]), [other, imported]).happened.length, 0);
+});
+
+test("short of time: the last lifts give first, each keeps a set while it can", () => {
+  const sheet = document([entry(1, "row"), entry(2, "press"), entry(3, "curl")]);
+  sheet.advice.lifts = { row: lift, press: lift, curl: lift };
+  const left = new Map([[1, 3], [2, 3], [3, 3]]);
+  const sets = (minutes) => [1, 2, 3].map((order) => 3 - (leaveOut(sheet, left, minutes).get(order) ?? 0));
+  assert.deepEqual(sets(60), [3, 3, 3]);
+  assert.deepEqual(sets(25), [3, 3, 2]);
+  assert.deepEqual(sets(17), [2, 2, 1]);
+  assert.deepEqual(sets(11), [1, 1, 1]);
+  assert.deepEqual(sets(8), [1, 1, 0]);
+  assert.deepEqual(sets(1), [0, 0, 0]);
+});
+
+test("the rest is told from stored times, and not at all from a clock that went back", () => {
+  const one = set("row", 1, 1);
+  const session = sessionOf(document([entry(1, "row")]), [one]);
+  const at = Date.parse(one.at);
+  assert.deepEqual(restNow(session, at + 95_000), { elapsed: 95, planned: 120 });
+  assert.equal(restNow(session, at - 1000), null);
+  assert.equal(restNow(session, at + 7_200_000), null);
+});
+
+test("the rest before a set leaves out the time of the set itself", () => {
+  const one = set("row", 1, 1);
+  const sheet = document([entry(1, "row")]);
+  const [line] = sessionOf(sheet, [one]).lines;
+  assert.equal(restBefore(line, sheet, "10", Date.parse(one.at) + 150_000), null);
+  sheet.advice.lifts = { row: lift };
+  assert.equal(restBefore(line, sheet, "10", Date.parse(one.at) + 150_000), 120);
+  assert.equal(restBefore(line, sheet, "10", Date.parse(one.at) + 5_000), null);
+  assert.equal(restBefore(line, sheet, "10", Date.parse(one.at) - 5_000), null);
+});
+
+test("plates to change on a shared bar", () => {
+  const change = barChange({ plates_per_side: { 20: 1, 5: 1 } }, { plates_per_side: { 20: 2, 2.5: 1 } });
+  assert.deepEqual(change, { off: ["5"], on: ["20", "2.5"] });
+  assert.equal(barChange({ plates_per_side: null }, { plates_per_side: {} }), null);
+});
+
+test("ids are UUIDs, also without the browser's own maker", () => {
+  const plain = { getRandomValues: (bytes) => crypto.getRandomValues(bytes) };
+  for (const id of [newId(), newId(plain)]) {
+    assert.match(id, /^[0-9a-f]{8}-[0-9a-f]{4}-4[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/);
+  }
+  assert.notEqual(newId(plain), newId(plain));
+});
+
+test("times carry their offset and name the same instant", () => {
+  for (const ms of [START, Date.parse("2027-07-01T23:30:00.123Z")]) {
+    assert.match(localTime(ms), /^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}[+-]\d\d:\d\d$/);
+    assert.equal(Date.parse(localTime(ms)), ms);
+  }
+});
+
+test("numbers and sentences", () => {
+  assert.deepEqual([82.5, 100, 1.25, 0, 7.999].map(numberText), ["82.5", "100", "1.25", "0", "8"]);
+  assert.equal(loadText(102.0582825, "lb"), "225 lb");
+  assert.equal(clockText(125), "2:05");
+  const from = { load_kg: 100, says: "" };
+  assert.equal(adviceText({ setting: { load_kg: 105 }, from, move: "raise" }, "kg"), "Next set: add 5 kg, 105 kg.");
+  assert.equal(adviceText({ setting: { load_kg: 95 }, from, move: "lower" }, "kg"), "Next set: take 5 kg off, 95 kg.");
+  assert.equal(adviceText({ setting: from, from, move: "keep" }, "kg"), "Next set: keep 100 kg.");
+});
