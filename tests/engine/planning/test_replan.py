@@ -63,7 +63,7 @@ def test_every_rule_still_holds_and_other_weeks_stay(trouble: dict[str, object])
     assert session(new, 1) == session(block(), 1)
     checker = Checker(new, small_catalogue(), default_policy())
     bent = ("minutes are not the slot's", "pinned", "heavy share", "only", "lead", "a family")
-    for says in checker._week(week(new)):
+    for says in checker.week_findings(week(new)):
         assert any(word in says for word in bent), says
     for one in week(new).sessions:
         assert one.minutes_planned <= one.minutes_available

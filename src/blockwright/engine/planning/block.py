@@ -10,7 +10,8 @@ from blockwright.engine.planning.cautions import block_cautions, status_of
 from blockwright.engine.planning.clash import Asked, find_clash, week_exists
 from blockwright.engine.planning.deload import DeloadRules, deload_week
 from blockwright.engine.planning.draft import DraftSession, draft_sessions, lead_names
-from blockwright.engine.planning.explain import Composed, block_reasons
+from blockwright.engine.planning.explain import block_reasons
+from blockwright.engine.planning.explain_places import Composed
 from blockwright.engine.planning.loads import LoadPaths, Step
 from blockwright.engine.planning.make_request import make_request
 from blockwright.engine.planning.methods import with_methods

@@ -225,7 +225,7 @@ class Board:
     def _session_gain(self) -> int:
         numbers = self.request.numbers
         used = int((self.count > 0).sum())
-        return BROKEN_POINTS if used < self.request.sessions_wanted else -numbers.session_price
+        return BROKEN_POINTS if used < self.request.sessions_wanted else -numbers.price.session
 
     def _priced_gain(self, slot: Ints, option: Ints, step: int, *, new: bool) -> Ints:
         request = self.request
@@ -330,7 +330,7 @@ class Board:
         points -= ((self.sets > 0) * request.item_points[None, :]).sum()
         points += request.lift_points[self.lift_count.sum(axis=0) > 0].sum()
         used = int((self.count > 0).sum())
-        return int(points) - numbers.session_price * max(0, used - request.sessions_wanted)
+        return int(points) - numbers.price.session * max(0, used - request.sessions_wanted)
 
 
 def _benefit_table(request: Request) -> Ints:

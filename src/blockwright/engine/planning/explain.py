@@ -1,44 +1,16 @@
 """Why the block is as it is: the reasons a coach would ask for, strongest first, no flood."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
-from blockwright.engine.planning.board import Board, board_of
+from blockwright.engine.planning.board import board_of
 from blockwright.engine.planning.clash import why_unusable
-from blockwright.engine.planning.order import main_muscle
-from blockwright.engine.planning.request import Item, Request
-from blockwright.engine.planning.week import ComposedWeek
-from blockwright.engine.planning.why_there import why_not_there
-from blockwright.engine.policy import Policy
+from blockwright.engine.planning.explain_places import Composed, place_reasons, said
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.sources import COMMON_PRACTICE, JUDGEMENT
-from blockwright.engine.training import MUSCLES, Catalogue, Lifter, Week
+from blockwright.engine.training import MUSCLES
 
-_PLACES_TOLD = 5
-"""Lifts whose day is explained."""
-_ALIKE_TOLD = 2
-"""Of them, with the same kind of reason."""
 _MOST_NAMED = 8
 """Muscles named one by one."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Composed:
-    """A finished block and what it was made from."""
-
-    lifter: Lifter
-    catalogue: Catalogue
-    policy: Policy
-    request: Request
-    week: ComposedWeek
-    gentle: bool
-    weeks: tuple[Week, ...]
-    deload_left_out: tuple[str, ...]
-    load_reasons: tuple[Reason, ...]
-
-    @property
-    def builds(self) -> tuple[Week, ...]:
-        return tuple(week for week in self.weeks if week.kind == "build")
 
 
 def block_reasons(made: Composed) -> tuple[Reason, ...]:
@@ -47,7 +19,7 @@ def block_reasons(made: Composed) -> tuple[Reason, ...]:
         *_start_reasons(made),
         *_pin_reasons(made),
         *_muscle_reasons(made),
-        *_place_reasons(made),
+        *place_reasons(made),
         *_slot_reasons(made),
         *_house_reasons(made),
         *_method_reasons(made),
@@ -102,17 +74,13 @@ def _listed(words: Sequence[str]) -> str:
     return f"{', '.join(words[:-1])} and {words[-1]}"
 
 
-def _said(muscle: str) -> str:
-    return muscle.replace("_", " ")
-
-
 def _muscle_reasons(made: Composed) -> list[Reason]:
     first, last = made.builds[0].muscle_sets, made.builds[-1].muscle_sets
     reasons = []
     for index, muscle in enumerate(MUSCLES):
         emphasis = made.lifter.emphasis_of(muscle)
         facts: dict[str, FactValue] = {
-            "muscle": _said(muscle),
+            "muscle": said(muscle),
             "first_week_sets": first[muscle].fractional,
             "last_week_sets": last[muscle].fractional,
             "ceiling_sets": last[muscle].ceiling,
@@ -158,7 +126,7 @@ def _floor_reasons(made: Composed) -> list[Reason]:
             Reason(
                 code=_floor_code(made, index, counts[-1].fractional),
                 facts={
-                    "muscle": _said(muscle),
+                    "muscle": said(muscle),
                     "sets": least,
                     "last_week_sets": counts[-1].fractional,
                     "floor_sets": counts[0].floor,
@@ -197,74 +165,12 @@ def _short_reasons(made: Composed) -> list[Reason]:
         if not reachable or emphasis not in ("lead", "normal"):
             continue
         if last[muscle].fractional < 0.85 * target:
-            short.append(_said(muscle))
+            short.append(said(muscle))
     if not short:
         return []
-    said = _listed(short) if len(short) <= _MOST_NAMED else "most muscles"
+    named = _listed(short) if len(short) <= _MOST_NAMED else "most muscles"
     code = "short_of_target_time" if _time_is_short(made) else "short_of_target_rules"
-    return [Reason(code=code, facts={"muscles": said, "count": len(short)})]
-
-
-def _place_reasons(made: Composed) -> list[Reason]:
-    """Why some lifts stand on their day and not on another that would seem to do."""
-    request, plan = made.request, made.week.plan
-    board = board_of(request, plan, made.week.budget_s)
-    pinned = {pin.lift for pin in request.pins}
-    told: list[tuple[int, Reason]] = []
-    for item in plan:
-        option = request.options[item.option]
-        if option.lift.name in pinned:
-            continue
-        reason = _place_reason(made, board, item)
-        if reason is not None:
-            told.append((_interest(made, item), reason))
-    told.sort(key=lambda pair: -pair[0])
-    chosen: list[Reason] = []
-    for _, reason in told:
-        if len(chosen) == _PLACES_TOLD:
-            break
-        muscles = [r.facts["muscle"] for r in chosen]
-        alike = sum(r.code == reason.code for r in chosen)
-        if reason.facts["muscle"] not in muscles and alike < _ALIKE_TOLD:
-            chosen.append(reason)
-    return chosen
-
-
-def _interest(made: Composed, item: Item) -> int:
-    lift = made.request.options[item.option].lift
-    lead = made.lifter.emphasis_of(main_muscle(lift)) == "lead"
-    return 4 * lead + 2 * lift.compound + (lift.axial >= 2)
-
-
-def _place_reason(made: Composed, board: Board, item: Item) -> Reason | None:
-    """The nearest earlier day the lift could not have stood on, and what forbids it."""
-    request = made.request
-    option = request.options[item.option]
-    board.take(item.slot, item.option)
-    found: Reason | None = None
-    here = request.slots[item.slot]
-    for slot in range(len(request.slots)):
-        there = request.slots[slot]
-        if slot == item.slot or there.day == here.day or found is not None:
-            continue
-        why = why_not_there(board, slot, item)
-        if why is None or why.facts.get("hard_day") == here.day:
-            continue
-        if (slot, item.option) in {(i.slot, i.option) for i in made.week.plan}:
-            continue
-        found = Reason(
-            code=why.code,
-            facts={
-                "lift": option.lift.name,
-                "muscle": _said(main_muscle(option.lift)),
-                "day": here.day,
-                "other_day": there.day,
-                **why.facts,
-            },
-            policy=why.policy,
-        )
-    board.place(item.slot, item.option, item.sets)
-    return found
+    return [Reason(code=code, facts={"muscles": named, "count": len(short)})]
 
 
 def _slot_reasons(made: Composed) -> list[Reason]:

@@ -151,7 +151,7 @@ def _session_rows(model: WeekModel, *, least: bool = True) -> None:
         linear.row([*seconds, (session, -model.budget_s[slot])], high=0)
         _main_and_family_rows(model, slot, pairs)
     used_slots = [(session, 1) for session in model.session]
-    beyond = linear.var(0, len(request.slots), -numbers.session_price)
+    beyond = linear.var(0, len(request.slots), -numbers.price.session)
     linear.row([*used_slots, (beyond, -1)], high=request.sessions_wanted)
     if least:
         _priced(model, used_slots, low=request.sessions_wanted)

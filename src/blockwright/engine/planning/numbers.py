@@ -14,28 +14,36 @@ QUARTERS = 4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Prices:
+    """Points of the objective. Sets of a muscle are priced by the quarter set."""
+
+    floor: float
+    """Missing to the floor."""
+    excess: float
+    """Above the target."""
+    start: float
+    """By which the smallest week passes the start."""
+    entry: float
+    lift: int
+    set: float
+    """A set, times the sum of the lift's shares."""
+    unfamiliar: float
+    unlogged: float
+    unloadable: float
+    axial: float
+    minute: float
+    session: int
+    like: int
+    kept: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Numbers:
     """What the composer needs of the policy. Sets of a muscle are in quarter sets (`_q`)."""
 
     weight: dict[Emphasis, float]
     muscle_weight: dict[str, float]
-    floor_price: float
-    """Points per quarter set below the floor."""
-    excess_price: float
-    """Points per quarter set above the target."""
-    entry_price: float
-    start_price: float
-    """Points per quarter set by which the smallest week passes the start."""
-    lift_price: int
-    set_price: float
-    unfamiliar_price: float
-    unlogged_price: float
-    unloadable_price: float
-    axial_price: float
-    minute_price: float
-    session_price: int
-    like_price: int
-    kept_price: int
+    price: Prices
     sessions_wanted: int
     floor_q: int
     knee_q: int
@@ -71,6 +79,26 @@ class Numbers:
     reps: dict[Zone, RepRange]
 
 
+def prices_of(policy: Policy) -> Prices:
+    """The prices under `policy`; raises BadPolicy when a key is missing."""
+    return Prices(
+        floor=policy.number("planning.price.floor") / QUARTERS,
+        excess=policy.number("planning.price.excess") / QUARTERS,
+        start=policy.number("planning.price.start") / QUARTERS,
+        entry=policy.number("planning.price.entry"),
+        lift=policy.whole("planning.price.lift"),
+        set=policy.number("planning.price.set"),
+        unfamiliar=policy.number("planning.price.unfamiliar"),
+        unlogged=policy.number("planning.price.unlogged"),
+        unloadable=policy.number("planning.price.unloadable"),
+        axial=policy.number("planning.price.axial"),
+        minute=policy.number("planning.price.minute"),
+        session=policy.whole("planning.price.session"),
+        like=policy.whole("planning.price.like"),
+        kept=policy.whole("planning.price.kept"),
+    )
+
+
 def numbers_of(policy: Policy) -> Numbers:
     """The numbers under `policy`; raises BadPolicy when a key is missing."""
 
@@ -84,21 +112,8 @@ def numbers_of(policy: Policy) -> Numbers:
             "hold": policy.number("planning.weight.hold"),
             "skip": 0.0,
         },
+        price=prices_of(policy),
         muscle_weight={m: policy.number(f"planning.muscle_weight.{m}") for m in MUSCLES},
-        floor_price=policy.number("planning.price.floor") / QUARTERS,
-        excess_price=policy.number("planning.price.excess") / QUARTERS,
-        entry_price=policy.number("planning.price.entry"),
-        start_price=policy.number("planning.price.start") / QUARTERS,
-        lift_price=policy.whole("planning.price.lift"),
-        set_price=policy.number("planning.price.set"),
-        unfamiliar_price=policy.number("planning.price.unfamiliar"),
-        unlogged_price=policy.number("planning.price.unlogged"),
-        unloadable_price=policy.number("planning.price.unloadable"),
-        axial_price=policy.number("planning.price.axial"),
-        minute_price=policy.number("planning.price.minute"),
-        session_price=policy.whole("planning.price.session"),
-        like_price=policy.whole("planning.price.like"),
-        kept_price=policy.whole("planning.price.kept"),
         sessions_wanted=policy.whole("planning.sessions_wanted"),
         floor_q=sets_q("volume.floor_sets"),
         knee_q=sets_q("planning.knee_sets"),

@@ -4,8 +4,8 @@ last, lead muscles before others of their kind; pairs stay together."""
 from collections.abc import Collection, Mapping, Sequence
 from typing import TypeVar
 
-from blockwright.engine.planning.request import Option
-from blockwright.engine.training import ZONES, Lift
+from blockwright.engine.planning.request import Option, main_muscle
+from blockwright.engine.training import ZONES
 
 T = TypeVar("T")
 
@@ -24,12 +24,6 @@ def order_key(option: Option, leads: Collection[str]) -> tuple[bool, bool, bool,
         ZONES.index(option.zone),
         lift.name,
     )
-
-
-def main_muscle(lift: Lift) -> str:
-    """The muscle a lift is mostly for: the first with the largest share."""
-    most = max(lift.muscles.values())
-    return next(muscle for muscle, share in lift.muscles.items() if share == most)
 
 
 def ordered(

@@ -15,7 +15,6 @@ from blockwright.engine.planning.board import board_of
 from blockwright.engine.planning.linear import solve
 from blockwright.engine.planning.model import WeekModel, week_model
 from blockwright.engine.planning.neighbourhood import hint_values, standing
-from blockwright.engine.planning.order import main_muscle
 from blockwright.engine.planning.replan_say import replan_reasons
 from blockwright.engine.planning.replan_week import (
     WeekAtHand,
@@ -23,7 +22,7 @@ from blockwright.engine.planning.replan_week import (
     seconds_of,
     week_at_hand,
 )
-from blockwright.engine.planning.request import Item, WeekPlan, week_plan
+from blockwright.engine.planning.request import Item, WeekPlan, main_muscle, week_plan
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import MUSCLES, Block, Catalogue
 from blockwright.engine.volume import CeilingBelief
@@ -244,6 +243,8 @@ def _substitutes(hand: WeekAtHand, trouble: Trouble) -> list[int]:
             and main_muscle(option.lift) == main_muscle(gone.lift)
             and option.lift.compound == gone.lift.compound
         ]
+        familiar = [index for index in like if not request.unfamiliar[index]]
+        like = familiar or like
         like.sort(key=lambda o: (int(request.unfamiliar[o]), abs(_unlike(hand, o, item.option)), o))
         found += like[:_SUBSTITUTES]
     return found

@@ -9,6 +9,7 @@ import numpy as np
 
 from blockwright.engine.planning.draft import lead_names
 from blockwright.engine.planning.make_request import make_request
+from blockwright.engine.planning.numbers import Prices
 from blockwright.engine.planning.order import ordered
 from blockwright.engine.planning.request import Item, Option, Request, WeekPlan, week_plan
 from blockwright.engine.planning.supersets import Pairing, best_pairs
@@ -216,7 +217,7 @@ def _with_entries(
             base.numbers,
             high_share_most=1.0,
             sessions_wanted=0,
-            start_price=0.0,
+            price=_only_benefit(base.numbers.price),
             sets_most=max([base.numbers.sets_most_lead, *(_sets_of(e) for e in places.values())]),
         ),
         least_lifts=(1,) * len(base.slots),
@@ -225,6 +226,14 @@ def _with_entries(
         pins=(),
     )
     return eased, places
+
+
+def _only_benefit(price: Prices) -> Prices:
+    """Nothing is earned by dropping what is planned: only stimulus and changes count now."""
+    return replace(
+        price, excess=0.0, start=0.0, entry=0.0, lift=0, set=0.0, unfamiliar=0.0, unlogged=0.0,
+        unloadable=0.0, axial=0.0, minute=0.0, session=0, like=0, kept=0,
+    )  # fmt: skip
 
 
 def seconds_of(hand: WeekAtHand, today: Sequence[Item], *, repair: bool = False) -> int:

@@ -45,6 +45,12 @@ WeekPlan = tuple[Item, ...]
 """Items in order of slot and option; at most one item a slot and option."""
 
 
+def main_muscle(lift: Lift) -> str:
+    """The muscle a lift is mostly for: the first with the largest share."""
+    most = max(lift.muscles.values())
+    return next(muscle for muscle, share in lift.muscles.items() if share == most)
+
+
 def week_plan(items: Mapping[tuple[int, int], int]) -> WeekPlan:
     """A plan from sets by (slot, option); zeros are left out."""
     return tuple(
@@ -180,7 +186,8 @@ class Request:
     @cached_property
     def main_of(self) -> Ints:
         """(O,): the muscle the lift is mostly for."""
-        return np.array([_main_muscle(option.lift) for option in self.options], dtype=np.int64)
+        mains = [MUSCLES.index(main_muscle(option.lift)) for option in self.options]
+        return np.array(mains, dtype=np.int64)
 
     @cached_property
     def most_sets(self) -> Ints:
@@ -194,20 +201,20 @@ class Request:
         """(O,): what one more set costs."""
         numbers = self.numbers
         points = (
-            numbers.set_price * self.share_q.sum(axis=1) / QUARTERS
-            + numbers.unfamiliar_price * self.unfamiliar
-            + numbers.unlogged_price * self.unlogged
-            + numbers.axial_price * self.axial
-            + numbers.unloadable_price * self.unloadable
-            + numbers.minute_price * self.per_set_s / 60
+            numbers.price.set * self.share_q.sum(axis=1) / QUARTERS
+            + numbers.price.unfamiliar * self.unfamiliar
+            + numbers.price.unlogged * self.unlogged
+            + numbers.price.axial * self.axial
+            + numbers.price.unloadable * self.unloadable
+            + numbers.price.minute * self.per_set_s / 60
         )
         return np.asarray(np.rint(points), dtype=np.int64)
 
     @cached_property
     def item_points(self) -> Ints:
         """(O,): what placing the option in one more slot costs."""
-        minutes = self.numbers.minute_price * self.fixed_s / 60
-        return np.rint(self.numbers.entry_price + minutes).astype(np.int64)
+        minutes = self.numbers.price.minute * self.fixed_s / 60
+        return np.rint(self.numbers.price.entry + minutes).astype(np.int64)
 
     @cached_property
     def lift_points(self) -> Ints:
@@ -215,9 +222,9 @@ class Request:
         numbers = self.numbers
         return np.array(
             [
-                numbers.like_price * (name in self.liked)
-                + numbers.kept_price * (name in self.kept)
-                - numbers.lift_price
+                numbers.price.like * (name in self.liked)
+                + numbers.price.kept * (name in self.kept)
+                - numbers.price.lift
                 for name in self.lift_names
             ],
             dtype=np.int64,
@@ -354,7 +361,7 @@ class Request:
     @cached_property
     def floor_points(self) -> Ints:
         """(M,): points per quarter set missing to the floor."""
-        return np.rint(self.numbers.floor_price * self.weight).astype(np.int64)
+        return np.asarray(np.rint(self.numbers.price.floor * self.weight), dtype=np.int64)
 
     @cached_property
     def start_q(self) -> Ints:
@@ -367,7 +374,7 @@ class Request:
     @cached_property
     def start_points(self) -> Ints:
         """(M,): points per quarter set by which the smallest week passes the start."""
-        priced = self.numbers.start_price * (self.weight > 0)
+        priced = self.numbers.price.start * (self.weight > 0)
         return np.asarray(np.rint(priced), dtype=np.int64)
 
     @cached_property
@@ -379,12 +386,7 @@ class Request:
     @cached_property
     def excess_points(self) -> Ints:
         """(M,): points per quarter set above the target."""
-        return np.asarray(np.rint(self.numbers.excess_price * (self.weight > 0)), dtype=np.int64)
-
-
-def _main_muscle(lift: Lift) -> int:
-    most = max(lift.muscles.values())
-    return MUSCLES.index(next(m for m, share in lift.muscles.items() if share == most))
+        return np.asarray(np.rint(self.numbers.price.excess * (self.weight > 0)), dtype=np.int64)
 
 
 def _slopes(weight: float, target_q: int) -> tuple[tuple[int, int], ...]:
