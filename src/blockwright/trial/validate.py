@@ -15,6 +15,7 @@ from blockwright.trial.ceiling_study import ceiling_study
 from blockwright.trial.learning_study import learning_study
 from blockwright.trial.machine_study import machine_study
 from blockwright.trial.planning_study import checked_lifters_study, planning_study
+from blockwright.trial.policy_study import policy_study
 from blockwright.trial.posterior_study import posterior_study
 from blockwright.trial.review_study import review_study
 from blockwright.trial.strength_study import strength_study
@@ -29,6 +30,7 @@ SECTIONS: tuple[tuple[str, Callable[[], str]], ...] = (
     ("The watch", watch_study),
     ("The ceiling of a muscle", ceiling_study),
     ("The review: is it as sure as it should be?", review_study),
+    ("The review beside a fixed plan, a ramp and two-for-two", policy_study),
     ("Planning: distance from the best possible week", planning_study),
     ("Planning: invented lifters under a checker of its own", checked_lifters_study),
 )
