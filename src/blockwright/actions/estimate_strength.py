@@ -36,7 +36,7 @@ def estimate_strength(sets_file: Path, lifter_file: Path | None, through: date |
     Raises BadInput for files that cannot be used.
     """
     log = read_log(sets_file, lifter_file)
-    beliefs = log.beliefs(through=through)
+    beliefs = log.beliefs(through=through, hindsight=True)
     watches = _watches(beliefs, log)
     lifts = [_lift_json(beliefs, lifter, lift, log, watches[lifter]) for lifter, lift in
              beliefs.series]  # fmt: skip

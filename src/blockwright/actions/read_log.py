@@ -37,8 +37,14 @@ class ReadLog:
         alone = len({one.lifter for one in self.sets}) <= 1
         return Bodyweights(self.lifter.bodyweight_kg, None if alone else self.lifter.name)
 
-    def beliefs(self, *, through: date | None = None, keep_predictions: bool = False) -> Beliefs:
-        """The log through the filter."""
+    def beliefs(
+        self,
+        *,
+        through: date | None = None,
+        keep_predictions: bool = False,
+        hindsight: bool = False,
+    ) -> Beliefs:
+        """The log through the filter; `hindsight` as in `replay`."""
         return replay(
             self.sets,
             self.catalogue,
@@ -47,6 +53,7 @@ class ReadLog:
             through=through,
             experience=self.lifter.experience if self.lifter else "intermediate",
             keep_predictions=keep_predictions,
+            hindsight=hindsight,
         )
 
 

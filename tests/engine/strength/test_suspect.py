@@ -6,7 +6,8 @@ from datetime import date, timedelta
 
 import pytest
 
-from blockwright.engine.strength.suspect import Suspicion, suspect_rows
+from blockwright.engine.strength import replay
+from blockwright.engine.strength.suspect import Suspicion, suspect_rows, unlike_later_sets
 from blockwright.engine.training import Moment, SetDone
 from blockwright.engine.units import KG_PER_LB
 from blockwright.files.catalogue import builtin_catalogue
@@ -179,3 +180,36 @@ def test_a_session_written_down_twice_is_asked_about() -> None:
     assert asked([*day, *other]) == {}
     flat = [replace(done, reps=(8,)) for done in day]
     assert asked([*flat, *session_of(flat, 2)]) == {}, "a programme may repeat itself"
+
+
+@pytest.mark.parametrize("slips", [1, 3])
+@pytest.mark.parametrize("factor", [10, 0.1, 1 / KG_PER_LB])
+def test_slips_a_log_opens_with_do_not_hold_the_truth_to_be_the_slip(
+    factor: float, slips: int
+) -> None:
+    """No earlier set can show them; with hindsight they are named and the rest is left alone."""
+    sound = log()
+    sets = sound
+    for at in range(slips):
+        sets = with_load(sets, at, factor)
+    opening = frozenset(range(slips))
+    assert unlike_later_sets(sets, builtin_catalogue(), default_policy()) == opening
+    seen = replay(sets, builtin_catalogue(), default_policy(), hindsight=True)
+    flags = seen.flags("barbell back squat")
+    assert [(flag.code, flag.row) for flag in flags] == [
+        ("unlike_later_sets", at + 2) for at in range(slips)
+    ]
+    belief = seen.of("barbell back squat")
+    without = replay(sound, builtin_catalogue(), default_policy()).of("barbell back squat")
+    assert belief is not None
+    assert without is not None
+    assert without.one_rm_kg.low80 < belief.one_rm_kg.median < without.one_rm_kg.high80
+    assert belief.sets_used == len(sets) - slips
+
+
+def test_hindsight_changes_nothing_after_the_first_sound_set_or_where_confirmed() -> None:
+    catalogue, policy = builtin_catalogue(), default_policy()
+    assert unlike_later_sets(with_load(log(), 9, 10), catalogue, policy) == frozenset()
+    first = with_load(log(), 0, 10)
+    first[0] = replace(first[0], confirmed=True)
+    assert unlike_later_sets(first, catalogue, policy) == frozenset()

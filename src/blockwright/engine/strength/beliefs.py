@@ -14,6 +14,7 @@ from blockwright.engine.strength.flags import Flag, flags_of
 from blockwright.engine.strength.history import StrengthPoint, strength_history
 from blockwright.engine.strength.law import StrengthLaw, strength_law
 from blockwright.engine.strength.replay import Replayed, replayed, taken
+from blockwright.engine.strength.suspect import unlike_later_sets
 from blockwright.engine.strength.trend import session_capacities, trend_of
 from blockwright.engine.training import Catalogue, Experience, SessionCapacity, SetDone
 
@@ -123,16 +124,22 @@ def replay(
     experience: Experience = "intermediate",
     law: StrengthLaw | None = None,
     keep_predictions: bool = False,
+    hindsight: bool = False,
 ) -> Beliefs:
     """Everything the sets up to `through` (included) say of strength.
 
     `experience` sets the gain to expect before the log shows the lifter's own. `law` stands in
     for the policy's constants in studies. `keep_predictions` keeps what was expected of each set
-    from the sets before it (the backtest needs it; 600 bytes a set).
+    from the sets before it (the backtest needs it; 600 bytes a set). `hindsight` leaves out first
+    sets that the later ones show to be mistyped, which no earlier set can show; `sets` must then
+    be in time order.
     """
     kept = sets if through is None else [s for s in sets if s.moment.day <= through]
     law = strength_law(policy, experience) if law is None else law
-    columns = columns_of(kept, catalogue, policy, law.fatigue, bodyweights or Bodyweights())
+    weights = bodyweights or Bodyweights()
+    usual_kg = weights.usual_kg if weights.lifter is None else None
+    aside = unlike_later_sets(kept, catalogue, policy, usual_kg) if hindsight else frozenset()
+    columns = columns_of(kept, catalogue, policy, law.fatigue, weights, aside)
     return Beliefs(
         replayed=replayed(columns, policy, law, keep_predictions=keep_predictions),
         sets=kept,

@@ -5,7 +5,7 @@ session, whether it is evidence of strength and, if not, why.
 """
 
 from bisect import bisect_right
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -25,11 +25,11 @@ Series = tuple[str | None, str]
 
 NOT_EVIDENCE = (
     "", "warmup", "no_bodyweight", "load_not_above_zero", "not_full_range", "painful_set",
-    "too_many_reps", "mini_set", "easy_on_purpose",
+    "too_many_reps", "mini_set", "easy_on_purpose", "unlike_later_sets",
 )  # fmt: skip
 """Why a set says nothing of strength, by the number in `SetColumns.why_not`; 0: it does."""
 (WARMUP, _NO_BODYWEIGHT, _BAD_LOAD, _PART_RANGE, _PAIN, _LONG_SET, _MINI_SET,
- _EASY) = range(1, 9)  # fmt: skip
+ _EASY, _UNLIKE_LATER) = range(1, 10)  # fmt: skip
 
 RIR_AT_LEAST = 5.0
 """From here on a said reserve means "this many or more": the RPE scale names repetitions down to
@@ -127,8 +127,12 @@ def columns_of(
     policy: Policy,
     fatigue: FatigueLaw,
     bodyweights: Bodyweights,
+    unlike_later: Collection[int] = (),
 ) -> SetColumns:
-    """Sorts, groups and annotates `sets`; the order in which they come does not matter."""
+    """Sorts, groups and annotates `sets`; the order in which they come does not matter.
+
+    `unlike_later`: indices of sets that hindsight sets aside, see `suspect.unlike_later_sets`.
+    """
     series, series_of = _series_of(sets)
     lifts = tuple(catalogue.find(lift) for _, lift in series)
     day = np.array([one.moment.day.toordinal() for one in sets], dtype=np.int64)
@@ -152,6 +156,7 @@ def columns_of(
     rest_s = np.array([np.nan if s.rest_s is None else s.rest_s for s in done], dtype=float)
     session = _running_count(new, first, series_of)
     why_not = _why_not(done, load, reps, rest_s, new, policy)
+    why_not[(why_not == 0) & np.isin(order, list(unlike_later))] = _UNLIKE_LATER
     why_not[(why_not == 0) & _easy_on_purpose(load, reps, rir, session, first, why_not)] = _EASY
     return SetColumns(
         series=series,

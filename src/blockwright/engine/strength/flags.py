@@ -17,7 +17,7 @@ from blockwright.engine.units import in_unit, number_text
 FLAG_CODES = (
     "out_of_line", "mistyped", "surprising", "changed_level", "unit_switch", "failed_attempt",
     "no_bodyweight", "load_not_above_zero", "not_full_range", "painful_set", "too_many_reps",
-    "unknown_lift",
+    "unlike_later_sets", "unknown_lift",
 )  # fmt: skip
 
 

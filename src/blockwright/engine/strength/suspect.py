@@ -1,8 +1,8 @@
 """Rows of a log that are possible but unlikely: a slipped decimal, the other unit, a copy.
 
 Looks at the whole log at once, before and after each row, so it belongs to `check`; the
-estimate itself judges each set from earlier ones only (`filter.py`). Nothing is deleted: a
-suspicion is a question.
+estimate itself judges each set from earlier ones only (`filter.py`), save a lift's first sets,
+which have no earlier ones. Nothing is deleted: a suspicion is a question.
 """
 
 import math
@@ -31,6 +31,7 @@ _FACTORS: Mapping[SuspicionKind, float] = {
 """What a load must be multiplied by to undo the mistake."""
 
 _UNIT_KINDS: tuple[SuspicionKind, ...] = ("pounds_as_kg", "kg_as_pounds")
+_LOAD_KINDS: frozenset[SuspicionKind] = frozenset([*_FACTORS, "far_above"])
 _MOST_REPS_COMPARED = 30
 _HELD = math.log(1.15)
 """How steady a lift must stay for a jump to count as held, in log."""
@@ -94,6 +95,30 @@ def suspect_rows(
     for index, question in _sessions_again(sets, thresholds):
         found.setdefault(index, question)
     return {index: found[index] for index in sorted(found) if not sets[index].confirmed}
+
+
+def unlike_later_sets(
+    sets: Sequence[SetDone],
+    catalogue: Catalogue,
+    policy: Policy,
+    bodyweight_kg: float | None = None,
+) -> frozenset[int]:
+    """Indices of the sets a lift's series opens with that are suspect for their load.
+
+    The filter finds a slip by the sets before it. With none before, it would take the slip for
+    the truth, the truth for the slip, and the way back for a fall.
+    """
+    suspect = suspect_rows(sets, catalogue, policy, bodyweight_kg)
+    found: set[int] = set()
+    begun: set[tuple[str | None, str]] = set()
+    for index, done in enumerate(sets):
+        if done.method == "warmup" or (done.lifter, done.lift) in begun:
+            continue
+        if index in suspect and suspect[index].kind in _LOAD_KINDS:
+            found.add(index)
+        else:
+            begun.add((done.lifter, done.lift))
+    return frozenset(found)
 
 
 class _Thresholds:
