@@ -155,3 +155,20 @@ def test_the_golden_answer(
     Path("checkins.csv").write_text("when;measure;about;value\n2027-01-04;sore;quad;3\n")
     assert exit_code(["check", "lifter.toml", "log.csv", "checkins.csv", "--json"]) == 2
     assert capsys.readouterr().out == GOLDEN.read_text(encoding="utf-8")
+
+
+def test_what_is_wrong_is_also_said_on_stderr(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Whoever reads only stdout as JSON, or only stderr, still learns file, row and mend."""
+    broken = tmp_path / "broken.csv"
+    broken.write_text(log_with("2027-01-13,squat,1,heavy,kg,8,2"), encoding="utf-8")
+    assert exit_code(["check", str(broken), "--json"]) == 2
+    told = capsys.readouterr()
+    assert json.loads(told.out)["files"][0]["errors"]
+    assert str(broken) in told.err
+    assert "row 11, load" in told.err
+    assert exit_code(["check", str(broken), str(EXAMPLES / "log.csv")]) == 2
+    told = capsys.readouterr()
+    assert "row 11, load" in told.out
+    assert told.err == f"blockwright: not usable as it is: {broken}\n"

@@ -18,6 +18,10 @@ from blockwright.files.schemas import schema_of
         (["schema"], 2, "Missing argument"),
         (["schema", "blok"], 2, 'no schema called "blok"'),
         (["policy", "--coach", "no-such.toml"], 2, "no-such.toml"),
+        (["estimate", "x.csv", "--through", "soon"], 2, "'soon' is not a date; write year-month"),
+        (["rack", "80", "--unit", "st"], 2, "'--unit': 'st' is not one of 'kg', 'lb'"),
+        (["serve", "--port", "x"], 2, "write a whole number"),
+        (["estimate", "a\0b.csv"], 2, "no file can have such a name"),
         ([], 2, "Usage"),
     ],
 )

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from blockwright.actions.check_files import check_files, has_errors
+from blockwright.actions.check_files import check_files, files_with_errors
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning import QUICK
 from blockwright.files.block_json import read_block
@@ -28,7 +28,7 @@ def test_every_file_left_behind_passes_check(played: Played) -> None:
              root / "checkins.csv", root / "report.json", *sorted((root / "blocks").iterdir()),
              *sorted((root / "reviews").glob("*.json"))]  # fmt: skip
     document = check_files(files)
-    assert not has_errors(document), json.dumps(document, indent=1)
+    assert not files_with_errors(document), json.dumps(document, indent=1)
     kinds = {file["kind"] for file in document["files"]}
     assert {"lifter", "sets", "checkins"} <= kinds
     for name in (

@@ -55,8 +55,9 @@ def check_files(paths: Sequence[Path]) -> dict[str, Any]:
     return {"format": FORMAT, "files": [_file_json(one) for one in checked]}
 
 
-def has_errors(document: Mapping[str, Any]) -> bool:
-    return any(file["errors"] for file in document["files"])
+def files_with_errors(document: Mapping[str, Any]) -> list[str]:
+    """The files that cannot be used as they are, as they were named."""
+    return [file["file"] for file in document["files"] if file["errors"]]
 
 
 def _check_lifter(one: _Checked) -> Lifter | None:

@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from blockwright.cli.app import JsonFlag, app
-from blockwright.cli.output import show
+from blockwright.cli.output import say, show
 
 
 @app.command(epilog="Example: blockwright check examples/lifter.toml examples/log.csv")
@@ -18,9 +18,10 @@ def check(
     json: JsonFlag = False,
 ) -> None:
     """What is wrong in any input file, where, and the mend; all of it at once."""
-    from blockwright.actions.check_files import check_files, check_text, has_errors
+    from blockwright.actions.check_files import check_files, check_text, files_with_errors
 
     document = check_files(files)
     show(document, check_text(document), json)
-    if has_errors(document):
+    if wrong := ", ".join(files_with_errors(document)):
+        say(check_text(document) if json else f"blockwright: not usable as it is: {wrong}")
         raise typer.Exit(2)

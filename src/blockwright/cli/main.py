@@ -40,7 +40,10 @@ def exit_code(arguments: Sequence[str]) -> int:
     except Exit as stop:
         return stop.exit_code
     except TyperException as error:
-        say(error.format_message() + "\nSee `blockwright --help` or `blockwright COMMAND --help`.")
+        say(
+            _in_plain_words(error.format_message())
+            + "\nSee `blockwright --help` or `blockwright COMMAND --help`."
+        )
         return 2
     except Clash as error:
         return _clash(error, "--json" in arguments)
@@ -61,6 +64,24 @@ def exit_code(arguments: Sequence[str]) -> int:
         say("Set BLOCKWRIGHT_DEBUG=1 and run it again to see where; nothing was changed.")
         return 1
     return result if isinstance(result, int) else 0
+
+
+def _in_plain_words(message: str) -> str:
+    """What the argument parser says of a value, in words that name the mend."""
+    for theirs, ours in (
+        ("Value error, ", ""),
+        (
+            "does not match the formats '%Y-%m-%d'.",
+            "is not a date; write year-month-day: 2027-01-31",
+        ),
+        ("embedded null byte", "no file can have such a name; check it"),
+        (
+            "Input should be a valid integer, unable to parse string as an integer",
+            "write a whole number",
+        ),
+    ):
+        message = message.replace(theirs, ours)
+    return message
 
 
 def _clash(error: Clash, as_json: bool) -> int:
