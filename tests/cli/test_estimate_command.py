@@ -140,3 +140,15 @@ def test_the_plot_says_its_finding(
     assert drawn.startswith("<svg")
     assert "bench press: " in drawn
     assert "% a week" in drawn
+
+
+def test_the_text_says_on_which_scale_a_bodyweight_lift_stands(
+    files: tuple[str, str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    _, text = run(["estimate", files[0], "--lifter", files[1]], capsys)
+    pull_up, bench = (
+        next(line for line in text.splitlines() if line.startswith(f"{lift}: 1RM"))
+        for lift in ("pull-up", "bench press")
+    )
+    assert " kg with the bodyweight it moves, 80 % sure" in pull_up
+    assert "bodyweight" not in bench

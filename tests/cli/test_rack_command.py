@@ -155,3 +155,17 @@ def test_bad_questions_are_two_and_say_the_mend(
     captured = capsys.readouterr()
     assert says in captured.err
     assert captured.out == ""
+
+
+@pytest.mark.parametrize(
+    ("load", "says"),
+    [
+        ("10", "10 kg cannot be made here: 20 kg is the lightest, more than asked"),
+        ("71", "71 kg cannot be made here: 70 kg is the next below"),
+    ],
+)
+def test_a_partner_is_told_when_the_load_is_another(
+    load: str, says: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert exit_code(["rack", "100", "--partner", load]) == 0
+    assert says in capsys.readouterr().out

@@ -11,7 +11,7 @@ from blockwright.engine.change import Watch, Watches, watch_lifter
 from blockwright.engine.errors import Problem
 from blockwright.engine.reasons import Reason
 from blockwright.engine.strength import Beliefs, Flag, Interval, LiftBelief
-from blockwright.engine.training import effective_load_kg, written_load_kg
+from blockwright.engine.training import Lift, effective_load_kg, written_load_kg
 from blockwright.engine.units import Unit, in_unit, kg_from, number_text
 from blockwright.files.words import reason_says
 
@@ -49,7 +49,7 @@ def estimate_strength(sets_file: Path, lifter_file: Path | None, through: date |
             for lifter, each in watches.items()
         ],
     }
-    return Estimate(document, estimate_text(document, log.unit), log.warnings, beliefs, log.unit)
+    return Estimate(document, estimate_text(document, log), log.warnings, beliefs, log.unit)
 
 
 def _watches(beliefs: Beliefs, log: ReadLog) -> Mapping[str | None, Watches]:
@@ -137,7 +137,7 @@ def _flag_json(flag: Flag) -> dict[str, Any]:
 # -------------------------------------------------------------------------------------- text
 
 
-def estimate_text(document: Mapping[str, Any], unit: Unit) -> str:
+def estimate_text(document: Mapping[str, Any], log: ReadLog) -> str:
     """The document as a coach reads it."""
     several = len(document["lifters"]) > 1
     lines: list[str] = []
@@ -146,13 +146,20 @@ def estimate_text(document: Mapping[str, Any], unit: Unit) -> str:
             lines += ["", f"{each['lifter'] or '(no name)'}"]
         mine = [one for one in document["lifts"] if one["lifter"] == each["lifter"]]
         for one in mine:
-            lines += _lift_lines(one, unit)
+            lines += _lift_lines(one, log.unit, _scale(log.catalogue.find(one["lift"])))
         if each["pooled_watch"]["alarm"]:
             lines.append("All lifts together stand lower than expected: see the review.")
     return "\n".join(lines).strip() or "no sets in the log"
 
 
-def _lift_lines(one: Mapping[str, Any], unit: Unit) -> list[str]:
+def _scale(lift: Lift | None) -> str:
+    """What a 1RM weighs, where that is not what is written on the sheet."""
+    if lift is None or lift.load_kind == "external":
+        return ""
+    return " in one hand" if lift.load_kind == "per_hand" else " with the bodyweight it moves"
+
+
+def _lift_lines(one: Mapping[str, Any], unit: Unit, scale: str) -> list[str]:
     lines: list[str] = []
     if one["one_rm_kg"] is None:
         lines.append(f"{one['lift']}: nothing to go by yet")
@@ -163,7 +170,7 @@ def _lift_lines(one: Mapping[str, Any], unit: Unit) -> list[str]:
         )
         trend = one["trend_pct_per_week"]
         lines.append(
-            f"{one['lift']}: 1RM about {middle} {unit}, 80 % sure {low} to {high}; "
+            f"{one['lift']}: 1RM about {middle} {unit}{scale}, 80 % sure {low} to {high}; "
             f"{trend['median']:+.1f} % a week ({trend['low80']:+.1f} to {trend['high80']:+.1f}); "
             f"{one['sets_used']} sets, as of {one['as_of']}"
         )

@@ -224,8 +224,12 @@ def _line(made: Mapping[str, Any], unit: Unit) -> str:
 def _partner_lines(partner: Mapping[str, Any], unit: Unit) -> list[str]:
     own, other = (load_text(partner[who]["load_kg"], unit) for who in ("lifter", "partner"))
     there, back = partner["moves"]
+    asked = load_text(partner["load_kg"], unit)
+    is_above = partner["partner"]["load_kg"] > partner["load_kg"]
+    nearest = "the lightest, more than asked" if is_above else "the next below"
     return [
         f"Partner: {own} and {other} on one bar, each side",
+        *([] if partner["exact"] else [f"  {asked} cannot be made here: {other} is {nearest}"]),
         f"  put on first and leave on: {_plates(partner['stays_on'])}",
         f"  for {own} then add: {_plates(back['on'])}",
         f"  to {other}: off {_plates(there['off'])}, on {_plates(there['on'])}",
