@@ -32,7 +32,10 @@ def postgres() -> Iterator[str]:
     as_user: list[str] = []
     if sys.platform != "win32" and os.geteuid() == 0:
         shutil.chown(place, "postgres")
-        as_user = ["runuser", "-u", "postgres", "--"]
+        # A plain PATH may lack the folders of the system's own tools.
+        runuser = shutil.which("runuser", path=f"{os.environ.get('PATH', '')}:/usr/sbin:/sbin")
+        assert runuser is not None, "runuser, of util-linux, is needed to start PostgreSQL as root"
+        as_user = [runuser, "-u", "postgres", "--"]
 
     def run(*command: str) -> None:
         subprocess.run(
