@@ -83,21 +83,36 @@ def compose(
     )
     if not week_exists(request, exact=bool(request.pins or request.leads)):
         raise find_clash(asked)
+    paths = LoadPaths(
+        beliefs=beliefs,
+        gym=lifter.gym,
+        bodyweight_kg=lifter.bodyweight_kg,
+        policy=policy,
+        heaviest_kg=heaviest_kg(facts, catalogue, lifter.bodyweight_kg),
+    )
+    request = with_loads_only(request, paths, lifter.start, policy.number("ramp.first_rir"))
     composed = compose_week(request, policy, budget, supersets=lifter.allow.supersets, tell=tell)
     if not composed.plan:
         raise find_clash(asked)
     return _block(
         _Work(lifter, catalogue, policy, request, composed, gentle, budget.ramp_s),
         ceilings,
-        LoadPaths(
-            beliefs=beliefs,
-            gym=lifter.gym,
-            bodyweight_kg=lifter.bodyweight_kg,
-            policy=policy,
-            heaviest_kg=heaviest_kg(facts, catalogue, lifter.bodyweight_kg),
-        ),
+        paths,
         tell,
     )
+
+
+def with_loads_only(request: Request, paths: LoadPaths, on: date, rir: float) -> Request:
+    """Without the zones a logged lift has no light enough load for (ten pull-ups of someone who
+    does six); the coach's pins stay."""
+    pinned = {pin.lift for pin in request.pins}
+    allowed = request.allowed.copy()
+    for index, option in enumerate(request.options):
+        if option.lift.name in pinned:
+            continue
+        if not paths.can_start(option.lift, option.reps, option.time.rest_s, rir, on):
+            allowed[:, index] = False
+    return replace(request, allowed=allowed)
 
 
 def known_lifts(start: date, facts: Sequence[SetDone], policy: Policy) -> frozenset[str]:

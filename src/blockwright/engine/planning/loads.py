@@ -20,6 +20,7 @@ from blockwright.engine.training import (
     effective_load_kg,
     written_load_kg,
 )
+from blockwright.engine.units import load_text
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,8 +47,8 @@ class LoadPaths:
         self, lift: Lift, reps: RepRange, rest_s: int, weeks: list[tuple[date, float, int]]
     ) -> list[Step]:
         """Loads for one lift in one slot; `weeks` holds (day, RIR, sets) of each build week."""
-        belief = self.beliefs.of(lift.name) if self.beliefs is not None else None
-        if belief is None or belief.borrowed_from:
+        belief = self._belief(lift)
+        if belief is None:
             return [Step(load_kg=None)] * len(weeks)
         rack = rack_for(lift, self.gym, self.policy)
         steps: list[Step] = []
@@ -57,6 +58,9 @@ class LoadPaths:
             grown = wanted * (1 + self.policy.number("load.growth_per_week")) ** number
             if number == 0:
                 load = self._first(lift, rack, grown)
+                if load is None:
+                    facts = {"lift": lift.name}
+                    self.reasons.append(Reason(code="load_too_heavy_for_kit", facts=facts))
             else:
                 load = self._next(lift, rack, belief, reps, rir, before, grown, number)
             if load is None:
@@ -65,6 +69,19 @@ class LoadPaths:
             steps.append(Step(load_kg=load, forecast_kg=spread))
             before = load
         return steps
+
+    def can_start(self, lift: Lift, reps: RepRange, rest_s: int, rir: float, on: date) -> bool:
+        """Whether the kit has a load for two sets, as far as the log tells; True without one."""
+        belief = self._belief(lift)
+        if belief is None:
+            return True
+        wanted = self._wanted(belief, reps, rest_s, rir, 2, on)
+        return self._first(lift, rack_for(lift, self.gym, self.policy), wanted) is not None
+
+    def _belief(self, lift: Lift) -> LiftBelief | None:
+        """What the lifter's own sets of the lift say; a guess from other lifts is no basis."""
+        belief = self.beliefs.of(lift.name) if self.beliefs is not None else None
+        return None if belief is None or belief.borrowed_from else belief
 
     def _wanted(
         self, belief: LiftBelief, reps: RepRange, rest_s: int, rir: float, sets: int, on: date
@@ -95,7 +112,6 @@ class LoadPaths:
             return None
         setting = rack.not_harder_than(max(written, 0.0))
         if setting is None or not self._fits(lift, setting.load_kg, wanted):
-            self.reasons.append(Reason(code="load_too_heavy_for_kit", facts={"lift": lift.name}))
             return None
         return setting.load_kg
 
@@ -156,6 +172,8 @@ class LoadPaths:
                     "week": number + 1,
                     "before_kg": before,
                     "after_kg": harder_kg,
+                    "before": load_text(before, self.gym.unit),
+                    "after": load_text(harder_kg, self.gym.unit),
                     "reps_high": reps.high,
                 },
                 policy=("load.most_up",),

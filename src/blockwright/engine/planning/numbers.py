@@ -21,6 +21,8 @@ class Prices:
     """Missing to the floor."""
     excess: float
     """Above the target."""
+    excess_hold: float
+    """The same for a held muscle."""
     start: float
     """By which the smallest week passes the start."""
     entry: float
@@ -84,6 +86,7 @@ def prices_of(policy: Policy) -> Prices:
     return Prices(
         floor=policy.number("planning.price.floor") / QUARTERS,
         excess=policy.number("planning.price.excess") / QUARTERS,
+        excess_hold=policy.number("planning.price.excess_hold") / QUARTERS,
         start=policy.number("planning.price.start") / QUARTERS,
         entry=policy.number("planning.price.entry"),
         lift=policy.whole("planning.price.lift"),

@@ -231,8 +231,9 @@ def _with_entries(
 def _only_benefit(price: Prices) -> Prices:
     """Nothing is earned by dropping what is planned: only stimulus and changes count now."""
     return replace(
-        price, excess=0.0, start=0.0, entry=0.0, lift=0, set=0.0, unfamiliar=0.0, unlogged=0.0,
-        unloadable=0.0, axial=0.0, minute=0.0, session=0, like=0, kept=0,
+        price, excess=0.0, excess_hold=0.0, start=0.0, entry=0.0, lift=0, set=0.0,
+        unfamiliar=0.0, unlogged=0.0, unloadable=0.0, axial=0.0, minute=0.0, session=0,
+        like=0, kept=0,
     )  # fmt: skip
 
 

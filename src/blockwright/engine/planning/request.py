@@ -386,7 +386,9 @@ class Request:
     @cached_property
     def excess_points(self) -> Ints:
         """(M,): points per quarter set above the target."""
-        return np.asarray(np.rint(self.numbers.price.excess * (self.weight > 0)), dtype=np.int64)
+        price = np.full(len(MUSCLES), self.numbers.price.excess)
+        price[list(self.holds)] = self.numbers.price.excess_hold
+        return np.asarray(np.rint(price * (self.weight > 0)), dtype=np.int64)
 
 
 def _slopes(weight: float, target_q: int) -> tuple[tuple[int, int], ...]:
