@@ -20,7 +20,7 @@ from blockwright.engine.review.exposures import Exposure
 from blockwright.engine.review.proposals import load_facts, percent
 from blockwright.engine.strength import LiftBelief
 from blockwright.engine.training import Entry, Lift, Lifter, effective_load_kg
-from blockwright.engine.units import kg_from
+from blockwright.engine.units import kg_from, load_text
 
 LoadKind = Literal["raise_load", "repeat_load", "lower_load"]
 UPPER = ("chest", "lats", "upper_back", "front_delts", "side_delts", "rear_delts", "biceps",
@@ -233,6 +233,8 @@ def _big_step(question: LoadQuestion) -> LoadChoice | None:
                 "week": question.week,
                 "before_kg": question.before_kg,
                 "after_kg": load,
+                "before": load_text(question.before_kg, question.lifter.units),
+                "after": load_text(load, question.lifter.units),
             },
             policy=("load.most_up",),
         )

@@ -10,6 +10,7 @@ from blockwright.engine.review.decisions import Verdict
 from blockwright.engine.review.forecast import later_loads, with_load
 from blockwright.engine.review.loads import most_effective
 from blockwright.engine.training import Entry, Lift, Week, effective_load_kg
+from blockwright.engine.units import load_text
 
 Place = tuple[int | None, str | None]
 """Number of a session, and a lift."""
@@ -60,6 +61,8 @@ def _large_step(
             "week": verdict.offered.week,
             "before_kg": before,
             "after_kg": load_kg,
+            "before": load_text(float(before), weeks.block.lifter.units),
+            "after": load_text(load_kg, weeks.block.lifter.units),
             "reps_high": entry.sets[0].reps_high,
         },
         policy=("load.most_up",),
