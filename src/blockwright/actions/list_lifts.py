@@ -9,6 +9,7 @@ from typing import Any
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import MUSCLES, Catalogue, Lift
 from blockwright.files.catalogue import builtin_catalogue, catalogue_for
+from blockwright.files.lift_table import lift_fields
 from blockwright.files.near import did_you_mean, listed
 from blockwright.files.vocabulary import vocabulary
 
@@ -52,30 +53,7 @@ def lifts_document(narrowing: Narrowing) -> tuple[dict[str, Any], tuple[Problem,
 
 def lift_json(lift: Lift) -> dict[str, Any]:
     """One lift as the `lifts` document carries it."""
-    return {
-        "name": lift.name,
-        "aliases": list(lift.aliases),
-        "muscles": dict(lift.muscles),
-        "pattern": lift.pattern,
-        "kit": list(lift.kit),
-        "axial": lift.axial,
-        "load_kind": lift.load_kind,
-        "bodyweight_share": lift.bodyweight_share,
-        "compound": lift.compound,
-        "family": lift.family,
-        "stability": lift.stability,
-        "fatigue_group": lift.fatigue_group,
-        "setup_s": lift.setup_s,
-        "seconds_per_rep": lift.seconds_per_rep,
-        "reps": [
-            {"zone": zone, "reps_low": reps.low, "reps_high": reps.high}
-            for zone, reps in lift.reps.items()
-        ],
-        "standard": lift.standard,
-        "caution": lift.caution,
-        "safe_to_fail": lift.safe_to_fail,
-        "own": lift.own,
-    }
+    return lift_fields(lift) | {"own": lift.own}
 
 
 def lifts_text(document: Mapping[str, Any], full: bool = False) -> str:

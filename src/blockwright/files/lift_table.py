@@ -59,6 +59,12 @@ def read_lift(values: Mapping[str, Any], place: str, *, own: bool) -> Lift:
 
 def lift_to_table(lift: Lift) -> dict[str, Any]:
     """The table that `read_lift` reads back into an equal lift; every field is said."""
+    fields = lift_fields(lift) | {"reps": {zone: str(reps) for zone, reps in lift.reps.items()}}
+    return {key: value for key, value in fields.items() if value is not None}
+
+
+def lift_fields(lift: Lift) -> dict[str, Any]:
+    """A lift's fields as plain values, in the order in which people read them."""
     return {
         "name": lift.name,
         "aliases": list(lift.aliases),
@@ -74,9 +80,12 @@ def lift_to_table(lift: Lift) -> dict[str, Any]:
         "fatigue_group": lift.fatigue_group,
         "setup_s": lift.setup_s,
         "seconds_per_rep": lift.seconds_per_rep,
-        "reps": {zone: str(reps) for zone, reps in lift.reps.items()},
+        "reps": [
+            {"zone": zone, "reps_low": reps.low, "reps_high": reps.high}
+            for zone, reps in lift.reps.items()
+        ],
         "standard": lift.standard,
-        **({"caution": lift.caution} if lift.caution else {}),
+        "caution": lift.caution or None,
         "safe_to_fail": lift.safe_to_fail,
     }
 
