@@ -47,8 +47,8 @@ def test_the_first_page_lists_lifters_rights_and_sessions(
 ) -> None:
     monkeypatch.setattr(home, "today_of", lambda _person, _now: date(2026, 1, 7))
     for user, may in (
-        (world.orla, ["see", "log", "export", "change"]),
-        (world.mara, ["see", "log", "export"]),
+        (world.orla, ["see", "log", "read", "export", "change"]),
+        (world.mara, ["see", "log", "read", "export"]),
         (world.pim, ["see", "log"]),
     ):
         client = Client()

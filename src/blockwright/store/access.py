@@ -3,11 +3,12 @@
     right     owner   coach of   the lifter   partner of   anyone else
     see       yes     yes        yes          yes          no
     log       yes     yes        yes          yes          no
+    read      yes     yes        yes          no           no
     export    yes     yes        yes          no           no
     change    yes     yes        no           no           no
 
 `see`: sheets and facts; a partner gets no check-ins of others (`facts_after`). `log`: send
-facts. `export`: the whole file. `change`: the lifter's file, blocks, who has access, erasing.
+facts. `read`: block, strength, sets, letters, ledger, report. `export`: the whole file. `change`: the lifter's file, blocks, who has access, erasing.
 Every page and call gets a lifter from here.
 """
 
@@ -21,15 +22,15 @@ from django.http import Http404
 from blockwright.accounts.models import User
 from blockwright.store.models import Lifter, Share
 
-Right = Literal["see", "log", "export", "change"]
+Right = Literal["see", "log", "read", "export", "change"]
 
 _RIGHTS: dict[str, frozenset[Right]] = {
-    Share.COACH: frozenset({"see", "log", "export", "change"}),
-    Share.SELF: frozenset({"see", "log", "export"}),
+    Share.COACH: frozenset({"see", "log", "read", "export", "change"}),
+    Share.SELF: frozenset({"see", "log", "read", "export"}),
     Share.PARTNER: frozenset({"see", "log"}),
 }
 _ALL: frozenset[Right] = _RIGHTS[Share.COACH]
-ORDER: tuple[Right, ...] = ("see", "log", "export", "change")
+ORDER: tuple[Right, ...] = ("see", "log", "read", "export", "change")
 
 
 def rights_for(person: User, lifter: Lifter) -> frozenset[Right]:
