@@ -1,6 +1,6 @@
 """What one lifter's page shows."""
 
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 
 from blockwright.accounts.models import User
@@ -32,3 +32,9 @@ def lifter_page(person: User, row: Lifter, now: datetime) -> dict[str, Any]:
         "sets": Fact.objects.filter(lifter=row, kind=Fact.SET).count(),
         "checkins": Fact.objects.filter(lifter=row, kind=Fact.CHECKIN).count(),
     }
+
+
+def block_start_on(row: Lifter, day: date) -> date | None:
+    """The start of the block in hand on `day`; None before the first block is made."""
+    revision = block_on(row, day)
+    return None if revision is None else revision.start
