@@ -1,7 +1,7 @@
 """The report of a block: gathered once, a value."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from datetime import date, timedelta
 
 from blockwright.engine.errors import BadInput, Problem
@@ -69,9 +69,41 @@ def block_report(
     left out. Raises BadInput when nothing of the block was done.
     """
     end = min(through or last_day(block), last_day(block))
+    mine, said = _facts_through(block, sets, checkins, end)
+    case = _Case(block, mine, said, catalogue, policy, end)
+    before, after = case.beliefs()
+    exposures = exposures_of(block, mine, catalogue, end)
+    weeks = weeks_done(block, exposures, said, end)
+    lifts = lifts_done(block, exposures, catalogue, len(weeks), _mistyped(after))
+    names = [lift.lift for lift in lifts]
+    builds = sum(week.kind == "build" for week in weeks)
+    came_true = claims_came_true(block, told, exposures)
+    following = case.following()
+    parts = _Parts(
+        weeks=weeks,
+        muscles=muscles_done(block, mine, following.ceilings, catalogue, policy, len(weeks)),
+        strength=lifts_strength(before, after, names, block.start, shown_since(block.start)),
+        proposals=fates_of(block.decisions, told, came_true, len(block.weeks)),
+        claims=claims_kept(told, came_true),
+        predictions=prediction_score(after, block.start, week_start(block, builds + 1)),
+        following=following,
+    )
+    return BlockReport(
+        block=block,
+        through=end,
+        lifts=lifts,
+        cautions=_cautions(block, following),
+        findings=_findings(parts, builds, policy),
+        **{each.name: getattr(parts, each.name) for each in fields(parts)},
+    )
+
+
+def _facts_through(
+    block: Block, sets: Sequence[SetDone], checkins: Sequence[CheckIn], end: date
+) -> tuple[tuple[SetDone, ...], tuple[CheckIn, ...]]:
+    """The lifter's own facts up to `end`. BadInput when no set of the block is among them."""
     mine, said = of_lifter(block, sets, checkins)
     mine = tuple(done for done in mine if done.moment.day <= end)
-    said = tuple(one for one in said if one.moment.day <= end)
     if not any(done.moment.day >= block.start for done in mine):
         raise BadInput(
             Problem(
@@ -79,47 +111,69 @@ def block_report(
                 mend="give the log of the block's own weeks with --facts",
             )
         )
-    exposures = exposures_of(block, mine, catalogue, end)
-    weeks = weeks_done(block, exposures, said, end)
-    weights = bodyweights_of(block, said)
-    eve = block.start - timedelta(days=1)
-    before = replay(mine, catalogue, policy, bodyweights=weights, through=eve)
-    after = replay(mine, catalogue, policy, bodyweights=weights, through=end, keep_predictions=True)
-    lifts = lifts_done(block, exposures, catalogue, len(weeks), _mistyped(after))
-    starts_next = replace(block.lifter, start=end + timedelta(days=1))
-    following = next_block(block, mine, said, catalogue, policy, starts_next)
-    muscles = muscles_done(block, mine, following.ceilings, catalogue, policy, len(weeks))
-    strength = lifts_strength(
-        before, after, [lift.lift for lift in lifts], block.start, shown_since(block.start)
-    )
-    came_true = claims_came_true(block, told, exposures)
-    fates = fates_of(block.decisions, told, came_true, len(block.weeks))
-    builds = sum(week.kind == "build" for week in weeks)
-    predictions = prediction_score(after, block.start, week_start(block, builds + 1))
-    kept = claims_kept(told, came_true)
-    return BlockReport(
-        block=block,
-        through=end,
-        weeks=weeks,
-        lifts=lifts,
-        muscles=muscles,
-        strength=strength,
-        proposals=fates,
-        claims=kept,
-        predictions=predictions,
-        following=following,
-        cautions=_cautions(block, following),
-        findings={
-            "done": findings.done_finding(weeks),
-            "muscles": findings.muscle_finding(muscles, builds),
-            "strength": findings.strength_finding(strength),
-            "proposals": findings.proposals_finding(fates),
-            "predictions": findings.predictions_finding(predictions),
-            "claims": findings.claims_finding(kept),
-            "load": findings.load_finding(weeks, policy.number("review.monotony_flag")),
-            "next": findings.next_finding(following),
-        },
-    )
+    return mine, tuple(one for one in said if one.moment.day <= end)
+
+
+@dataclass(frozen=True, slots=True)
+class _Case:
+    """What a report is made from: the block, and the lifter's own facts up to `end`."""
+
+    block: Block
+    sets: Sequence[SetDone]
+    checkins: Sequence[CheckIn]
+    catalogue: Catalogue
+    policy: Policy
+    end: date
+
+    def beliefs(self) -> tuple[Beliefs, Beliefs]:
+        """Strength on the eve of the block, and at the end."""
+        weights = bodyweights_of(self.block, self.checkins)
+        eve = self.block.start - timedelta(days=1)
+        return (
+            replay(self.sets, self.catalogue, self.policy, bodyweights=weights, through=eve),
+            replay(
+                self.sets,
+                self.catalogue,
+                self.policy,
+                bodyweights=weights,
+                through=self.end,
+                keep_predictions=True,
+            ),
+        )
+
+    def following(self) -> NextBlock:
+        """What all of it teaches the block that starts the day after."""
+        starts_next = replace(self.block.lifter, start=self.end + timedelta(days=1))
+        return next_block(
+            self.block, self.sets, self.checkins, self.catalogue, self.policy, starts_next
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Parts:
+    """The parts that have a finding; fields as in `BlockReport`."""
+
+    weeks: tuple[WeekDone, ...]
+    muscles: tuple[MuscleDone, ...]
+    strength: tuple[LiftStrength, ...]
+    proposals: tuple[Fate, ...]
+    claims: ClaimsKept | None
+    predictions: PredictionScore | None
+    following: NextBlock
+
+
+def _findings(parts: _Parts, builds: int, policy: Policy) -> dict[str, Reason]:
+    """What the title of each part says."""
+    return {
+        "done": findings.done_finding(parts.weeks),
+        "muscles": findings.muscle_finding(parts.muscles, builds),
+        "strength": findings.strength_finding(parts.strength),
+        "proposals": findings.proposals_finding(parts.proposals),
+        "predictions": findings.predictions_finding(parts.predictions),
+        "claims": findings.claims_finding(parts.claims),
+        "load": findings.load_finding(parts.weeks, policy.number("review.monotony_flag")),
+        "next": findings.next_finding(parts.following),
+    }
 
 
 def _mistyped(beliefs: Beliefs) -> frozenset[SetKey]:
