@@ -15,13 +15,13 @@ from blockwright.engine.units import Unit, in_unit, number_text
 
 Document = dict[str, Any]
 
-WIDTH, HEIGHT = 300, 150
+WIDTH = 300
 LEFT, RIGHT, TOP, BOTTOM = 34, 8, 10, 22
 
 
 @dataclass(frozen=True, slots=True)
 class Ink:
-    """Colours of a drawing, and the type it is set in."""
+    """Colours of a drawing, the type it is set in, and how tall a panel is beside its width."""
 
     ink: str
     soft: str
@@ -29,12 +29,14 @@ class Ink:
     band: str
     paper: str
     font: str
+    height: int
 
 
+# Low on paper, so that a sheet is filled row by row with little left over at its foot.
 PAPER = Ink(ink="#1c1a17", soft="#5b564e", rule="#d8d2c6", band="#e6e0d4", paper="#ffffff",
-            font="Source Sans Pro")  # fmt: skip
+            font="Source Sans Pro", height=112)  # fmt: skip
 PAGE = Ink(ink="var(--ink)", soft="var(--soft)", rule="var(--rule)", band="var(--band)",
-           paper="var(--paper)", font="inherit")  # fmt: skip
+           paper="var(--paper)", font="inherit", height=150)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +56,12 @@ class _Frame:
     def y(self, value: float) -> float:
         span = self.y_high - self.y_low or 1.0
         share = (min(max(value, self.y_low), self.y_high) - self.y_low) / span
-        return HEIGHT - BOTTOM - share * (HEIGHT - TOP - BOTTOM)
+        return self.foot - share * (self.foot - TOP)
+
+    @property
+    def foot(self) -> float:
+        """Where the panel's drawing ends and its words about days begin."""
+        return self.ink.height - BOTTOM
 
     def line(self, points: Sequence[tuple[float, float]], width: float, dash: str = "") -> str:
         path = " ".join(f"{self.x(x):.1f},{self.y(y):.1f}" for x, y in points)
@@ -87,7 +94,7 @@ class _Frame:
 
 def _svg(parts: Sequence[str], ink: Ink, alt: str) -> str:
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" role="img" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {ink.height}" role="img" '
         f'font-family="{ink.font}"><title>{escape(alt)}</title>{"".join(parts)}</svg>'
     )
 
@@ -113,7 +120,7 @@ def muscle_svg(muscle: Document, weeks: Sequence[Document], ink: Ink) -> str:
         name = "deload" if week["kind"] == "deload" else str(number)
         anchor = "end" if week["kind"] == "deload" else "middle"
         x = WIDTH - RIGHT if week["kind"] == "deload" else frame.x(number)
-        parts.append(frame.words(x, HEIGHT - 7, name, anchor))
+        parts.append(frame.words(x, ink.height - 7, name, anchor))
     return _svg(parts, ink, muscle_alt(muscle))
 
 
@@ -204,7 +211,7 @@ def strength_svg(lift: Document, start: str, unit: Unit, ink: Ink) -> str:
     for at, anchor in ((0, "start"), (-1, "end")):
         when = date.fromisoformat(points[at]["date"])
         x = frame.x(when.toordinal())
-        parts.append(frame.words(x, HEIGHT - 7, f"{when.day} {when:%b}", anchor))
+        parts.append(frame.words(x, ink.height - 7, f"{when.day} {when:%b}", anchor))
     return _svg(parts, ink, strength_alt(lift, unit))
 
 
@@ -237,7 +244,7 @@ def _block_begins(frame: _Frame, start: date) -> list[str]:
     if not LEFT < x < WIDTH - RIGHT - 40:
         return []
     return [
-        f'<line x1="{x:.1f}" x2="{x:.1f}" y1="{TOP}" y2="{HEIGHT - BOTTOM}" '
+        f'<line x1="{x:.1f}" x2="{x:.1f}" y1="{TOP}" y2="{frame.foot}" '
         f'stroke="{frame.ink.soft}" stroke-width="1" stroke-dasharray="1.5 3"/>',
         frame.words(x + 3, TOP + 8, "block"),
     ]
