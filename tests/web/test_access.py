@@ -51,6 +51,7 @@ TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
     ("GET", "lifters/<uuid:key>/erase/"): (200, 200, 403, 403, 404, IN),
     ("POST", "lifters/<uuid:key>/erase/"): (302, 302, 403, 403, 404, IN),
     ("POST", "lifters/<uuid:key>/invite/"): (200, 200, 403, 403, 404, IN),
+    ("POST", "lifters/<uuid:key>/shares/<int:share>/"): (302, 302, 403, 403, 404, IN),
     ("POST", "lifters/<uuid:key>/shares/<int:share>/end/"): (302, 302, 403, 403, 404, IN),
     ("GET", "lifters/<uuid:key>/sheet/<day:block>/<int:week>/<int:session>/"): (
         200, 200, 200, 200, 404, IN,
@@ -60,6 +61,7 @@ TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
 BODIES: dict[str, Callable[[people.World], dict[str, Any]]] = {
     "lifters/<uuid:key>/erase/": lambda world: {"name": world.lifter.name},
     "lifters/<uuid:key>/invite/": lambda world: {"role": "partner"},
+    "lifters/<uuid:key>/shares/<int:share>/": lambda world: {"sees": "history"},
 }
 
 

@@ -82,6 +82,8 @@ class Invitation(models.Model):
     role = models.CharField(max_length=8, choices=User.ROLES)
     lifter_key = models.UUIDField(null=True)
     """The lifter the new account is, or trains with; None for owner and coach."""
+    sees = models.CharField(max_length=8, default="sheets")
+    """What a partner will see, in the words of `store.Share`."""
     made_by = models.ForeignKey(User, null=True, on_delete=models.CASCADE, related_name="+")
     """None for the link printed at the first start."""
     made_at = models.DateTimeField()

@@ -12,7 +12,7 @@ from blockwright.files.toml_text import toml_text
 from blockwright.store.blocks import revisions_of
 from blockwright.store.convert import checkins, sets_done
 from blockwright.store.facts import facts_of
-from blockwright.store.models import Decision, Fact, Lifter
+from blockwright.store.models import Decision, Fact, Lifter, Share
 
 FORMAT = "blockwright/lifter-export/1"
 _FIRST_DAY = (1980, 1, 1, 0, 0, 0)
@@ -59,10 +59,7 @@ def _everything(row: Lifter, facts: list[Fact]) -> dict[str, Any]:
     return {
         "format": FORMAT,
         "lifter": {"id": str(row.key), "name": row.name, "document": row.document},
-        "access": [
-            {"name": share.person.name, "kind": share.kind}
-            for share in row.shares.select_related("person").order_by("pk")
-        ],
+        "access": [_access(share) for share in row.shares.select_related("person").order_by("pk")],
         "facts": [
             {**fact_json(fact), "body": fact.body, "clock_ahead_s": fact.clock_ahead_s}
             for fact in facts
@@ -77,6 +74,11 @@ def _everything(row: Lifter, facts: list[Fact]) -> dict[str, Any]:
         ],
         "decisions": [_decision(one) for one in Decision.objects.filter(proposals__lifter=row)],
     }
+
+
+def _access(share: Share) -> dict[str, Any]:
+    said = {"name": share.person.name, "kind": share.kind}
+    return said | {"sees": share.sees} if share.kind == Share.PARTNER else said
 
 
 def _decision(one: Decision) -> dict[str, Any]:

@@ -7,6 +7,7 @@ from django.core.exceptions import PermissionDenied
 from django.db import transaction
 
 from blockwright.accounts.models import Invitation, Role, User
+from blockwright.actions.shares import seen
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.store.models import Lifter, Share
 
@@ -25,8 +26,11 @@ def owner_link_token(now: datetime, *, another: bool = False) -> str | None:
     return token
 
 
-def invite(by: User, role: Role, lifter: Lifter | None, now: datetime) -> str:
-    """A one-time token for a coach (by the owner), for a lifter themselves, or for a partner.
+def invite(
+    by: User, role: Role, lifter: Lifter | None, now: datetime, sees: str = Share.SHEETS
+) -> str:
+    """A one-time token for a coach (by the owner), for a lifter themselves, or for a partner, who
+    then sees `sees`. BadInput when that cannot be shared.
 
     The caller has checked that `by` may change `lifter`.
     """
@@ -39,6 +43,7 @@ def invite(by: User, role: Role, lifter: Lifter | None, now: datetime) -> str:
         token_hash=Invitation.hashed(token),
         role=role,
         lifter_key=None if lifter is None else lifter.key,
+        sees=seen(sees),
         made_by=by,
         made_at=now,
     )
@@ -116,4 +121,5 @@ def _share(person: User, invitation: Invitation) -> None:
             Problem(says="the lifter of this link is not here any more", mend="ask for a new one")
         )
     kind = Share.SELF if invitation.role == User.LIFTER else Share.PARTNER
-    Share.objects.get_or_create(lifter=lifter, person=person, defaults={"kind": kind})
+    made = {"kind": kind, "sees": invitation.sees}
+    Share.objects.get_or_create(lifter=lifter, person=person, defaults=made)

@@ -1,8 +1,13 @@
-"""Who has access to a lifter, and taking it away."""
+"""Who has access to a lifter, how much a partner sees, and taking it away."""
 
 from django.http import Http404
 
+from blockwright.engine.errors import BadInput, Problem
 from blockwright.store.models import Lifter, Share
+
+CHOICES = dict(Share.SEEN)
+"""What a partner may see: word to words."""
+LEAST = Share.SHEETS
 
 
 def shares_of(lifter: Lifter) -> list[Share]:
@@ -15,3 +20,19 @@ def end_share(lifter: Lifter, share: int) -> None:
     deleted, _ = Share.objects.filter(lifter=lifter, pk=share).delete()
     if not deleted:
         raise Http404("no such access")
+
+
+def share_more_or_less(lifter: Lifter, share: int, sees: str) -> None:
+    """Lets a partner see `sees` from now on. BadInput for another word, Http404 for another
+    lifter's access or one that is no partner's."""
+    changed = Share.objects.filter(lifter=lifter, pk=share, kind=Share.PARTNER)
+    if not changed.update(sees=seen(sees)):
+        raise Http404("no such access")
+
+
+def seen(word: str) -> str:
+    """What a partner may see; BadInput for another word."""
+    if word not in CHOICES:
+        mend = f"choose {' or '.join(CHOICES)}"
+        raise BadInput(Problem(column="sees", says=f'"{word}" cannot be shared', mend=mend))
+    return word

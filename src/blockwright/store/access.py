@@ -3,12 +3,14 @@
     right     owner   coach of   the lifter   partner of   anyone else
     see       yes     yes        yes          yes          no
     log       yes     yes        yes          yes          no
-    read      yes     yes        yes          no           no
+    read      yes     yes        yes          if shared    no
     export    yes     yes        yes          no           no
     change    yes     yes        no           no           no
 
 `see`: sheets and facts; a partner gets no check-ins of others (`facts_after`). `log`: send
-facts. `read`: block, strength, sets, letters, ledger, report. `export`: the whole file. `change`: the lifter's file, blocks, who has access, erasing.
+facts. `read`: block, strength, sets, letters, ledger, report; a partner has it where the coach
+shares "sheets and history" (`Share.sees`), not with "sheets". `export`: the whole file. `change`:
+the lifter's file, blocks, who has access, erasing.
 Every page and call gets a lifter from here.
 """
 
@@ -39,8 +41,11 @@ def rights_for(person: User, lifter: Lifter) -> frozenset[Right]:
         return frozenset()
     if person.is_owner:
         return _ALL
-    kinds = Share.objects.filter(lifter=lifter, person=person).values_list("kind", flat=True)
-    return frozenset().union(*(_RIGHTS[kind] for kind in kinds))
+    share = Share.objects.filter(lifter=lifter, person=person).first()
+    if share is None:
+        return frozenset()
+    reads = share.kind == Share.PARTNER and share.sees == Share.HISTORY
+    return _RIGHTS[share.kind] | ({"read"} if reads else frozenset())
 
 
 def lifter_for(person: User, key: UUID, right: Right) -> Lifter:

@@ -32,10 +32,14 @@ class Share(models.Model):
 
     COACH, SELF, PARTNER = "coach", "self", "partner"
     KINDS: ClassVar = [(COACH, "coach"), (SELF, "the lifter"), (PARTNER, "training partner")]
+    SHEETS, HISTORY = "sheets", "history"
+    SEEN: ClassVar = [(SHEETS, "sheets"), (HISTORY, "sheets and history")]
 
     lifter = models.ForeignKey(Lifter, on_delete=models.CASCADE, related_name="shares")
     person = models.ForeignKey(User, on_delete=models.CASCADE, related_name="shares")
     kind = models.CharField(max_length=8, choices=KINDS)
+    sees = models.CharField(max_length=8, choices=SEEN, default=SHEETS)
+    """What a partner sees; coach and lifter see everything whatever stands here."""
     made_at = models.DateTimeField(auto_now_add=True)
 
     class Meta:

@@ -41,6 +41,7 @@ urlpatterns = [
     path("lifters/<uuid:key>/export/", lifter.export, name="export"),
     path("lifters/<uuid:key>/erase/", lifter.erase, name="erase"),
     path("lifters/<uuid:key>/invite/", invite.invite_to_lifter, name="invite"),
+    path("lifters/<uuid:key>/shares/<int:share>/", invite.change_share, name="change_share"),
     path("lifters/<uuid:key>/shares/<int:share>/end/", invite.end_share, name="end_share"),
     path(
         "lifters/<uuid:key>/sheet/<day:block>/<int:week>/<int:session>/",

@@ -14,7 +14,9 @@ from django.views.decorators.http import require_POST
 
 from blockwright.accounts.models import User
 from blockwright.actions.let_in import invite
+from blockwright.actions.shares import LEAST, share_more_or_less
 from blockwright.actions.shares import end_share as end
+from blockwright.engine.errors import BadInput
 from blockwright.store.access import lifter_for
 from blockwright.web.person import person_of
 
@@ -48,7 +50,11 @@ def invite_to_lifter(request: HttpRequest, key: UUID) -> HttpResponse:
     if role == User.LIFTER:
         token, whom = invite(person, "lifter", lifter, timezone.now()), lifter.name
     elif role == User.PARTNER:
-        token = invite(person, "partner", lifter, timezone.now())
+        sees = request.POST.get("sees", LEAST)
+        try:
+            token = invite(person, "partner", lifter, timezone.now(), sees)
+        except BadInput as error:
+            return HttpResponseBadRequest(str(error))
         whom = f"a training partner of {lifter.name}"
     else:
         return HttpResponseBadRequest("role is lifter or partner")
@@ -64,4 +70,15 @@ def _shown(request: HttpRequest, token: str, whom: str) -> HttpResponse:
 @require_POST
 def end_share(request: HttpRequest, key: UUID, share: int) -> HttpResponse:
     end(lifter_for(person_of(request), key, "change"), share)
+    return redirect("lifter", key=key)
+
+
+@require_POST
+def change_share(request: HttpRequest, key: UUID, share: int) -> HttpResponse:
+    """A partner sees more or less from now on."""
+    row = lifter_for(person_of(request), key, "change")
+    try:
+        share_more_or_less(row, share, request.POST.get("sees", ""))
+    except BadInput as error:
+        return HttpResponseBadRequest(str(error))
     return redirect("lifter", key=key)
