@@ -1,37 +1,32 @@
 """A review as a coach reads it: a letter. What happened, what we propose, why, how sure."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from textwrap import fill
 from typing import Any
 
+from blockwright.sheets.letter import Letter, Line, letter_of
+
 WIDTH = 92
-ASKED_FOR = ("refer", "stop_lift", "swap_lift", "deload_now", "extend_block", "raise_load",
-             "lower_load", "add_set", "trim_sets")  # fmt: skip
-"""Kinds that change something; the rest stays and is told in short."""
 
 
 def review_text(document: Mapping[str, Any]) -> str:
     """The letter of a `blockwright/proposals/1` document."""
-    proposals = document["proposals"]
-    changes = [p for p in proposals if p["kind"] in ASKED_FOR]
-    stays = [p for p in proposals if p["kind"] not in ASKED_FOR]
-    week = document["week"]
+    letter = letter_of(document)
     parts = [
-        f"{document['lifter']}, through {document['through']}"
-        + (f": proposals for week {week}" if week is not None else ""),
+        letter.title,
         "",
-        *_cautions(document["cautions"]),
+        *_cautions(letter),
         "What happened",
-        *(_item(note["says"]) for note in document["notes"]),
+        *(_item(note) for note in letter.happened),
         "",
         "What we propose",
-        *(_change(proposal) for proposal in changes),
+        *(_change(line) for line in letter.changes),
     ]
-    if not changes:
-        parts.append(_item("no change" if stays else "nothing: no week is left to change"))
-    if stays:
-        parts += ["", "What stays", *(_stay(proposal) for proposal in stays)]
-    if proposals:
+    if letter.nothing:
+        parts.append(_item(letter.nothing))
+    if letter.stays:
+        parts += ["", "What stays", *(_stay(line) for line in letter.stays)]
+    if letter.lines:
         parts += [
             "",
             fill(
@@ -43,27 +38,22 @@ def review_text(document: Mapping[str, Any]) -> str:
     return "\n".join(parts)
 
 
-def _cautions(cautions: Iterable[Mapping[str, Any]]) -> list[str]:
-    lines = [_item(caution["says"]) for caution in cautions]
+def _cautions(letter: Letter) -> list[str]:
+    lines = [_item(caution.says) for caution in letter.cautions]
     return ["Caution", *lines, ""] if lines else []
 
 
-def _change(proposal: Mapping[str, Any]) -> str:
-    lines = [_item(f"{proposal['says']}  [{proposal['id']}]")]
-    lines += [_under(f"because {reason['says']}") for reason in proposal["reasons"]]
-    lines.append(_under(f"{_sure(proposal)} that {proposal['claim']}"))
-    if proposal["runner_up"] is not None:
-        lines.append(_under(f"instead of: {proposal['runner_up']['says']}"))
+def _change(line: Line) -> str:
+    lines = [_item(f"{line.says}  [{line.id}]")]
+    lines += [_under(f"because {reason.says}") for reason in line.because]
+    lines.append(_under(f"{line.sure} that {line.claim}"))
+    if line.runner_up is not None:
+        lines.append(_under(f"instead of: {line.runner_up}"))
     return "\n".join(lines)
 
 
-def _stay(proposal: Mapping[str, Any]) -> str:
-    why = proposal["reasons"][0]["says"]
-    return _item(f"{proposal['says']}: {why} ({_sure(proposal)})  [{proposal['id']}]")
-
-
-def _sure(proposal: Mapping[str, Any]) -> str:
-    return f"{100 * proposal['confidence']:.0f} % sure"
+def _stay(line: Line) -> str:
+    return _item(f"{line.says}: {line.because[0].says} ({line.sure})  [{line.id}]")
 
 
 def _item(text: str) -> str:

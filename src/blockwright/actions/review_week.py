@@ -8,7 +8,7 @@ from pathlib import Path
 from blockwright.actions.own_sets import own_sets
 from blockwright.engine.errors import Problem
 from blockwright.engine.review import Review, review
-from blockwright.engine.training import CheckIn
+from blockwright.engine.training import Block, Catalogue, CheckIn, SetDone
 from blockwright.files.block_json import read_block
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.checkins_file import read_checkins
@@ -39,6 +39,17 @@ def review_week(question: ReviewQuestion) -> Reading[Review]:
         checkins = read_checkins(question.checkins)
         warnings += checkins.warnings
         said = own_sets(checkins.value, block.lifter, question.checkins.name)
-    policy = default_policy().overridden(block.lifter.policy, "lifter")
-    found = review(block, mine, said, catalogue, policy, question.through)
+    found = reviewed(block, mine, said, catalogue, question.through)
     return Reading(found, tuple(warnings))
+
+
+def reviewed(
+    block: Block,
+    sets: Sequence[SetDone],
+    checkins: Sequence[CheckIn],
+    catalogue: Catalogue,
+    through: date,
+) -> Review:
+    """The review under the policy the block was made with; see `engine.review.review`."""
+    policy = default_policy().overridden(block.lifter.policy, "lifter")
+    return review(block, sets, checkins, catalogue, policy, through)

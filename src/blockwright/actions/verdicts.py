@@ -1,0 +1,142 @@
+"""What a coach said about proposals, as the engine's verdicts: shared by command, page and API."""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.reasons import Caution
+from blockwright.engine.review import KEY_OF, Offered, To, Verdict, keys_of, revised
+from blockwright.engine.review.decisions import VerdictWord
+from blockwright.engine.training import Block
+from blockwright.engine.units import kg_from
+from blockwright.files.catalogue import catalogue_for
+from blockwright.files.near import did_you_mean
+from blockwright.files.policy_files import default_policy
+from blockwright.files.proposals_json import ProposalsFile
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Said:
+    """The coach's word on one proposal, by its id."""
+
+    proposal: str
+    verdict: VerdictWord
+    change: str = ""
+    """KEY=VALUE, for a changed one: "load_kg=62.5", "load_kg=135 lb", "sets=3"."""
+    words: str = ""
+
+
+def verdicts_for(said: Iterable[Said], file: ProposalsFile) -> list[Verdict]:
+    """A verdict for each, in the order of the letter. Raises BadInput with every problem at once:
+    ids nobody knows, ids decided twice, changes that cannot be read, nothing decided at all."""
+    said = list(said)
+    problems = naming_problems([one.proposal for one in said], file)
+    if not said:
+        problems.append(
+            Problem(says="nothing is decided", mend="accept, change or decline a line, or all")
+        )
+    by_id = {one.proposal: one for one in said}
+    verdicts: list[Verdict] = []
+    for offered in file.offered.values():
+        if offered.id in by_id:
+            verdict = verdict_of(offered, by_id[offered.id])
+            if isinstance(verdict, Problem):
+                problems.append(verdict)
+            else:
+                verdicts.append(verdict)
+    if problems:
+        raise BadInput(problems)
+    return verdicts
+
+
+def block_revised(block: Block, verdicts: Sequence[Verdict], cautions: Iterable[Caution]) -> Block:
+    """The next revision under the policy the block was made with; see `engine.review.revised`."""
+    policy = default_policy().overridden(block.lifter.policy, "lifter")
+    return revised(block, verdicts, cautions, catalogue_for(block.lifter), policy)
+
+
+def naming_problems(named: list[str], file: ProposalsFile) -> list[Problem]:
+    """Ids nobody knows, and ids decided twice."""
+    problems = [
+        Problem(
+            key=name,
+            says="is no proposal of this file",
+            mend=did_you_mean(name, file.offered, "the names stand in brackets in the letter"),
+        )
+        for name in dict.fromkeys(named)
+        if name not in file.offered
+    ]
+    problems += [
+        Problem(key=name, says="is decided twice", mend="accept, change or decline it, once")
+        for name in dict.fromkeys(named)
+        if named.count(name) > 1
+    ]
+    return problems
+
+
+def verdict_of(offered: Offered, said: Said) -> Verdict | Problem:
+    """One verdict, or what is wrong with it."""
+    if said.verdict == "changed":
+        return _changed(offered, said.change, said.words)
+    to = offered.after if said.verdict == "accepted" else None
+    return Verdict(offered=offered, verdict=said.verdict, to=to, words=said.words)
+
+
+def _changed(offered: Offered, text: str, words: str) -> Verdict | Problem:
+    """A coach's KEY=VALUE as a verdict, or what is wrong with it."""
+    key, _, value = (part.strip() for part in text.partition("="))
+    allowed = keys_of(offered.kind)
+    if key not in allowed or not value:
+        says = f'"{text}" changes nothing that a {offered.kind.replace("_", " ")} has'
+        mend = f"write {allowed[0]}=..." if allowed else "accept or decline it"
+        return Problem(key=offered.id, says=says, mend=mend)
+    if key == "cleared_on":
+        return _cleared(offered, value, words)
+    wanted = KEY_OF[offered.kind]
+    try:
+        parsed = _PARSE[key](value)
+    except ValueError:
+        says = f"{value!r} cannot be read"
+        return Problem(key=offered.id, says=says, mend=f"write {_EXAMPLE[key]}")
+    if wanted is None:
+        raise ValueError(f"{offered.kind} has nothing to change")
+    return Verdict(offered=offered, verdict="changed", to=To(wanted, parsed), words=words)
+
+
+def _cleared(offered: Offered, value: str, words: str) -> Verdict | Problem:
+    try:
+        day = date.fromisoformat(value)
+    except ValueError:
+        says = f"{value!r} is no date"
+        return Problem(key=offered.id, says=says, mend="write cleared_on=2027-02-10")
+    return Verdict(offered=offered, verdict="changed", to=None, cleared_on=day, words=words)
+
+
+def _load(text: str) -> float:
+    """Kilograms, or a number with its unit: 62.5, 62.5 kg, 135 lb."""
+    if text.endswith("lb"):
+        return kg_from(float(text[:-2]), "lb")
+    return float(text.removesuffix("kg"))
+
+
+def _week_kind(text: str) -> str:
+    if text not in ("build", "deload"):
+        raise ValueError(text)
+    return text
+
+
+_PARSE: dict[str, Callable[[str], float | str]] = {
+    "load_kg": _load,
+    "sets": float,
+    "weeks": float,
+    "lift": str,
+    "week_kind": _week_kind,
+}
+_EXAMPLE = {
+    "load_kg": "load_kg=62.5 (or load_kg=135lb)",
+    "sets": "sets=3",
+    "weeks": "weeks=7",
+    "lift": "lift=NAME",
+    "week_kind": "week_kind=deload",
+}
