@@ -80,6 +80,8 @@ class Lift:
     safe_to_fail: bool = False
     """Whether a set may be taken to failure alone without a spotter or safeties."""
     aliases: tuple[str, ...] = ()
+    joints: tuple[str, ...] = ()
+    """Joints its pattern loads most; empty where nobody said (`pain` then goes by muscles)."""
     own: bool = False
     """True for a lift from the lifter's file."""
 

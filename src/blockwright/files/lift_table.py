@@ -140,6 +140,7 @@ def _rest_of_lift(
         caution=table.text("caution") or _usual_caution(kit, stability, pattern),
         safe_to_fail=stability == "machine" if safe_to_fail is None else safe_to_fail,
         aliases=_read_aliases(table, name),
+        joints=pattern.joints,
         own=own,
     )
 

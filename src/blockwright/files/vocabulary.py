@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
-from typing import Literal
+from typing import Any, Literal
 
 from blockwright.engine.training import RepRange
 
@@ -35,6 +35,8 @@ class Pattern:
     fatigue_group: FatigueGroup
     seconds_per_rep: float
     reps: Mapping[str, RepRange]
+    joints: tuple[str, ...]
+    """The joints a lift of the pattern loads most: judgement."""
     axial: int = 0
     """Spinal loading with a bar; one less with other free weights, none on a machine."""
     free_weight_caution: str | None = None
@@ -64,13 +66,15 @@ def vocabulary() -> Vocabulary:
     """The shipped vocabulary. A broken file is our fault and raises KeyError or TypeError."""
     file = resources.files("blockwright.files") / "data" / "vocabulary.toml"
     table = tomllib.loads(file.read_text(encoding="utf-8"))
-    patterns = {
-        name: Pattern(**{**fields, "reps": {z: rep_range(r) for z, r in fields["reps"].items()}})
-        for name, fields in table["pattern"].items()
-    }
+    patterns = {name: _pattern(fields) for name, fields in table["pattern"].items()}
     return Vocabulary(
         kit={word: KitWord(**fields) for word, fields in table["kit"].items()}, patterns=patterns
     )
+
+
+def _pattern(fields: Mapping[str, Any]) -> Pattern:
+    reps = {zone: rep_range(text) for zone, text in fields["reps"].items()}
+    return Pattern(**{**fields, "reps": reps, "joints": tuple(fields["joints"])})
 
 
 def rep_range(text: str) -> RepRange:

@@ -73,12 +73,16 @@ def _lift(name: str, muscles: Mapping[str, float], **more: object) -> Lift:
     return Lift(**{**usual, **more})  # type: ignore[arg-type]
 
 
-BENCH = _lift("bench press", {"chest": 1.0, "triceps": 0.5, "front_delts": 0.5})
+BENCH = _lift(
+    "bench press", {"chest": 1.0, "triceps": 0.5, "front_delts": 0.5},
+    joints=("shoulder", "elbow", "wrist"),
+)  # fmt: skip
 ROW = _lift("row", {"upper_back": 1.0, "lats": 1.0, "biceps": 0.5}, fatigue_group="pull")
 SQUAT = _lift("squat", {"quads": 1.0, "glutes": 0.5}, fatigue_group="squat", axial=2)
 PRESS = _lift(
     "chest press", {"chest": 1.0, "triceps": 0.5, "front_delts": 0.5},
     kit=("chest press",), stability="machine", safe_to_fail=True,
+    joints=("shoulder", "elbow", "wrist"),
 )  # fmt: skip
 CURL = _lift(
     "dumbbell curl", {"biceps": 1.0}, kit=("dumbbells",), load_kind="per_hand",
@@ -88,7 +92,10 @@ LEG_PRESS = _lift(
     "leg press", {"quads": 1.0, "glutes": 0.5}, kit=("leg press",), stability="machine",
     fatigue_group="leg_press", safe_to_fail=True,
 )  # fmt: skip
-FLY = _lift("cable fly", {"chest": 1.0, "front_delts": 0.5}, kit=("cable",), stability="supported")
+FLY = _lift(
+    "cable fly", {"chest": 1.0, "front_delts": 0.5}, kit=("cable",), stability="supported",
+    joints=("shoulder",),
+)  # fmt: skip
 CATALOGUE: Catalogue = catalogue_of((BENCH, ROW, SQUAT, PRESS, CURL, LEG_PRESS, FLY))
 
 KG_PLATES = {"20": 4, "15": 2, "10": 2, "5": 2, "2.5": 2, "1.25": 2}

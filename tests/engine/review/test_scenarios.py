@@ -231,7 +231,7 @@ def test_pain_four_stops_progress_and_offers_a_swap() -> None:
     swap = next(p for p in found.proposals if p.kind == "swap_lift")
     assert swap.after is not None
     assert swap.after.value == "cable fly"
-    assert [c.code for c in found.cautions] == ["pain_no_progress"]
+    assert [c.code for c in found.cautions] == ["pain_no_progress", "pain_swap"]
     assert "raise_load" in kinds(found, "row"), "other lifts go on"
 
 

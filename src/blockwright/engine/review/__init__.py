@@ -10,6 +10,7 @@ from blockwright.engine.review.proposals import KEY_OF, Kind, Proposal, RunnerUp
 from blockwright.engine.review.replays import WeekQuestion
 from blockwright.engine.review.review import Review, review, review_roster
 from blockwright.engine.review.revision import revised
+from blockwright.engine.review.swaps import PainSwaps, alternatives_for_pain
 
 __all__ = [
     "KEY_OF",
@@ -17,12 +18,14 @@ __all__ = [
     "Kind",
     "NextBlock",
     "Offered",
+    "PainSwaps",
     "Proposal",
     "Review",
     "RunnerUp",
     "To",
     "Verdict",
     "WeekQuestion",
+    "alternatives_for_pain",
     "keys_of",
     "next_block",
     "review",

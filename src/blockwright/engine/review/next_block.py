@@ -5,7 +5,7 @@ it) and the lifts to keep; a stale or painful lift is left out where another cov
 Starting loads come from the estimate and then lie one step of the kit below it.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -20,7 +20,7 @@ from blockwright.engine.review.proposals import percent
 from blockwright.engine.review.replays import WeekQuestion
 from blockwright.engine.review.review import case_of
 from blockwright.engine.review.safety_proposals import pain_caution, pain_facts
-from blockwright.engine.review.swaps import swap_for
+from blockwright.engine.review.swaps import has_stand_in
 from blockwright.engine.training import Block, Catalogue, CheckIn, Lift, Lifter, SetDone
 from blockwright.engine.volume import CeilingBelief
 
@@ -37,6 +37,8 @@ class NextBlock:
     """Lifts of the block before that come back."""
     left_out: tuple[str, ...]
     """Lifts that make way."""
+    twins: tuple[str, ...]
+    """Near twins of those that hurt, which do not come in their place."""
     steps_below: int
     """Steps of the kit under what the estimate supports, in week one."""
     reasons: tuple[Reason, ...]
@@ -67,7 +69,7 @@ def next_block(
         )
     )
     wanted = {pin.lift for pin in lifter.pins} | set(lifter.likes)
-    kept, left_out, reasons, cautions = [], [], [], []
+    kept, left_out, twins, reasons, cautions = [], [], [], [], []
     for name in _lifts_of(previous):
         lift = catalogue.find(name)
         why = None if lift is None else _why_not(case, lift)
@@ -76,18 +78,20 @@ def next_block(
         if lift is None or why is None:
             kept.append(name)
             continue
-        covered = swap_for(lift, None, None, replace(previous, lifter=lifter), catalogue)
-        if lift.name in wanted or covered is None:
+        if lift.name in wanted or not has_stand_in(lift, catalogue, lifter):
             facts: dict[str, FactValue] = {"lift": lift.name}
             reasons += [why, Reason(code="next_block_stays_wanted", facts=facts)]
             kept.append(name)
         else:
             reasons.append(why)
             left_out.append(lift.name)
+            if lift.name in case.pain:
+                twins += _twins(lift, catalogue, {*wanted, *_lifts_of(previous)})
     return NextBlock(
         ceilings=case.ceilings,
         kept=tuple(kept),
         left_out=tuple(left_out),
+        twins=tuple(twins),
         steps_below=policy.whole("next_block.steps_below"),
         reasons=(*reasons, *_ceiling_reasons(case)),
         cautions=tuple(cautions),
@@ -95,8 +99,9 @@ def next_block(
 
 
 def without(lifter: Lifter, seeds: NextBlock) -> Lifter:
-    """The lifter for the composer: lifts that make way count as avoided this once."""
-    avoided = tuple(dict.fromkeys((*lifter.limits.avoid_lifts, *seeds.left_out)))
+    """The lifter for the composer: lifts that make way, and near twins of
+    those that hurt, count as avoided this once."""
+    avoided = tuple(dict.fromkeys((*lifter.limits.avoid_lifts, *seeds.left_out, *seeds.twins)))
     return replace(lifter, limits=replace(lifter.limits, avoid_lifts=avoided))
 
 
@@ -143,6 +148,15 @@ def _lifts_of(block: Block) -> list[str]:
     builds = [week for week in block.weeks if week.kind == "build"]
     lifts = [e.lift for week in builds for s in week.sessions for e in s.entries]
     return list(dict.fromkeys(lifts))
+
+
+def _twins(lift: Lift, catalogue: Catalogue, stay: Collection[str]) -> list[str]:
+    """Near twins of a painful lift: none of them comes in its place."""
+    return [
+        other.name
+        for other in catalogue.lifts.values()
+        if other.family == lift.family and other.name != lift.name and other.name not in stay
+    ]
 
 
 def _why_not(case: Case, lift: Lift) -> Reason | None:

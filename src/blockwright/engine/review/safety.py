@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal
 
+from blockwright.engine.pain import PLACES, loads_place, place_in
 from blockwright.engine.policy import Policy
 from blockwright.engine.review.exposures import Exposure, Window
 from blockwright.engine.training import Catalogue, CheckIn, Lift, SetDone
@@ -19,19 +20,6 @@ from blockwright.engine.training import Catalogue, CheckIn, Lift, SetDone
 Band = Literal["free", "watchful", "stop"]
 
 PAIN_SOURCE = "Thomee 1997, Phys Ther 77:1690 (from memory)"
-
-JOINT_MUSCLES: Mapping[str, tuple[str, ...]] = {
-    "knee": ("quads", "hamstrings"),
-    "hip": ("glutes", "adductors", "hamstrings"),
-    "ankle": ("calves",),
-    "shoulder": ("chest", "front_delts", "side_delts", "rear_delts", "lats"),
-    "elbow": ("biceps", "triceps", "forearms"),
-    "wrist": ("forearms", "chest", "front_delts"),
-    "back": ("spinal_erectors",),
-    "neck": ("upper_back", "side_delts"),
-}
-"""Which muscles' own lifts load a joint: judgement, meant to hold back too much rather than too
-little. Lifts with spinal loading of 2 or more load the back as well."""
 
 WARNING_SIGNS: Mapping[str, str] = {
     r"chest (?:pain|tight|press)|(?:pain|pressure|tight\w*) in (?:the |my )?chest": "chest pain",
@@ -85,10 +73,10 @@ def pain_by_lift(
     window: Window,
     cleared: Mapping[str, date],
 ) -> Mapping[str, PainState]:
-    """Lifts with a live pain report, from sets, check-ins about the lift and about a joint.
+    """Lifts with a live pain report: sets, check-ins about the lift, or about a place it loads.
 
     A report is live until a later one is at or below the carry-on line, or until
-    `safety.pain_memory_days` have passed. `cleared` holds, by lift or joint, the day on which a
+    `safety.pain_memory_days` have passed. `cleared` holds, by lift or place, the day on which a
     professional cleared it: reports up to that day are over.
     """
     about = _reports(exposures, checkins, catalogue, window.through)
@@ -97,13 +85,13 @@ def pain_by_lift(
         for name, reports in about.items()
         if (state := _state(name, _after(reports, cleared.get(name)), policy, window)) is not None
     }
-    found = {name: state for name, state in states.items() if name not in JOINT_MUSCLES}
-    for joint in JOINT_MUSCLES:
-        if joint not in states:
+    found = {name: state for name, state in states.items() if name not in PLACES}
+    for place in PLACES:
+        if place not in states:
             continue
         for lift in _lifts_in_use(exposures, window, catalogue):
-            if loads_joint(lift, joint):
-                found[lift.name] = _worse(found.get(lift.name), states[joint])
+            if loads_place(lift, place):
+                found[lift.name] = _worse(found.get(lift.name), states[place])
     return found
 
 
@@ -123,13 +111,6 @@ def pain_elsewhere(
         if catalogue.find(name) is None
         and (state := _state(name, _after(reports, cleared.get(name)), policy, window)) is not None
     }
-
-
-def loads_joint(lift: Lift, joint: str) -> bool:
-    """Whether a lift loads a joint (see `JOINT_MUSCLES`)."""
-    if joint == "back" and lift.axial >= 2:
-        return True
-    return any(muscle in JOINT_MUSCLES[joint] for muscle in lift.direct)
 
 
 def warnings_in(sets: Iterable[SetDone], window: Window) -> tuple[Warning, ...]:
@@ -182,11 +163,7 @@ def _subject(about: str, catalogue: Catalogue) -> str:
     lift = catalogue.find(about)
     if lift is not None:
         return lift.name
-    words = about.strip().lower()
-    for joint in JOINT_MUSCLES:
-        if re.search(rf"\b{joint}s?\b", words):
-            return joint
-    return words
+    return place_in(about) or about.strip().lower()
 
 
 def _after(reports: Sequence[PainReport], cleared_on: date | None) -> list[PainReport]:

@@ -12,7 +12,7 @@ from blockwright.engine.review.proposals import (
     sure,
 )
 from blockwright.engine.review.safety import PAIN_SOURCE, SIGN_SOURCE, PainState, Warning
-from blockwright.engine.review.swaps import swap_for
+from blockwright.engine.review.swaps import alternatives_for_pain, pain_swap_caution
 from blockwright.engine.training import Entry, Lift
 
 LICENSED = "a licensed professional"
@@ -170,7 +170,8 @@ def _swap(case: Case, lift: Lift, state: PainState) -> Proposal | None:
     other = _other(case, lift, state)
     if other is None or case.window.next_week is None or case.window.next_week.kind != "build":
         return None
-    facts = pain_facts(state, lift.name) | {"other": other.name}
+    muscles = [muscle for muscle in lift.direct if muscle in other.direct]
+    facts = pain_facts(state, lift.name) | {"other": other.name, "muscles": ", ".join(muscles)}
     why = Reason(code="lost_keep_watching", facts=facts)
     return Proposal(
         id=proposal_id(case.next_number, "swap_lift", lift.name),
@@ -191,20 +192,37 @@ def _swap(case: Case, lift: Lift, state: PainState) -> Proposal | None:
         ),
         confidence=sure(case.policy.number("review.confidence.swap_helps")),
         runner_up=RunnerUp(kind="repeat_load", after=None, why=why),
-        cautions=(pain_caution(state, lift.name),),
+        cautions=(pain_caution(state, lift.name), pain_swap_caution(lift)),
     )
 
 
 def _other(case: Case, lift: Lift, state: PainState) -> Lift | None:
+    """The best lift to offer: it suits the repetitions and is not in the way next week."""
     week = case.window.next_week or case.window.week
-    return swap_for(
+    entry = _entry(case, lift.name)
+    in_week = {e.lift for s in week.sessions for e in s.entries} if week is not None else set()
+    families = {
+        known.family
+        for s in (week.sessions if week is not None else ())
+        if entry is not None and entry in s.entries
+        for e in s.entries
+        if e.lift != lift.name and (known := case.catalogue.find(e.lift)) is not None
+    }
+    found = alternatives_for_pain(
         lift,
-        _entry(case, lift.name),
-        week,
-        case.block,
         case.catalogue,
-        avoid=frozenset(case.pain),
-        spare_joint=state.about,
+        case.lifter,
+        case.policy,
+        places=(state.about, *case.pain_elsewhere),
+        avoid={*case.pain, *in_week},
+    )
+    return next(
+        (
+            other
+            for other in found.lifts
+            if other.family not in families and (entry is None or entry.zone in other.reps)
+        ),
+        None,
     )
 
 

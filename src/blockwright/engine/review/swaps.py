@@ -1,64 +1,88 @@
-"""Another lift in place of one: same muscles, other movement, usable, and not in the way."""
+"""Another lift in place of one: for one that hurts, and for one that makes way."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass
 
+from blockwright.engine.pain import joints_loaded, loads_place, place_in
 from blockwright.engine.planning.make_request import usable_lifts
-from blockwright.engine.review.safety import JOINT_MUSCLES, loads_joint
-from blockwright.engine.training import Block, Catalogue, Entry, Lift, Week
+from blockwright.engine.policy import Policy
+from blockwright.engine.reasons import Caution
+from blockwright.engine.training import Catalogue, Lift, Lifter
+
+_STEADY = ("machine", "supported", "free")
 
 
-def swap_for(
+@dataclass(frozen=True, slots=True)
+class PainSwaps:
+    """Lifts that may stand in for a painful one, best first and often none; and the caution that
+    belongs beside them, or beside their absence."""
+
+    lifts: tuple[Lift, ...]
+    caution: Caution
+
+
+def alternatives_for_pain(
     lift: Lift,
-    entry: Entry | None,
-    week: Week | None,
-    block: Block,
     catalogue: Catalogue,
+    lifter: Lifter,
+    policy: Policy,
     *,
+    places: Iterable[str] = (),
     avoid: Collection[str] = (),
-    spare_joint: str | None = None,
-) -> Lift | None:
-    """The lift that covers the muscles of `lift` best, or None.
+) -> PainSwaps:
+    """Lifts to offer when `lift` hurts. None is better than a near twin.
 
-    It trains every direct muscle of `lift` directly, suits the entry's repetitions, is of another
-    family, is not in `avoid` or in the week already, and, where a joint hurts, does not load it
-    unless every such lift does. Steadier lifts come first among equals.
+    Each trains one of its direct muscles directly, is of another family and another pattern, is
+    usable with the lifter's kit and limits and not in `avoid`. `places` are the words of whoever
+    says where it hurts ("left knee", "lower back", a muscle); a lift that loads one of them is
+    left out. Where no place is said, or none that `lift` loads, nobody knows what hurts: only
+    lifts that load at most `safety.pain_swap_shared_joints` of its joints are left.
     """
-    in_week = {e.lift for s in week.sessions for e in s.entries} if week is not None else set()
-    families = {
-        known.family
-        for s in (week.sessions if week is not None else ())
-        if entry is not None and entry in s.entries
-        for e in s.entries
-        if e.lift != lift.name and (known := catalogue.find(e.lift)) is not None
-    }
+    said = {place for words in places if (place := place_in(words)) is not None}
+    at_most = policy.number("safety.pain_swap_shared_joints")
+    unknown = not any(loads_place(lift, place) for place in said)
     fit = [
         other
-        for other in usable_lifts(block.lifter, catalogue)
-        if other.name not in in_week
-        and other.name not in avoid
+        for other in usable_lifts(lifter, catalogue)
+        if other.name not in avoid
+        and other.name != lift.name
         and other.family != lift.family
-        and other.family not in families
-        and set(lift.direct) <= set(other.direct)
-        and (entry is None or entry.zone in other.reps)
+        and other.pattern != lift.pattern
+        and not set(lift.direct).isdisjoint(other.direct)
+        and not any(loads_place(other, place) for place in said)
+        and (not unknown or _shared_joints(lift, other) <= at_most)
     ]
-    joint = spare_joint or ""
-    sparing = [o for o in fit if joint not in JOINT_MUSCLES or not loads_joint(o, joint)]
-    names = [other.name for other in fit]
-    ranked = sorted(
-        sparing or fit,
-        key=lambda o: (
-            _uncovered(lift, o),
-            o.pattern == lift.pattern,
-            ("machine", "supported", "free").index(o.stability),
-            o.axial,
-            names.index(o.name),
-        ),
+    fit.sort(key=lambda o: (_shared_joints(lift, o) if unknown else 0.0, *_likeness(lift, o)))
+    return PainSwaps(tuple(fit), pain_swap_caution(lift))
+
+
+def pain_swap_caution(lift: Lift) -> Caution:
+    """What belongs beside every lift offered in place of a painful one."""
+    return Caution(code="pain_swap", facts={"lift": lift.name})
+
+
+def has_stand_in(lift: Lift, catalogue: Catalogue, lifter: Lifter) -> bool:
+    """Whether a usable lift of another family trains all its direct muscles directly."""
+    return any(
+        other.family != lift.family and set(lift.direct) <= set(other.direct)
+        for other in usable_lifts(lifter, catalogue)
     )
-    return ranked[0] if ranked else None
 
 
-def _uncovered(lift: Lift, other: Lift) -> float:
-    """How far the shares of two lifts lie apart, in quarter steps so that near equals tie."""
+def _shared_joints(lift: Lift, other: Lift) -> float:
+    """The share of the joints of `lift` that `other` loads too; 1 where none are known."""
+    joints = joints_loaded(lift)
+    return len(joints & joints_loaded(other)) / len(joints) if joints else 1.0
+
+
+def _likeness(lift: Lift, other: Lift) -> tuple[float, float, int, int]:
+    """Direct muscles left out; then how far the shares lie apart, in quarter steps so that near
+    equals tie; then the steadier lift, and the one that loads the spine less."""
     muscles = set(lift.muscles) | set(other.muscles)
     apart = sum(abs(lift.muscles.get(m, 0.0) - other.muscles.get(m, 0.0)) for m in muscles)
-    return round(apart * 4) / 4
+    return (
+        len(set(lift.direct) - set(other.direct)),
+        round(apart * 4) / 4,
+        _STEADY.index(other.stability),
+        other.axial,
+    )

@@ -1,0 +1,137 @@
+"""What may be offered when a lift hurts: a table a coach would check, lift by lift.
+
+The rows are common practice, no source: which lifts load which joint.
+"""
+
+import pytest
+from small_block import small_lifter
+
+from blockwright.engine.pain import joints_loaded, loads_place, place_in
+from blockwright.engine.review import alternatives_for_pain
+from blockwright.engine.training import Gym, Lift, Limits
+from blockwright.files.catalogue import builtin_catalogue
+from blockwright.files.policy_files import default_policy
+from blockwright.files.vocabulary import vocabulary
+from blockwright.files.words import caution_says
+
+CATALOGUE = builtin_catalogue()
+LIFTER = small_lifter(gym=Gym(kit=frozenset(vocabulary().kit), unit="kg"))
+
+
+def offered(lift: str, *places: str) -> list[str]:
+    found = alternatives_for_pain(
+        CATALOGUE.lifts[lift], CATALOGUE, LIFTER, default_policy(), places=places
+    )
+    return [other.name for other in found.lifts]
+
+
+SQUATS = {"box squat", "paused back squat", "front squat", "smith machine squat", "zercher squat"}
+PRESSES = {"paused bench press", "incline bench press", "dip", "press-up", "overhead press"}
+TABLE = [
+    # lift, where it hurts, must be offered, must never be offered
+    ("barbell back squat", (), {"leg extension", "barbell hip thrust"},
+     SQUATS | {"hack squat", "barbell reverse lunge", "bodyweight split squat"}),
+    ("barbell back squat", ("left knee",), {"barbell hip thrust", "machine kickback"},
+     SQUATS | {"leg press", "leg extension", "walking lunge", "bodyweight step-up", "sissy squat"}),
+    ("barbell back squat", ("lower back",), {"leg extension", "bodyweight bulgarian split squat"},
+     SQUATS | {"deadlift", "cable pull-through", "walking lunge", "barbell bulgarian split squat"}),
+    ("barbell back squat", ("hip",), {"leg extension"},
+     SQUATS | {"barbell hip thrust", "hip abduction", "walking lunge"}),
+    ("deadlift", ("low back",), {"leg curl", "barbell hip thrust"},
+     {"romanian deadlift", "rack pull", "barbell good morning", "back extension",
+      "reverse hyperextension", "cable pull-through"}),
+    ("romanian deadlift", (), {"leg curl"}, {"stiff-leg deadlift", "barbell good morning"}),
+    ("leg extension", ("knee",), set(), {"sissy squat", "leg press", "barbell back squat"}),
+    ("leg extension", (), set(), {"sissy squat", "band leg extension", "leg press"}),
+    ("leg curl", ("knee",), set(), {"nordic curl", "seated leg curl"}),
+    ("bench press", (), {"machine fly"}, PRESSES),
+    ("bench press", ("right shoulder",), set(), PRESSES | {"machine fly", "dumbbell fly"}),
+    ("bench press", ("elbow",), {"machine fly"}, PRESSES | {"dumbbell floor press"}),
+    ("bench press", ("wrist",), set(), PRESSES | {"dumbbell floor press"}),
+    ("overhead press", ("shoulder",), set(), {"push press", "pike press-up", "landmine press"}),
+    ("overhead press", ("lower back",), {"cable front raise", "landmine press"},
+     {"push press", "seated barbell overhead press"}),
+    ("barbell row", ("back",), {"lat pulldown"}, {"t-bar row", "trap bar row", "barbell shrug"}),
+    ("pull-up", ("elbow",), {"machine pullover"}, {"chin-up", "lat pulldown", "inverted row"}),
+    ("barbell curl", ("elbow",), set(), {"ez bar curl", "hammer curl", "close-grip chin-up"}),
+    ("lying triceps extension", ("elbow",), set(), {"triceps pushdown", "close-grip bench press"}),
+    ("standing calf raise", ("achilles",), set(), {"seated calf raise", "leg press calf raise"}),
+    ("barbell hip thrust", ("groin",), set(), {"hip abduction", "walking lunge", "deadlift"}),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("lift", "places", "must", "never"), TABLE, ids=lambda v: v if isinstance(v, str) else None
+)
+def test_a_coachs_table(
+    lift: str, places: tuple[str, ...], must: set[str], never: set[str]
+) -> None:
+    found = offered(lift, *places)
+    named = must | never
+    assert named <= set(CATALOGUE.lifts), named - set(CATALOGUE.lifts)
+    assert must <= set(found), f"not offered: {must - set(found)}"
+    assert not never & set(found), f"offered: {never & set(found)}"
+    if not must:
+        assert found == [], "nothing is better than a near twin"
+
+
+@pytest.mark.parametrize("lift", sorted(CATALOGUE.lifts))
+def test_no_offer_is_a_near_twin_or_loads_what_hurts(lift: str) -> None:
+    painful = CATALOGUE.lifts[lift]
+    for place in (None, *sorted(joints_loaded(painful))):
+        for name in offered(lift, *([place] if place else [])):
+            other = CATALOGUE.lifts[name]
+            assert set(other.direct) & set(painful.direct)
+            assert other.family != painful.family
+            assert other.pattern != painful.pattern
+            if place:
+                assert not loads_place(other, place)
+                assert not (place == "back" and other.axial)
+            else:
+                shared = joints_loaded(painful) & joints_loaded(other)
+                assert len(shared) <= len(joints_loaded(painful)) / 2
+
+
+def test_kit_and_limits_hold_and_the_caution_always_stands_beside_it() -> None:
+    squat = CATALOGUE.lifts["barbell back squat"]
+    bare = small_lifter(gym=Gym(kit=frozenset({"bar"}), unit="kg"))
+    found = alternatives_for_pain(squat, CATALOGUE, bare, default_policy())
+    assert all(set(other.kit) <= {"bar"} for other in found.lifts)
+    shy = small_lifter(gym=LIFTER.gym, limits=Limits(avoid_patterns=("knee extension",)))
+    found = alternatives_for_pain(squat, CATALOGUE, shy, default_policy(), avoid={"hip abduction"})
+    names = {other.name for other in found.lifts}
+    assert not names & {"leg extension", "hip abduction"}
+    extension = CATALOGUE.lifts["leg extension"]
+    nothing = alternatives_for_pain(extension, CATALOGUE, LIFTER, default_policy(), places=["knee"])
+    assert nothing.lifts == ()
+    for swaps in (found, nothing):
+        said = caution_says(swaps.caution)
+        assert "Stop any lift that hurts" in said
+        assert "licensed professional" in said
+
+
+def test_a_muscle_that_hurts_is_spared_too() -> None:
+    assert place_in("left hamstring") == "hamstrings"
+    names = offered("barbell back squat", "sore hamstring")
+    assert all("hamstrings" not in CATALOGUE.lifts[name].muscles for name in names)
+
+
+@pytest.mark.parametrize(
+    ("words", "place"),
+    [("Left knee", "knee"), ("lower back", "back"), ("upper back", "back"), ("calf", "calves"),
+     ("groin", "hip"),
+     ("achilles tendon", "ankle"), ("both shoulders", "shoulder"), ("biceps", "biceps"),
+     ("ribs", None), ("", None)],
+)  # fmt: skip
+def test_where_it_hurts_is_read_from_words(words: str, place: str | None) -> None:
+    assert place_in(words) == place
+
+
+def test_a_lift_of_the_lifters_own_is_judged_by_its_pattern() -> None:
+    own = Lift(
+        **{
+            **{f: getattr(CATALOGUE.lifts["leg press"], f) for f in Lift.__slots__},
+            "name": "sled", "joints": (), "own": True,
+        }
+    )  # fmt: skip
+    assert joints_loaded(own) == {"knee"}, "without a pattern's word its muscles speak"
