@@ -120,6 +120,7 @@ def _lifter_among(files: Sequence[_File]) -> LifterValue:
 
 def _import(by: User, row: Lifter, files: Sequence[_File], now: datetime) -> Taken:
     lock_lifters([row.key])
+    row.refresh_from_db()
     taken = Taken()
     problems: list[Problem] = []
     for file in files:
