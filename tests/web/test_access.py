@@ -1,15 +1,18 @@
 """Every page and call, for everyone: one table. A new address that is not in it fails."""
 
+import json
 from collections.abc import Callable
 from typing import Any
 
 import pytest
+from api_access_rows import API_BODIES, API_QUERIES, API_TABLE
 from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver
 
 import people
 from blockwright.accounts.models import Invitation
 from blockwright.actions.let_in import invite
+from blockwright.api.site_api import api
 from blockwright.store.models import Lifter, Share
 
 pytestmark = pytest.mark.django_db
@@ -23,12 +26,7 @@ IN = "sign-in"
 
 # (method, route): what each of WHO gets.
 TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
-    ("GET", "api/openapi.json"): OPEN,
-    ("GET", "api/phone"): (200, 200, 200, 200, 200, 401),
-    ("GET", "api/lifters/<lifter>/sheets/<block>/<week>/<session>"): (
-        200, 200, 200, 200, 404, 401,
-    ),
-    ("POST", "api/sync"): (200, 200, 200, 200, 200, 401),
+    **API_TABLE,
     ("GET", ""): (200, 200, 200, 200, 200, IN),
     ("GET", "sign-in/"): (302, 302, 302, 302, 302, 200),
     ("POST", "sign-in/"): (302, 302, 302, 302, 302, 200),
@@ -53,6 +51,7 @@ TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
     ("POST", "lifters/<uuid:key>/invite/"): (200, 200, 403, 403, 404, IN),
     ("POST", "lifters/<uuid:key>/shares/<int:share>/"): (302, 302, 403, 403, 404, IN),
     ("POST", "lifters/<uuid:key>/shares/<int:share>/end/"): (302, 302, 403, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/strength/"): (200, 200, 200, 403, 404, IN),
     ("GET", "lifters/<uuid:key>/sheet/<day:block>/<int:week>/<int:session>/"): (
         200, 200, 200, 200, 404, IN,
     ),
@@ -75,8 +74,7 @@ def routes(resolver: URLResolver | None = None, before: str = "") -> list[str]:
     for pattern in (resolver or get_resolver()).url_patterns:
         here = before + str(pattern.pattern)
         if isinstance(pattern, URLPattern):
-            # Ninja answers its root with a redirect to documentation that we do not serve.
-            found += [here] if here != "api/" else []
+            found.append(here)
         else:
             found += routes(pattern, here)
     return found
@@ -87,6 +85,10 @@ def address(route: str, world: people.World) -> str:
     token = invite(world.cato, "partner", world.lifter, people_now())
     for name, value in (
         ("<lifter>", world.lifter.key),
+        ("<share>", share),
+        ("<start>", "2026-01-05"),
+        ("<revision>", 1),
+        ("<path:rest>", "nowhere"),
         ("<uuid:key>", world.lifter.key),
         ("<str:token>", token),
         ("<int:share>", share),
@@ -99,7 +101,7 @@ def address(route: str, world: people.World) -> str:
     ):
         route = route.replace(name, str(value))
     assert "<" not in route, route
-    return f"/{route}"
+    return f"/{route}{API_QUERIES.get(route, '')}"
 
 
 def people_now() -> Any:
@@ -112,6 +114,17 @@ def test_every_address_is_in_the_table() -> None:
     assert set(routes()) == {route for _, route in TABLE}
 
 
+def test_every_call_is_in_the_table_with_its_method() -> None:
+    document = api.get_openapi_schema()
+    calls = {
+        (method.upper(), path.lstrip("/").replace("{", "<").replace("}", ">"))
+        for path, methods in document["paths"].items()
+        for method in methods
+    }
+    besides = {"api/", "api/<path:rest>", "api/openapi.json"}
+    assert calls == {key for key in API_TABLE if key[1] not in besides}
+
+
 @pytest.mark.parametrize(("method", "route"), list(TABLE))
 @pytest.mark.parametrize("who", WHO)
 def test_access(world: people.World, who: str, method: str, route: str) -> None:
@@ -122,8 +135,10 @@ def test_access(world: people.World, who: str, method: str, route: str) -> None:
     where = address(route, world)
     if method == "GET":
         answer = client.get(where)
-    elif route == "api/sync":
-        answer = client.post(where, people.message(), content_type="application/json")
+    elif route.startswith("api/"):
+        body = API_BODIES.get((method, route), lambda _world: None)(world)
+        kind = "application/json"
+        answer = client.generic(method, where, "" if body is None else json.dumps(body), kind)
     else:
         answer = client.post(where, BODIES.get(route, lambda _world: {})(world))
     if expected == IN:
@@ -137,15 +152,15 @@ def test_access(world: people.World, who: str, method: str, route: str) -> None:
         assert Invitation.objects.filter(made_by__isnull=False).count() == 1
 
 
-@pytest.mark.parametrize(("method", "route"), [key for key in TABLE if key[0] == "POST"])
+@pytest.mark.parametrize(("method", "route"), [key for key in TABLE if key[0] != "GET"])
 def test_every_unsafe_page_wants_its_token(world: people.World, method: str, route: str) -> None:
     client = Client(enforce_csrf_checks=True)
     client.force_login(world.orla)
-    answer = client.post(address(route, world), {})
+    answer = client.generic(method, address(route, world), "{}", "application/json")
     assert answer.status_code == 403
 
 
-@pytest.mark.parametrize("route", [route for method, route in TABLE if method == "POST"])
+@pytest.mark.parametrize("route", [route for method, route in TABLE if method != "GET"])
 def test_what_changes_something_is_never_a_get(world: people.World, route: str) -> None:
     client = Client()
     client.force_login(world.orla)

@@ -56,7 +56,7 @@ def take_log(person: User, sent: Sent, received_at: datetime) -> dict[str, Any]:
         "clock_ahead_s": round(clock_ahead_s, 3),
         "clock_says": _clock_says(clock_ahead_s),
         "answers": answers,
-        "facts": {str(key): _unseen(person, key, seq) for key, seq in sent.seen.items()},
+        "facts": {str(key): unseen(person, key, seq) for key, seq in sent.seen.items()},
     }
 
 
@@ -179,7 +179,7 @@ def _answer(
 # ------------------------------------------------------------------------------- what is not seen
 
 
-def _unseen(person: User, key: UUID, seq: int) -> dict[str, Any]:
+def unseen(person: User, key: UUID, seq: int) -> dict[str, Any]:
     """The facts after `seq`; of a lifter one may not see, nothing and a word."""
     try:
         lifter = lifter_for(person, key, "see")

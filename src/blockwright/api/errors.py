@@ -1,17 +1,22 @@
 """The one shape of every error: {"error": {"code", "says", "mend"}}."""
 
+from collections.abc import Mapping, Sequence
+from http import HTTPStatus
 from typing import Any
 
 from django.core.exceptions import PermissionDenied
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from ninja import NinjaAPI, Schema
 from ninja.errors import HttpError, ValidationError
 
 from blockwright.engine.errors import BlockwrightError
 
+MOST_SAID = 5
+"""Findings told at once; the rest are counted."""
+
 
 class ErrorWords(Schema):
-    """What went wrong and the mend, for a person."""
+    """What went wrong and the mend, for a person; `code` is for a program and stays."""
 
     code: str
     says: str
@@ -19,11 +24,13 @@ class ErrorWords(Schema):
 
 
 class ErrorAnswer(Schema):
+    """Every answer that is not a success."""
+
     error: ErrorWords
 
 
 class ApiError(Exception):
-    """An answer other than 200."""
+    """An answer other than a success."""
 
     def __init__(self, status: int, code: str, says: str, mend: str = "") -> None:
         super().__init__(says)
@@ -31,7 +38,18 @@ class ApiError(Exception):
         self.words = {"code": code, "says": says, "mend": mend}
 
 
-ERRORS = dict.fromkeys((400, 401, 403, 404, 413, 422), ErrorAnswer)
+_ASKING = (401, 403, 404, 422)
+_CHANGING = (*_ASKING, 400, 409, 413, 415)
+
+ERRORS: dict[int, Any] = dict.fromkeys(_ASKING, ErrorAnswer)
+"""What a call that only reads may answer beside its success."""
+CHANGE_ERRORS: dict[int, Any] = dict.fromkeys(sorted(_CHANGING), ErrorAnswer)
+"""The same of a call with a body: 400 no JSON, 409 refused as things stand, 413, 415."""
+
+
+def error_answer(status: int, code: str, says: str, mend: str = "") -> JsonResponse:
+    """An error outside of a call: an unknown address, a method, our own fault."""
+    return JsonResponse({"error": {"code": code, "says": says, "mend": mend}}, status=status)
 
 
 def add_error_answers(api: NinjaAPI) -> None:
@@ -57,16 +75,41 @@ def add_error_answers(api: NinjaAPI) -> None:
 
     @api.exception_handler(ValidationError)
     def not_valid(request: HttpRequest, error: ValidationError) -> HttpResponse:
-        first = error.errors[0]
-        place = ".".join(str(part) for part in first["loc"][1:])
-        says = f"{place}: {first['msg']}"
-        return answer(request, 422, "bad_request", says)  # type: ignore[no-any-return]
+        says = _joined([_finding(each) for each in error.errors])
+        mend = "see this call in /api/openapi.json"
+        return answer(request, 422, "bad_request", says, mend)  # type: ignore[no-any-return]
 
     @api.exception_handler(BlockwrightError)
-    def bad_input(request: HttpRequest, error: BlockwrightError) -> HttpResponse:
-        first = error.problems[0]
-        return answer(request, 422, "bad_request", first.says, first.mend)  # type: ignore[no-any-return]
+    def refused(request: HttpRequest, error: BlockwrightError) -> HttpResponse:
+        """Well formed, but not possible with this lifter, gym or block as they stand."""
+        problems = error.problems
+        says = _joined([f"{each.place}: {each.says}" if each.place else each.says
+                        for each in problems])  # fmt: skip
+        mend = _joined(list(dict.fromkeys(each.mend for each in problems if each.mend)))
+        return answer(request, 409, "not_possible", says, mend)  # type: ignore[no-any-return]
 
     @api.exception_handler(HttpError)
     def other(request: HttpRequest, error: HttpError) -> HttpResponse:
-        return answer(request, error.status_code, "bad_request", str(error))  # type: ignore[no-any-return]
+        says, mend = str(error), ""
+        if error.status_code == HTTPStatus.BAD_REQUEST:
+            says, mend = "the request's body is not JSON", "send UTF-8 JSON without NaN"
+        return answer(request, error.status_code, "bad_request", says, mend)  # type: ignore[no-any-return]
+
+
+def _finding(error: Mapping[str, Any]) -> str:
+    """What the schema found, with its place as dotted keys counting from 1."""
+    # The first words are where it came (body, path, query) and the parameter of our function.
+    parts = error["loc"][2:] if error["loc"][0] == "body" else error["loc"][1:]
+    place = ".".join(str(part + 1) if isinstance(part, int) else str(part) for part in parts)
+    says = str(error["msg"]).removeprefix("Value error, ")
+    if error["type"] == "extra_forbidden":
+        return f"{place}: there is no such key here"
+    if error["type"] == "missing":
+        return f"{place}: is missing" if place else "the body is missing"
+    return f"{place}: {says}" if place else says
+
+
+def _joined(findings: Sequence[str]) -> str:
+    more = len(findings) - MOST_SAID
+    said = "; ".join(findings[:MOST_SAID])
+    return f"{said}; and {more} more" if more > 0 else said

@@ -16,7 +16,7 @@ _SAFE = ("GET", "HEAD", "OPTIONS", "TRACE")
 
 
 class SignedIn(AuthBase):
-    """Lets signed-in people through; ApiError 401 or 403 for others."""
+    """Lets signed-in people through; ApiError 401, 403 or 415 for others."""
 
     openapi_type = "apiKey"
     openapi_name = "sessionid"
@@ -27,10 +27,12 @@ class SignedIn(AuthBase):
             raise ApiError(
                 401, "signed_out", "you are signed out", "sign in; what is unsent stays here"
             )
-        if request.method not in _SAFE and not _token_is_right(request):
-            raise ApiError(
-                403, "csrf", "the page's token is stale", "read the token anew and send again"
-            )
+        if request.method not in _SAFE:
+            if not _token_is_right(request):
+                raise ApiError(
+                    403, "csrf", "the page's token is stale", "read the token anew and send again"
+                )
+            _require_json(request)
         return request.user
 
 
@@ -41,6 +43,15 @@ def _token_is_right(request: HttpRequest) -> bool:
     middleware = CsrfViewMiddleware(nothing)
     middleware.process_request(request)
     return middleware.process_view(request, nothing, (), {}) is None
+
+
+def _require_json(request: HttpRequest) -> None:
+    """A body is JSON and says so. (A call without a body needs no type.)"""
+    if request.headers.get("Content-Length", "0") in ("", "0"):
+        return
+    if request.content_type != "application/json":
+        says = "the body must be JSON"
+        raise ApiError(415, "wrong_type", says, "send Content-Type: application/json")
 
 
 def person_of(request: HttpRequest) -> User:

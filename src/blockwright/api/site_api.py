@@ -1,28 +1,112 @@
 """The API, put together."""
 
-from django.contrib.auth.decorators import login_not_required
-from ninja import NinjaAPI
+from typing import Any
 
-from blockwright.api import phone, sync
+from django.contrib.auth.decorators import login_not_required
+from django.urls import URLPattern, path
+from ninja import NinjaAPI
+from ninja.openapi.schema import OpenAPISchema
+
+from blockwright.api import (
+    blocks,
+    export,
+    facts,
+    lifters,
+    lifts,
+    me,
+    phone,
+    policy,
+    rack,
+    shares,
+    sheets,
+    sync,
+)
+from blockwright.api.documents import published
+from blockwright.api.door import StrictParser, through_the_door, unknown
 from blockwright.api.errors import add_error_answers
 from blockwright.api.signed_in import SignedIn
 
-api = NinjaAPI(
+DESCRIPTION = """What a signed-in person can do at the desk and on the phone.
+
+**Signing in** is the site's own page; a call carries its `sessionid` cookie. A call that changes
+something also carries `X-CSRFToken`, the value of the `csrftoken` cookie (`GET /api/phone` sets
+it), and its `Origin` or `Referer` must be the site's.
+
+**Errors** have one shape, whatever went wrong: `{"error": {"code", "says", "mend"}}`, in sentences
+for a person. 400 is no JSON; 401 signed out; 403 a stale token (`csrf`) or not allowed
+(`not_allowed`); 404 nothing here that you may see; 405 another method; 409 well formed, but refused
+as things stand (`not_possible`), or changed by somebody else meanwhile (`changed_meanwhile`); 413
+more than 256 KB; 415 no JSON by its type; 422 not as this document has it; 500 our fault, nothing
+was changed.
+
+**Numbers** carry their unit in the key. Documents named `blockwright/NAME/1` are those of the
+command line (`blockwright schema NAME`)."""
+
+_TOKEN = {
+    "type": "apiKey",
+    "in": "header",
+    "name": "X-CSRFToken",
+    "description": "The value of the csrftoken cookie, for calls that change something.",
+}
+
+
+class SiteAPI(NinjaAPI):
+    """Ninja's, with the published schemas and the page's token in its OpenAPI document."""
+
+    def get_openapi_schema(
+        self, *, path_prefix: str | None = None, path_params: dict[str, Any] | None = None
+    ) -> OpenAPISchema:
+        schema = super().get_openapi_schema(path_prefix=path_prefix, path_params=path_params)
+        schema["components"]["schemas"].update(published())
+        schema["components"]["securitySchemes"]["PageToken"] = _TOKEN
+        for calls in schema["paths"].values():
+            for method, call in calls.items():
+                if method != "get":
+                    call["security"] = [{"SignedIn": [], "PageToken": []}]
+        return schema
+
+
+api = SiteAPI(
     title="Blockwright",
     version="1",
-    description="What a signed-in person can do. Errors: {error: {code, says, mend}}.",
+    description=DESCRIPTION,
     docs_url=None,
     auth=SignedIn(),
+    parser=StrictParser(),
     urls_namespace="api",
 )
 add_error_answers(api)
-api.add_router("", phone.router)
-api.add_router("", sync.router)
+for tag, area in (
+    ("Me", me),
+    ("Lifters", lifters),
+    ("Access", shares),
+    ("Blocks", blocks),
+    ("Sheets", sheets),
+    ("Facts", facts),
+    ("Lifts", lifts),
+    ("Rack", rack),
+    ("Policy", policy),
+    ("Export", export),
+    ("Phone", phone),
+    ("Phone", sync),
+):
+    api.add_router("", area.router, tags=[tag])
 
-urls = api.urls
-"""What `server.urls` includes; `api.urls` makes new views each time it is read."""
 
-for pattern in urls[0]:
-    # The site's sign-in wall would answer with a page; `SignedIn` answers with JSON.
-    if pattern.callback is not None:
-        pattern.callback = login_not_required(pattern.callback)
+def _patterns() -> list[URLPattern]:
+    """The calls and, last, what answers for every address that is none. (`api.urls` makes new
+    views each time it is read; Ninja's own root leads to documentation that we do not serve.)"""
+    calls = [each for each in api.urls[0] if isinstance(each, URLPattern)]
+    calls = [each for each in calls if each.name != "api-root"]
+    for call in calls:
+        call.callback = through_the_door(call.callback)
+    # The OpenAPI document asks the root for the prefix of its paths.
+    calls += [path("", unknown, name="api-root"), path("<path:rest>", unknown, name="unknown")]
+    for call in calls:
+        # The site's sign-in wall would answer with a page; `SignedIn` answers with JSON.
+        call.callback = login_not_required(call.callback)
+    return calls
+
+
+urls = (_patterns(), "ninja", "api")
+"""What `server.urls` includes."""

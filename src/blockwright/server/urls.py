@@ -8,7 +8,7 @@ urlpatterns = [
     path("api/", api_urls),
     path("", include("blockwright.web.urls")),
 ]
-handler400 = "blockwright.web.pages.trouble.bad_request"
-handler403 = "blockwright.web.pages.trouble.not_allowed"
-handler404 = "blockwright.web.pages.trouble.not_found"
-handler500 = "blockwright.web.pages.trouble.our_fault"
+handler400 = "blockwright.server.trouble.bad_request"
+handler403 = "blockwright.server.trouble.not_allowed"
+handler404 = "blockwright.server.trouble.not_found"
+handler500 = "blockwright.server.trouble.our_fault"

@@ -40,6 +40,11 @@ def block_of(lifter: Lifter, start: date) -> BlockRevision | None:
     return BlockRevision.objects.filter(lifter=lifter, start=start).order_by("-revision").first()
 
 
+def revision_of(lifter: Lifter, start: date, revision: int) -> BlockRevision | None:
+    """That revision of the block that starts on `start`."""
+    return BlockRevision.objects.filter(lifter=lifter, start=start, revision=revision).first()
+
+
 def block_on(lifter: Lifter, day: date) -> BlockRevision | None:
     """The block of that day: the last to start up to it, else the next to come."""
     revisions = BlockRevision.objects.filter(lifter=lifter)

@@ -1,0 +1,57 @@
+"""What every call goes through first: bounds before a byte is read, one shape for every refusal."""
+
+import json
+from collections.abc import Callable
+from functools import wraps
+from typing import Any, NoReturn
+
+from django.http import HttpRequest, HttpResponse, HttpResponseNotAllowed
+from ninja.parser import Parser
+from ninja.types import DictStrAny
+
+from blockwright.api.errors import error_answer
+
+MOST_BYTES = 256 * 1024
+
+
+class StrictParser(Parser):
+    """JSON as the standard has it: no NaN, no infinity."""
+
+    def parse_body(self, request: HttpRequest) -> DictStrAny:
+        found: DictStrAny = json.loads(request.body, parse_constant=_not_json)
+        return found
+
+
+def _not_json(name: str) -> NoReturn:
+    raise ValueError(f"{name} is not JSON")
+
+
+def through_the_door(view: Callable[..., Any]) -> Callable[..., Any]:
+    """The view, with what is too long refused unread (no length is an empty body), and a wrong
+    method answered in the one shape."""
+
+    @wraps(view)
+    def entered(request: HttpRequest, *args: Any, **more: Any) -> HttpResponse:
+        length = request.headers.get("Content-Length") or "0"
+        if not length.isdigit() or int(length) > MOST_BYTES:
+            says = f"more than {MOST_BYTES // 1024} KB at once"
+            return error_answer(413, "too_much", says, "send fewer entries at a time")
+        answer: HttpResponse = view(request, *args, **more)
+        return _method_said(answer) if answer.status_code == 405 else answer
+
+    return entered
+
+
+def _method_said(refusal: HttpResponse) -> HttpResponse:
+    assert isinstance(refusal, HttpResponseNotAllowed)
+    allowed = ", ".join(sorted(refusal["Allow"].split(", ")))
+    answer = error_answer(405, "wrong_method", "this address is asked in another way",
+                          f"use {allowed}")  # fmt: skip
+    answer["Allow"] = allowed
+    return answer
+
+
+def unknown(_request: HttpRequest, rest: str = "") -> HttpResponse:
+    """Every address under /api/ that is none."""
+    says = f"there is no call /api/{rest[:200]}"
+    return error_answer(404, "not_found", says, "see /api/openapi.json for every call")

@@ -1,0 +1,97 @@
+"""Who has access to a lifter: seen, ended, and invited by a one-time link."""
+
+from datetime import datetime
+from typing import Any, Literal
+
+from django.http import HttpRequest
+from django.urls import reverse
+from django.utils import timezone
+from ninja import Router, Schema, Status
+
+from blockwright.accounts.models import Invitation
+from blockwright.actions.let_in import invite
+from blockwright.actions.shares import end_share, shares_of
+from blockwright.api import whose
+from blockwright.api.errors import CHANGE_ERRORS, ERRORS
+from blockwright.api.signed_in import person_of
+from blockwright.api.values import Key, Number, Strict
+from blockwright.store.access import lifter_for
+
+router = Router()
+
+
+class ShareOut(Schema):
+    """One person's access to one lifter."""
+
+    id: int
+    name: str
+    kind: Literal["coach", "self", "partner"]
+
+
+class InviteIn(Strict):
+    """Whom the link makes: the lifter themselves, or a training partner of theirs."""
+
+    role: Literal["lifter", "partner"]
+
+
+class CoachInviteIn(Strict):
+    role: Literal["coach"]
+
+
+class InviteOut(Schema):
+    """A link that works once; it is shown this once and kept nowhere."""
+
+    path: str
+    until: datetime
+
+
+@router.get(
+    "/lifters/{lifter}/shares",
+    response={200: list[ShareOut], **ERRORS},
+    summary="Who has access",
+    description=f"{whose.CHANGE} The owner, who has access to everyone, is not listed.",
+)
+def shares(request: HttpRequest, lifter: Key) -> list[dict[str, Any]]:
+    row = lifter_for(person_of(request), lifter, "change")
+    return [
+        {"id": share.pk, "name": share.person.name, "kind": share.kind} for share in shares_of(row)
+    ]
+
+
+@router.delete(
+    "/lifters/{lifter}/shares/{share}",
+    response={204: None, **ERRORS},
+    summary="End somebody's access",
+    description=f"{whose.CHANGE} What the person logged stays.",
+)
+def end(request: HttpRequest, lifter: Key, share: Number) -> Status[None]:
+    end_share(lifter_for(person_of(request), lifter, "change"), share)
+    return Status(204, None)
+
+
+@router.post(
+    "/lifters/{lifter}/invitations",
+    response={201: InviteOut, **CHANGE_ERRORS},
+    summary="Invite the lifter, or a training partner",
+    description=whose.CHANGE,
+)
+def invite_to(request: HttpRequest, lifter: Key, wish: InviteIn) -> Status[InviteOut]:
+    person, now = person_of(request), timezone.now()
+    row = lifter_for(person, lifter, "change")
+    return _invited(invite(person, wish.role, row, now), now)
+
+
+@router.post(
+    "/invitations",
+    response={201: InviteOut, **CHANGE_ERRORS},
+    summary="Invite a coach",
+    description=whose.OWNER,
+)
+def invite_coach(request: HttpRequest, wish: CoachInviteIn) -> Status[InviteOut]:
+    now = timezone.now()
+    return _invited(invite(person_of(request), wish.role, None, now), now)
+
+
+def _invited(token: str, now: datetime) -> Status[InviteOut]:
+    out = InviteOut(path=reverse("join", args=[token]), until=now + Invitation.LASTS)
+    return Status(201, out)

@@ -1,0 +1,106 @@
+"""Values of the API's addresses and bodies: strict, bounded, and in the OpenAPI document as such.
+
+A body's number is a number and not a text that looks like one; a date is 2027-01-04; a key that
+nobody knows is refused, so that a slip of the pen is never silently without effect.
+"""
+
+import re
+from collections.abc import Callable, Iterable
+from datetime import date, datetime
+from typing import Annotated, Any
+from uuid import UUID
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSchema
+
+MOST_NUMBER = 2**31 - 1
+"""Of revisions, weeks and rows: what every database keeps."""
+
+_DAY = r"^[12][0-9]{3}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])$"
+_MOMENT = (
+    r"^(19[7-9]|20[0-9])[0-9]-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])"
+    r"T([01][0-9]|2[0-3]):[0-5][0-9]:[0-5][0-9](\.[0-9]{1,6})?(Z|[+-](0[0-9]|1[0-4]):[0-5][0-9])$"
+)
+_KEY = r"^[0-9a-fA-F]{8}-([0-9a-fA-F]{4}-){3}[0-9a-fA-F]{12}$"
+_WHOLE = r"[0-9]{1,10}"
+
+
+class Strict(BaseModel):
+    """A body, or a part of one: its keys and no others, each of its own type."""
+
+    model_config = ConfigDict(extra="forbid", strict=True)
+
+
+def _day(value: Any) -> Any:
+    if isinstance(value, date) and not isinstance(value, datetime):
+        return value
+    if not isinstance(value, str) or not re.fullmatch(_DAY, value):
+        raise ValueError("write a date as 2027-01-04")
+    return date.fromisoformat(value)
+
+
+def _moment(value: Any) -> Any:
+    if not isinstance(value, str) or not re.fullmatch(_MOMENT, value):
+        raise ValueError("write a time with its offset, as 2027-01-04T19:40:10+01:00")
+    return datetime.fromisoformat(value)
+
+
+def _key(value: Any) -> Any:
+    if isinstance(value, UUID):
+        return value
+    if not isinstance(value, str) or not re.fullmatch(_KEY, value):
+        raise ValueError("write an id as 8-4-4-4-12 hexadecimal digits")
+    return UUID(value)
+
+
+def _in_address(value: Any) -> Any:
+    if isinstance(value, str) and re.fullmatch(_WHOLE, value):
+        return int(value)
+    raise ValueError("write a whole number")
+
+
+Day = Annotated[
+    date, BeforeValidator(_day), WithJsonSchema({"type": "string", "format": "date",
+                                                 "pattern": _DAY})
+]  # fmt: skip
+Moment = Annotated[
+    datetime,
+    BeforeValidator(_moment),
+    WithJsonSchema({"type": "string", "format": "date-time", "pattern": _MOMENT}),
+]
+Key = Annotated[
+    UUID, BeforeValidator(_key), WithJsonSchema({"type": "string", "format": "uuid",
+                                                 "pattern": _KEY})
+]  # fmt: skip
+Number = Annotated[int, BeforeValidator(_in_address), Field(ge=1, le=MOST_NUMBER)]
+"""A counting number in an address."""
+Count = Annotated[int, BeforeValidator(_in_address), Field(ge=0, le=MOST_NUMBER)]
+"""The same, or none."""
+Line = Annotated[str, Field(min_length=1, max_length=200, pattern=r"^[^\x00-\x1f\x7f]+$")]
+"""A name or a word: one line."""
+Find = Annotated[
+    str | None,
+    Field(min_length=1, max_length=200, pattern=r"^[^\x00-\x1f\x7f]+$"),
+    WithJsonSchema(
+        {"type": "string", "minLength": 1, "maxLength": 200, "pattern": r"^[^\x00-\x1f\x7f]+$"}
+    ),
+]
+"""A line in an address that may be left out."""
+Words = Annotated[str, Field(max_length=2000, pattern=r"^[^\x00]*$")]
+"""What somebody says."""
+
+
+def among(words: Iterable[str]) -> Callable[[Any], Any]:
+    """A validator that lets these words through."""
+    known = tuple(words)
+
+    def check(value: Any) -> Any:
+        if value is not None and value not in known:
+            raise ValueError(f"write one of: {', '.join(known)}")
+        return value
+
+    return check
+
+
+def word_schema(words: Iterable[str]) -> dict[str, Any]:
+    """The schema of `among`, for a parameter that may be left out."""
+    return {"type": "string", "enum": list(words)}
