@@ -52,6 +52,7 @@ TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
     ("POST", "lifters/<uuid:key>/shares/<int:share>/"): (302, 302, 403, 403, 404, IN),
     ("POST", "lifters/<uuid:key>/shares/<int:share>/end/"): (302, 302, 403, 403, 404, IN),
     ("GET", "lifters/<uuid:key>/strength/"): (200, 200, 200, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/strength/"): (200, 200, 200, 403, 404, IN),
     ("GET", "lifters/<uuid:key>/sheet/<day:block>/<int:week>/<int:session>/"): (
         200, 200, 200, 200, 404, IN,
     ),

@@ -35,11 +35,18 @@ def estimate_strength(sets_file: Path, lifter_file: Path | None, through: date |
 
     Raises BadInput for files that cannot be used.
     """
-    log = read_log(sets_file, lifter_file)
+    return estimate_of(read_log(sets_file, lifter_file), through)
+
+
+def estimate_of(log: ReadLog, through: date | None = None, unit: Unit | None = None) -> Estimate:
+    """The estimate of a log at hand, its loads rounded in `unit` (the lifter's if None)."""
+    unit = unit or log.unit
     beliefs = log.beliefs(through=through, hindsight=True)
     watches = _watches(beliefs, log)
-    lifts = [_lift_json(beliefs, lifter, lift, log, watches[lifter]) for lifter, lift in
-             beliefs.series]  # fmt: skip
+    lifts = [
+        _lift_json(beliefs, lifter, lift, _RepsTable(log, unit), watches[lifter])
+        for lifter, lift in beliefs.series
+    ]
     document = {
         "format": "blockwright/estimate/1",
         "through": through,
@@ -49,7 +56,7 @@ def estimate_strength(sets_file: Path, lifter_file: Path | None, through: date |
             for lifter, each in watches.items()
         ],
     }
-    return Estimate(document, estimate_text(document, log), log.warnings, beliefs, log.unit)
+    return Estimate(document, estimate_text(document, log), log.warnings, beliefs, unit)
 
 
 def _watches(beliefs: Beliefs, log: ReadLog) -> Mapping[str | None, Watches]:
@@ -65,7 +72,7 @@ def _watches(beliefs: Beliefs, log: ReadLog) -> Mapping[str | None, Watches]:
 
 
 def _lift_json(
-    beliefs: Beliefs, lifter: str | None, lift: str, log: ReadLog, watches: Watches
+    beliefs: Beliefs, lifter: str | None, lift: str, table: "_RepsTable", watches: Watches
 ) -> dict[str, Any]:
     belief = beliefs.own(lift, lifter)
     flags = beliefs.flags(lift, lifter)
@@ -75,7 +82,7 @@ def _lift_json(
         "lift": lift,
         "as_of": beliefs.through or beliefs.last_day(lift, lifter),
         "one_rm_kg": _interval_json(belief.one_rm_kg) if belief else None,
-        "reps_at_load": _reps_at_load(belief, log) if belief else [],
+        "reps_at_load": table.of(belief) if belief else [],
         "trend_pct_per_week": _interval_json(trend) if trend else None,
         "sets_used": belief.sets_used if belief else 0,
         "watch": _watch_json(watches.lifts[lift]),
@@ -83,25 +90,32 @@ def _lift_json(
     }
 
 
-def _reps_at_load(belief: LiftBelief, log: ReadLog) -> list[dict[str, Any]]:
+@dataclass(frozen=True, slots=True)
+class _RepsTable:
     """Repetitions to failure at four loads the sheet could name, heaviest first."""
-    lift = log.catalogue.find(belief.lift)
-    weight = log.bodyweights().on(belief.lifter, belief.as_of)
-    rows: list[dict[str, Any]] = []
-    for share in SHARES:
-        effective = share * belief.one_rm_kg.median
-        written = effective if lift is None else written_load_kg(lift, effective, weight)
-        if written is None:
-            continue
-        written = _round_load(written, log.unit)
-        moved = effective_load_kg(lift, written, weight) if lift else written
-        if written < 0 or moved is None or moved <= 0:
-            continue
-        low, median, high = belief.forecast(moved, 0.0).quantiles((0.1, 0.5, 0.9))
-        row = {"load_kg": written, "reps": _interval_json(Interval(median, low, high))}
-        if row not in rows:
-            rows.append(row)
-    return rows
+
+    log: ReadLog
+    unit: Unit
+
+    def of(self, belief: LiftBelief) -> list[dict[str, Any]]:
+        """The rows of one lift."""
+        lift = self.log.catalogue.find(belief.lift)
+        weight = self.log.bodyweights().on(belief.lifter, belief.as_of)
+        rows: list[dict[str, Any]] = []
+        for share in SHARES:
+            effective = share * belief.one_rm_kg.median
+            written = effective if lift is None else written_load_kg(lift, effective, weight)
+            if written is None:
+                continue
+            written = _round_load(written, self.unit)
+            moved = effective_load_kg(lift, written, weight) if lift else written
+            if written < 0 or moved is None or moved <= 0:
+                continue
+            low, median, high = belief.forecast(moved, 0.0).quantiles((0.1, 0.5, 0.9))
+            row = {"load_kg": written, "reps": _interval_json(Interval(median, low, high))}
+            if row not in rows:
+                rows.append(row)
+        return rows
 
 
 def _round_load(load_kg: float, unit: Unit) -> float:
@@ -146,13 +160,13 @@ def estimate_text(document: Mapping[str, Any], log: ReadLog) -> str:
             lines += ["", f"{each['lifter'] or '(no name)'}"]
         mine = [one for one in document["lifts"] if one["lifter"] == each["lifter"]]
         for one in mine:
-            lines += _lift_lines(one, log.unit, _scale(log.catalogue.find(one["lift"])))
+            lines += _lift_lines(one, log.unit, scale_words(log.catalogue.find(one["lift"])))
         if each["pooled_watch"]["alarm"]:
             lines.append("All lifts together stand lower than expected: see the review.")
     return "\n".join(lines).strip() or "no sets in the log"
 
 
-def _scale(lift: Lift | None) -> str:
+def scale_words(lift: Lift | None) -> str:
     """What a 1RM weighs, where that is not what is written on the sheet."""
     if lift is None or lift.load_kind == "external":
         return ""

@@ -7,7 +7,7 @@ from pathlib import Path
 from blockwright.engine.errors import Problem
 from blockwright.engine.policy import Policy
 from blockwright.engine.strength import Beliefs, Bodyweights, replay
-from blockwright.engine.training import Catalogue, Lifter, SetDone
+from blockwright.engine.training import Catalogue, CheckIn, Lifter, SetDone
 from blockwright.engine.units import Unit
 from blockwright.files.catalogue import builtin_catalogue, catalogue_for
 from blockwright.files.lifter_file import read_lifter
@@ -23,7 +23,8 @@ class ReadLog:
     lifter: Lifter | None
     catalogue: Catalogue
     policy: Policy
-    warnings: tuple[Problem, ...]
+    warnings: tuple[Problem, ...] = ()
+    weigh_ins: tuple[CheckIn, ...] = ()
 
     @property
     def unit(self) -> Unit:
@@ -31,11 +32,13 @@ class ReadLog:
         return self.lifter.units if self.lifter else "kg"
 
     def bodyweights(self) -> Bodyweights:
-        """The lifter file's bodyweight: of its lifter, or of the only person in the log."""
+        """The weigh-ins, before them the lifter file's bodyweight: of its lifter, or of the only
+        person in the log."""
         if self.lifter is None:
             return Bodyweights()
         alone = len({one.lifter for one in self.sets}) <= 1
-        return Bodyweights(self.lifter.bodyweight_kg, None if alone else self.lifter.name)
+        whose = None if alone else self.lifter.name
+        return Bodyweights(self.lifter.bodyweight_kg, whose, self.weigh_ins)
 
     def beliefs(
         self,

@@ -112,11 +112,12 @@ def _strength(lift: LiftStrength) -> dict[str, Any]:
         "heading": lift.heading,
         "sessions": lift.sessions,
         "sets_used": lift.sets_used,
-        "points": [_point(point) for point in lift.points],
+        "points": [point_to_json(point) for point in lift.points],
     }
 
 
-def _point(point: StrengthPoint) -> dict[str, Any]:
+def point_to_json(point: StrengthPoint) -> dict[str, Any]:
+    """One session of a strength history."""
     return {
         "date": point.day,
         "one_rm_kg": _interval(point.one_rm_kg),

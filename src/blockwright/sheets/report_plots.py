@@ -5,15 +5,15 @@ light or dark). Status never rests on colour: what was done is a solid line with
 was planned a dashed one with open dots, the floor is dotted, the ceiling hatched.
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 from xml.sax.saxutils import escape
 
 from blockwright.engine.units import Unit, in_unit, number_text
 
-Document = dict[str, Any]
+Document = Mapping[str, Any]
 
 WIDTH = 300
 LEFT, RIGHT, TOP, BOTTOM = 34, 8, 10, 22
@@ -37,6 +37,8 @@ PAPER = Ink(ink="#1c1a17", soft="#5b564e", rule="#d8d2c6", band="#e6e0d4", paper
             font="Source Sans Pro", height=112)  # fmt: skip
 PAGE = Ink(ink="var(--ink)", soft="var(--soft)", rule="var(--rule)", band="var(--band)",
            paper="var(--paper)", font="inherit", height=150)  # fmt: skip
+DESK = replace(PAGE, soft="var(--grey)")
+"""The site's own names of the same colours."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +105,7 @@ def _svg(parts: Sequence[str], ink: Ink, alt: str) -> str:
 
 
 def muscle_svg(muscle: Document, weeks: Sequence[Document], ink: Ink) -> str:
-    """One muscle's weekly sets, planned and done, with its floor and its ceiling."""
+    """One muscle's weekly sets, planned and done (so far), with its floor and its ceiling."""
     planned, done = muscle["sets_planned"], muscle["sets_done"]
     ceiling = muscle["ceiling"]
     shown_to = ceiling["low80"] if ceiling["at_least"] is not None else ceiling["high80"]
@@ -114,8 +116,9 @@ def muscle_svg(muscle: Document, weeks: Sequence[Document], ink: Ink) -> str:
     numbered = range(1, len(weeks) + 1)
     parts.append(frame.line(list(zip(numbered, planned, strict=True)), 1.0, "4 3"))
     parts += [frame.dot(x, y, 2.6, full=False) for x, y in zip(numbered, planned, strict=True)]
-    parts.append(frame.line(list(zip(numbered, done, strict=True)), 1.8))
-    parts += [frame.dot(x, y, 3.0, full=True) for x, y in zip(numbered, done, strict=True)]
+    so_far = list(zip(numbered, done, strict=False))
+    parts.append(frame.line(so_far, 1.8))
+    parts += [frame.dot(x, y, 3.0, full=True) for x, y in so_far]
     for number, week in zip(numbered, weeks, strict=True):
         name = "deload" if week["kind"] == "deload" else str(number)
         anchor = "end" if week["kind"] == "deload" else "middle"
@@ -187,8 +190,11 @@ def muscle_alt(muscle: Document) -> str:
 # --------------------------------------------------------------------------------- strength
 
 
-def strength_svg(lift: Document, start: str, unit: Unit, ink: Ink) -> str:
-    """One lift's 1RM as believed after each session, with its 80 % band and the sets behind."""
+def strength_svg(lift: Document, start: str | None, unit: Unit, ink: Ink) -> str:
+    """One lift's 1RM as believed after each session, with its 80 % band and the sets behind.
+
+    `start`: where a block begins, marked when it lies within.
+    """
     points = lift["points"]
     days = [date.fromisoformat(point["date"]).toordinal() for point in points]
     low, high = _strength_span(points, unit)
@@ -196,23 +202,37 @@ def strength_svg(lift: Document, start: str, unit: Unit, ink: Ink) -> str:
     band = [(day, _shown(p, "low80", unit)) for day, p in zip(days, points, strict=True)]
     back = [(day, _shown(p, "high80", unit)) for day, p in zip(days, points, strict=True)]
     outline = " ".join(f"{frame.x(x):.1f},{frame.y(y):.1f}" for x, y in [*band, *back[::-1]])
+    middle = [(day, _shown(p, "median", unit)) for day, p in zip(days, points, strict=True)]
     parts = [
         *_strength_grid(frame),
         f'<polygon points="{outline}" fill="{ink.band}" stroke="{ink.rule}" stroke-width="0.8"/>',
-        *_block_begins(frame, date.fromisoformat(start)),
-        frame.line(
-            [(day, _shown(p, "median", unit)) for day, p in zip(days, points, strict=True)], 1.8
-        ),
+        *([] if start is None else _block_begins(frame, date.fromisoformat(start))),
+        frame.line(middle, 1.8),
     ]
     for day, point in zip(days, points, strict=True):
         for kg in point["sets_kg"]:
             parts.append(frame.dot(day, in_unit(kg, unit), 1.8, full=False))
         parts += [_cross(frame, day, in_unit(kg, unit)) for kg in point["left_out_kg"]]
-    for at, anchor in ((0, "start"), (-1, "end")):
-        when = date.fromisoformat(points[at]["date"])
-        x = frame.x(when.toordinal())
-        parts.append(frame.words(x, ink.height - 7, f"{when.day} {when:%b}", anchor))
+    parts += _first_and_last(frame, points)
     return _svg(parts, ink, strength_alt(lift, unit))
+
+
+def _first_and_last(frame: _Frame, points: Sequence[Document]) -> list[str]:
+    """The days at the foot; with their year where they are of several."""
+    first, last = (date.fromisoformat(points[at]["date"]) for at in (0, -1))
+    if first == last:
+        return [
+            frame.words(frame.x(first.toordinal()), frame.ink.height - 7, _day(first), "middle")
+        ]
+    year = " %Y" if first.year != last.year else ""
+    return [
+        frame.words(frame.x(day.toordinal()), frame.ink.height - 7, _day(day, year), anchor)
+        for day, anchor in ((first, "start"), (last, "end"))
+    ]
+
+
+def _day(day: date, year: str = "") -> str:
+    return f"{day.day} {day:%b{year}}"
 
 
 def _strength_span(points: Sequence[Document], unit: Unit) -> tuple[float, float]:
@@ -277,10 +297,13 @@ def strength_title(lift: Document, unit: Unit) -> str:
 
 def strength_alt(lift: Document, unit: Unit) -> str:
     """The picture in words."""
+    said = f"1RM: {strength_title(lift, unit)}"
+    if "before_kg" not in lift:
+        return f"{said}; {lift['sessions']} sessions drawn."
     before = lift["before_kg"]
     was = (
         f"before the block {number_text(in_unit(before['median'], unit), 0)} {unit}"
         if before
         else "not logged before the block"
     )
-    return f"1RM: {strength_title(lift, unit)}; {was}; {lift['sessions']} sessions in the block."
+    return f"{said}; {was}; {lift['sessions']} sessions in the block."

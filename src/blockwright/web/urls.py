@@ -12,6 +12,7 @@ from blockwright.web.pages import (
     phone,
     sheet,
     sign_in,
+    strength,
 )
 
 
@@ -43,6 +44,7 @@ urlpatterns = [
     path("lifters/<uuid:key>/invite/", invite.invite_to_lifter, name="invite"),
     path("lifters/<uuid:key>/shares/<int:share>/", invite.change_share, name="change_share"),
     path("lifters/<uuid:key>/shares/<int:share>/end/", invite.end_share, name="end_share"),
+    path("lifters/<uuid:key>/strength/", strength.strength, name="strength"),
     path(
         "lifters/<uuid:key>/sheet/<day:block>/<int:week>/<int:session>/",
         sheet.sheet,

@@ -9,14 +9,16 @@ from blockwright.engine.report.block_report import BlockReport, block_report
 from blockwright.engine.report.claims import ClaimsKept
 from blockwright.engine.report.done import LiftDone, WeekDone
 from blockwright.engine.report.fates import Fate, Told
-from blockwright.engine.report.lifts import LiftStrength
-from blockwright.engine.report.muscles import MuscleDone
+from blockwright.engine.report.findings import muscle_finding, strength_finding
+from blockwright.engine.report.lifts import Heading, LiftStrength, heading_of
+from blockwright.engine.report.muscles import MuscleDone, muscles_done
 from blockwright.engine.report.predictions import PredictionScore
 
 __all__ = [
     "BlockReport",
     "ClaimsKept",
     "Fate",
+    "Heading",
     "LiftDone",
     "LiftStrength",
     "MuscleDone",
@@ -24,4 +26,8 @@ __all__ = [
     "Told",
     "WeekDone",
     "block_report",
+    "heading_of",
+    "muscle_finding",
+    "muscles_done",
+    "strength_finding",
 ]

@@ -83,7 +83,12 @@ def block_report(
         weeks=weeks,
         muscles=muscles_done(block, mine, following.ceilings, catalogue, policy, len(weeks)),
         strength=lifts_strength(before, after, names, block.start, shown_since(block.start)),
-        proposals=fates_of(block.decisions, told, came_true, len(block.weeks)),
+        proposals=fates_of(
+            [one for one in block.decisions if not one.by_hand],
+            told,
+            came_true,
+            len(block.weeks),
+        ),
         claims=claims_kept(told, came_true),
         predictions=prediction_score(after, block.start, week_start(block, builds + 1)),
         following=following,
@@ -167,7 +172,7 @@ def _findings(parts: _Parts, builds: int, policy: Policy) -> dict[str, Reason]:
     return {
         "done": findings.done_finding(parts.weeks),
         "muscles": findings.muscle_finding(parts.muscles, builds),
-        "strength": findings.strength_finding(parts.strength),
+        "strength": findings.strength_finding([lift.heading for lift in parts.strength]),
         "proposals": findings.proposals_finding(parts.proposals),
         "predictions": findings.predictions_finding(parts.predictions),
         "claims": findings.claims_finding(parts.claims),

@@ -6,7 +6,7 @@ from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.report.claims import ClaimsKept
 from blockwright.engine.report.done import WeekDone
 from blockwright.engine.report.fates import Fate
-from blockwright.engine.report.lifts import LiftStrength
+from blockwright.engine.report.lifts import Heading
 from blockwright.engine.report.muscles import MuscleDone
 from blockwright.engine.report.predictions import PredictionScore
 from blockwright.engine.review import NextBlock
@@ -48,15 +48,13 @@ def muscle_finding(muscles: Sequence[MuscleDone], builds: int) -> Reason:
     return Reason(code="report_over" if over else "report_not_over", facts=facts)
 
 
-def strength_finding(lifts: Sequence[LiftStrength]) -> Reason:
+def strength_finding(headings: Sequence[Heading]) -> Reason:
     """How many lifts rise, fall, or do not say."""
     facts: dict[str, FactValue] = {
-        "lifts": len(lifts),
-        "rising": sum(lift.heading == "rising" for lift in lifts),
-        "falling": sum(lift.heading == "falling" for lift in lifts),
-        "unsure": sum(lift.heading == "unsure" for lift in lifts),
+        "lifts": len(headings),
+        **{which: headings.count(which) for which in ("rising", "falling", "unsure")},
     }
-    return Reason(code="report_strength" if lifts else "report_no_strength", facts=facts)
+    return Reason(code="report_strength" if headings else "report_no_strength", facts=facts)
 
 
 def proposals_finding(fates: Sequence[Fate]) -> Reason:

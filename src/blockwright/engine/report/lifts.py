@@ -46,7 +46,7 @@ def lifts_strength(
                 before_kg=None if old is None else old.one_rm_kg,
                 after_kg=belief.one_rm_kg,
                 trend_pct_per_week=trend,
-                heading=_heading(trend),
+                heading=heading_of(trend),
                 sessions=len(here),
                 sets_used=belief.sets_used,
                 points=tuple(point for point in points if point.day >= since),
@@ -60,7 +60,8 @@ def shown_since(start: date, weeks: int = 4) -> date:
     return start - timedelta(days=7 * weeks)
 
 
-def _heading(trend: Interval) -> Heading:
+def heading_of(trend: Interval) -> Heading:
+    """What the 80 % interval of a trend says."""
     if trend.low80 > 0:
         return "rising"
     return "falling" if trend.high80 < 0 else "unsure"

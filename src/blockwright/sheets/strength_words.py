@@ -1,0 +1,193 @@
+"""Strength as a person reads it: a finding, a table, and for each lift a plot beside its numbers.
+
+Works on a `blockwright/estimate/1` document of one lifter and the histories beside it, as plain
+JSON; a page lays out what stands here.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from blockwright.engine.units import Unit, in_unit, load_text, number_text
+from blockwright.sheets import report_plots as plots
+from blockwright.sheets.report_words import Document, Table, day_words, sentence
+
+MOST_SESSIONS = 60
+"""Sessions one panel draws: more cannot be told apart at its width."""
+
+NOTE = (
+    "Line: 1RM as believed after each session; band: where it lies eight times in ten, if our "
+    "model is right. Circle: what one set alone speaks for; cross: a set left out as out of line. "
+    "A 1RM is estimated from the sets, never tested."
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LiftPanel:
+    """One lift: its finding, its plot (None without a session in the period), its numbers."""
+
+    lift: str
+    title: str
+    svg: str | None
+    says: str
+    """Where the lift stands, in a sentence."""
+    reps: Table | None
+    """Repetitions to failure at loads."""
+    watch: str
+    sounds: bool
+    """Whether the watch says that performance has fallen."""
+    flags: tuple[str, ...]
+    drawn: str
+    """Which sessions the plot shows, where it does not show all."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StrengthWords:
+    """A lifter's strength. Empty `panels`: nothing to go by yet."""
+
+    table: Table | None
+    panels: tuple[LiftPanel, ...]
+    pooled: str
+    pooled_sounds: bool
+    nothing_yet: tuple[str, ...]
+    """Lifts in the log that no set speaks for yet."""
+
+
+def strength_words(
+    document: Document,
+    history: Mapping[str, Document],
+    unit: Unit,
+    ink: plots.Ink,
+    *,
+    since: date | None = None,
+    block_start: date | None = None,
+) -> StrengthWords:
+    """Everything the page says, lifts trained last first; plots from `since` on."""
+    known = [one for one in document["lifts"] if one["lift"] in history]
+    known.sort(key=lambda one: (one["as_of"], one["sets_used"]), reverse=True)
+    pooled = document["lifters"][0]["pooled_watch"] if document["lifters"] else None
+    start = None if block_start is None else block_start.isoformat()
+    return StrengthWords(
+        table=_table(known, unit) if known else None,
+        panels=tuple(
+            _panel(one, history[one["lift"]], unit, ink, (since, start)) for one in known
+        ),
+        pooled="" if pooled is None else _watch_words(pooled, "all lifts together stand"),
+        pooled_sounds=pooled is not None and pooled["alarm"],
+        nothing_yet=tuple(
+            one["lift"] for one in document["lifts"] if one["lift"] not in history
+        ),
+    )  # fmt: skip
+
+
+def _table(known: Sequence[Document], unit: Unit) -> Table:
+    rows = tuple(
+        (
+            one["lift"],
+            _load(one["one_rm_kg"]["median"], unit),
+            " to ".join(_load(one["one_rm_kg"][key], unit) for key in ("low80", "high80")),
+            _rate(one["trend_pct_per_week"]["median"]),
+            _rates(one["trend_pct_per_week"]),
+            str(one["sets_used"]),
+            one["as_of"],
+            "fallen" if one["watch"]["alarm"] else "quiet",
+        )
+        for one in known
+    )
+    head = ("Lift", f"1RM, {unit}", f"80 % sure, {unit}", "Trend, % a week", "80 % sure",
+            "Sets behind it", "As of", "Watch")  # fmt: skip
+    return Table("What we believe of each lift", head, rows, (1, 2, 3, 4, 5))
+
+
+def _panel(
+    one: Document,
+    history: Document,
+    unit: Unit,
+    ink: plots.Ink,
+    span: tuple[date | None, str | None],
+) -> LiftPanel:
+    since, block_start = span
+    points = [p for p in history["points"] if since is None or p["date"] >= since.isoformat()]
+    drawn = every_nth(points, MOST_SESSIONS)
+    shown = {**history, "points": drawn, "sessions": len(drawn)}
+    return LiftPanel(
+        lift=one["lift"],
+        title=plots.strength_title(history, unit),
+        svg=plots.strength_svg(shown, block_start, unit, ink) if drawn else None,
+        says=_says(one, history["scale"], unit),
+        reps=_reps(one["reps_at_load"], unit),
+        watch=_watch_words(one["watch"], "performance stands"),
+        sounds=one["watch"]["alarm"],
+        flags=tuple(
+            f"{day_words(flag['when'])}, set {flag['set']}: {sentence(flag['says'])}"
+            for flag in one["flags"]
+            if since is None or flag["when"] >= since.isoformat()
+        ),
+        drawn=_drawn(len(history["points"]), len(points), len(drawn)),
+    )
+
+
+def every_nth(points: Sequence[Any], most: int) -> list[Any]:
+    """At most `most` of the points, evenly, the last always among them."""
+    step = -(-len(points) // most) if points else 1
+    return list(points[::-1][::step][::-1])
+
+
+def _drawn(every: int, within: int, drawn: int) -> str:
+    if not within:
+        return "No session in the time shown."
+    if drawn < within:
+        return f"Drawn: {drawn} of {within} sessions, evenly spaced."
+    return "" if within == every else f"Drawn: the last {within} of {every} sessions."
+
+
+def _says(one: Document, scale: str, unit: Unit) -> str:
+    low, middle, high = (
+        _load(one["one_rm_kg"][key], unit) for key in ("low80", "median", "high80")
+    )
+    trend = one["trend_pct_per_week"]
+    return (
+        f"1RM about {middle} {unit}{scale}, 80 % sure {low} to {high} {unit}. "
+        f"Trend {_rate(trend['median'])} % a week ({_rates(trend)}). "
+        f"{one['sets_used']} sets, as of {day_words(one['as_of'])}."
+    )
+
+
+def _reps(rows: Sequence[Document], unit: Unit) -> Table | None:
+    if not rows:
+        return None
+    return Table(
+        "Repetitions to failure",
+        ("Load", "Repetitions", "80 % sure"),
+        tuple(
+            (
+                load_text(row["load_kg"], unit),
+                number_text(row["reps"]["median"], 0),
+                " to ".join(number_text(row["reps"][key], 0) for key in ("low80", "high80")),
+            )
+            for row in rows
+        ),
+        (0, 1, 2),
+    )
+
+
+def _watch_words(watch: Document, what: str) -> str:
+    level = f"{watch['statistic']:.1f} of {watch['limit']:.1f}"
+    if watch["alarm"]:
+        return f"The watch sounds ({level}): {what} lower than expected. See the review."
+    if watch["alarms"]:
+        return f"The watch is quiet ({level}); it last sounded on {day_words(watch['alarms'][-1])}."
+    return f"The watch is quiet ({level})."
+
+
+def _load(load_kg: float, unit: Unit) -> str:
+    return number_text(in_unit(load_kg, unit), 0)
+
+
+def _rate(pct: float) -> str:
+    return f"{pct:+.1f}".replace("-", "−")
+
+
+def _rates(trend: Document) -> str:
+    return f"{_rate(trend['low80'])} to {_rate(trend['high80'])}"
