@@ -31,6 +31,8 @@ TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
     ("GET", "sign-in/"): (302, 302, 302, 302, 302, 200),
     ("POST", "sign-in/"): (302, 302, 302, 302, 302, 200),
     ("POST", "sign-out/"): (302, 302, 302, 302, 302, IN),
+    ("GET", "account/"): (200, 200, 200, 200, 200, IN),
+    ("POST", "account/"): (422, 422, 422, 422, 422, IN),
     ("GET", "password/"): (200, 200, 200, 200, 200, IN),
     ("POST", "password/"): (200, 200, 200, 200, 200, IN),
     ("GET", "join/<str:token>/"): OPEN,

@@ -5,6 +5,7 @@ from django.urls import path, register_converter
 from django.urls.converters import StringConverter
 
 from blockwright.web.pages import (
+    account,
     home,
     invite,
     join,
@@ -28,6 +29,7 @@ urlpatterns = [
     path("", home.home, name="home"),
     path("sign-in/", login_not_required(sign_in.SignInView.as_view()), name="sign_in"),
     path("sign-out/", sign_in.SignOutView.as_view(), name="sign_out"),
+    path("account/", account.account, name="account"),
     path("password/", sign_in.PasswordView.as_view(), name="password"),
     path("join/<str:token>/", join.join, name="join"),
     path("phones/", phone.phones, name="phones"),

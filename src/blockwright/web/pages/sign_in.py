@@ -20,7 +20,7 @@ class PasswordView(PasswordChangeView):
     """A new password; other devices are signed out by it."""
 
     template_name = "web/password.html"
-    success_url = reverse_lazy("home")
+    success_url = reverse_lazy("account")
 
 
 class SignOutView(LogoutView):
