@@ -114,6 +114,12 @@ def last_seq(lifter: Lifter) -> int:
     return last or 0
 
 
+def days_with_sets(lifter: Lifter, first: date) -> list[date]:
+    """The days from `first` on for which a set came in, in order."""
+    facts = Fact.objects.filter(lifter=lifter, kind=Fact.SET, day__gte=first, withdrawn=False)
+    return list(facts.order_by("day").values_list("day", flat=True).distinct())
+
+
 def seq_before(lifter: Lifter, day: date) -> int:
     """The highest `seq` after which every fact of `day` and later comes: where a phone starts
     that wants no more history than that."""

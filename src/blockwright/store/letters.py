@@ -1,0 +1,96 @@
+"""Letters of the review and decisions on them, in and out of the database."""
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from blockwright.accounts.models import User
+from blockwright.store.models import BlockRevision, Decision, Fact, Lifter, Proposals
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NewDecision:
+    """A decision not yet stored; fields as in `models.Decision`."""
+
+    proposal: str
+    verdict: str
+    words: str
+    change: dict[str, Any]
+
+
+def letters_of(lifter: Lifter) -> list[Proposals]:
+    """Every letter without its document, the last written last; blocks come along, without
+    their documents too."""
+    found = Proposals.objects.filter(lifter=lifter).select_related("block")
+    return list(found.defer("document", "block__document"))
+
+
+def letter_with(lifter: Lifter, number: int) -> Proposals | None:
+    """A letter of this lifter, its block's revision with it."""
+    return Proposals.objects.filter(lifter=lifter, pk=number).select_related("block").first()
+
+
+def latest_letter(lifter: Lifter, start: date | None = None) -> Proposals | None:
+    """The letter that looks furthest (of the block that starts on `start`), of several the last
+    written."""
+    found = Proposals.objects.filter(lifter=lifter).select_related("block")
+    if start is not None:
+        found = found.filter(block__start=start)
+    return found.order_by("-block__start", "-through", "-pk").first()
+
+
+def undecided_letters(lifter: Lifter) -> list[Proposals]:
+    """Letters on which nothing was decided, in the order of their weeks."""
+    found = Proposals.objects.filter(lifter=lifter, decisions__isnull=True)
+    return list(found.select_related("block").order_by("through", "pk"))
+
+
+def add_letter(
+    lifter: Lifter, block: BlockRevision, through: date, document: dict[str, Any]
+) -> tuple[Proposals, bool]:
+    """Stores a letter; whether it is new. The same letter is not stored twice. Needs a
+    transaction and the lifter's lock."""
+    same = Proposals.objects.filter(lifter=lifter, block=block, through=through)
+    for there in same.order_by("-pk"):
+        if there.document == document:
+            return there, False
+    row = Proposals(lifter=lifter, block=block, through=through, document=document)
+    row.save()
+    return row, True
+
+
+def decisions_on(letter: Proposals) -> list[Decision]:
+    """Every decision on a letter in the order in which they were made."""
+    found = Decision.objects.filter(proposals=letter).select_related("by", "led_to")
+    return list(found.defer("led_to__document"))
+
+
+def add_decisions(
+    letter: Proposals, news: list[NewDecision], led_to: BlockRevision, by: User | None
+) -> None:
+    """Stores decisions beside those there are. Needs a transaction and the lifter's lock."""
+    for new in news:
+        Decision(
+            proposals=letter,
+            proposal=new.proposal,
+            verdict=new.verdict,
+            words=new.words,
+            change=new.change,
+            led_to=led_to,
+            by=by,
+        ).save()
+
+
+def revisions_after(block: BlockRevision) -> list[BlockRevision]:
+    """Later revisions of the same block, without their documents, in order."""
+    found = BlockRevision.objects.filter(
+        lifter=block.lifter_id, start=block.start, revision__gt=block.revision
+    )
+    return list(found.select_related("made_by").defer("document").order_by("revision"))
+
+
+def facts_since(letter: Proposals) -> int:
+    """How many facts up to the letter's last day came in after it was written."""
+    return Fact.objects.filter(
+        lifter=letter.lifter_id, day__lte=letter.through, received_at__gt=letter.made_at
+    ).count()
