@@ -435,13 +435,18 @@ class SolverReport:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BlockDecision:
-    """What the coach decided about one proposal, kept with the block it changed."""
+    """What the coach decided about one proposal, or changed by hand, kept with the block."""
 
     proposal: str
     kind: str
     verdict: Literal["accepted", "changed", "declined"]
     words: str = ""
     change: Mapping[str, float | str] = field(default_factory=dict)
+
+    @property
+    def by_hand(self) -> bool:
+        """Whether the coach changed this at the desk, without a proposal."""
+        return self.kind.startswith("coach_")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -457,6 +462,8 @@ class Block:
     reasons: tuple[Reason, ...] = ()
     cautions: tuple[Caution, ...] = ()
     decisions: tuple[BlockDecision, ...] = ()
+    coach_policy: Mapping[str, float | str | bool] = field(default_factory=dict)
+    """The coach's policy the block was made under: laid over the default, under the lifter's."""
 
 
 def is_load_legal(lift: Lift, load_kg: float, bodyweight_kg: float | None) -> bool:

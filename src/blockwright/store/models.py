@@ -164,6 +164,47 @@ class Decision(AppendOnly):
         return f"{self.proposal}: {self.verdict}"
 
 
+class Composing(models.Model):
+    """A search for a block: asked for, on its way, made, or why not. At most one open a lifter."""
+
+    BLOCK, REST = "block", "rest"
+    KINDS: ClassVar = [(BLOCK, "a block"), (REST, "the rest of a block")]
+    WAITING, SEARCHING, MADE, CLASH, FAILED = "waiting", "searching", "made", "clash", "failed"
+    STATES: ClassVar = [(word, word) for word in (WAITING, SEARCHING, MADE, CLASH, FAILED)]
+    OPEN = (WAITING, SEARCHING)
+
+    lifter = models.ForeignKey(Lifter, on_delete=models.CASCADE, related_name="composings")
+    kind = models.CharField(max_length=8, choices=KINDS)
+    start = models.DateField()
+    """Names the block."""
+    asked = models.JSONField(default=dict)
+    """`previous` (a start or None), `revision` (what is there already, or 0), `today`."""
+    state = models.CharField(max_length=9, choices=STATES, default=WAITING)
+    step = models.CharField(max_length=200, default="", blank=True)
+    """What the search is at, in words."""
+    says = models.JSONField(default=dict)
+    """Why not: `problems`, or a `blockwright/clash/1` document."""
+    document = models.JSONField(null=True)
+    """Of the rest of a block: the revision it would be, until the coach keeps it."""
+    by = models.ForeignKey(User, null=True, on_delete=models.SET_NULL, related_name="+")
+    asked_at = models.DateTimeField(auto_now_add=True)
+    beat_at = models.DateTimeField()
+    """When the search last said something."""
+
+    class Meta:
+        ordering: ClassVar = ["pk"]
+        constraints: ClassVar = [
+            models.UniqueConstraint(
+                fields=["lifter"],
+                condition=models.Q(state__in=("waiting", "searching")),
+                name="store_one_search",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.kind} from {self.start}: {self.state}"
+
+
 class Erasure(models.Model):
     """That a lifter was erased: nothing of who they were. Lets their rows be deleted."""
 

@@ -18,7 +18,7 @@ def swap_lift(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
         return None
     other = weeks.lift(str(to.value))
     for number, session, entry in weeks.entries(offered.week, None, offered.lift):
-        made = _on_other(weeks, entry, other)
+        made = on_other(weeks, entry, other)
         _replace(weeks, number, session.session, entry, (made,))
     facts: dict[str, FactValue] = {"lift": offered.lift, "other": other.name, "week": offered.week}
     return Reason(code="swapped_in", facts=facts)
@@ -68,7 +68,7 @@ def deload_now(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
     return Reason(code="deload_early", facts={"week": number})
 
 
-def _on_other(weeks: BlockWeeks, entry: Entry, other: Lift) -> Entry:
+def on_other(weeks: BlockWeeks, entry: Entry, other: Lift) -> Entry:
     """The same sets on another lift: its own range in the zone, its load still to be found."""
     first = entry.sets[0]
     own = working_range(other, entry.zone, numbers_of(weeks.policy))

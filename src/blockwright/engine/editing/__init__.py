@@ -1,0 +1,58 @@
+"""A coach's own changes to a block: carried out, checked against the rules, told in lines.
+
+    edited(block, edit, setting)            the next revision
+    broken_rules(before, after, setting)    which rules it breaks, and whether one may insist
+    differences(before, after)              what changes, week by week
+    rest_solved(block, setting, known)      the weeks not begun composed anew around edits and pins
+    gone_back(block, old, setting)          an earlier revision's weeks, where none has begun
+
+Owns edits; takes review's weeks and planning's rules as they are. Knows no file and no words.
+"""
+
+from blockwright.engine.editing.carry_out import edited, revision_after
+from blockwright.engine.editing.differences import differences
+from blockwright.engine.editing.edits import (
+    Closed,
+    Edit,
+    MoveLift,
+    PinLift,
+    Place,
+    Said,
+    SetCount,
+    Setting,
+    SwapLift,
+    UnpinLift,
+    decision_of,
+    margin_reason,
+)
+from blockwright.engine.editing.go_back import gone_back
+from blockwright.engine.editing.places import entry_at, session_at, swap_candidates
+from blockwright.engine.editing.rest import Known, first_open_week, rest_solved
+from blockwright.engine.editing.rules import Broken, broken_rules
+
+__all__ = [
+    "Broken",
+    "Closed",
+    "Edit",
+    "Known",
+    "MoveLift",
+    "PinLift",
+    "Place",
+    "Said",
+    "SetCount",
+    "Setting",
+    "SwapLift",
+    "UnpinLift",
+    "broken_rules",
+    "decision_of",
+    "differences",
+    "edited",
+    "entry_at",
+    "first_open_week",
+    "gone_back",
+    "margin_reason",
+    "rest_solved",
+    "revision_after",
+    "session_at",
+    "swap_candidates",
+]

@@ -1,0 +1,124 @@
+"""Finding places in a block, putting lifts into sessions, and lifts that could stand in."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from blockwright.engine.editing.edits import Place
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.planning.draft import lead_names
+from blockwright.engine.planning.make_request import usable_lifts, working_range
+from blockwright.engine.planning.numbers import numbers_of
+from blockwright.engine.planning.order import order_key
+from blockwright.engine.planning.request import Option
+from blockwright.engine.policy import Policy
+from blockwright.engine.review.derived import renumbered, time_of
+from blockwright.engine.training import (
+    Block,
+    Catalogue,
+    Entry,
+    Lift,
+    Lifter,
+    RepRange,
+    Session,
+    Week,
+)
+
+
+def session_at(block: Block, week: int, session: int) -> tuple[Week, Session]:
+    """The session of that number; BadInput when the block has none."""
+    for found in block.weeks:
+        for planned in found.sessions:
+            if (found.week, planned.session) == (week, session):
+                return found, planned
+    raise BadInput(
+        Problem(
+            says=f"the block has no session {session} in week {week}",
+            mend="open the block anew; it may have changed",
+        )
+    )
+
+
+def entry_at(block: Block, place: Place) -> tuple[Week, Session, Entry]:
+    """The entry of a place; BadInput when it is not there (any more)."""
+    week, session = session_at(block, place.week, place.session)
+    for entry in session.entries:
+        if entry.lift == place.lift:
+            return week, session, entry
+    raise BadInput(
+        Problem(
+            says=f"{place.lift} is not in session {place.session} of week {place.week}",
+            mend="open the block anew; it may have changed",
+        )
+    )
+
+
+def option_of(entry: Entry, catalogue: Catalogue, policy: Policy) -> Option:
+    """The entry's lift as the composer sees it."""
+    first = entry.sets[0]
+    return Option(
+        lift=catalogue.lifts[entry.lift],
+        zone=entry.zone,
+        reps=RepRange(low=first.reps_low, high=first.reps_high),
+        time=time_of(entry, catalogue, policy),
+    )
+
+
+def without_entry(
+    entries: Sequence[Entry], gone: Entry, catalogue: Catalogue, policy: Policy
+) -> tuple[Entry, ...]:
+    """The entries without one; what was its partner in a pair gets its own rest back."""
+    left = renumbered([entry for entry in entries if entry is not gone])
+    return tuple(
+        with_own_rest(entry, catalogue, policy)
+        if gone.pair is not None and was.pair == gone.pair
+        else entry
+        for entry, was in zip(left, [e for e in entries if e is not gone], strict=True)
+    )
+
+
+def with_own_rest(entry: Entry, catalogue: Catalogue, policy: Policy) -> Entry:
+    """The entry on its own: no pair, straight, the rest of its zone."""
+    method = "straight" if entry.method == "superset" else entry.method
+    alone = replace(entry, pair=None, method=method)
+    return replace(alone, rest_s=time_of(alone, catalogue, policy).rest_s)
+
+
+def with_entry_added(
+    entries: Sequence[Entry], new: Entry, lifter: Lifter, catalogue: Catalogue, policy: Policy
+) -> tuple[Entry, ...]:
+    """The entries with one more, where the order of a session puts it, between no pair."""
+    leads = lead_names(lifter)
+    key = order_key(option_of(new, catalogue, policy), leads)
+    at = len(entries)
+    for index, entry in enumerate(entries):
+        inside = index > 0 and entry.pair is not None and entries[index - 1].pair == entry.pair
+        if not inside and order_key(option_of(entry, catalogue, policy), leads) > key:
+            at = index
+            break
+    return renumbered([*entries[:at], new, *entries[at:]])
+
+
+def swap_candidates(
+    block: Block, place: Place, catalogue: Catalogue, policy: Policy
+) -> tuple[tuple[Lift, ...], tuple[Lift, ...]]:
+    """Lifts that could stand in for an entry: those for the same muscles, the likest first, and
+    every other. The kit allows them, nobody avoids them, they suit the entry's repetitions."""
+    _, session, entry = entry_at(block, place)
+    gone = catalogue.lifts[entry.lift]
+    here = {other.lift for other in session.entries}
+    numbers = numbers_of(policy)
+    fit = [
+        lift
+        for lift in usable_lifts(block.lifter, catalogue)
+        if lift.name not in here and working_range(lift, entry.zone, numbers) is not None
+    ]
+    same = [lift for lift in fit if set(lift.direct) & set(gone.direct)]
+    like = sorted(same, key=lambda lift: (_apart(gone, lift), lift.pattern != gone.pattern))
+    return tuple(like), tuple(sorted((o for o in fit if o not in same), key=lambda o: o.name))
+
+
+def _apart(one: Lift, other: Lift) -> float:
+    """How far the shares of two lifts lie apart, in quarter steps so that near equals tie."""
+    muscles = set(one.muscles) | set(other.muscles)
+    apart = sum(abs(one.muscles.get(m, 0.0) - other.muscles.get(m, 0.0)) for m in muscles)
+    return round(apart * 4) / 4

@@ -1,0 +1,207 @@
+"""The weeks that have not begun composed anew, around what the coach pinned and changed.
+
+The composer makes the whole block again with the coach's edits as pins; its weeks stand from the
+first week not begun. Lifts that stay where they were keep their loads.
+"""
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from blockwright.engine.editing.carry_out import revision_after, with_pin
+from blockwright.engine.editing.edits import Closed, Said, Setting, decision_of
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.planning import USUAL, Budget, Tell, compose
+from blockwright.engine.review.block_weeks import BlockWeeks, with_entry, with_sets
+from blockwright.engine.review.derived import counted, deload_after, timed
+from blockwright.engine.strength import Beliefs
+from blockwright.engine.training import (
+    DAYS,
+    Block,
+    Entry,
+    Lifter,
+    RepRange,
+    Session,
+    SetDone,
+    Week,
+)
+from blockwright.engine.volume import CeilingBelief
+
+_KEPT_REASONS = (
+    "edited_", "replan_", "swapped_in", "lift_stopped", "block_extended", "deload_early",
+    "pain_declined",
+)  # fmt: skip
+"""Beginnings of codes that tell of decisions; the others told of the weeks composed before."""
+
+_EDITS = ("coach_sets", "coach_move", "coach_swap")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Known:
+    """What is known of the lifter, for the composer."""
+
+    facts: Sequence[SetDone] = ()
+    beliefs: Beliefs | None = None
+    ceilings: Mapping[str, CeilingBelief] | None = None
+
+
+def first_open_week(block: Block, closed: Closed) -> int | None:
+    """The first build week of which no session is over; None when there is none."""
+    after = closed.last_begun(block)
+    return next((w.week for w in block.weeks if w.week > after and w.kind == "build"), None)
+
+
+def rest_solved(
+    block: Block,
+    setting: Setting,
+    known: Known,
+    said: Said | None = None,
+    *,
+    budget: Budget = USUAL,
+    tell: Tell | None = None,
+) -> Block:
+    """The revision after `block` with its open weeks composed anew. Raises Clash when pins and
+    edits leave no week, BadInput when every week has begun."""
+    first = first_open_week(block, setting.closed)
+    if first is None:
+        mend = "compose the next block"
+        raise BadInput(Problem(says="every build week of this block has begun", mend=mend))
+    kept = edited_places(block, first)
+    builds = [week for week in block.weeks if week.kind == "build"]
+    composed = compose(
+        _asked(block, kept, len(builds)),
+        setting.catalogue,
+        setting.policy,
+        beliefs=known.beliefs,
+        ceilings=known.ceilings,
+        facts=known.facts,
+        kept=sorted({e.lift for s in builds[-1].sessions for e in s.entries}),
+        budget=budget,
+        tell=tell,
+    )
+    weeks = _weeks(block, composed, first, kept, setting)
+    decision = decision_of(block, "coach_rest", {"week": first}, said or Said())
+    stay = tuple(r for r in block.reasons if r.code.startswith(_KEPT_REASONS))
+    fresh = replace(block, reasons=(*composed.reasons, *stay), solver=composed.solver)
+    return revision_after(fresh, weeks, decision, setting)
+
+
+def edited_places(block: Block, first: int) -> tuple[tuple[str, str], ...]:
+    """(lift, day) of what the coach put where it stands, as far as it still stands in week
+    `first`: the composer leaves these alone."""
+    week = next(w for w in block.weeks if w.week == first)
+    standing = {
+        (entry.lift, DAYS[session.day.weekday()])
+        for session in week.sessions
+        for entry in session.entries
+    }
+    wanted = []
+    for decision in block.decisions:
+        if decision.kind not in _EDITS or "only" in str(decision.change.get("weeks", "")):
+            continue
+        lift = str(decision.change.get("other" if decision.kind == "coach_swap" else "lift", ""))
+        day = decision.change.get("to_day" if decision.kind == "coach_move" else "day", "")
+        wanted.append((lift, str(day)[:3].lower()))
+    return tuple(place for place in dict.fromkeys(wanted) if place in standing)
+
+
+def _asked(block: Block, kept: Collection[tuple[str, str]], builds: int) -> Lifter:
+    """The lifter for the composer: edits as pins, the block's own start and length."""
+    pins = block.lifter.pins
+    for lift, day in kept:
+        pins = with_pin(pins, lift, day)
+    return replace(block.lifter, pins=pins, start=block.start, weeks=builds)
+
+
+def _weeks(
+    block: Block,
+    composed: Block,
+    first: int,
+    kept: Collection[tuple[str, str]],
+    setting: Setting,
+) -> tuple[Week, ...]:
+    """The block's weeks before `first`, the composed ones from there, and their deload."""
+    new = {week.week: week for week in composed.weeks if week.kind == "build"}
+    made: list[Week] = []
+    for old in block.weeks:
+        if old.kind == "deload":
+            continue
+        if old.week < first:
+            made.append(old)
+            continue
+        week = _with_effort(new[old.week], old.rir)
+        made.append(_with_counts_kept(week, old, kept, setting))
+    made = _with_loads(made, block, first, setting)
+    deload = next((week for week in block.weeks if week.kind == "deload"), None)
+    if deload is not None:
+        made.append(deload_after(block, made[-1], deload, setting.catalogue, setting.policy))
+    return tuple(made)
+
+
+def _with_effort(week: Week, rir: float) -> Week:
+    """The week at the effort the block has there; sets to failure stay so."""
+
+    def at(entry: Entry) -> Entry:
+        rows = (replace(r, rir=rir) if r.rir == week.rir else r for r in entry.sets)
+        return replace(entry, sets=tuple(rows))
+
+    sessions = tuple(replace(s, entries=tuple(map(at, s.entries))) for s in week.sessions)
+    return replace(week, rir=rir, sessions=sessions)
+
+
+def _with_counts_kept(
+    week: Week, old: Week, kept: Collection[tuple[str, str]], setting: Setting
+) -> Week:
+    """The numbers of sets the coach named stay, where the new week has the lift on its own."""
+    counts = {(e.lift, DAYS[s.day.weekday()]): len(e.sets) for s in old.sessions for e in s.entries}
+    before = week
+    for session in week.sessions:
+        for entry in session.entries:
+            place = (entry.lift, DAYS[session.day.weekday()])
+            if place in kept and place in counts and entry.pair is None:
+                week = with_entry(week, session.session, with_sets(entry, counts[place]))
+    return counted(timed(week, before, setting.catalogue, setting.policy), setting.catalogue)
+
+
+def _with_loads(weeks: list[Week], block: Block, first: int, setting: Setting) -> list[Week]:
+    """Loads as the block had them where lift, day and repetitions are the same; else from the
+    log, the first week on its own and the later ones forecast from it."""
+    had = {
+        (w.week, s.day.weekday(), e.lift, e.sets[0].reps_low, e.sets[0].reps_high): e.sets[0]
+        for w in block.weeks
+        for s in w.sessions
+        for e in s.entries
+    }
+    paths: dict[tuple[int, str], list[tuple[Session, Entry]]] = {}
+    for week in weeks:
+        for session in week.sessions if week.week >= first else ():
+            for entry in session.entries:
+                paths.setdefault((session.session, entry.lift), []).append((session, entry))
+    holder = BlockWeeks(replace(block, weeks=tuple(weeks)), setting.catalogue, setting.policy)
+    for places in paths.values():
+        steps = _steps(places, setting)
+        for offset, (session, entry) in enumerate(places):
+            row = entry.sets[0]
+            number = 1 + (session.day - block.start).days // 7
+            key = (number, session.day.weekday(), entry.lift, row.reps_low, row.reps_high)
+            load, forecast = steps[offset]
+            if key in had:
+                load, forecast = had[key].load_kg, had[key].forecast_kg
+            rows = tuple(replace(r, load_kg=load, forecast_kg=forecast) for r in entry.sets)
+            holder.put(number, session.session, replace(entry, sets=rows))
+    return holder.weeks
+
+
+def _steps(
+    places: Sequence[tuple[Session, Entry]], setting: Setting
+) -> list[tuple[float | None, tuple[float, float] | None]]:
+    if setting.paths is None:
+        return [(None, None)] * len(places)
+    first = places[0][1]
+    row = first.sets[0]
+    steps = setting.paths.path(
+        setting.catalogue.lifts[first.lift],
+        RepRange(low=row.reps_low, high=row.reps_high),
+        first.rest_s,
+        [(s.day, e.sets[0].rir, len(e.sets)) for s, e in places],
+    )
+    return [(step.load_kg, step.forecast_kg) for step in steps]
