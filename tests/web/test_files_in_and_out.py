@@ -162,7 +162,8 @@ def test_nothing_is_taken_when_one_file_is_bad(coach: User) -> None:
     ("given", "says"),
     [
         (Given("lifter.toml", b'name = "Somebody Else"'), "Somebody Else's"),
-        (Given("p.json", b'{"format": "blockwright/proposals/1"}'), "another kind"),
+        (Given("p.json", b'{"format": "blockwright/estimate/1"}'), "another kind"),
+        (Given("p.json", b'{"format": "blockwright/proposals/1"}'), "lifter"),
         (Given("x.json", b"{"), "JSON"),
         (Given("x.toml", b"\xff\xfe"), ""),
         (Given("x.toml", b"a" * 300_000), "larger"),

@@ -1,4 +1,4 @@
-"""Takes the command line's files into the site: lifter, sets, check-ins, blocks.
+"""Takes the command line's files into the site: lifter, sets, check-ins, blocks, letters.
 
 All of one import is stored or none of it. What is there already is left alone, so the same file
 may come again (a log that grew by a week, an export): a row is new when the site knows fewer
@@ -8,7 +8,7 @@ facts of its day with its content than the file has rows.
 import hashlib
 import json
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from pathlib import Path, PurePosixPath, PureWindowsPath
@@ -19,6 +19,12 @@ from uuid import UUID, uuid5
 from django.db import transaction
 
 from blockwright.accounts.models import User
+from blockwright.actions.import_letters import (
+    LETTER,
+    require_letter,
+    take_decisions,
+    take_letter,
+)
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import CheckIn, Moment, SetDone
 from blockwright.engine.training import Lifter as LifterValue
@@ -55,23 +61,37 @@ class Taken:
     sets: int = 0
     checkins: int = 0
     blocks: int = 0
+    letters: int = 0
+    decisions: int = 0
     lifter_changed: bool = False
     warnings: list[Problem] = field(default_factory=list)
 
 
-def new_lifter(by: User, given: Sequence[Given], now: datetime) -> Lifter:
+def new_lifter(by: User | None, given: Sequence[Given], now: datetime) -> Lifter:
     """A new lifter from their file (or from a block, which carries its lifter), and what comes
-    beside it. The one who adds a lifter coaches them."""
+    beside it. The one who adds a lifter coaches them; added by nobody (from the command line),
+    they are the owner's to share."""
+    return add_with_files(by, given, now)[0]
+
+
+def add_with_files(by: User | None, given: Sequence[Given], now: datetime) -> tuple[Lifter, Taken]:
+    """As `new_lifter`, and what was taken."""
     with TemporaryDirectory() as folder, transaction.atomic():
         files = _written(given, Path(folder))
         value = _lifter_among(files)
         row = Lifter.objects.create(name=value.name, document=plain(lifter_to_table(value)))
-        Share.objects.create(lifter=row, person=by, kind=Share.COACH)
-        _import(by, row, files, now)
-    return row
+        if by is not None:
+            Share.objects.create(lifter=row, person=by, kind=Share.COACH)
+        return row, _import(by, row, files, now)
 
 
-def import_files(by: User, row: Lifter, given: Sequence[Given], now: datetime) -> Taken:
+def name_in(given: Sequence[Given]) -> str:
+    """Whose files these are, by the lifter file (or a block) among them; BadInput without one."""
+    with TemporaryDirectory() as folder:
+        return _lifter_among(_written(given, Path(folder))).name
+
+
+def import_files(by: User | None, row: Lifter, given: Sequence[Given], now: datetime) -> Taken:
     """Takes files of a lifter who is there already. BadInput names every problem of every file."""
     with TemporaryDirectory() as folder, transaction.atomic():
         return _import(by, row, _written(given, Path(folder)), now)
@@ -84,7 +104,8 @@ class _File:
 
 
 def _written(given: Sequence[Given], folder: Path) -> list[_File]:
-    """The files on disk, where the readers want them, with what each is; lifter files first."""
+    """The files on disk, where the readers want them, with what each is: lifter files first,
+    letters after the blocks they were written for."""
     files: list[_File] = []
     problems: list[Problem] = []
     for number, one in enumerate(given):
@@ -103,7 +124,17 @@ def _written(given: Sequence[Given], folder: Path) -> list[_File]:
             problems += error.problems
     if problems:
         raise BadInput(problems)
-    return sorted(files, key=lambda file: file.kind != "lifter")
+    return sorted(files, key=_turn)
+
+
+def _turn(file: _File) -> int:
+    if file.kind != "json":
+        return 0 if file.kind == "lifter" else 1
+    return 3 if _format_of(load_json(file.path)).startswith(LETTER) else 2
+
+
+def _format_of(document: Mapping[str, Any]) -> str:
+    return str(document.get("format"))
 
 
 def _lifter_among(files: Sequence[_File]) -> LifterValue:
@@ -118,7 +149,7 @@ def _lifter_among(files: Sequence[_File]) -> LifterValue:
     )
 
 
-def _import(by: User, row: Lifter, files: Sequence[_File], now: datetime) -> Taken:
+def _import(by: User | None, row: Lifter, files: Sequence[_File], now: datetime) -> Taken:
     lock_lifters([row.key])
     row.refresh_from_db()
     taken = Taken()
@@ -130,12 +161,13 @@ def _import(by: User, row: Lifter, files: Sequence[_File], now: datetime) -> Tak
             problems += error.problems
     if problems:
         raise BadInput(problems)
+    taken.decisions = take_decisions(row, by)
     return taken
 
 
 @dataclass(frozen=True, slots=True)
 class _Import:
-    by: User
+    by: User | None
     row: Lifter
     now: datetime
     taken: Taken
@@ -166,21 +198,30 @@ class _Import:
             Fact.CHECKIN, [(c.moment, checkin_body(c), c.row) for c in own]
         )
 
-    def block(self, path: Path) -> None:
+    def json(self, path: Path) -> None:
         document = dict(load_json(path))
-        named = str(document.get("format"))
-        if not named.startswith("blockwright/block/"):
+        named = _format_of(document)
+        if named.startswith("blockwright/block/"):
+            self._block(document, path)
+        elif named.startswith(LETTER):
+            require_letter(document, path.name)
+            self._check_name(document["lifter"], path)
+            self.taken.letters += take_letter(self.row, document, path.name)
+        else:
             says = f"is a document of another kind ({named[:40]})"
-            mend = "give a lifter file, a log, check-ins or a block"
+            mend = "give a lifter file, a log, check-ins, a block or a review's proposals"
             raise BadInput(Problem(file=path.name, key="format", says=says, mend=mend))
+
+    def _block(self, document: dict[str, Any], path: Path) -> None:
         block = block_from_json(document, path.name)
         self._check_name(block.lifter.name, path)
+        before = self.row.revisions.count()
         try:
             add_revision(self.row, document, self.by)
         except ValueError as error:
             mend = "give the block a new revision number"
             raise BadInput(Problem(file=path.name, says=str(error), mend=mend)) from error
-        self.taken.blocks += 1
+        self.taken.blocks += self.row.revisions.count() - before
 
     def policy(self, path: Path) -> None:
         mend = "put the lifter's own values under [policy] in the lifter file"
@@ -252,6 +293,6 @@ _TAKERS = {
     "lifter": _Import.lifter,
     "sets": _Import.sets,
     "checkins": _Import.checkins,
-    "json": _Import.block,
+    "json": _Import.json,
     "policy": _Import.policy,
 }

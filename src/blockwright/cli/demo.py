@@ -42,7 +42,7 @@ def demo(
     else:
         _tell(where, json)
     if not no_serve and not json:
-        _serve(folder / "site")
+        _serve(folder)
 
 
 def _tell(text: str, as_json: bool) -> None:
@@ -51,10 +51,13 @@ def _tell(text: str, as_json: bool) -> None:
         sys.stdout.flush()
 
 
-def _serve(data: Path) -> None:
-    """The site on an empty data folder beside the files, which its import page takes."""
+def _serve(folder: Path) -> None:
+    """The site with everyone of the demo in it, its data beside their files."""
     from blockwright.cli.serve import serve
+    from blockwright.trial.story.site import site_filled
 
-    say("The site opens now; add a lifter there from a person's files.")
-    data.mkdir(exist_ok=True)
+    data = folder / "site"
+    for text in site_filled(folder, data):
+        say(text)
+    say("The site opens now, with the demo's people in it; make yourself its owner.")
     serve(data=data)

@@ -45,6 +45,12 @@ def revision_of(lifter: Lifter, start: date, revision: int) -> BlockRevision | N
     return BlockRevision.objects.filter(lifter=lifter, start=start, revision=revision).first()
 
 
+def revision_on(lifter: Lifter, day: date, revision: int) -> BlockRevision | None:
+    """Revision number `revision` of the last block to start by `day` that has one."""
+    found = BlockRevision.objects.filter(lifter=lifter, revision=revision, start__lte=day)
+    return found.order_by("-start").first()
+
+
 def block_on(lifter: Lifter, day: date) -> BlockRevision | None:
     """The block of that day: the last to start up to it, else the next to come."""
     revisions = BlockRevision.objects.filter(lifter=lifter)

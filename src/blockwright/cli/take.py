@@ -1,0 +1,37 @@
+"""`blockwright take`: files into the site."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from blockwright.cli.app import JsonFlag, app
+from blockwright.cli.output import show, warn
+
+
+@app.command(
+    epilog="Example: blockwright take ana.toml log.csv checkins.csv block-1.json --data gym"
+)
+def take(
+    files: Annotated[
+        list[Path],
+        typer.Argument(
+            metavar="FILE...",
+            help="Lifter file, sets, check-ins, blocks, reviews' proposals, in any order.",
+        ),
+    ],
+    lifter: Annotated[
+        str | None,
+        typer.Option(metavar="NAME", help="Whose they are; else whom the lifter file names."),
+    ] = None,
+    data: Annotated[
+        Path | None, typer.Option(metavar="DIR", help="Data folder; else the user's own.")
+    ] = None,
+    json: JsonFlag = False,
+) -> None:
+    """Takes one lifter's files into the site: all or none, and never twice what is there."""
+    from blockwright.actions.take_files import TakeQuestion, take_files
+
+    answer = take_files(TakeQuestion(files=files, lifter=lifter, data=data))
+    warn(answer.warnings)
+    show(answer.document, answer.text, json)

@@ -1,0 +1,50 @@
+"""`blockwright take` as a person runs it: in a process of its own, on a folder of its own."""
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
+
+
+def take(data: Path, *arguments: object) -> subprocess.CompletedProcess[str]:
+    environment = {n: v for n, v in os.environ.items() if not n.startswith(("BLOCKW", "DJANGO"))}
+    command = [sys.executable, "-m", "blockwright", "take", *map(str, arguments)]
+    return subprocess.run(
+        [*command, "--data", str(data)],
+        check=False, capture_output=True, text=True, env=environment, timeout=120,
+    )  # fmt: skip
+
+
+@pytest.mark.slow
+def test_files_come_in_once_and_wrong_ones_not_at_all(tmp_path: Path) -> None:
+    data = tmp_path / "site"
+    files = [EXAMPLES / name for name in ("checkins.csv", "log.csv", "lifter.toml")]
+    first = take(data, *files, "--json")
+    assert first.returncode == 0, first.stderr
+    document = json.loads(first.stdout)
+    assert (document["format"], document["new"]) == ("blockwright/take/1", True)
+    assert document["sets"] > 0 < document["checkins"]
+    again = take(data, EXAMPLES / "log.csv", "--lifter", document["lifter"].upper())
+    assert (again.returncode, again.stdout) == (
+        0, f"{document['lifter']}: taken in 0 sets, 0 check-ins, 0 block revisions, 0 letters, "
+        "0 decisions.\n",
+    )  # fmt: skip
+    stranger = take(data, EXAMPLES / "log.csv", "--lifter", "Nobody Here")
+    assert (stranger.returncode, stranger.stdout) == (2, "")
+    assert "no lifter named Nobody Here" in stranger.stderr
+    missing = take(data, tmp_path / "gone.csv", tmp_path / "lost.toml")
+    assert missing.returncode == 2
+    assert "gone.csv" in missing.stderr
+    assert "lost.toml" in missing.stderr
+
+
+@pytest.mark.slow
+def test_another_lifters_file_is_named(tmp_path: Path) -> None:
+    wrong = take(tmp_path / "site", EXAMPLES / "lifter.toml", "--lifter", "Nobody Here")
+    assert wrong.returncode == 2
+    assert "the lifter file is" in wrong.stderr
