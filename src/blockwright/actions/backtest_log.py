@@ -29,9 +29,9 @@ RULES = {
 """The simple rules in words; all of them through Epley's equation."""
 
 
-def backtest_log(sets_file: Path, lifter_file: Path | None) -> Backtest:
+def backtest_log(sets_file: Path, lifter_file: Path | None, coach: Path | None = None) -> Backtest:
     """Predicts every set of the log from the sets before it; raises BadInput for bad files."""
-    log = read_log(sets_file, lifter_file)
+    log = read_log(sets_file, lifter_file, coach)
     rows = backtest_rows(log.beliefs(keep_predictions=True).replayed) if log.sets else ()
     by_source = sorted(rows, key=lambda row: row.source)
     result = score(rows)

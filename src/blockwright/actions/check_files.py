@@ -7,6 +7,7 @@ from typing import Any
 
 from blockwright.actions.ask_about_sets import questions_about
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.policy import Policy
 from blockwright.engine.training import Catalogue, Lifter
 from blockwright.files.block_json import read_block
 from blockwright.files.catalogue import catalogue_with
@@ -35,7 +36,8 @@ class _Checked:
 def check_files(paths: Sequence[Path]) -> dict[str, Any]:
     """The `blockwright/check/1` document of the files, in the order given.
 
-    A lifter file among them lends its own lifts and its bodyweight to the logs beside it.
+    A lifter file among them lends its own lifts and its bodyweight to the logs beside it; a
+    coach's policy, when there is one, stands under the lifters' own values.
     """
     checked = [_Checked(path) for path in paths]
     for one in checked:
@@ -43,7 +45,8 @@ def check_files(paths: Sequence[Path]) -> dict[str, Any]:
             one.kind = kind_of(one.path)
         except BadInput as error:
             one.errors += error.problems
-    lifters = [lifter for one in checked if (lifter := _check_lifter(one)) is not None]
+    policy = _policy_beside(checked)
+    lifters = [lifter for one in checked if (lifter := _check_lifter(one, policy)) is not None]
     catalogue = catalogue_with(lift for who in lifters for lift in who.lifts)
     lifter = lifters[0] if len(lifters) == 1 else None
     with collection_paused():
@@ -60,11 +63,22 @@ def files_with_errors(document: Mapping[str, Any]) -> list[str]:
     return [file["file"] for file in document["files"] if file["errors"]]
 
 
-def _check_lifter(one: _Checked) -> Lifter | None:
+def _policy_beside(checked: Sequence[_Checked]) -> Policy:
+    """The one coach's policy among the files, over the default."""
+    coaches = [one for one in checked if one.kind == "policy"]
+    if len(coaches) != 1:
+        return default_policy()
+    try:
+        return coach_policy(coaches[0].path, default_policy())
+    except BadInput:
+        return default_policy()  # `_check_other` says what is wrong with it
+
+
+def _check_lifter(one: _Checked, policy: Policy) -> Lifter | None:
     if one.kind != "lifter":
         return None
     try:
-        reading = read_lifter(one.path)
+        reading = read_lifter(one.path, policy)
     except BadInput as error:
         one.errors += error.problems
         return None

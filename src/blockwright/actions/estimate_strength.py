@@ -30,12 +30,14 @@ class Estimate:
     unit: Unit
 
 
-def estimate_strength(sets_file: Path, lifter_file: Path | None, through: date | None) -> Estimate:
+def estimate_strength(
+    sets_file: Path, lifter_file: Path | None, through: date | None, coach: Path | None = None
+) -> Estimate:
     """Reads the log and estimates every lift in it, as of `through` or each lift's last set.
 
     Raises BadInput for files that cannot be used.
     """
-    return estimate_of(read_log(sets_file, lifter_file), through)
+    return estimate_of(read_log(sets_file, lifter_file, coach), through)
 
 
 def estimate_of(log: ReadLog, through: date | None = None, unit: Unit | None = None) -> Estimate:

@@ -25,7 +25,7 @@ from blockwright.engine.training import Block, Catalogue, Entry, Lift, SetDone
 from blockwright.files.block_json import block_from_json
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.json_text import plain
-from blockwright.files.policy_files import default_policy
+from blockwright.files.policy_files import block_policy
 from blockwright.files.sheet_json import sheet_to_json
 from blockwright.store.blocks import block_of
 from blockwright.store.convert import checkins, sets_done
@@ -80,7 +80,7 @@ def prepare(row: Lifter, name: SessionName) -> Prepared:
         raise Http404("no such session") from error
     facts = facts_of(row, through=chosen.session.day - timedelta(days=1))
     catalogue = catalogue_for(block.lifter)
-    policy = default_policy().overridden(block.lifter.policy, "lifter")
+    policy = block_policy(block)
     sets = sets_done(facts)
     weights = Bodyweights(usual_kg=block.lifter.bodyweight_kg, weigh_ins=checkins(facts))
     return Prepared(

@@ -1,10 +1,11 @@
-"""Composes a block: lifter, log and the block before in; a block out."""
+"""Composes a block from files: lifter, log and the block before in; a block out."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
+from blockwright.actions.compose_block import BlockQuestion, composed
 from blockwright.actions.own_sets import own_sets
 from blockwright.engine.errors import Problem
 from blockwright.engine.training import Block, CheckIn, Lifter, SetDone
@@ -12,14 +13,12 @@ from blockwright.files.block_json import read_block
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.checkins_file import read_checkins
 from blockwright.files.lifter_file import read_lifter, require_for_plan
-from blockwright.files.policy_files import default_policy
+from blockwright.files.policy_files import policy_under
 from blockwright.files.reading import Reading
 from blockwright.files.sets_file import read_sets
 
 if TYPE_CHECKING:
     from blockwright.engine.planning import Budget, Tell
-    from blockwright.engine.policy import Policy
-    from blockwright.engine.review import NextBlock
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,6 +29,7 @@ class PlanQuestion:
     facts: Path | None = None
     checkins: Path | None = None
     previous: Path | None = None
+    coach: Path | None = None
 
 
 def plan_block(
@@ -39,54 +39,23 @@ def plan_block(
     tell: "Tell | None" = None,
 ) -> Reading[Block]:
     """The block for a lifter file. Raises BadInput and Clash; warnings come beside the block."""
-    from blockwright.engine.planning import USUAL, compose
-    from blockwright.engine.review import seeded, without
-    from blockwright.engine.strength.beliefs import replay
-    from blockwright.engine.strength.columns import Bodyweights
-
-    read = read_lifter(question.lifter)
+    coach = policy_under(question.coach)
+    read = read_lifter(question.lifter, coach)
     lifter, warnings = read.value, list(read.warnings)
     require_for_plan(lifter)
-    policy = default_policy().overridden(lifter.policy, "lifter")
-    catalogue = catalogue_for(lifter)
     facts: tuple[SetDone, ...] = ()
     if question.facts is not None:
-        sets = read_sets(question.facts, catalogue, lifter)
+        sets = read_sets(question.facts, catalogue_for(lifter), lifter)
         warnings += sets.warnings
         facts = facts_before(sets.value, lifter, question.facts.name)
-    checkins = _checkins(question.checkins, lifter, warnings)
-    weights = Bodyweights(usual_kg=lifter.bodyweight_kg, weigh_ins=checkins)
-    previous = read_block(question.previous) if question.previous is not None else None
-    seeds = _seeds(previous, facts, checkins, lifter, policy)
-    block = compose(
-        lifter if seeds is None else without(lifter, seeds),
-        catalogue,
-        policy,
-        beliefs=replay(facts, catalogue, policy, bodyweights=weights) if facts else None,
-        ceilings=None if seeds is None else seeds.ceilings,
+    asked = BlockQuestion(
+        lifter=lifter,
         facts=facts,
-        kept=() if previous is None else lifts_of(previous) if seeds is None else seeds.kept,
-        budget=budget or USUAL,
-        tell=tell,
+        checkins=_checkins(question.checkins, lifter, warnings),
+        previous=read_block(question.previous) if question.previous is not None else None,
+        coach_policy=coach.set_by("coach"),
     )
-    if seeds is not None:
-        block = seeded(block, lifter, seeds, catalogue, policy)
-    return Reading(block, tuple(warnings))
-
-
-def _seeds(
-    previous: Block | None,
-    facts: Sequence[SetDone],
-    checkins: Sequence[CheckIn],
-    lifter: Lifter,
-    policy: "Policy",
-) -> "NextBlock | None":
-    """What the block before teaches; None without one, or without facts to learn from."""
-    if previous is None or not facts:
-        return None
-    from blockwright.engine.review import next_block
-
-    return next_block(previous, facts, checkins, catalogue_for(lifter), policy, lifter)
+    return Reading(composed(asked, budget=budget, tell=tell), tuple(warnings))
 
 
 def facts_before(sets: Sequence[SetDone], lifter: Lifter, file: str) -> tuple[SetDone, ...]:
@@ -103,18 +72,3 @@ def _checkins(path: Path | None, lifter: Lifter, warnings: list[Problem]) -> tup
     read = read_checkins(path)
     warnings += read.warnings
     return own_sets(read.value, lifter, path.name)
-
-
-def lifts_of(block: Block) -> tuple[str, ...]:
-    """The lifts of a block's last build week, sorted."""
-    builds = [week for week in block.weeks if week.kind == "build"]
-    if not builds:
-        return ()
-    return tuple(sorted({e.lift for s in builds[-1].sessions for e in s.entries}))
-
-
-def budget_called(search: Literal["quick", "usual", "long"]) -> "Budget":
-    """How much search a word stands for."""
-    from blockwright.engine.planning import LONG, QUICK, USUAL
-
-    return {"quick": QUICK, "usual": USUAL, "long": LONG}[search]

@@ -16,13 +16,12 @@ from blockwright.engine.day_sheet import (
     sessions_of,
 )
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.policy import Policy
 from blockwright.engine.strength import Beliefs, Bodyweights, replay
 from blockwright.engine.training import Block, SetDone
 from blockwright.files.block_json import read_block
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.json_text import plain
-from blockwright.files.policy_files import default_policy
+from blockwright.files.policy_files import block_policy, under_coach
 from blockwright.files.sheet_json import sheet_to_json
 
 if TYPE_CHECKING:
@@ -39,6 +38,7 @@ class SheetQuestion:
     session: int | None = None
     facts_file: Path | None = None
     partner_file: Path | None = None
+    coach: Path | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,19 +55,14 @@ def print_sheet(question: SheetQuestion) -> SheetAnswer:
 
     Raises BadInput when a file cannot be used or no single session is meant.
     """
-    block = read_block(question.block_file)
+    block = under_coach(read_block(question.block_file), question.coach)
     chosen = _chosen(block, question)
     beliefs, warnings = _beliefs(block, chosen, question.facts_file)
     partner = _partner(question.partner_file, chosen.session.day)
     sheet = day_sheet(
-        block, chosen, catalogue_for(block.lifter), policy_for(block), beliefs, partner=partner
+        block, chosen, catalogue_for(block.lifter), block_policy(block), beliefs, partner=partner
     )
     return SheetAnswer(plain(sheet_to_json(sheet)), block, warnings)
-
-
-def policy_for(block: Block) -> Policy:
-    """The shipped policy with the lifter's own values laid over."""
-    return default_policy().overridden(block.lifter.policy, "lifter")
 
 
 def _chosen(block: Block, question: SheetQuestion) -> PlannedSession:
@@ -105,7 +100,7 @@ def _beliefs(
     beliefs = replay(
         [done for done in own if _is_before(done, starts)],
         catalogue,
-        policy_for(block),
+        block_policy(block),
         bodyweights=Bodyweights(usual_kg=block.lifter.bodyweight_kg),
     )
     return beliefs, reading.warnings
@@ -168,7 +163,7 @@ def _documents(
     *,
     with_advice: bool,
 ) -> list[dict[str, Any]]:
-    catalogue, policy = catalogue_for(block.lifter), policy_for(block)
+    catalogue, policy = catalogue_for(block.lifter), block_policy(block)
     sheets = (
         day_sheet(block, planned, catalogue, policy, beliefs, with_advice=with_advice)
         for planned in sessions

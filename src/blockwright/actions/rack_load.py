@@ -18,7 +18,7 @@ from blockwright.engine.rack import (
 from blockwright.engine.training import Gym, Lift, Lifter
 from blockwright.engine.units import Unit, kg_from, load_text, number_text
 from blockwright.files.near import did_you_mean
-from blockwright.files.policy_files import default_policy
+from blockwright.files.policy_files import policy_under
 
 _USES_A_BAR = {"bar", "ez bar", "trap bar", "landmine"}
 
@@ -33,6 +33,7 @@ class RackQuestion:
     bar: str | None = None
     partner: str | None = None
     lift: str | None = None
+    coach: Path | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,8 +50,8 @@ def rack_load(question: RackQuestion) -> RackAnswer:
 
     Raises BadInput for a load, a bar, a lift or a file that cannot be used.
     """
-    lifter, warnings = _lifter(question.lifter_file)
-    policy = default_policy()
+    policy = policy_under(question.coach)
+    lifter, warnings = _lifter(question.lifter_file, policy)
     if lifter is not None:
         policy = policy.overridden(lifter.policy, "lifter")
     unit = question.unit or (lifter.units if lifter else "kg")
@@ -66,12 +67,12 @@ def rack_load(question: RackQuestion) -> RackAnswer:
     return RackAnswer(document, rack_text(document), warnings)
 
 
-def _lifter(file: Path | None) -> tuple[Lifter | None, tuple[Problem, ...]]:
+def _lifter(file: Path | None, policy: Policy) -> tuple[Lifter | None, tuple[Problem, ...]]:
     if file is None:
         return None, ()
     from blockwright.files.lifter_file import read_lifter
 
-    reading = read_lifter(file)
+    reading = read_lifter(file, policy)
     return reading.value, reading.warnings
 
 

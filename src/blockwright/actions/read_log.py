@@ -11,7 +11,7 @@ from blockwright.engine.training import Catalogue, CheckIn, Lifter, SetDone
 from blockwright.engine.units import Unit
 from blockwright.files.catalogue import builtin_catalogue, catalogue_for
 from blockwright.files.lifter_file import read_lifter
-from blockwright.files.policy_files import default_policy
+from blockwright.files.policy_files import policy_under
 from blockwright.files.sets_file import read_sets
 
 
@@ -60,12 +60,12 @@ class ReadLog:
         )
 
 
-def read_log(sets_file: Path, lifter_file: Path | None) -> ReadLog:
+def read_log(sets_file: Path, lifter_file: Path | None, coach: Path | None = None) -> ReadLog:
     """Reads both files; raises BadInput with every problem of the first that has any."""
-    policy, lifter, catalogue = default_policy(), None, builtin_catalogue()
+    policy, lifter, catalogue = policy_under(coach), None, builtin_catalogue()
     warnings: tuple[Problem, ...] = ()
     if lifter_file is not None:
-        reading = read_lifter(lifter_file)
+        reading = read_lifter(lifter_file, policy)
         lifter, warnings = reading.value, reading.warnings
         policy = policy.overridden(lifter.policy, "lifter")
         catalogue = catalogue_for(lifter)

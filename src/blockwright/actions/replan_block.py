@@ -11,7 +11,7 @@ from blockwright.engine.training import MUSCLES, Block, Catalogue
 from blockwright.files.block_json import read_block
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.near import did_you_mean
-from blockwright.files.policy_files import default_policy
+from blockwright.files.policy_files import block_policy, under_coach
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,6 +25,7 @@ class ReplanQuestion:
     missed: bool = False
     without: Sequence[str] = ()
     sore: Sequence[str] = ()
+    coach: Path | None = None
 
 
 def replan_block(question: ReplanQuestion) -> Block:
@@ -32,9 +33,8 @@ def replan_block(question: ReplanQuestion) -> Block:
     from blockwright.engine.planning.replan import Trouble, replan
 
     _check_one(question)
-    block = read_block(question.block)
+    block = under_coach(read_block(question.block), question.coach)
     catalogue = catalogue_for(block.lifter)
-    policy = default_policy().overridden(block.lifter.policy, "lifter")
     found = session_on(block, question.day, question.session)
     trouble = Trouble(
         week=found.week.week,
@@ -44,7 +44,7 @@ def replan_block(question: ReplanQuestion) -> Block:
         without=tuple(_lift(name, catalogue) for name in question.without),
         sore=tuple(_muscle(name) for name in question.sore),
     )
-    return replan(block, trouble, catalogue, policy)
+    return replan(block, trouble, catalogue, block_policy(block))
 
 
 def _check_one(question: ReplanQuestion) -> None:

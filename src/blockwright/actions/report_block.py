@@ -14,7 +14,7 @@ from blockwright.files.block_json import read_block, read_document
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.checkins_file import read_checkins
 from blockwright.files.json_text import plain
-from blockwright.files.policy_files import default_policy
+from blockwright.files.policy_files import block_policy, under_coach
 from blockwright.files.report_json import report_to_json, told_from_json
 from blockwright.files.schemas import problems_against
 from blockwright.files.sets_file import read_sets
@@ -29,6 +29,7 @@ class ReportQuestion:
     checkins: Path | None = None
     proposals: Sequence[Path] = ()
     through: date | None = None
+    coach: Path | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +43,7 @@ class ReportAnswer:
 
 def report_block(question: ReportQuestion) -> ReportAnswer:
     """The report as of `through`. Raises BadInput; warnings come beside."""
-    block = read_block(question.block)
+    block = under_coach(read_block(question.block), question.coach)
     catalogue = catalogue_for(block.lifter)
     sets = read_sets(question.facts, catalogue, block.lifter)
     warnings: list[Problem] = list(sets.warnings)
@@ -57,7 +58,7 @@ def report_block(question: ReportQuestion) -> ReportAnswer:
         mine,
         said,
         catalogue,
-        default_policy().overridden(block.lifter.policy, "lifter"),
+        block_policy(block),
         told=_told(question.proposals, block),
         through=question.through,
     )

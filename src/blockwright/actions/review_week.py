@@ -12,7 +12,7 @@ from blockwright.engine.training import Block, Catalogue, CheckIn, SetDone
 from blockwright.files.block_json import read_block
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.checkins_file import read_checkins
-from blockwright.files.policy_files import default_policy
+from blockwright.files.policy_files import block_policy, under_coach
 from blockwright.files.reading import Reading
 from blockwright.files.sets_file import read_sets
 
@@ -25,11 +25,12 @@ class ReviewQuestion:
     facts: Path
     checkins: Path | None = None
     through: date
+    coach: Path | None = None
 
 
 def review_week(question: ReviewQuestion) -> Reading[Review]:
     """The review of the last week begun by `through`. Raises BadInput; warnings come beside."""
-    block = read_block(question.block)
+    block = under_coach(read_block(question.block), question.coach)
     catalogue = catalogue_for(block.lifter)
     sets = read_sets(question.facts, catalogue, block.lifter)
     warnings: list[Problem] = list(sets.warnings)
@@ -50,6 +51,5 @@ def reviewed(
     catalogue: Catalogue,
     through: date,
 ) -> Review:
-    """The review under the policy the block was made with; see `engine.review.review`."""
-    policy = default_policy().overridden(block.lifter.policy, "lifter")
-    return review(block, sets, checkins, catalogue, policy, through)
+    """The review under the policy the block stands under; see `engine.review.review`."""
+    return review(block, sets, checkins, catalogue, block_policy(block), through)

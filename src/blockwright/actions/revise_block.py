@@ -9,6 +9,7 @@ from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.review import Verdict
 from blockwright.engine.training import Block
 from blockwright.files.block_json import read_block
+from blockwright.files.policy_files import under_coach
 from blockwright.files.proposals_json import ProposalsFile, read_proposals
 
 
@@ -23,11 +24,12 @@ class ReviseQuestion:
     decline: Sequence[str] = ()
     changes: Sequence[tuple[str, str]] = ()
     words: str = ""
+    coach: Path | None = None
 
 
 def revise_block(question: ReviseQuestion) -> Block:
     """The next revision. Raises BadInput with every problem of the question at once."""
-    block = read_block(question.block)
+    block = under_coach(read_block(question.block), question.coach)
     file = read_proposals(question.proposals)
     _require_same(block, file, question.proposals.name)
     verdicts = verdicts_of(question, file)

@@ -12,7 +12,7 @@ from blockwright.engine.training import Block
 from blockwright.engine.units import kg_from
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.near import did_you_mean
-from blockwright.files.policy_files import default_policy
+from blockwright.files.policy_files import block_policy
 from blockwright.files.proposals_json import ProposalsFile
 
 
@@ -51,8 +51,8 @@ def verdicts_for(said: Iterable[Said], file: ProposalsFile) -> list[Verdict]:
 
 
 def block_revised(block: Block, verdicts: Sequence[Verdict], cautions: Iterable[Caution]) -> Block:
-    """The next revision under the policy the block was made with; see `engine.review.revised`."""
-    policy = default_policy().overridden(block.lifter.policy, "lifter")
+    """The next revision under the policy the block stands under; see `engine.review.revised`."""
+    policy = block_policy(block)
     return revised(block, verdicts, cautions, catalogue_for(block.lifter), policy)
 
 

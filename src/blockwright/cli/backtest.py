@@ -5,6 +5,7 @@ from typing import Annotated
 
 import typer
 
+from blockwright.cli._coach import CoachOption
 from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import progress, show, warn
 
@@ -16,12 +17,13 @@ def backtest(
         Path | None,
         typer.Option(metavar="LIFTER", help="Lifter file: bodyweight, own lifts, policy."),
     ] = None,
+    coach: CoachOption = None,
     json: JsonFlag = False,
 ) -> None:
     """How good the estimate has been on this log, beside simple rules."""
     from blockwright.actions.backtest_log import backtest_log
 
     with progress("Predicting each set from the sets before it"):
-        answer = backtest_log(sets, lifter)
+        answer = backtest_log(sets, lifter, coach)
     warn(answer.warnings)
     show(answer.document, answer.text, json)

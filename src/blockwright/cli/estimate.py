@@ -6,6 +6,7 @@ from typing import Annotated
 
 import typer
 
+from blockwright.cli._coach import CoachOption
 from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import save, say, show, warn
 
@@ -28,12 +29,13 @@ def estimate(
         Path | None,
         typer.Option(metavar="FILE.svg", help="Also draw strength over time, one panel a lift."),
     ] = None,
+    coach: CoachOption = None,
     json: JsonFlag = False,
 ) -> None:
     """How strong on each lift, how sure, where it is heading, and whether it is falling."""
     from blockwright.actions.estimate_strength import estimate_strength
 
-    answer = estimate_strength(sets, lifter, through.date() if through else None)
+    answer = estimate_strength(sets, lifter, through.date() if through else None, coach)
     warn(answer.warnings)
     if plot is not None:
         from blockwright.sheets.plots import strength_svg

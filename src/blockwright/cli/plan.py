@@ -6,6 +6,7 @@ from typing import Annotated
 
 import typer
 
+from blockwright.cli._coach import CoachOption
 from blockwright.cli._paper import PaperChoice, PaperOption
 from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import progress, save, say, show, warn
@@ -41,15 +42,19 @@ def plan(
     search: Annotated[
         Search, typer.Option(help="How long to look for a better week; the same answer every time.")
     ] = Search.USUAL,
+    coach: CoachOption = None,
     json: JsonFlag = False,
 ) -> None:
     """Composes a block: lifts, days, sets, effort and loads of every week, and the deload."""
     from blockwright.actions.block_text import block_text
-    from blockwright.actions.plan_block import PlanQuestion, budget_called, plan_block
+    from blockwright.actions.compose_block import budget_called
+    from blockwright.actions.plan_block import PlanQuestion, plan_block
     from blockwright.files.block_json import block_to_json
     from blockwright.files.json_text import dumps
 
-    question = PlanQuestion(lifter=lifter, facts=facts, checkins=checkins, previous=previous)
+    question = PlanQuestion(
+        lifter=lifter, facts=facts, checkins=checkins, previous=previous, coach=coach
+    )
     with progress("plan"):
         reading = plan_block(question, budget=budget_called(search.value), tell=say)
     warn(reading.warnings)

@@ -6,6 +6,7 @@ from typing import Annotated
 
 import typer
 
+from blockwright.cli._coach import CoachOption
 from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import show, warn
 
@@ -39,6 +40,7 @@ def rack(
     lift: Annotated[
         str | None, typer.Option(metavar="NAME", help="A lift, for its dumbbells or its stack.")
     ] = None,
+    coach: CoachOption = None,
     json: JsonFlag = False,
 ) -> None:
     """Plates per side for a load, the nearest loads, a warm-up, and a partner's changes."""
@@ -52,6 +54,7 @@ def rack(
             bar=bar,
             partner=partner,
             lift=lift,
+            coach=coach,
         )
     )
     warn(answer.warnings)

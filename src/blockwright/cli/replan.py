@@ -6,6 +6,7 @@ from typing import Annotated
 
 import typer
 
+from blockwright.cli._coach import CoachOfBlockOption
 from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import save, show
 
@@ -33,6 +34,7 @@ def replan(
     output: Annotated[
         Path | None, typer.Option("-o", "--output", metavar="BLOCK", help="Where to write it.")
     ] = None,
+    coach: CoachOfBlockOption = None,
     json: JsonFlag = False,
 ) -> None:
     """Changes one session and what is left of its week, as little as keeps most of it."""
@@ -49,6 +51,7 @@ def replan(
         missed=missed,
         without=tuple(without or ()),
         sore=tuple(sore or ()),
+        coach=coach,
     )
     made = replan_block(question)
     document = block_to_json(made)

@@ -7,6 +7,7 @@ from typing import Annotated
 
 import typer
 
+from blockwright.cli._coach import CoachOfBlockOption
 from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import save, say, show, warn
 
@@ -43,6 +44,7 @@ def report(
     paper: Annotated[
         ReportPaperChoice, typer.Option(help="Paper of the PDF.")
     ] = ReportPaperChoice.A4,
+    coach: CoachOfBlockOption = None,
     json: JsonFlag = False,
 ) -> None:
     """What was planned and done, strength, sets, proposals and their fate, and what is next."""
@@ -56,6 +58,7 @@ def report(
             checkins=checkins,
             proposals=tuple(proposals or ()),
             through=through.date() if through else None,
+            coach=coach,
         )
     )
     warn(answer.warnings)

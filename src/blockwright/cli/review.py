@@ -6,6 +6,7 @@ from typing import Annotated
 
 import typer
 
+from blockwright.cli._coach import CoachOfBlockOption
 from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import save, show, warn
 
@@ -30,6 +31,7 @@ def review(
         Path | None,
         typer.Option("-o", "--output", metavar="PROPOSALS", help="Where to write them (JSON)."),
     ] = None,
+    coach: CoachOfBlockOption = None,
     json: JsonFlag = False,
 ) -> None:
     """A letter about the week: what happened, what we propose for the next, why, how sure."""
@@ -39,7 +41,9 @@ def review(
     from blockwright.files.proposals_json import proposals_to_json
 
     reading = review_week(
-        ReviewQuestion(block=block, facts=facts, checkins=checkins, through=through.date())
+        ReviewQuestion(
+            block=block, facts=facts, checkins=checkins, through=through.date(), coach=coach
+        )
     )
     warn(reading.warnings)
     document = proposals_to_json(reading.value)

@@ -6,6 +6,7 @@ from typing import Annotated, Any
 import typer
 from typer.core import TyperCommand
 
+from blockwright.cli._coach import CoachOfBlockOption
 from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import save, show
 
@@ -55,6 +56,7 @@ def revise(
     output: Annotated[
         Path | None, typer.Option("-o", "--output", metavar="BLOCK", help="Where to write it.")
     ] = None,
+    coach: CoachOfBlockOption = None,
     json: JsonFlag = False,
 ) -> None:
     """Accept, change or decline proposals: makes the next revision of the block."""
@@ -72,6 +74,7 @@ def revise(
             decline=tuple(decline or ()),
             changes=[pair(text) for text in change or ()],
             words=words,
+            coach=coach,
         )
     )
     document = block_to_json(new)

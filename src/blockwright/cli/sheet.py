@@ -6,6 +6,7 @@ from typing import Annotated
 
 import typer
 
+from blockwright.cli._coach import CoachOfBlockOption
 from blockwright.cli._paper import PaperChoice, PaperOption
 from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import save, say, show, warn
@@ -40,6 +41,7 @@ def sheet(
     ics: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Write the block's sessions as a calendar.")
     ] = None,
+    coach: CoachOfBlockOption = None,
     json: JsonFlag = False,
 ) -> None:
     """Today's sheet: targets, plates, warm-ups, rests, advice for the next set, cautions."""
@@ -54,6 +56,7 @@ def sheet(
             session=session,
             facts_file=facts,
             partner_file=partner,
+            coach=coach,
         )
     )
     warn(answer.warnings)

@@ -86,6 +86,10 @@ class Policy:
             merged[key] = replace(merged[key], value=value, origin=origin)
         return Policy(merged.values())
 
+    def set_by(self, origin: Origin) -> Mapping[str, PolicyScalar]:
+        """The values that come from one layer, in the order of their keys."""
+        return {key: v.value for key, v in sorted(self.values.items()) if v.origin == origin}
+
 
 def unknown_key(key: str, known: Iterable[str]) -> Problem:
     """The problem of a key nobody knows, with the nearest known one."""

@@ -2,11 +2,13 @@
 
 import json
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
 
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput, BadPolicy, Problem
+from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution, Reason
 from blockwright.engine.training import (
     Block,
@@ -19,6 +21,7 @@ from blockwright.engine.training import (
     Week,
 )
 from blockwright.files.lifter_file import lifter_from_table, lifter_to_table
+from blockwright.files.policy_files import default_policy
 from blockwright.files.schemas import problems_against
 from blockwright.files.words import caution_json, reason_json
 
@@ -32,6 +35,7 @@ def block_to_json(block: Block) -> dict[str, Any]:
         "revision": block.revision,
         "status": block.status,
         "lifter": lifter_to_table(block.lifter),
+        **({"coach_policy": dict(block.coach_policy)} if block.coach_policy else {}),
         "start": block.start.isoformat(),
         "weeks": [_week(week) for week in block.weeks],
         "solver": {
@@ -143,10 +147,11 @@ def block_from_json(document: Mapping[str, Any], file: str) -> Block:
     if problems:
         raise BadInput(problems)
     solver = document["solver"]
+    coach, policy = _read_coach(document, file)
     return Block(
         revision=document["revision"],
         status=document["status"],
-        lifter=lifter_from_table(document["lifter"], file).value,
+        lifter=lifter_from_table(document["lifter"], file, policy).value,
         start=date.fromisoformat(document["start"]),
         weeks=tuple(_read_week(week) for week in document["weeks"]),
         solver=SolverReport(
@@ -161,7 +166,21 @@ def block_from_json(document: Mapping[str, Any], file: str) -> Block:
             for item in document["cautions"]
         ),
         decisions=tuple(_read_decision(item) for item in document["decisions"]),
+        coach_policy=coach,
     )
+
+
+def _read_coach(
+    document: Mapping[str, Any], file: str
+) -> tuple[Mapping[str, float | str | bool], Policy]:
+    """The coach's values a block carries, and the policy they make."""
+    coach = document.get("coach_policy", {})
+    try:
+        return coach, default_policy().overridden(coach, "coach")
+    except BadPolicy as error:
+        raise BadPolicy(
+            [replace(p, file=file, key=f"coach_policy.{p.key}") for p in error.problems]
+        ) from error
 
 
 def _read_reason(item: Mapping[str, Any]) -> Reason:

@@ -10,6 +10,7 @@ from typing import Any
 
 from blockwright.engine.errors import BadInput, BadPolicy, Problem
 from blockwright.engine.policy import Policy, PolicyValue
+from blockwright.engine.training import Block
 from blockwright.files.toml_checks import load_toml
 
 _FIELDS = {"value", "unit", "low", "high", "choices", "why", "source", "stricter"}
@@ -94,6 +95,31 @@ def _entry(key: str, item: Mapping[str, Any]) -> PolicyValue:
         source=item["source"],
         stricter=item.get("stricter"),
     )
+
+
+def policy_under(coach: Path | None) -> Policy:
+    """The shipped policy, with a coach's file laid over it where there is one."""
+    return default_policy() if coach is None else coach_policy(coach, default_policy())
+
+
+def block_policy(block: Block) -> Policy:
+    """The policy a block stands under: default, the coach's values it carries, the lifter's."""
+    coach = default_policy().overridden(block.coach_policy, "coach")
+    return coach.overridden(block.lifter.policy, "lifter")
+
+
+def under_coach(block: Block, coach: Path | None) -> Block:
+    """The block with a coach's file in place of the coach's values it carries; as it is without
+    a file. Raises BadPolicy naming file and key."""
+    if coach is None:
+        return block
+    moved = replace(block, coach_policy=policy_under(coach).set_by("coach"))
+    try:
+        block_policy(moved)
+    except BadPolicy as error:
+        mend = "change it in the coach's file, or in the lifter's [policy]"
+        raise BadPolicy([replace(p, file=coach.name, mend=mend) for p in error.problems]) from error
+    return moved
 
 
 def coach_policy(file: Path, base: Policy) -> Policy:
