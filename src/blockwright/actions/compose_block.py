@@ -1,4 +1,4 @@
-"""Composes a block from values: what the command has read from files and the site from its store."""
+"""Composes a block from values: the command reads them from files, the site from its store."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace

@@ -58,6 +58,11 @@ def block_on(lifter: Lifter, day: date) -> BlockRevision | None:
     return begun or revisions.order_by("start", "-revision").first()
 
 
+def last_block(lifter: Lifter) -> BlockRevision | None:
+    """The last revision of the block that starts last."""
+    return BlockRevision.objects.filter(lifter=lifter).order_by("-start", "-revision").first()
+
+
 def blocks_between(lifter: Lifter, first: date, last: date) -> list[BlockRevision]:
     """The last revision of each block that has a day from `first` to `last`, by start."""
     latest: dict[date, BlockRevision] = {}

@@ -1,0 +1,27 @@
+"""The process that searches for one block: `python -m blockwright.server.composer NUMBER`.
+
+The site starts it (`actions.search_block.launch`), so that no request waits for a search.
+"""
+
+import contextlib
+import os
+import sys
+
+
+def main() -> None:
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "blockwright.server.settings")
+    import django
+
+    django.setup()
+    from blockwright.actions.search_block import run_search
+
+    # The site's pages come first on a small machine.
+    with contextlib.suppress(AttributeError, OSError):
+        os.nice(5)
+    # Ctrl-C at the site's terminal: the row says that the search broke off, nobody else cares.
+    with contextlib.suppress(KeyboardInterrupt):
+        run_search(int(sys.argv[1]))
+
+
+if __name__ == "__main__":
+    main()
