@@ -205,6 +205,9 @@ class Client:
         assert found is not None, answer.body[:2000]
         return found.group(1)
 
+    def cookies(self) -> dict[str, str]:
+        return {one.name: one.value or "" for one in self._cookies}
+
     def _token(self) -> str:
         return next(one.value or "" for one in self._cookies if one.name == "csrftoken")
 

@@ -27,8 +27,12 @@ API_TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
     ("GET", "api/<path:rest>"): (404,) * 6,
     ("GET", "api/me"): EVERYBODY,
     ("GET", "api/lifters"): EVERYBODY,
+    ("POST", "api/lifters"): (201, 201, 403, 403, 201, 401),
     ("GET", _ONE): READ,
+    ("PUT", _ONE): CHANGE,
+    ("DELETE", _ONE): made(CHANGE, 204),
     ("GET", f"{_ONE}/shares"): CHANGE,
+    ("PATCH", f"{_ONE}/shares/<share>"): made(CHANGE, 204),
     ("DELETE", f"{_ONE}/shares/<share>"): made(CHANGE, 204),
     ("POST", f"{_ONE}/invitations"): made(CHANGE, 201),
     ("POST", "api/invitations"): (201, 403, 403, 403, 403, 401),
@@ -48,7 +52,13 @@ API_TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
 
 API_BODIES: dict[tuple[str, str], Callable[[people.World], dict[str, Any]]] = {
     ("POST", "api/sync"): lambda _world: people.message(),
+    ("POST", "api/lifters"): lambda _world: {"document": {"name": "Nobody Yet"}},
+    ("PUT", _ONE): lambda world: {"version": 1, "document": world.lifter.document},
+    ("PATCH", f"{_ONE}/shares/<share>"): lambda _world: {"sees": "history"},
     ("POST", f"{_ONE}/invitations"): lambda _world: {"role": "partner"},
     ("POST", "api/invitations"): lambda _world: {"role": "coach"},
 }
-API_QUERIES = {"api/rack": "?load=82.5"}
+API_QUERIES: dict[tuple[str, str], str] = {
+    ("GET", "api/rack"): "?load=82.5",
+    ("DELETE", _ONE): "?name=Mara%20Invented",
+}

@@ -9,6 +9,7 @@ from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from ninja import NinjaAPI, Schema
 from ninja.errors import HttpError, ValidationError
 
+from blockwright.actions.save_lifter import ChangedMeanwhile
 from blockwright.engine.errors import BlockwrightError
 
 MOST_SAID = 5
@@ -70,7 +71,7 @@ def add_error_answers(api: NinjaAPI) -> None:
 
     @api.exception_handler(PermissionDenied)
     def not_allowed(request: HttpRequest, _error: PermissionDenied) -> HttpResponse:
-        says = "you may see this lifter but not do this"
+        says = "you may not do this"
         return answer(request, 403, "not_allowed", says, "ask the coach")  # type: ignore[no-any-return]
 
     @api.exception_handler(ValidationError)
@@ -86,7 +87,8 @@ def add_error_answers(api: NinjaAPI) -> None:
         says = _joined([f"{each.place}: {each.says}" if each.place else each.says
                         for each in problems])  # fmt: skip
         mend = _joined(list(dict.fromkeys(each.mend for each in problems if each.mend)))
-        return answer(request, 409, "not_possible", says, mend)  # type: ignore[no-any-return]
+        code = "changed_meanwhile" if isinstance(error, ChangedMeanwhile) else "not_possible"
+        return answer(request, 409, code, says, mend)  # type: ignore[no-any-return]
 
     @api.exception_handler(HttpError)
     def other(request: HttpRequest, error: HttpError) -> HttpResponse:

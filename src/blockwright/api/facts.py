@@ -1,17 +1,16 @@
 """What happened: a lifter's facts in the order the server got them. Adding goes by /api/sync."""
 
-from typing import Annotated, Any
+from typing import Any
 
 from django.http import HttpRequest
 from ninja import Router
-from pydantic import Field
 
 from blockwright.actions.take_log import unseen
 from blockwright.api import whose
 from blockwright.api.errors import ERRORS
 from blockwright.api.signed_in import person_of
-from blockwright.api.sync import MOST_SEQ, Unseen
-from blockwright.api.values import Count, Key
+from blockwright.api.sync import Unseen
+from blockwright.api.values import Key, Seq
 from blockwright.store.access import lifter_for
 
 router = Router()
@@ -24,9 +23,7 @@ router = Router()
     description=f"{whose.SEE} A training partner gets no check-ins but their own entries. "
     "At most 500 at a time; `through` is the next `after`. docs/sync.md has a fact's keys.",
 )
-def facts(
-    request: HttpRequest, lifter: Key, after: Annotated[Count, Field(le=MOST_SEQ)] = 0
-) -> dict[str, Any]:
+def facts(request: HttpRequest, lifter: Key, after: Seq = 0) -> dict[str, Any]:
     person = person_of(request)
     lifter_for(person, lifter, "see")
     return unseen(person, lifter, after)

@@ -3,14 +3,17 @@
 from typing import Annotated, Any, Literal
 from uuid import UUID
 
+from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest
-from ninja import Router, Schema
+from ninja import Router, Schema, Status
 from pydantic import Field
 
+from blockwright.actions.erase_lifter import erase_lifter
+from blockwright.actions.save_lifter import Saved, add_lifter, change_lifter
 from blockwright.api import whose
-from blockwright.api.errors import ERRORS
+from blockwright.api.errors import CHANGE_ERRORS, ERRORS, ApiError
 from blockwright.api.signed_in import person_of
-from blockwright.api.values import Key
+from blockwright.api.values import MOST_NUMBER, Key, Line, Strict
 from blockwright.store.access import ORDER, Right, lifter_for, lifters_for, rights_for
 
 router = Router()
@@ -35,12 +38,26 @@ class LifterInShort(Schema):
     may: list[Right]
 
 
+class LifterIn(Strict):
+    """A new lifter. The one who adds a lifter coaches them."""
+
+    document: LifterTable
+
+
+class LifterChange(Strict):
+    """The whole file anew, over the version that was read and no other."""
+
+    version: Annotated[int, Field(ge=1, le=MOST_NUMBER)]
+    document: LifterTable
+
+
 class LifterWhole(Schema):
     """The lifter file; `version` goes back with a change of it."""
 
     id: UUID
     version: int
     document: LifterTable
+    warnings: Annotated[list[str], Field(description="What was assumed in reading it.")] = []
 
 
 @router.get(
@@ -72,3 +89,51 @@ def lifters(request: HttpRequest) -> list[LifterInShort]:
 def lifter(request: HttpRequest, lifter: Key) -> LifterWhole:
     row = lifter_for(person_of(request), lifter, "export")
     return LifterWhole(id=row.key, version=row.version, document=row.document)
+
+
+@router.post(
+    "/lifters",
+    response={201: LifterWhole, **CHANGE_ERRORS},
+    summary="Add a lifter",
+    description=whose.ADD,
+)
+def add(request: HttpRequest, wish: LifterIn) -> Status[LifterWhole]:
+    person = person_of(request)
+    if not person.may_add_lifters:
+        raise PermissionDenied
+    return Status(201, _whole(add_lifter(person, wish.document)))
+
+
+@router.put(
+    "/lifters/{lifter}",
+    response={200: LifterWhole, **CHANGE_ERRORS},
+    summary="Replace the lifter file",
+    description=f"{whose.CHANGE} 409 `changed_meanwhile` when the lifter is at another version.",
+)
+def replace(request: HttpRequest, lifter: Key, wish: LifterChange) -> LifterWhole:
+    row = lifter_for(person_of(request), lifter, "change")
+    return _whole(change_lifter(row, wish.version, wish.document))
+
+
+def _whole(saved: Saved) -> LifterWhole:
+    return LifterWhole(
+        id=saved.row.key,
+        version=saved.row.version,
+        document=saved.row.document,
+        warnings=[str(warning) for warning in saved.warnings],
+    )
+
+
+@router.delete(
+    "/lifters/{lifter}",
+    response={204: None, **ERRORS, 409: ERRORS[404]},
+    summary="Erase a lifter for good",
+    description=f"{whose.CHANGE} `name` is the lifter's name, so that nobody is erased by a slip.",
+)
+def erase(request: HttpRequest, lifter: Key, name: Line) -> Status[None]:
+    row = lifter_for(person_of(request), lifter, "change")
+    if name != row.name:
+        says = "the name is another, so nobody was erased"
+        raise ApiError(409, "not_possible", says, "write the lifter's name as it stands")
+    erase_lifter(row)
+    return Status(204, None)

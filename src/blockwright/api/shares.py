@@ -1,16 +1,17 @@
 """Who has access to a lifter: seen, ended, and invited by a one-time link."""
 
 from datetime import datetime
-from typing import Any, Literal
+from typing import Annotated, Any, Literal
 
 from django.http import HttpRequest
 from django.urls import reverse
 from django.utils import timezone
 from ninja import Router, Schema, Status
+from pydantic import Field
 
 from blockwright.accounts.models import Invitation
 from blockwright.actions.let_in import invite
-from blockwright.actions.shares import end_share, shares_of
+from blockwright.actions.shares import end_share, share_more_or_less, shares_of
 from blockwright.api import whose
 from blockwright.api.errors import CHANGE_ERRORS, ERRORS
 from blockwright.api.signed_in import person_of
@@ -26,12 +27,26 @@ class ShareOut(Schema):
     id: int
     name: str
     kind: Literal["coach", "self", "partner"]
+    sees: Annotated[
+        Literal["sheets", "history"] | None,
+        Field(description="Of a partner: sheets alone, or block, letters and strength too."),
+    ]
 
 
 class InviteIn(Strict):
     """Whom the link makes: the lifter themselves, or a training partner of theirs."""
 
     role: Literal["lifter", "partner"]
+    sees: Annotated[
+        Literal["sheets", "history"],
+        Field(description="What a partner will see; a lifter sees everything of their own."),
+    ] = "sheets"
+
+
+class ShareChange(Strict):
+    """What a training partner sees from now on."""
+
+    sees: Literal["sheets", "history"]
 
 
 class CoachInviteIn(Strict):
@@ -54,8 +69,25 @@ class InviteOut(Schema):
 def shares(request: HttpRequest, lifter: Key) -> list[dict[str, Any]]:
     row = lifter_for(person_of(request), lifter, "change")
     return [
-        {"id": share.pk, "name": share.person.name, "kind": share.kind} for share in shares_of(row)
+        {
+            "id": share.pk,
+            "name": share.person.name,
+            "kind": share.kind,
+            "sees": share.sees if share.kind == "partner" else None,
+        }
+        for share in shares_of(row)
     ]
+
+
+@router.patch(
+    "/lifters/{lifter}/shares/{share}",
+    response={204: None, **CHANGE_ERRORS},
+    summary="Share more or less with a training partner",
+    description=whose.CHANGE,
+)
+def share_more(request: HttpRequest, lifter: Key, share: Number, wish: ShareChange) -> Status[None]:
+    share_more_or_less(lifter_for(person_of(request), lifter, "change"), share, wish.sees)
+    return Status(204, None)
 
 
 @router.delete(
@@ -78,7 +110,7 @@ def end(request: HttpRequest, lifter: Key, share: Number) -> Status[None]:
 def invite_to(request: HttpRequest, lifter: Key, wish: InviteIn) -> Status[InviteOut]:
     person, now = person_of(request), timezone.now()
     row = lifter_for(person, lifter, "change")
-    return _invited(invite(person, wish.role, row, now), now)
+    return _invited(invite(person, wish.role, row, now, wish.sees), now)
 
 
 @router.post(

@@ -14,11 +14,10 @@ from blockwright.actions.take_log import Sent, take_log
 from blockwright.api import whose
 from blockwright.api.errors import CHANGE_ERRORS
 from blockwright.api.signed_in import person_of
-from blockwright.api.values import Key, Moment, Strict
+from blockwright.api.values import MOST_SEQ, Key, Moment, Strict
 
 MOST_EVENTS = 200
 MOST_LIFTERS = 50
-MOST_SEQ = 2**53
 
 router = Router()
 

@@ -15,13 +15,16 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSche
 MOST_NUMBER = 2**31 - 1
 """Of revisions, weeks and rows: what every database keeps."""
 
+MOST_SEQ = 2**53
+"""Of a fact's place in the order of arrival: what a script can count to."""
+
 _DAY = r"^[12][0-9]{3}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])$"
 _MOMENT = (
     r"^(19[7-9]|20[0-9])[0-9]-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])"
     r"T([01][0-9]|2[0-3]):[0-5][0-9]:[0-5][0-9](\.[0-9]{1,6})?(Z|[+-](0[0-9]|1[0-4]):[0-5][0-9])$"
 )
 _KEY = r"^[0-9a-fA-F]{8}-([0-9a-fA-F]{4}-){3}[0-9a-fA-F]{12}$"
-_WHOLE = r"[0-9]{1,10}"
+_WHOLE = r"[0-9]{1,16}"
 
 
 class Strict(BaseModel):
@@ -71,10 +74,10 @@ Key = Annotated[
     UUID, BeforeValidator(_key), WithJsonSchema({"type": "string", "format": "uuid",
                                                  "pattern": _KEY})
 ]  # fmt: skip
-Number = Annotated[int, BeforeValidator(_in_address), Field(ge=1, le=MOST_NUMBER)]
+Number = Annotated[int, Field(ge=1, le=MOST_NUMBER), BeforeValidator(_in_address)]
 """A counting number in an address."""
-Count = Annotated[int, BeforeValidator(_in_address), Field(ge=0, le=MOST_NUMBER)]
-"""The same, or none."""
+Seq = Annotated[int, Field(ge=0, le=MOST_SEQ), BeforeValidator(_in_address)]
+"""A fact's place in an address, 0 for before the first."""
 Line = Annotated[str, Field(min_length=1, max_length=200, pattern=r"^[^\x00-\x1f\x7f]+$")]
 """A name or a word: one line."""
 Find = Annotated[

@@ -40,6 +40,7 @@ __all__ = [
     "require_for_plan",
 ]
 
+LONGEST_NAME = 200
 LIGHTEST_KG = 25.0
 HEAVIEST_KG = 400.0
 """A plausible adult or teenager's bodyweight; outside, it is a typing error (judgement)."""
@@ -95,7 +96,7 @@ def _read(file: Table, policy: Policy) -> Lifter:
     catalogue = catalogue_with(own_lifts)
     slots = _read_slots(file)
     lifter = Lifter(
-        name=file.text("name") or "",
+        name=_read_name(file),
         units=units,
         bodyweight=bodyweight,
         bodyweight_kg=None if bodyweight is None else kg_from(bodyweight, units),
@@ -118,6 +119,14 @@ def _read(file: Table, policy: Policy) -> Lifter:
     )
     file.close()
     return lifter
+
+
+def _read_name(file: Table) -> str:
+    name = file.text("name") or ""
+    if len(name) <= LONGEST_NAME and len(name.splitlines()) <= 1:
+        return name
+    file.error("name", f"is no name of one line and {LONGEST_NAME} letters", "shorten it")
+    return ""
 
 
 def _read_bodyweight(file: Table, units: Unit) -> float | None:

@@ -55,6 +55,10 @@ class Findings:
             raise BadInput(self.errors)
 
 
+# Control characters but line ends and tabs, and halves of a pair: no database keeps them all.
+_UNPRINTABLE = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff]")
+
+
 class Table:
     """One table of a TOML (or JSON) file; `place` is its dotted key, "" for the file itself."""
 
@@ -89,6 +93,9 @@ class Table:
             return None
         if not value.strip():
             self.error(name, "is empty", "write something between the quotes or leave the key out")
+            return None
+        if _UNPRINTABLE.search(value):
+            self.error(name, "holds a character that cannot be printed", "type it anew")
             return None
         return value.strip()
 
