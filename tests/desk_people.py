@@ -22,6 +22,7 @@ GOLDEN = (ROOT / "tests" / "goldens" / "block.json").read_text(encoding="utf-8")
 GOLDEN_START = date(2027, 1, 4)
 START = date(2026, 1, 5)
 NAME = "Mara Lindqvist"
+HEAD = ["when", "lift", "set", "load", "unit", "reps", "rir", "rest_s", "pain", "note"]
 
 
 def block_from(start: date = START) -> dict[str, Any]:
@@ -57,7 +58,7 @@ def trained(
     wanted = range(1, weeks + 1) if isinstance(weeks, int) else weeks
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\n")
-    writer.writerow("when,lift,set,load,unit,reps,rir,rest_s,pain,note".split(","))
+    writer.writerow(HEAD)
     for week in block["weeks"]:
         for session in week["sessions"] if week["week"] in wanted else ():
             for entry in session["entries"]:

@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Callable
+from datetime import timedelta
 from typing import Any
 
 import pytest
@@ -12,6 +13,7 @@ from django.urls import URLPattern, URLResolver, get_resolver
 import people
 from blockwright.accounts.models import Invitation
 from blockwright.actions.let_in import invite
+from blockwright.actions.write_letter import write_letter
 from blockwright.api.site_api import api
 from blockwright.store.models import Lifter, Share
 
@@ -54,6 +56,11 @@ TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
     ("POST", "lifters/<uuid:key>/shares/<int:share>/"): (302, 302, 403, 403, 404, IN),
     ("POST", "lifters/<uuid:key>/shares/<int:share>/end/"): (302, 302, 403, 403, 404, IN),
     ("GET", "lifters/<uuid:key>/strength/"): (200, 200, 200, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/review/"): (200, 200, 200, 403, 404, IN),
+    ("POST", "lifters/<uuid:key>/review/"): (302, 302, 403, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/review/<int:letter>/"): (200, 200, 200, 403, 404, IN),
+    ("POST", "lifters/<uuid:key>/review/<int:letter>/"): (422, 422, 403, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/ledger/"): (200, 200, 200, 403, 404, IN),
     ("GET", "lifters/<uuid:key>/sheet/<day:block>/<int:week>/<int:session>/"): (
         200, 200, 200, 200, 404, IN,
     ),
@@ -62,6 +69,9 @@ TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
 BODIES: dict[str, Callable[[people.World], dict[str, Any]]] = {
     "lifters/<uuid:key>/erase/": lambda world: {"name": world.lifter.name},
     "lifters/<uuid:key>/invite/": lambda world: {"role": "partner"},
+    "lifters/<uuid:key>/review/<int:letter>/": lambda world: {
+        "revision": 1, "accept_all": "yes",
+    },
     "lifters/<uuid:key>/shares/<int:share>/": lambda world: {"sees": "history"},
 }
 
@@ -94,6 +104,7 @@ def address(route: str, world: people.World) -> str:
         ("<uuid:key>", world.lifter.key),
         ("<str:token>", token),
         ("<int:share>", share),
+        ("<int:letter>", letter_of(world) if "<int:letter>" in route else 0),
         ("<day:block>", "2026-01-05"),
         ("<block>", "2026-01-05"),
         ("<int:week>", 1),
@@ -104,6 +115,10 @@ def address(route: str, world: people.World) -> str:
         route = route.replace(name, str(value))
     assert "<" not in route, route
     return f"/{route}"
+
+
+def letter_of(world: people.World) -> int:
+    return write_letter(world.lifter, people.MONDAY + timedelta(days=7)).letter.pk
 
 
 def people_now() -> Any:

@@ -90,10 +90,14 @@ def _row(
     )
 
 
-def facts_of(lifter: Lifter, through: date | None = None) -> list[Fact]:
-    """Every fact of a lifter (up to the day `through`), amendments included."""
+def facts_of(
+    lifter: Lifter, through: date | None = None, *, first: date | None = None
+) -> list[Fact]:
+    """Every fact of a lifter (of the days from `first` to `through`), amendments included."""
     facts = Fact.objects.filter(lifter=lifter)
-    return list(facts if through is None else facts.filter(day__lte=through))
+    if through is not None:
+        facts = facts.filter(day__lte=through)
+    return list(facts if first is None else facts.filter(day__gte=first))
 
 
 def facts_after(

@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from django.db.models.fields.json import KeyTransform
+
 from blockwright.accounts.models import User
 from blockwright.store.models import BlockRevision, Decision, Fact, Lifter, Proposals
 
@@ -94,3 +96,20 @@ def facts_since(letter: Proposals) -> int:
     return Fact.objects.filter(
         lifter=letter.lifter_id, day__lte=letter.through, received_at__gt=letter.made_at
     ).count()
+
+
+def letters_with_decisions(lifter: Lifter) -> list[tuple[Proposals, list[Decision]]]:
+    """Every letter with the decisions on it, in order of time; blocks without their documents."""
+    letters = Proposals.objects.filter(lifter=lifter).select_related("block")
+    found = Decision.objects.filter(proposals__lifter=lifter).select_related("by", "led_to")
+    by_letter: dict[int, list[Decision]] = {}
+    for decision in found.defer("led_to__document"):
+        by_letter.setdefault(decision.proposals_id, []).append(decision)
+    return [(one, by_letter.get(one.pk, [])) for one in letters.defer("block__document")]
+
+
+def decisions_in_revisions(lifter: Lifter) -> list[BlockRevision]:
+    """Every revision without its document but with its `told`, the decisions that stand in it."""
+    found = BlockRevision.objects.filter(lifter=lifter).select_related("made_by")
+    told = KeyTransform("decisions", "document")
+    return list(found.annotate(told=told).defer("document").order_by("start", "revision"))

@@ -1,0 +1,369 @@
+"""The review's page and the ledger: what a coach reads and sends, without script."""
+
+from datetime import timedelta
+from html import unescape
+from typing import Any
+
+import pytest
+from django.test import Client
+
+import desk_people
+import people
+from blockwright.actions.decide_letter import all_open, decide_letter
+from blockwright.actions.review_text import review_text
+from blockwright.actions.write_letter import write_letter
+from blockwright.store.blocks import block_of
+from blockwright.store.models import Decision, Lifter, Proposals, Share
+
+pytestmark = pytest.mark.django_db
+
+MONDAY = desk_people.sunday(1) + timedelta(days=1)
+SQUAT = "barbell back squat"
+
+
+@pytest.fixture
+def world() -> people.World:
+    return people.make_world()
+
+
+@pytest.fixture
+def row(world: people.World) -> Lifter:
+    made = desk_people.desk_lifter(world.cato, 1)
+    Share.objects.create(lifter=made, person=world.mara, kind=Share.SELF)
+    return made
+
+
+@pytest.fixture
+def letter(row: Lifter) -> Proposals:
+    return write_letter(row, MONDAY).letter
+
+
+@pytest.fixture
+def coach(world: people.World) -> Client:
+    return signed_in(world.cato)
+
+
+def signed_in(person: Any) -> Client:
+    client = Client()
+    client.force_login(person)
+    return client
+
+
+def at(row: Lifter, letter: Proposals | None = None) -> str:
+    return f"/lifters/{row.key}/review/" + (f"{letter.pk}/" if letter is not None else "")
+
+
+def text_of(answer: Any) -> str:
+    return " ".join(unescape(answer.content.decode()).split())
+
+
+def first_of(letter: Proposals, kind: str) -> dict[str, Any]:
+    return next(dict(p) for p in letter.document["proposals"] if p["kind"] == kind)
+
+
+# --------------------------------------------------------------------------------------- read
+
+
+def test_before_the_first_letter_the_page_offers_to_write_one(coach: Client, row: Lifter) -> None:
+    page = coach.get(at(row))
+    assert "No letter has been written yet" in text_of(page)
+    assert 'value="2026-01-11"' in page.content.decode()
+    answer = coach.post(at(row), {"through": "2026-01-11"})
+    stored = Proposals.objects.get(lifter=row)
+    assert answer["Location"] == at(row, stored)
+
+
+def test_the_page_says_the_sentences_of_the_command(
+    coach: Client, row: Lifter, letter: Proposals
+) -> None:
+    page = text_of(coach.get(at(row)))
+    command = " ".join(review_text(letter.document).split())
+    for proposal in letter.document["proposals"]:
+        assert proposal["says"] in page
+        assert proposal["says"] in command
+        sure = f"{100 * proposal['confidence']:.0f} % sure"
+        assert f"{sure} that {proposal['claim']}." in page
+        for reason in proposal["reasons"]:
+            assert f"Because {reason['says']}" in page
+            if reason["source"]:
+                assert reason["source"] in page
+        if proposal["runner_up"]:
+            assert f"Instead of: {proposal['runner_up']['says']}" in page
+    for note in letter.document["notes"]:
+        assert note["says"] in page
+
+
+def test_the_lifter_reads_it_and_finds_no_button(
+    world: people.World, row: Lifter, letter: Proposals
+) -> None:
+    page = signed_in(world.mara).get(at(row, letter)).content.decode()
+    assert "What we propose" in page
+    main = page[page.index("<main") :]
+    assert "<button" not in main
+    assert "<input" not in main
+
+
+def test_a_bad_day_is_told_beside_the_field(coach: Client, row: Lifter) -> None:
+    for day, words in (("2099-01-01", "is yet to come"), ("soon", "is no date")):
+        answer = coach.post(at(row), {"through": day})
+        assert answer.status_code == 422
+        assert words in text_of(answer)
+
+
+# ------------------------------------------------------------------------------------- decide
+
+
+def test_all_is_accepted_with_one_button(coach: Client, row: Lifter, letter: Proposals) -> None:
+    answer = coach.post(at(row, letter), {"revision": 1, "accept_all": "yes"})
+    assert answer["Location"] == f"{at(row, letter)}#decided"
+    page = text_of(coach.get(at(row, letter)))
+    assert "Every line has its word" in page
+    assert "The next sheet" not in page, "the block lies in the past"
+    raised = first_of(letter, "raise_load")
+    assert f"{raised['lift']}, " in page
+    assert "What changed on the sheets of week 2" in page
+
+
+def test_lines_are_accepted_changed_and_declined(
+    coach: Client, row: Lifter, letter: Proposals
+) -> None:
+    raised = [p for p in letter.document["proposals"] if p["kind"] == "raise_load"]
+    one, two, three = (p["id"] for p in raised[:3])
+    before = f"{raised[1]['before']['load_kg']:g}".replace(".", ",")
+    form = {
+        "revision": 1,
+        f"verdict-{one}": "accepted",
+        f"verdict-{two}": "changed",
+        f"value-{two}": before,
+        f"unit-{two}": "kg",
+        f"words-{two}": "once  more",
+        f"verdict-{three}": "declined",
+        f"words-{three}": "elbow <b>first</b>",
+    }
+    assert coach.post(at(row, letter), form).status_code == 302
+    verdicts = {one.proposal: one.verdict for one in Decision.objects.all()}
+    assert verdicts == {one: "accepted", two: "changed", three: "declined"}
+    page = coach.get(at(row, letter))
+    assert "“once more”" in text_of(page)
+    assert "elbow &lt;b&gt;first" in page.content.decode()
+    assert "still open" in text_of(page)
+
+
+def test_pounds_typed_are_pounds(coach: Client, row: Lifter, letter: Proposals) -> None:
+    raised = first_of(letter, "raise_load")
+    form = {
+        "revision": 1,
+        f"verdict-{raised['id']}": "changed",
+        f"value-{raised['id']}": "155",
+        f"unit-{raised['id']}": "lb",
+    }
+    answer = coach.post(at(row, letter), form)
+    assert answer.status_code == 422
+    assert "the gym cannot make 70.31 kg" in text_of(answer)
+
+
+@pytest.mark.parametrize(
+    ("verdict", "value", "words"),
+    [
+        ("changed", "", "write the load"),
+        ("accepted", "60", "choose change, or empty the field"),
+        ("", "60", "nothing is chosen"),
+        ("changed", "heavy", "cannot be read"),
+        ("changed", "190", "at most 10 % at once"),
+    ],
+)
+def test_what_cannot_be_done_is_said_on_its_line_and_kept_in_the_form(
+    coach: Client, row: Lifter, letter: Proposals, verdict: str, value: str, words: str
+) -> None:
+    name = first_of(letter, "raise_load")["id"]
+    form = {"revision": 1, f"verdict-{name}": verdict, f"value-{name}": value}
+    answer = coach.post(at(row, letter), form)
+    assert answer.status_code == 422
+    page = answer.content.decode()
+    assert words in unescape(page)
+    assert f'id="wrong-{name}"' in page
+    assert f'value="{value}"' in page
+    assert Decision.objects.count() == 0
+
+
+def test_a_form_of_an_older_revision_is_refused_with_a_way_on(
+    world: people.World, coach: Client, row: Lifter, letter: Proposals
+) -> None:
+    raised = first_of(letter, "raise_load")
+    decide_letter(world.orla, row, letter.pk, all_open(row, letter.pk), 1)
+    form = {"revision": 1, f"verdict-{raised['id']}": "declined"}
+    answer = coach.post(at(row, letter), form)
+    assert answer.status_code == 409
+    assert "Nothing was stored: Orla decided on this letter meanwhile" in text_of(answer)
+    assert coach.post(at(row, letter), form | {"revision": 2}).status_code == 302
+
+
+def test_a_letter_that_is_overtaken_shows_no_form_but_a_button_to_write_it_anew(
+    world: people.World, coach: Client, row: Lifter, letter: Proposals
+) -> None:
+    from dataclasses import replace
+
+    from blockwright.actions.phone_sheet import block_value
+    from blockwright.files.block_json import block_to_json
+    from blockwright.files.json_text import plain
+    from blockwright.store.blocks import add_revision
+
+    edited = replace(block_value(letter.block), revision=2)
+    add_revision(row, dict(plain(block_to_json(edited))), world.cato)
+    page = coach.get(at(row, letter))
+    assert "cannot be decided on any more" in text_of(page)
+    assert "Write the letter anew" in text_of(page)
+    assert "verdict-" not in page.content.decode()
+    answer = coach.post(at(row), {"through": "2026-01-11"}, follow=True)
+    assert "verdict-" in answer.content.decode()
+
+
+def test_facts_that_came_in_later_are_told(
+    world: people.World, coach: Client, row: Lifter, letter: Proposals
+) -> None:
+    block = desk_people.block_from()
+    block["weeks"][0]["sessions"] = block["weeks"][0]["sessions"][:1]
+    block["weeks"][0]["sessions"][0]["date"] = "2026-01-09"
+    desk_people.train(row, world.cato, block, range(1, 2))
+    assert "entries of its weeks came in after it was written" in text_of(coach.get(at(row)))
+
+
+def test_a_referral_stays_on_the_page_though_it_was_declined(
+    world: people.World, coach: Client
+) -> None:
+    row = desk_people.desk_lifter(world.cato, 1, notes={SQUAT: "felt faint after the last"})
+    letter = write_letter(row, MONDAY).letter
+    refer = first_of(letter, "refer")
+    form = {"revision": 1, f"verdict-{refer['id']}": "declined", f"words-{refer['id']}": "no"}
+    assert coach.post(at(row, letter), form).status_code == 302
+    page = text_of(coach.get(at(row, letter)))
+    for caution in letter.document["cautions"]:
+        assert caution["says"] in page
+    block = block_of(row, desk_people.START)
+    assert block is not None
+    assert [c["code"] for c in letter.document["cautions"]] == [
+        c["code"] for c in block.document["cautions"] if c in letter.document["cautions"]
+    ]
+
+
+# ------------------------------------------------------------------------------------- ledger
+
+
+@pytest.fixture
+def decided(world: people.World, coach: Client, row: Lifter, letter: Proposals) -> Proposals:
+    raised = [p["id"] for p in letter.document["proposals"] if p["kind"] == "raise_load"]
+    form = {
+        "revision": 1,
+        f"verdict-{raised[0]}": "declined",
+        f"words-{raised[0]}": "elbow first",
+        f"verdict-{raised[1]}": "accepted",
+    }
+    coach.post(at(row, letter), form)
+    return letter
+
+
+def lines(client: Client, row: Lifter, **asked: Any) -> tuple[int, str]:
+    answer = client.get(f"/lifters/{row.key}/ledger/", asked)
+    assert answer.status_code == 200
+    return answer.context["page"].found, text_of(answer)
+
+
+def test_the_ledger_holds_every_proposal_with_its_word(
+    coach: Client, row: Lifter, decided: Proposals
+) -> None:
+    found, page = lines(coach, row)
+    assert found == len(decided.document["proposals"])
+    assert "Declined. “elbow first”" in page
+    assert "Open: nothing was decided." in page
+    assert "Cato" in page
+
+
+@pytest.mark.parametrize(
+    ("asked", "expected"),
+    [
+        ({"text": "elbow FIRST"}, 1),
+        ({"verdict": "declined"}, 1),
+        ({"verdict": "accepted"}, 1),
+        ({"text": "nothing like this"}, 0),
+        ({"verdict": "declined", "kind": "add_set"}, 0),
+        ({"last": "2020-01-01"}, 0),
+        ({"first": "2020-01-01", "verdict": "declined"}, 1),
+    ],
+)
+def test_the_ledger_is_searched_by_a_plain_form(
+    coach: Client, row: Lifter, decided: Proposals, asked: dict[str, str], expected: int
+) -> None:
+    assert lines(coach, row, **asked)[0] == expected
+
+
+def test_the_ledger_finds_a_lift_and_a_kind(coach: Client, row: Lifter, decided: Proposals) -> None:
+    raised = first_of(decided, "raise_load")
+    same = [p for p in decided.document["proposals"] if p["lift"] == raised["lift"]]
+    assert lines(coach, row, lift=raised["lift"])[0] == len(same)
+    kinds = [p for p in decided.document["proposals"] if p["kind"] == "raise_load"]
+    assert lines(coach, row, kind="raise_load")[0] == len(kinds)
+
+
+def test_a_later_decision_is_a_line_of_its_own(
+    world: people.World, coach: Client, row: Lifter, decided: Proposals
+) -> None:
+    before, _ = lines(coach, row)
+    decide_letter(world.orla, row, decided.pk, all_open(row, decided.pk), 2)
+    assert lines(coach, row)[0] == before
+    raised = first_of(decided, "raise_load")["id"]
+    from blockwright.actions.verdicts import Said
+
+    decide_letter(world.orla, row, decided.pk, [Said(proposal=raised, verdict="accepted")], 3)
+    after, page = lines(coach, row)
+    assert after == before + 1
+    assert "“elbow first”" in page
+
+
+def test_what_came_of_a_claim_is_told_once_the_week_is_done(
+    world: people.World, coach: Client, row: Lifter, letter: Proposals
+) -> None:
+    made = decide_letter(world.cato, row, letter.pk, all_open(row, letter.pk), 1)
+    assert "it came true" not in lines(coach, row)[1]
+    desk_people.train(row, world.cato, made.revision.document, range(2, 3))
+    assert "it came true" in lines(coach, row)[1]
+
+
+def test_a_change_by_hand_stands_in_the_ledger(
+    world: people.World, coach: Client, row: Lifter
+) -> None:
+    from blockwright.store.blocks import add_revision
+
+    document = desk_people.block_from() | {"revision": 2}
+    document["decisions"] = [
+        {
+            "proposal": "r2-coach-rest", "kind": "coach_rest", "decision": "changed",
+            "words": "new plan", "change": {"week": 3},
+        }
+    ]  # fmt: skip
+    add_revision(row, document, world.orla)
+    found, page = lines(coach, row, verdict="by hand")
+    assert found == 1
+    assert "By hand. “new plan”" in page
+    assert "Orla" in page
+
+
+def test_a_date_that_is_none_is_told(coach: Client, row: Lifter, decided: Proposals) -> None:
+    answer = coach.get(f"/lifters/{row.key}/ledger/", {"first": "soon"})
+    assert answer.status_code == 422
+    assert "This is no date" in text_of(answer)
+
+
+def test_the_ledger_comes_in_pages(
+    world: people.World, coach: Client, row: Lifter, letter: Proposals
+) -> None:
+    block = letter.document
+    for week in range(2, 5):
+        desk_people.train(row, world.cato, desk_people.block_from(), range(week, week + 1))
+        write_letter(row, desk_people.sunday(week) + timedelta(days=1))
+    answer = coach.get(f"/lifters/{row.key}/ledger/", {"text": " ".join(())})
+    page = answer.context["page"]
+    assert page.pages > 1
+    assert len(page.lines) == 30
+    last = coach.get(f"/lifters/{row.key}/ledger/", {"page": page.pages}).context["page"]
+    assert len(last.lines) == page.found - 30 * (page.pages - 1)
+    assert block["week"] == 2
