@@ -77,12 +77,11 @@ class WeekChecker:
         direct = indirect = fractional = 0.0
         for entry in session.entries:
             share = self.lift(entry.lift).muscles.get(muscle, 0.0)
-            sets = sum(row.counts_as for row in entry.sets)
             if share >= 1:
-                direct += sets
+                direct += len(entry.sets)
             elif share > 0:
-                indirect += sets
-            fractional += share * sets
+                indirect += len(entry.sets)
+            fractional += share * sum(row.counts_as for row in entry.sets)
         return direct, indirect, fractional
 
     def _pins(self, week: Week) -> Iterator[str]:

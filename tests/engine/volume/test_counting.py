@@ -110,7 +110,7 @@ def test_planned_sets_follow_counts_as_and_leave_warmups_out() -> None:
         [entry("curl", 2, counts_as=2.0, method="rest-pause"), entry("curl", 3, method="warmup")],
         CATALOGUE,
     )
-    assert counts["biceps"] == MuscleCount(direct=4, indirect=0, fractional=4)
+    assert counts["biceps"] == MuscleCount(direct=2, indirect=0, fractional=4), "plain counts"
 
 
 def test_a_plan_with_unknown_lifts_names_all_of_them() -> None:
@@ -181,6 +181,12 @@ def test_the_coach_may_leave_sets_without_effort_out() -> None:
     strict = POLICY.overridden({"volume.count_missing_rir": False}, "coach")
     assert done_credit(done(rir=None), strict) == 0.0
     assert done_credit(done(rir=2), strict) == 1.0
+
+
+def test_a_done_rest_pause_set_is_one_direct_set_of_a_greater_weight() -> None:
+    log = [done("curl", reps=(15, 4, 4, 3), method="rest-pause"), done("row"), done(rir=6)]
+    counts = done_sets(log, CATALOGUE, POLICY)
+    assert counts["biceps"] == MuscleCount(direct=1, indirect=1, fractional=2.5)
 
 
 def test_done_sets_leave_an_unknown_lift_out() -> None:

@@ -5,7 +5,7 @@ the week: hard sessions too close, sets within two days, a loaded spine, heavy s
 judged by what it newly breaks, because the coach's pins may have broken a rule on purpose.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import combinations
 
 from blockwright.engine.policy import Policy
@@ -82,13 +82,22 @@ def past_ceiling(before: Week, after: Week, catalogue: Catalogue) -> Reason | No
 
 
 def fractional(entries: Iterable[Entry], catalogue: Catalogue) -> dict[str, float]:
-    """Fractional sets by muscle."""
-    return _sums(entries, catalogue, lambda share: share)
+    """Fractional sets by muscle: each set times what it counts as and its share."""
+    sums: dict[str, float] = {}
+    for entry in entries:
+        credit = sum(planned.counts_as for planned in entry.sets)
+        for muscle, share in _lift(entry, catalogue).muscles.items():
+            sums[muscle] = sums.get(muscle, 0.0) + share * credit
+    return sums
 
 
-def direct(entries: Iterable[Entry], catalogue: Catalogue) -> dict[str, float]:
-    """Direct sets by muscle."""
-    return _sums(entries, catalogue, lambda share: float(share >= 1))
+def direct(entries: Iterable[Entry], catalogue: Catalogue) -> dict[str, int]:
+    """Direct sets by muscle, a plain count."""
+    sums: dict[str, int] = {}
+    for entry in entries:
+        for muscle in _lift(entry, catalogue).direct:
+            sums[muscle] = sums.get(muscle, 0) + len(entry.sets)
+    return sums
 
 
 def hours_apart(one: Session, other: Session) -> float:
@@ -100,17 +109,6 @@ def hours_apart(one: Session, other: Session) -> float:
 def _hour(session: Session) -> float:
     hours, minutes = session.start_time.split(":")
     return 24.0 * session.day.weekday() + int(hours) + int(minutes) / 60
-
-
-def _sums(
-    entries: Iterable[Entry], catalogue: Catalogue, counted: Callable[[float], float]
-) -> dict[str, float]:
-    sums: dict[str, float] = {}
-    for entry in entries:
-        credit = sum(planned.counts_as for planned in entry.sets)
-        for muscle, share in _lift(entry, catalogue).muscles.items():
-            sums[muscle] = sums.get(muscle, 0.0) + counted(share) * credit
-    return sums
 
 
 def _lift(entry: Entry, catalogue: Catalogue) -> Lift:
@@ -125,7 +123,7 @@ def _too_close(week: Week, catalogue: Catalogue, policy: Policy) -> Iterator[tup
         if hours_apart(one, other) >= least_h:
             continue
         for muscle, sets in sums[one.session].items():
-            if sets >= hard and sums[other.session].get(muscle, 0.0) >= hard:
+            if sets >= hard and sums[other.session].get(muscle, 0) >= hard:
                 facts: dict[str, FactValue] = {
                     "muscle": muscle.replace("_", " "),
                     "session": one.session,

@@ -23,14 +23,15 @@ from blockwright.engine.training import (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MuscleCount:
-    """Sets that reached one muscle. A set that counts as 1.5 adds 1.5 to its count."""
+    """Sets that reached one muscle. `direct` and `indirect` are plain counts of sets; a set that
+    counts as 1.5 adds one to them and 1.5 times its share to `fractional`."""
 
     direct: float = 0.0
     """Sets of lifts whose share for the muscle is 1."""
     indirect: float = 0.0
     """Sets of lifts whose share is above 0 and below 1, not weighted."""
     fractional: float = 0.0
-    """Every set times its share."""
+    """Every set times its credit and its share."""
 
     def __add__(self, other: "MuscleCount") -> "MuscleCount":
         return MuscleCount(
@@ -74,11 +75,11 @@ def done_credit(done: SetDone, policy: Policy) -> float:
 
 
 def planned_sets(entries: Iterable[Entry], catalogue: Catalogue) -> MuscleCounts:
-    """Sets per muscle of planned entries (one session's, a week's), by each set's `counts_as`.
+    """Sets per muscle of planned entries (one session's, a week's), weighted by `counts_as`.
 
     Raises BadInput naming every lift the catalogue lacks.
     """
-    credits: list[tuple[Lift, float]] = []
+    credits: list[tuple[Lift, int, float]] = []
     unknown: list[Problem] = []
     for entry in entries:
         lift = catalogue.find(entry.lift)
@@ -90,7 +91,7 @@ def planned_sets(entries: Iterable[Entry], catalogue: Catalogue) -> MuscleCounts
                 )
             )
         elif entry.method != "warmup":
-            credits.append((lift, sum(planned.counts_as for planned in entry.sets)))
+            credits.append((lift, len(entry.sets), sum(each.counts_as for each in entry.sets)))
     if unknown:
         raise BadInput(unknown)
     return _counted(credits)
@@ -109,8 +110,8 @@ def done_sets(sets: Iterable[SetDone], catalogue: Catalogue, policy: Policy) -> 
     A lift the catalogue lacks reaches no muscle we know of and is left out; whoever read the
     log has warned of it.
     """
-    found = ((catalogue.find(done.lift), done) for done in sets)
-    return _counted((lift, done_credit(done, policy)) for lift, done in found if lift is not None)
+    found = ((catalogue.find(done.lift), done_credit(done, policy)) for done in sets)
+    return _counted((lift, 1, credit) for lift, credit in found if lift is not None)
 
 
 def done_by_day(
@@ -138,17 +139,18 @@ def done_by_week(
     return {week: done_sets(by_week[week], catalogue, policy) for week in sorted(by_week)}
 
 
-def _counted(credits: Iterable[tuple[Lift, float]]) -> MuscleCounts:
+def _counted(credits: Iterable[tuple[Lift, int, float]]) -> MuscleCounts:
+    """The sum over (lift, sets, what they count as together)."""
     counts = dict.fromkeys(MUSCLES, MuscleCount())
-    for lift, credit in credits:
+    for lift, sets, credit in credits:
         for muscle, share in lift.muscles.items():
-            counts[muscle] += _reached(share, credit)
+            counts[muscle] += _reached(share, sets, credit)
     return counts
 
 
-def _reached(share: float, credit: float) -> MuscleCount:
+def _reached(share: float, sets: int, credit: float) -> MuscleCount:
     if share <= 0 or credit <= 0:
         return MuscleCount()
     if share >= 1:
-        return MuscleCount(direct=credit, fractional=credit * share)
-    return MuscleCount(indirect=credit, fractional=credit * share)
+        return MuscleCount(direct=sets, fractional=credit * share)
+    return MuscleCount(indirect=sets, fractional=credit * share)
