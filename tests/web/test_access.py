@@ -56,6 +56,10 @@ TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
     ("POST", "lifters/<uuid:key>/shares/<int:share>/"): (302, 302, 403, 403, 404, IN),
     ("POST", "lifters/<uuid:key>/shares/<int:share>/end/"): (302, 302, 403, 403, 404, IN),
     ("GET", "lifters/<uuid:key>/strength/"): (200, 200, 200, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/sets/"): (200, 200, 200, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/report/<day:start>/"): (200, 200, 200, 403, 404, IN),
+    # Nothing of Mara's block is done, so there is no report to print.
+    ("GET", "lifters/<uuid:key>/report/<day:start>/pdf/"): (404, 404, 404, 403, 404, IN),
     ("GET", "lifters/<uuid:key>/review/"): (200, 200, 200, 403, 404, IN),
     ("POST", "lifters/<uuid:key>/review/"): (302, 302, 403, 403, 404, IN),
     ("GET", "lifters/<uuid:key>/review/<int:letter>/"): (200, 200, 200, 403, 404, IN),
@@ -106,6 +110,7 @@ def address(route: str, world: people.World) -> str:
         ("<int:share>", share),
         ("<int:letter>", letter_of(world) if "<int:letter>" in route else 0),
         ("<day:block>", "2026-01-05"),
+        ("<day:start>", "2026-01-05"),
         ("<block>", "2026-01-05"),
         ("<int:week>", 1),
         ("<week>", 1),

@@ -1,6 +1,6 @@
 """Reports a block: its last revision, the facts and the letters in, a report out."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -8,8 +8,8 @@ from typing import Any
 
 from blockwright.actions.own_sets import own_sets
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.report import BlockReport, Told, block_report
-from blockwright.engine.training import Block, CheckIn
+from blockwright.engine.report import Told, block_report
+from blockwright.engine.training import Block, CheckIn, SetDone
 from blockwright.files.block_json import read_block, read_document
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.checkins_file import read_checkins
@@ -34,9 +34,8 @@ class ReportQuestion:
 
 @dataclass(frozen=True, slots=True)
 class ReportAnswer:
-    """The report, its `blockwright/report/1` document, and what reading assumed."""
+    """The `blockwright/report/1` document, and what reading assumed."""
 
-    report: BlockReport
     document: dict[str, Any]
     warnings: tuple[Problem, ...]
 
@@ -50,23 +49,36 @@ def report_block(question: ReportQuestion) -> ReportAnswer:
     mine = own_sets(sets.value, block.lifter, question.facts.name)
     said: Sequence[CheckIn] = ()
     if question.checkins is not None:
-        checkins = read_checkins(question.checkins)
+        checkins = read_checkins(question.checkins, block.lifter.name)
         warnings += checkins.warnings
         said = own_sets(checkins.value, block.lifter, question.checkins.name)
+    told = _told(question.proposals, block)
+    document = report_document(block, mine, said, told, question.through)
+    return ReportAnswer(document, tuple(warnings))
+
+
+def report_document(
+    block: Block,
+    sets: Sequence[SetDone],
+    checkins: Sequence[CheckIn],
+    told: Sequence[Told],
+    through: date | None,
+) -> dict[str, Any]:
+    """The `blockwright/report/1` document of a block under the policy it was made with; see
+    `engine.report.block_report`."""
     report = block_report(
         block,
-        mine,
-        said,
-        catalogue,
+        sets,
+        checkins,
+        catalogue_for(block.lifter),
         block_policy(block),
-        told=_told(question.proposals, block),
-        through=question.through,
+        told=told,
+        through=through,
     )
-    return ReportAnswer(report, plain(report_to_json(report)), tuple(warnings))
+    return dict(plain(report_to_json(report)))
 
 
 def _told(files: Sequence[Path], block: Block) -> list[Told]:
-    """The letters' proposals; where a week was reviewed twice, the later letter counts."""
     documents = []
     problems: list[Problem] = []
     for file in files:
@@ -79,6 +91,12 @@ def _told(files: Sequence[Path], block: Block) -> list[Told]:
         documents.append(document)
     if problems:
         raise BadInput(problems)
+    return told_by(documents)
+
+
+def told_by(documents: Iterable[Mapping[str, Any]]) -> list[Told]:
+    """The proposals of letters as they told them; where a week was reviewed twice, the later
+    letter counts."""
     told: dict[str, Told] = {}
     for document in sorted(documents, key=lambda each: (each["through"], each["block_revision"])):
         told.update((one.id, one) for one in told_from_json(document))

@@ -35,7 +35,7 @@ def report_to_json(report: BlockReport) -> dict[str, Any]:
         "findings": {part: reason_json(reason) for part, reason in report.findings.items()},
         "weeks": [_week(week) for week in report.weeks],
         "lifts": [_lift(lift) for lift in report.lifts],
-        "muscles": [_muscle(muscle) for muscle in report.muscles],
+        "muscles": [muscle_to_json(muscle) for muscle in report.muscles],
         "strength": [_strength(lift) for lift in report.strength],
         "proposals": [_fate(fate) for fate in report.proposals],
         "claims": None if report.claims is None else _claims(report.claims),
@@ -85,7 +85,8 @@ def _lift(lift: LiftDone) -> dict[str, Any]:
     }
 
 
-def _muscle(muscle: MuscleDone) -> dict[str, Any]:
+def muscle_to_json(muscle: MuscleDone) -> dict[str, Any]:
+    """One muscle's weeks beside its floor and ceiling."""
     return {
         "muscle": muscle.muscle,
         "emphasis": muscle.emphasis,

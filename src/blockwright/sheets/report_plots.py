@@ -114,17 +114,28 @@ def muscle_svg(muscle: Document, weeks: Sequence[Document], ink: Ink) -> str:
     parts = [*_grid(frame, top), *_ceiling(frame, ceiling)]
     parts.append(frame.across(muscle["floor"], "1.5 3", 1.4))
     numbered = range(1, len(weeks) + 1)
-    parts.append(frame.line(list(zip(numbered, planned, strict=True)), 1.0, "4 3"))
-    parts += [frame.dot(x, y, 2.6, full=False) for x, y in zip(numbered, planned, strict=True)]
+    plan = list(zip(numbered, planned, strict=False))
+    parts.append(frame.line(plan, 1.0, "4 3"))
+    parts += [frame.dot(x, y, 2.6, full=False) for x, y in plan]
     so_far = list(zip(numbered, done, strict=False))
     parts.append(frame.line(so_far, 1.8))
     parts += [frame.dot(x, y, 3.0, full=True) for x, y in so_far]
     for number, week in zip(numbered, weeks, strict=True):
-        name = "deload" if week["kind"] == "deload" else str(number)
-        anchor = "end" if week["kind"] == "deload" else "middle"
-        x = WIDTH - RIGHT if week["kind"] == "deload" else frame.x(number)
-        parts.append(frame.words(x, ink.height - 7, name, anchor))
+        parts.append(_week_words(frame, number, week, last=number == len(weeks)))
     return _svg(parts, ink, muscle_alt(muscle))
+
+
+def _week_words(frame: _Frame, number: int, week: Document, *, last: bool) -> str:
+    """The week's name (where it has one), "deload", or its number, under its dots. Of weeks with
+    names every second is named, so that they do not touch."""
+    name = str(week.get("name", number))
+    if "name" in week and number % 2:
+        name = ""
+    if week["kind"] == "deload":
+        name = "deload"
+    if last and len(name) > 2:
+        return frame.words(WIDTH - RIGHT, frame.ink.height - 7, name, "end")
+    return frame.words(frame.x(number), frame.ink.height - 7, name, "middle")
 
 
 def _grid(frame: _Frame, top: float) -> list[str]:
@@ -161,12 +172,15 @@ def muscle_title(muscle: Document) -> str:
     """ "Quads: 6 to 13.5 sets; ceiling at least 11"."""
     done = [sets for sets in muscle["sets_done"] if sets]
     name = muscle["muscle"].replace("_", " ").capitalize()
-    sets = (
-        f"{number_text(done[0], 1)} to {number_text(max(done), 1)} sets a week"
-        if done
-        else "not trained"
-    )
-    return f"{name}: {sets}; {ceiling_words(muscle['ceiling'])}"
+    return f"{name}: {_sets_words(done)}; {ceiling_words(muscle['ceiling'])}"
+
+
+def _sets_words(done: Sequence[float]) -> str:
+    """From the first week to the fullest."""
+    if not done:
+        return "not trained"
+    first, most = number_text(done[0], 1), number_text(max(done), 1)
+    return f"{most} sets a week" if first == most else f"{first} to {most} sets a week"
 
 
 def ceiling_words(ceiling: Document) -> str:

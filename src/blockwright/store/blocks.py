@@ -72,5 +72,11 @@ def blocks_between(lifter: Lifter, first: date, last: date) -> list[BlockRevisio
     return list(latest.values())
 
 
+def block_starts(lifter: Lifter) -> list[date]:
+    """The start of every block, the first first."""
+    starts = BlockRevision.objects.filter(lifter=lifter).values_list("start", flat=True)
+    return list(starts.distinct().order_by("start"))
+
+
 def revisions_of(lifter: Lifter) -> list[BlockRevision]:
     return list(BlockRevision.objects.filter(lifter=lifter).order_by("start", "revision"))

@@ -124,6 +124,12 @@ def days_with_sets(lifter: Lifter, first: date) -> list[date]:
     return list(facts.order_by("day").values_list("day", flat=True).distinct())
 
 
+def last_day(lifter: Lifter) -> date | None:
+    """The last day with a set; None for an empty log."""
+    sets = Fact.objects.filter(lifter=lifter, kind=Fact.SET)
+    return sets.order_by("-day").values_list("day", flat=True).first()
+
+
 def seq_before(lifter: Lifter, day: date) -> int:
     """The highest `seq` after which every fact of `day` and later comes: where a phone starts
     that wants no more history than that."""

@@ -27,6 +27,12 @@ def letters_of(lifter: Lifter) -> list[Proposals]:
     return list(found.defer("document", "block__document"))
 
 
+def letters_of_block(lifter: Lifter, start: date) -> list[Proposals]:
+    """The letters written for the block that starts on `start`, with their documents."""
+    found = Proposals.objects.filter(lifter=lifter, block__start=start)
+    return list(found.order_by("through", "pk"))
+
+
 def letter_with(lifter: Lifter, number: int) -> Proposals | None:
     """A letter of this lifter, its block's revision with it."""
     return Proposals.objects.filter(lifter=lifter, pk=number).select_related("block").first()

@@ -11,7 +11,7 @@ from blockwright.engine.report.done import LiftDone, WeekDone
 from blockwright.engine.report.fates import Fate, Told
 from blockwright.engine.report.findings import muscle_finding, strength_finding
 from blockwright.engine.report.lifts import Heading, LiftStrength, heading_of
-from blockwright.engine.report.muscles import MuscleDone, muscles_done
+from blockwright.engine.report.muscles import MuscleDone, muscles_done, muscles_seen
 from blockwright.engine.report.predictions import PredictionScore
 
 __all__ = [
@@ -29,5 +29,6 @@ __all__ = [
     "heading_of",
     "muscle_finding",
     "muscles_done",
+    "muscles_seen",
     "strength_finding",
 ]

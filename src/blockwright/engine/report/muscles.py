@@ -4,8 +4,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.training import MUSCLES, Block, Catalogue, Emphasis, SetDone
-from blockwright.engine.volume import CeilingBelief, done_by_week
+from blockwright.engine.training import (
+    MUSCLES,
+    Block,
+    Catalogue,
+    Emphasis,
+    Lifter,
+    MuscleSets,
+    SetDone,
+)
+from blockwright.engine.volume import CeilingBelief, MuscleCount, MuscleCounts, done_by_week
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -16,6 +24,9 @@ class MuscleDone:
     emphasis: Emphasis
     planned: tuple[float, ...]
     done: tuple[float, ...]
+    planned_direct: tuple[float, ...]
+    done_direct: tuple[float, ...]
+    """Of these, sets of lifts that train the muscle directly."""
     floor: float
     ceiling_low: float
     ceiling_median: float
@@ -35,24 +46,46 @@ def muscles_done(
     catalogue: Catalogue,
     policy: Policy,
     weeks: int,
+    *,
+    ahead: int = 0,
 ) -> tuple[MuscleDone, ...]:
-    """Muscles with direct sets planned or done in the first `weeks` weeks."""
+    """Muscles with direct sets planned or done in the first `weeks` weeks; the plan goes on for
+    `ahead` more."""
     by_week = done_by_week(sets, catalogue, policy, start=block.start)
+    return muscles_seen(
+        [week.muscle_sets for week in block.weeks[: weeks + ahead]],
+        [by_week.get(number, {}) for number in range(1, weeks + 1)],
+        block.lifter,
+        ceilings,
+        policy,
+    )
+
+
+def muscles_seen(
+    planned: Sequence[Mapping[str, MuscleSets]],
+    done: Sequence[MuscleCounts],
+    lifter: Lifter,
+    ceilings: Mapping[str, CeilingBelief],
+    policy: Policy,
+) -> tuple[MuscleDone, ...]:
+    """Muscles with direct sets in some week of the plan or of what was done."""
+    nothing = MuscleCount()
     found = []
     for muscle in MUSCLES:
-        planned = [week.muscle_sets.get(muscle) for week in block.weeks[:weeks]]
-        done = [by_week[n][muscle] if n in by_week else None for n in range(1, weeks + 1)]
-        direct = any(p is not None and p.direct for p in planned)
-        if not direct and not any(d is not None and d.direct for d in done):
+        plans = [week.get(muscle) for week in planned]
+        counts = [week.get(muscle, nothing) for week in done]
+        known = [plan for plan in plans if plan is not None]
+        if not any(plan.direct for plan in known) and not any(count.direct for count in counts):
             continue
-        known = [p for p in planned if p is not None]
         ceiling = ceilings[muscle]
         found.append(
             MuscleDone(
                 muscle=muscle,
-                emphasis=block.lifter.emphasis_of(muscle),
-                planned=tuple(0.0 if p is None else p.fractional for p in planned),
-                done=tuple(0.0 if d is None else d.fractional for d in done),
+                emphasis=lifter.emphasis_of(muscle),
+                planned=tuple(0.0 if plan is None else plan.fractional for plan in plans),
+                done=tuple(count.fractional for count in counts),
+                planned_direct=tuple(0.0 if plan is None else plan.direct for plan in plans),
+                done_direct=tuple(count.direct for count in counts),
                 floor=known[0].floor if known else policy.number("volume.floor_sets"),
                 ceiling_low=ceiling.quantile(0.1),
                 ceiling_median=ceiling.median,
