@@ -11,6 +11,7 @@ import desk_people
 import people
 from blockwright.actions.decide_letter import all_open, decide_letter
 from blockwright.actions.review_text import review_text
+from blockwright.actions.verdicts import Said
 from blockwright.actions.write_letter import write_letter
 from blockwright.store.blocks import block_of
 from blockwright.store.models import Decision, Lifter, Proposals, Share
@@ -311,12 +312,11 @@ def test_a_later_decision_is_a_line_of_its_own(
     decide_letter(world.orla, row, decided.pk, all_open(row, decided.pk), 2)
     assert lines(coach, row)[0] == before
     raised = first_of(decided, "raise_load")["id"]
-    from blockwright.actions.verdicts import Said
-
     decide_letter(world.orla, row, decided.pk, [Said(proposal=raised, verdict="accepted")], 3)
-    after, page = lines(coach, row)
-    assert after == before + 1
-    assert "“elbow first”" in page
+    assert lines(coach, row)[0] == before + 1
+    found, page = lines(coach, row, text="elbow first")
+    assert found == 1
+    assert "Declined. “elbow first”" in page
 
 
 def test_what_came_of_a_claim_is_told_once_the_week_is_done(
