@@ -149,9 +149,15 @@ def test_a_full_phone_says_so_and_loses_nothing(context: BrowserContext, site: S
         "The phone is full: 2 entries could not be kept"
     )
     assert unsent(page) == 2
+    # What is not on the phone gets no advice and is not called written down.
+    expect(page.locator("#advice")).to_have_text(re.compile("^Not written down"))
+    expect(page.locator(".written")).to_have_count(0)
+    expect(page.get_by_text("Not on the phone: it has no room.")).to_have_count(2)
     page.evaluate("window.full = false")
     page.locator("#unsent").tap()
     expect(page.get_by_role("alert")).to_have_count(0)
+    expect(page.locator("#advice")).to_contain_text("Next set:")
+    expect(page.locator(".written")).to_have_text("Written down.")
     page.reload()
     page.wait_for_selector("ol.lifts")
     assert unsent(page) == 2
@@ -159,6 +165,50 @@ def test_a_full_phone_says_so_and_loses_nothing(context: BrowserContext, site: S
     page.locator("#unsent").tap()
     all_sent(page)
     assert [one["event"]["set"]["set"] for one in site.facts()] == [1, 2, 3]
+
+
+BUSY = """() => new Promise((ready) => {
+  window.busy = true;
+  const opening = indexedDB.open("blockwright");
+  opening.onsuccess = () => {
+    const store = opening.result.transaction(["outbox"], "readwrite").objectStore("outbox");
+    const hold = () => { if (window.busy) store.get("none").onsuccess = hold; };
+    store.get("none").onsuccess = () => { ready(); hold(); };
+  };
+})"""
+"""Keeps the phone's store busy, so that what is to be written waits."""
+
+
+def test_a_set_is_called_written_down_only_when_it_is(context: BrowserContext, site: Site) -> None:
+    page = signed_in(context, site)
+    page.evaluate(BUSY)
+    write_down(page)
+    expect(page.locator("#advice")).to_contain_text("Next set:")
+    expect(page.locator(".written")).to_have_text("Being written down.")
+    expect(page.locator("#said")).not_to_contain_text("Written down")
+    page.evaluate("window.busy = false")
+    expect(page.locator(".written")).to_have_text("Written down.")
+    expect(page.locator("#said")).to_contain_text("Written down. Next set:")
+    all_sent(page)
+    assert len(site.facts()) == 1
+
+
+def test_a_page_that_dies_while_writing_has_claimed_nothing(
+    context: BrowserContext, site: Site
+) -> None:
+    page = signed_in(context, site)
+    write_down(page)
+    all_sent(page)
+    page.evaluate(BUSY)
+    write_down(page)
+    expect(page.locator(".written")).to_have_text("Being written down.")
+    page.close(run_before_unload=False)
+    page = context.new_page()
+    open_sheet(page, site)
+    expect(page.locator("table.rows tbody tr")).to_have_count(1)
+    write_down(page)
+    all_sent(page)
+    assert [one["event"]["set"]["set"] for one in site.facts()] == [1, 2]
 
 
 def test_a_full_phone_with_signal_sends_at_once(context: BrowserContext, site: Site) -> None:

@@ -22,6 +22,17 @@ test("what is written down waits, in order, with a running number", async () => 
   assert.deepEqual(server.messages, []);
 });
 
+test("what is being written is shown at once, not sent, and waits when the disk has it", async () => {
+  const { outbox, server } = phone();
+  const adding = outbox.add([event("a")]);
+  assert.deepEqual(outbox.writing().map(({ id, state, event: { n } }) => [id, state, n]), [["a", "writing", 1]]);
+  await adding;
+  assert.deepEqual(outbox.writing(), []);
+  assert.deepEqual(await states(outbox), [["a", "waiting"]]);
+  await outbox.flush();
+  assert.deepEqual(ids(server.facts), ["a"]);
+});
+
 test("acknowledged entries become facts, in the order they were done", async () => {
   const { outbox, server, store } = phone();
   for (const id of ["a", "b", "c"]) await outbox.add([event(id)]);
@@ -225,12 +236,12 @@ test("a full phone: room is made, else it is held in memory, said, sent and move
   assert.equal((await outbox.add([event("b")])).kept, false);
   assert.deepEqual(store.calls, ["makeRoom"]);
   assert.equal(outbox.heldInMemory(), 1);
-  assert.deepEqual((await outbox.entries()).map((entry) => entry.event.n), [1, 2]);
+  assert.deepEqual((await outbox.entries()).map((entry) => [entry.event.n, entry.unkept]), [[1, undefined], [2, true]]);
   store.full = false;
   server.behave = () => { throw new TypeError("no signal"); };
   await outbox.flush();
   assert.equal(outbox.heldInMemory(), 0);
-  assert.deepEqual([...store.outbox.values()].map((entry) => entry.event.n), [1, 2]);
+  assert.deepEqual([...store.outbox.values()].map((entry) => [entry.event.n, entry.unkept]), [[1, undefined], [2, undefined]]);
   server.behave = null;
   await outbox.add([event("c")]);
   await outbox.flush();

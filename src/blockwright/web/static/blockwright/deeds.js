@@ -3,7 +3,7 @@
 import { makeEvent } from "./events.js";
 import { restBefore } from "./session.js";
 import { saidOf } from "./set_view.js";
-import { adviceText } from "./words.js";
+import { NOT_KEPT, adviceText } from "./words.js";
 
 const DOUBLE_TAP_MS = 500;
 const isCount = (text) => /^\d+(\+\d+)*$/.test(String(text).trim());
@@ -14,6 +14,11 @@ export function deedsOf(page) {
   });
   const made = (kind, said, more = {}) => makeEvent(kind, said, place(), page.device, page.now(), more);
   const told = (what, more = {}, entry = null) => made("session", { what, ...more }, { entry });
+
+  // Says what became of the entries, in the words for success or in those for a full phone.
+  async function keepAndSay(events, words) {
+    page.say(await page.keep(events) ? words : NOT_KEPT);
+  }
 
   let wroteAt = -Infinity;
 
@@ -30,23 +35,27 @@ export function deedsOf(page) {
     });
     page.justDone = event.id;
     page.extra = null;
-    await page.keep([event]);
-    return afterWriting(line.key);
+    // The phone writes while the advice is worked out and drawn; what it says of the set changes
+    // from "being written" only when its disk has answered.
+    const keeping = page.keep([event]);
+    const said = afterWriting(line.key);
+    page.say(await keeping ? `Written down. ${said}` : NOT_KEPT);
+    return page.show();
   }
 
-  // Says the advice, then goes on to the next set: of this lift, of the next, or of the partner.
+  // Shows the advice and goes on to the next set: of this lift, of the next, or of the partner.
   function afterWriting(key) {
     const line = page.session.lines.find((one) => one.key === key);
-    const said = line.advice !== null ? adviceText(line.advice, page.unit) : "Written down.";
-    page.lastSaid = `${page.session.document.lifter.name.split(" ")[0]}: ${said}`;
+    const said = line.advice !== null ? adviceText(line.advice, page.unit) : "";
+    page.lastSaid = `${page.session.document.lifter.name.split(" ")[0]}: ${said || "set done."}`;
     const next = page.session.next;
     const stays = line.remaining.length > 0 && line.entry.pair === null;
     page.openKey = stays || next === null ? key : next.key;
     const other = page.tracks.length > 1 ? page.tracks[1 - page.turn].session.next : null;
     if (other !== null) page.take(1 - page.turn);
-    page.say(said);
     page.show();
     document.querySelector(".turns, .advice")?.scrollIntoView({ block: "start" });
+    return said;
   }
 
   const replaced = (fact, said, withdrawn = false) => made(fact.kind, said, {
@@ -61,16 +70,14 @@ export function deedsOf(page) {
       const { set } = row.done;
       const said = saidOf({ entry: { lift: set.lift, method: set.method } }, draft, set.unit, set.set, set.rest_s);
       page.editing = null;
-      await page.keep([replaced(row.done, { ...said, pain: set.pain ?? null })]);
-      page.say("Corrected.");
+      await keepAndSay([replaced(row.done, { ...said, pain: set.pain ?? null })], "Corrected.");
       return page.show();
     },
 
     async withdraw(fact) {
       page.editing = null;
       page.justDone = null;
-      await page.keep([replaced(fact, fact[fact.kind], true)]);
-      page.say("Taken back.");
+      await keepAndSay([replaced(fact, fact[fact.kind], true)], "Taken back.");
       page.show();
     },
 
@@ -88,8 +95,7 @@ export function deedsOf(page) {
     async checkin(measure, about, value) {
       const before = page.session.checkins.get(`${measure} ${about}`.trim());
       const said = { measure, about, value: String(value), unit: "" };
-      await page.keep([before === undefined ? made("checkin", said) : replaced(before, said)]);
-      page.say(`Written down: ${value}.`);
+      await keepAndSay([before === undefined ? made("checkin", said) : replaced(before, said)], `Written down: ${value}.`);
       page.show();
     },
 
@@ -100,12 +106,11 @@ export function deedsOf(page) {
     async hurts(line, pain, where) {
       const lift = line.entry.lift;
       // Every report stays: a lower one later takes nothing back.
-      await page.keep([
+      const { carryOn, stopAbove } = page.session.limits;
+      await keepAndSay([
         told("hurts", { entry: line.order, lift, where, pain }, line.order),
         made("checkin", { measure: "pain", about: lift, value: String(pain), unit: "" }),
-      ]);
-      const { carryOn, stopAbove } = page.session.limits;
-      page.say(pain > stopAbove ? `Stop ${lift} for today.` : pain > carryOn ? "No more load on this lift today." : "Carry on.");
+      ], pain > stopAbove ? `Stop ${lift} for today.` : pain > carryOn ? "No more load on this lift today." : "Carry on.");
       page.show();
     },
 
@@ -122,8 +127,7 @@ export function deedsOf(page) {
       if (why === "machine taken") events.unshift(told("machine_taken", { entry: line.order }, line.order));
       page.panel = null;
       page.openKey = line.key;
-      await page.keep(events);
-      page.say(`${lift} instead.`);
+      await keepAndSay(events, `${lift} instead.`);
       page.show(`lift-${line.key}`);
     },
 
@@ -164,8 +168,7 @@ export function deedsOf(page) {
       events.push(told("ended"));
       page.panel = null;
       page.drafts.delete("end");
-      await page.keep(events);
-      page.say("The session is ended and written down.");
+      await keepAndSay(events, "The session is ended and written down.");
       page.show();
     },
   };

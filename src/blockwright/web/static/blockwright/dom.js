@@ -66,11 +66,18 @@ export function redraw(place, ...children) {
 }
 
 // Builds a part anew only when its `signature` changed: what looks the same stays the same element.
+// `build` gets the part as it was, to change in place where that is less work for the phone.
 export function makeKeeper() {
   const kept = new Map();
   return (name, signature, build) => {
     const text = JSON.stringify(signature);
-    if (kept.get(name)?.text !== text) kept.set(name, { text, node: build() });
-    return kept.get(name).node;
+    const known = kept.get(name);
+    if (known?.text !== text) kept.set(name, { text, part: build(known?.part ?? null) });
+    return kept.get(name).part;
   };
+}
+
+// Writes a text where it differs: an equal one would be laid out again.
+export function setText(place, text) {
+  if (place.textContent !== text) place.textContent = text;
 }

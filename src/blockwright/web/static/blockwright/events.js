@@ -22,7 +22,16 @@ export function localTime(ms) {
 
 export const localDay = (ms) => localTime(ms).slice(0, 10);
 
-export const zoneName = () => Intl.DateTimeFormat().resolvedOptions().timeZone ?? "";
+// Asking the browser is slow, so once an hour or when the offset moves is enough.
+let zone = { name: "", asked: "" };
+
+export function zoneName(ms) {
+  const asked = `${Math.floor(ms / 3_600_000)} ${new Date(ms).getTimezoneOffset()}`;
+  if (zone.asked !== asked) {
+    zone = { asked, name: Intl.DateTimeFormat().resolvedOptions().timeZone ?? "" };
+  }
+  return zone.name;
+}
 
 // `place`: {lifter, block, revision, week, session, began}; began is null before anything is done.
 // `entry` and `set` name the planned set, null where there was none.
@@ -31,7 +40,7 @@ export function makeEvent(kind, said, place, device, nowMs, more = {}) {
   const { entry = null, set = null, amends = null, withdrawn = false } = more;
   return {
     id: newId(), kind, lifter: place.lifter, device, at,
-    zone: zoneName(),
+    zone: zoneName(nowMs),
     began: place.began ?? at, amends, withdrawn,
     plan: {
       block: place.block, revision: place.revision, week: place.week, session: place.session,

@@ -174,7 +174,7 @@ export function makeExchange({ store, changed }) {
     },
     factsOf: (lifter, entries) => {
       const unsent = entries.filter(({ event }) => event.lifter === lifter)
-        .map(({ event, state: sending }) => ({ ...event, state: sending }));
+        .map(({ event, state: sending, unkept }) => ({ ...event, state: sending, unkept }));
       const names = new Set(unsent.map(({ id }) => id));
       const known = [...state.facts.get(lifter) ?? [], ...outbox.outlived()
         .filter((fact) => fact.lifter === lifter)];

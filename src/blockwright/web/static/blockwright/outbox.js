@@ -2,8 +2,9 @@
 // only when the server has named its id. It knows no browser: the store, `send` and the clock are
 // given, so that tests run it without one. The contract is docs/sync.md.
 //
-// States of an entry: waiting, sending, attention (the server's sentence is for a person).
-// "Stored" is not a state here: an acknowledged entry has left the queue and become a fact.
+// States of an entry: writing (not on the phone's disk yet), waiting, sending, attention (the
+// server's sentence is for a person). "Stored" is not a state here: an acknowledged entry has left
+// the queue and become a fact. `unkept`: the phone had no room, it is held in memory only.
 
 const MOST_EVENTS = 100;
 const MOST_BYTES = 200_000;
@@ -14,6 +15,7 @@ const MOST_BYTES = 200_000;
 export function makeOutbox({
   store, send, onAnswer = async () => {}, onChange = () => {}, alone = (work) => work(),
 }) {
+  let writing = [];       // entries on their way to the phone's disk: shown, never claimed
   let held = [];          // entries the phone had no room for: kept in memory, said aloud
   const outlived = [];    // of these, what the server has by now
   let lastNumber = 0;
@@ -24,20 +26,26 @@ export function makeOutbox({
   async function entries() {
     const kept = await store.unsent();
     for (const entry of kept) lastNumber = Math.max(lastNumber, entry.event.n);
-    return [...kept, ...held].sort((one, other) => one.event.n - other.event.n);
+    const there = new Set(kept.map(({ id }) => id));
+    return [...kept, ...held, ...writing.filter(({ id }) => !there.has(id))]
+      .sort((one, other) => one.event.n - other.event.n);
   }
 
-  // Keeps events at once. Resolves to {kept, entries}; `kept` is false when the phone is full and
-  // they are only held in memory.
+  // Keeps events at once. They are in `writing()` when this returns, to be shown; it resolves when
+  // they are on disk, to {kept, entries}; `kept` is false when the phone is full and they are only
+  // held in memory.
   async function add(events) {
     const made = events.map((event) => ({ id: event.id, event, state: "waiting" }));
-    const stored = await tryToKeep(made);
-    const numbered = stored ?? made.map((entry) => {
-      lastNumber += 1;
-      return { ...entry, event: { ...entry.event, n: lastNumber } };
+    const shown = made.map((entry) => {
+      lastNumber = Math.max(lastNumber + 1, entry.event.n ?? 0);
+      return { ...entry, event: { ...entry.event, n: entry.event.n ?? lastNumber }, state: "writing" };
     });
-    if (stored === null) held = [...held, ...numbered];
-    return { kept: stored !== null, entries: numbered };
+    writing = [...writing, ...shown];
+    const stored = await tryToKeep(made);
+    const entries = stored ?? shown.map((entry) => ({ ...entry, state: "waiting", unkept: true }));
+    writing = writing.filter((entry) => !shown.includes(entry));
+    if (stored === null) held = [...held, ...entries];
+    return { kept: stored !== null, entries };
   }
 
   async function tryToKeep(made) {
@@ -58,7 +66,7 @@ export function makeOutbox({
   async function keepHeld() {
     if (held.length === 0) return;
     const moving = held;
-    if (await tryToKeep(moving) !== null) {
+    if (await tryToKeep(moving.map(({ unkept: _, ...entry }) => entry)) !== null) {
       held = held.filter((entry) => !moving.includes(entry));
     }
   }
@@ -196,6 +204,7 @@ export function makeOutbox({
     flush,
     entries,
     trouble: () => trouble,
+    writing: () => writing,
     heldInMemory: () => held.length,
     outlived: () => outlived,
     // A person's choices about an entry that needs attention.

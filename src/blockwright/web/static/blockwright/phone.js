@@ -4,12 +4,13 @@
 import { openStore } from "./db.js";
 import { deedsOf } from "./deeds.js";
 import { redraw } from "./dom.js";
-import { localDay, newId, zoneName } from "./events.js";
+import { localDay, makeEvent, newId, zoneName } from "./events.js";
 import { makeExchange } from "./exchange.js";
 import { homeView } from "./home_view.js";
 import { footView } from "./panels.js";
 import { restNow, sessionOf } from "./session.js";
-import { sheetView } from "./sheet_view.js";
+import { saidOf } from "./set_view.js";
+import { inHand, sheetView } from "./sheet_view.js";
 import { barView, phoneView, restText } from "./unsent_view.js";
 
 const place = (id) => document.getElementById(id);
@@ -53,18 +54,27 @@ const firstOpen = ({ stopSign, document, next }) =>
 
 let store = null, exchange = null;
 
-// Writes events down; they are on the phone when this resolves. Sending follows by itself.
+// Takes events up at once, so that what follows from them can be drawn; resolves when the phone's
+// disk has answered, to whether it has them. Sending follows by itself.
 async function keep(events) {
   const [{ id }] = events;
-  const { entries } = await exchange.outbox.add(events);
-  page.entries = [...page.entries, ...entries];
+  const adding = exchange.outbox.add(events);
+  takeUp(exchange.outbox.writing());
   if (page.justDone !== null && page.justDone !== id && events[0].kind === "set") page.justDone = null;
   workOut();
-  // What was written is drawn first, then sent.
+  const { kept, entries } = await adding;
+  takeUp(entries);
+  workOut();
   setTimeout(() => {
     exchange.exchange().then(refresh);
     askToPersist();
   }, SEND_AFTER_MS);
+  return kept;
+}
+
+function takeUp(entries) {
+  const ids = new Set(entries.map(({ id }) => id));
+  page.entries = [...page.entries.filter(({ id }) => !ids.has(id)), ...entries];
 }
 
 function workOut() {
@@ -73,6 +83,26 @@ function workOut() {
     track.session = sessionOf(track.document, facts);
   }
 }
+
+// While the phone has nothing to do: what the set in hand would mean, done as its fields say, so
+// that the tap finds it worked out.
+let thinking = null;
+
+function thinkAhead() {
+  thinking = null;
+  const { session } = page;
+  const line = session?.lines.find((one) => one.key === page.openKey);
+  if (line === undefined || line.stopped || line.remaining.length === 0) return;
+  const { document } = session;
+  const { row, draft } = inHand(page, line);
+  const place = { lifter: document.lifter.id, ...document.plan, began: session.began };
+  const event = makeEvent("set", saidOf(line, draft, page.unit, row.number, line.entry.rest_s), place,
+    page.device, page.now(), { entry: line.order, set: row.planned === null ? null : row.number });
+  const facts = exchange.factsOf(document.lifter.id, page.entries);
+  sessionOf(document, [...facts, { ...event, n: Infinity }]);
+}
+
+const whenIdle = globalThis.requestIdleCallback ?? ((work) => setTimeout(work, 300));
 
 // Draws everything; `target` is an id to bring into view.
 function show(target = null) {
@@ -88,6 +118,7 @@ function show(target = null) {
   }
   redraw(place("bar"), barView(page));
   if (target !== null) place(target)?.scrollIntoView({ block: "start" });
+  thinking ??= whenIdle(thinkAhead);
 }
 
 let refreshing = null, shown = null, pressed = false, later = false;
@@ -108,7 +139,7 @@ async function refresh() {
 function looks() {
   return JSON.stringify([
     page.tracks.map(({ session, document }) =>
-      [document.plan.revision, session.happened.map((fact) => [fact.id, fact.state === "attention"])]),
+      [document.plan.revision, session.happened.map((fact) => [fact.id, fact.state === "attention", fact.unkept === true])]),
     page.attention.map(({ id }) => id), page.trouble, page.held, page.clockSays, page.worker,
     page.atRisk,
     page.tracks.length === 0 && [exchange.sessions().map(({ key }) => key), [...exchange.state.ready]],
@@ -255,14 +286,16 @@ async function start() {
   await follow();
   addEventListener("hashchange", follow);
   addEventListener("online", () => exchange.exchange().then(refresh));
-  addEventListener("beforeunload", (event) => { if (page.held > 0) event.preventDefault(); });
+  addEventListener("beforeunload", (event) => {
+    if (page.held > 0 || exchange.outbox.writing().length > 0) event.preventDefault();
+  });
   document.addEventListener("visibilitychange", () => {
     if (document.visibilityState !== "visible") return;
     exchange.exchange().then(refresh);
     exchange.lookAhead(localDay(page.now()));
   });
   watchFinger();
-  zoneName(); // slow the first time a page asks: not when a set is written down
+  zoneName(page.now()); // slow the first time a page asks: not when a set is written down
   setInterval(tick, 1000);
   await startWorker();
   await exchange.lookAhead(localDay(page.now()));

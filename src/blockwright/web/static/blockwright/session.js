@@ -98,18 +98,21 @@ const bare = (lift) => ({
   find_rules: [], load_kind: "external",
 });
 
-// Advice costs more than the rest of a drawing: it is worked out again only when the line changed.
+// Advice costs more than the rest of a drawing: it is worked out once for the same sets, so that
+// what was thought of ahead is there when the tap comes.
 const remembered = new WeakMap();
+const MOST_REMEMBERED = 200;
 
 function adviceOnce(line, next, document, mine, held) {
   if (!remembered.has(document)) remembered.set(document, new Map());
   const known = remembered.get(document);
-  const signature = JSON.stringify([line.entry.lift, next, held,
-    mine.map(({ id, plan, set }) => [id, plan?.set, set.rest_s])]);
-  if (known.get(line.key)?.signature !== signature) {
-    known.set(line.key, { signature, told: adviceFor(line, next, document, mine, held) });
+  const name = JSON.stringify([line.key, line.entry.lift, next, held,
+    mine.map(({ plan, set }) => [plan?.set, set.lift, set.load, set.unit, set.reps, set.rir, set.rest_s, set.pain])]);
+  if (!known.has(name)) {
+    if (known.size >= MOST_REMEMBERED) known.clear();
+    known.set(name, adviceFor(line, next, document, mine, held));
   }
-  return known.get(line.key).told;
+  return known.get(name);
 }
 
 function finished(line, document, limits, mine) {

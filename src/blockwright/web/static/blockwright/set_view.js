@@ -1,6 +1,6 @@
 // The set in hand: load, repetitions, reserve, and the button that writes it down.
 
-import { button, el, stepper } from "./dom.js";
+import { button, el, setText, stepper } from "./dom.js";
 import { inUnit, numberText, plannedText } from "./words.js";
 
 const inParts = (method) => method === "rest-pause" || method === "drop";
@@ -55,44 +55,62 @@ function settingText(line, unit, text) {
   return found?.says ?? "";
 }
 
-// `draft` is changed in place. `write` is called once, by the button.
-export function setForm({ line, row, draft, unit, write, cancel = null, takeBack = null }) {
-  const parts = inParts(line.entry.method);
-  const setting = el("p", { class: "setting" }, settingText(line, unit, draft.load));
-  const loadLabel = line.entry.load_kind === "per_hand" ? "Load, one hand"
-    : line.entry.load_kind === "assisted" ? "Help" : line.entry.load_kind === "bodyweight_plus" ? "Added load" : "Load";
-  const correcting = cancel !== null;
-  return el("form", { class: "hand", on: { submit: (event) => { event.preventDefault(); write(); } } },
-    el("h3", {}, correcting ? `Correct set ${row.number}` : headOf(line, row)),
-    row.planned !== null && !correcting
-      ? el("p", { class: "plan" }, plannedText(row.planned, unit, line.nextKg, settingText(line, unit, draft.load))) : null,
+const loadLabel = ({ load_kind: kind }) => kind === "per_hand" ? "Load, one hand"
+  : kind === "assisted" ? "Help" : kind === "bodyweight_plus" ? "Added load" : "Load";
+
+// The form of one lift: {node, show}. `show(now)` puts the set in hand into it; the element stays,
+// and with it the finger and the focus. `now`: {line, row, draft (changed in place), write}, and
+// for a correction {takeBack, cancel}.
+export function makeSetForm(entry, unit, correcting) {
+  let now = null;
+  const parts = inParts(entry.method);
+  const title = el("h3", {}), plan = el("p", { class: "plan" }), setting = el("p", { class: "setting" });
+  const say = () => setText(setting, settingText(now.line, unit, now.draft.load));
+  const field = (name, more) => stepper({
+    key: name, mode: parts ? "text" : "numeric", value: "",
+    changed: (text) => { now.draft[name] = text; say(); }, ...more,
+  });
+  const note = el("input", { id: "field-note", maxlength: "500", autocomplete: "off",
+    on: { input: () => { now.draft.note = note.value; } } });
+  const partly = el("input", { type: "checkbox",
+    on: { change: () => { now.draft.fullRange = !partly.checked; } } });
+  const more = el("details", { class: "more" }, el("summary", { "data-key": "more" }, "Note, partial range"),
+    el("label", { for: "field-note" }, "Note"), note,
+    el("label", { class: "check" }, partly, "Not the full range of motion"));
+  const node = el("form", { class: "hand", on: { submit: (event) => event.preventDefault() } },
+    title, plan,
     parts ? el("p", { class: "plan" }, "In parts: write them with a plus between, such as 15+4+4.") : null,
-    stepper({
-      label: loadLabel, unit, value: draft.load, key: "load", mode: parts ? "text" : "decimal",
-      step: loadStep(line, unit),
-      changed: (text) => { draft.load = text; setting.textContent = settingText(line, unit, text); },
-    }),
+    field("load", { label: loadLabel(entry), unit, mode: parts ? "text" : "decimal",
+      step: (text, direction) => loadStep(now.line, unit)(text, direction) }),
     setting,
-    stepper({
-      label: "Reps", value: draft.reps, key: "reps", mode: parts ? "text" : "numeric",
-      step: count(0, 200), changed: (text) => { draft.reps = text; },
-    }),
-    stepper({
-      label: "In reserve", unit: "RIR", value: draft.rir, key: "rir", step: count(0, 10),
-      changed: (text) => { draft.rir = text; },
-    }),
-    el("details", { class: "more" }, el("summary", { "data-key": "more" }, "Note, partial range"),
-      el("label", { for: "field-note" }, "Note"),
-      el("input", { id: "field-note", value: draft.note, maxlength: "500", autocomplete: "off",
-        on: { input: (event) => { draft.note = event.target.value; } } }),
-      el("label", { class: "check" },
-        el("input", { type: "checkbox", checked: !draft.fullRange,
-          on: { change: (event) => { draft.fullRange = !event.target.checked; } } }),
-        "Not the full range of motion")),
-    el("button", { class: "write", "data-key": "write" }, correcting ? "Write the correction" : "Write it down"),
+    field("reps", { label: "Reps", step: count(0, 200) }),
+    field("rir", { label: "In reserve", unit: "RIR", mode: "decimal", step: count(0, 10) }),
+    more,
+    el("button", { class: "write", "data-key": "write",
+      // At the click, not at the submit that follows it: some milliseconds sooner.
+      on: { click: (event) => { event.preventDefault(); now.write(); } },
+    }, correcting ? "Write the correction" : "Write it down"),
     correcting ? el("div", { class: "choices" },
-      button("Take the set back", takeBack, { class: "plain" }),
-      button("Leave it as it was", cancel, { class: "plain" })) : null);
+      button("Take the set back", () => now.takeBack(), { class: "plain" }),
+      button("Leave it as it was", () => now.cancel(), { class: "plain" })) : null);
+  const inputs = new Map(["load", "reps", "rir"].map((name) => [name, node.querySelector(`#field-${name}`)]));
+  return {
+    node,
+    show(next) {
+      const other = now?.draft !== next.draft;
+      now = next;
+      const { line, row, draft } = now;
+      setText(title, correcting ? `Correct set ${row.number}` : headOf(line, row));
+      plan.hidden = row.planned === null || correcting;
+      if (!plan.hidden) setText(plan, plannedText(row.planned, unit, line.nextKg, settingText(line, unit, draft.load)));
+      if (!other) return;
+      for (const [name, input] of inputs) input.value = draft[name];
+      note.value = draft.note;
+      partly.checked = !draft.fullRange;
+      more.open = false;
+      say();
+    },
+  };
 }
 
 function headOf(line, row) {

@@ -1,10 +1,10 @@
 // The session as one ruled page: lifts in order, the set in hand opened.
 
-import { button, el, makeKeeper, redraw } from "./dom.js";
+import { button, el, makeKeeper, redraw, setText } from "./dom.js";
 import { barChange } from "./session.js";
-import { draftOf, firstDraft, setForm } from "./set_view.js";
+import { draftOf, firstDraft, makeSetForm } from "./set_view.js";
 import {
-  adviceText, countText, dayText, doneText, inUnit, listText, numberText, plannedText,
+  NOT_KEPT, adviceText, countText, dayText, doneText, inUnit, listText, numberText, plannedText,
 } from "./words.js";
 
 const same = makeKeeper();
@@ -16,7 +16,7 @@ export function sheetView(page) {
   const name = page.tracks[page.turn].key;
   const lifts = same(`lifts ${name}`, sheet.date, () => el("ol", { class: "lifts" }));
   redraw(lifts, session.lines.map((line) =>
-    same(`line ${name} ${line.key}`, looksOf(page, line), () => lineView(page, line))));
+    same(`line ${name} ${line.key}`, looksOf(page, line), (old) => lineView(page, line, old))));
   return [
     same(`top ${name}`, session.document.plan, () => topView(session.document)),
     page.tracks.length > 1 ? turnView(page) : null,
@@ -62,10 +62,18 @@ function turnView(page) {
     el("div", { class: "choices", role: "group", "aria-label": "Whose turn" },
       page.tracks.map((track, at) => button(track.session.document.lifter.name.split(" ")[0],
         () => page.act.turn(at), { "aria-pressed": String(at === page.turn), "data-key": `turn-${at}` }))),
-    page.lastSaid ? el("p", {}, page.lastSaid) : null,
+    page.lastSaid ? lastSaidView(page) : null,
     page.lastSaid && page.justDone !== null
       ? button("Undo the last set", page.act.undo, { class: "plain", "data-key": "undo-turn" }) : null,
     barView(page));
+}
+
+function lastSaidView(page) {
+  const done = page.tracks.flatMap((track) => track.session.happened).find((fact) => fact.root === page.justDone);
+  return [
+    el("p", {}, done?.unkept ? NOT_KEPT : page.lastSaid),
+    done && !done.unkept ? el("p", { class: "setting written" }, writtenText({ done })) : null,
+  ];
 }
 
 function barView(page) {
@@ -93,26 +101,36 @@ function barView(page) {
 const looksOf = (page, line) => [
   page.openKey === line.key, line.rows.some((row) => row.done !== null && row.done.root === page.editing) && page.editing,
   page.extra === line.key, page.unit,
-  line.rows.some((row) => row.done !== null && row.done.root === page.justDone), page.session.document.plan,
+  Boolean(justDone(page, line)), justDone(page, line)?.done.state === "writing", page.session.document.plan,
   line.entry.lift, line.swappedFrom, line.skipped, line.leftOut, line.pain, line.nextKg, line.expected,
   line.advice && [line.advice.setting.load_kg, line.advice.move], line.remaining.length,
-  line.rows.map((row) => [row.number, row.done && [row.done.id, row.done.state === "attention"]]),
+  line.rows.map((row) => [row.number, row.done && [row.done.id, ...troubleOf(row.done)]]),
 ];
 
-function lineView(page, line) {
+// A lift stays one element; of its parts only those that look otherwise are made anew.
+function lineView(page, line, old) {
   const open = page.openKey === line.key;
   const title = `${line.order === null ? "" : `${line.order} `}${capital(line.entry.lift)}`;
-  return el("li", { class: open ? "lift open" : "lift", id: `lift-${line.key}` },
-    el("h2", {}, button(title, () => page.act.open(line.key), {
+  const place = old ?? el("li", { id: `lift-${line.key}` });
+  place.className = open ? "lift open" : "lift";
+  const name = `${page.tracks[page.turn].key} ${page.session.document.plan.revision} ${line.key}`;
+  redraw(place,
+    same(`head ${name}`, [title, open], () => el("h2", {}, button(title, () => page.act.open(line.key), {
       class: "name", "aria-expanded": String(open), "data-key": `lift-${line.key}`,
-    })),
-    line.swappedFrom ? el("p", {}, `In place of ${line.swappedFrom}.`) : null,
-    line.unplanned ? el("p", {}, "Not planned, added here.") : null,
-    line.entry.pair ? el("p", {}, `In turns with ${listText(partnersOf(page, line))}.`) : null,
-    stateView(page, line),
-    line.entry.standard ? el("p", { class: "standard" }, line.entry.standard) : null,
-    open ? openView(page, line) : closedView(page, line));
+    }))),
+    same(`about ${name}`, [line.swappedFrom, line.entry.lift, line.stopped, line.held, line.pain, line.skipped, line.leftOut],
+      () => el("div", {}, aboutView(page, line))),
+    open ? openView(page, line, name) : closedView(page, line, name));
+  return place;
 }
+
+const aboutView = (page, line) => [
+  line.swappedFrom ? el("p", {}, `In place of ${line.swappedFrom}.`) : null,
+  line.unplanned ? el("p", {}, "Not planned, added here.") : null,
+  line.entry.pair ? el("p", {}, `In turns with ${listText(partnersOf(page, line))}.`) : null,
+  stateView(page, line),
+  line.entry.standard ? el("p", { class: "standard" }, line.entry.standard) : null,
+];
 
 const partnersOf = (page, line) => page.session.lines
   .filter((other) => other !== line && other.entry.pair === line.entry.pair)
@@ -132,26 +150,24 @@ function stateView(page, line) {
   return null;
 }
 
-function closedView(page, line) {
+function closedView(page, line, name) {
   const { unit } = page;
   const done = line.rows.filter((row) => row.done !== null);
   const first = line.remaining[0];
   return [
-    done.length > 0 ? rowsTable(page, line, done) : null,
-    line.rows.some((row) => row.done !== null && row.done.root === page.justDone) ? adviceView(page, line) : null,
+    done.length > 0 ? rowsTable(page, line, done, name) : null,
+    justDone(page, line) ? adviceView(page, line, name) : null,
     first ? el("p", { class: "planned" }, `${countText(line.remaining.length, "set")}${done.length > 0 ? " to do" : ""}: `
       + plannedText(first.planned, unit, line.nextKg, line.rack?.exactly(line.nextKg ?? -1)?.says ?? null)) : null,
   ];
 }
 
-function openView(page, line) {
-  const { unit } = page;
+function openView(page, line, name) {
   const done = line.rows.filter((row) => row.done !== null);
   const editing = line.rows.find((row) => row.done !== null && row.done.root === page.editing);
-  const cautions = [
+  const cautions = same(`lift cautions ${name}`, line.entry.lift, () => el("div", {},
     line.entry.caution ? el("p", { class: "caution" }, line.entry.caution) : null,
-    line.entry.cautions.map((one) => el("p", { class: "caution" }, `${one.says}.`)),
-  ];
+    line.entry.cautions.map((one) => el("p", { class: "caution" }, `${one.says}.`))));
   return [
     done.length === 0 ? cautions : null,
     done.length === 0 ? ladderView("Warm-up", line.entry.warmup) : null,
@@ -159,9 +175,9 @@ function openView(page, line) {
       ladderView("Find the load", line.entry.find_load),
       line.entry.find_rules.map((rule) => el("p", {}, `${rule.says}.`)),
     ] : null,
-    done.length > 0 ? rowsTable(page, line, done) : null,
-    adviceView(page, line),
-    editing ? editForm(page, line, editing) : nextForm(page, line, unit),
+    done.length > 0 ? rowsTable(page, line, done, name) : null,
+    adviceView(page, line, name),
+    editing ? editForm(page, line, editing) : nextForm(page, line, name),
     // After the first set the numbers come first; the cautions stay.
     done.length > 0 ? cautions : null,
   ];
@@ -174,59 +190,89 @@ function ladderView(title, rungs) {
     el("ol", {}, rungs.map((rung) => el("li", {}, `${rung.reps} × ${rung.says}`))));
 }
 
-function rowsTable(page, line, rows) {
-  return el("table", { class: "rows" },
+function rowsTable(page, line, rows, name) {
+  const table = same(`rows ${name}`, line.entry.lift, () => el("table", { class: "rows" },
     el("caption", { class: "unseen" }, `Sets of ${line.entry.lift}`),
     el("thead", { class: "unseen" }, el("tr", {},
       ["Set", "What was done", "Correct it"].map((word) => el("th", { scope: "col" }, word)))),
-    el("tbody", {}, rows.map((row) => el("tr", {},
-      el("th", { scope: "row" }, String(row.number)),
-      el("td", {},
-        `${row.done.set.lift === line.entry.lift ? "" : `${row.done.set.lift}: `}${doneText(row.done.set)}`,
-        row.done.set.note ? el("span", { class: "note" }, row.done.set.note) : null,
-        row.done.state === "attention"
-          ? el("span", { class: "caution" }, "The server did not take it: see the foot of the page.") : null),
-      el("td", {}, button("Correct", () => page.act.edit(line.key, row.done.root), {
-        class: "plain", "aria-label": `Correct set ${row.number} of ${line.entry.lift}`,
-        "data-key": `edit-${row.done.root}`,
-      }))))));
+    el("tbody", {})));
+  redraw(table.tBodies[0], rows.map((row) => same(`row ${name} ${row.done.root}`,
+    [row.number, row.done.id, ...troubleOf(row.done), line.entry.lift], () => rowView(page, line, row))));
+  return table;
 }
 
-// The sentence after a set, and the way back from it.
-function adviceView(page, line) {
-  const justDone = page.justDone !== null && line.rows.some((row) => row.done?.root === page.justDone);
-  const said = line.advice !== null ? adviceText(line.advice, page.unit)
-    : justDone ? afterwards(line) : null;
-  if (said === null && !justDone) return null;
-  return el("div", { class: "advice" },
-    el("p", { id: "advice" }, said,
-      line.advice?.setting.load_kg > 0 ? el("span", { class: "setting" }, ` ${line.advice.setting.says}.`) : null),
-    justDone ? button("Undo", page.act.undo, { class: "plain", "data-key": "undo" }) : null);
+const troubleOf = (fact) => [fact.state === "attention", fact.unkept === true];
+
+const rowView = (page, line, row) => el("tr", {},
+  el("th", { scope: "row" }, String(row.number)),
+  el("td", {},
+    `${row.done.set.lift === line.entry.lift ? "" : `${row.done.set.lift}: `}${doneText(row.done.set)}`,
+    row.done.set.note ? el("span", { class: "note" }, row.done.set.note) : null,
+    row.done.state === "attention"
+      ? el("span", { class: "caution" }, "The server did not take it: see the foot of the page.") : null,
+    row.done.unkept ? el("span", { class: "caution" }, "Not on the phone: it has no room.") : null),
+  el("td", {}, button("Correct", () => page.act.edit(line.key, row.done.root), {
+    class: "plain", "aria-label": `Correct set ${row.number} of ${line.entry.lift}`,
+    "data-key": `edit-${row.done.root}`,
+  })));
+
+const justDone = (page, line) => page.justDone === null ? undefined
+  : line.rows.find((row) => row.done?.root === page.justDone);
+
+// The sentence after a set, and the way back from it. A set that the phone could not keep gets
+// no advice: it may not be there any more when the next one is judged.
+function adviceView(page, line, name) {
+  const row = justDone(page, line);
+  const said = line.advice !== null ? adviceText(line.advice, page.unit) : row ? afterwards(line) : null;
+  if (said === null) return null;
+  const unkept = row?.done.unkept === true;
+  const setting = !unkept && line.advice?.setting.load_kg > 0 ? ` ${line.advice.setting.says}.` : null;
+  const place = same(`advice ${name}`, [said, setting, Boolean(row), unkept], () => el("div", { class: "advice" },
+    el("div", {},
+      el("p", { id: row ? "advice" : null }, unkept ? NOT_KEPT : said, setting ? el("span", { class: "setting" }, setting) : null),
+      row && !unkept ? el("p", { class: "setting written" }, writtenText(row)) : null),
+    row ? button("Undo", page.act.undo, { class: "plain", "data-key": "undo" }) : null));
+  const written = place.querySelector(".written");
+  if (written !== null) setText(written, writtenText(row));
+  return place;
 }
+
+const writtenText = ({ done }) => done.state === "writing" ? "Being written down." : "Written down.";
 
 function afterwards(line) {
-  if (line.stopped) return "Written down. Leave this lift for today.";
-  return line.remaining.length > 0 ? "Written down. The next set as written." : "Written down. This lift is done.";
+  if (line.stopped) return "Leave this lift for today.";
+  return line.remaining.length > 0 ? "The next set as written." : "This lift is done.";
 }
 
-function nextForm(page, line, unit) {
+// What the set in hand is about: its row, and what its fields hold.
+export function inHand(page, line) {
+  const row = line.remaining[0] ?? { number: line.rows.length + 1, planned: null };
+  const draft = page.draftFor(`${page.turn} ${line.key} ${line.entry.lift} ${row.number} ${line.nextKg}`,
+    () => firstDraft(line, page.unit));
+  return { row, draft };
+}
+
+function nextForm(page, line, name) {
   if (line.stopped) return null;
-  const open = line.remaining[0] ?? null;
-  if (open === null && page.extra !== line.key && !line.unplanned) {
+  if (line.remaining.length === 0 && page.extra !== line.key && !line.unplanned) {
     return button("Add a set", () => page.act.extra(line.key), { class: "plain", "data-key": "extra" });
   }
-  const row = open ?? { number: line.rows.length + 1, planned: null };
-  const draft = page.draftFor(`${page.turn} ${line.key} ${line.entry.lift} ${row.number} ${line.nextKg}`, () => firstDraft(line, unit));
-  return setForm({ line, row, draft, unit, write: () => page.act.write(line, row, draft) });
+  const { row, draft } = inHand(page, line);
+  const { entry } = line;
+  const form = same(`form ${name}`, [entry.lift, entry.method, entry.load_kind, page.unit],
+    () => makeSetForm(entry, page.unit, false));
+  form.show({ line, row, draft, write: () => page.act.write(line, row, draft) });
+  return form.node;
 }
 
 function editForm(page, line, row) {
   const draft = page.draftFor(`edit ${row.done.id}`, () => draftOf(row.done.set));
-  return setForm({
-    line, row, draft, unit: row.done.set.unit,
+  const form = makeSetForm({ ...line.entry, method: row.done.set.method }, row.done.set.unit, true);
+  form.show({
+    line, row, draft,
     write: () => page.act.amend(line, row, draft),
     takeBack: () => page.act.withdraw(row.done),
     cancel: () => page.act.edit(line.key, null),
   });
+  return form.node;
 }
-

@@ -51,6 +51,8 @@ export function doneText(set) {
   return `${load}${set.reps} reps${left}${pain}`;
 }
 
+export const NOT_KEPT = "Not written down: the phone has no room. Keep this page open; the foot of the page says more.";
+
 // What the advice says of the next set; the same three moves as on paper.
 export function adviceText(advice, unit) {
   const { setting, from, move, helps } = advice;
