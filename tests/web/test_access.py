@@ -42,6 +42,8 @@ TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
     ("GET", "phones/"): (200, 200, 200, 200, 200, IN),
     ("GET", "phones/qr.svg"): (200, 200, 200, 200, 200, IN),
     ("GET", "phone/"): (200, 200, 200, 200, 200, IN),
+    ("GET", "rack/"): (200, 200, 200, 200, 200, IN),
+    ("GET", "lifts/"): (200, 200, 200, 200, 200, IN),
     ("GET", "sw.js"): OPEN,
     ("GET", "own-certificate.crt"): (404,) * 6,
     ("POST", "coaches/invite/"): (200, 403, 403, 403, 403, IN),

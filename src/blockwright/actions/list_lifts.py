@@ -35,6 +35,14 @@ def lifts_document(narrowing: Narrowing) -> tuple[dict[str, Any], tuple[Problem,
     Raises BadInput for an unknown muscle, pattern or kit word, and for a broken lifter file.
     """
     catalogue, gym_kit, warnings = _catalogue(narrowing.lifter)
+    return narrowed(narrowing, catalogue, gym_kit), warnings
+
+
+def narrowed(
+    narrowing: Narrowing, catalogue: Catalogue, gym_kit: frozenset[str] | None
+) -> dict[str, Any]:
+    """The document of a catalogue at hand, of lifts for which `gym_kit` (None: any) is enough;
+    the narrowing's lifter file is not read. Raises BadInput for an unknown word."""
     muscle, pattern, kit = _known_words(narrowing, catalogue)
     enough = gym_kit if not kit else kit if gym_kit is None else kit & gym_kit
     find = narrowing.find.strip().lower()
@@ -47,8 +55,7 @@ def lifts_document(narrowing: Narrowing) -> tuple[dict[str, Any], tuple[Problem,
         and (enough is None or enough.issuperset(lift.kit))
         and any(find in name.lower() for name in (lift.name, *lift.aliases))
     ]
-    document = {"format": "blockwright/lifts/1", "lifts": [lift_json(lift) for lift in lifts]}
-    return document, warnings
+    return {"format": "blockwright/lifts/1", "lifts": [lift_json(lift) for lift in lifts]}
 
 
 def lift_json(lift: Lift) -> dict[str, Any]:

@@ -16,9 +16,10 @@ from blockwright.engine.rack import (
     warmup_ladder,
 )
 from blockwright.engine.training import Gym, Lift, Lifter
-from blockwright.engine.units import Unit, kg_from, load_text, number_text
+from blockwright.engine.units import Unit, kg_from, load_text
 from blockwright.files.near import did_you_mean
 from blockwright.files.policy_files import policy_under
+from blockwright.sheets.rack_words import rack_text
 
 _USES_A_BAR = {"bar", "ez bar", "trap bar", "landmine"}
 
@@ -46,7 +47,7 @@ class RackAnswer:
 
 
 def rack_load(question: RackQuestion) -> RackAnswer:
-    """Answers for the lifter's own gym, or for the usual bar and enough standard plates.
+    """Answers for the gym of the lifter file, or for the usual bar and enough standard plates.
 
     Raises BadInput for a load, a bar, a lift or a file that cannot be used.
     """
@@ -54,6 +55,13 @@ def rack_load(question: RackQuestion) -> RackAnswer:
     lifter, warnings = _lifter(question.lifter_file, policy)
     if lifter is not None:
         policy = policy.overridden(lifter.policy, "lifter")
+    document = rack_document(question, lifter, policy)
+    return RackAnswer(document, rack_text(document), warnings)
+
+
+def rack_document(question: RackQuestion, lifter: Lifter | None, policy: Policy) -> dict[str, Any]:
+    """The `blockwright/rack/1` document for a lifter at hand (None: the usual bar and plates)
+    under their policy; the question's files are not read. Raises BadInput as `rack_load`."""
     unit = question.unit or (lifter.units if lifter else "kg")
     gym = lifter.gym if lifter else Gym(kit=frozenset({"bar"}), unit=unit)
     lift = _lift(question.lift, lifter)
@@ -64,7 +72,7 @@ def rack_load(question: RackQuestion) -> RackAnswer:
     if question.partner is not None:
         partner_kg = _load_kg(question.partner, unit, "--partner", rack, policy)
         document["partner"] = _partner(rack, load_kg, partner_kg, unit)
-    return RackAnswer(document, rack_text(document), warnings)
+    return document
 
 
 def _lifter(file: Path | None, policy: Policy) -> tuple[Lifter | None, tuple[Problem, ...]]:
@@ -94,7 +102,7 @@ def _rack(lift: Lift | None, gym: Gym, policy: Policy, bar: str | None) -> Rack:
         return bar_rack(gym, policy, bar)
     if bar is not None and not _USES_A_BAR & set(lift.kit):
         says = f"{lift.name} is not done with a bar"
-        raise BadInput(Problem(column="--bar", says=says, mend="leave --bar out, or --lift"))
+        raise BadInput(Problem(column="--bar", says=says, mend="leave out the bar or the lift"))
     return rack_for(lift, gym, policy, bar)
 
 
@@ -163,13 +171,13 @@ def _partner(rack: Rack, load_kg: float, partner_kg: float, unit: Unit) -> dict[
     """The two on one bar; a load that cannot be made gives way to the nearest one below."""
     if rack.least.plates_per_side is None:
         says = "sharing is worked out for a bar with plates on both sides"
-        raise BadInput(Problem(column="--partner", says=says, mend="leave --partner out"))
+        raise BadInput(Problem(column="--partner", says=says, mend="leave the partner out"))
     own, other = (rack.at_most(kg) or rack.at_least(kg) for kg in (load_kg, partner_kg))
     moves = partner_moves(rack, own.load_kg, other.load_kg) if own and other else None
     if moves is None:
         loads = " and ".join(load_text(kg, unit) for kg in (load_kg, partner_kg))
         says = f"{loads} are not made on the same bar here"
-        raise BadInput(Problem(column="--partner", says=says, mend="name one bar with --bar"))
+        raise BadInput(Problem(column="--partner", says=says, mend="name one bar"))
     return {
         "load_kg": partner_kg,
         "exact": rack.exactly(partner_kg) is not None,
@@ -192,52 +200,3 @@ def _turn(setting: Setting, shared: Mapping[str, int], own: Mapping[str, int]) -
         "plates_per_side": setting.plates_per_side,
         "order": order,
     }
-
-
-# -------------------------------------------------------------------------------------- text
-
-
-def rack_text(document: Mapping[str, Any]) -> str:
-    """The document as a lifter reads it beside the bar."""
-    unit: Unit = document["unit"]
-    asked = load_text(document["load_kg"], unit)
-    if document["exact"]:
-        lines = [f"{asked}: {document['below']['says']}"]
-    else:
-        lines = [f"{asked} cannot be made here."]
-        for side in ("below", "above"):
-            lines.append(
-                f"  {side}: {_line(document[side], unit) if document[side] else 'nothing'}"
-            )
-    if document["warmup"]:
-        lines += ["", "Warm-up"]
-        for each in document["warmup"]:
-            lines.append(f"  {each['reps']:>2} x {_line(each, unit)}")
-    if document["partner"]:
-        lines += ["", *_partner_lines(document["partner"], unit)]
-    return "\n".join(lines)
-
-
-def _line(made: Mapping[str, Any], unit: Unit) -> str:
-    return f"{load_text(made['load_kg'], unit)}  ({made['says']})"
-
-
-def _partner_lines(partner: Mapping[str, Any], unit: Unit) -> list[str]:
-    own, other = (load_text(partner[who]["load_kg"], unit) for who in ("lifter", "partner"))
-    there, back = partner["moves"]
-    asked = load_text(partner["load_kg"], unit)
-    is_above = partner["partner"]["load_kg"] > partner["load_kg"]
-    nearest = "the lightest, more than asked" if is_above else "the next below"
-    return [
-        f"Partner: {own} and {other} on one bar, each side",
-        *([] if partner["exact"] else [f"  {asked} cannot be made here: {other} is {nearest}"]),
-        f"  put on first and leave on: {_plates(partner['stays_on'])}",
-        f"  for {own} then add: {_plates(back['on'])}",
-        f"  to {other}: off {_plates(there['off'])}, on {_plates(there['on'])}",
-        f"  back to {own}: off {_plates(back['off'])}, on {_plates(back['on'])}",
-        f"  plates moved at each change: {number_text(partner['moves_per_side'])} a side",
-    ]
-
-
-def _plates(counts: Mapping[str, int]) -> str:
-    return " + ".join(label for label, n in counts.items() for _ in range(n)) or "nothing"

@@ -125,9 +125,9 @@ def days_with_sets(lifter: Lifter, first: date) -> list[date]:
 
 
 def last_day(lifter: Lifter) -> date | None:
-    """The last day with a set; None for an empty log."""
-    sets = Fact.objects.filter(lifter=lifter, kind=Fact.SET)
-    return sets.order_by("-day").values_list("day", flat=True).first()
+    """The last day with a fact; None for an empty log."""
+    facts = Fact.objects.filter(lifter=lifter).order_by("-day")
+    return facts.values_list("day", flat=True).first()
 
 
 def seq_before(lifter: Lifter, day: date) -> int:
