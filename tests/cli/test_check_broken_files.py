@@ -191,8 +191,8 @@ CSV_CASES: list[tuple[str, str | bytes, Place, str]] = [
     ("a year of two digits", sets_row(when="13/04/27"), (3, "when", None), "two digits"),
     ("no time of day", sets_row(when="2027-01-04 25:00"), (3, "when", None), "18:30"),
     ("a word as date", sets_row(when="monday"), (3, "when", None), "2027-01-31"),
-    ("whose set", "when,lift,load,unit,reps,lifter\n2027-01-04,bench press,60,kg,8,\n",
-     (2, "lifter", None), "every row"),
+    ("whose set", "when,lift,load,unit,reps,lifter\n2027-01-04,bench press,60,kg,8,\n"
+     "2027-01-04,bench press,60,kg,8,Ana\n", (2, "lifter", None), "every row"),
     ("a quote left open", SETS + '2027-01-04,"bench press,1,60,kg,8\n', (2, None, None), '"'),
     ("nothing at all", "", (None, None, None), "first row"),
     ("blank lines only", "\n \n\n", (None, None, None), "first row"),

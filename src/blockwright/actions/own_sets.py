@@ -6,6 +6,7 @@ from typing import TypeVar
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import CheckIn, Lifter, SetDone
+from blockwright.files.lifter_names import name_key
 
 Fact = TypeVar("Fact", SetDone, CheckIn)
 
@@ -15,7 +16,9 @@ def own_sets(sets: Sequence[Fact], lifter: Lifter, file: str) -> tuple[Fact, ...
     taken for the lifter's, whatever the name in it; BadInput when one of several has nobody of
     that name."""
     people = sorted({done.lifter for done in sets if done.lifter is not None})
-    if len(people) > 1 and lifter.name not in people:
+    name = name_key(lifter.name)
+    own = {other for other in people if name_key(other) == name}
+    if len(people) > 1 and not own:
         raise BadInput(
             Problem(
                 file=file,
@@ -24,7 +27,7 @@ def own_sets(sets: Sequence[Fact], lifter: Lifter, file: str) -> tuple[Fact, ...
                 mend="write the lifter's name as in the lifter file",
             )
         )
-    mine = [done for done in sets if done.lifter in (None, lifter.name)]
+    mine = [done for done in sets if done.lifter is None or done.lifter in own]
     if len(people) == 1 and not mine:
         mine = list(sets)
     return tuple(replace(done, lifter=None) for done in mine)

@@ -69,6 +69,6 @@ def facts_before(sets: Sequence[SetDone], lifter: Lifter, file: str) -> tuple[Se
 def _checkins(path: Path | None, lifter: Lifter, warnings: list[Problem]) -> tuple[CheckIn, ...]:
     if path is None:
         return ()
-    read = read_checkins(path)
+    read = read_checkins(path, lifter.name)
     warnings += read.warnings
     return own_sets(read.value, lifter, path.name)

@@ -19,6 +19,7 @@ from blockwright.files.csv_values import (
     within,
 )
 from blockwright.files.lifter_file import HEAVIEST_KG, LIGHTEST_KG
+from blockwright.files.lifter_names import LifterNames
 from blockwright.files.near import did_you_mean
 from blockwright.files.reading import Reading
 
@@ -51,17 +52,18 @@ _SCALES: Mapping[Measure, _Scale] = {
 _NO_UNIT_WORDS = {"", "1-7", "0-10", "/7", "/10", "min", "minutes"}
 
 
-def read_checkins(path: Path) -> Reading[tuple[CheckIn, ...]]:
+def read_checkins(path: Path, known_as: str | None = None) -> Reading[tuple[CheckIn, ...]]:
     """The check-ins of a CSV file in order of time; a day's plain dates keep the file's order.
+    `known_as` is the lifter's name, as it should be spelt.
 
     Raises BadInput with every problem, each with row (the header is row 1), column and mend.
     """
-    return checkins_of_table(read_csv(path, COLUMNS, REQUIRED))
+    return checkins_of_table(read_csv(path, COLUMNS, REQUIRED), known_as)
 
 
-def checkins_of_table(table: CsvFile) -> Reading[tuple[CheckIn, ...]]:
+def checkins_of_table(table: CsvFile, known_as: str | None = None) -> Reading[tuple[CheckIn, ...]]:
     """`read_checkins` of a table that is already in memory."""
-    reader = _CheckInsReader(table)
+    reader = _CheckInsReader(table, known_as)
     ordered = tuple(sorted(reader.read(), key=lambda found: _time_key(found.moment)))
     return Reading(ordered, (*table.warnings, *reader.warnings()))
 
@@ -72,10 +74,11 @@ def _time_key(moment: Moment) -> tuple[int, float]:
 
 
 class _CheckInsReader:
-    def __init__(self, csv_file: CsvFile) -> None:
+    def __init__(self, csv_file: CsvFile, known_as: str | None) -> None:
         self._csv = csv_file
         self._assume = Assumptions(csv_file.file)
         self._when = Memo(lambda text: moment_of(text, self._assume))
+        self._people = LifterNames(csv_file, "who is this about?", known_as)
         self._problems: list[Problem] = []
         self._repeats: list[tuple[int, int]] = []
 
@@ -100,7 +103,7 @@ class _CheckInsReader:
         """The check-in of a row, or None with what is wrong added to the problems."""
         before = len(self._problems)
         moment = self._cell("when", lambda: self._when[cells["when"]])
-        lifter = self._cell("lifter", lambda: self._lifter_of(cells["lifter"]))
+        lifter = self._cell("lifter", lambda: self._people.named(cells["lifter"], self._assume.row))
         measure = self._cell("measure", lambda: _measure_of(cells["measure"]))
         about = value = None
         if measure is not None:
@@ -135,12 +138,6 @@ class _CheckInsReader:
             )
             return None
 
-    def _lifter_of(self, text: str) -> str | None:
-        name = " ".join(text.split())
-        if not name and "lifter" in self._csv.columns:
-            raise CellError("who is this about?", "name the lifter in every row")
-        return name or None
-
     def _value_of(self, measure: Measure, text: str, unit_text: str) -> float:
         """The value on the measure's own scale; bodyweight in kg."""
         if not text.strip():
@@ -154,7 +151,7 @@ class _CheckInsReader:
         return within(number, text, scale.low, scale.high, scale.unit)
 
     def warnings(self) -> list[Problem]:
-        found = list(self._assume.warnings)
+        found = [*self._assume.warnings, *self._people.warnings()]
         if self._repeats:
             row, first = self._repeats[0]
             more = f" ({len(self._repeats)} such rows)" if len(self._repeats) > 1 else ""

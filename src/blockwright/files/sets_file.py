@@ -12,6 +12,7 @@ from blockwright.files.csv_dates import moment_of
 from blockwright.files.csv_text import CsvFile, read_csv
 from blockwright.files.csv_values import Assumptions, CellError, Memo, rir_of, unit_of, yes_or_no
 from blockwright.files.lift_names import LiftNames, NamedLift
+from blockwright.files.lifter_names import LifterNames
 from blockwright.files.quick import collection_paused
 from blockwright.files.reading import Reading
 from blockwright.files.sets_cells import (
@@ -71,9 +72,8 @@ class _SetsReader:
             (at, name) for at, name in enumerate(csv_file.columns) if name not in COLUMNS
         ]
         # In a log of several people nobody knows whose bodyweight the lifter file gives.
-        at = self._at["lifter"]
-        people = {cells[at] for _, cells in csv_file.rows if at < min(self._width, len(cells))}
-        self._bodyweight_kg = lifter.bodyweight_kg if lifter and len(people) <= 1 else None
+        self._people = LifterNames(csv_file, "whose set is this?", lifter.name if lifter else None)
+        self._bodyweight_kg = lifter.bodyweight_kg if lifter and self._people.is_one else None
         self._default_unit: Unit = lifter.units if lifter else "kg"
         self._assume = Assumptions(csv_file.file)
         self._lift_names = LiftNames(catalogue, self._assume)
@@ -96,7 +96,7 @@ class _SetsReader:
         self._full_range = Memo(lambda text: yes_or_no(text, default=True))
         self._pain = Memo(lambda text: optional_number(text, "pain", assume, 10, ""))
         self._confirmed = Memo(lambda text: yes_or_no(text, default=False))
-        self._lifter = Memo(self._lifter_of)
+        self._lifter = Memo(lambda text: self._people.named(text, assume.row))
         self._loads: dict[tuple[str, str], Load] = {}
 
     def read(self) -> list[SetDone]:
@@ -187,12 +187,6 @@ class _SetsReader:
         kept += [cell.strip() for cell in cells[self._width + 1 :]]
         return "; ".join(filter(None, kept))
 
-    def _lifter_of(self, text: str) -> str | None:
-        name = " ".join(text.split())
-        if not name and self._at["lifter"] < self._width:
-            raise CellError("whose set is this?", "name the lifter in every row")
-        return name or None
-
     def _problems_of(self, row: int, cells: list[str]) -> list[Problem]:
         """Everything wrong with a row that did not read, each with its column."""
         problems: list[Problem] = []
@@ -236,6 +230,7 @@ class _SetsReader:
             *self._csv.warnings,
             *self._assume.warnings,
             *self._lift_names.warnings(),
+            *self._people.warnings(),
             *self._of_rpe(),
             *_rows_again(self._csv.file, None, self._repeats,
                          "repeats row {first} exactly and is left out",
