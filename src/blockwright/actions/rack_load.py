@@ -92,7 +92,7 @@ def _lift(name: str | None, lifter: Lifter | None) -> Lift | None:
     catalogue = catalogue_for(lifter) if lifter else builtin_catalogue()
     found = catalogue.find(name)
     if found is None:
-        mend = did_you_mean(name, catalogue.by_alias, "see `blockwright lifts`", 3)
+        mend = did_you_mean(name, catalogue.by_alias, "see the list of lifts", 3)
         raise BadInput(Problem(column="--lift", says=f'there is no lift "{name}"', mend=mend))
     return found
 

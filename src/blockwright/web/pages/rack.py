@@ -16,7 +16,10 @@ from blockwright.web.person import person_of
 from blockwright.web.whose_gym import asked_lifter
 
 FIELDS = ("load", "unit", "bar", "partner", "lift")
-_FIELD_OF = {"LOAD": "load", "--bar": "bar", "--partner": "partner", "--lift": "lift"}
+_FIELD_OF = {
+    "LOAD": "load", "--bar": "bar", "bar": "bar", "--partner": "partner", "--lift": "lift",
+}  # fmt: skip
+"""By what a problem is about, as the command names it."""
 
 
 @require_safe
