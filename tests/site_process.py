@@ -31,11 +31,14 @@ class Site:
         port: int = 0,
         certificate: Path | None = None,
         database: str | None = None,
+        environment: Mapping[str, str] | None = None,
     ) -> None:
         self.folder = folder
         self._options = options
         self._certificate = certificate
-        self._environment = {} if database is None else {"BLOCKWRIGHT_DATABASE_URL": database}
+        self._environment = dict(environment or {})
+        if database is not None:
+            self._environment["BLOCKWRIGHT_DATABASE_URL"] = database
         self._process: subprocess.Popen[str] | None = None
         self.port = port
         self.address = ""

@@ -70,6 +70,7 @@ def test_every_refusal_has_the_one_shape(world: people.World, coach: Client) -> 
         (422, coach.get(f"{mara}/blocks/20260105")),
         (422, coach.get(f"{mara}/facts?after=-1")),
         (422, coach.get("/api/lifts?muscle=heart")),
+        (422, coach.get("/api/lifts?muscles=quads")),
         (409, coach.get("/api/rack?load=9999")),
     ]
     for status, answer in wrong:

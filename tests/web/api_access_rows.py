@@ -1,9 +1,15 @@
 """The rows of the API in the access table, and a sound body for each call that takes one."""
 
 from collections.abc import Callable
+from datetime import date, timedelta
 from typing import Any
 
+from django.utils import timezone
+
 import people
+from blockwright.actions.write_letter import write_letter
+from blockwright.store.composings import add_search
+from blockwright.store.models import Composing, Share
 
 OPEN = (200,) * 6
 EVERYBODY = (200, 200, 200, 200, 200, 401)
@@ -39,6 +45,21 @@ API_TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
     ("GET", f"{_ONE}/blocks"): READ,
     ("GET", _BLOCK): READ,
     ("GET", f"{_BLOCK}/revisions/<revision>"): READ,
+    ("POST", f"{_ONE}/composings"): made(CHANGE, 202),
+    ("POST", f"{_BLOCK}/rest"): made(CHANGE, 409),
+    ("POST", f"{_BLOCK}/changes/preview"): made(CHANGE, 409),
+    ("POST", f"{_BLOCK}/changes"): made(CHANGE, 409),
+    ("GET", f"{_ONE}/composings/<composing>"): CHANGE,
+    ("DELETE", f"{_ONE}/composings/<composing>"): made(CHANGE, 204),
+    ("GET", f"{_ONE}/letters"): READ,
+    ("POST", f"{_ONE}/letters"): made(CHANGE, 201),
+    ("GET", f"{_ONE}/letters/<letter>"): READ,
+    ("GET", f"{_ONE}/letters/<letter>/decisions"): READ,
+    # The letter of this small world proposes nothing, so nobody gets further than 409.
+    ("POST", f"{_ONE}/letters/<letter>/decisions"): made(CHANGE, 409),
+    ("GET", f"{_ONE}/ledger"): READ,
+    ("GET", f"{_ONE}/estimate"): READ,
+    ("GET", f"{_ONE}/backtest"): READ,
     ("GET", f"{_BLOCK}/weeks/<week>/sessions/<session>/sheet"): SEE,
     ("GET", f"{_ONE}/facts"): SEE,
     ("GET", "api/lifts"): EVERYBODY,
@@ -50,8 +71,22 @@ API_TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
     ("POST", "api/sync"): EVERYBODY,
 }
 
+_CHANGE = {
+    "revision": 1,
+    "change": {"kind": "missed", "week": 1, "session": 9},
+}
 API_BODIES: dict[tuple[str, str], Callable[[people.World], dict[str, Any]]] = {
     ("POST", "api/sync"): lambda _world: people.message(),
+    ("POST", f"{_ONE}/composings"): lambda _world: {"start": "2036-01-07"},
+    ("POST", f"{_BLOCK}/rest"): lambda _world: {"revision": 7},
+    ("POST", f"{_BLOCK}/changes/preview"): lambda _world: _CHANGE,
+    ("POST", f"{_BLOCK}/changes"): lambda _world: _CHANGE,
+    ("POST", f"{_ONE}/letters"): lambda _world: {"through": "2026-01-11"},
+    ("POST", f"{_ONE}/letters/<letter>/decisions"): lambda _world: {
+        "seen_revision": 1,
+        "decisions": [],
+        "accept_open": True,
+    },
     ("POST", "api/lifters"): lambda _world: {"document": {"name": "Nobody Yet"}},
     ("PUT", _ONE): lambda world: {"version": 1, "document": world.lifter.document},
     ("PATCH", f"{_ONE}/shares/<share>"): lambda _world: {"sees": "history"},
@@ -62,3 +97,31 @@ API_QUERIES: dict[tuple[str, str], str] = {
     ("GET", "api/rack"): "?load=82.5",
     ("DELETE", _ONE): "?name=Mara%20Invented",
 }
+
+
+def api_places(route: str, world: people.World) -> list[tuple[str, object]]:
+    """What stands in an address of the API, made where the route asks for it."""
+    return [
+        ("<lifter>", world.lifter.key),
+        ("<share>", Share.objects.get(person=world.pim).pk),
+        ("<start>", "2026-01-05"),
+        ("<block>", "2026-01-05"),
+        ("<revision>", 1),
+        ("<week>", 1),
+        ("<session>", 1),
+        ("<path:rest>", "nowhere"),
+        ("<letter>", _letter(world) if "<letter>" in route else 0),
+        ("<composing>", _search(world) if "<composing>" in route else 0),
+    ]
+
+
+def _letter(world: people.World) -> int:
+    return int(write_letter(world.lifter, people.MONDAY + timedelta(days=7)).letter.pk)
+
+
+def _search(world: people.World) -> int:
+    now = timezone.now()
+    asked = {"previous": None, "revision": 0, "today": now.date().isoformat()}
+    start = date(2036, 1, 7)
+    search = add_search(world.lifter, Composing.BLOCK, start, asked, world.cato, now)
+    return int(search.pk)

@@ -31,7 +31,11 @@ RULES = {
 
 def backtest_log(sets_file: Path, lifter_file: Path | None, coach: Path | None = None) -> Backtest:
     """Predicts every set of the log from the sets before it; raises BadInput for bad files."""
-    log = read_log(sets_file, lifter_file, coach)
+    return backtest_of(read_log(sets_file, lifter_file, coach))
+
+
+def backtest_of(log: ReadLog) -> Backtest:
+    """The same for a log that was read already."""
     rows = backtest_rows(log.beliefs(keep_predictions=True).replayed) if log.sets else ()
     by_source = sorted(rows, key=lambda row: row.source)
     result = score(rows)

@@ -9,11 +9,16 @@ from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from ninja import NinjaAPI, Schema
 from ninja.errors import HttpError, ValidationError
 
+from blockwright.actions.decide_letter import StaleLetter
+from blockwright.actions.edit_block import StaleRevision
 from blockwright.actions.save_lifter import ChangedMeanwhile
 from blockwright.engine.errors import BlockwrightError
 
 MOST_SAID = 5
 """Findings told at once; the rest are counted."""
+
+
+_STALE = (ChangedMeanwhile, StaleLetter, StaleRevision)
 
 
 class ErrorWords(Schema):
@@ -87,7 +92,9 @@ def add_error_answers(api: NinjaAPI) -> None:
         says = _joined([f"{each.place}: {each.says}" if each.place else each.says
                         for each in problems])  # fmt: skip
         mend = _joined(list(dict.fromkeys(each.mend for each in problems if each.mend)))
-        code = "changed_meanwhile" if isinstance(error, ChangedMeanwhile) else "not_possible"
+        if isinstance(error, StaleRevision) and error.changes:
+            says = _joined([says, *error.changes])
+        code = "changed_meanwhile" if isinstance(error, _STALE) else "not_possible"
         return answer(request, 409, code, says, mend)  # type: ignore[no-any-return]
 
     @api.exception_handler(HttpError)

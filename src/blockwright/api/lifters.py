@@ -57,7 +57,7 @@ class LifterWhole(Schema):
     id: UUID
     version: int
     document: LifterTable
-    warnings: Annotated[list[str], Field(description="What was assumed in reading it.")] = []
+    warnings: Annotated[list[str], Field(description="What was assumed in reading it.")]
 
 
 @router.get(
@@ -88,7 +88,7 @@ def lifters(request: HttpRequest) -> list[LifterInShort]:
 )
 def lifter(request: HttpRequest, lifter: Key) -> LifterWhole:
     row = lifter_for(person_of(request), lifter, "export")
-    return LifterWhole(id=row.key, version=row.version, document=row.document)
+    return LifterWhole(id=row.key, version=row.version, document=row.document, warnings=[])
 
 
 @router.post(

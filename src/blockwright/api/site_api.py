@@ -1,5 +1,6 @@
 """The API, put together."""
 
+from functools import cache
 from typing import Any
 
 from django.contrib.auth.decorators import login_not_required
@@ -9,8 +10,12 @@ from ninja.openapi.schema import OpenAPISchema
 
 from blockwright.api import (
     blocks,
+    changes,
+    composings,
     export,
     facts,
+    ledger,
+    letters,
     lifters,
     lifts,
     me,
@@ -19,6 +24,7 @@ from blockwright.api import (
     rack,
     shares,
     sheets,
+    strength,
     sync,
 )
 from blockwright.api.documents import published
@@ -81,8 +87,13 @@ for tag, area in (
     ("Lifters", lifters),
     ("Access", shares),
     ("Blocks", blocks),
+    ("Blocks", composings),
+    ("Blocks", changes),
     ("Sheets", sheets),
     ("Facts", facts),
+    ("Letters", letters),
+    ("Letters", ledger),
+    ("Strength", strength),
     ("Lifts", lifts),
     ("Rack", rack),
     ("Policy", policy),
@@ -93,13 +104,29 @@ for tag, area in (
     api.add_router("", area.router, tags=[tag])
 
 
+@cache
+def _known_queries() -> dict[tuple[str, str], frozenset[str]]:
+    return {
+        (method.upper(), path.lstrip("/").replace("{", "<").replace("}", ">")): frozenset(
+            each["name"] for each in call["parameters"] if each["in"] == "query"
+        )
+        for path, calls in api.get_openapi_schema()["paths"].items()
+        for method, call in calls.items()
+    }
+
+
+def _queries(method: str, route: str) -> frozenset[str] | None:
+    """What may stand after the `?` of a call; None for what is no call."""
+    return _known_queries().get((method, route))
+
+
 def _patterns() -> list[URLPattern]:
     """The calls and, last, what answers for every address that is none. (`api.urls` makes new
     views each time it is read; Ninja's own root leads to documentation that we do not serve.)"""
     calls = [each for each in api.urls[0] if isinstance(each, URLPattern)]
     calls = [each for each in calls if each.name != "api-root"]
     for call in calls:
-        call.callback = through_the_door(call.callback)
+        call.callback = through_the_door(call.callback, _queries)
     # The OpenAPI document asks the root for the prefix of its paths.
     calls += [path("", unknown, name="api-root"), path("<path:rest>", unknown, name="unknown")]
     for call in calls:

@@ -65,6 +65,12 @@ Day = Annotated[
     date, BeforeValidator(_day), WithJsonSchema({"type": "string", "format": "date",
                                                  "pattern": _DAY})
 ]  # fmt: skip
+MaybeDay = Annotated[
+    date | None,
+    BeforeValidator(_day),
+    WithJsonSchema({"type": "string", "format": "date", "pattern": _DAY}),
+]
+"""A date in an address that may be left out."""
 Moment = Annotated[
     datetime,
     BeforeValidator(_moment),

@@ -1,0 +1,233 @@
+"""A coach's own change to a block: what it would do, and keeping it as a new revision."""
+
+from datetime import date
+from typing import Annotated, Any, Literal
+
+from django.http import HttpRequest
+from django.utils import timezone
+from ninja import Router, Schema, Status
+from pydantic import Field
+
+from blockwright.actions import edit_block
+from blockwright.actions.phone_home import today_of
+from blockwright.api import whose
+from blockwright.api.errors import CHANGE_ERRORS
+from blockwright.api.signed_in import person_of
+from blockwright.api.values import MOST_NUMBER, Day, Key, Line, Strict
+from blockwright.engine import editing
+from blockwright.engine.planning.replan import Trouble
+from blockwright.engine.training import MUSCLES
+from blockwright.files.words import reason_says
+from blockwright.store.access import lifter_for
+
+router = Router()
+
+Small = Annotated[int, Field(ge=1, le=99)]
+Muscle = Literal[MUSCLES]  # type: ignore[valid-type]
+
+
+class _Place(Strict):
+    """Where in the block: week, number of the session in it, lift."""
+
+    week: Small
+    session: Small
+    lift: Line
+
+    def place(self) -> editing.Place:
+        return editing.Place(week=self.week, session=self.session, lift=self.lift)
+
+
+class SetCount(_Place):
+    """So many sets of a lift; in later weeks as many more or fewer as here."""
+
+    kind: Literal["set_count"]
+    sets: Annotated[int, Field(ge=0, le=20)]
+    only_this_week: bool = False
+
+    def change(self) -> edit_block.Change:
+        return editing.SetCount(
+            place=self.place(), sets=self.sets, only_this_week=self.only_this_week
+        )
+
+
+class MoveLift(_Place):
+    """The lift in another session of the same week."""
+
+    kind: Literal["move_lift"]
+    to_session: Small
+    only_this_week: bool = False
+
+    def change(self) -> edit_block.Change:
+        return editing.MoveLift(
+            place=self.place(), to_session=self.to_session, only_this_week=self.only_this_week
+        )
+
+
+class SwapLift(_Place):
+    """Another lift in the place of one."""
+
+    kind: Literal["swap_lift"]
+    other: Line
+    only_this_week: bool = False
+
+    def change(self) -> edit_block.Change:
+        return editing.SwapLift(
+            place=self.place(), other=self.other, only_this_week=self.only_this_week
+        )
+
+
+class PinLift(_Place):
+    """The lift stays on the day where it stands, or (`unpin_lift`) is free to go again."""
+
+    kind: Literal["pin_lift", "unpin_lift"]
+
+    def change(self) -> edit_block.Change:
+        made = editing.PinLift if self.kind == "pin_lift" else editing.UnpinLift
+        return made(place=self.place())
+
+
+class _Session(Strict):
+    week: Small
+    session: Small
+
+
+class ShortOfTime(_Session):
+    """The session in fewer minutes."""
+
+    kind: Literal["short_of_time"]
+    minutes: Annotated[int, Field(ge=1, le=600)]
+
+    def change(self) -> edit_block.Change:
+        return Trouble(week=self.week, session=self.session, minutes=self.minutes)
+
+
+class Missed(_Session):
+    """The session was missed, or will be."""
+
+    kind: Literal["missed"]
+
+    def change(self) -> edit_block.Change:
+        return Trouble(week=self.week, session=self.session, missed=True)
+
+
+class Without(_Session):
+    """The session without these lifts."""
+
+    kind: Literal["without"]
+    lifts: Annotated[list[Line], Field(min_length=1, max_length=20)]
+
+    def change(self) -> edit_block.Change:
+        return Trouble(week=self.week, session=self.session, without=tuple(self.lifts))
+
+
+class Sore(_Session):
+    """The session for somebody who is still sore here."""
+
+    kind: Literal["sore"]
+    muscles: Annotated[list[Muscle], Field(min_length=1, max_length=len(MUSCLES))]
+
+    def change(self) -> edit_block.Change:
+        return Trouble(week=self.week, session=self.session, sore=tuple(self.muscles))
+
+
+class GoBack(Strict):
+    """The weeks of an earlier revision again."""
+
+    kind: Literal["go_back"]
+    revision: Annotated[int, Field(ge=1, le=MOST_NUMBER)]
+
+    def change(self) -> edit_block.Change:
+        return edit_block.GoBack(self.revision)
+
+
+class TakeRest(Strict):
+    """The weeks that a search for the rest has made."""
+
+    kind: Literal["take_rest"]
+    composing: Annotated[int, Field(ge=1, le=MOST_NUMBER)]
+
+    def change(self) -> edit_block.Change:
+        return edit_block.TakeRest(self.composing)
+
+
+class ChangeIn(Strict):
+    """What a coach wants of the revision they have seen."""
+
+    revision: Annotated[int, Field(ge=1, le=MOST_NUMBER)]
+    change: Annotated[
+        SetCount | MoveLift | SwapLift | PinLift | ShortOfTime | Missed | Without | Sore | GoBack
+        | TakeRest,
+        Field(discriminator="kind"),
+    ]  # fmt: skip
+    words: Annotated[str, Field(max_length=edit_block.MOST_WORDS, pattern=r"^[^\x00]*$")] = ""
+    insist: Annotated[bool, Field(description="On what breaks a rule one may insist on.")] = False
+
+
+class BrokenOut(Schema):
+    """A rule of the house that the change breaks."""
+
+    code: str
+    says: str
+    may_insist: bool
+
+
+class PreviewOut(Schema):
+    """What the change would do. Nothing is stored."""
+
+    changes: list[str]
+    broken: list[BrokenOut]
+
+
+class KeptOut(Schema):
+    """The new revision."""
+
+    block: date
+    revision: int
+    status: Literal["ready", "refer"]
+
+
+@router.post(
+    "/lifters/{lifter}/blocks/{start}/changes/preview",
+    response={200: PreviewOut, **CHANGE_ERRORS},
+    summary="What a change would do",
+    description=f"{whose.CHANGE} Stores nothing. 409 `changed_meanwhile` for an old revision.",
+)
+def preview(request: HttpRequest, lifter: Key, start: Day, wish: ChangeIn) -> dict[str, Any]:
+    person = person_of(request)
+    row = lifter_for(person, lifter, "change")
+    shown = edit_block.preview(row, _question(start, wish), today_of(person, timezone.now()))
+    return {
+        "changes": list(shown.lines),
+        "broken": [
+            {
+                "code": one.reason.code,
+                "says": reason_says(one.reason),
+                "may_insist": one.force != "refused",
+            }
+            for one in shown.broken
+        ],
+    }
+
+
+@router.post(
+    "/lifters/{lifter}/blocks/{start}/changes",
+    response={201: KeptOut, **CHANGE_ERRORS},
+    summary="Change a block",
+    description=f"{whose.CHANGE} Makes a new revision. 409 `changed_meanwhile` for an old "
+    "revision, with what changed; 409 `not_possible` for a broken rule that is not insisted on.",
+)
+def change(request: HttpRequest, lifter: Key, start: Day, wish: ChangeIn) -> Status[dict[str, Any]]:
+    person = person_of(request)
+    row = lifter_for(person, lifter, "change")
+    kept = edit_block.keep(person, row, _question(start, wish), today_of(person, timezone.now()))
+    return Status(201, {"block": kept.start, "revision": kept.revision, "status": kept.status})
+
+
+def _question(start: date, wish: ChangeIn) -> edit_block.ChangeQuestion:
+    return edit_block.ChangeQuestion(
+        start=start,
+        revision=wish.revision,
+        change=wish.change.change(),
+        words=wish.words,
+        insist=wish.insist,
+    )

@@ -1,0 +1,130 @@
+"""Composing a block, or the rest of one: asked for, and asked after. The search takes seconds to
+minutes in a process of its own, so the answer is an address to ask."""
+
+from datetime import date, datetime
+from typing import Annotated, Any, Literal
+
+from django.http import Http404, HttpRequest
+from django.utils import timezone
+from ninja import Router, Schema, Status
+from pydantic import Field
+
+from blockwright.actions import search_block
+from blockwright.actions.phone_home import today_of
+from blockwright.api import whose
+from blockwright.api.errors import CHANGE_ERRORS, ERRORS
+from blockwright.api.signed_in import person_of
+from blockwright.api.values import MOST_NUMBER, Day, Key, Number, Strict
+from blockwright.store.access import lifter_for
+from blockwright.store.composings import search_of
+
+router = Router()
+
+
+class ComposeIn(Strict):
+    """Which block is wanted: its first Monday, and the start of the block to learn from."""
+
+    start: Day
+    previous: Day | None = None
+
+
+class RestIn(Strict):
+    """The block's revision that was seen."""
+
+    revision: Annotated[int, Field(ge=1, le=MOST_NUMBER)]
+
+
+class ComposingOut(Schema):
+    """A search: on its way (waiting, searching), made, or why not."""
+
+    id: int
+    address: Annotated[str, Field(description="Where to ask how it goes.")]
+    kind: Literal["block", "rest"]
+    start: date
+    state: Literal["waiting", "searching", "made", "clash", "failed"]
+    step: Annotated[str, Field(description="What the search is at, in words.")]
+    says: Annotated[
+        dict[str, Any],
+        Field(description="Why not: `problems` in words, or a blockwright/clash/1 document."),
+    ]
+    asked_at: datetime
+
+
+@router.post(
+    "/lifters/{lifter}/composings",
+    response={202: ComposingOut, **CHANGE_ERRORS},
+    summary="Compose a block",
+    description=f"{whose.CHANGE} The answer is the search that is on its way; ask its `address` "
+    "every few seconds. Once made, the block is a revision of its start.",
+)
+def compose(request: HttpRequest, lifter: Key, wish: ComposeIn) -> Status[dict[str, Any]]:
+    person, now = person_of(request), timezone.now()
+    row = lifter_for(person, lifter, "change")
+    question = search_block.ComposeQuestion(start=wish.start, previous=wish.previous)
+    search = search_block.begin_composing(person, row, question, today_of(person, now), now)
+    return _begun(search, now)
+
+
+@router.post(
+    "/lifters/{lifter}/blocks/{start}/rest",
+    response={202: ComposingOut, **CHANGE_ERRORS},
+    summary="Compose anew the weeks that have not begun",
+    description=f"{whose.CHANGE} Around what the coach changed and pinned. Once made, the change "
+    "`take_rest` keeps it.",
+)
+def rest(request: HttpRequest, lifter: Key, start: Day, wish: RestIn) -> Status[dict[str, Any]]:
+    person, now = person_of(request), timezone.now()
+    row = lifter_for(person, lifter, "change")
+    today = today_of(person, now)
+    return _begun(search_block.begin_rest(person, row, start, wish.revision, today, now), now)
+
+
+@router.get(
+    "/lifters/{lifter}/composings/{composing}",
+    response={200: ComposingOut, **ERRORS},
+    summary="How a search goes",
+    description=whose.CHANGE,
+)
+def composing(request: HttpRequest, lifter: Key, composing: Number) -> dict[str, Any]:
+    return _out(_found(request, lifter, composing))
+
+
+@router.delete(
+    "/lifters/{lifter}/composings/{composing}",
+    response={204: None, **ERRORS},
+    summary="Stop a search",
+    description=f"{whose.CHANGE} One that has ended stays as it is.",
+)
+def stop(request: HttpRequest, lifter: Key, composing: Number) -> Status[None]:
+    search_block.stop_search(_found(request, lifter, composing))
+    return Status(204, None)
+
+
+def _found(request: HttpRequest, lifter: Key, composing: int) -> Any:
+    row = lifter_for(person_of(request), lifter, "change")
+    found = search_of(row, composing)
+    if found is None:
+        raise Http404("no such search")
+    search_block.settled(found, timezone.now())
+    found.refresh_from_db()
+    return found
+
+
+def _begun(search: Any, now: datetime) -> Status[dict[str, Any]]:
+    """The search on its way; started when this call asked for it first."""
+    if search.beat_at == now:
+        search_block.launch(search)
+    return Status(202, _out(search))
+
+
+def _out(search: Any) -> dict[str, Any]:
+    return {
+        "id": search.pk,
+        "address": f"/api/lifters/{search.lifter_id}/composings/{search.pk}",
+        "kind": search.kind,
+        "start": search.start,
+        "state": search.state,
+        "step": search.step,
+        "says": search.says,
+        "asked_at": search.asked_at,
+    }

@@ -1,0 +1,186 @@
+"""The review's letters: written, read, and decided on."""
+
+from datetime import date, datetime
+from typing import Annotated, Any, Literal
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.utils import timezone
+from ninja import Router, Schema, Status
+from pydantic import Field
+
+from blockwright.actions.decide_letter import all_open, decide_letter
+from blockwright.actions.phone_home import today_of
+from blockwright.actions.verdicts import Said
+from blockwright.actions.write_letter import write_letter
+from blockwright.api import whose
+from blockwright.api.documents import answers, json_answer
+from blockwright.api.errors import CHANGE_ERRORS, ERRORS
+from blockwright.api.signed_in import person_of
+from blockwright.api.values import MOST_NUMBER, Day, Key, Line, Number, Strict, Words
+from blockwright.store.access import lifter_for
+from blockwright.store.letters import decisions_on, letter_with, letters_of
+
+router = Router()
+
+MOST_DECISIONS = 200
+
+
+class LetterIn(Strict):
+    """`through`: the last day it looks at; the last week begun where it is left out."""
+
+    through: Day | None = None
+
+
+class LetterInShort(Schema):
+    """A letter there is, and the revision it was written for."""
+
+    id: int
+    block: date
+    revision: int
+    through: date
+    made_at: datetime
+
+
+class DecisionIn(Strict):
+    """The coach's word on one proposal."""
+
+    proposal: Annotated[Line, Field(description="Its id in the letter.")]
+    verdict: Literal["accepted", "changed", "declined"]
+    change: Annotated[
+        str,
+        Field(
+            max_length=200,
+            pattern=r"^[^\x00-\x1f\x7f]*$",
+            description="KEY=VALUE of what is changed: load_kg=62.5, sets=3, lift=leg press.",
+        ),
+    ] = ""
+    words: Words = ""
+
+
+class DecisionsIn(Strict):
+    """What the coach decides, as somebody who has seen the block's revision `seen_revision`.
+
+    With `accept_open`, a yes to every proposal on which nothing is decided, beside those named.
+    """
+
+    seen_revision: Annotated[int, Field(ge=1, le=MOST_NUMBER)]
+    decisions: Annotated[list[DecisionIn], Field(max_length=MOST_DECISIONS)]
+    accept_open: bool = False
+
+
+class DecisionOut(Schema):
+    """A decision that was made. A later one stands beside it, never over it."""
+
+    proposal: str
+    verdict: Literal["accepted", "changed", "declined"]
+    words: str
+    change: dict[str, Any]
+    revision: Annotated[int | None, Field(description="The block's revision it led to.")]
+    by: str | None
+    at: datetime
+
+
+class DecidedOut(Schema):
+    """The block's revision now; `new` is false where the same had been decided already."""
+
+    block: date
+    revision: int
+    new: bool
+
+
+@router.get(
+    "/lifters/{lifter}/letters",
+    response={200: list[LetterInShort], **ERRORS},
+    summary="Every letter of the review",
+    description=whose.READ,
+)
+def letters(request: HttpRequest, lifter: Key) -> list[dict[str, Any]]:
+    row = lifter_for(person_of(request), lifter, "read")
+    return [_in_short(letter) for letter in letters_of(row)]
+
+
+@router.post(
+    "/lifters/{lifter}/letters",
+    response={200: LetterInShort, 201: LetterInShort, **CHANGE_ERRORS},
+    summary="Write the letter of a week",
+    description=f"{whose.CHANGE} 200 where the same letter was written already.",
+)
+def write(request: HttpRequest, lifter: Key, wish: LetterIn) -> Status[dict[str, Any]]:
+    person = person_of(request)
+    row = lifter_for(person, lifter, "change")
+    written = write_letter(row, today_of(person, timezone.now()), wish.through)
+    return Status(201 if written.new else 200, _in_short(written.letter))
+
+
+@router.get(
+    "/lifters/{lifter}/letters/{letter}",
+    response={200: dict[str, Any], **ERRORS},
+    openapi_extra=answers("proposals"),
+    summary="One letter",
+    description=whose.READ,
+)
+def letter(request: HttpRequest, lifter: Key, letter: Number) -> HttpResponse:
+    found = letter_with(lifter_for(person_of(request), lifter, "read"), letter)
+    if found is None:
+        raise Http404("no such letter")
+    return json_answer(request, found.document)
+
+
+@router.get(
+    "/lifters/{lifter}/letters/{letter}/decisions",
+    response={200: list[DecisionOut], **ERRORS},
+    summary="What was decided on a letter",
+    description=whose.READ,
+)
+def decisions(request: HttpRequest, lifter: Key, letter: Number) -> list[dict[str, Any]]:
+    found = letter_with(lifter_for(person_of(request), lifter, "read"), letter)
+    if found is None:
+        raise Http404("no such letter")
+    return [
+        {
+            "proposal": one.proposal,
+            "verdict": one.verdict,
+            "words": one.words,
+            "change": one.change,
+            "revision": None if one.led_to is None else one.led_to.revision,
+            "by": None if one.by is None else one.by.name,
+            "at": one.at,
+        }
+        for one in decisions_on(found)
+    ]
+
+
+@router.post(
+    "/lifters/{lifter}/letters/{letter}/decisions",
+    response={200: DecidedOut, 201: DecidedOut, **CHANGE_ERRORS},
+    summary="Accept, change or decline proposals",
+    description=f"{whose.CHANGE} Proposals not named stay open; a caution stays whatever is "
+    "decided. 409 `changed_meanwhile` when somebody else decided or changed the block since; "
+    "200 where the same was decided already.",
+)
+def decide(
+    request: HttpRequest, lifter: Key, letter: Number, wish: DecisionsIn
+) -> Status[dict[str, Any]]:
+    person = person_of(request)
+    row = lifter_for(person, lifter, "change")
+    said = [Said(**one.model_dump()) for one in wish.decisions]
+    if wish.accept_open:
+        named = {one.proposal for one in said}
+        said += [one for one in all_open(row, letter) if one.proposal not in named]
+    decided = decide_letter(person, row, letter, said, wish.seen_revision)
+    out = {
+        "block": decided.revision.start,
+        "revision": decided.revision.revision,
+        "new": decided.new,
+    }
+    return Status(201 if decided.new else 200, out)
+
+
+def _in_short(letter: Any) -> dict[str, Any]:
+    return {
+        "id": letter.pk,
+        "block": letter.block.start,
+        "revision": letter.block.revision,
+        "through": letter.through,
+        "made_at": letter.made_at,
+    }
