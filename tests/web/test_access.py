@@ -1,0 +1,241 @@
+"""Every page and call, for everyone: one table. A new address that is not in it fails."""
+
+import json
+from collections.abc import Callable
+from datetime import timedelta
+from typing import Any
+
+import pytest
+from api_access_rows import API_BODIES, API_QUERIES, API_TABLE, api_places
+from django.test import Client
+from django.urls import URLPattern, URLResolver, get_resolver
+
+import people
+from blockwright.accounts.models import Invitation
+from blockwright.actions import search_block
+from blockwright.actions.let_in import invite
+from blockwright.actions.write_letter import write_letter
+from blockwright.api.site_api import api
+from blockwright.store.composings import add_search, end_search
+from blockwright.store.models import Lifter, Share
+
+pytestmark = pytest.mark.django_db
+
+WHO = ("orla", "cato", "mara", "pim", "stig", "nobody")
+"""Owner, coach, the lifter, partner, stranger (a coach of somebody else), signed out."""
+
+OPEN = (200,) * 6
+IN = "sign-in"
+"""Sent to the sign-in page."""
+
+BLOCK = "lifters/<uuid:key>/block/<day:start>"
+
+# (method, route): what each of WHO gets.
+TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
+    **API_TABLE,
+    ("GET", ""): (200, 200, 200, 200, 200, IN),
+    ("GET", "sign-in/"): (302, 302, 302, 302, 302, 200),
+    ("POST", "sign-in/"): (302, 302, 302, 302, 302, 200),
+    ("POST", "sign-out/"): (302, 302, 302, 302, 302, IN),
+    ("GET", "account/"): (200, 200, 200, 200, 200, IN),
+    ("POST", "account/"): (422, 422, 422, 422, 422, IN),
+    ("GET", "password/"): (200, 200, 200, 200, 200, IN),
+    ("POST", "password/"): (200, 200, 200, 200, 200, IN),
+    ("GET", "join/<str:token>/"): OPEN,
+    ("POST", "join/<str:token>/"): (302, 302, 302, 302, 302, 200),
+    ("GET", "phones/"): (200, 200, 200, 200, 200, IN),
+    ("GET", "phones/qr.svg"): (200, 200, 200, 200, 200, IN),
+    ("GET", "phone/"): (200, 200, 200, 200, 200, IN),
+    ("GET", "rack/"): (200, 200, 200, 200, 200, IN),
+    ("GET", "lifts/"): (200, 200, 200, 200, 200, IN),
+    ("GET", "sw.js"): OPEN,
+    ("GET", "own-certificate.crt"): (404,) * 6,
+    ("POST", "coaches/invite/"): (200, 403, 403, 403, 403, IN),
+    ("GET", "lifters/new/"): (200, 200, 403, 403, 200, IN),
+    ("POST", "lifters/new/"): (422, 422, 403, 403, 422, IN),
+    ("GET", "lifters/<uuid:key>/"): (200, 200, 200, 200, 404, IN),
+    ("GET", "lifters/<uuid:key>/file/"): (200, 200, 200, 403, 404, IN),
+    ("POST", "lifters/<uuid:key>/file/"): (422, 422, 403, 403, 404, IN),
+    ("POST", "lifters/<uuid:key>/files/"): (422, 422, 403, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/export/"): (200, 200, 200, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/erase/"): (200, 200, 403, 403, 404, IN),
+    ("POST", "lifters/<uuid:key>/erase/"): (302, 302, 403, 403, 404, IN),
+    ("POST", "lifters/<uuid:key>/invite/"): (200, 200, 403, 403, 404, IN),
+    ("POST", "lifters/<uuid:key>/shares/<int:share>/"): (302, 302, 403, 403, 404, IN),
+    ("POST", "lifters/<uuid:key>/shares/<int:share>/end/"): (302, 302, 403, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/compose/"): (200, 200, 403, 403, 404, IN),
+    ("POST", "lifters/<uuid:key>/compose/"): (422, 422, 403, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/compose/<int:search>/"): (200, 200, 403, 403, 404, IN),
+    ("POST", "lifters/<uuid:key>/compose/<int:search>/stop/"): (302, 302, 403, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/block/"): (302, 302, 302, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/block/<day:start>/"): (200, 200, 200, 403, 404, IN),
+    # Without the revision that was seen a change is a stale one.
+    ("GET", f"{BLOCK}/change/<int:week>/<int:session>/<int:entry>/"): (200, 200, 403, 403, 404, IN),
+    ("POST", f"{BLOCK}/change/<int:week>/<int:session>/<int:entry>/"): (
+        409, 409, 403, 403, 404, IN,
+    ),
+    ("GET", f"{BLOCK}/session/<int:week>/<int:session>/"): (200, 200, 403, 403, 404, IN),
+    ("POST", f"{BLOCK}/session/<int:week>/<int:session>/"): (422, 422, 403, 403, 404, IN),
+    ("GET", f"{BLOCK}/rest/"): (200, 200, 403, 403, 404, IN),
+    ("POST", f"{BLOCK}/rest/"): (422, 422, 403, 403, 404, IN),
+    ("GET", f"{BLOCK}/revisions/"): (200, 200, 200, 403, 404, IN),
+    ("GET", f"{BLOCK}/revisions/<int:revision>/"): (200, 200, 200, 403, 404, IN),
+    ("POST", f"{BLOCK}/revisions/<int:revision>/"): (409, 409, 403, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/strength/"): (200, 200, 200, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/sets/"): (200, 200, 200, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/report/<day:start>/"): (200, 200, 200, 403, 404, IN),
+    # Nothing of Mara's block is done, so there is no report to print.
+    ("GET", "lifters/<uuid:key>/report/<day:start>/pdf/"): (404, 404, 404, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/review/"): (200, 200, 200, 403, 404, IN),
+    ("POST", "lifters/<uuid:key>/review/"): (302, 302, 403, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/review/<int:letter>/"): (200, 200, 200, 403, 404, IN),
+    ("POST", "lifters/<uuid:key>/review/<int:letter>/"): (422, 422, 403, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/ledger/"): (200, 200, 200, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/sheet/<day:block>/<int:week>/<int:session>/"): (
+        200, 200, 200, 200, 404, IN,
+    ),
+}  # fmt: skip
+
+BODIES: dict[str, Callable[[people.World], dict[str, Any]]] = {
+    "lifters/<uuid:key>/erase/": lambda world: {"name": world.lifter.name},
+    "lifters/<uuid:key>/invite/": lambda world: {"role": "partner"},
+    "lifters/<uuid:key>/review/<int:letter>/": lambda world: {
+        "revision": 1, "accept_all": "yes",
+    },
+    "lifters/<uuid:key>/shares/<int:share>/": lambda world: {"sees": "history"},
+}
+
+
+@pytest.fixture
+def world(monkeypatch: pytest.MonkeyPatch) -> people.World:
+    # No process of its own may look for this database.
+    monkeypatch.setattr(search_block, "launch", lambda _search: None)
+    return people.make_world()
+
+
+def routes(resolver: URLResolver | None = None, before: str = "") -> list[str]:
+    found: list[str] = []
+    for pattern in (resolver or get_resolver()).url_patterns:
+        here = before + str(pattern.pattern)
+        if isinstance(pattern, URLPattern):
+            found.append(here)
+        else:
+            found += routes(pattern, here)
+    return found
+
+
+def address(route: str, world: people.World) -> str:
+    share = Share.objects.get(person=world.pim).pk
+    token = invite(world.cato, "partner", world.lifter, people_now())
+    for name, value in (
+        *api_places(route, world),
+        ("<uuid:key>", world.lifter.key),
+        ("<str:token>", token),
+        ("<int:share>", share),
+        ("<int:letter>", letter_of(world) if "<int:letter>" in route else 0),
+        ("<day:block>", "2026-01-05"),
+        ("<day:start>", "2026-01-05"),
+        ("<int:week>", 1),
+        ("<int:session>", 1),
+        ("<int:entry>", 1),
+        ("<int:revision>", 1),
+        ("<int:search>", ended_search(world) if "<int:search>" in route else 0),
+    ):
+        route = route.replace(name, str(value))
+    assert "<" not in route, route
+    return f"/{route}"
+
+
+def letter_of(world: people.World) -> int:
+    return write_letter(world.lifter, people.MONDAY + timedelta(days=7)).letter.pk
+
+
+def ended_search(world: people.World) -> int:
+    search = add_search(world.lifter, "block", people.MONDAY, {}, None, people_now())
+    end_search(search.pk, "failed", {"problems": ["The search was stopped."]})
+    return int(search.pk)
+
+
+def people_now() -> Any:
+    from django.utils import timezone
+
+    return timezone.now()
+
+
+def test_every_address_is_in_the_table() -> None:
+    assert set(routes()) == {route for _, route in TABLE}
+
+
+def test_every_call_is_in_the_table_with_its_method() -> None:
+    document = api.get_openapi_schema()
+    calls = {
+        (method.upper(), path.lstrip("/").replace("{", "<").replace("}", ">"))
+        for path, methods in document["paths"].items()
+        for method in methods
+    }
+    besides = {"api/", "api/<path:rest>", "api/openapi.json"}
+    assert calls == {key for key in API_TABLE if key[1] not in besides}
+
+
+@pytest.mark.parametrize(("method", "route"), list(TABLE))
+@pytest.mark.parametrize("who", WHO)
+def test_access(world: people.World, who: str, method: str, route: str) -> None:
+    expected = TABLE[method, route][WHO.index(who)]
+    client = Client()
+    if who != "nobody":
+        client.force_login(world.everyone()[who])
+    where = address(route, world) + API_QUERIES.get((method, route), "")
+    if method == "GET":
+        answer = client.get(where)
+    elif route.startswith("api/"):
+        body = API_BODIES.get((method, route), lambda _world: None)(world)
+        text = "" if body is None else json.dumps(body)
+        answer = client.generic(method, where, text, "application/json")
+    else:
+        answer = client.post(where, BODIES.get(route, lambda _world: {})(world))
+    if expected == IN:
+        assert answer.status_code == 302
+        assert answer["Location"].startswith("/sign-in/")
+    else:
+        assert answer.status_code == expected, answer.content[:400]
+    if expected in (IN, 401, 403, 404):
+        assert b"Mara Invented" not in answer.content
+        assert Lifter.objects.filter(key=world.lifter.key).exists()
+        assert Invitation.objects.filter(made_by__isnull=False).count() == 1
+
+
+@pytest.mark.parametrize(("method", "route"), [key for key in TABLE if key[0] != "GET"])
+def test_every_unsafe_page_wants_its_token(world: people.World, method: str, route: str) -> None:
+    client = Client(enforce_csrf_checks=True)
+    client.force_login(world.orla)
+    answer = client.generic(method, address(route, world), "{}", "application/json")
+    assert answer.status_code == 403
+
+
+@pytest.mark.parametrize("route", [route for method, route in TABLE if method != "GET"])
+def test_what_changes_something_is_never_a_get(world: people.World, route: str) -> None:
+    client = Client()
+    client.force_login(world.orla)
+    before = Lifter.objects.count(), Share.objects.count()
+    answer = client.get(address(route, world))
+    assert answer.status_code in (200, 302, 405)
+    assert (Lifter.objects.count(), Share.objects.count()) == before
+
+
+def test_somebody_signed_in_sees_only_their_own(world: people.World) -> None:
+    for name, sees in (("stig", b"Somebody Else"), ("pim", b"Mara Invented")):
+        client = Client()
+        client.force_login(world.everyone()[name])
+        page = client.get("/").content
+        assert sees in page
+        assert (b"Mara Invented" in page) == (name == "pim")
+        listed = client.get("/api/phone").json()["lifters"]
+        assert [one["name"].encode() for one in listed] == [sees]
+
+
+def test_an_account_that_was_switched_off_sees_nothing(world: people.World) -> None:
+    client = Client()
+    client.force_login(world.cato)
+    world.cato.is_active = False
+    world.cato.save()
+    assert client.get(f"/lifters/{world.lifter.key}/").status_code == 302

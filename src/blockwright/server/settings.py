@@ -145,7 +145,8 @@ CSRF_FAILURE_VIEW = "blockwright.web.pages.trouble.csrf_failed"
 # Uploads: a log of ten years is about 2 MB of CSV.
 DATA_UPLOAD_MAX_MEMORY_SIZE = 1024 * 1024
 FILE_UPLOAD_MAX_MEMORY_SIZE = 2 * 1024 * 1024
-DATA_UPLOAD_MAX_NUMBER_FIELDS = 500
+# An own lift in the lifter form has some forty fields, and a lifter may have dozens of them.
+DATA_UPLOAD_MAX_NUMBER_FIELDS = 5000
 DATA_UPLOAD_MAX_NUMBER_FILES = 10
 
 # ------------------------------------------------------------------------------- static files

@@ -1,10 +1,9 @@
 """One lifter: sessions, files in and out, who has access."""
 
+from typing import Any
 from uuid import UUID
 
 from django import forms
-from django.core.exceptions import PermissionDenied
-from django.core.files.uploadedfile import UploadedFile
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
@@ -12,73 +11,42 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from blockwright.actions.erase_lifter import erase_lifter
 from blockwright.actions.export_lifter import export_lifter
-from blockwright.actions.import_files import Given, import_files, new_lifter
+from blockwright.actions.import_files import import_files
 from blockwright.actions.lifter_page import lifter_page
-from blockwright.engine.errors import BadInput, BlockwrightError, Problem
+from blockwright.engine.errors import BlockwrightError
 from blockwright.store.access import lifter_for
+from blockwright.web.lifter_frame import lifter_frame
+from blockwright.web.notes import notes_for
 from blockwright.web.person import person_of
-
-MOST_FILE_BYTES = 8 * 1024 * 1024
-"""A log of twenty years is about 4 MB."""
+from blockwright.web.uploads import given_files
 
 
 @require_safe
 def lifter(request: HttpRequest, key: UUID) -> HttpResponse:
-    person = person_of(request)
-    row = lifter_for(person, key, "see")
-    return render(request, "web/lifter.html", lifter_page(person, row, timezone.now()))
-
-
-@require_http_methods(["GET", "HEAD", "POST"])
-def new(request: HttpRequest) -> HttpResponse:
-    """A new lifter from files: the lifter file first, logs beside it if there are any."""
-    person = person_of(request)
-    if not person.may_add_lifters:
-        raise PermissionDenied
-    problems: list[Problem] = []
-    if request.method == "POST":
-        try:
-            row = new_lifter(person, _given(request), timezone.now())
-        except BlockwrightError as error:
-            problems += error.problems
-        else:
-            return redirect("lifter", key=row.key)
-    status = 422 if problems else 200
-    return render(request, "web/new_lifter.html", {"problems": problems}, status=status)
+    frame = lifter_frame(request, key, "see")
+    return _drawn(request, frame, notes=notes_for(request, key))
 
 
 @require_POST
 def add_files(request: HttpRequest, key: UUID) -> HttpResponse:
     """More files for a lifter: a changed lifter file, logs, check-ins, blocks."""
-    person = person_of(request)
-    row = lifter_for(person, key, "change")
+    frame = lifter_frame(request, key, "change")
+    row = frame["lifter"]
     try:
-        taken = import_files(person, row, _given(request), timezone.now())
+        taken = import_files(person_of(request), row, given_files(request), timezone.now())
     except BlockwrightError as error:
-        page = lifter_page(person, row, timezone.now())
-        page |= {"problems": error.problems}
-        return render(request, "web/lifter.html", page, status=422)
-    page = lifter_page(person, row, timezone.now()) | {"taken": taken}
-    return render(request, "web/lifter.html", page)
+        row.refresh_from_db()
+        return _drawn(request, frame, 422, problems=error.problems)
+    return _drawn(request, lifter_frame(request, key, "change"), taken=taken)
 
 
-def _given(request: HttpRequest) -> list[Given]:
-    """The uploaded files; BadInput for none or one that is too large."""
-    found: list[Given] = []
-    problems: list[Problem] = []
-    for upload in request.FILES.getlist("files"):
-        assert isinstance(upload, UploadedFile)
-        name = str(upload.name)
-        if upload.size is None or upload.size > MOST_FILE_BYTES:
-            says = f"is larger than {MOST_FILE_BYTES // 2**20} MB"
-            problems.append(Problem(file=name, says=says, mend="send a part at a time"))
-        else:
-            found.append(Given(name=name, content=upload.read()))
-    if not found and not problems:
-        problems.append(Problem(says="no file was chosen", mend="choose one or more"))
-    if problems:
-        raise BadInput(problems)
-    return found
+def _drawn(
+    request: HttpRequest, frame: dict[str, Any], status: int = 200, **more: Any
+) -> HttpResponse:
+    rights = frame["rights"]
+    page = lifter_page(frame["lifter"], rights, frame["today"])
+    may = {"may_change": "change" in rights, "may_export": "export" in rights}
+    return render(request, "web/lifter.html", {**frame, **page, **may, **more}, status=status)
 
 
 @require_safe

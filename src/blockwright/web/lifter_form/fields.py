@@ -1,0 +1,129 @@
+"""The kinds of field, and how what is typed becomes a value of the file and back."""
+
+import re
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from blockwright.engine.units import number_text
+
+Kind = Literal[
+    "text", "number", "day", "time", "choice", "answer", "switch", "checks", "lines", "numbers"
+]
+Typed = Mapping[str, Sequence[str]]
+"""What stands in a form: field name to what was typed or ticked."""
+
+_NUMBER = re.compile(r"[+-]?\d{1,12}([.,]\d{1,12})?")
+_PLACES = 6
+"""As `files.json_text` rounds."""
+_BETWEEN = re.compile(r";\s*|,?\s+")
+
+
+class NotThat(ValueError):
+    """What was typed has no value of the field's kind; `args` are `says` and `mend`."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Field:
+    """One thing that is asked. `key` is dotted, from the file or from the row it stands in."""
+
+    key: str
+    label: str
+    kind: Kind = "text"
+    choices: tuple[tuple[str, str], ...] = ()
+    """Value and words; of a choice the first is what an empty answer means."""
+    hint: str = ""
+    suggest: str = ""
+    """Id of the page's list of suggestions."""
+    usual: str = ""
+    """What a choice means when nothing is said."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rows:
+    """A part of the file that may stand there many times. A row without a word is no row."""
+
+    key: str
+    one: str
+    """What one is called."""
+    fields: tuple[Field, ...]
+    spare: int = 1
+    """Empty rows to write in."""
+    hint: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Section:
+    """A part of the form that a coach reads as one."""
+
+    key: str
+    title: str
+    says: tuple[str, ...] = ()
+    fields: tuple[Field, ...] = ()
+    rows: tuple[Rows, ...] = ()
+
+
+def number(text: str) -> float | int:
+    """A number as people write it, comma or point. Raises NotThat."""
+    if _NUMBER.fullmatch(text) is None:
+        raise NotThat(f'"{text[:40]}" is not a number', "write a plain number, such as 81.5")
+    value = float(text.replace(",", "."))
+    return int(value) if value == int(value) else value
+
+
+def _answer(text: str) -> bool:
+    return text == "yes"
+
+
+def _numbers(text: str) -> list[float | int]:
+    """Numbers with spaces between; a comma before a space, or a semicolon, parts them too."""
+    return [number(part) for part in _BETWEEN.split(text) if part]
+
+
+def _lines(text: str) -> list[str]:
+    return [line.strip() for line in text.splitlines() if line.strip()]
+
+
+_VALUES: dict[Kind, Callable[[str], Any]] = {
+    "number": number,
+    "answer": _answer,
+    "lines": _lines,
+    "numbers": _numbers,
+}
+
+
+def value_of(field: Field, typed: Sequence[str]) -> Any:
+    """The value in the file; None where nothing was said. Raises NotThat."""
+    if field.kind == "checks":
+        return list(typed)
+    if field.kind == "switch":
+        return bool(typed)
+    text = typed[0].strip() if typed else ""
+    if field.kind == "lines":
+        return _lines(text)
+    if not text:
+        return None
+    return _VALUES.get(field.kind, str)(text)
+
+
+def typed_of(field: Field, value: Any) -> list[str]:
+    """What stands in the form for a value of the file: the inverse of `value_of`."""
+    if field.kind == "switch":
+        return ["yes"] if value else []
+    if field.kind == "checks":
+        return [str(one) for one in value or ()]
+    if value is None:
+        return [field.usual]
+    return [_text(field, value)]
+
+
+def _text(field: Field, value: Any) -> str:
+    if field.kind == "answer":
+        return "yes" if value else "no"
+    if field.kind == "lines":
+        return "\n".join(value)
+    if field.kind == "numbers":
+        return " ".join(number_text(one, _PLACES) for one in value)
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        return number_text(value, _PLACES)
+    return str(value)

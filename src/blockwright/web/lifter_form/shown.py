@@ -1,0 +1,214 @@
+"""The form as a template draws it: every field with its words, its value, what is wrong with it."""
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from blockwright.engine.errors import Problem
+from blockwright.files.policy_files import default_policy
+from blockwright.web.lifter_form.fields import Field, Rows, Section, Typed
+from blockwright.web.lifter_form.sections import fields, rows, sections
+from blockwright.web.lifter_form.typed import WAS, row_numbers
+
+_ASSIGNED = re.compile(r": [\w\"'.]+ = .*$|\s*\([^()]* = [^()]*\)$")
+_KEY_BEFORE = re.compile(r"\b\w+ = ")
+_TABLE = re.compile(r"\[+(\w+)\]+")
+
+
+@dataclass(slots=True)
+class Asked:
+    """One field on the page."""
+
+    of: Field
+    name: str
+    said: list[str]
+    about: str = ""
+    """Which row it stands in, for lists of problems: "slot 2"."""
+    hint: str = ""
+    wrong: list[str] = field(default_factory=list)
+    focus: bool = False
+
+    @property
+    def id(self) -> str:
+        return "id_" + self.name.replace(".", "-")
+
+    @property
+    def value(self) -> str:
+        return self.said[0] if self.said else ""
+
+    @property
+    def widget(self) -> str:
+        """Which piece of HTML it is."""
+        if self.of.kind == "checks":
+            return "checks"
+        return "choice" if self.of.choices else self.of.kind
+
+    @property
+    def choices(self) -> list[tuple[str, str, bool]]:
+        """Value, words, whether chosen; what stands there and is none of them is one more."""
+        known = [(value, words, value in self.said) for value, words in self.of.choices]
+        values = {value for value, _ in self.of.choices}
+        return known + [(said, said, True) for said in self.said if said not in values and said]
+
+    @property
+    def described_by(self) -> str:
+        ids = [f"{self.id}_hint"] if self.hint else []
+        return " ".join([*ids, f"{self.id}_wrong"] if self.wrong else ids)
+
+
+@dataclass(frozen=True, slots=True)
+class ShownRow:
+    n: int
+    part: Rows
+    asked: list[Asked]
+    was: str
+    is_empty: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ShownRows:
+    part: Rows
+    rows: list[ShownRow]
+    focus: bool = False
+    """Whether the button that adds rows gets the keyboard: a row was taken away."""
+
+
+@dataclass(frozen=True, slots=True)
+class ShownSection:
+    section: Section
+    asked: list[Asked]
+    parts: list[ShownRows]
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """The whole form. `loose` are problems that belong to no field."""
+
+    sections: list[ShownSection]
+    wrong: list[Asked]
+    loose: list[str]
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """What a button of the form asked for: rows of one part added, or one taken away."""
+
+    part: str = ""
+    added: int = 0
+
+
+def shown(
+    typed: Typed,
+    problems: Iterable[Problem] = (),
+    places: Mapping[str, str] | None = None,
+    turn: Turn | None = None,
+) -> Shown:
+    """The form with `compacted` rows; problems go to the field that their key names."""
+    turn = turn or Turn()
+    drawn = [
+        ShownSection(
+            section,
+            [Asked(one, one.key, list(typed.get(one.key, ())), hint=one.hint)
+             for one in section.fields],
+            [_rows(part, typed, turn) for part in section.rows],
+        )
+        for section in sections()
+    ]  # fmt: skip
+    asked = {one.name: one for section in drawn for one in _all_asked(section)}
+    loose: list[str] = []
+    for problem in problems:
+        place = _field_of(problem.key or "", places or {}, asked)
+        words = said(problem)
+        if place is None:
+            loose.append(f"{problem.key}: {words}" if problem.key else words)
+        elif words not in asked[place].wrong:
+            asked[place].wrong.append(words)
+    return Shown(drawn, [one for one in asked.values() if one.wrong], loose)
+
+
+def said(problem: Problem) -> str:
+    """A problem of the file's reader as a person who never saw the file reads it."""
+    return f"{problem.says.replace(' = ', ' ')}; {plain_mend(problem.mend)}"
+
+
+def plain_mend(mend: str) -> str:
+    """A mend of the file's reader without the file's notation."""
+    said = _ASSIGNED.sub("", mend)
+    return _TABLE.sub(r"\1", _KEY_BEFORE.sub("", said)).replace("`blockwright lifts`", "Lifts")
+
+
+def label_of(name: str) -> str:
+    """A field's words by its name: "slot 2, minutes"."""
+    for one in fields():
+        if name == one.key or name.startswith(f"{one.key}."):
+            return one.label
+    for section in sections():
+        if name == section.key:
+            return section.title
+    for part in rows():
+        match = re.fullmatch(rf"{re.escape(part.key)}\.(\d+)(?:\.(.+))?", name)
+        if match:
+            words = next((one.label for one in part.fields if one.key == match[2]), "")
+            return f"{part.one} {match[1]}" + (f", {words.lower()}" if words else "")
+    return name
+
+
+def _rows(part: Rows, typed: Typed, turn: Turn) -> ShownRows:
+    there = row_numbers(typed, part)
+    is_turned = turn.part == part.key
+    spare = part.spare + (turn.added if is_turned else 0)
+    numbers = [*there, *range(len(there) + 1, len(there) + spare + 1)]
+    drawn = [_row(part, n, typed, is_empty=n not in there) for n in numbers]
+    if is_turned and turn.added:
+        first = next(row for row in drawn if row.is_empty)
+        first.asked[0].focus = True
+    return ShownRows(part, drawn, focus=is_turned and not turn.added)
+
+
+def _row(part: Rows, n: int, typed: Typed, *, is_empty: bool) -> ShownRow:
+    was = typed.get(f"{part.key}.{n}.{WAS}", ())
+    asked = [
+        Asked(
+            one,
+            f"{part.key}.{n}.{one.key}",
+            list(typed.get(f"{part.key}.{n}.{one.key}", ())),
+            about=f"{part.one} {n}",
+            hint=one.hint,
+        )
+        for one in part.fields
+    ]
+    if part.key == "policy" and not is_empty:
+        asked[1].hint = _usual(asked[0].value) or asked[1].hint
+    return ShownRow(n, part, asked, was[0] if was else "", is_empty)
+
+
+def _usual(key: str) -> str:
+    """What a policy value is without a change, within which bounds, and what it is for."""
+    known = default_policy().values.get(key)
+    if known is None:
+        return ""
+    bounds = "" if known.low is None or known.high is None else f", {known.low:g} to {known.high:g}"
+    usual = ("yes" if known.value else "no") if isinstance(known.value, bool) else known.value
+    return f"usually {usual} {known.unit}".rstrip() + f"{bounds}: {known.why}"
+
+
+def _all_asked(section: ShownSection) -> list[Asked]:
+    return [
+        *section.asked,
+        *(one for part in section.parts for row in part.rows for one in row.asked),
+    ]
+
+
+def _field_of(key: str, places: Mapping[str, str], asked: Mapping[str, Asked]) -> str | None:
+    """The field of a reader's key: its own, that of the list it is an item of, else the first
+    of the row it names."""
+    at = places.get(key, key)
+    while at:
+        if at in asked:
+            return at
+        first = next((name for name in asked if name.startswith(f"{at}.")), None)
+        if first is not None:
+            return first
+        at = at.rpartition(".")[0]
+        at = places.get(at, at)
+    return None
