@@ -5,7 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from blockwright.actions.plan_block import PlanQuestion, budget_called, plan_block
+from blockwright.actions.compose_block import budget_called
+from blockwright.actions.plan_block import PlanQuestion, plan_block
 from blockwright.engine.training import Block
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.sets_file import read_sets

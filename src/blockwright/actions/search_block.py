@@ -92,9 +92,17 @@ def begin_composing(
 
 
 def begin_rest(
-    person: User, row: Lifter, start: date, revision: int, today: date, now: datetime
+    person: User,
+    row: Lifter,
+    start: date,
+    revision: int,
+    today: date,
+    now: datetime,
+    *,
+    other_lifts: bool = False,
 ) -> Composing:
-    """The search for the weeks of a block that have not begun."""
+    """The search for the weeks of a block that have not begun, among the lifts it has unless
+    `other_lifts` may come in."""
     there = block_of(row, start)
     if there is None or there.revision != revision:
         says = "the block was changed meanwhile"
@@ -103,7 +111,7 @@ def begin_rest(
     if first_open_week(stored.block, stored.closed) is None:
         mend = "compose the next block"
         raise BadInput(Problem(says="every build week of this block has begun", mend=mend))
-    asked = {"revision": revision, "today": today.isoformat()}
+    asked = {"revision": revision, "today": today.isoformat(), "other_lifts": other_lifts}
     return _begin(person, row, Composing.REST, start, asked, now)
 
 
@@ -117,7 +125,9 @@ def _begin(
             return going
         try:
             with transaction.atomic():
-                return add_search(row, kind, start, asked, person, now)
+                search = add_search(row, kind, start, asked, person, now)
+            transaction.on_commit(lambda: launch(search))
+            return search
         except IntegrityError:
             found = open_search(row)
             if found is None:
@@ -175,11 +185,12 @@ def _has_begun(row: Lifter, start: date, today: date) -> bool:
 
 def launch(search: Composing) -> None:
     """Starts the process that searches, and does not wait for it."""
-    subprocess.Popen(
-        [sys.executable, "-m", "blockwright.server.composer", str(search.pk)],
-        stdin=subprocess.DEVNULL,
-        stdout=subprocess.DEVNULL,
-    )
+    command = [sys.executable, "-m", "blockwright.server.composer", str(search.pk)]
+    try:
+        subprocess.Popen(command, stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL)
+    except OSError as error:
+        says = f"No process could be started for the search: {error.strerror or error}."
+        end_search(search.pk, Composing.FAILED, {"problems": [says]})
 
 
 def run_search(pk: int) -> None:
@@ -302,6 +313,7 @@ def _rest(search: Composing, tell: Callable[[str], None]) -> dict[str, Any]:
         stored.block,
         stored.setting(with_loads=True),
         known,
+        other_lifts=bool(search.asked.get("other_lifts")),
         budget=budget_called(_search_words()),
         tell=tell,
     )

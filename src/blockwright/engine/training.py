@@ -22,12 +22,17 @@ MUSCLES = (
     "spinal_erectors",
 )  # fmt: skip
 DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+DAY_NAMES = {
+    "mon": "Monday", "tue": "Tuesday", "wed": "Wednesday", "thu": "Thursday", "fri": "Friday",
+    "sat": "Saturday", "sun": "Sunday",
+}  # fmt: skip
 ZONES = ("low", "mid", "high")
 EMPHASES = ("lead", "normal", "hold", "skip")
 
 Zone = Literal["low", "mid", "high"]
 Emphasis = Literal["lead", "normal", "hold", "skip"]
 LoadKind = Literal["external", "bodyweight_plus", "assisted", "per_hand"]
+FatigueGroup = Literal["press", "pull", "single_joint", "leg_press", "squat", "hinge"]
 Method = Literal["straight", "rest-pause", "drop", "superset", "warmup"]
 Experience = Literal["novice", "intermediate", "advanced"]
 Energy = Literal["surplus", "maintenance", "deficit"]
@@ -69,7 +74,7 @@ class Lift:
     family: str
     """Near twins share a family: at most one of them a session."""
     stability: Literal["free", "supported", "machine"]
-    fatigue_group: Literal["press", "pull", "single_joint", "leg_press", "squat", "hinge"]
+    fatigue_group: FatigueGroup
     setup_s: int
     seconds_per_rep: float
     reps: Mapping[str, RepRange]

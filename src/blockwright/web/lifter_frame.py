@@ -27,7 +27,21 @@ class Way(NamedTuple):
 
 WAYS = (
     Way("Sheets", "lifter", "see", ("sheet",)),
-    Way("Block", "block", "read", ("block_of", "compose")),
+    Way(
+        "Block",
+        "block",
+        "read",
+        (
+            "block_of",
+            "compose",
+            "composing",
+            "change_lift",
+            "block_session",
+            "block_rest",
+            "block_revisions",
+            "block_revision",
+        ),
+    ),
     Way("Review", "review", "read", ("letter",)),
     Way("Strength", "strength", "read"),
     Way("Sets", "sets", "read"),

@@ -34,6 +34,7 @@ from blockwright.engine.review.crowding import newly_broken, overfull, past_ceil
 from blockwright.engine.review.lift_and_week_changes import on_other
 from blockwright.engine.review.revision import below_floor
 from blockwright.engine.training import (
+    DAY_NAMES,
     DAYS,
     Block,
     BlockDecision,
@@ -47,13 +48,6 @@ from blockwright.engine.training import (
 )
 
 Change = dict[str, float | str]
-DAY_NAMES = dict(
-    zip(
-        DAYS,
-        ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"),
-        strict=True,
-    )
-)
 
 
 def edited(block: Block, edit: Edit, setting: Setting, said: Said | None = None) -> Block:
@@ -107,7 +101,12 @@ def revision_after(
 
 def _cautions(old: Sequence[Caution], new: Sequence[Caution]) -> tuple[Caution, ...]:
     """Every caution that stood, the list of lifts for a spotter as it is now."""
-    stay = [caution for caution in old if caution.code != "spotter"]
+    fresh = {caution.code: caution for caution in new if caution.code == "spotter"}
+    stay = [
+        fresh.get(caution.code, caution)
+        for caution in old
+        if caution.code != "spotter" or caution.code in fresh
+    ]
     return (*stay, *(caution for caution in new if caution not in stay))
 
 

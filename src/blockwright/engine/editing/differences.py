@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from blockwright.engine.reasons import FactValue, Reason
-from blockwright.engine.training import Block, Entry, Session, Week
+from blockwright.engine.training import DAY_NAMES, Block, Entry, Session, Week
 from blockwright.engine.units import Unit, load_text, number_text
 
 Facts = dict[str, FactValue]
@@ -150,6 +150,8 @@ def _pins(before: Block, after: Block) -> Iterator[Reason]:
     old = {(pin.lift, day) for pin in before.lifter.pins for day in pin.days or ("",)}
     new = {(pin.lift, day) for pin in after.lifter.pins for day in pin.days or ("",)}
     for lift, day in sorted(new - old):
-        yield Reason(code="diff_pinned", facts={"lift": lift, "day": day or "a day of the week"})
+        said = DAY_NAMES.get(day, "a day of the week")
+        yield Reason(code="diff_pinned", facts={"lift": lift, "day": said})
     for lift, day in sorted(old - new):
-        yield Reason(code="diff_unpinned", facts={"lift": lift, "day": day or "a day of the week"})
+        said = DAY_NAMES.get(day, "a day of the week")
+        yield Reason(code="diff_unpinned", facts={"lift": lift, "day": said})

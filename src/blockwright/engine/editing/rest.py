@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 from blockwright.engine.editing.carry_out import revision_after, with_pin
 from blockwright.engine.editing.edits import Closed, Said, Setting, decision_of
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput, Clash, Problem
 from blockwright.engine.planning import USUAL, Budget, Tell, compose
 from blockwright.engine.review.block_weeks import BlockWeeks, with_entry, with_sets
 from blockwright.engine.review.derived import counted, deload_after, timed
@@ -56,28 +56,42 @@ def rest_solved(
     known: Known,
     said: Said | None = None,
     *,
+    other_lifts: bool = False,
     budget: Budget = USUAL,
     tell: Tell | None = None,
 ) -> Block:
-    """The revision after `block` with its open weeks composed anew. Raises Clash when pins and
-    edits leave no week, BadInput when every week has begun."""
+    """The revision after `block` with its open weeks composed anew, from the lifts the block has
+    unless `other_lifts` may come in. Raises Clash when pins and edits leave no week, BadInput
+    when every week has begun."""
     first = first_open_week(block, setting.closed)
     if first is None:
         mend = "compose the next block"
         raise BadInput(Problem(says="every build week of this block has begun", mend=mend))
     kept = edited_places(block, first)
     builds = [week for week in block.weeks if week.kind == "build"]
-    composed = compose(
-        _asked(block, kept, len(builds)),
-        setting.catalogue,
-        setting.policy,
-        beliefs=known.beliefs,
-        ceilings=known.ceilings,
-        facts=known.facts,
-        kept=sorted({e.lift for s in builds[-1].sessions for e in s.entries}),
-        budget=budget,
-        tell=tell,
-    )
+    asked = _asked(block, kept, len(builds))
+    lifts = {e.lift for week in builds for s in week.sessions for e in s.entries}
+    narrowed = asked if other_lifts else _only(asked, lifts, setting)
+
+    def made(lifter: Lifter) -> Block:
+        return compose(
+            lifter,
+            setting.catalogue,
+            setting.policy,
+            beliefs=known.beliefs,
+            ceilings=known.ceilings,
+            facts=known.facts,
+            kept=sorted({e.lift for s in builds[-1].sessions for e in s.entries}),
+            budget=budget,
+            tell=tell,
+        )
+
+    try:
+        composed = made(narrowed)
+    except Clash:
+        if other_lifts:
+            raise
+        composed = made(asked)
     weeks = _weeks(block, composed, first, kept, setting)
     decision = decision_of(block, "coach_rest", {"week": first}, said or Said())
     stay = tuple(r for r in block.reasons if r.code.startswith(_KEPT_REASONS))
@@ -112,6 +126,14 @@ def _asked(block: Block, kept: Collection[tuple[str, str]], builds: int) -> Lift
     return replace(block.lifter, pins=pins, start=block.start, weeks=builds)
 
 
+def _only(lifter: Lifter, lifts: Collection[str], setting: Setting) -> Lifter:
+    """The lifter for the composer, with nothing but these lifts and those that are pinned."""
+    wanted = {*lifts, *(pin.lift for pin in lifter.pins)}
+    others = tuple(name for name in setting.catalogue.lifts if name not in wanted)
+    avoided = tuple(dict.fromkeys((*lifter.limits.avoid_lifts, *others)))
+    return replace(lifter, limits=replace(lifter.limits, avoid_lifts=avoided))
+
+
 def _weeks(
     block: Block,
     composed: Block,
@@ -133,6 +155,7 @@ def _weeks(
     made = _with_loads(made, block, first, setting)
     deload = next((week for week in block.weeks if week.kind == "deload"), None)
     if deload is not None:
+        deload = replace(deload, muscle_sets=made[-1].muscle_sets)
         made.append(deload_after(block, made[-1], deload, setting.catalogue, setting.policy))
     return tuple(made)
 

@@ -20,7 +20,7 @@ from blockwright.engine.planning.numbers import numbers_of
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.crowding import crowding, direct, fractional, hours_apart
 from blockwright.engine.review.derived import most_lifts, session_minutes
-from blockwright.engine.training import DAYS, MUSCLES, Block, Session, Week
+from blockwright.engine.training import DAY_NAMES, DAYS, MUSCLES, Block, Session, Week
 
 Force = Literal["refused", "pin", "insist"]
 Key = tuple[str | int, ...]
@@ -175,7 +175,8 @@ def _pins(block: Block, week: Week) -> Iterator[tuple[Key, _Finding]]:
         }
         if days and all(day in days for day in pin.days):
             continue
-        facts: dict[str, FactValue] = {"lift": pin.lift, "days": ", ".join(pin.days) or "this week"}
+        said = " and ".join(DAY_NAMES[day] for day in pin.days) or "this week"
+        facts: dict[str, FactValue] = {"lift": pin.lift, "days": said}
         reason = Reason(code="rule_pinned", facts=facts)
         yield ("pin", pin.lift), _Finding(0.0, reason, "refused")
 

@@ -1,0 +1,103 @@
+"""Composing a block: asked for by a form, searched for elsewhere, waited for here."""
+
+from datetime import date
+from typing import Any
+from uuid import UUID
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from blockwright.actions.search_block import (
+    ComposeQuestion,
+    begin_composing,
+    default_start,
+    settled,
+    stop_search,
+)
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.store.blocks import last_block, revisions_of
+from blockwright.store.composings import open_search, search_of
+from blockwright.web.addresses import number_of
+from blockwright.web.lifter_frame import lifter_frame
+from blockwright.web.person import person_of
+
+TEMPLATE = "web/compose.html"
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def compose(request: HttpRequest, key: UUID) -> HttpResponse:
+    """The form: from which Monday, and after which block."""
+    frame = lifter_frame(request, key, "change")
+    row, today, now = frame["lifter"], frame["today"], timezone.now()
+    going = settled(open_search(row), now)
+    if request.method != "POST":
+        if going is not None:
+            return redirect("composing", key=key, search=going.pk)
+        return render(request, TEMPLATE, frame | _page(row, today))
+    try:
+        question = _question(request)
+        search = begin_composing(person_of(request), row, question, today, now)
+    except BadInput as error:
+        page = frame | _page(row, today) | {"problems": error.problems, "was": request.POST}
+        return render(request, TEMPLATE, page, status=422)
+    return redirect("composing", key=key, search=search.pk)
+
+
+def _page(row: Any, today: date) -> dict[str, Any]:
+    starts = sorted({revision.start for revision in revisions_of(row)}, reverse=True)
+    last = last_block(row)
+    return {
+        "start": default_start(row, today),
+        "starts": starts,
+        "last": last,
+    }
+
+
+def _question(request: HttpRequest) -> ComposeQuestion:
+    problems = []
+    days: dict[str, date | None] = {}
+    for name in ("start", "previous"):
+        text = request.POST.get(name, "")
+        try:
+            days[name] = date.fromisoformat(text) if text else None
+        except ValueError:
+            mend = "write it as 2027-01-04"
+            problems.append(Problem(column=name, says=f"{text[:40]!r} is no date", mend=mend))
+    start = days.get("start")
+    if start is None and not problems:
+        problems.append(Problem(column="start", says="no start is given", mend="give a Monday"))
+    if problems or start is None:
+        raise BadInput(problems)
+    return ComposeQuestion(start=start, previous=days.get("previous"))
+
+
+@require_safe
+def composing(request: HttpRequest, key: UUID, search: int) -> HttpResponse:
+    """What a search is at, or how it ended."""
+    frame = lifter_frame(request, key, "change")
+    found = search_of(frame["lifter"], number_of(search))
+    if found is None:
+        raise Http404("no such search")
+    if settled(found, timezone.now()) is None:
+        found.refresh_from_db()
+    if found.state == "made":
+        if found.kind == "rest":
+            return redirect("block_rest", key=key, start=found.start)
+        return redirect("block_of", key=key, start=found.start)
+    page = frame | {"search": found, "open": found.state in found.OPEN}
+    answer = render(request, "web/composing.html", page)
+    answer["Cache-Control"] = "no-store"
+    return answer
+
+
+@require_POST
+def stop_composing(request: HttpRequest, key: UUID, search: int) -> HttpResponse:
+    """Ends a search that is not wanted any more."""
+    frame = lifter_frame(request, key, "change")
+    found = search_of(frame["lifter"], number_of(search))
+    if found is None:
+        raise Http404("no such search")
+    stop_search(found)
+    return redirect("composing", key=key, search=search)
