@@ -15,12 +15,13 @@ from django.http import Http404
 from blockwright.actions.known_lifter import known_lifter
 from blockwright.actions.phone_sheet import block_value
 from blockwright.actions.report_lifter import through_of
+from blockwright.actions.stored_log import StoredLog, stored_log
 from blockwright.engine.errors import BadInput
 from blockwright.engine.policy import Policy
 from blockwright.engine.report import MuscleDone, muscle_finding, muscles_done, muscles_seen
 from blockwright.engine.review import WeekQuestion
 from blockwright.engine.review.review import case_of
-from blockwright.engine.training import MUSCLES, Block, Catalogue, CheckIn, Lifter, SetDone
+from blockwright.engine.training import MUSCLES, Block, Catalogue, Lifter, SetDone
 from blockwright.engine.volume import CeilingBelief, ceiling_prior, done_by_week
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.json_text import plain
@@ -28,8 +29,7 @@ from blockwright.files.policy_files import block_policy
 from blockwright.files.report_json import muscle_to_json
 from blockwright.files.words import reason_says
 from blockwright.store.blocks import block_of, block_on
-from blockwright.store.convert import checkins, sets_done
-from blockwright.store.facts import facts_of, last_day, last_seq
+from blockwright.store.facts import last_day, last_seq
 from blockwright.store.models import BlockRevision
 from blockwright.store.models import Lifter as LifterRow
 
@@ -54,13 +54,16 @@ def count_sets(row: LifterRow, start: date | None, today: date) -> dict[str, Any
 
 @dataclass(frozen=True, slots=True)
 class _Log:
-    """A lifter's facts up to a day, and how they are read."""
+    """A lifter's facts, how they are read, and the day up to which they are looked at."""
 
-    sets: Sequence[SetDone]
-    checkins: Sequence[CheckIn]
+    facts: StoredLog
     catalogue: Catalogue
     policy: Policy
     through: date
+
+    @property
+    def sets(self) -> list[SetDone]:
+        return [done for done in self.facts.sets if done.moment.day <= self.through]
 
 
 @lru_cache(maxsize=_REMEMBERED)
@@ -70,10 +73,7 @@ def _of_block(key: UUID, start: date, _revision: int, _seq: int, through: date) 
     if revision is None:
         raise Http404("no such block")
     block = block_value(revision)
-    facts = facts_of(row, through=through)
-    log = _Log(
-        sets_done(facts), checkins(facts), catalogue_for(block.lifter), block_policy(block), through
-    )
+    log = _Log(stored_log(row), catalogue_for(block.lifter), block_policy(block), through)
     begun = min(max((through - block.start).days // 7 + 1, 0), len(block.weeks))
     muscles = muscles_done(
         block,
@@ -97,8 +97,7 @@ def _of_block(key: UUID, start: date, _revision: int, _seq: int, through: date) 
 def _by_calendar(key: UUID, _version: int, _seq: int, through: date) -> dict[str, Any]:
     row = LifterRow.objects.get(key=key)
     known = known_lifter(row)
-    facts = facts_of(row, through=through)
-    log = _Log(sets_done(facts), checkins(facts), known.catalogue, known.policy, through)
+    log = _Log(stored_log(row), known.catalogue, known.policy, through)
     monday = through - timedelta(days=through.weekday())
     first = monday - (WEEKS_WITHOUT_BLOCK - 1) * _WEEK
     by_week = done_by_week(log.sets, log.catalogue, log.policy, start=first)
@@ -153,8 +152,8 @@ def _ceilings(block: Block, before: Block | None, log: _Log) -> Mapping[str, Cei
             continue
         question = WeekQuestion(
             block=each,
-            sets=log.sets,
-            checkins=log.checkins,
+            sets=log.facts.sets,
+            checkins=log.facts.checkins,
             catalogue=log.catalogue,
             policy=log.policy,
             through=log.through,

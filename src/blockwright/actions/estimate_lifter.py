@@ -1,7 +1,7 @@
 """A lifter's strength from the facts the site holds: the estimate, and how it came about.
 
-Remembered until a fact comes or the lifter's file changes: a replay of ten years takes about a
-second (docs/site.md).
+Remembered until a fact comes or the lifter's file changes: a log of ten years (31,000 sets) takes
+about four seconds of a processor the first time (docs/site.md).
 """
 
 from dataclasses import dataclass
@@ -12,16 +12,16 @@ from uuid import UUID
 from blockwright.actions.estimate_strength import Estimate, estimate_of, scale_words
 from blockwright.actions.known_lifter import known_lifter
 from blockwright.actions.read_log import ReadLog
+from blockwright.actions.stored_log import stored_log
 from blockwright.engine.report import heading_of
 from blockwright.engine.units import Unit
 from blockwright.files.json_text import plain
 from blockwright.files.report_json import point_to_json
-from blockwright.store.convert import checkins, sets_done
-from blockwright.store.facts import facts_of, last_seq
+from blockwright.store.facts import last_seq
 from blockwright.store.models import Lifter
 
 _REMEMBERED = 32
-"""Estimates kept in memory, about 3 MB each for ten years of four sessions a week."""
+"""Estimates kept in memory, about 2 MB each for ten years of four sessions a week."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,13 +55,13 @@ def _estimated(key: UUID, _version: int, _seq: int, unit: Unit) -> LifterEstimat
 def log_of(row: Lifter) -> ReadLog:
     """Everything the site knows of a lifter's sets, as a log that was read."""
     known = known_lifter(row)
-    facts = facts_of(row)
+    log = stored_log(row)
     return ReadLog(
-        sets=sets_done(facts),
+        sets=log.sets,
         lifter=known.value,
         catalogue=known.catalogue,
         policy=known.policy,
-        weigh_ins=tuple(one for one in checkins(facts) if one.measure == "bodyweight"),
+        weigh_ins=tuple(one for one in log.checkins if one.measure == "bodyweight"),
     )
 
 

@@ -12,11 +12,11 @@ from django.http import Http404
 
 from blockwright.actions.phone_sheet import block_value
 from blockwright.actions.report_block import report_document, told_by
+from blockwright.actions.stored_log import stored_log
 from blockwright.engine.errors import BadInput
 from blockwright.engine.training import Block
 from blockwright.store.blocks import block_of
-from blockwright.store.convert import checkins, sets_done
-from blockwright.store.facts import facts_of, last_day, last_seq
+from blockwright.store.facts import last_day, last_seq
 from blockwright.store.letters import letters_of_block
 from blockwright.store.models import Lifter
 
@@ -52,6 +52,6 @@ def _reported(
     revision = block_of(row, start)
     if revision is None:
         raise Http404("no such block")
-    facts = facts_of(row, through=through)
+    log = stored_log(row)
     told = told_by(letter.document for letter in letters_of_block(row, start))
-    return report_document(block_value(revision), sets_done(facts), checkins(facts), told, through)
+    return report_document(block_value(revision), log.sets, log.checkins, told, through)
