@@ -42,6 +42,18 @@ def _words(done: SetDone, asked: Suspicion) -> tuple[str | None, str, str]:
     if asked.kind == "unit_switch":
         says = f"from here on {done.lift} moves by the ratio of kg and lb, and stays there"
         return "unit", says, "correct the unit of these rows, or of those before"
+    if asked.kind == "beyond_anyone":
+        meant = (
+            "" if asked.meant_kg is None else f"; did you mean {load_text(asked.meant_kg, unit)}?"
+        )
+        return "load", f"{load} x {done.first_reps} is more than anyone lifts here{meant}", _CONFIRM
+    if asked.kind == "one_of_two":
+        meant = load_text(asked.meant_kg or 0.0, unit)
+        says = (
+            f"{load} and the load of row {asked.like_row}, the only other set of {done.lift}, are "
+            f"ten times apart: one is mistyped; did you mean {meant} here?"
+        )
+        return "load", says, "correct one of the two; until then the lighter one counts"
     if asked.kind == "far_above":
         return "load", f"{load} is far above the usual, near {usual} for such a set", _CONFIRM
     share = "ten times" if asked.kind == "ten_times" else "a tenth of"

@@ -8,6 +8,7 @@ from blockwright.engine.training import Block, CheckIn, Lifter, SetDone
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.lifter_file import require_for_plan
 from blockwright.files.policy_files import default_policy
+from blockwright.files.sets_order import in_time_order
 
 if TYPE_CHECKING:
     from blockwright.engine.planning import Budget, Tell
@@ -49,7 +50,11 @@ def composed(
         lifter if seeds is None else without(lifter, seeds),
         catalogue,
         policy,
-        beliefs=replay(facts, catalogue, policy, bodyweights=weights) if facts else None,
+        beliefs=replay(
+            in_time_order(list(facts)), catalogue, policy, bodyweights=weights, hindsight=True
+        )
+        if facts
+        else None,
         ceilings=None if seeds is None else seeds.ceilings,
         facts=facts,
         kept=() if previous is None else lifts_of(previous) if seeds is None else seeds.kept,

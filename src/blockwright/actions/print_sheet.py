@@ -102,6 +102,7 @@ def _beliefs(
         catalogue,
         block_policy(block),
         bodyweights=Bodyweights(usual_kg=block.lifter.bodyweight_kg),
+        hindsight=True,
     )
     return beliefs, reading.warnings
 

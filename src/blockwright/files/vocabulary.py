@@ -5,14 +5,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
-from typing import Any, Literal
+from typing import Any, get_args
 
-from blockwright.engine.training import RepRange
+from blockwright.engine.training import FatigueGroup, RepRange
 
-FatigueGroup = Literal["press", "pull", "single_joint", "leg_press", "squat", "hinge"]
-FATIGUE_GROUPS: tuple[FatigueGroup, ...] = (
-    "press", "pull", "single_joint", "leg_press", "squat", "hinge",
-)  # fmt: skip
+FATIGUE_GROUPS: tuple[FatigueGroup, ...] = get_args(FatigueGroup)
 FREE_WEIGHTS = frozenset({"bar", "ez bar", "trap bar", "dumbbells", "kettlebells", "landmine"})
 
 

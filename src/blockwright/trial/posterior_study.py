@@ -134,6 +134,7 @@ def _input(one: Mapping[str, Any], gap: float, new: bool, law: StrengthLaw) -> S
         to_failure=np.array([float(one["failure"])]),
         evidence=np.array([True]),
         confirmed=np.array([False]),
+        beyond=np.array([False]),
         parts_s=zero,
         parts_fast=zero,
         parts_slow=zero,

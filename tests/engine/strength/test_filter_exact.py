@@ -34,6 +34,7 @@ def set_input(
         to_failure=np.array([1.0 if rir == 0 else 0.0]),
         evidence=np.array([True]),
         confirmed=np.array([False]),
+        beyond=np.array([False]),
         parts_s=zero,
         parts_fast=zero,
         parts_slow=zero,

@@ -93,7 +93,7 @@ def test_confirmed_lets_a_flagged_value_count() -> None:
     high = replace(sets[-1], loads_kg=(120.0,), reps=(8,))
     assert codes([*sets[:-1], high]) == ["out_of_line"]
     sure = replace(high, confirmed=True)
-    assert codes([*sets[:-1], sure]) == ["changed_level"]
+    assert codes([*sets[:-1], sure]) == ["confirmed_level"]
     assert press([*sets[:-1], sure]).one_rm_kg.median > 1.2 * press(sets).one_rm_kg.median
 
 

@@ -88,7 +88,8 @@ def test_a_slip_in_a_log_of_one_day_is_found() -> None:
 
 
 def test_too_few_sets_say_nothing() -> None:
-    assert asked(with_load(log(sets=1)[:3], 1, 10)) == {}
+    assert asked(with_load(log(sets=1)[:2], 1, 3)) == {}
+    assert asked(with_load(with_load(log(sets=1)[:3], 1, 2), 2, 4)) == {}, "no two agree"
 
 
 def test_a_confirmed_set_is_not_asked_about() -> None:

@@ -244,6 +244,7 @@ class LiftBelief:
             to_failure=np.array([1.0 if to_failure or rir == 0 else 0.0]),
             evidence=np.array([True]),
             confirmed=np.array([False]),
+            beyond=np.array([False]),
             parts_s=np.zeros(1),
             parts_fast=np.zeros(1),
             parts_slow=np.zeros(1),

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from blockwright.engine.fatigue import FatigueLaw, dose
 from blockwright.engine.policy import Policy
+from blockwright.engine.strength.plausible import Limits
 from blockwright.engine.training import Catalogue, CheckIn, Lift, SetDone, effective_load_kg
 
 Floats = NDArray[np.float64]
@@ -29,7 +30,7 @@ NOT_EVIDENCE = (
 )  # fmt: skip
 """Why a set says nothing of strength, by the number in `SetColumns.why_not`; 0: it does."""
 (WARMUP, _NO_BODYWEIGHT, _BAD_LOAD, _PART_RANGE, _PAIN, _LONG_SET, _MINI_SET,
- _EASY, _UNLIKE_LATER) = range(1, 10)  # fmt: skip
+ _EASY, UNLIKE_LATER) = range(1, 10)  # fmt: skip
 
 RIR_AT_LEAST = 5.0
 """From here on a said reserve means "this many or more": the RPE scale names repetitions down to
@@ -58,6 +59,11 @@ class Bodyweights:
     def on(self, lifter: str | None, day: date) -> float | None:
         """kg on `day`: the last weigh-in up to then, else the usual; None when neither is known."""
         return self.reader()(lifter, day)
+
+    def least(self) -> float | None:
+        """The lightest anybody is known to have been, kg."""
+        known = [c.value for c in self.weigh_ins if c.measure == "bodyweight"]
+        return min([*known, *([] if self.usual_kg is None else [self.usual_kg])], default=None)
 
     def reader(self) -> Callable[[str | None, date], float | None]:
         """`on` for many questions: each person's weigh-ins are sorted once."""
@@ -115,6 +121,8 @@ class SetColumns:
     rest_s: Floats
     """nan where unknown."""
     confirmed: Bools
+    beyond: Bools
+    """More than anyone lifts (`plausible`)."""
     why_not: Whole
     parts_s: Floats
     parts_fast: Floats
@@ -155,8 +163,10 @@ def columns_of(
     reps = np.array([s.reps[0] for s in done], dtype=float)
     rest_s = np.array([np.nan if s.rest_s is None else s.rest_s for s in done], dtype=float)
     session = _running_count(new, first, series_of)
+    confirmed = np.array([s.confirmed for s in done], dtype=bool)
+    beyond = _beyond(done, load, reps, lifts, series_of, bodyweights, policy)
     why_not = _why_not(done, load, reps, rest_s, new, policy)
-    why_not[(why_not == 0) & np.isin(order, list(unlike_later))] = _UNLIKE_LATER
+    why_not[(why_not == 0) & np.isin(order, list(unlike_later))] = UNLIKE_LATER
     why_not[(why_not == 0) & _easy_on_purpose(load, reps, rir, session, first, why_not)] = _EASY
     return SetColumns(
         series=series,
@@ -174,7 +184,8 @@ def columns_of(
         rir_width=rir_high - rir_low,
         usual_rir=_usual_rir(rir, first, series_of),
         rest_s=rest_s,
-        confirmed=np.array([s.confirmed for s in done], dtype=bool),
+        confirmed=confirmed,
+        beyond=beyond,
         why_not=why_not,
         parts_s=parts_s,
         parts_fast=parts_fast,
@@ -268,6 +279,28 @@ def _effective(
         effective = None if lift is None else effective_load_kg(lift, one.load_kg, weight)
         load[index] = np.nan if effective is None else effective
     return load
+
+
+def _beyond(
+    done: Sequence[SetDone],
+    load: Floats,
+    reps: Floats,
+    lifts: tuple[Lift | None, ...],
+    series_of: Whole,
+    bodyweights: Bodyweights,
+    policy: Policy,
+) -> Bools:
+    """Sets that speak for more than anyone lifts, against the bodyweight of their day."""
+    limits = Limits.of(policy)
+    worth = limits.one_rm_kg(load, reps)
+    least = bodyweights.least()
+    lowest = np.array([limits.most_one_rm_kg(lift, least) for lift in lifts])
+    found = np.asarray(worth > lowest[series_of], dtype=bool)
+    weight_on = bodyweights.reader()
+    for index in np.flatnonzero(found).tolist():
+        weight = weight_on(done[index].lifter, done[index].moment.day)
+        found[index] = worth[index] > limits.most_one_rm_kg(lifts[series_of[index]], weight)
+    return found
 
 
 def _why_not(

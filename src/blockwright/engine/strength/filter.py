@@ -136,10 +136,12 @@ def observed(
     spread = predicted.capacity_variance + bias_slope * (toward[B] + gain_top[B]) + noise
     outcome = _judged(state, one, predicted, error, spread, noise, law)
     kept = _updated(state, error, gain_top, spread, noise, slope, outcome, law)
+    kept = _pending(kept, state, one, outcome)
     starting = outcome.used & (~state.started | outcome.restarted)
     if starting.any():
         # a changed level lies between the two sets that agree on it
-        between = np.where(outcome.restarted, state.pending_jump - outcome.jump, 0.0) / 2.0
+        agreed = outcome.restarted & ~one.confirmed
+        between = np.where(agreed, state.pending_jump - outcome.jump, 0.0) / 2.0
         seen = seen + np.nan_to_num(between)
         kept = _started(kept, state, seen, loss_slope, bias_slope, noise, starting)
     return _tired(kept, one, predicted, outcome, rir, law), predicted, _concluded(outcome, kept)
@@ -205,7 +207,9 @@ def _judged(
         waited = ~unit_like | young | later
         confirmed_jump = known & (np.abs(z) > law.robust.flag_z) & one.confirmed
         restarted = (surprising & agrees & waited) | confirmed_jump
-    flagged = surprising & ~restarted
+    # what nobody lifts is no level to start from or to go to, however often it is written
+    restarted &= ~one.beyond
+    flagged = (surprising & ~restarted) | (one.evidence & one.beyond)
     used = one.evidence & ~flagged & ~empty
     variance = _mixed(weight, noise) + open_variance
     seen = _mixed(weight, fresh + shift)
@@ -251,10 +255,22 @@ def _updated(
         noise_scale=scale,
         started=state.started | outcome.used,
         sets_used=state.sets_used + outcome.used,
-        pending_jump=np.where(
-            outcome.flagged, outcome.jump, np.where(outcome.used, np.nan, state.pending_jump)
-        ),
-        pending_exposure=np.where(outcome.flagged, state.exposures, state.pending_exposure),
+    )
+
+
+def _pending(
+    kept: FilterState, before: FilterState, one: SetInput, outcome: Outcome
+) -> FilterState:
+    """The jump another set must agree with to change the level: a flagged set's; after a jump
+    that rests on the word "confirmed" alone, the way back."""
+    confirmed = outcome.restarted & one.confirmed
+    jump = np.where(outcome.used, np.nan, before.pending_jump)
+    jump = np.where(outcome.flagged, outcome.jump, jump)
+    waits = outcome.flagged | confirmed
+    return replace(
+        kept,
+        pending_jump=np.where(confirmed, -outcome.jump, jump),
+        pending_exposure=np.where(waits, before.exposures, before.pending_exposure),
     )
 
 
@@ -301,7 +317,7 @@ def _tired(
     reps = np.minimum(one.reps, MOST_EXPECTED_REPS)
     if outcome.flagged.any():
         expected = expected_reps(predicted, one.ln_load, rir, law.curve_power)
-        possible = (expected >= 1.0) & (expected <= MOST_EXPECTED_REPS)
+        possible = predicted.known & (expected >= 1.0) & (expected <= MOST_EXPECTED_REPS)
         reps = np.where(outcome.flagged & possible, expected, reps)
     bias = _mixed(predicted.weight, predicted.bias)
     added = dose(reps, reps + (1.0 + bias) * rir, law.fatigue)

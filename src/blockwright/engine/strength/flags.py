@@ -8,7 +8,7 @@ from math import exp, log
 import numpy as np
 
 from blockwright.engine.reasons import FactValue
-from blockwright.engine.strength.columns import NOT_EVIDENCE
+from blockwright.engine.strength.columns import NOT_EVIDENCE, UNLIKE_LATER, Whole
 from blockwright.engine.strength.law import LB_PER_KG_LN
 from blockwright.engine.strength.replay import Replayed
 from blockwright.engine.training import SetDone
@@ -17,12 +17,15 @@ from blockwright.engine.units import in_unit, number_text
 FLAG_CODES = (
     "out_of_line", "mistyped", "surprising", "changed_level", "unit_switch", "failed_attempt",
     "no_bodyweight", "load_not_above_zero", "not_full_range", "painful_set", "too_many_reps",
-    "unlike_later_sets", "unknown_lift",
+    "unlike_later_sets", "unknown_lift", "beyond_anyone", "beyond_confirmed", "confirmed_level",
+    "one_of_two",
 )  # fmt: skip
 
 
 SLIP_NEAR_LN = 0.15
 """How near ln of a jump must come to a usual slip (tenfold, kg for lb) to be explained by it."""
+TENFOLD_NEAR_LN = 0.3
+"""The same between two sets of which neither is known to be right."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,7 +44,7 @@ def flags_of(replayed: Replayed, index: int, sets: Sequence[SetDone]) -> tuple[F
     columns, robust = replayed.columns, replayed.law.robust
     places = np.arange(columns.first[index], columns.first[index + 1])
     quiet = (columns.why_not[places] == 0) & ~(np.abs(replayed.outcome.z[places]) > robust.soft_z)
-    quiet &= columns.reps[places] > 0
+    quiet &= (columns.reps[places] > 0) & ~columns.beyond[places]
     found: list[Flag] = []
     if columns.lifts[index] is None:
         found.append(_flag(sets[columns.source[places[0]]], "unknown_lift", {}))
@@ -52,7 +55,24 @@ def flags_of(replayed: Replayed, index: int, sets: Sequence[SetDone]) -> tuple[F
             continue  # once a lift is enough
         if code:
             found.append(_flag(one, code, _facts(replayed, place, one)))
-    return tuple(found)
+    left = _left_of_two(replayed, places)
+    if left is not None:
+        one = sets[columns.source[left]]
+        found.append(_flag(one, "one_of_two", _facts(replayed, left, one)))
+    return tuple(sorted(found, key=lambda flag: (flag.day, flag.row)))
+
+
+def _left_of_two(replayed: Replayed, places: Whole) -> int | None:
+    """The set that counts where a lift has two and the other, ten times off, was left out."""
+    columns = replayed.columns
+    two = [int(p) for p in places if columns.why_not[p] in (0, UNLIKE_LATER) and columns.reps[p]]
+    two = [p for p in two if not columns.beyond[p]]
+    if len(two) != 2:
+        return None
+    left = [p for p in two if not columns.why_not[p] and not replayed.outcome.flagged[p]]
+    apart = abs(float(np.log(columns.load_kg[two[0]] / columns.load_kg[two[1]])))
+    is_tenfold = abs(apart - log(10.0)) < TENFOLD_NEAR_LN
+    return left[0] if len(left) == 1 and is_tenfold else None
 
 
 def _code(replayed: Replayed, place: int) -> str:
@@ -60,6 +80,12 @@ def _code(replayed: Replayed, place: int) -> str:
     why = NOT_EVIDENCE[columns.why_not[place]]
     if why:
         return "" if why in ("warmup", "mini_set", "easy_on_purpose") else why
+    if outcome.restarted[place] and columns.confirmed[place]:
+        return "confirmed_level"
+    if columns.beyond[place] and columns.confirmed[place]:
+        return "beyond_confirmed"
+    if columns.beyond[place] and not np.isfinite(outcome.z[place]):
+        return "beyond_anyone"
     if outcome.restarted[place]:
         jump = abs(abs(float(outcome.jump[place])) - LB_PER_KG_LN)
         return "unit_switch" if jump < replayed.law.robust.agree_ln else "changed_level"

@@ -144,7 +144,7 @@ def _skipped(replayed: Replayed, place: int, known: bool) -> str:
     if columns.parts_s[place] > 0:
         return "mini_sets"
     if not known:
-        return "first_set"
+        return "flagged" if replayed.outcome.flagged[place] else "first_set"
     if not np.isfinite(columns.rir[place]):
         return "no_rir"
     outcome = replayed.outcome

@@ -106,6 +106,7 @@ def inputs_of(columns: SetColumns, law: StrengthLaw) -> SetInput:
         to_failure=np.where(said & (columns.rir == 0.0) & (width == 0.0), 1.0, 0.0),
         evidence=columns.why_not == 0,
         confirmed=columns.confirmed,
+        beyond=columns.beyond & ~columns.confirmed,
         parts_s=columns.parts_s,
         parts_fast=columns.parts_fast,
         parts_slow=columns.parts_slow,

@@ -71,6 +71,8 @@ class SetInput:
     """False: the set only tires (pain, partial range, a mini-set, too many repetitions)."""
     confirmed: Bools
     """True: the lifter stands by the value however surprising."""
+    beyond: Bools
+    """True: more than anyone lifts, and nobody stands by it; never used."""
     parts_s: Floats
     """Seconds from the end of the first part to the end of the set; 0 for straight sets."""
     parts_fast: Floats

@@ -13,13 +13,16 @@ from datetime import date
 from statistics import median
 from typing import Literal, NamedTuple
 
+import numpy as np
+
 from blockwright.engine.policy import Policy
+from blockwright.engine.strength.plausible import Limits
 from blockwright.engine.training import Catalogue, SetDone, effective_load_kg
 from blockwright.engine.units import KG_PER_LB
 
 SuspicionKind = Literal[
     "ten_times", "a_tenth", "pounds_as_kg", "kg_as_pounds", "far_above", "many_reps",
-    "unit_switch", "session_again",
+    "unit_switch", "session_again", "beyond_anyone", "one_of_two",
 ]  # fmt: skip
 
 _FACTORS: Mapping[SuspicionKind, float] = {
@@ -47,7 +50,9 @@ class Suspicion:
     meant_kg: float | None = None
     """What the load would be if the guess is right."""
     like_row: int | None = None
-    """The row an equal, earlier session begins at."""
+    """The row an equal, earlier session begins at; the row of the other one of two."""
+    is_heavier: bool = False
+    """Of two sets ten times apart, whether this one is the heavier."""
 
 
 class _Rated(NamedTuple):
@@ -94,6 +99,13 @@ def suspect_rows(
             found.setdefault(index, Suspicion(kind="many_reps"))
     for index, question in _sessions_again(sets, thresholds):
         found.setdefault(index, question)
+    beyond = _beyond_anyone(by_lift, sets, catalogue, policy, bodyweight_kg)
+    for group in by_lift:
+        possible = [rated for rated in group if rated.place not in beyond]
+        for index, question in _of_few(possible, sets, thresholds):
+            found.setdefault(index, question)
+    for index, question in beyond.items():
+        found.setdefault(index, question)
     return {index: found[index] for index in sorted(found) if not sets[index].confirmed}
 
 
@@ -114,9 +126,10 @@ def unlike_later_sets(
     for index, done in enumerate(sets):
         if done.method == "warmup" or (done.lifter, done.lift) in begun:
             continue
-        if index in suspect and suspect[index].kind in _LOAD_KINDS:
+        asked = suspect.get(index)
+        if asked is not None and (asked.kind in _LOAD_KINDS or asked.is_heavier):
             found.add(index)
-        else:
+        elif asked is None or asked.kind != "beyond_anyone":  # the filter leaves those out itself
             begun.add((done.lifter, done.lift))
     return frozenset(found)
 
@@ -234,6 +247,61 @@ def _judged(
         meant_kg = done.load_kg * _FACTORS[nearest[1]]
         return Suspicion(kind=nearest[1], usual_kg=usual_kg, meant_kg=meant_kg)
     return Suspicion(kind="far_above", usual_kg=usual_kg) if away > 0 else None
+
+
+def _of_few(
+    group: list[_Rated], sets: Sequence[SetDone], thresholds: _Thresholds
+) -> Iterator[tuple[int, Suspicion]]:
+    """Where a lift has too few sets for a usual one: three of which two agree are judged by those
+    two; of two that lie ten times apart nobody can tell which is wrong, so both are asked about."""
+    if len(group) == 2:
+        apart = math.log(group[0].capacity / group[1].capacity)
+        if abs(abs(apart) - math.log(10)) <= thresholds.ten:
+            for one, other in (group, group[::-1]):
+                is_heavier = one.capacity > other.capacity
+                meant_kg = sets[one.place].load_kg * (0.1 if is_heavier else 10)
+                row = sets[other.place].row
+                yield (
+                    one.place,
+                    Suspicion(
+                        kind="one_of_two", meant_kg=meant_kg, like_row=row, is_heavier=is_heavier
+                    ),
+                )
+    elif 2 < len(group) <= thresholds.needed:
+        for at, rated in enumerate(group):
+            others = [r.capacity for r in group[:at] + group[at + 1 :]]
+            if math.log(max(others) / min(others)) < _HELD:
+                done, usual = sets[rated.place], median(others)
+                is_easy = _is_easy(done, set(), thresholds)
+                question = _judged(done, rated.capacity, usual, thresholds, is_easy)
+                if question is not None:
+                    yield rated.place, question
+
+
+def _beyond_anyone(
+    by_lift: list[list[_Rated]],
+    sets: Sequence[SetDone],
+    catalogue: Catalogue,
+    policy: Policy,
+    bodyweight_kg: float | None,
+) -> dict[int, Suspicion]:
+    """Sets that no lifter can have done; a tenth is offered where that is possible."""
+    limits = Limits.of(policy)
+    found: dict[int, Suspicion] = {}
+    for group in by_lift:
+        lift = catalogue.lifts.get(sets[group[0].place].lift)
+        most = limits.most_one_rm_kg(lift, bodyweight_kg)
+        if max(group).capacity <= most:
+            continue
+        for rated in group:
+            done = sets[rated.place]
+            moved = done.load_kg if lift is None else effective_load_kg(lift, done.load_kg,
+                                                                        bodyweight_kg)  # fmt: skip
+            worth = float(limits.one_rm_kg(np.array(moved), np.array(float(done.first_reps))))
+            if worth > most:
+                meant_kg = done.load_kg / 10 if worth / 10 <= most else None
+                found[rated.place] = Suspicion(kind="beyond_anyone", meant_kg=meant_kg)
+    return found
 
 
 def _unit_switches(

@@ -1,0 +1,50 @@
+"""What no lifter can have done: a load beyond anyone, whatever the other sets of the log say.
+
+Deliberately generous: a limit in kilograms for each lift group and one in bodyweights, both far
+above a strong lifter's best. Machines count what their makers print, hence the leg press's limit.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import inf
+from typing import get_args
+
+import numpy as np
+from numpy.typing import NDArray
+
+from blockwright.engine.policy import Policy
+from blockwright.engine.training import FatigueGroup, Lift
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """The most a 1RM can be, by lift group, and how a set is read as one."""
+
+    most_kg: Mapping[str, float]
+    most_bodyweights: Mapping[str, float]
+    per_rep: float
+    """What a repetition adds to the load, as a share of it."""
+
+    @classmethod
+    def of(cls, policy: Policy) -> "Limits":
+        groups = get_args(FatigueGroup)
+        return cls(
+            {g: policy.number(f"suspect.most_kg.{g}") for g in groups},
+            {g: policy.number(f"suspect.most_bodyweights.{g}") for g in groups},
+            policy.number("suspect.kg_per_rep_share"),
+        )
+
+    def most_one_rm_kg(self, lift: Lift | None, bodyweight_kg: float | None) -> float:
+        """kg of effective load; infinite for a lift nobody knows."""
+        if lift is None:
+            return inf
+        most = self.most_kg[lift.fatigue_group]
+        if bodyweight_kg is not None:
+            most = min(most, self.most_bodyweights[lift.fatigue_group] * bodyweight_kg)
+        return most / 2 if lift.load_kind == "per_hand" else most
+
+    def one_rm_kg(self, effective_kg: Floats, reps: Floats) -> Floats:
+        """Sets read as 1RMs, cautiously: repetitions beyond ten add nothing more."""
+        return np.asarray(effective_kg * (1.0 + self.per_rep * np.clip(reps - 1.0, 0.0, 9.0)))
