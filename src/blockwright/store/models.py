@@ -146,8 +146,8 @@ class Decision(AppendOnly):
     VERDICTS: ClassVar = [(word, word) for word in (ACCEPTED, CHANGED, DECLINED)]
 
     proposals = models.ForeignKey(Proposals, on_delete=models.CASCADE, related_name="decisions")
-    proposal = models.CharField(max_length=80)
-    """Id of the proposal within the letter."""
+    proposal = models.CharField(max_length=300)
+    """Id of the proposal within the letter; it holds the name of a lift."""
     verdict = models.CharField(max_length=8, choices=VERDICTS)
     words = models.TextField(default="", blank=True)
     change = models.JSONField(default=dict)
@@ -178,7 +178,8 @@ class Composing(models.Model):
     start = models.DateField()
     """Names the block."""
     asked = models.JSONField(default=dict)
-    """`previous` (a start or None), `revision` (what is there already, or 0), `today`."""
+    """`previous` (a start or None), `revision` (what is there already, or 0), `today`; of the
+    rest of a block `other_lifts`."""
     state = models.CharField(max_length=9, choices=STATES, default=WAITING)
     step = models.CharField(max_length=200, default="", blank=True)
     """What the search is at, in words."""
@@ -203,6 +204,22 @@ class Composing(models.Model):
 
     def __str__(self) -> str:
         return f"{self.kind} from {self.start}: {self.state}"
+
+
+class RosterLook(models.Model):
+    """What the roster saw of a lifter when it last looked. Nothing but a cache: each part is
+    looked at anew when its key (facts, block revision, lifter, version) is another."""
+
+    lifter = models.OneToOneField(
+        Lifter, primary_key=True, on_delete=models.CASCADE, related_name="roster_look"
+    )
+    key = models.CharField(max_length=120)
+    seen = models.JSONField()
+    watch_key = models.CharField(max_length=120, default="", blank=True)
+    watch = models.JSONField(null=True)
+
+    def __str__(self) -> str:
+        return f"look at {self.lifter_id}"
 
 
 class Erasure(models.Model):

@@ -143,12 +143,24 @@ def _reports(
     catalogue: Catalogue,
     through: date,
 ) -> dict[str, list[PainReport]]:
-    """Every report by the lift, joint or words it is about: the worst of each day, in order."""
+    of_lifts = [(e.lift, e.day, e.worst_pain) for e in exposures if e.worst_pain is not None]
+    return pain_reports(of_lifts, checkins, catalogue, through)
+
+
+def pain_reports(
+    of_lifts: Iterable[tuple[str, date, float]],
+    checkins: Sequence[CheckIn],
+    catalogue: Catalogue,
+    through: date,
+) -> dict[str, list[PainReport]]:
+    """Every report by the lift, joint or words it is about: the worst of each day, in order.
+
+    `of_lifts` are the reports made with sets: lift, day, pain 0-10.
+    """
     worst: dict[tuple[str, date], float] = {}
-    for exposure in exposures:
-        if exposure.worst_pain is not None and exposure.day <= through:
-            key = (exposure.lift, exposure.day)
-            worst[key] = max(worst.get(key, 0.0), exposure.worst_pain)
+    for lift, day, pain in of_lifts:
+        if day <= through:
+            worst[lift, day] = max(worst.get((lift, day), 0.0), pain)
     for said in checkins:
         if said.measure == "pain" and said.about and said.moment.day <= through:
             key = (_subject(said.about, catalogue), said.moment.day)
@@ -173,25 +185,29 @@ def _after(reports: Sequence[PainReport], cleared_on: date | None) -> list[PainR
 def _state(
     name: str, reports: Sequence[PainReport], policy: Policy, window: Window
 ) -> PainState | None:
+    state = pain_state(name, reports, policy)
+    memory = timedelta(days=policy.number("safety.pain_memory_days"))
+    return None if state is None or window.end - state.latest.day > memory else state
+
+
+def pain_state(about: str, reports: Sequence[PainReport], policy: Policy) -> PainState | None:
+    """What the reports about one thing come to, however old the last is; None where it is at or
+    below the carry-on line."""
     carry_on = policy.number("safety.pain_carry_on")
     if not reports or reports[-1].pain <= carry_on:
-        return None
-    latest = reports[-1]
-    memory = timedelta(days=policy.number("safety.pain_memory_days"))
-    if window.end - latest.day > memory:
         return None
     in_a_row = 0
     for report in reversed(reports):
         if report.pain <= carry_on:
             break
         in_a_row += 1
-    stop = latest.pain > policy.number("safety.pain_stop_above")
+    stop = reports[-1].pain > policy.number("safety.pain_stop_above")
     return PainState(
         band="stop" if stop else "watchful",
-        latest=latest,
+        latest=reports[-1],
         in_a_row=in_a_row,
         refer=in_a_row >= policy.whole("safety.refer_after_reports"),
-        about=name,
+        about=about,
     )
 
 

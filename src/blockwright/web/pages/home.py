@@ -1,14 +1,39 @@
-"""The first page: everyone I may see."""
+"""The first page: the roster of a coach, in the order of who needs them; for somebody who trains,
+their next session."""
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from blockwright.store.access import lifters_for
+from blockwright.actions.own_home import own_home
+from blockwright.actions.phone_home import today_of
+from blockwright.actions.roster import Roster, roster
 from blockwright.web.person import person_of
+
+FILTER_FROM = 12
+"""People from which on a search by name is offered."""
 
 
 @require_safe
 def home(request: HttpRequest) -> HttpResponse:
     person = person_of(request)
-    return render(request, "web/home.html", {"person": person, "lifters": lifters_for(person)})
+    today = today_of(person, timezone.now())
+    found = roster(person, today) if person.may_add_lifters else None
+    name = request.GET.get("name", "").strip()[:200]
+    shown = {
+        "person": person,
+        "today": today,
+        "own": own_home(person, today),
+        "roster": found,
+        "name": name,
+        "lines": [] if found is None else _named(found, name),
+        "offer_filter": found is not None and len(found.lines) >= FILTER_FROM,
+    }
+    return render(request, "web/home.html", shown)
+
+
+def _named(found: Roster, name: str) -> list[object]:
+    """Those whose name holds what was typed, in the roster's order."""
+    wanted = name.casefold()
+    return [line for line in found.lines if wanted in line.lifter.name.casefold()]

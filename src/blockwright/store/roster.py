@@ -1,0 +1,120 @@
+"""What the roster reads of many lifters in a handful of queries; no document of a block."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from django.db.models import Exists, OuterRef, QuerySet, Subquery
+from django.db.models.functions import Coalesce
+
+from blockwright.accounts.models import User
+from blockwright.store.models import (
+    BlockRevision,
+    Decision,
+    Fact,
+    Lifter,
+    Proposals,
+    RosterLook,
+    Share,
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RosterRow:
+    """One lifter with what decides whether they must be looked at anew."""
+
+    lifter: Lifter
+    facts_seq: int
+    """The last fact's `seq`, 0 for none."""
+    block: BlockRevision | None
+    """The last revision of the block in hand, without its document."""
+    another_follows: bool
+    """Whether a block starts after that one."""
+    letter: Proposals | None
+    """The last letter about that block, without its document."""
+    letter_decided: bool
+    look: RosterLook | None
+
+
+def coached_by(person: User) -> QuerySet[Lifter]:
+    """The lifters whose letters this person decides on, by name."""
+    lifters = Lifter.objects.order_by("name", "key")
+    if person.is_owner:
+        return lifters
+    return lifters.filter(shares__person=person, shares__kind=Share.COACH)
+
+
+def beside(person: User) -> list[tuple[Lifter, str]]:
+    """The lifters this person is, or trains with: themselves first; the kind of share with each."""
+    shares = Share.objects.filter(person=person, kind__in=(Share.SELF, Share.PARTNER))
+    found = [(share.lifter, share.kind) for share in shares.select_related("lifter")]
+    return sorted(found, key=lambda one: (one[1] != Share.SELF, one[0].name))
+
+
+def roster_rows(lifters: QuerySet[Lifter], today: date) -> list[RosterRow]:
+    """A row for each, in the order of `lifters`."""
+    found = list(_asked(lifters, today))
+    blocks = _by_key(BlockRevision.objects.defer("document").filter(pk__in=_all(found, "block_pk")))
+    letters = {
+        letter.pk: letter
+        for letter in Proposals.objects.defer("document")
+        .filter(pk__in=_all(found, "letter_pk"))
+        .annotate(is_decided=Exists(Decision.objects.filter(proposals=OuterRef("pk"))))
+    }
+    looks = {look.lifter_id: look for look in RosterLook.objects.filter(lifter__in=found)}
+    rows = []
+    for lifter in found:
+        block = blocks.get(lifter.block_pk)  # type: ignore[attr-defined]
+        letter = letters.get(lifter.letter_pk)  # type: ignore[attr-defined]
+        rows.append(
+            RosterRow(
+                lifter=lifter,
+                facts_seq=lifter.facts_seq or 0,  # type: ignore[attr-defined]
+                block=block,
+                another_follows=block is not None and lifter.last_start > block.start,  # type: ignore[attr-defined]
+                letter=letter,
+                letter_decided=letter is not None and letter.is_decided,
+                look=looks.get(lifter.key),
+            )
+        )
+    return rows
+
+
+def _asked(lifters: QuerySet[Lifter], today: date) -> QuerySet[Lifter]:
+    facts = Fact.objects.filter(lifter=OuterRef("pk"))
+    revisions = BlockRevision.objects.filter(lifter=OuterRef("pk"))
+    begun = revisions.filter(start__lte=today).order_by("-start", "-revision")
+    with_block = lifters.annotate(
+        facts_seq=Subquery(facts.order_by("-seq").values("seq")[:1]),
+        block_pk=Coalesce(
+            Subquery(begun.values("pk")[:1]),
+            Subquery(revisions.order_by("start", "-revision").values("pk")[:1]),
+        ),
+        last_start=Subquery(revisions.order_by("-start").values("start")[:1]),
+        block_start=Coalesce(
+            Subquery(begun.values("start")[:1]),
+            Subquery(revisions.order_by("start").values("start")[:1]),
+        ),
+    )
+    letters = Proposals.objects.filter(lifter=OuterRef("pk"), block__start=OuterRef("block_start"))
+    return with_block.annotate(
+        letter_pk=Subquery(letters.order_by("-through", "-pk").values("pk")[:1])
+    )
+
+
+def _all(lifters: Sequence[Lifter], name: str) -> list[int]:
+    return [key for lifter in lifters if (key := getattr(lifter, name)) is not None]
+
+
+def _by_key(revisions: QuerySet[BlockRevision]) -> dict[int, BlockRevision]:
+    return {row.pk: row for row in revisions}
+
+
+def keep_looks(looks: Iterable[RosterLook]) -> None:
+    """Writes what was seen, over what was seen before."""
+    RosterLook.objects.bulk_create(
+        looks,
+        update_conflicts=True,
+        unique_fields=["lifter"],
+        update_fields=["key", "seen", "watch_key", "watch"],
+    )
