@@ -73,7 +73,7 @@ def strength_words(
         panels=tuple(
             _panel(one, history[one["lift"]], unit, ink, (since, start)) for one in known
         ),
-        pooled="" if pooled is None else _watch_words(pooled, "all lifts together stand"),
+        pooled="" if pooled is None else _watch_words(pooled, "The watch over all lifts"),
         pooled_sounds=pooled is not None and pooled["alarm"],
         nothing_yet=tuple(
             one["lift"] for one in document["lifts"] if one["lift"] not in history
@@ -97,7 +97,7 @@ def _table(known: Sequence[Document], unit: Unit) -> Table:
     )
     head = ("Lift", f"1RM, {unit}", f"80 % sure, {unit}", "Trend, % a week", "80 % sure",
             "Sets behind it", "As of", "Watch")  # fmt: skip
-    return Table("What we believe of each lift", head, rows, (1, 2, 3, 4, 5))
+    return Table("What we believe of each lift", head, rows, (1, 2, 3, 4, 5, 6))
 
 
 def _panel(
@@ -117,7 +117,7 @@ def _panel(
         svg=plots.strength_svg(shown, block_start, unit, ink) if drawn else None,
         says=_says(one, history["scale"], unit),
         reps=_reps(one["reps_at_load"], unit),
-        watch=_watch_words(one["watch"], "performance stands"),
+        watch=_watch_words(one["watch"], "The watch"),
         sounds=one["watch"]["alarm"],
         flags=tuple(
             f"{day_words(flag['when'])}, set {flag['set']}: {sentence(flag['says'])}"
@@ -172,13 +172,14 @@ def _reps(rows: Sequence[Document], unit: Unit) -> Table | None:
     )
 
 
-def _watch_words(watch: Document, what: str) -> str:
+def _watch_words(watch: Document, which: str) -> str:
     level = f"{watch['statistic']:.1f} of {watch['limit']:.1f}"
     if watch["alarm"]:
-        return f"The watch sounds ({level}): {what} lower than expected. See the review."
+        return f"{which} sounds ({level}): performance stands lower than expected. See the review."
     if watch["alarms"]:
-        return f"The watch is quiet ({level}); it last sounded on {day_words(watch['alarms'][-1])}."
-    return f"The watch is quiet ({level})."
+        last = day_words(watch["alarms"][-1])
+        return f"{which} is quiet ({level}); it last sounded on {last}."
+    return f"{which} is quiet ({level})."
 
 
 def _load(load_kg: float, unit: Unit) -> str:
