@@ -8,18 +8,22 @@ import {
 const { law, policy, bodyweight_kg: bodyweightKg, lifts, questions } =
   JSON.parse(readFileSync(0, "utf8"));
 
-function answer({ lift: name, before, done, planned, reps, rest_before_s: restBefore }) {
+const partRestS = policy["fatigue.part_rest_s"];
+
+function answer({ lift: name, before, done, planned, reps, later_reps: laterReps, rest_before_s: restBefore }) {
   const lift = lifts[name];
   let state = { ...lift.belief };
   let first = true;
   for (const set of before) {
     if (!first) state = rested(state, set.rest_s, law.fatigue);
     const kg = effectiveKg(lift, set.load_kg, bodyweightKg);
-    state = observed(state, { effectiveKg: kg, reps: set.reps, rir: set.rir }, law);
+    state = observed(state, {
+      effectiveKg: kg, reps: set.reps, rir: set.rir, laterReps: set.later_reps, partRestS,
+    }, law);
     first = false;
   }
   if (!first) state = rested(state, restBefore, law.fatigue);
-  const next = nextLoad({ lift, law, policy, bodyweightKg, state, done, planned, reps });
+  const next = nextLoad({ lift, law, policy, bodyweightKg, state, done, planned, reps, laterReps });
   const kg = effectiveKg(lift, planned.load_kg, bodyweightKg);
   return {
     load_kg: next.setting.load_kg, says: next.setting.says, move: next.move,

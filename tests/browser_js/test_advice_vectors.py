@@ -14,7 +14,7 @@ from blockwright.engine.day_sheet import DaySheet, NextSet, PlannedSession, day_
 from blockwright.engine.day_sheet.next_set import believing_the_day
 from blockwright.engine.rack import rack_for
 from blockwright.engine.strength import Beliefs, Bodyweights, LiftBelief, replay, unlogged
-from blockwright.engine.training import Block, SetPlan, effective_load_kg
+from blockwright.engine.training import Block, Moment, SetPlan, effective_load_kg
 from blockwright.files.json_text import plain
 from blockwright.files.sheet_json import sheet_to_json
 from sheet_people import MONDAY, block, catalogue, entry, lifter, logged, policy, session, sets
@@ -113,6 +113,7 @@ def question(
     planned: dict[str, Any],
     reps: int,
     rest_before_s: float,
+    later_reps: tuple[int, ...] = (),
 ) -> dict[str, Any]:
     keys = ("load_kg", "reps_low", "reps_high", "rir")
     return {
@@ -121,12 +122,20 @@ def question(
         "done": {key: done[key] for key in keys},
         "planned": {key: planned[key] for key in keys},
         "reps": reps,
+        "later_reps": later_reps,
         "rest_before_s": rest_before_s,
     }
 
 
+def parts(chance: Random) -> tuple[int, ...]:
+    """Repetitions after the first part: of one set in three, which is a rest-pause or drop set."""
+    if chance.random() > 1 / 3:
+        return ()
+    return tuple(chance.randint(1, 8) for _ in range(chance.randint(1, 4)))
+
+
 def test_any_set_of_the_session_gets_the_engines_answer(told: Told) -> None:
-    """Loads off the plan, RIR off the target, sets before it, real rests."""
+    """Loads off the plan, RIR off the target, sets before it, real rests, sets in parts."""
     chance = Random(20270104)
     questions, asked = [], []
     for _ in range(150):
@@ -138,6 +147,7 @@ def test_any_set_of_the_session_gets_the_engines_answer(told: Told) -> None:
                 "reps": chance.randint(0, high + 6),
                 "rir": chance.choice([0.0, 1.0, 2.0, 3.5, None]),
                 "rest_s": chance.randint(20, 400),
+                "later_reps": parts(chance),
             }
             for _ in range(chance.randint(0, 3))
         ]
@@ -149,7 +159,7 @@ def test_any_set_of_the_session_gets_the_engines_answer(told: Told) -> None:
         }
         planned = done | {"load_kg": load, "rir": rir}
         reps, rest = chance.randint(0, high + 15), chance.randint(20, 400)
-        questions.append(question(name, before, done, planned, reps, rest))
+        questions.append(question(name, before, done, planned, reps, rest, parts(chance)))
         asked.append(engine_answer(told, questions[-1]))
     answers = ask_phone(told, questions)
     for one, phone, (load_kg, likely) in zip(questions, answers, asked, strict=True):
@@ -167,7 +177,13 @@ def engine_answer(told: Told, asked: dict[str, Any]) -> tuple[float, float]:
         effective = effective_load_kg(made.lift, set_before["load_kg"], 78.0)
         assert effective is not None
         belief = belief.after(
-            effective, set_before["reps"], set_before["rir"], on=MONDAY, rest_s=set_before["rest_s"]
+            effective,
+            set_before["reps"],
+            set_before["rir"],
+            on=MONDAY,
+            rest_s=set_before["rest_s"],
+            later_reps=set_before["later_reps"],
+            part_rest_s=policy().number("fatigue.part_rest_s"),
         )
     follows = bool(asked["before"])
     next_set = NextSet(
@@ -182,6 +198,7 @@ def engine_answer(told: Told, asked: dict[str, Any]) -> tuple[float, float]:
         policy=policy(),
         unit="kg",
         rest_before_s=asked["rest_before_s"] if follows else None,
+        later_reps=asked["later_reps"],
     )
     effective = effective_load_kg(made.lift, asked["planned"]["load_kg"], 78.0)
     assert effective is not None
@@ -199,6 +216,25 @@ def _left(belief: LiftBelief, rest_s: float) -> float:
 
     state = FatigueState(float(belief.state.fast[0]), float(belief.state.slow[0]))
     return state.rested(rest_s, policy()).total
+
+
+def test_after_a_set_in_parts_less_is_left(told: Told) -> None:
+    """By replaying the same log the engine has the same fatigue as by one set more."""
+    belief = told.belief("leg extension")
+    pause = policy().number("fatigue.part_rest_s")
+    straight = belief.after(45.0, 14, 1.0, on=MONDAY)
+    parted = belief.after(45.0, 14, 1.0, on=MONDAY, later_reps=(5, 4, 3), part_rest_s=pause)
+    done = replace(
+        logged("leg extension", 45.0, reps=14)[0],
+        moment=Moment(day=MONDAY), reps=(14, 5, 4, 3), loads_kg=(45.0,) * 4, rir_low=1.0,
+        rir_high=1.0, method="rest-pause", rest_s=None,
+    )  # fmt: skip
+    replayed = replay(
+        [*told.beliefs.sets, done], catalogue(), policy(), bodyweights=Bodyweights(usual_kg=78.0)
+    ).of("leg extension")
+    assert replayed is not None
+    assert parted.fatigue == pytest.approx(replayed.fatigue, rel=1e-9)
+    assert parted.fatigue > straight.fatigue
 
 
 def test_the_day_before_is_not_the_day(told: Told) -> None:

@@ -33,7 +33,7 @@ MOST_SETTINGS = 60
 
 _POLICY = (
     "next_set.keep_probability", "next_set.step_up", "next_set.steps_up", "next_set.step_down",
-    "next_set.steps_down", "load.most_up", "strength.evidence_max_reps",
+    "next_set.steps_down", "load.most_up", "strength.evidence_max_reps", "fatigue.part_rest_s",
 )  # fmt: skip
 
 

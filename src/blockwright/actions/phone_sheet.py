@@ -1,7 +1,7 @@
 """What the phone needs for one session, with or without signal: the sheet, lifts to swap to, and
 what the advice starts from. docs/sync.md has the document."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import lru_cache
@@ -11,6 +11,7 @@ from django.http import Http404
 
 from blockwright.actions.advice_inputs import advice_inputs, advice_law, advice_policy
 from blockwright.actions.known_lifter import known_lifter
+from blockwright.actions.phone_swaps import SparesPain, Swaps, places_of
 from blockwright.engine.day_sheet import (
     DaySheet,
     PlannedSession,
@@ -19,21 +20,22 @@ from blockwright.engine.day_sheet import (
     session_in_week,
 )
 from blockwright.engine.errors import BadInput
+from blockwright.engine.planning.shorten import Shortening, shortening
 from blockwright.engine.policy import Policy
 from blockwright.engine.strength import Beliefs, Bodyweights, replay
-from blockwright.engine.training import Block, Catalogue, Entry, Lift, SetDone
+from blockwright.engine.training import Block, Catalogue, CheckIn, SetDone
 from blockwright.files.block_json import block_from_json
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.json_text import plain
 from blockwright.files.policy_files import block_policy
 from blockwright.files.sheet_json import sheet_to_json
+from blockwright.files.words import caution_says
 from blockwright.store.blocks import block_of
 from blockwright.store.convert import checkins, sets_done
 from blockwright.store.facts import facts_of
 from blockwright.store.models import BlockRevision, Lifter
 
 FORMAT = "blockwright/phone-sheet/1"
-MOST_SWAPS = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +58,9 @@ class Prepared:
     catalogue: Catalogue
     policy: Policy
     beliefs: Beliefs | None
+    sets: tuple[SetDone, ...]
+    checkins: tuple[CheckIn, ...]
+    """What was known the evening before."""
 
     def sheet(self, *, with_advice: bool = True) -> DaySheet:
         return day_sheet(
@@ -82,7 +87,8 @@ def prepare(row: Lifter, name: SessionName) -> Prepared:
     catalogue = catalogue_for(block.lifter)
     policy = block_policy(block)
     sets = sets_done(facts)
-    weights = Bodyweights(usual_kg=block.lifter.bodyweight_kg, weigh_ins=checkins(facts))
+    told = checkins(facts)
+    weights = Bodyweights(usual_kg=block.lifter.bodyweight_kg, weigh_ins=told)
     return Prepared(
         row=row,
         revision=revision.revision,
@@ -91,6 +97,8 @@ def prepare(row: Lifter, name: SessionName) -> Prepared:
         catalogue=catalogue,
         policy=policy,
         beliefs=_beliefs(sets, block, catalogue, policy, weights) if sets else None,
+        sets=sets,
+        checkins=told,
     )
 
 
@@ -124,7 +132,7 @@ class _Document:
 
 @lru_cache(maxsize=64)
 def _block(_pk: int, document: _Document) -> Block:
-    return block_from_json(document.document, "the stored block")
+    return block_from_json(document.document, "the stored block", checked=True)
 
 
 # ------------------------------------------------------------------------------------ the answer
@@ -138,8 +146,14 @@ def sheet_document(prepared: Prepared) -> dict[str, Any]:
 def phone_sheet(prepared: Prepared) -> dict[str, Any]:
     """The `blockwright/phone-sheet/1` document."""
     sheet = prepared.sheet()
-    swaps = {entry.entry.order: swaps_for(prepared, sheet, entry) for entry in sheet.entries}
-    lifts = [*sheet.entries, *(other for found in swaps.values() for other in found)]
+    made = Swaps(prepared)
+    near = {entry.entry.order: made.near(entry) for entry in sheet.entries}
+    pain = {entry.entry.order: made.for_pain(entry) for entry in sheet.entries}
+    lifts = [
+        *sheet.entries,
+        *(other for found in near.values() for other in found),
+        *(other for found in pain.values() for other in found.entries),
+    ]
     row, week = prepared.row, prepared.chosen.week
     known = known_lifter(row)
     return {
@@ -157,9 +171,10 @@ def phone_sheet(prepared: Prepared) -> dict[str, Any]:
             "session": prepared.chosen.session.session,
         },
         "sheet": plain(sheet_to_json(sheet)),
-        "swaps": {
-            str(order): plain(_entries_json(sheet, found)) for order, found in swaps.items()
-        },
+        "swaps": {str(order): plain(_entries_json(sheet, found)) for order, found in near.items()},
+        "pain": {str(order): plain(_pain_json(sheet, found)) for order, found in pain.items()},
+        "places": {str(entry.entry.order): list(places_of(entry.lift)) for entry in sheet.entries},
+        "short": short_json(_short(prepared)),
         "advice": {
             "law": advice_law(prepared.policy),
             "policy": advice_policy(prepared.policy),
@@ -174,6 +189,45 @@ def phone_sheet(prepared: Prepared) -> dict[str, Any]:
     }  # fmt: skip
 
 
+def _short(prepared: Prepared) -> Shortening:
+    return shortening(
+        prepared.block,
+        prepared.chosen.week,
+        prepared.chosen.session.session,
+        prepared.catalogue,
+        prepared.policy,
+    )
+
+
+def short_json(short: Shortening) -> dict[str, Any]:
+    """What the phone shortens a session by."""
+    return {
+        "start_s": short.start_s,
+        "least": short.least,
+        "changed": short.changed,
+        "entries": {
+            str(order): {
+                "sets": entry.sets,
+                "pair": entry.pair,
+                "set_s": entry.set_s,
+                "ready_s": entry.ready_s,
+                "rest_s": entry.rest_s,
+                "gives": {muscle: list(given) for muscle, given in entry.gives.items()},
+            }
+            for order, entry in short.entries.items()
+        },
+        "loss": {muscle: list(loss) for muscle, loss in short.loss.items()},
+    }
+
+
+def _pain_json(sheet: DaySheet, found: SparesPain) -> dict[str, Any]:
+    return {
+        "says": caution_says(found.caution),
+        "for": found.by_place,
+        "entries": _entries_json(sheet, found.entries),
+    }
+
+
 def _entries_json(sheet: DaySheet, entries: list[SheetEntry]) -> list[dict[str, Any]]:
     """Entries of other sheets in the words of this one's document."""
     found: list[dict[str, Any]] = []
@@ -182,59 +236,3 @@ def _entries_json(sheet: DaySheet, entries: list[SheetEntry]) -> list[dict[str, 
         alone = replace(sheet, session=session, entries=(entry,))
         found += sheet_to_json(alone)["entries"]
     return found
-
-
-# ------------------------------------------------------------------------------------------ swaps
-
-
-def swaps_for(prepared: Prepared, sheet: DaySheet, entry: SheetEntry) -> list[SheetEntry]:
-    """Lifts that could stand in for an entry, the nearest first, each as the entry it would be.
-
-    The kit allows them, the lifter does not avoid them, the session does not hold them. Nearest:
-    most of the same muscles' sets, then the same pattern, then those logged before.
-    """
-    planned = sheet.session.entries
-    taken = {other.lift.name for other in sheet.entries}
-    ranked = sorted(
-        (-_likeness(entry.lift, lift), lift.name)
-        for lift in _allowed(prepared)
-        if lift.name not in taken and _shares_direct(entry.lift, lift)
-    )
-    found: list[SheetEntry] = []
-    for _, name in ranked[:MOST_SWAPS]:
-        swapped = _swapped(next(e for e in planned if e.order == entry.entry.order), name)
-        session = replace(prepared.chosen.session, entries=(swapped,))
-        alone = replace(prepared, chosen=replace(prepared.chosen, session=session))
-        found += alone.sheet(with_advice=False).entries
-    return found
-
-
-def _swapped(entry: Entry, lift: str) -> Entry:
-    """The entry with another lift: same sets and effort, the load left to what was logged."""
-    return replace(
-        entry, lift=lift, sets=tuple(replace(planned, load_kg=None) for planned in entry.sets)
-    )
-
-
-def _allowed(prepared: Prepared) -> Iterator[Lift]:
-    lifter = prepared.block.lifter
-    for lift in prepared.catalogue.lifts.values():
-        if (
-            set(lift.kit) <= lifter.gym.kit
-            and lift.name not in lifter.limits.avoid_lifts
-            and lift.pattern not in lifter.limits.avoid_patterns
-        ):
-            yield lift
-
-
-def _shares_direct(one: Lift, other: Lift) -> bool:
-    return bool(set(one.direct) & set(other.direct))
-
-
-def _likeness(one: Lift, other: Lift) -> float:
-    """Share of the sets' credit by muscle that both lifts give, and a little for the pattern."""
-    muscles = set(one.muscles) | set(other.muscles)
-    both = sum(min(one.muscles.get(m, 0.0), other.muscles.get(m, 0.0)) for m in muscles)
-    either = sum(max(one.muscles.get(m, 0.0), other.muscles.get(m, 0.0)) for m in muscles)
-    same_kind = 0.1 * (one.pattern == other.pattern) + 0.05 * (one.compound == other.compound)
-    return both / either + same_kind

@@ -76,6 +76,9 @@ class NextSet:
     """In which the rows speak."""
     rest_before_s: float | None = None
     """Rest before `done`, where it was not the lift's first set of the day; None: the usual."""
+    later_reps: tuple[int, ...] = ()
+    """Parts after the first of a rest-pause or drop set just finished. They only tire: the answer
+    is by the first part, the one at the planned load and effort."""
 
     def load_after(self, reps: int) -> Setting:
         """The load for the next set after `reps` at the target effort."""
@@ -124,6 +127,8 @@ class NextSet:
             self.done.rir,
             on=self.on,
             rest_s=self.rest_before_s,
+            later_reps=self.later_reps,
+            part_rest_s=self.policy.number("fatigue.part_rest_s"),
         )
 
     def _reaches_the_range(self, tired: LiftBelief, setting: Setting) -> float:

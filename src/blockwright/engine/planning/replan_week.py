@@ -217,7 +217,7 @@ def _with_entries(
             base.numbers,
             high_share_most=1.0,
             sessions_wanted=0,
-            price=_only_benefit(base.numbers.price),
+            price=only_benefit(base.numbers.price),
             sets_most=max([base.numbers.sets_most_lead, *(_sets_of(e) for e in places.values())]),
         ),
         least_lifts=(1,) * len(base.slots),
@@ -228,7 +228,7 @@ def _with_entries(
     return eased, places
 
 
-def _only_benefit(price: Prices) -> Prices:
+def only_benefit(price: Prices) -> Prices:
     """Nothing is earned by dropping what is planned: only stimulus and changes count now."""
     return replace(
         price, excess=0.0, excess_hold=0.0, start=0.0, entry=0.0, lift=0, set=0.0,

@@ -1,12 +1,13 @@
 """What is believed of one lift: its 1RM, the repetitions at a load, the load for repetitions."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
 from numpy.typing import NDArray
 
-from blockwright.engine.strength.columns import USUAL_RIR
+from blockwright.engine.strength.columns import USUAL_RIR, parts_left
 from blockwright.engine.strength.curve import count_variance, psi, psi_slope
 from blockwright.engine.strength.filter import advanced, mixture_weights, prediction, step
 from blockwright.engine.strength.law import StrengthLaw
@@ -228,11 +229,18 @@ class LiftBelief:
         on: date | None = None,
         rest_s: float | None = None,
         to_failure: bool = False,
+        later_reps: Sequence[float] = (),
+        part_rest_s: float = 0.0,
     ) -> "LiftBelief":
-        """The belief with one more set: of the same session when `on` is the last set's day."""
+        """The belief with one more set: of the same session when `on` is the last set's day.
+
+        Of a rest-pause or drop set, load and `reps` are the first part's: the parts after it,
+        `part_rest_s` apart, only tire.
+        """
         day = self.as_of if on is None else on
         gap = (day - self.last_day).days
         new = gap > 0 or self.sets_used == 0
+        parts = parts_left(later_reps, rir, part_rest_s, self.law.fatigue)
         one = SetInput(
             gap_days=np.array([float(max(gap, 0))]),
             new_session=np.array([new]),
@@ -245,9 +253,9 @@ class LiftBelief:
             evidence=np.array([True]),
             confirmed=np.array([False]),
             beyond=np.array([False]),
-            parts_s=np.zeros(1),
-            parts_fast=np.zeros(1),
-            parts_slow=np.zeros(1),
+            parts_s=np.array([parts[0]]),
+            parts_fast=np.array([parts[1]]),
+            parts_slow=np.array([parts[2]]),
         )
         state, _, _ = step(self.state, one, self.law)
         return replace(self, state=state, as_of=day, last_day=day, borrowed_from=())

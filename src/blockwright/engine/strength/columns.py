@@ -366,10 +366,19 @@ def _later_parts(
     pause = policy.number("fatigue.part_rest_s")
     for index in [number for number, one in enumerate(done) if len(one.reps) > 1]:
         one = done[index]
-        seconds[index] = pause * (len(one.reps) - 1)
-        for place, reps in enumerate(one.reps[1:], start=1):
-            left = pause * (len(one.reps) - 1 - place)
-            added = dose(float(reps), reps + (one.rir or 0.0), fatigue)
-            fast[index] += fatigue.fast_share * added * np.exp(-left / fatigue.fast_tau_s)
-            slow[index] += (1 - fatigue.fast_share) * added * np.exp(-left / fatigue.slow_tau_s)
+        seconds[index], fast[index], slow[index] = parts_left(one.reps[1:], one.rir, pause, fatigue)
     return seconds, fast, slow
+
+
+def parts_left(
+    later_reps: Sequence[float], rir: float | None, pause_s: float, fatigue: FatigueLaw
+) -> tuple[float, float, float]:
+    """Seconds that the parts after the first of a rest-pause or drop set take, and the fast and
+    slow fatigue they have left by its end."""
+    fast = slow = 0.0
+    for place, reps in enumerate(later_reps, start=1):
+        left = pause_s * (len(later_reps) - place)
+        added = dose(float(reps), reps + (rir or 0.0), fatigue)
+        fast += fatigue.fast_share * added * np.exp(-left / fatigue.fast_tau_s)
+        slow += (1 - fatigue.fast_share) * added * np.exp(-left / fatigue.slow_tau_s)
+    return pause_s * len(later_reps), float(fast), float(slow)

@@ -64,6 +64,8 @@ export function rested(state, seconds, fatigue) {
 }
 
 // One set folded in and believed in full. `set`: {effectiveKg, reps, rir (null: not said), evidence}.
+// Of a rest-pause or drop set these are the first part's; the parts after it only tire: `laterReps`,
+// `partRestS` apart.
 export function observed(state, set, law) {
   const said = set.rir !== null;
   const given = said ? set.rir : 2;
@@ -81,11 +83,23 @@ export function observed(state, set, law) {
     if (!empty) next = state.known ? updated(state, seen) : started(state, seen);
   }
   const added = dose(set.reps, set.reps + (1 + bias) * rir, law.fatigue);
-  return {
+  return withLaterParts({
     ...next,
     fast: next.fast + law.fatigue.fast_share * added,
     slow: next.slow + (1 - law.fatigue.fast_share) * added,
-  };
+  }, set, law.fatigue);
+}
+
+function withLaterParts(state, { laterReps = [], partRestS = 0, rir }, fatigue) {
+  return laterReps.reduce((before, reps) => {
+    const tired = rested(before, partRestS, fatigue);
+    const added = dose(reps, reps + (rir ?? 0), fatigue);
+    return {
+      ...tired,
+      fast: tired.fast + fatigue.fast_share * added,
+      slow: tired.slow + (1 - fatigue.fast_share) * added,
+    };
+  }, state);
 }
 
 // What one node makes of the set: the error, its variance, the gain before division.
@@ -204,7 +218,8 @@ export function rackOf(lift) {
 // ------------------------------------------------------------------------------------ the advice
 
 // The load for the next set. `asked`: {lift, law, policy, bodyweightKg, state: before the set and
-// rested, done: {load_kg, reps_low, reps_high, rir}, planned: {load_kg, reps_low, rir}, reps}.
+// rested, done: {load_kg, reps_low, reps_high, rir}, planned: {load_kg, reps_low, rir}, reps,
+// laterReps: of the parts after the first, where the set had parts}.
 // null where there is nothing to choose from.
 export function nextLoad(asked) {
   const choices = choicesAround(asked);
@@ -238,7 +253,10 @@ function loadFor(asked, choices, reps) {
   const { lift, law, policy, bodyweightKg, done, planned } = asked;
   const counted = Math.min(reps, policy["strength.evidence_max_reps"]);
   const kg = effectiveKg(lift, done.load_kg, bodyweightKg);
-  const after = observed(asked.state, { effectiveKg: kg, reps: counted, rir: done.rir }, law);
+  const after = observed(asked.state, {
+    effectiveKg: kg, reps: counted, rir: done.rir,
+    laterReps: asked.laterReps, partRestS: policy["fatigue.part_rest_s"],
+  }, law);
   const tired = rested(after, lift.rest_s, law.fatigue);
   const from = reps >= done.reps_high ? 0 : choices.list.indexOf(choices.kept);
   const line = policy["next_set.keep_probability"];

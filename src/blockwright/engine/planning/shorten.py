@@ -1,0 +1,242 @@
+"""Short of time in the gym: which sets to leave, from numbers small enough for a phone without
+signal to find the same answer.
+
+What stays is the best there is for the day: of all ways to fit the minutes, the one that loses
+the fewest of the points the composer weighs a week with (benefit of the week's sets, the floor,
+a price for every set that changes). A lift keeps at least the policy's least sets or none; a pair
+keeps as many of one as of the other. `replan` at the desk may lose less, because it also moves
+sets to later days. web/static/blockwright/shorten.js is the phone's copy of `Shortening`.
+"""
+
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from blockwright.engine.planning.board import Board
+from blockwright.engine.planning.make_request import make_request
+from blockwright.engine.planning.numbers import QUARTERS
+from blockwright.engine.planning.replan_week import only_benefit
+from blockwright.engine.planning.request import Ints
+from blockwright.engine.planning.time_model import lift_time
+from blockwright.engine.policy import Policy
+from blockwright.engine.training import MUSCLES, Block, Catalogue, Entry, Lift, RepRange, Week
+from blockwright.engine.volume import CeilingBelief
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShortEntry:
+    """An entry of the session: its time, and what its sets give."""
+
+    sets: int
+    pair: str | None
+    set_s: int
+    """A set at the top of its range, and the rest after it."""
+    ready_s: int
+    """Set-up and warm-ups, before the first set."""
+    rest_s: int
+    """The rest after the last set, which nobody takes: the next lift is made ready instead."""
+    gives: Mapping[str, tuple[int, ...]]
+    """By muscle: quarter sets given by the first 0, 1, 2, ... sets."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shortening:
+    """A session and what leaving sets of it costs. Whole numbers only, so that phone and server
+    agree to the set."""
+
+    start_s: int
+    """The general warm-up, while no set is done."""
+    least: int
+    """Sets a lift keeps if it keeps any."""
+    changed: int
+    """Points for every set left out."""
+    entries: Mapping[int, ShortEntry]
+    """By their order."""
+    loss: Mapping[str, tuple[int, ...]]
+    """By muscle: points lost when the session gives it 0, 1, 2, ... quarter sets."""
+
+    def left_out(
+        self, minutes: float, done: Mapping[int, int], *, without: Collection[int] = ()
+    ) -> dict[int, int]:
+        """Sets to leave out of each entry, by its order, when so many minutes are left and so many
+        sets are done; entries that stay whole are not named, those in `without` get no more sets
+        anyway. Of equals the one that keeps more of the earlier lifts."""
+        search = _Search(self, 60 * minutes, done, without)
+        search.look(0)
+        keep = search.best
+        return {
+            order: left
+            for order, entry in self.entries.items()
+            if (left := entry.sets - max(keep[order], min(done.get(order, 0), entry.sets)))
+        }
+
+    def seconds(self, keep: Mapping[int, int], done: Mapping[int, int]) -> int:
+        """What is still to come when each entry is kept to so many sets."""
+        total = 0
+        for order, entry in self.entries.items():
+            before = done.get(order, 0)
+            if keep[order] > before:
+                total += (keep[order] - before) * entry.set_s - entry.rest_s
+                total += 0 if before else entry.ready_s
+        return total if any(done.values()) or not total else total + self.start_s
+
+    def lost(self, keep: Mapping[int, int]) -> int:
+        """Points lost when each entry is kept to so many sets."""
+        total = sum(self.changed * (e.sets - keep[order]) for order, e in self.entries.items())
+        for muscle, loss in self.loss.items():
+            given = sum(
+                e.gives[muscle][keep[order]]
+                for order, e in self.entries.items()
+                if muscle in e.gives
+            )
+            total += loss[given]
+        return total
+
+    def groups(self) -> list[tuple[int, ...]]:
+        """Entries that keep or lose sets together, by the order of their first."""
+        groups: dict[str, tuple[int, ...]] = {}
+        for order, entry in self.entries.items():
+            name = entry.pair or f"alone {order}"
+            groups[name] = (*groups.get(name, ()), order)
+        return list(groups.values())
+
+
+class _Search:
+    """All ways to keep sets, the most first, without those that cannot be the best: leaving more
+    never loses less, and never takes longer."""
+
+    def __init__(
+        self,
+        short: Shortening,
+        seconds: float,
+        done: Mapping[int, int],
+        without: Collection[int],
+    ) -> None:
+        self._short, self._seconds = short, seconds
+        self._done = {o: min(done.get(o, 0), e.sets) for o, e in short.entries.items()}
+        self._most = {
+            order: self._done[order] if order in without else entry.sets
+            for order, entry in short.entries.items()
+        }
+        self._groups = short.groups()
+        self._keep = dict(self._most)
+        self.best = dict(self._done)
+        self._best_lost: int | None = None
+
+    def look(self, at: int) -> None:
+        lost = self._short.lost(self._keep)
+        if self._best_lost is not None and lost >= self._best_lost:
+            return
+        if at == len(self._groups):
+            if self._short.seconds(self._keep, self._done) <= self._seconds:
+                self.best, self._best_lost = dict(self._keep), lost
+            return
+        group = self._groups[at]
+        most = max(self._most[order] for order in group)
+        for sets in (*range(most, min(self._short.least, most) - 1, -1), 0):
+            for order in group:
+                self._keep[order] = max(min(sets, self._most[order]), self._done[order])
+            if self._fits_so_far(at):
+                self.look(at + 1)
+        self._keep |= {order: self._most[order] for order in group}
+
+    def _fits_so_far(self, at: int) -> bool:
+        later = {order for group in self._groups[at + 1 :] for order in group}
+        keep = {o: self._done[o] if o in later else sets for o, sets in self._keep.items()}
+        return self._short.seconds(keep, self._done) <= self._seconds
+
+
+def shortening(
+    block: Block,
+    week: Week,
+    session: int,
+    catalogue: Catalogue,
+    policy: Policy,
+    *,
+    ceilings: Mapping[str, CeilingBelief] | None = None,
+) -> Shortening:
+    """Session number `session` of `week` as something to shorten. Raises ValueError for a lift
+    that the catalogue does not hold."""
+    ours = next(s for s in week.sessions if s.session == session)
+    entries = sorted(ours.entries, key=lambda e: e.order)
+    base = make_request(block.lifter, catalogue, policy, ceilings=ceilings)
+    numbers = replace(base.numbers, price=only_benefit(base.numbers.price))
+    made = {entry.order: _short_entry(entry, entries, catalogue, policy) for entry in entries}
+    others = [
+        sum((_given(e, len(e.sets), catalogue) for e in s.entries), _nothing())
+        for s in week.sessions
+        if s.session != session and not s.missed
+    ]
+    today = sum((_given(e, len(e.sets), catalogue) for e in entries), _nothing())
+    return Shortening(
+        start_s=policy.whole("time.session_start"),
+        least=numbers.sets_least,
+        changed=round(policy.number("replan.price.changed")),
+        entries=made,
+        loss={
+            muscle: loss
+            for muscle, loss in _losses(
+                Board(replace(base, numbers=numbers), base.budget_s), others, today
+            )
+            if any(muscle in entry.gives for entry in made.values())
+        },
+    )
+
+
+def _losses(board: Board, others: list[Ints], today: Ints) -> Iterator[tuple[str, tuple[int, ...]]]:
+    """By muscle: points lost against the whole session, for 0, 1, 2, ... quarter sets of it."""
+    knee = board.request.numbers.knee_q
+    for at, muscle in enumerate(MUSCLES):
+        elsewhere = [int(volume[at]) for volume in others]
+        effective = sum(2 * q - max(q - knee, 0) for q in elsewhere)
+        benefit, priced = board.benefit[at], board.volume_points[at]
+        points = [
+            int(benefit[min(effective + 2 * q - max(q - knee, 0), len(benefit) - 1)])
+            + int(priced[min(sum(elsewhere) + q, len(priced) - 1)])
+            for q in range(int(today[at]) + 1)
+        ]
+        yield muscle, tuple(points[-1] - here for here in points)
+
+
+def _short_entry(
+    entry: Entry, entries: list[Entry], catalogue: Catalogue, policy: Policy
+) -> ShortEntry:
+    lift, first = _lift(entry, catalogue), entry.sets[0]
+    reps = RepRange(low=first.reps_low, high=first.reps_high)
+    time = lift_time(lift, entry.zone, reps, policy)
+    given = [_given(entry, sets, catalogue) for sets in range(len(entry.sets) + 1)]
+    second = any(e.pair == entry.pair and e.order > entry.order for e in entries if e.pair)
+    return ShortEntry(
+        sets=len(entry.sets),
+        pair=entry.pair,
+        set_s=time.work_s + entry.rest_s,
+        ready_s=time.ready_s,
+        # after a first of a pair there is the change to the second, even the last time
+        rest_s=0 if second else entry.rest_s,
+        gives={
+            muscle: tuple(int(one[at]) for one in given)
+            for at, muscle in enumerate(MUSCLES)
+            if given[-1][at]
+        },
+    )
+
+
+def _given(entry: Entry, sets: int, catalogue: Catalogue) -> Ints:
+    """(M,): quarter sets that the first `sets` of an entry give."""
+    counted = sum(planned.counts_as for planned in entry.sets[:sets])
+    given = _nothing()
+    for muscle, share in _lift(entry, catalogue).muscles.items():
+        given[MUSCLES.index(muscle)] = round(share * QUARTERS * counted)
+    return given
+
+
+def _lift(entry: Entry, catalogue: Catalogue) -> Lift:
+    lift = catalogue.find(entry.lift)
+    if lift is None:
+        raise ValueError(f"the block names {entry.lift}, which no catalogue has")
+    return lift
+
+
+def _nothing() -> Ints:
+    return np.zeros(len(MUSCLES), dtype=np.int64)

@@ -1,0 +1,89 @@
+// Short of time: which sets to leave. The source of truth is engine/planning/shorten.py; this is its
+// copy for a phone without signal, held to the engine's answers by
+// tests/browser_js/test_shorten_vectors.py. Whole numbers only.
+
+// `short`: the "short" of docs/sync.md. `done`: Map(order -> sets done). `without`: orders that get
+// no more sets anyway. Gives Map(order -> sets left out); entries that stay whole are not in it.
+export function leftOut(short, minutes, done, without = new Set()) {
+  const entries = Object.entries(short.entries).map(([order, entry]) => [Number(order), entry]);
+  const search = makeSearch(short, entries, minutes * 60, done, without);
+  const keep = search();
+  const out = new Map();
+  for (const [order, { sets }] of entries) {
+    const left = sets - Math.max(keep.get(order), Math.min(done.get(order) ?? 0, sets));
+    if (left > 0) out.set(order, left);
+  }
+  return out;
+}
+
+// What is still to come when each entry is kept to so many sets.
+export function secondsOf(short, keep, done) {
+  let total = 0, begun = false;
+  for (const [name, entry] of Object.entries(short.entries)) {
+    const order = Number(name), before = done.get(order) ?? 0;
+    begun ||= before > 0;
+    if (keep.get(order) <= before) continue;
+    total += (keep.get(order) - before) * entry.set_s - entry.rest_s + (before > 0 ? 0 : entry.ready_s);
+  }
+  return begun || total === 0 ? total : total + short.start_s;
+}
+
+function lostOf(short, entries, keep) {
+  let total = 0;
+  const given = {};
+  for (const [order, entry] of entries) {
+    total += short.changed * (entry.sets - keep.get(order));
+    for (const [muscle, gives] of Object.entries(entry.gives)) {
+      given[muscle] = (given[muscle] ?? 0) + gives[keep.get(order)];
+    }
+  }
+  for (const [muscle, loss] of Object.entries(short.loss)) total += loss[given[muscle] ?? 0];
+  return total;
+}
+
+// All ways to keep sets, the most first, without those that cannot be the best.
+function makeSearch(short, entries, seconds, told, without) {
+  const done = new Map(entries.map(([order, { sets }]) => [order, Math.min(told.get(order) ?? 0, sets)]));
+  const most = new Map(entries.map(([order, { sets }]) => [order, without.has(order) ? done.get(order) : sets]));
+  const groups = groupsOf(entries);
+  const keep = new Map(most);
+  let best = new Map(done), bestLost = null;
+
+  function fitsSoFar(at) {
+    const here = new Map(keep);
+    for (const group of groups.slice(at + 1)) for (const order of group) here.set(order, done.get(order));
+    return secondsOf(short, here, done) <= seconds;
+  }
+
+  function look(at) {
+    const lost = lostOf(short, entries, keep);
+    if (bestLost !== null && lost >= bestLost) return;
+    if (at === groups.length) {
+      if (secondsOf(short, keep, done) <= seconds) [best, bestLost] = [new Map(keep), lost];
+      return;
+    }
+    const group = groups[at];
+    const top = Math.max(...group.map((order) => most.get(order)));
+    const levels = [];
+    for (let sets = top; sets >= Math.min(short.least, top); sets--) levels.push(sets);
+    for (const sets of [...levels, 0]) {
+      for (const order of group) keep.set(order, Math.max(Math.min(sets, most.get(order)), done.get(order)));
+      if (fitsSoFar(at)) look(at + 1);
+    }
+    for (const order of group) keep.set(order, most.get(order));
+  }
+
+  return () => {
+    look(0);
+    return best;
+  };
+}
+
+function groupsOf(entries) {
+  const groups = new Map();
+  for (const [order, { pair }] of entries) {
+    const name = pair ?? `alone ${order}`;
+    groups.set(name, [...groups.get(name) ?? [], order]);
+  }
+  return [...groups.values()];
+}

@@ -1,0 +1,151 @@
+"""Short of time in the gym: what stays of a session, against every other way, against dropping
+from the end, and against the desk's replan."""
+
+from functools import cache
+from itertools import product
+
+import pytest
+from small_gym import small_catalogue
+from test_replan import WEEK, block
+
+from blockwright.engine.planning.replan import Trouble, best_week, naive_week, week_value
+from blockwright.engine.planning.replan_week import WeekAtHand, week_at_hand
+from blockwright.engine.planning.request import WeekPlan, week_plan
+from blockwright.engine.planning.shorten import Shortening, shortening
+from blockwright.files.policy_files import default_policy
+
+SESSIONS = (1, 2, 3, 4)
+MINUTES = (5, 10, 15, 20, 25, 30, 35, 40, 45, 50, 55)
+
+
+@cache
+def short(session: int) -> Shortening:
+    week = block().weeks[WEEK - 1]
+    return shortening(block(), week, session, small_catalogue(), default_policy())
+
+
+def hand(session: int) -> WeekAtHand:
+    week = block().weeks[WEEK - 1]
+    return week_at_hand(block(), week, session, small_catalogue(), default_policy(), None)
+
+
+def kept(made: Shortening, out: dict[int, int]) -> dict[int, int]:
+    return {order: entry.sets - out.get(order, 0) for order, entry in made.entries.items()}
+
+
+def shortened(at: WeekAtHand, session: int, minutes: int) -> WeekPlan:
+    """The week with the session cut as the phone cuts it."""
+    out = short(session).left_out(minutes, {})
+    sets = {(i.slot, i.option): i.sets for i in at.plan}
+    for (slot, option), entry in at.entries.items():
+        if slot == at.slot:
+            sets[slot, option] -= out.get(entry.order, 0)
+    return week_plan(sets)
+
+
+@pytest.mark.parametrize("session", SESSIONS)
+def test_never_worth_less_than_dropping_lifts_from_the_end(session: int) -> None:
+    at, policy = hand(session), default_policy()
+    better = 0
+    for minutes in MINUTES:
+        naive = naive_week(at, Trouble(week=WEEK, session=session, minutes=minutes))
+        ours = shortened(at, session, minutes)
+        assert week_value(at, ours, policy) >= week_value(at, naive, policy)
+        better += week_value(at, ours, policy) > week_value(at, naive, policy)
+    assert better >= 4
+
+
+@pytest.mark.parametrize("session", SESSIONS)
+def test_the_points_are_those_the_desk_replans_by(session: int) -> None:
+    at, policy = hand(session), default_policy()
+    made = short(session)
+    for minutes in MINUTES:
+        lost = week_value(at, at.plan, policy) - week_value(
+            at, shortened(at, session, minutes), policy
+        )
+        assert made.lost(kept(made, made.left_out(minutes, {}))) == pytest.approx(lost)
+
+
+@pytest.mark.parametrize("session", SESSIONS)
+def test_the_desk_may_do_better_by_carrying_sets_to_later_days(session: int) -> None:
+    at, policy = hand(session), default_policy()
+    for minutes in (20, 35):
+        best = best_week(at, Trouble(week=WEEK, session=session, minutes=minutes), policy)
+        today_only = all(item in at.plan or item.slot == at.slot for item in best)
+        ours = week_value(at, shortened(at, session, minutes), policy)
+        assert not today_only or ours >= week_value(at, best, policy)
+
+
+@pytest.mark.parametrize("session", [2, 4])
+def test_no_other_way_to_fit_the_minutes_loses_less(session: int) -> None:
+    made = short(session)
+    groups = made.groups()
+    for done in ({}, {min(made.entries): 1}):
+        for minutes in (8, 17, 29):
+            least_lost = min(
+                made.lost(keep)
+                for levels in product((0, 2, 3, 4), repeat=len(groups))
+                if made.seconds(keep := keeping(made, groups, levels, done), done) <= 60 * minutes
+            )
+            assert made.lost(kept(made, made.left_out(minutes, done))) == least_lost
+
+
+def keeping(
+    made: Shortening, groups: list[tuple[int, ...]], levels: tuple[int, ...], done: dict[int, int]
+) -> dict[int, int]:
+    return {
+        order: max(min(sets, made.entries[order].sets), done.get(order, 0))
+        for group, sets in zip(groups, levels, strict=True)
+        for order in group
+    }
+
+
+@pytest.mark.parametrize("session", SESSIONS)
+def test_what_stays_fits_and_more_minutes_never_lose_more(session: int) -> None:
+    made = short(session)
+    lost = []
+    for minutes in range(90):
+        keep = kept(made, made.left_out(minutes, {}))
+        assert made.seconds(keep, {}) <= 60 * minutes
+        lost.append(made.lost(keep))
+    assert lost == sorted(lost, reverse=True)
+    assert made.left_out(0, {}) == {order: entry.sets for order, entry in made.entries.items()}
+    assert made.left_out(90, {}) == {}
+    assert lost[-1] == 0
+
+
+@pytest.mark.parametrize("session", SESSIONS)
+def test_the_whole_session_takes_what_the_block_says(session: int) -> None:
+    made = short(session)
+    planned = block().weeks[WEEK - 1].sessions[session - 1]
+    assert made.seconds(kept(made, {}), {}) / 60 == pytest.approx(planned.minutes_planned, abs=0.1)
+
+
+def test_a_pair_loses_sets_as_one_and_a_lift_keeps_two_or_none() -> None:
+    pairs = 0
+    for session in SESSIONS:
+        made = short(session)
+        for minutes in range(0, 80, 3):
+            out = made.left_out(minutes, {})
+            assert 1 not in kept(made, out).values()
+            for group in made.groups():
+                assert len({out.get(order, 0) for order in group}) == 1
+                pairs += len(group) == 2
+    assert pairs
+
+
+def test_sets_that_are_done_stay_done_and_their_set_up_is_over() -> None:
+    made = short(2)
+    first = min(made.entries)
+    done = {first: made.entries[first].sets - 1}
+    for minutes in range(60):
+        assert made.left_out(minutes, done).get(first, 0) <= 1
+    assert sum(made.left_out(12, done).values()) < sum(made.left_out(12, {}).values())
+
+
+def test_a_lift_that_is_left_anyway_takes_no_minutes_and_gives_nothing() -> None:
+    made = short(2)
+    first = min(made.entries)
+    out = made.left_out(25, {}, without={first})
+    assert out[first] == made.entries[first].sets
+    assert sum(out.values()) - out[first] < sum(made.left_out(25, {}).values())
