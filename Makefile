@@ -7,7 +7,7 @@ BIN := $(VENV)/bin
 READY := $(VENV)/.ready
 
 .DEFAULT_GOAL := help
-.PHONY: help tools demo pictures test lint bench validate docs goldens lock clean
+.PHONY: help tools demo pictures test lint bench contract screens validate docs goldens lock clean
 
 help:  ## this list
 	@echo "Blockwright: make TARGET"
@@ -40,6 +40,9 @@ lint: $(READY)  ## ruff, strict types, import contracts, unused code and depende
 
 bench: $(READY)  ## benchmarks, as JSON lines
 	@for file in benchmarks/*.py; do $(BIN)/python $$file || exit 1; done
+
+contract: $(READY)  ## schemathesis at length against a running server, signed out and in
+	$(BIN)/python tests/api/contract.py 100
 
 validate: $(READY)  ## the long studies; writes docs/validation.md
 	$(BIN)/python -m blockwright.trial.validate

@@ -1,12 +1,15 @@
 """Writes the pages of docs/ that the program itself knows best. `make docs` runs it.
 
-Pages: commands.md (from --help), policy.md, reasons.md (every code and its sentence). A house
-test fails when a page lags behind.
+Pages: commands.md (from --help), policy.md, reasons.md (every code and its sentence), api.md (from
+the OpenAPI document). A house test fails when a page lags behind.
 """
 
+import os
 import sys
+import tempfile
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import typer.main
 
@@ -78,6 +81,51 @@ def reasons_page() -> str:
     return "\n".join(parts) + "\n"
 
 
+def api_page() -> str:
+    """Every call of the site's API, from its OpenAPI document."""
+    document = _openapi()
+    parts = [
+        "# The API\n",
+        MADE,
+        "The whole of it, bodies and answers with their bounds, is the OpenAPI document that a",
+        "running site gives at `/api/openapi.json`.\n",
+        document["info"]["description"],
+        "",
+    ]
+    for area, calls in _by_area(document["paths"]).items():
+        parts += [f"\n## {area}\n", "| call | does | answers |", "|---|---|---|"]
+        parts += [_call_row(*call) for call in calls]
+    return "\n".join(parts) + "\n"
+
+
+def _openapi() -> dict[str, Any]:
+    # The settings want a data folder's name; nothing is read from it or written to it.
+    os.environ.setdefault("BLOCKWRIGHT_DATA", str(Path(tempfile.gettempdir()) / "blockwright-docs"))
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "blockwright.server.settings")
+    import django
+
+    django.setup()
+    from blockwright.api.site_api import api
+
+    return dict(api.get_openapi_schema())
+
+
+def _by_area(paths: dict[str, Any]) -> dict[str, list[tuple[str, str, dict[str, Any]]]]:
+    areas: dict[str, list[tuple[str, str, dict[str, Any]]]] = {}
+    for path, calls in paths.items():
+        for method, call in calls.items():
+            areas.setdefault(call["tags"][0], []).append((method.upper(), path, call))
+    return areas
+
+
+def _call_row(method: str, path: str, call: dict[str, Any]) -> str:
+    queries = [each["name"] for each in call["parameters"] if each["in"] == "query"]
+    asked = f"?{'&'.join(queries)}" if queries else ""
+    does = f"{call['summary']}. {call['description']}"
+    statuses = ", ".join(str(status) for status in sorted(map(int, call["responses"])))
+    return f"| `{method} {path}{asked}` | {_cell(does)} | {statuses} |"
+
+
 def _cell(text: str) -> str:
     return " ".join(text.replace("|", "\\|").split())
 
@@ -86,6 +134,7 @@ PAGES: dict[str, Callable[[], str]] = {
     "commands.md": commands_page,
     "policy.md": policy_page,
     "reasons.md": reasons_page,
+    "api.md": api_page,
 }
 
 

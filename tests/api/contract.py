@@ -8,6 +8,7 @@ import os
 import re
 import subprocess
 import sys
+from collections import defaultdict
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -22,6 +23,7 @@ sys.path.insert(0, str(HERE.parent))
 from site_process import PASSWORD, Client, Site  # noqa: E402
 
 SEED = 20270104
+EVENTS = "events.ndjson"
 SPARE = "Nobody In Particular"
 BLOCK = HERE.parent / "goldens" / "block.json"
 
@@ -50,10 +52,14 @@ def running_world(folder: Path) -> Iterator[World]:
         ids = {
             "lifter": lifter,
             "spare": spare,
-            "spare_name": SPARE,
             "start": block["start"],
             "letter": client.post_json(f"{one}/letters", {}).json()["id"],
             "share": _partner(client, Client(site.address), one),
+            "bodies": _bodies(block),
+            "queries": {
+                "DELETE /api/lifters/{lifter}": {"name": SPARE},
+                "GET /api/rack": {"load": "82.5", "partner": "60"},
+            },
         }
         yield World(client, site.address, ids)
 
@@ -70,6 +76,51 @@ def _begun_last_week() -> dict[str, Any]:
         text,
     )
     return dict(json.loads(moved))
+
+
+def _bodies(block: dict[str, Any]) -> dict[str, list[dict[str, Any]]]:
+    """Sound bodies by call, which are too rare among what is drawn."""
+    session = block["weeks"][2]["sessions"][0]
+    first, second = (entry["lift"] for entry in session["entries"][:2])
+    place = {"week": 3, "session": 1, "lift": first}
+    changes = [
+        {"kind": "set_count", **place, "sets": 2},
+        {"kind": "move_lift", **place, "to_session": 2},
+        {"kind": "swap_lift", **place, "other": second},
+        {"kind": "swap_lift", **place, "other": "leg press"},
+        {"kind": "pin_lift", **place},
+        {"kind": "unpin_lift", **place},
+        {"kind": "short_of_time", "week": 3, "session": 1, "minutes": 40},
+        {"kind": "missed", "week": 3, "session": 1},
+        {"kind": "without", "week": 3, "session": 1, "lifts": [first]},
+        {"kind": "sore", "week": 3, "session": 1, "muscles": ["quads"]},
+        {"kind": "go_back", "revision": 1},
+        {"kind": "take_rest", "composing": 1},
+    ]
+    wishes = [
+        {"revision": revision, "change": change, "insist": True}
+        for change in changes
+        for revision in (1, 2, 3)
+    ]
+    coming = date.fromisoformat(block["start"]) + timedelta(days=7 * len(block["weeks"]))
+    changing = "POST /api/lifters/{lifter}/blocks/{start}/changes"
+    return {
+        changing: wishes,
+        f"{changing}/preview": wishes,
+        "POST /api/lifters/{lifter}/blocks/{start}/rest": [
+            {"revision": revision} for revision in (1, 2, 3)
+        ],
+        "POST /api/lifters/{lifter}/composings": [
+            {"start": coming.isoformat()},
+            {"start": coming.isoformat(), "previous": block["start"]},
+        ],
+        "POST /api/lifters/{lifter}/letters/{letter}/decisions": [
+            {"seen_revision": revision, "decisions": [], "accept_open": True} for revision in (1, 2)
+        ],
+        "PUT /api/lifters/{lifter}": [
+            {"version": version, "document": block["lifter"]} for version in (1, 2)
+        ],
+    }
 
 
 def _partner(coach: Client, partner: Client, one: str) -> int:
@@ -94,13 +145,19 @@ def _log(block: dict[str, Any]) -> str:
 
 
 def run(
-    world: World, examples: int, folder: Path, *, signed_in: bool
+    world: World,
+    examples: int,
+    folder: Path,
+    *,
+    signed_in: bool,
+    phases: str = "examples,coverage,fuzzing,stateful",
 ) -> subprocess.CompletedProcess[str]:
     """Schemathesis' own command on the world; its process."""
     command = [
         str(Path(sys.executable).with_name("schemathesis")), "run",
         f"{world.address}/api/openapi.json", "--checks", "all", "--max-examples", str(examples),
         "--seed", str(SEED), "--workers", "1", "--no-color", "--continue-on-failure",
+        "--phases", phases, "--report-ndjson-path", str(folder / EVENTS),
     ]  # fmt: skip
     if signed_in:
         config = folder / "signed_in.toml"
@@ -109,7 +166,6 @@ def run(
     environment = os.environ | {
         "SCHEMATHESIS_HOOKS": "contract_hooks",
         "CONTRACT_WORLD": json.dumps(world.ids),
-        "CONTRACT_TOKEN": world.client.cookies()["csrftoken"] if signed_in else "",
         "PYTHONPATH": str(HERE),
     }
     return subprocess.run(
@@ -117,11 +173,28 @@ def run(
     )
 
 
+def statuses(folder: Path) -> dict[str, set[int]]:
+    """By call of the OpenAPI document: every status it answered."""
+    found: dict[str, set[int]] = defaultdict(set)
+    for line in (folder / EVENTS).read_text(encoding="utf-8").splitlines():
+        scenario = json.loads(line).get("ScenarioFinished")
+        if scenario is None or "cases" not in scenario["recorder"]:
+            continue
+        for name, case in scenario["recorder"]["cases"].items():
+            answer = scenario["recorder"]["interactions"].get(name, {}).get("response")
+            if answer is not None:
+                call = f"{case['value']['method']} {case['value']['path']}"
+                found[call].add(int(answer["status_code"]))
+    # A method that a path does not have is tried too.
+    return {call: codes for call, codes in found.items() if codes != {405}}
+
+
 def _signed_in(cookies: dict[str, str]) -> str:
     """How schemathesis carries the session, and the page's token beside it."""
     return (
         f'[auth.openapi.SignedIn]\napi_key = "{cookies["sessionid"]}"\n'
         f'[auth.openapi.PageToken]\napi_key = "{cookies["csrftoken"]}"\n'
+        f'[auth.openapi.TokenCookie]\napi_key = "{cookies["csrftoken"]}"\n'
     )
 
 

@@ -1,60 +1,54 @@
-"""Schemathesis draws addresses at random, and at random nobody ever meets a real lifter. These
-hooks put the world's own ids, dates and numbers in place of well-formed ones, so that most calls
-get past 404; what was drawn to be malformed stays malformed.
+"""Schemathesis draws addresses and bodies at random, and at random nobody ever meets a real
+lifter. These hooks put the world's own ids, dates and bodies in place of most well-formed ones, so
+that calls get past 404; what was drawn to be malformed stays malformed.
 
-Calls that destroy are sent like any other, but to what is there to be destroyed: erasing meets
-the spare lifter, whose name is given in half of the calls; ending somebody's access meets whatever
-number was drawn. Lifters the run itself adds are fair game.
+Calls that destroy are sent like any other, but to what is there to be destroyed: erasing meets the
+spare lifter, whose name is given in half of the calls; ending an access or a search meets whatever
+number was drawn. What the run itself makes is fair game.
 """
 
 import json
 import os
-import re
 from typing import Any
+from zlib import crc32
 
 import schemathesis
 
-TOKEN = os.environ["CONTRACT_TOKEN"]
 WORLD: dict[str, Any] = json.loads(os.environ["CONTRACT_WORLD"])
-_KEY = re.compile(r"[0-9a-fA-F]{8}-([0-9a-fA-F]{4}-){3}[0-9a-fA-F]{12}")
-_DAY = re.compile(r"[12]\d{3}-\d\d-\d\d")
+_NUMBERED = {"letter": 1, "share": 1, "composing": 1, "week": 2, "session": 2, "revision": 1}
+"""How many there are of each, from 1 on, where the world does not know better."""
 
 
-def _erases(context: Any) -> bool:
-    operation = context.operation
-    return operation.method.upper() == "DELETE" and operation.path.endswith("/{lifter}")
-
-
-@schemathesis.hook
-def map_path_parameters(context: Any, path_parameters: dict[str, Any]) -> dict[str, Any]:
-    if not path_parameters:
-        return path_parameters
-    known = dict(path_parameters)
-    for name, value in path_parameters.items():
-        text = str(value)
-        if name == "lifter" and _KEY.fullmatch(text) and text[0] not in "0123":
-            known[name] = WORLD["spare" if _erases(context) else "lifter"]
-        elif name in ("start", "block") and _DAY.fullmatch(text) and text[-1] not in "01":
-            known[name] = WORLD["start"]
-        elif name in ("letter", "share") and isinstance(value, int) and value > 99:
-            if context.operation.method.upper() != "DELETE":
-                known[name] = WORLD[name]
-        elif name in ("week", "session", "revision") and isinstance(value, int) and value > 9:
-            known[name] = value % 2 + 1
-    return known
-
-
-@schemathesis.hook
-def map_query(context: Any, query: dict[str, Any]) -> dict[str, Any]:
-    if _erases(context) and query and isinstance(query.get("name"), str):
-        name = query["name"]
-        if name.isprintable() and len(name) % 2:
-            return query | {"name": WORLD["spare_name"]}
-    return query
+def _one_in(count: int, *drawn: object) -> bool:
+    """The same answer for the same draw, as schemathesis needs it to shrink and to repeat."""
+    return crc32(repr(drawn).encode()) % count == 0
 
 
 @schemathesis.hook
 def before_call(_context: Any, case: Any, **_more: Any) -> None:
-    """The cookie that the page's token is compared with; a browser sends it of itself."""
-    if TOKEN and isinstance(case.cookies, dict):
-        case.cookies.setdefault("csrftoken", TOKEN)
+    if case.meta is None:
+        return
+    sound = {place.value: part.mode.is_positive for place, part in case.meta.components.items()}
+    label, path = case.operation.label, case.path_parameters
+    if sound.get("path") and not _one_in(8, label, sorted(path.items()), case.body):
+        case.path_parameters = _met(path, case.operation)
+    bodies = WORLD["bodies"].get(label)
+    if bodies and sound.get("body") and _one_in(2, label, case.body):
+        case.body = bodies[crc32(repr(case.body).encode()) // 2 % len(bodies)]
+    if label in WORLD["queries"] and sound.get("query") and _one_in(2, label, case.query):
+        case.query = dict(WORLD["queries"][label])
+
+
+def _met(path: dict[str, Any], operation: Any) -> dict[str, Any]:
+    """The address with what is there in place of what was drawn."""
+    destroys = operation.method.upper() == "DELETE"
+    known = dict(path)
+    for name, value in path.items():
+        if name == "lifter":
+            erases = destroys and operation.path.endswith("/{lifter}")
+            known[name] = WORLD["spare" if erases else "lifter"]
+        elif name in ("start", "block"):
+            known[name] = WORLD["start"]
+        elif name in _NUMBERED and type(value) is int and not destroys:
+            known[name] = WORLD.get(name, value % _NUMBERED[name] + 1)
+    return known

@@ -227,5 +227,5 @@ def test_the_document_says_of_every_call_who_may_make_it(coach: Client) -> None:
             assert call["description"].startswith("Who: "), f"{method} {path}"
             assert call["summary"], f"{method} {path}"
             assert "401" in call["responses"], f"{method} {path}"
-            token = {"PageToken": [], "SignedIn": []}
+            token = {"PageToken": [], "TokenCookie": [], "SignedIn": []}
             assert call["security"] == ([{"SignedIn": []}] if method == "get" else [token])

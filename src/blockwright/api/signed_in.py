@@ -28,11 +28,11 @@ class SignedIn(AuthBase):
                 401, "signed_out", "you are signed out", "sign in; what is unsent stays here"
             )
         if request.method not in _SAFE:
+            _require_json(request)
             if not _token_is_right(request):
                 raise ApiError(
                     403, "csrf", "the page's token is stale", "read the token anew and send again"
                 )
-            _require_json(request)
         return request.user
 
 

@@ -48,11 +48,15 @@ was changed.
 **Numbers** carry their unit in the key. Documents named `blockwright/NAME/1` are those of the
 command line (`blockwright schema NAME`)."""
 
-_TOKEN = {
-    "type": "apiKey",
-    "in": "header",
-    "name": "X-CSRFToken",
-    "description": "The value of the csrftoken cookie, for calls that change something.",
+# What proves, beside the session, that a page of ours sends a call that changes something.
+_TOKENS = {
+    "PageToken": {
+        "type": "apiKey",
+        "in": "header",
+        "name": "X-CSRFToken",
+        "description": "The value of the csrftoken cookie.",
+    },
+    "TokenCookie": {"type": "apiKey", "in": "cookie", "name": "csrftoken"},
 }
 
 
@@ -64,11 +68,11 @@ class SiteAPI(NinjaAPI):
     ) -> OpenAPISchema:
         schema = super().get_openapi_schema(path_prefix=path_prefix, path_params=path_params)
         schema["components"]["schemas"].update(published())
-        schema["components"]["securitySchemes"]["PageToken"] = _TOKEN
+        schema["components"]["securitySchemes"].update(_TOKENS)
         for calls in schema["paths"].values():
             for method, call in calls.items():
                 if method != "get":
-                    call["security"] = [{"SignedIn": [], "PageToken": []}]
+                    call["security"] = [{"SignedIn": [], **{name: [] for name in _TOKENS}}]
         return schema
 
 
