@@ -11,6 +11,8 @@ from blockwright.accounts.models import User
 from blockwright.actions.count_sets import count_sets
 from blockwright.actions.estimate_lifter import estimate_lifter
 from blockwright.actions.import_files import Given, import_files
+from blockwright.sheets.report_plots import DESK
+from blockwright.sheets.sets_words import sets_words
 from blockwright.store.models import BlockRevision, Lifter
 from blockwright.store.models import Lifter as LifterRow
 
@@ -158,6 +160,8 @@ def test_a_block_that_has_not_begun_shows_its_plan(world: people.World) -> None:
     assert document["finding"] is None
     quads = document["muscles"][0]
     assert (quads["muscle"], quads["sets_done"], quads["sets_planned"]) == ("quads", [], [6.5, 6.5])
+    title = sets_words(document, DESK).figures[0].title
+    assert title.startswith("Quads: 6.5 sets a week planned; ceiling at least")
     later = count_sets(world.lifter, None, people.MONDAY)
     assert later["muscles"][0]["sets_done"] == [0]
 

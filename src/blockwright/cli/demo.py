@@ -18,6 +18,9 @@ def demo(
     no_serve: Annotated[
         bool, typer.Option("--no-serve", help="Do not open the site afterwards.")
     ] = False,
+    port: Annotated[
+        int, typer.Option(help="Of the site; 0 takes any free one.", min=0, max=65535)
+    ] = 8765,
     json: JsonFlag = False,
 ) -> None:
     """Plays a whole block of invented lifters and leaves sheets, letters, reports and data."""
@@ -42,7 +45,7 @@ def demo(
     else:
         _tell(where, json)
     if not no_serve and not json:
-        _serve(folder)
+        _serve(folder, port)
 
 
 def _tell(text: str, as_json: bool) -> None:
@@ -51,7 +54,7 @@ def _tell(text: str, as_json: bool) -> None:
         sys.stdout.flush()
 
 
-def _serve(folder: Path) -> None:
+def _serve(folder: Path, port: int) -> None:
     """The site with everyone of the demo in it, its data beside their files."""
     from blockwright.cli.serve import serve
     from blockwright.trial.story.site import site_filled
@@ -59,5 +62,8 @@ def _serve(folder: Path) -> None:
     data = folder / "site"
     for text in site_filled(folder, data):
         say(text)
-    say("The site opens now, with the demo's people in it; make yourself its owner.")
-    serve(data=data)
+    say(
+        "The site opens now, with the demo's people in it; make yourself its owner. Another time: "
+        f"blockwright serve --data {data}"
+    )
+    serve(data=data, port=port)

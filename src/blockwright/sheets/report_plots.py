@@ -172,14 +172,16 @@ def muscle_title(muscle: Document) -> str:
     """ "Quads: 6 to 13.5 sets; ceiling at least 11"."""
     done = [sets for sets in muscle["sets_done"] if sets]
     name = muscle["muscle"].replace("_", " ").capitalize()
-    return f"{name}: {_sets_words(done)}; {ceiling_words(muscle['ceiling'])}"
+    if not muscle["sets_done"]:
+        said = f"{_sets_words(muscle['sets_planned'])} planned"
+    else:
+        said = _sets_words(done) if done else "not trained"
+    return f"{name}: {said}; {ceiling_words(muscle['ceiling'])}"
 
 
-def _sets_words(done: Sequence[float]) -> str:
+def _sets_words(weeks: Sequence[float]) -> str:
     """From the first week to the fullest."""
-    if not done:
-        return "not trained"
-    first, most = number_text(done[0], 1), number_text(max(done), 1)
+    first, most = number_text(weeks[0], 1), number_text(max(weeks), 1)
     return f"{most} sets a week" if first == most else f"{first} to {most} sets a week"
 
 
