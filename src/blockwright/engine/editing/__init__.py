@@ -26,7 +26,12 @@ from blockwright.engine.editing.edits import (
     margin_reason,
 )
 from blockwright.engine.editing.go_back import gone_back
-from blockwright.engine.editing.places import entry_at, session_at, swap_candidates
+from blockwright.engine.editing.places import (
+    entry_at,
+    pins_by_lift,
+    session_at,
+    swap_candidates,
+)
 from blockwright.engine.editing.rest import Known, first_open_week, rest_solved
 from blockwright.engine.editing.rules import Broken, broken_rules
 
@@ -51,6 +56,7 @@ __all__ = [
     "first_open_week",
     "gone_back",
     "margin_reason",
+    "pins_by_lift",
     "rest_solved",
     "revision_after",
     "session_at",

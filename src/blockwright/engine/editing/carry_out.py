@@ -20,6 +20,7 @@ from blockwright.engine.editing.edits import (
 from blockwright.engine.editing.places import (
     entry_at,
     option_of,
+    pins_by_lift,
     session_at,
     with_entry_added,
     with_own_rest,
@@ -27,6 +28,7 @@ from blockwright.engine.editing.places import (
 )
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.planning.cautions import block_cautions
+from blockwright.engine.planning.draft import lead_names
 from blockwright.engine.planning.supersets import may_pair
 from blockwright.engine.reasons import Caution, Reason
 from blockwright.engine.review.block_weeks import BlockWeeks, Found, with_entry, with_sets
@@ -38,6 +40,7 @@ from blockwright.engine.training import (
     DAYS,
     Block,
     BlockDecision,
+    Catalogue,
     Entry,
     Lift,
     Lifter,
@@ -193,7 +196,7 @@ def _put_sets(weeks: BlockWeeks, place: Found, change: int, *, first: bool) -> N
     wanted = now + change
     if not first:
         least = weeks.policy.whole("planning.sets_least")
-        most = weeks.policy.whole("planning.sets_most")
+        most = _most_sets(weeks, entry)
         wanted = min(max(wanted, min(least, now)), max(most, now))
     together = [
         other
@@ -207,6 +210,12 @@ def _put_sets(weeks: BlockWeeks, place: Found, change: int, *, first: bool) -> N
         if first or wanted < now or _fits(weeks, week, trial, session.session):
             _put_week(weeks, trial)
             return
+
+
+def _most_sets(weeks: BlockWeeks, entry: Entry) -> int:
+    """Sets of a lift in one session; those aimed at a lead muscle may have one more."""
+    leads = lead_names(weeks.block.lifter) & set(weeks.lift(entry.lift).direct)
+    return weeks.policy.whole("planning.sets_most_lead" if leads else "planning.sets_most")
 
 
 def _fits(weeks: BlockWeeks, before: Week, after: Week, session: int) -> bool:
@@ -332,29 +341,25 @@ def _pins(
 ) -> tuple[Pin, ...]:
     """The lifter's pins after an edit. What breaks the spacing of hard days stands only as a
     pin: insisting makes one."""
-    here = DAYS[session.day.weekday()]
+    here, catalogue = DAYS[session.day.weekday()], weeks.catalogue
     if isinstance(edit, UnpinLift):
-        return without_pin(lifter.pins, edit.place.lift)
+        gone = pins_by_lift(lifter, catalogue).get(edit.place.lift)
+        return tuple(pin for pin in lifter.pins if pin is not gone)
     if isinstance(edit, PinLift):
-        return with_pin(lifter.pins, edit.place.lift, here)
+        return with_pin(lifter, edit.place.lift, here, catalogue)
     if "too_close" not in said.insisted:
         return lifter.pins
     if isinstance(edit, MoveLift):
         _, target = session_at(weeks.block, edit.place.week, edit.to_session)
-        return with_pin(lifter.pins, edit.place.lift, DAYS[target.day.weekday()])
+        return with_pin(lifter, edit.place.lift, DAYS[target.day.weekday()], catalogue)
     lift = edit.other if isinstance(edit, SwapLift) else edit.place.lift
-    return with_pin(lifter.pins, lift, here)
+    return with_pin(lifter, lift, here, catalogue)
 
 
-def with_pin(pins: Sequence[Pin], lift: str, day: str) -> tuple[Pin, ...]:
-    """The pins with this lift on this day too."""
-    old = next((pin for pin in pins if pin.lift == lift), None)
+def with_pin(lifter: Lifter, lift: str, day: str, catalogue: Catalogue) -> tuple[Pin, ...]:
+    """The lifter's pins with this lift on this day too."""
+    old = pins_by_lift(lifter, catalogue).get(lift)
     if old is None:
-        return (*pins, Pin(lift=lift, days=(day,)))
+        return (*lifter.pins, Pin(lift=lift, days=(day,)))
     days = tuple(name for name in DAYS if name in old.days or name == day)
-    return tuple(replace(pin, days=days) if pin is old else pin for pin in pins)
-
-
-def without_pin(pins: Sequence[Pin], lift: str) -> tuple[Pin, ...]:
-    """The pins without this lift's."""
-    return tuple(pin for pin in pins if pin.lift != lift)
+    return tuple(replace(pin, days=days) if pin is old else pin for pin in lifter.pins)

@@ -18,6 +18,7 @@ from blockwright.engine.training import (
     Entry,
     Lift,
     Lifter,
+    Pin,
     RepRange,
     Session,
     Week,
@@ -50,6 +51,12 @@ def entry_at(block: Block, place: Place) -> tuple[Week, Session, Entry]:
             mend="open the block anew; it may have changed",
         )
     )
+
+
+def pins_by_lift(lifter: Lifter, catalogue: Catalogue) -> dict[str, Pin]:
+    """The lifter's pins by canonical name; a lifter file may write an alias."""
+    found = ((catalogue.find(pin.lift), pin) for pin in lifter.pins)
+    return {pin.lift if lift is None else lift.name: pin for lift, pin in found}
 
 
 def option_of(entry: Entry, catalogue: Catalogue, policy: Policy) -> Option:

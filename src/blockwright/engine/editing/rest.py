@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 
 from blockwright.engine.editing.carry_out import revision_after, with_pin
 from blockwright.engine.editing.edits import Closed, Said, Setting, decision_of
+from blockwright.engine.editing.places import pins_by_lift
 from blockwright.engine.errors import BadInput, Clash, Problem
 from blockwright.engine.planning import USUAL, Budget, Tell, compose
 from blockwright.engine.review.block_weeks import BlockWeeks, with_entry, with_sets
@@ -69,7 +70,7 @@ def rest_solved(
         raise BadInput(Problem(says="every build week of this block has begun", mend=mend))
     kept = edited_places(block, first)
     builds = [week for week in block.weeks if week.kind == "build"]
-    asked = _asked(block, kept, len(builds))
+    asked = _asked(block, kept, len(builds), setting)
     lifts = {e.lift for week in builds for s in week.sessions for e in s.entries}
     narrowed = asked if other_lifts else _only(asked, lifts, setting)
 
@@ -118,17 +119,19 @@ def edited_places(block: Block, first: int) -> tuple[tuple[str, str], ...]:
     return tuple(place for place in dict.fromkeys(wanted) if place in standing)
 
 
-def _asked(block: Block, kept: Collection[tuple[str, str]], builds: int) -> Lifter:
+def _asked(
+    block: Block, kept: Collection[tuple[str, str]], builds: int, setting: Setting
+) -> Lifter:
     """The lifter for the composer: edits as pins, the block's own start and length."""
-    pins = block.lifter.pins
+    lifter = block.lifter
     for lift, day in kept:
-        pins = with_pin(pins, lift, day)
-    return replace(block.lifter, pins=pins, start=block.start, weeks=builds)
+        lifter = replace(lifter, pins=with_pin(lifter, lift, day, setting.catalogue))
+    return replace(lifter, start=block.start, weeks=builds)
 
 
 def _only(lifter: Lifter, lifts: Collection[str], setting: Setting) -> Lifter:
     """The lifter for the composer, with nothing but these lifts and those that are pinned."""
-    wanted = {*lifts, *(pin.lift for pin in lifter.pins)}
+    wanted = {*lifts, *pins_by_lift(lifter, setting.catalogue)}
     others = tuple(name for name in setting.catalogue.lifts if name not in wanted)
     avoided = tuple(dict.fromkeys((*lifter.limits.avoid_lifts, *others)))
     return replace(lifter, limits=replace(lifter.limits, avoid_lifts=avoided))

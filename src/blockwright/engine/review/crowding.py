@@ -174,12 +174,17 @@ def _spine(week: Week, catalogue: Catalogue, policy: Policy) -> Iterator[tuple[K
         yield key, Reason(code="spine_full", policy=policies)
 
 
+def _credit(entry: Entry) -> float:
+    """Sets as the composer counts them: a rest-pause set as more than one."""
+    return sum(planned.counts_as for planned in entry.sets)
+
+
 def _heavy_share(week: Week, policy: Policy) -> Iterator[tuple[Key, Reason]]:
     entries = [entry for session in week.sessions for entry in session.entries]
-    total = sum(len(entry.sets) for entry in entries)
+    total = sum(_credit(entry) for entry in entries)
     if not total:
         return
-    share = sum(len(entry.sets) for entry in entries if entry.zone == "low") / total
+    share = sum(_credit(entry) for entry in entries if entry.zone == "low") / total
     least = policy.number("planning.low_share_least")
     most = policy.number("planning.low_share_most")
     if not least - 1e-9 <= share <= most + 1e-9:

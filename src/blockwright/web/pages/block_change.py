@@ -18,6 +18,7 @@ from blockwright.engine.editing import (
     SwapLift,
     UnpinLift,
     entry_at,
+    pins_by_lift,
     session_at,
     swap_candidates,
 )
@@ -89,7 +90,7 @@ def _page(stored: StoredBlock, place: Place) -> dict[str, Any]:
     except BadInput:
         return page
     lifter = stored.block.lifter
-    pin = next((one for one in lifter.pins if one.lift == place.lift), None)
+    pin = pins_by_lift(lifter, stored.catalogue).get(place.lift)
     same, others = swap_candidates(stored.block, place, stored.catalogue, stored.policy)
     return page | {
         "entry": entry,

@@ -1,0 +1,240 @@
+"""The rules of one week of a block, by where they are broken and how badly.
+
+The sessions' own first (minutes, sets, lifts), then the week's: pins, a gentle first week, what
+comes again too soon, what lead muscles are owed, and the composer's limits (`review.crowding`).
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import combinations
+from typing import Literal
+
+from blockwright.engine.editing.edits import Setting
+from blockwright.engine.editing.places import pins_by_lift
+from blockwright.engine.planning.make_request import rules_against
+from blockwright.engine.planning.numbers import numbers_of
+from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.review.crowding import crowding, direct, fractional, hours_apart
+from blockwright.engine.review.derived import most_lifts, session_minutes
+from blockwright.engine.training import DAY_NAMES, DAYS, MUSCLES, Block, Session, Week
+
+Force = Literal["refused", "pin", "insist"]
+Key = tuple[str | int, ...]
+TINY = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    size: float
+    """How badly: larger is worse."""
+    reason: Reason
+    force: Force
+
+
+def week_findings(block: Block, week: Week, setting: Setting) -> Iterator[tuple[Key, Finding]]:
+    for session in week.sessions:
+        yield from _minutes(session, setting)
+        yield from _session_sets(session, setting)
+        yield from _lifts(block, session, setting)
+    yield from _pins(block, week, setting)
+    if week.week == 1 and any(reason.code.startswith("gentle_") for reason in block.reasons):
+        yield from _gentle(week, setting)
+    yield from _repeats(week, setting)
+    yield from _exposures(block, week, setting)
+    yield from _leads(block, week, setting)
+    for where, reason in crowding(week, setting.catalogue, setting.policy).items():
+        force: Force = "pin" if reason.code == "too_close" else "insist"
+        size = reason.facts.get("sets")
+        yield where, Finding(size if isinstance(size, float | int) else 0.0, reason, force)
+    yield from _ceilings(week, setting)
+
+
+# ------------------------------------------------------------------------------- one session
+
+
+def _minutes(session: Session, setting: Setting) -> Iterator[tuple[Key, Finding]]:
+    minutes = session_minutes(session, setting.catalogue, setting.policy)
+    if minutes > session.minutes_available:
+        facts: dict[str, FactValue] = {
+            "session": session.session,
+            "day": f"{session.day:%A}",
+            "minutes": minutes,
+            "minutes_available": session.minutes_available,
+        }
+        reason = Reason(code="rule_minutes", facts=facts)
+        yield ("minutes", session.session), Finding(minutes, reason, "refused")
+
+
+def _session_sets(session: Session, setting: Setting) -> Iterator[tuple[Key, Finding]]:
+    limit = setting.policy.number("review.sets.session_limit")
+    for muscle, sets in fractional(session.entries, setting.catalogue).items():
+        if sets > limit + TINY:
+            facts: dict[str, FactValue] = {
+                "session": session.session,
+                "day": f"{session.day:%A}",
+                "muscle": muscle.replace("_", " "),
+                "sets": round(sets, 2),
+                "limit": limit,
+            }
+            reason = Reason(
+                code="rule_session_sets", facts=facts, policy=("review.sets.session_limit",)
+            )
+            yield ("sets", session.session, muscle), Finding(sets, reason, "refused")
+
+
+def _lifts(block: Block, session: Session, setting: Setting) -> Iterator[tuple[Key, Finding]]:
+    most = most_lifts(block.lifter, setting.policy)
+    count = len(session.entries)
+    if count > most:
+        facts: dict[str, FactValue] = {
+            "session": session.session,
+            "day": f"{session.day:%A}",
+            "lifts": count,
+            "most": most,
+        }
+        reason = Reason(code="rule_lifts", facts=facts)
+        yield ("lifts", session.session), Finding(count, reason, "refused")
+    families: dict[str, list[str]] = {}
+    for entry in session.entries:
+        lift = setting.catalogue.lifts[entry.lift]
+        families.setdefault(lift.family, []).append(lift.name)
+        against = rules_against(lift, block.lifter, setting.catalogue)
+        if against:
+            why = {"lift": lift.name, "why": _why_not(against)}
+            reason = Reason(code="rule_not_allowed", facts=why)
+            yield ("allowed", lift.name), Finding(0.0, reason, "refused")
+    for names in families.values():
+        if len(names) > 1:
+            twins = {"day": f"{session.day:%A}", "lifts": " and ".join(sorted(names))}
+            reason = Reason(code="rule_twins", facts=twins)
+            yield ("twins", session.session, *sorted(names)), Finding(0.0, reason, "insist")
+
+
+def _why_not(against: tuple[str, ...]) -> str:
+    words = []
+    for rule in against:
+        kind, _, name = rule.partition(":")
+        words.append(
+            {
+                "kit": "the gym lacks what it needs",
+                "avoid lift": "the lifter avoids it",
+                "avoid pattern": f"the lifter avoids every {name}",
+                "skip": f"{name.replace('_', ' ')} gets no direct sets",
+                "bodyweight": "it needs the lifter's bodyweight",
+            }[kind]
+        )
+    return ", ".join(words)
+
+
+# ---------------------------------------------------------------------------------- one week
+
+
+def _pins(block: Block, week: Week, setting: Setting) -> Iterator[tuple[Key, Finding]]:
+    for name, pin in pins_by_lift(block.lifter, setting.catalogue).items():
+        days = {
+            DAYS[s.day.weekday()]
+            for s in week.sessions
+            if s.missed or any(entry.lift == name for entry in s.entries)
+        }
+        if days and all(day in days for day in pin.days):
+            continue
+        said = " and ".join(DAY_NAMES[day] for day in pin.days) or "this week"
+        facts: dict[str, FactValue] = {"lift": name, "days": said}
+        reason = Reason(code="rule_pinned", facts=facts)
+        yield ("pin", name), Finding(0.0, reason, "refused")
+
+
+def _gentle(week: Week, setting: Setting) -> Iterator[tuple[Key, Finding]]:
+    most_sets = setting.policy.whole("first_week.sets_per_lift")
+    most_muscle = setting.policy.number("first_week.sets_per_muscle")
+    for session in week.sessions:
+        for entry in session.entries:
+            if len(entry.sets) > most_sets:
+                facts: dict[str, FactValue] = {"lift": entry.lift, "most": most_sets}
+                reason = Reason(code="rule_gentle_lift", facts=facts)
+                key = ("gentle", session.session, entry.lift)
+                yield key, Finding(len(entry.sets), reason, "refused")
+        for muscle, sets in fractional(session.entries, setting.catalogue).items():
+            if sets > most_muscle + TINY:
+                facts = {
+                    "muscle": muscle.replace("_", " "),
+                    "day": f"{session.day:%A}",
+                    "most": most_muscle,
+                }
+                reason = Reason(code="rule_gentle_muscle", facts=facts)
+                yield ("gentle", session.session, muscle), Finding(sets, reason, "refused")
+
+
+def _repeats(week: Week, setting: Setting) -> Iterator[tuple[Key, Finding]]:
+    """A lift again before it has had its hours."""
+    axial_h, compound_h, single_h = numbers_of(setting.policy).recovery_h
+    for one, other in combinations(week.sessions, 2):
+        gap = hours_apart(one, other)
+        both = {e.lift for e in one.entries} & {e.lift for e in other.entries}
+        for name in sorted(both):
+            lift = setting.catalogue.lifts[name]
+            least = axial_h if lift.axial >= 2 else compound_h if lift.compound else single_h
+            if gap < least:
+                facts: dict[str, FactValue] = {"lift": name, "hours": round(gap), "least": least}
+                reason = Reason(code="rule_repeat", facts=facts)
+                yield ("repeat", name, one.session, other.session), Finding(0, reason, "insist")
+
+
+def _exposures(block: Block, week: Week, setting: Setting) -> Iterator[tuple[Key, Finding]]:
+    """A compound at most once heavy and once lighter a week, a family so often; pins aside."""
+    pinned = pins_by_lift(block.lifter, setting.catalogue)
+    most = numbers_of(setting.policy).family_week
+    zones: dict[str, list[bool]] = {}
+    families: dict[str, int] = {}
+    for entry in (entry for session in week.sessions for entry in session.entries):
+        lift = setting.catalogue.lifts[entry.lift]
+        families[lift.family] = families.get(lift.family, 0) + 1
+        if lift.compound and lift.name not in pinned:
+            zones.setdefault(lift.name, []).append(entry.zone == "low")
+    for name, heavy in zones.items():
+        if heavy.count(True) > 1 or heavy.count(False) > 1:
+            reason = Reason(code="rule_exposures", facts={"lift": name})
+            yield ("exposures", name), Finding(len(heavy), reason, "insist")
+    pinned_families = {
+        known.family for name in pinned if (known := setting.catalogue.find(name)) is not None
+    }
+    for family, count in families.items():
+        if count > most and family not in pinned_families:
+            facts: dict[str, FactValue] = {"family": family, "times": count, "most": most}
+            reason = Reason(code="rule_family", facts=facts, policy=("planning.family_week",))
+            yield ("family", family), Finding(count, reason, "insist")
+
+
+def _leads(block: Block, week: Week, setting: Setting) -> Iterator[tuple[Key, Finding]]:
+    """A lead muscle is owed two days far enough apart, and half its sets direct."""
+    numbers = numbers_of(setting.policy)
+    sums = {s.session: direct(s.entries, setting.catalogue) for s in week.sessions}
+    entries = [entry for session in week.sessions for entry in session.entries]
+    all_direct, all_sets = (count(entries, setting.catalogue) for count in (direct, fractional))
+    for muscle in (m for m in MUSCLES if block.lifter.emphasis_of(m) == "lead"):
+        told: dict[str, FactValue] = {"muscle": muscle.replace("_", " ")}
+        days = [s for s in week.sessions if sums[s.session].get(muscle, 0.0) >= numbers.sets_least]
+        apart = any(
+            hours_apart(one, other) >= numbers.hours_between for one, other in combinations(days, 2)
+        )
+        if not apart:
+            reason = Reason(code="rule_lead_days", facts=told)
+            yield ("lead days", muscle), Finding(0.0, reason, "insist")
+        share = numbers.lead_direct_share
+        if all_direct.get(muscle, 0.0) < share * all_sets.get(muscle, 0.0) - TINY:
+            reason = Reason(code="rule_lead_direct", facts=told)
+            yield ("lead direct", muscle), Finding(0.0, reason, "insist")
+
+
+def _ceilings(week: Week, setting: Setting) -> Iterator[tuple[Key, Finding]]:
+    sums = fractional((e for s in week.sessions for e in s.entries), setting.catalogue)
+    for muscle, sets in sums.items():
+        planned = week.muscle_sets.get(muscle)
+        if planned is not None and sets > planned.ceiling + TINY:
+            facts: dict[str, FactValue] = {
+                "muscle": muscle.replace("_", " "),
+                "sets": round(sets, 2),
+                "ceiling": round(planned.ceiling, 1),
+            }
+            reason = Reason(code="rule_ceiling", facts=facts)
+            yield ("ceiling", muscle), Finding(sets, reason, "insist")
