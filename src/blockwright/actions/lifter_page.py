@@ -51,7 +51,7 @@ def lifter_page(row: Lifter, rights: frozenset[Right], today: date) -> dict[str,
     standing = _standing(row, revision, block, today)
     return {
         "current": revision,
-        "block": block,
+        "plan": block,
         "week": standing.week,
         "weeks": [] if block is None else _weeks(block, today),
         "next_session": standing.next_session,

@@ -61,6 +61,8 @@ class Section:
     says: tuple[str, ...] = ()
     fields: tuple[Field, ...] = ()
     rows: tuple[Rows, ...] = ()
+    folds: bool = False
+    """Whether it stays shut until somebody wants it."""
 
 
 def number(text: str) -> float | int:

@@ -28,6 +28,7 @@ def _follows(*words: str, says: dict[str, str] | None = None) -> tuple[tuple[str
 OWN_LIFT = Section(
     key="lifts",
     title="Own lifts",
+    folds=True,
     says=_SAYS,
     rows=(
         Rows(

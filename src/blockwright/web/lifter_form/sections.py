@@ -130,6 +130,7 @@ SLOTS = Section(
 EMPHASIS = Section(
     key="emphasis",
     title="Emphasis",
+    folds=True,
     says=(
         "Lead has first call on sets, normal is the usual, hold is maintenance, skip is no direct "
         "work.",
@@ -158,6 +159,7 @@ _ALLOWED = {
 ALLOW = Section(
     key="allow",
     title="What you allow in this block",
+    folds=True,
     fields=tuple(
         Field(key=f"allow.{key}", label=label, kind="switch") for key, label in _ALLOWED.items()
     ),
@@ -187,6 +189,7 @@ def _wishes() -> Section:
     return Section(
         key="wishes",
         title="Wishes and limits",
+        folds=True,
         fields=(
             Field(key="likes.lifts", label="Lifts they like, one a line", kind="lines"),
             Field(key="limits.avoid_lifts", label="Lifts to keep out, one a line", kind="lines"),
@@ -238,6 +241,7 @@ def _gym() -> Section:
     return Section(
         key="gym",
         title="The gym",
+        folds=True,
         fields=(
             Field(
                 key="gym.assumed",
@@ -300,6 +304,7 @@ def _policy() -> Section:
     return Section(
         key="policy",
         title="Numbers changed for this lifter",
+        folds=True,
         says=("A caution's threshold may be made stricter, never looser.",),
         rows=(
             Rows(

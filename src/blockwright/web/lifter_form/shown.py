@@ -79,6 +79,23 @@ class ShownSection:
     asked: list[Asked]
     parts: list[ShownRows]
 
+    @property
+    def is_open(self) -> bool:
+        """Something in it is wrong, or a button of its was pressed."""
+        return any(one.wrong or one.focus for one in _all_asked(self)) or any(
+            part.focus for part in self.parts
+        )
+
+    @property
+    def digest(self) -> str:
+        """What it says beyond the usual, in a line."""
+        rows = [
+            f"{filled} {part.part.one}{'s' if filled > 1 else ''}"
+            for part in self.parts
+            if (filled := sum(not row.is_empty for row in part.rows))
+        ]
+        return ", ".join([*(words for one in self.asked if (words := _short(one))), *rows])
+
 
 @dataclass(frozen=True, slots=True)
 class Shown:
@@ -151,6 +168,17 @@ def label_of(name: str) -> str:
             words = next((one.label for one in part.fields if one.key == match[2]), "")
             return f"{part.one} {match[1]}" + (f", {words.lower()}" if words else "")
     return name
+
+
+def _short(one: Asked) -> str:
+    label = one.of.label.partition(",")[0].lower()
+    if one.widget == "checks":
+        return f"{label} ({len(one.said)})" if one.said else ""
+    if one.widget == "lines":
+        return f"{label} ({len(one.value.splitlines())})" if one.value else ""
+    if one.widget == "switch":
+        return label if one.value else ""
+    return f"{label} {one.value}" if one.value and one.value != one.of.usual else ""
 
 
 def _rows(part: Rows, typed: Typed, turn: Turn) -> ShownRows:
