@@ -20,8 +20,10 @@ from small_block import (
     sunday,
 )
 
+from blockwright.engine.day_sheet import day_sheet, session_in_week
 from blockwright.engine.errors import BadInput
 from blockwright.engine.review import Offered, To, Verdict, review, revised
+from blockwright.engine.strength import replay
 from blockwright.engine.training import Block, Entry, Week
 from blockwright.files.block_json import block_to_json
 from blockwright.files.json_text import dumps
@@ -197,6 +199,31 @@ def test_a_swap_keeps_the_muscle_covered_and_leaves_the_load_open() -> None:
     assert entry_of(new.weeks[2], 1, "cable fly").sets[0].load_kg is None
     assert "bench press" not in {e.lift for s in new.weeks[-1].sessions for e in s.entries}
     assert {r.code for r in new.reasons} == {"swapped_in", "below_floor_as_decided"}
+
+
+@pytest.mark.parametrize("logged", [True, False])
+def test_the_sheet_finds_the_load_of_a_swapped_in_lift_or_gives_the_ladder(logged: bool) -> None:
+    block = small_block()
+    swap = make(
+        "swap_lift", 3, lift="bench press", before=To("lift", "bench press"),
+        after=To("lift", "cable fly"),
+    )  # fmt: skip
+    new = carried(block, accept(swap))
+    log = log_of(block, Truth(), sunday(2))
+    if logged:
+        fly = [replace(d, lift="cable fly", loads_kg=(20.0,)) for d in log if d.lift == "row"]
+        log = [*log, *fly]
+    beliefs = replay(log, CATALOGUE, POLICY)
+    sheet = day_sheet(new, session_in_week(new, 3, 1), CATALOGUE, POLICY, beliefs)
+    entry = next(e for e in sheet.entries if e.lift.name == "cable fly")
+    if logged:
+        found = entry.entry.sets[0].load_kg
+        assert found is not None
+        assert 10 <= found <= 22
+        assert entry.finding is None
+    else:
+        assert entry.entry.sets[0].load_kg is None
+        assert entry.finding is not None
 
 
 def test_a_stopped_lift_is_gone_from_the_next_week_on() -> None:

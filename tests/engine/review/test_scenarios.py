@@ -257,6 +257,38 @@ def test_two_reports_in_a_row_propose_a_referral(value: float) -> None:
     assert "pain_refer" in {c.code for c in found.cautions}
 
 
+def test_a_lift_and_a_joint_it_loads_are_two_reports_in_a_row() -> None:
+    """One report of the lift, one of the shoulder it loads: the strict reading of design.md 6."""
+    shoulder = [checkin(sunday(2), "pain", 4, "left shoulder")]
+    assert "refer" not in {p.kind for p in seen(hurts(4, BENCH_DAYS[1]), 2).proposals}
+    assert "refer" not in {p.kind for p in seen(Truth(), 2, shoulder).proposals}
+    both = seen(hurts(4, BENCH_DAYS[1]), 2, shoulder)
+    refer = next(p for p in both.proposals if p.kind == "refer")
+    assert refer.reasons[0].facts["reports_in_a_row"] == 2
+
+
+def test_a_worse_joint_does_not_hide_the_row_of_the_lift() -> None:
+    shoulder = [checkin(sunday(2), "pain", 7, "left shoulder")]
+    found = seen(hurts(4, *BENCH_DAYS), 2, shoulder)
+    assert "refer" in {p.kind for p in found.proposals}
+    assert kinds(found, "bench press") >= {"stop_lift"}
+
+
+def test_a_referral_outlasts_the_memory_of_a_single_report() -> None:
+    def kinds_in_week_five(*days: date) -> set[str]:
+        truth = replace(hurts(4, *days), does=lambda d, lift: lift != "bench press" or d in days)
+        return {p.kind for p in seen(truth, 5).proposals}
+
+    assert "refer" in kinds_in_week_five(*BENCH_DAYS)
+    assert not kinds_in_week_five(BENCH_DAYS[1]) & {"refer", "swap_lift"}
+
+
+def test_several_painful_sets_of_one_day_are_one_report() -> None:
+    """Else the band 3-5, no progress and a swap, would never stand alone (docs/safety.md)."""
+    found = seen(hurts(4, BENCH_DAYS[1]), 2)
+    assert "refer" not in {p.kind for p in found.proposals}
+
+
 def test_a_quiet_report_ends_the_row_and_the_hold() -> None:
     def pain(day: date, lift: str) -> float | None:
         if lift != "bench press" or day < monday(2):

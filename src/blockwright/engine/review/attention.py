@@ -107,7 +107,7 @@ def _hurts(at: LifterAtHand, today: date) -> Iterator[Attention]:
             yield _made(at, "sign", Reason(code="roster_sign", facts=facts), sign.day)
     for state in at.standing.pains:
         day = state.latest.day
-        if today - day > memory:
+        if today - day > memory and not state.refer:
             continue
         facts = {
             "about": state.about,

@@ -8,7 +8,7 @@ propose a referral.
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Literal
 
@@ -76,8 +76,8 @@ def pain_by_lift(
     """Lifts with a live pain report: sets, check-ins about the lift, or about a place it loads.
 
     A report is live until a later one is at or below the carry-on line, or until
-    `safety.pain_memory_days` have passed. `cleared` holds, by lift or place, the day on which a
-    professional cleared it: reports up to that day are over.
+    `safety.pain_memory_days` have passed; as many in a row as refer stay live. `cleared` holds, by
+    lift or place, the day on which a professional cleared it: reports up to that day are over.
     """
     about = _reports(exposures, checkins, catalogue, window.through)
     states = {
@@ -91,7 +91,7 @@ def pain_by_lift(
             continue
         for lift in _lifts_in_use(exposures, window, catalogue):
             if loads_place(lift, place):
-                found[lift.name] = _worse(found.get(lift.name), states[place])
+                found[lift.name] = _together(found.get(lift.name), states[place], policy)
     return found
 
 
@@ -186,8 +186,10 @@ def _state(
     name: str, reports: Sequence[PainReport], policy: Policy, window: Window
 ) -> PainState | None:
     state = pain_state(name, reports, policy)
+    if state is None or state.refer:
+        return state
     memory = timedelta(days=policy.number("safety.pain_memory_days"))
-    return None if state is None or window.end - state.latest.day > memory else state
+    return None if window.end - state.latest.day > memory else state
 
 
 def pain_state(about: str, reports: Sequence[PainReport], policy: Policy) -> PainState | None:
@@ -211,10 +213,15 @@ def pain_state(about: str, reports: Sequence[PainReport], policy: Policy) -> Pai
     )
 
 
-def _worse(one: PainState | None, other: PainState) -> PainState:
-    if one is None or (other.band == "stop" and one.band != "stop"):
+def _together(one: PainState | None, other: PainState, policy: Policy) -> PainState:
+    """What two live series of reports say of one lift (its own, and a place it loads): the worse
+    of the two, and their reports in a row count together."""
+    if one is None:
         return other
-    return one
+    worse = other if other.band == "stop" and one.band != "stop" else one
+    in_a_row = one.in_a_row + other.in_a_row
+    refer = in_a_row >= policy.whole("safety.refer_after_reports")
+    return replace(worse, in_a_row=in_a_row, refer=refer)
 
 
 def _lifts_in_use(
