@@ -1,6 +1,9 @@
 """A short story: one of the cast, three build weeks, from the first log to the next block."""
 
 import json
+import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -13,6 +16,7 @@ from blockwright.trial.story.cast import CAST, INES
 from blockwright.trial.story.folder import Folder, lifter_text
 from blockwright.trial.story.history import lived_before
 from blockwright.trial.story.play import Played, play, trainee
+from blockwright.trial.story.site import files_to_take
 from blockwright.trial.story.tell import story
 from blockwright.trial.story.together import prepared
 
@@ -86,6 +90,21 @@ def test_the_same_person_lives_the_same_weeks_twice(tmp_path: Path) -> None:
         logs.append((folder.sets.read_bytes(), folder.checkins.read_bytes()))
     assert logs[0] == logs[1]
     assert logs[0][0].count(b"\n") > 200
+
+
+def test_everything_of_a_person_comes_into_a_site(played: Played, tmp_path: Path) -> None:
+    files = files_to_take(played.folder)
+    command = [sys.executable, "-m", "blockwright", "take", *map(str, files), "--json"]
+    environment = {n: v for n, v in os.environ.items() if not n.startswith(("BLOCKW", "DJANGO"))}
+    ran = subprocess.run(
+        [*command, "--data", str(tmp_path / "site")],
+        check=True, capture_output=True, text=True, env=environment, timeout=120,
+    )  # fmt: skip
+    taken = json.loads(ran.stdout)
+    assert taken["sets"] == len(played.folder.sets.read_text(encoding="utf-8").splitlines()) - 1
+    assert taken["blocks"] == played.last.revision + 1
+    assert taken["letters"] == len(played.weeks)
+    assert taken["decisions"] == len(played.last.decisions)
 
 
 def test_the_cast_is_sound_and_differs() -> None:
