@@ -4,6 +4,7 @@ from datetime import timedelta
 from typing import Any
 
 import pytest
+from django.db import DatabaseError, connection, transaction
 from django.http import Http404
 
 import desk_people
@@ -347,3 +348,12 @@ def test_clearance_written_down_holds_for_the_blocks_to_come(
     assert row.document["screening"]["cleared_on"] == "2026-01-13"
     assert row.version == before + 1
     assert Decision.objects.get(proposals=letter).change["cleared_on"] == "2026-01-13"
+
+
+def test_the_database_refuses_to_change_a_decision(
+    world: people.World, row: Lifter, letter: Proposals
+) -> None:
+    decide_letter(world.cato, row, letter.pk, all_open(row, letter.pk), 1)
+    for statement in ("UPDATE store_decision SET words = 'no'", "DELETE FROM store_decision"):
+        with pytest.raises(DatabaseError, match="append-only"), transaction.atomic():
+            connection.cursor().execute(statement)
