@@ -1,0 +1,349 @@
+"""The block at the desk: seen, changed, shown before it is kept, gone back on."""
+
+import html
+import json
+import re
+from dataclasses import replace
+from datetime import date, timedelta
+from typing import Any
+
+import pytest
+from django.test import Client
+
+import composed_world
+from blockwright.accounts.models import User
+from blockwright.actions import search_block
+from blockwright.engine.training import Block
+from blockwright.files.block_json import block_from_json
+from blockwright.files.catalogue import catalogue_for
+from blockwright.files.policy_files import block_policy
+from blockwright.store.models import BlockRevision, Lifter, Share
+from blockwright.trial.plan_checker import Checker
+
+pytestmark = pytest.mark.django_db
+
+PASSWORD = "a long word for tests"
+
+
+class Desk:
+    """A coach at the block of a lifter, two weeks into it or before it."""
+
+    def __init__(self, weeks_in: int = 0, **lifter: Any) -> None:
+        self.coach = User.objects.create_user("cato", PASSWORD, name="Cato", role="coach")
+        today = date.today()
+        self.start = composed_world.monday_of(today) - timedelta(days=7 * weeks_in)
+        if not weeks_in:
+            self.start += timedelta(days=7)
+        self.planned = composed_world.block_from(self.start)
+        self.planned = replace(self.planned, **lifter)
+        self.row = composed_world.store(self.planned, self.coach)
+        if weeks_in:
+            composed_world.log(self.row, self.planned, today - timedelta(days=1))
+        self.client = Client()
+        self.client.force_login(self.coach)
+        self.at = f"/lifters/{self.row.key}/block/{self.start}/"
+
+    def page(self, path: str = "", status: int = 200) -> str:
+        answer = self.client.get(self.at + path)
+        assert answer.status_code == status, answer.content[:2000]
+        return text_of(answer)
+
+    def post(self, path: str, status: int = 200, **fields: Any) -> str:
+        answer = self.client.post(self.at + path, {"revision": self.latest.revision} | fields)
+        assert answer.status_code == status, (answer.status_code, text_of(answer)[:3000])
+        return text_of(answer)
+
+    @property
+    def latest(self) -> BlockRevision:
+        found = BlockRevision.objects.filter(lifter=self.row, start=self.start)
+        return found.order_by("-revision")[0]
+
+    @property
+    def block(self) -> Block:
+        return block_from_json(self.latest.document, "stored")
+
+
+def text_of(answer: Any) -> str:
+    return re.sub(r"\s+", " ", html.unescape(re.sub(r"<[^>]*>", " ", answer.content.decode())))
+
+
+@pytest.fixture(autouse=True)
+def _no_search_of_its_own(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(search_block, "launch", lambda _search: None)
+
+
+@pytest.fixture
+def desk() -> Desk:
+    return Desk()
+
+
+@pytest.fixture
+def later() -> Desk:
+    """Two weeks of the block are done as planned."""
+    return Desk(weeks_in=2)
+
+
+def recounted(block: Block) -> None:
+    """Sets of muscles are what the entries add up to, by the independent checker."""
+    checker = Checker(block, catalogue_for(block.lifter), block_policy(block))
+    for week in block.weeks:
+        assert [says for says in checker.sums(week) if "ceiling" not in says] == []
+
+
+# ------------------------------------------------------------------------------------- seeing
+
+
+def test_done_stands_beside_planned(later: Desk) -> None:
+    page = later.page()
+    assert "this week" in page
+    assert "forecast" in page
+    first = later.planned.weeks[0].sessions[0].entries[0]
+    load = first.sets[0].load_kg
+    assert load is not None
+    assert f"{load:g} kg × {first.sets[0].reps_high - 1}, {first.sets[0].reps_high}" in page
+    assert "planned: " in page
+    muscles = page[page.index("Weekly sets and the band") :]
+    assert re.search(r"8 done of 8|\d+(\.\d+)? done of \d", muscles)
+
+
+def test_the_table_has_its_headers(desk: Desk) -> None:
+    page = desk.client.get(desk.at).content.decode()
+    assert page.count('scope="col"') >= 16
+    assert page.count('scope="rowgroup"') == 4
+    assert page.count('scope="row"') > 20
+    assert "style=" not in page
+
+
+def test_a_lifter_sees_the_block_and_changes_nothing(desk: Desk) -> None:
+    mara = User.objects.create_user("mara", PASSWORD, name="Mara", role="lifter")
+    Share.objects.create(person=mara, lifter=desk.row, kind=Share.SELF)
+    desk.client.force_login(mara)
+    page = desk.page()
+    assert "Something came up" not in page
+    assert "Solve the rest" not in page
+    desk.page("change/1/1/1/", status=403)
+    desk.post("change/1/1/1/", status=403, edit="sets", sets=3)
+
+
+def test_waiting_for_clearance_stands_at_the_top() -> None:
+    refer = Desk(status="refer")
+    page = refer.page()
+    assert "Not before a professional has cleared it" in page
+    assert page.index("Not before a professional") < page.index("Weeks and lifts")
+
+
+def test_a_day_that_is_none_and_a_block_that_is_none(desk: Desk) -> None:
+    for path in ("2026-13-45", "2026-01-05"):
+        answer = desk.client.get(f"/lifters/{desk.row.key}/block/{path}/")
+        assert answer.status_code == 404
+    for path in ("change/1/9/1/", "change/99/1/1/", "session/1/9/", f"revisions/{10**30}/"):
+        desk.page(path, status=404)
+
+
+# ------------------------------------------------------------------------------------ changing
+
+
+def path_of(desk: Desk, lift: str, week: int, session: int) -> str:
+    found = next(w for w in desk.block.weeks if w.week == week).sessions[session - 1]
+    order = next(e.order for e in found.entries if e.lift == lift)
+    return f"change/{week}/{session}/{order}/"
+
+
+def test_a_set_count_is_shown_first_and_then_kept(desk: Desk) -> None:
+    path = path_of(desk, "leg curl", 1, 1)
+    fields = {"edit": "sets", "lift": "leg curl", "sets": 3, "weeks": "rest"}
+    shown = desk.post(path, **fields)
+    assert "leg curl, Monday, sets: 2 → 3" in shown
+    assert "Monday, of 75 minutes:" in shown
+    assert "hamstrings, weekly sets (floor 4, ceiling" in shown
+    assert desk.latest.revision == 1
+    desk.post(path, 302, **fields, step="keep", words="hamstrings lag behind")
+    assert desk.latest.revision == 2
+    assert desk.latest.made_by == desk.coach
+    recounted(desk.block)
+    page = desk.page("?kept=2")
+    assert "Kept as revision 2" in page
+    assert "leg curl on Monday: 3 sets where there were 2, from week 1 on" in page
+    assert "hamstrings lag behind" in page
+
+
+def test_every_kind_of_edit_makes_a_revision(desk: Desk) -> None:
+    first = {e.lift for e in desk.block.weeks[0].sessions[0].entries}
+    assert "leg curl" in first
+    move = {"edit": "move", "lift": "leg curl", "to_session": 2, "weeks": "only"}
+    desk.post(path_of(desk, "leg curl", 1, 1), 302, **move, step="keep", insist="yes")
+    swap = {"edit": "swap", "lift": "leg curl", "other": "lying leg curl", "weeks": "rest"}
+    others = desk.page(path_of(desk, "leg curl", 2, 1))
+    swap["other"] = next(
+        name for name in ("seated leg curl", "lying leg curl", "nordic curl") if name in others
+    )
+    desk.post(path_of(desk, "leg curl", 2, 1), 302, **swap, step="keep", insist="yes")
+    pin = {"edit": "pin", "lift": "cable curl"}
+    desk.post(path_of(desk, "cable curl", 1, 2), 302, **pin, step="keep")
+    assert "cable curl" in {pin.lift for pin in desk.block.lifter.pins}
+    unpin = {"edit": "unpin", "lift": "cable curl"}
+    desk.post(path_of(desk, "cable curl", 1, 2), 302, **unpin, step="keep")
+    assert "cable curl" not in {pin.lift for pin in desk.block.lifter.pins}
+    assert [d.kind for d in desk.block.decisions] == [
+        "coach_move", "coach_swap", "coach_pin", "coach_unpin",
+    ]  # fmt: skip
+    assert desk.latest.revision == 5
+    recounted(desk.block)
+
+
+def test_a_swapped_lift_gets_its_load_from_the_log(later: Desk) -> None:
+    """What the lifter has logged has a load; what they have not is left to be found."""
+    path = path_of(later, "leg extension", 4, 2)
+    fields = {"edit": "swap", "lift": "leg extension", "other": "leg curl", "weeks": "only"}
+    later.post(path, 302, **fields, step="keep", insist="yes")
+    week = later.block.weeks[3]
+    entry = next(e for e in week.sessions[1].entries if e.lift == "leg curl")
+    assert entry.sets[0].load_kg is not None
+
+
+def test_a_rule_that_refuses_refuses(desk: Desk) -> None:
+    path = path_of(desk, "barbell back squat", 1, 1)
+    fields = {"edit": "move", "lift": "barbell back squat", "to_session": 2, "weeks": "rest"}
+    shown = desk.post(path, 422, **fields)
+    assert "This cannot be kept" in shown
+    assert "barbell back squat is pinned to Monday: take the pin off first" in shown
+    assert "Keep this" not in shown
+    again = desk.post(path, 422, **fields, step="keep", insist="yes")
+    assert "This cannot be kept" in again
+    assert desk.latest.revision == 1
+
+
+def test_a_rule_of_the_house_wants_the_coach_to_insist(desk: Desk) -> None:
+    path = path_of(desk, "lat pulldown", 3, 1)
+    fields = {"edit": "sets", "lift": "lat pulldown", "sets": 1, "weeks": "only"}
+    assert "I insist" in desk.post(path, 200, **fields)
+    assert "would climb by" in desk.post(path, 422, **fields, step="keep")
+    assert desk.latest.revision == 1
+    desk.post(path, 302, **fields, step="keep", insist="yes")
+    assert "insisted" in desk.block.decisions[-1].change
+    assert "The coach insisted" in desk.page()
+
+
+def test_a_stale_form_is_refused_and_told_what_changed(desk: Desk) -> None:
+    path = path_of(desk, "leg curl", 1, 1)
+    fields = {"edit": "sets", "lift": "leg curl", "sets": 3, "weeks": "rest"}
+    desk.post(path, 302, **fields, step="keep")
+    for step in ("show", "keep"):
+        stale = desk.post(path, 409, **(fields | {"sets": 4, "revision": 1, "step": step}))
+        assert "you saw revision 1, it is at 2" in stale
+        assert "leg curl, Monday, sets: 2 → 3" in stale
+    assert desk.latest.revision == 2
+
+
+@pytest.mark.parametrize(
+    ("fields", "words"),
+    [
+        ({"edit": "sets", "sets": "many"}, "0 sets is no number"),
+        ({"edit": "sets", "sets": 99}, "99 sets is no number"),
+        ({"edit": "sets", "sets": 2}, "leg curl has 2 sets already"),
+        ({"edit": "move", "to_session": 9}, "the block has no session 9"),
+        ({"edit": "move", "to_session": 1}, "is in the session on"),
+        ({"edit": "swap", "other": "a lift nobody knows"}, "no lift is called"),
+        ({"edit": "unpin"}, "nothing would change"),
+        ({"edit": "sets", "sets": 3, "words": "w" * 1001}, "your words are too long"),
+    ],
+)
+def test_what_cannot_be_done_is_said(desk: Desk, fields: dict[str, Any], words: str) -> None:
+    path = path_of(desk, "leg curl", 1, 1)
+    assert words in desk.post(path, 422, **({"lift": "leg curl", "weeks": "rest"} | fields))
+
+
+def test_what_is_over_cannot_be_changed(later: Desk) -> None:
+    path = path_of(later, "leg curl", 1, 1)
+    fields = {"edit": "sets", "lift": "leg curl", "sets": 3, "weeks": "rest"}
+    assert "is over" in later.post(path, 422, **fields)
+
+
+# ----------------------------------------------------------------------------- what comes up
+
+
+@pytest.mark.parametrize(
+    ("fields", "note"),
+    [
+        ({"edit": "missed"}, "was missed"),
+        ({"edit": "minutes", "minutes": 25}, "Only 25 minutes on Monday"),
+        ({"edit": "without", "without": ["leg curl"]}, "Without leg curl on Monday"),
+        ({"edit": "sore", "sore": ["quads"]}, "Sore on Monday: quads"),
+    ],
+)
+def test_what_comes_up_is_met(desk: Desk, fields: dict[str, Any], note: str) -> None:
+    shown = desk.post("session/2/1/", **fields)
+    assert "What would change" in shown
+    assert desk.latest.revision == 1
+    desk.post("session/2/1/", 302, **fields, step="keep", words="life")
+    assert desk.latest.revision == 2
+    before, after = desk.planned.weeks, desk.block.weeks
+    assert [week for week in after if week.week != 2] == [w for w in before if w.week != 2]
+    page = desk.page()
+    assert note in page
+    assert "life" in page
+    recounted(desk.block)
+
+
+def test_a_missed_day_carries_nothing_into_days_that_are_over() -> None:
+    desk = Desk(weeks_in=2)
+    week = desk.block.weeks[2]
+    today = date.today()
+    for session in week.sessions:
+        if session.day < today:
+            desk.client.post(f"{desk.at}session/3/{session.session}/", {
+                "revision": desk.latest.revision, "edit": "missed", "step": "keep",
+            })  # fmt: skip
+    for was, now in zip(week.sessions, desk.block.weeks[2].sessions, strict=True):
+        if was.day < today:
+            assert now.entries in (was.entries, ())
+
+
+def test_nothing_ticked_is_said(desk: Desk) -> None:
+    assert "tick one or more" in desk.post("session/2/1/", 422, edit="without")
+    assert "tick one or more" in desk.post("session/2/1/", 422, edit="sore", sore=["elbows"])
+    assert "give a number" in desk.post("session/2/1/", 422, edit="minutes", minutes="few")
+    assert "not in the session" in desk.post("session/2/1/", 422, edit="without",
+                                             without=["no such lift"])  # fmt: skip
+
+
+# --------------------------------------------------------------------------------- revisions
+
+
+def test_revisions_are_listed_looked_at_and_gone_back_to(desk: Desk) -> None:
+    path = path_of(desk, "leg curl", 1, 1)
+    desk.post(path, 302, edit="sets", lift="leg curl", sets=3, weeks="rest", step="keep")
+    listed = desk.page("revisions/")
+    assert "Revision 2 , as it is now" in listed
+    assert "leg curl on Monday: 3 sets where there were 2" in listed
+    old = desk.page("revisions/1/")
+    assert "nothing can be changed here" in old
+    assert "Something came up" not in old
+    shown = desk.post("revisions/1/")
+    assert "leg curl, Monday, sets: 3 → 2" in shown
+    desk.post("revisions/1/", 302, step="keep", words="too much after all")
+    assert desk.latest.revision == 3
+    assert desk.block.weeks == desk.planned.weeks
+    page = desk.page()
+    assert "Back to revision 1 from week 1 on" in page
+    assert "too much after all" in page
+    assert "nothing would change" in desk.post("revisions/1/", 422)
+
+
+def test_an_earlier_revision_is_never_touched(desk: Desk) -> None:
+    first = json.dumps(desk.latest.document, sort_keys=True)
+    path = path_of(desk, "leg curl", 1, 1)
+    desk.post(path, 302, edit="sets", lift="leg curl", sets=3, weeks="rest", step="keep")
+    row = BlockRevision.objects.get(lifter=desk.row, revision=1)
+    assert json.dumps(row.document, sort_keys=True) == first
+
+
+def test_a_lifter_without_a_block_is_told_how_to_get_one() -> None:
+    coach = User.objects.create_user("cato", PASSWORD, name="Cato", role="coach")
+    row = Lifter.objects.create(name="New Invented", document={"name": "New Invented"})
+    Share.objects.create(person=coach, lifter=row, kind=Share.COACH)
+    client = Client()
+    client.force_login(coach)
+    page = text_of(client.get(f"/lifters/{row.key}/block/"))
+    assert "No block yet" in page
+    assert "Compose a block" in page
