@@ -173,6 +173,8 @@ def test_without_a_block_the_last_weeks_of_the_log_are_counted(world: people.Wor
     document = count_sets(row, None, TODAY)
     chest = next(one for one in document["muscles"] if one["muscle"] == "chest")
     assert chest["sets_done"] == [0, 0, 0, 0, 0, 0, 3, 6]
+    # Nothing is claimed of weeks nobody could judge.
+    assert "no week has shown yet what is recovered from" in document["finding"]
     text = read(world.orla, row, "sets/")
     assert "No block yet" in text
     assert "Week of 8 Dec" in text

@@ -31,7 +31,7 @@ def done_finding(weeks: Sequence[WeekDone]) -> Reason:
 
 
 def muscle_finding(muscles: Sequence[MuscleDone], builds: int) -> Reason:
-    """Which muscle had most, and where a week proved too much."""
+    """Which muscle had most, and where a week proved too much, once weeks could be judged."""
     top = max(muscles, key=lambda m: max(m.done[:builds], default=0.0), default=None)
     if top is None:
         return Reason(code="report_no_muscles")
@@ -43,6 +43,8 @@ def muscle_finding(muscles: Sequence[MuscleDone], builds: int) -> Reason:
         "over_count": len(over),
         "muscles": len(muscles),
     }
+    if not any(m.weeks_seen for m in muscles):
+        return Reason(code="report_not_judged", facts=facts)
     if len(over) > MOST_NAMED:
         return Reason(code="report_over_many", facts=facts)
     return Reason(code="report_over" if over else "report_not_over", facts=facts)
