@@ -62,7 +62,7 @@ def compose(request: HttpRequest, lifter: Key, wish: ComposeIn) -> Status[dict[s
     row = lifter_for(person, lifter, "change")
     question = search_block.ComposeQuestion(start=wish.start, previous=wish.previous)
     search = search_block.begin_composing(person, row, question, today_of(person, now), now)
-    return _begun(search, now)
+    return Status(202, _out(search))
 
 
 @router.post(
@@ -76,7 +76,8 @@ def rest(request: HttpRequest, lifter: Key, start: Day, wish: RestIn) -> Status[
     person, now = person_of(request), timezone.now()
     row = lifter_for(person, lifter, "change")
     today = today_of(person, now)
-    return _begun(search_block.begin_rest(person, row, start, wish.revision, today, now), now)
+    search = search_block.begin_rest(person, row, start, wish.revision, today, now)
+    return Status(202, _out(search))
 
 
 @router.get(
@@ -108,13 +109,6 @@ def _found(request: HttpRequest, lifter: Key, composing: int) -> Any:
     search_block.settled(found, timezone.now())
     found.refresh_from_db()
     return found
-
-
-def _begun(search: Any, now: datetime) -> Status[dict[str, Any]]:
-    """The search on its way; started when this call asked for it first."""
-    if search.beat_at == now:
-        search_block.launch(search)
-    return Status(202, _out(search))
 
 
 def _out(search: Any) -> dict[str, Any]:

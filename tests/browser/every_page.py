@@ -1,0 +1,138 @@
+"""Every page of the site, found from its addresses, on a site filled for it.
+
+Used by the test that walks all pages and by `tools/screenshots.py`. As a script it fills a data
+folder: `python every_page.py FOLDER`, and prints what stands in the addresses.
+"""
+
+import json
+import os
+import subprocess
+import sys
+from collections.abc import Iterator, Mapping
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Any
+
+from phone_site import COACH, PASSWORD, TESTS
+
+NOT_PAGES: Mapping[str, str] = {
+    "sign_out": "takes a form only",
+    "phones_qr": "a drawing; the page of phones shows it",
+    "worker": "a script",
+    "certificate": "a file, with --https",
+    "invite_coach": "takes a form only",
+    "add_files": "takes a form only; shows the lifter's page",
+    "export": "a file",
+    "invite": "takes a form only",
+    "change_share": "takes a form only",
+    "end_share": "takes a form only",
+    "stop_composing": "takes a form only",
+    "report_paper": "a file",
+}
+"""Addresses that are no page to look at, by name, and why."""
+
+SIGNED_OUT = ("sign_in", "join")
+NOWHERE = "/nowhere/"
+
+
+def routes() -> dict[str, str]:
+    """Every address of the site's pages by name, as `web/urls.py` writes it."""
+    from blockwright.web.urls import urlpatterns
+
+    return {str(each.name): str(each.pattern) for each in urlpatterns}
+
+
+def pages(told: Mapping[str, Any], *, signed_in: bool = True) -> dict[str, str]:
+    """Name to address, for each page a coach (or somebody signed out) may open."""
+    found = {
+        name: _filled_in(route, told)
+        for name, route in routes().items()
+        if name not in NOT_PAGES and (name in SIGNED_OUT) != signed_in
+    }
+    if signed_in:
+        found |= {f"{name}-of-nobody-yet": address for name, address in _bare(told)}
+        found["nowhere"] = NOWHERE
+    return found
+
+
+def _bare(told: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+    """The pages of a lifter who has neither block nor log."""
+    for name, route in routes().items():
+        if name not in NOT_PAGES and "<uuid:key>" in route and route.count("<") == 1:
+            yield name, _filled_in(route, {**told, "uuid:key": told["nobody"]})
+
+
+def _filled_in(route: str, told: Mapping[str, Any]) -> str:
+    for name, value in told.items():
+        route = route.replace(f"<{name}>", str(value))
+    assert "<" not in route, f"{route}: every_page.fill makes nothing for it"
+    return f"/{route}"
+
+
+# ------------------------------------------------------------------------------ filling a folder
+
+
+def fill(folder: Path) -> dict[str, Any]:
+    """A coach, a lifter in the third week of their block with letters, one of them decided on, a
+    search that failed, and a lifter of whom nothing is known yet."""
+    import review_site
+
+    sys.path.insert(0, str(TESTS))
+    seen = review_site.fill(folder)
+    from django.utils import timezone
+
+    from blockwright.accounts.models import User
+    from blockwright.actions.decide_letter import all_open, decide_letter
+    from blockwright.actions.let_in import invite
+    from blockwright.actions.save_lifter import add_lifter
+    from blockwright.actions.write_letter import write_letter
+    from blockwright.store.composings import add_search, end_search
+    from blockwright.store.models import Composing, Lifter, Share
+
+    now, today = timezone.now(), date.fromisoformat(seen["today"])
+    coach = User.objects.get(sign_in_name=COACH)
+    row = Lifter.objects.get(key=seen["lifter"])
+    start = today - timedelta(days=today.weekday() + 7)
+    letter = write_letter(row, today).letter
+    said = all_open(row, letter.pk, "as it says")
+    decide_letter(coach, row, letter.pk, said[:1], 1)
+    partner = User.objects.create_user("pim", PASSWORD, name="Pim", role="partner")
+    share = Share.objects.create(person=partner, lifter=row, kind=Share.PARTNER)
+    asked = {"previous": None, "revision": 0, "today": today.isoformat()}
+    search = add_search(row, Composing.BLOCK, start + timedelta(days=70), asked, coach, now)
+    end_search(search.pk, Composing.FAILED, {"problems": ["The search was stopped."]})
+    return {
+        **seen,
+        "uuid:key": seen["lifter"],
+        "nobody": str(add_lifter(coach, {"name": "Nobody Yet"}).row.key),
+        "str:token": invite(coach, "partner", row, now),
+        "int:share": share.pk,
+        "int:letter": letter.pk,
+        "int:search": search.pk,
+        "int:revision": 1,
+        "int:week": 3,
+        "int:session": 1,
+        "int:entry": 1,
+        "day:start": start.isoformat(),
+        "day:block": start.isoformat(),
+    }
+
+
+def filled(folder: Path) -> dict[str, Any]:
+    """Fills a data folder in a process of its own."""
+    ran = subprocess.run(
+        [sys.executable, __file__, str(folder)], stdout=subprocess.PIPE, check=True
+    )
+    return dict(json.loads(ran.stdout))
+
+
+def opened() -> None:
+    """Lets a script that is no server read the addresses."""
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "blockwright.server.settings")
+    import django
+
+    django.setup()
+
+
+if __name__ == "__main__":
+    print(json.dumps(fill(Path(sys.argv[1]))))
