@@ -10,6 +10,7 @@ from blockwright.engine.units import (
     kg_from,
     load_text,
     number_text,
+    plain_number,
     rir_from_rpe,
     rpe_from_rir,
 )
@@ -54,3 +55,12 @@ def test_rpe_outside_the_scale_names_no_repetitions(rpe: float) -> None:
         rir_from_rpe(rpe)
     with pytest.raises(ValueError, match="RIR"):
         rpe_from_rir(10 - rpe)
+
+
+@pytest.mark.parametrize(
+    ("value", "said"),
+    [(1000060.0, "1000060"), (1e-05, "0.00001"), (82.5, "82.5"), (1e16, "10000000000000000"),
+     (-3, "-3"), (0.1 + 0.2, "0.30000000000000004")],
+)  # fmt: skip
+def test_a_plain_number_never_stands_in_powers_of_ten(value: float, said: str) -> None:
+    assert plain_number(value) == said

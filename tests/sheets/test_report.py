@@ -146,4 +146,7 @@ def test_accepted_proposals_that_change_nothing_are_counted_not_listed(
     part = next(part for part in page.parts if part.name.startswith("Proposals"))
     (row,) = part.tables[0].rows
     assert row[:4] == ("2", "row to 62.5 kg", "90 %", "changed to 61 kg: “less”")
+    pounds = {**document, "units": "lb", "proposals": [stay, change]}
+    part = next(p for p in report_page(pounds, PAPER).parts if p.name.startswith("Proposals"))
+    assert "134.48 lb" in part.tables[0].rows[0][3], "in the lifter's own unit"
     assert part.notes[0].startswith("1 further")

@@ -1,6 +1,7 @@
 """How commands speak: one JSON document or readable text on stdout, everything else on stderr."""
 
 import sys
+import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
@@ -9,10 +10,13 @@ from typing import Any
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.files.json_text import dumps
 
+_TURNS = frozenset("\u200e\u200f\u2028\u2029\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+"""Marks that turn the direction of writing, and separators that end a line."""
+
 
 def say(text: str) -> None:
     """A message for the person, on stderr, so that stdout stays clean."""
-    sys.stderr.write(f"{text}\n")
+    sys.stderr.write(f"{visible(text)}\n")
 
 
 def warn(problems: Iterable[Problem]) -> None:
@@ -23,7 +27,21 @@ def warn(problems: Iterable[Problem]) -> None:
 
 def show(document: Mapping[str, Any], text: str, as_json: bool) -> None:
     """The command's answer: the JSON document when asked for, else the text."""
-    sys.stdout.write(dumps(document) if as_json else text.rstrip("\n") + "\n")
+    sys.stdout.write(dumps(document) if as_json else visible(text.rstrip("\n")) + "\n")
+
+
+def visible(text: str) -> str:
+    """Text whose control characters are written out: what a file holds moves no cursor, hides
+    no line and turns no writing round."""
+    if text.isascii() and text.isprintable():
+        return text
+    return "".join(f"\\u{ord(c):04x}" if _is_control(c) else c for c in text)
+
+
+def _is_control(character: str) -> bool:
+    if character in "\n\t":
+        return False
+    return unicodedata.category(character) in ("Cc", "Cs") or character in _TURNS
 
 
 def save(path: Path, content: str | bytes) -> None:

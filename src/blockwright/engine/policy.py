@@ -11,6 +11,7 @@ from types import MappingProxyType
 from typing import Literal
 
 from blockwright.engine.errors import BadPolicy, Problem
+from blockwright.engine.units import plain_number
 
 PolicyScalar = float | int | str | bool
 Origin = Literal["default", "coach", "lifter"]
@@ -132,7 +133,8 @@ def _number_problem(entry: PolicyValue, value: float) -> Problem | None:
     if not low <= value <= high:
         return Problem(
             key=entry.key,
-            says=f"{value:g} {entry.unit} is outside {low:g} to {high:g}",
+            says=f"{plain_number(value)} {entry.unit} is outside {plain_number(low)} to "
+            f"{plain_number(high)}",
             mend=f"the default is {entry.value}",
         )
     if entry.stricter is None:

@@ -4,6 +4,7 @@ Inside, everything is kilograms and seconds and unrounded; pounds and RPE live a
 What a person typed is kept beside the kilograms so that it can be shown again unchanged.
 """
 
+from decimal import Decimal
 from typing import Literal
 
 Unit = Literal["kg", "lb"]
@@ -28,6 +29,12 @@ def number_text(value: float, places: int = 2) -> str:
     if "." in text:
         text = text.rstrip("0").rstrip(".")
     return "0" if text in {"-0", ""} else text
+
+
+def plain_number(value: float) -> str:
+    """Any number in figures, all of them, never in powers of ten: 1000060, 0.00001."""
+    text = format(Decimal(repr(float(value))), "f")
+    return text.removesuffix(".0")
 
 
 def load_text(load_kg: float, unit: Unit) -> str:

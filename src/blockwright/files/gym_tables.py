@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from blockwright.engine.training import Bar, Catalogue, Gym, Ladder, Mass, PlatePairs
-from blockwright.engine.units import Unit, kg_from
+from blockwright.engine.units import Unit, kg_from, plain_number
 from blockwright.files.near import did_you_mean
 from blockwright.files.toml_checks import Table
 from blockwright.files.vocabulary import vocabulary
@@ -159,10 +159,12 @@ def _read_ladder(table: Table, file_unit: Unit) -> Ladder | None:
     if low is None or high is None or step is None:
         return None
     if high < low:
-        table.error("to", f"{high:g} is below from = {low:g}", "swap from and to")
+        says = f"{plain_number(high)} is below from = {plain_number(low)}"
+        table.error("to", says, "swap from and to")
         return None
     if step <= 0 or (high - low) / step > _MOST_STEPS:
-        table.error("step", f"a step of {step:g} {unit} cannot be", "write the step: step = 2.5")
+        says = f"a step of {plain_number(step)} {unit} cannot be"
+        table.error("step", says, "write the step: step = 2.5")
         return None
     return Ladder(low=low, high=high, step=step, unit=unit, add_on=add_on)
 

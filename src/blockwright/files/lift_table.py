@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from typing import Any, Literal
 
 from blockwright.engine.training import MUSCLES, ZONES, Lift, LoadKind, RepRange
+from blockwright.engine.units import plain_number
 from blockwright.files.near import did_you_mean, listed
 from blockwright.files.toml_checks import Findings, Table
 from blockwright.files.vocabulary import (
@@ -195,7 +196,7 @@ def _read_muscles(table: Table, own: bool) -> dict[str, float]:
             muscles[muscle] = share
             if share == 0 or (not own and share not in _SHARES):
                 mend = "write 1.0 for direct, 0.5 or 0.25 for indirect, or leave the muscle out"
-                inner.error(typed, f"a share of {share:g} cannot be", mend)
+                inner.error(typed, f"a share of {plain_number(share)} cannot be", mend)
     if table.raw("muscles") == {}:
         table.error("muscles", "names no muscle", "say what it trains: muscles = { quads = 1.0 }")
     if muscles and not own and 1.0 not in muscles.values():

@@ -17,7 +17,7 @@ from blockwright.engine.training import (
     Lifter,
     Slot,
 )
-from blockwright.engine.units import Unit, in_unit, kg_from, number_text
+from blockwright.engine.units import Unit, in_unit, kg_from, number_text, plain_number
 from blockwright.files.catalogue import catalogue_with, lift_from_table
 from blockwright.files.gym_tables import UNITS, read_gym
 from blockwright.files.lifter_parts import (
@@ -137,7 +137,7 @@ def _read_bodyweight(file: Table, units: Unit) -> float | None:
     low, high = (number_text(in_unit(kg, units), 0) for kg in (LIGHTEST_KG, HEAVIEST_KG))
     file.error(
         "bodyweight",
-        f"{typed:g} {units} is not a bodyweight ({low} to {high} {units})",
+        f"{plain_number(typed)} {units} is not a bodyweight ({low} to {high} {units})",
         f'check the number, and that the file is in {units} (units = "{units}")',
     )
     return None

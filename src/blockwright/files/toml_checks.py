@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.units import number_text
+from blockwright.engine.units import number_text, plain_number
 from blockwright.files.near import did_you_mean, listed
 
 Word = TypeVar("Word", bound=str)
@@ -274,7 +274,7 @@ class Table:
         if low <= value <= high:
             return False
         said = f" {unit}" if unit else ""
-        shown = f"{value:g}" if abs(value) < 1e9 else "this number"
+        shown = plain_number(value) if abs(value) < 1e9 else "this number"
         self.error(
             name,
             f"{shown}{said} is outside {number_text(low)} to {number_text(high)}{said}",

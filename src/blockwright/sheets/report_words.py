@@ -272,7 +272,7 @@ def _proposals(document: Document) -> Part:
     fates = document["proposals"]
     listed = [f for f in fates if not (f["kind"] in STAYS and f["decision"] == "accepted")]
     quiet = len(fates) - len(listed)
-    rows = tuple(_fate_row(fate) for fate in listed)
+    rows = tuple(_fate_row(fate, document["units"]) for fate in listed)
     head = ("Week", "Proposal", "How sure", "The coach", "Came true")
     notes = []
     if quiet:
@@ -288,10 +288,10 @@ def _proposals(document: Document) -> Part:
     )
 
 
-def _fate_row(fate: Document) -> tuple[str, ...]:
+def _fate_row(fate: Document, unit: Unit) -> tuple[str, ...]:
     verdict = VERDICTS[fate["decision"]]
     if fate["decision"] == "changed":
-        verdict += _changed_to(fate["change"])
+        verdict += _changed_to(fate["change"], unit)
     words = f": “{fate['words']}”" if fate["words"] else ""
     sure = "" if fate["confidence"] is None else f"{100 * fate['confidence']:.0f} %"
     true = {True: "yes", False: "no", None: ""}[fate["came_true"]]
@@ -300,9 +300,9 @@ def _fate_row(fate: Document) -> tuple[str, ...]:
     return (week, says, sure, verdict + words, true)
 
 
-def _changed_to(change: Mapping[str, Any]) -> str:
+def _changed_to(change: Mapping[str, Any], unit: Unit) -> str:
     if "load_kg" in change:
-        return f" to {number_text(change['load_kg'])} kg"
+        return f" to {load_text(change['load_kg'], unit)}"
     for key in ("cleared_on", "sets", "weeks", "lift"):
         if key in change:
             value = change[key]

@@ -106,7 +106,9 @@ class Checker:
             return None
         near = [s for s in (rack.at_most(load_kg), rack.at_least(load_kg)) if s is not None]
         unit = self.block.lifter.units
-        choices = " or ".join(f"{s.load_kg:g} kg ({load_text(s.load_kg, unit)})" for s in near)
+        choices = " or ".join(
+            f"load_kg={load_text(s.load_kg, unit)}".replace(" ", "") for s in near
+        )
         return (
             f"the gym cannot make {load_text(load_kg, unit)} for {lift.name}",
             f"nearest: {choices}" if near else "check the gym in the lifter file",

@@ -143,8 +143,14 @@ def _next(played: Played) -> str:
         f"The next block starts on {_day(following.start)}: {len(old & new)} of {len(old)} lifts "
         "come back"
     )
-    text += f"; instead of {', '.join(gone)} come {', '.join(came)}" if gone and came else ""
+    if gone and came:
+        verb = "comes" if len(came) == 1 else "come"
+        text += f"; {_and(came)} {verb} in the place of {_and(gone)}"
     return f"{text}."
+
+
+def _and(names: list[str]) -> str:
+    return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
 
 
 def _lifts(block: Block) -> set[str]:
