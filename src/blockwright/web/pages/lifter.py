@@ -66,7 +66,8 @@ class EraseForm(forms.Form):
 @require_http_methods(["GET", "HEAD", "POST"])
 def erase(request: HttpRequest, key: UUID) -> HttpResponse:
     """Erases a lifter for good, once their name has been typed."""
-    row = lifter_for(person_of(request), key, "change")
+    frame = lifter_frame(request, key, "change")
+    row = frame["lifter"]
     form = EraseForm(request.POST or None)
     wrong = False
     if request.method == "POST" and form.is_valid():
@@ -74,6 +75,5 @@ def erase(request: HttpRequest, key: UUID) -> HttpResponse:
             erase_lifter(row)
             return redirect("home")
         wrong = True
-    return render(
-        request, "web/erase.html", {"lifter": row, "wrong": wrong}, status=422 if wrong else 200
-    )
+    page = {**frame, "wrong": wrong}
+    return render(request, "web/erase.html", page, status=422 if wrong else 200)

@@ -8,16 +8,15 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from blockwright.actions.phone_sheet import SessionName, prepare, sheet_document
-from blockwright.store.access import lifter_for
-from blockwright.web.person import person_of
+from blockwright.web.lifter_frame import lifter_frame
 
 
 @require_safe
 def sheet(request: HttpRequest, key: UUID, block: str, week: int, session: int) -> HttpResponse:
-    lifter = lifter_for(person_of(request), key, "see")
+    frame = lifter_frame(request, key, "see")
     try:
         start = date.fromisoformat(block)
     except ValueError as error:
         raise Http404 from error
-    document = sheet_document(prepare(lifter, SessionName(start, week, session)))
-    return render(request, "web/sheet.html", {"lifter": lifter, "sheet": document})
+    document = sheet_document(prepare(frame["lifter"], SessionName(start, week, session)))
+    return render(request, "web/sheet.html", {**frame, "sheet": document})

@@ -1,0 +1,176 @@
+"""The lifter's pages in a real browser: by keyboard alone, and readable by everyone."""
+
+import re
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from phone_site import COACH, PASSWORD, Site
+from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, expect
+
+WIDE, NARROW = (1280, 900), (360, 740)
+RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+SMALL = """() => [...document.querySelectorAll('main button, main a, main input, main select, main summary')]
+  .filter((one) => one.offsetParent !== null && !['checkbox', 'radio'].includes(one.type))
+  .filter((one) => !one.closest('[role=alert]'))
+  .map((one) => [one.outerHTML.slice(0, 90), one.getBoundingClientRect()])
+  .filter(([, box]) => box.height < 47.5 || box.width < 47.5)
+  .map(([html, box]) => `${html} ${box.width}x${box.height}`)"""  # noqa: E501
+
+
+@pytest.fixture
+def contexts(browser: Browser) -> Iterator[list[BrowserContext]]:
+    made: list[BrowserContext] = []
+    yield made
+    for context in made:
+        context.close()
+
+
+def signed_in(
+    browser: Browser,
+    site: Site,
+    contexts: list[BrowserContext],
+    size: tuple[int, int] = WIDE,
+    **more: Any,
+) -> Page:
+    context = browser.new_context(viewport={"width": size[0], "height": size[1]}, **more)
+    contexts.append(context)
+    context.set_default_timeout(15_000)
+    page = context.new_page()
+    page.goto(f"{site.address}/sign-in/")
+    page.fill("#id_username", COACH)
+    page.fill("#id_password", PASSWORD)
+    page.keyboard.press("Enter")
+    page.wait_for_url(f"{site.address}/")
+    return page
+
+
+def tab_to(page: Page, wanted: str) -> None:
+    """Presses Tab until the element has the focus, as somebody without a mouse must."""
+    for _ in range(400):
+        page.keyboard.press("Tab")
+        if page.evaluate("(wanted) => document.activeElement.matches(wanted)", wanted):
+            return
+    raise AssertionError(f"Tab never comes to {wanted}")
+
+
+def check_page(page: Page, width: int) -> None:
+    found = Axe().run(page, options={"runOnly": RULES}).response["violations"]
+    assert [(one["id"], one["nodes"][0]["html"][:120]) for one in found] == [], page.url
+    assert page.evaluate("document.documentElement.scrollWidth") <= width, page.url
+    assert page.evaluate(SMALL) == [], page.url
+
+
+def slot(page: Page, n: int, day: str, minutes: str) -> None:
+    tab_to(page, f"#id_slot-{n}-day")
+    page.keyboard.type(day)
+    tab_to(page, f"#id_slot-{n}-start")
+    page.keyboard.type("0630AM")
+    tab_to(page, f"#id_slot-{n}-minutes")
+    page.keyboard.type(minutes)
+
+
+@pytest.mark.slow
+def test_a_lifter_is_made_by_the_form_with_the_keyboard_alone(
+    browser: Browser, shared_site: Site, contexts: list[BrowserContext]
+) -> None:
+    page = signed_in(browser, shared_site, contexts, locale="en-US")
+    page.goto(f"{shared_site.address}/lifters/new/")
+    tab_to(page, ".skip")
+    page.keyboard.press("Enter")
+    tab_to(page, "#id_name")
+    page.keyboard.type("Nele Invented")
+    tab_to(page, "#id_bodyweight")
+    page.keyboard.type("heavy")
+    tab_to(page, "#id_start")
+    page.keyboard.type("01042027")
+    slot(page, 1, "Monday", "75")
+    slot(page, 2, "Thursday", "5")
+    page.keyboard.press("Enter")
+
+    alert = page.get_by_role("alert")
+    expect(alert).to_contain_text("Nothing was saved.")
+    expect(alert.get_by_role("link")).to_have_count(2)
+    assert page.evaluate("document.querySelector('#id_name').value") == "Nele Invented"
+    weight = page.locator("#id_bodyweight")
+    expect(weight).to_have_attribute("aria-invalid", "true")
+    expect(weight).to_have_accessible_description(re.compile('"heavy" is not a number'))
+    check_page(page, WIDE[0])
+
+    tab_to(page, "a[href='#id_bodyweight']")
+    page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.id") == "id_bodyweight"
+    page.keyboard.press("Control+A")
+    page.keyboard.type("63,5")
+    tab_to(page, "#id_slot-2-minutes")
+    page.keyboard.press("Control+A")
+    page.keyboard.type("60")
+    tab_to(page, "button[name=add][value=slot]")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("#id_slot-6-day")
+    assert page.evaluate("document.activeElement.id") == "id_slot-3-day"
+    expect(page.locator("#id_bodyweight")).to_have_value("63,5")
+    page.keyboard.type("Saturday")
+    tab_to(page, "#id_slot-3-minutes")
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("alert").get_by_role("link")).to_have_count(2)
+    tab_to(page, "button[name=remove][value='slot.3']")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("#id_slot-1-day")
+    expect(page.locator("#id_slot-3-day")).to_have_value("")
+    assert page.evaluate("document.activeElement.value") == "slot"
+    page.keyboard.press("Shift+Tab")
+    page.keyboard.press("Enter")
+    page.wait_for_url(re.compile(r"/lifters/[0-9a-f-]{36}/$"))
+    expect(page.get_by_role("heading", level=1)).to_have_text("Nele Invented")
+    expect(page.get_by_role("status")).to_contain_text("The lifter file is saved.")
+    expect(page.locator(".next")).to_contain_text("There is no block yet.")
+    assert page.locator(".next a").get_attribute("href").endswith("/compose/")  # type: ignore[union-attr]
+    check_page(page, WIDE[0])
+    page.get_by_role("link", name="Lifter file").press("Enter")
+    expect(page.locator("#id_bodyweight")).to_have_value("63.5")
+    expect(page.locator("#id_slot-2-minutes")).to_have_value("60")
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("size", "scheme"), [(WIDE, "dark"), (NARROW, "light")])
+def test_anyone_can_read_every_page(
+    browser: Browser,
+    shared_site: Site,
+    contexts: list[BrowserContext],
+    size: tuple[int, int],
+    scheme: str,
+) -> None:
+    page = signed_in(browser, shared_site, contexts, size, color_scheme=scheme)
+    refused: list[str] = []
+
+    def heard(message: ConsoleMessage) -> None:
+        if message.type == "error":
+            refused.append(message.text)
+
+    page.on("console", heard)
+    lifter = f"/lifters/{shared_site.told['lifters']['ines']['id']}/"
+    for address in ("/account/", "/password/", "/lifters/new/", lifter, f"{lifter}file/"):
+        page.goto(shared_site.address + address)
+        page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
+        check_page(page, size[0])
+    assert refused == []
+
+
+@pytest.mark.slow
+def test_the_browsers_zone_is_offered_and_taken_by_keyboard(
+    browser: Browser, shared_site: Site, contexts: list[BrowserContext]
+) -> None:
+    page = signed_in(browser, shared_site, contexts, timezone_id="Pacific/Auckland")
+    page.goto(f"{shared_site.address}/account/")
+    page.get_by_role("button", name="Use Pacific/Auckland, this browser's").press("Enter")
+    expect(page.locator("#id_zone")).to_have_value("Pacific/Auckland")
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/account/?saved")
+    expect(page.get_by_role("status")).to_have_text("Saved.")
+    expect(page.locator("#id_zone")).to_have_value("Pacific/Auckland")
+    expect(page.get_by_role("button", name="Use Pacific/Auckland")).to_have_count(0)
+    page.locator("#id_zone").fill("")
+    page.keyboard.press("Enter")
+    page.wait_for_function("document.querySelector('#id_zone').value === ''")
