@@ -10,6 +10,7 @@ from django.http import Http404
 import desk_people
 import people
 from blockwright.actions.decide_letter import StaleLetter, all_open, decide_letter
+from blockwright.actions.ledger import BY_HAND, LedgerQuestion, ledger
 from blockwright.actions.phone_sheet import block_value
 from blockwright.actions.read_letter import letter_page
 from blockwright.actions.verdicts import Said
@@ -357,3 +358,29 @@ def test_the_database_refuses_to_change_a_decision(
     for statement in ("UPDATE store_decision SET words = 'no'", "DELETE FROM store_decision"):
         with pytest.raises(DatabaseError, match="append-only"), transaction.atomic():
             connection.cursor().execute(statement)
+
+
+def test_the_ledger_tells_decisions_and_changes_by_hand_in_order(
+    world: people.World, row: Lifter, letter: Proposals
+) -> None:
+    raised = first_of(letter, "raise_load")
+    made = decide_letter(world.cato, row, letter.pk, [said(raised, "declined", words="not yet")], 1)
+    by_hand = {
+        "proposal": "r3-coach-rest", "kind": "coach_rest", "decision": "changed",
+        "words": "new plan", "change": {"week": 3},
+    }  # fmt: skip
+    document = made.revision.document | {
+        "revision": 3,
+        "decisions": [*made.revision.document["decisions"], by_hand],
+    }
+    add_revision(row, document, world.orla)
+    found = (
+        ledger(row, LedgerQuestion(verdict=BY_HAND)).lines
+        + ledger(row, LedgerQuestion(verdict="declined")).lines
+    )
+    assert [(line.verdict, line.words, line.by) for line in found] == [
+        ("by hand", "new plan", "Orla"),
+        ("declined", "not yet", "Cato"),
+    ]
+    everything = ledger(row, LedgerQuestion())
+    assert everything.found == len(letter.document["proposals"]) + 1

@@ -11,7 +11,10 @@ import pytest
 import throwaway_postgres
 
 TESTS = Path(__file__).resolve().parents[1]
-RUN = ("store", "api", "accounts", "web/test_files_in_and_out.py")
+RUN = (
+    "store", "api", "accounts", "actions/test_letters.py", "web/test_files_in_and_out.py",
+    "web/test_home_page.py",
+)  # fmt: skip
 
 
 @pytest.mark.slow
