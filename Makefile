@@ -41,6 +41,9 @@ lint: $(READY)  ## ruff, strict types, import contracts, unused code and depende
 bench: $(READY)  ## benchmarks, as JSON lines
 	@for file in benchmarks/*.py; do $(BIN)/python $$file || exit 1; done
 
+screens: $(READY)  ## pictures of every page, phone and desk, light and dark, in build/screens
+	$(BIN)/python tools/screenshots.py build/screens demo
+
 contract: $(READY)  ## schemathesis at length against a running server, signed out and in
 	$(BIN)/python tests/api/contract.py 100
 

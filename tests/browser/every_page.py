@@ -1,7 +1,7 @@
 """Every page of the site, found from its addresses, on a site filled for it.
 
 Used by the test that walks all pages and by `tools/screenshots.py`. As a script it fills a data
-folder: `python every_page.py FOLDER`, and prints what stands in the addresses.
+folder: `python every_page.py FOLDER [DEMO]`, and prints what stands in the addresses.
 """
 
 import json
@@ -31,6 +31,11 @@ NOT_PAGES: Mapping[str, str] = {
 }
 """Addresses that are no page to look at, by name, and why."""
 
+PLAYED = (
+    "lifter", "block_of", "block_revisions", "strength", "sets", "report", "review", "letter",
+    "ledger",
+)  # fmt: skip
+"""What a whole block of the demo fills better than two weeks do."""
 SIGNED_OUT = ("sign_in", "join")
 NOWHERE = "/nowhere/"
 
@@ -51,8 +56,15 @@ def pages(told: Mapping[str, Any], *, signed_in: bool = True) -> dict[str, str]:
     }
     if signed_in:
         found |= {f"{name}-of-nobody-yet": address for name, address in _bare(told)}
+        found |= {f"{name}-of-the-demo": address for name, address in _played(told)}
         found["nowhere"] = NOWHERE
     return found
+
+
+def _played(told: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+    """The pages of somebody who has played a whole block, where the demo is in the site."""
+    for name in PLAYED if "played" in told else ():
+        yield name, _filled_in(routes()[name], told["played"])
 
 
 def _bare(told: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
@@ -118,11 +130,29 @@ def fill(folder: Path) -> dict[str, Any]:
     }
 
 
-def filled(folder: Path) -> dict[str, Any]:
+def with_demo(told: dict[str, Any], folder: Path, demo: Path) -> dict[str, Any]:
+    """The same site with the people of a played demo in it, all coached by the coach."""
+    from blockwright.accounts.models import User
+    from blockwright.store.models import Lifter, Proposals, Share
+    from blockwright.trial.story.site import site_filled
+
+    before = set(Lifter.objects.values_list("key", flat=True))
+    for sentence in site_filled(demo, folder):
+        sys.stderr.write(f"{sentence}\n")
+    coach = User.objects.get(sign_in_name=COACH)
+    for row in Lifter.objects.exclude(key__in=before):
+        Share.objects.get_or_create(person=coach, lifter=row, defaults={"kind": Share.COACH})
+    letter = Proposals.objects.exclude(lifter__in=before).order_by("pk").last()
+    if letter is None:
+        return told
+    played = {"uuid:key": str(letter.lifter_id), "int:letter": letter.pk}
+    return told | {"played": played | {"day:start": letter.block.start.isoformat()}}
+
+
+def filled(folder: Path, *more: str) -> dict[str, Any]:
     """Fills a data folder in a process of its own."""
-    ran = subprocess.run(
-        [sys.executable, __file__, str(folder)], stdout=subprocess.PIPE, check=True
-    )
+    command = [sys.executable, __file__, str(folder), *more]
+    ran = subprocess.run(command, stdout=subprocess.PIPE, check=True)
     return dict(json.loads(ran.stdout))
 
 
@@ -135,4 +165,6 @@ def opened() -> None:
 
 
 if __name__ == "__main__":
-    print(json.dumps(fill(Path(sys.argv[1]))))
+    place, *played = map(Path, sys.argv[1:])
+    found = fill(place)
+    print(json.dumps(with_demo(found, place, played[0]) if played else found))

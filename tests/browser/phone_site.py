@@ -156,7 +156,7 @@ class Site:
         for _ in range(200):
             try:
                 urllib.request.urlopen(f"{self.address}/sign-in/", timeout=5).close()
-            except (urllib.error.URLError, ConnectionError):
+            except (urllib.error.URLError, ConnectionError, TimeoutError):
                 time.sleep(0.05)
             else:
                 return
