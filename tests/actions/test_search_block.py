@@ -23,6 +23,7 @@ from blockwright.actions.search_block import (
 )
 from blockwright.engine.editing import PinLift, Place, SetCount
 from blockwright.engine.errors import BadInput
+from blockwright.engine.planning import Budget
 from blockwright.files.block_json import block_from_json
 from blockwright.store.blocks import block_of
 from blockwright.store.composings import SILENT, open_search
@@ -51,7 +52,8 @@ SMALL: dict[str, Any] = {
 @pytest.fixture(autouse=True)
 def _here_and_quick(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(search_block, "launch", lambda _search: None)
-    monkeypatch.setenv(search_block.SEARCH, "quick")
+    least = Budget(rebuilds=5, solves=1, solve_s=0.05, ramp_s=0.3)
+    monkeypatch.setattr(search_block, "budget_called", lambda _words: least)
 
 
 @pytest.fixture

@@ -1,0 +1,60 @@
+"""A real site for the block's browser tests: a coach, a lifter without a block, and one in week three
+of a whole block.
+
+As a script it fills a data folder: `python block_site.py FOLDER`, and prints who is in it.
+"""
+
+import json
+import os
+import subprocess
+import sys
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Any
+
+from phone_site import COACH, PASSWORD, TESTS
+
+SMALL: dict[str, Any] = {
+    "name": "Small Invented", "units": "kg", "bodyweight": 70.0, "weeks": 3,
+    "slot": [
+        {"day": "mon", "start": "18:30", "minutes": 40},
+        {"day": "thu", "start": "18:30", "minutes": 40},
+    ],
+    "gym": {"kit": ["dumbbells"], "dumbbells": {"from": 4, "to": 34, "step": 2}},
+}  # fmt: skip
+
+
+def fill(folder: Path) -> dict[str, Any]:
+    """Migrates a data folder and writes both lifters into it."""
+    os.environ["DJANGO_SETTINGS_MODULE"] = "blockwright.server.settings"
+    os.environ["BLOCKWRIGHT_DATA"] = str(folder)
+    sys.path.insert(0, str(TESTS))
+    from blockwright.server.run import open_site
+    from blockwright.store.folder import made_folder, secret_key
+
+    secret_key(made_folder(folder))
+    open_site()
+    import composed_world
+    from blockwright.accounts.models import User
+    from blockwright.store.models import Lifter, Share
+
+    coach = User.objects.create_user(COACH, PASSWORD, name="Cato", role="coach")
+    small = Lifter.objects.create(name=SMALL["name"], document=SMALL)
+    Share.objects.create(person=coach, lifter=small, kind=Share.COACH)
+    today = date.today()
+    block = composed_world.block_from(composed_world.monday_of(today) - timedelta(days=14))
+    whole = composed_world.store(block, coach)
+    composed_world.log(whole, block, today - timedelta(days=1))
+    return {"small": str(small.key), "whole": str(whole.key), "start": block.start.isoformat()}
+
+
+def filled(folder: Path) -> dict[str, Any]:
+    """Fills a data folder in a process of its own."""
+    ran = subprocess.run(
+        [sys.executable, __file__, str(folder)], capture_output=True, text=True, check=True
+    )
+    return dict(json.loads(ran.stdout))
+
+
+if __name__ == "__main__":
+    print(json.dumps(fill(Path(sys.argv[1]))))

@@ -1,0 +1,149 @@
+"""The block in a real browser: composed, changed and gone back on with the keyboard alone; nothing
+for axe to find; nothing needs a script."""
+
+from collections.abc import Iterator
+from typing import Any
+
+import block_site
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from phone_site import COACH, PASSWORD, Site, running_site
+from playwright.sync_api import Browser, Page, expect
+
+WIDE, NARROW = {"width": 1280, "height": 900}, {"width": 360, "height": 740}
+RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+SMALL = """() => [...document.querySelectorAll('main button, main a, main select, main input, main summary')]
+  .filter((one) => one.offsetParent !== null && !['radio', 'checkbox', 'hidden'].includes(one.type))
+  .map((one) => [one.outerHTML.slice(0, 90), one.getBoundingClientRect()])
+  .filter(([, box]) => box.height < 47.5 || box.width < 47.5)
+  .map(([html, box]) => `${html} ${box.width}x${box.height}`)"""  # noqa: E501
+MOST_TABS = 300
+SEARCH_MS = 120_000
+
+
+@pytest.fixture(scope="module")
+def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Site]:
+    folder = tmp_path_factory.mktemp("block")
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setenv("BLOCKWRIGHT_SEARCH", "quick")
+        with running_site(Site(folder, block_site.filled(folder))) as site:
+            yield site
+
+
+def opened(browser: Browser, desk: Site, **more: Any) -> Page:
+    context = browser.new_context(**more)
+    context.set_default_timeout(15_000)
+    page = context.new_page()
+    page.goto(f"{desk.address}/sign-in/")
+    page.fill("#id_username", COACH)
+    page.fill("#id_password", PASSWORD)
+    page.click("main button")
+    page.wait_for_url(f"{desk.address}/")
+    return page
+
+
+def tab_to(page: Page, wanted: str) -> None:
+    """Presses Tab until the element has the focus."""
+    for _ in range(MOST_TABS):
+        page.keyboard.press("Tab")
+        if page.locator(f"{wanted}:focus").count():
+            return
+    raise AssertionError(f"the keyboard never came to {wanted}")
+
+
+@pytest.mark.slow
+def test_the_keyboard_alone_composes_and_changes_a_block(browser: Browser, desk: Site) -> None:
+    page = opened(browser, desk, viewport=WIDE)
+    page.goto(f"{desk.address}/lifters/{desk.told['small']}/block/")
+    tab_to(page, "a:text('Compose a block')")
+    page.keyboard.press("Enter")
+    tab_to(page, "button:text('Compose')")
+    page.keyboard.press("Enter")
+    # The waiting page goes on by itself, and says meanwhile what the search is at.
+    page.wait_for_url("**/block/2*/", timeout=SEARCH_MS)
+    expect(page.locator("h1")).to_contain_text("Block of")
+
+    lift = page.locator("a.lift").first.inner_text().removeprefix("Change").strip()
+    tab_to(page, "a.lift")
+    page.keyboard.press("Enter")
+    expect(page.locator("h1")).to_have_text(lift)
+    tab_to(page, "nav a:text-is('Week 2')")
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/change/2/**")
+    sets = int(page.locator("#sets").input_value())
+    tab_to(page, "#sets")
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("Enter")
+    expect(page.locator("#changes")).to_be_visible()
+    expect(page.locator(".lines li").first).to_contain_text(f"sets: {sets} → {sets - 1}")
+    tab_to(page, "#words")
+    page.keyboard.type("one fewer: the slot is short")
+    if page.locator("#insist").count():
+        tab_to(page, "#insist")
+        page.keyboard.press("Space")
+    tab_to(page, "button:text('Keep this')")
+    page.keyboard.press("Enter")
+    page.wait_for_url("**kept=2")
+    note = page.locator(".grid .note")
+    expect(note).to_contain_text(f"{lift} on")
+    expect(note).to_contain_text("one fewer: the slot is short")
+
+    tab_to(page, "a:text('see every revision')")
+    page.keyboard.press("Enter")
+    tab_to(page, "a:text('Revision 1')")
+    page.keyboard.press("Enter")
+    tab_to(page, "button:text('See what going back')")
+    page.keyboard.press("Enter")
+    tab_to(page, "button:text('Keep this')")
+    page.keyboard.press("Enter")
+    page.wait_for_url("**kept=3")
+    expect(page.locator("main")).to_contain_text("Back to revision 1")
+    page.context.close()
+
+
+@pytest.mark.slow
+def test_the_block_works_without_script(browser: Browser, desk: Site) -> None:
+    page = opened(browser, desk, viewport=WIDE, java_script_enabled=False)
+    row, start = desk.told["whole"], desk.told["start"]
+    page.goto(f"{desk.address}/lifters/{row}/block/{start}/")
+    page.click("a:text('Solve the rest anew')")
+    page.click("button:text('Search for a better rest')")
+    # Without a script the page loads itself anew until the search has ended.
+    page.wait_for_url("**/rest/", timeout=SEARCH_MS)
+    page.click("button:text('See what it would change')")
+    expect(page.locator("#changes")).to_be_visible()
+    page.context.close()
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("size", "scheme"), [(WIDE, "light"), (NARROW, "dark")])
+def test_axe_finds_nothing_and_everything_fits(
+    browser: Browser, desk: Site, size: Any, scheme: Any
+) -> None:
+    page = opened(browser, desk, viewport=size, color_scheme=scheme)
+    row, start = desk.told["whole"], desk.told["start"]
+    block = f"{desk.address}/lifters/{row}/block/{start}/"
+    for path in ("", "change/5/1/4/", "session/5/1/", "rest/", "revisions/", "revisions/1/"):
+        page.goto(block + path)
+        for summary in page.locator("summary").all():
+            summary.click()
+        _sound(page, size, path)
+    page.goto(f"{desk.address}/lifters/{row}/compose/")
+    _sound(page, size, "compose")
+    page.goto(f"{block}change/5/1/4/")
+    page.select_option("#other", index=0)
+    page.locator("form:has(#other) button").click()
+    expect(page.locator("#changes")).to_be_visible()
+    _sound(page, size, "preview")
+    page.fill("#sets", "1")
+    page.locator("form:has(#sets)").evaluate("form => { form.revision.value = 99; form.submit(); }")
+    expect(page.locator("h1")).to_have_text("The block was changed meanwhile")
+    _sound(page, size, "stale")
+    page.context.close()
+
+
+def _sound(page: Page, size: Any, where: str) -> None:
+    found = Axe().run(page, options={"runOnly": RULES}).response["violations"]
+    assert [(one["id"], one["nodes"][0]["html"][:200]) for one in found] == [], where
+    assert page.evaluate("document.documentElement.scrollWidth") <= size["width"], where
+    assert page.evaluate(SMALL) == [], where
