@@ -37,7 +37,9 @@ def every_picture(browser: Browser, site: Site, folder: Path) -> int:
             if signed_in:
                 _sign_in(page, site)
             for name, address in every_page.pages(site.told, signed_in=signed_in).items():
-                page.goto(site.address + address)
+                answer = page.goto(site.address + address)
+                if answer is None or answer.status >= 500:
+                    raise SystemExit(f"{address} is broken: see the server's words above")
                 page.wait_for_selector("h1")
                 for scheme in SCHEMES:
                     page.emulate_media(color_scheme=scheme)

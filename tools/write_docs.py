@@ -100,8 +100,8 @@ def api_page() -> str:
 
 def _openapi() -> dict[str, Any]:
     # The settings want a data folder's name; nothing is read from it or written to it.
-    os.environ.setdefault("BLOCKWRIGHT_DATA", str(Path(tempfile.gettempdir()) / "blockwright-docs"))
-    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "blockwright.server.settings")
+    os.environ["BLOCKWRIGHT_DATA"] = str(Path(tempfile.gettempdir()) / "blockwright-docs")
+    os.environ["DJANGO_SETTINGS_MODULE"] = "blockwright.server.settings"
     import django
 
     django.setup()

@@ -37,11 +37,20 @@ class _Plain(Formatter):
     def format_field(self, value: Any, format_spec: str) -> str:
         if isinstance(value, float) and not format_spec:
             return number_text(value)
-        return str(super().format_field(value, format_spec))
+        return "?" if value is _UNSAID else str(super().format_field(value, format_spec))
+
+    def get_value(self, key: int | str, args: Any, kwargs: Any) -> Any:
+        return kwargs.get(key, _UNSAID)
+
+
+_UNSAID = object()
+"""A fact that a document of an older version lacks: the rest of the sentence still stands."""
 
 
 def _say(code: str, facts: Mapping[str, FactValue]) -> str:
-    return _Plain().vformat(sentences()[code], (), facts)
+    words = sentences().get(code)
+    # A stored or imported block may know codes that this version does not.
+    return code.replace("_", " ") if words is None else _Plain().vformat(words, (), facts)
 
 
 def reason_says(reason: Reason) -> str:
