@@ -48,6 +48,8 @@ def lifter_page(row: Lifter, rights: frozenset[Right], today: date) -> dict[str,
     revision = block_on(row, today)
     block = None if revision is None else block_value(revision)
     reads = "read" in rights
+    # A partner need not know which answer of the screening it was.
+    is_theirs = bool(rights & {"change", "export"})
     standing = _standing(row, revision, block, today)
     return {
         "current": revision,
@@ -58,9 +60,9 @@ def lifter_page(row: Lifter, rights: frozenset[Right], today: date) -> dict[str,
         "logged_days": days_with_sets(row, revision.start) if revision else [],
         "logged": _logged(row) if reads else None,
         "open_lines": standing.open_lines if reads else 0,
-        "screened": screened(known_lifter(row).value, today) if reads else None,
+        "screened": screened(known_lifter(row).value, today) if is_theirs else None,
         "next": _next(standing, rights),
-        "shares": shares_of(row) if rights & {"change", "export"} else [],
+        "shares": shares_of(row) if is_theirs else [],
         "seen_choices": list(CHOICES.items()),
         "partner": Share.PARTNER,
     }
