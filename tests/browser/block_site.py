@@ -1,5 +1,5 @@
-"""A real site for the block's browser tests: a coach, a lifter without a block, and one in week three
-of a whole block.
+"""A real site for the block's browser tests: a coach, a lifter without a block, and one in the
+third week of a whole block.
 
 As a script it fills a data folder: `python block_site.py FOLDER`, and prints who is in it.
 """

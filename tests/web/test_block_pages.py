@@ -13,11 +13,13 @@ from django.test import Client
 import composed_world
 from blockwright.accounts.models import User
 from blockwright.actions import search_block
-from blockwright.engine.training import Block
-from blockwright.files.block_json import block_from_json
+from blockwright.engine.training import Block, BlockDecision
+from blockwright.files.block_json import block_from_json, block_to_json
 from blockwright.files.catalogue import catalogue_for
+from blockwright.files.json_text import plain
 from blockwright.files.policy_files import block_policy
-from blockwright.store.models import BlockRevision, Lifter, Share
+from blockwright.store.blocks import add_revision
+from blockwright.store.models import BlockRevision, Lifter, Proposals, Share
 from blockwright.trial.plan_checker import Checker
 
 pytestmark = pytest.mark.django_db
@@ -305,6 +307,30 @@ def test_nothing_ticked_is_said(desk: Desk) -> None:
     assert "give a number" in desk.post("session/2/1/", 422, edit="minutes", minutes="few")
     assert "not in the session" in desk.post("session/2/1/", 422, edit="without",
                                              without=["no such lift"])  # fmt: skip
+
+
+# ------------------------------------------------------------------------------ in the margin
+
+
+def test_an_accepted_proposal_stands_in_the_margin_in_its_letters_words(desk: Desk) -> None:
+    says = "Raise leg curl to 45 kg in session 1."
+    letter = {"proposals": [{"id": "w2-raise-load-leg-curl", "says": says}]}
+    Proposals(
+        lifter=desk.row, block=desk.latest, through=desk.start, document=letter
+    ).save()  # fmt: skip
+    about = {"week": 2, "session": 1, "lift": "leg curl", "load_kg": 42.5}
+    decisions = tuple(
+        BlockDecision(
+            proposal="w2-raise-load-leg-curl", kind="raise_load", verdict=verdict, change=about
+        )
+        for verdict in ("accepted", "changed", "declined")
+    )  # fmt: skip
+    block = replace(desk.block, revision=2, decisions=decisions)
+    add_revision(desk.row, dict(plain(block_to_json(block))), desk.coach)
+    page = desk.page()
+    assert f"Proposed and accepted: {says}" in page
+    assert f"Proposed: {says} Changed by the coach to 42.5 kg" in page
+    assert page.count(says) == 2
 
 
 # --------------------------------------------------------------------------------- revisions

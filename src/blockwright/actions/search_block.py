@@ -210,6 +210,9 @@ def run_search(pk: int) -> None:
         end_search(pk, Composing.CLASH, clash_to_json(clash))
     except BlockwrightError as error:
         end_search(pk, Composing.FAILED, {"problems": [str(one) for one in error.problems]})
+    except KeyboardInterrupt:
+        says = "The site was stopped while it searched. Nothing was changed."
+        end_search(pk, Composing.FAILED, {"problems": [says]})
     except BaseException:
         says = "Our fault, not yours: the search broke off. Nothing was changed."
         end_search(pk, Composing.FAILED, {"problems": [says]})

@@ -18,9 +18,7 @@ def main() -> None:
     # The site's pages come first on a small machine.
     with contextlib.suppress(AttributeError, OSError):
         os.nice(5)
-    # Ctrl-C at the site's terminal: the row says that the search broke off, nobody else cares.
-    with contextlib.suppress(KeyboardInterrupt):
-        run_search(int(sys.argv[1]))
+    run_search(int(sys.argv[1]))
 
 
 if __name__ == "__main__":
