@@ -14,6 +14,11 @@ if TYPE_CHECKING:
     from blockwright.store.models import Lifter
 
 
+_WORDS = {"sets": "set", "checkins": "check-in", "blocks": "block revision",
+          "letters": "letter", "decisions": "decision"}  # fmt: skip
+"""What is counted, by the names of `Taken`."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TakeQuestion:
     """What was typed at `blockwright take`."""
@@ -52,21 +57,15 @@ def take_files(question: TakeQuestion) -> TakeAnswer:
     try:
         name = question.lifter or name_in(given)
         row = _lifter(name)
+        new = row is None
         if row is None:
             _require_file_of(name, given)
             row, taken = add_with_files(None, given, timezone.now())
-            new = True
         else:
-            taken, new = import_files(None, row, given, timezone.now()), False
+            taken = import_files(None, row, given, timezone.now())
     finally:
         connections.close_all()
-    counts = {
-        "sets": taken.sets,
-        "checkins": taken.checkins,
-        "blocks": taken.blocks,
-        "letters": taken.letters,
-        "decisions": taken.decisions,
-    }
+    counts = {key: getattr(taken, key) for key in _WORDS}
     document = {
         "format": "blockwright/take/1",
         "lifter": row.name,
@@ -74,7 +73,7 @@ def take_files(question: TakeQuestion) -> TakeAnswer:
         "lifter_changed": taken.lifter_changed,
         **counts,
     }
-    return TakeAnswer(document, _text(document, counts), tuple(taken.warnings))
+    return TakeAnswer(document, _text(document), tuple(taken.warnings))
 
 
 def _read(files: Sequence[Path]) -> list[tuple[Path, bytes]]:
@@ -119,10 +118,10 @@ def _require_file_of(name: str, given: "Sequence[Given]") -> None:
         )
 
 
-def _text(document: dict[str, Any], counts: dict[str, int]) -> str:
-    words = {"sets": "set", "checkins": "check-in", "blocks": "block revision",
-             "letters": "letter", "decisions": "decision"}  # fmt: skip
-    parts = [f"{count} {words[key]}{'' if count == 1 else 's'}" for key, count in counts.items()]
+def _text(document: dict[str, Any]) -> str:
+    parts = [
+        f"{document[key]} {word}{'' if document[key] == 1 else 's'}" for key, word in _WORDS.items()
+    ]
     who = f"{document['lifter']} is new here" if document["new"] else document["lifter"]
     changed = "the lifter file, " if document["lifter_changed"] else ""
     return f"{who}: taken in {changed}{', '.join(parts)}."
