@@ -164,6 +164,18 @@ def test_the_page_sent_back_as_it_was_drawn_changes_nothing(world: people.World)
     assert row.version == 1
 
 
+def test_the_rows_do_not_depend_on_the_order_in_which_a_database_keeps_keys() -> None:
+    document = document_of(EVERYTHING | {"policy": {"ramp.sets_per_week": 1, "deload.rir": 6}})
+    turned = {**document, "gym": {**document["gym"]}}
+    for place in (turned, turned["gym"]):
+        for key in ("plates", "policy"):
+            if key in place:
+                place[key] = dict(reversed(place[key].items()))
+    assert typed_from(turned) == typed_from(document)
+    typed = typed_from(document)
+    assert [typed[f"gym.plates.{n}.mass"] for n in (1, 2, 3)] == [["45"], ["20 kg"], ["2.5"]]
+
+
 def test_what_follows_from_the_rest_follows_again_when_the_rest_is_changed() -> None:
     """A bar in place of a machine brings back the caution and takes away the safe failure."""
     lift = {"name": "box squat", "muscles": {"quads": 1.0}, "pattern": "squat"}

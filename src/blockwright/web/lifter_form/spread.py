@@ -10,6 +10,7 @@ from copy import deepcopy
 from typing import Any
 
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.units import Unit, kg_from
 from blockwright.files.catalogue import lift_from_table
 from blockwright.files.policy_files import default_policy
 from blockwright.files.vocabulary import vocabulary
@@ -23,8 +24,10 @@ _SAID = {"yes": True, "true": True, "no": False, "false": False}
 def spread(file: Mapping[str, Any]) -> dict[str, Any]:
     """The lifter file's table as the form shows it."""
     table = deepcopy(dict(file))
-    table["gym"] = _gym_spread(table.get("gym") or {})
-    table["policy"] = [{"key": key, "value": value} for key, value in _flat(table.get("policy"))]
+    table["gym"] = _gym_spread(table.get("gym") or {}, table.get("units", "kg"))
+    # A database need not keep the order of keys: the rows have one of their own.
+    told = sorted(_flat(table.get("policy")))
+    table["policy"] = [{"key": key, "value": value} for key, value in told]
     table["lift"] = [_least(lift) for lift in table.get("lift") or []]
     return table
 
@@ -44,7 +47,8 @@ def gather(table: dict[str, Any], base: Mapping[str, Any]) -> tuple[dict[str, st
         if word != "normal" or muscle in told
     }
     table["policy"] = _as_policy(table.get("policy") or [], places, problems)
-    gym = _as_gym(table["gym"], base.get("gym") or {}, places, problems)
+    before = _gym_spread(base.get("gym") or {}, base.get("units", "kg"))
+    gym = _as_gym(table["gym"], base.get("gym") or {}, before, places, problems)
     if gym is None:
         del table["gym"]
     else:
@@ -55,7 +59,7 @@ def gather(table: dict[str, Any], base: Mapping[str, Any]) -> tuple[dict[str, st
 # ------------------------------------------------------------------------------------ the gym
 
 
-def _gym_spread(gym: Mapping[str, Any]) -> dict[str, Any]:
+def _gym_spread(gym: Mapping[str, Any], unit: Unit) -> dict[str, Any]:
     if not gym or (set(gym) <= {"kit", "assumed"} and gym.get("assumed")):
         return {"assumed": True}
     words = vocabulary()
@@ -65,23 +69,33 @@ def _gym_spread(gym: Mapping[str, Any]) -> dict[str, Any]:
     shown["kit"] = [word for word in words.free_kit if word in kit]
     shown["kit_machines"] = [word for word in words.machines if word in kit]
     shown["kit_other"] = [word for word in kit if word not in words.kit]
-    shown["plates"] = [
-        {"mass": mass, "pairs": pairs} for mass, pairs in (gym.get("plates") or {}).items()
-    ]
+    plates = (gym.get("plates") or {}).items()
+    heaviest_first = sorted(plates, key=lambda plate: (-_mass_kg(plate[0], unit), plate[0]))
+    shown["plates"] = [{"mass": mass, "pairs": pairs} for mass, pairs in heaviest_first]
     shown["dumbbells"] = [ladders] if isinstance(ladders, dict) else ladders
     return shown
+
+
+def _mass_kg(label: str, unit: Unit) -> float:
+    """What a plate weighs, for the order of the rows; 0 for what is no mass."""
+    amount, _, stamped = label.lower().partition(" ")
+    try:
+        return kg_from(float(amount), "lb" if (stamped or unit) == "lb" else "kg")
+    except ValueError:
+        return 0.0
 
 
 def _as_gym(
     shown: dict[str, Any],
     base: Mapping[str, Any],
+    before: Mapping[str, Any],
     places: dict[str, str],
     problems: list[Problem],
 ) -> Mapping[str, Any] | None:
     """None where nothing is known of the gym, as when a file does not speak of it."""
     is_assumed = bool(shown.pop("assumed", False))
     says_something = any(shown.values())
-    if is_assumed and base.get("assumed") and (not says_something or _same(shown, base)):
+    if is_assumed and base.get("assumed") and (not says_something or _same(shown, before)):
         return base
     if is_assumed and says_something:
         says = "the gym is described below, and this says that nothing is known of it"
@@ -97,10 +111,9 @@ def _as_gym(
     return gym
 
 
-def _same(shown: Mapping[str, Any], base: Mapping[str, Any]) -> bool:
-    before = _gym_spread(base)
-    before.pop("assumed", None)
-    return {k: v for k, v in shown.items() if v} == {k: v for k, v in before.items() if v}
+def _same(shown: Mapping[str, Any], before: Mapping[str, Any]) -> bool:
+    said = {key: value for key, value in before.items() if value and key != "assumed"}
+    return {key: value for key, value in shown.items() if value} == said
 
 
 def _as_plates(
