@@ -17,6 +17,7 @@ from blockwright.actions.search_block import (
     begin_composing,
     begin_rest,
     default_start,
+    is_waiting,
     run_search,
     settled,
     stop_search,
@@ -208,7 +209,9 @@ def test_the_rest_is_solved_around_what_is_done_pinned_and_changed(coach: User) 
     shown = preview(row, question, today)
     assert shown.lines
     assert not shown.refused
+    assert is_waiting(search, latest)
     keep(coach, row, question, today)
+    assert not is_waiting(search, BlockRevision.objects.get(lifter=row, revision=4))
     new = block_from_json(_latest(row), "stored")
     old = block_from_json(latest.document, "stored")
     assert new.revision == 4

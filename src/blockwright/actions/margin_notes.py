@@ -42,7 +42,7 @@ def _note(decision: BlockDecision, block: Block, told: Mapping[str, str]) -> Not
     moved = change.get("to_session", change.get("session"))
     week = change.get("week")
     return Note(
-        says=says,
+        says=f"{says.rstrip('.')}.",
         words=decision.words,
         week=None if week is None else int(float(week)),
         lift=None if lift is None else str(lift),

@@ -37,7 +37,7 @@ from blockwright.store.composings import (
 )
 from blockwright.store.convert import checkins, sets_done
 from blockwright.store.facts import facts_of, lock_lifters
-from blockwright.store.models import Composing, Lifter
+from blockwright.store.models import BlockRevision, Composing, Lifter
 
 AT_ONCE = max(1, (os.cpu_count() or 2) // 2)
 """Searches that run at the same time; the others wait their turn (the site must answer too)."""
@@ -142,6 +142,12 @@ def settled(search: Composing | None, now: datetime) -> Composing | None:
     says = "The search fell silent: the site was stopped, or its process was."
     end_search(search.pk, Composing.FAILED, {"problems": [says]})
     return None
+
+
+def is_waiting(search: Composing, latest: BlockRevision) -> bool:
+    """Whether a search for the rest has made what could follow this revision, not kept yet."""
+    made = search.document if search.state == Composing.MADE else None
+    return made is not None and made["revision"] == latest.revision + 1
 
 
 def stop_search(search: Composing) -> None:

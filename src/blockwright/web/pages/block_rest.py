@@ -10,7 +10,7 @@ from django.views.decorators.http import require_http_methods
 from blockwright.actions.block_setting import stored_block
 from blockwright.actions.block_words import pin_text
 from blockwright.actions.edit_block import TakeRest
-from blockwright.actions.search_block import begin_rest
+from blockwright.actions.search_block import begin_rest, is_waiting
 from blockwright.engine.editing import first_open_week
 from blockwright.engine.errors import BadInput
 from blockwright.store.blocks import block_of
@@ -32,7 +32,7 @@ def block_rest(request: HttpRequest, key: UUID, start: str) -> HttpResponse:
         raise Http404("no such block")
     stored = stored_block(row, there, today)
     found = last_search(row, "rest", there.start)
-    made = found if found is not None and found.state == "made" else None
+    made = found if found is not None and is_waiting(found, there) else None
     page = frame | {
         "revision": there,
         "first_open": first_open_week(stored.block, stored.closed),
