@@ -1,5 +1,6 @@
 """The lifter file as a form: there and back, judged by the file's reader, guarded by a version."""
 
+import dataclasses
 import re
 from html import unescape
 from typing import Any
@@ -10,8 +11,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import people
+from blockwright.engine.training import Allow, Screening
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.json_text import plain
+from blockwright.files.lift_table import lift_fields
 from blockwright.files.lifter_file import lifter_from_table, lifter_to_table
 from blockwright.store.models import Lifter
 from blockwright.trial.made_up_lifters import made_up_lifter
@@ -150,6 +153,15 @@ def test_every_key_of_the_file_is_asked_for() -> None:
     asked = {one.key.partition(".")[0] for one in fields()}
     asked |= {one.key.partition(".")[0] for one in rows()}
     assert asked == set(document_of(EVERYTHING))
+
+
+def test_every_question_every_permission_and_every_field_of_a_lift_is_asked_for() -> None:
+    asked = {one.key for one in fields()}
+    assert {f"screening.{one.name}" for one in dataclasses.fields(Screening)} <= asked
+    assert {f"allow.{one.name}" for one in dataclasses.fields(Allow)} <= asked
+    own = next(part for part in rows() if part.key == "lift")
+    of_a_lift = {one.key.partition(".")[0] for one in own.fields}
+    assert of_a_lift == set(lift_fields(next(iter(builtin_catalogue().lifts.values()))))
 
 
 @pytest.mark.django_db

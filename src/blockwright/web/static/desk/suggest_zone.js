@@ -3,7 +3,7 @@ const field = document.querySelector("#id_zone");
 const place = document.querySelector("#zone_here");
 const here = Intl.DateTimeFormat().resolvedOptions().timeZone;
 
-if (here && field.value !== here) {
+if (here && field && place && field.value !== here) {
   const button = document.createElement("button");
   button.type = "button";
   button.className = "plain";
