@@ -30,7 +30,7 @@ PASSWORD = "a long word for tests"
 class Desk:
     """A coach at the block of a lifter, two weeks into it or before it."""
 
-    def __init__(self, weeks_in: int = 0, **lifter: Any) -> None:
+    def __init__(self, weeks_in: int = 0, *, logged: bool = True, **lifter: Any) -> None:
         self.coach = User.objects.create_user("cato", PASSWORD, name="Cato", role="coach")
         today = date.today()
         self.start = composed_world.monday_of(today) - timedelta(days=7 * weeks_in)
@@ -39,7 +39,7 @@ class Desk:
         self.planned = composed_world.block_from(self.start)
         self.planned = replace(self.planned, **lifter)
         self.row = composed_world.store(self.planned, self.coach)
-        if weeks_in:
+        if weeks_in and logged:
             composed_world.log(self.row, self.planned, today - timedelta(days=1))
         self.client = Client()
         self.client.force_login(self.coach)
@@ -108,6 +108,19 @@ def test_done_stands_beside_planned(later: Desk) -> None:
     assert re.search(r"8 done of 8|\d+(\.\d+)? done of \d", muscles)
 
 
+def test_a_session_nobody_said_anything_about_is_asked_after() -> None:
+    desk = Desk(weeks_in=2, logged=False)
+    today = date.today()
+    past = [s for w in desk.block.weeks for s in w.sessions if 0 < (today - s.day).days <= 7]
+    assert desk.page().count("Was it missed?") == len(past)
+    week = 1 + (past[-1].day - desk.start).days // 7
+    path = f"session/{week}/{past[-1].session}/"
+    desk.post(path, 302, edit="missed", step="keep")
+    page = desk.page()
+    assert page.count("Was it missed?") == len(past) - 1
+    assert "was missed" in page
+
+
 def test_the_table_has_its_headers(desk: Desk) -> None:
     page = desk.client.get(desk.at).content.decode()
     assert page.count('scope="col"') >= 16
@@ -132,6 +145,22 @@ def test_waiting_for_clearance_stands_at_the_top() -> None:
     page = refer.page()
     assert "Not before a professional has cleared it" in page
     assert page.index("Not before a professional") < page.index("Weeks and lifts")
+
+
+def test_no_edit_lifts_a_referral_or_a_caution() -> None:
+    refer = Desk(status="refer")
+    before = {caution.code for caution in refer.block.cautions}
+    path = path_of(refer, "leg curl", 1, 1)
+    for fields in (
+        {"edit": "sets", "lift": "leg curl", "sets": 3, "weeks": "rest"},
+        {"edit": "pin", "lift": "leg curl"},
+    ):
+        refer.post(path, 302, **fields, step="keep", insist="yes")
+    refer.post("session/2/1/", 302, edit="missed", step="keep")
+    refer.post("revisions/1/", 302, step="keep")
+    assert refer.latest.revision == 5
+    assert refer.block.status == refer.latest.status == "refer"
+    assert before <= {caution.code for caution in refer.block.cautions}
 
 
 def test_a_day_that_is_none_and_a_block_that_is_none(desk: Desk) -> None:

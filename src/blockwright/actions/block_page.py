@@ -72,6 +72,8 @@ class Head:
     minutes: str = ""
     missed: bool = False
     open: bool = False
+    unsaid: bool = False
+    """Whether nobody said yet what became of it: over, nothing logged, this week or last."""
 
 
 @dataclass(slots=True)
@@ -214,7 +216,15 @@ class _Grid:
             ),
             missed=session.missed,
             open=not self.read_only and not self.stored.closed.session(session),
+            unsaid=self._is_unsaid(session),
         )
+
+    def _is_unsaid(self, session: Session) -> bool:
+        """A past session of the last seven days without a set, that is not down as missed."""
+        days_ago = (self.stored.today - session.day).days
+        if self.read_only or session.missed or not session.entries or not 0 < days_ago <= 7:
+            return False
+        return session.day not in self.stored.closed.trained
 
     def _cell(self, group: Group, lift: str, week: Week) -> Cell:
         if lift not in group.rows:

@@ -2,8 +2,10 @@
 
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 
 from blockwright.actions.phone_sheet import block_value
+from blockwright.actions.stored_log import stored_log
 from blockwright.engine.editing import Closed, Known, Setting
 from blockwright.engine.policy import Policy
 from blockwright.engine.review.case import cleared_days
@@ -12,12 +14,10 @@ from blockwright.engine.review.safety import pain_by_lift
 from blockwright.engine.training import Block, Catalogue, CheckIn, SetDone
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.policy_files import block_policy
-from blockwright.store.convert import checkins, sets_done
-from blockwright.store.facts import facts_of
 from blockwright.store.models import BlockRevision, Lifter
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False)
 class StoredBlock:
     """One revision as a value, with the lifter's log and today's date where the person is."""
 
@@ -30,8 +30,9 @@ class StoredBlock:
     checkins: tuple[CheckIn, ...]
     today: date
 
-    @property
+    @cached_property
     def closed(self) -> Closed:
+        """Which sessions are over."""
         days = frozenset(done.moment.day for done in self.sets)
         return Closed(today=self.today, trained=days)
 
@@ -83,14 +84,14 @@ class StoredBlock:
 def stored_block(row: Lifter, revision: BlockRevision, today: date) -> StoredBlock:
     """The revision as a value, with every fact of the lifter."""
     block = block_value(revision)
-    facts = facts_of(row)
+    log = stored_log(row)
     return StoredBlock(
         row=row,
         revision=revision,
         block=block,
         catalogue=catalogue_for(block.lifter),
         policy=block_policy(block),
-        sets=sets_done(facts),
-        checkins=checkins(facts),
+        sets=log.sets,
+        checkins=log.checkins,
         today=today,
     )

@@ -19,6 +19,7 @@ from blockwright.actions.block_setting import stored_block
 from blockwright.actions.compose_block import BlockQuestion, Search, budget_called, composed
 from blockwright.actions.known_lifter import known_lifter
 from blockwright.actions.phone_sheet import block_value
+from blockwright.actions.stored_log import stored_log
 from blockwright.engine.editing import Said, decision_of, first_open_week, margin_reason
 from blockwright.engine.errors import BadInput, BlockwrightError, Clash, Problem
 from blockwright.engine.training import Block
@@ -35,8 +36,7 @@ from blockwright.store.composings import (
     open_search,
     searches_before,
 )
-from blockwright.store.convert import checkins, sets_done
-from blockwright.store.facts import facts_of, lock_lifters
+from blockwright.store.facts import lock_lifters
 from blockwright.store.models import BlockRevision, Composing, Lifter
 
 AT_ONCE = max(1, (os.cpu_count() or 2) // 2)
@@ -249,14 +249,14 @@ def _search_words() -> Search:
 
 def _block(search: Composing, tell: Callable[[str], None]) -> Block:
     row, start = search.lifter, search.start
-    facts = facts_of(row)
+    log = stored_log(row)
     before = search.asked.get("previous")
     previous = None if before is None else block_of(row, date.fromisoformat(before))
     earlier = None if previous is None else block_value(previous)
     question = BlockQuestion(
         lifter=replace(known_lifter(row).value, start=start),
-        facts=tuple(done for done in sets_done(facts) if done.moment.day < start),
-        checkins=checkins(facts),
+        facts=tuple(done for done in log.sets if done.moment.day < start),
+        checkins=log.checkins,
         previous=earlier,
         coach_policy={} if earlier is None else earlier.coach_policy,
     )
