@@ -33,6 +33,7 @@ API_TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
     ("GET", "api/<path:rest>"): (404,) * 6,
     ("GET", "api/me"): EVERYBODY,
     ("GET", "api/lifters"): EVERYBODY,
+    ("GET", "api/roster"): (200, 200, 403, 403, 200, 401),
     ("POST", "api/lifters"): (201, 201, 403, 403, 201, 401),
     ("GET", _ONE): READ,
     ("PUT", _ONE): CHANGE,
@@ -60,6 +61,9 @@ API_TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
     ("GET", f"{_ONE}/ledger"): READ,
     ("GET", f"{_ONE}/estimate"): READ,
     ("GET", f"{_ONE}/backtest"): READ,
+    # Nothing of the block is done in this small world.
+    ("GET", f"{_BLOCK}/report"): made(READ, 409),
+    ("GET", f"{_BLOCK}/sets"): READ,
     ("GET", f"{_BLOCK}/weeks/<week>/sessions/<session>/sheet"): SEE,
     ("GET", f"{_ONE}/facts"): SEE,
     ("GET", "api/lifts"): EVERYBODY,

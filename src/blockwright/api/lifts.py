@@ -6,11 +6,13 @@ from django.http import HttpRequest, HttpResponse
 from ninja import Router
 from pydantic import BeforeValidator, WithJsonSchema
 
-from blockwright.actions.list_lifts import Narrowing, lifts_document
+from blockwright.actions.desk_gyms import lifts_in_gym
+from blockwright.actions.list_lifts import Narrowing
 from blockwright.api import whose
 from blockwright.api.documents import answers, document_answer
 from blockwright.api.errors import ERRORS
-from blockwright.api.values import Find, among, word_schema
+from blockwright.api.signed_in import person_of
+from blockwright.api.values import Find, MaybeKey, among, word_schema
 from blockwright.engine.training import MUSCLES
 from blockwright.files.vocabulary import vocabulary
 
@@ -30,15 +32,15 @@ Pattern = Annotated[
     response={200: dict[str, Any], **ERRORS},
     openapi_extra=answers("lifts"),
     summary="The lift catalogue",
-    description=f"{whose.ANYONE} `muscle`: lifts that train it directly; `find`: part of a name.",
+    description=f"{whose.ANYONE} `muscle`: lifts that train it directly; `find`: part of a name; "
+    "`lifter`: what the gym of one I may see has the kit for, their own lifts among it.",
 )
 def lifts(
     request: HttpRequest,
     muscle: Muscle = None,
     pattern: Pattern = None,
     find: Find = None,
+    lifter: MaybeKey = None,
 ) -> HttpResponse:
-    document, _ = lifts_document(
-        Narrowing(muscle=muscle or "", pattern=pattern or "", find=find or "")
-    )
-    return document_answer(request, document)
+    narrowing = Narrowing(muscle=muscle or "", pattern=pattern or "", find=find or "")
+    return document_answer(request, lifts_in_gym(person_of(request), lifter, narrowing))

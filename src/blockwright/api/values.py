@@ -33,6 +33,10 @@ class Strict(BaseModel):
     model_config = ConfigDict(extra="forbid", strict=True)
 
 
+def _maybe_day(value: Any) -> Any:
+    return None if value is None else _day(value)
+
+
 def _day(value: Any) -> Any:
     if isinstance(value, date) and not isinstance(value, datetime):
         return value
@@ -55,6 +59,10 @@ def _key(value: Any) -> Any:
     return UUID(value)
 
 
+def _maybe_key(value: Any) -> Any:
+    return None if value is None else _key(value)
+
+
 def _in_address(value: Any) -> Any:
     if isinstance(value, str) and re.fullmatch(_WHOLE, value):
         return int(value)
@@ -67,7 +75,7 @@ Day = Annotated[
 ]  # fmt: skip
 MaybeDay = Annotated[
     date | None,
-    BeforeValidator(_day),
+    BeforeValidator(_maybe_day),
     WithJsonSchema({"type": "string", "format": "date", "pattern": _DAY}),
 ]
 """A date in an address that may be left out."""
@@ -80,6 +88,12 @@ Key = Annotated[
     UUID, BeforeValidator(_key), WithJsonSchema({"type": "string", "format": "uuid",
                                                  "pattern": _KEY})
 ]  # fmt: skip
+MaybeKey = Annotated[
+    UUID | None,
+    BeforeValidator(_maybe_key),
+    WithJsonSchema({"type": "string", "format": "uuid", "pattern": _KEY}),
+]
+"""An id in an address that may be left out."""
 Number = Annotated[int, Field(ge=1, le=MOST_NUMBER), BeforeValidator(_in_address)]
 """A counting number in an address."""
 Seq = Annotated[int, Field(ge=0, le=MOST_SEQ), BeforeValidator(_in_address)]
