@@ -54,6 +54,16 @@ def test_a_session_is_stored_in_order_with_the_times_it_was_done(
     assert [one.moment.at for one in sets] == [datetime(2026, 1, 5, 18, n, 5) for n in range(1, 5)]
 
 
+def test_nothing_is_stored_under_another_name(world: people.World, phone: Client) -> None:
+    event = people.set_event(world.lifter, 1)
+    told = people.message(event, person=str(world.cato.pk))
+    answer = phone.post("/api/sync", told, content_type="application/json")
+    assert answer.status_code == 401
+    assert answer.json()["error"]["code"] == "other_person"
+    assert not Fact.objects.exists()
+    assert states(send(phone, event, person=str(world.mara.pk))) == ["stored"]
+
+
 def test_sending_twice_is_harmless(world: people.World, phone: Client) -> None:
     events = [people.set_event(world.lifter, n) for n in range(3)]
     first, again = send(phone, *events), send(phone, *events)

@@ -1,5 +1,6 @@
 """A session on the phone page: taps, corrections, pain, swaps, turns; how it looks to a reader."""
 
+import re
 from collections.abc import Iterator
 from typing import Any
 
@@ -93,15 +94,55 @@ def test_pain_stops_a_lift_and_says_where_to_turn(
 ) -> None:
     page = signed_in(context, shared_site, "dov")
     panel(page, "Something hurts")
+    page.locator("#field-place").select_option("knee")
     page.locator("[data-key=pain-4]").tap()
     expect(page.locator("#pain-said")).to_contain_text("No more load on this lift")
+    expect(page.locator(".panel.open")).to_contain_text("loading the knee too: leg extension")
     page.locator("[data-key=pain-7]").tap()
     expect(page.locator("#pain-said")).to_contain_text("licensed professional")
     expect(page.locator("#lift-1")).to_contain_text("Stopped: pain 7 of 10")
     expect(page.locator("#lift-1 " + WRITE)).to_have_count(0)
+    expect(page.locator(".panel.open .choice")).to_have_count(0)
     all_sent(page)
     assert [one["value"] for one in events(shared_site, "dov", "checkin")] == ["4", "7"]
-    assert [one["pain"] for one in events(shared_site, "dov", "session")] == [4, 7]
+    told = events(shared_site, "dov", "session")
+    assert [(one["pain"], one["where"]) for one in told] == [(4, "knee"), (7, "knee")]
+
+
+def test_pain_is_offered_what_spares_the_place_and_never_a_twin(
+    browser: Browser, shared_site: Site
+) -> None:
+    context = phone(browser)
+    page = signed_in(context, shared_site, "ada")
+    panel(page, "Something hurts")
+    page.locator("[data-key=pain-4]").tap()
+    page.locator("#field-place").select_option("knee")
+    expect(page.locator(".panel.open")).to_contain_text("These spare the knee")
+    offered = [one.lower() for one in page.locator(".panel.open .choice").all_inner_texts()]
+    assert offered
+    assert not any(word in name for name in offered for word in ("squat", "leg press", "lunge"))
+    expect(page.locator(".panel.open")).to_contain_text("this is not a diagnosis")
+    # With pain in it, a taken machine gets no twin either.
+    panel(page, "Machine taken")
+    taken = [one.lower() for one in page.locator(".panel.open li .choice").all_inner_texts()]
+    assert taken == offered
+    page.locator(".panel.open li .choice").first.tap()
+    expect(page.locator("#lift-1")).to_contain_text("In place of barbell back squat")
+    all_sent(page)
+    # Where it hurts was said after how much: still one report.
+    told = {one["what"]: one for one in events(shared_site, "ada", "session")}
+    assert set(told) == {"hurts", "machine_taken", "swap_lift"}, told
+    hurts, swap = told["hurts"], told["swap_lift"]
+    assert (hurts["pain"], hurts["where"], swap["why"]) == (4, "knee", "machine taken")
+    assert len(events(shared_site, "ada", "checkin")) == 1
+    # The stand-in hurts too: nothing is offered, only leaving it out.
+    panel(page, "Something hurts")
+    page.locator("[data-key=pain-3]").tap()
+    expect(page.locator(".panel.open")).to_contain_text("Nothing your kit allows")
+    expect(page.locator(".panel.open")).to_contain_text("licensed professional")
+    page.get_by_role("button", name="Leave it out today").tap()
+    expect(page.locator("#lift-1")).to_contain_text("Left out today")
+    context.close()
 
 
 def test_a_stop_sign_ends_the_session(context: BrowserContext, shared_site: Site) -> None:
@@ -124,16 +165,24 @@ def test_a_taken_machine_a_short_hour_and_another_lift(
 ) -> None:
     page = signed_in(context, shared_site, "finn")
     panel(page, "Machine taken")
-    choice = page.locator(".panel.open .choice").first
+    choice = page.locator(".panel.open li .choice").first
     name = choice.inner_text()
     choice.tap()
     expect(page.locator("#lift-1")).to_contain_text("In place of barbell back squat")
     write_down(page)
     panel(page, "Short of time")
-    page.locator("#field-minutes").fill("15")
+    page.locator("#field-minutes").fill("25")
+    expect(page.locator(".panel.open")).to_contain_text(re.compile("Stays, about 2[0-5] minutes"))
     expect(page.locator(".panel.open")).to_contain_text("Left out:")
     page.get_by_role("button", name="Leave these out").tap()
-    expect(page.locator("#lift-6")).to_contain_text("Left out for time")
+    expect(page.get_by_text("Left out for time").first).to_be_visible()
+    remaining = page.locator(".lift .planned").all_inner_texts()
+    panel(page, "Short of time")
+    page.get_by_role("button", name="There is time after all").tap()
+    expect(page.get_by_text("Left out for time")).to_have_count(0)
+    page.get_by_role("button", name="Leave these out").tap()
+    expect(page.get_by_text("Left out for time").first).to_be_visible()
+    assert page.locator(".lift .planned").all_inner_texts() == remaining
     panel(page, "Add a lift")
     page.locator("#field-lift").fill("face pull")
     page.get_by_role("button", name="Add it").tap()
@@ -146,6 +195,9 @@ def test_a_taken_machine_a_short_hour_and_another_lift(
     assert (first["plan"]["entry"], first["plan"]["set"]) == (1, 1)
     assert second["set"]["lift"] == "face pull"
     assert second["plan"]["entry"] is None
+    told = events(shared_site, "finn", "session")
+    short = next(one for one in told if one["what"] == "short_of_time")
+    assert (short["minutes"], " of " in short["left_out"]) == (25, True)
 
 
 def test_check_in_before_and_effort_after(context: BrowserContext, shared_site: Site) -> None:

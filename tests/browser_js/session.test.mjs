@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { localTime, makeEvent, newId } from "../../src/blockwright/web/static/blockwright/events.js";
 import {
-  barChange, leaveOut, restBefore, restNow, sessionOf,
+  barChange, leaveOut, methodOf, minutesWith, painfulToday, restBefore, restNow, sessionOf,
 } from "../../src/blockwright/web/static/blockwright/session.js";
 import { adviceText, clockText, loadText, numberText } from "../../src/blockwright/web/static/blockwright/words.js";
 
@@ -95,17 +95,70 @@ test("facts of other sessions are not this one's", () => {
   assert.equal(sessionOf(document([entry(1, "row")]), [other, imported]).happened.length, 0);
 });
 
-test("short of time: the last lifts give first, each keeps a set while it can", () => {
-  const sheet = document([entry(1, "row"), entry(2, "press"), entry(3, "curl")]);
-  sheet.advice.lifts = { row: lift, press: lift, curl: lift };
-  const left = new Map([[1, 3], [2, 3], [3, 3]]);
-  const sets = (minutes) => [1, 2, 3].map((order) => 3 - (leaveOut(sheet, left, minutes).get(order) ?? 0));
-  assert.deepEqual(sets(60), [3, 3, 3]);
-  assert.deepEqual(sets(25), [3, 3, 2]);
-  assert.deepEqual(sets(17), [2, 2, 1]);
-  assert.deepEqual(sets(11), [1, 1, 1]);
-  assert.deepEqual(sets(8), [1, 1, 0]);
-  assert.deepEqual(sets(1), [0, 0, 0]);
+const short = {
+  start_s: 300, least: 2, changed: 10,
+  entries: Object.fromEntries([1, 2, 3].map((order) => [order, {
+    sets: 3, pair: null, set_s: 160, ready_s: 120, rest_s: 120, gives: { [`m${order}`]: [0, 4, 8, 12] },
+  }])),
+  // The first lift is worth most, the second least.
+  loss: Object.fromEntries([[1, 300], [2, 50], [3, 100]].map(([order, worth]) =>
+    [`m${order}`, Array.from({ length: 13 }, (_, given) => worth * (12 - given))])),
+};
+const shortSheet = () => ({ ...document([entry(1, "row"), entry(2, "press"), entry(3, "curl")]), short });
+const out = (session, minutes) => [1, 2, 3].map((order) => leaveOut(session, minutes).get(order) ?? 0);
+
+test("short of time: what costs the least goes; a lift keeps two sets or none", () => {
+  const session = sessionOf(shortSheet(), []);
+  assert.deepEqual(out(session, 60), [0, 0, 0]);
+  assert.deepEqual(out(session, 27), [0, 1, 0]);
+  assert.deepEqual(out(session, 22), [0, 3, 0]);
+  assert.deepEqual(out(session, 14), [0, 3, 3]);
+  assert.deepEqual(out(session, 1), [3, 3, 3]);
+  assert.equal(minutesWith(session, leaveOut(session, 22)), 21);
+});
+
+test("short of time: done sets stay, their set-up is over, a stopped lift takes no minutes", () => {
+  const pain = (place, value) => fact("session", { what: "hurts", entry: place, lift: "row", where: "", pain: value });
+  assert.deepEqual(out(sessionOf(shortSheet(), [set("row", 1, 1)]), 11), [0, 3, 1]);
+  assert.deepEqual(out(sessionOf(shortSheet(), [pain(1, 8)]), 19), [3, 1, 0]);
+});
+
+test("said short of time: the sheet stays as it was cut then, whatever is done after", () => {
+  const first = set("row", 1, 1);
+  const said = fact("session", { what: "short_of_time", minutes: 11, left_out: "" });
+  const facts = [first, said];
+  const remaining = (more) => sessionOf(shortSheet(), [...facts, ...more]).lines.map((line) => line.remaining.length);
+  assert.deepEqual(remaining([]), [2, 0, 2]);
+  assert.deepEqual(remaining([set("row", 2, 1), set("curl", 1, 3)]), [1, 0, 1]);
+  assert.deepEqual(remaining([fact("session", said.session, {}, { amends: said.id, withdrawn: true })]), [2, 3, 3]);
+});
+
+test("a taken machine comes last, until a set of it is done", () => {
+  const taken = fact("session", { what: "machine_taken", entry: 1 });
+  const sheet = document([entry(1, "row"), entry(2, "press")]);
+  assert.equal(sessionOf(sheet, [taken]).next.key, "2");
+  assert.equal(sessionOf(sheet, [taken, set("row", 1, 1)]).next.key, "1");
+  assert.equal(sessionOf(document([entry(1, "row")]), [taken]).next.key, "1");
+});
+
+test("what stands in for pain is found, and today's pain is remembered by lift", () => {
+  const spared = entry(1, "leg curl");
+  const sheet = { ...document([entry(1, "row")], { 1: [] }), pain: { 1: { says: "", for: { "": ["leg curl"] }, entries: [spared] } } };
+  const facts = [
+    fact("session", { what: "hurts", entry: 1, lift: "row", where: "knee", pain: 4 }),
+    fact("session", { what: "swap_lift", entry: 1, lift: "leg curl", why: "pain 4" }),
+  ];
+  const session = sessionOf(sheet, facts);
+  assert.equal(session.lines[0].entry, spared);
+  assert.deepEqual([painfulToday(session, "row"), painfulToday(session, "leg curl")], [true, false]);
+});
+
+test("of a drop entry only the set that counts for more is in parts", () => {
+  const plain = { ...planned(50), counts_as: 1 };
+  const mixed = entry(1, "curl", { method: "drop", sets: [plain, { ...plain, counts_as: 2 }] });
+  assert.deepEqual([...mixed.sets, null].map((one) => methodOf(mixed, one)), ["straight", "drop", "straight"]);
+  const all = entry(1, "curl", { method: "rest-pause", sets: [plain, plain] });
+  assert.deepEqual([...all.sets, null].map((one) => methodOf(all, one)), ["rest-pause", "rest-pause", "rest-pause"]);
 });
 
 test("the rest is told from stored times, and not at all from a clock that went back", () => {

@@ -29,6 +29,7 @@ def phone_home(person: User, now: datetime) -> dict[str, Any]:
         "format": FORMAT,
         "today": today.isoformat(),
         "me": {
+            "id": str(person.pk),
             "name": person.name,
             "role": person.role,
             "units": person.units,

@@ -33,7 +33,7 @@ _SESSION_KEYS: Mapping[str, frozenset[str]] = {
     "swap_lift": frozenset({"entry", "lift", "why"}),
     "add_lift": frozenset({"lift"}),
     "skip_lift": frozenset({"entry", "why"}),
-    "short_of_time": frozenset({"minutes"}),
+    "short_of_time": frozenset({"minutes", "left_out"}),
     "machine_taken": frozenset({"entry"}),
     "hurts": frozenset({"entry", "lift", "where", "pain"}),
     "note": frozenset({"text"}),

@@ -7,6 +7,7 @@ from django.middleware.csrf import get_token
 from django.utils import timezone
 from ninja import Router
 
+from blockwright.accounts.who import say_who
 from blockwright.actions.phone_home import phone_home
 from blockwright.actions.phone_sheet import SessionName, phone_sheet, prepare
 from blockwright.api import whose
@@ -27,7 +28,10 @@ router = Router()
 )
 def phone(request: HttpRequest) -> HttpResponse:
     get_token(request)  # sets the cookie whose value the queue sends along
-    return json_answer(request, phone_home(person_of(request), timezone.now()))
+    person = person_of(request)
+    answer = json_answer(request, phone_home(person, timezone.now()))
+    say_who(answer, str(person.pk))
+    return answer
 
 
 @router.get(

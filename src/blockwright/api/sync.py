@@ -12,7 +12,7 @@ from pydantic import Field
 
 from blockwright.actions.take_log import Sent, take_log
 from blockwright.api import whose
-from blockwright.api.errors import CHANGE_ERRORS
+from blockwright.api.errors import CHANGE_ERRORS, ApiError
 from blockwright.api.signed_in import person_of
 from blockwright.api.values import MOST_SEQ, Key, Moment, Strict
 
@@ -28,6 +28,8 @@ class SyncIn(Strict):
     format: Literal["blockwright/sync/1"]
     sent_at: Moment
     events: Annotated[list[Any], Field(max_length=MOST_EVENTS)]
+    person: Annotated[str | None, Field(max_length=40)] = None
+    """Whose entries these are, by `me.id`; refused when somebody else is signed in."""
     seen: Annotated[
         dict[Key, Annotated[int, Field(ge=0, le=MOST_SEQ)]],
         Field(max_length=MOST_LIFTERS, default_factory=dict),
@@ -71,5 +73,9 @@ class SyncOut(Schema):
 @decorate_view(gzip_page)
 def sync(request: HttpRequest, message: SyncIn) -> dict[str, Any]:
     received_at = timezone.now()
+    person = person_of(request)
+    if message.person is not None and message.person != str(person.pk):
+        says = "somebody else is signed in on this phone"
+        raise ApiError(401, "other_person", says, "they stay here until their own person signs in")
     sent = Sent(sent_at=message.sent_at, events=message.events, seen=message.seen)
-    return take_log(person_of(request), sent, received_at)
+    return take_log(person, sent, received_at)

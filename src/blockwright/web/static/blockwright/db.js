@@ -120,6 +120,15 @@ export async function openStore(factory = globalThis.indexedDB) {
         values.delete(`seen ${lifter}`);
       }),
 
+    // Everything personal but what is unsent: the phone changes hands, or its person signed out.
+    forgetPerson: () => within(["facts", "sheets", "values"], "readwrite", async (facts, sheets, values) => {
+      facts.clear();
+      sheets.clear();
+      for (const key of await asked(values.getAllKeys())) {
+        if (!["device", "n"].includes(key)) values.delete(key);
+      }
+    }),
+
     // ---------------------------------------------------------------------------------- sheets
 
     sheet: (key) => within(["sheets"], "readonly", (sheets) => asked(sheets.get(key))),

@@ -1,7 +1,8 @@
 // What a tap on the sheet does: each makes events and hands them to `page.keep`.
 
 import { makeEvent } from "./events.js";
-import { restBefore } from "./session.js";
+import { leaveOut, methodOf, restBefore } from "./session.js";
+import { leftOutText } from "./panels.js";
 import { saidOf } from "./set_view.js";
 import { NOT_KEPT, adviceText } from "./words.js";
 
@@ -30,7 +31,8 @@ export function deedsOf(page) {
     const restS = restBefore(line, page.session.document, draft.reps, page.now());
     const numbers = line.rows.filter(({ done }) => done?.set.lift === line.entry.lift)
       .map(({ done }) => done.set.set);
-    const event = made("set", saidOf(line, draft, page.unit, Math.max(0, ...numbers) + 1, restS), {
+    const method = methodOf(line.entry, row.planned);
+    const event = made("set", saidOf(line, method, draft, page.unit, Math.max(0, ...numbers) + 1, restS), {
       entry: line.order, set: row.planned === null ? null : row.number,
     });
     page.justDone = event.id;
@@ -68,7 +70,7 @@ export function deedsOf(page) {
     async amend(line, row, draft) {
       if (!isCount(draft.reps)) return page.say("Write the repetitions as a number first.");
       const { set } = row.done;
-      const said = saidOf({ entry: { lift: set.lift, method: set.method } }, draft, set.unit, set.set, set.rest_s);
+      const said = saidOf({ entry: { lift: set.lift } }, set.method, draft, set.unit, set.set, set.rest_s);
       page.editing = null;
       await keepAndSay([replaced(row.done, { ...said, pain: set.pain ?? null })], "Corrected.");
       return page.show();
@@ -114,6 +116,14 @@ export function deedsOf(page) {
       page.show();
     },
 
+    // The place of what was said already: one report, told better.
+    async hurtsWhere(line, where) {
+      const said = page.session.happened.findLast((fact) => fact.kind === "session"
+        && fact.session.what === "hurts" && fact.session.lift === line.entry.lift);
+      if (said !== undefined) await keepAndSay([replaced(said, { ...said.session, where })], "Written down.");
+      page.show();
+    },
+
     async stopSign() {
       await page.keep([told("hurts", { entry: null, lift: "", where: "stop sign", pain: null }), told("ended")]);
       page.panel = null;
@@ -131,20 +141,26 @@ export function deedsOf(page) {
       page.show(`lift-${line.key}`);
     },
 
+    async later(line) {
+      page.panel = null;
+      await keepAndSay([told("machine_taken", { entry: line.order }, line.order)], `${line.entry.lift} comes last.`);
+      page.openKey = page.session.next?.key ?? null;
+      page.show(page.openKey === null ? null : `lift-${page.openKey}`);
+    },
+
     async skip(line, why) {
       page.panel = null;
-      await page.keep([told("skip_lift", { entry: line.order, why }, line.order)]);
+      await keepAndSay([told("skip_lift", { entry: line.order, why }, line.order)], "Left out today.");
       page.openKey = page.session.next?.key ?? null;
-      page.say("Left out today.");
       page.show();
     },
 
     async shortOfTime(minutes) {
       if (!(minutes > 0)) return;
+      const left = leftOutText(page.session, leaveOut(page.session, minutes));
       page.panel = null;
-      await page.keep([told("short_of_time", { minutes })]);
+      await keepAndSay([told("short_of_time", { minutes, left_out: left })], "The sheet is shorter now.");
       page.openKey = page.session.next?.key ?? null;
-      page.say("The sheet is shorter now.");
       page.show("top");
     },
 

@@ -9,7 +9,7 @@ export function el(tag, attributes = {}, ...children) {
       for (const [event, listener] of Object.entries(value)) made.addEventListener(event, listener);
     } else made.setAttribute(name, value === true ? "" : value);
   }
-  made.append(...children.flat(3).filter((child) => child !== null && child !== undefined && child !== false));
+  made.append(...children.flat(Infinity).filter((child) => child !== null && child !== undefined && child !== false));
   return made;
 }
 
@@ -54,7 +54,7 @@ export function scale({ low, high, lowWord, highWord, chosen, choose, label, key
 export function redraw(place, ...children) {
   const focused = document.activeElement;
   const key = focused?.getAttribute?.("data-key");
-  const wanted = children.flat(3).filter(Boolean);
+  const wanted = children.flat(Infinity).filter(Boolean);
   const staying = new Set(wanted);
   for (const old of [...place.childNodes]) if (!staying.has(old)) old.remove();
   wanted.forEach((node, at) => {

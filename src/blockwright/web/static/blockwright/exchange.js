@@ -11,20 +11,28 @@ const DAYS_AHEAD = 3;
 const ADDED_BY_SERVER = ["seq", "day", "received_at", "by"];
 
 // `changed()` is called whenever something to be shown may have changed.
-export function makeExchange({ store, changed }) {
-  const state = { home: null, clockSays: null, ready: new Set(), facts: new Map() };
+// `leave()`: this page is somebody else's; load it anew.
+export function makeExchange({ store, changed, leave = () => {} }) {
+  const state = { person: null, home: null, clockSays: null, ready: new Set(), facts: new Map() };
   const open = new Set();
   let tries = 0, timer = null;
 
   const outbox = makeOutbox({
     // Room is made of sheets that are not open now.
     store: { ...store, makeRoom: () => store.makeRoom([...open]) }, onAnswer: taken, onChange: changed,
-    send: async (events) => server.sync(events, await seen()),
+    send: async (events) => server.sync(events, await seen(), state.person?.id ?? null),
+    person: () => state.person,
     alone: globalThis.navigator?.locks === undefined ? undefined
       : (work) => navigator.locks.request("blockwright outbox", work),
   });
 
+  // Shows only what belongs to who is signed in, by the cookie the server writes: somebody who
+  // signed out, or somebody before, has left nothing here but what is unsent.
   async function start(lifters) {
+    const kept = await store.value("person") ?? null;
+    const id = server.whoIsIn();
+    if (kept !== null && kept.id !== id) await store.forgetPerson();
+    state.person = kept?.id === id ? kept : id === "" ? null : { id, name: "" };
     state.home = await store.value("home").then((found) => found ?? null);
     state.ready = new Set(await store.sheetKeys());
     await readFacts(lifters);
@@ -102,6 +110,13 @@ export function makeExchange({ store, changed }) {
       return;
     }
     if (answer.status !== 200 || answer.body?.lifters === undefined) return;
+    const { id, name } = answer.body.me;
+    if (state.person !== null && state.person.id !== id) {
+      leave();
+      return;
+    }
+    state.person = { id, name };
+    await store.setValue("person", state.person).catch(() => {});
     state.home = answer.body;
     changed();
     await store.setValue("home", answer.body).catch(() => {});
@@ -169,6 +184,8 @@ export function makeExchange({ store, changed }) {
 
   return {
     outbox, state, start, exchange, lookAhead, sheet, sessions,
+    // Whether who is signed in is not who this page was opened for.
+    changedHands: () => state.person !== null && server.whoIsIn() !== state.person.id,
     watch: async (lifter) => {
       if (!state.facts.has(lifter)) await readFacts([lifter]);
     },

@@ -12,8 +12,11 @@ const MOST_BYTES = 200_000;
 // store: add, unsent, mark, acknowledge, throwAway, makeRoom (db.js).
 // send(events): resolves to {status, body} or rejects when there was no answer. onAnswer(body):
 // takes what the server told besides. alone(work): runs it while no other page of this phone does.
+// person(): {id, name} of who is signed in, null where that is not known; an entry is theirs who
+// wrote it, and is sent under no other name.
 export function makeOutbox({
   store, send, onAnswer = async () => {}, onChange = () => {}, alone = (work) => work(),
+  person = () => null,
 }) {
   let writing = [];       // entries on their way to the phone's disk: shown, never claimed
   let held = [];          // entries the phone had no room for: kept in memory, said aloud
@@ -23,7 +26,12 @@ export function makeOutbox({
   let again = false;
   let trouble = null;     // {code, says, mend} of the last try, null when it went well
 
-  async function entries() {
+  const isMine = ({ by }) => by === undefined || by.id === person()?.id;
+
+  // This person's; the others' are only counted.
+  const entries = async () => (await all()).filter(isMine);
+
+  async function all() {
     const kept = await store.unsent();
     for (const entry of kept) lastNumber = Math.max(lastNumber, entry.event.n);
     const there = new Set(kept.map(({ id }) => id));
@@ -35,7 +43,8 @@ export function makeOutbox({
   // they are on disk, to {kept, entries}; `kept` is false when the phone is full and they are only
   // held in memory.
   async function add(events) {
-    const made = events.map((event) => ({ id: event.id, event, state: "waiting" }));
+    const by = person() ?? undefined;
+    const made = events.map((event) => ({ id: event.id, event, state: "waiting", by }));
     const shown = made.map((entry) => {
       lastNumber = Math.max(lastNumber + 1, entry.event.n ?? 0);
       return { ...entry, event: { ...entry.event, n: entry.event.n ?? lastNumber }, state: "writing" };
@@ -203,6 +212,9 @@ export function makeOutbox({
     add,
     flush,
     entries,
+    // {name: how many} of entries of people who are not signed in.
+    ofOthers: async () => (await all()).filter((entry) => !isMine(entry))
+      .reduce((found, { by: { name } }) => ({ ...found, [name]: (found[name] ?? 0) + 1 }), {}),
     trouble: () => trouble,
     writing: () => writing,
     heldInMemory: () => held.length,

@@ -1,8 +1,8 @@
 // What stands at the foot of the sheet: short of time, machine taken, something hurts, check-in,
 // another lift, turns, the end of the session. One panel is open at a time.
 
-import { button, el, makeKeeper, scale, stepper } from "./dom.js";
-import { leaveOut } from "./session.js";
+import { button, el, makeKeeper, redraw, scale, stepper } from "./dom.js";
+import { leaveOut, minutesWith, painfulToday } from "./session.js";
 import { countText, dayText, listText, plannedText } from "./words.js";
 
 const PANELS = [
@@ -42,98 +42,164 @@ const openLine = (page) => page.session.lines.find((line) => line.key === page.o
 
 function shortView(page) {
   const { session } = page;
+  if (session.document.short === undefined) {
+    return el("p", {}, "This sheet came before the page could shorten it: with signal a newer one comes by itself. "
+      + "Leave the last lifts out by hand, under Machine taken.");
+  }
   const draft = page.draftFor("minutes", () => ({ minutes: "20" }));
-  const left = new Map(session.lines.filter((line) => line.order !== null && !line.stopped && !line.skipped)
-    .map((line) => [line.order, line.rows.filter((row) => row.done === null).length]));
-  const preview = el("p", {}, "");
-  const show = () => { preview.textContent = previewText(session, left, Number(draft.minutes)); };
+  const preview = el("div", { role: "status" });
+  const show = () => redraw(preview, previewOf(session, Number(draft.minutes)));
   show();
   return [
-    el("p", {}, "How many minutes are left? The last lifts give first: one set of each while it keeps one, then whole lifts from the end."),
+    session.short === null ? null : [
+      el("p", {}, `Shortened to ${session.short.session.minutes} minutes.`),
+      button("There is time after all", () => page.act.withdraw(session.short), { class: "plain", "data-key": "long" }),
+    ],
+    el("p", {}, "How many minutes are left? What costs the least training goes: fewer sets first where that is enough, whole lifts where it is not."),
     stepper({
       label: "Minutes", value: draft.minutes, key: "minutes", mode: "numeric",
       step: (text, direction) => String(Math.min(Math.max((Number(text) || 0) + 5 * direction, 5), 180)),
       changed: (text) => { draft.minutes = text; show(); },
     }),
     preview,
-    button("Leave these out", () => page.act.shortOfTime(Number(draft.minutes)), { class: "write" }),
+    button("Leave these out", () => page.act.shortOfTime(Number(draft.minutes)), { class: "write", "data-key": "shorten" }),
   ];
 }
 
-function previewText(session, left, minutes) {
-  if (!(minutes > 0)) return "Write a number of minutes.";
-  const out = leaveOut(session.document, left, minutes);
-  if (out.size === 0) return "Everything fits; nothing is left out.";
-  const lifts = session.document.sheet.entries.filter((entry) => out.has(entry.order))
-    .map((entry) => `${out.get(entry.order)} of ${countText(left.get(entry.order), "set")} of ${entry.lift}`);
-  return `Left out: ${listText(lifts)}.`;
+function previewOf(session, minutes) {
+  if (!(minutes > 0)) return [el("p", {}, "Write a number of minutes.")];
+  const out = leaveOut(session, minutes);
+  if (out.size === 0) return [el("p", {}, "Everything fits; nothing is left out.")];
+  const stays = session.lines.filter((line) => line.order !== null && !line.stopped && !line.skipped)
+    .map((line) => [openSets(line) - (out.get(line.order) ?? 0), line.entry.lift]).filter(([sets]) => sets > 0);
+  return [
+    el("p", {}, stays.length === 0 ? "Nothing that is worth its set-up fits. Do one set more and stop, or end the session."
+      : `Stays, about ${minutesWith(session, out)} minutes: ${listText(stays.map(([sets, lift]) => `${countText(sets, "set")} of ${lift}`))}.`),
+    el("p", {}, `Left out: ${leftOutText(session, out)}.`),
+  ];
 }
+
+const openSets = (line) => line.rows.filter((row) => row.planned !== null && row.done === null).length;
+
+export const leftOutText = (session, out) => listText(session.lines
+  .filter((line) => out.has(line.order))
+  .map((line) => `${out.get(line.order)} of ${countText(openSets(line), "set")} of ${line.entry.lift}`));
 
 // ------------------------------------------------------------------------------------ machine taken
 
 function takenView(page) {
   const line = openLine(page);
   if (line.order === null) return el("p", {}, "An added lift has no stand-in; add another lift instead.");
+  const first = page.session.lines.find((other) => other !== line && !other.waits && other.remaining.length > 0);
   return [
-    el("p", {}, `${capital(line.entry.lift)} is taken. Do another lift first and come back: open it above. Or take a stand-in, the nearest first:`),
-    swapList(page, line, "machine taken"),
+    el("p", {}, `${capital(line.entry.lift)} is taken. `
+      + (first ? "Do another lift first, or take a stand-in:" : "Take a stand-in, the nearest first:")),
+    first && !line.waits ? button(`${capital(first.entry.lift)} first, this one last`, () => page.act.later(line),
+      { class: "choice", "data-key": "later" }) : null,
+    // A near twin loads the same place.
+    [line.entry.lift, line.planned.lift].some((lift) => painfulToday(page.session, lift))
+      ? spareView(page, line, placeOf(page, line), "machine taken") : nearView(page, line),
   ];
 }
 
-function swapList(page, line, why) {
-  const choices = line.swaps.filter((entry) => entry.lift !== line.entry.lift);
-  const back = line.swappedFrom === null ? null : line.planned;
-  if (choices.length === 0 && back === null) {
-    return [
-      el("p", {}, "Your kit allows no other lift for these muscles."),
-      button("Leave it out today", () => page.act.skip(line, why), { class: "plain" }),
-    ];
-  }
+function nearView(page, line) {
+  const back = line.swappedFrom === null ? [] : [line.planned];
+  const choices = [...back, ...line.swaps.filter((entry) => entry.lift !== line.entry.lift)];
   return [
-    el("ul", { class: "ruled" }, [...(back ? [back] : []), ...choices].map((entry) => el("li", {},
-      button(entry === back ? `Back to ${entry.lift}` : capital(entry.lift),
-        () => page.act.swap(line, entry.lift, why), { class: "choice", "data-key": `swap-${entry.lift}` }),
-      entry.sets[0] ? el("p", { class: "planned" }, plannedText(entry.sets[0], page.unit)) : null))),
-    button("Leave it out today", () => page.act.skip(line, why), { class: "plain", "data-key": "skip" }),
+    choices.length === 0 ? el("p", {}, "Your kit allows no other lift for these muscles.")
+      : swapList(page, line, choices, "machine taken"),
+    leaveButton(page, line, "machine taken"),
   ];
 }
+
+const swapList = (page, line, choices, why) => el("ul", { class: "ruled" }, choices.map((entry) => el("li", {},
+  button(entry === line.planned ? `Back to ${entry.lift}` : capital(entry.lift),
+    () => page.act.swap(line, entry.lift, why), { class: "choice", "data-key": `swap-${entry.lift}` }),
+  entry.sets[0] ? el("p", { class: "planned" }, plannedText(entry.sets[0], page.unit)) : null)));
+
+const leaveButton = (page, line, why) => button("Leave it out today", () => page.act.skip(line, why),
+  { class: "plain", "data-key": "skip" });
 
 const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 
 // ----------------------------------------------------------------------------------- something hurts
 
+// The place said last for the lift's pain today; "" where none was.
+function placeOf(page, line) {
+  const said = page.session.happened.findLast((fact) => fact.kind === "session"
+    && fact.session.what === "hurts" && fact.session.lift === line.entry.lift);
+  const place = (said?.session.where ?? "").split(":")[0];
+  return placesOf(page, line).includes(place) ? place : "";
+}
+
+const placesOf = (page, line) => page.session.document.places?.[line.order] ?? [];
+
 function hurtsView(page) {
   const line = openLine(page);
   const { limits, document } = page.session;
   const stop = document.sheet.cautions.find((one) => one.code === "sheet_stop_signs");
-  const draft = page.draftFor(`hurts ${line.key}`, () => ({ where: "" }));
+  const draft = page.draftFor(`hurts ${line.key} ${line.entry.lift}`, () => ({ place: placeOf(page, line), words: "" }));
+  const where = () => [draft.place, draft.words.trim()].filter(Boolean).join(": ");
   return [
     stop ? el("p", { class: "caution" }, `${stop.says}.`) : null,
     button("One of these: stop the session", page.act.stopSign, { class: "plain", "data-key": "stop-sign" }),
-    el("p", {}, `Or pain in ${line.entry.lift}: how much, from 0 to 10?`),
+    el("p", {}, `Or pain in ${line.entry.lift}: where, and how much?`),
+    el("label", { for: "field-place" }, "Where"),
+    el("select", { id: "field-place", "data-key": "place", on: { change: (event) => {
+      draft.place = event.target.value;
+      page.act.hurtsWhere(line, where());
+    } } },
+      el("option", { value: "" }, "somewhere else, or not sure"),
+      placesOf(page, line).map((place) => el("option", { value: place, selected: place === draft.place }, spaced(place)))),
+    el("label", { for: "field-where" }, "In your words (may stay empty)"),
+    el("input", { id: "field-where", value: draft.words, maxlength: "80", autocomplete: "off",
+      on: { input: (event) => { draft.words = event.target.value; } } }),
     scale({
       low: 0, high: 10, lowWord: "none", highWord: "worst there is", label: `Pain in ${line.entry.lift}`,
-      chosen: line.pain, key: "pain", choose: (pain) => page.act.hurts(line, pain, draft.where),
+      chosen: line.pain, key: "pain", choose: (pain) => page.act.hurts(line, pain, where()),
     }),
-    el("label", { for: "field-where" }, "Where (may stay empty)"),
-    el("input", { id: "field-where", value: draft.where, maxlength: "80", autocomplete: "off",
-      on: { input: (event) => { draft.where = event.target.value; } } }),
-    line.pain === null ? null : painWords(page, line, limits),
+    line.pain === null ? null : painWords(page, line, limits, draft.place),
   ];
 }
 
-function painWords(page, line, limits) {
+function painWords(page, line, limits, place) {
   if (line.pain > limits.stopAbove) {
-    return el("p", { class: "caution", id: "pain-said" }, `Stop ${line.entry.lift} for today. It is written down for the coach. `
-      + "A second report in a row asks for a licensed professional; go at once if it is sharp or does not settle.");
+    return [
+      el("p", { class: "caution", id: "pain-said" }, `Stop ${line.entry.lift} for today. It is written down for the coach. `
+        + "A second report in a row asks for a licensed professional; go at once if it is sharp or does not settle."),
+      othersView(page, line, place),
+    ];
   }
   if (line.pain > limits.carryOn) {
     return [
-      el("p", { class: "caution", id: "pain-said" }, "No more load on this lift today. Go on only if it does not grow, or take a stand-in:"),
-      swapList(page, line, `pain ${line.pain}`),
+      el("p", { class: "caution", id: "pain-said" }, "No more load on this lift today. Go on only if it does not grow; better, leave it."),
+      othersView(page, line, place),
+      spareView(page, line, place, `pain ${line.pain}`),
     ];
   }
   return el("p", { id: "pain-said" }, "Carry on, and say so again if it grows.");
+}
+
+// Lifts still to come that load the same place.
+function othersView(page, line, place) {
+  const lifts = place === "" ? [] : page.session.lines.filter((other) => other.order !== null && other !== line
+    && other.remaining.length > 0 && placesOf(page, other).includes(place)).map((other) => other.entry.lift);
+  return lifts.length === 0 ? null
+    : el("p", { class: "caution" }, `Still to come and loading the ${spaced(place)} too: ${listText(lifts)}. Leave out what hurts.`);
+}
+
+// What spares the place that hurts; often nothing, and then nothing is offered.
+function spareView(page, line, place, why) {
+  const known = line.swappedFrom === null ? page.session.document.pain?.[line.order] : undefined;
+  const names = known?.for[place] ?? [];
+  return [
+    names.length === 0 ? el("p", {}, "Nothing your kit allows trains this and is sure to spare what hurts.")
+      : [el("p", {}, place === "" ? "These share little with it:" : `These spare the ${spaced(place)}, as far as is known:`),
+        swapList(page, line, names.map((name) => known.entries.find((entry) => entry.lift === name)), why)],
+    el("p", { class: "caution" }, known ? `${known.says}.`
+      : "Stop any lift that hurts. Pain that lasts, spreads or comes back belongs to a licensed professional."),
+    leaveButton(page, line, why),
+  ];
 }
 
 // ---------------------------------------------------------------------------------------- check-in

@@ -8,7 +8,7 @@ import { localDay, makeEvent, newId, zoneName } from "./events.js";
 import { makeExchange } from "./exchange.js";
 import { homeView } from "./home_view.js";
 import { footView } from "./panels.js";
-import { restNow, sessionOf } from "./session.js";
+import { methodOf, restNow, sessionOf } from "./session.js";
 import { saidOf } from "./set_view.js";
 import { inHand, sheetView } from "./sheet_view.js";
 import { barView, phoneView, restText } from "./unsent_view.js";
@@ -18,7 +18,7 @@ const place = (id) => document.getElementById(id);
 const page = {
   device: null, tracks: [], turn: 0, openKey: null, editing: null, extra: null, panel: null,
   justDone: null, lastSaid: null, drafts: new Map(), entries: [],
-  worker: null, registration: null, persisted: null,
+  worker: null, registration: null, persisted: null, ofOthers: {},
   now: () => Date.now(),
   say: (text) => { place("said").textContent = text; },
   draftFor(key, first) {
@@ -96,7 +96,7 @@ function thinkAhead() {
   const { document } = session;
   const { row, draft } = inHand(page, line);
   const place = { lifter: document.lifter.id, ...document.plan, began: session.began };
-  const event = makeEvent("set", saidOf(line, draft, page.unit, row.number, line.entry.rest_s), place,
+  const event = makeEvent("set", saidOf(line, methodOf(line.entry, row.planned), draft, page.unit, row.number, line.entry.rest_s), place,
     page.device, page.now(), { entry: line.order, set: row.planned === null ? null : row.number });
   const facts = exchange.factsOf(document.lifter.id, page.entries);
   sessionOf(document, [...facts, { ...event, n: Infinity }]);
@@ -126,7 +126,9 @@ let refreshing = null, shown = null, pressed = false, later = false;
 // Reads what changed behind the page's back: answers, other phones. What looks the same is left
 // alone, so that no tap or typing is lost under a finger.
 async function refresh() {
+  if (exchange.changedHands()) leave();
   page.entries = await exchange.outbox.entries();
+  page.ofOthers = await exchange.outbox.ofOthers();
   workOut();
   redraw(place("bar"), barView(page));
   if (looks() === shown) return;
@@ -141,9 +143,15 @@ function looks() {
     page.tracks.map(({ session, document }) =>
       [document.plan.revision, session.happened.map((fact) => [fact.id, fact.state === "attention", fact.unkept === true])]),
     page.attention.map(({ id }) => id), page.trouble, page.held, page.clockSays, page.worker,
-    page.atRisk,
+    page.atRisk, page.ofOthers, exchange.state.person,
     page.tracks.length === 0 && [exchange.sessions().map(({ key }) => key), [...exchange.state.ready]],
   ]);
+}
+
+// The phone changed hands: the page starts anew for who is signed in now, or for nobody. What is only
+// in memory keeps it open until it is on the phone or sent.
+function leave() {
+  if (page.held === 0 && exchange.outbox.writing().length === 0) location.reload();
 }
 
 function soon() {
@@ -279,18 +287,25 @@ async function start() {
   store = await openStore();
   page.device = await store.value("device") ?? newId();
   await store.setValue("device", page.device).catch(() => {});
-  exchange = makeExchange({ store, changed: soon });
+  exchange = makeExchange({ store, changed: soon, leave });
   page.act = taps();
   await exchange.start([]);
   page.entries = await exchange.outbox.entries();
+  page.ofOthers = await exchange.outbox.ofOthers();
   await follow();
-  addEventListener("hashchange", follow);
+  addEventListener("hashchange", async () => {
+    await follow();
+    // What other phones wrote of this session.
+    await exchange.exchange();
+    await refresh();
+  });
   addEventListener("online", () => exchange.exchange().then(refresh));
   addEventListener("beforeunload", (event) => {
     if (page.held > 0 || exchange.outbox.writing().length > 0) event.preventDefault();
   });
   document.addEventListener("visibilitychange", () => {
     if (document.visibilityState !== "visible") return;
+    if (exchange.changedHands()) leave();
     exchange.exchange().then(refresh);
     exchange.lookAhead(localDay(page.now()));
   });

@@ -7,6 +7,9 @@ export function cookie(name, jar = document.cookie) {
   return found === undefined ? "" : decodeURIComponent(found.slice(name.length + 1));
 }
 
+// The account signed in here last, by number; "" after signing out. It outlives the sign-in.
+export const whoIsIn = () => cookie("person");
+
 async function call(url, options = {}) {
   const ending = new AbortController();
   const timer = setTimeout(() => ending.abort(), LONGEST_MS);
@@ -20,12 +23,12 @@ async function call(url, options = {}) {
 }
 
 // One message of the queue; a stale token is read anew and the message sent once more.
-export async function sync(events, seen) {
+export async function sync(events, seen, person) {
   const post = () => call("/api/sync", {
     method: "POST",
     headers: { "Content-Type": "application/json", "X-CSRFToken": cookie("csrftoken") },
     body: JSON.stringify({
-      format: "blockwright/sync/1", sent_at: new Date().toISOString(), events, seen,
+      format: "blockwright/sync/1", sent_at: new Date().toISOString(), events, seen, person,
     }),
   });
   const answer = await post();

@@ -2,6 +2,7 @@
 // facts in, a description out; the pages draw it.
 
 import { effectiveKg, expectedReps, nextLoad, observed, rackOf, rested } from "./advice.js";
+import { leftOut, secondsOf } from "./shorten.js";
 import { inDoneOrder, standing } from "./standing.js";
 
 // A longer pause is none between two sets of a lift (judgement).
@@ -16,19 +17,20 @@ export function sessionOf(document, facts) {
   const told = happened.filter((fact) => fact.kind === "session");
   const pains = painsOf(happened);
   const limits = painLimits(sheet);
-  const leftOut = leftOutSets(document, told, sets);
+  const left = leftOutSets(document, told, sets, limits);
   const lines = sheet.entries.map((planned) =>
-    lineOf(document, planned, sets, told, pains, limits, leftOut));
+    lineOf(document, planned, sets, told, pains, limits, left));
   const added = addedLines(document, sets, told, pains, limits);
   const began = happened.length > 0 ? happened[0].began ?? happened[0].at : null;
   const all = [...lines, ...added];
   return {
-    document, happened, lines: all, limits, began,
+    document, happened, lines: all, limits, began, pains,
     ended: told.findLast((fact) => fact.session.what === "ended") ?? null,
     // A stop sign names no lift: it ends the session.
     stopSign: told.findLast(({ session }) => session.what === "hurts" && !session.lift) ?? null,
     checkins: new Map(happened.filter((fact) => fact.kind === "checkin")
       .map((fact) => [`${fact.checkin.measure} ${fact.checkin.about}`.trim(), fact])),
+    short: told.findLast(({ session }) => session.what === "short_of_time") ?? null,
     last: sets.at(-1) ?? null,
     next: nextLine(all),
   };
@@ -43,23 +45,41 @@ function belongs(fact, plan, date) {
     && fact.plan.session === plan.session;
 }
 
-function lineOf(document, planned, sets, told, pains, limits, leftOut) {
+// Entries that may stand in for this one, for a taken machine or for pain.
+export const standIns = (document, order) =>
+  [...document.swaps[order] ?? [], ...document.pain?.[order]?.entries ?? []];
+
+function lineOf(document, planned, sets, told, pains, limits, left) {
   const swap = told.findLast(({ session }) =>
     session.what === "swap_lift" && session.entry === planned.order);
   const other = swap === undefined ? undefined
-    : (document.swaps[planned.order] ?? []).find((entry) => entry.lift === swap.session.lift);
+    : standIns(document, planned.order).find((entry) => entry.lift === swap.session.lift);
   // A set done before the swap stays a set of the line.
   const entry = swap === undefined ? planned : other ?? { ...planned, lift: swap.session.lift };
   const skipped = told.some(({ session }) =>
     session.what === "skip_lift" && session.entry === planned.order);
   const mine = sets.filter((fact) => fact.plan?.entry === planned.order);
   const rows = rowsOf(entry.sets, mine);
+  // Somebody else is on the machine: it comes last, until a set of it is done.
+  const taken = told.findLast(({ session }) => session.what === "machine_taken" && session.entry === planned.order);
+  const waits = taken !== undefined && swap === undefined
+    && !mine.some((fact) => Date.parse(fact.at) > Date.parse(taken.at));
   return finished({
     key: String(planned.order), order: planned.order, entry, planned, unplanned: false,
     swappedFrom: swap === undefined ? null : planned.lift,
     swaps: document.swaps[planned.order] ?? [],
-    rows, skipped, leftOut: leftOut.get(planned.order) ?? 0, pain: pains.get(entry.lift) ?? null,
+    rows, skipped, waits, leftOut: left.get(planned.order) ?? 0, pain: pains.get(entry.lift) ?? null,
   }, document, limits, mine);
+}
+
+const IN_PARTS = ["rest-pause", "drop"];
+
+// How a set of an entry is done. Of a rest-pause or drop entry it is the sets that count for more;
+// where none does, all.
+export function methodOf(entry, planned) {
+  if (!IN_PARTS.includes(entry.method)) return entry.method;
+  const some = entry.sets.some(({ counts_as: counts }) => counts > 1);
+  return some && !(planned?.counts_as > 1) ? "straight" : entry.method;
 }
 
 // Planned sets with what was done of each, then whatever was done besides.
@@ -81,13 +101,14 @@ function addedLines(document, sets, told, pains, limits) {
   const loose = sets.filter((fact) => (fact.plan?.entry ?? null) === null);
   const names = [...new Set([...named, ...loose.map((fact) => fact.set.lift)])];
   return names.map((name) => {
-    const known = [...document.sheet.entries, ...Object.values(document.swaps).flat()]
+    const known = [...document.sheet.entries, ...Object.keys(document.swaps)
+      .flatMap((order) => standIns(document, order))]
       .find((entry) => entry.lift === name);
     const entry = { ...(known ?? bare(name)), order: null, sets: [], warmup: [], pair: null };
     const mine = loose.filter((fact) => fact.set.lift === name);
     return finished({
       key: `+${name}`, order: null, entry, planned: null, unplanned: true, swappedFrom: null,
-      swaps: [], rows: rowsOf([], mine), skipped: false, leftOut: 0,
+      swaps: [], rows: rowsOf([], mine), skipped: false, waits: false, leftOut: 0,
       pain: pains.get(name) ?? null,
     }, document, limits, mine);
   });
@@ -118,17 +139,19 @@ function adviceOnce(line, next, document, mine, held) {
 function finished(line, document, limits, mine) {
   const stopped = line.pain !== null && line.pain > limits.stopAbove;
   const open = line.rows.filter((row) => row.done === null);
-  const remaining = stopped || line.skipped ? [] : open.slice(0, open.length - line.leftOut);
+  const remaining = stopped || line.skipped ? [] : open.slice(0, Math.max(open.length - line.leftOut, 0));
   const held = line.pain !== null && line.pain > limits.carryOn;
   return {
-    ...line, stopped, held, remaining,
+    ...line, stopped, held, remaining, deload: document.sheet.kind === "deload",
     ...adviceOnce(line, remaining[0]?.planned ?? null, document, mine, held),
   };
 }
 
-// The first line with a set to do; of a pair, the one that has had fewer.
+// The first line with a set to do, one that waits for its machine last; of a pair, the one that has
+// had fewer.
 function nextLine(lines) {
-  const first = lines.find((line) => line.remaining.length > 0);
+  const open = lines.filter((line) => line.remaining.length > 0);
+  const first = open.find((line) => !line.waits) ?? open[0];
   if (first === undefined) return null;
   if (first.entry.pair === null) return first;
   const done = (line) => line.rows.filter((row) => row.done !== null).length;
@@ -150,7 +173,8 @@ export function rirNumber(text) {
 const kgOf = (set) => firstPart(set.load) * (set.unit === "lb" ? 0.45359237 : 1);
 
 // {advice, nextKg, expected, rack}: the advice after the last set of the line, the load to take
-// next, the repetitions to expect of it. A deload and sets in parts keep to what is written.
+// next, the repetitions to expect of it. A deload keeps to what is written. Of a set in parts the
+// first part is asked about: it is the one at the planned load and effort; the others tire.
 function adviceFor(line, next, document, mine, held) {
   const lift = document.advice.lifts[line.entry.lift] ?? null;
   const rack = lift === null ? null : rackOf(lift);
@@ -163,7 +187,7 @@ function adviceFor(line, next, document, mine, held) {
   const { state, advice, nextKg } = followed(line, done, told, held, document);
   const toLift = nextKg ?? plannedKg;
   const ready = done.length === 0 ? state : rested(state, lift.rest_s, told.law.fatigue);
-  const expected = next === null || toLift === null || line.entry.method === "rest-pause" ? null
+  const expected = next === null || toLift === null ? null
     : expectedReps(toLift, next.rir, lift, ready, told.law, told.bodyweightKg);
   return { advice, nextKg: toLift, expected, rack };
 }
@@ -174,18 +198,19 @@ const lastKg = (mine) => mine.length === 0 ? null : kgOf(mine.at(-1).set);
 // done as advised is judged by the advice and not by the morning's plan.
 function followed(line, done, told, held, document) {
   const { lift, law } = told;
-  const chases = document.sheet.kind !== "deload"
-    && ["straight", "superset"].includes(line.entry.method);
+  const chases = document.sheet.kind !== "deload";
+  const partRestS = told.policy["fatigue.part_rest_s"] ?? 0;
   let state = lift.belief, advice = null, inForceKg = null;
   done.forEach((fact, at) => {
     const { set } = fact;
-    const loadKg = kgOf(set), reps = firstPart(set.reps), rir = rirNumber(set.rir);
+    const loadKg = kgOf(set), rir = rirNumber(set.rir);
+    const [reps, ...laterReps] = String(set.reps).split("+").map(Number);
     if (at > 0) state = rested(state, set.rest_s ?? law.fatigue.unknown_rest_s, law.fatigue);
     const before = state;
     const moved = effectiveKg(lift, loadKg, told.bodyweightKg);
     if (!(moved > 0) || Number.isNaN(reps)) return;
     const painful = set.pain !== null && set.pain !== undefined && held;
-    state = observed(state, { effectiveKg: moved, reps, rir, evidence: !painful }, law);
+    state = observed(state, { effectiveKg: moved, reps, rir, laterReps, partRestS, evidence: !painful }, law);
     const here = plannedAt(line, fact), next = plannedAfter(line, fact);
     if (here === null || next === null) return;
     const base = inForceKg ?? here.load_kg ?? loadKg;
@@ -193,7 +218,7 @@ function followed(line, done, told, held, document) {
     inForceKg = plannedKg;
     if (!chases) return;
     const asked = {
-      ...told, state: before, reps,
+      ...told, state: before, reps, laterReps,
       done: { ...here, load_kg: loadKg, rir },
       planned: { ...next, load_kg: plannedKg },
     };
@@ -249,45 +274,54 @@ function painsOf(happened) {
   return pains;
 }
 
-// Seconds a set takes with its rest, by what the sheet says of the lift.
-function setSeconds(document, entry, planned) {
-  const lift = document.advice.lifts[entry.lift];
-  return entry.rest_s + planned.reps_high * (lift?.seconds_per_rep ?? 0);
+// What stands in the way of a lift: pain today above the line where nothing is added.
+export const painfulToday = (session, lift) => (session.pains.get(lift) ?? 0) > session.limits.carryOn;
+
+// What to leave out when `minutes` are left: Map(order -> sets), by what is done, stopped or left
+// already.
+export function leaveOut(session, minutes) {
+  const planned = session.lines.filter((line) => line.order !== null);
+  return shortened(session.document, minutes, doneIn(planned.flatMap((line) =>
+    line.rows.filter((row) => row.done !== null && row.planned !== null).map(() => line.order))),
+  new Set(planned.filter((line) => line.stopped || line.skipped).map((line) => line.order)));
 }
 
-// What to leave out when `minutes` are left, by the page's simple rule: from the last lift up, one
-// set of each lift at a time while it keeps one; then whole lifts from the last. `left` is how many
-// sets each entry still has. Gives Map(order -> sets left out).
-export function leaveOut(document, left, minutes) {
-  const out = new Map();
-  const entries = document.sheet.entries.filter((entry) => (left.get(entry.order) ?? 0) > 0);
-  const staying = (entry) => (left.get(entry.order) ?? 0) - (out.get(entry.order) ?? 0);
-  const needs = () => entries.reduce((sum, entry) => sum + (staying(entry) === 0 ? 0
-    : staying(entry) * setSeconds(document, entry, entry.sets.at(-1))
-      + (document.advice.lifts[entry.lift]?.setup_s ?? 0)), 0);
-  const drop = (entry) => out.set(entry.order, (out.get(entry.order) ?? 0) + 1);
-  while (needs() > minutes * 60) {
-    const most = Math.max(...entries.map(staying));
-    if (most === 0) break;
-    const victim = most > 1
-      ? entries.findLast((entry) => staying(entry) === most)
-      : entries.findLast((entry) => staying(entry) === 1);
-    drop(victim);
+const doneIn = (orders) => {
+  const done = new Map();
+  for (const order of orders) done.set(order, (done.get(order) ?? 0) + 1);
+  return done;
+};
+
+// What is still to come, in minutes, when that is left out.
+export function minutesWith(session, out) {
+  const { short } = session.document;
+  const planned = session.lines.filter((line) => line.order !== null);
+  const done = new Map(), keep = new Map();
+  for (const line of planned) {
+    const before = line.rows.filter((row) => row.planned !== null && row.done !== null).length;
+    const gone = line.stopped || line.skipped;
+    done.set(line.order, before);
+    keep.set(line.order, gone ? before : short.entries[line.order].sets - (out.get(line.order) ?? 0));
   }
-  return out;
+  return Math.ceil(secondsOf(short, keep, done) / 60);
 }
 
-// The rule applied at the moment somebody said so, to the sets that were open then.
-function leftOutSets(document, told, sets) {
+// A sheet fetched by an older page has no such numbers: nothing is left out, the page says so.
+const shortened = (document, minutes, done, without) =>
+  document.short === undefined ? new Map() : leftOut(document.short, minutes, done, without);
+
+// The rule applied at the moment somebody said so, to what stood then.
+function leftOutSets(document, told, sets, limits) {
   const said = told.findLast(({ session }) => session.what === "short_of_time");
   if (said === undefined || !(said.session.minutes > 0)) return new Map();
-  const before = sets.filter((fact) => fact.n < said.n || fact.device !== said.device);
-  const left = new Map(document.sheet.entries.map((entry) => {
-    const done = new Set(before.filter((fact) => fact.plan?.entry === entry.order)
-      .map((fact) => fact.plan.set));
-    return [entry.order, entry.sets.filter((_, at) => !done.has(at + 1)).length];
-  }));
-  return leaveOut(document, left, said.session.minutes);
+  const before = (fact) => fact.device === said.device ? fact.n < said.n
+    : Date.parse(fact.at) <= Date.parse(said.at);
+  const planned = new Set(sets.filter(before).filter((fact) => fact.plan?.entry && fact.plan.set)
+    .map((fact) => `${fact.plan.entry} ${fact.plan.set}`));
+  const without = told.filter(before).filter(({ session }) => session.what === "skip_lift"
+    || (session.what === "hurts" && session.pain > limits.stopAbove)).map(({ session }) => session.entry);
+  return shortened(document, said.session.minutes,
+    doneIn([...planned].map((name) => Number(name.split(" ")[0]))), new Set(without));
 }
 
 // ------------------------------------------------------------------------------------- the clock

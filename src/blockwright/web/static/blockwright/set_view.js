@@ -3,8 +3,6 @@
 import { button, el, setText, stepper } from "./dom.js";
 import { inUnit, numberText, plannedText } from "./words.js";
 
-const inParts = (method) => method === "rest-pause" || method === "drop";
-
 const plain = (text) => Number.parseFloat(String(text).replace(",", "."));
 
 // What the fields hold before anybody touches them: what is planned or advised.
@@ -55,15 +53,20 @@ function settingText(line, unit, text) {
   return found?.says ?? "";
 }
 
+const PARTS_WORDS = {
+  "rest-pause": "Rest-pause: after the first part some breaths, then a few more, the same again. Write the parts with a plus between, such as 15+4+4.",
+  drop: "Drop set: after the first part less load at once, and on. Write loads and repetitions with a plus between, such as 60+45+30 and 12+8+6.",
+};
+
 const loadLabel = ({ load_kind: kind }) => kind === "per_hand" ? "Load, one hand"
   : kind === "assisted" ? "Help" : kind === "bodyweight_plus" ? "Added load" : "Load";
 
 // The form of one lift: {node, show}. `show(now)` puts the set in hand into it; the element stays,
 // and with it the finger and the focus. `now`: {line, row, draft (changed in place), write}, and
 // for a correction {takeBack, cancel}.
-export function makeSetForm(entry, unit, correcting) {
+export function makeSetForm(entry, method, unit, correcting) {
   let now = null;
-  const parts = inParts(entry.method);
+  const parts = method === "rest-pause" || method === "drop";
   const title = el("h3", {}), plan = el("p", { class: "plan" }), setting = el("p", { class: "setting" });
   const say = () => setText(setting, settingText(now.line, unit, now.draft.load));
   const field = (name, more) => stepper({
@@ -79,7 +82,7 @@ export function makeSetForm(entry, unit, correcting) {
     el("label", { class: "check" }, partly, "Not the full range of motion"));
   const node = el("form", { class: "hand", on: { submit: (event) => event.preventDefault() } },
     title, plan,
-    parts ? el("p", { class: "plan" }, "In parts: write them with a plus between, such as 15+4+4.") : null,
+    parts ? el("p", { class: "plan" }, PARTS_WORDS[method]) : null,
     field("load", { label: loadLabel(entry), unit, mode: parts ? "text" : "decimal",
       step: (text, direction) => loadStep(now.line, unit)(text, direction) }),
     setting,
@@ -119,9 +122,9 @@ function headOf(line, row) {
 }
 
 // What an event says of a set: the draft's words as typed.
-export const saidOf = (line, draft, unit, number, restS) => ({
+export const saidOf = (line, method, draft, unit, number, restS) => ({
   lift: line.entry.lift, set: number, load: String(draft.load).trim(), unit,
   reps: String(draft.reps).trim(), rir: String(draft.rir).trim(), rest_s: restS,
-  method: line.entry.method, full_range: draft.fullRange, pain: null,
+  method, full_range: draft.fullRange, pain: null,
   note: draft.note.trim(), confirmed: false,
 });

@@ -1,7 +1,7 @@
 // The session as one ruled page: lifts in order, the set in hand opened.
 
 import { button, el, makeKeeper, redraw, setText } from "./dom.js";
-import { barChange } from "./session.js";
+import { barChange, methodOf } from "./session.js";
 import { draftOf, firstDraft, makeSetForm } from "./set_view.js";
 import {
   NOT_KEPT, adviceText, countText, dayText, doneText, inUnit, listText, numberText, plannedText,
@@ -102,7 +102,7 @@ const looksOf = (page, line) => [
   page.openKey === line.key, line.rows.some((row) => row.done !== null && row.done.root === page.editing) && page.editing,
   page.extra === line.key, page.unit,
   Boolean(justDone(page, line)), justDone(page, line)?.done.state === "writing", page.session.document.plan,
-  line.entry.lift, line.swappedFrom, line.skipped, line.leftOut, line.pain, line.nextKg, line.expected,
+  line.entry.lift, line.swappedFrom, line.skipped, line.leftOut, line.waits, line.pain, line.nextKg, line.expected,
   line.advice && [line.advice.setting.load_kg, line.advice.move], line.remaining.length,
   line.rows.map((row) => [row.number, row.done && [row.done.id, ...troubleOf(row.done)]]),
 ];
@@ -118,7 +118,7 @@ function lineView(page, line, old) {
     same(`head ${name}`, [title, open], () => el("h2", {}, button(title, () => page.act.open(line.key), {
       class: "name", "aria-expanded": String(open), "data-key": `lift-${line.key}`,
     }))),
-    same(`about ${name}`, [line.swappedFrom, line.entry.lift, line.stopped, line.held, line.pain, line.skipped, line.leftOut],
+    same(`about ${name}`, [line.swappedFrom, line.entry.lift, line.stopped, line.held, line.pain, line.skipped, line.leftOut, line.waits && line.remaining.length > 0],
       () => el("div", {}, aboutView(page, line))),
     open ? openView(page, line, name) : closedView(page, line, name));
   return place;
@@ -141,11 +141,12 @@ function stateView(page, line) {
     return el("p", { class: "caution" }, `Stopped: pain ${line.pain} of 10. Leave this lift today. If it was `
       + "like this last time too, see a licensed professional before the next session.");
   }
+  if (line.skipped) return el("p", {}, "Left out today.");
   if (line.held) {
     return el("p", { class: "caution" }, `Pain ${line.pain} of 10: no more load on this lift today. `
-      + "A swap is below, under Something hurts.");
+      + "What may stand in for it, if anything, is below, under Something hurts.");
   }
-  if (line.skipped) return el("p", {}, "Left out today.");
+  if (line.waits && line.remaining.length > 0) return el("p", {}, "Machine taken: it comes back last.");
   if (line.leftOut > 0) return el("p", {}, `Left out for time: ${countText(line.leftOut, "set")}.`);
   return null;
 }
@@ -241,7 +242,11 @@ const writtenText = ({ done }) => done.state === "writing" ? "Being written down
 
 function afterwards(line) {
   if (line.stopped) return "Leave this lift for today.";
-  return line.remaining.length > 0 ? "The next set as written." : "This lift is done.";
+  if (line.remaining.length === 0) return "This lift is done.";
+  return line.deload ? "A deload: the next set as written, however easy this one was."
+    : line.nextKg === null || line.rack === null
+      ? "The next set as written: nothing is known of this lift's loads to say more."
+      : "The next set as written.";
 }
 
 // What the set in hand is about: its row, and what its fields hold.
@@ -259,15 +264,16 @@ function nextForm(page, line, name) {
   }
   const { row, draft } = inHand(page, line);
   const { entry } = line;
-  const form = same(`form ${name}`, [entry.lift, entry.method, entry.load_kind, page.unit],
-    () => makeSetForm(entry, page.unit, false));
+  const method = methodOf(entry, row.planned);
+  const form = same(`form ${name}`, [entry.lift, method, entry.load_kind, page.unit],
+    () => makeSetForm(entry, method, page.unit, false));
   form.show({ line, row, draft, write: () => page.act.write(line, row, draft) });
   return form.node;
 }
 
 function editForm(page, line, row) {
   const draft = page.draftFor(`edit ${row.done.id}`, () => draftOf(row.done.set));
-  const form = makeSetForm({ ...line.entry, method: row.done.set.method }, row.done.set.unit, true);
+  const form = makeSetForm(line.entry, row.done.set.method, row.done.set.unit, true);
   form.show({
     line, row, draft,
     write: () => page.act.amend(line, row, draft),

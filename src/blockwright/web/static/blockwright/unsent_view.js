@@ -28,6 +28,7 @@ export function phoneView(page) {
     page.held > 0 ? el("p", { class: "caution", role: "alert" },
       `The phone is full: ${countText(page.held, "entry", "entries")} could not be kept and will be lost if this page `
       + "closes before they are sent. Free some room, or stay on the page until there is signal.") : null,
+    Object.entries(page.ofOthers).map(([name, count]) => el("p", { class: "caution" }, othersText(name || "somebody else", count))),
     troubleView(page),
     page.attention.map((entry) => el("div", { class: "refused" },
       el("p", { class: "caution" }, `Not taken: ${describe(entry.event)}. ${sentence(entry.says)} ${sentence(entry.mend)}`),
@@ -47,10 +48,14 @@ export function phoneView(page) {
       "The browser does not promise to keep unsent entries if the phone runs out of room: let it send soon.") : null);
 }
 
+export const othersText = (name, count) => `${countText(count, "unsent entry", "unsent entries")} of ${name} `
+  + `${count === 1 ? "is" : "are"} kept on this phone. Nobody else sees ${count === 1 ? "it" : "them"}; `
+  + `${count === 1 ? "it is" : "they are"} sent when ${name} signs in here again.`;
+
 function troubleView(page) {
   const { trouble, counts } = page;
   if (trouble === null) return null;
-  if (trouble.code === "signed_out") {
+  if (trouble.code === "signed_out" || trouble.code === "other_person") {
     return el("p", { class: "caution" }, "You are signed out; nothing is lost. ",
       el("a", { href: "/sign-in/?next=/phone/" }, "Sign in"), " and the rest is sent.");
   }
