@@ -23,6 +23,7 @@ from small_block import (
 from blockwright.engine.day_sheet import day_sheet, session_in_week
 from blockwright.engine.errors import BadInput
 from blockwright.engine.review import Offered, To, Verdict, review, revised
+from blockwright.engine.review.derived import counted
 from blockwright.engine.strength import replay
 from blockwright.engine.training import Block, Entry, Week
 from blockwright.files.block_json import block_to_json
@@ -453,3 +454,63 @@ def test_a_block_played_to_its_end_keeps_every_step_small() -> None:
         for muscle, sets in after.muscle_sets.items():
             assert sets.fractional - before.muscle_sets[muscle].fractional <= 2 + 1e-9
     assert block.revision == 6
+
+
+def drop_from(block: Block, week: int) -> Block:
+    """The block with the curl's last set a drop set that counts for two from `week` on, one
+    straight set less: what the composer does late in a block."""
+    weeks = []
+    for each in block.weeks:
+        sessions = []
+        for session in each.sessions:
+            entries = tuple(
+                replace(
+                    e,
+                    method="drop",
+                    sets=(*e.sets[:-2], replace(e.sets[-1], counts_as=2.0)),
+                )
+                if e.lift == "dumbbell curl" and each.kind == "build" and each.week >= week
+                else e
+                for e in session.entries
+            )
+            sessions.append(replace(session, entries=entries))
+        weeks.append(counted(replace(each, sessions=tuple(sessions)), CATALOGUE))
+    return replace(block, weeks=tuple(weeks))
+
+
+def test_a_drop_set_that_stands_for_two_is_no_set_more() -> None:
+    """Held at what the week before counted: three straight sets, then two that count as three."""
+    first = small_block()
+    block = replace(
+        first,
+        weeks=tuple(
+            counted(
+                replace(
+                    w,
+                    sessions=tuple(
+                        replace(
+                            s,
+                            entries=tuple(
+                                replace(e, sets=e.sets[:1] * 3) if e.lift == "dumbbell curl" else e
+                                for e in s.entries
+                            ),
+                        )
+                        for s in w.sessions
+                    ),
+                ),
+                CATALOGUE,
+            )
+            for w in first.weeks
+        ),
+    )
+    block = drop_from(block, 3)
+    held = [
+        Offered(id="w3-hold-sets-biceps", kind="hold_sets", week=3, session=None, lift=None,
+                muscle="biceps", before=To("sets", 6.0), after=To("sets", 6.0))
+    ]  # fmt: skip
+    new = carried(block, accept(*held))
+    before, after = (w.muscle_sets["biceps"].fractional for w in new.weeks[1:3])
+    assert after == before
+    curl = entry_of(new.weeks[2], 1, "dumbbell curl")
+    assert [planned.counts_as for planned in curl.sets] == [1.0, 2.0]
+    assert all(p.kind != "trim_sets" for p in offered(block, Truth(), 2).offered.values())

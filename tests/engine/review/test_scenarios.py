@@ -7,6 +7,7 @@ from datetime import date, timedelta
 import pytest
 from small_block import (
     CATALOGUE,
+    FLY,
     START,
     Truth,
     checkin,
@@ -28,7 +29,7 @@ from blockwright.engine.review import (
     review,
     review_roster,
 )
-from blockwright.engine.training import Block, CheckIn, SetDone
+from blockwright.engine.training import Block, CheckIn, SetDone, catalogue_of
 from blockwright.files.policy_files import default_policy
 
 POLICY = default_policy()
@@ -522,3 +523,19 @@ def test_a_step_larger_than_ten_per_cent_waits_for_the_top_of_the_range() -> Non
     assert "smallest_step" in codes(step)
     assert step[0].after is not None
     assert step[0].after.value == 16
+
+
+def test_a_swap_offered_for_pain_keeps_the_weeks_rules() -> None:
+    """A lift that would bring many sets of another muscle along is not offered: no muscle climbs
+    by more than the ramp allows, and a held one not at all."""
+    found = seen(hurts(4, BENCH_DAYS[1]), 2)
+    assert "swap_lift" in kinds(found, "bench press")
+    delts = small_block(small_lifter(emphasis={"chest": "lead", "front_delts": "hold"}))
+    assert "swap_lift" in kinds(seen(hurts(4, BENCH_DAYS[1]), 2, block=delts), "bench press")
+    heavy = replace(FLY, muscles={"chest": 1.0, "front_delts": 0.5, "upper_back": 1.0})
+    others = tuple(lift for lift in CATALOGUE.lifts.values() if lift.name != FLY.name)
+    crowded = catalogue_of((*others, heavy))
+    block, end = small_block(), sunday(2)
+    log = log_of(block, hurts(4, BENCH_DAYS[1]), end)
+    flooded = review(block, log, [], crowded, POLICY, end)
+    assert "swap_lift" not in kinds(flooded, "bench press")

@@ -1,6 +1,7 @@
 """A block's weeks on their way to a new revision: looking up, putting, and what follows."""
 
 from dataclasses import replace
+from math import floor
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.policy import Policy
@@ -117,6 +118,19 @@ def with_entry(week: Week, session: int, entry: Entry) -> Week:
     )
 
 
+def with_other(week: Week, session: int, old: Entry, new: Entry) -> Week:
+    """The week with `new` in the place of `old` in that session, whatever their lifts."""
+    return replace(
+        week,
+        sessions=tuple(
+            replace(planned, entries=tuple(new if e == old else e for e in planned.entries))
+            if planned.session == session
+            else planned
+            for planned in week.sessions
+        ),
+    )
+
+
 def with_even_pairs(week: Week) -> Week:
     """The week with as many sets in both lifts of a pair as the one with fewer has."""
     return replace(week, sessions=tuple(_with_even_pairs(s) for s in week.sessions))
@@ -134,6 +148,13 @@ def _with_even_pairs(session: Session) -> Session:
             for entry in session.entries
         ),
     )
+
+
+def as_many(before: Entry, entry: Entry) -> int:
+    """How many sets of `entry` count as much as those of `before` did, never more: where the last
+    set becomes a rest-pause or drop set that counts for two, it stands for the one it replaces."""
+    extra = sum(s.counts_as - 1.0 for s in before.sets) - sum(s.counts_as - 1.0 for s in entry.sets)
+    return max(floor(len(before.sets) + extra + 1e-9), 1)
 
 
 def with_sets(entry: Entry, count: int) -> Entry:

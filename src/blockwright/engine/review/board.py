@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import FactValue, Reason
-from blockwright.engine.review.block_weeks import with_sets
+from blockwright.engine.review.block_weeks import as_many, with_sets
 from blockwright.engine.review.evidence import Evidence
 from blockwright.engine.training import Catalogue, Entry, Lift, Lifter, Session, Week
 from blockwright.engine.volume import CeilingBelief
@@ -22,7 +22,7 @@ class Spot:
     entry: Entry
     lift: Lift
     base: int
-    """Sets in the week just done; the starting point."""
+    """Sets that count as much as those of the week just done; the starting point."""
     planned: int
     """Sets the block has for the next week."""
 
@@ -98,18 +98,20 @@ def _credit(spot: Spot, sets: int) -> float:
 
 
 def board_for(done: Week, upcoming: Week, catalogue: Catalogue, policy: Policy) -> Board:
-    """The board with the sets of the week just done in the next week's entries."""
+    """The board with as many sets as the week just done had in the next week's entries."""
     before = {
-        (session.session, entry.lift): len(entry.sets)
+        (session.session, entry.lift): entry
         for session in done.sessions
         for entry in session.entries
+        if entry.sets
     }
     spots = []
     for session in upcoming.sessions:
         for entry in session.entries:
             lift = catalogue.find(entry.lift)
             if lift is not None and entry.sets:
-                base = before.get((session.session, entry.lift), len(entry.sets))
+                was = before.get((session.session, entry.lift), entry)
+                base = as_many(was, entry)
                 spots.append(
                     Spot(
                         session=session,

@@ -91,6 +91,11 @@ def fractional(entries: Iterable[Entry], catalogue: Catalogue) -> dict[str, floa
     return sums
 
 
+def week_sets(week: Week, catalogue: Catalogue) -> dict[str, float]:
+    """Fractional sets by muscle of a whole week."""
+    return fractional((e for s in week.sessions for e in s.entries), catalogue)
+
+
 def direct(entries: Iterable[Entry], catalogue: Catalogue) -> dict[str, int]:
     """Direct sets by muscle, a plain count."""
     sums: dict[str, int] = {}

@@ -1,9 +1,12 @@
 """Proposals that come before all others: refer, stop a lift, offer another one."""
 
 from blockwright.engine.reasons import Caution, FactValue, Reason
+from blockwright.engine.review.block_weeks import BlockWeeks, with_other
 from blockwright.engine.review.case import WHOLE_BODY_SIGNS, Case
+from blockwright.engine.review.crowding import newly_broken, overfull, past_ceiling, week_sets
 from blockwright.engine.review.decisions import SCREENING
 from blockwright.engine.review.exposures import planned_entries
+from blockwright.engine.review.lift_and_week_changes import on_other
 from blockwright.engine.review.proposals import (
     Proposal,
     RunnerUp,
@@ -220,10 +223,40 @@ def _other(case: Case, lift: Lift, state: PainState) -> Lift | None:
         (
             other
             for other in found.lifts
-            if other.family not in families and (entry is None or entry.zone in other.reps)
+            if other.family not in families
+            and (entry is None or entry.zone in other.reps)
+            and _fits(case, lift, other)
         ),
         None,
     )
+
+
+def _fits(case: Case, lift: Lift, other: Lift) -> bool:
+    """Whether next week keeps its rules with `other` in every place of `lift`: minutes, ceilings,
+    the session's and the week's limits, the ramp, and no more for a muscle that is held."""
+    week, done = case.window.next_week, case.window.week
+    if week is None or week.kind != "build":
+        return True
+    weeks = BlockWeeks(case.block, case.catalogue, case.policy)
+    trial = week
+    for number, session, entry in weeks.entries(week.week, None, lift.name):
+        if number == week.week:
+            trial = with_other(trial, session.session, entry, on_other(weeks, entry, other))
+    if newly_broken(week, trial, case.catalogue, case.policy) is not None:
+        return False
+    if past_ceiling(week, trial, case.catalogue) is not None:
+        return False
+    changed = [s for s, old in zip(trial.sessions, week.sessions, strict=True) if s != old]
+    if any(overfull(session, case.catalogue, case.policy) is not None for session in changed):
+        return False
+    before, after, now = (week_sets(each, case.catalogue) for each in (done, trial, week))
+    most = case.policy.number("ramp.sets_per_week")
+    for muscle, sets in after.items():
+        held = case.lifter.emphasis_of(muscle) == "hold"
+        room = 0.0 if held else max(before.get(muscle, 0.0) + most - now.get(muscle, 0.0), 0.0)
+        if sets > now.get(muscle, 0.0) + room + 1e-9:
+            return False
+    return True
 
 
 def _entry(case: Case, lift: str) -> Entry | None:

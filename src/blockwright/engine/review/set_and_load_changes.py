@@ -5,7 +5,7 @@ from collections.abc import Collection, Sequence
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import Reason
-from blockwright.engine.review.block_weeks import BlockWeeks, Found, with_sets
+from blockwright.engine.review.block_weeks import BlockWeeks, Found, as_many, with_sets
 from blockwright.engine.review.decisions import Verdict
 from blockwright.engine.review.forecast import later_loads, with_load
 from blockwright.engine.review.loads import most_effective
@@ -102,12 +102,12 @@ def hold_rest(weeks: BlockWeeks, verdict: Verdict, declined: Collection[Place]) 
         return
     for session in week.sessions:
         for entry in session.entries:
-            base = sets_of(before, session.session, entry.lift)
-            if base is None or (session.session, entry.lift) in declined:
+            was = entry_of(before, session.session, entry.lift)
+            if was is None or (session.session, entry.lift) in declined:
                 continue
             if offered.muscle in weeks.lift(entry.lift).direct:
                 places = weeks.entries(week.week, session.session, entry.lift)
-                _shift(weeks, places, base - len(entry.sets))
+                _shift(weeks, places, as_many(was, entry) - len(entry.sets))
 
 
 def no_climb(weeks: BlockWeeks, lift: str, week: int) -> None:
@@ -123,18 +123,18 @@ def no_climb(weeks: BlockWeeks, lift: str, week: int) -> None:
                 continue
             load = entry.sets[0].load_kg
             for number, planned, later in weeks.entries(week, session.session, known.name):
-                made = with_sets(later, min(len(later.sets), len(entry.sets)))
+                made = with_sets(later, min(len(later.sets), as_many(entry, later)))
                 if load is not None:
                     made = with_load(made, load, rack, decided=True)
                 weeks.put(number, planned.session, made)
 
 
-def sets_of(week: Week, session: int, lift: str) -> int | None:
-    """Sets of a lift in a session, or None where it is not planned."""
+def entry_of(week: Week, session: int, lift: str) -> Entry | None:
+    """A lift's entry in a session, or None where it is not planned."""
     for planned in week.sessions:
         for entry in planned.entries:
             if planned.session == session and entry.lift == lift:
-                return len(entry.sets)
+                return entry
     return None
 
 

@@ -264,9 +264,10 @@ def _pending(
     """The jump another set must agree with to change the level: a flagged set's; after a jump
     that rests on the word "confirmed" alone, the way back."""
     confirmed = outcome.restarted & one.confirmed
+    possible = outcome.flagged & ~one.beyond
     jump = np.where(outcome.used, np.nan, before.pending_jump)
-    jump = np.where(outcome.flagged, outcome.jump, jump)
-    waits = outcome.flagged | confirmed
+    jump = np.where(possible, outcome.jump, jump)
+    waits = possible | confirmed
     return replace(
         kept,
         pending_jump=np.where(confirmed, -outcome.jump, jump),
