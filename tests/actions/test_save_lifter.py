@@ -36,9 +36,11 @@ def test_what_the_reader_refuses_makes_nobody(world: people.World) -> None:
 
 def test_a_change_raises_the_version_and_an_equal_file_does_not(world: people.World) -> None:
     row = world.lifter
-    same = change_lifter(row, 1, dict(row.document))
+    same = change_lifter(world.cato, row, 1, dict(row.document), people.MONDAY)
     assert same.row.version == 1
-    saved = change_lifter(row, 1, people.MARA_TABLE | {"name": "Mara Renamed", "weeks": 5})
+    saved = change_lifter(
+        world.cato, row, 1, people.MARA_TABLE | {"name": "Mara Renamed", "weeks": 5}, people.MONDAY
+    )
     assert (saved.row.version, saved.row.name, saved.row.document["weeks"]) == (
         2, "Mara Renamed", 5,
     )  # fmt: skip
@@ -46,9 +48,11 @@ def test_a_change_raises_the_version_and_an_equal_file_does_not(world: people.Wo
 
 def test_the_second_desk_is_told_and_nothing_is_overwritten(world: people.World) -> None:
     one, other = (Lifter.objects.get(key=world.lifter.key) for _ in range(2))
-    change_lifter(one, 1, people.MARA_TABLE | {"weeks": 5})
+    change_lifter(world.cato, one, 1, people.MARA_TABLE | {"weeks": 5}, people.MONDAY)
     with pytest.raises(ChangedMeanwhile):
-        change_lifter(other, 1, people.MARA_TABLE | {"weeks": 8})
+        change_lifter(world.cato, other, 1, people.MARA_TABLE | {"weeks": 8}, people.MONDAY)
     with pytest.raises(ChangedMeanwhile):
-        change_lifter(Lifter.objects.get(key=one.key), 1, dict(other.document))
+        change_lifter(
+            world.cato, Lifter.objects.get(key=one.key), 1, dict(other.document), people.MONDAY
+        )
     assert Lifter.objects.get(key=one.key).document["weeks"] == 5

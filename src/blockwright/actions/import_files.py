@@ -19,12 +19,14 @@ from uuid import UUID, uuid5
 from django.db import transaction
 
 from blockwright.accounts.models import User
+from blockwright.actions.carry_screening import carry_screening
 from blockwright.actions.import_letters import (
     LETTER,
     require_letter,
     take_decisions,
     take_letter,
 )
+from blockwright.actions.phone_home import day_of
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import CheckIn, Moment, SetDone
 from blockwright.engine.training import Lifter as LifterValue
@@ -178,9 +180,11 @@ class _Import:
         document = plain(lifter_to_table(reading.value))
         self.taken.warnings += reading.warnings
         if document != self.row.document:
+            before = self.row.document
             self.row.document = document
             self.row.version += 1
             self.row.save(update_fields=["document", "version"])
+            carry_screening(self.by, self.row, before, day_of(self.by, self.now))
             self.taken.lifter_changed = True
 
     def sets(self, path: Path) -> None:

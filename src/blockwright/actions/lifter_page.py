@@ -106,7 +106,7 @@ def _standing(
         lacks=lacks,
         start=revision.start,
         ends=revision.ends,
-        refers=revision.status == "refer",
+        refers=revision.status == "refer" or screened(known_lifter(row).value, today).refers,
         week=_week_on(block, today),
         next_session=_next_session(row, block, today),
         letter_through=through,

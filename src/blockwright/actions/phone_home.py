@@ -22,6 +22,11 @@ def today_of(person: User, now: datetime) -> date:
     return (now.astimezone(ZoneInfo(person.zone)) if person.zone else now.astimezone()).date()
 
 
+def day_of(person: User | None, now: datetime) -> date:
+    """The date of this person; of the server where nobody is signed in, as at the command line."""
+    return now.astimezone().date() if person is None else today_of(person, now)
+
+
 def phone_home(person: User, now: datetime) -> dict[str, Any]:
     """The `blockwright/phone/1` document."""
     today = today_of(person, now)

@@ -2,14 +2,17 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
 from django.db import transaction
 
 from blockwright.accounts.models import User
+from blockwright.actions.carry_screening import carry_screening
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.files.json_text import plain
 from blockwright.files.lifter_file import lifter_from_table, lifter_to_table
+from blockwright.store.facts import lock_lifters
 from blockwright.store.models import Lifter, Share
 
 
@@ -34,13 +37,18 @@ def add_lifter(by: User, table: Mapping[str, Any]) -> Saved:
     return Saved(row, warnings)
 
 
-def change_lifter(row: Lifter, version: int, table: Mapping[str, Any]) -> Saved:
+def change_lifter(
+    by: User, row: Lifter, version: int, table: Mapping[str, Any], today: date
+) -> Saved:
     """The lifter's whole file anew, over `version` and no other; an equal one changes nothing.
+    Another answer of the screening makes a revision of each block that is not over on `today`.
 
     BadInput as `lifter_from_table`; ChangedMeanwhile when the lifter is at another version.
     """
     document, warnings = _judged(table)
     with transaction.atomic():
+        lock_lifters([row.key])
+        before = row.document
         # One statement compares and sets, so that of two desks only one can be first.
         written = Lifter.objects.filter(key=row.key, version=version).update(
             name=document["name"],
@@ -55,7 +63,8 @@ def change_lifter(row: Lifter, version: int, table: Mapping[str, Any]) -> Saved:
                     mend="look at what differs, then save again",
                 )
             )
-    row.refresh_from_db()
+        row.refresh_from_db()
+        carry_screening(by, row, before, today)
     return Saved(row, warnings)
 
 

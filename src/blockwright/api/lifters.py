@@ -5,10 +5,12 @@ from uuid import UUID
 
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest
+from django.utils import timezone
 from ninja import Router, Schema, Status
 from pydantic import Field
 
 from blockwright.actions.erase_lifter import erase_lifter
+from blockwright.actions.phone_home import today_of
 from blockwright.actions.save_lifter import Saved, add_lifter, change_lifter
 from blockwright.api import whose
 from blockwright.api.errors import CHANGE_ERRORS, ERRORS, ApiError
@@ -111,8 +113,10 @@ def add(request: HttpRequest, wish: LifterIn) -> Status[LifterWhole]:
     description=f"{whose.CHANGE} 409 `changed_meanwhile` when the lifter is at another version.",
 )
 def replace(request: HttpRequest, lifter: Key, wish: LifterChange) -> LifterWhole:
-    row = lifter_for(person_of(request), lifter, "change")
-    return _whole(change_lifter(row, wish.version, wish.document))
+    person = person_of(request)
+    row = lifter_for(person, lifter, "change")
+    today = today_of(person, timezone.now())
+    return _whole(change_lifter(person, row, wish.version, wish.document, today))
 
 
 def _whole(saved: Saved) -> LifterWhole:

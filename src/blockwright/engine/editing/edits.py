@@ -126,6 +126,7 @@ MARGIN: Mapping[str, str] = {
     "coach_replan_without": "edited_without",
     "coach_replan_sore": "edited_sore",
     "coach_composed": "edited_composed",
+    "coach_screening": "edited_screening",
 }
 """Kind of a decision made by hand to the code of its sentence."""
 

@@ -67,7 +67,13 @@ def lifter_file(request: HttpRequest, key: UUID) -> HttpResponse:
         raise PermissionDenied
     version = _whole(request.POST.get("version", ""))
     page["version"] = version
-    return _answer(request, page, row.document, lambda table: change_lifter(row, version, table))
+    person, today = person_of(request), frame["today"]
+    return _answer(
+        request,
+        page,
+        row.document,
+        lambda table: change_lifter(person, row, version, table, today),
+    )
 
 
 def _answer(request: HttpRequest, page: Page, base: Mapping[str, Any], save: Any) -> HttpResponse:

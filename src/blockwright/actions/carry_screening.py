@@ -1,0 +1,33 @@
+"""Screening written into the lifter file reaches the blocks that are not over."""
+
+from collections.abc import Mapping
+from datetime import date
+from typing import Any
+
+from blockwright.accounts.models import User
+from blockwright.actions.known_lifter import known_lifter
+from blockwright.actions.phone_sheet import block_value
+from blockwright.engine.editing.screening import screened_anew
+from blockwright.files.block_json import block_to_json
+from blockwright.files.json_text import plain
+from blockwright.store.blocks import add_revision, blocks_between
+from blockwright.store.models import BlockRevision, Lifter
+
+_KEYS = ("screening", "born")
+
+
+def carry_screening(
+    by: User | None, row: Lifter, before: Mapping[str, Any], today: date
+) -> list[BlockRevision]:
+    """The new revisions, where the file says otherwise than `before` (the document it was): an
+    answer that needs clearance must not wait for the next block, nor the clearance itself. Needs
+    a transaction and the lifter's lock."""
+    if all(before.get(key) == row.document.get(key) for key in _KEYS):
+        return []
+    lifter = known_lifter(row).value
+    made: list[BlockRevision] = []
+    for revision in blocks_between(row, today, date.max):
+        block = screened_anew(block_value(revision), lifter)
+        if block is not None:
+            made.append(add_revision(row, dict(plain(block_to_json(block))), by))
+    return made
