@@ -9,7 +9,7 @@ from blockwright.actions.ask_about_sets import questions_about
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Catalogue, Lifter
-from blockwright.files.block_json import read_block
+from blockwright.files.block_json import read_block, unknown_lifts
 from blockwright.files.catalogue import catalogue_with
 from blockwright.files.checkins_file import read_checkins
 from blockwright.files.kinds import kind_of, load_json
@@ -117,7 +117,7 @@ def _check_json(one: _Checked) -> None:
     one.kind = named[1]
     one.errors += problems_against(one.kind, document, one.path.name)
     if one.kind == "block" and not one.errors:
-        read_block(one.path)
+        one.errors += unknown_lifts(read_block(one.path), one.path.name)
 
 
 def _file_json(one: _Checked) -> dict[str, Any]:

@@ -8,7 +8,7 @@ from pathlib import Path
 from blockwright.engine.day_sheet import session_on
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import MUSCLES, Block, Catalogue
-from blockwright.files.block_json import read_block
+from blockwright.files.block_json import read_block, unknown_lifts
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.near import did_you_mean
 from blockwright.files.policy_files import block_policy, under_coach
@@ -34,6 +34,9 @@ def replan_block(question: ReplanQuestion) -> Block:
 
     _check_one(question)
     block = under_coach(read_block(question.block), question.coach)
+    unknown = unknown_lifts(block, question.block.name)
+    if unknown:
+        raise BadInput(unknown)
     catalogue = catalogue_for(block.lifter)
     found = session_on(block, question.day, question.session)
     trouble = Trouble(

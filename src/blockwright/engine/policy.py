@@ -7,6 +7,7 @@ The engine asks for a value by key; the files (default, coach, lifter) are read 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
+from math import inf, isfinite
 from types import MappingProxyType
 from typing import Literal
 
@@ -124,17 +125,21 @@ def override_problem(
         )
     if isinstance(value, str):
         return Problem(key=key, says=f"{value!r} is not a number", mend="write a number")
-    return _number_problem(entry, float(value))
+    try:
+        number = float(value)
+    except OverflowError:  # a whole number of more than three hundred figures
+        number = inf if value > 0 else -inf
+    return _number_problem(entry, number)
 
 
 def _number_problem(entry: PolicyValue, value: float) -> Problem | None:
     low = float("-inf") if entry.low is None else entry.low
     high = float("inf") if entry.high is None else entry.high
     if not low <= value <= high:
+        shown = plain_number(value) if isfinite(value) else "this number"
         return Problem(
             key=entry.key,
-            says=f"{plain_number(value)} {entry.unit} is outside {plain_number(low)} to "
-            f"{plain_number(high)}",
+            says=f"{shown} {entry.unit} is outside {plain_number(low)} to {plain_number(high)}",
             mend=f"the default is {entry.value}",
         )
     if entry.stricter is None:

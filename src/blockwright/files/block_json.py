@@ -20,6 +20,8 @@ from blockwright.engine.training import (
     SolverReport,
     Week,
 )
+from blockwright.files.catalogue import catalogue_for
+from blockwright.files.json_text import finite, whole
 from blockwright.files.lifter_file import lifter_from_table, lifter_to_table
 from blockwright.files.policy_files import default_policy
 from blockwright.files.schemas import problems_against
@@ -125,7 +127,12 @@ def read_block(path: Path) -> Block:
 def read_document(path: Path) -> dict[str, Any]:
     """Any JSON object in a file; BadInput when it cannot be read."""
     try:
-        loaded = json.loads(path.read_text(encoding="utf-8-sig"), parse_constant=_refuse)
+        loaded = json.loads(
+            path.read_text(encoding="utf-8-sig"),
+            parse_constant=_refuse,
+            parse_float=finite,
+            parse_int=whole,
+        )
     except OSError as error:
         says, mend = f"cannot be read: {error.strerror}", "check the path"
     except (UnicodeDecodeError, ValueError, RecursionError) as error:
@@ -135,6 +142,18 @@ def read_document(path: Path) -> dict[str, Any]:
             return loaded
         says, mend = "is JSON but not a document", "give a file made by blockwright"
     raise BadInput(Problem(file=path.name, says=says, mend=mend))
+
+
+def unknown_lifts(block: Block, file: str) -> list[Problem]:
+    """A problem for each lift of the block that neither the catalogue nor its lifter knows."""
+    catalogue = catalogue_for(block.lifter)
+    named = dict.fromkeys(e.lift for w in block.weeks for s in w.sessions for e in s.entries)
+    mend = "add it to the lifter file as a [[lift]] and plan again"
+    return [
+        Problem(file=file, says=f'names a lift nobody knows: "{name}"', mend=mend)
+        for name in named
+        if catalogue.find(name) is None
+    ]
 
 
 def _refuse(constant: str) -> float:

@@ -7,6 +7,22 @@ from datetime import date
 from typing import Any
 
 _PLACES = 6
+MOST_FIGURES = 15
+
+
+def finite(text: str) -> float:
+    """A number of a JSON file; ValueError for one too large to be any quantity of ours."""
+    number = float(text)
+    if not math.isfinite(number):
+        raise ValueError(f"{text[:20]} is not a number one can use")
+    return number
+
+
+def whole(text: str) -> int:
+    """The same for a whole number."""
+    if len(text) > MOST_FIGURES:
+        raise ValueError(f"{text[:20]}... is not a number one can use")
+    return int(text)
 
 
 def dumps(document: Mapping[str, Any]) -> str:

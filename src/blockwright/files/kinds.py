@@ -8,6 +8,7 @@ from typing import Any, Literal
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.files import checkins_file, sets_file
 from blockwright.files.csv_text import header_of
+from blockwright.files.json_text import finite, whole
 from blockwright.files.policy_files import default_policy
 from blockwright.files.toml_checks import load_toml, unreadable
 
@@ -40,7 +41,7 @@ def load_json(path: Path) -> Mapping[str, Any]:
     data = _read_bytes(path)
     mend = "give a file as blockwright wrote it"
     try:
-        document = json.loads(data.decode("utf-8-sig"))
+        document = json.loads(data.decode("utf-8-sig"), parse_float=finite, parse_int=whole)
     except json.JSONDecodeError as error:
         says = "is not JSON from here on" if data.strip() else "is empty"
         raise BadInput(Problem(file=path.name, row=error.lineno, says=says, mend=mend)) from error

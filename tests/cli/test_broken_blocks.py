@@ -1,0 +1,51 @@
+"""Blocks that no command wrote: refused with the place, never our fault."""
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from blockwright.cli.main import exit_code
+
+BLOCK = Path(__file__).resolve().parents[1] / "goldens" / "block.json"
+Mend = Callable[[dict[str, Any]], None]
+
+
+def first_set(block: dict[str, Any]) -> dict[str, Any]:
+    return block["weeks"][0]["sessions"][0]["entries"][0]["sets"][0]  # type: ignore[no-any-return]
+
+
+def entry(block: dict[str, Any]) -> dict[str, Any]:
+    return block["weeks"][0]["sessions"][0]["entries"][0]  # type: ignore[no-any-return]
+
+
+BROKEN: list[tuple[str, Mend, str]] = [
+    ("endless load", lambda b: first_set(b).update(load_kg="ENDLESS"), "not a number one can use"),
+    ("endless reps", lambda b: first_set(b).update(reps_high="LONG"), "not a number one can use"),
+    ("no sets", lambda b: entry(b).update(sets=[]), "sets"),
+    ("a lift nobody knows", lambda b: entry(b).update(lift="moon press"), "moon press"),
+    ("below zero", lambda b: first_set(b).update(load_kg=-5), "load_kg"),
+]
+
+
+@pytest.mark.parametrize(("name", "harm", "said"), BROKEN, ids=[name for name, _, _ in BROKEN])
+def test_a_broken_block_is_refused_by_every_command(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], name: str, harm: Mend, said: str
+) -> None:
+    block = json.loads(BLOCK.read_text(encoding="utf-8"))
+    day = block["weeks"][0]["sessions"][0]["date"]
+    harm(block)
+    text = json.dumps(block).replace('"ENDLESS"', "1e400").replace('"LONG"', "1" + "0" * 400)
+    file = tmp_path / "block.json"
+    file.write_text(text, encoding="utf-8")
+    for command in (
+        ["check", file],
+        ["sheet", file, "--week", "1", "--session", "1"],
+        ["replan", file, "--date", day, "--minutes", "30"],
+    ):
+        assert exit_code([str(word) for word in command]) == 2, command[0]
+        out, err = capsys.readouterr()
+        assert (said in out + err) or command[0] == "check", err
+        assert "our fault" not in err
