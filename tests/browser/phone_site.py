@@ -130,6 +130,8 @@ class Site:
     port: int = 0
     host: str = "127.0.0.1"
     process: subprocess.Popen[str] | None = field(default=None, repr=False)
+    source: Path | None = None
+    """A folder with another version of the package, to serve that."""
 
     @property
     def address(self) -> str:
@@ -141,9 +143,10 @@ class Site:
     def start(self) -> None:
         """Starts the server, on the port it had before; returns when it answers."""
         command = [sys.executable, "-m", "blockwright", "serve", "--json", "--data"]
+        other = {} if self.source is None else {"PYTHONPATH": str(self.source)}
         self.process = subprocess.Popen(
             [*command, str(self.folder), "--port", str(self.port), "--host", self.host],
-            stdout=subprocess.PIPE, text=True, start_new_session=True,
+            stdout=subprocess.PIPE, text=True, start_new_session=True, env=os.environ | other,
         )  # fmt: skip
         assert self.process.stdout is not None
         text = ""

@@ -143,6 +143,8 @@ function looks() {
     page.tracks.map(({ session, document }) =>
       [document.plan.revision, session.happened.map((fact) => [fact.id, fact.state === "attention", fact.unkept === true])]),
     page.attention.map(({ id }) => id), page.trouble, page.held, page.clockSays, page.worker,
+    // What is said of a newer page or of trouble depends on whether anything waits.
+    (page.worker === "new" || page.trouble !== null) && page.counts.waiting > 0,
     page.atRisk, page.ofOthers, exchange.state.person,
     page.tracks.length === 0 && [exchange.sessions().map(({ key }) => key), [...exchange.state.ready]],
   ]);
