@@ -12,6 +12,9 @@ from blockwright.engine.training import MUSCLES
 
 BROKEN_POINTS = 8000
 """What a unit of a broken "at least" rule costs while searching; above any real benefit."""
+_FILL_POINTS = 700
+"""What a lift that a session still lacks is worth while building; it would be priced at
+`BROKEN_POINTS` if left out, but that would drown which lift it is."""
 _FREE = 10_000
 
 
@@ -214,7 +217,7 @@ class Board:
             gain += np.where(
                 self.lift_count[:, lift].sum(axis=0) == 0, request.lift_points[lift], 0
             )
-            gain += np.where(self.count[slot] == 0, self._session_gain(), 0)
+            gain += self._session_gain()[slot]
             smallest = self.least.sum(axis=0)
             start = (
                 self.start_points[at, smallest[at] + share] - self.start_points[at, smallest[at]]
@@ -222,10 +225,13 @@ class Board:
             gain += start.sum(axis=1)
         return np.asarray(gain)
 
-    def _session_gain(self) -> int:
-        numbers = self.request.numbers
-        used = int((self.count > 0).sum())
-        return BROKEN_POINTS if used < self.request.sessions_wanted else -numbers.price.session
+    def _session_gain(self) -> Ints:
+        """(S,): what one more lift brings to the session: an offered slot used, a session filled
+        up to its least lifts. Enough to be worth a lift nobody needs, not to sway which."""
+        numbers, least = self.request.numbers, np.array(self.request.least_lifts)
+        opens = _FILL_POINTS if self.unused() else -numbers.price.session
+        filling = np.where(self.count < least, _FILL_POINTS, 0)
+        return np.asarray(np.where(self.count == 0, opens, filling), dtype=np.int64)
 
     def _priced_gain(self, slot: Ints, option: Ints, step: int, *, new: bool) -> Ints:
         request = self.request

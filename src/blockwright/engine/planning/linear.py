@@ -108,11 +108,24 @@ class Pair:
     most: int
 
 
+_MOST_NEW_COLUMNS = 500
+"""Added at a time: a few hundred settle the prices, thousands only make each round slow."""
+
+
+@dataclass(frozen=True, slots=True)
+class Relaxed:
+    """The relaxation's optimum, and by pair what placing it brings at the relaxation's prices:
+    about 0 for pairs of a good week, far below for those a good week has no use for."""
+
+    objective: float
+    worth: NDArray[np.float64]
+
+
 def relax_by_columns(
     model: Linear, pairs: Sequence[Pair], active: NDArray[np.bool_]
-) -> float | None:
+) -> Relaxed | None:
     """The same optimum for models of thousands of lifts: starts from some of the columns and
-    adds those that would pay at the current prices, until none would.
+    adds those that would pay most at the current prices, until none would.
 
     `pairs` are (used, sets) variables tied by least <= sets / used <= most; `active` marks the
     variables to start with, enough to hold one solution. Rows that only tie a pair to itself
@@ -130,11 +143,12 @@ def relax_by_columns(
             return None
         worth = columns.points - columns.weighted(solved.prices)
         pays = worth[used] + np.maximum(least * worth[sets], most * worth[sets])
-        more = (pays > 1e-6) & ~active[used]
-        if not more.any():
-            return solved.objective + model.constant
-        active[used[more]] = True
-        active[sets[more]] = True
+        more = np.nonzero((pays > 1e-6) & ~active[used])[0]
+        if not len(more):
+            return Relaxed(objective=solved.objective + model.constant, worth=pays)
+        best = more[np.argsort(-pays[more], kind="stable")[:_MOST_NEW_COLUMNS]]
+        active[used[best]] = True
+        active[sets[best]] = True
 
 
 class _Columns:

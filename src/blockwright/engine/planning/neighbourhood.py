@@ -8,6 +8,7 @@ from collections.abc import Callable, Collection
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from blockwright.engine.planning.board import BROKEN_POINTS, Board, board_of
 from blockwright.engine.planning.dice import Dice
@@ -33,15 +34,22 @@ class Budget:
     """Deterministic seconds for the model over the weeks."""
 
 
-QUICK = Budget(rebuilds=100, solves=6, solve_s=0.15, ramp_s=0.5)
-USUAL = Budget(rebuilds=250, solves=18, solve_s=0.3, whole_s=1.0)
-LONG = Budget(rebuilds=800, solves=80, solve_s=0.5, whole_s=4.0)
+QUICK = Budget(rebuilds=100, solves=10, solve_s=0.1, ramp_s=0.5)
+USUAL = Budget(rebuilds=250, solves=45, solve_s=0.15, whole_s=1.0)
+LONG = Budget(rebuilds=800, solves=200, solve_s=0.25, whole_s=4.0)
 
 _REPAIR_S = 2.0
 _BEST_OPTIONS = 6
 """By slot, main muscle and zone, in a round of ruin and recreate."""
-_OFFERED = 110
-"""New (slot, option) pairs offered to the solver in a round."""
+_OFFERED = 80
+"""New (slot, option) pairs offered to the solver in a round: few enough to be searched through."""
+_FREED = 6
+"""Lifts set free at a time where the part is no whole slot or muscle."""
+_LUCK_POINTS = 60.0
+"""By how much luck may better an offer, on average: so that rounds differ."""
+
+Worth = NDArray[np.float64]
+"""(S, O): what placing an option in a slot brings at the relaxation's prices."""
 
 Tell = Callable[[str], None]
 """Called with a few words now and then; the command line shows them."""
@@ -144,26 +152,25 @@ def resolved(
     request: Request,
     start: WeekPlan,
     budget: Budget,
+    worth: Worth | None,
     *,
     seed: int = 1,
     budget_s: tuple[int, ...] | None = None,
     frozen: frozenset[Item] = frozenset(),
     tell: Tell | None = None,
 ) -> WeekPlan:
-    """`start` after rounds of the solver on parts of the week, or better. `frozen` stay."""
+    """`start` after rounds of the solver on parts of the week, or better. `frozen` stay.
+
+    `worth` says which lifts a round is offered.
+    """
     dice = Dice(seed + 77)
     best, best_points = start, standing(board_of(request, start, budget_s))
     held = {(item.slot, item.option) for item in frozen}
-    for round_number in range(budget.solves):
-        free_slots, free_items = _part(request, best, round_number, dice)
-        loose = {
-            (i.slot, i.option)
-            for i in best
-            if (i.slot in free_slots or (i.slot, i.option) in free_items)
-            and (i.slot, i.option) not in held
-        }
+    for round_number in range(budget.solves if start else 0):
+        free_slots, torn = _part(request, best, round_number, dice)
+        loose = {(i.slot, i.option) for i in torn} - held
         kept = tuple(i for i in best if (i.slot, i.option) not in loose)
-        pairs = _promising(request, kept, free_slots, dice) | loose
+        pairs = _promising(request, kept, free_slots, dice, worth) | loose
         found = _solve_part(
             request, kept, pairs, budget.solve_s, seed=seed, hint=best, budget_s=budget_s
         )
@@ -171,7 +178,7 @@ def resolved(
             reached = standing(board_of(request, found, budget_s))
             if reached > best_points:
                 best, best_points = found, reached
-        if tell is not None and round_number % 6 == 5:
+        if tell is not None and round_number % 15 == 14:
             tell(f"week: round {round_number + 1} of {budget.solves}")
     return best
 
@@ -185,7 +192,7 @@ def repaired(request: Request, start: WeekPlan, budget: Budget) -> WeekPlan:
     if board_of(request, start).broken() <= 0:
         return start
     placed = {(item.slot, item.option) for item in start}
-    offered = set(telling_pairs(request)) | _promising(request, start, (), Dice(3)) | placed
+    offered = set(telling_pairs(request)) | _promising(request, start, (), Dice(3), None) | placed
     for priced in (False, True):
         model = week_model(request, sorted(offered), priced=priced)
         solved = solve(
@@ -217,23 +224,46 @@ def without_short_sessions(request: Request, start: WeekPlan) -> WeekPlan:
 
 def _part(
     request: Request, plan: WeekPlan, round_number: int, dice: Dice
-) -> tuple[frozenset[int], frozenset[Pair]]:
-    """Slots to set free, and single items elsewhere: two slots, or everything of two muscles."""
-    count = len(request.slots)
-    if round_number % 3 == 2 and plan:
-        chosen = plan[dice.below(len(plan))]
-        touched = np.nonzero(request.share_q[chosen.option])[0]
-        items = {(i.slot, i.option) for i in plan if request.share_q[i.option][touched].sum() > 0}
-        return frozenset(), frozenset(items)
-    first = round_number % count
-    second = (first + 1 + dice.below(count)) % count
-    return frozenset({first, second}), frozenset()
+) -> tuple[frozenset[int], frozenset[Item]]:
+    """Slots to set free and items to tear out, small enough to be searched through: some lifts,
+    a slot, a muscle's lifts, lifts that train alike, or a few slots, in turn."""
+    luck = dice.shares(len(plan))
+    chosen = plan[dice.below(len(plan))]
+    used = sorted({item.slot for item in plan})
+    kind, turn = round_number % 5, round_number // 5
+    if kind == 0:
+        return frozenset(), _first(plan, luck)
+    if kind == 1:
+        return _freed(plan, {used[turn % len(used)]})
+    if kind == 2:
+        muscle = int(request.main_of[chosen.option])
+        # half a set counts: what trains the muscle at all may have to make room
+        trains = request.share_q[:, muscle] >= 2
+        return frozenset(), frozenset(item for item in plan if trains[item.option])
+    if kind == 3:
+        shares = request.share_q[[item.option for item in plan]]
+        alike = shares @ request.share_q[chosen.option]
+        return frozenset(), _first(plan, -(alike + luck))
+    # short sessions are many and small: more of them make a part of the same size
+    count = 2 if len(used) <= 6 else 3
+    step = 1 + turn // len(used)
+    return _freed(plan, {used[(turn + step * number) % len(used)] for number in range(count)})
+
+
+def _first(plan: WeekPlan, score: NDArray[np.float64]) -> frozenset[Item]:
+    """The items with the least score."""
+    return frozenset(plan[i] for i in np.argsort(score, kind="stable")[:_FREED].tolist())
+
+
+def _freed(plan: WeekPlan, slots: set[int]) -> tuple[frozenset[int], frozenset[Item]]:
+    return frozenset(slots), frozenset(item for item in plan if item.slot in slots)
 
 
 def _promising(
-    request: Request, kept: WeekPlan, free_slots: Collection[int], dice: Dice
+    request: Request, kept: WeekPlan, free_slots: Collection[int], dice: Dice, worth: Worth | None
 ) -> set[Pair]:
-    """New (slot, option) pairs worth offering: the best by gain in the slots set free."""
+    """New (slot, option) pairs worth offering in the slots set free (none: all): the best at the
+    relaxation's prices, or by gain where it has not been asked."""
     board = board_of(request, kept)
     inside = np.ones(len(board.pair_slot), dtype=bool)
     if free_slots:
@@ -242,11 +272,15 @@ def _promising(
     slot, option = board.pair_slot[inside], board.pair_option[inside]
     if not len(slot):
         return set()
-    least = request.numbers.sets_least
-    gain = board.gain(slot, option, least, new=True).astype(np.float64)
-    seconds = least * request.per_set_s[option] + request.fixed_s[option]
-    score = gain / np.maximum(seconds, 30.0) ** 0.5
-    score = score + 0.3 * np.abs(score) * dice.shares(len(score))
+    luck = dice.shares(len(slot))
+    if worth is None:
+        least = request.numbers.sets_least
+        gain = board.gain(slot, option, least, new=True).astype(np.float64)
+        seconds = least * request.per_set_s[option] + request.fixed_s[option]
+        score = gain / np.maximum(seconds, 30.0) ** 0.5
+        score = score + 0.3 * np.abs(score) * luck
+    else:
+        score = worth[slot, option] - _LUCK_POINTS * np.log(np.maximum(luck, 1e-9))
     order = np.argsort(-score, kind="stable")[:_OFFERED]
     return {(int(slot[i]), int(option[i])) for i in order.tolist()}
 

@@ -205,7 +205,8 @@ def _model(
         pair = (item.slot, item.option)
         if item.slot == hand.slot:
             if not _gone(hand, item.option, trouble):
-                free[pair] = (0, item.sets)
+                # a machine that is taken is no reason to cut the lifts that are there
+                free[pair] = (item.sets if trouble.without else 0, item.sets)
         elif item.slot in hand.later and pair not in hand.paired:
             free[pair] = (item.sets, min(item.sets + _GROWS, request.numbers.sets_most))
     for slot in hand.later:

@@ -12,6 +12,7 @@ from blockwright.engine.planning.model import WeekModel, all_pairs, week_model
 from blockwright.engine.planning.neighbourhood import (
     Budget,
     Tell,
+    Worth,
     better,
     hint_values,
     rebuilt,
@@ -22,6 +23,8 @@ from blockwright.engine.planning.request import Item, Request, WeekPlan
 from blockwright.engine.planning.supersets import Pairing, pairs_of, saved_by_slot
 from blockwright.engine.policy import Policy
 
+_NEARLY_POINTS = 50.0
+"""So close to paying, a pair is worth starting the next relaxation with."""
 _SMALL_WEEK = 260
 """Up to so many (slot, option) pairs the whole week is given to the solver at once."""
 
@@ -58,18 +61,20 @@ def compose_week(
     The bound is the optimum of the relaxation over every lift, for the same minutes; without
     `bounded` it is not asked for (the points stand in), which only a study wants.
     """
-    plan, proven = _searched(request, budget, tell)
+    plan, worth, proven = _searched(request, budget, tell)
     budget_s = request.budget_s
     pairs: tuple[Pairing, ...] = ()
     if supersets:
-        plan, pairs, budget_s = _with_pairs(request, plan, policy, budget, tell)
+        plan, pairs, budget_s = _with_pairs(request, plan, worth, policy, budget, tell)
         proven = proven and budget_s == request.budget_s
     board = board_of(request, plan, budget_s)
     points, broken = board.points(), board.broken()
     if tell is not None:
         tell("week: bound")
     bound = (
-        points if proven or not bounded else week_bound(request, plan, budget_s, priced=broken > 0)
+        points
+        if proven or not bounded
+        else week_relaxed(request, plan, budget_s, worth, priced=broken > 0)[0]
     )
     return ComposedWeek(
         plan=plan,
@@ -91,6 +96,21 @@ def week_bound(
     `plan` only starts the column generation; the bound does not depend on it. With `priced`
     the house's "at least" rules may give way at their price, as they did in the plan.
     """
+    return week_relaxed(request, plan, budget_s, None, priced=priced)[0]
+
+
+def week_relaxed(
+    request: Request,
+    plan: WeekPlan,
+    budget_s: tuple[int, ...],
+    worth: Worth | None,
+    *,
+    priced: bool = False,
+) -> tuple[int, Worth]:
+    """The bound, and what each (slot, option) is worth at the relaxation's prices.
+
+    `worth` of a like week, where there is one, makes it quicker; it changes no answer.
+    """
     model = week_model(request, all_pairs(request), budget_s=budget_s, priced=priced)
     pairs = [
         Pair(
@@ -101,15 +121,20 @@ def week_bound(
         )
         for pair in sorted(model.used)
     ]
-    relaxed = relax_by_columns(model.linear, pairs, _starting_columns(model, plan))
+    relaxed = relax_by_columns(model.linear, pairs, _starting_columns(model, plan, worth))
     if relaxed is None:
         raise RuntimeError("a week exists, so its relaxation does")
     # points are whole, so the bound may be rounded down
-    return int(relaxed + 1e-6 * abs(relaxed) + 1e-6)
+    bound = int(relaxed.objective + 1e-6 * abs(relaxed.objective) + 1e-6)
+    found = np.full(request.allowed.shape, -np.inf)
+    for pair, value in zip(sorted(model.used), relaxed.worth.tolist(), strict=True):
+        found[pair] = value
+    return bound, found
 
 
-def _starting_columns(model: WeekModel, plan: WeekPlan) -> NDArray[np.bool_]:
-    """The plan's pairs, those of pinned and liked lifts, and the best few for every muscle."""
+def _starting_columns(model: WeekModel, plan: WeekPlan, worth: Worth | None) -> NDArray[np.bool_]:
+    """The plan's pairs, those of pinned and liked lifts, and the best few for every muscle, or
+    those that were worth a place in a like week."""
     request = model.request
     active = np.ones(model.linear.size, dtype=bool)
     keep = {(item.slot, item.option) for item in plan}
@@ -125,7 +150,8 @@ def _starting_columns(model: WeekModel, plan: WeekPlan) -> NDArray[np.bool_]:
         pair = (int(board.pair_slot[index]), int(board.pair_option[index]))
         main = (pair[0], int(request.main_of[pair[1]]))
         seen[main] = seen.get(main, 0) + 1
-        if seen[main] <= 4 or pair[1] in wanted:
+        good = seen[main] <= 4 if worth is None else worth[pair] > -_NEARLY_POINTS
+        if good or pair[1] in wanted:
             keep.add(pair)
     for pair in model.used:
         if pair not in keep:
@@ -133,7 +159,11 @@ def _starting_columns(model: WeekModel, plan: WeekPlan) -> NDArray[np.bool_]:
     return active
 
 
-def _searched(request: Request, budget: Budget, tell: Tell | None) -> tuple[WeekPlan, bool]:
+def _searched(
+    request: Request, budget: Budget, tell: Tell | None
+) -> tuple[WeekPlan, Worth | None, bool]:
+    """The week before pairs, what pairs are worth (None when not asked), and whether it is
+    proven the best."""
     plan = greedy_week(request)
     plan = rebuilt(request, plan, budget.rebuilds)
     pairs = all_pairs(request)
@@ -143,14 +173,20 @@ def _searched(request: Request, budget: Budget, tell: Tell | None) -> tuple[Week
         if solved.values is not None:
             plan = better(request, plan, model.decode(solved.values))
             if solved.proven:
-                return plan, True
+                return plan, None, True
     plan = repaired(request, plan, budget)
-    plan = resolved(request, plan, budget, tell=tell)
-    return repaired(request, plan, budget), False
+    _, worth = week_relaxed(request, plan, request.budget_s, None, priced=True)
+    plan = resolved(request, plan, budget, worth, tell=tell)
+    return repaired(request, plan, budget), worth, False
 
 
 def _with_pairs(
-    request: Request, plan: WeekPlan, policy: Policy, budget: Budget, tell: Tell | None
+    request: Request,
+    plan: WeekPlan,
+    worth: Worth | None,
+    policy: Policy,
+    budget: Budget,
+    tell: Tell | None,
 ) -> tuple[WeekPlan, tuple[Pairing, ...], tuple[int, ...]]:
     """Pairs lifts, gives the minutes back, improves the rest, and pairs again.
 
@@ -171,20 +207,21 @@ def _with_pairs(
         saved = saved_by_slot(chosen, len(request.slots))
         budget_s = tuple(b + s for b, s in zip(request.budget_s, saved, strict=True))
         frozen = frozenset(item for p in chosen for item in (p.first, p.second))
-        plan = _improved(request, plan, budget, budget_s, frozen)
+        plan = _improved(request, plan, worth, budget, budget_s, frozen)
     return plan, tuple(sorted(chosen, key=_pair_key)), budget_s
 
 
 def _improved(
     request: Request,
     plan: WeekPlan,
+    worth: Worth | None,
     budget: Budget,
     budget_s: tuple[int, ...],
     frozen: frozenset[Item],
 ) -> WeekPlan:
     less = Budget(rebuilds=budget.rebuilds // 3, solves=budget.solves // 3, solve_s=budget.solve_s)
     plan = rebuilt(request, plan, less.rebuilds, seed=5, budget_s=budget_s, frozen=frozen)
-    return resolved(request, plan, less, seed=5, budget_s=budget_s, frozen=frozen)
+    return resolved(request, plan, less, worth, seed=5, budget_s=budget_s, frozen=frozen)
 
 
 def _pair_key(pairing: Pairing) -> tuple[int, int, int]:
