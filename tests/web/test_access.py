@@ -100,7 +100,8 @@ BODIES: dict[str, Callable[[people.World], dict[str, Any]]] = {
     "lifters/<uuid:key>/erase/": lambda world: {"name": world.lifter.name},
     "lifters/<uuid:key>/invite/": lambda world: {"role": "partner"},
     "lifters/<uuid:key>/review/<int:letter>/": lambda world: {
-        "revision": 1, "accept_all": "yes",
+        "revision": 1,
+        "accept_all": "yes",
     },
     "lifters/<uuid:key>/shares/<int:share>/": lambda world: {"sees": "history"},
 }

@@ -13,6 +13,7 @@ from blockwright.actions.next_step import NextStep, Standing, next_step
 from blockwright.actions.phone_sheet import block_value
 from blockwright.actions.screening_words import screened
 from blockwright.actions.shares import CHOICES, shares_of
+from blockwright.actions.told import told_lately
 from blockwright.engine.day_sheet import PlannedSession, sessions_of
 from blockwright.engine.errors import BadInput
 from blockwright.engine.training import Block, Week
@@ -62,6 +63,7 @@ def lifter_page(row: Lifter, rights: frozenset[Right], today: date) -> dict[str,
         "open_lines": standing.open_lines if reads else 0,
         "screened": screened(known_lifter(row).value, today) if is_theirs else None,
         "next": _next(standing, rights),
+        "told": told_lately(row, today) if is_theirs else (),
         "shares": shares_of(row) if is_theirs else [],
         "seen_choices": list(CHOICES.items()),
         "partner": Share.PARTNER,

@@ -8,6 +8,7 @@ from pathlib import Path
 from blockwright.actions.own_sets import own_sets
 from blockwright.engine.errors import Problem
 from blockwright.engine.review import Review, review
+from blockwright.engine.review.safety import Warning
 from blockwright.engine.training import Block, Catalogue, CheckIn, SetDone
 from blockwright.files.block_json import read_block
 from blockwright.files.catalogue import catalogue_for
@@ -50,6 +51,7 @@ def reviewed(
     checkins: Sequence[CheckIn],
     catalogue: Catalogue,
     through: date,
+    signs: tuple[Warning, ...] = (),
 ) -> Review:
     """The review under the policy the block stands under; see `engine.review.review`."""
-    return review(block, sets, checkins, catalogue, block_policy(block), through)
+    return review(block, sets, checkins, catalogue, block_policy(block), through, signs=signs)

@@ -13,6 +13,7 @@ from typing import Any
 from blockwright.accounts.models import User
 from blockwright.actions.known_lifter import KnownLifter, known_lifter
 from blockwright.actions.phone_sheet import block_value
+from blockwright.actions.told import signs_told
 from blockwright.engine.review.attention import (
     Attention,
     BlockAtHand,
@@ -173,6 +174,7 @@ def _look_anew(row: RosterRow, today: date) -> RosterLook:
         known.catalogue,
         known.policy,
         {} if block is None else cleared_days(block),
+        signs_told(facts),
     )
     trained = standing.trained or tuple(days_with_sets(row.lifter, date.min)[-1:])
     seen = _seen_json(replace(standing, trained=trained), block)

@@ -8,6 +8,7 @@ from django.db import transaction
 
 from blockwright.actions.phone_sheet import block_value
 from blockwright.actions.review_week import reviewed
+from blockwright.actions.told import signs_told
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import Block
 from blockwright.files.catalogue import catalogue_for
@@ -91,7 +92,9 @@ def _letter(row: Lifter, block: Block, through: date) -> dict[str, Any]:
     facts = facts_of(row, through=through)
     catalogue = catalogue_for(block.lifter)
     try:
-        found = reviewed(block, sets_done(facts), checkins(facts), catalogue, through)
+        found = reviewed(
+            block, sets_done(facts), checkins(facts), catalogue, through, signs_told(facts)
+        )
     except BadInput as error:
         says = f"nothing of the block of {block.start} has begun by {through}"
         mend = "give a day in or after its first week"

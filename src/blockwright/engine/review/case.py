@@ -9,12 +9,13 @@ from blockwright.engine.reasons import Reason
 from blockwright.engine.review.evidence import Evidence
 from blockwright.engine.review.exposures import Window
 from blockwright.engine.review.replays import WeekQuestion
-from blockwright.engine.review.safety import PainState, Warning
+from blockwright.engine.review.safety import STOP_SIGN, PainState, Warning
 from blockwright.engine.training import Block, Catalogue, CheckIn, Lifter, SetDone
 from blockwright.engine.volume import CeilingBelief
 
 WHOLE_BODY_SIGNS = frozenset({
     "chest pain", "faintness", "an irregular or racing heart", "breathlessness", "dark urine",
+    STOP_SIGN,
 })  # fmt: skip
 """Signs that stop all progress until somebody licensed has looked; the others stop their lift."""
 

@@ -9,6 +9,7 @@ from datetime import date, timedelta
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.review.exposures import Window, window_of
+from blockwright.engine.review.safety import Warning
 from blockwright.engine.strength import Beliefs, Bodyweights, replay
 from blockwright.engine.training import Block, Catalogue, CheckIn, Moment, SetDone
 
@@ -23,6 +24,8 @@ class WeekQuestion:
     catalogue: Catalogue
     policy: Policy
     through: date
+    signs: tuple[Warning, ...] = ()
+    """Warning signs told besides the notes of sets: a session that was stopped for one."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -24,7 +24,7 @@ from blockwright.engine.review.replays import (
     own_replays,
     shared_replays,
 )
-from blockwright.engine.review.safety import pain_by_lift, pain_elsewhere, warnings_in
+from blockwright.engine.review.safety import Warning, pain_by_lift, pain_elsewhere, warnings_in
 from blockwright.engine.review.safety_proposals import pain_caution, safety_proposals
 from blockwright.engine.review.set_proposals import set_proposals
 from blockwright.engine.review.week_proposals import deload_proposal, extension_proposal
@@ -51,8 +51,11 @@ def review(
     catalogue: Catalogue,
     policy: Policy,
     through: date,
+    *,
+    signs: tuple[Warning, ...] = (),
 ) -> Review:
-    """Reads the last week begun by `through` and proposes the one after it.
+    """Reads the last week begun by `through` and proposes the one after it. `signs` are those told
+    besides the notes of sets.
 
     Facts after `through` and facts of other lifters are left out. Raises BadInput when no week
     of the block has begun.
@@ -64,6 +67,7 @@ def review(
         catalogue=catalogue,
         policy=policy,
         through=through,
+        signs=signs,
     )
     return _reviewed(case_of(question))
 
@@ -115,7 +119,10 @@ def _case(question: WeekQuestion, replays: Replays | None) -> Case:
         ceilings=ceilings_after(evidence.history, block.lifter, policy, through=question.through),
         pain=pain_by_lift(*told),
         pain_elsewhere=pain_elsewhere(*told),
-        warnings=warnings_in(question.sets, window),
+        warnings=(
+            *warnings_in(question.sets, window),
+            *(sign for sign in question.signs if window.holds(sign.day)),
+        ),
     )
 
 

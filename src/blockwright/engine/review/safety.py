@@ -33,6 +33,10 @@ WARNING_SIGNS: Mapping[str, str] = {
 """Signs in a note that stop a session: ACSM's major signs as listed in its guidelines (seen),
 dark urine after extreme work (Honda 2017), sharp pain and numbness (common practice)."""
 
+STOP_SIGN = "a stop sign"
+"""What the phone's button says: pain or pressure in the chest, faintness, numbness, unusual
+breathlessness or sharp pain ended the session; nobody said which."""
+
 SIGN_SOURCE = "ACSM Guidelines, major signs and symptoms; Honda 2017 (dark urine)"
 _DENIED = re.compile(r"\b(?:no|not|without|never|any|denies)\b[\w ,'/-]{0,24}$")
 

@@ -51,9 +51,10 @@ def standing_of(
     catalogue: Catalogue,
     policy: Policy,
     cleared: Mapping[str, date],
+    told: Sequence[Warning] = (),
 ) -> Standing:
     """Reads one lifter's facts. `cleared`: by what was referred, the day a professional cleared
-    it (`case.cleared_days`)."""
+    it (`case.cleared_days`). `told`: signs told besides the notes of sets."""
     work = [done for done in sets if done.method != "warmup"]
     of_lifts = [(done.lift, done.moment.day, done.pain) for done in work if done.pain is not None]
     reports = pain_reports(of_lifts, checkins, catalogue, date.max)
@@ -66,6 +67,9 @@ def standing_of(
         for done in sorted(sets, key=lambda done: done.moment.day, reverse=True)
         for sign in signs_in(done.note)
         if done.moment.day > cleared.get(sign, date.min)
+    }
+    signs |= {
+        (sign.sign, sign.day): sign for sign in told if sign.day > cleared.get(sign.sign, date.min)
     }
     return Standing(
         trained=tuple(sorted({done.moment.day for done in work})),

@@ -86,7 +86,7 @@ function workOut() {
 
 // While the phone has nothing to do: what the set in hand would mean, done as its fields say, so
 // that the tap finds it worked out.
-let thinking = null;
+let thinking = null, rehearsed = false;
 
 function thinkAhead() {
   thinking = null;
@@ -99,7 +99,14 @@ function thinkAhead() {
   const event = makeEvent("set", saidOf(line, methodOf(line.entry, row.planned), draft, page.unit, row.number, line.entry.rest_s), place,
     page.device, page.now(), { entry: line.order, set: row.planned === null ? null : row.number });
   const facts = exchange.factsOf(document.lifter.id, page.entries);
-  sessionOf(document, [...facts, { ...event, n: Infinity }]);
+  const then = sessionOf(document, [...facts, { ...event, n: Infinity }]);
+  if (rehearsed) return;
+  rehearsed = true;
+  // Drawn once where nobody sees it: a browser reads a script's functions when they first run.
+  sheetView(Object.assign(Object.create(page), {
+    tracks: [{ key: "rehearsal", document, session: then }], turn: 0, openKey: line.key,
+    justDone: event.id, drafts: new Map(), editing: null, extra: null,
+  }));
 }
 
 const whenIdle = globalThis.requestIdleCallback ?? ((work) => setTimeout(work, 300));
