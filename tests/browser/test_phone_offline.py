@@ -53,7 +53,8 @@ def test_a_whole_session_with_the_server_off(context: BrowserContext, site: Site
             page.reload()
             page.wait_for_selector("ol.lifts")
         times.append(write_down(page))
-        assert unsent(page) == at + 1
+        # the count follows the phone's disk, not the tap
+        expect(page.locator("#unsent")).to_contain_text(re.compile(rf"\b{at + 1}\b"))
     expect(page.get_by_text("Every planned set is written down")).to_be_visible()
     page.reload()
     page.wait_for_selector("ol.lifts")

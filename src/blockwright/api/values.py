@@ -63,12 +63,19 @@ def _maybe_key(value: Any) -> Any:
     return None if value is None else _key(value)
 
 
+def _whole(value: Any) -> Any:
+    """JSON has one kind of number: 3.0 is as whole as 3."""
+    return int(value) if isinstance(value, float) and value.is_integer() else value
+
+
 def _in_address(value: Any) -> Any:
     if isinstance(value, str) and re.fullmatch(_WHOLE, value):
         return int(value)
     raise ValueError("write a whole number")
 
 
+Whole = Annotated[int, BeforeValidator(_whole)]
+"""A whole number in a body."""
 Day = Annotated[
     date, BeforeValidator(_day), WithJsonSchema({"type": "string", "format": "date",
                                                  "pattern": _DAY})
