@@ -13,7 +13,7 @@ from blockwright.actions.phone_home import today_of
 from blockwright.api import whose
 from blockwright.api.errors import CHANGE_ERRORS
 from blockwright.api.signed_in import person_of
-from blockwright.api.values import MOST_NUMBER, Day, Key, Line, Strict, Whole
+from blockwright.api.values import MOST_NUMBER, WHOLE, Day, Key, Line, Strict
 from blockwright.engine import editing
 from blockwright.engine.planning.replan import Trouble
 from blockwright.engine.training import MUSCLES
@@ -22,7 +22,7 @@ from blockwright.store.access import lifter_for
 
 router = Router()
 
-Small = Annotated[Whole, Field(ge=1, le=99)]
+Small = Annotated[int, Field(ge=1, le=99), WHOLE]
 Muscle = Literal[MUSCLES]  # type: ignore[valid-type]
 
 
@@ -41,7 +41,7 @@ class SetCount(_Place):
     """So many sets of a lift; in later weeks as many more or fewer as here."""
 
     kind: Literal["set_count"]
-    sets: Annotated[Whole, Field(ge=0, le=20)]
+    sets: Annotated[int, Field(ge=0, le=20), WHOLE]
     only_this_week: bool = False
 
     def change(self) -> edit_block.Change:
@@ -95,7 +95,7 @@ class ShortOfTime(_Session):
     """The session in fewer minutes."""
 
     kind: Literal["short_of_time"]
-    minutes: Annotated[Whole, Field(ge=1, le=600)]
+    minutes: Annotated[int, Field(ge=1, le=600), WHOLE]
 
     def change(self) -> edit_block.Change:
         return Trouble(week=self.week, session=self.session, minutes=self.minutes)
@@ -134,7 +134,7 @@ class GoBack(Strict):
     """The weeks of an earlier revision again."""
 
     kind: Literal["go_back"]
-    revision: Annotated[Whole, Field(ge=1, le=MOST_NUMBER)]
+    revision: Annotated[int, Field(ge=1, le=MOST_NUMBER), WHOLE]
 
     def change(self) -> edit_block.Change:
         return edit_block.GoBack(self.revision)
@@ -144,7 +144,7 @@ class TakeRest(Strict):
     """The weeks that a search for the rest has made."""
 
     kind: Literal["take_rest"]
-    composing: Annotated[Whole, Field(ge=1, le=MOST_NUMBER)]
+    composing: Annotated[int, Field(ge=1, le=MOST_NUMBER), WHOLE]
 
     def change(self) -> edit_block.Change:
         return edit_block.TakeRest(self.composing)
@@ -153,7 +153,7 @@ class TakeRest(Strict):
 class ChangeIn(Strict):
     """What a coach wants of the revision they have seen."""
 
-    revision: Annotated[Whole, Field(ge=1, le=MOST_NUMBER)]
+    revision: Annotated[int, Field(ge=1, le=MOST_NUMBER), WHOLE]
     change: Annotated[
         SetCount | MoveLift | SwapLift | PinLift | ShortOfTime | Missed | Without | Sore | GoBack
         | TakeRest,

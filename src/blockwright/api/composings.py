@@ -14,7 +14,7 @@ from blockwright.actions.phone_home import today_of
 from blockwright.api import whose
 from blockwright.api.errors import CHANGE_ERRORS, ERRORS
 from blockwright.api.signed_in import person_of
-from blockwright.api.values import MOST_NUMBER, Day, Key, Number, Strict, Whole
+from blockwright.api.values import MOST_NUMBER, WHOLE, Day, Key, Number, Strict
 from blockwright.store.access import lifter_for
 from blockwright.store.composings import search_of
 
@@ -31,7 +31,7 @@ class ComposeIn(Strict):
 class RestIn(Strict):
     """The block's revision that was seen."""
 
-    revision: Annotated[Whole, Field(ge=1, le=MOST_NUMBER)]
+    revision: Annotated[int, Field(ge=1, le=MOST_NUMBER), WHOLE]
 
 
 class ComposingOut(Schema):

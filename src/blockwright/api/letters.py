@@ -16,7 +16,7 @@ from blockwright.api import whose
 from blockwright.api.documents import answers, json_answer
 from blockwright.api.errors import CHANGE_ERRORS, ERRORS
 from blockwright.api.signed_in import person_of
-from blockwright.api.values import MOST_NUMBER, Day, Key, Line, Number, Strict, Whole, Words
+from blockwright.api.values import MOST_NUMBER, WHOLE, Day, Key, Line, Number, Strict, Words
 from blockwright.store.access import lifter_for
 from blockwright.store.letters import decisions_on, letter_with, letters_of
 
@@ -63,7 +63,7 @@ class DecisionsIn(Strict):
     With `accept_open`, a yes to every proposal on which nothing is decided, beside those named.
     """
 
-    seen_revision: Annotated[Whole, Field(ge=1, le=MOST_NUMBER)]
+    seen_revision: Annotated[int, Field(ge=1, le=MOST_NUMBER), WHOLE]
     decisions: Annotated[list[DecisionIn], Field(max_length=MOST_DECISIONS)]
     accept_open: bool = False
 

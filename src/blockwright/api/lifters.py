@@ -15,7 +15,7 @@ from blockwright.actions.save_lifter import Saved, add_lifter, change_lifter
 from blockwright.api import whose
 from blockwright.api.errors import CHANGE_ERRORS, ERRORS, ApiError
 from blockwright.api.signed_in import person_of
-from blockwright.api.values import MOST_NUMBER, Key, Line, Strict, Whole
+from blockwright.api.values import MOST_NUMBER, WHOLE, Key, Line, Strict
 from blockwright.store.access import ORDER, Right, lifter_for, lifters_for, rights_for
 
 router = Router()
@@ -49,7 +49,7 @@ class LifterIn(Strict):
 class LifterChange(Strict):
     """The whole file anew, over the version that was read and no other."""
 
-    version: Annotated[Whole, Field(ge=1, le=MOST_NUMBER)]
+    version: Annotated[int, Field(ge=1, le=MOST_NUMBER), WHOLE]
     document: LifterTable
 
 

@@ -14,7 +14,7 @@ from blockwright.actions.take_log import Sent, take_log
 from blockwright.api import whose
 from blockwright.api.errors import CHANGE_ERRORS, ApiError
 from blockwright.api.signed_in import person_of
-from blockwright.api.values import MOST_SEQ, Key, Moment, Strict, Whole
+from blockwright.api.values import MOST_SEQ, WHOLE, Key, Moment, Strict
 
 MOST_EVENTS = 200
 MOST_LIFTERS = 50
@@ -31,7 +31,7 @@ class SyncIn(Strict):
     person: Annotated[str | None, Field(max_length=40)] = None
     """Whose entries these are, by `me.id`; refused when somebody else is signed in."""
     seen: Annotated[
-        dict[Key, Annotated[Whole, Field(ge=0, le=MOST_SEQ)]],
+        dict[Key, Annotated[int, Field(ge=0, le=MOST_SEQ), WHOLE]],
         Field(max_length=MOST_LIFTERS, default_factory=dict),
     ]
 

@@ -74,8 +74,8 @@ def _in_address(value: Any) -> Any:
     raise ValueError("write a whole number")
 
 
-Whole = Annotated[int, BeforeValidator(_whole)]
-"""A whole number in a body."""
+WHOLE = BeforeValidator(_whole)
+"""Beside a whole number of a body; after its bounds, or the document loses them."""
 Day = Annotated[
     date, BeforeValidator(_day), WithJsonSchema({"type": "string", "format": "date",
                                                  "pattern": _DAY})
