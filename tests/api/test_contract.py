@@ -10,8 +10,12 @@ import contract
 import pytest
 
 EXAMPLES = 2
-STALE = {"POST /api/lifters/{lifter}/letters/{letter}/decisions"}
-"""The run changes the block before it decides on its letter, so that this is refused."""
+MAY_BE_REFUSED = {
+    "POST /api/lifters/{lifter}/letters/{letter}/decisions",
+    "DELETE /api/lifters/{lifter}",
+}
+"""Where the run's own order may stand in the way: it changes the block before it decides on its
+letter, and renames the lifter before it names whom to erase. Both have tests of their own."""
 
 
 @pytest.fixture(scope="module")
@@ -42,4 +46,4 @@ def test_with_a_session_everything_is_as_the_document_says(
     answered = contract.statuses(tmp_path)
     # A test that only ever meets refusals tests nothing.
     refused = {call for call, statuses in answered.items() if min(statuses) >= 300}
-    assert refused <= STALE, {call: answered[call] for call in refused}
+    assert refused <= MAY_BE_REFUSED, {call: answered[call] for call in refused}
