@@ -1,5 +1,8 @@
-"""A stored lifter with a whole composed block, for tests of the desk: the golden block, moved to
-the start a test wants, and a log of what was planned in its first days."""
+"""A stored lifter with a whole composed block, for tests of the desk: the fixed block, moved to
+the start a test wants, and a log of what was planned in its first days.
+
+The fixed block was composed once and is kept as it was, so that tests of edits may name its lifts;
+the golden block is made anew whenever the planner learns something (`make goldens`)."""
 
 import json
 from dataclasses import replace
@@ -19,17 +22,17 @@ from blockwright.store.convert import set_body
 from blockwright.store.facts import NewFact, append_all
 from blockwright.store.models import Lifter, Share
 
-GOLDEN = Path(__file__).parent / "goldens" / "block.json"
+FIXED = Path(__file__).parent / "fixed" / "block.json"
 
 
 @cache
-def golden() -> Block:
-    return block_from_json(json.loads(GOLDEN.read_text(encoding="utf-8")), "block.json")
+def fixed_block() -> Block:
+    return block_from_json(json.loads(FIXED.read_text(encoding="utf-8")), "block.json")
 
 
 def block_from(start: date) -> Block:
-    """The golden block, begun on another Monday."""
-    block = golden()
+    """The fixed block, begun on another Monday."""
+    block = fixed_block()
     moved = start - block.start
     weeks = tuple(
         replace(week, sessions=tuple(replace(s, day=s.day + moved) for s in week.sessions))

@@ -5,7 +5,6 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import timedelta
 from functools import cache
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -28,6 +27,7 @@ from blockwright.engine.editing import (
     edited,
     gone_back,
     margin_reason,
+    most_sets_named,
     swap_candidates,
 )
 from blockwright.engine.errors import BadInput
@@ -37,19 +37,13 @@ from blockwright.files.catalogue import catalogue_for
 from blockwright.files.policy_files import block_policy
 from blockwright.files.words import reason_says
 from blockwright.trial.plan_checker import Checker
-
-GOLDEN = Path(__file__).parents[2] / "goldens" / "block.json"
-
-
-@cache
-def golden() -> Block:
-    return block_from_json(json.loads(GOLDEN.read_text(encoding="utf-8")), "block.json")
+from composed_world import fixed_block
 
 
 @cache
 def setting(days: int = 0, painful: frozenset[str] = frozenset()) -> Setting:
     """Judged `days` after the block's start."""
-    block = golden()
+    block = fixed_block()
     return Setting(
         catalogue=catalogue_for(block.lifter),
         policy=block_policy(block),
@@ -83,13 +77,13 @@ def counts(block: Block, place: Place) -> list[int]:
 
 def alone_with(sets: int, week: int) -> Place:
     """A lift in no pair with so many sets in a week."""
-    found = ((p, entry_of(golden(), p)) for p in places(golden(), week))
+    found = ((p, entry_of(fixed_block(), p)) for p in places(fixed_block(), week))
     return next(p for p, entry in found if len(entry.sets) == sets and entry.pair is None)
 
 
 @st.composite
 def edits(draw: Any) -> Edit:
-    block = golden()
+    block = fixed_block()
     place = draw(st.sampled_from(places(block, draw(st.integers(1, 6)))))
     only = draw(st.booleans())
     match draw(st.sampled_from(["sets", "move", "swap", "pin", "unpin"])):
@@ -143,7 +137,7 @@ def minutes_counted(session: Session, block: Block) -> float:
 @settings(max_examples=60, deadline=None, derandomize=True)
 @given(edits())
 def test_minutes_and_muscle_sets_equal_a_recount_after_any_edit(edit: Edit) -> None:
-    block, known = golden(), setting()
+    block, known = fixed_block(), setting()
     try:
         new = edited(block, edit, known)
     except BadInput:
@@ -167,7 +161,7 @@ def test_minutes_and_muscle_sets_equal_a_recount_after_any_edit(edit: Edit) -> N
 @settings(max_examples=60, deadline=None, derandomize=True)
 @given(edits())
 def test_an_edit_without_a_broken_rule_breaks_none_for_the_independent_checker(edit: Edit) -> None:
-    block, known = golden(), setting()
+    block, known = fixed_block(), setting()
     try:
         new = edited(block, edit, known)
     except BadInput:
@@ -191,7 +185,7 @@ def new_findings(before: Block, after: Block) -> Iterator[str]:
 
 
 def test_more_sets_from_a_week_on_are_as_many_more_in_later_weeks() -> None:
-    block, known = golden(), setting()
+    block, known = fixed_block(), setting()
     place = next(
         p for p in places(block, 2) if counts(block, p)[1] == 2 and not entry_of(block, p).pair
     )
@@ -206,7 +200,7 @@ def test_more_sets_from_a_week_on_are_as_many_more_in_later_weeks() -> None:
 
 
 def test_a_moved_lift_keeps_its_sets_and_loads_and_frees_its_minutes() -> None:
-    block, known = golden(), setting()
+    block, known = fixed_block(), setting()
     place = Place(week=1, session=1, lift="leg curl")
     target = next(
         s.session for s in block.weeks[0].sessions if all(e.lift != "leg curl" for e in s.entries)
@@ -226,7 +220,7 @@ def test_a_moved_lift_keeps_its_sets_and_loads_and_frees_its_minutes() -> None:
 
 
 def test_the_deload_follows_the_last_build_week() -> None:
-    block, known = golden(), setting()
+    block, known = fixed_block(), setting()
     place = next(p for p in places(block, 6) if counts(block, p)[-1] == 4)
     new = edited(block, SetCount(place=place, sets=2), known)
     assert new.weeks[-1].kind == "deload"
@@ -234,7 +228,7 @@ def test_the_deload_follows_the_last_build_week() -> None:
 
 
 def test_every_kind_of_edit_has_its_note_in_the_margin() -> None:
-    block, known = golden(), setting()
+    block, known = fixed_block(), setting()
     place = Place(week=1, session=1, lift="leg curl")
     other = swap_candidates(block, place, known.catalogue, known.policy)[0][0].name
     for edit, words in (
@@ -255,7 +249,7 @@ def test_every_kind_of_edit_has_its_note_in_the_margin() -> None:
 
 
 def test_cautions_stay_whatever_is_edited() -> None:
-    block, known = golden(), setting()
+    block, known = fixed_block(), setting()
     place = Place(week=1, session=1, lift="leg curl")
     new = edited(block, SetCount(place=place, sets=3), known)
     assert {caution.code for caution in block.cautions} <= {c.code for c in new.cautions}
@@ -269,7 +263,7 @@ def forces(block: Block, new: Block, known: Setting) -> dict[str, str]:
 
 
 def test_a_slot_that_is_too_short_refuses() -> None:
-    block, known = golden(), setting()
+    block, known = fixed_block(), setting()
     short = replace(
         block,
         weeks=tuple(
@@ -287,7 +281,7 @@ def test_a_slot_that_is_too_short_refuses() -> None:
 
 
 def test_a_lift_the_kit_does_not_allow_is_refused_in_words() -> None:
-    block, known = golden(), setting()
+    block, known = fixed_block(), setting()
     kit = block.lifter.gym.kit
     lacking = next(
         lift for lift in known.catalogue.lifts.values()
@@ -300,7 +294,7 @@ def test_a_lift_the_kit_does_not_allow_is_refused_in_words() -> None:
 
 
 def test_a_lift_is_not_moved_off_its_pin() -> None:
-    block, known = golden(), setting()
+    block, known = fixed_block(), setting()
     place = Place(week=1, session=1, lift="barbell back squat")
     new = edited(block, MoveLift(place=place, to_session=2), known)
     assert forces(block, new, known)["rule_pinned"] == "refused"
@@ -311,7 +305,7 @@ def test_a_lift_is_not_moved_off_its_pin() -> None:
 
 
 def test_hard_days_too_close_stand_only_as_a_pin() -> None:
-    block, known = golden(), setting()
+    block, known = fixed_block(), setting()
     found = 0
     for place in places(block, 1):
         for session in (1, 2, 3, 4):
@@ -329,7 +323,7 @@ def test_hard_days_too_close_stand_only_as_a_pin() -> None:
 
 
 def test_a_lift_that_hurts_gains_no_sets() -> None:
-    block = golden()
+    block = fixed_block()
     hurting = setting(painful=frozenset({"leg curl"}))
     place = Place(week=1, session=1, lift="leg curl")
     more = edited(block, SetCount(place=place, sets=4), hurting)
@@ -339,7 +333,7 @@ def test_a_lift_that_hurts_gains_no_sets() -> None:
 
 
 def test_what_is_over_is_not_changed() -> None:
-    block = golden()
+    block = fixed_block()
     place = Place(week=1, session=1, lift="leg curl")
     for known in (setting(days=1), replace(setting(), closed=Closed(
         today=block.start, trained=frozenset({block.start})
@@ -352,7 +346,7 @@ def test_what_is_over_is_not_changed() -> None:
 
 
 def test_later_weeks_never_pass_a_limit_by_themselves() -> None:
-    block, known = golden(), setting()
+    block, known = fixed_block(), setting()
     for place in places(block, 1):
         entry = entry_of(block, place)
         new = edited(block, SetCount(place=place, sets=len(entry.sets) + 1), known)
@@ -364,7 +358,7 @@ def test_later_weeks_never_pass_a_limit_by_themselves() -> None:
 
 
 def test_going_back_brings_the_weeks_that_have_not_begun_and_no_other() -> None:
-    block = golden()
+    block = fixed_block()
     place = next(
         p for p in places(block, 1) if counts(block, p)[0] == 2 and not entry_of(block, p).pair
     )
@@ -381,7 +375,7 @@ def test_going_back_brings_the_weeks_that_have_not_begun_and_no_other() -> None:
 
 
 def test_differences_are_empty_only_when_nothing_differs() -> None:
-    block, known = golden(), setting()
+    block, known = fixed_block(), setting()
     assert differences(block, block) == ()
     place = Place(week=2, session=1, lift="leg curl")
     wanted = len(entry_of(block, place).sets) + 1
@@ -393,7 +387,7 @@ def test_differences_are_empty_only_when_nothing_differs() -> None:
 
 
 def test_a_range_of_repetitions_is_the_new_lifts_own() -> None:
-    block, known = golden(), setting()
+    block, known = fixed_block(), setting()
     place = Place(week=1, session=1, lift="leg curl")
     other = swap_candidates(block, place, known.catalogue, known.policy)[0][0]
     new = edited(block, SwapLift(place=place, other=other.name), known)
@@ -402,3 +396,19 @@ def test_a_range_of_repetitions_is_the_new_lifts_own() -> None:
     assert isinstance(usable, RepRange)
     assert usable.low <= entry.sets[0].reps_low <= entry.sets[0].reps_high <= usable.high
     assert all(planned.load_kg is None for planned in entry.sets)
+
+
+def test_a_special_set_that_counts_as_two_leaves_room_for_one_set_less() -> None:
+    block, known = fixed_block(), setting()
+    special = next(
+        (place, entry_of(block, place))
+        for place in places(block, 4)
+        if any(row.counts_as == 2 for row in entry_of(block, place).sets)
+    )
+    place, entry = special
+    most = most_sets_named(entry, known.policy)
+    assert most == known.policy.whole("planning.sets_most_lead") - 1
+    with pytest.raises(BadInput):
+        edited(block, SetCount(place=place, sets=most + 1, only_this_week=True), known)
+    new = edited(block, SetCount(place=place, sets=most, only_this_week=True), known)
+    assert len(entry_of(new, place).sets) == most

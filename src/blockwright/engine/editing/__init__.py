@@ -9,7 +9,7 @@
 Owns edits; takes review's weeks and planning's rules as they are. Knows no file and no words.
 """
 
-from blockwright.engine.editing.carry_out import edited, revision_after
+from blockwright.engine.editing.carry_out import edited, most_sets_named, revision_after
 from blockwright.engine.editing.differences import differences
 from blockwright.engine.editing.edits import (
     Closed,
@@ -56,6 +56,7 @@ __all__ = [
     "first_open_week",
     "gone_back",
     "margin_reason",
+    "most_sets_named",
     "pins_by_lift",
     "rest_solved",
     "revision_after",

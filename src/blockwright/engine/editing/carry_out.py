@@ -1,5 +1,6 @@
 """Carries a coach's edit out: the next revision, with minutes, counts and the deload anew."""
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
@@ -30,6 +31,7 @@ from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.planning.cautions import block_cautions
 from blockwright.engine.planning.draft import lead_names
 from blockwright.engine.planning.supersets import may_pair
+from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution, Reason
 from blockwright.engine.review.block_weeks import BlockWeeks, Found, with_entry, with_sets
 from blockwright.engine.review.crowding import newly_broken, overfull, past_ceiling
@@ -174,7 +176,7 @@ def _put_entries(
 
 def _set_count(weeks: BlockWeeks, edit: SetCount, entry: Entry, setting: Setting) -> Change:
     policy = setting.policy
-    most = max(policy.whole("planning.sets_most"), policy.whole("planning.sets_most_lead"))
+    most = most_sets_named(entry, policy)
     before = len(entry.sets)
     if not 1 <= edit.sets <= most:
         mend = f"give 1 to {most} sets; more of a muscle belongs in another session or lift"
@@ -212,10 +214,22 @@ def _put_sets(weeks: BlockWeeks, place: Found, change: int, *, first: bool) -> N
             return
 
 
+def most_sets_named(entry: Entry, policy: Policy) -> int:
+    """Sets a coach may name for an entry; what a special set counts beyond one is taken off."""
+    most = max(policy.whole("planning.sets_most"), policy.whole("planning.sets_most_lead"))
+    return most - counted_twice(entry)
+
+
 def _most_sets(weeks: BlockWeeks, entry: Entry) -> int:
     """Sets of a lift in one session; those aimed at a lead muscle may have one more."""
     leads = lead_names(weeks.block.lifter) & set(weeks.lift(entry.lift).direct)
-    return weeks.policy.whole("planning.sets_most_lead" if leads else "planning.sets_most")
+    most = weeks.policy.whole("planning.sets_most_lead" if leads else "planning.sets_most")
+    return most - counted_twice(entry)
+
+
+def counted_twice(entry: Entry) -> int:
+    """What special sets of an entry count beyond one each, in whole sets, rounded up."""
+    return math.ceil(sum(row.counts_as - 1 for row in entry.sets))
 
 
 def _fits(weeks: BlockWeeks, before: Week, after: Week, session: int) -> bool:

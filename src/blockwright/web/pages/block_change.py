@@ -18,6 +18,7 @@ from blockwright.engine.editing import (
     SwapLift,
     UnpinLift,
     entry_at,
+    most_sets_named,
     pins_by_lift,
     session_at,
     swap_candidates,
@@ -110,10 +111,7 @@ def _page(stored: StoredBlock, place: Place) -> dict[str, Any]:
         "pinned": pin is not None,
         "pin_days": "" if pin is None else pin_text(pin),
         "cautions": [caution_says(caution) for caution in stored.block.cautions],
-        "most_sets": max(
-            stored.policy.whole("planning.sets_most"),
-            stored.policy.whole("planning.sets_most_lead"),
-        ),
+        "most_sets": most_sets_named(entry, stored.policy),
         "builds": [w.week for w in stored.block.weeks if w.kind == "build"],
         "weeks_open": [
             (other.week, found.order)
