@@ -213,6 +213,7 @@ def short_json(short: Shortening) -> dict[str, Any]:
                 "ready_s": entry.ready_s,
                 "rest_s": entry.rest_s,
                 "gives": {muscle: list(given) for muscle, given in entry.gives.items()},
+                **({"gone": entry.gone} if entry.gone else {}),
             }
             for order, entry in short.entries.items()
         },

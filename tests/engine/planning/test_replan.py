@@ -1,5 +1,6 @@
 """Replanning one session: short, missed, a lift gone, a sore muscle."""
 
+from dataclasses import replace
 from functools import cache
 from itertools import pairwise
 
@@ -93,6 +94,14 @@ def test_thirty_five_minutes_fit() -> None:
     assert new.entries
 
 
+@pytest.mark.parametrize("minutes", [12, 15, 20, 25, 30, 40])
+def test_a_pinned_lift_is_the_last_to_go(minutes: int) -> None:
+    """The leg curl is pinned to this day: it stays for as long as any lift does."""
+    kept = {entry.lift for entry in session(after(minutes=minutes)).entries}
+    assert "leg curl" in kept or not kept
+    assert session(after(minutes=minutes)).minutes_planned <= minutes
+
+
 def test_plenty_of_minutes_change_nothing() -> None:
     new = after(minutes=300)
     assert sets(session(new)) == sets(session(block()))
@@ -171,3 +180,22 @@ def test_muscle_sets_are_counted_anew() -> None:
     ]  # fmt: skip
     assert fallen
     assert all(a.session < b.session for a, b in pairwise(week(new).sessions))
+
+
+@pytest.mark.parametrize("trouble", TROUBLES, ids=str)
+def test_no_lift_grows_past_what_the_composer_would_give(trouble: dict[str, object]) -> None:
+    policy, known = default_policy(), small_catalogue()
+    for was, now in zip(week(block()).sessions, week(after(**trouble)).sessions, strict=True):
+        before = {entry.lift: len(entry.sets) for entry in was.entries}
+        for entry in now.entries:
+            lead = "quads" in known.lifts[entry.lift].direct
+            most = policy.whole("planning.sets_most_lead" if lead else "planning.sets_most")
+            assert len(entry.sets) <= max(most, before.get(entry.lift, 0))
+
+
+def test_a_block_that_counts_no_muscles_is_replanned_all_the_same() -> None:
+    bare = replace(block(), weeks=tuple(replace(w, muscle_sets={}) for w in block().weeks))
+    trouble = Trouble(week=WEEK, session=2, minutes=35)
+    new = replan(bare, trouble, small_catalogue(), default_policy())
+    assert week(new).sessions == week(after(minutes=35)).sessions
+    assert set(week(new).muscle_sets) == set(MUSCLES)

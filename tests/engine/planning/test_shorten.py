@@ -132,6 +132,14 @@ def test_the_whole_session_takes_what_the_block_says(session: int) -> None:
     assert made.seconds(kept(made, {}), {}) / 60 == pytest.approx(planned.minutes_planned, abs=0.1)
 
 
+@pytest.mark.parametrize("minutes", [12, 15, 20, 25, 30, 40])
+def test_a_pinned_lift_is_the_last_to_go(minutes: int) -> None:
+    made = short(2)  # with the leg curl, pinned to this day
+    pinned = next(order for order, entry in made.entries.items() if entry.gone)
+    keep = kept(made, made.left_out(minutes, {}))
+    assert keep[pinned] or not any(keep.values())
+
+
 def test_a_pair_loses_sets_as_one_and_a_lift_keeps_two_or_none() -> None:
     pairs = 0
     for session in SESSIONS:

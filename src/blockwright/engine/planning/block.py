@@ -257,7 +257,7 @@ def _drafts(work: _Work) -> tuple[list[tuple[DraftSession, ...]], tuple[float, .
         sessions = draft_sessions(
             work.request, lifter, composed.plan, row, composed.pairs, policy, week
         )
-        drafts.append(with_methods(sessions, lifter.allow, policy, week=week, weeks=lifter.weeks))
+        drafts.append(with_methods(sessions, lifter, policy, week=week, weeks=lifter.weeks))
     return drafts, rirs
 
 

@@ -272,9 +272,10 @@ def _load_reasons(made: Composed) -> list[Reason]:
             "lifts": _listed(without),
         }
         reasons.append(Reason(code=code, facts=counted))
-    seen: set[tuple[str, object]] = set()
+    # a lift stands in two sessions at times; each of its big steps is told, once a week
+    seen: set[tuple[object, ...]] = set()
     for reason in made.load_reasons:
-        key = (reason.code, reason.facts.get("lift"))
+        key = (reason.code, *(reason.facts.get(name) for name in ("lift", "week", "before_kg")))
         if key not in seen:
             seen.add(key)
             reasons.append(reason)

@@ -24,7 +24,7 @@ from blockwright.engine.planning.replan_week import (
 )
 from blockwright.engine.planning.request import Item, WeekPlan, main_muscle, week_plan
 from blockwright.engine.policy import Policy
-from blockwright.engine.training import MUSCLES, Block, Catalogue
+from blockwright.engine.training import MUSCLES, Block, Catalogue, MuscleSets, Week
 from blockwright.engine.volume import CeilingBelief
 
 _SOLVE_S = 0.5
@@ -66,23 +66,23 @@ def replan(
     best = best_week(hand, trouble, policy)
     new_week = rebuilt_week(hand, best, trouble.minutes, missed=trouble.missed)
     counted = muscle_sets(new_week.sessions, block.lifter, catalogue, policy, ceilings)
-    new_week = replace(
-        new_week,
-        muscle_sets={
-            muscle: replace(
-                counted[muscle],
-                floor=week.muscle_sets[muscle].floor,
-                ceiling=week.muscle_sets[muscle].ceiling,
-            )
-            for muscle in MUSCLES
-        },
-    )
+    new_week = replace(new_week, muscle_sets=_as_believed(counted, week))
     return replace(
         block,
         revision=block.revision + 1,
         weeks=tuple(new_week if w.week == week.week else w for w in block.weeks),
         reasons=(*replan_reasons(hand, trouble_words(trouble), best), *block.reasons),
     )
+
+
+def _as_believed(counted: Mapping[str, MuscleSets], before: Week) -> dict[str, MuscleSets]:
+    """The counts with the floors and ceilings the week was planned with, where it names them."""
+    return {
+        muscle: sets
+        if (was := before.muscle_sets.get(muscle)) is None
+        else replace(sets, floor=was.floor, ceiling=was.ceiling)
+        for muscle, sets in counted.items()
+    }
 
 
 def best_week(hand: WeekAtHand, trouble: Trouble, policy: Policy) -> WeekPlan:
@@ -132,7 +132,8 @@ def _refuse_nonsense(hand: WeekAtHand, trouble: Trouble) -> None:
 
 
 def naive_week(hand: WeekAtHand, trouble: Trouble) -> WeekPlan:
-    """Drops what cannot stay, from the end of the session; touches nothing else."""
+    """Drops what cannot stay, from the end of the session, pinned lifts last; touches nothing
+    else."""
     today = [i for i in hand.in_order if hand.request.options[i.option].lift.name
              not in trouble.without]  # fmt: skip
     if trouble.missed:
@@ -140,7 +141,8 @@ def naive_week(hand: WeekAtHand, trouble: Trouble) -> WeekPlan:
     today = _less_sore(hand, today, trouble.sore)
     if trouble.minutes is not None:
         while today and seconds_of(hand, today) > 60 * trouble.minutes:
-            today.pop()
+            loose = [item for item in today if item.option not in hand.pinned]
+            today.remove((loose or today)[-1])
     rest = [item for item in hand.plan if item.slot != hand.slot]
     return week_plan({(i.slot, i.option): i.sets for i in [*rest, *today]})
 
@@ -208,13 +210,13 @@ def _model(
                 # a machine that is taken is no reason to cut the lifts that are there
                 free[pair] = (item.sets if trouble.without else 0, item.sets)
         elif item.slot in hand.later and pair not in hand.paired:
-            free[pair] = (item.sets, min(item.sets + _GROWS, request.numbers.sets_most))
+            free[pair] = (item.sets, min(item.sets + _GROWS, hand.grown(item.option, item.sets)))
     for slot in hand.later:
         for item in hand.in_order:
             if (slot, item.option) not in planned and hand.may_carry(item, slot, trouble.sore):
                 free.setdefault((slot, item.option), (0, item.sets))
     for option in _substitutes(hand, trouble):
-        free.setdefault((hand.slot, option), (0, request.numbers.sets_most))
+        free.setdefault((hand.slot, option), (0, hand.grown(option, 0)))
     fixed = tuple(i for i in hand.plan if (i.slot, i.option) not in free and i.slot != hand.slot)
     model = week_model(request, sorted(free), fixed=fixed, budget_s=budget_s)
     _price_changes(hand, model, free, planned, policy)
@@ -266,6 +268,7 @@ def _price_changes(
     """A price on every set that differs from the plan, and on every lift put in anew."""
     changed = round(policy.number("replan.price.changed"))
     swapped = round(policy.number("replan.price.swapped"))
+    pinned = round(policy.number("replan.price.pinned"))
     linear = model.linear
     for pair, (least, most) in sorted(free.items()):
         sets, used = model.sets[pair], model.used[pair]
@@ -276,6 +279,8 @@ def _price_changes(
         if pair in planned and pair[0] == hand.slot:
             # fewer sets than planned: each kept set earns the price back
             linear.points[sets] += changed
+            if pair[1] in hand.pinned:
+                linear.points[used] += pinned
         else:
             linear.points[sets] -= changed
             if pair not in planned:
@@ -312,4 +317,6 @@ def week_value(hand: WeekAtHand, plan: WeekPlan, policy: Policy) -> float:
         cost += changed * abs(planned.get(pair, 0) - now.get(pair, 0))
         if pair not in planned:
             cost += swapped
+        if pair not in now and pair[0] == hand.slot and pair[1] in hand.pinned:
+            cost += policy.number("replan.price.pinned")
     return standing(board_of(hand.request, plan)) - cost

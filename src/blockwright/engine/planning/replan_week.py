@@ -16,10 +16,12 @@ from blockwright.engine.planning.supersets import Pairing, best_pairs
 from blockwright.engine.planning.time_model import lift_time, minutes_of, pair_time
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import (
+    DAYS,
     MUSCLES,
     Block,
     Catalogue,
     Entry,
+    Lifter,
     RepRange,
     Session,
     SetPlan,
@@ -45,9 +47,23 @@ class WeekAtHand:
     """The session's items in the order of the sheet."""
     later: tuple[int, ...]
     """Slots of the week's sessions still to come."""
+    catalogue: Catalogue
     policy: Policy
     only_drops: bool
     """Deload and a gentle first week: what is dropped is let go."""
+
+    @cached_property
+    def pinned(self) -> frozenset[int]:
+        """Options of the session's lifts that the coach pinned, on this day or on any."""
+        names = pinned_on(self.block.lifter, self.session, self.catalogue)
+        options = self.request.options
+        return frozenset(i.option for i in self.in_order if options[i.option].lift.name in names)
+
+    def grown(self, option: int, sets: int) -> int:
+        """The most sets an entry of so many may grow to: no more than the composer would give."""
+        leads = lead_names(self.block.lifter) & set(self.request.options[option].lift.direct)
+        most = self.policy.whole("planning.sets_most_lead" if leads else "planning.sets_most")
+        return max(most, sets)
 
     @cached_property
     def paired(self) -> frozenset[tuple[int, int]]:
@@ -167,9 +183,17 @@ def week_at_hand(
         entries=places,
         in_order=in_order,
         later=later,
+        catalogue=catalogue,
         policy=policy,
         only_drops=week.kind == "deload" or first,
     )
+
+
+def pinned_on(lifter: Lifter, session: Session, catalogue: Catalogue) -> frozenset[str]:
+    """Canonical names of the lifts pinned to the session's day, or to no day."""
+    day = DAYS[session.day.weekday()]
+    lifts = (catalogue.find(p.lift) for p in lifter.pins if not p.days or day in p.days)
+    return frozenset(lift.name for lift in lifts if lift is not None)
 
 
 def _slot_of(block: Block, session: Session) -> int:

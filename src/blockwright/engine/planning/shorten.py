@@ -16,7 +16,7 @@ import numpy as np
 from blockwright.engine.planning.board import Board
 from blockwright.engine.planning.make_request import make_request
 from blockwright.engine.planning.numbers import QUARTERS
-from blockwright.engine.planning.replan_week import only_benefit
+from blockwright.engine.planning.replan_week import only_benefit, pinned_on
 from blockwright.engine.planning.request import Ints
 from blockwright.engine.planning.time_model import lift_time
 from blockwright.engine.policy import Policy
@@ -38,6 +38,8 @@ class ShortEntry:
     """The rest after the last set, which nobody takes: the next lift is made ready instead."""
     gives: Mapping[str, tuple[int, ...]]
     """By muscle: quarter sets given by the first 0, 1, 2, ... sets."""
+    gone: int = 0
+    """Points lost on top when no set of it is kept: a lift the coach pinned is the last to go."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,6 +86,7 @@ class Shortening:
     def lost(self, keep: Mapping[int, int]) -> int:
         """Points lost when each entry is kept to so many sets."""
         total = sum(self.changed * (e.sets - keep[order]) for order, e in self.entries.items())
+        total += sum(e.gone for order, e in self.entries.items() if not keep[order])
         for muscle, loss in self.loss.items():
             given = sum(
                 e.gives[muscle][keep[order]]
@@ -163,6 +166,11 @@ def shortening(
     base = make_request(block.lifter, catalogue, policy, ceilings=ceilings)
     numbers = replace(base.numbers, price=only_benefit(base.numbers.price))
     made = {entry.order: _short_entry(entry, entries, catalogue, policy) for entry in entries}
+    pinned = pinned_on(block.lifter, ours, catalogue)
+    price = round(policy.number("replan.price.pinned"))
+    for entry in entries:
+        if entry.lift in pinned:
+            made[entry.order] = replace(made[entry.order], gone=price)
     others = [
         sum((_given(e, len(e.sets), catalogue) for e in s.entries), _nothing())
         for s in week.sessions

@@ -33,6 +33,8 @@ function lostOf(short, entries, keep) {
   const given = {};
   for (const [order, entry] of entries) {
     total += short.changed * (entry.sets - keep.get(order));
+    // a lift the coach pinned is the last to go; sheets kept from before this rule say nothing
+    if (keep.get(order) === 0) total += entry.gone ?? 0;
     for (const [muscle, gives] of Object.entries(entry.gives)) {
       given[muscle] = (given[muscle] ?? 0) + gives[keep.get(order)];
     }
