@@ -4,6 +4,7 @@ The sentences stand in `files/data/words/*.toml`, one table a code with `says`, 
 over the facts. A list of facts is joined beforehand by whoever builds the reason.
 """
 
+import re
 import tomllib
 from collections.abc import Mapping
 from functools import cache
@@ -13,6 +14,7 @@ from types import MappingProxyType
 from typing import Any
 
 from blockwright.engine.reasons import Caution, FactValue, Reason
+from blockwright.engine.training import DAY_NAMES, DAYS
 from blockwright.engine.units import number_text
 
 
@@ -47,8 +49,22 @@ _UNSAID = object()
 """A fact that a document of an older version lacks: the rest of the sentence still stands."""
 
 
+_DAY = re.compile(rf"\b({'|'.join(DAYS)})\b")
+
+
+def _named_days(facts: Mapping[str, FactValue]) -> dict[str, FactValue]:
+    """The facts with the lifter file's short days ("mon") as a sentence names them."""
+    return {
+        key: _DAY.sub(lambda found: DAY_NAMES[found[0]], value)
+        if isinstance(value, str) and key.endswith(("day", "days"))
+        else value
+        for key, value in facts.items()
+    }
+
+
 def _say(code: str, facts: Mapping[str, FactValue]) -> str:
     words = sentences().get(code)
+    facts = _named_days(facts)
     # A stored or imported block may know codes that this version does not.
     return code.replace("_", " ") if words is None else _Plain().vformat(words, (), facts)
 
