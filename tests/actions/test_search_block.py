@@ -183,6 +183,15 @@ def test_a_block_that_has_begun_is_not_composed_over(coach: User) -> None:
     assert default_start(row, MONDAY) == MONDAY + timedelta(days=49)
 
 
+@pytest.mark.parametrize(("today", "offered"), [(-3, 0), (0, 0), (6, 0), (7, 7), (8, 14)])
+def test_the_lifters_own_start_is_offered_until_its_first_week_is_over(
+    today: int, offered: int
+) -> None:
+    document = SMALL | {"start": MONDAY.isoformat()}
+    row = Lifter.objects.create(name=SMALL["name"], document=document)
+    assert default_start(row, MONDAY + timedelta(days=today)) == MONDAY + timedelta(days=offered)
+
+
 # ---------------------------------------------------------------------------------- the rest
 
 

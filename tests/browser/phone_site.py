@@ -132,6 +132,8 @@ class Site:
     process: subprocess.Popen[str] | None = field(default=None, repr=False)
     source: Path | None = None
     """A folder with another version of the package, to serve that."""
+    owner_link: str = ""
+    """Where the first account is made, as long as there is none."""
 
     @property
     def address(self) -> str:
@@ -155,7 +157,9 @@ class Site:
             if not line:
                 raise RuntimeError("the server did not start")
             text += line
-        self.port = int(json.loads(text)["address"].rstrip("/").rsplit(":", 1)[1])
+        said = json.loads(text)
+        self.owner_link = said["owner_link"] or ""
+        self.port = int(said["address"].rstrip("/").rsplit(":", 1)[1])
         for _ in range(200):
             try:
                 urllib.request.urlopen(f"{self.address}/sign-in/", timeout=5).close()

@@ -7,6 +7,7 @@ from typing import Any
 
 from django.db.models import Count, Max
 
+from blockwright.actions.coming_session import coming_session
 from blockwright.actions.decide_letter import all_open, obstacle
 from blockwright.actions.known_lifter import known_lifter
 from blockwright.actions.next_step import NextStep, Standing, next_step
@@ -110,7 +111,7 @@ def _standing(
         ends=revision.ends,
         refers=revision.status == "refer" or screened(known_lifter(row).value, today).refers,
         week=_week_on(block, today),
-        next_session=_next_session(row, block, today),
+        next_session=coming_session(row, block, today),
         letter_through=through,
         open_lines=open_lines,
         unreviewed_week=_unreviewed(row, block, through, today),
@@ -129,27 +130,6 @@ def _letter(row: Lifter, revision: BlockRevision) -> tuple[date | None, int]:
 def _week_on(block: Block, day: date) -> Week | None:
     number = (day - block.start).days // 7
     return block.weeks[number] if 0 <= number < len(block.weeks) else None
-
-
-def _next_session(row: Lifter, block: Block, today: date) -> PlannedSession | None:
-    """The first session from today on that was not ended on a phone."""
-    ended = _ended(row, block, today)
-    coming = (
-        one
-        for one in sessions_of(block)
-        if one.session.entries
-        and not one.session.missed
-        and one.session.day >= today
-        and (one.week.week, one.session.session) not in ended
-    )
-    return min(coming, key=lambda one: (one.session.day, one.session.session), default=None)
-
-
-def _ended(row: Lifter, block: Block, today: date) -> set[tuple[Any, Any]]:
-    facts = Fact.objects.filter(lifter=row, kind=Fact.SESSION, day=today, body__what="ended")
-    plans = [(fact.event or {}).get("plan") or {} for fact in facts]
-    start = block.start.isoformat()
-    return {(one.get("week"), one.get("session")) for one in plans if one.get("block") == start}
 
 
 def _unreviewed(row: Lifter, block: Block, through: date | None, today: date) -> int | None:

@@ -7,9 +7,10 @@ from typing import Any
 
 from django.http import Http404
 
+from blockwright.actions.coming_session import coming_session
 from blockwright.actions.decide_letter import obstacle
 from blockwright.actions.phone_sheet import block_value
-from blockwright.engine.day_sheet import PlannedSession, sessions_of
+from blockwright.engine.day_sheet import PlannedSession
 from blockwright.engine.editing import differences
 from blockwright.engine.errors import Problem
 from blockwright.engine.review import KEY_OF
@@ -116,7 +117,7 @@ def letter_page(row: Lifter, number: int | None, today: date) -> LetterPage | No
         obstacle=obstacle(stored, current),
         late_facts=facts_since(stored),
         changed=_changed(stored, decisions, base),
-        next_session=_next(last, today),
+        next_session=coming_session(row, last, today, from_week=stored.document["week"] or 1),
         lifts=_lifts(stored, base),
     )
 
@@ -209,13 +210,6 @@ def _changed(stored: Proposals, decisions: Sequence[Decision], base: Block) -> t
 
 def _only(block: Block, week: int) -> Block:
     return replace(block, weeks=tuple(one for one in block.weeks if one.week == week))
-
-
-def _next(block: Block, today: date) -> PlannedSession | None:
-    return next(
-        (one for one in sessions_of(block) if one.session.day >= today and one.session.entries),
-        None,
-    )
 
 
 def _lifts(stored: Proposals, block: Block) -> tuple[str, ...]:

@@ -65,13 +65,13 @@ class ComposeQuestion:
 
 
 def default_start(row: Lifter, today: date) -> date:
-    """The Monday after the last block, the lifter file's start where no block was made yet, or
-    the next Monday."""
+    """The Monday after the last block, the lifter file's start where no block was made yet and
+    the first week is not over, or the next Monday."""
     last = last_block(row)
     if last is not None and last.ends >= today:
         return last.ends + timedelta(days=1)
     own = known_lifter(row).value.start
-    if last is None and own is not None and own >= today:
+    if last is None and own is not None and own + timedelta(days=6) >= today:
         return own
     return today + timedelta(days=-today.weekday() % 7)
 

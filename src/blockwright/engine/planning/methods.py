@@ -17,30 +17,51 @@ def with_methods(
     """The sessions of build week `week` of `weeks` with the allowed methods put in.
 
     A lift's last two sets become one that counts as both, or as the policy's credit when that
-    is less, so no rule about sets can break. Held muscles are left alone: their direct sets, one
-    by one, may hardly move in a block.
+    is less, so no rule about counted sets can break. Direct sets are also counted plainly, one by
+    one: held muscles, whose direct sets may hardly move, are left alone, and lead muscles keep
+    half their sets direct.
     """
     allow = lifter.allow
     if not (allow.rest_pause or allow.drop_sets) or week == 1:
         return tuple(sessions)
     if week < math.ceil(policy.number("method.from_share") * weeks):
         return tuple(sessions)
-    held = frozenset(muscle for muscle in MUSCLES if lifter.emphasis_of(muscle) == "hold")
-    return tuple(_session(session, allow, held, policy) for session in sessions)
+    spare = _spare_direct(sessions, lifter, policy)
+    return tuple(_session(session, allow, spare, policy) for session in sessions)
+
+
+def _spare_direct(
+    sessions: Sequence[DraftSession], lifter: Lifter, policy: Policy
+) -> dict[str, float]:
+    """By held and lead muscle: direct sets that may be done as part of another."""
+    spare: dict[str, float] = {}
+    entries = [entry for session in sessions for entry in session.entries]
+    for muscle in MUSCLES:
+        if lifter.emphasis_of(muscle) == "hold":
+            spare[muscle] = 0.0
+        elif lifter.emphasis_of(muscle) == "lead":
+            direct = sum(e.sets for e in entries if muscle in e.option.lift.direct)
+            counted = sum(e.sets * e.option.lift.muscles.get(muscle, 0.0) for e in entries)
+            spare[muscle] = direct - policy.number("planning.lead_direct_share") * counted
+    return spare
 
 
 def _session(
-    session: DraftSession, allow: Allow, held: frozenset[str], policy: Policy
+    session: DraftSession, allow: Allow, spare: dict[str, float], policy: Policy
 ) -> DraftSession:
+    """The session with methods; `spare` loses what they take."""
     left = policy.whole("method.per_session")
     entries: list[DraftEntry] = []
     # from the end: what comes last in a session is what can be emptied
     for entry in reversed(session.entries):
         method = method_for(entry, allow)
-        if left and method is not None and held.isdisjoint(entry.option.lift.direct):
+        guarded = [muscle for muscle in entry.option.lift.direct if muscle in spare]
+        if left and method is not None and all(spare[muscle] >= 1 for muscle in guarded):
             credit = min(set_credit(method, policy.whole("method.parts"), policy), 2.0)
             entry = replace(entry, method=method, sets=entry.sets - 1, last_counts_as=credit)
             left -= 1
+            for muscle in guarded:
+                spare[muscle] -= 1
         entries.append(entry)
     done = tuple(reversed(entries))
     return replace(session, entries=done, seconds=session_seconds(done, policy))

@@ -42,9 +42,9 @@ def rack_for(lift: Lift, gym: Gym, policy: Policy, bar: str | None = None) -> Ra
     `bar` names the bar to use (a name of the gym's file, or a bar's kit word). Raises BadInput
     when there is no such bar or a stack cannot be counted.
     """
-    kit = set(lift.kit)
     if lift.load_kind == "bodyweight_plus":
-        return Rack(_beside_bodyweight(kit, gym, policy))
+        return Rack(_beside_bodyweight(lift, gym, policy))
+    kit = set(lift.kit)
     if lift.load_kind == "assisted":
         machine = _stack(lift, gym, policy)
         alone = NoLoad("band, no load to set" if "bands" in kit else "bodyweight alone")
@@ -78,12 +78,14 @@ def _without_bar(lift: Lift, each_hand: bool, gym: Gym, policy: Policy) -> list[
     return [Plated(plates=_plate_set(gym, policy, sides), place=place)]
 
 
-def _beside_bodyweight(kit: set[str], gym: Gym, policy: Policy) -> list[Maker]:
+def _beside_bodyweight(lift: Lift, gym: Gym, policy: Policy) -> list[Maker]:
     alone = NoLoad("bodyweight alone")
-    if "dumbbells" in kit:
+    if "dumbbells" in lift.kit:
         return [alone, *_dumbbells(gym, policy, each_hand=False)]
     if gym.plates or gym.kit & {"plates", *BAR_WORDS}:
-        return [alone, Plated(plates=_plate_set(gym, policy, 1), place="on the belt")]
+        # a belt hangs free only below somebody who hangs or leans on their hands
+        place: Place = "on the belt" if lift.pattern in ("vertical pull", "dip") else "added"
+        return [alone, Plated(plates=_plate_set(gym, policy, 1), place=place)]
     if gym.dumbbells or "dumbbells" in gym.kit:
         return [alone, *_dumbbells(gym, policy, each_hand=False)]
     return [alone]

@@ -14,8 +14,8 @@ from blockwright.engine.rack.plates import PlateSet
 from blockwright.engine.training import Ladder
 from blockwright.engine.units import number_text
 
-Place = Literal["each side", "on the end", "on the belt", "in the hands", "in each hand"]
-"""Where plates go. On the end, on the belt and in the hands single plates are taken."""
+Place = Literal["each side", "on the end", "on the belt", "added", "in the hands", "in each hand"]
+"""Where plates go; only on a bar's two sides are they taken in pairs."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,182 @@
+"""The whole way of a new coach, from an empty folder, by keyboard alone: an account, a lifter by
+the form, a block composed and edited, a session logged on the phone page, the letter written, read
+and accepted, and the next sheet with what was accepted."""
+
+import re
+from collections.abc import Iterator
+from datetime import date, timedelta
+from pathlib import Path
+
+import pytest
+from phone_site import PASSWORD, Site
+from playwright.sync_api import Browser, Page, expect
+from test_phone_offline import DOUBLE_TAP_MS
+
+SEARCH_MS = 120_000
+MOST_TABS = 500
+WRITE = "button.write[data-key=write]"
+NELE = "Nele Invented"
+
+
+@pytest.fixture
+def empty_site(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Site]:
+    """A site nobody has an account of yet."""
+    monkeypatch.setenv("BLOCKWRIGHT_SEARCH", "quick")
+    site = Site(tmp_path / "data", {})
+    site.start()
+    try:
+        yield site
+    finally:
+        site.stop()
+
+
+def tab_to(page: Page, wanted: str) -> None:
+    """Presses Tab until the element has the focus."""
+    for _ in range(MOST_TABS):
+        page.keyboard.press("Tab")
+        if page.locator(f"{wanted}:focus").count():
+            return
+    raise AssertionError(f"the keyboard never came to {wanted} on {page.url}")
+
+
+def press(page: Page, wanted: str) -> None:
+    tab_to(page, wanted)
+    page.keyboard.press("Enter")
+
+
+def type_into(page: Page, wanted: str, words: str) -> None:
+    tab_to(page, wanted)
+    page.keyboard.press("Control+A")
+    page.keyboard.type(words)
+
+
+@pytest.mark.slow
+def test_a_new_coach_comes_to_the_next_sheet_by_keyboard_alone(
+    browser: Browser, empty_site: Site
+) -> None:
+    context = browser.new_context(viewport={"width": 1280, "height": 900}, locale="en-US")
+    context.set_default_timeout(15_000)
+    page = context.new_page()
+    page.goto(empty_site.owner_link)
+    make_the_account(page)
+    make_the_lifter(page)
+    compose(page)
+    edit(page)
+    log_todays_session(page)
+    review_and_accept(page)
+    the_next_sheet_has_it(page)
+    context.close()
+
+
+def make_the_account(page: Page) -> None:
+    type_into(page, "#id_name", "Cato Invented")
+    type_into(page, "#id_sign_in_name", "cato")
+    type_into(page, "#id_password", PASSWORD)
+    page.keyboard.press("Enter")
+    expect(page.locator("main")).to_contain_text("Nobody is here yet")
+
+
+def make_the_lifter(page: Page) -> None:
+    """Two slots of 40 minutes: today, and another day of this week."""
+    today = date.today()
+    monday = today - timedelta(days=today.weekday())
+    press(page, "main a[href='/lifters/new/']")
+    type_into(page, "#id_name", NELE)
+    type_into(page, "#id_bodyweight", "63.5")
+    tab_to(page, "#id_start")
+    page.keyboard.type(f"{monday:%m%d%Y}")
+    for n, day in enumerate(sorted({today.weekday(), (today.weekday() + 3) % 7}), 1):
+        tab_to(page, f"#id_slot-{n}-day")
+        page.keyboard.type(f"{monday + timedelta(days=day):%A}")
+        tab_to(page, f"#id_slot-{n}-start")
+        page.keyboard.type("0630PM")
+        tab_to(page, f"#id_slot-{n}-minutes")
+        page.keyboard.type("40")
+    page.keyboard.press("Enter")
+    expect(page.locator(".next")).to_contain_text("There is no block yet.")
+
+
+def compose(page: Page) -> None:
+    press(page, ".next a")
+    press(page, "main button:text('Compose')")
+    page.wait_for_url("**/block/2*/", timeout=SEARCH_MS)
+    expect(page.locator("h1")).to_contain_text("Block of")
+
+
+def edit(page: Page) -> None:
+    """One set fewer of the first lift that has one to spare, in week two only."""
+    press(page, "a.lift")
+    press(page, "nav a:text-is('Week 2')")
+    page.wait_for_url("**/change/2/**")
+    sets = int(page.locator("#sets").input_value())
+    change = "ArrowDown" if sets > 1 else "ArrowUp"
+    tab_to(page, "#sets")
+    page.keyboard.press(change)
+    page.keyboard.press("Enter")
+    expect(page.locator("#changes")).to_be_visible()
+    type_into(page, "#words", "the slot is short")
+    if page.locator("#insist").count():
+        tab_to(page, "#insist")
+        page.keyboard.press("Space")
+    press(page, "button:text('Keep this')")
+    page.wait_for_url("**kept=2")
+    expect(page.locator(".grid .note")).to_contain_text("the slot is short")
+
+
+def log_todays_session(page: Page) -> None:
+    """Every set of every lift as planned or advised, from 20 kg on."""
+    press(page, "a:text-is('Phone page')")
+    page.wait_for_selector("#sheet h1")
+    press(page, "#sheet button")
+    lifts = page.locator("ol.lifts > li")
+    expect(lifts.first).to_be_visible()
+    for n in range(1, lifts.count() + 1):
+        if not page.locator(f"#lift-{n} {WRITE}").count():
+            press(page, f"[data-key=lift-{n}]")
+        type_into(page, "#field-load", "20")
+        rows = page.locator(f"#lift-{n} table.rows tbody tr")
+        while page.locator(f"#lift-{n} {WRITE}").count():
+            before = rows.count()
+            tab_to(page, WRITE)
+            page.wait_for_timeout(DOUBLE_TAP_MS)
+            page.keyboard.press("Enter")
+            expect(rows).to_have_count(before + 1)
+    press(page, "[data-key=panel-end]")
+    press(page, ".panel.open button:text-is('7')")
+    press(page, ".panel.open button:text('End the session')")
+    expect(page.locator("#unsent")).to_have_text("All sent")
+    press(page, "#back")
+    press(page, "a:text('The rest of the site')")
+
+
+def review_and_accept(page: Page) -> None:
+    press(page, f"a:text-is('{NELE}')")
+    press(page, ".lifter_nav a:text-is('Review')")
+    press(page, "button:text('Write the letter')")
+    expect(page.locator("article.letter h1")).to_contain_text("proposals for week 2")
+    press(page, "button:text('Accept all')")
+    expect(page.locator("#decided")).to_contain_text("Every line has its word")
+
+
+def accepted_loads(page: Page, day: str) -> list[str]:
+    """What the letter says was made of that day's loads: "22.5 kg", ..."""
+    lines = page.locator("#decided li").all_text_contents()
+    found = [re.fullmatch(rf".*, {day}, load: .* → (.*) \(week 2\)", line) for line in lines]
+    return [one[1] for one in found if one]
+
+
+def the_next_sheet_has_it(page: Page) -> None:
+    """The next sheet is of week two; the sheet of the logged day bears every accepted load."""
+    day = f"{date.today():%A}"
+    loads = accepted_loads(page, day)
+    assert len(loads) > 2, "the first numbers of today's lifts should give next week's loads"
+    press(page, "a:text('The next sheet')")
+    page.wait_for_url("**/sheet/**/2/*/")
+    expect(page.locator("main")).to_contain_text("Week 2 of 7")
+    press(page, ".lifter_nav a:text-is('Sheets')")
+    later = date.today() + timedelta(days=7)
+    press(page, f"a:has-text('{later:%a} {later.day} {later:%B}')")
+    page.wait_for_url("**/sheet/**")
+    sheet = page.locator("main").inner_text()
+    for load in loads:
+        assert f"keep {load}" in sheet
