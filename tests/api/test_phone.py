@@ -116,7 +116,7 @@ def test_advice_starts_from_the_engines_own_numbers(world: people.World, phone: 
     state = on_the_day(believing_the_day(belief, prepared.policy), people.MONDAY)
     assert np.allclose(inputs["belief"]["mean"], state.mean[..., 0], rtol=1e-8)
     assert np.allclose(inputs["belief"]["cov"], state.cov[..., 0], rtol=1e-8)
-    loads = [one["load_kg"] for one in inputs["rack"]]
+    loads = [one["load_kg"] for one in document["advice"]["racks"][inputs["rack"]]]
     assert 50.0 in loads
     assert loads == sorted(loads)
     assert inputs["rest_s"] == 150.0

@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { localTime, makeEvent, newId } from "../../src/blockwright/web/static/blockwright/events.js";
 import {
-  barChange, leaveOut, methodOf, minutesWith, painfulToday, restBefore, restNow, sessionOf,
+  barChange, inputsOf, leaveOut, methodOf, minutesWith, painfulToday, restBefore, restNow, sessionOf,
 } from "../../src/blockwright/web/static/blockwright/session.js";
 import { adviceText, clockText, loadText, numberText } from "../../src/blockwright/web/static/blockwright/words.js";
 
@@ -179,6 +179,14 @@ test("the rest before a set leaves out the time of the set itself", () => {
   assert.equal(restBefore(line, sheet, "10", Date.parse(one.at) + 150_000), 120);
   assert.equal(restBefore(line, sheet, "10", Date.parse(one.at) + 5_000), null);
   assert.equal(restBefore(line, sheet, "10", Date.parse(one.at) - 5_000), null);
+});
+
+test("lifts share a rack by its number; a sheet kept from before holds each lift's own", () => {
+  const rack = [{ load_kg: 20, says: "20 kg bar alone" }];
+  const shared = { lifts: { row: { ...lift, rack: 1 } }, racks: [[], rack] };
+  const own = { lifts: { row: { ...lift, rack } } };
+  for (const advice of [shared, own]) assert.deepEqual(inputsOf({ advice }, "row"), { ...lift, rack });
+  assert.equal(inputsOf({ advice: shared }, "press"), null);
 });
 
 test("plates to change on a shared bar", () => {

@@ -178,15 +178,28 @@ def phone_sheet(prepared: Prepared) -> dict[str, Any]:
         "advice": {
             "law": advice_law(prepared.policy),
             "policy": advice_policy(prepared.policy),
-            "lifts": {
-                entry.lift.name: advice_inputs(
-                    entry, prepared.chosen.session, prepared.block, prepared.catalogue,
-                    prepared.policy, prepared.beliefs,
-                )
-                for entry in lifts
-            },
+            **_shared_racks(
+                {
+                    entry.lift.name: advice_inputs(
+                        entry, prepared.chosen.session, prepared.block, prepared.catalogue,
+                        prepared.policy, prepared.beliefs,
+                    )
+                    for entry in lifts
+                }
+            ),
         },
     }  # fmt: skip
+
+
+def _shared_racks(lifts: Mapping[str, dict[str, Any]]) -> dict[str, Any]:
+    """The lifts with numbers in place of their racks, and the racks: a dozen lifts load the same
+    bar, and its settings would be most of the document."""
+    racks: list[Any] = []
+    for inputs in lifts.values():
+        if inputs["rack"] not in racks:
+            racks.append(inputs["rack"])
+    numbered = {name: one | {"rack": racks.index(one["rack"])} for name, one in lifts.items()}
+    return {"lifts": numbered, "racks": racks}
 
 
 def _short(prepared: Prepared) -> Shortening:

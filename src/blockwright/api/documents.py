@@ -61,7 +61,7 @@ def json_answer(request: HttpRequest, document: Mapping[str, Any]) -> HttpRespon
     else:
         answer = HttpResponse(body, content_type="application/json")
         if "gzip" in request.headers.get("Accept-Encoding", ""):
-            answer.content = gzip.compress(body, 6, mtime=0)
+            answer.content = gzip.compress(body, 9, mtime=0)
             answer["Content-Encoding"] = "gzip"
     answer["ETag"] = tag
     answer["Cache-Control"] = "private, no-cache"

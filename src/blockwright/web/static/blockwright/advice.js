@@ -196,9 +196,14 @@ function writtenKg(lift, effective, bodyweightKg) {
   return lift.load_kind === "bodyweight_plus" ? effective - moved : moved - effective;
 }
 
+const sorted = new WeakMap();
+
 // The lift's settings, the lightest number first, asked as the engine's Rack is.
 export function rackOf(lift) {
-  const settings = [...lift.rack].sort((one, other) => one.load_kg - other.load_kg);
+  if (!sorted.has(lift.rack)) {
+    sorted.set(lift.rack, [...lift.rack].sort((one, other) => one.load_kg - other.load_kg));
+  }
+  const settings = sorted.get(lift.rack);
   const atMost = (kg) => settings.findLast((one) => one.load_kg <= kg + SAME_KG) ?? null;
   const atLeast = (kg) => settings.find((one) => one.load_kg >= kg - SAME_KG) ?? null;
   const above = (kg) => settings.find((one) => one.load_kg > kg + SAME_KG) ?? null;

@@ -172,11 +172,19 @@ export function rirNumber(text) {
 
 const kgOf = (set) => firstPart(set.load) * (set.unit === "lb" ? 0.45359237 : 1);
 
+// What advice on a lift starts from, or null. Lifts share their racks; a sheet kept from before
+// they did holds each lift's own.
+export function inputsOf(document, name) {
+  const lift = document.advice.lifts[name] ?? null;
+  if (lift === null || Array.isArray(lift.rack)) return lift;
+  return { ...lift, rack: document.advice.racks[lift.rack] };
+}
+
 // {advice, nextKg, expected, rack}: the advice after the last set of the line, the load to take
 // next, the repetitions to expect of it. A deload keeps to what is written. Of a set in parts the
 // first part is asked about: it is the one at the planned load and effort; the others tire.
 function adviceFor(line, next, document, mine, held) {
-  const lift = document.advice.lifts[line.entry.lift] ?? null;
+  const lift = inputsOf(document, line.entry.lift);
   const rack = lift === null ? null : rackOf(lift);
   const plannedKg = next?.load_kg ?? null;
   const known = { advice: null, nextKg: plannedKg, expected: null, rack };
