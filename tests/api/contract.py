@@ -108,7 +108,7 @@ def _bodies(block: dict[str, Any]) -> dict[str, list[dict[str, Any]]]:
         changing: wishes,
         f"{changing}/preview": wishes,
         "POST /api/lifters/{lifter}/blocks/{start}/rest": [
-            {"revision": revision} for revision in (1, 2, 3)
+            {"revision": revision, "other_lifts": revision > 1} for revision in (1, 2, 3)
         ],
         "POST /api/lifters/{lifter}/composings": [
             {"start": coming.isoformat()},

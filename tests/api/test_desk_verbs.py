@@ -11,7 +11,7 @@ import desk_people
 from blockwright.accounts.models import User
 from blockwright.actions import search_block
 from blockwright.files.schemas import problems_against
-from blockwright.store.models import BlockRevision, Lifter
+from blockwright.store.models import BlockRevision, Composing, Lifter
 
 pytestmark = pytest.mark.django_db
 TODAY = date.today()
@@ -135,6 +135,25 @@ def test_composing_answers_with_an_address_to_ask(
     assert client.get(address).json()["state"] == "failed"
     tuesday = (START + timedelta(days=71)).isoformat()
     assert error_code(post(client, f"{one}/composings", {"start": tuesday})) == "not_possible"
+
+
+@pytest.mark.parametrize(
+    ("more", "may_come"), [({}, False), ({"other_lifts": True}, True), ({"other_lifts": 7}, None)]
+)
+def test_the_rest_is_searched_among_other_lifts_where_asked(
+    client: Client,
+    one: str,
+    monkeypatch: pytest.MonkeyPatch,
+    more: dict[str, object],
+    may_come: bool | None,
+) -> None:
+    monkeypatch.setattr(search_block, "launch", lambda _search: None)
+    answer = post(client, f"{one}/blocks/{START}/rest", {"revision": 1} | more)
+    if may_come is None:
+        assert error_code(answer, 422) == "bad_request"
+        return
+    assert answer.status_code == 202, answer.content
+    assert Composing.objects.get(pk=answer.json()["id"]).asked["other_lifts"] is may_come
 
 
 def test_strength_and_report_are_the_command_lines_documents(

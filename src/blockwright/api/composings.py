@@ -29,9 +29,12 @@ class ComposeIn(Strict):
 
 
 class RestIn(Strict):
-    """The block's revision that was seen."""
+    """The block's revision that was seen, and what the search may choose from."""
 
     revision: Annotated[int, Field(ge=1, le=MOST_NUMBER), WHOLE]
+    other_lifts: Annotated[
+        bool, Field(description="Whether lifts that the block does not have may come in.")
+    ] = False
 
 
 class ComposingOut(Schema):
@@ -69,14 +72,16 @@ def compose(request: HttpRequest, lifter: Key, wish: ComposeIn) -> Status[dict[s
     "/lifters/{lifter}/blocks/{start}/rest",
     response={202: ComposingOut, **CHANGE_ERRORS},
     summary="Compose anew the weeks that have not begun",
-    description=f"{whose.CHANGE} Around what the coach changed and pinned. Once made, the change "
-    "`take_rest` keeps it.",
+    description=f"{whose.CHANGE} Around what the coach changed and pinned, from the block's own "
+    "lifts unless `other_lifts` is true. Once made, the change `take_rest` keeps it.",
 )
 def rest(request: HttpRequest, lifter: Key, start: Day, wish: RestIn) -> Status[dict[str, Any]]:
     person, now = person_of(request), timezone.now()
     row = lifter_for(person, lifter, "change")
     today = today_of(person, now)
-    search = search_block.begin_rest(person, row, start, wish.revision, today, now)
+    search = search_block.begin_rest(
+        person, row, start, wish.revision, today, now, other_lifts=wish.other_lifts
+    )
     return Status(202, _out(search))
 
 
