@@ -14,6 +14,9 @@ COLOURS = ["color-contrast", "link-in-text-block"]
 """What the dark scheme can break that the light one does not."""
 SAME = ({"block", "block_of"}, {"review", "letter"})
 """Pages with two addresses: today's, and its own."""
+BARS = "[...document.querySelectorAll('.head, .lifter_nav')].map((bar) => bar.offsetHeight)"
+MOST_BARS_PX = 3 * 48 + 2
+"""Three lines a finger high, and the rules below them: the site's ways and the lifter's."""
 PHONE, ENLARGED = 360, 640
 """CSS pixels across: a phone, and a desk of 1280 at 200 %."""
 UNLABELLED = """() => [...document.querySelectorAll('input, select, textarea')]
@@ -90,4 +93,6 @@ def _found(page: Page) -> list[str]:
         width = page.evaluate("document.documentElement.scrollWidth")
         if width > across:
             found.append(f"scrolls sideways at {across}: {width} wide")
+    if (bars := sum(page.evaluate(BARS))) > MOST_BARS_PX:
+        found.append(f"bars of {bars} px on a phone")
     return found

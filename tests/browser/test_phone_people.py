@@ -23,6 +23,7 @@ KEPT = """() => new Promise((answer) => {
 
 def sign_out(page: Page, site: Site) -> None:
     page.goto(f"{site.address}/")
+    page.get_by_text("More pages").click()
     page.get_by_role("button", name="Sign out").click()
     page.wait_for_url("**/sign-in/**")
 

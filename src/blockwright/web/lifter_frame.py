@@ -23,10 +23,12 @@ class Way(NamedTuple):
     under: tuple[str, ...] = ()
     of_block: bool = False
     """Whether its address ends in the start of a block."""
+    is_first: bool = False
+    """Whether it stands in the line on a phone; the others wait under "More"."""
 
 
 WAYS = (
-    Way("Sheets", "lifter", "see", ("sheet",)),
+    Way("Sheets", "lifter", "see", ("sheet",), is_first=True),
     Way(
         "Block",
         "block",
@@ -41,8 +43,9 @@ WAYS = (
             "block_revisions",
             "block_revision",
         ),
+        is_first=True,
     ),
-    Way("Review", "review", "read", ("letter",)),
+    Way("Review", "review", "read", ("letter",), is_first=True),
     Way("Strength", "strength", "read"),
     Way("Sets", "sets", "read"),
     Way("Ledger", "ledger", "read"),
@@ -64,12 +67,26 @@ def lifter_frame(request: HttpRequest, key: UUID, right: Right) -> dict[str, Any
         "lifter": lifter,
         "rights": rights,
         "today": today,
-        "nav": [
-            {"words": way.words, "address": address, "here": here in (way.address, *way.under)}
-            for way in WAYS
-            if way.right in rights and (address := _address(way, key, start))
-        ],
+        "nav": _nav(key, rights, start, here),
     }
+
+
+def _nav(
+    key: UUID, rights: frozenset[Right], start: date | None, here: str | None
+) -> dict[str, Any]:
+    """The pages this person may open, in the line and under "More"."""
+    first: list[dict[str, Any]] = []
+    more: list[dict[str, Any]] = []
+    for way in WAYS:
+        address = _address(way, key, start) if way.right in rights else None
+        if address is not None:
+            shown = {
+                "words": way.words,
+                "address": address,
+                "here": here in (way.address, *way.under),
+            }
+            (first if way.is_first else more).append(shown)
+    return {"first": first, "more": more, "here_in_more": any(one["here"] for one in more)}
 
 
 def _address(way: Way, key: UUID, start: date | None) -> str | None:
