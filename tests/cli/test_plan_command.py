@@ -123,6 +123,22 @@ def test_replan_short_of_time(folder: Path, capsys: pytest.CaptureFixture[str]) 
     assert session["minutes_planned"] <= 25
 
 
+def test_replan_a_lift_that_hurts(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    block = json.loads((folder / "block.json").read_text(encoding="utf-8"))
+    session = next(s for w in block["weeks"] for s in w["sessions"] if s["date"] == "2027-01-11")
+    lift = session["entries"][0]["lift"]
+    asked = ["replan", str(folder / "block.json"), "--date", "2027-01-11", "--hurts", lift]
+    assert exit_code([*asked, "--json"]) == 0
+    made = json.loads(capsys.readouterr().out)
+    week = next(w for w in made["weeks"] if w["week"] == 2)
+    left = [s for s in week["sessions"] if s["date"] >= "2027-01-11"]
+    assert lift not in {entry["lift"] for s in left for entry in s["entries"]}
+    assert made["reasons"][0]["code"] == "replan_hurts"
+    assert "licensed professional" in made["cautions"][-1]["says"]
+    assert exit_code(asked) == 0
+    assert "! " + made["cautions"][-1]["says"] in capsys.readouterr().out
+
+
 def test_replan_missed(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     asked = ["replan", str(folder / "block.json"), "--date", "2027-01-11", "--missed", "--json"]
     assert exit_code(asked) == 0

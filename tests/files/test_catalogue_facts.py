@@ -5,6 +5,8 @@ the counting rule of Pelland et al. 2025 (Sports Med 56:481-505: direct 1, indir
 add 1.5 to biceps"), which says how an indirect set counts, not which lift trains what.
 """
 
+import re
+
 import pytest
 
 from blockwright.engine.sources import COMMON_PRACTICE as PRACTICE
@@ -257,3 +259,10 @@ def test_near_twins_share_a_family(one: str, other: str) -> None:
 def test_failure_alone(name: str, is_safe: bool) -> None:
     """Common practice, no source: a bar over the body is not for failure without a spotter."""
     assert lift(name).safe_to_fail is is_safe
+
+
+def test_a_lift_keeps_in_reserve_what_its_caution_asks() -> None:
+    counted = {"two": 2, "three": 3}
+    for each in builtin_catalogue().lifts.values():
+        found = re.search(r"stay (\w+) repetitions from failure", each.caution or "", re.I)
+        assert each.rir_least == (counted[found[1]] if found else 0), each.name

@@ -299,6 +299,7 @@ def test_what_is_over_cannot_be_changed(later: Desk) -> None:
         ({"edit": "missed"}, "was missed"),
         ({"edit": "minutes", "minutes": 25}, "Only 25 minutes on Monday"),
         ({"edit": "without", "without": ["leg curl"]}, "Without leg curl on Monday"),
+        ({"edit": "hurts", "hurts": ["leg curl"]}, "leg curl left out from Monday on in the week"),
         ({"edit": "sore", "sore": ["quads"]}, "Sore on Monday: quads"),
     ],
 )

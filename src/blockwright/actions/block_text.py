@@ -96,6 +96,8 @@ def replan_text(block: Block, day: date) -> str:
     newest = changes[: older[0]] if older else changes
     lines = [f"{block.lifter.name}, revision {block.revision}"]
     lines += [f"- {reason_says(reason)}" for reason in newest]
+    pain = [caution for caution in block.cautions if caution.code == "left_for_pain"]
+    lines += [f"! {caution_says(caution)}" for caution in pain]
     lines += ["", f"Week {week.week}, from {day}"]
     for session in week.sessions:
         if session.day >= day:
@@ -103,5 +105,8 @@ def replan_text(block: Block, day: date) -> str:
     return "\n".join(lines)
 
 
+_TROUBLES = ("replan_minutes", "replan_missed", "replan_without", "replan_sore", "replan_hurts")
+
+
 def _opens(code: str) -> bool:
-    return code in ("replan_minutes", "replan_missed", "replan_without", "replan_sore")
+    return code in _TROUBLES

@@ -12,6 +12,7 @@ from django.http import Http404
 
 from blockwright.accounts.models import User
 from blockwright.actions.block_setting import StoredBlock, stored_block
+from blockwright.actions.hurting import with_stand_ins
 from blockwright.actions.phone_sheet import block_value
 from blockwright.engine.editing import (
     Broken,
@@ -184,6 +185,7 @@ def _replanned(stored: StoredBlock, trouble: Trouble, said: Said) -> Block:
     if trouble.missed and session.day in stored.closed.trained:
         says = f"sets are logged on {session.day}"
         raise BadInput(Problem(says=says, mend="what was done counts; choose another session"))
+    trouble = with_stand_ins(trouble, stored.block.lifter, stored.catalogue, stored.policy)
     new = _back_in_place(
         replan(_with_done_out_of_reach(stored, trouble), trouble, stored.catalogue, stored.policy),
         stored.block,
@@ -244,6 +246,8 @@ def _trouble_words(trouble: Trouble) -> tuple[str, dict[str, float | str]]:
         return "coach_replan_minutes", {"minutes": trouble.minutes}
     if trouble.without:
         return "coach_replan_without", {"lifts": ", ".join(trouble.without)}
+    if trouble.hurts:
+        return "coach_replan_hurts", {"lifts": ", ".join(trouble.hurts)}
     muscles = ", ".join(muscle.replace("_", " ") for muscle in trouble.sore)
     return "coach_replan_sore", {"muscles": muscles}
 

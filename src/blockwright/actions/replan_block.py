@@ -25,11 +25,13 @@ class ReplanQuestion:
     missed: bool = False
     without: Sequence[str] = ()
     sore: Sequence[str] = ()
+    hurts: Sequence[str] = ()
     coach: Path | None = None
 
 
 def replan_block(question: ReplanQuestion) -> Block:
     """The next revision of the block. Raises BadInput naming the option and the mend."""
+    from blockwright.actions.hurting import with_stand_ins
     from blockwright.engine.planning.replan import Trouble, replan
 
     _check_one(question)
@@ -44,10 +46,13 @@ def replan_block(question: ReplanQuestion) -> Block:
         session=found.session.session,
         minutes=question.minutes,
         missed=question.missed,
-        without=tuple(_lift(name, catalogue) for name in question.without),
+        without=tuple(_lift(name, catalogue, "--without") for name in question.without),
         sore=tuple(_muscle(name) for name in question.sore),
+        hurts=tuple(_lift(name, catalogue, "--hurts") for name in question.hurts),
     )
-    return replan(block, trouble, catalogue, block_policy(block))
+    policy = block_policy(block)
+    trouble = with_stand_ins(trouble, block.lifter, catalogue, policy)
+    return replan(block, trouble, catalogue, policy)
 
 
 def _check_one(question: ReplanQuestion) -> None:
@@ -57,11 +62,13 @@ def _check_one(question: ReplanQuestion) -> None:
         question.missed,
         bool(question.without),
         bool(question.sore),
+        bool(question.hurts),
     ]
     if sum(given) != 1:
         raise BadInput(
             Problem(
-                says="one of --minutes, --missed, --without and --sore is needed, and only one",
+                says="one of --minutes, --missed, --without, --sore and --hurts is needed, "
+                "and only one",
                 mend="run it once for each",
             )
         )
@@ -75,12 +82,12 @@ def _check_one(question: ReplanQuestion) -> None:
         )
 
 
-def _lift(name: str, catalogue: Catalogue) -> str:
+def _lift(name: str, catalogue: Catalogue, column: str) -> str:
     lift = catalogue.find(name)
     if lift is None:
         raise BadInput(
             Problem(
-                column="--without",
+                column=column,
                 says=f'there is no lift called "{name}"',
                 mend=did_you_mean(name, catalogue.lifts, "see `blockwright lifts`"),
             )

@@ -120,6 +120,16 @@ class Without(_Session):
         return Trouble(week=self.week, session=self.session, without=tuple(self.lifts))
 
 
+class Hurts(_Session):
+    """The session and what is left of its week without these lifts, which hurt."""
+
+    kind: Literal["hurts"]
+    lifts: Annotated[list[Line], Field(min_length=1, max_length=20)]
+
+    def change(self) -> edit_block.Change:
+        return Trouble(week=self.week, session=self.session, hurts=tuple(self.lifts))
+
+
 class Sore(_Session):
     """The session for somebody who is still sore here."""
 
@@ -155,8 +165,8 @@ class ChangeIn(Strict):
 
     revision: Annotated[int, Field(ge=1, le=MOST_NUMBER), WHOLE]
     change: Annotated[
-        SetCount | MoveLift | SwapLift | PinLift | ShortOfTime | Missed | Without | Sore | GoBack
-        | TakeRest,
+        SetCount | MoveLift | SwapLift | PinLift | ShortOfTime | Missed | Without | Hurts | Sore
+        | GoBack | TakeRest,
         Field(discriminator="kind"),
     ]  # fmt: skip
     words: Annotated[str, Field(max_length=edit_block.MOST_WORDS, pattern=r"^[^\x00]*$")] = ""

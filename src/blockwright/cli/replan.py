@@ -31,6 +31,10 @@ def replan(
     sore: Annotated[
         list[str] | None, typer.Option(metavar="MUSCLE", help="A sore muscle; again for more.")
     ] = None,
+    hurts: Annotated[
+        list[str] | None,
+        typer.Option(metavar="LIFT", help="A lift that hurts; again for more."),
+    ] = None,
     output: Annotated[
         Path | None, typer.Option("-o", "--output", metavar="BLOCK", help="Where to write it.")
     ] = None,
@@ -51,6 +55,7 @@ def replan(
         missed=missed,
         without=tuple(without or ()),
         sore=tuple(sore or ()),
+        hurts=tuple(hurts or ()),
         coach=coach,
     )
     made = replan_block(question)

@@ -84,6 +84,8 @@ class Lift:
     caution: str | None = None
     safe_to_fail: bool = False
     """Whether a set may be taken to failure alone without a spotter or safeties."""
+    rir_least: int = 0
+    """Repetitions its caution wants kept in reserve, whatever the week asks."""
     aliases: tuple[str, ...] = ()
     joints: tuple[str, ...] = ()
     """Joints its pattern loads most; empty where nobody said (`pain` then goes by muscles)."""

@@ -164,4 +164,5 @@ def _with_shipped_caution(lift: Lift, shipped: Mapping[str, Lift]) -> Lift:
         lift,
         caution=lift.caution or same.caution,
         safe_to_fail=lift.safe_to_fail and same.safe_to_fail,
+        rir_least=max(lift.rir_least, same.rir_least),
     )

@@ -88,6 +88,7 @@ def lift_fields(lift: Lift) -> dict[str, Any]:
         "standard": lift.standard,
         "caution": lift.caution or None,
         "safe_to_fail": lift.safe_to_fail,
+        "rir_least": lift.rir_least,
     }
 
 
@@ -140,6 +141,7 @@ def _rest_of_lift(
         standard=table.text("standard") or PLAIN_STANDARD,
         caution=table.text("caution") or _usual_caution(kit, stability, pattern),
         safe_to_fail=stability == "machine" if safe_to_fail is None else safe_to_fail,
+        rir_least=table.whole("rir_least", 0, 5) or 0,
         aliases=_read_aliases(table, name),
         joints=pattern.joints,
         own=own,

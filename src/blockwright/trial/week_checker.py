@@ -172,8 +172,9 @@ class WeekChecker:
                 and not (usable.low <= row.reps_low < row.reps_high <= usable.high)
             ):
                 yield f"{lift.name} has {row.reps_low}-{row.reps_high} in {entry.zone}"
-            if row.rir != week.rir and not self._may_fail(entry, lift, week, row is entry.sets[-1]):
-                yield f"{lift.name} has RIR {row.rir} in a week of {week.rir}"
+            kept = max(week.rir, lift.rir_least)
+            if row.rir != kept and not self._may_fail(entry, lift, week, row is entry.sets[-1]):
+                yield f"{lift.name} has RIR {row.rir} in a week of {kept}"
         if entry.method in ("rest-pause", "drop"):
             allowed = {
                 "rest-pause": self.lifter.allow.rest_pause,

@@ -4,6 +4,7 @@ import os
 import subprocess
 import sys
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date, timedelta
 from functools import cache
 from typing import Any
@@ -26,6 +27,7 @@ from blockwright.engine.training import (
     RepRange,
     Screening,
     SetDone,
+    catalogue_of,
 )
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
@@ -48,6 +50,7 @@ def assert_good(block: Block) -> None:
         assert caution_says(caution)
 
 
+EVENINGS = ("mon 18:00 60", "wed 18:00 60", "fri 18:00 60")
 CLASHING = (0, 9)
 """Bare floors with a lead muscle that nothing on a floor trains directly."""
 
@@ -308,3 +311,33 @@ def test_a_muscle_nothing_can_reach_is_named() -> None:
     block = compose(who, small_catalogue(), default_policy(), budget=LITTLE)
     told = {r.facts["muscle"] for r in block.reasons if r.code == "below_floor_no_lift"}
     assert {"calves", "side delts"} <= told
+
+
+def test_no_set_comes_nearer_to_failure_than_a_caution_allows() -> None:
+    """A lift's own caution, and high blood pressure, stand above the effort path."""
+    careful = replace(small_catalogue().lifts["lateral raise"], rir_least=2)
+    lifts = {**small_catalogue().lifts, careful.name: careful}
+    made = compose(
+        lifter(*EVENINGS, pins=(Pin(lift="lateral raise"),)),
+        catalogue_of(tuple(lifts.values())),
+        default_policy(),
+        budget=LITTLE,
+    )
+    last = next(week for week in reversed(made.weeks) if week.kind == "build")
+    entries = [entry for s in last.sessions for entry in s.entries]
+    assert {row.rir for e in entries if e.lift == careful.name for row in e.sets} == {2}
+    assert {row.rir for e in entries if e.lift != careful.name for row in e.sets} == {1}
+    assert "rir_kept" in {reason.code for reason in made.reasons}
+
+    allow = Allow(to_failure=True, rest_pause=True, drop_sets=True)
+    pressed = compose(
+        lifter(*EVENINGS, allow=allow, screening=Screening(high_blood_pressure=True)),
+        small_catalogue(),
+        default_policy(),
+        budget=LITTLE,
+    )
+    rows = [row for w in pressed.weeks for s in w.sessions for e in s.entries for row in e.sets]
+    methods = {e.method for w in pressed.weeks for s in w.sessions for e in s.entries}
+    assert min(row.rir for row in rows) == 2
+    assert methods <= {"straight", "superset"}
+    assert "rir_kept_for_pressure" in {reason.code for reason in pressed.reasons}

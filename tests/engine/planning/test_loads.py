@@ -171,3 +171,18 @@ def test_any_length_of_block(weeks: int) -> None:
         budget=Budget(rebuilds=3, solves=1, solve_s=0.1, ramp_s=0.2),
     )  # fmt: skip
     assert findings_of(block, small_catalogue(), default_policy()) == []
+
+
+@pytest.mark.parametrize("step", [2.0, 3.0, 4.0, 6.0])
+def test_a_big_step_waits_until_its_range_is_within_reach(step: float) -> None:
+    """However often the top of the range is expected at the load before: every load written is
+    one at which the range is expected as surely as policy asks."""
+    reps, lift = RepRange(low=8, high=12), small_catalogue().lifts["lateral raise"]
+    gym = Gym(kit=FULL_KIT, unit="kg", dumbbells=(Ladder(low=4, high=40, step=step, unit="kg"),))
+    belief = beliefs().of("lateral raise")
+    sure = default_policy().number("load.first_probability")
+    growth = 1 + default_policy().number("load.growth_per_week")
+    for week, made in enumerate(paths(gym).path(lift, reps, 90, WEEKS)):
+        best = belief.load_kg_for(8, WEEKS[week][1], on=START, probability=sure)
+        assert made.load_kg is not None
+        assert made.load_kg <= best * growth**week + 1e-6

@@ -199,3 +199,36 @@ def test_a_block_that_counts_no_muscles_is_replanned_all_the_same() -> None:
     new = replan(bare, trouble, small_catalogue(), default_policy())
     assert week(new).sessions == week(after(minutes=35)).sessions
     assert set(week(new).muscle_sets) == set(MUSCLES)
+
+
+def test_a_lift_that_hurts_is_nowhere_in_the_rest_of_the_week() -> None:
+    here = {entry.lift for entry in session(block()).entries}
+    later = {e.lift for s in week(block()).sessions[2:] for e in s.entries}
+    hurts = next(iter(sorted(here & later)), sorted(here)[0])
+    new = after(hurts=(hurts,))
+    left = [s for s in week(new).sessions if s.session >= 2]
+    assert hurts not in {entry.lift for s in left for entry in s.entries}
+    assert session(new, 1) == session(block(), 1)
+    assert [c.facts["lift"] for c in new.cautions if c.code == "left_for_pain"] == [hurts]
+    assert all(caution in new.cautions for caution in block().cautions)
+    before = {e.lift for s in week(block()).sessions for e in s.entries}
+    assert {e.lift for s in left for e in s.entries} <= before  # nobody may stand in
+
+
+def test_only_what_may_stand_in_comes_in_for_a_lift_that_hurts() -> None:
+    new = after(hurts=("leg curl",), stand_ins=("romanian deadlift", "chest press"))
+    before = {e.lift for s in week(block()).sessions for e in s.entries}
+    came = {e.lift for s in week(new).sessions for e in s.entries} - before
+    assert came <= {"romanian deadlift"}
+
+
+def test_muscles_put_below_the_floor_are_named() -> None:
+    new = after(missed=True)
+    told = [r for r in new.reasons if r.code == "replan_below_floor"]
+    fallen = {
+        muscle
+        for muscle, sets in week(new).muscle_sets.items()
+        if sets.fractional < min(sets.floor, week(block()).muscle_sets[muscle].fractional)
+    }
+    named = {part.rsplit(" (", 1)[0] for r in told for part in str(r.facts["muscles"]).split(", ")}
+    assert named == {muscle.replace("_", " ") for muscle in fallen}

@@ -124,6 +124,7 @@ MARGIN: Mapping[str, str] = {
     "coach_replan_missed": "edited_missed",
     "coach_replan_minutes": "edited_minutes",
     "coach_replan_without": "edited_without",
+    "coach_replan_hurts": "edited_hurts",
     "coach_replan_sore": "edited_sore",
     "coach_composed": "edited_composed",
     "coach_screening": "edited_screening",

@@ -28,6 +28,7 @@ from blockwright.engine.training import (
     Block,
     Catalogue,
     Entry,
+    Lift,
     Lifter,
     MuscleSets,
     Session,
@@ -250,6 +251,9 @@ def _drafts(work: _Work) -> tuple[list[tuple[DraftSession, ...]], tuple[float, .
     rirs = effort_path(
         lifter.weeks, policy.number("ramp.first_rir"), policy.number("ramp.last_rir")
     )
+    if lifter.screening.high_blood_pressure:
+        # the screening caution: stay away from failure
+        rirs = tuple(max(rir, policy.number("ramp.least_rir_high_blood_pressure")) for rir in rirs)
     if work.gentle:
         rirs = (max(rirs[0], policy.number("first_week.rir")), *rirs[1:])
     drafts = []
@@ -273,7 +277,7 @@ def _with_loads(
         for entry in session.entries:
             option = entry.option
             weeks = [
-                (same.day, rir, max(1, found.sets))
+                (same.day, max(rir, option.lift.rir_least), max(1, found.sets))
                 for draft, rir in zip(drafts, rirs, strict=True)
                 for same in draft
                 for found in same.entries
@@ -312,12 +316,12 @@ def _session(
                 load_kg=step.load_kg,
                 reps_low=option.reps.low,
                 reps_high=option.reps.high,
-                rir=rir,
+                rir=max(rir, option.lift.rir_least),
                 forecast_kg=step.forecast_kg,
             )
         ] * entry.sets
         rows[-1] = replace(rows[-1], counts_as=entry.last_counts_as)
-        if last and work.lifter.allow.to_failure and option.lift.safe_to_fail:
+        if last and may_fail(work.lifter, option.lift):
             rows[-1] = replace(rows[-1], rir=0.0)
         entries.append(
             Entry(
@@ -338,6 +342,12 @@ def _session(
         minutes_planned=minutes_of(draft.seconds),
         entries=tuple(entries),
     )
+
+
+def may_fail(lifter: Lifter, lift: Lift) -> bool:
+    """Whether the last set of the last build week may be taken to failure."""
+    allowed = lifter.allow.to_failure and not lifter.screening.high_blood_pressure
+    return allowed and lift.safe_to_fail and not lift.rir_least
 
 
 def _deload(work: _Work, last: Week) -> tuple[Week, tuple[str, ...]]:

@@ -282,6 +282,21 @@ def _load_reasons(made: Composed) -> list[Reason]:
     return reasons
 
 
+def _kept_reasons(made: Composed) -> list[Reason]:
+    """Where a caution keeps more in reserve than the effort path asks."""
+    reasons = []
+    if made.lifter.screening.high_blood_pressure:
+        key = "ramp.least_rir_high_blood_pressure"
+        facts: dict[str, FactValue] = {"rir": made.policy.number(key)}
+        reasons.append(Reason(code="rir_kept_for_pressure", facts=facts, policy=(key,)))
+    last = made.builds[-1]
+    kept = sorted({e.lift for s in last.sessions for e in s.entries if e.sets[0].rir > last.rir})
+    if kept:
+        named: dict[str, FactValue] = {"lifts": _listed(kept), "count": len(kept)}
+        reasons.append(Reason(code="rir_kept", facts=named))
+    return reasons
+
+
 def _path_reasons(made: Composed) -> list[Reason]:
     path = [f"{week.rir:g}" for week in made.builds]
     deload = made.weeks[-1]
@@ -302,6 +317,7 @@ def _path_reasons(made: Composed) -> list[Reason]:
             source=COMMON_PRACTICE,
         ),
     ]
+    reasons += _kept_reasons(made)
     if made.deload_left_out:
         reasons.append(
             Reason(

@@ -1,14 +1,15 @@
 """Why a lift stands on its day: what forbids it on the days before."""
 
-from dataclasses import dataclass
+from collections import Counter
+from dataclasses import dataclass, replace
 
 from blockwright.engine.planning.board import Board, board_of
 from blockwright.engine.planning.request import Item, Request, main_muscle
 from blockwright.engine.planning.week import ComposedWeek
-from blockwright.engine.planning.why_there import why_not_there
+from blockwright.engine.planning.why_there import Why, why_not_there
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Reason
-from blockwright.engine.training import Catalogue, Lifter, Week
+from blockwright.engine.training import DAYS, Catalogue, Lifter, Week
 
 _PLACES_TOLD = 5
 """Lifts whose day is explained."""
@@ -40,10 +41,11 @@ def place_reasons(made: Composed) -> list[Reason]:
     request, plan = made.request, made.week.plan
     board = board_of(request, plan, made.week.budget_s)
     pinned = {pin.lift for pin in request.pins}
+    names = Counter(request.options[item.option].lift.name for item in plan)
     told: list[tuple[int, Reason]] = []
     for item in plan:
         option = request.options[item.option]
-        if option.lift.name in pinned:
+        if option.lift.name in pinned or names[option.lift.name] > 1:
             continue
         reason = _place_reason(made, board, item)
         if reason is not None:
@@ -77,9 +79,15 @@ def _place_reason(made: Composed, board: Board, item: Item) -> Reason | None:
         there = request.slots[slot]
         if slot == item.slot or there.day == here.day or found is not None:
             continue
+        if sum(other.day == there.day for other in request.slots) > 1:
+            continue  # of two sessions on a day, what keeps it from one says little
         why = why_not_there(board, slot, item)
         if why is None or why.facts.get("hard_day") == here.day:
             continue
+        if why.code == "day_full":
+            why = _full(made, slot, why)
+            if why is None:
+                continue
         if (slot, item.option) in {(i.slot, i.option) for i in made.week.plan}:
             continue
         found = Reason(
@@ -95,6 +103,22 @@ def _place_reason(made: Composed, board: Board, item: Item) -> Reason | None:
         )
     board.place(item.slot, item.option, item.sets)
     return found
+
+
+def _full(made: Composed, slot: int, why: Why) -> Why | None:
+    """The same by the minutes of the last build week as written, where special sets and pairs
+    give some back; None where the lift would fit into those."""
+    there = made.request.slots[slot]
+    sessions = made.builds[-1].sessions
+    days = {DAYS[session.day.weekday()]: session for session in sessions}
+    session = days.get(there.day)
+    if session is None:
+        return None
+    left = int(session.minutes_available - session.minutes_planned)
+    minutes = why.facts["minutes"]
+    if not isinstance(minutes, int) or minutes <= left:
+        return None
+    return replace(why, facts={"minutes_left": left, "minutes": minutes})
 
 
 def said(muscle: str) -> str:

@@ -4,6 +4,11 @@ A judgement, and a mild one: it costs a few points a set (`planning.price.unfami
 lift that is not here, nothing to use the lifter's own, liked or pinned lifts.
 """
 
+from blockwright.engine.training import Lift
+
+_NEARLY_ALL = 0.9
+_LEGS = frozenset({"quads", "hamstrings", "glutes", "adductors", "calves"})
+
 FAMILIAR = frozenset({
     "barbell back squat", "front squat", "leg press", "hack squat", "bulgarian split squat",
     "walking lunge", "dumbbell split squat", "goblet squat", "leg extension", "leg curl",
@@ -24,3 +29,9 @@ FAMILIAR = frozenset({
     "hanging knee raise", "hanging leg raise", "crunch", "reverse crunch", "ab wheel rollout",
     "barbell wrist curl", "dumbbell wrist curl",
 })  # fmt: skip
+
+
+def is_on_the_arms(lift: Lift) -> bool:
+    """Whether the arms move nearly the whole body and nothing makes it lighter: pull-ups, dips."""
+    whole = lift.load_kind == "bodyweight_plus" and lift.bodyweight_share >= _NEARLY_ALL
+    return whole and _LEGS.isdisjoint(lift.direct)

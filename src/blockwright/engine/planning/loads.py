@@ -140,6 +140,8 @@ class LoadPaths:
         most = effective * (1 + self.policy.number("load.most_up"))
         step = effective_load_kg(lift, harder.load_kg, self.bodyweight_kg)
         if step is not None and step > most * (1 + 1e-9):
+            if step > wanted * (1 + 1e-9):
+                return before  # the whole range must be within reach at the new load, too
             return self._big_step(
                 lift, belief, reps, rir, before, effective, harder.load_kg, number
             )

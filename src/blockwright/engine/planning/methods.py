@@ -24,6 +24,8 @@ def with_methods(
     allow = lifter.allow
     if not (allow.rest_pause or allow.drop_sets) or week == 1:
         return tuple(sessions)
+    if lifter.screening.high_blood_pressure:
+        return tuple(sessions)  # both methods end near failure, again and again
     if week < math.ceil(policy.number("method.from_share") * weeks):
         return tuple(sessions)
     spare = _spare_direct(sessions, lifter, policy)
@@ -70,7 +72,13 @@ def _session(
 def method_for(entry: DraftEntry, allow: Allow) -> Method | None:
     """The method an entry's last set may be done by, or None."""
     lift = entry.option.lift
-    if entry.pair is not None or entry.sets < 3 or not lift.safe_to_fail or lift.axial:
+    if (
+        entry.pair is not None
+        or entry.sets < 3
+        or not lift.safe_to_fail
+        or lift.axial
+        or lift.rir_least
+    ):
         return None
     if lift.compound and lift.stability != "machine":
         return None

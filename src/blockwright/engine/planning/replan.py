@@ -15,7 +15,7 @@ from blockwright.engine.planning.board import board_of
 from blockwright.engine.planning.linear import solve
 from blockwright.engine.planning.model import WeekModel, week_model
 from blockwright.engine.planning.neighbourhood import hint_values, standing
-from blockwright.engine.planning.replan_say import replan_reasons
+from blockwright.engine.planning.replan_say import below_floor, replan_reasons
 from blockwright.engine.planning.replan_week import (
     WeekAtHand,
     rebuilt_week,
@@ -24,7 +24,8 @@ from blockwright.engine.planning.replan_week import (
 )
 from blockwright.engine.planning.request import Item, WeekPlan, main_muscle, week_plan
 from blockwright.engine.policy import Policy
-from blockwright.engine.training import MUSCLES, Block, Catalogue, MuscleSets, Week
+from blockwright.engine.reasons import Caution
+from blockwright.engine.training import MUSCLES, Block, Catalogue, Lift, MuscleSets, Week
 from blockwright.engine.volume import CeilingBelief
 
 _SOLVE_S = 0.5
@@ -36,7 +37,8 @@ _GROWS = 2
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Trouble:
-    """What happened to one session. Exactly one of the four is given."""
+    """What happened to one session. Exactly one of `minutes`, `missed`, `without`, `sore` and
+    `hurts` is given."""
 
     week: int
     session: int
@@ -46,6 +48,14 @@ class Trouble:
     """Canonical lift names."""
     sore: tuple[str, ...] = ()
     """Muscles."""
+    hurts: tuple[str, ...] = ()
+    """Canonical lift names: left out for the rest of the week, never carried."""
+    stand_ins: tuple[str, ...] = ()
+    """Lifts that may come in for those that hurt."""
+
+    def takes(self, lift: str) -> bool:
+        """Whether a lift of the session cannot be done today."""
+        return self.missed or lift in self.without or lift in self.hurts
 
 
 def replan(
@@ -71,7 +81,12 @@ def replan(
         block,
         revision=block.revision + 1,
         weeks=tuple(new_week if w.week == week.week else w for w in block.weeks),
-        reasons=(*replan_reasons(hand, trouble_words(trouble), best), *block.reasons),
+        reasons=(
+            *replan_reasons(hand, trouble_words(trouble), best),
+            *below_floor(week, new_week, block.lifter),
+            *block.reasons,
+        ),
+        cautions=_with_pain(block.cautions, trouble),
     )
 
 
@@ -83,6 +98,12 @@ def _as_believed(counted: Mapping[str, MuscleSets], before: Week) -> dict[str, M
         else replace(sets, floor=was.floor, ceiling=was.ceiling)
         for muscle, sets in counted.items()
     }
+
+
+def _with_pain(cautions: tuple[Caution, ...], trouble: Trouble) -> tuple[Caution, ...]:
+    """What belongs beside a lift left out for pain, said once."""
+    found = [Caution(code="left_for_pain", facts={"lift": name}) for name in trouble.hurts]
+    return (*cautions, *(caution for caution in found if caution not in cautions))
 
 
 def best_week(hand: WeekAtHand, trouble: Trouble, policy: Policy) -> WeekPlan:
@@ -104,6 +125,8 @@ def trouble_words(trouble: Trouble) -> tuple[str, dict[str, str | int]]:
         return "replan_minutes", {"minutes": trouble.minutes}
     if trouble.without:
         return "replan_without", {"lifts": ", ".join(trouble.without)}
+    if trouble.hurts:
+        return "replan_hurts", {"lifts": ", ".join(trouble.hurts)}
     return "replan_sore", {"muscles": ", ".join(m.replace("_", " ") for m in trouble.sore)}
 
 
@@ -117,11 +140,11 @@ def _refuse_nonsense(hand: WeekAtHand, trouble: Trouble) -> None:
             )
         )
     here = {entry.lift for entry in session.entries}
-    absent = [name for name in trouble.without if name not in here]
+    absent = [name for name in (*trouble.without, *trouble.hurts) if name not in here]
     if absent:
         raise BadInput(
             Problem(
-                column="--without",
+                column="--without" if trouble.without else "--hurts",
                 says=f"{', '.join(absent)} is not in the session on {session.day}",
                 mend="it has " + ", ".join(entry.lift for entry in session.entries),
             )
@@ -134,16 +157,13 @@ def _refuse_nonsense(hand: WeekAtHand, trouble: Trouble) -> None:
 def naive_week(hand: WeekAtHand, trouble: Trouble) -> WeekPlan:
     """Drops what cannot stay, from the end of the session, pinned lifts last; touches nothing
     else."""
-    today = [i for i in hand.in_order if hand.request.options[i.option].lift.name
-             not in trouble.without]  # fmt: skip
-    if trouble.missed:
-        today = []
+    today = [item for item in hand.in_order if not _gone(hand, item.option, trouble)]
     today = _less_sore(hand, today, trouble.sore)
     if trouble.minutes is not None:
         while today and seconds_of(hand, today) > 60 * trouble.minutes:
             loose = [item for item in today if item.option not in hand.pinned]
             today.remove((loose or today)[-1])
-    rest = [item for item in hand.plan if item.slot != hand.slot]
+    rest = [i for i in hand.plan if i.slot != hand.slot and not _hurts_later(hand, i, trouble)]
     return week_plan({(i.slot, i.option): i.sets for i in [*rest, *today]})
 
 
@@ -208,16 +228,27 @@ def _model(
         if item.slot == hand.slot:
             if not _gone(hand, item.option, trouble):
                 # a machine that is taken is no reason to cut the lifts that are there
-                free[pair] = (item.sets if trouble.without else 0, item.sets)
+                kept = bool(trouble.without or trouble.hurts)
+                free[pair] = (item.sets if kept else 0, item.sets)
+        elif _hurts_later(hand, item, trouble):
+            continue
         elif item.slot in hand.later and pair not in hand.paired:
             free[pair] = (item.sets, min(item.sets + _GROWS, hand.grown(item.option, item.sets)))
     for slot in hand.later:
         for item in hand.in_order:
-            if (slot, item.option) not in planned and hand.may_carry(item, slot, trouble.sore):
+            name = request.options[item.option].lift.name
+            fits = name not in trouble.hurts and hand.may_carry(item, slot, trouble.sore)
+            if (slot, item.option) not in planned and fits:
                 free.setdefault((slot, item.option), (0, item.sets))
     for option in _substitutes(hand, trouble):
         free.setdefault((hand.slot, option), (0, hand.grown(option, 0)))
-    fixed = tuple(i for i in hand.plan if (i.slot, i.option) not in free and i.slot != hand.slot)
+    fixed = tuple(
+        i
+        for i in hand.plan
+        if (i.slot, i.option) not in free
+        and i.slot != hand.slot
+        and not _hurts_later(hand, i, trouble)
+    )
     model = week_model(request, sorted(free), fixed=fixed, budget_s=budget_s)
     _price_changes(hand, model, free, planned, policy)
     _never_more(hand, model, trouble)
@@ -225,17 +256,25 @@ def _model(
 
 
 def _gone(hand: WeekAtHand, option: int, trouble: Trouble) -> bool:
-    return trouble.missed or hand.request.options[option].lift.name in trouble.without
+    return trouble.takes(hand.request.options[option].lift.name)
+
+
+def _hurts_later(hand: WeekAtHand, item: Item, trouble: Trouble) -> bool:
+    """Whether an item of a later session is a lift that hurts today."""
+    return item.slot in hand.later and (
+        hand.request.options[item.option].lift.name in trouble.hurts
+    )
 
 
 def _substitutes(hand: WeekAtHand, trouble: Trouble) -> list[int]:
-    """Lifts for the main muscle of a missing one, in its zone, that the week does not have."""
+    """Lifts for the main muscle of a missing one, in its zone, that the week does not have; for
+    one that hurts only those that may stand in for it."""
     request = hand.request
     in_week = {request.options[i.option].lift.name for i in hand.plan}
     found: list[int] = []
     for item in hand.in_order:
         gone = request.options[item.option]
-        if gone.lift.name not in trouble.without:
+        if gone.lift.name not in (*trouble.without, *trouble.hurts):
             continue
         like = [
             index
@@ -243,14 +282,21 @@ def _substitutes(hand: WeekAtHand, trouble: Trouble) -> list[int]:
             if option.zone == gone.zone
             and option.lift.name not in in_week
             and request.allowed[hand.slot, index]
-            and main_muscle(option.lift) == main_muscle(gone.lift)
-            and option.lift.compound == gone.lift.compound
+            and _may_replace(option.lift, gone.lift, trouble)
         ]
         familiar = [index for index in like if not request.unfamiliar[index]]
         like = familiar or like
         like.sort(key=lambda o: (int(request.unfamiliar[o]), abs(_unlike(hand, o, item.option)), o))
         found += like[:_SUBSTITUTES]
     return found
+
+
+def _may_replace(other: Lift, gone: Lift, trouble: Trouble) -> bool:
+    if gone.name in trouble.hurts:
+        trained = set(gone.direct)
+        return other.name in trouble.stand_ins and not trained.isdisjoint(other.direct)
+    same = main_muscle(other) == main_muscle(gone)
+    return same and other.compound == gone.compound
 
 
 def _unlike(hand: WeekAtHand, one: int, two: int) -> int:

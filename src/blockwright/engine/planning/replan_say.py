@@ -3,6 +3,8 @@
 from blockwright.engine.planning.replan_week import WeekAtHand
 from blockwright.engine.planning.request import WeekPlan
 from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.training import Lifter, Week
+from blockwright.engine.units import number_text
 
 
 def replan_reasons(
@@ -21,6 +23,27 @@ def replan_reasons(
         why = "replan_let_go_easy" if hand.only_drops else "replan_let_go"
         reasons.append(Reason(code=why, facts={"day": day, "sets": dropped}))
     return tuple(reasons)
+
+
+def below_floor(before: Week, after: Week, lifter: Lifter) -> list[Reason]:
+    """A reason for the muscles that the change has put below the floor in this week."""
+    fallen: list[str] = []
+    floor = 0.0
+    for muscle, sets in after.muscle_sets.items():
+        was = before.muscle_sets.get(muscle)
+        if was is None or lifter.emphasis_of(muscle) == "skip":
+            continue
+        if sets.fractional < min(sets.floor, was.fractional):
+            fallen.append(f"{muscle.replace('_', ' ')} ({number_text(sets.fractional)})")
+            floor = sets.floor
+    if not fallen or after.kind == "deload":
+        return []
+    facts: dict[str, FactValue] = {
+        "week": after.week,
+        "muscles": ", ".join(fallen),
+        "floor_sets": floor,
+    }
+    return [Reason(code="replan_below_floor", facts=facts)]
 
 
 def _changes(hand: WeekAtHand, plan: WeekPlan, day: str) -> list[Reason]:
@@ -44,7 +67,7 @@ def _changes(hand: WeekAtHand, plan: WeekPlan, day: str) -> list[Reason]:
             code = "replan_dropped" if now == 0 else "replan_shortened"
             code = "replan_swapped_in" if was == 0 else code
         else:
-            code = "replan_carried"
+            code = "replan_carried" if now else "replan_dropped_later"
         reasons.append(Reason(code=code, facts=facts))
     return reasons
 

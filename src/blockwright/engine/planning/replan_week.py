@@ -362,7 +362,10 @@ def _entry(hand: WeekAtHand, item: Item) -> Entry:
         row = replace(known.sets[0], counts_as=1.0)
         return replace(known, method="straight", pair=None, sets=(row,) * item.sets)
     row = SetPlan(
-        load_kg=None, reps_low=option.reps.low, reps_high=option.reps.high, rir=hand.week.rir
+        load_kg=None,
+        reps_low=option.reps.low,
+        reps_high=option.reps.high,
+        rir=max(hand.week.rir, option.lift.rir_least),
     )
     return Entry(
         order=1,

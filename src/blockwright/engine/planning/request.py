@@ -11,7 +11,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from blockwright.engine.planning.familiar import FAMILIAR
+from blockwright.engine.planning.familiar import FAMILIAR, is_on_the_arms
 from blockwright.engine.planning.numbers import QUARTERS, Numbers
 from blockwright.engine.planning.time_model import LiftTime
 from blockwright.engine.training import MUSCLES, Lift, RepRange, Slot, Zone
@@ -140,10 +140,16 @@ class Request:
 
     @cached_property
     def unfamiliar(self) -> Ints:
-        """(O,): 1 for lifts that are neither plain nor the lifter's own, liked or pinned."""
-        wanted = FAMILIAR | self.known | self.liked | self.kept | {pin.lift for pin in self.pins}
+        """(O,): 1 for lifts that are neither plain nor the lifter's own, liked or pinned; nothing
+        that hangs or rests on the arms alone is plain while no log shows that it can be done."""
+        wanted = self.known | self.liked | self.kept | {pin.lift for pin in self.pins}
+
+        def is_plain(lift: Lift) -> bool:
+            return lift.name in FAMILIAR and not (self.gentle and is_on_the_arms(lift))
+
         return np.array(
-            [not (o.lift.own or o.lift.name in wanted) for o in self.options], dtype=np.int64
+            [not (o.lift.own or o.lift.name in wanted or is_plain(o.lift)) for o in self.options],
+            dtype=np.int64,
         )
 
     @cached_property

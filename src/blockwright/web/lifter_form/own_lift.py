@@ -99,6 +99,7 @@ OWN_LIFT = Section(
                     kind="answer",
                     choices=_YES_NO,
                 ),
+                Field(key="rir_least", label="Repetitions always kept in reserve", kind="number"),
             ),
         ),
     ),

@@ -47,6 +47,7 @@ def block_session(
 def _trouble(request: HttpRequest, week: int, session: Session) -> Trouble:
     """What was posted; BadInput names the field that is missing."""
     lifts = tuple(name for name in request.POST.getlist("without"))
+    hurts = tuple(name for name in request.POST.getlist("hurts"))
     sore = tuple(name for name in request.POST.getlist("sore") if name in MUSCLES)
     minutes = whole(request, "minutes")
     problem = None
@@ -55,10 +56,14 @@ def _trouble(request: HttpRequest, week: int, session: Session) -> Trouble:
             return Trouble(week=week, session=session.session, missed=True)
         case "without" if lifts:
             return Trouble(week=week, session=session.session, without=lifts)
+        case "hurts" if hurts:
+            return Trouble(week=week, session=session.session, hurts=hurts)
         case "sore" if sore:
             return Trouble(week=week, session=session.session, sore=sore)
         case "minutes" if minutes:
             return Trouble(week=week, session=session.session, minutes=minutes)
+        case "hurts":
+            problem = Problem(column="hurts", says="no lift is ticked", mend="tick one or more")
         case "without":
             problem = Problem(column="without", says="no lift is ticked", mend="tick one or more")
         case "sore":

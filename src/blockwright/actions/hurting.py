@@ -1,0 +1,22 @@
+"""A lift that hurts, put to `replan`: what may stand in for it."""
+
+from dataclasses import replace
+
+from blockwright.engine.planning.replan import Trouble
+from blockwright.engine.policy import Policy
+from blockwright.engine.review.swaps import alternatives_for_pain
+from blockwright.engine.training import Catalogue, Lifter
+
+
+def with_stand_ins(
+    trouble: Trouble, lifter: Lifter, catalogue: Catalogue, policy: Policy
+) -> Trouble:
+    """The trouble with the lifts that spare what hurts, as far as the catalogue knows; often
+    none. Nobody said here which place hurts."""
+    found: list[str] = []
+    for name in trouble.hurts:
+        lift = catalogue.find(name)
+        if lift is not None:
+            fit = alternatives_for_pain(lift, catalogue, lifter, policy, avoid=trouble.hurts)
+            found += [other.name for other in fit.lifts]
+    return replace(trouble, stand_ins=tuple(dict.fromkeys(found)))
