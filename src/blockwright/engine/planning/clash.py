@@ -154,7 +154,10 @@ def lifter_rules(lifter: Lifter, catalogue: Catalogue) -> list[tuple[str, str, s
             rules.append((f"lead:{muscle}", f"{muscle} is lead", f"make {muscle} normal"))
     for index, pin in enumerate(lifter.pins):
         words = _pin_words(pin)
-        rules.append((f"pin:{index}", f"{words} is pinned", f"do not pin {words}"))
+        days = {slot.day for slot in lifter.slots}
+        lost = [day for day in pin.days if day not in days]
+        nowhere = f", and no slot is on {' or '.join(lost)}" if lost else ""
+        rules.append((f"pin:{index}", f"{words} is pinned{nowhere}", f"do not pin {words}"))
     return rules
 
 
