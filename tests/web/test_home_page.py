@@ -110,7 +110,7 @@ def test_the_page_says_the_reason_and_leads_on(
     assert "Roster" in page
     assert f'href="/lifters/{three["hurt"].key}/"' in page
     assert f'href="/lifters/{three["waits"].key}/review/"' in page
-    assert "The letter through 2026-01-11 waits for your word" in page
+    assert "The letter through 11 January 2026 waits for your word" in page
 
 
 def test_an_empty_roster_says_how_to_begin(world: people.World) -> None:

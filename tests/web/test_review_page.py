@@ -89,9 +89,19 @@ def test_the_page_says_the_sentences_of_the_command(
             if reason["source"]:
                 assert reason["source"] in page
         if proposal["runner_up"]:
-            assert f"Instead of: {proposal['runner_up']['says']}" in page
+            assert f"Next best: {proposal['runner_up']['says']}" in page
+    said_once = []
     for note in letter.document["notes"]:
-        assert note["says"] in page
+        # Muscles of which the same is said share a line.
+        count, _, rest = note["says"].partition("; ")
+        assert count in page
+        assert rest in page
+        if note["code"] == "muscle_week":
+            said_once.append(rest)
+    assert len(said_once) > len(set(said_once)), "the letter has muscles with the same words"
+    main = page[: page.index("What we propose")]
+    for rest in said_once:
+        assert main.count(rest) == 1
 
 
 def test_the_lifter_reads_it_and_finds_no_button(

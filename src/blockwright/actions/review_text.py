@@ -48,7 +48,7 @@ def _change(line: Line) -> str:
     lines += [_under(f"because {reason.says}") for reason in line.because]
     lines.append(_under(f"{line.sure} that {line.claim}"))
     if line.runner_up is not None:
-        lines.append(_under(f"instead of: {line.runner_up}"))
+        lines.append(_under(f"next best: {line.runner_up}"))
     return "\n".join(lines)
 
 

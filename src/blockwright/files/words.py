@@ -6,7 +6,8 @@ over the facts. A list of facts is joined beforehand by whoever builds the reaso
 
 import re
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from datetime import date
 from functools import cache
 from importlib import resources
 from string import Formatter
@@ -49,17 +50,41 @@ _UNSAID = object()
 """A fact that a document of an older version lacks: the rest of the sentence still stands."""
 
 
+_DATES = re.compile(r"\d{4}-\d{2}-\d{2}(, \d{4}-\d{2}-\d{2})*")
 _DAY = re.compile(rf"\b({'|'.join(DAYS)})\b")
 
 
 def _named_days(facts: Mapping[str, FactValue]) -> dict[str, FactValue]:
-    """The facts with the lifter file's short days ("mon") as a sentence names them."""
+    """The facts with dates and the lifter file's short days ("mon") as a sentence names them."""
     return {
-        key: _DAY.sub(lambda found: DAY_NAMES[found[0]], value)
-        if isinstance(value, str) and key.endswith(("day", "days"))
+        key: _named(value)
+        if isinstance(value, str) and key.endswith(("day", "days", "date", "dates"))
         else value
         for key, value in facts.items()
     }
+
+
+def _named(value: str) -> str:
+    if _DATES.fullmatch(value):
+        return dates_text([date.fromisoformat(one) for one in value.split(", ")])
+    return _DAY.sub(lambda found: DAY_NAMES[found[0]], value)
+
+
+def dates_text(days: Sequence[date]) -> str:
+    """Days in a sentence: "23, 24 and 26 November 2026"; month and year where they change."""
+    said = []
+    for n, day in enumerate(days):
+        following = days[n + 1] if n + 1 < len(days) else None
+        same_year = following is not None and following.year == day.year
+        same_month = same_year and following is not None and following.month == day.month
+        said.append(
+            f"{day.day}"
+            if same_month
+            else f"{day.day} {day:%B}"
+            if same_year
+            else f"{day.day} {day:%B %Y}"
+        )
+    return said[0] if len(said) == 1 else f"{', '.join(said[:-1])} and {said[-1]}"
 
 
 def _say(code: str, facts: Mapping[str, FactValue]) -> str:

@@ -83,11 +83,30 @@ def letter_of(document: Document) -> Letter:
         title=f"{document['lifter']}, through {document['through']}"
         + (f": proposals for week {week}" if week is not None else ""),
         cautions=_said(document["cautions"], sources),
-        happened=tuple(note["says"] for note in document["notes"]),
+        happened=_happened(document["notes"]),
         changes=changes,
         stays=stays,
         nothing="" if changes else ("no change" if stays else "nothing: no week is left to change"),
         sources=sources,
+    )
+
+
+def _happened(notes: Sequence[Document]) -> tuple[str, ...]:
+    """The notes; muscles of which the same is said share a line, where the first of them stands."""
+    lines: dict[str, list[str]] = {}
+    for note in notes:
+        count, _, rest = note["says"].partition("; ")
+        if note["code"] == "muscle_week" and rest:
+            lines.setdefault(rest, []).append(count)
+        else:
+            lines[note["says"]] = []
+    return tuple(
+        rest
+        if not counts
+        else f"{counts[0]}; {rest}"
+        if len(counts) == 1
+        else f"{', '.join(counts)}. Of each: {rest}"
+        for rest, counts in lines.items()
     )
 
 

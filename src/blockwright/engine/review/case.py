@@ -10,7 +10,7 @@ from blockwright.engine.review.evidence import Evidence
 from blockwright.engine.review.exposures import Window
 from blockwright.engine.review.replays import WeekQuestion
 from blockwright.engine.review.safety import STOP_SIGN, PainState, Warning
-from blockwright.engine.training import Block, Catalogue, CheckIn, Lifter, SetDone
+from blockwright.engine.training import Block, Catalogue, CheckIn, Lifter, Session, SetDone
 from blockwright.engine.volume import CeilingBelief
 
 WHOLE_BODY_SIGNS = frozenset({
@@ -42,6 +42,10 @@ class Case:
     @property
     def next_number(self) -> int | None:
         return self.window.next_week.week if self.window.next_week is not None else None
+
+    @property
+    def next_sessions(self) -> tuple[Session, ...]:
+        return self.window.next_week.sessions if self.window.next_week is not None else ()
 
     @property
     def awaits_clearance(self) -> Reason | None:

@@ -11,6 +11,7 @@ from itertools import combinations
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.derived import session_minutes
+from blockwright.engine.review.named_session import day_and_time
 from blockwright.engine.training import Catalogue, Entry, Lift, Session, Week
 
 HOURS_OF_WEEK = 168.0
@@ -28,6 +29,7 @@ def overfull(session: Session, catalogue: Catalogue, policy: Policy) -> Reason |
             code="no_minutes",
             facts={
                 "session": session.session,
+                "day": day_and_time(session),
                 "minutes": minutes,
                 "minutes_available": session.minutes_available,
             },
@@ -38,6 +40,7 @@ def overfull(session: Session, catalogue: Catalogue, policy: Policy) -> Reason |
         if sets > limit + 1e-9:
             facts: dict[str, FactValue] = {
                 "session": session.session,
+                "day": day_and_time(session),
                 "muscle": muscle.replace("_", " "),
                 "sets": round(sets, 2),
                 "limit": limit,
@@ -133,6 +136,8 @@ def _too_close(week: Week, catalogue: Catalogue, policy: Policy) -> Iterator[tup
                     "muscle": muscle.replace("_", " "),
                     "session": one.session,
                     "other_session": other.session,
+                    "day": day_and_time(one),
+                    "other_day": day_and_time(other),
                     "hours": round(hours_apart(one, other), 1),
                 }
                 yield (

@@ -8,6 +8,7 @@ from blockwright.engine.review.case import Case
 from blockwright.engine.review.evidence import LiftEvidence
 from blockwright.engine.review.exposures import Exposure, planned_entries
 from blockwright.engine.review.loads import SAME_KG, LoadChoice, LoadQuestion, chosen_load
+from blockwright.engine.review.named_session import day_of
 from blockwright.engine.review.proposals import (
     Proposal,
     RunnerUp,
@@ -217,6 +218,7 @@ def _proposal(
     facts = {
         "lift": lift,
         "session": session.session,
+        "day": day_of(session, case.next_sessions),
         "date": session.day.isoformat(),
         "reps_low": first.reps_low,
         "reps_high": first.reps_high,

@@ -6,6 +6,7 @@ from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.board import SetsQuestion, Spot, because
 from blockwright.engine.review.crowding import newly_broken, overfull
 from blockwright.engine.review.evidence import LiftEvidence
+from blockwright.engine.review.named_session import day_of
 from blockwright.engine.volume import floor_sets
 
 
@@ -62,7 +63,11 @@ def _matched(found: LiftEvidence | None) -> float:
 def _against(question: SetsQuestion, spot: Spot) -> Reason | None:
     """The first limit one more set would break, or None."""
     board, policy = question.board, question.policy
-    facts: dict[str, FactValue] = {"lift": spot.lift.name, "session": spot.session.session}
+    facts: dict[str, FactValue] = {
+        "lift": spot.lift.name,
+        "session": spot.session.session,
+        "day": day_of(spot.session, (other.session for other in board.spots)),
+    }
     if not spot.usable or spot.lift.name in question.frozen_lifts:
         return because("lift_held_back", facts)
     if board.sets[spot.place] + 1 - spot.base > policy.whole("review.sets.most_change_a_lift"):

@@ -5,6 +5,7 @@ from collections.abc import Collection, Sequence
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.board import Board, Place, SetsQuestion, board_for
 from blockwright.engine.review.case import Case
+from blockwright.engine.review.named_session import day_of
 from blockwright.engine.review.proposals import (
     Kind,
     Proposal,
@@ -105,7 +106,14 @@ def _move(
         p_recovered = question.ceilings[muscle].p_recovered(sets, case.policy)
         facts = _muscle_sets(muscle, board.base(muscle), sets)
         reasons = (Reason(code="goes_with_its_pair", facts={"lift": lift}),)
-    facts |= {"lift": lift, "session": session, "before": before, "after": after}
+    here = next(one for one in case.next_sessions if one.session == session)
+    facts |= {
+        "lift": lift,
+        "session": session,
+        "day": day_of(here, case.next_sessions),
+        "before": before,
+        "after": after,
+    }
     several = sum(other == lift for _, other in question.board.sets) > 1
     return Proposal(
         id=proposal_id(case.next_number, kind, lift, session if several else None),

@@ -222,9 +222,17 @@ def _worth_reason(question: SetsQuestion, muscle: str, best: Candidate, after: f
     )
 
 
+def _change_words(change: int) -> str:
+    if not change:
+        return "the same sets"
+    sets = "one set" if abs(change) == 1 else f"{abs(change)} sets"
+    return f"{sets} {'more' if change > 0 else 'fewer'}"
+
+
 def _lost(asked: _Asked, best: Candidate, second: Candidate, blocked: Reason | None) -> Reason:
     facts: dict[str, FactValue] = {
         "change": f"{second.change:+d}",
+        "change_words": _change_words(second.change),
         "p_overshoots_said": percent(second.p_overshoots),
         "worth_less_smd": f"{best.worth - second.worth:.3f}",
     }
