@@ -7,7 +7,7 @@ import pytest
 from chromium import kept_by_worker, open_sheet, ready
 from phone_site import Site
 from playwright.sync_api import BrowserContext, Page, expect
-from test_phone_offline import all_sent, signed_in, unsent, write_down
+from test_phone_offline import all_sent, on_disk, signed_in, unsent_are, write_down
 
 import blockwright
 
@@ -34,6 +34,7 @@ def with_two_unsent(context: BrowserContext, site: Site, newer: Path) -> Page:
     page.route("**/api/sync", lambda route: route.abort())
     write_down(page)
     write_down(page)
+    on_disk(page)
     site.stop()
     site.source = newer
     site.start()
@@ -51,7 +52,7 @@ def test_a_newer_page_waits_for_the_unsent_and_for_the_persons_word(
     for _ in range(2):
         expect(page.get_by_text(OLD)).to_be_visible()
         expect(take).to_have_count(0)
-        assert unsent(page) == 2
+        unsent_are(page, 2)
         page.reload()
         page.wait_for_selector("ol.lifts")
     page.unroute("**/api/sync")
@@ -87,7 +88,7 @@ def test_closing_the_page_lets_the_newer_one_in_with_all_that_is_unsent(
     kept_by_worker(page)
     open_sheet(page, site)
     expect(page.locator("table.rows tbody tr")).to_have_count(2)
-    assert unsent(page) == 2
+    unsent_are(page, 2)
     page.unroute("**/api/sync")
     page.locator("#unsent").tap()
     all_sent(page)

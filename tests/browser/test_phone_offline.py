@@ -32,9 +32,14 @@ def write_down(page: Page) -> datetime:
     return before
 
 
-def unsent(page: Page) -> int:
-    words = page.locator("#unsent").inner_text()
-    return 0 if words == "All sent" else int(re.findall(r"\d+", words)[0])
+def unsent_are(page: Page, count: int) -> None:
+    """Waited for: after a reload or an answer the count is drawn in its own time."""
+    expect(page.locator("#unsent")).to_have_text(re.compile(rf"^{count} unsent\b"), timeout=20_000)
+
+
+def on_disk(page: Page) -> None:
+    """The count has what is being written too; before a page is left, the disk must have it."""
+    expect(page.locator(".written")).to_have_text("Written down.", timeout=20_000)
 
 
 def all_sent(page: Page) -> None:
@@ -53,12 +58,12 @@ def test_a_whole_session_with_the_server_off(context: BrowserContext, site: Site
             page.reload()
             page.wait_for_selector("ol.lifts")
         times.append(write_down(page))
-        # the count follows the phone's disk, not the tap
-        expect(page.locator("#unsent")).to_contain_text(re.compile(rf"\b{at + 1}\b"))
+        unsent_are(page, at + 1)
+        on_disk(page)
     expect(page.get_by_text("Every planned set is written down")).to_be_visible()
     page.reload()
     page.wait_for_selector("ol.lifts")
-    assert unsent(page) == planned
+    unsent_are(page, planned)
     assert page.locator("table.rows tbody tr").count() == planned
     site.start()
     page.locator("#unsent").tap()
@@ -94,7 +99,7 @@ def test_a_stored_set_whose_answer_got_lost_is_stored_once(
     page.evaluate(LOST)
     write_down(page)
     expect(page.get_by_text("No answer from the server.")).to_be_visible()
-    assert unsent(page) == 1
+    unsent_are(page, 1)
     assert len(site.facts()) == 1
     page.evaluate("window.lost = false")
     page.locator("#unsent").tap()
@@ -110,13 +115,14 @@ def test_two_phones_on_one_session(browser: Browser, context: BrowserContext, si
     site.stop()
     write_down(one)
     write_down(other)
+    unsent_are(one, 1)
+    unsent_are(other, 1)
     site.start()
-    for page in (one, other, one):
-        page.locator("#unsent").tap() if unsent(page) else page.evaluate(
-            "dispatchEvent(new Event('online'))"
-        )
+    for page in (one, other):
+        page.locator("#unsent").tap()
         all_sent(page)
         page.wait_for_timeout(300)
+    one.evaluate("dispatchEvent(new Event('online'))")
     for page in (one, other):
         expect(page.locator("table.rows tbody tr")).to_have_count(3)
     assert [row.inner_text() for row in one.locator("table.rows tbody tr").all()] == [
@@ -149,7 +155,7 @@ def test_a_full_phone_says_so_and_loses_nothing(context: BrowserContext, site: S
     expect(page.get_by_role("alert")).to_contain_text(
         "The phone is full: 2 entries could not be kept"
     )
-    assert unsent(page) == 2
+    unsent_are(page, 2)
     # What is not on the phone gets no advice and is not called written down.
     expect(page.locator("#advice")).to_have_text(re.compile("^Not written down"))
     expect(page.locator(".written")).to_have_count(0)
@@ -161,7 +167,7 @@ def test_a_full_phone_says_so_and_loses_nothing(context: BrowserContext, site: S
     expect(page.locator(".written")).to_have_text("Written down.")
     page.reload()
     page.wait_for_selector("ol.lifts")
-    assert unsent(page) == 2
+    unsent_are(page, 2)
     site.start()
     page.locator("#unsent").tap()
     all_sent(page)
@@ -241,7 +247,7 @@ def test_a_sign_in_that_ran_out_loses_nothing(context: BrowserContext, site: Sit
     site.end_sign_ins()
     write_down(page)
     expect(page.get_by_text("You are signed out; nothing is lost.")).to_be_visible()
-    assert unsent(page) == 1
+    unsent_are(page, 1)
     page.get_by_role("link", name="Sign in").tap()
     page.fill("#id_username", "mara")
     page.fill("#id_password", "a long word for tests")

@@ -5,7 +5,7 @@ from contextlib import suppress
 from chromium import kept_by_worker, open_sheet, sign_in
 from phone_site import ALONE, COACH, NAME, PASSWORD, Site
 from playwright.sync_api import BrowserContext, Error, Page, expect
-from test_phone_offline import all_sent, signed_in, unsent, write_down
+from test_phone_offline import all_sent, on_disk, signed_in, unsent_are, write_down
 
 KEPT = """() => new Promise((answer) => {
   const opening = indexedDB.open("blockwright");
@@ -34,7 +34,8 @@ def test_signing_out_takes_all_away_but_what_is_unsent(context: BrowserContext, 
     all_sent(page)
     page.route("**/api/sync", lambda route: route.abort())
     write_down(page)
-    assert unsent(page) == 1
+    unsent_are(page, 1)
+    on_disk(page)
     sign_out(page, site)
     expect(page.get_by_role("status")).to_contain_text("1 unsent entry of Mara is kept")
     kept = page.evaluate(KEPT)
@@ -56,6 +57,8 @@ def test_somebody_else_sees_and_sends_nothing_of_the_one_before(
     page = signed_in(context, site)
     page.route("**/api/sync", lambda route: route.abort())
     write_down(page)
+    unsent_are(page, 1)
+    on_disk(page)
     sign_out(page, site)
     page.unroute("**/api/sync")
     sign_in(page, site, ALONE)
@@ -98,6 +101,8 @@ def test_a_page_left_open_sends_nothing_under_another_name(
     page = signed_in(context, site)
     page.route("**/api/sync", lambda route: route.abort())
     write_down(page)
+    unsent_are(page, 1)
+    on_disk(page)
     other = context.new_page()
     sign_out(other, site)
     other.goto(f"{site.address}/sign-in/")

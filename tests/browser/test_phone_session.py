@@ -93,6 +93,8 @@ def test_pain_stops_a_lift_and_says_where_to_turn(
     context: BrowserContext, shared_site: Site
 ) -> None:
     page = signed_in(context, shared_site, "dov")
+    page.locator(WRITE).tap()
+    expect(page.locator("#lift-1 .advice")).to_contain_text("Next set:")
     panel(page, "Something hurts")
     page.locator("#field-place").select_option("knee")
     page.locator("[data-key=pain-4]").tap()
@@ -101,6 +103,7 @@ def test_pain_stops_a_lift_and_says_where_to_turn(
     page.locator("[data-key=pain-7]").tap()
     expect(page.locator("#pain-said")).to_contain_text("licensed professional")
     expect(page.locator("#lift-1")).to_contain_text("Stopped: pain 7 of 10")
+    expect(page.locator("#lift-1")).not_to_contain_text("Next set:")
     expect(page.locator("#lift-1 " + WRITE)).to_have_count(0)
     expect(page.locator(".panel.open .choice")).to_have_count(0)
     all_sent(page)

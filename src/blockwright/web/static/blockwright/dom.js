@@ -50,16 +50,27 @@ export function scale({ low, high, lowWord, highWord, chosen, choose, label, key
     el("p", { class: "ends" }, el("span", {}, lowWord), el("span", {}, highWord)));
 }
 
-// Puts the drawing in place, touching only what differs, and the focus back where it was.
+// Puts the drawing in place, touching only what differs, and the focus back where it was. The part
+// that has the focus stays where it is and the others move around it: moved, it would lose the
+// focus and be laid out anew.
 export function redraw(place, ...children) {
   const focused = document.activeElement;
   const key = focused?.getAttribute?.("data-key");
   const wanted = children.flat(Infinity).filter(Boolean);
   const staying = new Set(wanted);
   for (const old of [...place.childNodes]) if (!staying.has(old)) old.remove();
-  wanted.forEach((node, at) => {
-    if (place.childNodes[at] !== node) place.insertBefore(node, place.childNodes[at] ?? null);
-  });
+  let next = place.firstChild;
+  for (const node of wanted) {
+    if (node !== next && node.parentNode === place && node.contains(focused)) {
+      while (next !== node) {
+        const passed = next;
+        next = next.nextSibling;
+        place.append(passed);
+      }
+    }
+    if (node === next) next = next.nextSibling;
+    else place.insertBefore(node, next);
+  }
   if (key && !focused.isConnected) {
     place.querySelector(`[data-key="${CSS.escape(key)}"]`)?.focus({ preventScroll: true });
   }

@@ -154,6 +154,7 @@ function hurtsView(page) {
     el("label", { for: "field-where" }, "In your words (may stay empty)"),
     el("input", { id: "field-where", value: draft.words, maxlength: "80", autocomplete: "off",
       on: { input: (event) => { draft.words = event.target.value; } } }),
+    el("p", {}, "How much pain now"),
     scale({
       low: 0, high: 10, lowWord: "none", highWord: "worst there is", label: `Pain in ${line.entry.lift}`,
       chosen: line.pain, key: "pain", choose: (pain) => page.act.hurts(line, pain, where()),
@@ -268,6 +269,9 @@ function turnsView(page) {
     return button("Go on alone", page.act.alone, { class: "plain" });
   }
   const others = page.sessions.filter((one) => one.lifter !== page.session.document.lifter.id);
+  // Who trains on the same day comes first.
+  const apart = (one) => Number(one.date !== page.session.document.sheet.date);
+  others.sort((one, other) => apart(one) - apart(other));
   if (others.length === 0) return el("p", {}, "No other lifter of yours has a session near today.");
   return [
     el("p", {}, "Both sessions on this phone; after each set it is the other's turn."),

@@ -90,6 +90,8 @@ let thinking = null, rehearsed = false;
 
 function thinkAhead() {
   thinking = null;
+  // What was tapped last comes first: the drawing when the disk has answered asks again.
+  if (exchange.outbox.writing().length > 0) return;
   const { session } = page;
   const line = session?.lines.find((one) => one.key === page.openKey);
   if (line === undefined || line.stopped || line.remaining.length === 0) return;

@@ -120,30 +120,39 @@ const bare = (lift) => ({
 });
 
 // Advice costs more than the rest of a drawing: it is worked out once for the same sets, so that
-// what was thought of ahead is there when the tap comes.
+// what was thought of ahead is there when the tap comes; and so is each step to it, so that a set
+// with another rest than was thought of costs one step, not those of the sets before it too.
 const remembered = new WeakMap();
 const MOST_REMEMBERED = 200;
 
-function adviceOnce(line, next, document, mine, held) {
-  if (!remembered.has(document)) remembered.set(document, new Map());
-  const known = remembered.get(document);
-  const name = JSON.stringify([line.key, line.entry.lift, next, held,
-    mine.map(({ plan, set }) => [plan?.set, set.lift, set.load, set.unit, set.reps, set.rir, set.rest_s, set.pain])]);
+// `work()` the first time it is asked for with this `signature`, of this object.
+function once(of, signature, work) {
+  if (!remembered.has(of)) remembered.set(of, new Map());
+  const known = remembered.get(of);
+  const name = JSON.stringify(signature);
   if (!known.has(name)) {
     if (known.size >= MOST_REMEMBERED) known.clear();
-    known.set(name, adviceFor(line, next, document, mine, held));
+    known.set(name, work());
   }
   return known.get(name);
 }
+
+const adviceOnce = (line, next, document, mine, held) => once(document,
+  [line.key, line.entry.lift, next, held,
+    mine.map(({ plan, set }) => [plan?.set, set.lift, set.load, set.unit, set.reps, set.rir, set.rest_s, set.pain])],
+  () => adviceFor(line, next, document, mine, held));
 
 function finished(line, document, limits, mine) {
   const stopped = line.pain !== null && line.pain > limits.stopAbove;
   const open = line.rows.filter((row) => row.done === null);
   const remaining = stopped || line.skipped ? [] : open.slice(0, Math.max(open.length - line.leftOut, 0));
   const held = line.pain !== null && line.pain > limits.carryOn;
+  const known = adviceOnce(line, remaining[0]?.planned ?? null, document, mine, held);
   return {
     ...line, stopped, held, remaining, deload: document.sheet.kind === "deload",
-    ...adviceOnce(line, remaining[0]?.planned ?? null, document, mine, held),
+    ...known,
+    // Of a lift that is stopped, left out or done there is no next set to advise on.
+    advice: remaining.length > 0 ? known.advice : null,
   };
 }
 
@@ -213,12 +222,16 @@ function followed(line, done, told, held, document) {
     const { set } = fact;
     const loadKg = kgOf(set), rir = rirNumber(set.rir);
     const [reps, ...laterReps] = String(set.reps).split("+").map(Number);
-    if (at > 0) state = rested(state, set.rest_s ?? law.fatigue.unknown_rest_s, law.fatigue);
+    if (at > 0) {
+      const restS = set.rest_s ?? law.fatigue.unknown_rest_s, tired = state;
+      state = once(tired, ["rested", restS], () => rested(tired, restS, law.fatigue));
+    }
     const before = state;
     const moved = effectiveKg(lift, loadKg, told.bodyweightKg);
     if (!(moved > 0) || Number.isNaN(reps)) return;
     const painful = set.pain !== null && set.pain !== undefined && held;
-    state = observed(state, { effectiveKg: moved, reps, rir, laterReps, partRestS, evidence: !painful }, law);
+    const seen = { effectiveKg: moved, reps, rir, laterReps, partRestS, evidence: !painful };
+    state = once(before, ["observed", seen], () => observed(before, seen, law));
     const here = plannedAt(line, fact), next = plannedAfter(line, fact);
     if (here === null || next === null) return;
     const base = inForceKg ?? here.load_kg ?? loadKg;
@@ -226,11 +239,10 @@ function followed(line, done, told, held, document) {
     inForceKg = plannedKg;
     if (!chases) return;
     const asked = {
-      ...told, state: before, reps, laterReps,
-      done: { ...here, load_kg: loadKg, rir },
-      planned: { ...next, load_kg: plannedKg },
+      reps, laterReps, done: { ...here, load_kg: loadKg, rir }, planned: { ...next, load_kg: plannedKg },
     };
-    advice = cautious(nextLoad(asked), held);
+    const free = once(before, ["next", asked], () => nextLoad({ ...told, ...asked, state: before }));
+    advice = cautious(free, held);
     if (advice !== null) inForceKg = advice.setting.load_kg;
   });
   return { state, advice: lastCounts(line, done, advice), nextKg: inForceKg };
