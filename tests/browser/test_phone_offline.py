@@ -124,7 +124,7 @@ def test_two_phones_on_one_session(browser: Browser, context: BrowserContext, si
         page.wait_for_timeout(300)
     one.evaluate("dispatchEvent(new Event('online'))")
     for page in (one, other):
-        expect(page.locator("table.rows tbody tr")).to_have_count(3)
+        expect(page.locator("table.rows tbody tr")).to_have_count(3, timeout=20_000)
     assert [row.inner_text() for row in one.locator("table.rows tbody tr").all()] == [
         row.inner_text() for row in other.locator("table.rows tbody tr").all()
     ]

@@ -288,3 +288,21 @@ test("random weather: nothing lost, nothing doubled, order kept", async () => {
     assert.deepEqual(await states(outbox), []);
   }
 });
+
+test("what is asked for while the lock is given back is done in a run of its own", async () => {
+  const server = memoryServer();
+  let late = async () => {};
+  const alone = async (work) => {
+    await work();
+    const now = late;
+    late = async () => {};
+    await now();
+  };
+  const outbox = makeOutbox({ store: memoryStore(), send: server.send, alone });
+  late = async () => {
+    await outbox.add([event("a")]);
+    outbox.flush();
+  };
+  await outbox.flush();
+  assert.deepEqual(ids(server.facts), ["a"]);
+});

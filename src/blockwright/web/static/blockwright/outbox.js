@@ -86,7 +86,9 @@ export function makeOutbox({
       again = true;
       return running;
     }
-    running = Promise.resolve(alone(run)).finally(() => { running = null; onChange(); });
+    // Who called while the lock was being given back came too late for that run: another follows.
+    running = Promise.resolve(alone(run)).finally(() => { running = null; onChange(); })
+      .then(() => again ? flush() : undefined);
     return running;
   }
 
