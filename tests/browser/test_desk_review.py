@@ -131,7 +131,7 @@ def _looked_at(
     page.wait_for_url(f"{desk.address}/")
     for address in pages:
         page.goto(desk.address + address)
-        for summary in page.locator("summary").all()[:3]:
+        for summary in page.locator("main details:not(.more) > summary").all()[:3]:
             summary.click()
         found = Axe().run(page, options={"runOnly": RULES}).response["violations"]
         told = [(one["id"], one["nodes"][0]["html"][:160]) for one in found]

@@ -10,6 +10,7 @@ from django.test import Client
 
 import people
 from blockwright.actions.lifter_page import lifter_page
+from blockwright.actions.roster import roster
 from blockwright.store.access import rights_for
 from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals, Share
 
@@ -69,60 +70,136 @@ def test_the_next_session_is_the_first_that_has_not_been_ended(world: people.Wor
     assert session(MONDAY + 8 * DAY) is None
 
 
-def test_what_waits_for_the_coach_comes_before_the_next_session(world: people.World) -> None:
-    assert page_on(world, "cato", MONDAY)["next"].says == "Today at 18:30: train."
-    logged(world, people.set_event(world.lifter))
-    over = page_on(world, "cato", MONDAY + 7 * DAY)["next"]
-    assert (over.says, over.page) == ("Week 1 is over and has not been reviewed.", "review")
-    assert page_on(world, "mara", MONDAY + 7 * DAY)["next"].page == "sheet"
-    letter = Proposals(
-        lifter=world.lifter, block=world.block, through=MONDAY + 6 * DAY,
-        document={"proposals": [{"id": "one"}, {"id": "other"}]},
-    )  # fmt: skip
+def steps(world: people.World, who: str, day: date) -> list[tuple[str, str]]:
+    return [(one.says, one.page) for one in page_on(world, who, day)["next"]]
+
+
+def letter_of_two(world: people.World, through: date = MONDAY + 6 * DAY) -> Proposals:
+    document = {"proposals": [{"id": "one"}, {"id": "other"}]}
+    letter = Proposals(lifter=world.lifter, block=world.block, through=through, document=document)
     letter.save()
-    waiting = page_on(world, "cato", MONDAY + 7 * DAY)
-    assert waiting["open_lines"] == 2
-    assert (waiting["next"].says, waiting["next"].page) == (
-        "2 proposals wait for your word.", "review",
+    return letter
+
+
+def another_revision(world: people.World, **changes: Any) -> BlockRevision:
+    made = BlockRevision(
+        lifter=world.lifter, start=MONDAY, revision=2, ends=MONDAY + 13 * DAY,
+        status=changes.get("status", "ready"), document=people.block_document(2) | changes,
     )  # fmt: skip
+    made.save()
+    return made
+
+
+def test_what_waits_for_the_coach_comes_before_the_next_session(world: people.World) -> None:
+    assert steps(world, "cato", MONDAY) == [("Today at 18:30: train", "sheet")]
+    logged(world, people.set_event(world.lifter))
+    over = ("Week 1 is over since 11 January 2026; its letter is not written yet", "review")
+    assert steps(world, "cato", MONDAY + 7 * DAY)[0] == over
+    assert [page for _, page in steps(world, "mara", MONDAY + 7 * DAY)] == ["sheet"]
+    letter = letter_of_two(world)
+    assert page_on(world, "cato", MONDAY + 7 * DAY)["open_lines"] == 2
+    waits = "The letter through 11 January 2026 waits for your word on"
+    assert steps(world, "cato", MONDAY + 7 * DAY)[0] == (f"{waits} 2 lines", "review")
     Decision(proposals=letter, proposal="one", verdict="declined", by=world.cato).save()
-    assert (
-        page_on(world, "cato", MONDAY + 7 * DAY)["next"].says == "1 proposal waits for your word."
-    )
+    assert steps(world, "cato", MONDAY + 7 * DAY)[0] == (f"{waits} 1 line", "review")
     Decision(proposals=letter, proposal="other", verdict="accepted", by=world.cato).save()
-    assert page_on(world, "cato", MONDAY + 7 * DAY)["next"].page == "sheet"
+    assert "review" not in [page for _, page in steps(world, "cato", MONDAY + 7 * DAY)]
+
+
+def test_a_letter_that_was_overtaken_is_to_be_written_anew(world: people.World) -> None:
+    letter = letter_of_two(world)
+    another_revision(world)
+    says, page = steps(world, "cato", MONDAY + 7 * DAY)[0]
+    assert says.startswith("The block was changed since the letter through 11 January 2026")
+    assert page == "review"
+    # Some of it was answered before: the coach has read it, and went on by hand.
+    Decision(proposals=letter, proposal="one", verdict="declined", by=world.cato).save()
+    assert "review" not in [page for _, page in steps(world, "cato", MONDAY + 7 * DAY)]
+
+
+def test_what_deciding_made_does_not_overtake_the_letter(world: people.World) -> None:
+    letter = letter_of_two(world)
+    made = another_revision(world)
+    Decision(
+        proposals=letter, proposal="one", verdict="accepted", by=world.cato, led_to=made
+    ).save()
+    assert "waits for your word on 1 line" in steps(world, "cato", MONDAY + 7 * DAY)[0][0]
+
+
+def test_sets_after_the_letters_last_day_want_another(world: people.World) -> None:
+    """The roster and the lifter's page once disagreed about a letter in the middle of a week."""
+    for day, n in ((MONDAY, 1), (MONDAY + 4 * DAY, 2)):
+        began, at = f"{day}T18:00:00+01:00", f"{day}T18:40:00+01:00"
+        logged(world, people.set_event(world.lifter, n, began=began, at=at))
+    letter = letter_of_two(world, MONDAY + DAY)
+    for name in ("one", "other"):
+        Decision(proposals=letter, proposal=name, verdict="declined", by=world.cato).save()
+    assert steps(world, "cato", MONDAY + 7 * DAY)[0][1] == "review"
+
+
+def test_the_page_and_the_roster_never_disagree(world: people.World) -> None:
+    logged(
+        world,
+        people.set_event(world.lifter),
+        people.session_event(world.lifter, {"what": "note", "text": "chest pain"}, n=2),
+    )
+    letter_of_two(world)
+    for day in range(0, 40, 3):
+        today = MONDAY + day * DAY
+        line = next(
+            one for one in roster(world.cato, today).lines if one.lifter.key == world.lifter.key
+        )
+        wanted = [(one.says, one.page) for one in line.reasons if one.need != "nothing"]
+        assert steps(world, "cato", today)[: len(wanted)] == wanted
+        assert len(steps(world, "cato", today)) <= len(wanted) + 1
+
+
+def test_a_warning_sign_stands_before_any_session(world: people.World) -> None:
+    said = {"what": "note", "text": "chest pain on the last set"}
+    logged(world, people.session_event(world.lifter, said))
+    for who in ("cato", "mara"):
+        found = [says for says, _ in steps(world, who, MONDAY)]
+        assert found[0].startswith("chest pain was written down on 5 January 2026")
+        assert not any(says.endswith(": train") for says in found)
+    assert not any("chest pain" in says for says, _ in steps(world, "pim", MONDAY))
 
 
 def test_a_block_that_ended_asks_for_the_next(world: people.World) -> None:
     after = MONDAY + 14 * DAY
-    assert page_on(world, "cato", after)["next"].page == "compose"
+    assert "compose" in [page for _, page in steps(world, "cato", after)]
     for who, page in (("mara", "report"), ("pim", "")):
-        step = page_on(world, who, after)["next"]
-        assert step.says == "The block has ended: the coach composes the next."
-        assert step.page == page
+        assert steps(world, who, after) == [
+            ("The block has ended: the coach composes the next", page)
+        ]
+
+
+def test_a_block_that_follows_already_is_not_asked_for(world: people.World) -> None:
+    BlockRevision(
+        lifter=world.lifter, start=MONDAY + 21 * DAY, revision=1, ends=MONDAY + 34 * DAY,
+        status="ready", document=people.block_document(1),
+    ).save()  # fmt: skip
+    assert "compose" not in [page for _, page in steps(world, "cato", MONDAY + 15 * DAY)]
 
 
 def test_no_block_yet_says_what_is_missing_first(world: people.World) -> None:
     world.stig.shares.update(lifter=world.other)
     lifter = world.other
     rights = rights_for(world.stig, lifter)
-    assert lifter_page(lifter, rights, MONDAY)["next"].page == "compose"
+    assert lifter_page(lifter, rights, MONDAY)["next"][0].page == "compose"
     document = {key: lifter.document[key] for key in ("name", "units", "gym")}
     Lifter.objects.filter(key=lifter.key).update(document=document, version=2)
     lifter.refresh_from_db()
-    step = lifter_page(lifter, rights, MONDAY)["next"]
+    (step,) = lifter_page(lifter, rights, MONDAY)["next"]
     assert step.page == "lifter_file"
-    assert step.says == "A block still needs the bodyweight and the first Monday and a slot."
+    missing = "the bodyweight and the first Monday and a slot"
+    assert step.says == f"There is no block yet. It still needs {missing}"
 
 
 def test_a_referral_stands_before_any_session(world: people.World) -> None:
-    document = people.block_document(2) | {"status": "refer"}
-    BlockRevision(
-        lifter=world.lifter, start=MONDAY, revision=2, ends=MONDAY + 13 * DAY, status="refer",
-        document=document,
-    ).save()  # fmt: skip
-    step = page_on(world, "mara", MONDAY)["next"]
-    assert step.says == "The block waits for medical clearance; no session before that."
+    another_revision(world, status="refer")
+    waits = "The block waits for medical clearance; no session before that"
+    assert steps(world, "mara", MONDAY) == [(waits, "sheet")]
+    assert steps(world, "cato", MONDAY)[0] == ("Waits for medical clearance", "lifter_file")
     for who in ("cato", "mara", "pim"):
         assert "waits for medical clearance" in html(world, who)
 

@@ -1,8 +1,7 @@
 """What one lifter's page shows: what comes next, the sheets, what is stored, who has access."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from typing import Any
 
 from django.db.models import Count, Max
@@ -10,8 +9,9 @@ from django.db.models import Count, Max
 from blockwright.actions.coming_session import coming_session
 from blockwright.actions.decide_letter import all_open, obstacle
 from blockwright.actions.known_lifter import known_lifter
-from blockwright.actions.next_step import NextStep, Standing, next_step
+from blockwright.actions.next_step import Standing, next_steps
 from blockwright.actions.phone_sheet import block_value
+from blockwright.actions.roster import roster_line
 from blockwright.actions.screening_words import screened
 from blockwright.actions.shares import CHOICES, shares_of
 from blockwright.actions.told import told_lately
@@ -52,18 +52,25 @@ def lifter_page(row: Lifter, rights: frozenset[Right], today: date) -> dict[str,
     reads = "read" in rights
     # A partner need not know which answer of the screening it was.
     is_theirs = bool(rights & {"change", "export"})
-    standing = _standing(row, revision, block, today)
+    standing = Standing(
+        today=today,
+        reasons=roster_line(row, today).reasons if is_theirs else (),
+        lacks=_lacks(row),
+        has_block=revision is not None,
+        refers=_refers(row, revision, today),
+        next_session=None if block is None else coming_session(row, block, today),
+    )
     return {
         "current": revision,
         "plan": block,
-        "week": standing.week,
+        "week": None if block is None else _week_on(block, today),
         "weeks": [] if block is None else _weeks(block, today),
         "next_session": standing.next_session,
         "logged_days": days_with_sets(row, revision.start) if revision else [],
         "logged": _logged(row) if reads else None,
-        "open_lines": standing.open_lines if reads else 0,
+        "open_lines": _open_lines(row, revision) if reads else 0,
         "screened": screened(known_lifter(row).value, today) if is_theirs else None,
-        "next": _next(standing, rights),
+        "next": next_steps(standing, may_change="change" in rights, may_read=reads),
         "told": told_lately(row, today) if is_theirs else (),
         "shares": shares_of(row) if is_theirs else [],
         "seen_choices": list(CHOICES.items()),
@@ -75,10 +82,6 @@ def block_start_on(row: Lifter, day: date) -> date | None:
     """The start of the block in hand on `day`; None before the first block is made."""
     revision = block_on(row, day)
     return None if revision is None else revision.start
-
-
-def _next(standing: Standing, rights: frozenset[Right]) -> NextStep:
-    return next_step(standing, may_change="change" in rights, may_read="read" in rights)
 
 
 def _weeks(block: Block, today: date) -> list[WeekOfSheets]:
@@ -93,55 +96,32 @@ def _weeks(block: Block, today: date) -> list[WeekOfSheets]:
     return found
 
 
-def _standing(
-    row: Lifter, revision: BlockRevision | None, block: Block | None, today: date
-) -> Standing:
-    lacks: tuple[str, ...] = ()
+def _lacks(row: Lifter) -> tuple[str, ...]:
+    """What the lifter file still needs before anything can be composed."""
     try:
         require_for_plan(known_lifter(row).value)
     except BadInput as error:
-        lacks = tuple(str(one.key) for one in error.problems)
-    if revision is None or block is None:
-        return Standing(today=today, lacks=lacks)
-    through, open_lines = _letter(row, revision)
-    return Standing(
-        today=today,
-        lacks=lacks,
-        start=revision.start,
-        ends=revision.ends,
-        refers=revision.status == "refer" or screened(known_lifter(row).value, today).refers,
-        week=_week_on(block, today),
-        next_session=coming_session(row, block, today),
-        letter_through=through,
-        open_lines=open_lines,
-        unreviewed_week=_unreviewed(row, block, through, today),
-    )
+        return tuple(str(one.key) for one in error.problems)
+    return ()
 
 
-def _letter(row: Lifter, revision: BlockRevision) -> tuple[date | None, int]:
-    """The block's last letter: through which day, and how many lines wait for a word."""
-    letter = latest_letter(row, revision.start)
-    if letter is None:
-        return None, 0
-    waits = obstacle(letter, revision) is None
-    return letter.through, len(all_open(row, letter.pk)) if waits else 0
+def _refers(row: Lifter, revision: BlockRevision | None, today: date) -> bool:
+    if revision is None:
+        return False
+    return revision.status == "refer" or screened(known_lifter(row).value, today).refers
+
+
+def _open_lines(row: Lifter, revision: BlockRevision | None) -> int:
+    """How many lines of the block's last letter wait for a word."""
+    letter = None if revision is None else latest_letter(row, revision.start)
+    if letter is None or revision is None or obstacle(letter, revision) is not None:
+        return 0
+    return len(all_open(row, letter.pk))
 
 
 def _week_on(block: Block, day: date) -> Week | None:
     number = (day - block.start).days // 7
     return block.weeks[number] if 0 <= number < len(block.weeks) else None
-
-
-def _unreviewed(row: Lifter, block: Block, through: date | None, today: date) -> int | None:
-    """The last week that is over, has sets in the log and no letter about it or a later one."""
-    days: Sequence[date] = days_with_sets(row, block.start)
-    for week in reversed(block.weeks[:-1]):
-        monday = block.start + timedelta(days=7 * (week.week - 1))
-        sunday = monday + timedelta(days=6)
-        if sunday >= today or not any(monday <= day <= sunday for day in days):
-            continue
-        return week.week if through is None or through < monday else None
-    return None
 
 
 def _logged(row: Lifter) -> Logged:

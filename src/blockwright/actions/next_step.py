@@ -1,77 +1,68 @@
-"""What to do next for one lifter, in a sentence: the first thing that waits."""
+"""What to do next for one lifter, in sentences: what the roster says of them, then the session.
 
+The roster is the one source of what waits for a coach, so that the two pages cannot disagree."""
+
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Literal
 
+from blockwright.actions.roster import RosterReason
 from blockwright.engine.day_sheet import PlannedSession
-from blockwright.engine.training import Week
-
-Page = Literal["lifter_file", "compose", "review", "report", "sheet", ""]
 
 _LACKING = {"bodyweight": "the bodyweight", "start": "the first Monday", "slot": "a slot"}
+_A_PROFESSIONAL_FIRST = ("sign", "refer", "clearance")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Standing:
-    """Where a lifter stands on a day. Without a block all but `lacks` is empty."""
+    """Where a lifter stands on a day."""
 
     today: date
-    lacks: tuple[str, ...] = ()
+    reasons: Sequence[RosterReason]
+    """Of the roster, the most urgent first; of a partner's view, none."""
+    lacks: Sequence[str] = ()
     """Keys of the lifter file without which nothing can be composed."""
-    start: date | None = None
-    ends: date | None = None
+    has_block: bool = False
     refers: bool = False
-    week: Week | None = None
-    """The block's week in hand; None before and after it."""
     next_session: PlannedSession | None = None
-    letter_through: date | None = None
-    open_lines: int = 0
-    """Lines of the last letter that wait for a word."""
-    unreviewed_week: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class NextStep:
-    """A sentence, and the page where it is done ("" where there is nothing to do)."""
+    """A sentence without its full stop, and the page where it is done ("" where there is nothing
+    to do)."""
 
     says: str
-    page: Page = ""
+    page: str = ""
     link: str = ""
 
 
-def next_step(at: Standing, *, may_change: bool, may_read: bool) -> NextStep:
-    """The first thing that waits, for somebody with these rights."""
-    desk = _at_the_desk(at) if may_change else None
-    if desk is not None:
-        return desk
+def next_steps(at: Standing, *, may_change: bool, may_read: bool) -> tuple[NextStep, ...]:
+    """What waits, the most urgent first, for somebody with these rights; never empty."""
+    if may_change:
+        return tuple(_at_the_desk(at)) or (NextStep("Nothing waits"),)
+    first = [one for one in at.reasons if one.need in _A_PROFESSIONAL_FIRST]
+    told = tuple(NextStep(one.says) for one in first if one.need != "clearance")
     if at.next_session is not None:
-        return _session(at, at.next_session)
-    if at.start is None:
-        return NextStep("There is no block yet: the coach composes one.")
-    says = "The block has ended: the coach composes the next."
-    return NextStep(says, "report" if may_read else "", "Read its report")
+        return (*told, _session(at, at.next_session))
+    if not at.has_block:
+        return (*told, NextStep("There is no block yet: the coach composes one"))
+    over = "The block has ended: the coach composes the next"
+    return (*told, NextStep(over, "report" if may_read else "", "Read its report"))
 
 
-def _at_the_desk(at: Standing) -> NextStep | None:
-    if at.lacks and (at.start is None or _is_over(at)):
-        missing = " and ".join(_LACKING.get(key, key) for key in at.lacks)
-        return NextStep(f"A block still needs {missing}.", "lifter_file", "Fill in the lifter file")
-    if at.start is None:
-        return NextStep("There is no block yet.", "compose", "Compose the first block")
-    if at.open_lines:
-        lines = "1 proposal waits" if at.open_lines == 1 else f"{at.open_lines} proposals wait"
-        return NextStep(f"{lines} for your word.", "review", "Read the letter and decide")
-    if at.unreviewed_week is not None:
-        says = f"Week {at.unreviewed_week} is over and has not been reviewed."
-        return NextStep(says, "review", "Write its review")
-    if _is_over(at):
-        return NextStep("The block has ended.", "compose", "Compose the next block")
-    return None
-
-
-def _is_over(at: Standing) -> bool:
-    return at.ends is not None and at.ends < at.today
+def _at_the_desk(at: Standing) -> list[NextStep]:
+    steps = []
+    for one in at.reasons:
+        if one.page == "compose" and at.lacks:
+            missing = " and ".join(_LACKING.get(key, key) for key in at.lacks)
+            says = f"{one.says}. It still needs {missing}"
+            steps.append(NextStep(says, "lifter_file", "Fill in the lifter file"))
+        elif one.need != "nothing":
+            steps.append(NextStep(one.says, one.page, one.link))
+    if at.next_session is not None:
+        steps.append(_session(at, at.next_session))
+    return steps
 
 
 def _session(at: Standing, planned: PlannedSession) -> NextStep:
@@ -79,6 +70,9 @@ def _session(at: Standing, planned: PlannedSession) -> NextStep:
     day = session.day
     when = "Today" if day == at.today else f"{day:%A}, {day.day} {day:%B}"
     if at.refers:
-        says = "The block waits for medical clearance; no session before that."
+        says = "The block waits for medical clearance; no session before that"
         return NextStep(says, "sheet", "See the next sheet")
-    return NextStep(f"{when} at {session.start_time}: train.", "sheet", "Open the sheet")
+    if any(one.need in _A_PROFESSIONAL_FIRST for one in at.reasons):
+        says = f"{when} at {session.start_time} is the next session; read its cautions first"
+        return NextStep(says, "sheet", "See the next sheet")
+    return NextStep(f"{when} at {session.start_time}: train", "sheet", "Open the sheet")

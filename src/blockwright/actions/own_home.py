@@ -4,8 +4,9 @@ from dataclasses import dataclass
 from datetime import date
 
 from blockwright.accounts.models import User
+from blockwright.actions.coming_session import coming_session
 from blockwright.actions.phone_sheet import block_value
-from blockwright.engine.day_sheet import PlannedSession, sessions_of
+from blockwright.engine.day_sheet import PlannedSession
 from blockwright.store.access import rights_for
 from blockwright.store.blocks import block_on
 from blockwright.store.letters import latest_letter
@@ -23,7 +24,7 @@ class OwnLine:
     waits: bool
     """Whether the block waits for clearance."""
     following: PlannedSession | None
-    """The next session with lifts, today's included."""
+    """As the lifter's own page has it."""
     letter: date | None
     """The last day of the latest letter this person may read."""
 
@@ -41,15 +42,6 @@ def _line(person: User, row: Lifter, kind: str, today: date) -> OwnLine:
         own=kind == Share.SELF,
         block_start=None if revision is None else revision.start,
         waits=revision is not None and revision.status == "refer",
-        following=None
-        if revision is None
-        else next(
-            (
-                one
-                for one in sessions_of(block_value(revision))
-                if one.session.day >= today and one.session.entries
-            ),
-            None,
-        ),
+        following=None if revision is None else coming_session(row, block_value(revision), today),
         letter=None if letter is None else letter.through,
     )

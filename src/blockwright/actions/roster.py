@@ -35,6 +35,14 @@ from blockwright.store.facts import days_with_sets, facts_of
 from blockwright.store.models import Lifter, RosterLook
 from blockwright.store.roster import RosterRow, coached_by, keep_looks, roster_rows
 
+WAY_OF = {
+    "letter": ("review", "Review"),
+    "no_block": ("compose", "Compose"),
+    "block_end": ("compose", "Compose the next"),
+    "watch": ("strength", "Strength"),
+    "clearance": ("lifter_file", "Lifter file"),
+}
+"""By need: the page where a coach sees to it, and the words of the way there."""
 _RECENT = timedelta(days=28)
 """Beyond the memory for pain: so far back its reports in a row are counted."""
 _VERSION = version("blockwright")
@@ -47,6 +55,16 @@ class RosterReason:
 
     need: str
     says: str
+
+    @property
+    def page(self) -> str:
+        """Where it is seen to, as `next_step.Page`; "" where no page is for it."""
+        return WAY_OF.get(self.need, ("", ""))[0]
+
+    @property
+    def link(self) -> str:
+        """The words of the way there."""
+        return WAY_OF.get(self.need, ("", ""))[1]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,6 +113,14 @@ def roster(person: User, today: date) -> Roster:
     )
 
 
+def roster_line(row: Lifter, today: date) -> RosterLine:
+    """One lifter as the roster has them. What the watch says is as the roster saw it last: it
+    reads the whole log, and a lifter's page does not wait for that."""
+    (found,) = roster_rows(Lifter.objects.filter(pk=row.pk), today)
+    looks = _looked([found], today, most=0)
+    return _line(found, _attention(found, looks[found.lifter.key], today))
+
+
 def _order(row: RosterRow, needs: tuple[Attention, ...]) -> tuple[int, date, str]:
     """By the most urgent reason, the longest standing first, then by name."""
     return needs[0].rank, needs[0].since or date.max, row.lifter.name
@@ -120,11 +146,19 @@ def _attention(row: RosterRow, look: RosterLook, today: date) -> tuple[Attention
             standing=_standing_from(look.seen),
             watch=_NO_WATCH if look.watch is None else _watch_from(look.watch),
             block=_block_from(look.seen["block"], row),
-            letter=None
-            if letter is None
-            else LetterAtHand(through=letter.through, decided=row.letter_decided),
+            letter=None if letter is None else _letter_at_hand(row, letter.through),
         ),
         today,
+    )
+
+
+def _letter_at_hand(row: RosterRow, through: date) -> LetterAtHand:
+    """Lines left open on a letter that was answered, and overtaken since, wait no more."""
+    return LetterAtHand(
+        through=through,
+        decided=row.letter_answered and (row.open_lines == 0 or row.letter_overtaken),
+        open_lines=row.open_lines,
+        overtaken=row.letter_overtaken,
     )
 
 

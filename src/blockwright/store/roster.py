@@ -3,14 +3,23 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
-from django.db.models import Exists, OuterRef, QuerySet, Subquery
+from django.db.models import (
+    Count,
+    Exists,
+    Func,
+    IntegerField,
+    OuterRef,
+    QuerySet,
+    Subquery,
+)
+from django.db.models.fields.json import KeyTransform
 from django.db.models.functions import Coalesce
 
 from blockwright.accounts.models import User
 from blockwright.store.models import (
     BlockRevision,
-    Decision,
     Fact,
     Lifter,
     Proposals,
@@ -32,7 +41,12 @@ class RosterRow:
     """Whether a block starts after that one."""
     letter: Proposals | None
     """The last letter about that block, without its document."""
-    letter_decided: bool
+    open_lines: int
+    """Proposals of that letter without a decision."""
+    letter_answered: bool
+    """Whether something was decided on it."""
+    letter_overtaken: bool
+    """Whether the block was changed by something else than decisions on it since."""
     look: RosterLook | None
 
 
@@ -59,7 +73,11 @@ def roster_rows(lifters: QuerySet[Lifter], today: date) -> list[RosterRow]:
         letter.pk: letter
         for letter in Proposals.objects.defer("document")
         .filter(pk__in=_all(found, "letter_pk"))
-        .annotate(is_decided=Exists(Decision.objects.filter(proposals=OuterRef("pk"))))
+        .annotate(
+            lines=_Length(KeyTransform("proposals", "document"), output_field=IntegerField()),
+            answered=Count("decisions__proposal", distinct=True),
+            overtaken=Exists(_changed_otherwise()),
+        )
     }
     looks = {look.lifter_id: look for look in RosterLook.objects.filter(lifter__in=found)}
     rows = []
@@ -73,11 +91,31 @@ def roster_rows(lifters: QuerySet[Lifter], today: date) -> list[RosterRow]:
                 block=block,
                 another_follows=block is not None and lifter.last_start > block.start,  # type: ignore[attr-defined]
                 letter=letter,
-                letter_decided=letter is not None and letter.is_decided,
+                open_lines=0 if letter is None else letter.lines - letter.answered,
+                letter_answered=letter is not None and letter.answered > 0,
+                letter_overtaken=letter is not None and letter.overtaken,
                 look=looks.get(lifter.key),
             )
         )
     return rows
+
+
+class _Length(Func):
+    """How many items a JSON list has, without reading the document."""
+
+    function = "JSON_ARRAY_LENGTH"
+
+    def as_postgresql(self, compiler: Any, connection: Any, **more: Any) -> Any:
+        return self.as_sql(compiler, connection, function="JSONB_ARRAY_LENGTH", **more)
+
+
+def _changed_otherwise() -> QuerySet[BlockRevision]:
+    """Revisions after a letter's that no decision on it led to."""
+    return BlockRevision.objects.filter(
+        lifter=OuterRef("lifter"),
+        start=OuterRef("block__start"),
+        revision__gt=OuterRef("block__revision"),
+    ).exclude(decisions__proposals=OuterRef("pk"))
 
 
 def _asked(lifters: QuerySet[Lifter], today: date) -> QuerySet[Lifter]:

@@ -112,11 +112,11 @@ def test_nothing_waits_and_the_next_session_is_named() -> None:
             "watch", "row",
         ),
         (
-            {"letter": LetterAtHand(through=START + 13 * DAY, decided=False)},
-            "letter", "The letter through 17 January 2027 waits for your word",
+            {"letter": LetterAtHand(through=START + 13 * DAY, decided=False, open_lines=8)},
+            "letter", "The letter through 17 January 2027 waits for your word on 8 lines",
         ),
         ({"letter": None}, "letter", "Week 2 is over since 17 January 2027"),
-        ({"block": None}, "no_block", "Has no block yet"),
+        ({"block": None}, "no_block", "There is no block yet"),
     ],
 )  # fmt: skip
 def test_what_comes_first(changes: dict[str, Any], need: str, words: str) -> None:
@@ -194,6 +194,13 @@ def test_pain_is_over_when_its_memory_is() -> None:
         assert ("pain_stop" in needs(found)) == told
 
 
+def test_a_letter_without_lines_neither_waits_nor_answers_the_watch() -> None:
+    empty = LetterAtHand(through=START + 13 * DAY, decided=False, open_lines=0)
+    assert needs(attention(at(TUESDAY, letter=empty), TUESDAY)) == ["nothing"]
+    sounds = WatchSeen(all_lifts=True, lifts=(), sounded_on=START + 12 * DAY)
+    assert needs(attention(at(TUESDAY, letter=empty, watch=sounds), TUESDAY)) == ["watch"]
+
+
 @given(st.lists(st.sampled_from(["pain", "stop", "refer", "sign", "watch", "letter", "waits"])))
 @settings(deadline=None, derandomize=True, max_examples=60)
 def test_reasons_come_in_the_order_of_their_rank(kinds: list[str]) -> None:
@@ -207,7 +214,7 @@ def test_reasons_come_in_the_order_of_their_rank(kinds: list[str]) -> None:
             ),
         ),
         watch=WatchSeen(all_lifts=True, lifts=(), sounded_on=TUESDAY if "watch" in kinds else None),
-        letter=LetterAtHand(through=START + 13 * DAY, decided="letter" not in kinds),
+        letter=LetterAtHand(through=START + 13 * DAY, decided="letter" not in kinds, open_lines=2),
         block=replace(AT_HAND, waits="waits" in kinds),
     )
     found = attention(told, TUESDAY)

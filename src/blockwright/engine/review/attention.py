@@ -52,6 +52,11 @@ class LetterAtHand:
 
     through: date
     decided: bool
+    """Whether the coach answered it. One without a line can neither wait nor be answered."""
+    open_lines: int = 0
+    """Lines without a word; a letter that was answered and overtaken since may have some."""
+    overtaken: bool = False
+    """Whether the block was changed since, so that nothing can be decided on it any more."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -144,9 +149,11 @@ def _watch(at: LifterAtHand) -> Iterator[Attention]:
 
 def _letter(at: LifterAtHand, today: date) -> Iterator[Attention]:
     letter, block = at.letter, at.block
-    if letter is not None and not letter.decided:
-        facts = {"date": letter.through.isoformat()}
-        yield _made(at, "letter", Reason(code="roster_letter_waits", facts=facts), letter.through)
+    if letter is not None and letter.open_lines and not letter.decided:
+        lines = "1 line" if letter.open_lines == 1 else f"{letter.open_lines} lines"
+        facts = {"date": letter.through.isoformat(), "lines": lines}
+        code = "roster_letter_overtaken" if letter.overtaken else "roster_letter_waits"
+        yield _made(at, "letter", Reason(code=code, facts=facts), letter.through)
         return
     if block is None:
         return
