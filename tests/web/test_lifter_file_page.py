@@ -392,7 +392,10 @@ def test_a_lifter_by_the_form(world: people.World) -> None:
     page = unescape(client.get(answer["Location"]).content.decode())
     assert "The lifter file is saved." in page
     assert "The gym: nothing is said of the gym" in page
-    assert "A block still needs the bodyweight and the first Monday and a slot." in page
+    assert (
+        "There is no block yet. It still needs the bodyweight and the first Monday and a slot."
+        in page
+    )
     assert "The lifter file is saved." not in client.get(answer["Location"]).content.decode()
 
 
@@ -411,3 +414,11 @@ def test_an_empty_form_makes_nobody_and_says_so(world: people.World) -> None:
     assert answer.status_code == 422
     assert problems_in(answer.content.decode())["id_name"].startswith("is missing")
     assert Lifter.objects.count() == before
+
+
+def test_several_rows_of_a_kind_have_their_plural() -> None:
+    kinds = {part.key: part for part in rows()}
+    assert kinds["gym.bar"].called(1) == "1 bar"
+    assert kinds["gym.bar"].called(2) == "2 bars"
+    assert kinds["gym.stack"].called(6) == "6 machines' weights"
+    assert kinds["gym.dumbbells"].called(2) == "2 runs of dumbbells"

@@ -50,6 +50,12 @@ class Rows:
     spare: int = 1
     """Empty rows to write in."""
     hint: str = ""
+    many: str = ""
+    """What several are called, where it is not `one` with an s."""
+
+    def called(self, count: int) -> str:
+        """ "1 bar", "2 runs of dumbbells"."""
+        return f"{count} {self.one if count == 1 else self.many or f'{self.one}s'}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -286,10 +286,16 @@ def _gym() -> Section:
                     Field(key="pairs", label="Pairs", kind="number"),
                 ),
             ),
-            Rows(key="gym.dumbbells", one="run of dumbbells", fields=_LADDER),
+            Rows(
+                key="gym.dumbbells",
+                one="run of dumbbells",
+                many="runs of dumbbells",
+                fields=_LADDER,
+            ),
             Rows(
                 key="gym.stack",
                 one="machine's weights",
+                many="machines' weights",
                 hint="Of a machine with a stack, or one that takes plates.",
                 fields=(
                     Field(key="lift", label="Machine or lift", suggest="lift_names"),

@@ -90,7 +90,7 @@ class ShownSection:
     def digest(self) -> str:
         """What it says beyond the usual, in a line."""
         rows = [
-            f"{filled} {part.part.one}{'s' if filled > 1 else ''}"
+            part.part.called(filled)
             for part in self.parts
             if (filled := sum(not row.is_empty for row in part.rows))
         ]

@@ -17,6 +17,8 @@ from blockwright.web.whose_gym import asked_lifter
 
 MOST_OPEN = 12
 """Up to so many lifts are shown with everything about them at once."""
+MOST_AT_ONCE = 40
+"""Beyond so many the patterns are folded: nobody reads three hundred lifts on a phone."""
 
 
 @require_safe
@@ -45,6 +47,7 @@ def lifts(request: HttpRequest) -> HttpResponse:
     page |= {
         "count": len(found),
         "open": len(found) <= MOST_OPEN,
+        "folded": len(found) > MOST_AT_ONCE,
         "groups": [
             (name, words.patterns[name].says, [_shown(lift) for lift in group])
             for name, group in groupby(found, key=lambda lift: lift["pattern"])
