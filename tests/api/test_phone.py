@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 import pytest
 from django.test import Client
+from django.urls import get_resolver
 
 import people
 from blockwright.actions import phone_home as home
@@ -45,6 +46,7 @@ def sheet(world: people.World, phone: Client, session: int = 1) -> dict[str, Any
 def test_the_first_page_lists_lifters_rights_and_sessions(
     world: people.World, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    get_resolver().url_patterns  # noqa: B018 (pages that first load now would keep the lambda)
     monkeypatch.setattr(home, "today_of", lambda _person, _now: date(2026, 1, 7))
     for user, may in (
         (world.orla, ["see", "log", "read", "export", "change"]),
@@ -138,3 +140,16 @@ def test_no_such_session_is_404(world: people.World, phone: Client, place: str) 
     answer = phone.get(f"/api/lifters/{world.lifter.key}/sheets/{place}")
     assert answer.status_code == 404
     assert answer.json()["error"]["code"] == "not_found"
+
+
+def test_a_lift_offered_in_place_of_another_keeps_its_cautions_reserve(
+    world: people.World, phone: Client
+) -> None:
+    document = sheet(world, phone)
+    catalogue = prepare(world.lifter, SessionName(people.MONDAY, 1, 1)).catalogue
+    offered = [one for swaps in document["swaps"].values() for one in swaps]
+    offered += [one for pain in document["pain"].values() for one in pain["entries"]]
+    kept = [(one, catalogue.lifts[one["lift"]].rir_least) for one in offered]
+    assert any(least for _, least in kept), "no lift with a reserve of its own is offered"
+    for one, least in kept:
+        assert min(row["rir"] for row in one["sets"]) >= least

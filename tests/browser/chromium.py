@@ -15,6 +15,7 @@ FLAGS = (
     "--disable-dev-shm-usage",
 )  # fmt: skip
 SIZE = {"width": 360, "height": 740}
+MOST_TABS = 300
 
 
 def chromium_path() -> str | None:
@@ -63,3 +64,12 @@ def kept_by_worker(page: Page) -> None:
 def open_sheet(page: Page, site: Site, lifter: str = "ines") -> None:
     page.goto(f"{site.address}/phone/#{site.key(lifter)}")
     page.wait_for_selector("ol.lifts")
+
+
+def tab_to(page: Page, wanted: str) -> None:
+    """Presses Tab until the element has the focus, as somebody without a mouse must."""
+    for _ in range(MOST_TABS):
+        page.keyboard.press("Tab")
+        if page.locator(f"{wanted}:focus").count():
+            return
+    raise AssertionError(f"the keyboard never came to {wanted} on {page.url}")

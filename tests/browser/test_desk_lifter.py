@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
+from chromium import tab_to
 from phone_site import COACH, PASSWORD, Site
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, expect
 
@@ -44,15 +45,6 @@ def signed_in(
     page.keyboard.press("Enter")
     page.wait_for_url(f"{site.address}/")
     return page
-
-
-def tab_to(page: Page, wanted: str) -> None:
-    """Presses Tab until the element has the focus, as somebody without a mouse must."""
-    for _ in range(400):
-        page.keyboard.press("Tab")
-        if page.evaluate("(wanted) => document.activeElement.matches(wanted)", wanted):
-            return
-    raise AssertionError(f"Tab never comes to {wanted}")
 
 
 def check_page(page: Page, width: int) -> None:

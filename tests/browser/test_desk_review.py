@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 import review_site
 from axe_playwright_python.sync_playwright import Axe
+from chromium import tab_to
 from phone_site import COACH, PASSWORD, Site, running_site
 from playwright.sync_api import Browser, Page, expect
 
@@ -17,7 +18,6 @@ SMALL = """() => [...document.querySelectorAll('main button, main a, main input,
   .map((one) => [one.outerHTML.slice(0, 90), one.getBoundingClientRect()])
   .filter(([, box]) => box.height < 47.5 || box.width < 47.5)
   .map(([html, box]) => `${html} ${box.width}x${box.height}`)"""  # noqa: E501
-MOST_TABS = 400
 LOOKS: dict[str, list[tuple[Any, Any]]] = {
     "offered": [(NARROW, "light")],
     "written": [(WIDE, "light"), (NARROW, "dark")],
@@ -43,15 +43,6 @@ def opened(browser: Browser, desk: Site, **more: Any) -> Page:
     page.click("main button")
     page.wait_for_url(f"{desk.address}/")
     return page
-
-
-def tab_to(page: Page, wanted: str) -> None:
-    """Presses Tab until the element has the focus."""
-    for _ in range(MOST_TABS):
-        page.keyboard.press("Tab")
-        if page.locator(f"{wanted}:focus").count():
-            return
-    raise AssertionError(f"the keyboard never came to {wanted}")
 
 
 @pytest.mark.slow

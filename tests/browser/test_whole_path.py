@@ -8,12 +8,12 @@ from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
+from chromium import tab_to
 from phone_site import PASSWORD, Site
 from playwright.sync_api import Browser, Page, expect
 from test_phone_offline import DOUBLE_TAP_MS
 
 SEARCH_MS = 120_000
-MOST_TABS = 500
 WRITE = "button.write[data-key=write]"
 NELE = "Nele Invented"
 
@@ -28,15 +28,6 @@ def empty_site(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Site
         yield site
     finally:
         site.stop()
-
-
-def tab_to(page: Page, wanted: str) -> None:
-    """Presses Tab until the element has the focus."""
-    for _ in range(MOST_TABS):
-        page.keyboard.press("Tab")
-        if page.locator(f"{wanted}:focus").count():
-            return
-    raise AssertionError(f"the keyboard never came to {wanted} on {page.url}")
 
 
 def press(page: Page, wanted: str) -> None:

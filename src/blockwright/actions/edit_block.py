@@ -28,7 +28,7 @@ from blockwright.engine.editing import (
     session_at,
 )
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.planning.replan import Trouble, replan
+from blockwright.engine.planning.replan import Trouble, replan, trouble_words
 from blockwright.engine.training import Block, Session
 from blockwright.files.block_json import block_from_json, block_to_json
 from blockwright.files.json_text import plain
@@ -191,14 +191,14 @@ def _replanned(stored: StoredBlock, trouble: Trouble, said: Said) -> Block:
         stored.block,
         trouble,
     )
-    kind, facts = _trouble_words(trouble)
+    code, facts = trouble_words(trouble)
     about: dict[str, float | str] = {
         "week": week.week,
         "session": session.session,
         "day": f"{session.day:%A}",
         **facts,
     }
-    decision = decision_of(stored.block, kind, about, said)
+    decision = decision_of(stored.block, f"coach_{code}", about, said)
     again = replace(new, revision=stored.block.revision)
     return revision_after(again, new.weeks, decision, stored.setting())
 
@@ -237,19 +237,6 @@ def _each_session(block: Block, change: Callable[[Session], Session], week: int)
         for found in block.weeks
     )
     return replace(block, weeks=weeks)
-
-
-def _trouble_words(trouble: Trouble) -> tuple[str, dict[str, float | str]]:
-    if trouble.missed:
-        return "coach_replan_missed", {}
-    if trouble.minutes is not None:
-        return "coach_replan_minutes", {"minutes": trouble.minutes}
-    if trouble.without:
-        return "coach_replan_without", {"lifts": ", ".join(trouble.without)}
-    if trouble.hurts:
-        return "coach_replan_hurts", {"lifts": ", ".join(trouble.hurts)}
-    muscles = ", ".join(muscle.replace("_", " ") for muscle in trouble.sore)
-    return "coach_replan_sore", {"muscles": muscles}
 
 
 def _rest(stored: StoredBlock, change: TakeRest, said: Said) -> Block:

@@ -127,7 +127,7 @@ class Swaps:
         at = self.prepared
         session = at.chosen.session
         planned = next(one for one in session.entries if one.order == entry.entry.order)
-        alone = replace(session, entries=(_swapped(planned, name),))
+        alone = replace(session, entries=(_swapped(planned, at.catalogue.lifts[name]),))
         made = replace(at, chosen=replace(at.chosen, session=alone))
         return made.sheet(with_advice=False).entries[0]
 
@@ -138,10 +138,11 @@ def places_of(lift: Lift) -> tuple[str, ...]:
     return (*(joint for joint in JOINT_MUSCLES if joint in joints), *lift.direct)
 
 
-def _swapped(entry: Entry, lift: str) -> Entry:
-    return replace(
-        entry, lift=lift, sets=tuple(replace(planned, load_kg=None) for planned in entry.sets)
+def _swapped(entry: Entry, lift: Lift) -> Entry:
+    sets = tuple(
+        replace(planned, load_kg=None, rir=lift.rir_for(planned.rir)) for planned in entry.sets
     )
+    return replace(entry, lift=lift.name, sets=sets)
 
 
 def _likeness(one: Lift, other: Lift) -> float:

@@ -97,6 +97,10 @@ class Lift:
         """Muscles a set of this lift counts for in full."""
         return tuple(muscle for muscle, share in self.muscles.items() if share >= 1.0)
 
+    def rir_for(self, asked: float) -> float:
+        """The repetitions in reserve to plan where a week asks for so many."""
+        return max(asked, self.rir_least)
+
 
 @dataclass(frozen=True, slots=True)
 class Catalogue:

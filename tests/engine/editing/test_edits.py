@@ -412,3 +412,20 @@ def test_a_special_set_that_counts_as_two_leaves_room_for_one_set_less() -> None
         edited(block, SetCount(place=place, sets=most + 1, only_this_week=True), known)
     new = edited(block, SetCount(place=place, sets=most, only_this_week=True), known)
     assert len(entry_of(new, place).sets) == most
+
+
+def test_a_lift_swapped_in_keeps_in_reserve_what_its_caution_asks() -> None:
+    block, known = fixed_block(), setting()
+    last = max(week.week for week in block.weeks if week.kind == "build")
+    careful = {lift.name for lift in known.catalogue.lifts.values() if lift.rir_least}
+    swapped = 0
+    for place in places(block, last):
+        asked = min(row.rir for row in entry_of(block, place).sets)
+        same, others = swap_candidates(block, place, known.catalogue, known.policy)
+        for other in (lift for lift in (*same, *others) if lift.name in careful):
+            new = edited(block, SwapLift(place=place, other=other.name), known)
+            there = replace(place, lift=other.name)
+            rirs = {row.rir for row in entry_of(new, there).sets}
+            assert min(rirs) >= max(asked, other.rir_least)
+            swapped += 1
+    assert swapped

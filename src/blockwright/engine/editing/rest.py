@@ -153,7 +153,7 @@ def _weeks(
         if old.week < first:
             made.append(old)
             continue
-        week = _with_effort(new[old.week], old.rir)
+        week = _with_effort(new[old.week], old.rir, setting)
         made.append(_with_counts_kept(week, old, kept, setting))
     made = _with_loads(made, block, first, setting)
     deload = next((week for week in block.weeks if week.kind == "deload"), None)
@@ -163,11 +163,13 @@ def _weeks(
     return tuple(made)
 
 
-def _with_effort(week: Week, rir: float) -> Week:
-    """The week at the effort the block has there; sets to failure stay so."""
+def _with_effort(week: Week, rir: float, setting: Setting) -> Week:
+    """The week at the effort the block has there; sets to failure stay so, and what a caution
+    keeps in reserve is kept."""
 
     def at(entry: Entry) -> Entry:
-        rows = (replace(r, rir=rir) if r.rir == week.rir else r for r in entry.sets)
+        kept = setting.catalogue.lifts[entry.lift].rir_for(rir)
+        rows = (replace(r, rir=kept) if r.rir >= week.rir else r for r in entry.sets)
         return replace(entry, sets=tuple(rows))
 
     sessions = tuple(replace(s, entries=tuple(map(at, s.entries))) for s in week.sessions)

@@ -277,7 +277,7 @@ def _with_loads(
         for entry in session.entries:
             option = entry.option
             weeks = [
-                (same.day, max(rir, option.lift.rir_least), max(1, found.sets))
+                (same.day, option.lift.rir_for(rir), max(1, found.sets))
                 for draft, rir in zip(drafts, rirs, strict=True)
                 for same in draft
                 for found in same.entries
@@ -316,7 +316,7 @@ def _session(
                 load_kg=step.load_kg,
                 reps_low=option.reps.low,
                 reps_high=option.reps.high,
-                rir=max(rir, option.lift.rir_least),
+                rir=option.lift.rir_for(rir),
                 forecast_kg=step.forecast_kg,
             )
         ] * entry.sets

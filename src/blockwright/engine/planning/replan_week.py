@@ -365,7 +365,7 @@ def _entry(hand: WeekAtHand, item: Item) -> Entry:
         load_kg=None,
         reps_low=option.reps.low,
         reps_high=option.reps.high,
-        rir=max(hand.week.rir, option.lift.rir_least),
+        rir=option.lift.rir_for(hand.week.rir),
     )
     return Entry(
         order=1,

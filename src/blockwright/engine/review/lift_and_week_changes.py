@@ -71,7 +71,6 @@ def deload_now(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
 def on_other(weeks: BlockWeeks, entry: Entry, other: Lift) -> Entry:
     """The same sets on another lift: its own range in the zone, its load still to be found."""
     first = entry.sets[0]
-    kept = other.rir_least
     own = working_range(other, entry.zone, numbers_of(weeks.policy))
     reps = own or RepRange(low=first.reps_low, high=first.reps_high)
     method: Method = "superset" if entry.pair is not None else "straight"
@@ -81,7 +80,10 @@ def on_other(weeks: BlockWeeks, entry: Entry, other: Lift) -> Entry:
         method=method,
         sets=tuple(
             SetPlan(
-                load_kg=None, reps_low=reps.low, reps_high=reps.high, rir=max(planned.rir, kept)
+                load_kg=None,
+                reps_low=reps.low,
+                reps_high=reps.high,
+                rir=other.rir_for(planned.rir),
             )
             for planned in entry.sets
         ),
