@@ -4,7 +4,7 @@ import re
 from datetime import datetime
 
 from chromium import kept_by_worker, open_sheet, phone, ready, sign_in
-from phone_site import Site
+from phone_site import COACH, Site
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 DOUBLE_TAP_MS = 500
@@ -90,6 +90,22 @@ LOST = """{
   };
   window.lost = true;
 }"""
+
+
+def test_one_visit_brings_all_of_todays_sheets(context: BrowserContext, site: Site) -> None:
+    page = context.new_page()
+    sign_in(page, site, COACH)
+    kept_by_worker(page)
+    lifters = site.told["lifters"]
+    todays = page.locator("h2:text-is('Today') + ul > li")
+    expect(todays).to_have_count(len(lifters))
+    there = todays.filter(has_text="Ready without signal.")
+    expect(there).to_have_count(len(lifters), timeout=60_000)
+    site.stop()
+    page.reload()
+    for lifter in lifters:
+        open_sheet(page, site, lifter)
+        page.goto(f"{site.address}/phone/#")
 
 
 def test_a_stored_set_whose_answer_got_lost_is_stored_once(

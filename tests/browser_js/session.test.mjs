@@ -4,6 +4,7 @@ import { localTime, makeEvent, newId } from "../../src/blockwright/web/static/bl
 import {
   barChange, inputsOf, leaveOut, methodOf, minutesWith, painfulToday, restBefore, restNow, sessionOf,
 } from "../../src/blockwright/web/static/blockwright/session.js";
+import { firstDraft } from "../../src/blockwright/web/static/blockwright/set_view.js";
 import { adviceText, clockText, loadText, numberText } from "../../src/blockwright/web/static/blockwright/words.js";
 
 const planned = (load) => ({ load_kg: load, reps_low: 8, reps_high: 12, rir: 2 });
@@ -87,6 +88,16 @@ test("a set of an unplanned lift has a line of its own", () => {
   const line = sessionOf(document([entry(1, "row")]), facts).lines.at(-1);
   assert.equal(line.unplanned, true);
   assert.equal(line.rows.length, 1);
+});
+
+test("a set that the server refused is shown and steers nothing", () => {
+  const slip = set("carry", 2, null, { state: "attention" });
+  slip.set.load = "9000";
+  const facts = [fact("session", { what: "add_lift", lift: "carry" }), set("carry", 1, null)];
+  const line = sessionOf(document([entry(1, "row")]), [...facts, slip]).lines.at(-1);
+  assert.equal(line.rows.length, 2);
+  assert.equal(line.nextKg, 50);
+  assert.equal(firstDraft({ ...line, nextKg: null }, "kg").load, "50");
 });
 
 test("facts of other sessions are not this one's", () => {

@@ -6,7 +6,8 @@ import * as server from "./send.js";
 
 const AGAIN_S = [5, 15, 60, 300];
 const LISTEN_S = 60;
-const MOST_SHEETS_AHEAD = 2;   // at a time: the others come with the next look
+const MOST_SHEETS_AHEAD = 2; // at a time
+const AHEAD_PAUSE_S = 3;
 const DAYS_AHEAD = 3;
 const ADDED_BY_SERVER = ["seq", "day", "received_at", "by"];
 
@@ -15,7 +16,7 @@ const ADDED_BY_SERVER = ["seq", "day", "received_at", "by"];
 export function makeExchange({ store, changed, leave = () => {} }) {
   const state = { person: null, home: null, clockSays: null, ready: new Set(), facts: new Map() };
   const open = new Set();
-  let tries = 0, timer = null;
+  let tries = 0, timer = null, ahead = null;
 
   const outbox = makeOutbox({
     // Room is made of sheets that are not open now.
@@ -121,19 +122,30 @@ export function makeExchange({ store, changed, leave = () => {} }) {
     changed();
     await store.setValue("home", answer.body).catch(() => {});
     await forgetOthers();
-    const last = new Date(Date.parse(today) + DAYS_AHEAD * 86_400_000).toISOString().slice(0, 10);
-    const ahead = sessions().filter((one) => one.date >= today && one.date <= last)
-      .sort((one, other) => one.date.localeCompare(other.date));
-    let fetched = 0;
-    for (const one of ahead) {
+    await fetchAhead(comingSessions(today), today);
+  }
+
+  // A few at a time, so that what is tapped meanwhile comes first. All of today's come; those of the
+  // next days with the next looks.
+  async function fetchAhead(coming, today) {
+    clearTimeout(ahead);
+    const left = [...coming];
+    for (let fetched = 0; left.length > 0 && fetched < MOST_SHEETS_AHEAD;) {
+      const one = left.shift();
       const kept = await store.sheet(one.key);
       // Made from the evening before: one a day is enough, unless the block was revised.
       if (kept?.day === today && kept.document.plan.revision === one.revision) continue;
-      if (fetched === MOST_SHEETS_AHEAD) break;
       fetched += 1;
-      await fetchSheet(one.key);
+      await fetchSheet(one.key, kept);
     }
     changed();
+    if (left[0]?.date === today) ahead = setTimeout(() => fetchAhead(left, today), AHEAD_PAUSE_S * 1000);
+  }
+
+  function comingSessions(today) {
+    const last = new Date(Date.parse(today) + DAYS_AHEAD * 86_400_000).toISOString().slice(0, 10);
+    return sessions().filter((one) => one.date >= today && one.date <= last)
+      .sort((one, other) => one.date.localeCompare(other.date));
   }
 
   // Sheets and facts of lifters who are not shared with this person go, and sheets of days long
@@ -146,20 +158,23 @@ export function makeExchange({ store, changed, leave = () => {} }) {
     state.ready = new Set(await store.sheetKeys());
   }
 
-  async function fetchSheet(key) {
-    const kept = await store.sheet(key);
+  // The server's newest document, or without signal the one the phone has; null where there is none.
+  async function fetchSheet(key, kept) {
+    const found = await askForSheet(key, kept);
+    if (found === null) return kept?.document ?? null;
+    await store.putSheet(found).then(() => state.ready.add(key), () => {});
+    return found.document;
+  }
+
+  async function askForSheet(key, kept) {
+    const day = localDay(Date.now());
     try {
-      const answer = await server.sheet(key, kept?.etag);
-      if (answer.status === 200 && answer.body?.format === "blockwright/phone-sheet/1") {
-        const kept = { key, etag: answer.etag, day: localDay(Date.now()), document: answer.body };
-        await store.putSheet(kept).catch(() => {});
-        state.ready.add(key);
-        return answer.body;
-      }
+      const { status, body, etag } = await server.sheet(key, kept?.etag);
+      if (status === 304) return { ...kept, day };
+      return status === 200 && body?.format === "blockwright/phone-sheet/1" ? { key, etag, day, document: body } : null;
     } catch {
-      // No signal: the one the phone has is the one.
+      return null;
     }
-    return kept?.document ?? null;
   }
 
   // The sheet on the phone at once; the newer one, if there is any, in its own time.
@@ -167,8 +182,8 @@ export function makeExchange({ store, changed, leave = () => {} }) {
     open.add(key);
     const kept = await store.sheet(key);
     if (kept === undefined) return fetchSheet(key);
-    fetchSheet(key).then((document) => {
-      if (document !== null && document !== kept.document) newer(document);
+    fetchSheet(key, kept).then((document) => {
+      if (document !== kept.document) newer(document);
     });
     return kept.document;
   }

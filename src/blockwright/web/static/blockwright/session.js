@@ -142,12 +142,16 @@ const adviceOnce = (line, next, document, mine, held) => once(document,
     mine.map(({ plan, set }) => [plan?.set, set.lift, set.load, set.unit, set.reps, set.rir, set.rest_s, set.pain])],
   () => adviceFor(line, next, document, mine, held));
 
+// A set that the server refused is shown until somebody settles it, and steers nothing: its numbers
+// may be a slip (9000 kg).
+export const isTaken = (fact) => fact.state !== "attention";
+
 function finished(line, document, limits, mine) {
   const stopped = line.pain !== null && line.pain > limits.stopAbove;
   const open = line.rows.filter((row) => row.done === null);
   const remaining = stopped || line.skipped ? [] : open.slice(0, Math.max(open.length - line.leftOut, 0));
   const held = line.pain !== null && line.pain > limits.carryOn;
-  const known = adviceOnce(line, remaining[0]?.planned ?? null, document, mine, held);
+  const known = adviceOnce(line, remaining[0]?.planned ?? null, document, mine.filter(isTaken), held);
   return {
     ...line, stopped, held, remaining, deload: document.sheet.kind === "deload",
     ...known,

@@ -1,6 +1,7 @@
 // The set in hand: load, repetitions, reserve, and the button that writes it down.
 
 import { button, el, setText, stepper } from "./dom.js";
+import { isTaken } from "./session.js";
 import { inUnit, numberText, plannedText } from "./words.js";
 
 const plain = (text) => Number.parseFloat(String(text).replace(",", "."));
@@ -8,7 +9,7 @@ const plain = (text) => Number.parseFloat(String(text).replace(",", "."));
 // What the fields hold before anybody touches them: what is planned or advised.
 export function firstDraft(line, unit) {
   const planned = line.remaining[0]?.planned ?? null;
-  const last = line.rows.filter((row) => row.done !== null).at(-1)?.done.set ?? null;
+  const last = line.rows.filter(({ done }) => done !== null && isTaken(done)).at(-1)?.done.set ?? null;
   const kg = line.nextKg;
   const expected = line.expected === null || planned === null ? null
     : Math.min(Math.max(line.expected, planned.reps_low), planned.reps_high);
