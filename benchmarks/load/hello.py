@@ -29,7 +29,7 @@ def main() -> None:
     from granian.log import LogLevels
 
     from blockwright.server.addresses import free_port
-    from blockwright.server.run import THREADS
+    from blockwright.server.run import THREADS, processes
 
     port = free_port(HOST)
     sys.stdout.write(f"{port}\n")
@@ -39,7 +39,7 @@ def main() -> None:
         address=HOST,
         port=port,
         interface=Interfaces.WSGI,
-        workers=1,
+        workers=processes(),
         blocking_threads=THREADS,
         websockets=False,
         log_level=LogLevels.error,

@@ -17,6 +17,7 @@ from blockwright.actions.phone_sheet import SessionName, prepare
 from blockwright.engine.day_sheet.next_set import believing_the_day
 from blockwright.engine.strength import unlogged
 from blockwright.files.schemas import problems_against
+from blockwright.store.models import BlockRevision
 
 pytestmark = pytest.mark.django_db
 
@@ -90,6 +91,30 @@ def test_logging_does_not_change_the_sheet_of_the_day(world: people.World, phone
     )
     assert phone.get(sheet_url(world))["ETag"] == before
     assert phone.get(sheet_url(world, 2)).status_code == 200
+
+
+def test_the_sheet_is_made_anew_when_what_it_is_made_from_changes(
+    world: people.World, phone: Client
+) -> None:
+    thursday = [phone.get(sheet_url(world, 2))["ETag"]]
+    phone.post(
+        "/api/sync",
+        people.message(people.set_event(world.lifter, 1)),
+        content_type="application/json",
+    )
+    thursday.append(phone.get(sheet_url(world, 2))["ETag"])
+    world.lifter.document |= {"units": "lb"}
+    world.lifter.version += 1
+    world.lifter.save()
+    thursday.append(phone.get(sheet_url(world, 2))["ETag"])
+    assert sheet(world, phone, 2)["lifter"]["units"] == "lb"
+    revision = BlockRevision.objects.get(lifter=world.lifter)
+    BlockRevision(
+        lifter=world.lifter, start=revision.start, revision=2, ends=revision.ends, status="ready",
+        document=revision.document, made_by=None,
+    ).save()  # fmt: skip
+    thursday.append(phone.get(sheet_url(world, 2))["ETag"])
+    assert len(set(thursday)) == 4
 
 
 def test_swaps_are_possible_and_work_the_same_muscles(world: people.World, phone: Client) -> None:

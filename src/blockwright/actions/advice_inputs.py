@@ -7,6 +7,7 @@ Numbers keep nine digits: more than any answer depends on.
 from collections.abc import Iterator
 from dataclasses import asdict
 from datetime import date
+from functools import lru_cache
 from itertools import islice
 from typing import Any
 
@@ -15,6 +16,7 @@ import numpy as np
 from blockwright.engine.day_sheet import SheetEntry, believing_the_day, rest_between_sets_s
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack, Setting, rack_for
+from blockwright.engine.rack.makers import Maker
 from blockwright.engine.strength import Beliefs, LiftBelief, strength_law, unlogged
 from blockwright.engine.strength.filter import advanced
 from blockwright.engine.strength.state import FilterState
@@ -79,7 +81,7 @@ def _settings(
     """Settings around the planned loads, the lightest number first; without a planned load those
     that the way to find one goes through, from the easiest on."""
     if not loads:
-        return list(islice(_harder_and_harder(rack), MOST_SETTINGS))
+        return list(_from_the_easiest(rack.makers, rack.more_is_easier))
     ends = [
         _moved_by(share, lift, load_kg, bodyweight_kg)
         for share in (RACK_LOW, RACK_HIGH)
@@ -101,6 +103,13 @@ def _moved_by(share: float, lift: Lift, load_kg: float, bodyweight_kg: float | N
     return written_load_kg(lift, share * effective_kg, bodyweight_kg) or 0.0
 
 
+@lru_cache(maxsize=256)
+def _from_the_easiest(makers: tuple[Maker, ...], more_is_easier: bool) -> tuple[Setting, ...]:
+    """Remembered: of a sheet's stand-ins most have no load yet, and a gym has few racks."""
+    rack = Rack(makers, more_is_easier=more_is_easier)
+    return tuple(islice(_harder_and_harder(rack), MOST_SETTINGS))
+
+
 def _harder_and_harder(rack: Rack) -> Iterator[Setting]:
     found: Setting | None = rack.easiest
     while found is not None:
@@ -120,9 +129,8 @@ def _setting(made: Setting) -> dict[str, Any]:
 def _belief(
     lift: Lift, block: Block, day: date, policy: Policy, beliefs: Beliefs | None
 ) -> dict[str, Any]:
-    found = None if beliefs is None else beliefs.of(lift.name, block.lifter.name)
     # As on the sheet: a guess from the lift's relatives moves no load.
-    own = None if found is None or found.borrowed_from else found
+    own = None if beliefs is None else beliefs.own(lift.name, block.lifter.name)
     belief = own or unlogged(lift, day, policy)
     return {
         "known": bool(belief.state.started[0]),

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import lru_cache
 from typing import Any
+from uuid import UUID
 
 from django.http import Http404
 
@@ -32,7 +33,7 @@ from blockwright.files.sheet_json import sheet_to_json
 from blockwright.files.words import caution_says
 from blockwright.store.blocks import block_of
 from blockwright.store.convert import checkins, sets_done
-from blockwright.store.facts import facts_of
+from blockwright.store.facts import facts_of, last_seq
 from blockwright.store.models import BlockRevision, Lifter
 
 FORMAT = "blockwright/phone-sheet/1"
@@ -73,17 +74,45 @@ class Prepared:
         )
 
 
-def prepare(row: Lifter, name: SessionName) -> Prepared:
-    """Loads the session and what was known the evening before. Http404 when there is none."""
+@dataclass(frozen=True, slots=True)
+class SheetState:
+    """Everything a session's sheet is made from, by name: equal states, equal sheets."""
+
+    lifter: UUID
+    version: int
+    name: str
+    revision: int
+    session: SessionName
+    seq: int
+    """Of the last fact that was known the evening before."""
+
+
+def sheet_state(row: Lifter, name: SessionName) -> SheetState:
+    """What the sheet would be made from now. Http404 when there is no such session."""
+    revision, _, chosen = _found(row, name)
+    seq = last_seq(row, through=_evening_before(chosen))
+    return SheetState(row.key, row.version, row.name, revision.pk, name, seq)
+
+
+def _found(row: Lifter, name: SessionName) -> tuple[BlockRevision, Block, PlannedSession]:
     revision = block_of(row, name.block)
     if revision is None:
         raise Http404("no such block")
     block = block_value(revision)
     try:
-        chosen = session_in_week(block, name.week, name.session)
+        return revision, block, session_in_week(block, name.week, name.session)
     except BadInput as error:
         raise Http404("no such session") from error
-    facts = facts_of(row, through=chosen.session.day - timedelta(days=1))
+
+
+def _evening_before(chosen: PlannedSession) -> date:
+    return chosen.session.day - timedelta(days=1)
+
+
+def prepare(row: Lifter, name: SessionName) -> Prepared:
+    """Loads the session and what was known the evening before. Http404 when there is none."""
+    revision, block, chosen = _found(row, name)
+    facts = facts_of(row, through=_evening_before(chosen))
     catalogue = catalogue_for(block.lifter)
     policy = block_policy(block)
     sets = sets_done(facts)

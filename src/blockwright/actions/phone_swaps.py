@@ -4,7 +4,6 @@ For a taken machine near twins are what is wanted. For pain they are what is not
 `alternatives_for_pain` says what spares the place that hurts, often nothing.
 """
 
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cached_property
@@ -47,10 +46,11 @@ class Swaps:
         """Lifts for the same muscles, the nearest first. The kit allows them, the lifter does not
         avoid them, the session does not hold them, and they are not what hurt lately. Nearest: most
         of the same muscles' sets, then the same pattern."""
+        direct = set(entry.lift.direct)
         ranked = sorted(
             (-_likeness(entry.lift, lift), lift.name)
-            for lift in self._allowed()
-            if set(entry.lift.direct) & set(lift.direct)
+            for lift in self._allowed
+            if direct.intersection(lift.direct)
         )
         return [self._as_entry(entry, name) for _, name in ranked[:MOST_SWAPS]]
 
@@ -78,13 +78,15 @@ class Swaps:
             entries=[self._as_entry(entry, name) for name in names],
         )
 
-    def _allowed(self) -> Iterator[Lift]:
-        for lift in usable_lifts(self.prepared.block.lifter, self.prepared.catalogue):
-            sore = lift.name in self._sore_lifts or any(
-                loads_place(lift, place) for place in self._sore_places
-            )
-            if lift.name not in self._here and not sore:
-                yield lift
+    @cached_property
+    def _allowed(self) -> tuple[Lift, ...]:
+        usable = usable_lifts(self.prepared.block.lifter, self.prepared.catalogue)
+        return tuple(
+            lift
+            for lift in usable
+            if lift.name not in self._here | self._sore_lifts
+            and not any(loads_place(lift, place) for place in self._sore_places)
+        )
 
     @cached_property
     def _here(self) -> frozenset[str]:

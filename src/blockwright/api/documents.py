@@ -8,6 +8,7 @@ import gzip
 import hashlib
 import json
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse, HttpResponseNotModified
@@ -48,22 +49,38 @@ def answers(name: str) -> dict[str, Any]:
     return {"responses": {200: {"content": {"application/json": {"schema": schema}}}}}
 
 
-def json_answer(request: HttpRequest, document: Mapping[str, Any]) -> HttpResponse:
-    """JSON with an ETag, 304 where the caller has it already, compressed where it may be.
+@dataclass(frozen=True, slots=True)
+class Packed:
+    """An answer ready for the wire."""
 
-    Compressing is safe here: no answer holds a secret beside text that a stranger chose.
-    """
+    tag: str
+    body: bytes
+    """Compressed. Safe here: no answer holds a secret beside text that a stranger chose."""
+
+
+def packed(document: Mapping[str, Any]) -> Packed:
+    """A document as JSON, its tag by what is in it."""
     text = json.dumps(document, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
     body = text.encode()
     tag = f'"{hashlib.sha256(body).hexdigest()[:32]}"'
-    if request.headers.get("If-None-Match", "").removeprefix("W/") == tag:
+    return Packed(tag, gzip.compress(body, 9, mtime=0))
+
+
+def json_answer(request: HttpRequest, document: Mapping[str, Any]) -> HttpResponse:
+    """JSON with an ETag, 304 where the caller has it already, compressed where it may be."""
+    return packed_answer(request, packed(document))
+
+
+def packed_answer(request: HttpRequest, made: Packed) -> HttpResponse:
+    """As `json_answer`, of what was packed before."""
+    if request.headers.get("If-None-Match", "").removeprefix("W/") == made.tag:
         answer: HttpResponse = HttpResponseNotModified()
+    elif "gzip" in request.headers.get("Accept-Encoding", ""):
+        answer = HttpResponse(made.body, content_type="application/json")
+        answer["Content-Encoding"] = "gzip"
     else:
-        answer = HttpResponse(body, content_type="application/json")
-        if "gzip" in request.headers.get("Accept-Encoding", ""):
-            answer.content = gzip.compress(body, 9, mtime=0)
-            answer["Content-Encoding"] = "gzip"
-    answer["ETag"] = tag
+        answer = HttpResponse(gzip.decompress(made.body), content_type="application/json")
+    answer["ETag"] = made.tag
     answer["Cache-Control"] = "private, no-cache"
     patch_vary_headers(answer, ["Accept-Encoding", "Cookie"])
     return answer

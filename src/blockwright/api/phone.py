@@ -1,5 +1,8 @@
 """What the phone reads: its first page, and a session's sheet."""
 
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
@@ -9,15 +12,25 @@ from ninja import Router
 
 from blockwright.accounts.who import say_who
 from blockwright.actions.phone_home import phone_home
-from blockwright.actions.phone_sheet import SessionName, phone_sheet, prepare
+from blockwright.actions.phone_sheet import (
+    Prepared,
+    SessionName,
+    SheetState,
+    phone_sheet,
+    prepare,
+    sheet_state,
+)
 from blockwright.api import whose
-from blockwright.api.documents import json_answer
+from blockwright.api.documents import Packed, json_answer, packed, packed_answer
 from blockwright.api.errors import ERRORS
 from blockwright.api.signed_in import person_of
 from blockwright.api.values import Day, Key, Number
 from blockwright.store.access import lifter_for
 
 router = Router()
+
+_REMEMBERED = 256
+"""Sheets kept in memory, some 15 KB each."""
 
 
 @router.get(
@@ -44,4 +57,19 @@ def phone_sheet_of(
     request: HttpRequest, lifter: Key, block: Day, week: Number, session: Number
 ) -> HttpResponse:
     row = lifter_for(person_of(request), lifter, "see")
-    return json_answer(request, phone_sheet(prepare(row, SessionName(block, week, session))))
+    name = SessionName(block, week, session)
+    asked = _Asked(sheet_state(row, name), lambda: prepare(row, name))
+    return packed_answer(request, _packed(asked))
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    state: SheetState
+    prepared: Callable[[], Prepared] = field(compare=False)
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _packed(asked: _Asked) -> Packed:
+    """Remembered: a phone asks at every look, and the answer stays until a fact comes in, the block
+    is revised or the lifter's file changes."""
+    return packed(phone_sheet(asked.prepared()))

@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import dataclass
+from functools import cached_property
 
 from blockwright.engine.errors import Problem
 from blockwright.engine.training import Catalogue, Lift
@@ -25,8 +26,12 @@ class LiftNames:
     def __init__(self, catalogue: Catalogue, assume: Assumptions) -> None:
         self._catalogue = catalogue
         self._assume = assume
-        self._loose = {_loosened(alias): name for alias, name in catalogue.by_alias.items()}
         self._unknown: dict[str, tuple[str, int]] = {}
+
+    @cached_property
+    def _loose(self) -> dict[str, str]:
+        """Made when a name is not known as it stands: a set from the phone needs none of it."""
+        return {_loosened(alias): name for alias, name in self._catalogue.by_alias.items()}
 
     def named(self, text: str) -> NamedLift:
         """The lift a cell names; CellError when it is empty."""

@@ -19,9 +19,13 @@ from blockwright.server.addresses import (
 from blockwright.server.database import ENVIRONMENT as DATABASE_URL
 from blockwright.store import folder as data
 
-THREADS = 8
-"""Requests answered at once; SQLite has one writer and Argon2 two turns, so more would only
-queue elsewhere."""
+MOST_PROCESSES = 2
+"""Where there is a second core: a sheet that is being worked out in one process does not hold up a
+set that is stored in the other. Each takes some 150 MB."""
+
+THREADS = 4
+"""Requests answered at once by each process; SQLite has one writer and Argon2 one turn, so more
+would only queue elsewhere."""
 
 _NOT_SERVED = ["*.map", "ext"]
 """Source maps, and htmx's extensions, which no page of ours uses."""
@@ -91,8 +95,12 @@ def open_site(*, another_owner: bool = False) -> str | None:
     call_command("migrate", verbosity=0, interactive=False)
     call_command("collectstatic", verbosity=0, interactive=False, ignore_patterns=_NOT_SERVED)
     token = owner_link_token(timezone.now(), another=another_owner)
-    # The server's worker is a fork: it must not share a connection with this process.
+    # The server's workers are forks: they must share no connection with this process, nor with
+    # one another. A pool (PostgreSQL's) outlives the closing of what was lent from it.
     connections.close_all()
+    for connection in connections.all():
+        if hasattr(connection, "close_pool"):
+            connection.close_pool()
     return token
 
 
@@ -161,6 +169,11 @@ def _certificate(
         raise BadInput(Problem(column="--https", says=says, mend=mend)) from error
 
 
+def processes() -> int:
+    """How many processes answer."""
+    return min(MOST_PROCESSES, os.cpu_count() or 1)
+
+
 def _run(host: str, port: int, certificate: tuple[Path, Path] | None) -> None:
     from granian import Granian
     from granian.constants import HTTPModes, Interfaces
@@ -172,7 +185,7 @@ def _run(host: str, port: int, certificate: tuple[Path, Path] | None) -> None:
         address=host,
         port=port,
         interface=Interfaces.WSGI,
-        workers=1,
+        workers=processes(),
         blocking_threads=THREADS,
         http=HTTPModes.auto,
         websockets=False,

@@ -112,10 +112,12 @@ def facts_after(
     return found[:most], len(found) > most
 
 
-def last_seq(lifter: Lifter) -> int:
-    """The last fact's `seq`, 0 for none."""
-    last = Fact.objects.filter(lifter=lifter).order_by("-seq").values_list("seq", flat=True).first()
-    return last or 0
+def last_seq(lifter: Lifter, through: date | None = None) -> int:
+    """The last fact's `seq` (of the days up to `through`), 0 for none."""
+    facts = Fact.objects.filter(lifter=lifter)
+    if through is not None:
+        facts = facts.filter(day__lte=through)
+    return facts.order_by("-seq").values_list("seq", flat=True).first() or 0
 
 
 def days_with_sets(lifter: Lifter, first: date) -> list[date]:

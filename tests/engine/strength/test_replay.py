@@ -20,7 +20,7 @@ from helpers_strength import (
     steady,
 )
 
-from blockwright.engine.strength import Bodyweights, LiftBelief, replay, unlogged
+from blockwright.engine.strength import Bodyweights, LiftBelief, chances_of, replay, unlogged
 from blockwright.engine.training import CheckIn, Moment, SetDone
 
 
@@ -66,6 +66,18 @@ def test_folding_in_one_by_one_equals_the_replay() -> None:
     assert belief.state.mean == pytest.approx(whole.state.mean, abs=1e-9)
     assert belief.state.cov == pytest.approx(whole.state.cov, abs=1e-9)
     assert belief.one_rm_kg == whole.one_rm_kg
+
+
+def test_results_side_by_side_say_what_each_says_alone() -> None:
+    belief = press(steady(sessions=6))
+    results = range(0, 41, 5)
+    states = belief.states_after(82.5, results, 2.0, rest_s=90.0)
+    chances = chances_of(8, 80.0, 2.0, states, belief.law)
+    for place, reps in enumerate(results):
+        alone = belief.after(82.5, reps, 2.0, rest_s=90.0)
+        assert states.mean[..., place] == pytest.approx(alone.state.mean[..., 0], rel=1e-12)
+        expected = alone.forecast(80.0, 2.0, fatigue=alone.fatigue).p_at_least(8)
+        assert chances[place] == pytest.approx(expected, rel=1e-9)
 
 
 def test_a_mistyped_load_moves_the_estimate_by_less_than_its_band() -> None:

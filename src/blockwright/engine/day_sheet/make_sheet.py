@@ -165,8 +165,7 @@ class _Maker:
         """From sets of the lift itself; a guess from its relatives moves no load."""
         if self.beliefs is None:
             return None
-        belief = self.beliefs.of(lift.name, self.block.lifter.name)
-        return None if belief is None or belief.borrowed_from else belief
+        return self.beliefs.own(lift.name, self.block.lifter.name)
 
     @cached_property
     def _open(self) -> OpenLoads:

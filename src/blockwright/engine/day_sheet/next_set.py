@@ -11,12 +11,15 @@ from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
 
+import numpy as np
+
 from blockwright.engine.day_sheet.sheet import AdviceRow, Move
-from blockwright.engine.fatigue import FatigueState
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack, Setting
 from blockwright.engine.reasons import Reason
-from blockwright.engine.strength import LiftBelief
+from blockwright.engine.strength import LiftBelief, chances_of
+from blockwright.engine.strength.filter import rested
+from blockwright.engine.strength.state import FilterState, Floats
 from blockwright.engine.training import Lift, SetPlan, effective_load_kg, written_load_kg
 from blockwright.engine.units import Unit, load_text
 
@@ -106,41 +109,47 @@ class NextSet:
 
     def _load_for(self, reps: int) -> Setting:
         """What this one result says, whatever its neighbours do."""
-        tired = self._after(reps)
         filled = reps >= self.done.reps_high
-        choices = self._choices if filled else self._choices[self._choices.index(self._kept) :]
+        kept = self._choices.index(self._kept)
+        choices = range(0 if filled else kept, len(self._choices))
         line = self.policy.number("next_set.keep_probability")
-        for setting in choices:
-            if self._reaches_the_range(tired, setting) >= line:
-                return setting
-        return choices[-1]
+        for choice in choices:
+            if self._chances[choice][reps] >= line:
+                return self._choices[choice]
+        return self._choices[-1]
 
     # -------------------------------------------------------------------- what the set says
 
-    def _after(self, reps: int) -> LiftBelief:
-        """The belief with the set folded in. A longer set than the policy takes as evidence says
-        that at least so many repetitions were there."""
-        counted = min(reps, self.policy.whole("strength.evidence_max_reps"))
-        return believing_the_day(self.belief, self.policy).after(
+    @cached_property
+    def _chances(self) -> tuple[Floats, ...]:
+        """Of each choice, by the result of the set just done: the probability of the range's
+        bottom or more at the target effort, after the rest. (choices of (results,))"""
+        belief = believing_the_day(self.belief, self.policy)
+        rested_states = rested(self._tired(belief), np.array(max(self.rest_s, 0.0)), belief.law)
+        return tuple(
+            chances_of(
+                self.planned.reps_low,
+                self._effective(setting.load_kg),
+                self.planned.rir,
+                rested_states,
+                belief.law,
+            )
+            for setting in self._choices
+        )
+
+    def _tired(self, belief: LiftBelief) -> FilterState:
+        """The states with each result of the set folded in. A longer set than the policy takes as
+        evidence says that at least so many repetitions were there."""
+        most = self.policy.whole("strength.evidence_max_reps")
+        return belief.states_after(
             self._effective(self.done.load_kg or 0.0),
-            counted,
+            [min(reps, most) for reps in range(MOST_REPS + 1)],
             self.done.rir,
             on=self.on,
             rest_s=self.rest_before_s,
             later_reps=self.later_reps,
             part_rest_s=self.policy.number("fatigue.part_rest_s"),
         )
-
-    def _reaches_the_range(self, tired: LiftBelief, setting: Setting) -> float:
-        """Probability of the range's bottom or more at the target effort, after the rest."""
-        left = FatigueState(fast=float(tired.state.fast[0]), slow=float(tired.state.slow[0]))
-        forecast = tired.forecast(
-            self._effective(setting.load_kg),
-            self.planned.rir,
-            on=self.on,
-            fatigue=left.rested(self.rest_s, self.policy).total,
-        )
-        return forecast.p_at_least(self.planned.reps_low)
 
     # ------------------------------------------------------------------- loads to choose from
 

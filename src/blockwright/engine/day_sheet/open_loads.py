@@ -36,6 +36,8 @@ class OpenLoads:
         return replace(entry, sets=tuple(sets))
 
     def _load_kg(self, entry: Entry, lift: Lift, beliefs: Beliefs) -> float | None:
+        if beliefs.own(lift.name) is None:
+            return None
         first = entry.sets[0]
         reps = RepRange(low=first.reps_low, high=first.reps_high)
         day = self.chosen.session.day

@@ -80,8 +80,7 @@ class LoadPaths:
 
     def _belief(self, lift: Lift) -> LiftBelief | None:
         """What the lifter's own sets of the lift say; a guess from other lifts is no basis."""
-        belief = self.beliefs.of(lift.name) if self.beliefs is not None else None
-        return None if belief is None or belief.borrowed_from else belief
+        return None if self.beliefs is None else self.beliefs.own(lift.name)
 
     def _wanted(
         self, belief: LiftBelief, reps: RepRange, rest_s: int, rir: float, sets: int, on: date

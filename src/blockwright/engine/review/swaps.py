@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
 from blockwright.engine.pain import joints_loaded, loads_place, place_in
-from blockwright.engine.planning.make_request import usable_lifts
+from blockwright.engine.planning.make_request import rules_against, usable_lifts
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution
 from blockwright.engine.training import Catalogue, Lift, Lifter
@@ -41,16 +41,18 @@ def alternatives_for_pain(
     said = {place for words in places if (place := place_in(words)) is not None}
     at_most = policy.number("safety.pain_swap_shared_joints")
     unknown = not any(loads_place(lift, place) for place in said)
+    direct = set(lift.direct)
     fit = [
         other
-        for other in usable_lifts(lifter, catalogue)
+        for other in catalogue.lifts.values()
         if other.name not in avoid
         and other.name != lift.name
         and other.family != lift.family
         and other.pattern != lift.pattern
-        and not set(lift.direct).isdisjoint(other.direct)
+        and not direct.isdisjoint(other.direct)
         and not any(loads_place(other, place) for place in said)
         and (not unknown or _shared_joints(lift, other) <= at_most)
+        and not rules_against(other, lifter, catalogue)
     ]
     fit.sort(key=lambda o: (_shared_joints(lift, o) if unknown else 0.0, *_likeness(lift, o)))
     return PainSwaps(tuple(fit), pain_swap_caution(lift))

@@ -4,7 +4,7 @@
 which load suits it. Imports fatigue, published and policy; never the solver.
 """
 
-from blockwright.engine.strength.belief import Interval, LiftBelief, RepsForecast
+from blockwright.engine.strength.belief import Interval, LiftBelief, RepsForecast, chances_of
 from blockwright.engine.strength.beliefs import Beliefs, replay
 from blockwright.engine.strength.borrow import unlogged
 from blockwright.engine.strength.columns import Bodyweights
@@ -25,6 +25,7 @@ __all__ = [
     "StrengthLaw",
     "StrengthPoint",
     "backtest_rows",
+    "chances_of",
     "replay",
     "score",
     "strength_law",

@@ -12,6 +12,7 @@ from blockwright.engine.strength.curve import count_variance, psi, psi_slope
 from blockwright.engine.strength.filter import advanced, mixture_weights, prediction, step
 from blockwright.engine.strength.law import StrengthLaw
 from blockwright.engine.strength.mixture import mixture_quantiles, normal_cdf, tailed_cdf
+from blockwright.engine.strength.replay import taken
 from blockwright.engine.strength.state import FilterState, Prediction, SetInput, X
 
 Floats = NDArray[np.float64]
@@ -127,6 +128,25 @@ def forecast_quantiles(
     return np.asarray((low + high) / 2.0)
 
 
+def chances_of(
+    reps: float, effective_kg: float, rir: float, states: FilterState, law: StrengthLaw
+) -> Floats:
+    """P(at least `reps` repetitions at this load and RIR) by each of the states, each with the
+    fatigue it carries: (series,)."""
+    count = len(states.fast)
+    predicted = prediction(states, states.fast + states.slow)
+    below = forecast_cdf(
+        predicted,
+        np.full(count, np.log(effective_kg)),
+        np.full(count, rir),
+        np.full(count, 1.0 if rir == 0 else 0.0),
+        np.zeros(count),
+        np.full((1, count), reps - 0.5 + rir),
+        law,
+    )
+    return np.asarray(1.0 - below[0])
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LiftBelief:
     """One lifter's strength on one lift. Loads are effective kg throughout."""
@@ -237,28 +257,52 @@ class LiftBelief:
         Of a rest-pause or drop set, load and `reps` are the first part's: the parts after it,
         `part_rest_s` apart, only tire.
         """
+        state = self.states_after(
+            effective_kg, (reps,), rir, on=on, rest_s=rest_s, to_failure=to_failure,
+            later_reps=later_reps, part_rest_s=part_rest_s,
+        )  # fmt: skip
+        day = self.as_of if on is None else on
+        return replace(self, state=state, as_of=day, last_day=day, borrowed_from=())
+
+    def states_after(
+        self,
+        effective_kg: float,
+        results: Sequence[float],
+        rir: float | None,
+        *,
+        on: date | None = None,
+        rest_s: float | None = None,
+        to_failure: bool = False,
+        later_reps: Sequence[float] = (),
+        part_rest_s: float = 0.0,
+    ) -> FilterState:
+        """As `after`, for each of several results (repetitions) of that one set, side by side:
+        the last axis is (results,)."""
         day = self.as_of if on is None else on
         gap = (day - self.last_day).days
         new = gap > 0 or self.sets_used == 0
         parts = parts_left(later_reps, rir, part_rest_s, self.law.fatigue)
+        count = len(results)
         one = SetInput(
-            gap_days=np.array([float(max(gap, 0))]),
-            new_session=np.array([new]),
-            rest_s=np.array([self.law.fatigue.unknown_rest_s if rest_s is None else rest_s]),
-            ln_load=np.log(np.array([effective_kg])),
-            reps=np.array([float(reps)]),
-            rir=np.array([USUAL_RIR if rir is None else rir]),
-            rir_extra_variance=np.array([self.law.noise.rir_unknown_sd**2 if rir is None else 0.0]),
-            to_failure=np.array([1.0 if to_failure or rir == 0 else 0.0]),
-            evidence=np.array([True]),
-            confirmed=np.array([False]),
-            beyond=np.array([False]),
-            parts_s=np.array([parts[0]]),
-            parts_fast=np.array([parts[1]]),
-            parts_slow=np.array([parts[2]]),
+            gap_days=np.full(count, float(max(gap, 0))),
+            new_session=np.full(count, new),
+            rest_s=np.full(count, self.law.fatigue.unknown_rest_s if rest_s is None else rest_s),
+            ln_load=np.log(np.full(count, effective_kg)),
+            reps=np.array(results, dtype=np.float64),
+            rir=np.full(count, USUAL_RIR if rir is None else rir),
+            rir_extra_variance=np.full(
+                count, self.law.noise.rir_unknown_sd**2 if rir is None else 0.0
+            ),
+            to_failure=np.full(count, 1.0 if to_failure or rir == 0 else 0.0),
+            evidence=np.full(count, True),
+            confirmed=np.full(count, False),
+            beyond=np.full(count, False),
+            parts_s=np.full(count, parts[0]),
+            parts_fast=np.full(count, parts[1]),
+            parts_slow=np.full(count, parts[2]),
         )
-        state, _, _ = step(self.state, one, self.law)
-        return replace(self, state=state, as_of=day, last_day=day, borrowed_from=())
+        alike = taken(self.state, np.zeros(count, dtype=np.int64))
+        return step(alike, one, self.law)[0]
 
     @property
     def fatigue(self) -> float:
