@@ -10,17 +10,20 @@ import people
 from blockwright.actions.import_files import Given, import_files
 from blockwright.actions.phone_sheet import block_value
 from blockwright.actions.save_lifter import change_lifter
-from blockwright.engine.editing.screening import screened_anew
+from blockwright.engine.editing.screening import From, screened_anew
 from blockwright.engine.training import BlockDecision
 from blockwright.files.json_text import plain
 from blockwright.files.toml_text import toml_text
 from blockwright.store.blocks import block_of, revisions_of
 from blockwright.store.models import BlockRevision
+from sheet_people import catalogue, policy
 
 pytestmark = pytest.mark.django_db
 
 SYMPTOMS = {"symptoms_at_effort": True}
 CLEARED = SYMPTOMS | {"cleared_on": "2026-01-07"}
+
+FROM_MONDAY = From(day=people.MONDAY, catalogue=catalogue(), policy=policy())
 
 
 @pytest.fixture
@@ -90,7 +93,7 @@ def test_what_waits_for_a_sign_is_not_freed_by_the_screening() -> None:
     lifter = people.mara()
     block = people.block(lifter)
     waiting = replace(block, status="refer", decisions=(sign,))
-    after = screened_anew(waiting, people.mara(screening=CLEARED))
+    after = screened_anew(waiting, people.mara(screening=CLEARED), FROM_MONDAY)
     assert after is not None
     assert after.status == "refer"
-    assert screened_anew(waiting, lifter) is None
+    assert screened_anew(waiting, lifter, FROM_MONDAY) is None

@@ -7,9 +7,11 @@ from typing import Any
 from blockwright.accounts.models import User
 from blockwright.actions.known_lifter import known_lifter
 from blockwright.actions.phone_sheet import block_value
-from blockwright.engine.editing.screening import screened_anew
+from blockwright.engine.editing.screening import From, screened_anew
 from blockwright.files.block_json import block_to_json
+from blockwright.files.catalogue import catalogue_for
 from blockwright.files.json_text import plain
+from blockwright.files.policy_files import block_policy
 from blockwright.store.blocks import add_revision, blocks_between
 from blockwright.store.models import BlockRevision, Lifter
 
@@ -27,7 +29,11 @@ def carry_screening(
     lifter = known_lifter(row).value
     made: list[BlockRevision] = []
     for revision in blocks_between(row, today, date.max):
-        block = screened_anew(block_value(revision), lifter)
+        planned = block_value(revision)
+        from_now = From(
+            day=today, catalogue=catalogue_for(planned.lifter), policy=block_policy(planned)
+        )
+        block = screened_anew(planned, lifter, from_now)
         if block is not None:
             made.append(add_revision(row, dict(plain(block_to_json(block))), by))
     return made

@@ -1,19 +1,38 @@
 """Screening answered anew while a block runs: what that makes of the block."""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from datetime import date
 
 from blockwright.engine.editing.edits import Said, decision_of, margin_reason
 from blockwright.engine.planning.cautions import screening_cautions, status_of
+from blockwright.engine.policy import Policy
+from blockwright.engine.reasons import Reason
 from blockwright.engine.review.case import WHOLE_BODY_SIGNS
-from blockwright.engine.training import Block, Lifter
+from blockwright.engine.review.derived import counted, timed
+from blockwright.engine.training import Block, Catalogue, Entry, Lifter, Week
 
 KIND = "coach_screening"
 _READY, _WAITS = "ready", "waiting for medical clearance"
 
 
-def screened_anew(block: Block, lifter: Lifter) -> Block | None:
+_LEAST_RIR = "ramp.least_rir_high_blood_pressure"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class From:
+    """From when on an answer changes what is planned, and by what it is planned."""
+
+    day: date
+    catalogue: Catalogue
+    policy: Policy
+
+
+def screened_anew(block: Block, lifter: Lifter, from_now: From) -> Block | None:
     """The revision after `block` with the screening and the year of birth of `lifter`; None when
     the block says the same already.
+
+    High blood pressure keeps the sets to come as far from failure as in a new block: its reserve,
+    nothing rest-paused, nothing dropped. The loads stay; taken back, the reserve stays too.
 
     An answer that needs clearance makes the block wait, a clearance written down makes it ready.
     What waits for another reason (an accepted referral for a sign of the whole body) goes on
@@ -28,6 +47,9 @@ def screened_anew(block: Block, lifter: Lifter) -> Block | None:
     waits = status_of(changed, after) == "refer" or _waits_for_a_sign(block)
     decision = decision_of(block, KIND, {"then": _WAITS if waits else _READY}, Said())
     told = margin_reason(decision)
+    pressed = screening.high_blood_pressure and not block.lifter.screening.high_blood_pressure
+    if pressed:
+        block = _away_from_failure(block, from_now)
     return replace(
         block,
         revision=block.revision + 1,
@@ -36,6 +58,39 @@ def screened_anew(block: Block, lifter: Lifter) -> Block | None:
         decisions=(*block.decisions, decision),
         reasons=(*block.reasons, *([told] if told else [])),
         cautions=(*after, *(one for one in block.cautions if one not in (*before, *after))),
+    )
+
+
+def _away_from_failure(block: Block, from_now: From) -> Block:
+    least = from_now.policy.number(_LEAST_RIR)
+    weeks = tuple(_kept_back(week, least, from_now) for week in block.weeks)
+    told = Reason(code="rir_kept_for_pressure", facts={"rir": least}, policy=(_LEAST_RIR,))
+    known = any(one.code == told.code for one in block.reasons)
+    reasons = block.reasons if known else (*block.reasons, told)
+    return replace(block, weeks=weeks, reasons=reasons)
+
+
+def _kept_back(week: Week, least: float, from_now: From) -> Week:
+    """The week with its open sessions so; one that is over stays what it was."""
+    sessions = tuple(
+        session
+        if session.day < from_now.day or session.missed
+        else replace(session, entries=tuple(_straight(one, least) for one in session.entries))
+        for session in week.sessions
+    )
+    if sessions == week.sessions:
+        return week
+    made = timed(replace(week, sessions=sessions), week, from_now.catalogue, from_now.policy)
+    return counted(replace(made, rir=max(week.rir, least)), from_now.catalogue)
+
+
+def _straight(entry: Entry, least: float) -> Entry:
+    special = entry.method in ("rest-pause", "drop")
+    sets = (replace(row, rir=max(row.rir, least)) for row in entry.sets)
+    return replace(
+        entry,
+        method="straight" if special else entry.method,
+        sets=tuple(replace(row, counts_as=min(row.counts_as, 1.0)) for row in sets),
     )
 
 

@@ -1,0 +1,73 @@
+"""High blood pressure answered while a block runs: what is to come stays away from failure."""
+
+from dataclasses import replace
+
+from blockwright.engine.editing.screening import From, screened_anew
+from blockwright.engine.review.derived import session_minutes
+from blockwright.engine.training import Block, Screening
+from blockwright.engine.volume import planned_sets
+from composed_world import fixed_block
+from sheet_people import catalogue, policy
+
+LEAST = policy().number("ramp.least_rir_high_blood_pressure")
+
+
+def with_drop_set() -> Block:
+    """The fixed block, whose last build week ends a lift's two sets as one drop set."""
+    block = fixed_block()
+    last = block.weeks[-2]
+    session = last.sessions[-1]
+    entry = session.entries[-1]
+    special = replace(entry.sets[0], counts_as=2.0, rir=0.0)
+    dropped = replace(entry, method="drop", sets=(special,))
+    session = replace(session, entries=(*session.entries[:-1], dropped))
+    last = replace(last, sessions=(*last.sessions[:-1], session))
+    return replace(block, weeks=(*block.weeks[:-2], last, block.weeks[-1]))
+
+
+def test_pressure_keeps_what_is_to_come_away_from_failure() -> None:
+    block = with_drop_set()
+    today = block.weeks[-3].sessions[1].day
+    pressed = replace(block.lifter, screening=Screening(high_blood_pressure=True))
+    after = screened_anew(block, pressed, From(day=today, catalogue=catalogue(), policy=policy()))
+    assert after is not None
+    assert any(
+        row.rir < LEAST
+        for w in block.weeks
+        for s in w.sessions
+        for e in s.entries
+        for row in e.sets
+    )
+    for before, week in zip(block.weeks, after.weeks, strict=True):
+        for old, session in zip(before.sessions, week.sessions, strict=True):
+            if session.day < today:
+                assert session == old
+                continue
+            assert week.rir >= LEAST
+            assert session.minutes_planned == session_minutes(session, catalogue(), policy()) or (
+                session.entries == old.entries
+            )
+            for entry, planned in zip(session.entries, old.entries, strict=True):
+                assert entry.method not in ("drop", "rest-pause")
+                assert [row.load_kg for row in entry.sets] == [row.load_kg for row in planned.sets]
+                assert all(row.rir >= LEAST and row.counts_as <= 1 for row in entry.sets)
+        counts = planned_sets((e for s in week.sessions for e in s.entries), catalogue())
+        assert {name: told.direct for name, told in week.muscle_sets.items()} == {
+            name: counts[name].direct for name in week.muscle_sets
+        }
+    assert "rir_kept_for_pressure" in {reason.code for reason in after.reasons}
+    assert "high_blood_pressure" in {caution.code for caution in after.cautions}
+
+
+def test_pressure_taken_back_leaves_the_reserve() -> None:
+    block = with_drop_set()
+    from_now = From(day=block.start, catalogue=catalogue(), policy=policy())
+    pressed = screened_anew(
+        block, replace(block.lifter, screening=Screening(high_blood_pressure=True)), from_now
+    )
+    assert pressed is not None
+    back = screened_anew(
+        pressed, replace(block.lifter, screening=Screening(high_blood_pressure=False)), from_now
+    )
+    assert back is not None
+    assert back.weeks == pressed.weeks
