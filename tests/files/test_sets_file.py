@@ -136,6 +136,29 @@ def test_rows_come_back_in_order_of_time(read: Read) -> None:
     assert [done.row for done in sets] == [5, 4, 3, 7, 6, 2]
 
 
+def test_sets_after_midnight_belong_to_the_evening_their_session_began(read: Read) -> None:
+    rows = [
+        "2027-01-04 23:50,leg curl,1,40,kg,8,,,,,,",
+        "2027-01-05 00:10,leg curl,3,40,kg,8,,,,,,",
+        "2027-01-05 00:00,leg curl,2,40,kg,8,,,,,,",
+        "2027-01-05,leg press,1,90,kg,8,,,,,,",
+        "2027-01-05 06:00,leg curl,1,40,kg,8,,,,,,",
+    ]
+    reading = read("\n".join([HEADER, *rows]))
+    assert [done.row for done in reading.value] == [2, 4, 3, 5, 6]
+    assert [done.moment.day.day for done in reading.value] == [4, 4, 4, 5, 5]
+    (warning,) = [w for w in reading.warnings if w.column == "when"]
+    assert "2027-01-04 (2 such rows)" in warning.says
+
+
+def test_a_night_worker_of_another_name_starts_an_own_session(read: Read) -> None:
+    rows = [
+        "2027-01-04 23:50,leg curl,1,40,kg,8,,,,,,,Ana",
+        "2027-01-05 00:05,leg curl,1,40,kg,8,,,,,,,Ben",
+    ]
+    assert [d.moment.day.day for d in read("\n".join([HEADER + ",lifter", *rows])).value] == [4, 5]
+
+
 def test_two_sessions_on_a_plain_date_keep_the_order_of_the_file(read: Read) -> None:
     rows = "".join(
         f"2027-01-04,leg curl,{number},{load},kg,8,,,,,,\n"

@@ -26,7 +26,7 @@ from blockwright.files.sets_cells import (
     reps_of,
     set_number_of,
 )
-from blockwright.files.sets_order import in_time_order
+from blockwright.files.sets_order import in_time_order, with_their_evening
 
 COLUMNS = (
     "when", "lift", "set", "load", "unit", "reps", "rir", "rest_s", "method", "full_range",
@@ -53,7 +53,8 @@ def sets_of_table(
 ) -> Reading[tuple[SetDone, ...]]:
     """`read_sets` of a table that is already in memory (a set typed on the phone is one row)."""
     reader = _SetsReader(table, catalogue, lifter)
-    return Reading(in_time_order(reader.read()), reader.warnings())
+    sets = with_their_evening(reader.read())
+    return Reading(in_time_order(sets), (*reader.warnings(), *_after_midnight(table.file, sets)))
 
 
 class _SetsReader:
@@ -247,6 +248,16 @@ class _SetsReader:
         mend = "add a rir column; RIR is 10 minus RPE"
         says = "is kept as a note only"
         return [Problem(file=self._csv.file, row=1, column="rpe", says=says, mend=mend)]
+
+
+def _after_midnight(file: str, sets: list[SetDone]) -> list[Problem]:
+    """One warning for the sets that count with the evening before."""
+    late = [done for done in sets if done.moment.at and done.moment.at.date() != done.moment.day]
+    if not late:
+        return []
+    more = f" ({len(late)} such rows)" if len(late) > 1 else ""
+    says = f"is after midnight and counts with the session of {late[0].moment.day}{more}"
+    return [Problem(file=file, row=late[0].row, column="when", says=says, mend="read so")]
 
 
 def _rows_again(

@@ -1,9 +1,35 @@
 """The order of sets in time, from dates, times, set numbers and the order of the file."""
 
 from collections.abc import Sequence
-from datetime import date, datetime, time
+from dataclasses import replace
+from datetime import date, datetime, time, timedelta
+from itertools import groupby
 
-from blockwright.engine.training import SetDone
+from blockwright.engine.training import Moment, SetDone
+
+LONGEST_PAUSE = timedelta(hours=4)
+"""Timed sets further apart are of two sessions, as in the strength model's own default."""
+LONGEST_SESSION = timedelta(hours=12)
+
+
+def with_their_evening(sets: Sequence[SetDone]) -> list[SetDone]:
+    """Sets done after midnight get the day of the evening their session began, as on the site.
+
+    By the clock alone a session's second half would be another session: fresh again, and on a
+    day that has none planned. What a set gets depends on earlier sets only. Others stay as given.
+    """
+    timed = [(done.lifter or "", done.moment.at, at) for at, done in enumerate(sets)
+             if done.moment.at is not None]  # fmt: skip
+    given = list(sets)
+    for _, of_one in groupby(sorted(timed), key=lambda one: one[0]):
+        began = last = datetime.min
+        for _, at, place in of_one:
+            if at - last > LONGEST_PAUSE or at - began > LONGEST_SESSION:
+                began = at
+            last = at
+            if began.date() != at.date():
+                given[place] = replace(sets[place], moment=Moment(day=began.date(), at=at))
+    return given
 
 
 def in_time_order(sets: Sequence[SetDone]) -> tuple[SetDone, ...]:
@@ -13,7 +39,9 @@ def in_time_order(sets: Sequence[SetDone]) -> tuple[SetDone, ...]:
     (two sessions on a day count from 1 twice, and then the order of the file decides).
     """
     start_of = {day: datetime.combine(day, time()) for day in {done.moment.day for done in sets}}
-    by_time = sorted(sets, key=lambda done: done.moment.at or start_of[done.moment.day])
+    by_time = sorted(
+        sets, key=lambda done: (done.moment.day, done.moment.at or start_of[done.moment.day])
+    )
     places: dict[tuple[date, str, str | None], list[int]] = {}
     for place, done in enumerate(by_time):
         if done.moment.at is None:

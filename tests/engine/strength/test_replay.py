@@ -324,3 +324,18 @@ def test_history_follows_the_sessions() -> None:
     assert [point.day for point in points] == sorted({s.moment.day for s in sets})
     assert all(len(point.used_kg) == 3 for point in points)
     assert np.isfinite([point.one_rm_kg.median for point in points]).all()
+
+
+def test_a_session_past_midnight_reads_as_the_same_session_before_it() -> None:
+    def at_night(hour: int) -> list[SetDone]:
+        done = []
+        for one_set in steady(sessions=6):
+            at = datetime.combine(one_set.moment.day, datetime.min.time()) + timedelta(
+                hours=hour, minutes=50 + 6 * one_set.set_number
+            )
+            done.append(replace(one_set, moment=Moment(day=one_set.moment.day, at=at)))
+        return done
+
+    evening, late = press(at_night(20)), press(at_night(23))
+    assert late.state.mean == pytest.approx(evening.state.mean, abs=1e-12)
+    assert late.as_of == evening.as_of

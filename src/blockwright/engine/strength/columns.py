@@ -7,7 +7,7 @@ session, whether it is evidence of strength and, if not, why.
 from bisect import bisect_right
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,7 +15,14 @@ from numpy.typing import NDArray
 from blockwright.engine.fatigue import FatigueLaw, dose
 from blockwright.engine.policy import Policy
 from blockwright.engine.strength.plausible import Limits
-from blockwright.engine.training import Catalogue, CheckIn, Lift, SetDone, effective_load_kg
+from blockwright.engine.training import (
+    Catalogue,
+    CheckIn,
+    Lift,
+    Moment,
+    SetDone,
+    effective_load_kg,
+)
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
@@ -144,7 +151,7 @@ def columns_of(
     series, series_of = _series_of(sets)
     lifts = tuple(catalogue.find(lift) for _, lift in series)
     day = np.array([one.moment.day.toordinal() for one in sets], dtype=np.int64)
-    second = np.array([_second_of(one.moment.at) if one.moment.at else 0.0 for one in sets])
+    second = np.array([_second_of(one.moment) for one in sets], dtype=float)
     number = np.array([one.set_number for one in sets], dtype=np.int64)
     row = np.array([one.row for one in sets], dtype=np.int64)
     order, again = _in_time(series_of, day, second, number, row)
@@ -225,8 +232,12 @@ def _in_time(
     return order, doubled & (np.diff(moment, prepend=-1) == 0) & restart & (number[order] == 1)
 
 
-def _second_of(at: datetime) -> float:
-    return at.hour * 3600.0 + at.minute * 60.0 + at.second
+def _second_of(moment: Moment) -> float:
+    """Seconds into the day it belongs to: past 24 hours for an evening's set after midnight."""
+    if moment.at is None:
+        return 0.0
+    at, nights = moment.at, moment.at.toordinal() - moment.day.toordinal()
+    return nights * 86400.0 + at.hour * 3600.0 + at.minute * 60.0 + at.second
 
 
 def _differs(values: Whole) -> Bools:
