@@ -155,6 +155,33 @@ def test_a_coachs_own_load_must_be_made_by_the_rack_and_stay_within_ten_per_cent
         carried(block, change(100.0))
 
 
+def test_a_coach_may_not_raise_a_lift_that_hurts() -> None:
+    block = small_block()
+    hurt = replace(
+        HURTS, pain=lambda day, lift: 4 if lift == "bench press" and day >= monday(2) else None
+    )
+    file = offered(block, hurt, 2)
+    same = next(o for o in file.offered.values()
+                if o.kind == "repeat_load" and o.lift == "bench press")  # fmt: skip
+    assert same.before is not None
+
+    def change(kg: float) -> list[Verdict]:
+        return [Verdict(offered=same, verdict="changed", to=To("load_kg", kg))]
+
+    before = float(same.before.value)
+    with pytest.raises(BadInput, match="bench press hurts: no more than"):
+        carried(block, change(before + 2.5), file)
+    assert load(carried(block, change(before - 2.5), file).weeks[2], 1, "bench press") < before
+
+
+@pytest.mark.parametrize("kg", [float("nan"), float("inf"), -2.5])
+def test_a_load_that_is_no_number_is_refused(kg: float) -> None:
+    block = small_block()
+    raised = offered(block, Truth(level=grows(2)), 2).offered["w3-raise-load-squat"]
+    with pytest.raises(BadInput, match="a load is a number of kilograms"):
+        carried(block, [Verdict(offered=raised, verdict="changed", to=To("load_kg", kg))])
+
+
 def test_a_coachs_own_sets_must_fit_the_session() -> None:
     block = small_block()
     short = replace(

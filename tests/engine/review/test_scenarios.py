@@ -315,8 +315,41 @@ def test_words_that_warn_refer_and_stop_all_progress() -> None:
     assert found.proposals[0].kind == "refer"
     assert not {p.kind for p in found.proposals} & UP
     assert "warning_sign" in {c.code for c in found.cautions}
-    denied = seen(Truth(level=grows(2), extra={f"{friday} bench press": "no chest pain today"}), 2)
-    assert "refer" not in {p.kind for p in denied.proposals}
+    for harmless in ("no chest pain today", "machine chest press was taken"):
+        denied = seen(Truth(level=grows(2), extra={f"{friday} bench press": harmless}), 2)
+        assert "refer" not in {p.kind for p in denied.proposals}, harmless
+
+
+@pytest.mark.parametrize(
+    ("about_what", "sign"),
+    [("chest", "chest pain"), ("Left side of the chest", "chest pain"), ("heart", "chest pain"),
+     ("numb left hand", "numbness"), ("sharp pain, knee", "sharp pain")],
+)  # fmt: skip
+def test_a_check_in_that_names_a_warning_sign_refers(about_what: str, sign: str) -> None:
+    said = [checkin(sunday(2) - timedelta(days=2), "pain", 4, about_what)]
+    found = seen(Truth(level=grows(2)), 2, said)
+    refer = [p for p in found.proposals if p.kind == "refer"]
+    assert sign in {p.reasons[0].facts.get("sign") for p in refer}
+    if sign == "chest pain":
+        assert not {p.kind for p in found.proposals} & UP
+
+
+@pytest.mark.parametrize("about_what", ["pec", "machine chest press", "chest press"])
+def test_a_muscle_or_a_lift_is_no_warning_sign(about_what: str) -> None:
+    said = [checkin(sunday(2) - timedelta(days=2), "pain", 4, about_what)]
+    found = seen(Truth(level=grows(2)), 2, said)
+    assert "warning_sign" not in {c.code for c in found.cautions}
+    assert "raise_load" in kinds(found, "row")
+
+
+def test_pain_in_words_we_cannot_place_refers_at_once_and_nothing_progresses() -> None:
+    said = [checkin(sunday(2) - timedelta(days=2), "pain", 9, "that old spot")]
+    found = seen(Truth(level=grows(2)), 2, said)
+    assert found.proposals[0].kind == "refer"
+    assert not {p.kind for p in found.proposals} & UP
+    assert "pain_stop" in {c.code for c in found.cautions}
+    milder = [checkin(sunday(2) - timedelta(days=2), "pain", 4, "that old spot")]
+    assert "refer" not in {p.kind for p in seen(Truth(level=grows(2)), 2, milder).proposals}
 
 
 def test_a_block_that_awaits_clearance_makes_no_progress() -> None:

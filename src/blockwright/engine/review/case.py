@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
+from blockwright.engine.pain import place_in
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Reason
 from blockwright.engine.review.evidence import Evidence
@@ -53,10 +54,22 @@ class Case:
         if self.block.status == "refer":
             return Reason(code="awaits_clearance")
         signs = [w.sign for w in self.warnings if w.sign in WHOLE_BODY_SIGNS]
+        signs += [f"pain in {state.about}" for state in self.pain_unplaced]
         if signs:
             facts = {"signs": ", ".join(dict.fromkeys(signs))}
             return Reason(code="sign_stops_progress", facts=facts)
         return None
+
+    @property
+    def pain_unplaced(self) -> tuple[PainState, ...]:
+        """Pain above the stopping line in words that name no joint, muscle or lift: nobody can
+        say which lifts to spare."""
+        trained = {exposure.lift for exposure in self.evidence.exposures}
+        return tuple(
+            state
+            for state in self.pain_elsewhere.values()
+            if state.band == "stop" and place_in(state.about) is None and state.about not in trained
+        )
 
     def stopped(self, lift: str) -> bool:
         """Whether pain stops the lift."""

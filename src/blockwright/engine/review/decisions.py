@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from math import isfinite
 from typing import Literal
 
 from blockwright.engine.errors import Problem
@@ -22,6 +23,9 @@ from blockwright.engine.training import (
     effective_load_kg,
 )
 from blockwright.engine.units import load_text
+
+PAIN_CODES = frozenset({"pain_no_progress", "pain_stop"})
+"""Cautions of a proposal about a lift that hurts above the carry-on line."""
 
 SCREENING = "screening"
 """What a referral for the screening answers is about."""
@@ -94,10 +98,30 @@ class Checker:
             return _gone(verdict.offered)
         lift, _, entry = place
         wanted = verdict.to.value if verdict.to is not None else None
-        if not isinstance(wanted, float | int) or wanted < 0:
+        if not isinstance(wanted, float | int) or not isfinite(wanted) or wanted < 0:
             return "a load is a number of kilograms, 0 or more", "write load_kg=62.5"
-        return self._kit_problem(lift, float(wanted)) or self._rise_problem(
-            verdict.offered, lift, entry, float(wanted)
+        return (
+            self._kit_problem(lift, float(wanted))
+            or self._pain_problem(verdict.offered, lift, float(wanted))
+            or self._rise_problem(verdict.offered, lift, entry, float(wanted))
+        )
+
+    def _pain_problem(self, offered: Offered, lift: Lift, load_kg: float) -> tuple[str, str] | None:
+        """A lift that hurts makes no progress: a coach may keep its load or go down, not up."""
+        hurts = any(caution.code in PAIN_CODES for caution in offered.cautions)
+        before = offered.before.value if offered.before is not None else None
+        if not hurts or not isinstance(before, float | int):
+            return None
+        bodyweight = self.block.lifter.bodyweight_kg
+        now = effective_load_kg(lift, float(before), bodyweight)
+        then = effective_load_kg(lift, load_kg, bodyweight)
+        if now is None or then is None or then <= now + 1e-6:
+            return None
+        return (
+            f"{lift.name} hurts: no more than {load_text(float(before), self.block.lifter.units)} "
+            "until it is quiet",
+            "keep the load or go below it; once a professional has cleared it, write "
+            "cleared_on=DATE to its referral and review anew",
         )
 
     def _kit_problem(self, lift: Lift, load_kg: float) -> tuple[str, str] | None:

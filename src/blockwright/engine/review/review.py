@@ -24,7 +24,13 @@ from blockwright.engine.review.replays import (
     own_replays,
     shared_replays,
 )
-from blockwright.engine.review.safety import Warning, pain_by_lift, pain_elsewhere, warnings_in
+from blockwright.engine.review.safety import (
+    Warning,
+    pain_by_lift,
+    pain_elsewhere,
+    signs_in_checkins,
+    warnings_in,
+)
 from blockwright.engine.review.safety_proposals import pain_caution, safety_proposals
 from blockwright.engine.review.set_proposals import set_proposals
 from blockwright.engine.review.week_proposals import deload_proposal, extension_proposal
@@ -110,6 +116,7 @@ def _case(question: WeekQuestion, replays: Replays | None) -> Case:
     evidence = gathered(question, window, replays or own_replays(question, window))
     cleared = cleared_days(block)
     told = (evidence.exposures, question.checkins, catalogue, policy, window, cleared)
+    told_signs = signs_in_checkins(question.checkins, catalogue, policy)
     return Case(
         block=block,
         catalogue=catalogue,
@@ -121,7 +128,7 @@ def _case(question: WeekQuestion, replays: Replays | None) -> Case:
         pain_elsewhere=pain_elsewhere(*told),
         warnings=(
             *warnings_in(question.sets, window),
-            *(sign for sign in question.signs if window.holds(sign.day)),
+            *(sign for sign in (*told_signs, *question.signs) if window.holds(sign.day)),
         ),
     )
 

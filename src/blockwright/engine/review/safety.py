@@ -22,7 +22,7 @@ Band = Literal["free", "watchful", "stop"]
 PAIN_SOURCE = "Thomee 1997, Phys Ther 77:1690 (from memory)"
 
 WARNING_SIGNS: Mapping[str, str] = {
-    r"chest (?:pain|tight|press)|(?:pain|pressure|tight\w*) in (?:the |my )?chest": "chest pain",
+    r"chest (?:pain|tight|pressure)|(?:pain|pressure|tight\w*) in (?:the |my )?chest": "chest pain",
     r"faint\w*|passed out|black(?:ed)? out|dizz\w*|light-?headed\w*": "faintness",
     r"palpitations?|heart (?:racing|skipp\w*)": "an irregular or racing heart",
     r"numb\w*|tingl\w*|pins and needles": "numbness",
@@ -38,6 +38,11 @@ STOP_SIGN = "a stop sign"
 breathlessness or sharp pain ended the session; nobody said which."""
 
 SIGN_SOURCE = "ACSM Guidelines, major signs and symptoms; Honda 2017 (dark urine)"
+_IN_THE_CHEST = re.compile(
+    r"(?:(?:left|right|upper|lower|middle|centre|center|side|of|in|the|my|a|pain|tight\w*) )*"
+    r"(?:chest|heart|breastbone|sternum)(?: (?:left|right|side|pain|tight\w*))*"
+)
+"""Where a check-in about pain names the chest and no lift; a strained muscle is a "pec"."""
 _DENIED = re.compile(r"\b(?:no|not|without|never|any|denies)\b[\w ,'/-]{0,24}$")
 
 
@@ -126,6 +131,27 @@ def warnings_in(sets: Iterable[SetDone], window: Window) -> tuple[Warning, ...]:
         for sign in signs_in(done.note):
             key = (sign, done.moment.day)
             found.setdefault(key, Warning(sign=sign, day=done.moment.day, lift=done.lift))
+    return tuple(found.values())
+
+
+def signs_in_checkins(
+    checkins: Iterable[CheckIn], catalogue: Catalogue, policy: Policy
+) -> tuple[Warning, ...]:
+    """Warning signs that check-ins about pain name, in order. Pain in the chest above the
+    carry-on line is one: nobody can tell from a file that it is only the muscle."""
+    carry_on = policy.number("safety.pain_carry_on")
+    found: dict[tuple[str, date], Warning] = {}
+    for said in sorted(checkins, key=lambda each: (each.moment.day, each.row)):
+        if said.measure != "pain" or not said.about or said.value <= 0:
+            continue
+        signs = signs_in(said.about)
+        where = " ".join(said.about.lower().split())
+        in_chest = _IN_THE_CHEST.fullmatch(where) and catalogue.find(said.about) is None
+        if in_chest and said.value > carry_on:
+            signs.append("chest pain")
+        for sign in signs:
+            key = (sign, said.moment.day)
+            found.setdefault(key, Warning(sign=sign, day=said.moment.day, lift=said.about))
     return tuple(found.values())
 
 

@@ -119,7 +119,11 @@ def _pain_referrals(case: Case) -> list[Proposal]:
     found: dict[str, Proposal] = {}
     states = [*case.pain.values(), *case.pain_elsewhere.values()]
     for state in states:
-        if not state.refer or state.about in found:
+        if state.about in found:
+            continue
+        if not state.refer:
+            if state in case.pain_unplaced:
+                found[state.about] = _unplaced(case, state)
             continue
         facts = pain_facts(state)
         lift = state.about if case.catalogue.find(state.about) is not None else None
@@ -137,6 +141,18 @@ def _pain_referrals(case: Case) -> list[Proposal]:
             lift,
         )
     return list(found.values())
+
+
+def _unplaced(case: Case, state: PainState) -> Proposal:
+    """One report is enough where the words name nothing that could be spared."""
+    facts = pain_facts(state)
+    reason = Reason(
+        code="pain_above_stop",
+        facts=facts,
+        policy=("safety.pain_stop_above",),
+        source=PAIN_SOURCE,
+    )
+    return _refer(case, state.about, facts, reason, pain_caution(state, state.about), None)
 
 
 def _stop(case: Case, lift: Lift, state: PainState) -> Proposal:

@@ -16,6 +16,7 @@ from blockwright.engine.review.safety import (
     pain_reports,
     pain_state,
     signs_in,
+    signs_in_checkins,
 )
 from blockwright.engine.strength import Bodyweights, replay
 from blockwright.engine.training import Block, Catalogue, CheckIn, SetDone
@@ -68,6 +69,7 @@ def standing_of(
         for sign in signs_in(done.note)
         if done.moment.day > cleared.get(sign, date.min)
     }
+    told = (*signs_in_checkins(checkins, catalogue, policy), *told)
     signs |= {
         (sign.sign, sign.day): sign for sign in told if sign.day > cleared.get(sign.sign, date.min)
     }
