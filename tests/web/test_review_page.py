@@ -104,6 +104,36 @@ def test_the_page_says_the_sentences_of_the_command(
         assert main.count(rest) == 1
 
 
+def test_what_climbs_is_told_in_short_and_a_caution_never_folds(
+    world: people.World, coach: Client
+) -> None:
+    row = desk_people.desk_lifter(world.cato, 1, pain={"leg curl": 4})
+    letter = write_letter(row, MONDAY).letter
+    page = coach.get(at(row)).content.decode()
+    short = whole = 0
+    for proposal in letter.document["proposals"]:
+        line = unescape(page.split(f'<li id="line-{proposal["id"]}">')[1].split("</li>")[0])
+        in_sight, _, folded = line.partition("<details")
+        climbs_or_stays = proposal["kind"] in ("raise_load", "add_set", "repeat_load", "hold_sets")
+        told = f"that {proposal['claim']}."
+        if climbs_or_stays and not proposal["cautions"]:
+            short += 1
+            assert told in folded
+            assert told not in in_sight
+            assert ">Why; accept" in folded
+        else:
+            whole += 1
+            assert told in in_sight
+        for reason in proposal["reasons"]:
+            assert f"Because {reason['says']}" in line
+        for caution in proposal["cautions"]:
+            assert caution["says"] in in_sight
+            assert caution["says"] not in folded.split("<fieldset")[0].split("</summary>")[1]
+        assert f'name="verdict-{proposal["id"]}"' in folded
+    assert short
+    assert whole
+
+
 def test_the_lifter_reads_it_and_finds_no_button(
     world: people.World, row: Lifter, letter: Proposals
 ) -> None:
@@ -361,6 +391,19 @@ def test_a_date_that_is_none_is_told(coach: Client, row: Lifter, decided: Propos
     answer = coach.get(f"/lifters/{row.key}/ledger/", {"first": "soon"})
     assert answer.status_code == 422
     assert "This is no date" in text_of(answer)
+
+
+def test_the_rest_of_the_search_stands_open_where_it_asks_something(
+    coach: Client, row: Lifter, decided: Proposals
+) -> None:
+    folded = "<details><summary>By decision, kind, lift and days"
+    asked_for: list[tuple[dict[str, str], bool]] = [
+        ({}, True), ({"text": "elbow"}, True), ({"verdict": "open"}, False),
+        ({"first": "soon"}, False),
+    ]  # fmt: skip
+    for asked, is_folded in asked_for:
+        page = text_of(coach.get(f"/lifters/{row.key}/ledger/", asked)).replace("> <", "><")
+        assert (folded in page) == is_folded, asked
 
 
 def test_the_ledger_comes_in_pages(

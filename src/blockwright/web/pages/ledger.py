@@ -13,6 +13,9 @@ from django.views.decorators.http import require_safe
 from blockwright.actions.ledger import VERDICTS, LedgerPage, LedgerQuestion, kind_words, ledger
 from blockwright.web.lifter_frame import lifter_frame
 
+NARROWED = ("kind", "verdict", "lift", "first", "last")
+"""What may be asked beside words; the fields stand open where one of them is."""
+
 
 class LedgerForm(forms.Form):
     """What may be looked for; everything may be left out."""
@@ -39,6 +42,7 @@ def page(request: HttpRequest, key: UUID) -> HttpResponse:
         "asked": question,
         "form": form,
         "is_search": any(value for name, value in request.GET.items() if name != "page"),
+        "is_narrowed": any(value for name, value in request.GET.items() if name in NARROWED),
         "verdicts": VERDICTS,
         "kinds": [{"code": one, "words": kind_words(one)} for one in found.kinds],
         "before": _address(question, found, -1),

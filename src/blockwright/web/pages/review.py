@@ -22,6 +22,8 @@ from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.person import person_of
 
 MOST_WORDS = 2000
+CLIMBS = ("raise_load", "add_set")
+"""Kinds a block is made to bring, many in each letter: told in short, like what stays."""
 
 
 class Written(NamedTuple):
@@ -40,6 +42,12 @@ class ShownLine:
 
     at: LetterLine
     written: Written
+
+    @property
+    def told_whole(self) -> bool:
+        """Whether every reason stands in the letter itself; else behind "Why", a caution never."""
+        line = self.at.line
+        return bool(line.cautions) or not (line.stays or line.kind in CLIMBS)
 
     @property
     def opened(self) -> bool:
