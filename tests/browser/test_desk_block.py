@@ -133,6 +133,17 @@ def test_axe_finds_nothing_and_everything_fits(
     page.context.close()
 
 
+@pytest.mark.slow
+def test_a_phone_reads_the_block_without_moving_it_sideways(browser: Browser, desk: Site) -> None:
+    page = opened(browser, desk, viewport=NARROW)
+    row, start = desk.told["whole"], desk.told["start"]
+    page.goto(f"{desk.address}/lifters/{row}/block/{start}/")
+    for region in page.locator(".region").all():
+        wide, seen = region.evaluate("one => [one.scrollWidth, one.clientWidth]")
+        assert wide <= seen, region.get_attribute("aria-labelledby")
+    page.context.close()
+
+
 def _sound(page: Page, size: Any, where: str) -> None:
     found = Axe().run(page, options={"runOnly": RULES}).response["violations"]
     assert [(one["id"], one["nodes"][0]["html"][:200]) for one in found] == [], where

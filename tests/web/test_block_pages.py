@@ -359,8 +359,22 @@ def test_an_accepted_proposal_stands_in_the_margin_in_its_letters_words(desk: De
     add_revision(desk.row, dict(plain(block_to_json(block))), desk.coach)
     page = desk.page()
     assert f"Proposed and accepted: {says}" in page
-    assert f"Proposed: {says} Changed by the coach to 42.5 kg" in page
-    assert page.count(says) == 2
+    assert f"Proposed: {says.rstrip('.')}. Changed by the coach to 42.5 kg" in page
+    assert page.count(says.rstrip(".")) == 2
+    assert "2 notes" not in page
+
+
+def test_more_than_two_notes_fold_beside_their_lift(desk: Desk) -> None:
+    about = {"week": 2, "session": 1, "lift": "leg curl", "load_kg": 42.5}
+    decisions = tuple(
+        BlockDecision(proposal=f"p{n}", kind="raise_load", verdict="accepted", change=about)
+        for n in range(3)
+    )
+    block = replace(desk.block, revision=2, decisions=decisions)
+    add_revision(desk.row, dict(plain(block_to_json(block))), desk.coach)
+    page = desk.client.get(desk.at).content.decode()
+    folded = page.split('<summary>3 notes<span class="unseen"> on leg curl</span>')[1]
+    assert folded.split("</details>")[0].count("Proposed and accepted") == 3
 
 
 # --------------------------------------------------------------------------------- revisions

@@ -58,7 +58,7 @@ def _proposal_says(decision: BlockDecision, block: Block, told: Mapping[str, str
     says = told.get(decision.proposal) or (plain if lift is None else f"{plain}: {lift}")
     if decision.verdict == "accepted":
         return f"Proposed and accepted: {says}"
-    return f"Proposed: {says} Changed by the coach{_to(decision, block)}"
+    return f"Proposed: {says.rstrip('.')}. Changed by the coach{_to(decision, block)}"
 
 
 def _to(decision: BlockDecision, block: Block) -> str:
