@@ -80,6 +80,37 @@ def test_anyone_can_read_every_page(
 
 
 @pytest.mark.slow
+def test_the_report_folds_its_drawings_on_a_phone_only(browser: Browser, desk: Site) -> None:
+    report = desk.address + addresses(desk)[2]
+    for size, seen_at_once in ((WIDE, True), (NARROW, False)):
+        page = signed_in(browser, desk, size, "light")
+        page.goto(report)
+        drawing = page.locator(".plot").first
+        summary = page.locator(".at_desk:has(.plot) > summary").first
+        assert drawing.is_visible() == seen_at_once
+        assert summary.is_visible() != seen_at_once
+        if not seen_at_once:
+            summary.focus()
+            page.keyboard.press("Enter")
+            expect(drawing).to_be_visible()
+        page.context.close()
+
+
+@pytest.mark.slow
+def test_a_line_keeps_its_name_while_its_figures_move(browser: Browser, desk: Site) -> None:
+    page = signed_in(browser, desk, NARROW, "light")
+    page.goto(desk.address + addresses(desk)[0])
+    region = page.locator(".region").first
+    region.evaluate("one => one.scrollTo(400, 0)")
+    assert region.evaluate("one => one.scrollLeft") > 0
+    for what in ("tbody th", "caption span"):
+        box = region.locator(what).first.bounding_box()
+        assert box is not None
+        assert 0 <= box["x"] < NARROW[0] / 4, what
+    page.context.close()
+
+
+@pytest.mark.slow
 def test_drawings_follow_light_and_dark_and_say_their_finding(browser: Browser, desk: Site) -> None:
     lines = {}
     for scheme in ("light", "dark"):

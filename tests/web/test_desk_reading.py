@@ -64,6 +64,8 @@ def test_one_set_is_enough_for_a_plot_and_its_numbers(world: people.World) -> No
     assert f"{belief['low80']:.0f} to {belief['high80']:.0f}" in text
     assert "1 do not say yet" in text
     assert "The watch is quiet" in text
+    assert ">5 Jan 2026</td>" in text
+    assert ">2026-" not in text
 
 
 def test_loads_are_in_the_pounds_of_who_reads_or_of_the_lifter(world: people.World) -> None:
@@ -160,10 +162,15 @@ def test_a_block_that_has_not_begun_shows_its_plan(world: people.World) -> None:
     assert document["finding"] is None
     quads = document["muscles"][0]
     assert (quads["muscle"], quads["sets_done"], quads["sets_planned"]) == ("quads", [], [6.5, 6.5])
-    title = sets_words(document, DESK).figures[0].title
+    words = sets_words(document, DESK)
+    assert words.tables[0].head[2] == "Week 1, 5 Jan, planned"
+    assert words.tables[0].rows[0][2] == "6.5"
+    title = words.figures[0].title
     assert title.startswith("Quads: 6.5 sets a week planned; ceiling at least")
     later = count_sets(world.lifter, None, people.MONDAY)
     assert later["muscles"][0]["sets_done"] == [0]
+    assert sets_words(later, DESK).tables[0].head[2] == "Week 1, 5 Jan"
+    assert sets_words(later, DESK).tables[0].rows[0][2] == "0 of 6.5"
 
 
 def test_without_a_block_the_last_weeks_of_the_log_are_counted(world: people.World) -> None:

@@ -52,7 +52,9 @@ def sets_words(document: Document, ink: plots.Ink) -> SetsWords:
         )
         for muscle in muscles
     )
-    heads = [_week_head(document, week) for week in weeks]
+    done = max((len(muscle["sets_done"]) for muscle in muscles), default=0)
+    heads = [_week_head(document, week) for week in weeks[:done]]
+    heads += [f"{_week_head(document, week)}, planned" for week in weeks[done:]]
     tables = (_counted(muscles, weeks, heads), _direct(muscles, heads)) if muscles else ()
     return SetsWords(title=document["finding"] or nothing, figures=figures, tables=tables)
 
@@ -105,12 +107,13 @@ def _direct(muscles: Sequence[Document], heads: list[str]) -> Table:
 
 
 def _cells(done: Sequence[float], planned: Sequence[float]) -> list[str]:
-    """One a week: "6 of 7.5", "6" where nothing was planned, "7.5 planned" for a week to come."""
+    """One a week: "6 of 7.5", "6" where nothing was planned, "7.5" for a week to come, whose head
+    says that it is planned."""
     cells = []
     for week in range(max(len(done), len(planned))):
         plan = number_text(planned[week], 1) if week < len(planned) else ""
         if week >= len(done):
-            cells.append(f"{plan} planned")
+            cells.append(plan)
         else:
             cells.append(number_text(done[week], 1) + (f" of {plan}" if plan else ""))
     return cells

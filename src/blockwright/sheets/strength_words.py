@@ -90,7 +90,7 @@ def _table(known: Sequence[Document], unit: Unit) -> Table:
             _rate(one["trend_pct_per_week"]["median"]),
             _rates(one["trend_pct_per_week"]),
             str(one["sets_used"]),
-            one["as_of"],
+            _day(one["as_of"]),
             "fallen" if one["watch"]["alarm"] else "quiet",
         )
         for one in known
@@ -180,6 +180,12 @@ def _watch_words(watch: Document, which: str) -> str:
         last = day_words(watch["alarms"][-1])
         return f"{which} is quiet ({level}); it last sounded on {last}."
     return f"{which} is quiet ({level})."
+
+
+def _day(iso: str) -> str:
+    """ "21 Nov 2026": short enough for a column."""
+    day = date.fromisoformat(iso)
+    return f"{day.day} {day:%b %Y}"
 
 
 def _load(load_kg: float, unit: Unit) -> str:
