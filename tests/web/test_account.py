@@ -73,6 +73,9 @@ def test_a_new_password_ends_the_other_sessions_and_leads_back(world: people.Wor
     here, elsewhere = Client(), Client()
     for client in (here, elsewhere):
         assert client.login(username="cato", password=people.PASSWORD)
+    form = here.get("/password/").content.decode()
+    assert "The password until now" in form
+    assert "The new password, once more" in form
     new = "another long word for tests"
     answer = here.post(
         "/password/",

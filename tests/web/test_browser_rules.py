@@ -67,6 +67,10 @@ def test_the_sheet_page_says_what_the_document_says(world: people.World) -> None
     text = client.get(f"/lifters/{world.lifter.key}/sheet/2026-01-05/1/1/").content.decode()
     for words in ("barbell back squat", "bench press", "pull-up", "Find the load", "Warm-up"):
         assert words in text
+    main = text[text.index("<main") :]
+    assert "Monday 5 January 2026, " in main
+    assert ">2026-01-05" not in main
+    assert "By the repetitions done in a set, the next one:" in main
 
 
 def test_a_name_cannot_become_markup(world: people.World) -> None:
@@ -89,6 +93,7 @@ def test_pages_for_trouble_say_the_mend(world: people.World) -> None:
     missing = client.get("/nowhere/")
     assert missing.status_code == 404
     assert b"nothing here" in missing.content
+    assert b'<a class="alone" href="/">' in missing.content
     strict = Client(enforce_csrf_checks=True)
     strict.force_login(world.orla)
     assert b"too old" in strict.post("/lifters/new/").content

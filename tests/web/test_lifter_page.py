@@ -208,9 +208,32 @@ def test_past_weeks_are_folded_and_what_was_logged_is_said(world: people.World) 
     logged(world, people.set_event(world.lifter))
     page = page_on(world, "cato", MONDAY + 7 * DAY)
     assert [(one.week.week, one.is_past) for one in page["weeks"]] == [(1, True), (2, False)]
+    assert [one.is_open for one in page["weeks"]] == [False, True]
     assert page["logged_days"] == [MONDAY]
     assert page["logged"].last_day == MONDAY
     assert page["logged"].sets == 1
+
+
+def test_this_week_and_the_next_stand_open(world: people.World) -> None:
+    row = BlockRevision.objects.get(lifter=world.lifter)
+    first = row.document["weeks"][0]
+    later = [
+        {**first, "week": n, "sessions": [
+            {**one, "date": str(date.fromisoformat(one["date"]) + (n - 1) * 7 * DAY)}
+            for one in first["sessions"]
+        ]}
+        for n in range(1, 5)
+    ]  # fmt: skip
+    BlockRevision(
+        lifter=world.lifter, start=MONDAY, revision=2, ends=MONDAY + 27 * DAY, status="ready",
+        document={**row.document, "revision": 2, "weeks": later}, made_by=world.cato,
+    ).save()  # fmt: skip
+    assert [one.is_open for one in page_on(world, "cato", MONDAY + 7 * DAY)["weeks"]] == [
+        False, True, True, False,
+    ]  # fmt: skip
+    assert [one.is_open for one in page_on(world, "cato", MONDAY - DAY)["weeks"]] == [
+        True, True, False, False,
+    ]  # fmt: skip
 
 
 def test_the_log_counts_what_stands(world: people.World) -> None:

@@ -25,14 +25,18 @@ from blockwright.store.facts import days_with_sets
 from blockwright.store.letters import latest_letter
 from blockwright.store.models import BlockRevision, Fact, Lifter, Share
 
+OPEN_WEEKS = 2
+
 
 @dataclass(frozen=True, slots=True)
 class WeekOfSheets:
-    """The sessions of a week that have a sheet; `is_past` once the last of them is."""
+    """The sessions of a week that have a sheet; `is_past` once the last of them is. Open, on the
+    page, stand the first week that is not past and the one after it."""
 
     week: Week
     sessions: list[PlannedSession]
     is_past: bool
+    is_open: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,13 +90,16 @@ def block_start_on(row: Lifter, day: date) -> date | None:
 
 def _weeks(block: Block, today: date) -> list[WeekOfSheets]:
     found: list[WeekOfSheets] = []
+    still_open = OPEN_WEEKS
     for week in block.weeks:
         sessions = [
             one for one in sessions_of(block) if one.week.week == week.week and one.session.entries
         ]
         if sessions:
             past = all(one.session.day < today for one in sessions)
-            found.append(WeekOfSheets(week, sessions, past))
+            is_open = not past and still_open > 0
+            still_open -= is_open
+            found.append(WeekOfSheets(week, sessions, past, is_open))
     return found
 
 

@@ -19,4 +19,5 @@ def sheet(request: HttpRequest, key: UUID, block: str, week: int, session: int) 
     except ValueError as error:
         raise Http404 from error
     document = sheet_document(prepare(frame["lifter"], SessionName(start, week, session)))
-    return render(request, "web/sheet.html", {**frame, "sheet": document})
+    page = {"sheet": document, "day": date.fromisoformat(document["date"])}
+    return render(request, "web/sheet.html", {**frame, **page})

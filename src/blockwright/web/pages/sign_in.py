@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from django.contrib.auth.forms import AuthenticationForm
+from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm
 from django.contrib.auth.views import LoginView, LogoutView, PasswordChangeView
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse_lazy
@@ -16,10 +16,20 @@ class SignInView(LoginView):
     redirect_authenticated_user = True
 
 
+class NewPasswordForm(PasswordChangeForm):
+    """The framework's form, its fields named in the site's words."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["old_password"].label = "The password until now"
+        self.fields["new_password2"].label = "The new password, once more"
+
+
 class PasswordView(PasswordChangeView):
     """A new password; other devices are signed out by it."""
 
     template_name = "web/password.html"
+    form_class = NewPasswordForm
     success_url = reverse_lazy("account")
 
 
