@@ -26,6 +26,8 @@ BROKEN: list[tuple[str, Mend, str]] = [
     ("endless reps", lambda b: first_set(b).update(reps_high="LONG"), "not a number one can use"),
     ("no sets", lambda b: entry(b).update(sets=[]), "sets"),
     ("a lift nobody knows", lambda b: entry(b).update(lift="moon press"), "moon press"),
+    ("more than anyone lifts", lambda b: first_set(b).update(load_kg=1e300), "load_kg"),
+    ("crossed range", lambda b: first_set(b).update(reps_low=9, reps_high=8), "above reps_high 8"),
     ("below zero", lambda b: first_set(b).update(load_kg=-5), "load_kg"),
 ]
 

@@ -156,6 +156,23 @@ def unknown_lifts(block: Block, file: str) -> list[Problem]:
     ]
 
 
+def _crossed_ranges(document: Mapping[str, Any], file: str) -> list[Problem]:
+    """A problem for each set whose repetitions end below where they begin: no schema says it."""
+    return [
+        Problem(
+            file=file,
+            key=f"weeks.{week_at}.sessions.{session_at}.entries.{entry_at}.sets.{set_at}",
+            says=f"reps_low {planned['reps_low']} is above reps_high {planned['reps_high']}",
+            mend="swap the two, or make the file anew",
+        )
+        for week_at, week in enumerate(document["weeks"], 1)
+        for session_at, session in enumerate(week["sessions"], 1)
+        for entry_at, entry in enumerate(session["entries"], 1)
+        for set_at, planned in enumerate(entry["sets"], 1)
+        if planned["reps_low"] > planned["reps_high"]
+    ]
+
+
 def _refuse(constant: str) -> float:
     raise ValueError(f"{constant} is not a number")
 
@@ -164,6 +181,7 @@ def block_from_json(document: Mapping[str, Any], file: str, *, checked: bool = F
     """The block of a document; checked against its schema first, then converted. `checked` says
     that this was done when the document came in: the check takes most of the time."""
     problems = [] if checked else problems_against("block", document, file)
+    problems = problems or ([] if checked else _crossed_ranges(document, file))
     if problems:
         raise BadInput(problems)
     solver = document["solver"]

@@ -3,7 +3,6 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from math import isfinite
 from typing import Literal
 
 from blockwright.engine.errors import Problem
@@ -26,6 +25,9 @@ from blockwright.engine.units import load_text
 
 PAIN_CODES = frozenset({"pain_no_progress", "pain_stop"})
 """Cautions of a proposal about a lift that hurts above the carry-on line."""
+
+MOST_LOAD_KG = 2500.0
+"""More than anyone lifts, as in a log; nan is not within it either."""
 
 SCREENING = "screening"
 """What a referral for the screening answers is about."""
@@ -98,8 +100,9 @@ class Checker:
             return _gone(verdict.offered)
         lift, _, entry = place
         wanted = verdict.to.value if verdict.to is not None else None
-        if not isinstance(wanted, float | int) or not isfinite(wanted) or wanted < 0:
-            return "a load is a number of kilograms, 0 or more", "write load_kg=62.5"
+        if not isinstance(wanted, float | int) or not 0 <= wanted <= MOST_LOAD_KG:
+            says = f"a load is a number of kilograms, 0 to {MOST_LOAD_KG:g}"
+            return says, "write load_kg=62.5"
         return (
             self._kit_problem(lift, float(wanted))
             or self._pain_problem(verdict.offered, lift, float(wanted))
