@@ -111,6 +111,15 @@ def test_text_can_be_read_aloud(files: tuple[str, str], capsys: pytest.CaptureFi
     assert "sets were predicted from the sets before them" in out
 
 
+def test_one_set_is_said_in_the_singular(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    row = "2027-01-04,bench press,1,80,kg,8,2,,,,,"
+    (tmp_path / "one.csv").write_text(f"{HEADER}\n{row}\n", encoding="utf-8")
+    _, out = run(["estimate", str(tmp_path / "one.csv")], capsys)
+    assert "; 1 set, as of 2027-01-04" in out
+
+
 def test_a_load_with_all_its_decimals_is_a_number(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -134,6 +134,7 @@ def test_a_lift_brings_its_own_kit(capsys: pytest.CaptureFixture[str], lifter: s
         (["0"], "write a number above zero"),
         (["nan"], '"nan" is not a number'),
         (["heavy"], "for example 82.5"),
+        (["8_0"], '"8_0" is not a number'),
         (["inf"], "above the limit"),
         (["2000", "--unit", "lb"], "2000 lb is above the limit of 700 kg = 1543.24 lb"),
         (["100", "--unit", "stone"], "--unit"),

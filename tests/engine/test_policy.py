@@ -75,6 +75,11 @@ def test_numbers_that_are_none_are_refused(value: float) -> None:
         POLICY.overridden({"ramp.sets_per_week": value}, "coach")
 
 
+def test_what_is_no_number_is_called_so() -> None:
+    with pytest.raises(BadPolicy, match="nan is not a number"):
+        POLICY.overridden({"ramp.sets_per_week": float("nan")}, "coach")
+
+
 def test_asking_for_the_wrong_kind_is_our_mistake() -> None:
     with pytest.raises(TypeError):
         POLICY.number("review.loads")

@@ -78,6 +78,11 @@ def test_parts_of_rest_pause_and_drop_sets(read: Read) -> None:
     assert one_load.loads_kg == (60, 60)
 
 
+def test_loads_and_parts_must_agree(read: Read) -> None:
+    with pytest.raises(BadInput, match="2 loads for 1 part of repetitions"):
+        read(f"{HEADER}\n2027-01-04,leg curl,1,60+45,kg,8,0,,drop,,,\n")
+
+
 def test_bodyweight_lifts_may_have_no_load(read: Read) -> None:
     sets = read(
         "when,lift,load,unit,reps\n2027-01-04,pull-up,0,kg,8\n2027-01-04,pull-up,,,7\n"

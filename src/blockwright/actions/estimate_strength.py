@@ -188,7 +188,8 @@ def _lift_lines(one: Mapping[str, Any], unit: Unit, scale: str) -> list[str]:
         lines.append(
             f"{one['lift']}: 1RM about {middle} {unit}{scale}, 80 % sure {low} to {high}; "
             f"{trend['median']:+.1f} % a week ({trend['low80']:+.1f} to {trend['high80']:+.1f}); "
-            f"{one['sets_used']} sets, as of {one['as_of']}"
+            f"{one['sets_used']} {'set' if one['sets_used'] == 1 else 'sets'}, "
+            f"as of {one['as_of']}"
         )
         if one["reps_at_load"]:
             lines.append("  to failure: " + "; ".join(_reps_words(row, unit) for row in

@@ -109,7 +109,8 @@ def _rack(lift: Lift | None, gym: Gym, policy: Policy, bar: str | None) -> Rack:
 def _load_kg(typed: str, unit: Unit, where: str, rack: Rack, policy: Policy) -> float:
     """The load in kg. Raises BadInput for what is no number, not above zero, or out of reach."""
     try:
-        value = float(typed.replace(",", "."))
+        # Python would read 1_000; nobody writes a load so, and 82_5 is a slip of the finger.
+        value = float("nan") if "_" in typed else float(typed.replace(",", "."))
     except ValueError:
         value = float("nan")
     most_kg = policy.number("rack.most_kg")

@@ -7,7 +7,7 @@ The engine asks for a value by key; the files (default, coach, lifter) are read 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
-from math import inf, isfinite
+from math import inf, isfinite, isnan
 from types import MappingProxyType
 from typing import Literal
 
@@ -135,6 +135,9 @@ def override_problem(
 def _number_problem(entry: PolicyValue, value: float) -> Problem | None:
     low = float("-inf") if entry.low is None else entry.low
     high = float("inf") if entry.high is None else entry.high
+    if isnan(value):
+        mend = f"the default is {entry.value}"
+        return Problem(key=entry.key, says="nan is not a number one can use", mend=mend)
     if not low <= value <= high:
         shown = plain_number(value) if isfinite(value) else "this number"
         return Problem(

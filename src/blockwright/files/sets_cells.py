@@ -111,7 +111,7 @@ def part_loads(load: Load, parts: int, method: Method, assume: Assumptions) -> t
         return load.kg
     if len(load.kg) > 1:
         raise CellError(
-            f"{len(load.kg)} loads for {parts} parts of repetitions",
+            f"{len(load.kg)} loads for {parts} {'part' if parts == 1 else 'parts'} of repetitions",
             "write one load for each part, or one for all",
         )
     if method == "drop":
