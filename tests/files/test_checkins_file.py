@@ -7,6 +7,7 @@ import pytest
 
 from blockwright.engine.errors import BadInput
 from blockwright.engine.training import CheckIn, Moment
+from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.checkins_file import read_checkins
 from blockwright.files.reading import Reading
 
@@ -35,6 +36,18 @@ def test_every_measure_of_the_contract(tmp_path: Path) -> None:
     ]  # fmt: skip
     assert reading.value[0].moment == Moment(day=date(2027, 1, 4))
     assert reading.value[-1].entered_unit == "lb"
+
+
+def test_pain_that_nobody_can_place_is_kept_and_said(tmp_path: Path) -> None:
+    file = tmp_path / "checkins.csv"
+    rows = ("left knee", "bench press", "knea", "knea", "that old spot", "upper back")
+    said = "\n".join(f"2027-01-04 0{at}:00,pain,{about},3," for at, about in enumerate(rows, 1))
+    file.write_text(f"{HEADER}\n{said}\n", encoding="utf-8")
+    reading = read_checkins(file, catalogue=builtin_catalogue())
+    assert len(reading.value) == 6
+    assert [(w.row, w.column) for w in reading.warnings] == [(4, "about"), (6, "about")]
+    assert '"knee"' in reading.warnings[0].mend
+    assert not read_checkins(file).warnings, "without a catalogue nobody knows the lifts"
 
 
 def test_rows_come_back_in_order_of_time(tmp_path: Path) -> None:

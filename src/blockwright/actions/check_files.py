@@ -96,7 +96,7 @@ def _check_other(one: _Checked, catalogue: Catalogue, lifter: Lifter | None) -> 
         bodyweight_kg = lifter.bodyweight_kg if lifter and is_of_one else None
         one.warnings += questions_about(sets.value, catalogue, one.path.name, bodyweight_kg)
     elif one.kind == "checkins":
-        one.warnings += read_checkins(one.path).warnings
+        one.warnings += read_checkins(one.path, catalogue=catalogue).warnings
     elif one.kind == "json":
         _check_json(one)
 

@@ -38,7 +38,7 @@ def review_week(question: ReviewQuestion) -> Reading[Review]:
     mine = own_sets(sets.value, block.lifter, question.facts.name)
     said: Sequence[CheckIn] = ()
     if question.checkins is not None:
-        checkins = read_checkins(question.checkins, block.lifter.name)
+        checkins = read_checkins(question.checkins, block.lifter.name, catalogue)
         warnings += checkins.warnings
         said = own_sets(checkins.value, block.lifter, question.checkins.name)
     found = reviewed(block, mine, said, catalogue, question.through)

@@ -6,7 +6,8 @@ from pathlib import Path
 from typing import NamedTuple, TypeVar, get_args
 
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.training import MUSCLES, CheckIn, Measure, Moment
+from blockwright.engine.pain import PLACES, place_in
+from blockwright.engine.training import MUSCLES, Catalogue, CheckIn, Measure, Moment
 from blockwright.engine.units import Unit, in_unit, kg_from, number_text
 from blockwright.files.csv_dates import moment_of
 from blockwright.files.csv_text import CsvFile, read_csv
@@ -52,13 +53,41 @@ _SCALES: Mapping[Measure, _Scale] = {
 _NO_UNIT_WORDS = {"", "1-7", "0-10", "/7", "/10", "min", "minutes"}
 
 
-def read_checkins(path: Path, known_as: str | None = None) -> Reading[tuple[CheckIn, ...]]:
+def read_checkins(
+    path: Path, known_as: str | None = None, catalogue: Catalogue | None = None
+) -> Reading[tuple[CheckIn, ...]]:
     """The check-ins of a CSV file in order of time; a day's plain dates keep the file's order.
-    `known_as` is the lifter's name, as it should be spelt.
+    `known_as` is the lifter's name, as it should be spelt. With a `catalogue`, pain about what is
+    neither a joint, a muscle nor one of its lifts is kept with a warning.
 
     Raises BadInput with every problem, each with row (the header is row 1), column and mend.
     """
-    return checkins_of_table(read_csv(path, COLUMNS, REQUIRED), known_as)
+    read = checkins_of_table(read_csv(path, COLUMNS, REQUIRED), known_as)
+    if catalogue is None:
+        return read
+    return Reading(read.value, (*read.warnings, *_unplaced(path.name, read.value, catalogue)))
+
+
+def _unplaced(file: str, checkins: tuple[CheckIn, ...], catalogue: Catalogue) -> list[Problem]:
+    """A warning for each wording that holds no lift back, because nobody knows what it names."""
+    first_row: dict[str, int] = {}
+    for said in sorted(checkins, key=lambda each: each.row):
+        about = said.about or ""
+        known = said.measure != "pain" or catalogue.find(about) or place_in(about)
+        if not known:
+            first_row.setdefault(about, said.row)
+    plain = "name the joint or the lift, such as left knee"
+    return [
+        Problem(
+            file=file,
+            row=row,
+            column="about",
+            says=f'"{about[:40]}" names no joint, muscle or lift we know, so the report cannot '
+            "hold back the lifts it concerns",
+            mend=did_you_mean(about, [*PLACES, *catalogue.by_alias], plain, 2),
+        )
+        for about, row in first_row.items()
+    ]
 
 
 def checkins_of_table(table: CsvFile, known_as: str | None = None) -> Reading[tuple[CheckIn, ...]]:
