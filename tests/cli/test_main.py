@@ -5,8 +5,10 @@ from pathlib import Path
 
 import pytest
 from jsonschema import Draft202012Validator
+from typer.main import get_command
 
-from blockwright.cli.main import exit_code
+from blockwright.cli.app import app
+from blockwright.cli.main import exit_code, load_commands
 from blockwright.files.schemas import schema_of
 
 
@@ -46,6 +48,24 @@ def test_our_fault_is_one(
     assert "our fault" in captured.err
     assert "a bolt came loose" in captured.err
     assert captured.out == ""
+
+
+@pytest.mark.parametrize(
+    ("typed", "read"),
+    [
+        ("B P --accept a b --decline c d -o N", "B P --accept a --accept b "
+         "--decline c --decline d -o N"),
+        ("--accept a B P", "--accept a B P"),
+        ("--accept a B P b", "--accept a B P --accept b"),
+        ("B P --accept a --json b", "B P --accept a --json b"),
+        ("B P --words w --accept a -- b", "B P --words w --accept a -- b"),
+        ("B P --accept", "B P --accept"),
+    ],
+)  # fmt: skip
+def test_several_words_behind_one_option(typed: str, read: str) -> None:
+    load_commands()
+    command = get_command(app).commands["revise"]  # type: ignore[attr-defined]
+    assert list(command._one_by_one(typed.split())) == read.split()
 
 
 def test_policy_document_keeps_its_schema(capsys: pytest.CaptureFixture[str]) -> None:

@@ -7,12 +7,20 @@ from typing import Annotated
 import typer
 
 from blockwright.cli._coach import CoachOfBlockOption
+from blockwright.cli._several import TakesSeveral
 from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import save, show
 
 
+class TakesWhatIsGone(TakesSeveral):
+    """A command whose `--without`, `--sore` and `--hurts` name as many as there are."""
+
+    several = frozenset({"--without", "--sore", "--hurts"})
+
+
 @app.command(
-    epilog="Example: blockwright replan block.json --date 2027-01-06 --minutes 35 -o block-2.json"
+    cls=TakesWhatIsGone,
+    epilog="Example: blockwright replan block.json --date 2027-01-06 --minutes 35 -o block-2.json",
 )
 def replan(
     block: Annotated[Path, typer.Argument(metavar="BLOCK", help="The block (JSON).")],
@@ -26,14 +34,14 @@ def replan(
     missed: Annotated[bool, typer.Option("--missed", help="The session does not happen.")] = False,
     without: Annotated[
         list[str] | None,
-        typer.Option(metavar="LIFT", help="A lift that cannot be done; again for more."),
+        typer.Option(metavar="LIFT", help="A lift that cannot be done, or several."),
     ] = None,
     sore: Annotated[
-        list[str] | None, typer.Option(metavar="MUSCLE", help="A sore muscle; again for more.")
+        list[str] | None, typer.Option(metavar="MUSCLE", help="A sore muscle, or several.")
     ] = None,
     hurts: Annotated[
         list[str] | None,
-        typer.Option(metavar="LIFT", help="A lift that hurts; again for more."),
+        typer.Option(metavar="LIFT", help="A lift that hurts, or several."),
     ] = None,
     output: Annotated[
         Path | None, typer.Option("-o", "--output", metavar="BLOCK", help="Where to write it.")

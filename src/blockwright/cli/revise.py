@@ -4,9 +4,9 @@ from pathlib import Path
 from typing import Annotated, Any
 
 import typer
-from typer.core import TyperCommand
 
 from blockwright.cli._coach import CoachOfBlockOption
+from blockwright.cli._several import TakesSeveral
 from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import save, show
 
@@ -14,8 +14,10 @@ SEPARATOR = "\x1f"
 """Joins an ID and its KEY=VALUE while they pass through the parser as one word."""
 
 
-class TakesPairs(TyperCommand):
+class TakesPairs(TakesSeveral):
     """A command whose `--change` takes two words and may be repeated, which typer cannot."""
+
+    several = frozenset({"--accept", "--decline"})
 
     def parse_args(self, ctx: Any, args: list[str]) -> list[str]:
         """Joins the two words after each `--change` before the usual parsing."""
@@ -43,10 +45,10 @@ def revise(
         bool, typer.Option("--accept-all", help="Accept all that is not declined or changed.")
     ] = False,
     accept: Annotated[
-        list[str] | None, typer.Option(metavar="ID", help="Accept this one; may be repeated.")
+        list[str] | None, typer.Option(metavar="ID", help="Accept this one, or several.")
     ] = None,
     decline: Annotated[
-        list[str] | None, typer.Option(metavar="ID", help="Decline this one; may be repeated.")
+        list[str] | None, typer.Option(metavar="ID", help="Decline this one, or several.")
     ] = None,
     change: Annotated[
         list[str] | None,
