@@ -17,6 +17,7 @@ import threading
 import time
 from contextlib import closing
 from dataclasses import dataclass, field
+from http.client import HTTPException
 from itertools import pairwise
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -150,7 +151,7 @@ def _sync_and_kill(phone: Phone, client: Client, site: Site, wait_s: float) -> i
     killer.start()
     try:
         phone.sync(client)
-    except (OSError, ValueError):
+    except (OSError, HTTPException, ValueError):  # no answer, half of one, or one that is none
         return 1
     else:
         return 0
