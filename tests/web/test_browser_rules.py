@@ -71,6 +71,10 @@ def test_the_sheet_page_says_what_the_document_says(world: people.World) -> None
     assert "Monday 5 January 2026, " in main
     assert ">2026-01-05" not in main
     assert "By the repetitions done in a set, the next one:" in main
+    said = " ".join(re.sub(r"<[^>]*>", "", main).split())
+    assert "3 x 6-10, keep 2 in reserve, 80 kg: 20 kg bar, " in said
+    assert "2 x 6-10, keep 2 in reserve, load to be found." in said
+    assert "Rest 3:00." in said
 
 
 def test_a_name_cannot_become_markup(world: people.World) -> None:
