@@ -10,11 +10,14 @@ from django.test import Client
 import desk_people
 import people
 from blockwright.actions.decide_letter import all_open, decide_letter
+from blockwright.actions.read_letter import LetterLine
 from blockwright.actions.review_text import review_text
 from blockwright.actions.verdicts import Said
 from blockwright.actions.write_letter import write_letter
+from blockwright.sheets.letter import letter_of
 from blockwright.store.blocks import block_of
 from blockwright.store.models import Decision, Lifter, Proposals, Share
+from blockwright.web.pages.review import ShownLine, Written
 
 pytestmark = pytest.mark.django_db
 
@@ -132,6 +135,16 @@ def test_what_climbs_is_told_in_short_and_a_caution_never_folds(
         assert f'name="verdict-{proposal["id"]}"' in folded
     assert short
     assert whole
+
+
+def test_a_climb_with_a_caution_is_told_whole(letter: Proposals) -> None:
+    raised = first_of(letter, "raise_load")
+    caution = {"code": "near_failure", "says": "stop at once on sharp pain", "source": None}
+    for cautions in ([], [caution]):
+        document = {**letter.document, "proposals": [{**raised, "cautions": cautions}]}
+        at_line = LetterLine(line=letter_of(document).lines[0], field=None, decided=())
+        shown = ShownLine(at_line, Written("", "", "", "", ""))
+        assert shown.told_whole == bool(cautions)
 
 
 def test_the_lifter_reads_it_and_finds_no_button(
