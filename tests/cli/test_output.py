@@ -6,7 +6,8 @@ from pathlib import Path
 import pytest
 
 from blockwright.cli.main import exit_code
-from blockwright.cli.output import visible
+from blockwright.cli.output import save, visible
+from blockwright.engine.errors import BadInput
 
 NASTY = "\x1b[2Jcurl\x07\x9b31m\u202egnik\x7f"
 
@@ -49,3 +50,21 @@ def test_numbers_out_of_bounds_are_said_in_figures(
     assert said in out
     assert "e+0" not in out
     assert "e-0" not in out
+
+
+@pytest.mark.parametrize("place", [".", "/", "no such folder/block.json"])
+def test_a_place_that_takes_no_file_is_bad_input(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, place: str
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    with pytest.raises(BadInput, match="cannot be written"):
+        save(Path(place), "text")
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_demo_nobody_can_leave_is_bad_input(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "file").write_text("in the way", encoding="utf-8")
+    assert exit_code(["demo", "--no-serve", "--dir", str(tmp_path / "file" / "demo")]) == 2
+    assert "--dir DIR" in capsys.readouterr().err

@@ -8,6 +8,7 @@ import typer
 
 from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import progress, say, show
+from blockwright.engine.errors import BadInput, Problem
 
 
 @app.command(epilog="Example: blockwright demo --dir demo --no-serve")
@@ -27,7 +28,12 @@ def demo(
     from blockwright.trial.story.cast import ROOM
     from blockwright.trial.story.together import finished, played_by_all, prepared
 
-    prepared(folder)
+    try:
+        prepared(folder)
+    except OSError as error:
+        says = f"cannot be made or written: {error.strerror or error}"
+        mend = "name a folder you may write to with --dir DIR"
+        raise BadInput(Problem(file=str(folder), says=says, mend=mend)) from error
     told = []
     _tell(f"{ROOM[:1].upper()}{ROOM[1:]}. The room and everyone in it are invented.", json)
     with progress("demo"):

@@ -4,6 +4,7 @@ import sys
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
+from errno import EISDIR
 from pathlib import Path
 from typing import Any
 
@@ -50,8 +51,10 @@ def save(path: Path, content: str | bytes) -> None:
     The file is replaced only when it is complete, so a failed write loses nothing.
     """
     data = content.encode("utf-8") if isinstance(content, str) else content
-    partial = path.with_name(path.name + ".part")
     try:
+        if not path.name:
+            raise IsADirectoryError(EISDIR, "it is a folder")
+        partial = path.with_name(path.name + ".part")
         partial.write_bytes(data)
         partial.replace(path)
     except OSError as error:
