@@ -116,6 +116,19 @@ def test_one_lift_gains_at_most_one_set_and_a_muscle_at_most_two() -> None:
 # -------------------------------------------------------------------------------------- falling
 
 
+def test_a_slip_of_the_pen_is_no_load_to_go_on_from() -> None:
+    sets = log_of(small_block(), Truth(level=grows(2)), sunday(2))
+    squats = [done for done in sets if done.lift == "squat"]
+    *_, sound, slip = squats
+    load_kg = 10 * slip.load_kg
+    wrong = replace(slip, loads_kg=(load_kg,), entered_load=f"{load_kg:g}")
+    # One set is left beside the slip that day: each load stands once, and the slip is the heavier.
+    left = [d for d in sets if d not in squats or d.moment.day != slip.moment.day]
+    found = review(small_block(), [*left, sound, wrong], [], CATALOGUE, POLICY, sunday(2))
+    before = [p.before.value for p in about(found, "squat") if p.before and p.kind.endswith("load")]
+    assert before == [sound.load_kg]
+
+
 def test_falling_six_per_cent_proposes_the_deload_and_nothing_that_climbs() -> None:
     found = seen(Truth(level=falls(0.06, monday(3))), 3)
     assert [p.kind for p in found.proposals] == ["deload_now"]

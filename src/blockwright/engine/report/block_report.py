@@ -9,14 +9,14 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution, Reason
 from blockwright.engine.report import findings
 from blockwright.engine.report.claims import ClaimsKept, claims_came_true, claims_kept
-from blockwright.engine.report.done import LiftDone, SetKey, WeekDone, lifts_done, weeks_done
+from blockwright.engine.report.done import LiftDone, WeekDone, lifts_done, weeks_done
 from blockwright.engine.report.fates import Fate, Told, fates_of
 from blockwright.engine.report.lifts import LiftStrength, lifts_strength, shown_since
 from blockwright.engine.report.muscles import MuscleDone, muscles_done
 from blockwright.engine.report.predictions import PredictionScore, prediction_score
 from blockwright.engine.review import NextBlock, next_block
 from blockwright.engine.review.case import of_lifter
-from blockwright.engine.review.exposures import exposures_of, week_start
+from blockwright.engine.review.exposures import doubted_sets, exposures_of, week_start
 from blockwright.engine.review.replays import bodyweights_of
 from blockwright.engine.strength import Beliefs, replay
 from blockwright.engine.training import Block, Catalogue, CheckIn, SetDone
@@ -72,9 +72,9 @@ def block_report(
     mine, said = _facts_through(block, sets, checkins, end)
     case = _Case(block, mine, said, catalogue, policy, end)
     before, after = case.beliefs()
-    exposures = exposures_of(block, mine, catalogue, end)
+    exposures = exposures_of(block, mine, catalogue, end, doubted_sets(after))
     weeks = weeks_done(block, exposures, said, end)
-    lifts = lifts_done(block, exposures, catalogue, len(weeks), _mistyped(after))
+    lifts = lifts_done(block, exposures, catalogue, len(weeks))
     names = [lift.lift for lift in lifts]
     builds = sum(week.kind == "build" for week in weeks)
     came_true = claims_came_true(block, told, exposures)
@@ -179,16 +179,6 @@ def _findings(parts: _Parts, builds: int, policy: Policy) -> dict[str, Reason]:
         "load": findings.load_finding(parts.weeks, policy.number("review.monotony_flag")),
         "next": findings.next_finding(parts.following),
     }
-
-
-def _mistyped(beliefs: Beliefs) -> frozenset[SetKey]:
-    """Sets whose load stands out of line and was not confirmed."""
-    return frozenset(
-        (lift, flag.day, flag.set_number)
-        for who, lift in beliefs.series
-        for flag in beliefs.flags(lift, who)
-        if flag.code in ("mistyped", "out_of_line")
-    )
 
 
 def _cautions(block: Block, following: NextBlock) -> tuple[Caution, ...]:

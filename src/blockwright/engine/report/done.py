@@ -1,7 +1,7 @@
 """What was planned and what was done, week by week and lift by lift."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal
 
@@ -84,19 +84,14 @@ def _week(
     )
 
 
-SetKey = tuple[str, date, int]
-"""Lift, day and number of a set."""
-
-
 def lifts_done(
     block: Block,
     exposures: Sequence[Exposure],
     catalogue: Catalogue,
     weeks: int,
-    mistyped: frozenset[SetKey],
 ) -> tuple[LiftDone, ...]:
-    """Every lift planned or done in the first `weeks` weeks, in the order of the plan. Loads of
-    `mistyped` sets are not shown as worked with."""
+    """Every lift planned or done in the first `weeks` weeks, in the order of the plan. Loads
+    that are doubted are not shown as worked with."""
     planned = [_planned(week, catalogue) for week in block.weeks[:weeks]]
     done = [_done(block, number, exposures) for number in range(1, weeks + 1)]
     names = dict.fromkeys(name for week in (*planned, *done) for name in week)
@@ -105,7 +100,7 @@ def lifts_done(
             lift=name,
             planned=tuple(week.get(name) for week in planned),
             done=tuple(week.get(name) for week in done),
-            **_loads(name, block, exposures, mistyped),
+            **_loads(name, block, exposures),
         )
         for name in names
     )
@@ -130,29 +125,12 @@ def _done(block: Block, number: int, exposures: Sequence[Exposure]) -> dict[str,
     return sums
 
 
-def _loads(
-    name: str, block: Block, exposures: Sequence[Exposure], mistyped: frozenset[SetKey]
-) -> Mapping[str, float | None]:
+def _loads(name: str, block: Block, exposures: Sequence[Exposure]) -> Mapping[str, float | None]:
     """First and last load of the build weeks, of the same planned session where there is one."""
     builds = [w for w in block.weeks if w.kind == "build"]
     end = week_start(block, len(builds) + 1)
-    mine = [
-        sound
-        for e in exposures
-        if e.lift == name and block.start <= e.day < end and (sound := _sound(e, mistyped)).sets
-    ]
+    mine = [e for e in exposures if e.lift == name and block.start <= e.day < end and e.sound]
     if not mine:
         return {"first_load_kg": None, "last_load_kg": None}
     same = [e for e in mine if e.session == mine[0].session]
     return {"first_load_kg": same[0].work_load_kg, "last_load_kg": same[-1].work_load_kg}
-
-
-def _sound(exposure: Exposure, mistyped: frozenset[SetKey]) -> Exposure:
-    return replace(
-        exposure,
-        sets=tuple(
-            done
-            for done in exposure.sets
-            if (exposure.lift, exposure.day, done.set_number) not in mistyped
-        ),
-    )

@@ -10,6 +10,7 @@ from blockwright.engine.review.exposures import (
     Exposure,
     Window,
     by_lift,
+    doubted_sets,
     exposures_of,
     planned_entries,
 )
@@ -104,7 +105,8 @@ class Evidence:
 def gathered(question: WeekQuestion, window: Window, replays: Replays) -> Evidence:
     """Reads the lifter's own facts up to `window.through`."""
     block, through, policy = question.block, window.through, question.policy
-    exposures = exposures_of(block, question.sets, question.catalogue, through)
+    doubted = doubted_sets(replays.now, (replays.who,))
+    exposures = exposures_of(block, question.sets, question.catalogue, through, doubted)
     capacities = capacities_of(replays)
     history = history_of(
         question.sets,

@@ -1,13 +1,19 @@
 """What was done beside what was planned: one lift on one day, matched to its entry in the block."""
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
+from blockwright.engine.strength import Beliefs
 from blockwright.engine.training import Block, Catalogue, Entry, Session, SetDone, SetPlan, Week
 
 DAYS_OF_WEEK = 7
+
+SetKey = tuple[str, date, int]
+"""Lift, day and number of a set."""
+
+_DOUBTED = ("mistyped", "out_of_line", "beyond_anyone", "unlike_later_sets")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,11 +27,19 @@ class Exposure:
     """The entry it was done for; None for a lift that was not planned."""
     session: int | None = None
     """Number of the planned session within its week."""
+    doubted: frozenset[int] = frozenset()
+    """Numbers of sets whose load stands out of line and was not confirmed."""
+
+    @property
+    def sound(self) -> tuple[SetDone, ...]:
+        """The sets whose load is not doubted."""
+        return tuple(done for done in self.sets if done.set_number not in self.doubted)
 
     @property
     def work_load_kg(self) -> float:
-        """The load of most sets, the heaviest of those that tie; kg as written on the sheet."""
-        counts = Counter(done.load_kg for done in self.sets)
+        """The load of most sound sets (of all, where none is), the heaviest of those that tie; kg
+        as written on the sheet."""
+        counts = Counter(done.load_kg for done in self.sound or self.sets)
         return max(counts, key=lambda load: (counts[load], load))
 
     @property
@@ -110,8 +124,26 @@ def _has_begun(week: Week, start: date, trained: set[date], through: date) -> bo
     return any(start <= session.day < through for session in week.sessions)
 
 
+def doubted_sets(
+    beliefs: Beliefs, lifters: Collection[str | None] | None = None
+) -> frozenset[SetKey]:
+    """Sets of the `lifters` (all if None) whose load stands out of line and was not confirmed: most
+    likely slips of the pen. They are no evidence, and no load to go on from."""
+    return frozenset(
+        (lift, flag.day, flag.set_number)
+        for whose, lift in beliefs.series
+        if lifters is None or whose in lifters
+        for flag in beliefs.flags(lift, whose)
+        if flag.code in _DOUBTED
+    )
+
+
 def exposures_of(
-    block: Block, sets: Iterable[SetDone], catalogue: Catalogue, through: date
+    block: Block,
+    sets: Iterable[SetDone],
+    catalogue: Catalogue,
+    through: date,
+    doubted: Collection[SetKey] = (),
 ) -> tuple[Exposure, ...]:
     """Every exposure up to `through`, in order of day and file, matched to the block's entries.
 
@@ -124,7 +156,12 @@ def exposures_of(
             name = _canonical(done.lift, catalogue)
             days.setdefault((done.moment.day, name), []).append(done)
     found = [
-        Exposure(lift=lift, day=day, sets=tuple(sorted(these, key=lambda d: d.set_number)))
+        Exposure(
+            lift=lift,
+            day=day,
+            sets=tuple(sorted(these, key=lambda d: d.set_number)),
+            doubted=frozenset(d.set_number for d in these if (lift, day, d.set_number) in doubted),
+        )
         for (day, lift), these in days.items()
     ]
     matched: list[Exposure] = [e for e in found if e.day < block.start]
