@@ -134,6 +134,24 @@ def test_pictures_are_sound_and_say_themselves_in_words(document: dict[str, Any]
         assert all(-60 <= float(number) <= 400 for number in numbers)
 
 
+def test_a_week_that_is_not_over_is_drawn_as_no_fall(document: dict[str, Any]) -> None:
+    muscle = document["muscles"][0]
+    count = 4
+
+    def dots_and_points(last: float, *, over: bool) -> tuple[int, int]:
+        told = muscle | {"sets_done": [*[6.0] * (count - 1), last]}
+        weeks: list[dict[str, Any]] = [{"kind": "build"} for _ in range(count)]
+        weeks[count - 1]["is_over"] = over
+        svg = muscle_svg(told, weeks, PAPER)
+        line = re.search(r'points="([^"]+)" fill="none" stroke="[^"]+" stroke-width="1.8"', svg)
+        assert line is not None
+        return svg.count('r="3.0"'), len(line.group(1).split())
+
+    assert dots_and_points(0.0, over=True) == (count, count)
+    assert dots_and_points(0.0, over=False) == (count - 1, count - 1)
+    assert dots_and_points(4.0, over=False) == (count, count - 1)
+
+
 def test_accepted_proposals_that_change_nothing_are_counted_not_listed(
     document: dict[str, Any],
 ) -> None:

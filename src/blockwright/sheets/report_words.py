@@ -203,8 +203,13 @@ def _loads(lift: Document, unit: Unit) -> str:
     return f"{number_text(in_unit(first, unit))} to {load_text(last, unit)}"
 
 
+def _is_over(week: Document, document: Document) -> bool:
+    last = date.fromisoformat(str(week["start"])) + timedelta(days=6)
+    return last <= date.fromisoformat(str(document["through"]))
+
+
 def _sets(document: Document, ink: plots.Ink) -> Part:
-    weeks = document["weeks"]
+    weeks = [week | {"is_over": _is_over(week, document)} for week in document["weeks"]]
     figures = tuple(
         Figure(
             title=plots.muscle_title(muscle),
@@ -221,7 +226,8 @@ def _sets(document: Document, ink: plots.Ink) -> Part:
         "others. The floor comes from literature; the ceiling is learnt from the weeks that were "
         "recovered from, and reads “at least” until one was not.",
         figures=figures,
-        figure_note="Full dots and line: sets done. Open dots, dashed: planned. Dotted: the floor, "
+        figure_note="Full dots and line: sets done; a week not over stands off the line. Open "
+        "dots, dashed: planned. Dotted: the floor, "
         f"{number_text(floor)}. Hatched: where the ceiling lies eight times in ten. A done set "
         "counts only when it ended near failure, so a deload's easy sets do not.",
     )

@@ -13,14 +13,15 @@ from blockwright.sheets import report_plots as plots
 from blockwright.sheets.report_words import Document, Figure, Table
 
 NOTE = (
-    "Full dots and line: sets done. Open dots, dashed: planned. Dotted: the floor. Hatched: where "
-    "the ceiling lies eight times in ten, if our model is right; open above until a week proved "
-    "too much. A done set counts only when it ended near failure, so a deload's easy sets do not."
+    "Full dots and line: sets done; a week not over stands off the line. Open dots, dashed: "
+    "planned. Dotted: the floor. Hatched: where the ceiling lies eight times in ten, if our model "
+    "is right; open above until a week proved too much. A done set counts only when it ended near "
+    "failure, so a deload's easy sets do not."
 )
 EVIDENCE = (
-    "More weekly sets go with more growth, with diminishing returns, in a meta-regression "
-    f"({volume.PELLAND_SLOPES.source}). A trial of 9 against 36 weekly sets in trained people "
-    f"found the two equivalent ({volume.STEELE_2026_TRIAL.source}). The plan climbs because the "
+    "More weekly sets go with more growth, with diminishing returns, in a meta-regression: "
+    f"{volume.PELLAND_SLOPES.source}. A trial of 9 against 36 weekly sets in trained people "
+    f"found the two equivalent: {volume.STEELE_2026_TRIAL.source}. The plan climbs because the "
     "method climbs while recovery holds; no growth is promised.",
     "The floor is the smallest dose with detectable growth "
     f"({volume.PELLAND_THRESHOLDS.source}), not learnt from this log. No trial measures a "
