@@ -226,11 +226,8 @@ def main() -> None:
         first, later = transferred(browser, site, ALONE)
         line("phone_page_first_visit", first, "KB", FIRST_KB)
         line("phone_page_later_visit", later, "KB", LATER_KB)
-        # Somebody with nine lifters gets two more of their sheets with the page, and the others of
-        # today afterwards, two at a time: the page is on screen and usable by then, and no target
-        # is set for those.
-        first, _ = transferred(browser, site, NAME)
-        line("phone_page_first_visit_nine_lifters", first, "KB", FIRST_KB)
+        # The page is on screen and usable before: the sheets of today come two at a time, with a
+        # pause between. No target is set for somebody with nine lifters.
         whole = all_of_today(browser, site)
         line("phone_page_first_visit_nine_lifters_all_of_today", whole, "KB", FIRST_KB)
         found = advice_times(browser, site)
