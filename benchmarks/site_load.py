@@ -2,10 +2,11 @@
 
 The server is the one `blockwright serve` runs. Each lifter has two weeks of a block behind them, a
 phone with a connection of its own, and asks without a pause: the phone's first page, the session's
-sheet, four messages of three sets each, between them the sheet's page and the block's page. In the
-same run the same phones ask for a bare Django page (one view, no middleware, the same server and
-threads). What a request waits for is mostly the others: the reference says how much of it is
-Django's and the server's own. In the end every set must stand in the database once, in order.
+sheet, four messages of three sets each (saying how far the phone has seen the log, as the phone
+page does), between them the sheet's page and the block's page. In the same run the same phones ask
+for a bare Django page (one view, no middleware, the same server, processes and threads). What a
+request waits for is mostly the others: the reference says how much of it is Django's and the
+server's own. In the end every set must stand in the database once, in order.
 
     python benchmarks/site_load.py [LIFTERS]        (200 by default)
 """
@@ -100,7 +101,6 @@ def _message(phone: dict[str, Any], device: str, number: int) -> dict[str, Any]:
         "format": "blockwright/sync/1",
         "sent_at": now.isoformat(),
         "events": events,
-        "seen": {phone["lifter"]: 0},
     }
 
 

@@ -1,7 +1,7 @@
 """Lifts that can stand in for one of the session: where the machine is taken, and where it hurts.
 
 For a taken machine near twins are what is wanted. For pain they are what is not: the engine's
-`alternatives_for_pain` says what spares the place that hurts, often nothing.
+`engine/review/swaps.py` says what spares the place that hurts, often nothing.
 """
 
 from dataclasses import dataclass, replace
@@ -13,7 +13,7 @@ from blockwright.engine.day_sheet import SheetEntry
 from blockwright.engine.pain import JOINT_MUSCLES, joints_loaded, loads_place, place_in
 from blockwright.engine.planning.make_request import usable_lifts
 from blockwright.engine.reasons import Caution
-from blockwright.engine.review import alternatives_for_pain
+from blockwright.engine.review import sparing, trains_alike
 from blockwright.engine.training import Entry, Lift
 
 if TYPE_CHECKING:
@@ -56,12 +56,13 @@ class Swaps:
 
     def for_pain(self, entry: SheetEntry) -> SparesPain:
         """For each place the lift loads, and for pain nobody placed."""
+        at = self.prepared
+        alike = trains_alike(entry.lift, at.catalogue, at.block.lifter)
         found = {
-            place: alternatives_for_pain(
+            place: sparing(
                 entry.lift,
-                self.prepared.catalogue,
-                self.prepared.block.lifter,
-                self.prepared.policy,
+                alike,
+                at.policy,
                 places=(place, *self._sore_places),
                 avoid=self._here | self._sore_lifts,
             )

@@ -7,3 +7,19 @@ from django.core.wsgi import get_wsgi_application
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "blockwright.server.settings")
 
 application = get_wsgi_application()
+
+
+def _read_everything() -> None:
+    """Pages, catalogue and policy, a second's reading: whoever comes first to each of the server's
+    processes must not wait for it."""
+    from django.urls import get_resolver
+
+    from blockwright.files.catalogue import builtin_catalogue
+    from blockwright.files.policy_files import default_policy
+
+    get_resolver().check()
+    builtin_catalogue()
+    default_policy()
+
+
+_read_everything()

@@ -10,7 +10,12 @@ from blockwright.engine.review.proposals import KEY_OF, Kind, Proposal, RunnerUp
 from blockwright.engine.review.replays import WeekQuestion
 from blockwright.engine.review.review import Review, review, review_roster
 from blockwright.engine.review.revision import revised
-from blockwright.engine.review.swaps import PainSwaps, alternatives_for_pain
+from blockwright.engine.review.swaps import (
+    PainSwaps,
+    alternatives_for_pain,
+    sparing,
+    trains_alike,
+)
 
 __all__ = [
     "KEY_OF",
@@ -33,5 +38,7 @@ __all__ = [
     "revised",
     "seeded",
     "side_of",
+    "sparing",
+    "trains_alike",
     "without",
 ]

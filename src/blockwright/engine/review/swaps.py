@@ -38,21 +38,43 @@ def alternatives_for_pain(
     left out. Where no place is said, or none that `lift` loads, nobody knows what hurts: only
     lifts that load at most `safety.pain_swap_shared_joints` of its joints are left.
     """
-    said = {place for words in places if (place := place_in(words)) is not None}
-    at_most = policy.number("safety.pain_swap_shared_joints")
-    unknown = not any(loads_place(lift, place) for place in said)
+    alike = trains_alike(lift, catalogue, lifter)
+    return sparing(lift, alike, policy, places=places, avoid=avoid)
+
+
+def trains_alike(lift: Lift, catalogue: Catalogue, lifter: Lifter) -> tuple[Lift, ...]:
+    """Usable lifts of another family and pattern that train a direct muscle of `lift` directly."""
     direct = set(lift.direct)
-    fit = [
+    return tuple(
         other
         for other in catalogue.lifts.values()
-        if other.name not in avoid
-        and other.name != lift.name
+        if other.name != lift.name
         and other.family != lift.family
         and other.pattern != lift.pattern
         and not direct.isdisjoint(other.direct)
+        and not rules_against(other, lifter, catalogue)
+    )
+
+
+def sparing(
+    lift: Lift,
+    alike: Iterable[Lift],
+    policy: Policy,
+    *,
+    places: Iterable[str] = (),
+    avoid: Collection[str] = (),
+) -> PainSwaps:
+    """`alternatives_for_pain` among the lifts that `trains_alike` found: for several places in
+    turn."""
+    said = {place for words in places if (place := place_in(words)) is not None}
+    at_most = policy.number("safety.pain_swap_shared_joints")
+    unknown = not any(loads_place(lift, place) for place in said)
+    fit = [
+        other
+        for other in alike
+        if other.name not in avoid
         and not any(loads_place(other, place) for place in said)
         and (not unknown or _shared_joints(lift, other) <= at_most)
-        and not rules_against(other, lifter, catalogue)
     ]
     fit.sort(key=lambda o: (_shared_joints(lift, o) if unknown else 0.0, *_likeness(lift, o)))
     return PainSwaps(tuple(fit), pain_swap_caution(lift))
