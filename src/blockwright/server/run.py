@@ -179,6 +179,9 @@ def _run(host: str, port: int, certificate: tuple[Path, Path] | None) -> None:
     from granian.constants import HTTPModes, Interfaces
     from granian.log import LogLevels
 
+    # Read once, before the processes fork: they share what was read.
+    import blockwright.server.wsgi  # noqa: F401
+
     crt, key = certificate or (None, None)
     Granian(
         "blockwright.server.wsgi:application",
