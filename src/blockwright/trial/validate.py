@@ -4,6 +4,7 @@ A study is a function that returns markdown; add it to `SECTIONS`. Sections are 
 studies alone; nothing on the page is typed by hand.
 """
 
+import argparse
 import re
 import sys
 import time
@@ -35,6 +36,8 @@ SECTIONS: tuple[tuple[str, Callable[[], str]], ...] = (
     ("Planning: invented lifters under a checker of its own", checked_lifters_study),
 )
 
+_USE = "Runs the studies and writes the page; example: --only watch ceiling"
+
 HEAD = """# Validation
 
 How good the engine's beliefs are, measured by its own studies. `make validate` writes this page;
@@ -49,9 +52,8 @@ def main(arguments: list[str]) -> None:
     `arguments`: a file (docs/validation.md without one), then `--only WORD...` to run again only
     sections whose titles contain one of the words; the others stay as the page has them.
     """
-    words = arguments[arguments.index("--only") + 1 :] if "--only" in arguments else []
-    files = arguments[: arguments.index("--only")] if "--only" in arguments else arguments
-    target = Path(files[0]) if files else Path("docs") / "validation.md"
+    asked = _asked(arguments)
+    target, words = asked.file, asked.only
     done = sections_of(target.read_text(encoding="utf-8")) if words and target.exists() else {}
     for title, study in SECTIONS:
         if words and not any(word.lower() in title.lower() for word in words):
@@ -62,6 +64,14 @@ def main(arguments: list[str]) -> None:
         done[title] = study().strip()
         sys.stderr.write(f"{time.monotonic() - began:.0f} s\n")
         target.write_text(page(done), encoding="utf-8")
+
+
+def _asked(arguments: list[str]) -> argparse.Namespace:
+    parser = argparse.ArgumentParser(prog="blockwright.trial.validate", description=_USE)
+    page_of = Path("docs") / "validation.md"
+    parser.add_argument("file", nargs="?", type=Path, default=page_of, help="default: %(default)s")
+    parser.add_argument("--only", nargs="+", default=[], metavar="WORD", help="of titles")
+    return parser.parse_args(arguments)
 
 
 def sections_of(text: str) -> dict[str, str]:
