@@ -10,7 +10,8 @@ import people
 from blockwright.actions.import_files import Given, import_files
 from blockwright.actions.phone_sheet import block_value
 from blockwright.actions.save_lifter import change_lifter
-from blockwright.engine.editing.screening import From, screened_anew
+from blockwright.engine.editing import Closed, Setting
+from blockwright.engine.editing.screening import screened_anew
 from blockwright.engine.training import BlockDecision
 from blockwright.files.json_text import plain
 from blockwright.files.toml_text import toml_text
@@ -23,7 +24,7 @@ pytestmark = pytest.mark.django_db
 SYMPTOMS = {"symptoms_at_effort": True}
 CLEARED = SYMPTOMS | {"cleared_on": "2026-01-07"}
 
-FROM_MONDAY = From(day=people.MONDAY, catalogue=catalogue(), policy=policy())
+FROM_MONDAY = Setting(catalogue=catalogue(), policy=policy(), closed=Closed(today=people.MONDAY))
 
 
 @pytest.fixture

@@ -7,7 +7,8 @@ from typing import Any
 from blockwright.accounts.models import User
 from blockwright.actions.known_lifter import known_lifter
 from blockwright.actions.phone_sheet import block_value
-from blockwright.engine.editing.screening import From, screened_anew
+from blockwright.engine.editing import Closed, Setting
+from blockwright.engine.editing.screening import screened_anew
 from blockwright.files.block_json import block_to_json
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.json_text import plain
@@ -30,10 +31,13 @@ def carry_screening(
     made: list[BlockRevision] = []
     for revision in blocks_between(row, today, date.max):
         planned = block_value(revision)
-        from_now = From(
-            day=today, catalogue=catalogue_for(planned.lifter), policy=block_policy(planned)
+        # A session begun today is not over: what is left of it must heed the answer too.
+        setting = Setting(
+            catalogue=catalogue_for(planned.lifter),
+            policy=block_policy(planned),
+            closed=Closed(today=today),
         )
-        block = screened_anew(planned, lifter, from_now)
+        block = screened_anew(planned, lifter, setting)
         if block is not None:
             made.append(add_revision(row, dict(plain(block_to_json(block))), by))
     return made

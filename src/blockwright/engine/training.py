@@ -42,6 +42,10 @@ Measure = Literal[
 ]  # fmt: skip
 
 
+MOST_LOAD_KG = 2500.0
+"""More than anyone lifts or a machine holds: beyond it a load is a typing error (judgement)."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RepRange:
     """Repetitions from `low` to `high`, both included."""

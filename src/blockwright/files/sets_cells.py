@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import NamedTuple
 
-from blockwright.engine.training import Lift, Method, effective_load_kg
+from blockwright.engine.training import MOST_LOAD_KG, Lift, Method, effective_load_kg
 from blockwright.engine.units import Unit, kg_from, number_text
 from blockwright.files.csv_values import (
     Assumptions,
@@ -17,7 +17,6 @@ from blockwright.files.near import did_you_mean
 
 # Beyond these a cell is a typing error whatever the lift (judgement); what is merely unusual is
 # left to `check`.
-MOST_LOAD_KG = 2500.0
 MOST_REPS = 1000
 MOST_SETS = 200
 MOST_REST_S = 6 * 3600

@@ -6,10 +6,10 @@ from datetime import date, datetime, time, timedelta
 from itertools import groupby
 
 from blockwright.engine.training import Moment, SetDone
+from blockwright.files.policy_files import default_policy
 
-LONGEST_PAUSE = timedelta(hours=4)
-"""Timed sets further apart are of two sessions, as in the strength model's own default."""
 LONGEST_SESSION = timedelta(hours=12)
+"""Whatever the pauses, a session is over by then (judgement)."""
 
 
 def with_their_evening(sets: Sequence[SetDone]) -> list[SetDone]:
@@ -17,14 +17,17 @@ def with_their_evening(sets: Sequence[SetDone]) -> list[SetDone]:
 
     By the clock alone a session's second half would be another session: fresh again, and on a
     day that has none planned. What a set gets depends on earlier sets only. Others stay as given.
+    A longer pause than the shipped policy's `strength.new_session_hours` begins another session;
+    a log is read before anybody's own policy is.
     """
+    longest_pause = timedelta(hours=default_policy().number("strength.new_session_hours"))
     timed = [(done.lifter or "", done.moment.at, at) for at, done in enumerate(sets)
              if done.moment.at is not None]  # fmt: skip
     given = list(sets)
     for _, of_one in groupby(sorted(timed), key=lambda one: one[0]):
         began = last = datetime.min
         for _, at, place in of_one:
-            if at - last > LONGEST_PAUSE or at - began > LONGEST_SESSION:
+            if at - last > longest_pause or at - began > LONGEST_SESSION:
                 began = at
             last = at
             if began.date() != at.date():

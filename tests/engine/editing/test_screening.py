@@ -1,8 +1,10 @@
 """High blood pressure answered while a block runs: what is to come stays away from failure."""
 
 from dataclasses import replace
+from datetime import date
 
-from blockwright.engine.editing.screening import From, screened_anew
+from blockwright.engine.editing import Closed, Setting
+from blockwright.engine.editing.screening import screened_anew
 from blockwright.engine.review.derived import session_minutes
 from blockwright.engine.training import Block, Screening
 from blockwright.engine.volume import planned_sets
@@ -10,6 +12,10 @@ from composed_world import fixed_block
 from sheet_people import catalogue, policy
 
 LEAST = policy().number("ramp.least_rir_high_blood_pressure")
+
+
+def from_day(today: date) -> Setting:
+    return Setting(catalogue=catalogue(), policy=policy(), closed=Closed(today=today))
 
 
 def with_drop_set() -> Block:
@@ -29,7 +35,7 @@ def test_pressure_keeps_what_is_to_come_away_from_failure() -> None:
     block = with_drop_set()
     today = block.weeks[-3].sessions[1].day
     pressed = replace(block.lifter, screening=Screening(high_blood_pressure=True))
-    after = screened_anew(block, pressed, From(day=today, catalogue=catalogue(), policy=policy()))
+    after = screened_anew(block, pressed, from_day(today))
     assert after is not None
     assert any(
         row.rir < LEAST
@@ -61,7 +67,7 @@ def test_pressure_keeps_what_is_to_come_away_from_failure() -> None:
 
 def test_pressure_taken_back_leaves_the_reserve() -> None:
     block = with_drop_set()
-    from_now = From(day=block.start, catalogue=catalogue(), policy=policy())
+    from_now = from_day(block.start)
     pressed = screened_anew(
         block, replace(block.lifter, screening=Screening(high_blood_pressure=True)), from_now
     )

@@ -37,7 +37,7 @@ class OpenLoads:
 
     def _load_kg(self, entry: Entry, lift: Lift, beliefs: Beliefs) -> float | None:
         if beliefs.own(lift.name) is None:
-            return None
+            return None  # as the path would find, after reading the whole log
         first = entry.sets[0]
         reps = RepRange(low=first.reps_low, high=first.reps_high)
         day = self.chosen.session.day

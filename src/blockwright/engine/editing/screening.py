@@ -1,33 +1,20 @@
 """Screening answered anew while a block runs: what that makes of the block."""
 
-from dataclasses import dataclass, replace
-from datetime import date
+from dataclasses import replace
 
-from blockwright.engine.editing.edits import Said, decision_of, margin_reason
+from blockwright.engine.editing.edits import Said, Setting, decision_of, margin_reason
 from blockwright.engine.planning.cautions import screening_cautions, status_of
-from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Reason
 from blockwright.engine.review.case import WHOLE_BODY_SIGNS
 from blockwright.engine.review.derived import counted, timed
-from blockwright.engine.training import Block, Catalogue, Entry, Lifter, Week
+from blockwright.engine.training import Block, Entry, Lifter, Week
 
 KIND = "coach_screening"
 _READY, _WAITS = "ready", "waiting for medical clearance"
-
-
 _LEAST_RIR = "ramp.least_rir_high_blood_pressure"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class From:
-    """From when on an answer changes what is planned, and by what it is planned."""
-
-    day: date
-    catalogue: Catalogue
-    policy: Policy
-
-
-def screened_anew(block: Block, lifter: Lifter, from_now: From) -> Block | None:
+def screened_anew(block: Block, lifter: Lifter, setting: Setting) -> Block | None:
     """The revision after `block` with the screening and the year of birth of `lifter`; None when
     the block says the same already.
 
@@ -49,7 +36,7 @@ def screened_anew(block: Block, lifter: Lifter, from_now: From) -> Block | None:
     told = margin_reason(decision)
     pressed = screening.high_blood_pressure and not block.lifter.screening.high_blood_pressure
     if pressed:
-        block = _away_from_failure(block, from_now)
+        block = _away_from_failure(block, setting)
     return replace(
         block,
         revision=block.revision + 1,
@@ -61,27 +48,27 @@ def screened_anew(block: Block, lifter: Lifter, from_now: From) -> Block | None:
     )
 
 
-def _away_from_failure(block: Block, from_now: From) -> Block:
-    least = from_now.policy.number(_LEAST_RIR)
-    weeks = tuple(_kept_back(week, least, from_now) for week in block.weeks)
+def _away_from_failure(block: Block, setting: Setting) -> Block:
+    least = setting.policy.number(_LEAST_RIR)
+    weeks = tuple(_kept_back(week, least, setting) for week in block.weeks)
     told = Reason(code="rir_kept_for_pressure", facts={"rir": least}, policy=(_LEAST_RIR,))
     known = any(one.code == told.code for one in block.reasons)
     reasons = block.reasons if known else (*block.reasons, told)
     return replace(block, weeks=weeks, reasons=reasons)
 
 
-def _kept_back(week: Week, least: float, from_now: From) -> Week:
+def _kept_back(week: Week, least: float, setting: Setting) -> Week:
     """The week with its open sessions so; one that is over stays what it was."""
     sessions = tuple(
         session
-        if session.day < from_now.day or session.missed
+        if setting.closed.session(session)
         else replace(session, entries=tuple(_straight(one, least) for one in session.entries))
         for session in week.sessions
     )
     if sessions == week.sessions:
         return week
-    made = timed(replace(week, sessions=sessions), week, from_now.catalogue, from_now.policy)
-    return counted(replace(made, rir=max(week.rir, least)), from_now.catalogue)
+    made = timed(replace(week, sessions=sessions), week, setting.catalogue, setting.policy)
+    return counted(replace(made, rir=max(week.rir, least)), setting.catalogue)
 
 
 def _straight(entry: Entry, least: float) -> Entry:

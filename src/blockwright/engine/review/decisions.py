@@ -13,6 +13,7 @@ from blockwright.engine.review.exposures import planned_entries
 from blockwright.engine.review.loads import most_effective
 from blockwright.engine.review.proposals import KEY_OF, ChangeKey, Kind, To
 from blockwright.engine.training import (
+    MOST_LOAD_KG,
     Block,
     Catalogue,
     Entry,
@@ -25,9 +26,6 @@ from blockwright.engine.units import load_text
 
 PAIN_CODES = frozenset({"pain_no_progress", "pain_stop"})
 """Cautions of a proposal about a lift that hurts above the carry-on line."""
-
-MOST_LOAD_KG = 2500.0
-"""More than anyone lifts, as in a log; nan is not within it either."""
 
 SCREENING = "screening"
 """What a referral for the screening answers is about."""
@@ -100,6 +98,7 @@ class Checker:
             return _gone(verdict.offered)
         lift, _, entry = place
         wanted = verdict.to.value if verdict.to is not None else None
+        # nan is not within the bounds either
         if not isinstance(wanted, float | int) or not 0 <= wanted <= MOST_LOAD_KG:
             says = f"a load is a number of kilograms, 0 to {MOST_LOAD_KG:g}"
             return says, "write load_kg=62.5"

@@ -99,7 +99,7 @@ class Evidence:
 
     def belief(self, lift: str) -> LiftBelief | None:
         """What is believed of a lift from its own sets, or None."""
-        return _own(self.replays.now.of(lift, self.replays.who))
+        return self.replays.now.own(lift, self.replays.who)
 
 
 def gathered(question: WeekQuestion, window: Window, replays: Replays) -> Evidence:
@@ -224,8 +224,8 @@ class _Reader:
         change = self.history.changes.get(self.window.start, {}).get(lift)
         rule = RecoveryLaw.of(self.policy)
         who = self.replays.who
-        own_before = _own(self.replays.before.of(lift, who))
-        own_now = _own(self.replays.now.of(lift, who))
+        own_before = self.replays.before.own(lift, who)
+        own_now = self.replays.now.own(lift, who)
         watch = self.watches.lifts.get(lift)
         return LiftEvidence(
             lift=lift,
@@ -329,10 +329,6 @@ class _Reader:
             if evidence.change is not None and evidence.done
         ]
         return all_as_one(parts, self.policy)
-
-
-def _own(belief: LiftBelief | None) -> LiftBelief | None:
-    return None if belief is None or belief.borrowed_from else belief
 
 
 def _pct(before: LiftBelief | None, after: LiftBelief | None) -> float | None:
