@@ -13,9 +13,9 @@ from collections.abc import Callable, Iterator
 from datetime import date, timedelta
 from pathlib import Path
 
-from blockwright.actions.check_files import check_files
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.sets_file import read_sets
+from blockwright.verbs.check_files import check_files
 
 ROWS = 200_000
 LIFTERS = 60

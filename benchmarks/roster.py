@@ -38,8 +38,8 @@ def _measure() -> None:
     secret_key(made_folder(Path(os.environ["BLOCKWRIGHT_DATA"])))
     open_site()
     from blockwright.accounts.models import User
-    from blockwright.actions.roster import roster
     from blockwright.store.models import RosterLook
+    from blockwright.verbs.roster import roster
 
     coach = User.objects.create_user("cato", "a long word", name="Cato", role="coach")
     today = date.today()
@@ -68,8 +68,8 @@ def _fill(coach: object, today: date) -> None:
     from django.utils import timezone
 
     import desk_people
-    from blockwright.actions.import_files import Given, import_files
     from blockwright.store.models import BlockRevision, Fact, Lifter, Share
+    from blockwright.verbs.import_files import Given, import_files
 
     start = today - timedelta(days=today.weekday() + 28)
     first = desk_people.desk_lifter(coach, 4, start=start)  # type: ignore[arg-type]

@@ -17,7 +17,7 @@ from statsmodels.tsa.statespace.kalman_filter import KalmanFilter
 
 from blockwright.engine.fatigue import fatigue_law
 from blockwright.engine.strength import replay, strength_law
-from blockwright.engine.strength.columns import Bodyweights, columns_of
+from blockwright.engine.strength.observation_arrays import Bodyweights, columns_of
 from blockwright.engine.strength.replay import replayed
 from blockwright.engine.training import Moment, SetDone, catalogue_of
 from blockwright.files.policy_files import default_policy

@@ -14,8 +14,8 @@ from typing import Any
 from django.utils import timezone
 
 from blockwright.accounts.models import User
-from blockwright.actions.import_files import Given, import_files, new_lifter
 from blockwright.store.models import Lifter
+from blockwright.verbs.import_files import Given, import_files, new_lifter
 
 ROOT = Path(__file__).resolve().parents[1]
 GOLDEN = (ROOT / "tests" / "goldens" / "block.json").read_text(encoding="utf-8")

@@ -11,10 +11,10 @@ import json
 from datetime import date, timedelta
 from pathlib import Path
 
-from blockwright.actions.list_policy import policy_document
-from blockwright.actions.report_block import ReportQuestion, report_block
 from blockwright.cli.main import exit_code
 from blockwright.files.json_text import dumps
+from blockwright.verbs.list_policy import policy_document
+from blockwright.verbs.report_block import ReportQuestion, report_block
 
 ROOT = Path(__file__).resolve().parent.parent
 GOLDENS = ROOT / "tests" / "goldens"

@@ -13,8 +13,8 @@ from django.utils import timezone
 
 import people
 from blockwright.accounts.models import Invitation, User
-from blockwright.actions.let_in import invite, owner_link_token
 from blockwright.store.models import Share
+from blockwright.verbs.invitations import invite, owner_link_token
 
 pytestmark = pytest.mark.django_db
 FORM = {

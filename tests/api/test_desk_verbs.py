@@ -9,9 +9,9 @@ from django.test import Client
 
 import desk_people
 from blockwright.accounts.models import User
-from blockwright.actions import search_block
 from blockwright.files.schemas import problems_against
 from blockwright.store.models import BlockRevision, Composing, Lifter
+from blockwright.verbs import search_block
 
 pytestmark = pytest.mark.django_db
 TODAY = date.today()

@@ -11,13 +11,13 @@ from django.test import Client
 from django.urls import get_resolver
 
 import people
-from blockwright.actions import phone_home as home
-from blockwright.actions.advice_inputs import on_the_day
-from blockwright.actions.phone_sheet import SessionName, prepare
 from blockwright.engine.day_sheet.next_set import believing_the_day
 from blockwright.engine.strength import unlogged
 from blockwright.files.schemas import problems_against
 from blockwright.store.models import BlockRevision
+from blockwright.verbs import phone_home as home
+from blockwright.verbs.advice_inputs import on_the_day
+from blockwright.verbs.phone_sheet import SessionName, prepare
 
 pytestmark = pytest.mark.django_db
 

@@ -10,10 +10,10 @@ from django.test import Client
 from django.utils import timezone
 
 import people
-from blockwright.actions import take_log
 from blockwright.store.convert import checkins, sets_done
 from blockwright.store.facts import facts_of
 from blockwright.store.models import Fact, Share
+from blockwright.verbs import take_log
 
 pytestmark = pytest.mark.django_db
 

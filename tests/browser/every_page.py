@@ -94,12 +94,12 @@ def fill(folder: Path) -> dict[str, Any]:
     from django.utils import timezone
 
     from blockwright.accounts.models import User
-    from blockwright.actions.decide_letter import all_open, decide_letter
-    from blockwright.actions.let_in import invite
-    from blockwright.actions.save_lifter import add_lifter
-    from blockwright.actions.write_letter import write_letter
     from blockwright.store.composings import add_search, end_search
     from blockwright.store.models import Composing, Lifter, Share
+    from blockwright.verbs.decide_letter import all_open, decide_letter
+    from blockwright.verbs.invitations import invite
+    from blockwright.verbs.save_lifter import add_lifter
+    from blockwright.verbs.write_letter import write_letter
 
     now, today = timezone.now(), date.fromisoformat(seen["today"])
     coach = User.objects.get(sign_in_name=COACH)

@@ -9,7 +9,6 @@ from typing import Any
 import pytest
 from run_node import HERE, node
 
-from blockwright.actions.advice_inputs import advice_inputs, advice_law, advice_policy
 from blockwright.engine.day_sheet import DaySheet, NextSet, PlannedSession, day_sheet
 from blockwright.engine.day_sheet.next_set import believing_the_day
 from blockwright.engine.rack import rack_for
@@ -17,6 +16,7 @@ from blockwright.engine.strength import Beliefs, Bodyweights, LiftBelief, replay
 from blockwright.engine.training import Block, Moment, SetPlan, effective_load_kg
 from blockwright.files.json_text import plain
 from blockwright.files.sheet_json import sheet_to_json
+from blockwright.verbs.advice_inputs import advice_inputs, advice_law, advice_policy
 from sheet_people import MONDAY, block, catalogue, entry, lifter, logged, policy, session, sets
 
 CASES = (

@@ -7,11 +7,11 @@ from typing import Any
 
 from run_node import HERE, node
 
-from blockwright.actions.phone_sheet import short_json
 from blockwright.engine.planning.shorten import Shortening, shortening
 from blockwright.files.block_json import read_block
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.policy_files import default_policy
+from blockwright.verbs.phone_sheet import short_json
 
 GOLDEN = Path(__file__).parents[1] / "goldens" / "block.json"
 

@@ -11,11 +11,11 @@ from icalendar import Calendar
 from openpyxl import load_workbook
 from pypdf import PdfReader
 
-from blockwright.actions.print_sheet import first_week_pdf
 from blockwright.cli.main import exit_code
 from blockwright.files.block_json import block_to_json
 from blockwright.files.json_text import dumps
 from blockwright.files.schemas import problems_against
+from blockwright.verbs.print_sheet import first_week_pdf
 from sheet_people import LOWER_DAY, block, lifter, logged
 
 GOLDEN = Path(__file__).resolve().parents[1] / "goldens" / "sheet.json"

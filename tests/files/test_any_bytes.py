@@ -7,13 +7,13 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from blockwright.actions.check_files import check_files
 from blockwright.engine.errors import BadInput
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.checkins_file import read_checkins
 from blockwright.files.json_text import dumps
 from blockwright.files.lifter_file import read_lifter
 from blockwright.files.sets_file import read_sets
+from blockwright.verbs.check_files import check_files
 
 FIXED = settings(
     deadline=None,

@@ -4,13 +4,13 @@ from pathlib import Path
 
 import pytest
 
-from blockwright.actions.own_sets import own_sets
-from blockwright.actions.read_log import read_log
 from blockwright.engine.errors import BadInput
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.checkins_file import read_checkins
 from blockwright.files.lifter_file import lifter_from_table
 from blockwright.files.sets_file import read_sets
+from blockwright.verbs.filter_lifter import filter_lifter
+from blockwright.verbs.read_log import read_log
 
 SETS = "when,lift,load,unit,reps,rir,lifter"
 ANA = lifter_from_table({"name": "Ana Invented", "bodyweight": 70}, None).value
@@ -27,7 +27,7 @@ def test_a_column_that_is_empty_throughout_is_one_person(tmp_path: Path) -> None
     read = read_sets(written(tmp_path, "", " ", ""), builtin_catalogue(), ANA)
     assert [done.lifter for done in read.value] == [None] * 3
     assert not [w for w in read.warnings if w.column == "lifter"]
-    assert len(own_sets(read.value, ANA, "log.csv")) == 3
+    assert len(filter_lifter(read.value, ANA, "log.csv")) == 3
 
 
 def test_rows_without_a_name_beside_named_ones_are_named(tmp_path: Path) -> None:
@@ -45,7 +45,7 @@ def test_capitals_and_spaces_make_no_second_person_and_it_is_said(tmp_path: Path
     assert '"Ana Invented" is taken for "ana invented"' in said[0].says
     known = read_sets(file, builtin_catalogue(), ANA)
     assert {done.lifter for done in known.value} == {"Ana Invented"}, "as the lifter file has it"
-    assert own_sets(known.value, ANA, "log.csv")[0].lifter is None
+    assert filter_lifter(known.value, ANA, "log.csv")[0].lifter is None
 
 
 def test_one_person_in_two_spellings_keeps_the_bodyweight(tmp_path: Path) -> None:
@@ -61,7 +61,7 @@ def test_one_person_in_two_spellings_keeps_the_bodyweight(tmp_path: Path) -> Non
 def test_two_people_stay_two_and_the_right_one_is_picked(tmp_path: Path) -> None:
     sets = read_sets(written(tmp_path, "Bo", "ana invented"), builtin_catalogue()).value
     assert {done.lifter for done in sets} == {"Bo", "ana invented"}
-    assert [done.reps for done in own_sets(sets, ANA, "log.csv")] == [(5,)]
+    assert [done.reps for done in filter_lifter(sets, ANA, "log.csv")] == [(5,)]
 
 
 def test_check_ins_read_names_alike(tmp_path: Path) -> None:

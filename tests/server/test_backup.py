@@ -12,9 +12,9 @@ from pathlib import Path
 
 import pytest
 
-from blockwright.actions.back_up import COUNTED, back_up, restore
 from blockwright.engine.errors import BadInput
 from blockwright.store.folder import ServingLock, database_file, secret_key
+from blockwright.verbs.back_up import COUNTED, back_up, restore
 
 
 @pytest.fixture(scope="module")

@@ -12,9 +12,9 @@ import throwaway_postgres
 
 TESTS = Path(__file__).resolve().parents[1]
 RUN = (
-    "store", "api", "accounts", "actions/test_letters.py", "web/test_files_in_and_out.py",
+    "store", "api", "accounts", "verbs/test_letters.py", "web/test_files_in_and_out.py",
     "web/test_home_page.py", "web/test_lifter_file_page.py", "web/test_lifter_page.py",
-    "web/test_sharing.py", "actions/test_save_lifter.py",
+    "web/test_sharing.py", "verbs/test_save_lifter.py",
 )  # fmt: skip
 
 

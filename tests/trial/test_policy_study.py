@@ -11,7 +11,6 @@ import pytest
 
 from blockwright.engine.training import MUSCLES, Block, Slot
 from blockwright.files.catalogue import builtin_catalogue
-from blockwright.trial.lived_weeks import HardLife, trial_lifter
 from blockwright.trial.policy_scores import (
     MEASURES,
     LivedWeek,
@@ -23,6 +22,7 @@ from blockwright.trial.policy_scores import (
 )
 from blockwright.trial.policy_study import TRUTHS, Truth, composed, trained
 from blockwright.trial.policy_ways import WAYS, plus_one
+from blockwright.trial.simulate_block import HardLife, trial_lifter
 from blockwright.trial.worlds import WORLDS
 
 WEEKS, LIFTERS = 3, 3

@@ -4,13 +4,13 @@ from functools import cache
 
 import pytest
 
-from blockwright.trial.lived_weeks import HardLife
 from blockwright.trial.review_study import (
     Claim,
     calibration_table,
     played,
     wilson,
 )
+from blockwright.trial.simulate_block import HardLife
 from blockwright.trial.worlds import WORLDS
 
 

@@ -8,7 +8,6 @@ from pathlib import Path
 
 import pytest
 
-from blockwright.actions.check_files import check_files, files_with_errors
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning import QUICK
 from blockwright.files.block_json import read_block
@@ -19,6 +18,7 @@ from blockwright.trial.story.play import Played, play, trainee
 from blockwright.trial.story.site import files_to_take
 from blockwright.trial.story.tell import story
 from blockwright.trial.story.together import prepared
+from blockwright.verbs.check_files import check_files, files_with_errors
 
 
 @pytest.fixture(scope="module")

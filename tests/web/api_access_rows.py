@@ -7,9 +7,9 @@ from typing import Any
 from django.utils import timezone
 
 import people
-from blockwright.actions.write_letter import write_letter
 from blockwright.store.composings import add_search
 from blockwright.store.models import Composing, Share
+from blockwright.verbs.write_letter import write_letter
 
 OPEN = (200,) * 6
 EVERYBODY = (200, 200, 200, 200, 200, 401)

@@ -12,12 +12,12 @@ from django.urls import URLPattern, URLResolver, get_resolver
 
 import people
 from blockwright.accounts.models import Invitation
-from blockwright.actions import search_block
-from blockwright.actions.let_in import invite
-from blockwright.actions.write_letter import write_letter
 from blockwright.api.site_api import api
 from blockwright.store.composings import add_search, end_search
 from blockwright.store.models import Lifter, Share
+from blockwright.verbs import search_block
+from blockwright.verbs.invitations import invite
+from blockwright.verbs.write_letter import write_letter
 
 pytestmark = pytest.mark.django_db
 

@@ -7,7 +7,7 @@ import pytest
 from django.test import Client
 
 import people
-from blockwright.actions.phone_home import today_of
+from blockwright.verbs.phone_home import today_of
 
 pytestmark = pytest.mark.django_db
 

@@ -12,7 +12,6 @@ from django.test import Client
 
 import composed_world
 from blockwright.accounts.models import User
-from blockwright.actions import search_block
 from blockwright.engine.training import Block, BlockDecision
 from blockwright.files.block_json import block_from_json, block_to_json
 from blockwright.files.catalogue import catalogue_for
@@ -21,6 +20,7 @@ from blockwright.files.policy_files import block_policy
 from blockwright.store.blocks import add_revision
 from blockwright.store.models import BlockRevision, Lifter, Proposals, Share
 from blockwright.trial.plan_checker import Checker
+from blockwright.verbs import search_block
 
 pytestmark = pytest.mark.django_db
 

@@ -13,8 +13,6 @@ from django.utils import timezone
 
 import people
 from blockwright.accounts.models import User
-from blockwright.actions.export_lifter import export_lifter
-from blockwright.actions.import_files import Given, import_files, new_lifter
 from blockwright.engine.errors import BadInput
 from blockwright.files.block_json import read_block
 from blockwright.files.catalogue import catalogue_for
@@ -23,6 +21,8 @@ from blockwright.files.json_text import dumps
 from blockwright.files.lifter_file import read_lifter
 from blockwright.files.sets_file import read_sets
 from blockwright.store.models import BlockRevision, Erasure, Fact, Lifter
+from blockwright.verbs.export_lifter import export_lifter
+from blockwright.verbs.import_files import Given, import_files, new_lifter
 
 pytestmark = pytest.mark.django_db
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"

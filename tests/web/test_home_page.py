@@ -11,11 +11,11 @@ from pytest_django.fixtures import DjangoAssertNumQueries
 
 import desk_people
 import people
-from blockwright.actions.decide_letter import all_open, decide_letter
-from blockwright.actions.phone_home import today_of
-from blockwright.actions.roster import roster
-from blockwright.actions.write_letter import write_letter
 from blockwright.store.models import Lifter, RosterLook, Share
+from blockwright.verbs.decide_letter import all_open, decide_letter
+from blockwright.verbs.phone_home import today_of
+from blockwright.verbs.roster import roster
+from blockwright.verbs.write_letter import write_letter
 
 pytestmark = pytest.mark.django_db
 
@@ -91,8 +91,8 @@ def test_what_the_log_says_is_looked_at_once_and_again_when_it_changes(
 def test_the_watch_is_looked_at_for_a_few_at_a_time_and_pain_for_all(
     world: people.World, three: dict[str, Lifter], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from blockwright.actions import roster as module
     from blockwright.files.policy_files import default_policy
+    from blockwright.verbs import roster as module
 
     few = default_policy().overridden({"roster.looks_at_once": 1}, "coach")
     monkeypatch.setattr(module, "default_policy", lambda: few)

@@ -9,10 +9,10 @@ import pytest
 from django.test import Client
 
 import people
-from blockwright.actions.lifter_page import lifter_page
-from blockwright.actions.roster import roster
 from blockwright.store.access import rights_for
 from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals, Share
+from blockwright.verbs.lifter_page import lifter_page
+from blockwright.verbs.roster import roster
 
 pytestmark = pytest.mark.django_db
 

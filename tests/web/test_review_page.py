@@ -9,14 +9,14 @@ from django.test import Client
 
 import desk_people
 import people
-from blockwright.actions.decide_letter import all_open, decide_letter
-from blockwright.actions.read_letter import LetterLine
-from blockwright.actions.review_text import review_text
-from blockwright.actions.verdicts import Said
-from blockwright.actions.write_letter import write_letter
 from blockwright.sheets.letter import letter_of
 from blockwright.store.blocks import block_of
 from blockwright.store.models import Decision, Lifter, Proposals, Share
+from blockwright.verbs.decide_letter import all_open, decide_letter
+from blockwright.verbs.read_letter import LetterLine
+from blockwright.verbs.review_text import review_text
+from blockwright.verbs.verdicts import Said
+from blockwright.verbs.write_letter import write_letter
 from blockwright.web.pages.review import ShownLine, Written
 
 pytestmark = pytest.mark.django_db
@@ -257,10 +257,10 @@ def test_a_letter_that_is_overtaken_shows_no_form_but_a_button_to_write_it_anew(
 ) -> None:
     from dataclasses import replace
 
-    from blockwright.actions.phone_sheet import block_value
     from blockwright.files.block_json import block_to_json
     from blockwright.files.json_text import plain
     from blockwright.store.blocks import add_revision
+    from blockwright.verbs.phone_sheet import block_value
 
     edited = replace(block_value(letter.block), revision=2)
     add_revision(row, dict(plain(block_to_json(edited))), world.cato)

@@ -10,10 +10,10 @@ from django.test import Client
 from django.utils import timezone
 
 import people
-from blockwright.actions.let_in import NewAccount, accept, invite
 from blockwright.engine.errors import BadInput
 from blockwright.store.access import rights_for
 from blockwright.store.models import Share
+from blockwright.verbs.invitations import NewAccount, accept, invite
 
 pytestmark = pytest.mark.django_db
 

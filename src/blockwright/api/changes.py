@@ -8,8 +8,6 @@ from django.utils import timezone
 from ninja import Router, Schema, Status
 from pydantic import Field
 
-from blockwright.actions import edit_block
-from blockwright.actions.phone_home import today_of
 from blockwright.api import whose
 from blockwright.api.errors import CHANGE_ERRORS
 from blockwright.api.signed_in import person_of
@@ -19,6 +17,8 @@ from blockwright.engine.planning.replan import Trouble
 from blockwright.engine.training import MUSCLES
 from blockwright.files.words import reason_says
 from blockwright.store.access import lifter_for
+from blockwright.verbs import edit_block
+from blockwright.verbs.phone_home import today_of
 
 router = Router()
 

@@ -9,14 +9,14 @@ from django.utils import timezone
 from ninja import Router, Schema, Status
 from pydantic import Field
 
-from blockwright.actions import search_block
-from blockwright.actions.phone_home import today_of
 from blockwright.api import whose
 from blockwright.api.errors import CHANGE_ERRORS, ERRORS
 from blockwright.api.signed_in import person_of
 from blockwright.api.values import MOST_NUMBER, WHOLE, Day, Key, Number, Strict
 from blockwright.store.access import lifter_for
 from blockwright.store.composings import search_of
+from blockwright.verbs import search_block
+from blockwright.verbs.phone_home import today_of
 
 router = Router()
 

@@ -9,10 +9,10 @@ from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from ninja import NinjaAPI, Schema
 from ninja.errors import HttpError, ValidationError
 
-from blockwright.actions.decide_letter import StaleLetter
-from blockwright.actions.edit_block import StaleRevision
-from blockwright.actions.save_lifter import ChangedMeanwhile
 from blockwright.engine.errors import BlockwrightError
+from blockwright.verbs.decide_letter import StaleLetter
+from blockwright.verbs.edit_block import StaleRevision
+from blockwright.verbs.save_lifter import ChangedMeanwhile
 
 MOST_SAID = 5
 """Findings told at once; the rest are counted."""

@@ -5,12 +5,12 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from ninja import Router
 
-from blockwright.actions.export_lifter import export_lifter
 from blockwright.api import whose
 from blockwright.api.errors import ERRORS
 from blockwright.api.signed_in import person_of
 from blockwright.api.values import Key
 from blockwright.store.access import lifter_for
+from blockwright.verbs.export_lifter import export_lifter
 
 router = Router()
 

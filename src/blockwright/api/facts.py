@@ -5,13 +5,13 @@ from typing import Any
 from django.http import HttpRequest
 from ninja import Router
 
-from blockwright.actions.take_log import unseen
 from blockwright.api import whose
 from blockwright.api.errors import ERRORS
 from blockwright.api.signed_in import person_of
 from blockwright.api.sync import Unseen
 from blockwright.api.values import Key, Seq
 from blockwright.store.access import lifter_for
+from blockwright.verbs.take_log import unseen
 
 router = Router()
 

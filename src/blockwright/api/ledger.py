@@ -7,12 +7,12 @@ from django.http import HttpRequest
 from ninja import Router, Schema
 from pydantic import BeforeValidator, WithJsonSchema
 
-from blockwright.actions.ledger import VERDICTS, LedgerQuestion, ledger
 from blockwright.api import whose
 from blockwright.api.errors import ERRORS
 from blockwright.api.signed_in import person_of
 from blockwright.api.values import Find, Key, MaybeDay, Number, among, word_schema
 from blockwright.store.access import lifter_for
+from blockwright.verbs.ledger import VERDICTS, LedgerQuestion, ledger
 
 router = Router()
 

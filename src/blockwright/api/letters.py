@@ -8,10 +8,6 @@ from django.utils import timezone
 from ninja import Router, Schema, Status
 from pydantic import Field
 
-from blockwright.actions.decide_letter import all_open, decide_letter
-from blockwright.actions.phone_home import today_of
-from blockwright.actions.verdicts import Said
-from blockwright.actions.write_letter import write_letter
 from blockwright.api import whose
 from blockwright.api.documents import answers, json_answer
 from blockwright.api.errors import CHANGE_ERRORS, ERRORS
@@ -19,6 +15,10 @@ from blockwright.api.signed_in import person_of
 from blockwright.api.values import MOST_NUMBER, WHOLE, Day, Key, Line, Number, Strict, Words
 from blockwright.store.access import lifter_for
 from blockwright.store.letters import decisions_on, letter_with, letters_of
+from blockwright.verbs.decide_letter import all_open, decide_letter
+from blockwright.verbs.phone_home import today_of
+from blockwright.verbs.verdicts import Said
+from blockwright.verbs.write_letter import write_letter
 
 router = Router()
 

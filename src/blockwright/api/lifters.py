@@ -9,14 +9,14 @@ from django.utils import timezone
 from ninja import Router, Schema, Status
 from pydantic import Field
 
-from blockwright.actions.erase_lifter import erase_lifter
-from blockwright.actions.phone_home import today_of
-from blockwright.actions.save_lifter import Saved, add_lifter, change_lifter
 from blockwright.api import whose
 from blockwright.api.errors import CHANGE_ERRORS, ERRORS, ApiError
 from blockwright.api.signed_in import person_of
 from blockwright.api.values import MOST_NUMBER, WHOLE, Key, Line, Strict
 from blockwright.store.access import ORDER, Right, lifter_for, lifters_for, rights_for
+from blockwright.verbs.erase_lifter import erase_lifter
+from blockwright.verbs.phone_home import today_of
+from blockwright.verbs.save_lifter import Saved, add_lifter, change_lifter
 
 router = Router()
 

@@ -6,8 +6,6 @@ from django.http import HttpRequest, HttpResponse
 from ninja import Router
 from pydantic import BeforeValidator, WithJsonSchema
 
-from blockwright.actions.desk_gyms import lifts_in_gym
-from blockwright.actions.list_lifts import Narrowing
 from blockwright.api import whose
 from blockwright.api.documents import answers, document_answer
 from blockwright.api.errors import ERRORS
@@ -15,6 +13,8 @@ from blockwright.api.signed_in import person_of
 from blockwright.api.values import Find, MaybeKey, among, word_schema
 from blockwright.engine.training import MUSCLES
 from blockwright.files.vocabulary import vocabulary
+from blockwright.verbs.desk_gyms import lifts_in_gym
+from blockwright.verbs.list_lifts import Narrowing
 
 router = Router()
 

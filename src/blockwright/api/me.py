@@ -7,10 +7,10 @@ from django.http import HttpRequest
 from django.utils import timezone
 from ninja import Router, Schema
 
-from blockwright.actions.phone_home import today_of
 from blockwright.api import whose
 from blockwright.api.errors import ERRORS
 from blockwright.api.signed_in import person_of
+from blockwright.verbs.phone_home import today_of
 
 router = Router()
 

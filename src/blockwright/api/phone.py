@@ -11,8 +11,14 @@ from django.utils import timezone
 from ninja import Router
 
 from blockwright.accounts.who import say_who
-from blockwright.actions.phone_home import phone_home
-from blockwright.actions.phone_sheet import (
+from blockwright.api import whose
+from blockwright.api.documents import Packed, json_answer, packed, packed_answer
+from blockwright.api.errors import ERRORS
+from blockwright.api.signed_in import person_of
+from blockwright.api.values import Day, Key, Number
+from blockwright.store.access import lifter_for
+from blockwright.verbs.phone_home import phone_home
+from blockwright.verbs.phone_sheet import (
     Prepared,
     SessionName,
     SheetState,
@@ -20,12 +26,6 @@ from blockwright.actions.phone_sheet import (
     prepare,
     sheet_state,
 )
-from blockwright.api import whose
-from blockwright.api.documents import Packed, json_answer, packed, packed_answer
-from blockwright.api.errors import ERRORS
-from blockwright.api.signed_in import person_of
-from blockwright.api.values import Day, Key, Number
-from blockwright.store.access import lifter_for
 
 router = Router()
 

@@ -5,11 +5,11 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from ninja import Router
 
-from blockwright.actions.list_policy import policy_document
 from blockwright.api import whose
 from blockwright.api.documents import answers, document_answer
 from blockwright.api.errors import ERRORS
 from blockwright.api.values import Find
+from blockwright.verbs.list_policy import policy_document
 
 router = Router()
 

@@ -6,13 +6,13 @@ from django.http import HttpRequest, HttpResponse
 from ninja import Router
 from pydantic import Field, WithJsonSchema
 
-from blockwright.actions.desk_gyms import rack_in_gym
-from blockwright.actions.rack_load import RackQuestion
 from blockwright.api import whose
 from blockwright.api.documents import answers, document_answer
 from blockwright.api.errors import ERRORS
 from blockwright.api.signed_in import person_of
 from blockwright.api.values import Find, MaybeKey, word_schema
+from blockwright.verbs.desk_gyms import rack_in_gym
+from blockwright.verbs.rack_load import RackQuestion
 
 router = Router()
 

@@ -7,15 +7,15 @@ from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 from ninja import Router
 
-from blockwright.actions.count_sets import count_sets
-from blockwright.actions.phone_home import today_of
-from blockwright.actions.report_lifter import report_lifter
 from blockwright.api import whose
 from blockwright.api.documents import answers, document_answer
 from blockwright.api.errors import ERRORS, ApiError
 from blockwright.api.signed_in import person_of
 from blockwright.api.values import Day, Key
 from blockwright.store.access import lifter_for
+from blockwright.verbs.count_sets import count_sets
+from blockwright.verbs.phone_home import today_of
+from blockwright.verbs.report_lifter import report_lifter
 
 router = Router()
 

@@ -10,11 +10,11 @@ from django.utils import timezone
 from ninja import Router, Schema
 from pydantic import Field
 
-from blockwright.actions.phone_home import today_of
-from blockwright.actions.roster import RosterLine, roster
 from blockwright.api import whose
 from blockwright.api.errors import ERRORS
 from blockwright.api.signed_in import person_of
+from blockwright.verbs.phone_home import today_of
+from blockwright.verbs.roster import RosterLine, roster
 
 router = Router()
 

@@ -10,13 +10,13 @@ from ninja import Router, Schema, Status
 from pydantic import Field
 
 from blockwright.accounts.models import Invitation
-from blockwright.actions.let_in import invite
-from blockwright.actions.shares import end_share, share_more_or_less, shares_of
 from blockwright.api import whose
 from blockwright.api.errors import CHANGE_ERRORS, ERRORS
 from blockwright.api.signed_in import person_of
 from blockwright.api.values import Key, Number, Strict
 from blockwright.store.access import lifter_for
+from blockwright.verbs.invitations import invite
+from blockwright.verbs.shares import end_share, share_more_or_less, shares_of
 
 router = Router()
 

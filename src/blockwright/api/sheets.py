@@ -5,13 +5,13 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from ninja import Router
 
-from blockwright.actions.phone_sheet import SessionName, prepare, sheet_document
 from blockwright.api import whose
 from blockwright.api.documents import answers, json_answer
 from blockwright.api.errors import ERRORS
 from blockwright.api.signed_in import person_of
 from blockwright.api.values import Day, Key, Number
 from blockwright.store.access import lifter_for
+from blockwright.verbs.phone_sheet import SessionName, prepare, sheet_document
 
 router = Router()
 

@@ -5,14 +5,14 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from ninja import Router
 
-from blockwright.actions.backtest_log import backtest_of
-from blockwright.actions.estimate_lifter import estimate_lifter, log_of
 from blockwright.api import whose
 from blockwright.api.documents import answers, document_answer, json_answer
 from blockwright.api.errors import ERRORS
 from blockwright.api.signed_in import person_of
 from blockwright.api.values import Key
 from blockwright.store.access import lifter_for
+from blockwright.verbs.backtest_log import backtest_of
+from blockwright.verbs.estimate_lifter import estimate_lifter, log_of
 
 router = Router()
 

@@ -10,11 +10,11 @@ from ninja import Router, Schema
 from ninja.decorators import decorate_view
 from pydantic import Field
 
-from blockwright.actions.take_log import Sent, take_log
 from blockwright.api import whose
 from blockwright.api.errors import CHANGE_ERRORS, ApiError
 from blockwright.api.signed_in import person_of
 from blockwright.api.values import MOST_SEQ, WHOLE, Key, Moment, Strict
+from blockwright.verbs.take_log import Sent, take_log
 
 MOST_EVENTS = 200
 MOST_LIFTERS = 50

@@ -21,7 +21,7 @@ def backtest(
     json: JsonFlag = False,
 ) -> None:
     """How good the estimate has been on this log, beside simple rules."""
-    from blockwright.actions.backtest_log import backtest_log
+    from blockwright.verbs.backtest_log import backtest_log
 
     with progress("Predicting each set from the sets before it"):
         answer = backtest_log(sets, lifter, coach)

@@ -18,7 +18,7 @@ def backup(
     json: JsonFlag = False,
 ) -> None:
     """Copies the site's database to FILE, opens the copy and counts what is in it."""
-    from blockwright.actions.back_up import back_up
+    from blockwright.verbs.back_up import back_up
 
     copied = back_up(file, data)
     document = {"format": "blockwright/backup/1", "file": str(file), "rows": copied.rows}

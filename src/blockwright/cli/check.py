@@ -18,7 +18,7 @@ def check(
     json: JsonFlag = False,
 ) -> None:
     """What is wrong in any input file, where, and the mend; all of it at once."""
-    from blockwright.actions.check_files import check_files, check_text, files_with_errors
+    from blockwright.verbs.check_files import check_files, check_text, files_with_errors
 
     document = check_files(files)
     show(document, check_text(document), json)

@@ -33,7 +33,7 @@ def estimate(
     json: JsonFlag = False,
 ) -> None:
     """How strong on each lift, how sure, where it is heading, and whether it is falling."""
-    from blockwright.actions.estimate_strength import estimate_strength
+    from blockwright.verbs.estimate_strength import estimate_strength
 
     answer = estimate_strength(sets, lifter, through.date() if through else None, coach)
     warn(answer.warnings)

@@ -28,7 +28,7 @@ def lifts(
     json: JsonFlag = False,
 ) -> None:
     """The lifts: muscles, kit, standard and caution of each."""
-    from blockwright.actions.list_lifts import Narrowing, lifts_document, lifts_text
+    from blockwright.verbs.list_lifts import Narrowing, lifts_document, lifts_text
 
     document, warnings = lifts_document(
         Narrowing(muscle=muscle, pattern=pattern, kit=tuple(kit or ()), find=find, lifter=lifter)

@@ -46,11 +46,11 @@ def plan(
     json: JsonFlag = False,
 ) -> None:
     """Composes a block: lifts, days, sets, effort and loads of every week, and the deload."""
-    from blockwright.actions.block_text import block_text
-    from blockwright.actions.compose_block import budget_called
-    from blockwright.actions.plan_block import PlanQuestion, plan_block
     from blockwright.files.block_json import block_to_json
     from blockwright.files.json_text import dumps
+    from blockwright.verbs.block_text import block_text
+    from blockwright.verbs.compose_block import budget_called
+    from blockwright.verbs.plan_block import PlanQuestion, plan_block
 
     question = PlanQuestion(
         lifter=lifter, facts=facts, checkins=checkins, previous=previous, coach=coach
@@ -62,7 +62,7 @@ def plan(
     if output is not None:
         save(output, dumps(document))
     if pdf is not None:
-        from blockwright.actions.print_sheet import first_week_pdf
+        from blockwright.verbs.print_sheet import first_week_pdf
 
         save(pdf, first_week_pdf(reading.value, facts, paper.value))
     show(document, block_text(reading.value), json)

@@ -44,7 +44,7 @@ def rack(
     json: JsonFlag = False,
 ) -> None:
     """Plates per side for a load, the nearest loads, a warm-up, and a partner's changes."""
-    from blockwright.actions.rack_load import RackQuestion, rack_load
+    from blockwright.verbs.rack_load import RackQuestion, rack_load
 
     answer = rack_load(
         RackQuestion(

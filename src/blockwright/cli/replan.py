@@ -50,10 +50,10 @@ def replan(
     json: JsonFlag = False,
 ) -> None:
     """Changes one session and what is left of its week, as little as keeps most of it."""
-    from blockwright.actions.block_text import replan_text
-    from blockwright.actions.replan_block import ReplanQuestion, replan_block
     from blockwright.files.block_json import block_to_json
     from blockwright.files.json_text import dumps
+    from blockwright.verbs.block_text import replan_text
+    from blockwright.verbs.replan_block import ReplanQuestion, replan_block
 
     question = ReplanQuestion(
         block=block,

@@ -48,8 +48,8 @@ def report(
     json: JsonFlag = False,
 ) -> None:
     """What was planned and done, strength, sets, proposals and their fate, and what is next."""
-    from blockwright.actions.report_block import ReportQuestion, report_block
     from blockwright.sheets.report_text import report_text
+    from blockwright.verbs.report_block import ReportQuestion, report_block
 
     answer = report_block(
         ReportQuestion(

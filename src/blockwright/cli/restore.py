@@ -18,7 +18,7 @@ def restore(
     json: JsonFlag = False,
 ) -> None:
     """Checks FILE and puts it in the database's place; what was there is kept beside it."""
-    from blockwright.actions.back_up import restore as put_back
+    from blockwright.verbs.back_up import restore as put_back
 
     copied = put_back(file, data)
     document = {

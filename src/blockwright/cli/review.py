@@ -35,10 +35,10 @@ def review(
     json: JsonFlag = False,
 ) -> None:
     """A letter about the week: what happened, what we propose for the next, why, how sure."""
-    from blockwright.actions.review_text import review_text
-    from blockwright.actions.review_week import ReviewQuestion, review_week
     from blockwright.files.json_text import dumps
     from blockwright.files.proposals_json import proposals_to_json
+    from blockwright.verbs.review_text import review_text
+    from blockwright.verbs.review_week import ReviewQuestion, review_week
 
     reading = review_week(
         ReviewQuestion(

@@ -62,10 +62,10 @@ def revise(
     json: JsonFlag = False,
 ) -> None:
     """Accept, change or decline proposals: makes the next revision of the block."""
-    from blockwright.actions.block_text import block_text
-    from blockwright.actions.revise_block import ReviseQuestion, revise_block
     from blockwright.files.block_json import block_to_json
     from blockwright.files.json_text import dumps
+    from blockwright.verbs.block_text import block_text
+    from blockwright.verbs.revise_block import ReviseQuestion, revise_block
 
     new = revise_block(
         ReviseQuestion(

@@ -45,8 +45,8 @@ def sheet(
     json: JsonFlag = False,
 ) -> None:
     """Today's sheet: targets, plates, warm-ups, rests, advice for the next set, cautions."""
-    from blockwright.actions.print_sheet import SheetQuestion, print_sheet, workbook_of
     from blockwright.sheets.text import sheet_text
+    from blockwright.verbs.print_sheet import SheetQuestion, print_sheet, workbook_of
 
     answer = print_sheet(
         SheetQuestion(

@@ -30,7 +30,7 @@ def take(
     json: JsonFlag = False,
 ) -> None:
     """Takes one lifter's files into the site: all or none, and never twice what is there."""
-    from blockwright.actions.take_files import TakeQuestion, take_files
+    from blockwright.verbs.take_files import TakeQuestion, take_files
 
     answer = take_files(TakeQuestion(files=files, lifter=lifter, data=data))
     warn(answer.warnings)

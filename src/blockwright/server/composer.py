@@ -1,6 +1,6 @@
 """The process that searches for one block: `python -m blockwright.server.composer NUMBER`.
 
-The site starts it (`actions.search_block.launch`), so that no request waits for a search.
+The site starts it (`verbs.search_block.launch`), so that no request waits for a search.
 """
 
 import contextlib
@@ -13,7 +13,7 @@ def main() -> None:
     import django
 
     django.setup()
-    from blockwright.actions.search_block import run_search
+    from blockwright.verbs.search_block import run_search
 
     # The site's pages come first on a small machine.
     with contextlib.suppress(AttributeError, OSError):

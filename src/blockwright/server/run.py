@@ -90,7 +90,7 @@ def open_site(*, another_owner: bool = False) -> str | None:
     from django.db import connections
     from django.utils import timezone
 
-    from blockwright.actions.let_in import owner_link_token
+    from blockwright.verbs.invitations import owner_link_token
 
     call_command("migrate", verbosity=0, interactive=False)
     call_command("collectstatic", verbosity=0, interactive=False, ignore_patterns=_NOT_SERVED)

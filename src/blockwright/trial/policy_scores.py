@@ -15,7 +15,7 @@ from blockwright.engine.training import MUSCLES, effective_load_kg
 from blockwright.engine.volume import floor_sets
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
-from blockwright.trial.lived_weeks import BODYWEIGHT_KG, Person
+from blockwright.trial.simulate_block import BODYWEIGHT_KG, Person
 
 FALL = 0.03
 """ln capacity under the best week before: a decline that asks for an answer."""

@@ -25,7 +25,17 @@ from blockwright.engine.training import (
 from blockwright.engine.volume import ceiling_prior, planned_sets
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
-from blockwright.trial.lived_weeks import (
+from blockwright.trial.policy_scores import (
+    ANSWER_WEEKS,
+    FALL,
+    STEADY,
+    LivedWeek,
+    Played,
+    difference_table,
+    score_table,
+)
+from blockwright.trial.policy_ways import WAYS, Way, loads_written
+from blockwright.trial.simulate_block import (
     KEPT_FROM_WEEK,
     NOT_RECOVERED,
     START,
@@ -37,16 +47,6 @@ from blockwright.trial.lived_weeks import (
     person_of,
     trial_lifter,
 )
-from blockwright.trial.policy_scores import (
-    ANSWER_WEEKS,
-    FALL,
-    STEADY,
-    LivedWeek,
-    Played,
-    difference_table,
-    score_table,
-)
-from blockwright.trial.policy_ways import WAYS, Way, loads_written
 from blockwright.trial.worlds import WORLDS, World
 
 WEEKS, LIFTERS = 6, 48

@@ -8,7 +8,7 @@ from blockwright.engine.rack import rack_for
 from blockwright.engine.review.block_weeks import with_sets
 from blockwright.engine.review.forecast import later_loads
 from blockwright.engine.training import MUSCLES, Block, Catalogue, Entry, Week
-from blockwright.trial.lived_weeks import Person
+from blockwright.trial.simulate_block import Person
 
 LOADS = ("raise_load", "repeat_load", "lower_load")
 Place = tuple[int, str]

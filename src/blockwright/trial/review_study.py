@@ -17,7 +17,7 @@ from blockwright.engine.review import Proposal, Review, WeekQuestion, review_ros
 from blockwright.engine.training import Catalogue
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
-from blockwright.trial.lived_weeks import (
+from blockwright.trial.simulate_block import (
     START,
     HardLife,
     Person,

@@ -6,7 +6,9 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
-from blockwright.actions.edit_block import (
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.files.words import reason_says
+from blockwright.verbs.edit_block import (
     Change,
     ChangeQuestion,
     Preview,
@@ -14,8 +16,6 @@ from blockwright.actions.edit_block import (
     keep,
     preview,
 )
-from blockwright.engine.errors import BadInput, Problem
-from blockwright.files.words import reason_says
 from blockwright.web.person import person_of
 
 _OWN = ("csrfmiddlewaretoken", "step", "words", "insist")

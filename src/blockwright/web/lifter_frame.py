@@ -8,9 +8,9 @@ from django.http import HttpRequest
 from django.urls import NoReverseMatch, reverse
 from django.utils import timezone
 
-from blockwright.actions.lifter_page import block_start_on
-from blockwright.actions.phone_home import today_of
 from blockwright.store.access import Right, lifter_for, rights_for
+from blockwright.verbs.lifter_page import block_start_on
+from blockwright.verbs.phone_home import today_of
 from blockwright.web.person import person_of
 
 

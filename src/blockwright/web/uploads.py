@@ -3,8 +3,8 @@
 from django.core.files.uploadedfile import UploadedFile
 from django.http import HttpRequest
 
-from blockwright.actions.import_files import Given
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.verbs.import_files import Given
 
 MOST_FILE_BYTES = 8 * 1024 * 1024
 """A log of twenty years is about 4 MB."""

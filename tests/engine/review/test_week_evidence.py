@@ -6,7 +6,7 @@ import pytest
 from small_block import CATALOGUE, START, Truth, checkin, log_of, monday, small_block, sunday
 
 from blockwright.engine.review import WeekQuestion
-from blockwright.engine.review.levels import Change, UsualChanges, pooled
+from blockwright.engine.review.baseline import Change, UsualChanges, pooled
 from blockwright.engine.review.recovery import RecoveryLaw, met_a_session
 from blockwright.engine.review.review import case_of
 from blockwright.engine.review.safety import signs_in

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from blockwright.engine.strength import Beliefs, Bodyweights, backtest_rows, replay
+from blockwright.engine.strength.outliers import Suspicion, suspect_rows
 from blockwright.engine.strength.plausible import Limits
-from blockwright.engine.strength.suspect import Suspicion, suspect_rows
 from blockwright.engine.training import Moment, SetDone
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy

@@ -9,7 +9,7 @@
 Owns edits; takes review's weeks and planning's rules as they are. Knows no file and no words.
 """
 
-from blockwright.engine.editing.carry_out import edited, most_sets_named, revision_after
+from blockwright.engine.editing.apply_edit import edited, most_sets_named, revision_after
 from blockwright.engine.editing.differences import differences
 from blockwright.engine.editing.edits import (
     Closed,

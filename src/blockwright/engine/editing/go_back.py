@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from blockwright.engine.editing.carry_out import revision_after
+from blockwright.engine.editing.apply_edit import revision_after
 from blockwright.engine.editing.edits import Said, Setting, decision_of
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.review.revision import LEAST_WEEKS, MOST_WEEKS

@@ -7,7 +7,7 @@ first week not begun. Lifts that stay where they were keep their loads.
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from blockwright.engine.editing.carry_out import revision_after, with_pin
+from blockwright.engine.editing.apply_edit import revision_after, with_pin
 from blockwright.engine.editing.edits import Closed, Said, Setting, decision_of
 from blockwright.engine.editing.places import pins_by_lift
 from blockwright.engine.errors import BadInput, Clash, Problem

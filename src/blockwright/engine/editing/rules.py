@@ -16,7 +16,7 @@ from itertools import pairwise
 from blockwright.engine.editing.edits import Setting
 from blockwright.engine.editing.week_rules import TINY, Force, week_findings
 from blockwright.engine.reasons import FactValue, Reason
-from blockwright.engine.review.crowding import direct, fractional
+from blockwright.engine.review.week_constraints import direct, fractional
 from blockwright.engine.training import MUSCLES, Block, Week
 
 

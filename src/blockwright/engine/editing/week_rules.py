@@ -14,8 +14,8 @@ from blockwright.engine.editing.places import pins_by_lift
 from blockwright.engine.planning.make_request import rules_against
 from blockwright.engine.planning.numbers import numbers_of
 from blockwright.engine.reasons import FactValue, Reason
-from blockwright.engine.review.crowding import crowding, direct, fractional, hours_apart
 from blockwright.engine.review.derived import most_lifts, session_minutes
+from blockwright.engine.review.week_constraints import crowding, direct, fractional, hours_apart
 from blockwright.engine.training import DAY_NAMES, DAYS, MUSCLES, Block, Session, Week
 
 Force = Literal["refused", "pin", "insist"]

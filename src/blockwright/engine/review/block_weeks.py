@@ -6,8 +6,8 @@ from math import floor
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Reason
-from blockwright.engine.review.crowding import newly_broken, overfull, past_ceiling
 from blockwright.engine.review.derived import counted, deload_after, timed
+from blockwright.engine.review.week_constraints import newly_broken, overfull, past_ceiling
 from blockwright.engine.training import Block, Catalogue, Entry, Lift, Session, Week
 
 Found = tuple[int, Session, Entry]

@@ -11,8 +11,8 @@ from datetime import timedelta
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Reason
+from blockwright.engine.review.baseline import LevelLaw, UsualChanges, change_since
 from blockwright.engine.review.evidence import Evidence, all_as_one
-from blockwright.engine.review.levels import LevelLaw, UsualChanges, change_since
 from blockwright.engine.review.proposals import percent
 from blockwright.engine.review.recovery import RecoveryLaw
 from blockwright.engine.training import Block, Catalogue

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 
 from blockwright.engine.change import Watches, watch_lift, watch_lifter
 from blockwright.engine.policy import Policy
+from blockwright.engine.review.baseline import Change, pooled
 from blockwright.engine.review.exposures import (
     Exposure,
     Window,
@@ -14,7 +15,6 @@ from blockwright.engine.review.exposures import (
     exposures_of,
     planned_entries,
 )
-from blockwright.engine.review.levels import Change, pooled
 from blockwright.engine.review.recovery import History, MuscleWeek, RecoveryLaw, history_of
 from blockwright.engine.review.replays import Replays, WeekQuestion
 from blockwright.engine.review.wellness import LifterEvidence, lifter_evidence

@@ -12,10 +12,10 @@ from datetime import date, timedelta
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import Caution, FactValue, Reason
+from blockwright.engine.review.baseline import normal_cdf
 from blockwright.engine.review.block_weeks import BlockWeeks
 from blockwright.engine.review.case import Case
 from blockwright.engine.review.forecast import later_loads, with_load
-from blockwright.engine.review.levels import normal_cdf
 from blockwright.engine.review.proposals import percent
 from blockwright.engine.review.replays import WeekQuestion
 from blockwright.engine.review.review import case_of

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.review.levels import (
+from blockwright.engine.review.baseline import (
     Change,
     Level,
     LevelLaw,

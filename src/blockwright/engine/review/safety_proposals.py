@@ -3,7 +3,6 @@
 from blockwright.engine.reasons import Caution, FactValue, Reason
 from blockwright.engine.review.block_weeks import BlockWeeks, with_other
 from blockwright.engine.review.case import WHOLE_BODY_SIGNS, Case
-from blockwright.engine.review.crowding import newly_broken, overfull, past_ceiling, week_sets
 from blockwright.engine.review.decisions import SCREENING
 from blockwright.engine.review.exposures import planned_entries
 from blockwright.engine.review.lift_and_week_changes import on_other
@@ -16,6 +15,12 @@ from blockwright.engine.review.proposals import (
 )
 from blockwright.engine.review.safety import PAIN_SOURCE, SIGN_SOURCE, PainState, Warning
 from blockwright.engine.review.swaps import alternatives_for_pain, pain_swap_caution
+from blockwright.engine.review.week_constraints import (
+    newly_broken,
+    overfull,
+    past_ceiling,
+    week_sets,
+)
 from blockwright.engine.training import Entry, Lift
 
 LICENSED = "a licensed professional"

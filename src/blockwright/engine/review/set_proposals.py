@@ -3,8 +3,8 @@
 from collections.abc import Collection, Sequence
 
 from blockwright.engine.reasons import FactValue, Reason
-from blockwright.engine.review.board import Board, Place, SetsQuestion, board_for
 from blockwright.engine.review.case import Case
+from blockwright.engine.review.draft_sets import Board, Place, SetsQuestion, board_for
 from blockwright.engine.review.named_session import day_of
 from blockwright.engine.review.proposals import (
     Kind,

@@ -11,9 +11,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from blockwright.engine.reasons import FactValue, Reason
-from blockwright.engine.review.board import Place, SetsQuestion, because
+from blockwright.engine.review.allocate_sets import put_set
+from blockwright.engine.review.draft_sets import Place, SetsQuestion, because
 from blockwright.engine.review.evidence import MuscleEvidence
-from blockwright.engine.review.places import put_set
 from blockwright.engine.review.proposals import percent
 from blockwright.engine.training import MUSCLES
 from blockwright.engine.volume import gain

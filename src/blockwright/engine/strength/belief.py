@@ -7,11 +7,11 @@ from datetime import date
 import numpy as np
 from numpy.typing import NDArray
 
-from blockwright.engine.strength.columns import USUAL_RIR, parts_left
 from blockwright.engine.strength.curve import count_variance, psi, psi_slope
 from blockwright.engine.strength.filter import advanced, mixture_weights, prediction, step
 from blockwright.engine.strength.law import StrengthLaw
 from blockwright.engine.strength.mixture import mixture_quantiles, normal_cdf, tailed_cdf
+from blockwright.engine.strength.observation_arrays import USUAL_RIR, parts_left
 from blockwright.engine.strength.replay import taken
 from blockwright.engine.strength.state import FilterState, Prediction, SetInput, X
 

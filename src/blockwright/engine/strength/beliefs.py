@@ -8,13 +8,13 @@ import numpy as np
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.strength.belief import Interval, LiftBelief
-from blockwright.engine.strength.borrow import borrowed
-from blockwright.engine.strength.columns import Bodyweights, Series, columns_of
 from blockwright.engine.strength.flags import Flag, flags_of
 from blockwright.engine.strength.history import StrengthPoint, strength_history
 from blockwright.engine.strength.law import StrengthLaw, strength_law
+from blockwright.engine.strength.observation_arrays import Bodyweights, Series, columns_of
+from blockwright.engine.strength.outliers import unlike_later_sets
+from blockwright.engine.strength.pooling import borrowed
 from blockwright.engine.strength.replay import Replayed, replayed, taken
-from blockwright.engine.strength.suspect import unlike_later_sets
 from blockwright.engine.strength.trend import session_capacities, trend_of
 from blockwright.engine.training import Catalogue, Experience, SessionCapacity, SetDone
 

@@ -8,8 +8,8 @@ from math import exp, log
 import numpy as np
 
 from blockwright.engine.reasons import FactValue
-from blockwright.engine.strength.columns import NOT_EVIDENCE, UNLIKE_LATER, Whole
 from blockwright.engine.strength.law import LB_PER_KG_LN
+from blockwright.engine.strength.observation_arrays import NOT_EVIDENCE, UNLIKE_LATER, Whole
 from blockwright.engine.strength.replay import Replayed
 from blockwright.engine.training import SetDone
 from blockwright.engine.units import in_unit, number_text

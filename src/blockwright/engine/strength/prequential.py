@@ -18,7 +18,7 @@ from blockwright.engine.strength.belief import (
     forecast_cdf,
     forecast_quantiles,
 )
-from blockwright.engine.strength.columns import NOT_EVIDENCE
+from blockwright.engine.strength.observation_arrays import NOT_EVIDENCE
 from blockwright.engine.strength.replay import Replayed, inputs_of, taken
 from blockwright.engine.strength.state import Prediction
 

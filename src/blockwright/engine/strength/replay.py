@@ -7,9 +7,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.strength.columns import WARMUP, SetColumns
 from blockwright.engine.strength.filter import step
 from blockwright.engine.strength.law import StrengthLaw, lift_prior, strength_law
+from blockwright.engine.strength.observation_arrays import WARMUP, SetColumns
 from blockwright.engine.strength.state import FilterState, Outcome, Prediction, SetInput, new_state
 
 Floats = NDArray[np.float64]

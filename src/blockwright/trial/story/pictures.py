@@ -5,10 +5,10 @@ from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
-from blockwright.actions.print_sheet import SheetQuestion, print_sheet
-from blockwright.actions.read_log import read_log
 from blockwright.files.block_json import read_block
 from blockwright.trial.story.folder import Folder
+from blockwright.verbs.print_sheet import SheetQuestion, print_sheet
+from blockwright.verbs.read_log import read_log
 
 SHOWN = "tamsin"
 PANELS = 4

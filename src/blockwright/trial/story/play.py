@@ -9,13 +9,6 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from blockwright.actions.estimate_strength import estimate_strength
-from blockwright.actions.plan_block import PlanQuestion, plan_block
-from blockwright.actions.print_sheet import SheetQuestion, print_sheet, workbook_of
-from blockwright.actions.report_block import ReportAnswer, ReportQuestion, report_block
-from blockwright.actions.review_text import review_text
-from blockwright.actions.review_week import ReviewQuestion, review_week
-from blockwright.actions.revise_block import ReviseQuestion, verdicts_of
 from blockwright.engine.review import revised
 from blockwright.engine.training import Block, Session, Week
 from blockwright.engine.volume import done_sets
@@ -37,6 +30,13 @@ from blockwright.trial.story.training import (
     weigh_in,
     wellness,
 )
+from blockwright.verbs.estimate_strength import estimate_strength
+from blockwright.verbs.plan_block import PlanQuestion, plan_block
+from blockwright.verbs.print_sheet import SheetQuestion, print_sheet, workbook_of
+from blockwright.verbs.report_block import ReportAnswer, ReportQuestion, report_block
+from blockwright.verbs.review_text import review_text
+from blockwright.verbs.review_week import ReviewQuestion, review_week
+from blockwright.verbs.revise_block import ReviseQuestion, verdicts_of
 
 if TYPE_CHECKING:
     from blockwright.engine.planning import Budget
@@ -304,7 +304,7 @@ def _finish(who: Trainee, played: Played, tell: Tell, budget: "Budget | None") -
 
 
 def _plan_next(played: Played, who: Trainee, budget: "Budget | None") -> None:
-    from blockwright.actions.print_sheet import first_week_pdf
+    from blockwright.verbs.print_sheet import first_week_pdf
 
     folder, block = played.folder, played.last
     write_next_lifter(folder, who.lifter, monday(block, len(block.weeks) + 1))

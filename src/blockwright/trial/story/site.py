@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 from pathlib import Path
 
-from blockwright.actions.take_files import TakeQuestion, take_files
 from blockwright.engine.errors import BadInput
 from blockwright.trial.story.cast import CAST
 from blockwright.trial.story.folder import Folder
+from blockwright.verbs.take_files import TakeQuestion, take_files
 
 
 def site_filled(root: Path, data: Path) -> Iterator[str]:

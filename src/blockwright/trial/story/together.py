@@ -11,7 +11,6 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from blockwright.actions.print_sheet import SheetQuestion, print_sheet
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import Block
 from blockwright.files.block_json import read_block
@@ -20,6 +19,7 @@ from blockwright.trial.story.folder import MARK, Folder, readme
 from blockwright.trial.story.pictures import write_pictures
 from blockwright.trial.story.play import play
 from blockwright.trial.story.tell import filled, story
+from blockwright.verbs.print_sheet import SheetQuestion, print_sheet
 
 WORKERS = 2
 HEAD = (

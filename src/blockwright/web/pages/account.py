@@ -7,9 +7,9 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
-from blockwright.actions.phone_home import today_of
-from blockwright.actions.save_account import UNITS, save_account
 from blockwright.engine.errors import BadInput
+from blockwright.verbs.phone_home import today_of
+from blockwright.verbs.save_account import UNITS, save_account
 from blockwright.web.person import person_of
 
 FIELDS = ("name", "units", "zone")

@@ -7,11 +7,11 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_safe
 
-from blockwright.actions.block_page import block_page
-from blockwright.actions.block_setting import stored_block
 from blockwright.store.blocks import block_of as latest_of
 from blockwright.store.blocks import block_on, revisions_of
 from blockwright.store.composings import open_search
+from blockwright.verbs.block_page import block_page
+from blockwright.verbs.block_setting import stored_block
 from blockwright.web.addresses import day_of
 from blockwright.web.lifter_frame import lifter_frame
 

@@ -7,8 +7,6 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_http_methods
 
-from blockwright.actions.block_setting import StoredBlock, stored_block
-from blockwright.actions.block_words import pin_text, planned_lines
 from blockwright.engine.editing import (
     Edit,
     MoveLift,
@@ -26,6 +24,8 @@ from blockwright.engine.editing import (
 from blockwright.engine.errors import BadInput
 from blockwright.files.words import caution_says
 from blockwright.store.blocks import block_of
+from blockwright.verbs.block_setting import StoredBlock, stored_block
+from blockwright.verbs.block_words import pin_text, planned_lines
 from blockwright.web.addresses import day_of
 from blockwright.web.block_change_form import answered, whole
 from blockwright.web.lifter_frame import lifter_frame

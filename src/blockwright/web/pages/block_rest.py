@@ -7,14 +7,14 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
-from blockwright.actions.block_setting import stored_block
-from blockwright.actions.block_words import pin_text
-from blockwright.actions.edit_block import TakeRest
-from blockwright.actions.search_block import begin_rest, is_waiting
 from blockwright.engine.editing import first_open_week
 from blockwright.engine.errors import BadInput
 from blockwright.store.blocks import block_of
 from blockwright.store.composings import last_search, open_search
+from blockwright.verbs.block_setting import stored_block
+from blockwright.verbs.block_words import pin_text
+from blockwright.verbs.edit_block import TakeRest
+from blockwright.verbs.search_block import begin_rest, is_waiting
 from blockwright.web.addresses import day_of
 from blockwright.web.block_change_form import answered, whole
 from blockwright.web.lifter_frame import lifter_frame

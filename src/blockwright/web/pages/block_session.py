@@ -7,13 +7,13 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_http_methods
 
-from blockwright.actions.block_setting import StoredBlock, stored_block
 from blockwright.engine.editing import session_at
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.planning.replan import Trouble
 from blockwright.engine.training import MUSCLES, Session
 from blockwright.files.words import caution_says
 from blockwright.store.blocks import block_of
+from blockwright.verbs.block_setting import StoredBlock, stored_block
 from blockwright.web.addresses import day_of
 from blockwright.web.block_change_form import answered, whole
 from blockwright.web.lifter_frame import lifter_frame

@@ -9,16 +9,16 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from blockwright.actions.search_block import (
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.store.blocks import last_block, revisions_of
+from blockwright.store.composings import open_search, search_of
+from blockwright.verbs.search_block import (
     ComposeQuestion,
     begin_composing,
     default_start,
     settled,
     stop_search,
 )
-from blockwright.engine.errors import BadInput, Problem
-from blockwright.store.blocks import last_block, revisions_of
-from blockwright.store.composings import open_search, search_of
 from blockwright.web.addresses import number_of
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.person import person_of

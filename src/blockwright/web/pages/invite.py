@@ -13,11 +13,11 @@ from django.utils.safestring import SafeString, mark_safe
 from django.views.decorators.http import require_POST
 
 from blockwright.accounts.models import User
-from blockwright.actions.let_in import invite
-from blockwright.actions.shares import LEAST, share_more_or_less
-from blockwright.actions.shares import end_share as end
 from blockwright.engine.errors import BadInput
 from blockwright.store.access import lifter_for
+from blockwright.verbs.invitations import invite
+from blockwright.verbs.shares import LEAST, share_more_or_less
+from blockwright.verbs.shares import end_share as end
 from blockwright.web.person import person_of
 
 

@@ -14,8 +14,8 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from blockwright.accounts.models import User
-from blockwright.actions.let_in import NewAccount, accept, join_with, open_invitation
 from blockwright.engine.errors import BadInput
+from blockwright.verbs.invitations import NewAccount, accept, join_with, open_invitation
 
 BACKEND = "django.contrib.auth.backends.ModelBackend"
 

@@ -10,7 +10,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from blockwright.actions.ledger import VERDICTS, LedgerPage, LedgerQuestion, kind_words, ledger
+from blockwright.verbs.ledger import VERDICTS, LedgerPage, LedgerQuestion, kind_words, ledger
 from blockwright.web.lifter_frame import lifter_frame
 
 NARROWED = ("kind", "verdict", "lift", "first", "last")

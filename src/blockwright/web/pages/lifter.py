@@ -9,12 +9,12 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from blockwright.actions.erase_lifter import erase_lifter
-from blockwright.actions.export_lifter import export_lifter
-from blockwright.actions.import_files import import_files
-from blockwright.actions.lifter_page import lifter_page
 from blockwright.engine.errors import BlockwrightError
 from blockwright.store.access import lifter_for
+from blockwright.verbs.erase_lifter import erase_lifter
+from blockwright.verbs.export_lifter import export_lifter
+from blockwright.verbs.import_files import import_files
+from blockwright.verbs.lifter_page import lifter_page
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.notes import notes_for
 from blockwright.web.person import person_of

@@ -10,13 +10,13 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
-from blockwright.actions.import_files import new_lifter
-from blockwright.actions.known_lifter import known_lifter
-from blockwright.actions.save_lifter import ChangedMeanwhile, Saved, add_lifter, change_lifter
-from blockwright.actions.screening_words import screened
 from blockwright.engine.errors import BlockwrightError, Problem
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
+from blockwright.verbs.import_files import new_lifter
+from blockwright.verbs.load_lifter import load_lifter
+from blockwright.verbs.save_lifter import ChangedMeanwhile, Saved, add_lifter, change_lifter
+from blockwright.verbs.screening_words import screened
 from blockwright.web.lifter_form.posted import (
     blank_form,
     differences,
@@ -57,7 +57,7 @@ def lifter_file(request: HttpRequest, key: UUID) -> HttpResponse:
     page: Page = {
         **frame,
         "may_change": "change" in frame["rights"],
-        "screened": screened(known_lifter(row).value, frame["today"]),
+        "screened": screened(load_lifter(row).value, frame["today"]),
         "version": row.version,
         **_lists(),
     }

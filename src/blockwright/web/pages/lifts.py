@@ -7,11 +7,11 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from blockwright.actions.desk_gyms import gyms_for, lifts_in_gym
-from blockwright.actions.list_lifts import Narrowing
 from blockwright.engine.errors import BadInput
 from blockwright.engine.training import MUSCLES
 from blockwright.files.vocabulary import vocabulary
+from blockwright.verbs.desk_gyms import gyms_for, lifts_in_gym
+from blockwright.verbs.list_lifts import Narrowing
 from blockwright.web.person import person_of
 from blockwright.web.whose_gym import asked_lifter
 

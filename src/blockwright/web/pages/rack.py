@@ -7,11 +7,11 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from blockwright.actions.desk_gyms import gyms_for, rack_in_gym
-from blockwright.actions.rack_load import RackQuestion
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.sheets.rack_words import rack_words
+from blockwright.verbs.desk_gyms import gyms_for, rack_in_gym
+from blockwright.verbs.rack_load import RackQuestion
 from blockwright.web.person import person_of
 from blockwright.web.whose_gym import asked_lifter
 

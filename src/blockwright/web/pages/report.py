@@ -8,10 +8,10 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from blockwright.actions.report_lifter import report_lifter
 from blockwright.sheets.report_pdf import report_pdf
 from blockwright.sheets.report_plots import DESK
 from blockwright.sheets.report_words import report_page
+from blockwright.verbs.report_lifter import report_lifter
 from blockwright.web.lifter_frame import lifter_frame
 
 

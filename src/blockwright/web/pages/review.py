@@ -12,12 +12,12 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
-from blockwright.actions.decide_letter import StaleLetter, all_open, decide_letter
-from blockwright.actions.read_letter import Field, LetterLine, LetterPage, letter_page
-from blockwright.actions.verdicts import Said
-from blockwright.actions.write_letter import suggested_through, write_letter
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.store.letters import letters_of
+from blockwright.verbs.decide_letter import StaleLetter, all_open, decide_letter
+from blockwright.verbs.read_letter import Field, LetterLine, LetterPage, letter_page
+from blockwright.verbs.verdicts import Said
+from blockwright.verbs.write_letter import suggested_through, write_letter
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.person import person_of
 

@@ -7,10 +7,10 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from blockwright.actions.count_sets import count_sets
 from blockwright.sheets.report_plots import DESK
 from blockwright.sheets.sets_words import EVIDENCE, NOTE, sets_words
 from blockwright.store.blocks import block_starts
+from blockwright.verbs.count_sets import count_sets
 from blockwright.web.lifter_frame import lifter_frame
 
 

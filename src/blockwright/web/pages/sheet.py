@@ -8,9 +8,9 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from blockwright.actions.phone_sheet import SessionName, prepare, sheet_document
 from blockwright.engine.units import Unit
 from blockwright.sheets.phrases import rests, targets
+from blockwright.verbs.phone_sheet import SessionName, prepare, sheet_document
 from blockwright.web.lifter_frame import lifter_frame
 
 

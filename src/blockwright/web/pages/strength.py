@@ -6,8 +6,8 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from blockwright.actions.strength_page import PERIODS, strength_page
 from blockwright.sheets.strength_words import NOTE
+from blockwright.verbs.strength_page import PERIODS, strength_page
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.person import person_of
 

@@ -1,0 +1,379 @@
+"""Carries a coach's edit out: the next revision, with minutes, counts and the deload anew."""
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+
+from blockwright.engine.editing.edits import (
+    Edit,
+    MoveLift,
+    PinLift,
+    Place,
+    Said,
+    SetCount,
+    Setting,
+    SwapLift,
+    UnpinLift,
+    decision_of,
+    kind_of,
+    margin_reason,
+)
+from blockwright.engine.editing.places import (
+    entry_at,
+    option_of,
+    pins_by_lift,
+    session_at,
+    with_entry_added,
+    with_own_rest,
+    without_entry,
+)
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.planning.cautions import block_cautions
+from blockwright.engine.planning.draft import lead_names
+from blockwright.engine.planning.supersets import may_pair
+from blockwright.engine.policy import Policy
+from blockwright.engine.reasons import Caution, Reason
+from blockwright.engine.review.block_weeks import BlockWeeks, Found, with_entry, with_sets
+from blockwright.engine.review.lift_and_week_changes import on_other
+from blockwright.engine.review.revision import below_floor
+from blockwright.engine.review.week_constraints import newly_broken, overfull, past_ceiling
+from blockwright.engine.training import (
+    DAY_NAMES,
+    DAYS,
+    Block,
+    BlockDecision,
+    Catalogue,
+    Entry,
+    Lift,
+    Lifter,
+    Pin,
+    RepRange,
+    Session,
+    Week,
+)
+
+Change = dict[str, float | str]
+
+
+def edited(block: Block, edit: Edit, setting: Setting, said: Said | None = None) -> Block:
+    """The next revision of `block`. Raises BadInput when the edit cannot be done at all; what
+    the rules say of it is for `broken_rules`."""
+    said = said or Said()
+    week, session, entry = entry_at(block, edit.place)
+    if not isinstance(edit, PinLift | UnpinLift):
+        _require_open(week, session, setting)
+    weeks = BlockWeeks(block, setting.catalogue, setting.policy)
+    match edit:
+        case SetCount():
+            change = _set_count(weeks, edit, entry, setting)
+        case MoveLift():
+            change = _move(weeks, edit, setting)
+        case SwapLift():
+            change = _swap(weeks, edit, setting)
+        case PinLift() | UnpinLift():
+            change = {}
+    change = {**_where(edit.place, session), **change}
+    lifter = replace(block.lifter, pins=_pins(block.lifter, edit, session, said, weeks))
+    decision = decision_of(block, kind_of(edit), change, said)
+    return revision_after(block, weeks.finished(edit.place.week), decision, setting, lifter=lifter)
+
+
+def revision_after(
+    block: Block,
+    weeks: tuple[Week, ...],
+    decision: BlockDecision,
+    setting: Setting,
+    *,
+    lifter: Lifter | None = None,
+    reasons: Sequence[Reason] = (),
+) -> Block:
+    """The revision after `block`, with these weeks and what was decided: cautions of the new
+    lifts join those that stand, and muscles below the floor get their reason."""
+    lifter = lifter or block.lifter
+    told = margin_reason(decision)
+    made = setting.paths.reasons if setting.paths is not None else ()
+    new = replace(
+        block,
+        revision=block.revision + 1,
+        weeks=weeks,
+        lifter=lifter,
+        decisions=(*block.decisions, decision),
+        reasons=(*block.reasons, *reasons, *([told] if told else []), *made),
+        cautions=_cautions(block.cautions, block_cautions(lifter, setting.catalogue, weeks)),
+    )
+    return replace(new, reasons=(*new.reasons, *below_floor(block, new)))
+
+
+def _cautions(old: Sequence[Caution], new: Sequence[Caution]) -> tuple[Caution, ...]:
+    """Every caution that stood, the list of lifts for a spotter as it is now."""
+    fresh = {caution.code: caution for caution in new if caution.code == "spotter"}
+    stay = [
+        fresh.get(caution.code, caution)
+        for caution in old
+        if caution.code != "spotter" or caution.code in fresh
+    ]
+    return (*stay, *(caution for caution in new if caution not in stay))
+
+
+def _where(place: Place, session: Session) -> Change:
+    day = DAY_NAMES[DAYS[session.day.weekday()]]
+    return {"week": place.week, "session": place.session, "lift": place.lift, "day": day}
+
+
+def _weeks_text(edit: SetCount | MoveLift | SwapLift) -> str:
+    week = edit.place.week
+    return f"in week {week} only" if edit.only_this_week else f"from week {week} on"
+
+
+def _require_open(week: Week, session: Session, setting: Setting) -> None:
+    if week.kind == "deload":
+        raise BadInput(
+            Problem(
+                says="the deload follows from the last build week",
+                mend="change that week, and the deload goes with it",
+            )
+        )
+    if setting.closed.session(session):
+        raise BadInput(
+            Problem(
+                says=f"the session on {session.day} is over",
+                mend="change a later one; what was done stays as it was done",
+            )
+        )
+
+
+def _open_places(
+    weeks: BlockWeeks, edit: SetCount | MoveLift | SwapLift, setting: Setting
+) -> Iterator[Found]:
+    """The entry in its week and, unless it is for that week only, in those after it."""
+    place = edit.place
+    for number, session, entry in weeks.entries(place.week, place.session, place.lift):
+        if number == place.week or (
+            not edit.only_this_week and not setting.closed.session(session)
+        ):
+            yield number, session, entry
+
+
+def _put_week(weeks: BlockWeeks, week: Week) -> None:
+    index = next(i for i, found in enumerate(weeks.weeks) if found.week == week.week)
+    weeks.weeks[index] = week
+
+
+def _put_entries(
+    weeks: BlockWeeks, number: int, entries_of: Mapping[int, tuple[Entry, ...]]
+) -> None:
+    """The week with other entries in some sessions, by number of the session."""
+    week = next(found for found in weeks.weeks if found.week == number)
+    sessions = tuple(
+        replace(s, entries=entries_of[s.session]) if s.session in entries_of else s
+        for s in week.sessions
+    )
+    _put_week(weeks, replace(week, sessions=sessions))
+
+
+# ------------------------------------------------------------------------------------ sets
+
+
+def _set_count(weeks: BlockWeeks, edit: SetCount, entry: Entry, setting: Setting) -> Change:
+    policy = setting.policy
+    most = most_sets_named(entry, policy)
+    before = len(entry.sets)
+    if not 1 <= edit.sets <= most:
+        mend = f"give 1 to {most} sets; more of a muscle belongs in another session or lift"
+        raise BadInput(Problem(column="sets", says=f"{edit.sets} sets is no number", mend=mend))
+    if edit.sets == before:
+        says = f"{entry.lift} has {before} sets already"
+        raise BadInput(Problem(column="sets", says=says, mend="give another number"))
+    for number, session, found in list(_open_places(weeks, edit, setting)):
+        _put_sets(weeks, (number, session, found), edit.sets - before, first=found is entry)
+    return {"before_sets": before, "after_sets": edit.sets, "weeks": _weeks_text(edit)}
+
+
+def _put_sets(weeks: BlockWeeks, place: Found, change: int, *, first: bool) -> None:
+    """So many sets more in one place, its partner in a pair alike. Where the coach named the
+    number it stands; in later weeks it goes only as far as the limits let it."""
+    number, session, entry = place
+    week = next(found for found in weeks.weeks if found.week == number)
+    now = len(entry.sets)
+    wanted = now + change
+    if not first:
+        least = weeks.policy.whole("planning.sets_least")
+        most = _most_sets(weeks, entry)
+        wanted = min(max(wanted, min(least, now)), max(most, now))
+    together = [
+        other
+        for other in session.entries
+        if other is entry or (entry.pair is not None and other.pair == entry.pair)
+    ]
+    for count in (wanted,) if first or wanted < now else range(wanted, now, -1):
+        trial = week
+        for each in together:
+            trial = with_entry(trial, session.session, with_sets(each, count))
+        if first or wanted < now or _fits(weeks, week, trial, session.session):
+            _put_week(weeks, trial)
+            return
+
+
+def most_sets_named(entry: Entry, policy: Policy) -> int:
+    """Sets a coach may name for an entry; what a special set counts beyond one is taken off."""
+    most = max(policy.whole("planning.sets_most"), policy.whole("planning.sets_most_lead"))
+    return most - counted_twice(entry)
+
+
+def _most_sets(weeks: BlockWeeks, entry: Entry) -> int:
+    """Sets of a lift in one session; those aimed at a lead muscle may have one more."""
+    leads = lead_names(weeks.block.lifter) & set(weeks.lift(entry.lift).direct)
+    most = weeks.policy.whole("planning.sets_most_lead" if leads else "planning.sets_most")
+    return most - counted_twice(entry)
+
+
+def counted_twice(entry: Entry) -> int:
+    """What special sets of an entry count beyond one each, in whole sets, rounded up."""
+    return math.ceil(sum(row.counts_as - 1 for row in entry.sets))
+
+
+def _fits(weeks: BlockWeeks, before: Week, after: Week, session: int) -> bool:
+    catalogue, policy = weeks.catalogue, weeks.policy
+    here = next(s for s in after.sessions if s.session == session)
+    return (
+        overfull(here, catalogue, policy) is None
+        and newly_broken(before, after, catalogue, policy) is None
+        and past_ceiling(before, after, catalogue) is None
+    )
+
+
+# ------------------------------------------------------------------------------------ move
+
+
+def _move(weeks: BlockWeeks, edit: MoveLift, setting: Setting) -> Change:
+    lift = edit.place.lift
+    _, target = session_at(weeks.block, edit.place.week, edit.to_session)
+    if setting.closed.session(target):
+        says = f"the session on {target.day} is over"
+        raise BadInput(Problem(column="to_session", says=says, mend="choose a later one"))
+    if any(entry.lift == lift for entry in target.entries):
+        says = f"{lift} is in the session on {target.day} already"
+        raise BadInput(Problem(column="to_session", says=says, mend="choose another session"))
+    for number, session, entry in list(_open_places(weeks, edit, setting)):
+        _moved(weeks, (number, session, entry), edit.to_session, setting)
+    return {
+        "to_session": edit.to_session,
+        "to_day": DAY_NAMES[DAYS[target.day.weekday()]],
+        "weeks": _weeks_text(edit),
+    }
+
+
+def _moved(weeks: BlockWeeks, place: Found, to_session: int, setting: Setting) -> None:
+    number, session, entry = place
+    week = next(found for found in weeks.weeks if found.week == number)
+    target = next((s for s in week.sessions if s.session == to_session), None)
+    if target is None or setting.closed.session(target):
+        return
+    if any(other.lift == entry.lift for other in target.entries):
+        return
+    catalogue, policy = weeks.catalogue, weeks.policy
+    alone = with_own_rest(entry, catalogue, policy)
+    entries = {
+        session.session: without_entry(session.entries, entry, catalogue, policy),
+        to_session: with_entry_added(target.entries, alone, weeks.block.lifter, catalogue, policy),
+    }
+    _put_entries(weeks, number, entries)
+
+
+# ------------------------------------------------------------------------------------ swap
+
+
+def _swap(weeks: BlockWeeks, edit: SwapLift, setting: Setting) -> Change:
+    other = setting.catalogue.find(edit.other)
+    if other is None:
+        says = f'no lift is called "{edit.other}"'
+        raise BadInput(Problem(column="other", says=says, mend="choose one of the list"))
+    _, session = session_at(weeks.block, edit.place.week, edit.place.session)
+    if any(entry.lift == other.name for entry in session.entries):
+        says = f"{other.name} is in the session on {session.day} already"
+        raise BadInput(Problem(column="other", says=says, mend="choose another lift"))
+    places = [
+        found
+        for found in _open_places(weeks, edit, setting)
+        if all(entry.lift != other.name for entry in found[1].entries)
+    ]
+    for place, new in zip(places, _with_loads(weeks, places, other, setting), strict=True):
+        _swapped(weeks, place, new)
+    return {"other": other.name, "weeks": _weeks_text(edit)}
+
+
+def _with_loads(
+    weeks: BlockWeeks, places: Sequence[Found], other: Lift, setting: Setting
+) -> list[Entry]:
+    """The entries on the other lift, loads from the lifter's own log where it has any."""
+    made = [on_other(weeks, entry, other) for _, _, entry in places]
+    if setting.paths is None or not made:
+        return made
+    first = made[0].sets[0]
+    steps = setting.paths.path(
+        other,
+        RepRange(low=first.reps_low, high=first.reps_high),
+        made[0].rest_s,
+        [(s.day, e.sets[0].rir, len(e.sets)) for (_, s, _), e in zip(places, made, strict=True)],
+    )
+    return [
+        replace(
+            entry,
+            sets=tuple(
+                replace(row, load_kg=step.load_kg, forecast_kg=step.forecast_kg)
+                for row in entry.sets
+            ),
+        )
+        for entry, step in zip(made, steps, strict=True)
+    ]
+
+
+def _swapped(weeks: BlockWeeks, place: Found, new: Entry) -> None:
+    """The new entry in the old one's place; a pair that cannot be done in turn is one no more."""
+    number, session, old = place
+    catalogue, policy = weeks.catalogue, weeks.policy
+    partner = next(
+        (e for e in session.entries if e is not old and e.pair is not None and e.pair == old.pair),
+        None,
+    )
+    stays = partner is not None and may_pair(
+        option_of(new, catalogue, policy), option_of(partner, catalogue, policy)
+    )
+    entries = []
+    for entry in session.entries:
+        fresh = new if entry is old else entry
+        apart = not stays and (entry is old or entry is partner)
+        entries.append(with_own_rest(fresh, catalogue, policy) if apart else fresh)
+    _put_entries(weeks, number, {session.session: tuple(entries)})
+
+
+# ------------------------------------------------------------------------------------ pins
+
+
+def _pins(
+    lifter: Lifter, edit: Edit, session: Session, said: Said, weeks: BlockWeeks
+) -> tuple[Pin, ...]:
+    """The lifter's pins after an edit. What breaks the spacing of hard days stands only as a
+    pin: insisting makes one."""
+    here, catalogue = DAYS[session.day.weekday()], weeks.catalogue
+    if isinstance(edit, UnpinLift):
+        gone = pins_by_lift(lifter, catalogue).get(edit.place.lift)
+        return tuple(pin for pin in lifter.pins if pin is not gone)
+    if isinstance(edit, PinLift):
+        return with_pin(lifter, edit.place.lift, here, catalogue)
+    if "too_close" not in said.insisted:
+        return lifter.pins
+    if isinstance(edit, MoveLift):
+        _, target = session_at(weeks.block, edit.place.week, edit.to_session)
+        return with_pin(lifter, edit.place.lift, DAYS[target.day.weekday()], catalogue)
+    lift = edit.other if isinstance(edit, SwapLift) else edit.place.lift
+    return with_pin(lifter, lift, here, catalogue)
+
+
+def with_pin(lifter: Lifter, lift: str, day: str, catalogue: Catalogue) -> tuple[Pin, ...]:
+    """The lifter's pins with this lift on this day too."""
+    old = pins_by_lift(lifter, catalogue).get(lift)
+    if old is None:
+        return (*lifter.pins, Pin(lift=lift, days=(day,)))
+    days = tuple(name for name in DAYS if name in old.days or name == day)
+    return tuple(replace(pin, days=days) if pin is old else pin for pin in lifter.pins)

@@ -1,0 +1,67 @@
+"""Questions about sets that are possible but unlikely, in words: "did you mean 82.5 kg?"."""
+
+from collections.abc import Sequence
+
+from blockwright.engine.errors import Problem
+from blockwright.engine.strength.outliers import Suspicion, suspect_rows
+from blockwright.engine.training import Catalogue, SetDone
+from blockwright.engine.units import load_text
+from blockwright.files.policy_files import default_policy
+
+_CONFIRM = (
+    "correct it, or write yes in a confirmed column; until then it is kept out of the estimate"
+)
+
+
+def questions_about(
+    sets: Sequence[SetDone], catalogue: Catalogue, file: str, bodyweight_kg: float | None = None
+) -> list[Problem]:
+    """A warning for each set of a log (in time order) that a coach should look at."""
+    suspicions = suspect_rows(sets, catalogue, default_policy(), bodyweight_kg)
+    found = [_question(sets[index], asked, file) for index, asked in suspicions.items()]
+    return sorted(found, key=lambda problem: problem.row or 0)
+
+
+def _question(done: SetDone, asked: Suspicion, file: str) -> Problem:
+    column, says, mend = _words(done, asked)
+    return Problem(file=file, row=done.row, column=column, says=says, mend=mend)
+
+
+def _words(done: SetDone, asked: Suspicion) -> tuple[str | None, str, str]:
+    """Column, question and mend of one suspicion."""
+    unit = done.entered_unit
+    load = f"{done.entered_load} {unit}"
+    usual = load_text(asked.usual_kg, unit) if asked.usual_kg is not None else ""
+    other_unit = "lb" if unit == "kg" else "kg"
+    if asked.kind == "many_reps":
+        says = f"{done.first_reps} repetitions are more than anyone plans"
+        return "reps", says, "correct them if mistyped; so long a set never counts for strength"
+    if asked.kind == "session_again":
+        says = f"this session equals the one that begins in row {asked.like_row}, set for set"
+        return None, says, "delete it if it was written down twice; it counts as it stands"
+    if asked.kind == "unit_switch":
+        says = f"from here on {done.lift} moves by the ratio of kg and lb, and stays there"
+        return "unit", says, "correct the unit of these rows, or of those before"
+    if asked.kind == "beyond_anyone":
+        meant = (
+            "" if asked.meant_kg is None else f"; did you mean {load_text(asked.meant_kg, unit)}?"
+        )
+        return "load", f"{load} x {done.first_reps} is more than anyone lifts here{meant}", _CONFIRM
+    if asked.kind == "one_of_two":
+        meant = load_text(asked.meant_kg or 0.0, unit)
+        says = (
+            f"{load} and the load of row {asked.like_row}, the only other set of {done.lift}, are "
+            f"ten times apart: one is mistyped; did you mean {meant} here?"
+        )
+        return "load", says, "correct one of the two; until then the lighter one counts"
+    if asked.kind == "far_above":
+        return "load", f"{load} is far above the usual, near {usual} for such a set", _CONFIRM
+    share = "ten times" if asked.kind == "ten_times" else "a tenth of"
+    if asked.kind in ("ten_times", "a_tenth"):
+        meant = load_text(asked.meant_kg or 0.0, unit)
+        says = f"{load} is about {share} the usual; did you mean {meant}?"
+        return "load", says, _CONFIRM
+    # What reads as the other unit: the number stays, the unit changes, where that fits.
+    fits = (asked.kind == "pounds_as_kg") == (unit == "kg")
+    guess = f"{done.entered_load} {other_unit}" if fits else load_text(asked.meant_kg or 0.0, unit)
+    return "load", f"{load} is far from the usual, near {usual}; did you mean {guess}?", _CONFIRM

@@ -1,0 +1,295 @@
+"""What the block page shows: weeks across, lifts down, done beside planned, margin notes."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+
+from blockwright.engine.editing import first_open_week
+from blockwright.engine.review.exposures import Exposure, exposures_of, week_start
+from blockwright.engine.training import Entry, Session, Week
+from blockwright.engine.units import number_text
+from blockwright.files.words import caution_says, reason_says
+from blockwright.verbs.block_setting import StoredBlock
+from blockwright.verbs.block_words import (
+    done_lines,
+    forecast_text,
+    planned_lines,
+    quality_text,
+    span_text,
+)
+from blockwright.verbs.margin_notes import Note, margin_notes
+from blockwright.verbs.muscle_rows import MuscleRow, muscle_rows
+
+OTHER_DAYS = "Other days"
+
+
+@dataclass(slots=True)
+class Cell:
+    """One lift in one week, in lines of text."""
+
+    week: int
+    done: list[str] = field(default_factory=list)
+    planned: list[str] = field(default_factory=list)
+    """Empty where it is done."""
+    forecast: str = ""
+    """The range a forecast load will probably fall in."""
+    left: str = ""
+    """Why a planned lift has nothing done: "not done"."""
+    session: int = 0
+    order: int = 0
+    """Of the entry within its session; 0 where none is planned."""
+    open: bool = False
+    """Whether the coach may still change it."""
+
+
+@dataclass(slots=True)
+class Row:
+    """One lift of one slot over the weeks."""
+
+    lift: str
+    cells: list[Cell]
+    notes: list[Note] = field(default_factory=list)
+
+    @property
+    def idle(self) -> list[int]:
+        """Weeks in which the lift is neither planned nor done."""
+        return [cell.week for cell in self.cells if not cell.planned and not cell.done]
+
+    @property
+    def change_at(self) -> Cell | None:
+        """The first cell that may still be changed."""
+        return next((cell for cell in self.cells if cell.open), None)
+
+
+@dataclass(slots=True)
+class Head:
+    """A slot in one week: its date and minutes."""
+
+    week: int
+    session: int = 0
+    """0 where the week has no session in the slot."""
+    day: date | None = None
+    minutes: str = ""
+    missed: bool = False
+    open: bool = False
+    unsaid: bool = False
+    """Whether nobody said yet what became of it: over, nothing logged, this week or last."""
+
+
+@dataclass(slots=True)
+class Group:
+    """The sessions of one slot of the week, lifts below."""
+
+    title: str
+    heads: list[Head]
+    rows: dict[str, Row] = field(default_factory=dict)
+    notes: list[Note] = field(default_factory=list)
+
+    @property
+    def trouble_at(self) -> Head | None:
+        """The next session of the slot, for what comes in between."""
+        return next((head for head in self.heads if head.open), None)
+
+    @property
+    def lifts(self) -> list[Row]:
+        return list(self.rows.values())
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A week's heading."""
+
+    week: int
+    kind: str
+    rir: str
+    dates: str
+    state: str
+    """ "done", "this week", "next week", "to come" or "forecast"."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BlockPage:
+    """Everything the template needs."""
+
+    columns: tuple[Column, ...]
+    groups: tuple[Group, ...]
+    notes: tuple[Note, ...]
+    """Notes that belong to no row."""
+    muscles: tuple[MuscleRow, ...]
+    cautions: tuple[str, ...]
+    reasons: tuple[str, ...]
+    quality: str
+    refer: bool
+    shown_week: int
+    """The week a narrow screen shows first."""
+    first_open: int | None
+    """The first build week of which nothing has begun."""
+
+
+def block_page(stored: StoredBlock, *, read_only: bool = False) -> BlockPage:
+    """The page of a stored block as of `stored.today`. An earlier revision is `read_only`: what
+    was done since is not put beside what it had planned."""
+    block = stored.block
+    grid = _Grid(stored, read_only=read_only)
+    return BlockPage(
+        columns=tuple(_columns(stored)),
+        groups=tuple(grid.groups.values()),
+        notes=tuple(grid.place_notes(margin_notes(stored.row, block))),
+        muscles=muscle_rows(stored, read_only=read_only),
+        cautions=tuple(map(caution_says, block.cautions)),
+        reasons=tuple(map(reason_says, block.reasons)),
+        quality=quality_text(block),
+        refer=block.status == "refer",
+        shown_week=_week_on(stored, stored.today),
+        first_open=first_open_week(block, stored.closed),
+    )
+
+
+def _week_on(stored: StoredBlock, day: date) -> int:
+    """The week of a day; the first before the block, the last after it."""
+    number = 1 + (day - stored.block.start).days // 7
+    return min(max(number, 1), len(stored.block.weeks))
+
+
+def _columns(stored: StoredBlock) -> Iterator[Column]:
+    now = 1 + (stored.today - stored.block.start).days // 7
+    words = {0: "this week", 1: "next week"} if now >= 1 else {1 - now: "to come"}
+    for week in stored.block.weeks:
+        ahead = week.week - now
+        yield Column(
+            week=week.week,
+            kind=week.kind,
+            rir=number_text(week.rir),
+            dates=span_text(week_start(stored.block, week.week)),
+            state="done" if ahead < 0 else words.get(ahead, "forecast"),
+        )
+
+
+class _Grid:
+    """Groups and rows while they are filled week by week."""
+
+    def __init__(self, stored: StoredBlock, *, read_only: bool) -> None:
+        self.stored, self.read_only = stored, read_only
+        self.unit = stored.block.lifter.units
+        self.groups: dict[tuple[int, str], Group] = {}
+        exposures: Sequence[Exposure] = ()
+        if not read_only:
+            exposures = exposures_of(
+                stored.block, stored.sets, stored.catalogue, stored.today + timedelta(days=1)
+            )
+        for key, title in self._slots():
+            heads = [Head(week=week.week) for week in stored.block.weeks]
+            self.groups[key] = Group(title=title, heads=heads)
+        for week in stored.block.weeks:
+            self._week(week, exposures)
+
+    def _slots(self) -> list[tuple[tuple[int, str], str]]:
+        """Slots with sessions, in the order of the week."""
+        slots = {
+            (session.day.weekday(), session.start_time): f"{session.day:%A} {session.start_time}"
+            for week in self.stored.block.weeks
+            for session in week.sessions
+        }
+        return sorted(slots.items())
+
+    def _week(self, week: Week, exposures: Sequence[Exposure]) -> None:
+        start = week_start(self.stored.block, week.week)
+        here = [e for e in exposures if 0 <= (e.day - start).days < 7]
+        for session in week.sessions:
+            group = self.groups[session.day.weekday(), session.start_time]
+            self._head(group, week, session)
+            for entry in session.entries:
+                cell = self._cell(group, entry.lift, week)
+                mine = [e for e in here if e.session == session.session and e.lift == entry.lift]
+                self._fill(cell, week, session, entry, mine)
+        for exposure in here:
+            if exposure.session is None:
+                self._unplanned(week, exposure)
+
+    def _head(self, group: Group, week: Week, session: Session) -> None:
+        group.heads[week.week - 1] = Head(
+            week=week.week,
+            session=session.session,
+            day=session.day,
+            minutes=(
+                f"{number_text(session.minutes_planned, 0)} of {session.minutes_available} min"
+            ),
+            missed=session.missed,
+            open=not self.read_only and not self.stored.closed.session(session),
+            unsaid=self._is_unsaid(session),
+        )
+
+    def _is_unsaid(self, session: Session) -> bool:
+        """A past session of the last seven days without a set, that is not down as missed."""
+        days_ago = (self.stored.today - session.day).days
+        if self.read_only or session.missed or not session.entries or not 0 < days_ago <= 7:
+            return False
+        return session.day not in self.stored.closed.trained
+
+    def _cell(self, group: Group, lift: str, week: Week) -> Cell:
+        if lift not in group.rows:
+            cells = [Cell(week=each.week) for each in self.stored.block.weeks]
+            group.rows[lift] = Row(lift=lift, cells=cells)
+        return group.rows[lift].cells[week.week - 1]
+
+    def _fill(
+        self, cell: Cell, week: Week, session: Session, entry: Entry, done: Sequence[Exposure]
+    ) -> None:
+        lift = self.stored.catalogue.find(entry.lift)
+        closed = self.stored.closed.session(session)
+        cell.session, cell.order = session.session, entry.order
+        if done:
+            for exposure in done:
+                cell.done += done_lines(exposure.sets, lift)
+                if exposure.day != session.day:
+                    cell.done.append(f"on {exposure.day:%A}")
+            short = len(entry.sets) - sum(len(exposure.sets) for exposure in done)
+            if short > 0:
+                cell.done.append(f"{len(entry.sets)} sets were planned")
+            return
+        cell.planned = planned_lines(entry, week, lift, self.unit)
+        cell.forecast = forecast_text(entry, self.unit)
+        cell.open = not closed and not self.read_only and week.kind == "build"
+        if closed and not self.read_only and session.day < self.stored.today:
+            cell.left = "not done"
+
+    def _unplanned(self, week: Week, exposure: Exposure) -> None:
+        """A lift nobody planned: in the group of its day, else among other days."""
+        day = exposure.day.weekday()
+        key = next((slot for slot in self.groups if slot[0] == day), (7, OTHER_DAYS))
+        if key not in self.groups:
+            heads = [Head(week=each.week) for each in self.stored.block.weeks]
+            self.groups[key] = Group(title=OTHER_DAYS, heads=heads)
+        cell = self._cell(self.groups[key], exposure.lift, week)
+        lift = self.stored.catalogue.find(exposure.lift)
+        cell.done += done_lines(exposure.sets, lift)
+        where = f"not planned, {exposure.day:%A}" if key[0] == 7 else "not planned"
+        cell.done.append(where)
+
+    def place_notes(self, notes: Sequence[Note]) -> Iterator[Note]:
+        """Puts each note where it belongs; those that belong to no row come back."""
+        for note in notes:
+            group = self._group_of(note)
+            if group is None:
+                row = self._row_anywhere(note)
+                if row is None:
+                    yield note
+                else:
+                    row.notes.append(note)
+            elif note.lift in group.rows:
+                group.rows[note.lift].notes.append(note)
+            else:
+                group.notes.append(note)
+
+    def _group_of(self, note: Note) -> Group | None:
+        for group in self.groups.values():
+            for head in group.heads:
+                if note.session and (head.week, head.session) == (note.week, note.session):
+                    return group
+        return None
+
+    def _row_anywhere(self, note: Note) -> Row | None:
+        for group in self.groups.values():
+            if note.lift in group.rows:
+                return group.rows[note.lift]
+        return None

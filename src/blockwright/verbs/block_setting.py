@@ -1,0 +1,97 @@
+"""A stored block with what a change to it is judged by: log, policy, sessions that are over."""
+
+from dataclasses import dataclass
+from datetime import date
+from functools import cached_property
+
+from blockwright.engine.editing import Closed, Known, Setting
+from blockwright.engine.policy import Policy
+from blockwright.engine.review.case import cleared_days
+from blockwright.engine.review.exposures import exposures_of, window_of
+from blockwright.engine.review.safety import pain_by_lift
+from blockwright.engine.training import Block, Catalogue, CheckIn, SetDone
+from blockwright.files.catalogue import catalogue_for
+from blockwright.files.policy_files import block_policy
+from blockwright.store.models import BlockRevision, Lifter
+from blockwright.verbs.phone_sheet import block_value
+from blockwright.verbs.stored_log import stored_log
+
+
+@dataclass(frozen=True, eq=False)
+class StoredBlock:
+    """One revision as a value, with the lifter's log and today's date where the person is."""
+
+    row: Lifter
+    revision: BlockRevision
+    block: Block
+    catalogue: Catalogue
+    policy: Policy
+    sets: tuple[SetDone, ...]
+    checkins: tuple[CheckIn, ...]
+    today: date
+
+    @cached_property
+    def closed(self) -> Closed:
+        """Which sessions are over."""
+        days = frozenset(done.moment.day for done in self.sets)
+        return Closed(today=self.today, trained=days)
+
+    def setting(self, *, with_loads: bool = False) -> Setting:
+        """What an edit is judged by; `with_loads` also reads the log for loads of new lifts."""
+        from blockwright.engine.planning.block import heaviest_kg
+        from blockwright.engine.planning.loads import LoadPaths
+
+        lifter = self.block.lifter
+        paths = None
+        if with_loads:
+            paths = LoadPaths(
+                beliefs=self.known().beliefs,
+                gym=lifter.gym,
+                bodyweight_kg=lifter.bodyweight_kg,
+                policy=self.policy,
+                heaviest_kg=heaviest_kg(self.sets, self.catalogue, lifter.bodyweight_kg),
+            )
+        return Setting(
+            catalogue=self.catalogue,
+            policy=self.policy,
+            closed=self.closed,
+            paths=paths,
+            painful=self._painful(),
+        )
+
+    def known(self) -> Known:
+        """The lifter's log as the composer wants it."""
+        from blockwright.engine.strength import Bodyweights, replay
+
+        if not self.sets:
+            return Known()
+        weights = Bodyweights(usual_kg=self.block.lifter.bodyweight_kg, weigh_ins=self.checkins)
+        beliefs = replay(self.sets, self.catalogue, self.policy, bodyweights=weights)
+        return Known(facts=self.sets, beliefs=beliefs)
+
+    def _painful(self) -> frozenset[str]:
+        """Lifts with a live pain report."""
+        window = window_of(self.block, self.sets, self.today)
+        if window is None:
+            return frozenset()
+        exposures = exposures_of(self.block, self.sets, self.catalogue, self.today)
+        cleared = cleared_days(self.block)
+        return frozenset(
+            pain_by_lift(exposures, self.checkins, self.catalogue, self.policy, window, cleared)
+        )
+
+
+def stored_block(row: Lifter, revision: BlockRevision, today: date) -> StoredBlock:
+    """The revision as a value, with every fact of the lifter."""
+    block = block_value(revision)
+    log = stored_log(row)
+    return StoredBlock(
+        row=row,
+        revision=revision,
+        block=block,
+        catalogue=catalogue_for(block.lifter),
+        policy=block_policy(block),
+        sets=log.sets,
+        checkins=log.checkins,
+        today=today,
+    )

@@ -1,0 +1,171 @@
+"""Checks any input file: what is wrong, where, and the mend; every problem of every file."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.policy import Policy
+from blockwright.engine.training import Catalogue, Lifter
+from blockwright.files.block_json import read_block, unknown_lifts
+from blockwright.files.catalogue import catalogue_with
+from blockwright.files.checkins_file import read_checkins
+from blockwright.files.kinds import kind_of, load_json
+from blockwright.files.lifter_file import read_lifter
+from blockwright.files.policy_files import coach_policy, default_policy
+from blockwright.files.quick import collection_paused
+from blockwright.files.schemas import NAMES, problems_against
+from blockwright.files.sets_file import read_sets
+from blockwright.verbs.ask_about_sets import questions_about
+
+FORMAT = "blockwright/check/1"
+_MOST_SHOWN = 20
+
+
+@dataclass
+class _Checked:
+    """What was found in one file."""
+
+    path: Path
+    kind: str = "unknown"
+    errors: list[Problem] = field(default_factory=list)
+    warnings: list[Problem] = field(default_factory=list)
+
+
+def check_files(paths: Sequence[Path]) -> dict[str, Any]:
+    """The `blockwright/check/1` document of the files, in the order given.
+
+    A lifter file among them lends its own lifts and its bodyweight to the logs beside it; a
+    coach's policy, when there is one, stands under the lifters' own values.
+    """
+    checked = [_Checked(path) for path in paths]
+    for one in checked:
+        try:
+            one.kind = kind_of(one.path)
+        except BadInput as error:
+            one.errors += error.problems
+    policy = _policy_beside(checked)
+    lifters = [lifter for one in checked if (lifter := _check_lifter(one, policy)) is not None]
+    catalogue = catalogue_with(lift for who in lifters for lift in who.lifts)
+    lifter = lifters[0] if len(lifters) == 1 else None
+    with collection_paused():
+        for one in checked:
+            try:
+                _check_other(one, catalogue, lifter)
+            except BadInput as error:
+                one.errors += error.problems
+    return {"format": FORMAT, "files": [_file_json(one) for one in checked]}
+
+
+def files_with_errors(document: Mapping[str, Any]) -> list[str]:
+    """The files that cannot be used as they are, as they were named."""
+    return [file["file"] for file in document["files"] if file["errors"]]
+
+
+def _policy_beside(checked: Sequence[_Checked]) -> Policy:
+    """The one coach's policy among the files, over the default."""
+    coaches = [one for one in checked if one.kind == "policy"]
+    if len(coaches) != 1:
+        return default_policy()
+    try:
+        return coach_policy(coaches[0].path, default_policy())
+    except BadInput:
+        return default_policy()  # `_check_other` says what is wrong with it
+
+
+def _check_lifter(one: _Checked, policy: Policy) -> Lifter | None:
+    if one.kind != "lifter":
+        return None
+    try:
+        reading = read_lifter(one.path, policy)
+    except BadInput as error:
+        one.errors += error.problems
+        return None
+    one.warnings += reading.warnings
+    return reading.value
+
+
+def _check_other(one: _Checked, catalogue: Catalogue, lifter: Lifter | None) -> None:
+    if one.kind == "policy":
+        coach_policy(one.path, default_policy())
+    elif one.kind == "sets":
+        sets = read_sets(one.path, catalogue, lifter)
+        one.warnings += sets.warnings
+        is_of_one = len({done.lifter for done in sets.value}) <= 1
+        bodyweight_kg = lifter.bodyweight_kg if lifter and is_of_one else None
+        one.warnings += questions_about(sets.value, catalogue, one.path.name, bodyweight_kg)
+    elif one.kind == "checkins":
+        one.warnings += read_checkins(one.path, catalogue=catalogue).warnings
+    elif one.kind == "json":
+        _check_json(one)
+
+
+def _check_json(one: _Checked) -> None:
+    """A document of ours against its schema; a block also against what its lifter says."""
+    document = load_json(one.path)
+    named = str(document.get("format")).split("/")
+    if len(named) != 3 or named[0] != "blockwright" or named[1] not in NAMES:
+        raise BadInput(
+            Problem(
+                file=one.path.name,
+                key="format",
+                says="does not say which blockwright document this is",
+                mend='give a file that begins with "format": "blockwright/block/1" or the like',
+            )
+        )
+    one.kind = named[1]
+    one.errors += problems_against(one.kind, document, one.path.name)
+    if one.kind == "block" and not one.errors:
+        one.errors += unknown_lifts(read_block(one.path), one.path.name)
+
+
+def _file_json(one: _Checked) -> dict[str, Any]:
+    return {
+        "file": str(one.path),
+        "kind": one.kind,
+        "errors": [_problem_json(problem) for problem in one.errors],
+        "warnings": [_problem_json(problem) for problem in one.warnings],
+    }
+
+
+def _problem_json(problem: Problem) -> dict[str, Any]:
+    return {
+        "row": problem.row,
+        "column": problem.column,
+        "key": problem.key,
+        "says": problem.says,
+        "mend": problem.mend,
+    }
+
+
+def check_text(document: Mapping[str, Any]) -> str:
+    """The document as a person reads it."""
+    return "\n".join(line for file in document["files"] for line in _file_lines(file))
+
+
+def _file_lines(file: Mapping[str, Any]) -> list[str]:
+    errors, warnings = file["errors"], file["warnings"]
+    counts = [
+        f"{len(found)} {word if len(found) == 1 else plural}"
+        for found, word, plural in ((errors, "error", "errors"), (warnings, "warning", "warnings"))
+        if found
+    ]
+    kind = "" if file["kind"] == "unknown" else f" ({file['kind']})"
+    lines = [f"{file['file']}{kind}: {', '.join(counts) or 'nothing to mend'}"]
+    for label, found in (("error", errors), ("warning", warnings)):
+        for problem in found[:_MOST_SHOWN]:
+            lines += _problem_lines(label, problem)
+        if len(found) > _MOST_SHOWN:
+            lines.append(f"  and {len(found) - _MOST_SHOWN} more of these; --json lists them all")
+    return lines
+
+
+def _problem_lines(label: str, problem: Mapping[str, Any]) -> list[str]:
+    row = None if problem["row"] is None else f"row {problem['row']}"
+    place = ", ".join(part for part in (row, problem["column"], problem["key"]) if part)
+    head = f"  {label:<8} {place}: " if place else f"  {label:<8} "
+    lines = [head + problem["says"]]
+    if problem["mend"]:
+        lines.append(f"           {problem['mend']}")
+    return lines

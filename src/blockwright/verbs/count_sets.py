@@ -1,0 +1,172 @@
+"""A lifter's weekly sets per muscle: done and planned, beside the floor and the ceiling.
+
+Remembered until a fact or a revision comes.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from functools import lru_cache
+from typing import Any
+from uuid import UUID
+
+from django.http import Http404
+
+from blockwright.engine.errors import BadInput
+from blockwright.engine.policy import Policy
+from blockwright.engine.report import MuscleDone, muscle_finding, muscles_done, muscles_seen
+from blockwright.engine.review import WeekQuestion
+from blockwright.engine.review.review import case_of
+from blockwright.engine.training import MUSCLES, Block, Catalogue, Lifter, SetDone
+from blockwright.engine.volume import CeilingBelief, ceiling_prior, done_by_week
+from blockwright.files.catalogue import catalogue_for
+from blockwright.files.json_text import plain
+from blockwright.files.policy_files import block_policy
+from blockwright.files.report_json import muscle_to_json
+from blockwright.files.words import reason_says
+from blockwright.store.blocks import block_of, block_on
+from blockwright.store.facts import last_day, last_seq
+from blockwright.store.models import BlockRevision
+from blockwright.store.models import Lifter as LifterRow
+from blockwright.verbs.load_lifter import load_lifter
+from blockwright.verbs.phone_sheet import block_value
+from blockwright.verbs.report_lifter import through_of
+from blockwright.verbs.stored_log import StoredLog, stored_log
+
+FORMAT = "blockwright/sets/1"
+WEEKS_WITHOUT_BLOCK = 8
+_REMEMBERED = 32
+_DAY, _WEEK = timedelta(days=1), timedelta(days=7)
+
+
+def count_sets(row: LifterRow, start: date | None, today: date) -> dict[str, Any]:
+    """The `blockwright/sets/1` document of the block of `start` (None: the one in hand; without
+    a block, the last eight weeks with sets). Http404 for no such block."""
+    revision = block_on(row, today) if start is None else block_of(row, start)
+    if revision is None and start is not None:
+        raise Http404("no such block")
+    seq = last_seq(row)
+    if revision is None:
+        return _by_calendar(row.key, row.version, seq, last_day(row) or today)
+    through = through_of(row, block_value(revision), today)
+    return _of_block(row.key, revision.start, revision.revision, seq, through)
+
+
+@dataclass(frozen=True, slots=True)
+class _Log:
+    """A lifter's facts, how they are read, and the day up to which they are looked at."""
+
+    facts: StoredLog
+    catalogue: Catalogue
+    policy: Policy
+    through: date
+
+    @property
+    def sets(self) -> list[SetDone]:
+        return [done for done in self.facts.sets if done.moment.day <= self.through]
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _of_block(key: UUID, start: date, _revision: int, _seq: int, through: date) -> dict[str, Any]:
+    row = LifterRow.objects.get(key=key)
+    revision = block_of(row, start)
+    if revision is None:
+        raise Http404("no such block")
+    block = block_value(revision)
+    log = _Log(stored_log(row), catalogue_for(block.lifter), block_policy(block), through)
+    begun = min(max((through - block.start).days // 7 + 1, 0), len(block.weeks))
+    muscles = muscles_done(
+        block,
+        log.sets,
+        _ceilings(block, _block_before(row, revision), log),
+        log.catalogue,
+        log.policy,
+        begun,
+        ahead=len(block.weeks) - begun,
+    )
+    weeks = [
+        {"week": week.week, "kind": week.kind, "start": block.start + (week.week - 1) * _WEEK,
+         "is_over": block.start + week.week * _WEEK - _DAY <= through}
+        for week in block.weeks
+    ]  # fmt: skip
+    builds = sum(week.kind == "build" for week in block.weeks[:begun])
+    return _document(row.name, revision, log, weeks, muscles, builds)
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _by_calendar(key: UUID, _version: int, _seq: int, through: date) -> dict[str, Any]:
+    row = LifterRow.objects.get(key=key)
+    known = load_lifter(row)
+    log = _Log(stored_log(row), known.catalogue, known.policy, through)
+    monday = through - timedelta(days=through.weekday())
+    first = monday - (WEEKS_WITHOUT_BLOCK - 1) * _WEEK
+    by_week = done_by_week(log.sets, log.catalogue, log.policy, start=first)
+    done = [by_week.get(number, {}) for number in range(1, WEEKS_WITHOUT_BLOCK + 1)]
+    muscles = muscles_seen([], done, known.value, _priors(known.value, log.policy), log.policy)
+    weeks = [
+        {"week": number + 1, "kind": "build", "start": first + number * _WEEK,
+         "is_over": first + (number + 1) * _WEEK - _DAY <= through}
+        for number in range(WEEKS_WITHOUT_BLOCK)
+    ]  # fmt: skip
+    return _document(row.name, None, log, weeks, muscles, len(weeks))
+
+
+def _document(
+    name: str,
+    revision: BlockRevision | None,
+    log: _Log,
+    weeks: Sequence[Mapping[str, Any]],
+    muscles: Sequence[MuscleDone],
+    builds: int,
+) -> dict[str, Any]:
+    some = any(sum(muscle.done) for muscle in muscles)
+    document: dict[str, Any] = {
+        "format": FORMAT,
+        "lifter": name,
+        "start": None if revision is None else revision.start,
+        "block_revision": None if revision is None else revision.revision,
+        "through": log.through,
+        "finding": reason_says(muscle_finding(muscles, builds)) if some else None,
+        "weeks": list(weeks),
+        "muscles": [
+            muscle_to_json(muscle)
+            | {
+                "direct_planned": list(muscle.planned_direct),
+                "direct_done": list(muscle.done_direct),
+            }
+            for muscle in muscles
+        ],
+    }
+    return dict(plain(document))
+
+
+def _block_before(row: LifterRow, revision: BlockRevision) -> Block | None:
+    before = block_on(row, revision.start - _DAY)
+    return None if before is None or before.start >= revision.start else block_value(before)
+
+
+def _ceilings(block: Block, before: Block | None, log: _Log) -> Mapping[str, CeilingBelief]:
+    """As the review believes them; of a block that has not begun, as the one before left them."""
+    for each in (block, before):
+        if each is None:
+            continue
+        question = WeekQuestion(
+            block=each,
+            sets=log.facts.sets,
+            checkins=log.facts.checkins,
+            catalogue=log.catalogue,
+            policy=log.policy,
+            through=log.through,
+        )
+        try:
+            return case_of(question).ceilings
+        except BadInput:
+            continue
+    return _priors(block.lifter, log.policy)
+
+
+def _priors(lifter: Lifter, policy: Policy) -> Mapping[str, CeilingBelief]:
+    return {
+        muscle: ceiling_prior(muscle, lifter.experience, lifter.energy, policy)
+        for muscle in MUSCLES
+    }

@@ -1,0 +1,217 @@
+"""Stores what the coach decided about a letter, and the block revision that follows from it.
+
+A later decision stands beside the earlier one: the block is made anew from the revision the
+letter was written for, with the last word on every proposal.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Any, cast
+
+from django.db import transaction
+from django.http import Http404
+
+from blockwright.accounts.models import User
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.review import KEY_OF, Offered, To, Verdict
+from blockwright.engine.review.decisions import VerdictWord
+from blockwright.engine.training import Block
+from blockwright.files.block_json import block_to_json
+from blockwright.files.json_text import plain
+from blockwright.files.lifter_file import lifter_to_table
+from blockwright.files.proposals_json import ProposalsFile, proposals_from_json
+from blockwright.store.blocks import add_revision, block_of
+from blockwright.store.facts import lock_lifters
+from blockwright.store.letters import (
+    NewDecision,
+    add_decisions,
+    decisions_on,
+    latest_letter,
+    letter_with,
+    revisions_after,
+)
+from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals
+from blockwright.verbs.phone_sheet import block_value
+from blockwright.verbs.verdicts import Said, block_revised, verdicts_for
+
+
+class StaleLetter(BadInput):
+    """The letter was written for a block (or a week) that is not the last any more, or was
+    decided on by somebody else since the page was loaded. Nothing was stored."""
+
+
+@dataclass(frozen=True, slots=True)
+class Decided:
+    """What deciding led to. `new` is false where the same had been decided already."""
+
+    letter: Proposals
+    revision: BlockRevision
+    new: bool
+
+
+def decide_letter(
+    by: User, row: Lifter, number: int, said: Sequence[Said], seen_revision: int
+) -> Decided:
+    """Decides on proposals of letter `number`, as somebody who has seen the block's revision
+    `seen_revision`. Proposals not named stay open.
+
+    Http404 for no such letter; StaleLetter where it cannot be decided (any more); BadInput with
+    every verdict that cannot be carried out. Sending the same again stores nothing.
+    """
+    with transaction.atomic():
+        lock_lifters([row.key])
+        letter = letter_with(row, number)
+        if letter is None:
+            raise Http404("no such letter")
+        file = file_of(letter)
+        verdicts = verdicts_for(said, file)
+        standing = last_words(letter, file)
+        news = [v for v in verdicts if not _same(v, standing.get(v.offered.id))]
+        current = block_of(row, letter.block.start)
+        if current is None:
+            raise Http404("no such block")
+        if not news:
+            return Decided(letter, current, False)
+        _require_current(letter, current, seen_revision)
+        return Decided(letter, _carried_out(by, row, letter, current, news, standing, file), True)
+
+
+def all_open(row: Lifter, number: int, words: str = "") -> list[Said]:
+    """A yes to every proposal of the letter on which nothing was decided."""
+    letter = letter_with(row, number)
+    if letter is None:
+        raise Http404("no such letter")
+    decided = {decision.proposal for decision in decisions_on(letter)}
+    return [
+        Said(proposal=item["id"], verdict="accepted", words=words)
+        for item in letter.document["proposals"]
+        if item["id"] not in decided
+    ]
+
+
+def obstacle(letter: Proposals, current: BlockRevision) -> Problem | None:
+    """Why nothing can be decided on a letter, or None: a later letter stands, or the block was
+    changed by something else than decisions on this one."""
+    last = latest_letter(letter.lifter, letter.block.start)
+    if last is not None and last.pk != letter.pk:
+        says = f"a later letter has been written, through {last.through}"
+        return Problem(says=says, mend="decide on that one")
+    own = {decision.led_to_id for decision in decisions_on(letter)}
+    others = [later for later in revisions_after(letter.block) if later.pk not in own]
+    if others:
+        whose = others[-1].made_by
+        says = (
+            f"this letter was written for revision {letter.block.revision} of the block, which is "
+            f"at revision {current.revision} now"
+            + (f", changed by {whose.name}" if whose is not None else "")
+        )
+        return Problem(says=says, mend="write the letter anew")
+    return None
+
+
+def file_of(letter: Proposals) -> ProposalsFile:
+    """What deciding needs of a letter's document."""
+    return proposals_from_json(letter.document, "the stored letter")
+
+
+def last_words(letter: Proposals, file: ProposalsFile) -> dict[str, Verdict]:
+    """By proposal: the last decision on it, as the engine's verdict."""
+    return {
+        decision.proposal: _verdict(file.offered[decision.proposal], decision)
+        for decision in decisions_on(letter)
+        if decision.proposal in file.offered
+    }
+
+
+def _require_current(letter: Proposals, current: BlockRevision, seen_revision: int) -> None:
+    problem = obstacle(letter, current)
+    if problem is None and seen_revision != current.revision:
+        whose = current.made_by.name if current.made_by is not None else "somebody"
+        problem = Problem(
+            says=f"{whose} decided on this letter meanwhile (revision {current.revision})",
+            mend="read what was decided, then decide again",
+        )
+    if problem is not None:
+        raise StaleLetter(problem)
+
+
+def _carried_out(
+    by: User,
+    row: Lifter,
+    letter: Proposals,
+    current: BlockRevision,
+    news: Sequence[Verdict],
+    standing: Mapping[str, Verdict],
+    file: ProposalsFile,
+) -> BlockRevision:
+    """The block from the letter's revision and the last word on each proposal; and its rows."""
+    words = {**standing, **{verdict.offered.id: verdict for verdict in news}}
+    ordered = [words[name] for name in file.offered if name in words]
+    base, before = block_value(letter.block), block_value(current)
+    made = block_revised(base, ordered, file.cautions)
+    told = {decision.proposal: decision for decision in made.decisions[len(base.decisions) :]}
+    mine = [told[verdict.offered.id] for verdict in news]
+    made = replace(made, revision=current.revision + 1, decisions=(*before.decisions, *mine))
+    revision = add_revision(row, dict(plain(block_to_json(made))), by)
+    add_decisions(
+        letter,
+        [
+            NewDecision(
+                proposal=one.proposal,
+                verdict=one.verdict,
+                words=one.words,
+                change=dict(plain(one.change)),
+            )
+            for one in mine
+        ],
+        revision,
+        by,
+    )
+    _keep_clearance(row, base, made)
+    return revision
+
+
+def _keep_clearance(row: Lifter, base: Block, made: Block) -> None:
+    """A clearance written down with a decision holds for the blocks to come as well."""
+    cleared = made.lifter.screening.cleared_on
+    if cleared is None or cleared == base.lifter.screening.cleared_on:
+        return
+    row.refresh_from_db()
+    table: dict[str, Any] = lifter_to_table(made.lifter)
+    row.document = row.document | {"screening": plain(table["screening"])}
+    row.version += 1
+    row.save(update_fields=["document", "version"])
+
+
+def _verdict(offered: Offered, decision: Decision) -> Verdict:
+    """A stored decision as the verdict it was."""
+    cleared = decision.change.get("cleared_on")
+    to: To | None = None
+    if decision.verdict == Decision.ACCEPTED:
+        to = offered.after
+    elif decision.verdict == Decision.CHANGED and cleared is None:
+        key = KEY_OF[offered.kind]
+        to = None if key is None else To(key, decision.change[key])
+    return Verdict(
+        offered=offered,
+        verdict=cast(VerdictWord, decision.verdict),
+        to=to,
+        cleared_on=None if cleared is None else date.fromisoformat(cleared),
+        words=decision.words,
+    )
+
+
+def _same(one: Verdict, other: Verdict | None) -> bool:
+    return (
+        other is not None
+        and one.verdict == other.verdict
+        and _value(one.to) == _value(other.to)
+        and one.cleared_on == other.cleared_on
+        and one.words == other.words
+    )
+
+
+def _value(to: To | None) -> Any:
+    """A changed value as it is stored, so that equal ones compare equal."""
+    return None if to is None else plain(to.value)

@@ -1,0 +1,268 @@
+"""A coach's own change to a block: shown first, then kept as a new revision.
+
+`preview` and `keep` take the same question; `keep` does in one transaction what `preview` showed.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from datetime import date
+
+from django.db import transaction
+from django.http import Http404
+
+from blockwright.accounts.models import User
+from blockwright.engine.editing import (
+    Broken,
+    Edit,
+    Said,
+    SwapLift,
+    broken_rules,
+    decision_of,
+    differences,
+    edited,
+    gone_back,
+    revision_after,
+    session_at,
+)
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.planning.replan import Trouble, replan, trouble_words
+from blockwright.engine.training import Block, Session
+from blockwright.files.block_json import block_from_json, block_to_json
+from blockwright.files.json_text import plain
+from blockwright.files.words import reason_says
+from blockwright.store.blocks import add_revision, block_of, revision_of
+from blockwright.store.composings import last_search
+from blockwright.store.facts import lock_lifters
+from blockwright.store.models import BlockRevision, Composing, Lifter
+from blockwright.verbs.block_setting import StoredBlock, stored_block
+from blockwright.verbs.pain_substitutes import with_stand_ins
+from blockwright.verbs.phone_sheet import block_value
+
+MOST_WORDS = 1000
+
+
+@dataclass(frozen=True, slots=True)
+class GoBack:
+    """The weeks of an earlier revision again."""
+
+    revision: int
+
+
+@dataclass(frozen=True, slots=True)
+class TakeRest:
+    """The weeks that a search has composed anew (`search_block`, kind "rest")."""
+
+    search: int
+
+
+Change = Edit | Trouble | GoBack | TakeRest
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChangeQuestion:
+    """What a coach wants of which revision of which block."""
+
+    start: date
+    """Names the block."""
+    revision: int
+    """The one the coach has seen."""
+    change: Change
+    words: str = ""
+    insist: bool = False
+    """Whether the coach insists on what breaks a rule of the house."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Preview:
+    """What a change would do. Nothing is stored."""
+
+    before: Block
+    after: Block
+    lines: tuple[str, ...]
+    """What changes, in words."""
+    broken: tuple[Broken, ...]
+    """Rules it breaks."""
+
+    @property
+    def refused(self) -> tuple[Broken, ...]:
+        return tuple(one for one in self.broken if one.force == "refused")
+
+    @property
+    def to_insist(self) -> tuple[Broken, ...]:
+        return tuple(one for one in self.broken if one.force != "refused")
+
+
+class StaleRevision(BadInput):
+    """Somebody made a newer revision meanwhile. `now` is its number, `changes` what it changed."""
+
+    def __init__(self, seen: int, now: int, changes: tuple[str, ...]) -> None:
+        self.now, self.changes = now, changes
+        says = f"the block was changed meanwhile: you saw revision {seen}, it is at {now}"
+        super().__init__(Problem(says=says, mend="look at what changed, then change it anew"))
+
+
+def preview(row: Lifter, question: ChangeQuestion, today: date) -> Preview:
+    """What the change would do. Raises Http404 without such a block, StaleRevision for an old
+    revision, BadInput for what cannot be done at all."""
+    return _previewed(_current(row, question, today), question)
+
+
+def keep(person: User, row: Lifter, question: ChangeQuestion, today: date) -> BlockRevision:
+    """Stores the change as a new revision. Beside what `preview` raises: BadInput for a rule
+    that is broken and not insisted on, or that nobody may insist on."""
+    with transaction.atomic():
+        lock_lifters([row.key])
+        stored = _current(row, question, today)
+        shown = _previewed(stored, question)
+        _require_allowed(shown, insist=question.insist)
+        document = dict(plain(block_to_json(shown.after)))
+        return add_revision(row, document, person)
+
+
+def _current(row: Lifter, question: ChangeQuestion, today: date) -> StoredBlock:
+    """The block as it stands; StaleRevision when that is not what the coach saw."""
+    latest = block_of(row, question.start)
+    if latest is None:
+        raise Http404("no such block")
+    if latest.revision != question.revision:
+        seen = revision_of(row, question.start, question.revision)
+        changes = () if seen is None else changes_between(seen, latest)
+        raise StaleRevision(question.revision, latest.revision, changes)
+    return stored_block(row, latest, today)
+
+
+def changes_between(old: BlockRevision, new: BlockRevision) -> tuple[str, ...]:
+    """What one revision has that another has not, in words."""
+    return tuple(map(reason_says, differences(block_value(old), block_value(new))))
+
+
+def _previewed(stored: StoredBlock, question: ChangeQuestion) -> Preview:
+    words = question.words.strip()
+    if len(words) > MOST_WORDS:
+        mend = f"keep it under {MOST_WORDS} characters"
+        raise BadInput(Problem(column="words", says="your words are too long", mend=mend))
+    setting = stored.setting()
+    after = _after(stored, question.change, Said(words=words))
+    # A replan keeps to the rules by itself, and life comes before a pin.
+    judged = not isinstance(question.change, Trouble)
+    broken = broken_rules(stored.block, after, setting) if judged else ()
+    if question.insist and broken:
+        codes = tuple(dict.fromkeys(one.reason.code for one in broken if one.force != "refused"))
+        after = _after(stored, question.change, Said(words=words, insisted=codes))
+        broken = broken_rules(stored.block, after, setting)
+    changes = differences(stored.block, after)
+    if not changes:
+        raise BadInput(Problem(says="nothing would change", mend="choose something else"))
+    return Preview(
+        before=stored.block,
+        after=after,
+        lines=tuple(map(reason_says, changes)),
+        broken=broken,
+    )
+
+
+def _after(stored: StoredBlock, change: Change, said: Said) -> Block:
+    match change:
+        case Trouble():
+            return _replanned(stored, change, said)
+        case GoBack():
+            old = revision_of(stored.row, stored.block.start, change.revision)
+            if old is None:
+                raise Http404("no such revision")
+            return gone_back(stored.block, block_value(old), stored.setting(), said)
+        case TakeRest():
+            return _rest(stored, change, said)
+        case _:
+            setting = stored.setting(with_loads=isinstance(change, SwapLift))
+            return edited(stored.block, change, setting, said)
+
+
+def _replanned(stored: StoredBlock, trouble: Trouble, said: Said) -> Block:
+    week, session = session_at(stored.block, trouble.week, trouble.session)
+    if not trouble.missed and stored.closed.session(session):
+        says = f"the session on {session.day} is over"
+        raise BadInput(Problem(says=says, mend="say that it was missed, or choose a later one"))
+    if trouble.missed and session.day in stored.closed.trained:
+        says = f"sets are logged on {session.day}"
+        raise BadInput(Problem(says=says, mend="what was done counts; choose another session"))
+    trouble = with_stand_ins(trouble, stored.block.lifter, stored.catalogue, stored.policy)
+    new = _back_in_place(
+        replan(_with_done_out_of_reach(stored, trouble), trouble, stored.catalogue, stored.policy),
+        stored.block,
+        trouble,
+    )
+    code, facts = trouble_words(trouble)
+    about: dict[str, float | str] = {
+        "week": week.week,
+        "session": session.session,
+        "day": f"{session.day:%A}",
+        **facts,
+    }
+    decision = decision_of(stored.block, f"coach_{code}", about, said)
+    again = replace(new, revision=stored.block.revision)
+    return revision_after(again, new.weeks, decision, stored.setting())
+
+
+def _with_done_out_of_reach(stored: StoredBlock, trouble: Trouble) -> Block:
+    """The block with sessions that are over marked, so that nothing is carried into them."""
+    return _each_session(
+        stored.block,
+        lambda session: (
+            replace(session, missed=True)
+            if session.session != trouble.session and stored.closed.session(session)
+            else session
+        ),
+        trouble.week,
+    )
+
+
+def _back_in_place(new: Block, old: Block, trouble: Trouble) -> Block:
+    week = next(found for found in old.weeks if found.week == trouble.week)
+    missed = {session.session: session.missed for session in week.sessions}
+    return _each_session(
+        new,
+        lambda session: (
+            session
+            if session.session == trouble.session
+            else replace(session, missed=missed[session.session])
+        ),
+        trouble.week,
+    )
+
+
+def _each_session(block: Block, change: Callable[[Session], Session], week: int) -> Block:
+    """The block with every session of one week changed."""
+    weeks = tuple(
+        replace(found, sessions=tuple(map(change, found.sessions))) if found.week == week else found
+        for found in block.weeks
+    )
+    return replace(block, weeks=weeks)
+
+
+def _rest(stored: StoredBlock, change: TakeRest, said: Said) -> Block:
+    """What the search made, if it was made for this very revision."""
+    search = last_search(stored.row, Composing.REST, stored.block.start)
+    if search is None or search.pk != change.search or search.document is None:
+        raise Http404("no such search")
+    made = block_from_json(search.document, "the search's block")
+    if made.revision != stored.block.revision + 1:
+        says = "the block was changed since this was searched for"
+        raise BadInput(Problem(says=says, mend="solve the rest anew"))
+    last = replace(made.decisions[-1], words=said.words)
+    if said.insisted:
+        last = replace(last, change={**last.change, "insisted": ", ".join(said.insisted)})
+    return replace(made, decisions=(*made.decisions[:-1], last))
+
+
+def _require_allowed(shown: Preview, *, insist: bool) -> None:
+    problems = [
+        Problem(says=reason_says(one.reason), mend="change something else, or the lifter's file")
+        for one in shown.refused
+    ]
+    if not insist:
+        problems += [
+            Problem(says=reason_says(one.reason), mend="insist on it, or change something else")
+            for one in shown.to_insist
+        ]
+    if problems:
+        raise BadInput(problems)

@@ -1,0 +1,207 @@
+"""How strong is the lifter on each lift, how sure is that, and is performance falling?"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from blockwright.engine.change import Watch, Watches, watch_lifter
+from blockwright.engine.errors import Problem
+from blockwright.engine.reasons import Reason
+from blockwright.engine.strength import Beliefs, Flag, Interval, LiftBelief
+from blockwright.engine.training import Lift, effective_load_kg, written_load_kg
+from blockwright.engine.units import Unit, in_unit, kg_from, number_text
+from blockwright.files.words import reason_says
+from blockwright.verbs.read_log import ReadLog, read_log
+
+SHARES = (0.9, 0.8, 0.7, 0.6)
+"""Of the 1RM: the loads of the short table of repetitions."""
+
+
+@dataclass(frozen=True, slots=True)
+class Estimate:
+    """The `blockwright/estimate/1` document, its text, what was assumed, and the beliefs."""
+
+    document: dict[str, Any]
+    text: str
+    warnings: tuple[Problem, ...]
+    beliefs: Beliefs
+    unit: Unit
+
+
+def estimate_strength(
+    sets_file: Path, lifter_file: Path | None, through: date | None, coach: Path | None = None
+) -> Estimate:
+    """Reads the log and estimates every lift in it, as of `through` or each lift's last set.
+
+    Raises BadInput for files that cannot be used.
+    """
+    return estimate_of(read_log(sets_file, lifter_file, coach), through)
+
+
+def estimate_of(log: ReadLog, through: date | None = None, unit: Unit | None = None) -> Estimate:
+    """The estimate of a log at hand, its loads rounded in `unit` (the lifter's if None)."""
+    unit = unit or log.unit
+    beliefs = log.beliefs(through=through, hindsight=True)
+    watches = _watches(beliefs, log)
+    lifts = [
+        _lift_json(beliefs, lifter, lift, _RepsTable(log, unit), watches[lifter])
+        for lifter, lift in beliefs.series
+    ]
+    document = {
+        "format": "blockwright/estimate/1",
+        "through": through,
+        "lifts": lifts,
+        "lifters": [
+            {"lifter": lifter, "pooled_watch": _watch_json(each.pooled)}
+            for lifter, each in watches.items()
+        ],
+    }
+    return Estimate(document, estimate_text(document, log), log.warnings, beliefs, unit)
+
+
+def _watches(beliefs: Beliefs, log: ReadLog) -> Mapping[str | None, Watches]:
+    found: dict[str | None, Watches] = {}
+    for lifter in dict.fromkeys(lifter for lifter, _ in beliefs.series):
+        mine = [lift for who, lift in beliefs.series if who == lifter]
+        capacities = {lift: beliefs.session_capacities(lift, lifter) for lift in mine}
+        found[lifter] = watch_lifter(capacities, log.policy)
+    return found
+
+
+# ---------------------------------------------------------------------------------- document
+
+
+def _lift_json(
+    beliefs: Beliefs, lifter: str | None, lift: str, table: "_RepsTable", watches: Watches
+) -> dict[str, Any]:
+    belief = beliefs.own(lift, lifter)
+    flags = beliefs.flags(lift, lifter)
+    trend = beliefs.trend_pct_per_week(lift, lifter) if belief else None
+    return {
+        "lifter": lifter,
+        "lift": lift,
+        "as_of": beliefs.through or beliefs.last_day(lift, lifter),
+        "one_rm_kg": _interval_json(belief.one_rm_kg) if belief else None,
+        "reps_at_load": table.of(belief) if belief else [],
+        "trend_pct_per_week": _interval_json(trend) if trend else None,
+        "sets_used": belief.sets_used if belief else 0,
+        "watch": _watch_json(watches.lifts[lift]),
+        "flags": [_flag_json(flag) for flag in flags],
+    }
+
+
+@dataclass(frozen=True, slots=True)
+class _RepsTable:
+    """Repetitions to failure at four loads the sheet could name, heaviest first."""
+
+    log: ReadLog
+    unit: Unit
+
+    def of(self, belief: LiftBelief) -> list[dict[str, Any]]:
+        """The rows of one lift."""
+        lift = self.log.catalogue.find(belief.lift)
+        weight = self.log.bodyweights().on(belief.lifter, belief.as_of)
+        rows: list[dict[str, Any]] = []
+        for share in SHARES:
+            effective = share * belief.one_rm_kg.median
+            written = effective if lift is None else written_load_kg(lift, effective, weight)
+            if written is None:
+                continue
+            written = _round_load(written, self.unit)
+            moved = effective_load_kg(lift, written, weight) if lift else written
+            if written < 0 or moved is None or moved <= 0:
+                continue
+            low, median, high = belief.forecast(moved, 0.0).quantiles((0.1, 0.5, 0.9))
+            row = {"load_kg": written, "reps": _interval_json(Interval(median, low, high))}
+            if row not in rows:
+                rows.append(row)
+        return rows
+
+
+def _round_load(load_kg: float, unit: Unit) -> float:
+    """To the nearest 2.5 kg or 5 lb."""
+    step = 2.5 if unit == "kg" else 5.0
+    return kg_from(step * round(in_unit(load_kg, unit) / step), unit)
+
+
+def _interval_json(interval: Interval) -> dict[str, float]:
+    return {"median": interval.median, "low80": interval.low80, "high80": interval.high80}
+
+
+def _watch_json(watch: Watch) -> dict[str, Any]:
+    return {
+        "statistic": watch.statistic,
+        "limit": watch.limit,
+        "alarm": watch.alarm,
+        "alarms": list(watch.alarms),
+    }
+
+
+def _flag_json(flag: Flag) -> dict[str, Any]:
+    return {
+        "code": flag.code,
+        "says": reason_says(Reason(code=flag.code, facts=flag.facts)),
+        "when": flag.day,
+        "set": flag.set_number,
+        "row": flag.row,
+        "facts": dict(flag.facts),
+    }
+
+
+# -------------------------------------------------------------------------------------- text
+
+
+def estimate_text(document: Mapping[str, Any], log: ReadLog) -> str:
+    """The document as a coach reads it."""
+    several = len(document["lifters"]) > 1
+    lines: list[str] = []
+    for each in document["lifters"]:
+        if several:
+            lines += ["", f"{each['lifter'] or '(no name)'}"]
+        mine = [one for one in document["lifts"] if one["lifter"] == each["lifter"]]
+        for one in mine:
+            lines += _lift_lines(one, log.unit, scale_words(log.catalogue.find(one["lift"])))
+        if each["pooled_watch"]["alarm"]:
+            lines.append("All lifts together stand lower than expected: see the review.")
+    return "\n".join(lines).strip() or "no sets in the log"
+
+
+def scale_words(lift: Lift | None) -> str:
+    """What a 1RM weighs, where that is not what is written on the sheet."""
+    if lift is None or lift.load_kind == "external":
+        return ""
+    return " in one hand" if lift.load_kind == "per_hand" else " with the bodyweight it moves"
+
+
+def _lift_lines(one: Mapping[str, Any], unit: Unit, scale: str) -> list[str]:
+    lines: list[str] = []
+    if one["one_rm_kg"] is None:
+        lines.append(f"{one['lift']}: nothing to go by yet")
+    else:
+        low, middle, high = (
+            number_text(in_unit(one["one_rm_kg"][key], unit), 0)
+            for key in ("low80", "median", "high80")
+        )
+        trend = one["trend_pct_per_week"]
+        lines.append(
+            f"{one['lift']}: 1RM about {middle} {unit}{scale}, 80 % sure {low} to {high}; "
+            f"{trend['median']:+.1f} % a week ({trend['low80']:+.1f} to {trend['high80']:+.1f}); "
+            f"{one['sets_used']} {'set' if one['sets_used'] == 1 else 'sets'}, "
+            f"as of {one['as_of']}"
+        )
+        if one["reps_at_load"]:
+            lines.append("  to failure: " + "; ".join(_reps_words(row, unit) for row in
+                                                     one["reps_at_load"]))  # fmt: skip
+    if one["watch"]["alarm"]:
+        lines.append("  performance has fallen below what was expected")
+    for flag in one["flags"]:
+        lines.append(f"  {flag['when']}, set {flag['set']}: {flag['says']}")
+    return lines
+
+
+def _reps_words(row: Mapping[str, Any], unit: Unit) -> str:
+    load = number_text(in_unit(row["load_kg"], unit), 1)
+    reps = row["reps"]
+    return f"{load} {unit} x {reps['median']:.0f} ({reps['low80']:.0f}-{reps['high80']:.0f})"

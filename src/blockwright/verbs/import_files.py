@@ -1,0 +1,302 @@
+"""Takes the command line's files into the site: lifter, sets, check-ins, blocks, letters.
+
+All of one import is stored or none of it. What is there already is left alone, so the same file
+may come again (a log that grew by a week, an export): a row is new when the site knows fewer
+facts of its day with its content than the file has rows.
+"""
+
+import hashlib
+import json
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from pathlib import Path, PurePosixPath, PureWindowsPath
+from tempfile import TemporaryDirectory
+from typing import Any, TypeVar
+from uuid import UUID, uuid5
+
+from django.db import transaction
+
+from blockwright.accounts.models import User
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.training import CheckIn, Moment, SetDone
+from blockwright.engine.training import Lifter as LifterValue
+from blockwright.files.block_json import block_from_json
+from blockwright.files.catalogue import catalogue_for
+from blockwright.files.checkins_file import read_checkins
+from blockwright.files.json_text import plain
+from blockwright.files.kinds import FileKind, kind_of, load_json
+from blockwright.files.lifter_file import lifter_from_table, lifter_to_table, read_lifter
+from blockwright.files.sets_file import read_sets
+from blockwright.store.blocks import add_revision
+from blockwright.store.convert import checkin_body, set_body, stored_moment
+from blockwright.store.facts import NewFact, append_all, facts_of, lock_lifters
+from blockwright.store.models import Fact, Lifter, Share
+from blockwright.verbs.carry_screening import carry_screening
+from blockwright.verbs.import_letters import (
+    LETTER,
+    require_letter,
+    take_decisions,
+    take_letter,
+)
+from blockwright.verbs.phone_home import day_of
+
+Named = TypeVar("Named", SetDone, CheckIn)
+
+_MOST_BYTES = {".toml": 256 * 1024, ".json": 4 * 1024 * 1024}
+"""A lifter file is a few pages and a block some hundred KB; their readers are slower than CSV's."""
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """One file as it was sent."""
+
+    name: str
+    content: bytes
+
+
+@dataclass(slots=True)
+class Taken:
+    """What an import did."""
+
+    sets: int = 0
+    checkins: int = 0
+    blocks: int = 0
+    letters: int = 0
+    decisions: int = 0
+    lifter_changed: bool = False
+    warnings: list[Problem] = field(default_factory=list)
+
+
+def new_lifter(by: User | None, given: Sequence[Given], now: datetime) -> Lifter:
+    """A new lifter from their file (or from a block, which carries its lifter), and what comes
+    beside it. The one who adds a lifter coaches them; added by nobody (from the command line),
+    they are the owner's to share."""
+    return add_with_files(by, given, now)[0]
+
+
+def add_with_files(by: User | None, given: Sequence[Given], now: datetime) -> tuple[Lifter, Taken]:
+    """As `new_lifter`, and what was taken."""
+    with TemporaryDirectory() as folder, transaction.atomic():
+        files = _written(given, Path(folder))
+        value = _lifter_among(files)
+        row = Lifter.objects.create(name=value.name, document=plain(lifter_to_table(value)))
+        if by is not None:
+            Share.objects.create(lifter=row, person=by, kind=Share.COACH)
+        return row, _import(by, row, files, now)
+
+
+def name_in(given: Sequence[Given]) -> str:
+    """Whose files these are, by the lifter file (or a block) among them; BadInput without one."""
+    with TemporaryDirectory() as folder:
+        return _lifter_among(_written(given, Path(folder))).name
+
+
+def import_files(by: User | None, row: Lifter, given: Sequence[Given], now: datetime) -> Taken:
+    """Takes files of a lifter who is there already. BadInput names every problem of every file."""
+    with TemporaryDirectory() as folder, transaction.atomic():
+        return _import(by, row, _written(given, Path(folder)), now)
+
+
+@dataclass(frozen=True, slots=True)
+class _File:
+    path: Path
+    kind: FileKind
+
+
+def _written(given: Sequence[Given], folder: Path) -> list[_File]:
+    """The files on disk, where the readers want them, with what each is: lifter files first,
+    letters after the blocks they were written for."""
+    files: list[_File] = []
+    problems: list[Problem] = []
+    for number, one in enumerate(given):
+        name = PurePosixPath(PureWindowsPath(one.name).name).name or "file"
+        most = _MOST_BYTES.get(Path(name).suffix.lower())
+        if most is not None and len(one.content) > most:
+            says = f"is larger than {most // 1024} KB"
+            problems.append(Problem(file=name, says=says, mend="check that it is the right file"))
+            continue
+        path = folder / str(number) / name
+        path.parent.mkdir()
+        path.write_bytes(one.content)
+        try:
+            files.append(_File(path, kind_of(path)))
+        except BadInput as error:
+            problems += error.problems
+    if problems:
+        raise BadInput(problems)
+    return sorted(files, key=_turn)
+
+
+def _turn(file: _File) -> int:
+    if file.kind != "json":
+        return 0 if file.kind == "lifter" else 1
+    return 3 if _format_of(load_json(file.path)).startswith(LETTER) else 2
+
+
+def _format_of(document: Mapping[str, Any]) -> str:
+    return str(document.get("format"))
+
+
+def _lifter_among(files: Sequence[_File]) -> LifterValue:
+    for file in files:
+        if file.kind == "lifter":
+            return read_lifter(file.path).value
+    for file in files:
+        if file.kind == "json" and isinstance(table := load_json(file.path).get("lifter"), dict):
+            return lifter_from_table(table, file.path.name).value
+    raise BadInput(
+        Problem(says="there is no lifter file among these", mend="add the lifter's .toml file")
+    )
+
+
+def _import(by: User | None, row: Lifter, files: Sequence[_File], now: datetime) -> Taken:
+    lock_lifters([row.key])
+    row.refresh_from_db()
+    taken = Taken()
+    problems: list[Problem] = []
+    for file in files:
+        try:
+            _TAKERS[file.kind](_Import(by, row, now, taken), file.path)
+        except BadInput as error:
+            problems += error.problems
+    if problems:
+        raise BadInput(problems)
+    taken.decisions = take_decisions(row, by)
+    return taken
+
+
+@dataclass(frozen=True, slots=True)
+class _Import:
+    by: User | None
+    row: Lifter
+    now: datetime
+    taken: Taken
+
+    def lifter(self, path: Path) -> None:
+        reading = read_lifter(path)
+        self._check_name(reading.value.name, path)
+        document = plain(lifter_to_table(reading.value))
+        self.taken.warnings += reading.warnings
+        if document != self.row.document:
+            before = self.row.document
+            self.row.document = document
+            self.row.version += 1
+            self.row.save(update_fields=["document", "version"])
+            carry_screening(self.by, self.row, before, day_of(self.by, self.now))
+            self.taken.lifter_changed = True
+
+    def sets(self, path: Path) -> None:
+        value = lifter_from_table(self.row.document, None).value
+        reading = read_sets(path, catalogue_for(value), value)
+        self.taken.warnings += reading.warnings
+        own = self._own(reading.value, path)
+        self.taken.sets += self._append(Fact.SET, [(s.moment, set_body(s), s.row) for s in own])
+
+    def checkins(self, path: Path) -> None:
+        reading = read_checkins(path)
+        self.taken.warnings += reading.warnings
+        own = self._own(reading.value, path)
+        self.taken.checkins += self._append(
+            Fact.CHECKIN, [(c.moment, checkin_body(c), c.row) for c in own]
+        )
+
+    def json(self, path: Path) -> None:
+        document = dict(load_json(path))
+        named = _format_of(document)
+        if named.startswith("blockwright/block/"):
+            self._block(document, path)
+        elif named.startswith(LETTER):
+            require_letter(document, path.name)
+            self._check_name(document["lifter"], path)
+            self.taken.letters += take_letter(self.row, document, path.name)
+        else:
+            says = f"is a document of another kind ({named[:40]})"
+            mend = "give a lifter file, a log, check-ins, a block or a review's proposals"
+            raise BadInput(Problem(file=path.name, key="format", says=says, mend=mend))
+
+    def _block(self, document: dict[str, Any], path: Path) -> None:
+        block = block_from_json(document, path.name)
+        self._check_name(block.lifter.name, path)
+        before = self.row.revisions.count()
+        try:
+            add_revision(self.row, document, self.by)
+        except ValueError as error:
+            mend = "give the block a new revision number"
+            raise BadInput(Problem(file=path.name, says=str(error), mend=mend)) from error
+        self.taken.blocks += self.row.revisions.count() - before
+
+    def policy(self, path: Path) -> None:
+        mend = "put the lifter's own values under [policy] in the lifter file"
+        raise BadInput(Problem(file=path.name, says="is a policy file", mend=mend))
+
+    def _check_name(self, name: str, path: Path) -> None:
+        if name != self.row.name:
+            says = f"is {name}'s, and this is {self.row.name}"
+            mend = "open that lifter's page, or mend the name in the file"
+            raise BadInput(Problem(file=path.name, key="name", says=says, mend=mend))
+
+    def _own(self, facts: Sequence[Named], path: Path) -> list[Named]:
+        name = self.row.name.casefold()
+        own = [one for one in facts if one.lifter is None or one.lifter.casefold() == name]
+        others = sorted({one.lifter for one in facts if one.lifter} - {one.lifter for one in own})
+        if others:
+            says = f"rows of {', '.join(others[:5])} are left out"
+            mend = f"only {self.row.name}'s are taken here"
+            self.taken.warnings.append(
+                Problem(file=path.name, column="lifter", says=says, mend=mend)
+            )
+        return own
+
+    def _append(self, kind: str, rows: Iterable[tuple[Moment, dict[str, Any], int]]) -> int:
+        known = Counter(_content(fact.kind, fact.day, fact.body) for fact in facts_of(self.row))
+        return append_all(_new_facts(self.row.key, kind, rows, known), self.row, self.by, self.now)
+
+
+def _new_facts(
+    lifter: UUID,
+    kind: str,
+    rows: Iterable[tuple[Moment, dict[str, Any], int]],
+    known: Counter[str],
+) -> Iterator[NewFact]:
+    """The rows beyond what is known of their content; their ids come from lifter and content, so
+    that two imports of one file at the same time cannot store it twice either."""
+    seen: Counter[str] = Counter()
+    for moment, body, row in rows:
+        content = _content(kind, moment.day, body)
+        seen[content] += 1
+        if seen[content] > known[content]:
+            yield NewFact(
+                id=uuid5(lifter, f"{content} {seen[content]}"),
+                kind=kind,
+                day=moment.day,
+                at=stored_moment(moment),
+                body=body,
+                digest=content,
+                n=row,
+            )
+
+
+def _content(kind: str, day: date, body: dict[str, Any]) -> str:
+    """What a fact says, without its time of day: exports may give only the date."""
+    said = json.dumps([kind, day.isoformat(), _same_numbers(body)], sort_keys=True)
+    return hashlib.sha256(said.encode()).hexdigest()
+
+
+def _same_numbers(value: Any) -> Any:
+    """1 and 1.0 are one number, whichever the database gives back."""
+    if isinstance(value, dict):
+        return {key: _same_numbers(item) for key, item in value.items()}
+    if isinstance(value, list):
+        return [_same_numbers(item) for item in value]
+    return float(value) if isinstance(value, int) and not isinstance(value, bool) else value
+
+
+_TAKERS = {
+    "lifter": _Import.lifter,
+    "sets": _Import.sets,
+    "checkins": _Import.checkins,
+    "json": _Import.json,
+    "policy": _Import.policy,
+}

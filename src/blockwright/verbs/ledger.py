@@ -1,0 +1,255 @@
+"""The ledger: every proposal ever made for a lifter, every change by hand, and what the coach
+decided, searchable."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, datetime, timedelta
+from typing import Any
+
+from django.utils.timezone import localtime
+
+from blockwright.engine.editing import margin_reason
+from blockwright.engine.report.claims import claims_came_true
+from blockwright.engine.review.exposures import exposures_of
+from blockwright.engine.training import BlockDecision
+from blockwright.engine.units import Unit
+from blockwright.files.catalogue import catalogue_for
+from blockwright.files.report_json import told_from_json
+from blockwright.files.words import reason_says
+from blockwright.sheets.letter import sure_text
+from blockwright.store.blocks import block_of
+from blockwright.store.convert import sets_done
+from blockwright.store.facts import facts_of
+from blockwright.store.letters import decisions_in_revisions, letters_with_decisions
+from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals
+from blockwright.verbs.phone_sheet import block_value
+from blockwright.verbs.read_letter import decided_line
+
+PAGE_LINES = 30
+BY_HAND = "by hand"
+OPEN = "open"
+VERDICTS = ("accepted", "changed", "declined", OPEN, BY_HAND)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LedgerQuestion:
+    """What is looked for; empty fields ask for everything."""
+
+    text: str = ""
+    """Words that all stand somewhere in the line, its proposal or its words."""
+    kind: str = ""
+    verdict: str = ""
+    lift: str = ""
+    first: date | None = None
+    last: date | None = None
+    """Days of deciding (of writing, for what is open), in the zone in force."""
+    page: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LedgerLine:
+    """One decision, or one proposal nobody decided on."""
+
+    at: datetime
+    block: date
+    """The start of its block."""
+    week: int | None
+    kind: str
+    lift: str
+    muscle: str
+    says: str
+    """What was proposed, or changed by hand."""
+    sure: str
+    """ "85 % sure"; "" for a change by hand."""
+    verdict: str
+    """One of `VERDICTS`."""
+    to: str
+    """What it was changed to; "" where the verdict says all."""
+    words: str
+    by: str
+    letter: int | None
+    proposal: str
+    came_true: bool | None = None
+    """Whether its claim came true; None where that cannot be told (yet)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LedgerPage:
+    """One page of what was found, the last decided first."""
+
+    lines: tuple[LedgerLine, ...]
+    found: int
+    page: int
+    pages: int
+    kinds: tuple[str, ...]
+    """Every kind there is in this ledger, and every lift: what the form offers."""
+    lifts: tuple[str, ...]
+
+
+def kind_words(kind: str) -> str:
+    """A kind as a person says it: "raise load", "by hand: swap"."""
+    if kind.startswith("coach_"):
+        return f"by hand: {kind.removeprefix('coach_').replace('_', ' ')}"
+    return kind.replace("_", " ")
+
+
+def ledger(row: Lifter, question: LedgerQuestion) -> LedgerPage:
+    """The lines that fit the question, a page of them."""
+    letters = letters_with_decisions(row)
+    lines = [*_of_letters(row, letters), *_of_revisions(row, letters)]
+    lines.sort(key=lambda line: line.at, reverse=True)
+    fit = [line for line in lines if _fits(line, question)]
+    pages = max(1, -(-len(fit) // PAGE_LINES))
+    page = min(max(question.page, 1), pages)
+    shown = fit[(page - 1) * PAGE_LINES : page * PAGE_LINES]
+    return LedgerPage(
+        lines=tuple(_with_fates(row, shown, letters)),
+        found=len(fit),
+        page=page,
+        pages=pages,
+        kinds=tuple(sorted({line.kind for line in lines})),
+        lifts=tuple(sorted({line.lift for line in lines if line.lift})),
+    )
+
+
+# ----------------------------------------------------------------------------------------- lines
+
+
+def _of_letters(
+    row: Lifter, letters: Sequence[tuple[Proposals, list[Decision]]]
+) -> Iterator[LedgerLine]:
+    unit: Unit = row.document.get("units", "kg")
+    for letter, decisions in letters:
+        for item in letter.document["proposals"]:
+            line = LedgerLine(
+                at=letter.made_at,
+                block=letter.block.start,
+                week=item["week"],
+                kind=item["kind"],
+                lift=item["lift"] or "",
+                muscle=item["muscle"] or "",
+                says=item["says"],
+                sure=sure_text(item["confidence"]),
+                verdict=OPEN,
+                to="",
+                words="",
+                by="",
+                letter=letter.pk,
+                proposal=item["id"],
+            )
+            mine = [one for one in decisions if one.proposal == item["id"]]
+            yield from (_decided(line, one, item, unit) for one in mine) if mine else (line,)
+
+
+def _decided(
+    line: LedgerLine, decision: Decision, item: Mapping[str, Any], unit: Unit
+) -> LedgerLine:
+    said = decided_line(decision, item, unit)
+    return replace(
+        line,
+        at=decision.at,
+        verdict=decision.verdict,
+        to=said.to,
+        words=said.words,
+        by=said.by,
+    )
+
+
+def _of_revisions(
+    row: Lifter, letters: Sequence[tuple[Proposals, list[Decision]]]
+) -> Iterator[LedgerLine]:
+    """What revisions tell that no letter's decision does: changes by hand, and decisions on
+    letters that never came here."""
+    known = {
+        (decision.led_to_id, decision.proposal)
+        for _, decisions in letters
+        for decision in decisions
+    }
+    before: dict[date, int] = {}
+    for revision in decisions_in_revisions(row):
+        told: list[dict[str, Any]] = revision.told  # type: ignore[attr-defined]
+        for one in told[before.get(revision.start, 0) :]:
+            if (revision.pk, one["proposal"]) not in known:
+                yield _told_line(revision, one)
+        before[revision.start] = len(told)
+
+
+def _told_line(revision: BlockRevision, one: Mapping[str, Any]) -> LedgerLine:
+    change = dict(one["change"])
+    decision = BlockDecision(
+        proposal=one["proposal"],
+        kind=one["kind"],
+        verdict=one["decision"],
+        words=one["words"],
+        change=change,
+    )
+    margin = margin_reason(decision)
+    week = change.get("week")
+    return LedgerLine(
+        at=revision.made_at,
+        block=revision.start,
+        week=None if week is None else round(float(week)),
+        kind=one["kind"],
+        lift=str(change.get("lift", "")),
+        muscle=str(change.get("muscle", "")),
+        says=kind_words(one["kind"]) if margin is None else reason_says(margin),
+        sure="",
+        verdict=one["decision"] if margin is None else BY_HAND,
+        to="",
+        words=one["words"],
+        by=revision.made_by.name if revision.made_by is not None else "",
+        letter=None,
+        proposal=one["proposal"],
+    )
+
+
+# ---------------------------------------------------------------------------------------- search
+
+
+def _fits(line: LedgerLine, question: LedgerQuestion) -> bool:
+    said = f"{line.says} {line.words} {line.to} {line.by} {line.muscle} {line.proposal}".casefold()
+    day = localtime(line.at).date()
+    return (
+        all(word in said for word in question.text.casefold().split())
+        and question.kind in ("", line.kind)
+        and question.verdict in ("", line.verdict)
+        and question.lift in ("", line.lift)
+        and (question.first is None or day >= question.first)
+        and (question.last is None or day <= question.last)
+    )
+
+
+# ----------------------------------------------------------------------------- what came of it
+
+
+def _with_fates(
+    row: Lifter,
+    lines: Iterable[LedgerLine],
+    letters: Sequence[tuple[Proposals, list[Decision]]],
+) -> Iterator[LedgerLine]:
+    """The lines with their fates, as the block's report tells them."""
+    lines = list(lines)
+    fates: dict[tuple[int | None, str], bool] = {}
+    for start in {line.block for line in lines if line.letter is not None}:
+        fates |= _fates(row, start, [one for one, _ in letters if one.block.start == start])
+    for line in lines:
+        yield replace(line, came_true=fates.get((line.letter, line.proposal)))
+
+
+def _fates(
+    row: Lifter, start: date, letters: Sequence[Proposals]
+) -> dict[tuple[int | None, str], bool]:
+    revision = block_of(row, start)
+    if revision is None:
+        return {}
+    block = block_value(revision)
+    last = start + timedelta(days=7 * len(block.weeks))
+    sets = sets_done(facts_of(row, through=last, first=start))
+    exposures = exposures_of(block, sets, catalogue_for(block.lifter), last)
+    return {
+        (letter.pk, name): came_true
+        for letter in letters
+        for name, came_true in claims_came_true(
+            block, told_from_json(letter.document), exposures
+        ).items()
+    }

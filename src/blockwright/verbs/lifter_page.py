@@ -1,0 +1,144 @@
+"""What one lifter's page shows: what comes next, the sheets, what is stored, who has access."""
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from django.db.models import Count, Max
+
+from blockwright.engine.day_sheet import PlannedSession, sessions_of
+from blockwright.engine.errors import BadInput
+from blockwright.engine.training import Block, Week
+from blockwright.files.lifter_file import require_for_plan
+from blockwright.store.access import Right
+from blockwright.store.blocks import block_on
+from blockwright.store.facts import days_with_sets
+from blockwright.store.letters import latest_letter
+from blockwright.store.models import BlockRevision, Fact, Lifter, Share
+from blockwright.verbs.coming_session import coming_session
+from blockwright.verbs.decide_letter import all_open, obstacle
+from blockwright.verbs.load_lifter import load_lifter
+from blockwright.verbs.next_step import Standing, next_steps
+from blockwright.verbs.phone_sheet import block_value
+from blockwright.verbs.roster import roster_line
+from blockwright.verbs.screening_words import screened
+from blockwright.verbs.shares import CHOICES, shares_of
+from blockwright.verbs.told import told_lately
+
+OPEN_WEEKS = 2
+
+
+@dataclass(frozen=True, slots=True)
+class WeekOfSheets:
+    """The sessions of a week that have a sheet; `is_past` once the last of them is. Open, on the
+    page, stand the first week that is not past and the one after it."""
+
+    week: Week
+    sessions: list[PlannedSession]
+    is_past: bool
+    is_open: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Logged:
+    """What the log holds."""
+
+    sets: int
+    checkins: int
+    last_day: date | None
+
+
+def lifter_page(row: Lifter, rights: frozenset[Right], today: date) -> dict[str, Any]:
+    """Names for the template, beside those of `web.lifter_frame`. What a person may not read is
+    None or empty."""
+    revision = block_on(row, today)
+    block = None if revision is None else block_value(revision)
+    reads = "read" in rights
+    # A partner need not know which answer of the screening it was.
+    is_theirs = bool(rights & {"change", "export"})
+    standing = Standing(
+        today=today,
+        reasons=roster_line(row, today).reasons if is_theirs else (),
+        lacks=_lacks(row),
+        has_block=revision is not None,
+        refers=_refers(row, revision, today),
+        next_session=None if block is None else coming_session(row, block, today),
+    )
+    return {
+        "current": revision,
+        "plan": block,
+        "week": None if block is None else _week_on(block, today),
+        "weeks": [] if block is None else _weeks(block, today),
+        "next_session": standing.next_session,
+        "logged_days": days_with_sets(row, revision.start) if revision else [],
+        "logged": _logged(row) if reads else None,
+        "open_lines": _open_lines(row, revision) if reads else 0,
+        "screened": screened(load_lifter(row).value, today) if is_theirs else None,
+        "next": next_steps(standing, may_change="change" in rights, may_read=reads),
+        "told": told_lately(row, today) if is_theirs else (),
+        "shares": shares_of(row) if is_theirs else [],
+        "seen_choices": list(CHOICES.items()),
+        "partner": Share.PARTNER,
+    }
+
+
+def block_start_on(row: Lifter, day: date) -> date | None:
+    """The start of the block in hand on `day`; None before the first block is made."""
+    revision = block_on(row, day)
+    return None if revision is None else revision.start
+
+
+def _weeks(block: Block, today: date) -> list[WeekOfSheets]:
+    found: list[WeekOfSheets] = []
+    still_open = OPEN_WEEKS
+    for week in block.weeks:
+        sessions = [
+            one for one in sessions_of(block) if one.week.week == week.week and one.session.entries
+        ]
+        if sessions:
+            past = all(one.session.day < today for one in sessions)
+            is_open = not past and still_open > 0
+            still_open -= is_open
+            found.append(WeekOfSheets(week, sessions, past, is_open))
+    return found
+
+
+def _lacks(row: Lifter) -> tuple[str, ...]:
+    """What the lifter file still needs before anything can be composed."""
+    try:
+        require_for_plan(load_lifter(row).value)
+    except BadInput as error:
+        return tuple(str(one.key) for one in error.problems)
+    return ()
+
+
+def _refers(row: Lifter, revision: BlockRevision | None, today: date) -> bool:
+    if revision is None:
+        return False
+    return revision.status == "refer" or screened(load_lifter(row).value, today).refers
+
+
+def _open_lines(row: Lifter, revision: BlockRevision | None) -> int:
+    """How many lines of the block's last letter wait for a word."""
+    letter = None if revision is None else latest_letter(row, revision.start)
+    if letter is None or revision is None or obstacle(letter, revision) is not None:
+        return 0
+    return len(all_open(row, letter.pk))
+
+
+def _week_on(block: Block, day: date) -> Week | None:
+    number = (day - block.start).days // 7
+    return block.weeks[number] if 0 <= number < len(block.weeks) else None
+
+
+def _logged(row: Lifter) -> Logged:
+    """Sets and check-ins that stand: neither undone nor replaced by a later fact."""
+    replaced = Fact.objects.filter(lifter=row, amends__isnull=False).values("amends")
+    standing = Fact.objects.filter(lifter=row, withdrawn=False).exclude(id__in=replaced)
+    counted = {
+        one["kind"]: one
+        for one in standing.order_by().values("kind").annotate(n=Count("seq"), last=Max("day"))
+    }
+    sets = counted.get(Fact.SET, {"n": 0, "last": None})
+    checkins = counted.get(Fact.CHECKIN, {"n": 0})
+    return Logged(sets=sets["n"], checkins=checkins["n"], last_day=sets["last"])

@@ -1,0 +1,56 @@
+"""A lifter's row to the engine's value and catalogue, remembered until the row changes."""
+
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
+
+from blockwright.engine.policy import Policy
+from blockwright.engine.training import Catalogue
+from blockwright.engine.training import Lifter as LifterValue
+from blockwright.files.catalogue import catalogue_for
+from blockwright.files.lifter_file import lifter_from_table
+from blockwright.files.policy_files import default_policy
+
+if TYPE_CHECKING:
+    from blockwright.store.models import Lifter
+
+_REMEMBERED = 512
+
+
+@dataclass(frozen=True, slots=True)
+class KnownLifter:
+    """A lifter with what every question about them needs."""
+
+    value: LifterValue
+    catalogue: Catalogue
+    policy: Policy
+
+
+def load_lifter(row: "Lifter") -> KnownLifter:
+    """The lifter of a row. BadInput if the row was written by a newer version."""
+    return _known(str(row.key), row.version, _Document(row.document))
+
+
+class _Document:
+    """A document that is not part of the key: key and version name it."""
+
+    def __init__(self, table: dict[str, Any]) -> None:
+        self.table = table
+
+    def __hash__(self) -> int:
+        return 0
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Document) and (
+            self.table is other.table or self.table == other.table
+        )
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _known(_key: str, _version: int, document: _Document) -> KnownLifter:
+    value = lifter_from_table(document.table, None).value
+    return KnownLifter(
+        value=value,
+        catalogue=catalogue_for(value),
+        policy=default_policy().overridden(value.policy, "lifter"),
+    )

@@ -1,0 +1,281 @@
+"""What the phone needs for one session, with or without signal: the sheet, lifts to swap to, and
+what the advice starts from. docs/sync.md has the document."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from functools import lru_cache
+from typing import Any
+from uuid import UUID
+
+from django.http import Http404
+
+from blockwright.engine.day_sheet import (
+    DaySheet,
+    PlannedSession,
+    SheetEntry,
+    day_sheet,
+    session_in_week,
+)
+from blockwright.engine.errors import BadInput
+from blockwright.engine.planning.shorten import Shortening, shortening
+from blockwright.engine.policy import Policy
+from blockwright.engine.strength import Beliefs, Bodyweights, replay
+from blockwright.engine.training import Block, Catalogue, CheckIn, SetDone
+from blockwright.files.block_json import block_from_json
+from blockwright.files.catalogue import catalogue_for
+from blockwright.files.json_text import plain
+from blockwright.files.policy_files import block_policy
+from blockwright.files.sheet_json import sheet_to_json
+from blockwright.files.words import caution_says
+from blockwright.store.blocks import block_of
+from blockwright.store.convert import checkins, sets_done
+from blockwright.store.facts import facts_of, last_seq
+from blockwright.store.models import BlockRevision, Lifter
+from blockwright.verbs.advice_inputs import advice_inputs, advice_law, advice_policy
+from blockwright.verbs.load_lifter import load_lifter
+from blockwright.verbs.phone_swaps import SparesPain, Swaps, places_of
+
+FORMAT = "blockwright/phone-sheet/1"
+
+
+@dataclass(frozen=True, slots=True)
+class SessionName:
+    """Which session of a lifter's blocks."""
+
+    block: date
+    week: int
+    session: int
+
+
+@dataclass(frozen=True, slots=True)
+class Prepared:
+    """A session with everything the engine wants to know about it."""
+
+    row: Lifter
+    revision: int
+    block: Block
+    chosen: PlannedSession
+    catalogue: Catalogue
+    policy: Policy
+    beliefs: Beliefs | None
+    sets: tuple[SetDone, ...]
+    checkins: tuple[CheckIn, ...]
+    """What was known the evening before."""
+
+    def sheet(self, *, with_advice: bool = True) -> DaySheet:
+        return day_sheet(
+            self.block,
+            self.chosen,
+            self.catalogue,
+            self.policy,
+            self.beliefs,
+            with_advice=with_advice,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class SheetState:
+    """Everything a session's sheet is made from, by name: equal states, equal sheets."""
+
+    lifter: UUID
+    version: int
+    name: str
+    revision: int
+    session: SessionName
+    seq: int
+    """Of the last fact that was known the evening before."""
+
+
+def sheet_state(row: Lifter, name: SessionName) -> SheetState:
+    """What the sheet would be made from now. Http404 when there is no such session."""
+    revision, _, chosen = _found(row, name)
+    seq = last_seq(row, through=_evening_before(chosen))
+    return SheetState(row.key, row.version, row.name, revision.pk, name, seq)
+
+
+def _found(row: Lifter, name: SessionName) -> tuple[BlockRevision, Block, PlannedSession]:
+    revision = block_of(row, name.block)
+    if revision is None:
+        raise Http404("no such block")
+    block = block_value(revision)
+    try:
+        return revision, block, session_in_week(block, name.week, name.session)
+    except BadInput as error:
+        raise Http404("no such session") from error
+
+
+def _evening_before(chosen: PlannedSession) -> date:
+    return chosen.session.day - timedelta(days=1)
+
+
+def prepare(row: Lifter, name: SessionName) -> Prepared:
+    """Loads the session and what was known the evening before. Http404 when there is none."""
+    revision, block, chosen = _found(row, name)
+    facts = facts_of(row, through=_evening_before(chosen))
+    catalogue = catalogue_for(block.lifter)
+    policy = block_policy(block)
+    sets = sets_done(facts)
+    told = checkins(facts)
+    weights = Bodyweights(usual_kg=block.lifter.bodyweight_kg, weigh_ins=told)
+    return Prepared(
+        row=row,
+        revision=revision.revision,
+        block=block,
+        chosen=chosen,
+        catalogue=catalogue,
+        policy=policy,
+        beliefs=_beliefs(sets, block, catalogue, policy, weights) if sets else None,
+        sets=sets,
+        checkins=told,
+    )
+
+
+def _beliefs(
+    sets: tuple[SetDone, ...],
+    block: Block,
+    catalogue: Catalogue,
+    policy: Policy,
+    weights: Bodyweights,
+) -> Beliefs:
+    return replay(sets, catalogue, policy, bodyweights=weights, experience=block.lifter.experience)
+
+
+def block_value(revision: BlockRevision) -> Block:
+    """The block of a row; remembered, since a revision never changes."""
+    return _block(revision.pk, _Document(revision.document))
+
+
+class _Document:
+    """A document that does not count in the cache's key: the row's number does."""
+
+    def __init__(self, document: Mapping[str, Any]) -> None:
+        self.document = document
+
+    def __hash__(self) -> int:
+        return 0
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Document) and self.document == other.document
+
+
+@lru_cache(maxsize=64)
+def _block(_pk: int, document: _Document) -> Block:
+    return block_from_json(document.document, "the stored block", checked=True)
+
+
+# ------------------------------------------------------------------------------------ the answer
+
+
+def sheet_document(prepared: Prepared) -> dict[str, Any]:
+    """The `blockwright/sheet/1` document alone, as paper and page show it."""
+    return dict(plain(sheet_to_json(prepared.sheet())))
+
+
+def phone_sheet(prepared: Prepared) -> dict[str, Any]:
+    """The `blockwright/phone-sheet/1` document."""
+    sheet = prepared.sheet()
+    made = Swaps(prepared)
+    near = {entry.entry.order: made.near(entry) for entry in sheet.entries}
+    pain = {entry.entry.order: made.for_pain(entry) for entry in sheet.entries}
+    lifts = [
+        *sheet.entries,
+        *(other for found in near.values() for other in found),
+        *(other for found in pain.values() for other in found.entries),
+    ]
+    row, week = prepared.row, prepared.chosen.week
+    known = load_lifter(row)
+    return {
+        "format": FORMAT,
+        "lifter": {
+            "id": str(row.key),
+            "name": row.name,
+            "units": known.value.units,
+            "bodyweight_kg": plain(prepared.block.lifter.bodyweight_kg),
+        },
+        "plan": {
+            "block": prepared.block.start.isoformat(),
+            "revision": prepared.revision,
+            "week": week.week,
+            "session": prepared.chosen.session.session,
+        },
+        "sheet": plain(sheet_to_json(sheet)),
+        "swaps": {str(order): plain(_entries_json(sheet, found)) for order, found in near.items()},
+        "pain": {str(order): plain(_pain_json(sheet, found)) for order, found in pain.items()},
+        "places": {str(entry.entry.order): list(places_of(entry.lift)) for entry in sheet.entries},
+        "short": short_json(_short(prepared)),
+        "advice": {
+            "law": advice_law(prepared.policy),
+            "policy": advice_policy(prepared.policy),
+            **_shared_racks(
+                {
+                    entry.lift.name: advice_inputs(
+                        entry, prepared.chosen.session, prepared.block, prepared.catalogue,
+                        prepared.policy, prepared.beliefs,
+                    )
+                    for entry in lifts
+                }
+            ),
+        },
+    }  # fmt: skip
+
+
+def _shared_racks(lifts: Mapping[str, dict[str, Any]]) -> dict[str, Any]:
+    """The lifts with numbers in place of their racks, and the racks: a dozen lifts load the same
+    bar, and its settings would be most of the document."""
+    racks: list[Any] = []
+    for inputs in lifts.values():
+        if inputs["rack"] not in racks:
+            racks.append(inputs["rack"])
+    numbered = {name: one | {"rack": racks.index(one["rack"])} for name, one in lifts.items()}
+    return {"lifts": numbered, "racks": racks}
+
+
+def _short(prepared: Prepared) -> Shortening:
+    return shortening(
+        prepared.block,
+        prepared.chosen.week,
+        prepared.chosen.session.session,
+        prepared.catalogue,
+        prepared.policy,
+    )
+
+
+def short_json(short: Shortening) -> dict[str, Any]:
+    """What the phone shortens a session by."""
+    return {
+        "start_s": short.start_s,
+        "least": short.least,
+        "changed": short.changed,
+        "entries": {
+            str(order): {
+                "sets": entry.sets,
+                "pair": entry.pair,
+                "set_s": entry.set_s,
+                "ready_s": entry.ready_s,
+                "rest_s": entry.rest_s,
+                "gives": {muscle: list(given) for muscle, given in entry.gives.items()},
+                **({"gone": entry.gone} if entry.gone else {}),
+            }
+            for order, entry in short.entries.items()
+        },
+        "loss": {muscle: list(loss) for muscle, loss in short.loss.items()},
+    }
+
+
+def _pain_json(sheet: DaySheet, found: SparesPain) -> dict[str, Any]:
+    return {
+        "says": caution_says(found.caution),
+        "for": found.by_place,
+        "entries": _entries_json(sheet, found.entries),
+    }
+
+
+def _entries_json(sheet: DaySheet, entries: list[SheetEntry]) -> list[dict[str, Any]]:
+    """Entries of other sheets in the words of this one's document."""
+    found: list[dict[str, Any]] = []
+    for entry in entries:
+        session = replace(sheet.session, entries=(entry.entry,))
+        alone = replace(sheet, session=session, entries=(entry,))
+        found += sheet_to_json(alone)["entries"]
+    return found

@@ -1,0 +1,57 @@
+"""A block's report from what the site holds: revision, facts and letters.
+
+Remembered until one of them changes; a report of a usual log takes some tenths of a second.
+"""
+
+from datetime import date, timedelta
+from functools import lru_cache
+from typing import Any
+from uuid import UUID
+
+from django.http import Http404
+
+from blockwright.engine.errors import BadInput
+from blockwright.engine.training import Block
+from blockwright.store.blocks import block_of
+from blockwright.store.facts import last_day, last_seq
+from blockwright.store.letters import letters_of_block
+from blockwright.store.models import Lifter
+from blockwright.verbs.phone_sheet import block_value
+from blockwright.verbs.report_block import report_document, told_by
+from blockwright.verbs.stored_log import stored_log
+
+_REMEMBERED = 32
+
+
+def report_lifter(row: Lifter, start: date, today: date) -> dict[str, Any] | None:
+    """The `blockwright/report/1` document of the block of `start`, as of `today` or the last
+    logged day; None when nothing of it is done yet. Http404 for no such block."""
+    revision = block_of(row, start)
+    if revision is None:
+        raise Http404("no such block")
+    letters = tuple(letter.pk for letter in letters_of_block(row, start))
+    through = through_of(row, block_value(revision), today)
+    try:
+        return _reported(row.key, start, revision.revision, last_seq(row), letters, through)
+    except BadInput:
+        return None
+
+
+def through_of(row: Lifter, block: Block, today: date) -> date:
+    """The day up to which a block is looked at: today or, of a log that runs ahead of the
+    calendar, its last day; never beyond the block."""
+    ends = block.start + timedelta(days=7 * len(block.weeks) - 1)
+    return min(max(today, last_day(row) or today), ends)
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _reported(
+    key: UUID, start: date, _revision: int, _seq: int, _letters: tuple[int, ...], through: date
+) -> dict[str, Any]:
+    row = Lifter.objects.get(key=key)
+    revision = block_of(row, start)
+    if revision is None:
+        raise Http404("no such block")
+    log = stored_log(row)
+    told = told_by(letter.document for letter in letters_of_block(row, start))
+    return report_document(block_value(revision), log.sets, log.checkins, told, through)

@@ -1,0 +1,327 @@
+"""The roster: people in the order of who needs attention, with the reason in words.
+
+What the log says of a lifter is looked at when it has changed and kept until it changes again;
+what depends on the date is made anew each time.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from importlib.metadata import version
+from typing import Any
+
+from blockwright.accounts.models import User
+from blockwright.engine.review.attention import (
+    Attention,
+    BlockAtHand,
+    LetterAtHand,
+    LifterAtHand,
+    PlannedDay,
+    attention,
+)
+from blockwright.engine.review.case import cleared_days
+from blockwright.engine.review.safety import PainReport, PainState, Warning
+from blockwright.engine.review.standing import Standing, WatchSeen, standing_of, watch_seen
+from blockwright.engine.strength import Bodyweights
+from blockwright.engine.training import Block
+from blockwright.files.json_text import plain
+from blockwright.files.policy_files import block_policy, default_policy
+from blockwright.files.words import reason_says
+from blockwright.store.convert import checkins, sets_done
+from blockwright.store.facts import days_with_sets, facts_of
+from blockwright.store.models import Lifter, RosterLook
+from blockwright.store.roster import RosterRow, coached_by, keep_looks, roster_rows
+from blockwright.verbs.load_lifter import KnownLifter, load_lifter
+from blockwright.verbs.phone_sheet import block_value
+from blockwright.verbs.told import signs_told
+
+WAY_OF = {
+    "letter": ("review", "Review"),
+    "no_block": ("compose", "Compose"),
+    "block_end": ("compose", "Compose the next"),
+    "watch": ("strength", "Strength"),
+    "clearance": ("lifter_file", "Lifter file"),
+}
+"""By need: the page where a coach sees to it, and the words of the way there."""
+_RECENT = timedelta(days=28)
+"""Beyond the memory for pain: so far back its reports in a row are counted."""
+_VERSION = version("blockwright")
+_NO_WATCH = WatchSeen(all_lifts=False, lifts=(), sounded_on=None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RosterReason:
+    """One reason in words, with what it is about (`engine.review.attention.Need`)."""
+
+    need: str
+    says: str
+
+    @property
+    def page(self) -> str:
+        """Where it is seen to, as `next_step.Page`; "" where no page is for it."""
+        return WAY_OF.get(self.need, ("", ""))[0]
+
+    @property
+    def link(self) -> str:
+        """The words of the way there."""
+        return WAY_OF.get(self.need, ("", ""))[1]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RosterLine:
+    """One person and why they stand where they stand."""
+
+    lifter: Lifter
+    block_start: date | None
+    letter: int | None
+    reasons: tuple[RosterReason, ...]
+    """The most urgent first; never empty."""
+    rank: int
+
+    @property
+    def first(self) -> RosterReason:
+        return self.reasons[0]
+
+    @property
+    def more(self) -> tuple[RosterReason, ...]:
+        return self.reasons[1:]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Roster:
+    """Everybody a person coaches."""
+
+    lines: tuple[RosterLine, ...]
+    waiting: int
+    """People for whom something waits."""
+    unwatched: int
+    """People whose watch has not been looked at since their last set came in."""
+
+
+def roster(person: User, today: date) -> Roster:
+    """Everybody this person coaches, in the order of who needs them first."""
+    rows = roster_rows(coached_by(person), today)
+    most = default_policy().whole("roster.looks_at_once")
+    looks = _looked(rows, today, most)
+    found = [(row, _attention(row, looks[row.lifter.key], today)) for row in rows]
+    found.sort(key=lambda one: _order(*one))
+    lines = [_line(row, needs) for row, needs in found]
+    return Roster(
+        lines=tuple(lines),
+        waiting=sum(line.first.need != "nothing" for line in lines),
+        unwatched=sum(looks[row.lifter.key].watch_key != _key(row) for row in rows),
+    )
+
+
+def roster_line(row: Lifter, today: date) -> RosterLine:
+    """One lifter as the roster has them. What the watch says is as the roster saw it last: it
+    reads the whole log, and a lifter's page does not wait for that."""
+    (found,) = roster_rows(Lifter.objects.filter(pk=row.pk), today)
+    looks = _looked([found], today, most=0)
+    return _line(found, _attention(found, looks[found.lifter.key], today))
+
+
+def _order(row: RosterRow, needs: tuple[Attention, ...]) -> tuple[int, date, str]:
+    """By the most urgent reason, the longest standing first, then by name."""
+    return needs[0].rank, needs[0].since or date.max, row.lifter.name
+
+
+def _line(row: RosterRow, needs: tuple[Attention, ...]) -> RosterLine:
+    return RosterLine(
+        lifter=row.lifter,
+        block_start=row.block.start if row.block is not None else None,
+        letter=row.letter.pk if row.letter is not None else None,
+        reasons=tuple(RosterReason(need=n.need, says=reason_says(n.why)) for n in needs),
+        rank=needs[0].rank,
+    )
+
+
+def _attention(row: RosterRow, look: RosterLook, today: date) -> tuple[Attention, ...]:
+    known = load_lifter(row.lifter)
+    letter = row.letter
+    return attention(
+        LifterAtHand(
+            lifter=known.value,
+            policy=known.policy,
+            standing=_standing_from(look.seen),
+            watch=_NO_WATCH if look.watch is None else _watch_from(look.watch),
+            block=_block_from(look.seen["block"], row),
+            letter=None if letter is None else _letter_at_hand(row, letter.through),
+        ),
+        today,
+    )
+
+
+def _letter_at_hand(row: RosterRow, through: date) -> LetterAtHand:
+    """Lines left open on a letter that was answered, and overtaken since, wait no more."""
+    return LetterAtHand(
+        through=through,
+        decided=row.letter_answered and (row.open_lines == 0 or row.letter_overtaken),
+        open_lines=row.open_lines,
+        overtaken=row.letter_overtaken,
+    )
+
+
+# ---------------------------------------------------------------------------------------- looks
+
+
+def _key(row: RosterRow) -> str:
+    """What a look depends on; the same key, the same look."""
+    block = row.block.pk if row.block is not None else 0
+    return f"{row.facts_seq}.{block}.{row.lifter.version}.{_VERSION}"
+
+
+def _looked(rows: Iterable[RosterRow], today: date, most: int) -> dict[Any, RosterLook]:
+    """The looks by lifter. Whatever has changed is looked at anew, the watch (which reads the
+    whole log) of `most` lifters at a time: first of those never watched, then by name."""
+    looks: dict[Any, RosterLook] = {}
+    changed: list[RosterLook] = []
+    rows = list(rows)
+    for row in rows:
+        look = row.look
+        if look is None or look.key != _key(row):
+            look = _look_anew(row, today)
+            changed.append(look)
+        looks[row.lifter.key] = look
+    unwatched = [row for row in rows if looks[row.lifter.key].watch_key != _key(row)]
+    unwatched.sort(key=lambda row: looks[row.lifter.key].watch is not None)
+    for row in unwatched[:most]:
+        look = looks[row.lifter.key]
+        look.watch, look.watch_key = _watched(row), _key(row)
+        if look not in changed:
+            changed.append(look)
+    if changed:
+        keep_looks(changed)
+    return looks
+
+
+def _look_anew(row: RosterRow, today: date) -> RosterLook:
+    """The last weeks' facts and the block's days; the watch stays as it was seen last."""
+    known = load_lifter(row.lifter)
+    block = None if row.block is None else block_value(row.block)
+    memory = timedelta(days=known.policy.number("safety.pain_memory_days"))
+    first = min(today - memory - _RECENT, today if block is None else block.start)
+    facts = facts_of(row.lifter, first=first)
+    standing = standing_of(
+        sets_done(facts),
+        checkins(facts),
+        known.catalogue,
+        known.policy,
+        {} if block is None else cleared_days(block),
+        signs_told(facts),
+    )
+    trained = standing.trained or tuple(days_with_sets(row.lifter, date.min)[-1:])
+    seen = _seen_json(replace(standing, trained=trained), block)
+    before = row.look
+    return RosterLook(
+        lifter=row.lifter,
+        key=_key(row),
+        seen=seen,
+        watch_key="" if before is None else before.watch_key,
+        watch=None if before is None else before.watch,
+    )
+
+
+def _watched(row: RosterRow) -> dict[str, Any]:
+    known: KnownLifter = load_lifter(row.lifter)
+    block = None if row.block is None else block_value(row.block)
+    facts = facts_of(row.lifter)
+    said = checkins(facts)
+    weights = Bodyweights(
+        usual_kg=known.value.bodyweight_kg,
+        weigh_ins=tuple(one for one in said if one.measure == "bodyweight"),
+    )
+    policy = known.policy if block is None else block_policy(block)
+    seen = watch_seen(sets_done(facts), block, known.catalogue, policy, weights)
+    return dict(
+        plain(
+            {
+                "all_lifts": seen.all_lifts,
+                "lifts": seen.lifts,
+                "sounded_on": seen.sounded_on,
+            }
+        )
+    )
+
+
+# --------------------------------------------------------------------------------- looks as JSON
+
+
+def _seen_json(standing: Standing, block: Block | None) -> dict[str, Any]:
+    return dict(
+        plain(
+            {
+                "trained": standing.trained,
+                "pains": [
+                    {
+                        "about": state.about,
+                        "band": state.band,
+                        "day": state.latest.day,
+                        "pain": state.latest.pain,
+                        "in_a_row": state.in_a_row,
+                        "refer": state.refer,
+                    }
+                    for state in standing.pains
+                ],
+                "signs": [
+                    {"sign": sign.sign, "day": sign.day, "lift": sign.lift}
+                    for sign in standing.signs
+                ],
+                "block": None if block is None else _days_json(block),
+            }
+        )
+    )
+
+
+def _days_json(block: Block) -> list[list[Any]]:
+    """Week, day and whether it is known to be missed, of every session with lifts."""
+    return [
+        [week.week, session.day, session.missed]
+        for week in block.weeks
+        for session in week.sessions
+        if session.entries
+    ]
+
+
+def _standing_from(seen: Mapping[str, Any]) -> Standing:
+    return Standing(
+        trained=tuple(map(date.fromisoformat, seen["trained"])),
+        pains=tuple(
+            PainState(
+                band=one["band"],
+                latest=PainReport(day=date.fromisoformat(one["day"]), pain=one["pain"]),
+                in_a_row=one["in_a_row"],
+                refer=one["refer"],
+                about=one["about"],
+            )
+            for one in seen["pains"]
+        ),
+        signs=tuple(
+            Warning(sign=one["sign"], day=date.fromisoformat(one["day"]), lift=one["lift"])
+            for one in seen["signs"]
+        ),
+    )
+
+
+def _watch_from(watch: Mapping[str, Any]) -> WatchSeen:
+    day = watch["sounded_on"]
+    return WatchSeen(
+        all_lifts=watch["all_lifts"],
+        lifts=tuple(watch["lifts"]),
+        sounded_on=None if day is None else date.fromisoformat(day),
+    )
+
+
+def _block_from(days: list[list[Any]] | None, row: RosterRow) -> BlockAtHand | None:
+    if row.block is None:
+        return None
+    return BlockAtHand(
+        start=row.block.start,
+        ends=row.block.ends,
+        waits=row.block.status == "refer",
+        days=tuple(
+            PlannedDay(week=week, day=date.fromisoformat(day), missed=missed)
+            for week, day, missed in days or ()
+        ),
+        another_follows=row.another_follows,
+    )

@@ -1,0 +1,73 @@
+"""Saves a lifter file that came as a table: from the site's form, or by the API."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from django.db import transaction
+
+from blockwright.accounts.models import User
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.files.json_text import plain
+from blockwright.files.lifter_file import lifter_from_table, lifter_to_table
+from blockwright.store.facts import lock_lifters
+from blockwright.store.models import Lifter, Share
+from blockwright.verbs.carry_screening import carry_screening
+
+
+class ChangedMeanwhile(BadInput):
+    """Somebody saved the lifter since this version was read; nothing was written."""
+
+
+@dataclass(frozen=True, slots=True)
+class Saved:
+    """The row as it stands now, and what its reader warns of."""
+
+    row: Lifter
+    warnings: tuple[Problem, ...]
+
+
+def add_lifter(by: User, table: Mapping[str, Any]) -> Saved:
+    """A new lifter; the one who adds a lifter coaches them. BadInput as `lifter_from_table`."""
+    document, warnings = _judged(table)
+    with transaction.atomic():
+        row = Lifter.objects.create(name=document["name"], document=document)
+        Share.objects.create(lifter=row, person=by, kind=Share.COACH)
+    return Saved(row, warnings)
+
+
+def change_lifter(
+    by: User, row: Lifter, version: int, table: Mapping[str, Any], today: date
+) -> Saved:
+    """The lifter's whole file anew, over `version` and no other; an equal one changes nothing.
+    Another answer of the screening makes a revision of each block that is not over on `today`.
+
+    BadInput as `lifter_from_table`; ChangedMeanwhile when the lifter is at another version.
+    """
+    document, warnings = _judged(table)
+    with transaction.atomic():
+        lock_lifters([row.key])
+        before = row.document
+        # One statement compares and sets, so that of two desks only one can be first.
+        written = Lifter.objects.filter(key=row.key, version=version).update(
+            name=document["name"],
+            document=document,
+            version=version if document == row.document else version + 1,
+        )
+        if not written:
+            raise ChangedMeanwhile(
+                Problem(
+                    key="version",
+                    says="somebody else changed this lifter file meanwhile; nothing was saved",
+                    mend="look at what differs, then save again",
+                )
+            )
+        row.refresh_from_db()
+        carry_screening(by, row, before, today)
+    return Saved(row, warnings)
+
+
+def _judged(table: Mapping[str, Any]) -> tuple[dict[str, Any], tuple[Problem, ...]]:
+    reading = lifter_from_table(table, None)
+    return dict(plain(lifter_to_table(reading.value))), reading.warnings

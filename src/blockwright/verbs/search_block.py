@@ -1,0 +1,329 @@
+"""Composing from the site: a row says what is wanted, a process of its own searches, the row says
+how it ended. The page may be closed meanwhile; a second click finds the first search.
+"""
+
+import os
+import subprocess
+import sys
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from datetime import date, datetime, timedelta
+from typing import Any
+
+from django.db import IntegrityError, transaction
+from django.utils import timezone
+
+from blockwright.accounts.models import User
+from blockwright.engine.editing import Said, decision_of, first_open_week, margin_reason
+from blockwright.engine.errors import BadInput, BlockwrightError, Clash, Problem
+from blockwright.engine.training import Block
+from blockwright.files.block_json import block_to_json
+from blockwright.files.clash_json import clash_to_json
+from blockwright.files.json_text import plain
+from blockwright.files.lifter_file import require_for_plan
+from blockwright.store.blocks import add_revision, block_of, last_block
+from blockwright.store.composings import (
+    add_search,
+    beat,
+    end_search,
+    is_silent,
+    open_search,
+    searches_before,
+)
+from blockwright.store.facts import lock_lifters
+from blockwright.store.models import BlockRevision, Composing, Lifter
+from blockwright.verbs.block_setting import stored_block
+from blockwright.verbs.compose_block import BlockQuestion, Search, budget_called, composed
+from blockwright.verbs.load_lifter import load_lifter
+from blockwright.verbs.phone_sheet import block_value
+from blockwright.verbs.stored_log import stored_log
+
+AT_ONCE = max(1, (os.cpu_count() or 2) // 2)
+"""Searches that run at the same time; the others wait their turn (the site must answer too)."""
+SEARCH = "BLOCKWRIGHT_SEARCH"
+"""How long searches look: quick, usual (the default) or long."""
+
+_STEPS = (
+    ("week: round", "looking for a better week"),
+    ("week: pairs", "trying lifts in turn to save minutes"),
+    ("week: bound", "proving how good the week is"),
+    ("weeks", "laying out the weeks up to the deload, with loads"),
+)
+
+
+class StoppedError(Exception):
+    """The search is not wanted any more."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ComposeQuestion:
+    """Which block is wanted: its first Monday, and the block before (its start) to learn from."""
+
+    start: date
+    previous: date | None = None
+
+
+def default_start(row: Lifter, today: date) -> date:
+    """The Monday after the last block, the lifter file's start where no block was made yet and
+    the first week is not over, or the next Monday."""
+    last = last_block(row)
+    if last is not None and last.ends >= today:
+        return last.ends + timedelta(days=1)
+    own = load_lifter(row).value.start
+    if last is None and own is not None and own + timedelta(days=6) >= today:
+        return own
+    return today + timedelta(days=-today.weekday() % 7)
+
+
+def begin_composing(
+    person: User, row: Lifter, question: ComposeQuestion, today: date, now: datetime
+) -> Composing:
+    """The search for a block: a new one, or the one that is on its way. Raises BadInput with
+    what is missing or in the way."""
+    _check(row, question, today)
+    there = block_of(row, question.start)
+    asked = {
+        "previous": None if question.previous is None else question.previous.isoformat(),
+        "revision": 0 if there is None else there.revision,
+        "today": today.isoformat(),
+    }
+    return _begin(person, row, Composing.BLOCK, question.start, asked, now)
+
+
+def begin_rest(
+    person: User,
+    row: Lifter,
+    start: date,
+    revision: int,
+    today: date,
+    now: datetime,
+    *,
+    other_lifts: bool = False,
+) -> Composing:
+    """The search for the weeks of a block that have not begun, among the lifts it has unless
+    `other_lifts` may come in."""
+    there = block_of(row, start)
+    if there is None or there.revision != revision:
+        says = "the block was changed meanwhile"
+        raise BadInput(Problem(says=says, mend="look at it, then solve the rest"))
+    stored = stored_block(row, there, today)
+    if first_open_week(stored.block, stored.closed) is None:
+        mend = "compose the next block"
+        raise BadInput(Problem(says="every build week of this block has begun", mend=mend))
+    asked = {"revision": revision, "today": today.isoformat(), "other_lifts": other_lifts}
+    return _begin(person, row, Composing.REST, start, asked, now)
+
+
+def _begin(
+    person: User, row: Lifter, kind: str, start: date, asked: dict[str, Any], now: datetime
+) -> Composing:
+    with transaction.atomic():
+        lock_lifters([row.key])
+        going = settled(open_search(row), now)
+        if going is not None:
+            return going
+        try:
+            with transaction.atomic():
+                search = add_search(row, kind, start, asked, person, now)
+            transaction.on_commit(lambda: launch(search))
+            return search
+        except IntegrityError:
+            found = open_search(row)
+            if found is None:
+                raise
+            return found
+
+
+def settled(search: Composing | None, now: datetime) -> Composing | None:
+    """The search while it is open; one that fell silent is ended, and None comes back."""
+    if search is None or not is_silent(search, now):
+        return search
+    says = "The search fell silent: the site was stopped, or its process was."
+    end_search(search.pk, Composing.FAILED, {"problems": [says]})
+    return None
+
+
+def is_waiting(search: Composing, latest: BlockRevision) -> bool:
+    """Whether a search for the rest has made what could follow this revision, not kept yet."""
+    made = search.document if search.state == Composing.MADE else None
+    return made is not None and made["revision"] == latest.revision + 1
+
+
+def stop_search(search: Composing) -> None:
+    """Ends a search that is not wanted any more; its process stops at its next step."""
+    end_search(search.pk, Composing.FAILED, {"problems": ["The search was stopped."]})
+
+
+def _check(row: Lifter, question: ComposeQuestion, today: date) -> None:
+    problems: list[Problem] = []
+    lifter = replace(load_lifter(row).value, start=question.start)
+    try:
+        require_for_plan(lifter)
+    except BadInput as error:
+        problems += error.problems
+    if question.start.weekday() != 0:
+        says = f"{question.start} is no Monday"
+        problems.append(Problem(column="start", says=says, mend="a block starts on a Monday"))
+    there = block_of(row, question.start)
+    if there is not None and _has_begun(row, there.start, today):
+        says = f"the block of {question.start} has begun"
+        mend = "solve the rest of it, or compose the next one"
+        problems.append(Problem(column="start", says=says, mend=mend))
+    if question.start < today - timedelta(days=6):
+        says = f"{question.start} is over"
+        problems.append(Problem(column="start", says=says, mend="give this Monday or a later one"))
+    previous = question.previous
+    if previous is not None and (block_of(row, previous) is None or previous >= question.start):
+        says = f"no block before it started on {previous}"
+        problems.append(Problem(column="previous", says=says, mend="choose one of the list"))
+    if problems:
+        raise BadInput(problems)
+
+
+def _has_begun(row: Lifter, start: date, today: date) -> bool:
+    logged = row.facts.filter(kind="set", day__gte=start, day__lte=today).exists()
+    return logged or start < today
+
+
+# ------------------------------------------------------------------------------- the search
+
+
+def launch(search: Composing) -> None:
+    """Starts the process that searches, and does not wait for it."""
+    command = [sys.executable, "-m", "blockwright.server.composer", str(search.pk)]
+    try:
+        subprocess.Popen(command, stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL)
+    except OSError as error:
+        says = f"No process could be started for the search: {error.strerror or error}."
+        end_search(search.pk, Composing.FAILED, {"problems": [says]})
+
+
+def run_search(pk: int) -> None:
+    """Searches, and writes down how it ended; in words, whatever happened."""
+    search = Composing.objects.select_related("lifter", "by").get(pk=pk)
+    tell = _teller(pk)
+    try:
+        _wait_for_turn(search, tell)
+        if search.kind == Composing.REST:
+            document = _rest(search, tell)
+            end_search(pk, Composing.MADE, {}, document)
+        else:
+            _store(search, _block(search, tell))
+    except StoppedError:
+        return
+    except Clash as clash:
+        end_search(pk, Composing.CLASH, clash_to_json(clash))
+    except BlockwrightError as error:
+        end_search(pk, Composing.FAILED, {"problems": [str(one) for one in error.problems]})
+    except KeyboardInterrupt:
+        says = "The site was stopped while it searched. Nothing was changed."
+        end_search(pk, Composing.FAILED, {"problems": [says]})
+    except BaseException:
+        says = "Our fault, not yours: the search broke off. Nothing was changed."
+        end_search(pk, Composing.FAILED, {"problems": [says]})
+        raise
+
+
+def _teller(pk: int) -> Callable[[str], None]:
+    def tell(step: str) -> None:
+        said = next((words for start, words in _STEPS if step.startswith(start)), step)
+        _, of, count = step.partition("round ")
+        if not beat(pk, f"{said}, round {count}" if of else said, timezone.now()):
+            raise StoppedError
+
+    return tell
+
+
+def _wait_for_turn(search: Composing, tell: Callable[[str], None]) -> None:
+    while searches_before(search, timezone.now()) >= AT_ONCE:
+        tell("waiting for another search to end")
+        time.sleep(1)
+    tell("reading the log")
+
+
+def _search_words() -> Search:
+    said = os.environ.get(SEARCH, "usual")
+    return "quick" if said == "quick" else "long" if said == "long" else "usual"
+
+
+def _block(search: Composing, tell: Callable[[str], None]) -> Block:
+    row, start = search.lifter, search.start
+    log = stored_log(row)
+    before = search.asked.get("previous")
+    previous = None if before is None else block_of(row, date.fromisoformat(before))
+    earlier = None if previous is None else block_value(previous)
+    question = BlockQuestion(
+        lifter=replace(load_lifter(row).value, start=start),
+        facts=tuple(done for done in log.sets if done.moment.day < start),
+        checkins=log.checkins,
+        previous=earlier,
+        coach_policy={} if earlier is None else earlier.coach_policy,
+    )
+    return composed(question, budget=budget_called(_search_words()), tell=tell)
+
+
+def _store(search: Composing, block: Block) -> None:
+    """The block as the next revision of its start, if nobody made one meanwhile."""
+    with transaction.atomic():
+        lock_lifters([search.lifter_id])
+        there = block_of(search.lifter, search.start)
+        now = 0 if there is None else there.revision
+        if now != search.asked["revision"]:
+            says = f"a block of {search.start} was made meanwhile"
+            raise BadInput(Problem(says=says, mend="look at it, then compose again if need be"))
+        if not end_search(search.pk, Composing.MADE, {}):
+            raise StoppedError
+        document = dict(plain(block_to_json(_numbered(block, now))))
+        add_revision(search.lifter, document, search.by)
+
+
+def _numbered(block: Block, revisions: int) -> Block:
+    """The block as revision 1; where there are some, as the next, which says so."""
+    if not revisions:
+        return block
+    before = replace(block, revision=revisions)
+    decision = decision_of(before, "coach_composed", {}, Said())
+    told = margin_reason(decision)
+    return replace(
+        block,
+        revision=revisions + 1,
+        decisions=(decision,),
+        reasons=(*block.reasons, *([told] if told else [])),
+    )
+
+
+def _rest(search: Composing, tell: Callable[[str], None]) -> dict[str, Any]:
+    from blockwright.engine.editing import rest_solved
+    from blockwright.engine.review import WeekQuestion
+    from blockwright.engine.review.exposures import window_of
+    from blockwright.engine.review.review import case_of
+
+    there = block_of(search.lifter, search.start)
+    if there is None or there.revision != search.asked["revision"]:
+        says = "the block was changed meanwhile"
+        raise BadInput(Problem(says=says, mend="look at it, then solve the rest"))
+    today = date.fromisoformat(search.asked["today"])
+    stored = stored_block(search.lifter, there, today)
+    known = stored.known()
+    if window_of(stored.block, stored.sets, today) is not None:
+        case = case_of(
+            WeekQuestion(
+                block=stored.block,
+                sets=stored.sets,
+                checkins=stored.checkins,
+                catalogue=stored.catalogue,
+                policy=stored.policy,
+                through=today,
+            )
+        )
+        known = replace(known, ceilings=case.ceilings)
+    new = rest_solved(
+        stored.block,
+        stored.setting(with_loads=True),
+        known,
+        other_lifts=bool(search.asked.get("other_lifts")),
+        budget=budget_called(_search_words()),
+        tell=tell,
+    )
+    return dict(plain(block_to_json(new)))

@@ -1,0 +1,127 @@
+"""Takes files into the site from the command line, by the action the site's own page uses."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.files.toml_checks import unreadable
+from blockwright.verbs.open_store import open_store
+
+if TYPE_CHECKING:
+    from blockwright.store.models import Lifter
+    from blockwright.verbs.import_files import Given
+
+
+_WORDS = {"sets": "set", "checkins": "check-in", "blocks": "block revision",
+          "letters": "letter", "decisions": "decision"}  # fmt: skip
+"""What is counted, by the names of `Taken`."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TakeQuestion:
+    """What was typed at `blockwright take`."""
+
+    files: Sequence[Path]
+    lifter: str | None = None
+    """Whose they are; else whom the lifter file (or a block) among them names."""
+    data: Path | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class TakeAnswer:
+    """The `blockwright/take/1` document, its text, and what reading assumed."""
+
+    document: dict[str, Any]
+    text: str
+    warnings: tuple[Problem, ...]
+
+
+def take_files(question: TakeQuestion) -> TakeAnswer:
+    """Stores all of the files or none; a lifter the site does not know is added, if their file
+    is among them. BadInput with every problem of every file."""
+    contents = _read(question.files)
+    open_store(question.data)
+    from django.db import connections
+    from django.utils import timezone
+
+    from blockwright.verbs.import_files import (
+        Given,
+        add_with_files,
+        import_files,
+        name_in,
+    )
+
+    given = [Given(path.name, content) for path, content in contents]
+    try:
+        name = question.lifter or name_in(given)
+        row = _lifter(name)
+        new = row is None
+        if row is None:
+            _require_file_of(name, given)
+            row, taken = add_with_files(None, given, timezone.now())
+        else:
+            taken = import_files(None, row, given, timezone.now())
+    finally:
+        connections.close_all()
+    counts = {key: getattr(taken, key) for key in _WORDS}
+    document = {
+        "format": "blockwright/take/1",
+        "lifter": row.name,
+        "new": new,
+        "lifter_changed": taken.lifter_changed,
+        **counts,
+    }
+    return TakeAnswer(document, _text(document), tuple(taken.warnings))
+
+
+def _read(files: Sequence[Path]) -> list[tuple[Path, bytes]]:
+    found, problems = [], []
+    for path in files:
+        try:
+            found.append((path, path.read_bytes()))
+        except OSError as error:
+            problems.append(unreadable(path, error))
+    if problems:
+        raise BadInput(problems)
+    return found
+
+
+def _lifter(name: str) -> "Lifter | None":
+    """The one lifter of this name; None when there is none."""
+    from blockwright.store.models import Lifter
+
+    found = list(Lifter.objects.filter(name__iexact=name.strip()))
+    if len(found) > 1:
+        says = f"the site has {len(found)} lifters named {name}"
+        raise BadInput(
+            Problem(column="--lifter", says=says, mend="take the files on that lifter's own page")
+        )
+    return found[0] if found else None
+
+
+def _require_file_of(name: str, given: "Sequence[Given]") -> None:
+    """A lifter the site does not know comes with their own file."""
+    from blockwright.verbs.import_files import name_in
+
+    try:
+        named = name_in(given)
+    except BadInput as error:
+        says = f"the site has no lifter named {name}"
+        mend = "mend the name, or give their lifter file with the others"
+        raise BadInput(Problem(column="--lifter", says=says, mend=mend)) from error
+    if named.casefold() != name.strip().casefold():
+        says = f"the site has no lifter named {name}, and the lifter file is {named}'s"
+        raise BadInput(
+            Problem(column="--lifter", says=says, mend="mend the name here or in the file")
+        )
+
+
+def _text(document: dict[str, Any]) -> str:
+    parts = [
+        f"{document[key]} {word}{'' if document[key] == 1 else 's'}" for key, word in _WORDS.items()
+    ]
+    who = f"{document['lifter']} is new here" if document["new"] else document["lifter"]
+    changed = "the lifter file, " if document["lifter_changed"] else ""
+    return f"{who}: taken in {changed}{', '.join(parts)}."

@@ -1,0 +1,247 @@
+"""Takes what a phone has queued and gives back what it has not seen. The contract: docs/sync.md.
+
+Everything of one request commits together or not at all, so a server that dies in between has
+stored either all of it or nothing, and the phone, which keeps every event until its id is
+acknowledged, sends again.
+"""
+
+import logging
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from typing import Any
+from uuid import UUID
+
+from django.core.exceptions import PermissionDenied
+from django.db import DatabaseError, transaction
+from django.http import Http404
+
+from blockwright.accounts.models import User
+from blockwright.store.access import lifter_for, rights_for
+from blockwright.store.convert import CLOCK_TOLERANCE_S
+from blockwright.store.facts import (
+    append,
+    facts_after,
+    last_seq,
+    lock_lifters,
+    stored_already,
+    was_erased,
+)
+from blockwright.store.models import Fact, Lifter
+from blockwright.verbs.load_lifter import load_lifter
+from blockwright.verbs.read_event import Envelope, Parked, read_envelope, read_event
+
+FORMAT = "blockwright/sync-answer/1"
+_log = logging.getLogger(__name__)
+
+
+@dataclass(frozen=True, slots=True)
+class Sent:
+    """One message of a phone."""
+
+    sent_at: datetime
+    events: Sequence[object]
+    seen: Mapping[UUID, int]
+
+
+def take_log(person: User, sent: Sent, received_at: datetime) -> dict[str, Any]:
+    """Stores the events and answers each; the `blockwright/sync-answer/1` document."""
+    clock_ahead_s = (sent.sent_at - received_at).total_seconds()
+    with transaction.atomic():
+        taker = _Taker(person, received_at, clock_ahead_s)
+        answers = taker.take(sent.events)
+    return {
+        "format": FORMAT,
+        "received_at": instant_text(received_at),
+        "clock_ahead_s": round(clock_ahead_s, 3),
+        "clock_says": _clock_says(clock_ahead_s),
+        "answers": answers,
+        "facts": {str(key): unseen(person, key, seq) for key, seq in sent.seen.items()},
+    }
+
+
+def _clock_says(ahead_s: float) -> str | None:
+    if abs(ahead_s) <= CLOCK_TOLERANCE_S:
+        return None
+    minutes = round(abs(ahead_s) / 60)
+    length = f"{minutes} minutes" if minutes < 120 else f"{round(minutes / 60)} hours"
+    word = "ahead of" if ahead_s > 0 else "behind"
+    return (
+        f"This phone's clock is {length} {word} the server's. Both times are kept, and the "
+        "difference is taken off; set the clock right."
+    )
+
+
+class _Taker:
+    """One request's events, with what is known of their lifters."""
+
+    def __init__(self, person: User, received_at: datetime, clock_ahead_s: float) -> None:
+        self._person = person
+        self._received_at = received_at
+        self._clock_ahead_s = clock_ahead_s
+        self._lifters: dict[UUID, Lifter | Parked] = {}
+        self._stored: dict[UUID, Fact] = {}
+
+    def take(self, events: Sequence[object]) -> list[dict[str, Any]]:
+        envelopes = [_envelope(event) for event in events]
+        readable = [one for one in envelopes if isinstance(one, Envelope)]
+        lock_lifters(one.lifter for one in readable)
+        self._stored = stored_already(one.id for one in readable)
+        return [
+            self._answer(one)
+            if isinstance(one, Envelope)
+            else _answer(_id_text(event), "parked", one)
+            for event, one in zip(events, envelopes, strict=True)
+        ]
+
+    def _answer(self, one: Envelope) -> dict[str, Any]:
+        name = _id_text(one.event)
+        try:
+            there = self._stored.get(one.id)
+            if there is not None:
+                return self._again(name, one, there)
+            with transaction.atomic():
+                fact = self._store(one)
+        except Parked as parked:
+            return _answer(name, "parked", parked)
+        except DatabaseError:
+            # Nothing of this request is safe then: the phone keeps all of it and tries again.
+            raise
+        except Exception:  # noqa: BLE001 (one event must not stop the others)
+            _log.exception("an event could not be taken")
+            return _answer(name, "again", Parked("our fault: it stays on the phone for now"))
+        self._stored[one.id] = fact
+        return _answer(name, "stored", seq=fact.seq)
+
+    def _again(self, name: str | None, one: Envelope, there: Fact) -> dict[str, Any]:
+        if there.digest != one.digest or there.lifter_id != one.lifter:
+            raise Parked(
+                "another entry is already stored under this one's id",
+                "write it down again; it will get an id of its own",
+            )
+        self._lifter(one.lifter)
+        return _answer(name, "already stored", seq=there.seq)
+
+    def _store(self, one: Envelope) -> Fact:
+        row = self._lifter(one.lifter)
+        known = load_lifter(row)
+        new = read_event(one, known.value, known.catalogue, self._received_at)
+        return append(new, row, self._person, self._received_at, self._clock_ahead_s)
+
+    def _lifter(self, key: UUID) -> Lifter:
+        """The lifter, when this person may log for them; else Parked."""
+        if key not in self._lifters:
+            self._lifters[key] = _lifter_or_parked(self._person, key)
+        found = self._lifters[key]
+        if isinstance(found, Parked):
+            raise found
+        return found
+
+
+def _lifter_or_parked(person: User, key: UUID) -> Lifter | Parked:
+    try:
+        return lifter_for(person, key, "log")
+    except (Http404, PermissionDenied):
+        if was_erased(key):
+            return Parked("this lifter was erased from the site", "throw the entry away")
+        return Parked(
+            "this lifter is not shared with you, or not any more",
+            "ask the coach, or sign in as somebody else",
+        )
+
+
+def _envelope(event: object) -> Envelope | Parked:
+    try:
+        return read_envelope(event)
+    except Parked as parked:
+        return parked
+    except (ValueError, RecursionError):
+        return Parked("this entry is not readable", "")
+
+
+def _id_text(event: object) -> str | None:
+    named = event.get("id") if isinstance(event, Mapping) else None
+    return named[:64] if isinstance(named, str) else None
+
+
+def _answer(
+    name: str | None, state: str, parked: Parked | None = None, seq: int | None = None
+) -> dict[str, Any]:
+    return {
+        "id": name,
+        "state": state,
+        "seq": seq,
+        "says": parked.says if parked else None,
+        "mend": parked.mend if parked else None,
+    }
+
+
+# ------------------------------------------------------------------------------- what is not seen
+
+
+def unseen(person: User, key: UUID, seq: int) -> dict[str, Any]:
+    """The facts after `seq`; of a lifter one may not see, nothing and a word."""
+    try:
+        lifter = lifter_for(person, key, "see")
+    except (Http404, PermissionDenied):
+        return {"through": seq, "more": False, "facts": [], "gone": True}
+    alone = "export" not in rights_for(person, lifter)
+    facts, more = facts_after(lifter, seq, partner=person if alone else None)
+    through = facts[-1].seq if facts else min(seq, last_seq(lifter))
+    return {
+        "through": through,
+        "more": more,
+        "facts": [fact_json(fact) for fact in facts],
+        "gone": False,
+    }
+
+
+def fact_json(fact: Fact) -> dict[str, Any]:
+    """A fact as the phone gets it: the event as sent, and what the server adds."""
+    event = fact.event if fact.event is not None else _imported(fact)
+    return {
+        **event,
+        "seq": fact.seq,
+        "day": fact.day.isoformat(),
+        "received_at": instant_text(fact.received_at),
+        "by": fact.by.name if fact.by else None,
+    }
+
+
+def _imported(fact: Fact) -> dict[str, Any]:
+    """A row of a file in the shape of an event."""
+    body = fact.body
+    return {
+        "id": str(fact.id),
+        "kind": fact.kind,
+        "lifter": str(fact.lifter_id),
+        "device": None,
+        "n": fact.n,
+        "at": None if fact.at is None else fact.at.replace(tzinfo=None).isoformat(),
+        "zone": "",
+        "began": None,
+        "amends": None,
+        "withdrawn": False,
+        "plan": None,
+        fact.kind: _set_said(body) if fact.kind == Fact.SET else dict(body),
+    }
+
+
+def _set_said(body: Mapping[str, Any]) -> dict[str, Any]:
+    low, high = body["rir_low"], body["rir_high"]
+    rir = "" if low is None else f"{low:g}" if low == high else f"{low:g}-{high:g}"
+    return {
+        "lift": body["lift"],
+        "set": body["set_number"],
+        "load": body["entered_load"],
+        "unit": body["entered_unit"],
+        "reps": "+".join(str(part) for part in body["reps"]),
+        "rir": rir,
+        **{key: body[key] for key in ("rest_s", "method", "full_range", "pain", "note")},
+        "confirmed": body["confirmed"],
+    }
+
+
+def instant_text(moment: datetime) -> str:
+    """An instant in UTC with milliseconds."""
+    return moment.astimezone(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")

@@ -1,0 +1,102 @@
+"""Writes the review's letter for a lifter from what the site knows of them."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Any
+
+from django.db import transaction
+
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.training import Block
+from blockwright.files.catalogue import catalogue_for
+from blockwright.files.json_text import plain
+from blockwright.files.proposals_json import proposals_to_json
+from blockwright.store.blocks import block_of, block_on
+from blockwright.store.convert import checkins, sets_done
+from blockwright.store.facts import days_with_sets, facts_of, lock_lifters
+from blockwright.store.letters import add_letter
+from blockwright.store.models import BlockRevision, Lifter, Proposals
+from blockwright.verbs.phone_sheet import block_value
+from blockwright.verbs.review_week import reviewed
+from blockwright.verbs.told import signs_told
+
+_DAY, _SIX_DAYS = timedelta(days=1), timedelta(days=6)
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A letter, and whether it was written just now (else the same one was there)."""
+
+    letter: Proposals
+    new: bool
+
+
+def write_letter(row: Lifter, today: date, through: date | None = None) -> Written:
+    """The letter of the last week begun by `through` (`default_through` if None), stored.
+
+    The same facts, block and day give the same letter, which is stored once. Raises BadInput
+    when there is no block, when nothing of it has begun, or for a day that is yet to come.
+    """
+    revision = _block(row, through or today, today)
+    block = block_value(revision)
+    end = through or default_through(row, block, today)
+    document = _letter(row, block, end)
+    with transaction.atomic():
+        lock_lifters([row.key])
+        last = block_of(row, revision.start)
+        if last is None or last.revision != revision.revision:
+            says = "the block was changed while the letter was being written"
+            raise BadInput(Problem(says=says, mend="write it once more"))
+        letter, new = add_letter(row, revision, end, document)
+    return Written(letter, new)
+
+
+def default_through(row: Lifter, block: Block, today: date) -> date:
+    """The last day of the last week that has sets in the log.
+
+    Of a week that is not over: yesterday (today where something is logged) when no session of
+    it is to come or it is the block's first; else the last day of the week before.
+    """
+    last = max((day for day in days_with_sets(row, block.start) if day <= today), default=None)
+    if last is None:
+        return today - _DAY
+    monday = block.start + timedelta(days=(last - block.start).days // 7 * 7)
+    if monday + _SIX_DAYS < today:
+        return monday + _SIX_DAYS
+    planned = [s.day for week in block.weeks for s in week.sessions if s.entries]
+    to_come = any(max(last + _DAY, today) <= day <= monday + _SIX_DAYS for day in planned)
+    return monday - _DAY if to_come and monday > block.start else max(last, today - _DAY)
+
+
+def suggested_through(row: Lifter, today: date) -> date | None:
+    """What a form offers as the letter's last day; None when there is no block to review."""
+    revision = block_on(row, today)
+    if revision is None or revision.start > today:
+        return None
+    return default_through(row, block_value(revision), today)
+
+
+def _block(row: Lifter, day: date, today: date) -> BlockRevision:
+    if day > today:
+        says = f"{day} is yet to come"
+        raise BadInput(Problem(column="through", says=says, mend=f"give {today} or a day before"))
+    revision = block_on(row, day)
+    if revision is None:
+        raise BadInput(
+            Problem(says=f"{row.name} has no block to review", mend="compose a block first")
+        )
+    return revision
+
+
+def _letter(row: Lifter, block: Block, through: date) -> dict[str, Any]:
+    facts = facts_of(row, through=through)
+    catalogue = catalogue_for(block.lifter)
+    try:
+        found = reviewed(
+            block, sets_done(facts), checkins(facts), catalogue, through, signs_told(facts)
+        )
+    except BadInput as error:
+        says = f"nothing of the block of {block.start} has begun by {through}"
+        mend = "give a day in or after its first week"
+        raise BadInput(Problem(column="through", says=says, mend=mend)) from error
+    return dict(plain(proposals_to_json(found)))

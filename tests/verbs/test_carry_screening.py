@@ -1,0 +1,100 @@
+"""Screening answered anew reaches the block at hand, however it was written down."""
+
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+from django.utils import timezone
+
+import people
+from blockwright.engine.editing import Closed, Setting
+from blockwright.engine.editing.screening import screened_anew
+from blockwright.engine.training import BlockDecision
+from blockwright.files.json_text import plain
+from blockwright.files.toml_text import toml_text
+from blockwright.store.blocks import block_of, revisions_of
+from blockwright.store.models import BlockRevision
+from blockwright.verbs.import_files import Given, import_files
+from blockwright.verbs.phone_sheet import block_value
+from blockwright.verbs.save_lifter import change_lifter
+from sheet_people import catalogue, policy
+
+pytestmark = pytest.mark.django_db
+
+SYMPTOMS = {"symptoms_at_effort": True}
+CLEARED = SYMPTOMS | {"cleared_on": "2026-01-07"}
+
+FROM_MONDAY = Setting(catalogue=catalogue(), policy=policy(), closed=Closed(today=people.MONDAY))
+
+
+@pytest.fixture
+def world() -> people.World:
+    return people.make_world()
+
+
+def saved(world: people.World, screening: object, day: int = 0) -> BlockRevision:
+    world.lifter.refresh_from_db()
+    table = people.MARA_TABLE | {"screening": screening}
+    today = people.MONDAY + timedelta(days=day)
+    change_lifter(world.cato, world.lifter, world.lifter.version, table, today)
+    found = block_of(world.lifter, people.MONDAY)
+    assert found is not None
+    return found
+
+
+def test_an_answer_that_needs_clearance_makes_the_block_wait_and_clearance_frees_it(
+    world: people.World,
+) -> None:
+    waits = saved(world, SYMPTOMS)
+    assert (waits.revision, waits.status) == (2, "refer")
+    assert any(one["code"] == "screening_refer" for one in waits.document["cautions"])
+    assert waits.document["weeks"] == world.block.document["weeks"]
+    assert waits.made_by == world.cato
+    told = waits.document["decisions"][-1]
+    assert told["kind"] == "coach_screening"
+    assert any("waiting for medical clearance" in one["says"] for one in waits.document["reasons"])
+    ready = saved(world, CLEARED)
+    assert (ready.revision, ready.status) == (3, "ready")
+    assert any(one["code"] == "screening_refer" for one in ready.document["cautions"])
+    assert block_value(ready).lifter.screening.cleared_on is not None
+
+
+def test_another_change_of_the_file_leaves_the_block_alone(world: people.World) -> None:
+    document = plain(world.lifter.document) | {"weeks": 5}
+    change_lifter(world.cato, world.lifter, 1, document, people.MONDAY)
+    assert len(revisions_of(world.lifter)) == 1
+
+
+def test_a_block_that_is_over_stays_as_it_was(world: people.World) -> None:
+    assert saved(world, SYMPTOMS, day=14).revision == 1
+    assert saved(world, {}, day=14).revision == 1
+
+
+def test_an_answer_taken_back_makes_it_ready_again(world: people.World) -> None:
+    saved(world, SYMPTOMS)
+    ready = saved(world, {"symptoms_at_effort": False})
+    assert ready.status == "ready"
+    assert not any(one["code"] == "screening_refer" for one in ready.document["cautions"])
+
+
+def test_a_lifter_file_taken_in_does_the_same(world: people.World) -> None:
+    table = world.lifter.document | {"screening": SYMPTOMS}
+    given = Given("mara.toml", toml_text(table).encode())
+    now = timezone.now().replace(year=2026, month=1, day=5)
+    import_files(world.cato, world.lifter, [given], now)
+    found = block_of(world.lifter, people.MONDAY)
+    assert found is not None
+    assert found.status == "refer"
+
+
+def test_what_waits_for_a_sign_is_not_freed_by_the_screening() -> None:
+    sign = BlockDecision(
+        proposal="refer-chest", kind="refer", verdict="accepted", change={"about": "chest pain"}
+    )
+    lifter = people.mara()
+    block = people.block(lifter)
+    waiting = replace(block, status="refer", decisions=(sign,))
+    after = screened_anew(waiting, people.mara(screening=CLEARED), FROM_MONDAY)
+    assert after is not None
+    assert after.status == "refer"
+    assert screened_anew(waiting, lifter, FROM_MONDAY) is None
