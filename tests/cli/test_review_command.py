@@ -198,7 +198,7 @@ def test_ids_are_accepted_declined_and_changed_one_by_one(
         (second["id"], "declined"),
         (third["id"], "changed"),
     ]
-    assert {d["words"] for d in made["decisions"]} == {"knee first"}
+    assert [d["words"] for d in made["decisions"]] == ["", "knee first", "knee first"]
     entry = next(
         e
         for s in made["weeks"][1]["sessions"]
@@ -208,6 +208,35 @@ def test_ids_are_accepted_declined_and_changed_one_by_one(
     )
     assert entry["sets"][0]["load_kg"] == first["after"]["load_kg"]
     assert read_block(tmp_path / "new.json").revision == 2
+
+
+@pytest.mark.parametrize("order", [("decline", "words"), ("words", "decline")])
+def test_words_belong_to_the_line_they_were_given_with(
+    folder: Path, capsys: pytest.CaptureFixture[str], order: tuple[str, str]
+) -> None:
+    assert reviewed(folder) == 0
+    one = document(folder / "proposals.json")["proposals"][0]["id"]
+    said = {"decline": ["--decline", one], "words": ["--words", "knee first"]}
+    capsys.readouterr()
+    assert revise(folder, *said[order[0]], *said[order[1]], "--accept-all", "--json") == 0
+    told = {d["proposal"]: d["words"] for d in json.loads(capsys.readouterr().out)["decisions"]}
+    assert len(told) > 1
+    assert {name: words for name, words in told.items() if words} == {one: "knee first"}
+
+
+def test_a_line_has_words_of_its_own_and_all_may_share_some(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert reviewed(folder) == 0
+    one, two, *rest = (p["id"] for p in document(folder / "proposals.json")["proposals"])
+    capsys.readouterr()
+    asked = ["--accept-all", "--decline", one, "--words", "knee first"]
+    assert revise(folder, *asked, "--words-on", two, "at last", "--json") == 0
+    told = {d["proposal"]: d["words"] for d in json.loads(capsys.readouterr().out)["decisions"]}
+    assert told == {one: "knee first", two: "at last", **dict.fromkeys(rest, "")}
+    assert revise(folder, "--accept-all", "--words", "as usual", "--json") == 0
+    made = json.loads(capsys.readouterr().out)
+    assert {d["words"] for d in made["decisions"]} == {"as usual"}
 
 
 def bad_revisions(offered: list[dict[str, Any]]) -> list[tuple[list[str], str]]:
@@ -223,10 +252,11 @@ def bad_revisions(offered: list[dict[str, Any]]) -> list[tuple[list[str], str]]:
         (["--change", load, "load_kg=3"], "cannot make 3 kg"),
         (["--change", on_bar, "load_kg=190"], "at most 10 % at once"),
         (["--change", load], "changes nothing"),
+        (["--accept", load, "--words-on", loads[1]["id"], "why"], "is not decided here"),
     ]
 
 
-@pytest.mark.parametrize("number", range(8))
+@pytest.mark.parametrize("number", range(9))
 def test_bad_decisions_exit_2_and_name_the_mend(
     folder: Path, capsys: pytest.CaptureFixture[str], number: int
 ) -> None:

@@ -203,6 +203,25 @@ def test_lines_are_accepted_changed_and_declined(
     assert "still open" in text_of(page)
 
 
+@pytest.mark.parametrize("way", ["page", "API"])
+def test_words_stay_with_the_line_they_were_given_with(
+    coach: Client, row: Lifter, letter: Proposals, way: str
+) -> None:
+    one = first_of(letter, "raise_load")["id"]
+    if way == "page":
+        form = {"revision": 1, f"verdict-{one}": "declined", f"words-{one}": "knee first"}
+        assert coach.post(at(row, letter), form | {"accept_all": "yes"}).status_code == 302
+    else:
+        said = {"proposal": one, "verdict": "declined", "words": "knee first"}
+        body = {"seen_revision": 1, "decisions": [said], "accept_open": True}
+        where = f"/api/lifters/{row.key}/letters/{letter.pk}/decisions"
+        assert coach.post(where, body, content_type="application/json").status_code == 201
+    block = coach.get(f"/api/lifters/{row.key}/blocks/{letter.block.start}").json()
+    told = {each["proposal"]: each["words"] for each in block["decisions"]}
+    assert len(told) == len(letter.document["proposals"])
+    assert {name: words for name, words in told.items() if words} == {one: "knee first"}
+
+
 def test_pounds_typed_are_pounds(coach: Client, row: Lifter, letter: Proposals) -> None:
     raised = first_of(letter, "raise_load")
     form = {

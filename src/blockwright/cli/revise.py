@@ -11,21 +11,22 @@ from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import save, show
 
 SEPARATOR = "\x1f"
-"""Joins an ID and its KEY=VALUE while they pass through the parser as one word."""
+"""Joins an ID and its KEY=VALUE (or its words) while they pass through the parser as one word."""
 
 
 class TakesPairs(TakesSeveral):
-    """A command whose `--change` takes two words and may be repeated, which typer cannot."""
+    """A command with options that take two words and may be repeated, which typer cannot."""
 
+    pairs = frozenset({"--change", "--words-on"})
     several = frozenset({"--accept", "--decline"})
 
     def parse_args(self, ctx: Any, args: list[str]) -> list[str]:
-        """Joins the two words after each `--change` before the usual parsing."""
+        """Joins the two words after each of `pairs` before the usual parsing."""
         joined: list[str] = []
         words = iter(args)
         for word in words:
             joined.append(word)
-            if word == "--change":
+            if word in self.pairs:
                 pair = [w for w in (next(words, None), next(words, None)) if w is not None]
                 joined.append(SEPARATOR.join(pair))
         return list(super().parse_args(ctx, joined))
@@ -54,7 +55,17 @@ def revise(
         list[str] | None,
         typer.Option(metavar="ID KEY=VALUE", help="Accept it with another value; may be repeated."),
     ] = None,
-    words: Annotated[str, typer.Option(help="Why, in the coach's words; kept in the block.")] = "",
+    words: Annotated[
+        str,
+        typer.Option(
+            help="Why, in the coach's words; kept with the lines declined or changed here, without "
+            "any with those accepted by name, else with all."
+        ),
+    ] = "",
+    words_on: Annotated[
+        list[str] | None,
+        typer.Option(metavar="ID TEXT", help="Words on this one line; may be repeated."),
+    ] = None,
     output: Annotated[
         Path | None, typer.Option("-o", "--output", metavar="BLOCK", help="Where to write it.")
     ] = None,
@@ -76,6 +87,7 @@ def revise(
             decline=tuple(decline or ()),
             changes=[pair(text) for text in change or ()],
             words=words,
+            words_on=[pair(text) for text in words_on or ()],
             coach=coach,
         )
     )
@@ -86,6 +98,6 @@ def revise(
 
 
 def pair(text: str) -> tuple[str, str]:
-    """The ID and the KEY=VALUE of one `--change`."""
+    """The ID and the KEY=VALUE of one `--change`, or the ID and its words."""
     name, _, value = text.partition(SEPARATOR)
     return name, value

@@ -24,7 +24,22 @@ class ReviseQuestion:
     decline: Sequence[str] = ()
     changes: Sequence[tuple[str, str]] = ()
     words: str = ""
+    """Of the lines declined or changed here, if any are; else of those accepted by name; else of
+    all. What is swept along by `accept_all` beside a named line was not what they were about."""
+    words_on: Sequence[tuple[str, str]] = ()
+    """Pairs of ID and words: of that line alone, in place of `words`."""
     coach: Path | None = None
+
+    @property
+    def named(self) -> list[str]:
+        """Every id decided on by name, as often as it was named."""
+        return [*self.accept, *self.decline, *(name for name, _ in self.changes)]
+
+    def words_for(self, name: str) -> str:
+        """The coach's words on one line."""
+        own = dict(self.words_on)
+        about = {*self.decline, *dict(self.changes)} or set(self.accept)
+        return own.get(name, self.words if not about or name in about else "")
 
 
 def revise_block(question: ReviseQuestion) -> Block:
@@ -56,14 +71,13 @@ def verdicts_of(question: ReviseQuestion, file: ProposalsFile) -> list[Verdict]:
     problems = _problems(question, file)
     verdicts: list[Verdict] = []
     for each in file.offered.values():
+        words = question.words_for(each.id)
         if each.id in changes:
-            said = Said(
-                proposal=each.id, verdict="changed", change=changes[each.id], words=question.words
-            )
+            said = Said(proposal=each.id, verdict="changed", change=changes[each.id], words=words)
         elif each.id in declined:
-            said = Said(proposal=each.id, verdict="declined", words=question.words)
+            said = Said(proposal=each.id, verdict="declined", words=words)
         elif each.id in accepted or question.accept_all:
-            said = Said(proposal=each.id, verdict="accepted", words=question.words)
+            said = Said(proposal=each.id, verdict="accepted", words=words)
         else:
             continue
         verdict = verdict_of(each, said)
@@ -77,9 +91,8 @@ def verdicts_of(question: ReviseQuestion, file: ProposalsFile) -> list[Verdict]:
 
 
 def _problems(question: ReviseQuestion, file: ProposalsFile) -> list[Problem]:
-    """Ids nobody knows, ids decided twice, and nothing decided at all."""
-    changed = [name for name, _ in question.changes]
-    named = [*question.accept, *question.decline, *changed]
+    """Ids nobody knows, ids decided twice, words on what is not decided, nothing decided at all."""
+    named = question.named
     problems = naming_problems(named, file)
     if not named and not question.accept_all:
         problems.append(
@@ -88,4 +101,15 @@ def _problems(question: ReviseQuestion, file: ProposalsFile) -> list[Problem]:
                 mend="give --accept-all, --accept ID, --decline ID or --change ID KEY=VALUE",
             )
         )
+    told = [name for name, _ in question.words_on]
+    known = list(file.offered) if question.accept_all else named
+    problems += [
+        Problem(
+            key=name,
+            says="has words, but is not decided here" if name not in known else "has words twice",
+            mend="give --words-on ID TEXT once, for a line you accept, change or decline",
+        )
+        for name in dict.fromkeys(told)
+        if name not in known or told.count(name) > 1
+    ]
     return problems
