@@ -24,6 +24,7 @@ NOT_PAGES: Mapping[str, str] = {
     "add_files": "takes a form only; shows the lifter's page",
     "export": "a file",
     "invite": "takes a form only",
+    "withdraw_invitation": "takes a form only",
     "change_share": "takes a form only",
     "end_share": "takes a form only",
     "stop_composing": "takes a form only",

@@ -7,6 +7,7 @@ from typing import Any
 from django.utils import timezone
 
 import people
+from blockwright.accounts.models import Invitation
 from blockwright.store.composings import add_search
 from blockwright.store.models import Composing, Share
 from blockwright.verbs.write_letter import write_letter
@@ -43,6 +44,8 @@ API_TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
     ("DELETE", f"{_ONE}/shares/<share>"): made(CHANGE, 204),
     ("POST", f"{_ONE}/invitations"): made(CHANGE, 201),
     ("POST", "api/invitations"): (201, 403, 403, 403, 403, 401),
+    ("GET", "api/invitations"): EVERYBODY,
+    ("DELETE", "api/invitations/<invitation>"): (204, 204, 404, 404, 404, 401),
     ("GET", f"{_ONE}/blocks"): READ,
     ("GET", _BLOCK): READ,
     ("GET", f"{_BLOCK}/revisions/<revision>"): READ,
@@ -107,6 +110,7 @@ def api_places(route: str, world: people.World) -> list[tuple[str, object]]:
     """What stands in an address of the API, made where the route asks for it."""
     return [
         ("<lifter>", world.lifter.key),
+        ("<invitation>", Invitation.objects.get(made_by__isnull=False).pk),
         ("<share>", Share.objects.get(person=world.pim).pk),
         ("<start>", "2026-01-05"),
         ("<block>", "2026-01-05"),

@@ -1,7 +1,9 @@
 """What a training partner sees is the coach's choice, and can be changed."""
 
 import json
+import re
 import zipfile
+from datetime import timedelta
 from io import BytesIO
 from typing import Any
 
@@ -10,10 +12,11 @@ from django.test import Client
 from django.utils import timezone
 
 import people
+from blockwright.accounts.models import Invitation
 from blockwright.engine.errors import BadInput
 from blockwright.store.access import rights_for
 from blockwright.store.models import Share
-from blockwright.verbs.invitations import NewAccount, accept, invite
+from blockwright.verbs.invitations import NewAccount, accept, invite, join_with
 
 pytestmark = pytest.mark.django_db
 
@@ -96,3 +99,86 @@ def test_the_archive_says_what_each_sees(world: people.World) -> None:
     with zipfile.ZipFile(BytesIO(answer.content)) as archive:
         access = json.loads(archive.read("everything.json"))["access"]
     assert {"name": "Pim", "kind": "partner", "sees": "sheets"} in access
+
+
+# ------------------------------------------------------------------------------ open invitations
+
+
+def end_access(world: people.World, person: Any) -> None:
+    share = Share.objects.get(person=person, lifter=world.lifter)
+    answer = client_of(world.orla).delete(f"/api/lifters/{world.lifter.key}/shares/{share.pk}")
+    assert answer.status_code == 204
+
+
+@pytest.mark.parametrize("role", ["lifter", "partner"])
+def test_a_removed_coach_does_not_let_himself_in_by_a_link_he_made(
+    world: people.World, role: Any
+) -> None:
+    token = invite(world.cato, role, world.lifter, timezone.now(), "history")
+    end_access(world, world.cato)
+    cato = client_of(world.cato)
+    assert cato.get(f"/join/{token}/").status_code == 404
+    assert cato.post(f"/join/{token}/").status_code == 404
+    with pytest.raises(BadInput, match="withdrawn"):
+        join_with(token, world.cato, timezone.now())
+    with pytest.raises(BadInput, match="withdrawn"):
+        accept(token, ACCOUNT, timezone.now())
+    assert rights_for(world.cato, world.lifter) == frozenset()
+    # Coming back does not bring the old link back.
+    Share.objects.create(person=world.cato, lifter=world.lifter, kind=Share.COACH)
+    assert client_of(world.stig).get(f"/join/{token}/").status_code == 404
+
+
+def test_a_link_dies_with_its_makers_account(world: people.World) -> None:
+    token = invite(world.cato, "partner", world.lifter, timezone.now())
+    coach = invite(world.orla, "coach", None, timezone.now())
+    for maker in (world.cato, world.orla):
+        maker.is_active = False
+        maker.save()
+    for link in (token, coach):
+        assert client_of(world.stig).get(f"/join/{link}/").status_code == 404
+        with pytest.raises(BadInput, match="withdrawn"):
+            accept(link, ACCOUNT, timezone.now())
+    assert not Invitation.objects.filter(used_at__isnull=False).exists()
+
+
+def test_open_invitations_are_listed_and_withdrawn(world: people.World) -> None:
+    now = timezone.now()
+    mine = invite(world.cato, "partner", world.lifter, now, "history")
+    invite(world.stig, "lifter", world.other, now)
+    invite(world.orla, "coach", None, now)
+    invite(world.cato, "partner", world.lifter, now - timedelta(days=8))
+    cato = client_of(world.cato)
+    (one,) = cato.get("/api/invitations").json()
+    assert (one["role"], one["sees"], one["made_by"]) == ("partner", "history", "Cato")
+    assert one["lifter"] == str(world.lifter.key)
+    assert mine not in json.dumps(one)
+    everybodys = client_of(world.orla).get("/api/invitations").json()
+    assert sorted(each["role"] for each in everybodys) == ["coach", "lifter", "partner"]
+    for who in (world.mara, world.pim):
+        assert client_of(who).get("/api/invitations").json() == []
+    for who in (world.mara, world.pim, world.stig):
+        assert client_of(who).delete(f"/api/invitations/{one['id']}").status_code == 404
+    assert client_of(world.stig).get(f"/join/{mine}/").status_code == 200
+    assert cato.delete(f"/api/invitations/{one['id']}").status_code == 204
+    assert client_of(world.stig).get(f"/join/{mine}/").status_code == 404
+    assert cato.get("/api/invitations").json() == []
+    assert cato.delete(f"/api/invitations/{one['id']}").status_code == 404
+
+
+def test_the_pages_list_open_links_and_withdraw_them(world: people.World) -> None:
+    now = timezone.now()
+    to_lifter = invite(world.cato, "partner", world.lifter, now)
+    to_site = invite(world.orla, "coach", None, now)
+    for person, where, token in (
+        (world.cato, f"/lifters/{world.lifter.key}/", to_lifter),
+        (world.orla, "/", to_site),
+    ):
+        client = client_of(person)
+        page = client.get(where).content.decode()
+        found = re.findall(r'action="(/invitations/\d+/withdraw/)"', page)
+        assert len(found) == 1
+        answer = client.post(found[0])
+        assert (answer.status_code, answer["Location"]) == (302, where)
+        assert "/withdraw/" not in client.get(where).content.decode()
+        assert client_of(world.stig).get(f"/join/{token}/").status_code == 404

@@ -1,7 +1,8 @@
-"""Who has access to a lifter: seen, ended, and invited by a one-time link."""
+"""Who has access to a lifter: seen, ended, and invited by a one-time link that can be withdrawn."""
 
 from datetime import datetime
 from typing import Annotated, Any, Literal
+from uuid import UUID
 
 from django.http import HttpRequest
 from django.urls import reverse
@@ -15,7 +16,7 @@ from blockwright.api.errors import CHANGE_ERRORS, ERRORS
 from blockwright.api.signed_in import person_of
 from blockwright.api.values import Key, Number, Strict
 from blockwright.store.access import lifter_for
-from blockwright.verbs.invitations import invite
+from blockwright.verbs.invitations import invite, open_invitations, withdraw_invitation
 from blockwright.verbs.shares import end_share, share_more_or_less, shares_of
 
 router = Router()
@@ -51,6 +52,18 @@ class ShareChange(Strict):
 
 class CoachInviteIn(Strict):
     role: Literal["coach"]
+
+
+class OpenInvitationOut(Schema):
+    """A link that was made and can still be used; the link itself is kept nowhere."""
+
+    id: int
+    role: Literal["coach", "lifter", "partner"]
+    lifter: Annotated[UUID | None, Field(description="Whom it leads to; none for a coach.")]
+    sees: Literal["sheets", "history"] | None
+    made_by: str
+    made_at: datetime
+    until: datetime
 
 
 class InviteOut(Schema):
@@ -122,6 +135,41 @@ def invite_to(request: HttpRequest, lifter: Key, wish: InviteIn) -> Status[Invit
 def invite_coach(request: HttpRequest, wish: CoachInviteIn) -> Status[InviteOut]:
     now = timezone.now()
     return _invited(invite(person_of(request), wish.role, None, now), now)
+
+
+@router.get(
+    "/invitations",
+    response={200: list[OpenInvitationOut], **ERRORS},
+    summary="Open invitations",
+    description=f"{whose.ANYONE} Those they may withdraw: the owner all, a coach those to the "
+    "lifters they may change, whoever made them.",
+)
+def invitations(request: HttpRequest) -> list[dict[str, Any]]:
+    found = open_invitations(person_of(request), timezone.now())
+    return [
+        {
+            "id": one.id,
+            "role": one.role,
+            "lifter": None if one.lifter is None else one.lifter.key,
+            "sees": one.sees,
+            "made_by": one.made_by,
+            "made_at": one.made_at,
+            "until": one.until,
+        }
+        for one in found
+    ]
+
+
+@router.delete(
+    "/invitations/{invitation}",
+    response={204: None, **ERRORS},
+    summary="Withdraw an invitation",
+    description=f"{whose.CHANGE} One to be a coach: the owner. Its link leads nowhere from then "
+    "on. An invitation also ends when its maker may not change the lifter any more.",
+)
+def withdraw(request: HttpRequest, invitation: Number) -> Status[None]:
+    withdraw_invitation(person_of(request), invitation)
+    return Status(204, None)
 
 
 def _invited(token: str, now: datetime) -> Status[InviteOut]:

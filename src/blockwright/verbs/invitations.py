@@ -1,13 +1,20 @@
-"""Lets people in: the owner's one-time link, invitations, and the accounts made from them."""
+"""Lets people in: the owner's one-time link, invitations, and the accounts made from them.
+
+An invitation is as good as its maker's rights: a coach who may not change a lifter any more lets
+nobody in to that lifter, not even themselves, by a link made before.
+"""
 
 from dataclasses import dataclass
 from datetime import datetime
+from uuid import UUID
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
+from django.http import Http404
 
 from blockwright.accounts.models import Invitation, Role, User
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.store.access import rights_for
 from blockwright.store.models import Lifter, Share
 from blockwright.verbs.shares import seen
 
@@ -53,7 +60,73 @@ def invite(
 def open_invitation(token: str, now: datetime) -> Invitation | None:
     """The invitation of a token while it can be used."""
     found = Invitation.objects.filter(token_hash=Invitation.hashed(token)).first()
-    return found if found is not None and found.is_open(now) else None
+    return found if found is not None and found.is_open(now) and _stands(found) else None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpenInvitation:
+    """A link that somebody can still use. The link itself is kept nowhere."""
+
+    id: int
+    role: str
+    lifter: Lifter | None
+    sees: str | None
+    """Of a partner."""
+    made_by: str
+    made_at: datetime
+    until: datetime
+
+
+def open_invitations(person: User, now: datetime) -> list[OpenInvitation]:
+    """Those this person may withdraw, the oldest first: the owner every one, a coach those to the
+    lifters they may change, whoever made them."""
+    return [
+        OpenInvitation(
+            id=one.pk,
+            role=one.role,
+            lifter=lifter,
+            sees=one.sees if one.role == User.PARTNER else None,
+            made_by=one.made_by.name if one.made_by is not None else "",
+            made_at=one.made_at,
+            until=one.made_at + Invitation.LASTS,
+        )
+        for one, lifter in _to_withdraw(person)
+        if one.is_open(now) and _stands(one)
+    ]
+
+
+def withdraw_invitation(person: User, number: int) -> UUID | None:
+    """Takes an open invitation back for good; the lifter it was to. Http404 for one that is used,
+    or that this person may not withdraw."""
+    for one, _ in _to_withdraw(person):
+        if one.pk == number:
+            one.delete()
+            return one.lifter_key
+    raise Http404("no such invitation")
+
+
+def _to_withdraw(person: User) -> list[tuple[Invitation, Lifter | None]]:
+    asked = Invitation.objects.filter(used_at=None, made_by__isnull=False).order_by("made_at", "pk")
+    made = list(asked.select_related("made_by"))
+    lifters = {row.key: row for row in Lifter.objects.filter(key__in=[m.lifter_key for m in made])}
+    found = [(one, lifters.get(one.lifter_key) if one.lifter_key else None) for one in made]
+    return [(one, lifter) for one, lifter in found if _may_invite(person, lifter)]
+
+
+def _may_invite(person: User, lifter: Lifter | None) -> bool:
+    """To a lifter whoever may change them, to the site as a coach (no lifter) the owner."""
+    if lifter is None:
+        return person.is_active and person.is_owner
+    return "change" in rights_for(person, lifter)
+
+
+def _stands(invitation: Invitation) -> bool:
+    """Whether its maker may still invite so; the link of the first start has no maker."""
+    maker, key = invitation.made_by, invitation.lifter_key
+    if maker is None:
+        return True
+    lifter = None if key is None else Lifter.objects.filter(key=key).first()
+    return (lifter is not None or key is None) and _may_invite(maker, lifter)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,14 +145,7 @@ def accept(token: str, account: NewAccount, now: datetime) -> User:
     BadInput when the link is used up or the sign-in name is taken.
     """
     with transaction.atomic():
-        used = Invitation.objects.filter(
-            token_hash=Invitation.hashed(token), used_at=None, made_at__gt=now - Invitation.LASTS
-        ).update(used_at=now)
-        if not used:
-            raise BadInput(
-                Problem(says="this link was used already, or is too old", mend="ask for a new one")
-            )
-        invitation = Invitation.objects.get(token_hash=Invitation.hashed(token))
+        invitation = _used(token, now)
         if User.objects.filter(sign_in_name__iexact=account.sign_in_name.strip()).exists():
             raise BadInput(
                 Problem(column="sign_in_name", says="somebody has this name", mend="choose another")
@@ -99,17 +165,28 @@ def accept(token: str, account: NewAccount, now: datetime) -> User:
 def join_with(token: str, person: User, now: datetime) -> None:
     """Somebody who has an account already takes up an invitation to one more lifter."""
     with transaction.atomic():
-        used = Invitation.objects.filter(
-            token_hash=Invitation.hashed(token),
-            used_at=None,
-            made_at__gt=now - Invitation.LASTS,
-            lifter_key__isnull=False,
-        ).update(used_at=now)
-        if not used:
-            raise BadInput(
-                Problem(says="this link was used already, or is too old", mend="ask for a new one")
-            )
-        _share(person, Invitation.objects.get(token_hash=Invitation.hashed(token)))
+        invitation = _used(token, now)
+        if invitation.lifter_key is None:
+            raise _closed()
+        _share(person, invitation)
+
+
+def _used(token: str, now: datetime) -> Invitation:
+    """The invitation, used up now, whoever is quicker. Needs a transaction: BadInput for one that
+    cannot be used must leave it as it was."""
+    hashed = Invitation.hashed(token)
+    still_open = {"token_hash": hashed, "used_at": None, "made_at__gt": now - Invitation.LASTS}
+    if not Invitation.objects.filter(**still_open).update(used_at=now):
+        raise _closed()
+    invitation = Invitation.objects.get(token_hash=hashed)
+    if not _stands(invitation):
+        raise _closed()
+    return invitation
+
+
+def _closed() -> BadInput:
+    says = "this link was used or withdrawn, or is too old"
+    return BadInput(Problem(says=says, mend="ask for a new one"))
 
 
 def _share(person: User, invitation: Invitation) -> None:

@@ -1,7 +1,9 @@
 """Who has access to a lifter, how much a partner sees, and taking it away."""
 
+from django.db import transaction
 from django.http import Http404
 
+from blockwright.accounts.models import Invitation
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.store.models import Lifter, Share
 
@@ -16,10 +18,16 @@ def shares_of(lifter: Lifter) -> list[Share]:
 
 
 def end_share(lifter: Lifter, share: int) -> None:
-    """Ends one access; what the person logged stays. Http404 for another lifter's."""
-    deleted, _ = Share.objects.filter(lifter=lifter, pk=share).delete()
-    if not deleted:
-        raise Http404("no such access")
+    """Ends one access, and the open invitations that person made to the lifter; what the person
+    logged stays. Http404 for another lifter's."""
+    with transaction.atomic():
+        ended = Share.objects.filter(lifter=lifter, pk=share).first()
+        if ended is None:
+            raise Http404("no such access")
+        made = Invitation.objects.filter(made_by=ended.person, lifter_key=lifter.key, used_at=None)
+        if not ended.person.is_owner:
+            made.delete()
+        ended.delete()
 
 
 def share_more_or_less(lifter: Lifter, share: int, sees: str) -> None:

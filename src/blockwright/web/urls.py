@@ -53,6 +53,7 @@ urlpatterns = [
     path("sw.js", phone.worker, name="worker"),
     path("own-certificate.crt", phone.certificate, name="certificate"),
     path("coaches/invite/", invite.invite_coach, name="invite_coach"),
+    path("invitations/<int:invitation>/withdraw/", invite.withdraw, name="withdraw_invitation"),
     path("lifters/new/", lifter_file.new, name="new_lifter"),
     path("lifters/<uuid:key>/", lifter.lifter, name="lifter"),
     path("lifters/<uuid:key>/file/", lifter_file.lifter_file, name="lifter_file"),

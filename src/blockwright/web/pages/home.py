@@ -6,6 +6,7 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
+from blockwright.verbs.invitations import open_invitations
 from blockwright.verbs.own_home import own_home
 from blockwright.verbs.phone_home import today_of
 from blockwright.verbs.roster import Roster, roster
@@ -18,7 +19,8 @@ FILTER_FROM = 12
 @require_safe
 def home(request: HttpRequest) -> HttpResponse:
     person = person_of(request)
-    today = today_of(person, timezone.now())
+    now = timezone.now()
+    today = today_of(person, now)
     found = roster(person, today) if person.may_add_lifters else None
     name = request.GET.get("name", "").strip()[:200]
     shown = {
@@ -26,6 +28,7 @@ def home(request: HttpRequest) -> HttpResponse:
         "today": today,
         "own": own_home(person, today),
         "roster": found,
+        "invitations": [one for one in open_invitations(person, now) if one.lifter is None],
         "name": name,
         "lines": [] if found is None else _named(found, name),
         "offer_filter": found is not None and len(found.lines) >= FILTER_FROM,

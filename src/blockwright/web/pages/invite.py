@@ -15,7 +15,7 @@ from django.views.decorators.http import require_POST
 from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput
 from blockwright.store.access import lifter_for
-from blockwright.verbs.invitations import invite
+from blockwright.verbs.invitations import invite, withdraw_invitation
 from blockwright.verbs.shares import LEAST, share_more_or_less
 from blockwright.verbs.shares import end_share as end
 from blockwright.web.person import person_of
@@ -82,3 +82,10 @@ def change_share(request: HttpRequest, key: UUID, share: int) -> HttpResponse:
     except BadInput as error:
         return HttpResponseBadRequest(str(error))
     return redirect("lifter", key=key)
+
+
+@require_POST
+def withdraw(request: HttpRequest, invitation: int) -> HttpResponse:
+    """Takes a link back before it is used."""
+    key = withdraw_invitation(person_of(request), invitation)
+    return redirect("home") if key is None else redirect("lifter", key=key)

@@ -14,6 +14,7 @@ from blockwright.store.access import lifter_for
 from blockwright.verbs.erase_lifter import erase_lifter
 from blockwright.verbs.export_lifter import export_lifter
 from blockwright.verbs.import_files import import_files
+from blockwright.verbs.invitations import open_invitations
 from blockwright.verbs.lifter_page import lifter_page
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.notes import notes_for
@@ -45,7 +46,9 @@ def _drawn(
 ) -> HttpResponse:
     rights = frame["rights"]
     page = lifter_page(frame["lifter"], rights, frame["today"])
-    may = {"may_change": "change" in rights, "may_export": "export" in rights}
+    may: dict[str, Any] = {"may_change": "change" in rights, "may_export": "export" in rights}
+    found = open_invitations(person_of(request), timezone.now()) if may["may_change"] else []
+    may["invitations"] = [one for one in found if one.lifter == frame["lifter"]]
     return render(request, "web/lifter.html", {**frame, **page, **may, **more}, status=status)
 
 
