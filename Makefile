@@ -39,7 +39,7 @@ lint: $(READY)  ## ruff, strict types, import contracts, unused code and depende
 	$(BIN)/deptry src
 
 bench: $(READY)  ## benchmarks, as JSON lines
-	@for file in benchmarks/*.py; do $(BIN)/python $$file || exit 1; done
+	@for file in benchmarks/*.py; do PYTHONPATH=. $(BIN)/python $$file || exit 1; done
 
 screens: $(READY)  ## pictures of every page, phone and desk, light and dark, in build/screens
 	$(BIN)/python tools/screenshots.py build/screens demo
@@ -48,7 +48,7 @@ contract: $(READY)  ## schemathesis at length against a running server, signed o
 	$(BIN)/python tests/api/contract.py 100
 
 validate: $(READY)  ## the long studies; writes docs/validation.md
-	$(BIN)/python -m blockwright.trial.validate
+	PYTHONPATH=.:tests $(BIN)/python -m studies.validate
 
 docs: $(READY)  ## regenerates the pages written by the program itself
 	$(BIN)/python tools/write_docs.py

@@ -21,8 +21,8 @@ from blockwright.engine.strength.observation_arrays import Bodyweights, columns_
 from blockwright.engine.strength.replay import replayed
 from blockwright.engine.training import Moment, SetDone, catalogue_of
 from blockwright.files.policy_files import default_policy
-from blockwright.trial.lifters import LIFT, START, simulated, trial_lift
-from blockwright.trial.worlds import CLEAN
+from studies.lifters import LIFT, START, simulated, trial_lift
+from studies.worlds import CLEAN
 
 LIFTERS, SESSIONS, SETS = 20_000, 13, 4
 POLICY = default_policy()

@@ -134,8 +134,8 @@ def fill(folder: Path) -> dict[str, Any]:
 def with_demo(told: dict[str, Any], folder: Path, demo: Path) -> dict[str, Any]:
     """The same site with the people of a played demo in it, all coached by the coach."""
     from blockwright.accounts.models import User
+    from blockwright.demo.site import site_filled
     from blockwright.store.models import Lifter, Proposals, Share
-    from blockwright.trial.story.site import site_filled
 
     before = set(Lifter.objects.values_list("key", flat=True))
     for sentence in site_filled(demo, folder):

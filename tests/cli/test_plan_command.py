@@ -13,7 +13,7 @@ from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.json_text import dumps
 from blockwright.files.policy_files import default_policy
 from blockwright.files.schemas import schema_of
-from blockwright.trial.plan_checker import findings_of
+from plan_checker import findings_of
 
 CLASH = Path(__file__).parents[1] / "goldens" / "clash.json"
 

@@ -15,7 +15,7 @@ from blockwright.files.block_json import block_from_json, read_block
 from blockwright.files.catalogue import builtin_catalogue, catalogue_for
 from blockwright.files.policy_files import default_policy
 from blockwright.files.schemas import problems_against
-from blockwright.trial.plan_checker import findings_of
+from plan_checker import findings_of
 
 START = date(2027, 1, 4)
 LIFTER = """

@@ -19,8 +19,8 @@ from blockwright.files.json_text import plain
 from blockwright.files.policy_files import block_policy
 from blockwright.store.blocks import add_revision
 from blockwright.store.models import BlockRevision, Lifter, Proposals, Share
-from blockwright.trial.plan_checker import Checker
 from blockwright.verbs import search_block
+from plan_checker import Checker
 
 pytestmark = pytest.mark.django_db
 

@@ -25,8 +25,8 @@ def demo(
     json: JsonFlag = False,
 ) -> None:
     """Plays a whole block of invented lifters and leaves sheets, letters, reports and data."""
-    from blockwright.trial.story.cast import ROOM
-    from blockwright.trial.story.together import finished, played_by_all, prepared
+    from blockwright.demo.cast import ROOM
+    from blockwright.demo.together import finished, played_by_all, prepared
 
     try:
         prepared(folder)
@@ -63,7 +63,7 @@ def _tell(text: str, as_json: bool) -> None:
 def _serve(folder: Path, port: int) -> None:
     """The site with everyone of the demo in it, its data beside their files."""
     from blockwright.cli.serve import serve
-    from blockwright.trial.story.site import site_filled
+    from blockwright.demo.site import site_filled
 
     data = folder / "site"
     for text in site_filled(folder, data):

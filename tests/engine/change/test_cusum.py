@@ -3,7 +3,7 @@
 import pytest
 
 from blockwright.engine.change import mean_since_change, plain_cusum, tabular_cusum
-from blockwright.engine.published import cusum
+from published import cusum
 
 
 def test_nist_handbook_6_3_2_3_example() -> None:

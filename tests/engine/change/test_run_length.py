@@ -16,7 +16,7 @@ from blockwright.engine.change import (
     siegmund_run_length,
     two_sided_run_length,
 )
-from blockwright.engine.published import cusum
+from published import cusum
 
 SHIFTS = (0, 0.25, 0.5, 0.75, 1, 1.5, 2, 2.5, 3, 4)
 

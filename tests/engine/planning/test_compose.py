@@ -32,8 +32,8 @@ from blockwright.engine.training import (
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from blockwright.files.words import caution_says, reason_says
-from blockwright.trial.made_up_lifters import KITS, full_kit, made_up_lifter
-from blockwright.trial.plan_checker import findings_of
+from plan_checker import findings_of
+from studies.made_up_lifters import KITS, full_kit, made_up_lifter
 
 LITTLE = Budget(rebuilds=5, solves=1, solve_s=0.05, ramp_s=0.2)
 
@@ -147,7 +147,7 @@ def test_a_lead_muscle_gets_the_first_call() -> None:
 
 def test_the_same_bytes_in_other_processes() -> None:
     script = (
-        "from blockwright.trial.made_up_lifters import made_up_lifter, full_kit\n"
+        "from studies.made_up_lifters import made_up_lifter, full_kit\n"
         "from blockwright.engine.planning import compose, Budget\n"
         "from blockwright.files.catalogue import builtin_catalogue\n"
         "from blockwright.files.policy_files import default_policy\n"

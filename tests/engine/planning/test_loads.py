@@ -13,7 +13,7 @@ from blockwright.engine.strength.beliefs import Beliefs, replay
 from blockwright.engine.strength.observation_arrays import Bodyweights
 from blockwright.engine.training import Block, Gym, Ladder, Moment, RepRange, SetDone
 from blockwright.files.policy_files import default_policy
-from blockwright.trial.plan_checker import findings_of
+from plan_checker import findings_of
 
 START = date(2027, 1, 4)
 LIFTS = {"barbell bench press": 80.0, "leg press": 180.0, "lateral raise": 10.0, "pull-up": 5.0}

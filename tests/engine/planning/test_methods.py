@@ -8,7 +8,7 @@ from small_gym import lifter, small_catalogue
 from blockwright.engine.planning import Budget, compose
 from blockwright.engine.training import Allow, Block, Entry
 from blockwright.files.policy_files import default_policy
-from blockwright.trial.plan_checker import findings_of
+from plan_checker import findings_of
 
 SLOTS = ("mon 18:00 60", "wed 18:00 60", "fri 18:00 60")
 

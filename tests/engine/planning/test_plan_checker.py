@@ -10,7 +10,7 @@ from small_gym import lifter, small_catalogue
 from blockwright.engine.planning import Budget, compose
 from blockwright.engine.training import Block, Entry, Gym, Session, Week
 from blockwright.files.policy_files import default_policy
-from blockwright.trial.plan_checker import findings_of
+from plan_checker import findings_of
 
 
 @cache

@@ -13,7 +13,7 @@ from blockwright.engine.planning.replan import Trouble, best_week, naive_week, r
 from blockwright.engine.planning.replan_week import week_at_hand
 from blockwright.engine.training import MUSCLES, Block, Pin, Session, Week
 from blockwright.files.policy_files import default_policy
-from blockwright.trial.plan_checker import Checker
+from plan_checker import Checker
 
 WEEK = 4
 SLOTS = ("mon 18:00 60", "wed 18:00 60", "fri 18:00 60", "sat 10:00 60")

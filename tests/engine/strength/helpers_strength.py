@@ -8,8 +8,8 @@ import numpy as np
 from blockwright.engine.strength import Beliefs, Bodyweights, replay
 from blockwright.engine.training import Catalogue, Moment, SetDone, catalogue_of
 from blockwright.files.policy_files import default_policy
-from blockwright.trial.lifters import simulated, trial_lift
-from blockwright.trial.worlds import WORLDS
+from studies.lifters import simulated, trial_lift
+from studies.worlds import WORLDS
 
 POLICY = default_policy()
 START = date(2027, 1, 4)

@@ -3,12 +3,12 @@
 import numpy as np
 import pytest
 
-from blockwright.engine.published.reps_at_load import handbook_share
 from blockwright.engine.strength.curve import count_variance, psi, psi_slope, reps_at
 from blockwright.engine.strength.law import lift_prior, strength_law
 from blockwright.engine.strength.mixture import mixture_quantiles, normal_cdf, tailed_cdf
 from blockwright.files.policy_files import default_policy
-from blockwright.trial.lifters import trial_lift
+from published.reps_at_load import handbook_share
+from studies.lifters import trial_lift
 
 LAW = strength_law(default_policy())
 

@@ -12,7 +12,7 @@ from blockwright.engine.strength.filter import step
 from blockwright.engine.strength.law import LiftPrior, StrengthLaw, strength_law
 from blockwright.engine.strength.state import B, D, F, FilterState, SetInput, X, new_state
 from blockwright.files.policy_files import default_policy
-from blockwright.trial.posterior_study import posterior_gaps
+from studies.posterior_study import posterior_gaps
 
 Floats = NDArray[np.float64]
 LAW = strength_law(default_policy())
@@ -209,7 +209,7 @@ def brute_force(
 
 
 def test_near_the_exact_posterior() -> None:
-    """trial/data/posterior_reference.json (400,000 particles), the targets of the design."""
+    """studies/data/posterior_reference.json (400,000 particles), the targets of the design."""
     gaps = posterior_gaps(default_policy())
     errors = np.array([abs(gap.error_sd) for gap in gaps])
     assert len(gaps) == 40

@@ -1,0 +1,150 @@
+"""What a played person leaves on the disk, and under which names."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from importlib import resources
+from pathlib import Path
+from typing import Any
+
+from blockwright.demo.training import Typed, numbered
+from blockwright.engine.training import Block, Lifter
+from blockwright.files.block_json import block_to_json
+from blockwright.files.facts_csv import checkins_csv, sets_csv
+from blockwright.files.json_text import dumps
+from blockwright.files.lifter_file import read_lifter
+
+MARK = "# What is here"
+"""The first line of the index: a folder whose README begins so was made by the demo."""
+
+
+@dataclass(frozen=True, slots=True)
+class Folder:
+    """One person's folder."""
+
+    root: Path
+
+    def __post_init__(self) -> None:
+        for name in ("blocks", "sheets", "reviews"):
+            (self.root / name).mkdir(parents=True, exist_ok=True)
+
+    @property
+    def lifter(self) -> Path:
+        return self.root / "lifter.toml"
+
+    @property
+    def next_lifter(self) -> Path:
+        return self.root / "lifter-next.toml"
+
+    @property
+    def sets(self) -> Path:
+        return self.root / "sets.csv"
+
+    @property
+    def checkins(self) -> Path:
+        return self.root / "checkins.csv"
+
+    @property
+    def next_block(self) -> Path:
+        return self.root / "blocks" / "next-block.json"
+
+    def block(self, revision: int) -> Path:
+        """The file of a revision."""
+        return self.root / "blocks" / f"block-{revision:02d}.json"
+
+    def sheets(self, week: int) -> Path:
+        return self.root / "sheets" / f"week-{week}.pdf"
+
+    def proposals(self, week: int) -> Path:
+        """What was proposed for the week after `week`."""
+        return self.root / "reviews" / f"after-week-{week}.json"
+
+    def letter(self, week: int) -> Path:
+        return self.root / "reviews" / f"after-week-{week}.txt"
+
+    def all_proposals(self) -> list[Path]:
+        return sorted((self.root / "reviews").glob("*.json"))
+
+    def write(self, path: Path, content: str | bytes) -> None:
+        """Writes a file, UTF-8 with plain newlines."""
+        path.write_bytes(content.encode() if isinstance(content, str) else content)
+
+    def write_block(self, path: Path, block: Block) -> None:
+        self.write(path, dumps(block_to_json(block)))
+
+    def write_document(self, path: Path, document: dict[str, Any]) -> None:
+        self.write(path, dumps(document))
+
+    def write_facts(self, typed: Typed) -> None:
+        """The log and the check-ins so far."""
+        self.write(self.sets, sets_csv(numbered(typed.sets)))
+        self.write(self.checkins, checkins_csv(typed.checkins))
+
+
+def copy_lifter(key: str, folder: Folder, weeks: int | None = None) -> Lifter:
+    """The person's lifter file into their folder; fewer build weeks for a short play."""
+    text = lifter_text(key)
+    if weeks is not None:
+        lines = [f"weeks = {weeks}" if x.startswith("weeks = ") else x for x in text.splitlines()]
+        text = "\n".join(lines) + "\n"
+    folder.write(folder.lifter, text)
+    return read_lifter(folder.lifter).value
+
+
+def write_next_lifter(folder: Folder, lifter: Lifter, start: date) -> None:
+    """The lifter file with the next block's first Monday; nothing else has changed."""
+    text = folder.lifter.read_text(encoding="utf-8")
+    folder.write(folder.next_lifter, text.replace(f"start = {lifter.start}", f"start = {start}"))
+
+
+def lifter_text(key: str) -> str:
+    """The lifter file of one of the cast, as it ships."""
+    file = resources.files("blockwright.demo") / "people" / f"{key}.toml"
+    return file.read_text(encoding="utf-8")
+
+
+def monday(block: Block, week: int) -> date:
+    """The first day of a week of the block."""
+    return block.start + timedelta(days=7 * (week - 1))
+
+
+def readme(people: Sequence[tuple[str, str, Sequence[str]]], head: str) -> str:
+    """The index of the folder: for each person (name, about, files) with a link to each file."""
+    lines = [MARK, "", head, ""]
+    for name, about, files in people:
+        lines += [f"## {name}", "", f"{about}.", ""]
+        lines += [f"- [{file}]({file}): {_what(file)}" for file in files]
+        lines.append("")
+    return "\n".join(lines)
+
+
+_WHAT = (
+    ("lifter-next.toml", "the lifter file of the next block"),
+    ("lifter.toml", "the lifter file"),
+    ("sets.csv", "every set, from the weeks before to the last day"),
+    ("checkins.csv", "wellness, soreness, session effort, bodyweight"),
+    ("next-block.json", "the block after this one"),
+    ("next-week-1.pdf", "its first week's sheets"),
+    ("report.pdf", "the block report on paper"),
+    ("report.html", "the block report as a page"),
+    ("report.json", "the block report as data"),
+    ("strength.svg", "strength over time"),
+    ("block.ics", "the sessions for a calendar"),
+    ("block.xlsx", "the block as a workbook"),
+    ("sheet.png", "one sheet"),
+    ("with-", "one session's sheet, with the partner's load on the same bar"),
+)
+
+
+def _what(file: str) -> str:
+    name = Path(file).name
+    for start, says in _WHAT:
+        if name.startswith(start):
+            return says
+    stem = Path(file).stem
+    if stem.startswith("block-"):
+        return f"the block, revision {int(stem[6:])}"
+    if stem.startswith("after-week-"):
+        kind = "as a letter" if file.endswith(".txt") else "as data"
+        return f"the review after week {stem[11:]}, {kind}"
+    return f"the sheets of {stem.replace('-', ' ')}"

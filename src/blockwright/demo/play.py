@@ -1,0 +1,322 @@
+"""Plays one person through a block with the product's own verbs: plan, sheet, log, review,
+revise, report, and the next block planned from this one."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import datetime, time, timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from blockwright.demo.body import Body
+from blockwright.demo.cast import Person
+from blockwright.demo.coach import Desk, Word, words_on
+from blockwright.demo.folder import Folder, copy_lifter, monday, write_next_lifter
+from blockwright.demo.history import lived_before
+from blockwright.demo.training import (
+    Trainee,
+    Typed,
+    asked_by,
+    do_session,
+    pain_check_in,
+    session_answers,
+    weigh_in,
+    wellness,
+)
+from blockwright.engine.review import revised
+from blockwright.engine.training import Block, Session, Week
+from blockwright.engine.volume import done_sets
+from blockwright.files.catalogue import catalogue_for
+from blockwright.files.policy_files import default_policy
+from blockwright.files.proposals_json import proposals_to_json, read_proposals
+from blockwright.verbs.estimate_strength import estimate_strength
+from blockwright.verbs.plan_block import PlanQuestion, plan_block
+from blockwright.verbs.print_sheet import SheetQuestion, print_sheet, workbook_of
+from blockwright.verbs.report_block import ReportAnswer, ReportQuestion, report_block
+from blockwright.verbs.review_text import review_text
+from blockwright.verbs.review_week import ReviewQuestion, review_week
+from blockwright.verbs.revise_block import ReviseQuestion, verdicts_of
+
+if TYPE_CHECKING:
+    from blockwright.engine.planning import Budget
+
+Tell = Callable[[str], None]
+MOST_SHEETS_OF = 2
+"""Build weeks, the first and so many, whose sheets are printed beside the deload's."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WeekPlayed:
+    """What happened in one week, for the telling."""
+
+    week: Week
+    sessions: int
+    missed: tuple[str, ...]
+    sets: int
+    words: tuple[Word, ...] = ()
+    proposals: tuple[Mapping[str, Any], ...] = ()
+
+
+@dataclass(slots=True)
+class Played:
+    """One person's block, played."""
+
+    person: Person
+    folder: Folder
+    first: Block
+    history_sets: int
+    last: Block
+    weeks: list[WeekPlayed] = field(default_factory=list)
+    report: ReportAnswer | None = None
+    following: Block | None = None
+
+
+def play(
+    person: Person,
+    root: Path,
+    *,
+    tell: Tell,
+    weeks: int | None = None,
+    budget: "Budget | None" = None,
+) -> Played:
+    """Plays `person` in the folder `root / person.key`; `weeks` shortens the block, `budget` the
+    search. The same arguments leave the same bytes."""
+    folder = Folder(root / person.key)
+    who = trainee(person, folder, weeks)
+    start = who.lifter.start
+    if start is None:
+        raise ValueError(f"{person.key} has no start")
+    tell(f"{who.lifter.name}: {person.history_weeks} weeks before the block")
+    typed = lived_before(who, start)
+    folder.write_facts(typed)
+    tell(f"{who.lifter.name}: plan")
+    block = plan_block(
+        PlanQuestion(lifter=folder.lifter, facts=folder.sets, checkins=folder.checkins),
+        budget=budget,
+    ).value
+    folder.write_block(folder.block(1), block)
+    played = Played(person, folder, block, len(typed.sets), block)
+    for week in _weeks(played):
+        tell(f"{who.lifter.name}: week {week.week}")
+        played.weeks.append(_play_week(who, folder, played.last, week, typed))
+        played.last = _reviewed(who, folder, played, week)
+    _finish(who, played, tell, budget)
+    return played
+
+
+def trainee(person: Person, folder: Folder, weeks: int | None) -> Trainee:
+    """The person as they begin, with their lifter file in the folder."""
+    lifter = copy_lifter(person.key, folder, weeks)
+    catalogue = catalogue_for(lifter)
+    return Trainee(
+        person=person,
+        lifter=lifter,
+        catalogue=catalogue,
+        policy=default_policy().overridden(lifter.policy, "lifter"),
+        body=Body(person.body, catalogue, np.random.default_rng(person.seed)),
+    )
+
+
+def _weeks(played: Played) -> Iterator[Week]:
+    """The weeks in order; a revision may shorten or lengthen the block on the way."""
+    number = 1
+    while number <= len(played.last.weeks):
+        yield played.last.weeks[number - 1]
+        number += 1
+
+
+# ------------------------------------------------------------------------------------ a week
+
+
+def _play_week(who: Trainee, folder: Folder, block: Block, week: Week, typed: Typed) -> WeekPlayed:
+    _into_trouble(who, week)
+    before = len(typed.sets)
+    missed, documents = [], []
+    for session in sorted(week.sessions, key=lambda s: (s.day, s.start_time)):
+        document = print_sheet(
+            SheetQuestion(
+                block_file=folder.block(block.revision), week=week.week, session=session.session,
+                facts_file=folder.sets,
+            )
+        ).document  # fmt: skip
+        documents.append(document)
+        why = _missed(who.person, week, session)
+        if why:
+            missed.append(why)
+            continue
+        _do_session(who, document, session, week, typed)
+        folder.write_facts(typed)
+    _print(folder, week, block, documents)
+    sunday = monday(block, week.week) + timedelta(days=6)
+    typed.checkins += pain_check_in(who.person.pain, sunday, week.week)
+    typed.checkins.append(weigh_in(who, sunday))
+    folder.write_facts(typed)
+    done = [s for s in typed.sets[before:] if s.method != "warmup"]
+    counts = done_sets(done, who.catalogue, who.policy)
+    who.body.end_week({muscle: count.fractional for muscle, count in counts.items()})
+    return WeekPlayed(
+        week=week,
+        sessions=sum(bool(s.entries) for s in week.sessions) - len(missed),
+        missed=tuple(missed),
+        sets=len(done),
+    )
+
+
+def _do_session(
+    who: Trainee, document: Mapping[str, Any], session: Session, week: Week, typed: Typed
+) -> None:
+    trouble = who.person.trouble
+    tired = trouble.tired if trouble is not None and who.body.trouble else 0
+    if not any(c.moment.day == session.day and c.measure == "sleep" for c in typed.checkins):
+        typed.checkins += wellness(who, session.day, tired)
+        typed.checkins += _sore(who, session, week)
+    asked = [asked_by(entry, who.catalogue) for entry in document["entries"] if entry["sets"]]
+    minutes = do_session(who, session.day, session.start_time, asked, typed, week.week)
+    began = datetime.combine(session.day, time.fromisoformat(session.start_time))
+    typed.checkins += session_answers(who, began, minutes, week.rir)
+
+
+def _sore(who: Trainee, session: Session, week: Week) -> list[Any]:
+    """Soreness of the session's main muscles, as it is before the session."""
+    from blockwright.engine.training import CheckIn, Moment
+
+    muscles = {m for e in session.entries for m in who.catalogue.lifts[e.lift].direct}
+    return [
+        CheckIn(
+            moment=Moment(day=session.day),
+            measure="sore",
+            about=muscle,
+            value=float(who.body.soreness(muscle, week.muscle_sets[muscle].fractional)),
+        )
+        for muscle in sorted(muscles)
+        if muscle in week.muscle_sets
+    ]
+
+
+def _into_trouble(who: Trainee, week: Week) -> None:
+    """Trouble comes in its week and goes with the deload."""
+    trouble = who.person.trouble
+    if trouble is None:
+        return
+    if week.kind == "deload":
+        who.body.trouble = 0.0
+    elif week.week >= trouble.first_week:
+        who.body.trouble = trouble.ln_fall
+
+
+def _missed(person: Person, week: Week, session: Session) -> str:
+    if week.kind == "deload":
+        return ""
+    found = [
+        why for at, number, why in person.missed if (at, number) == (week.week, session.session)
+    ]
+    return found[0] if found else ""
+
+
+def _print(folder: Folder, week: Week, block: Block, documents: list[dict[str, Any]]) -> None:
+    from blockwright.sheets.pdf import sheets_pdf
+
+    printed = [document for document in documents if document["entries"]]
+    if printed and (week.week <= MOST_SHEETS_OF or week.kind == "deload"):
+        folder.write(folder.sheets(week.week), sheets_pdf(printed))
+
+
+# ---------------------------------------------------------------------------------- a review
+
+
+def _reviewed(who: Trainee, folder: Folder, played: Played, week: Week) -> Block:
+    """Reviews the week, decides, revises; the block as it stands afterwards."""
+    block = played.last
+    at = folder.block(block.revision)
+    through = monday(block, week.week) + timedelta(days=6)
+    found = review_week(
+        ReviewQuestion(block=at, facts=folder.sets, checkins=folder.checkins, through=through)
+    ).value
+    document = proposals_to_json(found)
+    folder.write_document(folder.proposals(week.week), document)
+    folder.write(folder.letter(week.week), review_text(document))
+    desk = Desk(person=who.person, lifter=block.lifter, catalogue=who.catalogue, policy=who.policy)
+    words = words_on(desk, document)
+    played.weeks[-1] = replace(
+        played.weeks[-1], words=words, proposals=tuple(document["proposals"])
+    )
+    if not words:
+        return block
+    new = _revised(folder, week, at, words, who)
+    folder.write_block(folder.block(new.revision), new)
+    return new
+
+
+def _revised(
+    folder: Folder, week: Week, block_file: Path, words: tuple[Word, ...], who: Trainee
+) -> Block:
+    """As `blockwright revise`, with the coach's own words on each proposal."""
+    from blockwright.files.block_json import read_block
+
+    proposals = folder.proposals(week.week)
+    question = ReviseQuestion(
+        block=block_file,
+        proposals=proposals,
+        accept=[word.proposal for word in words if word.answer == "accepted"],
+        decline=[word.proposal for word in words if word.answer == "declined"],
+        changes=[(word.proposal, word.change) for word in words if word.answer == "changed"],
+    )
+    file = read_proposals(proposals)
+    said = {word.proposal: word.words for word in words}
+    verdicts = [
+        replace(verdict, words=said[verdict.offered.id]) for verdict in verdicts_of(question, file)
+    ]
+    block = read_block(block_file)
+    return revised(block, verdicts, file.cautions, who.catalogue, who.policy)
+
+
+# ---------------------------------------------------------------------------------- the end
+
+
+def _finish(who: Trainee, played: Played, tell: Tell, budget: "Budget | None") -> None:
+    from blockwright.files.json_text import dumps
+    from blockwright.sheets.calendar import block_calendar
+    from blockwright.sheets.plots import strength_svg
+    from blockwright.sheets.report_html import report_html
+    from blockwright.sheets.report_pdf import report_pdf
+
+    folder, block = played.folder, played.last
+    tell(f"{who.lifter.name}: report")
+    answer = report_block(
+        ReportQuestion(
+            block=folder.block(block.revision),
+            facts=folder.sets,
+            checkins=folder.checkins,
+            proposals=tuple(folder.all_proposals()),
+        )
+    )
+    played.report = answer
+    folder.write(folder.root / "report.json", dumps(answer.document))
+    folder.write(folder.root / "report.pdf", report_pdf(answer.document))
+    folder.write(folder.root / "report.html", report_html(answer.document))
+    estimate = estimate_strength(folder.sets, folder.lifter, None)
+    folder.write(folder.root / "strength.svg", strength_svg(estimate.beliefs, who.lifter.units))
+    folder.write(folder.root / "block.ics", block_calendar(block))
+    folder.write(folder.root / "block.xlsx", workbook_of(block))
+    tell(f"{who.lifter.name}: the next block")
+    _plan_next(played, who, budget)
+
+
+def _plan_next(played: Played, who: Trainee, budget: "Budget | None") -> None:
+    from blockwright.verbs.print_sheet import first_week_pdf
+
+    folder, block = played.folder, played.last
+    write_next_lifter(folder, who.lifter, monday(block, len(block.weeks) + 1))
+    following = plan_block(
+        PlanQuestion(
+            lifter=folder.next_lifter,
+            facts=folder.sets,
+            checkins=folder.checkins,
+            previous=folder.block(block.revision),
+        ),
+        budget=budget,
+    ).value
+    folder.write_block(folder.next_block, following)
+    folder.write(folder.root / "sheets" / "next-week-1.pdf", first_week_pdf(following, folder.sets))
+    played.following = following

@@ -1,1 +1,0 @@
-"""Lifters simulated under laws unlike the engine's, and the studies run on them."""

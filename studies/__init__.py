@@ -1,0 +1,1 @@
+"""Lifters simulated under laws unlike the engine's, and the studies run on them; not shipped."""

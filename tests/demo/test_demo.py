@@ -1,0 +1,132 @@
+"""A short story: one of the cast, three build weeks, from the first log to the next block."""
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from blockwright.demo.cast import CAST, INES
+from blockwright.demo.folder import Folder, lifter_text
+from blockwright.demo.history import lived_before
+from blockwright.demo.play import Played, play, trainee
+from blockwright.demo.site import files_to_take
+from blockwright.demo.tell import story
+from blockwright.demo.together import prepared
+from blockwright.engine.errors import BadInput
+from blockwright.engine.planning import QUICK
+from blockwright.files.block_json import read_block
+from blockwright.verbs.check_files import check_files, files_with_errors
+
+
+@pytest.fixture(scope="module")
+def played(tmp_path_factory: pytest.TempPathFactory) -> Played:
+    return play(INES, tmp_path_factory.mktemp("story"), tell=lambda _: None, weeks=3, budget=QUICK)
+
+
+def test_every_file_left_behind_passes_check(played: Played) -> None:
+    root = played.folder.root
+    files = [root / "lifter.toml", root / "lifter-next.toml", root / "sets.csv",
+             root / "checkins.csv", root / "report.json", *sorted((root / "blocks").iterdir()),
+             *sorted((root / "reviews").glob("*.json"))]  # fmt: skip
+    document = check_files(files)
+    assert not files_with_errors(document), json.dumps(document, indent=1)
+    kinds = {file["kind"] for file in document["files"]}
+    assert {"lifter", "sets", "checkins"} <= kinds
+    for name in (
+        "report.pdf", "report.html", "strength.svg", "block.ics", "block.xlsx",
+        "sheets/week-1.pdf", "sheets/next-week-1.pdf", "reviews/after-week-1.txt",
+    ):  # fmt: skip
+        assert (root / name).stat().st_size > 0, name
+
+
+def test_the_shoulder_stops_progress_and_asks_for_a_professional(played: Played) -> None:
+    held = [
+        p
+        for week in played.weeks
+        for p in week.proposals
+        if any(caution["code"] == "pain_no_progress" for caution in p["cautions"])
+    ]
+    assert held
+    assert {p["kind"] for p in held} <= {"repeat_load", "lower_load", "hold_sets", "swap_lift"}
+    referred = [w for week in played.weeks for w in week.words if "refer" in w.proposal]
+    assert referred
+    assert all(word.change.startswith("cleared_on=") for word in referred)
+    last = played.last
+    assert any(decision.verdict == "changed" for decision in last.decisions)
+
+
+def test_the_block_runs_to_its_deload_and_a_next_one_follows(played: Played) -> None:
+    decided = [d.kind for d in played.last.decisions if d.verdict != "declined"]
+    builds = 3 + decided.count("extend_block")
+    assert [week.week.kind for week in played.weeks] == ["build"] * builds + ["deload"]
+    assert played.last.revision > 1
+    assert played.following is not None
+    days = (played.following.start - played.last.start).days
+    assert days == 7 * len(played.last.weeks)
+    assert read_block(played.folder.next_block) == played.following
+
+
+def test_a_deload_leaves_strength_where_it_was(played: Played) -> None:
+    assert played.report is not None
+    deload = played.weeks[-1].week.sessions[0].day.isoformat()
+    for lift in played.report.document["strength"]:
+        points = [p for p in lift["points"] if p["date"] < deload]
+        if len(points) > 2:
+            before = points[-1]["one_rm_kg"]["median"]
+            assert lift["after_kg"]["median"] > 0.85 * before, lift["lift"]
+
+
+def test_the_story_is_told_from_the_run(played: Played) -> None:
+    told = " ".join(" ".join(story(played)).split())
+    assert f"holds {played.history_sets} sets" in told
+    for week in played.weeks:
+        assert f"{week.sets} sets" in told
+    assert played.report is not None
+    assert played.report.document["findings"]["done"]["says"] in told
+
+
+def test_the_same_person_lives_the_same_weeks_twice(tmp_path: Path) -> None:
+    logs = []
+    for name in ("one", "two"):
+        folder = Folder(tmp_path / name)
+        who = trainee(INES, folder, None)
+        assert who.lifter.start is not None
+        folder.write_facts(lived_before(who, who.lifter.start))
+        logs.append((folder.sets.read_bytes(), folder.checkins.read_bytes()))
+    assert logs[0] == logs[1]
+    assert logs[0][0].count(b"\n") > 200
+
+
+def test_everything_of_a_person_comes_into_a_site(played: Played, tmp_path: Path) -> None:
+    files = files_to_take(played.folder)
+    command = [sys.executable, "-m", "blockwright", "take", *map(str, files), "--json"]
+    environment = {n: v for n, v in os.environ.items() if not n.startswith(("BLOCKW", "DJANGO"))}
+    ran = subprocess.run(
+        [*command, "--data", str(tmp_path / "site")],
+        check=True, capture_output=True, text=True, env=environment, timeout=120,
+    )  # fmt: skip
+    taken = json.loads(ran.stdout)
+    assert taken["sets"] == len(played.folder.sets.read_text(encoding="utf-8").splitlines()) - 1
+    assert taken["blocks"] == played.last.revision + 1
+    assert taken["letters"] == len(played.weeks)
+    assert taken["decisions"] == len(played.last.decisions)
+
+
+def test_the_cast_is_sound_and_differs() -> None:
+    assert len({person.seed for person in CAST}) == len(CAST) >= 4
+    for person in CAST:
+        assert "Invented" in lifter_text(person.key).splitlines()[0]
+
+
+def test_a_folder_with_other_files_is_left_alone(tmp_path: Path) -> None:
+    (tmp_path / "mine.txt").write_text("do not lose me", encoding="utf-8")
+    with pytest.raises(BadInput, match="has not made"):
+        prepared(tmp_path)
+    made = tmp_path / "demo"
+    prepared(made)
+    Folder(made / "ines")
+    prepared(made)
+    assert sorted(path.name for path in made.iterdir()) == ["README.md"]
