@@ -28,7 +28,7 @@ def trial_lift(name: str = LIFT, **changes: object) -> Lift:
         "axial": 0,
         "load_kind": "external",
         "bodyweight_share": 0.0,
-        "compound": True,
+        "role": "main",
         "family": name,
         "stability": "free",
         "fatigue_group": "press",

@@ -20,7 +20,7 @@ def test_text_is_readable(capsys: pytest.CaptureFixture[str]) -> None:
     assert exit_code(["lifts", "--kit", "rings", "--pattern", "dip", "--full"]) == 0
     shown = capsys.readouterr().out
     assert "ring dip" in shown
-    assert "Load on the spine: 0 of 3" in shown
+    assert "Loads shoulder much, elbow some, wrist some; the spine 0 of 3" in shown
     assert shown.rstrip().endswith("1 lift. Muscles in brackets count in part.")
 
 

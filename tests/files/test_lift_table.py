@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.training import MUSCLES, Lift
+from blockwright.engine.training import MUSCLES, REGIONS, Lift
 from blockwright.files.catalogue import builtin_catalogue, lift_from_table, lift_to_table
 from blockwright.files.lift_table import LOAD_KINDS
 from blockwright.files.vocabulary import vocabulary
@@ -33,6 +33,59 @@ def test_the_keys_of_the_contract_are_enough() -> None:
         "low": "4-8", "mid": "8-15", "high": "15-20",
     }  # fmt: skip
     assert lift.standard
+    assert (lift.role, lift.plainness, lift.skill, lift.angle) == ("main", 2, 1, "squat")
+    assert [str(reps) for reps in lift.prefers] == ["5-8", "8-12"]
+    assert lift.regions == {"hip": 1, "knee": 2, "ankle": 1}
+
+
+def test_a_coach_grades_an_own_lift() -> None:
+    """The keys of design.md part 4."""
+    said = {
+        "role": "second", "plainness": 0, "skill": 3, "angle": "Upright squat",
+        "prefers": ["8-12", "5-8"], "regions": {"knee": 2, "lower back": 1, "hip": 0},
+    }  # fmt: skip
+    lift = lift_from_table({**CONTRACT_EXAMPLE, **said}, "lift.1")
+    assert (lift.role, lift.compound) == ("second", True)
+    assert (lift.plainness, lift.skill, lift.angle) == (0, 3, "upright squat")
+    assert [str(reps) for reps in lift.prefers] == ["8-12", "5-8"]
+    assert lift.regions == {"lower_back": 1, "knee": 2}
+
+
+@pytest.mark.parametrize(
+    ("pattern", "said", "role"),
+    [
+        ("squat", {"compound": False}, "small"),
+        ("lunge", {"compound": True}, "second"),
+        ("elbow flexion", {"compound": True}, "second"),
+        ("squat", {"role": "small"}, "small"),
+        ("elbow flexion", {"role": "main"}, "main"),
+        ("elbow flexion", {}, "small"),
+    ],
+)
+def test_role_and_more_than_one_joint_say_one_thing(
+    pattern: str, said: dict[str, Any], role: str
+) -> None:
+    lift = lift_from_table({"name": "x", "muscles": {"lats": 1}, "pattern": pattern, **said}, "l")
+    assert (lift.role, lift.compound) == (role, role != "small")
+
+
+@pytest.mark.parametrize(
+    ("axial", "regions"),
+    [
+        (0, {"hip": 1, "knee": 2, "ankle": 1}),
+        (1, {"lower_back": 1, "hip": 1, "knee": 2, "ankle": 1}),
+        (3, {"lower_back": 2, "hip": 1, "knee": 2, "ankle": 1}),
+    ],
+)
+def test_a_load_on_the_spine_loads_the_lower_back(axial: int, regions: dict[str, int]) -> None:
+    assert lift_from_table({**CONTRACT_EXAMPLE, "axial": axial}, "l").regions == regions
+
+
+def test_usual_ranges_are_those_that_the_lift_can_use() -> None:
+    high = lift_from_table({**CONTRACT_EXAMPLE, "reps": {"high": "15-25"}}, "l")
+    assert [str(reps) for reps in high.prefers] == ["15-25"]
+    mid = lift_from_table({**CONTRACT_EXAMPLE, "reps": {"mid": "8-15"}}, "l")
+    assert [str(reps) for reps in mid.prefers] == ["8-12"]
 
 
 def test_name_muscles_and_pattern_are_enough() -> None:
@@ -122,6 +175,18 @@ BAD: list[tuple[dict[str, Any], str, str]] = [
     ({"compound": "yes"}, "lift.3.compound", "true"),
     ({"aliases": ["a", "a"]}, "lift.3.aliases.2", "keep one"),
     ({"weight": 5}, "lift.3.weight", "known here"),
+    ({"role": "mian"}, "lift.3.role", '"main"'),
+    ({"role": "small", "compound": True}, "lift.3.role", "leave one key out"),
+    ({"plainness": 4}, "lift.3.plainness", "check the number"),
+    ({"skill": -1}, "lift.3.skill", "check the number"),
+    ({"angle": "leg pres"}, "lift.3.angle", '"leg press"'),
+    ({"prefers": ["eight"]}, "lift.3.prefers.1", '"8-12"'),
+    ({"prefers": ["8-12", "25-40"]}, "lift.3.prefers.2", "inside it"),
+    ({"prefers": 8}, "lift.3.prefers", "list of texts"),
+    ({"regions": {"knees": 2}}, "lift.3.regions.knees", '"knee"'),
+    ({"regions": {"back": 1}}, "lift.3.regions.back", "back"),
+    ({"regions": {"knee": 3}}, "lift.3.regions.knee", "check the number"),
+    ({"regions": ["knee"]}, "lift.3.regions", "table"),
 ]
 
 
@@ -172,6 +237,11 @@ NEARLY_RIGHT: dict[str, st.SearchStrategy[Any]] = {
     "kit": st.lists(st.sampled_from([*vocabulary().kit, "x", "barr"]), max_size=3),
     "load_kind": st.sampled_from([*LOAD_KINDS, "hand"]),
     "bodyweight_share": st.floats(-0.1, 1.1),
+    "role": st.sampled_from(["main", "second", "small", "mian"]),
+    "compound": st.booleans(),
+    "angle": st.sampled_from([*vocabulary().angles, "anlge"]),
+    "prefers": st.lists(st.sampled_from(["5-8", "8-12", "12-20", "9", "a-b"]), max_size=3),
+    "regions": st.dictionaries(st.sampled_from([*REGIONS, "knees"]), st.integers(0, 3)),
     "reps": st.dictionaries(
         st.sampled_from(["low", "mid", "high", "middle"]),
         st.sampled_from(["4-8", "8-15", "9", "99999-1", "1-60", "a-b"]),
@@ -210,5 +280,8 @@ def check_lift(lift: Lift) -> None:
     assert lift.pattern in vocabulary().patterns
     assert 0 <= lift.axial <= 3
     assert all(1 <= reps.low <= reps.high <= 60 for reps in lift.reps.values())
+    assert lift.prefers
+    assert set(lift.regions) <= set(REGIONS)
+    assert set(lift.regions.values()) <= {1, 2}
     assert lift.bodyweight_share > 0 or lift.load_kind in ("external", "per_hand")
     assert lift_from_table(lift_to_table(lift), "lift.1") == lift

@@ -27,10 +27,15 @@ DAY_NAMES = {
     "sat": "Saturday", "sun": "Sunday",
 }  # fmt: skip
 ZONES = ("low", "mid", "high")
+REGIONS = (
+    "neck", "shoulder", "elbow", "wrist", "upper_back", "lower_back", "hip", "knee", "ankle",
+)  # fmt: skip
+ROLES: tuple["Role", ...] = ("main", "second", "small")
 EMPHASES = ("lead", "normal", "hold", "skip")
 
 Zone = Literal["low", "mid", "high"]
 Emphasis = Literal["lead", "normal", "hold", "skip"]
+Role = Literal["main", "second", "small"]
 LoadKind = Literal["external", "bodyweight_plus", "assisted", "per_hand"]
 FatigueGroup = Literal["press", "pull", "single_joint", "leg_press", "squat", "hinge"]
 Method = Literal["straight", "rest-pause", "drop", "superset", "warmup"]
@@ -74,7 +79,9 @@ class Lift:
     """Spinal loading, 0 none to 3 heavy."""
     load_kind: LoadKind
     bodyweight_share: float
-    compound: bool
+    role: Role
+    """main: of several joints, may open a session; second: of several joints, comes after one;
+    small: of one joint."""
     family: str
     """Near twins share a family: at most one of them a session."""
     stability: Literal["free", "supported", "machine"]
@@ -93,8 +100,24 @@ class Lift:
     aliases: tuple[str, ...] = ()
     joints: tuple[str, ...] = ()
     """Joints its pattern loads most; empty where nobody said (`pain` then goes by muscles)."""
+    plainness: int = 2
+    """How ordinary it is in a normal gym: 3 a first choice everywhere, 0 an oddity."""
+    skill: int = 1
+    """How much technique it asks: 0 none, 3 months of practice."""
+    angle: str = ""
+    """Where in their length, or from which angle, its muscles meet the load: two lifts of a
+    muscle with one word are near twins."""
+    prefers: tuple[RepRange, ...] = ()
+    """Ranges that suit it, best first, inside its usable ones."""
+    regions: Mapping[str, int] = field(default_factory=dict)
+    """Region of the body to how much the lift loads it: 1 some, 2 much; absent none."""
     own: bool = False
     """True for a lift from the lifter's file."""
+
+    @property
+    def compound(self) -> bool:
+        """Whether it bends more than one joint: a main lift in a coach's rules."""
+        return self.role != "small"
 
     @property
     def direct(self) -> tuple[str, ...]:

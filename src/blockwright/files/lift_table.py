@@ -4,33 +4,39 @@ The same reader serves the shipped catalogue, where more must be said, and a lif
 where name, muscles and pattern are enough.
 """
 
-import re
 from collections.abc import Mapping
 from typing import Any, Literal
 
 from blockwright.engine.training import MUSCLES, ZONES, Lift, LoadKind, RepRange
 from blockwright.engine.units import plain_number
+from blockwright.files.lift_grades import (
+    USUAL_PLAINNESS,
+    read_angle,
+    read_prefers,
+    read_range,
+    read_regions,
+    read_role,
+    usual_regions,
+    usual_skill,
+)
 from blockwright.files.near import did_you_mean, listed
 from blockwright.files.toml_checks import Findings, Table
 from blockwright.files.vocabulary import (
     FATIGUE_GROUPS,
     FREE_WEIGHTS,
     Pattern,
-    rep_range,
     vocabulary,
 )
 
 Stability = Literal["free", "supported", "machine"]
 LOAD_KINDS: tuple[LoadKind, ...] = ("external", "bodyweight_plus", "assisted", "per_hand")
 STABILITIES: tuple[Stability, ...] = ("free", "supported", "machine")
-MOST_REPS = 60
 PLAIN_STANDARD = (
     "From the start of the lift's full range to its end and back, under control, every repetition "
     "the same."
 )
 _SHARES = (1.0, 0.5, 0.25)
 _NO_KIT_SETUP_S = 20
-_RANGE = re.compile(r"\s*(\d{1,3})\s*-\s*(\d{1,3})\s*")
 
 
 def read_lift(values: Mapping[str, Any], place: str, *, own: bool) -> Lift:
@@ -76,6 +82,7 @@ def lift_fields(lift: Lift) -> dict[str, Any]:
         "load_kind": lift.load_kind,
         "bodyweight_share": lift.bodyweight_share,
         "compound": lift.compound,
+        "role": lift.role,
         "family": lift.family,
         "stability": lift.stability,
         "fatigue_group": lift.fatigue_group,
@@ -85,6 +92,11 @@ def lift_fields(lift: Lift) -> dict[str, Any]:
             {"zone": zone, "reps_low": reps.low, "reps_high": reps.high}
             for zone, reps in lift.reps.items()
         ],
+        "prefers": [str(reps) for reps in lift.prefers],
+        "plainness": lift.plainness,
+        "skill": lift.skill,
+        "angle": lift.angle,
+        "regions": dict(lift.regions),
         "standard": lift.standard,
         "caution": lift.caution or None,
         "safe_to_fail": lift.safe_to_fail,
@@ -120,24 +132,30 @@ def _rest_of_lift(
     kind = table.word("load_kind", LOAD_KINDS)
     stability = table.word("stability", STABILITIES) or _usual_stability(kit, name)
     axial = table.whole("axial", 0, 3)
-    compound = table.switch("compound")
-    setup_s = table.whole("setup_s", 0, 600, "s")
+    axial = _usual_axial(kit, stability, pattern) if axial is None else axial
+    reps = _read_reps(table) or dict(pattern.reps)
+    regions = read_regions(table)
     safe_to_fail = table.switch("safe_to_fail")
     return Lift(
         name=name,
         muscles=muscles,
         pattern=pattern_name,
         kit=kit,
-        axial=_usual_axial(kit, stability, pattern) if axial is None else axial,
+        axial=axial,
         load_kind=kind or ("bodyweight_plus" if share else "external"),
         bodyweight_share=share or 0.0,
-        compound=pattern.compound if compound is None else compound,
+        role=read_role(table, pattern),
         family=table.text("family") or pattern.family,
         stability=stability,
         fatigue_group=table.word("fatigue_group", FATIGUE_GROUPS) or pattern.fatigue_group,
-        setup_s=_usual_setup_s(kit) if setup_s is None else setup_s,
+        setup_s=_or(table.whole("setup_s", 0, 600, "s"), _usual_setup_s(kit)),
         seconds_per_rep=table.number("seconds_per_rep", 0.5, 20, "s") or pattern.seconds_per_rep,
-        reps=_read_reps(table) or dict(pattern.reps),
+        reps=reps,
+        prefers=read_prefers(table, pattern, reps),
+        plainness=_or(table.whole("plainness", 0, 3), USUAL_PLAINNESS),
+        skill=_or(table.whole("skill", 0, 3), usual_skill(pattern, stability)),
+        angle=read_angle(table) or pattern.angle,
+        regions=usual_regions(pattern, axial) if regions is None else regions,
         standard=table.text("standard") or PLAIN_STANDARD,
         caution=table.text("caution") or _usual_caution(kit, stability, pattern),
         safe_to_fail=stability == "machine" if safe_to_fail is None else safe_to_fail,
@@ -214,12 +232,9 @@ def _read_reps(table: Table) -> dict[str, RepRange]:
         text = inner.text(zone)
         if text is None:
             continue
-        match = _RANGE.fullmatch(text)
-        if match is None or not 1 <= int(match[1]) <= int(match[2]) <= MOST_REPS:
-            mend = f'write it as {zone} = "8-15", from 1 to {MOST_REPS}'
-            inner.error(zone, f'"{text}" is not a range of repetitions', mend)
-            continue
-        read[zone] = rep_range(text)
+        reps = read_range(inner, zone, text, f'{zone} = "8-15"')
+        if reps is not None:
+            read[zone] = reps
     inner.close()
     return read
 
@@ -233,6 +248,10 @@ def _read_aliases(table: Table, name: str) -> tuple[str, ...]:
 
 
 # ----------------------------------------------------------------------------- what is not said
+
+
+def _or(said: int | None, usual: int) -> int:
+    return usual if said is None else said
 
 
 def _usual_stability(kit: tuple[str, ...], name: str) -> Stability:

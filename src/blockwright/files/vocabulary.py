@@ -7,7 +7,7 @@ from functools import cache
 from importlib import resources
 from typing import Any, get_args
 
-from blockwright.engine.training import FatigueGroup, RepRange
+from blockwright.engine.training import FatigueGroup, RepRange, Role
 
 FATIGUE_GROUPS: tuple[FatigueGroup, ...] = get_args(FatigueGroup)
 FREE_WEIGHTS = frozenset({"bar", "ez bar", "trap bar", "dumbbells", "kettlebells", "landmine"})
@@ -27,13 +27,20 @@ class Pattern:
     """A movement pattern, and what a lift of it gets when it does not say otherwise."""
 
     says: str
-    compound: bool
+    role: Role
     family: str
     fatigue_group: FatigueGroup
     seconds_per_rep: float
     reps: Mapping[str, RepRange]
     joints: tuple[str, ...]
     """The joints a lift of the pattern loads most: judgement."""
+    skill: int
+    """How much technique it asks with free weights; one less on a machine."""
+    angle: str
+    prefers: tuple[RepRange, ...]
+    """Ranges that suit it, best first; those a lift cannot use are left out for it."""
+    regions: Mapping[str, int]
+    """Region of the body to 1 some or 2 much; load on the spine adds to the lower back."""
     axial: int = 0
     """Spinal loading with a bar; one less with other free weights, none on a machine."""
     free_weight_caution: str | None = None
@@ -46,6 +53,8 @@ class Vocabulary:
 
     kit: Mapping[str, KitWord]
     patterns: Mapping[str, Pattern]
+    angles: Mapping[str, str]
+    """Angle to its meaning."""
 
     @property
     def free_kit(self) -> tuple[str, ...]:
@@ -65,13 +74,17 @@ def vocabulary() -> Vocabulary:
     table = tomllib.loads(file.read_text(encoding="utf-8"))
     patterns = {name: _pattern(fields) for name, fields in table["pattern"].items()}
     return Vocabulary(
-        kit={word: KitWord(**fields) for word, fields in table["kit"].items()}, patterns=patterns
+        kit={word: KitWord(**fields) for word, fields in table["kit"].items()},
+        patterns=patterns,
+        angles=table["angle"],
     )
 
 
 def _pattern(fields: Mapping[str, Any]) -> Pattern:
     reps = {zone: rep_range(text) for zone, text in fields["reps"].items()}
-    return Pattern(**{**fields, "reps": reps, "joints": tuple(fields["joints"])})
+    prefers = tuple(rep_range(text) for text in fields["prefers"])
+    joints = tuple(fields["joints"])
+    return Pattern(**{**fields, "reps": reps, "joints": joints, "prefers": prefers})
 
 
 def rep_range(text: str) -> RepRange:

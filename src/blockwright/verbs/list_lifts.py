@@ -133,10 +133,18 @@ def _in_full(lift: Mapping[str, Any]) -> list[str]:
     said = [lift["standard"]]
     if lift["caution"]:
         said.append(f"Caution: {lift['caution']}")
-    said.append(f"Repetitions: {reps}. Load on the spine: {lift['axial']} of 3.")
+    said.append(f"Repetitions: {reps}; best {', '.join(lift['prefers'])}.")
+    loads = [f"{_words(region)} {_GRADES[grade]}" for region, grade in lift["regions"].items()]
+    said.append(
+        f"A {lift['role']} lift. Loads {', '.join(loads) or 'no region'}; "
+        f"the spine {lift['axial']} of 3."
+    )
     if lift["aliases"]:
         said.append(f"Also: {', '.join(lift['aliases'])}.")
     return [fill(text, 96, initial_indent="      ", subsequent_indent="      ") for text in said]
+
+
+_GRADES = {1: "some", 2: "much"}
 
 
 def _words(muscle: str) -> str:

@@ -86,7 +86,7 @@ def _lift(row: str) -> Lift:
         axial=int(axial),
         load_kind="per_hand" if per_hand else "external" if words else "bodyweight_plus",
         bodyweight_share=0.0 if words else 0.65,
-        compound=compound,
+        role="main" if compound else "small",
         family=family,
         stability=stability,  # type: ignore[arg-type]
         fatigue_group=group,  # type: ignore[arg-type]

@@ -57,7 +57,7 @@ def bodyweight_lift(kind: str) -> Lift:
     return Lift(
         name="pull", muscles={"lats": 1.0}, pattern="vertical pull", kit=("pull-up bar",), axial=0,
         load_kind=kind,  # type: ignore[arg-type]
-        bodyweight_share=1.0, compound=True, family="pull", stability="free",
+        bodyweight_share=1.0, role="main", family="pull", stability="free",
         fatigue_group="pull", setup_s=20, seconds_per_rep=3.0,
         reps={"mid": RepRange(low=8, high=15)}, standard="full hang",
     )  # fmt: skip

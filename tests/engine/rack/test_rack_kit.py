@@ -33,7 +33,7 @@ def lift(
         axial=0,
         load_kind=kind,
         bodyweight_share=1.0 if kind in ("bodyweight_plus", "assisted") else 0.0,
-        compound=compound,
+        role="main" if compound else "small",
         family="the family",
         stability="free",
         fatigue_group="squat",

@@ -44,7 +44,7 @@ def lift(name: str, **muscles: float) -> Lift:
         axial=0,
         load_kind="external",
         bodyweight_share=0.0,
-        compound=True,
+        role="main",
         family=name,
         stability="free",
         fatigue_group="pull",

@@ -1,6 +1,6 @@
 """The part of the form for a lifter's own lifts."""
 
-from blockwright.engine.training import MUSCLES, ZONES
+from blockwright.engine.training import MUSCLES, REGIONS, ROLES, ZONES
 from blockwright.files.lift_table import LOAD_KINDS, STABILITIES
 from blockwright.files.vocabulary import FATIGUE_GROUPS, vocabulary
 from blockwright.web.lifter_form.fields import Field, Rows, Section
@@ -17,6 +17,14 @@ _LOAD_KINDS = {
     "per_hand": "one hand's",
 }
 _SPINE = (("0", "0 none"), ("1", "1"), ("2", "2"), ("3", "3 heavy"))
+_ROLES = {
+    "main": "main: of several joints, may open a session",
+    "second": "second: of several joints, comes after one",
+    "small": "small: of one joint",
+}
+_SKILL = (("0", "0 none"), ("1", "1"), ("2", "2"), ("3", "3 months of practice"))
+_PLAIN = (("0", "0 an oddity"), ("1", "1"), ("2", "2"), ("3", "3 a first choice everywhere"))
+_LOADS = (_FOLLOWS, ("1", "1 some"), ("2", "2 much"))
 _YES_NO = (_FOLLOWS, ("no", "no"), ("yes", "yes"))
 
 
@@ -77,7 +85,45 @@ OWN_LIFT = Section(
                     for zone in ZONES
                 ),
                 Field(key="aliases", label="Other names, one a line", kind="lines"),
+                Field(
+                    key="prefers",
+                    label="Ranges it is best in, best first, one a line",
+                    kind="lines",
+                ),
                 Field(key="compound", label="More than one joint", kind="answer", choices=_YES_NO),
+                Field(
+                    key="role",
+                    label="Its part",
+                    kind="choice",
+                    choices=_follows(*ROLES, says=_ROLES),
+                ),
+                Field(
+                    key="plainness",
+                    label="How ordinary it is",
+                    kind="number",
+                    choices=(_FOLLOWS, *_PLAIN),
+                ),
+                Field(
+                    key="skill",
+                    label="Technique it asks for",
+                    kind="number",
+                    choices=(_FOLLOWS, *_SKILL),
+                ),
+                Field(
+                    key="angle",
+                    label="Angle or length",
+                    kind="choice",
+                    choices=_follows(*vocabulary().angles),
+                ),
+                *(
+                    Field(
+                        key=f"regions.{region}",
+                        label=f"Load on the {region.replace('_', ' ')}",
+                        kind="number",
+                        choices=_LOADS,
+                    )
+                    for region in REGIONS
+                ),
                 Field(
                     key="stability",
                     label="How it is guided",
