@@ -18,6 +18,7 @@ from blockwright.engine.day_sheet.sheet import (
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import (
+    SAME_LOAD_KG,
     FindingLadder,
     Rack,
     WarmupSet,
@@ -251,10 +252,7 @@ class _Maker:
                 policy = ("load.first_probability", "load.last_probability", "load.most_up")
                 yield Reason(code="sheet_load_from_facts", facts=facts, policy=policy)
                 return
-            if after.setting is None or abs(after.setting.load_kg - load_kg) > _SAME_KG:
+            if after.setting is None or abs(after.setting.load_kg - load_kg) > SAME_LOAD_KG:
                 nearest = after.setting.says if after.setting else "nothing as light"
                 yield Reason(code="sheet_load_not_made", facts={**facts, "nearest": nearest})
                 return
-
-
-_SAME_KG = 1e-3

@@ -12,10 +12,12 @@ from blockwright.engine.rack.finding import FindingLadder, finding_ladder
 from blockwright.engine.rack.kit import bar_rack, rack_for
 from blockwright.engine.rack.loads import Rack
 from blockwright.engine.rack.makers import Setting
+from blockwright.engine.rack.masses import SAME_LOAD_KG
 from blockwright.engine.rack.partner import PartnerMoves, heavy_inside_moves, partner_moves
 from blockwright.engine.rack.warmup import WarmupSet, warmup_ladder
 
 __all__ = [
+    "SAME_LOAD_KG",
     "FindingLadder",
     "PartnerMoves",
     "Rack",

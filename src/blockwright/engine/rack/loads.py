@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Sequence
 from functools import cached_property
 
 from blockwright.engine.rack.makers import Maker, Plated, Setting
-from blockwright.engine.rack.masses import NG_PER_KG, SAME_LOAD_NG, load_ng
+from blockwright.engine.rack.masses import EXACT_NG, NG_PER_KG, SAME_LOAD_NG, load_ng
 
 _BEYOND_ANY_NG = 10**9 * NG_PER_KG
 
@@ -12,7 +12,7 @@ _BEYOND_ANY_NG = 10**9 * NG_PER_KG
 class Rack:
     """What loads the kit can make for one lift. Read-only.
 
-    Loads are kg as written on the sheet. A load within a milligram of one that can be made is
+    Loads are kg as written on the sheet. A load within `SAME_LOAD_NG` of one that can be made is
     that load. `more_is_easier` is true where the number is assistance.
     """
 
@@ -32,11 +32,13 @@ class Rack:
 
     def at_most(self, load_kg: float) -> Setting | None:
         """The greatest load not above `load_kg`, or None. Raises ValueError on NaN or infinity."""
-        return self._at_most(load_ng(load_kg) + SAME_LOAD_NG)
+        wanted = load_ng(load_kg)
+        return self._very(wanted) or self._at_most(wanted + SAME_LOAD_NG)
 
     def at_least(self, load_kg: float) -> Setting | None:
         """The smallest load not below `load_kg`, or None."""
-        return self._at_least(load_ng(load_kg) - SAME_LOAD_NG)
+        wanted = load_ng(load_kg)
+        return self._very(wanted) or self._at_least(wanted - SAME_LOAD_NG)
 
     def next_above(self, load_kg: float) -> Setting | None:
         """The smallest load above `load_kg`, or None."""
@@ -89,7 +91,13 @@ class Rack:
         top = load_ng(high_kg) + SAME_LOAD_NG
         while found is not None and load_ng(found.load_kg) <= top:
             yield found
-            found = self.next_above(found.load_kg)
+            found = self._at_least(load_ng(found.load_kg) + EXACT_NG + 1)
+
+    def _very(self, target_ng: int) -> Setting | None:
+        """The load itself to a milligram: kit of two units makes loads a few grams apart."""
+        found = self._at_least(target_ng - EXACT_NG)
+        is_it = found is not None and load_ng(found.load_kg) <= target_ng + EXACT_NG
+        return found if is_it else None
 
     def _at_most(self, target_ng: int) -> Setting | None:
         return self._best([maker.at_most(target_ng) for maker in self.makers], max)

@@ -9,8 +9,11 @@ from blockwright.engine.units import KG_PER_LB, Unit
 
 NG_PER_KG = 10**12
 _NG_PER_THOUSANDTH = {"kg": 10**9, "lb": round(KG_PER_LB * 10**9)}
-SAME_LOAD_NG = 10**6
-"""Two loads nearer than a milligram are the same load (an lb load typed as rounded kg)."""
+EXACT_NG = 10**6
+"""How exactly the search over plates adds up: a milligram."""
+SAME_LOAD_NG = 6 * 10**9
+"""Two loads nearer than this (6 g) are the same load: a load is shown, and so typed, with two
+decimals of a kilogram, and 50 lb typed as 22.68 kg is 50 lb."""
 
 
 def mass_ng(value: float, unit: Unit) -> int:
@@ -28,3 +31,6 @@ def load_ng(load_kg: float) -> int:
 def kg_of(ng: int) -> float:
     """ng in kg, correctly rounded: 45 lb gives 20.41165665."""
     return ng / NG_PER_KG
+
+
+SAME_LOAD_KG = kg_of(SAME_LOAD_NG)

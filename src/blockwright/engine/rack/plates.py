@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from blockwright.engine.rack.masses import SAME_LOAD_NG
+from blockwright.engine.rack.masses import EXACT_NG
 from blockwright.engine.units import Unit
 
 
@@ -148,7 +148,7 @@ class PlateSet:
             total = target_ng - left + many * self.many.grain_ng
             if best is None or total > best:
                 best = total
-                if target_ng - best < SAME_LOAD_NG // 2:
+                if target_ng - best < EXACT_NG // 2:
                     break
         return best
 
@@ -165,7 +165,7 @@ class PlateSet:
             total = target_ng - left + many * self.many.grain_ng
             if best is None or total < best:
                 best = total
-                if best - target_ng < SAME_LOAD_NG // 2:
+                if best - target_ng < EXACT_NG // 2:
                     break
         return best
 

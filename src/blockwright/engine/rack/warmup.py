@@ -10,14 +10,13 @@ from dataclasses import dataclass
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack.loads import Rack
 from blockwright.engine.rack.makers import Setting
-from blockwright.engine.rack.masses import SAME_LOAD_NG, kg_of
+from blockwright.engine.rack.masses import SAME_LOAD_KG
 from blockwright.engine.rack.stack_moves import moves_between
 from blockwright.engine.training import Lift, effective_load_kg, written_load_kg
 
 _RUNGS = (1, 2, 3, 4)
 _MOST_CANDIDATES = 12
 _BESIDE_BODYWEIGHT = ("bodyweight_plus", "assisted")
-_SAME_KG = kg_of(SAME_LOAD_NG)
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,7 +146,7 @@ class _Climb:
         if empty is None or not 0 < self.effective(empty.load_kg) <= self.work - self.least_gap:
             return ladder
         start = WarmupSet(empty.load_kg, self._reps_empty(empty), empty)
-        clear = self.effective(empty.load_kg) + self.least_gap - _SAME_KG
+        clear = self.effective(empty.load_kg) + self.least_gap - SAME_LOAD_KG
         near = bool(ladder) and self.effective(ladder[0].load_kg) < clear
         return [start, *ladder[1:]] if near else [start, *ladder]
 
@@ -168,10 +167,10 @@ class _Climb:
         found = self.rack.not_harder_than(max(self.written(target), 0.0))
         while found is not None and len(near) < _MOST_CANDIDATES:
             below = target - self.effective(found.load_kg)
-            if below < -_SAME_KG or (near and below > self.band):
+            if below < -SAME_LOAD_KG or (near and below > self.band):
                 break
             clear = self.work - self.effective(found.load_kg) >= max(
-                self.least_gap / 2, 2 * _SAME_KG
+                self.least_gap / 2, 2 * SAME_LOAD_KG
             )
             if clear and self._on_the_same_bar(found):
                 empty = found == self.empty
@@ -188,7 +187,7 @@ class _Climb:
         if not path:
             return True
         step = self.effective(candidate.load_kg) - self.effective(path[-1].load_kg)
-        return step >= self.least_gap - _SAME_KG and step > _SAME_KG
+        return step >= self.least_gap - SAME_LOAD_KG and step > SAME_LOAD_KG
 
     def _moves_cost(self, path: list[WarmupSet], after: Setting | None) -> float:
         before = path[-1].plates_per_side if path else {}

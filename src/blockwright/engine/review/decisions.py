@@ -7,7 +7,7 @@ from typing import Literal
 
 from blockwright.engine.errors import Problem
 from blockwright.engine.policy import Policy
-from blockwright.engine.rack import rack_for
+from blockwright.engine.rack import SAME_LOAD_KG, rack_for
 from blockwright.engine.reasons import Caution
 from blockwright.engine.review.exposures import planned_entries
 from blockwright.engine.review.loads import most_effective
@@ -117,7 +117,7 @@ class Checker:
         bodyweight = self.block.lifter.bodyweight_kg
         now = effective_load_kg(lift, float(before), bodyweight)
         then = effective_load_kg(lift, load_kg, bodyweight)
-        if now is None or then is None or then <= now + 1e-6:
+        if now is None or then is None or then <= now + SAME_LOAD_KG:
             return None
         return (
             f"{lift.name} hurts: no more than {load_text(float(before), self.block.lifter.units)} "
@@ -155,7 +155,7 @@ class Checker:
             return None
         rack = rack_for(lift, self.block.lifter.gym, self.policy)
         step = rack.next_harder(float(before))
-        if step is not None and abs(step.load_kg - load_kg) < 1e-6:
+        if step is not None and abs(step.load_kg - load_kg) < SAME_LOAD_KG:
             return None
         percent = 100 * (then / now - 1)
         return (

@@ -2,12 +2,12 @@
 
 from collections.abc import Sequence
 
-from blockwright.engine.rack import rack_for
+from blockwright.engine.rack import SAME_LOAD_KG, rack_for
 from blockwright.engine.reasons import Reason
 from blockwright.engine.review.case import Case
 from blockwright.engine.review.evidence import LiftEvidence
 from blockwright.engine.review.exposures import Exposure, planned_entries
-from blockwright.engine.review.loads import SAME_KG, LoadChoice, LoadQuestion, chosen_load
+from blockwright.engine.review.loads import LoadChoice, LoadQuestion, chosen_load
 from blockwright.engine.review.named_session import day_of
 from blockwright.engine.review.proposals import (
     Proposal,
@@ -78,7 +78,10 @@ def _question(case: Case, lift: Lift, session: Session, entry: Entry) -> LoadQue
     if before_kg is None:
         return None
     rack = rack_for(lift, case.lifter.gym, case.policy)
-    again = rack.exactly(before_kg) or rack.not_harder_than(before_kg)
+    made = rack.exactly(before_kg)
+    # What was typed as 22.68 kg is the kit's 50 lb, and compared as that.
+    before_kg = before_kg if made is None else made.load_kg
+    again = made or rack.not_harder_than(before_kg)
     loads = (before_kg, again.load_kg if again is not None else None)
     effective = [
         effective_load_kg(lift, load, bodyweight) if load is not None else None for load in loads
@@ -258,7 +261,7 @@ def _growth(case: Case, lift: str, choice: LoadChoice) -> tuple[Reason, ...]:
 
 def _block_had(case: Case, planned: SetPlan, choice: LoadChoice) -> tuple[Reason, ...]:
     """The load the block has for the week, where it is another one: what declining leaves."""
-    if planned.load_kg is None or abs(planned.load_kg - choice.load_kg) < SAME_KG:
+    if planned.load_kg is None or abs(planned.load_kg - choice.load_kg) < SAME_LOAD_KG:
         return ()
     return (Reason(code="block_had_load", facts=load_facts(planned.load_kg, case.lifter)),)
 

@@ -14,7 +14,7 @@ from typing import Literal
 
 from blockwright.engine.fatigue import FatigueState
 from blockwright.engine.policy import Policy
-from blockwright.engine.rack import Rack
+from blockwright.engine.rack import SAME_LOAD_KG, Rack
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.exposures import Exposure
 from blockwright.engine.review.proposals import load_facts, percent
@@ -25,8 +25,6 @@ from blockwright.engine.units import kg_from, load_text
 LoadKind = Literal["raise_load", "repeat_load", "lower_load"]
 UPPER = ("chest", "lats", "upper_back", "front_delts", "side_delts", "rear_delts", "biceps",
          "triceps", "forearms", "abs")  # fmt: skip
-SAME_KG = 1e-6
-"""Loads nearer than this are one load."""
 MOST_STEPS = 400
 """A bound on walking a rack; far more steps than any lie within ten per cent."""
 
@@ -283,7 +281,7 @@ def _repeated(
         facts=_facts(question, again, p),
         policy=("review.load.raise_probability",),
     )
-    same = abs(again - question.before_kg) < SAME_KG
+    same = abs(again - question.before_kg) < SAME_LOAD_KG
     if not same:
         own = Reason(code="kit_cannot_repeat", facts=_facts(question, question.before_kg, p))
     other = None

@@ -8,6 +8,8 @@
 const X = 0, D = 1, F = 2, B = 3;
 const NEAREST_TO_ONE = 0.25;
 const SAME_KG = 1e-6;
+// As in engine/rack/masses.py: a load is typed with two decimals, so 22.68 kg is the kit's 50 lb.
+const SAME_LOAD_KG = 0.006;
 export const MOST_REPS = 40;
 
 const signedPower = (value, power) => Math.sign(value) * Math.abs(value) ** power;
@@ -204,10 +206,13 @@ export function rackOf(lift) {
     sorted.set(lift.rack, [...lift.rack].sort((one, other) => one.load_kg - other.load_kg));
   }
   const settings = sorted.get(lift.rack);
-  const atMost = (kg) => settings.findLast((one) => one.load_kg <= kg + SAME_KG) ?? null;
-  const atLeast = (kg) => settings.find((one) => one.load_kg >= kg - SAME_KG) ?? null;
-  const above = (kg) => settings.find((one) => one.load_kg > kg + SAME_KG) ?? null;
-  const below = (kg) => settings.findLast((one) => one.load_kg < kg - SAME_KG) ?? null;
+  const very = (kg) => settings.find((one) => Math.abs(one.load_kg - kg) <= SAME_KG) ?? null;
+  const atMost = (kg) => very(kg)
+    ?? settings.findLast((one) => one.load_kg <= kg + SAME_LOAD_KG) ?? null;
+  const atLeast = (kg) => very(kg)
+    ?? settings.find((one) => one.load_kg >= kg - SAME_LOAD_KG) ?? null;
+  const above = (kg) => settings.find((one) => one.load_kg > kg + SAME_LOAD_KG) ?? null;
+  const below = (kg) => settings.findLast((one) => one.load_kg < kg - SAME_LOAD_KG) ?? null;
   const easier = lift.more_is_easier;
   return {
     settings, above, below,
@@ -216,7 +221,7 @@ export function rackOf(lift) {
     harder: easier ? below : above,
     easier: easier ? above : below,
     easiest: easier ? settings.at(-1) ?? null : settings[0] ?? null,
-    exactly: (kg) => settings.find((one) => Math.abs(one.load_kg - kg) < 1e-3) ?? null,
+    exactly: (kg) => very(kg) ?? settings.find((one) => Math.abs(one.load_kg - kg) <= SAME_LOAD_KG) ?? null,
   };
 }
 
