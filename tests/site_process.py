@@ -72,6 +72,12 @@ class Site:
         return self
 
     @property
+    def pid(self) -> int:
+        """Of the process that was started; its process group has the same number."""
+        assert self._process is not None
+        return self._process.pid
+
+    @property
     def log(self) -> Path:
         return self.folder.parent / f"{self.folder.name}.log"
 

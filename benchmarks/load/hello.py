@@ -1,5 +1,5 @@
 """What `site_load.py` measures the site beside: Django with one view and no middleware, behind the
-same server with as many threads. `python hello.py` serves it and prints its port."""
+same server and front. `python hello.py` serves it and prints its port."""
 
 import sys
 
@@ -7,6 +7,8 @@ from django.conf import settings
 from django.core.wsgi import get_wsgi_application
 from django.http import HttpRequest, HttpResponse
 from django.urls import path
+
+from blockwright.server.front import Front
 
 HOST = "127.0.0.1"
 
@@ -20,7 +22,7 @@ if not settings.configured:
     settings.configure(
         ALLOWED_HOSTS=[HOST], MIDDLEWARE=[], ROOT_URLCONF=__name__, SECRET_KEY="bare", USE_TZ=True
     )
-application = get_wsgi_application()
+application = Front(get_wsgi_application())
 
 
 def main() -> None:
@@ -29,7 +31,7 @@ def main() -> None:
     from granian.log import LogLevels
 
     from blockwright.server.addresses import free_port
-    from blockwright.server.run import THREADS, processes
+    from blockwright.server.run import processes
 
     port = free_port(HOST)
     sys.stdout.write(f"{port}\n")
@@ -38,9 +40,8 @@ def main() -> None:
         "hello:application",
         address=HOST,
         port=port,
-        interface=Interfaces.WSGI,
+        interface=Interfaces.ASGINL,
         workers=processes(),
-        blocking_threads=THREADS,
         websockets=False,
         log_level=LogLevels.error,
     ).serve()

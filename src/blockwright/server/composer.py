@@ -13,8 +13,10 @@ def main() -> None:
     import django
 
     django.setup()
+    from blockwright.server.parent import end_with_the_parent
     from blockwright.verbs.search_block import run_search
 
+    end_with_the_parent()
     # The site's pages come first on a small machine.
     with contextlib.suppress(AttributeError, OSError):
         os.nice(5)

@@ -23,9 +23,10 @@ MOST_PROCESSES = 2
 """Where there is a second core: a sheet that is being worked out in one process does not hold up a
 set that is stored in the other. Each takes some 150 MB."""
 
-THREADS = 4
-"""Requests answered at once by each process; SQLite has one writer and Argon2 one turn, so more
-would only queue elsewhere."""
+STOP_S = 4
+"""What a process may take to finish what it is answering once the site is told to stop."""
+HEAD_PATIENCE_MS = 15_000
+"""What the head of a request may take, and how long a connection may idle between two requests."""
 
 _NOT_SERVED = ["*.map", "ext"]
 """Source maps, and htmx's extensions, which no page of ours uses."""
@@ -177,25 +178,27 @@ def processes() -> int:
 def _run(host: str, port: int, certificate: tuple[Path, Path] | None) -> None:
     from granian import Granian
     from granian.constants import HTTPModes, Interfaces
+    from granian.http import HTTP1Settings
     from granian.log import LogLevels
 
     # Read once, before the processes fork: they share what was read.
-    import blockwright.server.wsgi  # noqa: F401
+    import blockwright.server.asgi  # noqa: F401
 
     crt, key = certificate or (None, None)
     Granian(
-        "blockwright.server.wsgi:application",
+        "blockwright.server.asgi:application",
         address=host,
         port=port,
-        interface=Interfaces.WSGI,
+        interface=Interfaces.ASGINL,
         workers=processes(),
-        blocking_threads=THREADS,
         http=HTTPModes.auto,
+        http1_settings=HTTP1Settings(header_read_timeout=HEAD_PATIENCE_MS),
         websockets=False,
         # Logs go to stderr, where messages go: stdout holds the addresses and nothing else.
         log_level=LogLevels.error,
         log_dictconfig={"handlers": {"console": _STDERR, "access": _STDERR}},
         respawn_failed_workers=True,
+        workers_kill_timeout=STOP_S,
         ssl_cert=crt,
         ssl_key=key,
     ).serve()

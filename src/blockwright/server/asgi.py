@@ -4,9 +4,9 @@ import os
 
 from django.core.wsgi import get_wsgi_application
 
-os.environ.setdefault("DJANGO_SETTINGS_MODULE", "blockwright.server.settings")
+from blockwright.server.front import Front
 
-application = get_wsgi_application()
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "blockwright.server.settings")
 
 
 def _read_everything() -> None:
@@ -22,4 +22,5 @@ def _read_everything() -> None:
     default_policy()
 
 
+application = Front(get_wsgi_application())
 _read_everything()

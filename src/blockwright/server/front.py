@@ -1,0 +1,156 @@
+"""The front of a process: each body is read first, without a thread; then Django answers in one of
+a few threads; then the answer goes out, without a thread again.
+
+Django stays in its plain, synchronous form: a thread of ours keeps its connection to the database
+from one request to the next, which Django's own asynchronous handler cannot (docs/decisions,
+*The site*).
+"""
+
+import asyncio
+import contextlib
+import json
+import os
+import sys
+from collections.abc import Awaitable, Callable
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from http import HTTPStatus
+from typing import Any
+from urllib.parse import unquote_to_bytes
+
+from blockwright.server.parent import end_with_the_parent
+from blockwright.server.read_body import Body, BodyReader, Gone, Message, Receive, Refused, busy
+
+THREADS = 4
+"""Requests answered at once by each process; SQLite has one writer and Argon2 one turn, so more
+would only queue elsewhere."""
+MOST_WAITING = 256
+"""Requests, read and ready, that wait for a thread of one process; more are told to come later."""
+CHUNK_BYTES = 64 * 1024
+CHUNK_PATIENCE_S = 30.0
+"""What a reader may take for one chunk of an answer before the connection is given up."""
+
+Send = Callable[[Message], Awaitable[None]]
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    status: int
+    headers: list[tuple[bytes, bytes]]
+    content: bytes
+
+
+class Front:
+    """An ASGI application around a plain (WSGI) one: reads, hands over, sends."""
+
+    def __init__(self, answer_to: Callable[..., Any]) -> None:
+        self._answer_to = answer_to
+        self._reader = BodyReader()
+        self._waiting = 0
+        # Made at the first request: the module is read before the server's processes fork.
+        self._threads: ThreadPoolExecutor | None = None
+
+    async def __call__(self, scope: Message, receive: Receive, send: Send) -> None:
+        try:
+            answer = await self._answer(scope, receive)
+        except Refused as refused:
+            answer = _refusal(scope, refused)
+        except Gone:
+            return
+        with contextlib.suppress(TimeoutError):
+            await _send(answer, send)
+
+    async def _answer(self, scope: Message, receive: Receive) -> Answer:
+        async with self._reader.body(scope["headers"], receive) as body:
+            if self._waiting >= MOST_WAITING + THREADS:
+                raise busy()
+            if self._threads is None:
+                self._threads = ThreadPoolExecutor(THREADS, thread_name_prefix="answer")
+                end_with_the_parent()
+            self._waiting += 1
+            try:
+                loop = asyncio.get_running_loop()
+                return await loop.run_in_executor(self._threads, self._answered, scope, body)
+            finally:
+                self._waiting -= 1
+
+    def _answered(self, scope: Message, body: Body) -> Answer:
+        """In a thread: Django's answer, whole."""
+        told: list[tuple[str, list[tuple[str, str]]]] = []
+
+        def start_response(status: str, headers: list[tuple[str, str]], _error: Any = None) -> None:
+            told.append((status, headers))
+
+        parts = self._answer_to(environ_of(scope, body), start_response)
+        try:
+            content = b"".join(parts)
+        finally:
+            if hasattr(parts, "close"):
+                parts.close()
+        status, headers = told[-1]
+        coded = [(name.lower().encode(), value.encode("latin-1")) for name, value in headers]
+        return Answer(int(status.split(" ", 1)[0]), coded, content)
+
+
+def environ_of(scope: Message, body: Body) -> dict[str, Any]:
+    """The request as Django's plain handler wants it (PEP 3333)."""
+    path = unquote_to_bytes(scope.get("raw_path") or scope["path"].encode())
+    client, server = scope.get("client") or ("", 0), scope.get("server") or ("localhost", 0)
+    body.seek(0, os.SEEK_END)
+    length = body.tell()
+    body.seek(0)
+    environ: dict[str, Any] = {
+        "REQUEST_METHOD": scope["method"],
+        "SCRIPT_NAME": "",
+        "PATH_INFO": path.decode("latin-1"),
+        "QUERY_STRING": scope["query_string"].decode("latin-1"),
+        "SERVER_PROTOCOL": f"HTTP/{scope['http_version']}",
+        "SERVER_NAME": server[0],
+        "SERVER_PORT": str(server[1]),
+        "REMOTE_ADDR": client[0],
+        "wsgi.version": (1, 0),
+        "wsgi.url_scheme": scope["scheme"],
+        "wsgi.input": body,
+        "wsgi.errors": sys.stderr,
+        "wsgi.multithread": True,
+        "wsgi.multiprocess": True,
+        "wsgi.run_once": False,
+    }
+    for raw_name, raw_value in scope["headers"]:
+        name, value = raw_name.decode("latin-1").upper(), raw_value.decode("latin-1")
+        # A name with an underscore could pass for another with a hyphen.
+        if "_" in name:
+            continue
+        key = "CONTENT_TYPE" if name == "CONTENT-TYPE" else f"HTTP_{name.replace('-', '_')}"
+        between = "; " if key == "HTTP_COOKIE" else ","
+        environ[key] = f"{environ[key]}{between}{value}" if key in environ else value
+    # What came, not what was said would come.
+    environ.pop("HTTP_CONTENT_LENGTH", None)
+    environ["CONTENT_LENGTH"] = str(length)
+    return environ
+
+
+def _refusal(scope: Message, refused: Refused) -> Answer:
+    words = {"code": refused.code, "says": refused.says, "mend": refused.mend}
+    if scope["path"].startswith("/api/"):
+        kind, content = "application/json", json.dumps({"error": words})
+    else:
+        phrase = HTTPStatus(refused.status).phrase
+        kind, content = "text/plain; charset=utf-8", f"{phrase}: {refused.says}; {refused.mend}.\n"
+    headers = [
+        (b"content-type", kind.encode()), (b"cache-control", b"no-store"), (b"connection", b"close")
+    ]  # fmt: skip
+    if refused.status == HTTPStatus.SERVICE_UNAVAILABLE:
+        headers.append((b"retry-after", b"60"))
+    return Answer(refused.status, headers, content.encode())
+
+
+async def _send(answer: Answer, send: Send) -> None:
+    """Sends in chunks; TimeoutError when a reader takes too long for one."""
+    start = {"type": "http.response.start", "status": answer.status, "headers": answer.headers}
+    await send(start)
+    last = max(0, len(answer.content) - 1) // CHUNK_BYTES
+    for number in range(last + 1):
+        chunk = answer.content[number * CHUNK_BYTES : (number + 1) * CHUNK_BYTES]
+        body = {"type": "http.response.body", "body": chunk, "more_body": number < last}
+        await asyncio.wait_for(send(body), CHUNK_PATIENCE_S)
