@@ -10,7 +10,7 @@ const { law, policy, bodyweight_kg: bodyweightKg, lifts, questions } =
 
 const partRestS = policy["fatigue.part_rest_s"];
 
-function answer({ lift: name, before, done, planned, reps, later_reps: laterReps, rest_before_s: restBefore }) {
+function answer({ lift: name, before, done, planned, reps, later_reps: laterReps, printed_rir: printedRir, rest_before_s: restBefore }) {
   const lift = lifts[name];
   let state = { ...lift.belief };
   let first = true;
@@ -23,7 +23,7 @@ function answer({ lift: name, before, done, planned, reps, later_reps: laterReps
     first = false;
   }
   if (!first) state = rested(state, restBefore, law.fatigue);
-  const next = nextLoad({ lift, law, policy, bodyweightKg, state, done, planned, reps, laterReps });
+  const next = nextLoad({ lift, law, policy, bodyweightKg, state, done, planned, reps, laterReps, printedRir });
   const kg = effectiveKg(lift, planned.load_kg, bodyweightKg);
   return {
     load_kg: next.setting.load_kg, says: next.setting.says, move: next.move,

@@ -159,7 +159,8 @@ def test_any_set_of_the_session_gets_the_engines_answer(told: Told) -> None:
         }
         planned = done | {"load_kg": load, "rir": rir}
         reps, rest = chance.randint(0, high + 15), chance.randint(20, 400)
-        questions.append(question(name, before, done, planned, reps, rest, parts(chance)))
+        asks = question(name, before, done, planned, reps, rest, parts(chance))
+        questions.append(asks | {"printed_rir": chance.choice([rir, None])})
         asked.append(engine_answer(told, questions[-1]))
     answers = ask_phone(told, questions)
     for one, phone, (load_kg, likely) in zip(questions, answers, asked, strict=True):
@@ -198,6 +199,7 @@ def engine_answer(told: Told, asked: dict[str, Any]) -> tuple[float, float]:
         policy=policy(),
         unit="kg",
         rest_before_s=asked["rest_before_s"] if follows else None,
+        printed_rir=asked["printed_rir"],
         later_reps=asked["later_reps"],
     )
     effective = effective_load_kg(made.lift, asked["planned"]["load_kg"], 78.0)

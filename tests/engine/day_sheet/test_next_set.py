@@ -89,6 +89,30 @@ def most_kg_in_range(asked: NextSet, reps: int) -> float:
     )
 
 
+@pytest.mark.parametrize("case", CASES, ids=[case[0] for case in CASES])
+def test_a_set_in_its_range_at_the_printed_reserve_never_lowers_the_next(
+    case: tuple[str, float, int, int, float, float],
+) -> None:
+    """Not even before a short rest, nor where another reserve was printed than is said now."""
+    asked = replace(question(*case), rest_s=20)
+    kept = moved_kg(asked, asked.planned.load_kg or 0.0)
+    for reps in range(asked.done.reps_low, MOST_REPS + 1):
+        assert moved_kg(asked, asked.load_after(reps).load_kg) >= kept - 1e-6
+    harder = replace(asked, printed_rir=asked.done.rir + 1)
+    assert moved_kg(harder, harder.load_after(asked.done.reps_low).load_kg) <= kept
+
+
+def test_a_set_in_range_nearer_to_failure_than_printed_may_lower_the_next() -> None:
+    asked = replace(question("bench press", 82.5, 8, 12, 0.0, 60), printed_rir=3.0)
+    assert asked.load_after(8).load_kg < 82.5
+
+
+def test_a_set_in_range_with_less_than_planned_keeps_what_was_lifted() -> None:
+    asked = question("bench press", 82.5, 8, 12, 2.0, 135)
+    lighter = replace(asked, done=replace(asked.done, load_kg=80.0), rest_s=20)
+    assert lighter.load_after(8).load_kg == 80.0
+
+
 @pytest.mark.parametrize("with_log", [True, False], ids=["logged", "never logged"])
 @pytest.mark.parametrize("case", CASES, ids=[case[0] for case in CASES])
 def test_every_result_gets_the_engines_answer(
@@ -118,7 +142,8 @@ def test_every_answer_is_the_heaviest_choice_in_range(
             filled = reps >= asked.done.reps_high
             allowed = [kg for kg in moved if filled or kg <= kept + 1e-6]
             limit = most_kg_in_range(asked, reps) * (1 + slack)
-            found.append(max([kg for kg in allowed if kg <= limit], default=allowed[0]))
+            best = max([kg for kg in allowed if kg <= limit], default=allowed[0])
+            found.append(max(best, kept) if reps >= asked.done.reps_low else best)
         middle = asked.done.reps_low
         return [
             max(found[middle : reps + 1]) if reps >= middle else min(found[reps : middle + 1])

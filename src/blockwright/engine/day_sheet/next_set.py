@@ -2,8 +2,9 @@
 
 The answer is the heaviest of a few loads around the planned one at which the next set, tired
 from this one, still reaches the bottom of its range at the target effort more probably than the
-policy's line. A load above the planned one is for a first set that filled its range. Paper and
-phone ask the same function.
+policy's line. A load above the planned one is for a first set that filled its range; a set inside
+its range at the printed reserve never lowers the load of the next. Paper and phone ask the same
+function.
 """
 
 from collections.abc import Iterator
@@ -79,6 +80,8 @@ class NextSet:
     """In which the rows speak."""
     rest_before_s: float | None = None
     """Rest before `done`, where it was not the lift's first set of the day; None: the usual."""
+    printed_rir: float | None = None
+    """The reserve the sheet asked of `done`, where another one was said; None: that of `done`."""
     later_reps: tuple[int, ...] = ()
     """Parts after the first of a rest-pause or drop set just finished. They only tire: the answer
     is by the first part, the one at the planned load and effort."""
@@ -113,10 +116,23 @@ class NextSet:
         kept = self._choices.index(self._kept)
         choices = range(0 if filled else kept, len(self._choices))
         line = self.policy.number("next_set.keep_probability")
-        for choice in choices:
-            if self._chances[choice][reps] >= line:
-                return self._choices[choice]
-        return self._choices[-1]
+        found = next((at for at in choices if self._chances[at][reps] >= line), -1)
+        answer = self._choices[found]
+        if reps >= self.done.reps_low and self._reserve_was_left:
+            answer = max(answer, self._as_done, key=self._moved_kg)
+        return answer
+
+    @property
+    def _reserve_was_left(self) -> bool:
+        return self.printed_rir is None or self.done.rir >= self.printed_rir
+
+    @cached_property
+    def _as_done(self) -> Setting:
+        """The planned load, or what was lifted where that was less."""
+        done_kg = self.done.load_kg or 0.0
+        if self._effective(done_kg) >= self._moved_kg(self._kept):
+            return self._kept
+        return self.rack.not_harder_than(done_kg) or self._kept
 
     # -------------------------------------------------------------------- what the set says
 

@@ -229,7 +229,8 @@ export function rackOf(lift) {
 
 // The load for the next set. `asked`: {lift, law, policy, bodyweightKg, state: before the set and
 // rested, done: {load_kg, reps_low, reps_high, rir}, planned: {load_kg, reps_low, rir}, reps,
-// laterReps: of the parts after the first, where the set had parts}.
+// printedRir: what the sheet asked of `done`, laterReps: of the parts after the first, where the set
+// had parts}.
 // null where there is nothing to choose from.
 export function nextLoad(asked) {
   const choices = choicesAround(asked);
@@ -270,11 +271,15 @@ function loadFor(asked, choices, reps) {
   const tired = rested(after, lift.rest_s, law.fatigue);
   const from = reps >= done.reps_high ? 0 : choices.list.indexOf(choices.kept);
   const line = policy["next_set.keep_probability"];
-  for (const setting of choices.list.slice(from)) {
-    const moved = effectiveKg(lift, setting.load_kg, bodyweightKg);
-    if (chanceOf(planned.reps_low, moved, planned.rir, tired, law) >= line) return setting;
-  }
-  return choices.list.at(-1);
+  const moved = (setting) => effectiveKg(lift, setting.load_kg, bodyweightKg);
+  const found = choices.list.find((setting, at) => at >= from
+    && chanceOf(planned.reps_low, moved(setting), planned.rir, tired, law) >= line) ?? choices.list.at(-1);
+  // A set inside its range at the printed reserve never lowers the load of the next.
+  const printed = asked.printedRir ?? done.rir;
+  if (reps < done.reps_low || (done.rir !== null && done.rir < printed)) return found;
+  const asDone = kg >= moved(choices.kept) ? choices.kept
+    : rackOf(lift).notHarderThan(done.load_kg) ?? choices.kept;
+  return moved(asDone) > moved(found) ? asDone : found;
 }
 
 function choicesAround({ lift, policy, bodyweightKg, planned, done }) {

@@ -243,7 +243,7 @@ function followed(line, done, told, held, document) {
     inForceKg = plannedKg;
     if (!chases) return;
     const asked = {
-      reps, laterReps, done: { ...here, load_kg: loadKg, rir }, planned: { ...next, load_kg: plannedKg },
+      reps, laterReps, printedRir: here.rir, done: { ...here, load_kg: loadKg, rir }, planned: { ...next, load_kg: plannedKg },
     };
     const free = once(before, ["next", asked], () => nextLoad({ ...told, ...asked, state: before }));
     advice = cautious(free, held);
