@@ -6,6 +6,7 @@ from typing import Any
 from uuid import uuid4
 
 import pytest
+from django.db import DataError
 from django.test import Client
 from django.utils import timezone
 
@@ -144,7 +145,7 @@ def test_an_event_of_the_future_is_parked(world: people.World, phone: Client) ->
     assert "clock" in parked["mend"]
 
 
-def test_our_own_fault_leaves_the_event_waiting(
+def test_our_own_fault_parks_the_event_and_is_not_tried_for_ever(
     world: people.World, phone: Client, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     real = take_log.read_event
@@ -156,7 +157,33 @@ def test_our_own_fault_leaves_the_event_waiting(
 
     monkeypatch.setattr(take_log, "read_event", broken)
     answer = send(phone, *(people.set_event(world.lifter, n) for n in (1, 2, 3)))
-    assert states(answer) == ["stored", "again", "stored"]
+    assert states(answer) == ["stored", "parked", "stored"]
+    assert "fault is ours" in answer["answers"][1]["says"]
+
+
+def test_what_the_database_refuses_is_parked_alone(
+    world: people.World, phone: Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    real = take_log.append
+
+    def refusing(new: Any, *more: Any) -> Any:
+        if new.n == 2:
+            raise DataError("too long for its column")
+        return real(new, *more)
+
+    monkeypatch.setattr(take_log, "append", refusing)
+    answer = send(phone, *(people.set_event(world.lifter, n) for n in (1, 2, 3)))
+    assert states(answer) == ["stored", "parked", "stored"]
+
+
+def test_while_the_lifter_file_cannot_be_read_events_wait(
+    world: people.World, phone: Client
+) -> None:
+    world.lifter.document = {"of a newer version": True}
+    world.lifter.version += 1
+    world.lifter.save()
+    answer = send(phone, people.set_event(world.lifter))
+    assert states(answer) == ["again"], answer["answers"]
 
 
 def test_two_phones_on_one_session_converge(world: people.World, phone: Client) -> None:
@@ -208,6 +235,39 @@ def test_after_midnight_it_is_still_the_evening_it_began(
     assert sets[1].moment.at == datetime(2026, 1, 6, 0, 20)
 
 
+def test_before_its_session_began_it_is_of_its_own_day(world: people.World, phone: Client) -> None:
+    began = "2026-01-06T00:10:00+01:00"
+    before = people.set_event(world.lifter, 1, at="2026-01-05T23:50:00+01:00", began=began)
+    at_once = people.set_event(world.lifter, 2, at=began, began=began)
+    send(phone, before, at_once)
+    assert [fact.day.day for fact in facts_of(world.lifter)] == [5, 6]
+
+
+def test_a_session_begun_on_a_phone_that_goes_right_keeps_its_evening(
+    world: people.World, phone: Client
+) -> None:
+    """Hers is four days behind; the session began on her partner's."""
+    off = timedelta(days=4)
+    began = datetime(2026, 1, 5, 22, 50, tzinfo=UTC)
+    done = datetime(2026, 1, 6, 0, 20, tzinfo=UTC)
+    event = people.set_event(
+        world.lifter, at=(done - off).isoformat(), began=began.isoformat(), zone="UTC"
+    )
+    sent = take_log.Sent(sent_at=done - off, events=[event], seen={})
+    take_log.take_log(world.mara, sent, done)
+    assert Fact.objects.get().day == date(2026, 1, 5)
+
+
+def test_a_clock_set_right_between_writing_and_sending_is_noticed(
+    world: people.World, phone: Client
+) -> None:
+    old = people.set_event(world.lifter, at="2016-03-01T18:00:00+01:00", began=None)
+    (parked,) = send(phone, old)["answers"]
+    assert parked["state"] == "parked"
+    assert "2016-03-01" in parked["says"]
+    assert "clock" in parked["mend"]
+
+
 def test_the_day_is_that_of_the_phones_zone(world: people.World, phone: Client) -> None:
     send(
         phone,
@@ -233,6 +293,22 @@ def test_a_clock_that_is_off_is_said_and_taken_off(world: people.World, phone: C
     assert fact.received_at == now
     (one,) = sets_done([fact])
     assert one.moment.at == datetime(2026, 1, 5, 19, 30), "and set right for the engine"
+
+
+@pytest.mark.parametrize("zone", ["Europe/Berlin", "Mars/Olympus"])
+@pytest.mark.parametrize("off", [timedelta(days=-3600), timedelta(hours=40), timedelta(hours=6)])
+def test_the_day_is_that_of_the_clock_set_right(
+    world: people.World, zone: str, off: timedelta
+) -> None:
+    now = datetime(2026, 1, 5, 20, 30, tzinfo=UTC)
+    at, began = now + off, now + off - timedelta(minutes=30)
+    event = people.set_event(world.lifter, at=at.isoformat(), began=began.isoformat(), zone=zone)
+    take_log.take_log(world.mara, take_log.Sent(sent_at=at, events=[event], seen={}), now)
+    (fact,) = facts_of(world.lifter)
+    assert fact.day == date(2026, 1, 5)
+    (one,) = sets_done([fact])
+    assert one.moment.at is not None
+    assert one.moment.at.date() == fact.day
 
 
 def test_checkins_and_turns_of_a_session_are_facts_too(world: people.World, phone: Client) -> None:
@@ -286,6 +362,27 @@ def test_somebody_elses_lifter_is_parked(world: people.World, phone: Client) -> 
     assert states(answer) == ["parked", "parked", "stored"]
     assert answer["facts"][str(world.other.key)]["gone"] is True
     assert answer["facts"][str(world.other.key)]["facts"] == []
+
+
+def test_a_correction_of_another_kind_is_parked_and_takes_nothing_away(
+    world: people.World, phone: Client
+) -> None:
+    event = people.set_event(world.lifter, 1)
+    wrong = people.checkin_event(world.lifter, 2, amends=event["id"])
+    answer = send(phone, event, wrong)
+    assert states(answer) == ["stored", "parked"]
+    assert "another kind" in answer["answers"][1]["says"]
+    assert len(sets_done(facts_of(world.lifter))) == 1
+
+
+def test_a_correction_of_another_kind_that_came_first_stands_nowhere(
+    world: people.World, phone: Client
+) -> None:
+    event = people.set_event(world.lifter, 1)
+    wrong = people.checkin_event(world.lifter, 2, amends=event["id"])
+    assert states(send(phone, wrong, event)) == ["stored", "stored"]
+    assert len(sets_done(facts_of(world.lifter))) == 1
+    assert checkins(facts_of(world.lifter)) == ()
 
 
 def test_an_amendment_cannot_reach_another_lifters_fact(world: people.World, phone: Client) -> None:

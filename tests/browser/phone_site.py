@@ -225,8 +225,8 @@ def _opened(folder: Path) -> None:
 
 def _stored(folder: Path, lifter: str, kind: str) -> list[dict[str, Any]]:
     _opened(folder)
-    from blockwright.store.convert import in_done_order, standing
     from blockwright.store.models import Fact
+    from blockwright.store.standing import in_done_order, standing
 
     facts = standing(list(Fact.objects.filter(lifter=lifter)))
     return [

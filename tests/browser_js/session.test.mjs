@@ -100,6 +100,32 @@ test("a set that the server refused is shown and steers nothing", () => {
   assert.equal(firstDraft({ ...line, nextKg: null }, "kg").load, "50");
 });
 
+test("a correction that the server refused corrects nothing and steers nothing", () => {
+  const done = set("carry", 1, null);
+  const slip = set("carry", 1, null, { state: "attention", amends: done.id });
+  slip.set.load = "9000";
+  const facts = [fact("session", { what: "add_lift", lift: "carry" }), done, slip];
+  const line = sessionOf(document([entry(1, "row")]), facts).lines.at(-1);
+  assert.deepEqual(line.rows.map((row) => row.done.set.load), ["50"]);
+  assert.equal(line.nextKg, 50);
+  assert.equal(firstDraft({ ...line, nextKg: null }, "kg").load, "50");
+});
+
+test("two corrections that did not know of each other are asked about until one is said to be true", () => {
+  const done = set("row", 1, 1, { seq: 1 });
+  const mine = set("row", 1, 1, { seq: 3, amends: done.id, knew: 1 });
+  const theirs = set("row", 1, 1, { seq: 2, amends: done.id, knew: 1, device: "E" });
+  mine.set.reps = "9";
+  const asked = sessionOf(document([entry(1, "row")]), [done, mine, theirs]);
+  assert.equal(asked.disputes.length, 1);
+  const [{ first, last, others }] = asked.disputes;
+  const said = fact("set", others[0].set, { entry: 1, set: 1, amends: first.id, knew: 3 });
+  const settled = sessionOf(document([entry(1, "row")]), [done, mine, theirs, said]);
+  assert.deepEqual(settled.disputes, []);
+  assert.equal(settled.lines[0].rows[0].done.set.reps, others[0].set.reps);
+  assert.notEqual(last.set.reps, others[0].set.reps);
+});
+
 test("facts of other sessions are not this one's", () => {
   const other = set("row", 1, 1, { plan: { block: "2027-01-04", week: 1, session: 2, entry: 1, set: 1 } });
   const imported = { ...set("row", 1, 1), plan: null, device: null, day: "2027-01-04" };

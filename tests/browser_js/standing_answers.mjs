@@ -1,7 +1,10 @@
-// Reads lists of facts from stdin; answers which stand and in which order.
+// Reads lists of facts from stdin; answers which stand, in which order, and what is disputed.
 import { readFileSync } from "node:fs";
-import { inDoneOrder, standing } from "../../src/blockwright/web/static/blockwright/standing.js";
+import { inDoneOrder, standing, verdicts } from "../../src/blockwright/web/static/blockwright/standing.js";
 
 const lists = JSON.parse(readFileSync(0, "utf8"));
-process.stdout.write(JSON.stringify(lists.map((facts) =>
-  inDoneOrder(standing(facts)).map(({ id, root, at, n }) => [id, root, at, n]))));
+process.stdout.write(JSON.stringify(lists.map((facts) => ({
+  stand: inDoneOrder(standing(facts)).map(({ id, root, at, n }) => [id, root, at, n]),
+  verdicts: verdicts(facts).map(({ first, last, others }) =>
+    [first.id, last.id, others.map(({ id }) => id)]),
+}))));

@@ -13,6 +13,7 @@ from blockwright.store import convert
 from blockwright.store.append_only import AppendOnlyError
 from blockwright.store.facts import NewFact, append, append_all, facts_after, facts_of
 from blockwright.store.models import BlockRevision, Decision, Fact, Proposals
+from blockwright.store.standing import verdicts
 
 pytestmark = pytest.mark.django_db
 NOW = datetime(2026, 1, 5, 18, 0, tzinfo=UTC)
@@ -212,3 +213,91 @@ def test_facts_through_a_day_leave_later_days_out(world: people.World) -> None:
     stored(world, done())
     stored(world, done(moment=Moment(day=date(2026, 1, 8))))
     assert len(facts_of(world.lifter, through=date(2026, 1, 7))) == 1
+
+
+def at_minute(minute: int) -> datetime:
+    return NOW + timedelta(minutes=minute)
+
+
+def edit(world: people.World, of: Fact | None, minute: int, reps: int, **more: object) -> Fact:
+    """A correction (of nothing: a set) on the other phone, unless told otherwise."""
+    facts: dict[str, object] = {
+        "amends": None if of is None else of.id, "at": at_minute(minute), "zone": "UTC",
+        "device": people.OTHER_PHONE, "n": minute,
+    }  # fmt: skip
+    return stored(world, done(reps=(reps,)), **(facts | more))
+
+
+def reps_standing(world: people.World) -> list[tuple[int, ...]]:
+    return [one.reps for one in convert.sets_done(facts_of(world.lifter))]
+
+
+def disputes(world: people.World) -> list[list[int]]:
+    return [
+        [one.last.body["reps"][0], *(other.body["reps"][0] for other in one.others)]
+        for one in verdicts(facts_of(world.lifter))
+        if one.others
+    ]
+
+
+def test_an_older_correction_that_comes_later_replaces_nothing_and_is_asked_about(
+    world: people.World,
+) -> None:
+    first = edit(world, None, 0, 8)
+    edit(world, first, 60, 10, device=people.PHONE)
+    edit(world, first, 10, 9)
+    assert reps_standing(world) == [(10,)]
+    assert disputes(world) == [[10, 9]]
+
+
+def test_who_knew_the_other_word_has_the_last_and_nothing_is_asked(world: people.World) -> None:
+    first = edit(world, None, 0, 8)
+    newer = edit(world, first, 60, 10, device=people.PHONE)
+    edit(world, first, 10, 9, event={"knew": newer.seq})
+    assert reps_standing(world) == [(9,)]
+    assert disputes(world) == []
+
+
+def test_two_phones_that_say_the_same_are_not_asked(world: people.World) -> None:
+    first = edit(world, None, 0, 8)
+    edit(world, first, 60, 10, device=people.PHONE)
+    edit(world, first, 10, 10)
+    assert reps_standing(world) == [(10,)]
+    assert disputes(world) == []
+
+
+def test_taking_a_correction_back_leaves_what_stood_before_it(world: people.World) -> None:
+    first = edit(world, None, 0, 8)
+    once = edit(world, first, 1, 9)
+    twice = edit(world, once, 2, 10)
+    edit(world, twice, 3, 10, withdrawn=True)
+    assert reps_standing(world) == [(9,)]
+    edit(world, once, 4, 9, withdrawn=True)
+    assert reps_standing(world) == [(8,)]
+    edit(world, first, 5, 8, withdrawn=True)
+    assert reps_standing(world) == []
+    assert disputes(world) == []
+
+
+def test_a_set_taken_back_stays_so_whatever_became_of_its_corrections(
+    world: people.World,
+) -> None:
+    first = edit(world, None, 0, 8)
+    once = edit(world, first, 1, 9)
+    edit(world, first, 2, 8, withdrawn=True)
+    edit(world, once, 3, 9, withdrawn=True)
+    assert reps_standing(world) == []
+
+
+def test_a_taking_back_may_be_taken_back(world: people.World) -> None:
+    first = edit(world, None, 0, 8)
+    gone = edit(world, first, 1, 8, withdrawn=True)
+    edit(world, gone, 2, 8, withdrawn=True)
+    assert reps_standing(world) == [(8,)]
+
+
+def test_a_thousand_corrections_of_corrections_are_read(world: people.World) -> None:
+    last = edit(world, None, 0, 8)
+    for minute in range(1, 1200):
+        last = edit(world, last, minute, 9)
+    assert reps_standing(world) == [(9,)]

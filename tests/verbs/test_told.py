@@ -77,7 +77,7 @@ def test_the_coach_reads_what_was_said_and_a_partner_does_not(world: people.Worl
         event(world, 5, what="skip_lift", entry=3, why="pain 4"),
         event(world, 6, what="note", text="slept badly"),
         event(world, 7, what="began"),
-        event(world, 8, what="hurts", entry=1, lift="bench press", where="", pain="odd"),
+        event(world, 8, what="hurts", entry=1, lift="bench press", where="", pain=None),
     )
     lines = told_lately(world.lifter, TODAY)
     assert [one.says for one in lines] == [

@@ -10,6 +10,7 @@ from ninja import NinjaAPI, Schema
 from ninja.errors import HttpError, ValidationError
 
 from blockwright.engine.errors import BlockwrightError
+from blockwright.files.storable import MEND, UnstorableError
 from blockwright.verbs.decide_letter import StaleLetter
 from blockwright.verbs.edit_block import StaleRevision
 from blockwright.verbs.save_lifter import ChangedMeanwhile
@@ -102,6 +103,8 @@ def add_error_answers(api: NinjaAPI) -> None:
         says, mend = str(error), ""
         if error.status_code == HTTPStatus.BAD_REQUEST:
             says, mend = "the request's body is not JSON", "send UTF-8 JSON without NaN"
+            if isinstance(error.__cause__, UnstorableError):
+                says, mend = str(error.__cause__), MEND
         return answer(request, error.status_code, "bad_request", says, mend)  # type: ignore[no-any-return]
 
 

@@ -12,6 +12,7 @@ from pathlib import Path
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.files.near import nearest
+from blockwright.files.storable import MEND, SAYS, is_storable
 from blockwright.files.toml_checks import unreadable
 
 _SEPARATORS = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "upright strokes"}
@@ -129,6 +130,9 @@ def _decoded_utf16(data: bytes, file: str) -> tuple[str, list[Problem]]:
         raise BadInput(
             Problem(file=file, says="is not a text file", mend="save it as CSV (UTF-8)")
         ) from error
+    if not is_storable(text):
+        row = next(at for at, line in enumerate(text.split("\n"), 1) if not is_storable(line))
+        raise BadInput(Problem(file=file, row=row, says=SAYS, mend=MEND))
     return text, [Problem(file=file, says="read as UTF-16", mend="save it as CSV (UTF-8)")]
 
 

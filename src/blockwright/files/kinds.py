@@ -10,6 +10,7 @@ from blockwright.files import checkins_file, sets_file
 from blockwright.files.csv_text import header_of
 from blockwright.files.json_text import finite, whole
 from blockwright.files.policy_files import default_policy
+from blockwright.files.storable import require_storable
 from blockwright.files.toml_checks import load_toml, unreadable
 
 FileKind = Literal["lifter", "policy", "sets", "checkins", "json"]
@@ -49,6 +50,7 @@ def load_json(path: Path) -> Mapping[str, Any]:
         raise BadInput(Problem(file=path.name, says="is not JSON text", mend=mend)) from error
     if not isinstance(document, dict):
         raise BadInput(Problem(file=path.name, says="is not a blockwright document", mend=mend))
+    require_storable(document, path.name)
     return document
 
 

@@ -17,6 +17,7 @@ from typing import Any, TypeVar
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.units import number_text, plain_number
 from blockwright.files.near import did_you_mean, listed
+from blockwright.files.storable import require_storable
 
 Word = TypeVar("Word", bound=str)
 
@@ -304,9 +305,11 @@ def load_toml(path: Path) -> dict[str, Any]:
             Problem(file=path.name, says="is empty", mend="write the file, or name the right one")
         )
     try:
-        return tomllib.loads(text)
+        table = tomllib.loads(text)
     except (ValueError, RecursionError) as error:
         raise BadInput(_toml_problem(path.name, text, error)) from error
+    require_storable(table, path.name)
+    return table
 
 
 def unreadable(path: Path, error: OSError) -> Problem:

@@ -55,6 +55,7 @@ MIDDLEWARE = [
     "csp.middleware.CSPMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "axes.middleware.AxesMiddleware",
+    "blockwright.web.typed_text.StorableMiddleware",
 ]
 ROOT_URLCONF = "blockwright.server.urls"
 TEMPLATES = [

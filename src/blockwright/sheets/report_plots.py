@@ -148,8 +148,13 @@ def _week_words(frame: _Frame, number: int, week: Document, *, last: bool) -> st
     return frame.words(frame.x(number), frame.ink.height - 7, name, "middle")
 
 
+def _steps(first: int) -> list[int]:
+    """1, 2, 5, 10, 20 ... from `first` on: for any axis, however far a log reaches."""
+    return [s * 10**power for power in range(12) for s in (1, 2, 5) if s * 10**power >= first]
+
+
 def _grid(frame: _Frame, top: float) -> list[str]:
-    step = next(s for s in (2, 5, 10, 20, 50) if top / s <= 5)
+    step = next(s for s in _steps(2) if top / s <= 5)
     parts = []
     for value in range(0, int(top) + 1, step):
         y = frame.y(value)
@@ -272,7 +277,7 @@ def _strength_span(points: Sequence[Document], unit: Unit) -> tuple[float, float
 
 def _strength_grid(frame: _Frame) -> list[str]:
     span = frame.y_high - frame.y_low
-    step = next(s for s in (0.5, 1, 2, 5, 10, 20, 50, 100, 200) if span / s <= 4)
+    step = next(s for s in (0.5, *_steps(1)) if span / s <= 4)
     parts, value = [], step * (int(frame.y_low / step) + 1)
     while value <= frame.y_high:
         y = frame.y(value)

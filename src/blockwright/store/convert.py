@@ -6,16 +6,14 @@ written and read back bit for bit. Whole documents (lifter, block, proposals) st
 """
 
 from collections.abc import Iterable, Sequence
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime
 from itertools import pairwise
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from blockwright.engine.training import CheckIn, Moment, SetDone
 from blockwright.store.models import Fact
-
-CLOCK_TOLERANCE_S = 120.0
-"""A phone's clock within two minutes of the server's is taken as it is (judgement)."""
+from blockwright.store.standing import done_at, in_done_order, standing
 
 
 def set_body(done: SetDone) -> dict[str, Any]:
@@ -58,18 +56,7 @@ def local_time(fact: Fact) -> datetime | None:
     when it was sent."""
     if fact.at is None:
         return None
-    if not fact.zone:
-        return fact.at.astimezone(UTC).replace(tzinfo=None)
-    return done_at(fact).astimezone(ZoneInfo(fact.zone)).replace(tzinfo=None)
-
-
-def done_at(fact: Fact) -> datetime:
-    """The instant it was done: the phone's, less what its clock was ahead."""
-    if fact.at is None:
-        return datetime(fact.day.year, fact.day.month, fact.day.day, tzinfo=UTC)
-    if abs(fact.clock_ahead_s) <= CLOCK_TOLERANCE_S:
-        return fact.at
-    return fact.at - timedelta(seconds=fact.clock_ahead_s)
+    return done_at(fact).astimezone(ZoneInfo(fact.zone) if fact.zone else UTC).replace(tzinfo=None)
 
 
 def sets_done(facts: Iterable[Fact], lifter: str | None = None) -> tuple[SetDone, ...]:
@@ -120,66 +107,6 @@ def _set_done(fact: Fact, row: int, lifter: str | None, with_time: bool) -> SetD
         lifter=lifter,
         row=row,
     )
-
-
-# ------------------------------------------------------------------------------------ what stands
-
-
-def standing(facts: Iterable[Fact]) -> list[Fact]:
-    """For each fact that amends nothing, the last word on it, unless that takes it back.
-
-    The last word: the highest `seq` among its amendments (and theirs) that nothing amends.
-
-    The moment, day and place in order stay those of the first; docs/sync.md has the rule.
-    """
-    by_id = {fact.id: fact for fact in facts}
-    last: dict[Any, Fact] = {}
-    amended = {fact.amends for fact in by_id.values()}
-    for fact in sorted(by_id.values(), key=lambda fact: fact.seq):
-        root = _root(fact, by_id)
-        if root is not None and fact.id not in amended:
-            last[root.id] = fact
-    return [
-        fact if fact.id == root_id else _in_place_of(fact, by_id[root_id])
-        for root_id, fact in last.items()
-        if not fact.withdrawn and fact.kind == by_id[root_id].kind
-    ]
-
-
-def _root(fact: Fact, by_id: dict[Any, Fact]) -> Fact | None:
-    """What the fact amends in the end; None while that is not here, or in a ring."""
-    seen = set()
-    while fact.amends is not None:
-        if fact.id in seen or fact.amends not in by_id:
-            return None
-        seen.add(fact.id)
-        fact = by_id[fact.amends]
-    return fact
-
-
-def _in_place_of(fact: Fact, root: Fact) -> Fact:
-    """The amendment's content at the original's moment: not saved, a value to read."""
-    return Fact(
-        seq=fact.seq, id=fact.id, lifter_id=root.lifter_id, kind=root.kind, amends=fact.amends,
-        day=root.day, at=root.at, zone=root.zone, device=root.device, n=root.n, body=fact.body,
-        clock_ahead_s=root.clock_ahead_s, received_at=fact.received_at,
-    )  # fmt: skip
-
-
-def in_done_order(facts: Sequence[Fact]) -> list[Fact]:
-    """By day and time; facts of one device keep the order of its running number, whatever its
-    clock did in between. Rows of a file (no device) keep the file's order within equal times."""
-    ordered = sorted(facts, key=lambda fact: (fact.day, done_at(fact), fact.n, fact.seq))
-    places: dict[Any, list[int]] = {}
-    for place, fact in enumerate(ordered):
-        if fact.device is not None:
-            places.setdefault((fact.day, fact.device), []).append(place)
-    result = list(ordered)
-    for group in places.values():
-        by_number = sorted((ordered[place] for place in group), key=lambda fact: fact.n)
-        for place, fact in zip(group, by_number, strict=True):
-            result[place] = fact
-    return result
 
 
 def _days_out_of_order(ordered: Sequence[Fact]) -> set[Any]:

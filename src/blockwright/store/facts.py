@@ -44,6 +44,11 @@ def stored_already(ids: Iterable[UUID]) -> dict[UUID, Fact]:
     return {fact.id: fact for fact in Fact.objects.filter(id__in=list(ids))}
 
 
+def kind_of(lifter: Lifter, key: UUID) -> str | None:
+    """The kind of a lifter's fact; None where there is none of that id."""
+    return Fact.objects.filter(lifter=lifter, id=key).values_list("kind", flat=True).first()
+
+
 def append(
     new: NewFact, lifter: Lifter, by: User | None, received_at: datetime, clock_ahead_s: float = 0.0
 ) -> Fact:

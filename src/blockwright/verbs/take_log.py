@@ -13,23 +13,27 @@ from typing import Any
 from uuid import UUID
 
 from django.core.exceptions import PermissionDenied
-from django.db import DatabaseError, transaction
+from django.db import DatabaseError, DataError, transaction
 from django.http import Http404
 
 from blockwright.accounts.models import User
+from blockwright.engine.errors import BadInput
 from blockwright.store.access import lifter_for, rights_for
-from blockwright.store.convert import CLOCK_TOLERANCE_S
 from blockwright.store.facts import (
+    NewFact,
     append,
     facts_after,
+    kind_of,
     last_seq,
     lock_lifters,
     stored_already,
     was_erased,
 )
 from blockwright.store.models import Fact, Lifter
-from blockwright.verbs.load_lifter import load_lifter
-from blockwright.verbs.read_event import Envelope, Parked, read_envelope, read_event
+from blockwright.store.standing import CLOCK_TOLERANCE_S, done_at
+from blockwright.verbs.event_keys import Parked
+from blockwright.verbs.load_lifter import KnownLifter, load_lifter
+from blockwright.verbs.read_event import Arrival, Envelope, read_envelope, read_event
 
 FORMAT = "blockwright/sync-answer/1"
 _log = logging.getLogger(__name__)
@@ -63,13 +67,30 @@ def take_log(person: User, sent: Sent, received_at: datetime) -> dict[str, Any]:
 def _clock_says(ahead_s: float) -> str | None:
     if abs(ahead_s) <= CLOCK_TOLERANCE_S:
         return None
-    minutes = round(abs(ahead_s) / 60)
-    length = f"{minutes} minutes" if minutes < 120 else f"{round(minutes / 60)} hours"
     word = "ahead of" if ahead_s > 0 else "behind"
     return (
-        f"This phone's clock is {length} {word} the server's. Both times are kept, and the "
-        "difference is taken off; set the clock right."
+        f"This phone's clock is {_length(abs(ahead_s))} {word} the server's. What was sent is "
+        "stored at the day and time without that difference, and the phone's own time beside it; "
+        "set the clock right once everything is sent."
     )
+
+
+def _length(seconds: float) -> str:
+    minutes = round(seconds / 60)
+    if minutes < 120:
+        return f"{minutes} minutes"
+    hours = round(minutes / 60)
+    return f"{hours} hours" if hours < 48 else f"{round(hours / 24)} days"
+
+
+class _LaterError(Parked):
+    """Nothing is wrong with the event; it may go better later."""
+
+
+_OUR_FAULT = Parked(
+    "this server could not take this entry; the fault is ours",
+    "keep it, tell the coach, and send it again when the site was mended",
+)
 
 
 class _Taker:
@@ -102,14 +123,21 @@ class _Taker:
                 return self._again(name, one, there)
             with transaction.atomic():
                 fact = self._store(one)
+        except _LaterError as later:
+            return _answer(name, "again", later)
         except Parked as parked:
             return _answer(name, "parked", parked)
+        except DataError:
+            # The database will never take it. (Its words would hold what was written.)
+            _log.error("the database refused an event of kind %s", one.kind)
+            return _answer(name, "parked", _OUR_FAULT)
         except DatabaseError:
             # Nothing of this request is safe then: the phone keeps all of it and tries again.
             raise
         except Exception:  # noqa: BLE001 (one event must not stop the others)
+            # What fails today fails tomorrow: a person sends it again when the site was mended.
             _log.exception("an event could not be taken")
-            return _answer(name, "again", Parked("our fault: it stays on the phone for now"))
+            return _answer(name, "parked", _OUR_FAULT)
         self._stored[one.id] = fact
         return _answer(name, "stored", seq=fact.seq)
 
@@ -124,8 +152,10 @@ class _Taker:
 
     def _store(self, one: Envelope) -> Fact:
         row = self._lifter(one.lifter)
-        known = load_lifter(row)
-        new = read_event(one, known.value, known.catalogue, self._received_at)
+        known = _known(row)
+        arrival = Arrival(self._received_at, self._clock_ahead_s)
+        new = read_event(one, known.value, known.catalogue, arrival)
+        _check_kinds(new, row)
         return append(new, row, self._person, self._received_at, self._clock_ahead_s)
 
     def _lifter(self, key: UUID) -> Lifter:
@@ -136,6 +166,23 @@ class _Taker:
         if isinstance(found, Parked):
             raise found
         return found
+
+
+def _known(row: Lifter) -> KnownLifter:
+    try:
+        return load_lifter(row)
+    except BadInput as error:
+        says = "the lifter file cannot be read by this server; it stays on the phone for now"
+        raise _LaterError(says, "ask the coach to update the site") from error
+
+
+def _check_kinds(new: NewFact, row: Lifter) -> None:
+    if new.amends is None:
+        return
+    kind = kind_of(row, new.amends)
+    if kind is not None and kind != new.kind:
+        says = "this entry would correct one of another kind"
+        raise Parked(says, "write it down again as an entry of its own")
 
 
 def _lifter_or_parked(person: User, key: UUID) -> Lifter | Parked:
@@ -203,6 +250,7 @@ def fact_json(fact: Fact) -> dict[str, Any]:
         **event,
         "seq": fact.seq,
         "day": fact.day.isoformat(),
+        "done_at": instant_text(done_at(fact)),
         "received_at": instant_text(fact.received_at),
         "by": fact.by.name if fact.by else None,
     }

@@ -7,9 +7,9 @@ from datetime import date, timedelta
 from typing import Any
 
 from blockwright.engine.review.safety import STOP_SIGN, Warning, signs_in
-from blockwright.store.convert import in_done_order, standing
 from blockwright.store.facts import facts_of
 from blockwright.store.models import Fact, Lifter
+from blockwright.store.standing import in_done_order, standing
 
 LATELY = timedelta(days=14)
 WHOLE_SESSION = "the whole session"

@@ -12,6 +12,11 @@ def bad_request(request: HttpRequest, exception: Exception | None = None) -> Htt
     return _page(request, 400, "This could not be read.", "Go back and try once more.")
 
 
+def not_kept(request: HttpRequest) -> HttpResponse:
+    says = "What was sent holds a character that cannot be kept (a NUL)."
+    return _page(request, 400, says, "Go back and write it anew without that character.")
+
+
 def not_allowed(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
     return _page(request, 403, "You may not do this.", "Ask the coach.")
 

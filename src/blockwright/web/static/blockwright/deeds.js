@@ -60,9 +60,12 @@ export function deedsOf(page) {
     return said;
   }
 
-  const replaced = (fact, said, withdrawn = false) => made(fact.kind, said, {
-    entry: fact.plan?.entry ?? null, set: fact.plan?.set ?? null, amends: fact.id, withdrawn,
+  const replaced = (fact, said, more = {}) => made(fact.kind, said, {
+    entry: fact.plan?.entry ?? null, set: fact.plan?.set ?? null, amends: fact.id,
+    knew: page.knew(fact.lifter), ...more,
   });
+  // Takes back the fact itself, whatever corrected it since.
+  const takenBack = (fact, amends = fact.root) => replaced(fact, fact[fact.kind], { amends, withdrawn: true });
 
   const deeds = {
     write,
@@ -79,7 +82,21 @@ export function deedsOf(page) {
     async withdraw(fact) {
       page.editing = null;
       page.justDone = null;
-      await keepAndSay([replaced(fact, fact[fact.kind], true)], "Taken back.");
+      await keepAndSay([takenBack(fact)], "Taken back.");
+      page.show();
+    },
+
+    // What stood before the last correction stands again.
+    async withdrawEdit(fact) {
+      page.editing = null;
+      await keepAndSay([takenBack(fact, fact.id)], "The correction is taken back.");
+      page.show();
+    },
+
+    // Which of two is true: `word` is one of the facts of a dispute.
+    async settle({ first }, word) {
+      await keepAndSay([replaced(first, word[word.kind], { amends: first.id, withdrawn: word.withdrawn })],
+        word.withdrawn ? "Taken back." : "Written down as true.");
       page.show();
     },
 

@@ -34,10 +34,11 @@ export function zoneName(ms) {
 }
 
 // `place`: {lifter, block, revision, week, session, began}; began is null before anything is done.
-// `entry` and `set` name the planned set, null where there was none.
+// `entry` and `set` name the planned set, null where there was none. `knew`: how far the phone knew
+// the lifter's facts when it amended one.
 export function makeEvent(kind, said, place, device, nowMs, more = {}) {
   const at = localTime(nowMs);
-  const { entry = null, set = null, amends = null, withdrawn = false } = more;
+  const { entry = null, set = null, amends = null, withdrawn = false, knew = 0 } = more;
   return {
     id: newId(), kind, lifter: place.lifter, device, at,
     zone: zoneName(nowMs),
@@ -46,6 +47,7 @@ export function makeEvent(kind, said, place, device, nowMs, more = {}) {
       block: place.block, revision: place.revision, week: place.week, session: place.session,
       entry, set,
     },
+    ...amends === null ? {} : { knew },
     [kind]: said,
   };
 }

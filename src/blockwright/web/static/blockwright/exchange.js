@@ -9,12 +9,12 @@ const LISTEN_S = 60;
 const MOST_SHEETS_AHEAD = 2; // at a time
 const AHEAD_PAUSE_S = 3;
 const DAYS_AHEAD = 3;
-const ADDED_BY_SERVER = ["seq", "day", "received_at", "by"];
+const ADDED_BY_SERVER = ["seq", "day", "received_at", "by", "done_at"];
 
 // `changed()` is called whenever something to be shown may have changed.
 // `leave()`: this page is somebody else's; load it anew.
 export function makeExchange({ store, changed, leave = () => {} }) {
-  const state = { person: null, home: null, clockSays: null, ready: new Set(), facts: new Map() };
+  const state = { person: null, home: null, clockSays: null, ready: new Set(), facts: new Map(), through: new Map() };
   const open = new Set();
   let tries = 0, timer = null, ahead = null;
 
@@ -40,7 +40,10 @@ export function makeExchange({ store, changed, leave = () => {} }) {
   }
 
   async function readFacts(lifters) {
-    for (const lifter of lifters) state.facts.set(lifter, await store.factsOf(lifter));
+    for (const lifter of lifters) {
+      state.facts.set(lifter, await store.factsOf(lifter));
+      state.through.set(lifter, await store.value(`seen ${lifter}`) ?? 0);
+    }
   }
 
   async function seen() {
@@ -204,6 +207,8 @@ export function makeExchange({ store, changed, leave = () => {} }) {
     watch: async (lifter) => {
       if (!state.facts.has(lifter)) await readFacts([lifter]);
     },
+    // How far this phone knows a lifter's facts, by `seq`.
+    knew: (lifter) => state.through.get(lifter) ?? 0,
     factsOf: (lifter, entries) => {
       const unsent = entries.filter(({ event }) => event.lifter === lifter)
         .map(({ event, state: sending, unkept }) => ({ ...event, state: sending, unkept }));

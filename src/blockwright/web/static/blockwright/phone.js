@@ -38,6 +38,7 @@ const page = {
   // Unsent, not on its way, and the browser does not promise to keep it.
   get atRisk() { return this.persisted === false && this.trouble !== null && this.counts.waiting > 0; },
   get sessions() { return exchange.sessions(); },
+  knew: (lifter) => exchange.knew(lifter),
   get rest() { return this.session === null ? null : restNow(this.session, this.now()); },
   take(turn) {
     this.turn = turn;
@@ -150,7 +151,8 @@ async function refresh() {
 function looks() {
   return JSON.stringify([
     page.tracks.map(({ session, document }) =>
-      [document.plan.revision, session.happened.map((fact) => [fact.id, fact.state === "attention", fact.unkept === true])]),
+      [document.plan.revision, session.happened.map((fact) => [fact.id, fact.state === "attention", fact.unkept === true]),
+        session.disputes.map(({ last, others }) => [last.id, others.length])]),
     page.attention.map(({ id }) => id), page.trouble, page.held, page.clockSays, page.worker,
     // What is said of a newer page or of trouble depends on whether anything waits.
     (page.worker === "new" || page.trouble !== null) && page.counts.waiting > 0,

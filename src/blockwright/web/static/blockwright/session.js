@@ -3,14 +3,16 @@
 
 import { effectiveKg, expectedReps, nextLoad, observed, rackOf, rested } from "./advice.js";
 import { leftOut, secondsOf } from "./shorten.js";
-import { inDoneOrder, standing } from "./standing.js";
+import { inDoneOrder, standing, verdicts } from "./standing.js";
 
 // A longer pause is none between two sets of a lift (judgement).
 const MOST_REST_S = 3600;
 
 // `document`: blockwright/phone-sheet/1. `facts`: those of the lifter, stored and unsent.
-export function sessionOf(document, facts) {
+export function sessionOf(document, all) {
   const { plan, sheet } = document;
+  // A correction that the server refused corrects nothing: what stood before it steers.
+  const facts = all.filter((fact) => isTaken(fact) || (fact.amends ?? null) === null);
   const mine = standing(facts).filter((fact) => belongs(fact, plan, sheet.date));
   const happened = inDoneOrder(mine);
   const sets = happened.filter((fact) => fact.kind === "set");
@@ -22,9 +24,11 @@ export function sessionOf(document, facts) {
     lineOf(document, planned, sets, told, pains, limits, left));
   const added = addedLines(document, sets, told, pains, limits);
   const began = happened.length > 0 ? happened[0].began ?? happened[0].at : null;
-  const all = [...lines, ...added];
+  const every = [...lines, ...added];
   return {
-    document, happened, lines: all, limits, began, pains,
+    document, happened, lines: every, limits, began, pains,
+    // Two people, or two phones, said different things without knowing: a person says which is true.
+    disputes: verdicts(facts).filter(({ first, others }) => others.length > 0 && belongs(first, plan, sheet.date)),
     ended: told.findLast((fact) => fact.session.what === "ended") ?? null,
     // A stop sign names no lift: it ends the session.
     stopSign: told.findLast(({ session }) => session.what === "hurts" && !session.lift) ?? null,
@@ -32,7 +36,7 @@ export function sessionOf(document, facts) {
       .map((fact) => [`${fact.checkin.measure} ${fact.checkin.about}`.trim(), fact])),
     short: told.findLast(({ session }) => session.what === "short_of_time") ?? null,
     last: sets.at(-1) ?? null,
-    next: nextLine(all),
+    next: nextLine(every),
   };
 }
 

@@ -64,8 +64,8 @@ const loadLabel = ({ load_kind: kind }) => kind === "per_hand" ? "Load, one hand
 
 // The form of one lift: {node, show}. `show(now)` puts the set in hand into it; the element stays,
 // and with it the finger and the focus. `now`: {line, row, draft (changed in place), write}, and
-// for a correction {takeBack, cancel}.
-export function makeSetForm(entry, method, unit, correcting) {
+// for a correction {takeBack, cancel}, and {takeEditBack} of a set that was corrected before.
+export function makeSetForm(entry, method, unit, correcting, corrected = false) {
   let now = null;
   const parts = method === "rest-pause" || method === "drop";
   const title = el("h3", {}), plan = el("p", { class: "plan" }), setting = el("p", { class: "setting" });
@@ -95,6 +95,7 @@ export function makeSetForm(entry, method, unit, correcting) {
       on: { click: (event) => { event.preventDefault(); now.write(); } },
     }, correcting ? "Write the correction" : "Write it down"),
     correcting ? el("div", { class: "choices" },
+      corrected ? button("Take the last correction back", () => now.takeEditBack(), { class: "plain" }) : null,
       button("Take the set back", () => now.takeBack(), { class: "plain" }),
       button("Leave it as it was", () => now.cancel(), { class: "plain" })) : null);
   const inputs = new Map(["load", "reps", "rir"].map((name) => [name, node.querySelector(`#field-${name}`)]));

@@ -20,6 +20,8 @@ export function sheetView(page) {
   return [
     same(`top ${name}`, session.document.plan, () => topView(session.document)),
     page.tracks.length > 1 ? turnView(page) : null,
+    same(`disputes ${name}`, session.disputes.map(({ last, others }) => [last.id, others.map(({ id }) => id)]),
+      () => el("div", {}, session.disputes.map((dispute) => disputeView(page, dispute)))),
     same(`cautions ${name}`, [session.stopSign?.id, sheet.cautions], () => el("div", {}, cautionsView(page))),
     lifts,
     session.next === null && session.stopSign === null
@@ -36,6 +38,22 @@ const topView = ({ lifter, sheet }) => el("header", { id: "top" },
 const notesView = (sheet) => el("details", { class: "more" },
   el("summary", {}, "Where the loads come from"),
   sheet.notes.map((note) => el("p", {}, `${note.says}.`)));
+
+// Said differently by two who did not know of each other: asked until somebody says which is true.
+function disputeView(page, dispute) {
+  const { first, last, others } = dispute;
+  return el("div", { class: "dispute", role: "group", "aria-label": "Which is true?" },
+    el("p", { class: "caution" }, `${capital(saidText(first))}: corrected in two ways. Which is true?`),
+    el("div", { class: "choices" }, [last, ...others].map((word) => button(
+      word.withdrawn ? "It was not done" : saidText(word), () => page.act.settle(dispute, word),
+      { class: "plain", "data-key": `true-${word.id}` }))));
+}
+
+function saidText(fact) {
+  if (fact.kind === "set") return `${fact.set.lift}, ${doneText(fact.set)}`;
+  if (fact.kind === "checkin") return `${fact.checkin.measure} ${fact.checkin.about} ${fact.checkin.value}`.replace(/ +/g, " ");
+  return fact.session.text || fact.session.what.replaceAll("_", " ");
+}
 
 function cautionsView(page) {
   const { session } = page;
@@ -273,11 +291,12 @@ function nextForm(page, line, name) {
 
 function editForm(page, line, row) {
   const draft = page.draftFor(`edit ${row.done.id}`, () => draftOf(row.done.set));
-  const form = makeSetForm(line.entry, row.done.set.method, row.done.set.unit, true);
+  const form = makeSetForm(line.entry, row.done.set.method, row.done.set.unit, true, row.done.id !== row.done.root);
   form.show({
     line, row, draft,
     write: () => page.act.amend(line, row, draft),
     takeBack: () => page.act.withdraw(row.done),
+    takeEditBack: () => page.act.withdrawEdit(row.done),
     cancel: () => page.act.edit(line.key, null),
   });
   return form.node;

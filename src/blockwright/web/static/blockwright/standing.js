@@ -1,43 +1,89 @@
-// What stands among facts and amendments, and in which order: the rule of docs/sync.md, the same
-// as store/convert.py has it (tests/browser_js/test_standing_vectors.py holds them together).
+// What stands among facts and amendments, what is disputed, and in which order: the rule of
+// docs/sync.md, the same as store/standing.py has it (tests/browser_js/test_standing_vectors.py
+// holds them together).
 
 const sequence = (fact) => fact.seq ?? Infinity;
 
+// The instant it was done: what the server set right, of an unsent one the phone's.
+const doneAt = (fact) => {
+  const at = fact.done_at ?? fact.at;
+  return at === null || at === undefined ? 0 : Date.parse(at);
+};
+
 // The facts that stand, each at the moment and place of the first it stands in for. `root` is
-// that first one's id.
+// that first one's id; `others` is what was said otherwise (see `verdicts`).
 export function standing(facts) {
-  const byId = new Map(facts.map((fact) => [fact.id, fact]));
-  const amended = new Set([...byId.values()].map((fact) => fact.amends));
-  const last = new Map();
-  const rising = [...byId.values()].sort((one, other) =>
-    sequence(one) - sequence(other) || one.n - other.n);
-  for (const fact of rising) {
-    const root = rootOf(fact, byId);
-    if (root !== null && !amended.has(fact.id)) last.set(root.id, { fact, root });
-  }
-  return [...last.values()]
-    .filter(({ fact, root }) => !fact.withdrawn && fact.kind === root.kind)
-    .map(({ fact, root }) => ({
-      ...fact, root: root.id, at: root.at, began: root.began, zone: root.zone,
-      device: root.device, n: root.n, day: root.day, plan: root.plan,
-    }));
+  return verdicts(facts).filter(({ last }) => !last.withdrawn).map(({ first, last, others }) => ({
+    ...last, root: first.id, others, at: first.at, done_at: first.done_at, began: first.began,
+    zone: first.zone, device: first.device, n: first.n, day: first.day, plan: first.plan,
+  }));
 }
 
-function rootOf(fact, byId) {
-  const seen = new Set();
-  while (fact.amends !== null && fact.amends !== undefined) {
-    if (seen.has(fact.id) || !byId.has(fact.amends)) return null;
-    seen.add(fact.id);
-    fact = byId.get(fact.amends);
+// Of each fact that amends nothing {first, last, others}: the last word on it (one that is
+// withdrawn says that nothing stands), and what was said otherwise by somebody who did not know
+// that word, nor was known to who said it: which is true?
+export function verdicts(facts) {
+  const byId = new Map(facts.map((fact) => [fact.id, fact]));
+  const rising = [...byId.values()].sort((one, other) =>
+    sequence(one) - sequence(other) || one.n - other.n);
+  const words = new Map();
+  for (const fact of rising) {
+    if (byId.get(fact.amends ?? null)?.kind !== fact.kind) continue;
+    words.set(fact.amends, [...words.get(fact.amends) ?? [], fact]);
   }
-  return fact;
+  return rising.filter(({ amends }) => (amends ?? null) === null).map((first) => verdict(first, words));
+}
+
+// Read from the last amendments back to the first fact: each says itself, or the latest of what
+// amends it; an amendment that was taken back says nothing.
+function verdict(first, words) {
+  if (!words.has(first.id)) return { first, last: first, others: [] };
+  const said = new Map(), otherwise = new Map();
+  let last = first;
+  for (const fact of family(first, words).reverse()) {
+    const about = (words.get(fact.id) ?? []).map(({ id }) => said.get(id)).filter((word) => word !== null);
+    last = about.length > 0 ? about.reduce(later) : fact;
+    for (const one of about) if (one !== last) otherwise.set(one.id, one);
+    said.set(fact.id, last.withdrawn && last !== fact ? null : last);
+  }
+  const others = [...otherwise.values()].filter((one) => !knows(last, one) && !same(last, one))
+    .sort((one, other) => sequence(one) - sequence(other) || one.n - other.n);
+  return { first, last, others };
+}
+
+function family(first, words) {
+  const found = [first];
+  for (let at = 0; at < found.length; at++) found.push(...words.get(found[at].id) ?? []);
+  return found;
+}
+
+// The later of two words, `next` having come after `last`.
+const later = (last, next) =>
+  knows(next, last) || (!knows(last, next) && doneAt(next) >= doneAt(last)) ? next : last;
+
+// Whether who wrote the one had the other before them: written on the same phone before it, or
+// among the facts that phone had from the server.
+function knows(one, earlier) {
+  if (one.device !== null && one.device === earlier.device) return one.n > earlier.n;
+  return typeof one.knew === "number" && one.knew >= sequence(earlier);
+}
+
+function same(one, other) {
+  if (one.withdrawn || other.withdrawn) return one.withdrawn === other.withdrawn;
+  return sameValue(one[one.kind], other[other.kind]);
+}
+
+function sameValue(one, other) {
+  if (typeof one !== "object" || typeof other !== "object" || one === null || other === null) return one === other;
+  const names = Object.keys(one);
+  return names.length === Object.keys(other).length
+    && names.every((name) => name in other && sameValue(one[name], other[name]));
 }
 
 // By time; facts of one device keep the order of its running number, whatever its clock did.
 export function inDoneOrder(facts) {
-  const time = (fact) => fact.at === null ? 0 : Date.parse(fact.at);
   const ordered = [...facts].sort((one, other) =>
-    time(one) - time(other) || one.n - other.n || sequence(one) - sequence(other));
+    doneAt(one) - doneAt(other) || one.n - other.n || sequence(one) - sequence(other));
   const places = new Map();
   ordered.forEach((fact, place) => {
     if (fact.device === null) return;
