@@ -22,6 +22,7 @@ NOT_PAGES: Mapping[str, str] = {
     "certificate": "a file, with --https",
     "invite_coach": "takes a form only",
     "add_files": "takes a form only; shows the lifter's page",
+    "settle": "takes a form only; shows the lifter's page",
     "export": "a file",
     "invite": "takes a form only",
     "withdraw_invitation": "takes a form only",

@@ -58,6 +58,7 @@ TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
     ("GET", "lifters/<uuid:key>/file/"): (200, 200, 200, 403, 404, IN),
     ("POST", "lifters/<uuid:key>/file/"): (422, 422, 403, 403, 404, IN),
     ("POST", "lifters/<uuid:key>/files/"): (422, 422, 403, 403, 404, IN),
+    ("POST", "lifters/<uuid:key>/settle/"): (422, 422, 422, 403, 404, IN),
     ("GET", "lifters/<uuid:key>/export/"): (200, 200, 200, 403, 404, IN),
     ("GET", "lifters/<uuid:key>/erase/"): (200, 200, 403, 403, 404, IN),
     ("POST", "lifters/<uuid:key>/erase/"): (302, 302, 403, 403, 404, IN),

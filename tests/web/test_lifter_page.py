@@ -10,6 +10,8 @@ from django.test import Client
 
 import people
 from blockwright.store.access import rights_for
+from blockwright.store.convert import sets_done
+from blockwright.store.facts import facts_of
 from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals, Share
 from blockwright.verbs.lifter_page import lifter_page
 from blockwright.verbs.roster import roster
@@ -304,3 +306,62 @@ def test_today_is_the_persons_own(world: people.World, monkeypatch: pytest.Monke
         world.mara.zone = zone
         world.mara.save()
         assert f"{says} at 18:30: train." in html(world, "mara")
+
+
+def corrected_twice(world: people.World, **older: Any) -> dict[str, Any]:
+    """A set that the coach corrected at 19:00, and Mara's phone at 18:30, sent later."""
+    event = people.set_event(world.lifter, 1)
+    told = {"amends": event["id"]}
+    newer = people.set_event(world.lifter, 2, reps="9", device=str(people.OTHER_PHONE), **told)
+    mine = people.set_event(world.lifter, 2, reps="7", **told)
+    logged(world, event, newer | {"at": "2026-01-05T19:00:00+01:00"})
+    logged(world, mine | {"at": "2026-01-05T18:30:00+01:00"} | older)
+    return event
+
+
+def standing_reps(world: people.World) -> list[tuple[int, ...]]:
+    return [one.reps for one in sets_done(facts_of(world.lifter))]
+
+
+def test_two_corrections_are_asked_about_and_the_answer_stands(world: people.World) -> None:
+    corrected_twice(world)
+    assert standing_reps(world) == [(9,)], "the newer stands, whichever came last"
+    coach, address = client_of(world.cato), f"/lifters/{world.lifter.key}/"
+    page = unescape(coach.get(address).content.decode())
+    assert "Which is true?" in page
+    assert "bench press, 50 kg × 10, 2 in reserve" in page
+    (asked,) = page_on(world, "cato", MONDAY)["disputes"]
+    assert [word.says[-20:] for word in asked.words] == [
+        "kg × 9, 2 in reserve", "kg × 7, 2 in reserve",
+    ]  # fmt: skip
+    answer = {"word": str(asked.words[1].id)}
+    done = coach.post(f"{address}settle/", answer, follow=True)
+    assert "50 kg × 7, 2 in reserve: written down as true." in unescape(done.content.decode())
+    assert standing_reps(world) == [(7,)]
+    assert page_on(world, "cato", MONDAY)["disputes"] == ()
+    assert coach.post(f"{address}settle/", answer).status_code == 409
+
+
+def test_a_set_taken_back_and_corrected_elsewhere_is_asked_about(world: people.World) -> None:
+    corrected_twice(world, withdrawn=True, at="2026-01-05T19:30:00+01:00")
+    assert standing_reps(world) == []
+    (asked,) = page_on(world, "mara", MONDAY)["disputes"]
+    assert asked.words[0].says == "it was not done"
+    client_of(world.mara).post(
+        f"/lifters/{world.lifter.key}/settle/", {"word": str(asked.words[0].id)}
+    )
+    assert standing_reps(world) == []
+    assert page_on(world, "mara", MONDAY)["disputes"] == ()
+
+
+def test_a_partner_is_not_asked(world: people.World) -> None:
+    corrected_twice(world)
+    assert page_on(world, "pim", MONDAY)["disputes"] == ()
+
+
+def test_a_correction_taken_back_counts_the_set_that_stands_again(world: people.World) -> None:
+    event = people.set_event(world.lifter, 1)
+    edit = people.set_event(world.lifter, 2, reps="9", amends=event["id"])
+    back = people.set_event(world.lifter, 3, reps="9", amends=edit["id"], withdrawn=True)
+    logged(world, event, edit, back, people.set_event(world.lifter, 4))
+    assert page_on(world, "cato", MONDAY)["logged"].sets == 2

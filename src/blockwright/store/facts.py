@@ -105,6 +105,13 @@ def facts_of(
     return list(facts if first is None else facts.filter(day__gte=first))
 
 
+def families(lifter: Lifter) -> list[Fact]:
+    """The facts that amend others, and those that they amend: few, even of a long log."""
+    facts = Fact.objects.filter(lifter=lifter)
+    amended = facts.filter(amends__isnull=False).values("amends")
+    return list(facts.filter(Q(amends__isnull=False) | Q(id__in=amended)))
+
+
 def facts_after(
     lifter: Lifter, seq: int, most: int = MOST_AT_ONCE, *, partner: User | None = None
 ) -> tuple[list[Fact], bool]:

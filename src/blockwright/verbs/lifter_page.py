@@ -12,11 +12,13 @@ from blockwright.engine.training import Block, Week
 from blockwright.files.lifter_file import require_for_plan
 from blockwright.store.access import Right
 from blockwright.store.blocks import block_on
-from blockwright.store.facts import days_with_sets
+from blockwright.store.facts import days_with_sets, families
 from blockwright.store.letters import latest_letter
 from blockwright.store.models import BlockRevision, Fact, Lifter, Share
+from blockwright.store.standing import standing
 from blockwright.verbs.coming_session import coming_session
 from blockwright.verbs.decide_letter import all_open, obstacle
+from blockwright.verbs.disputes import disputes_of
 from blockwright.verbs.load_lifter import load_lifter
 from blockwright.verbs.next_step import Standing, next_steps
 from blockwright.verbs.phone_sheet import block_value
@@ -56,7 +58,7 @@ def lifter_page(row: Lifter, rights: frozenset[Right], today: date) -> dict[str,
     reads = "read" in rights
     # A partner need not know which answer of the screening it was.
     is_theirs = bool(rights & {"change", "export"})
-    standing = Standing(
+    at = Standing(
         today=today,
         reasons=roster_line(row, today).reasons if is_theirs else (),
         lacks=_lacks(row),
@@ -69,13 +71,14 @@ def lifter_page(row: Lifter, rights: frozenset[Right], today: date) -> dict[str,
         "plan": block,
         "week": None if block is None else _week_on(block, today),
         "weeks": [] if block is None else _weeks(block, today),
-        "next_session": standing.next_session,
+        "next_session": at.next_session,
         "logged_days": days_with_sets(row, revision.start) if revision else [],
         "logged": _logged(row) if reads else None,
         "open_lines": _open_lines(row, revision) if reads else 0,
         "screened": screened(load_lifter(row).value, today) if is_theirs else None,
-        "next": next_steps(standing, may_change="change" in rights, may_read=reads),
+        "next": next_steps(at, may_change="change" in rights, may_read=reads),
         "told": told_lately(row, today) if is_theirs else (),
+        "disputes": disputes_of(row) if is_theirs else (),
         "shares": shares_of(row) if is_theirs else [],
         "seen_choices": list(CHOICES.items()),
         "partner": Share.PARTNER,
@@ -132,13 +135,21 @@ def _week_on(block: Block, day: date) -> Week | None:
 
 
 def _logged(row: Lifter) -> Logged:
-    """Sets and check-ins that stand: neither undone nor replaced by a later fact."""
-    replaced = Fact.objects.filter(lifter=row, amends__isnull=False).values("amends")
-    standing = Fact.objects.filter(lifter=row, withdrawn=False).exclude(id__in=replaced)
+    """Sets and check-ins that stand: those that nothing amends, and the last word on others."""
+    amended = families(row)
+    alone = Fact.objects.filter(lifter=row, withdrawn=False).exclude(
+        seq__in=[fact.seq for fact in amended]
+    )
     counted = {
-        one["kind"]: one
-        for one in standing.order_by().values("kind").annotate(n=Count("seq"), last=Max("day"))
+        one["kind"]: (one["n"], one["last"])
+        for one in alone.order_by().values("kind").annotate(n=Count("seq"), last=Max("day"))
     }
-    sets = counted.get(Fact.SET, {"n": 0, "last": None})
-    checkins = counted.get(Fact.CHECKIN, {"n": 0})
-    return Logged(sets=sets["n"], checkins=checkins["n"], last_day=sets["last"])
+    last_words = standing(amended)
+    sets, last_day = counted.get(Fact.SET, (0, None))
+    checkins, _ = counted.get(Fact.CHECKIN, (0, None))
+    days = [last_day, *(fact.day for fact in last_words if fact.kind == Fact.SET)]
+    return Logged(
+        sets=sets + len(days) - 1,
+        checkins=checkins + sum(fact.kind == Fact.CHECKIN for fact in last_words),
+        last_day=max((day for day in days if day is not None), default=None),
+    )

@@ -58,6 +58,7 @@ urlpatterns = [
     path("lifters/<uuid:key>/", lifter.lifter, name="lifter"),
     path("lifters/<uuid:key>/file/", lifter_file.lifter_file, name="lifter_file"),
     path("lifters/<uuid:key>/files/", lifter.add_files, name="add_files"),
+    path("lifters/<uuid:key>/settle/", lifter.settle, name="settle"),
     path("lifters/<uuid:key>/export/", lifter.export, name="export"),
     path("lifters/<uuid:key>/erase/", lifter.erase, name="erase"),
     path("lifters/<uuid:key>/invite/", invite.invite_to_lifter, name="invite"),

@@ -9,15 +9,16 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from blockwright.engine.errors import BlockwrightError
+from blockwright.engine.errors import BlockwrightError, Problem
 from blockwright.store.access import lifter_for
+from blockwright.verbs.disputes import settle_dispute
 from blockwright.verbs.erase_lifter import erase_lifter
 from blockwright.verbs.export_lifter import export_lifter
 from blockwright.verbs.import_files import import_files
 from blockwright.verbs.invitations import open_invitations
 from blockwright.verbs.lifter_page import lifter_page
 from blockwright.web.lifter_frame import lifter_frame
-from blockwright.web.notes import notes_for
+from blockwright.web.notes import keep_notes, notes_for
 from blockwright.web.person import person_of
 from blockwright.web.uploads import given_files
 
@@ -39,6 +40,23 @@ def add_files(request: HttpRequest, key: UUID) -> HttpResponse:
         row.refresh_from_db()
         return _drawn(request, frame, 422, problems=error.problems)
     return _drawn(request, lifter_frame(request, key, "change"), taken=taken)
+
+
+@require_POST
+def settle(request: HttpRequest, key: UUID) -> HttpResponse:
+    """Which of two corrections is true, by whoever may read the whole log."""
+    frame = lifter_frame(request, key, "export")
+    try:
+        word = UUID(request.POST.get("word", ""))
+    except ValueError:
+        unchosen = Problem(says="nothing was chosen", mend="tap what is true")
+        return _drawn(request, frame, 422, problems=[unchosen])
+    try:
+        says = settle_dispute(person_of(request), frame["lifter"], word, timezone.now())
+    except BlockwrightError as error:
+        return _drawn(request, frame, 409, problems=error.problems)
+    keep_notes(request, key, [f"{says[:1].upper()}{says[1:]}."])
+    return redirect("lifter", key=key)
 
 
 def _drawn(

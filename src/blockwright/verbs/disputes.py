@@ -1,0 +1,118 @@
+"""Facts that were corrected in two ways by people who did not know of each other: asked on the
+lifter's page (and on the phone) until somebody says which is true. The rule: `store.standing`."""
+
+import hashlib
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+from uuid import UUID, uuid4
+from zoneinfo import ZoneInfo
+
+from django.db import transaction
+
+from blockwright.accounts.models import User
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.store.facts import NewFact, append, families, last_seq, lock_lifters
+from blockwright.store.models import Fact, Lifter
+from blockwright.store.standing import Verdict, verdicts
+from blockwright.verbs.phone_home import day_of
+from blockwright.verbs.take_log import fact_json
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """One of the things that were said: the fact's id, and its content in words."""
+
+    id: UUID
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Dispute:
+    """A fact of `day`, as it was first, and what may be true of it; what stands now comes first."""
+
+    first: UUID
+    day: date
+    says: str
+    words: tuple[Word, ...]
+
+
+def disputes_of(row: Lifter) -> tuple[Dispute, ...]:
+    """What somebody must say of this lifter's log, in the order it came."""
+    return tuple(
+        Dispute(
+            first=one.first.id,
+            day=one.first.day,
+            says=_words(one.first),
+            words=tuple(Word(word.id, _words(word)) for word in (one.last, *one.others)),
+        )
+        for one in _disputed(row)
+    )
+
+
+def settle_dispute(person: User, row: Lifter, word: UUID, now: datetime) -> str:
+    """Stores what somebody says is true, as a correction that knows both; says it in words.
+    BadInput where that was settled meanwhile."""
+    with transaction.atomic():
+        lock_lifters([row.key])
+        for one in _disputed(row):
+            for said in (one.last, *one.others):
+                if said.id == word:
+                    append(_answer(person, row, one, said, now), row, person, now)
+                    return f"{_words(said)}: written down as true"
+    says = "somebody said meanwhile which is true"
+    raise BadInput(Problem(says=says, mend="look at what stands now"))
+
+
+def _disputed(row: Lifter) -> list[Verdict]:
+    return [one for one in verdicts(families(row)) if one.others]
+
+
+def _answer(person: User, row: Lifter, about: Verdict, said: Fact, now: datetime) -> NewFact:
+    at = now.astimezone(ZoneInfo(person.zone)) if person.zone else now.astimezone()
+    sent = fact_json(said)
+    event = {
+        "id": str(uuid4()),
+        "kind": said.kind,
+        "lifter": str(row.key),
+        "device": None,
+        "n": 0,
+        "at": at.isoformat(timespec="milliseconds"),
+        "zone": person.zone,
+        "began": None,
+        "amends": str(about.first.id),
+        "withdrawn": said.withdrawn,
+        "knew": last_seq(row),
+        "plan": fact_json(about.first)["plan"],
+        said.kind: sent[said.kind],
+    }
+    canonical = json.dumps(event, sort_keys=True, separators=(",", ":"))
+    return NewFact(
+        id=UUID(event["id"]),
+        kind=said.kind,
+        day=day_of(person, now),
+        at=at,
+        zone=person.zone,
+        amends=about.first.id,
+        withdrawn=said.withdrawn,
+        body=dict(said.body),
+        event=event,
+        digest=hashlib.sha256(canonical.encode()).hexdigest(),
+    )
+
+
+def _words(fact: Fact) -> str:
+    if fact.withdrawn:
+        return "it was not done"
+    said: Mapping[str, Any] = fact_json(fact)[fact.kind]
+    if fact.kind == Fact.SET:
+        load = f"{said['load']} {said['unit']} × " if said["load"] else ""
+        left = f", {said['rir']} in reserve" if said["rir"] else ""
+        note = f", “{said['note']}”" if said["note"] else ""
+        return f"{said['lift']}, {load}{said['reps']}{left}{note}"
+    if fact.kind == Fact.CHECKIN:
+        return " ".join(str(said[key]) for key in ("measure", "about", "value") if said[key])
+    told = [str(value) for key, value in said.items() if key != "what" and value is not None]
+    return ": ".join([str(said["what"]).replace("_", " "), ", ".join(told)]).removesuffix(": ")
