@@ -41,7 +41,7 @@ class Site:
             self._environment["BLOCKWRIGHT_DATABASE_URL"] = database
         self._process: subprocess.Popen[str] | None = None
         self.port = port
-        self.address = ""
+        self.address = self.listens = ""
         self.owner_link: str | None = None
 
     def start(self) -> "Site":
@@ -66,8 +66,9 @@ class Site:
             self.kill()
             raise RuntimeError(f"the server did not start: {self.log.read_text()}") from error
         self.address = document["address"].rstrip("/")
+        self.listens = document["listens"].rstrip("/")
         self.owner_link = document["owner_link"]
-        self.port = int(self.address.rpartition(":")[2])
+        self.port = int(self.listens.rpartition(":")[2])
         self._wait_until_it_answers()
         return self
 
@@ -84,7 +85,7 @@ class Site:
     def _wait_until_it_answers(self) -> None:
         for _ in range(400):
             try:
-                Client(self.address, self._certificate).get("/sw.js")
+                Client(self.listens, self._certificate).get("/sw.js")
             except OSError:
                 time.sleep(0.025)
             else:

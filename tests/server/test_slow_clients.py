@@ -7,6 +7,7 @@ import json
 import socket
 import time
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import ExitStack
 from uuid import UUID
 
@@ -147,3 +148,22 @@ def test_a_body_that_is_too_large_is_refused_unread(gym: Gym) -> None:
         with pytest.raises(ConnectionError):
             send_chunks(opened, 2 * MOST_BYTES // 2**20)
     assert_answers_soon(gym)
+
+
+def test_a_crowd_at_the_sign_in_page_holds_nobody_up(gym: Gym) -> None:
+    """More tries at once than there are threads, for some seconds, under ever new names."""
+    ends = time.monotonic() + 5
+
+    def guess(number: int) -> set[int]:
+        seen, client = set(), Client(gym.site.address)
+        client.get("/sign-in/")
+        while time.monotonic() < ends:
+            name = f"nobody {number} {time.monotonic()}"
+            seen.add(client.sign_in(name, "not the password").status)
+        return seen
+
+    with ThreadPoolExecutor(12) as pool:
+        guesses = pool.map(guess, range(12))
+        while time.monotonic() < ends:
+            assert_answers_soon(gym)
+        assert set().union(*guesses) <= {200, 429, 503}

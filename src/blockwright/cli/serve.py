@@ -22,6 +22,10 @@ def serve(
     https: Annotated[
         bool, typer.Option("--https", help="With a certificate of its own, made at first start.")
     ] = False,
+    public_url: Annotated[
+        str | None,
+        typer.Option(metavar="URL", help="Where a proxy on this machine publishes the site."),
+    ] = None,
     owner_link: Annotated[
         bool,
         typer.Option("--owner-link", help="A link to one more owner, for a lost password."),
@@ -37,10 +41,13 @@ def serve(
         document = {
             "format": "blockwright/serve/1",
             "address": opened.address,
+            "listens": opened.own,
             "owner_link": opened.owner_link,
             "data": str(opened.data),
         }
         text = f"The site: {opened.address}"
+        if opened.own != opened.address:
+            text += f"\nThe proxy passes on to: {opened.own}"
         if opened.owner_link is not None:
             text += f"\nMake the owner's account here, once: {opened.owner_link}"
         show(document, text, json)
@@ -48,5 +55,13 @@ def serve(
         say("Stop it with Ctrl-C.")
 
     serve_site(
-        ServeQuestion(port=port, data=data, host=host, https=https, owner_link=owner_link), tell
+        ServeQuestion(
+            port=port,
+            data=data,
+            host=host,
+            https=https,
+            public_url=public_url,
+            owner_link=owner_link,
+        ),
+        tell,
     )

@@ -1,7 +1,11 @@
 """Where this machine can be reached on its own network."""
 
 import ipaddress
+import re
 import socket
+from urllib.parse import urlsplit
+
+from blockwright.engine.errors import BadInput, Problem
 
 LOOPBACK = "127.0.0.1"
 _NOWHERE = (("192.0.2.1", socket.AF_INET), ("2001:db8::1", socket.AF_INET6))
@@ -12,10 +16,7 @@ nothing; it only asks the system which of its own addresses it would use."""
 def is_loopback(host: str) -> bool:
     if host == "localhost":
         return True
-    try:
-        return ipaddress.ip_address(host).is_loopback
-    except ValueError:
-        return False
+    return _is_address(host) and ipaddress.ip_address(host).is_loopback
 
 
 def own_addresses() -> list[str]:
@@ -64,4 +65,30 @@ def is_free(host: str, port: int) -> bool:
             probe.bind((host, port))
         except OSError:
             return False
+    return True
+
+
+def public_origin(url: str) -> str:
+    """Scheme, host and port of a public address as a browser writes an origin; BadInput for an
+    address that is more than that, or less."""
+    parts = urlsplit(url)
+    try:
+        host, port = parts.hostname or "", parts.port
+    except ValueError:
+        host, port = "", None
+    whole = parts.path in ("", "/") and not (parts.query or parts.fragment or parts.username)
+    named = re.fullmatch(r"[a-z0-9]([a-z0-9.-]*[a-z0-9])?", host) or _is_address(host)
+    if parts.scheme not in ("http", "https") or not named or not whole:
+        says = f"{url} is not the address of a whole site"
+        mend = "write https:// and a name, such as https://gym.example.org"
+        raise BadInput(Problem(column="--public-url", says=says, mend=mend))
+    usual = {"http": 80, "https": 443}[parts.scheme]
+    return f"{parts.scheme}://{in_url(host)}" + ("" if port in (None, usual) else f":{port}")
+
+
+def _is_address(host: str) -> bool:
+    try:
+        ipaddress.ip_address(host)
+    except ValueError:
+        return False
     return True

@@ -2,6 +2,7 @@
 
 import os
 
+from django.conf import settings
 from django.core.wsgi import get_wsgi_application
 
 from blockwright.server.front import Front
@@ -22,5 +23,5 @@ def _read_everything() -> None:
     default_policy()
 
 
-application = Front(get_wsgi_application())
+application = Front(get_wsgi_application(), behind_proxy=bool(settings.PUBLIC_URL))
 _read_everything()

@@ -8,6 +8,7 @@ from one request to the next, which Django's own asynchronous handler cannot (do
 
 import asyncio
 import contextlib
+import ipaddress
 import json
 import os
 import sys
@@ -18,6 +19,7 @@ from http import HTTPStatus
 from typing import Any
 from urllib.parse import unquote_to_bytes
 
+from blockwright.server.addresses import is_loopback
 from blockwright.server.parent import end_with_the_parent
 from blockwright.server.read_body import Body, BodyReader, Gone, Message, Receive, Refused, busy
 
@@ -26,6 +28,9 @@ THREADS = 4
 would only queue elsewhere."""
 MOST_WAITING = 256
 """Requests, read and ready, that wait for a thread of one process; more are told to come later."""
+LATER = b"blockwright-later"
+"""The header of an answer for which nothing was done yet but to look at a queue."""
+MOST_TURNS, BETWEEN_TURNS_S = 20, 0.25
 CHUNK_BYTES = 64 * 1024
 CHUNK_PATIENCE_S = 30.0
 """What a reader may take for one chunk of an answer before the connection is given up."""
@@ -43,8 +48,9 @@ class Answer:
 class Front:
     """An ASGI application around a plain (WSGI) one: reads, hands over, sends."""
 
-    def __init__(self, answer_to: Callable[..., Any]) -> None:
+    def __init__(self, answer_to: Callable[..., Any], *, behind_proxy: bool = False) -> None:
         self._answer_to = answer_to
+        self._behind_proxy = behind_proxy
         self._reader = BodyReader()
         self._waiting = 0
         # Made at the first request: the module is read before the server's processes fork.
@@ -69,10 +75,20 @@ class Front:
                 end_with_the_parent()
             self._waiting += 1
             try:
-                loop = asyncio.get_running_loop()
-                return await loop.run_in_executor(self._threads, self._answered, scope, body)
+                return await self._at_its_turn(scope, body)
             finally:
                 self._waiting -= 1
+
+    async def _at_its_turn(self, scope: Message, body: Body) -> Answer:
+        """The answer; where Django says that a queue is full (`LATER`), asked again in a moment,
+        while no thread waits."""
+        loop = asyncio.get_running_loop()
+        for _ in range(MOST_TURNS):
+            answer = await loop.run_in_executor(self._threads, self._answered, scope, body)
+            if LATER not in (name for name, _ in answer.headers):
+                break
+            await asyncio.sleep(BETWEEN_TURNS_S)
+        return answer
 
     def _answered(self, scope: Message, body: Body) -> Answer:
         """In a thread: Django's answer, whole."""
@@ -81,7 +97,9 @@ class Front:
         def start_response(status: str, headers: list[tuple[str, str]], _error: Any = None) -> None:
             told.append((status, headers))
 
-        parts = self._answer_to(environ_of(scope, body), start_response)
+        environ = environ_of(scope, body)
+        believe_or_drop(environ, self._behind_proxy)
+        parts = self._answer_to(environ, start_response)
         try:
             content = b"".join(parts)
         finally:
@@ -128,6 +146,19 @@ def environ_of(scope: Message, body: Body) -> dict[str, Any]:
     environ.pop("HTTP_CONTENT_LENGTH", None)
     environ["CONTENT_LENGTH"] = str(length)
     return environ
+
+
+def believe_or_drop(environ: dict[str, Any], behind_proxy: bool) -> None:
+    """Takes the client's address from a proxy on this machine; from anybody else what a proxy
+    would say is dropped, since anybody can write it."""
+    if behind_proxy and is_loopback(environ["REMOTE_ADDR"]):
+        # The last one is what the proxy itself saw.
+        said = environ.get("HTTP_X_FORWARDED_FOR", "").rpartition(",")[2].strip()
+        with contextlib.suppress(ValueError):
+            environ["REMOTE_ADDR"] = str(ipaddress.ip_address(said))
+        return
+    for key in [key for key in environ if key.startswith("HTTP_X_FORWARDED_")]:
+        del environ[key]
 
 
 def _refusal(scope: Message, refused: Refused) -> Answer:

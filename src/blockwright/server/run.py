@@ -5,6 +5,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
+from urllib.parse import urlsplit
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.server.addresses import (
@@ -14,6 +15,7 @@ from blockwright.server.addresses import (
     is_free,
     is_loopback,
     own_addresses,
+    public_origin,
     reached_as,
 )
 from blockwright.server.database import ENVIRONMENT as DATABASE_URL
@@ -46,6 +48,8 @@ class ServeQuestion:
     data: Path | None = None
     host: str = LOOPBACK
     https: bool = False
+    public_url: str | None = None
+    """Where a proxy on this machine publishes the site."""
     owner_link: bool = False
     """Print a one-time owner's link even though there is an owner."""
 
@@ -55,6 +59,8 @@ class Opened:
     """The addresses of a site that is about to be served."""
 
     address: str
+    own: str
+    """Where this process itself listens: what a proxy passes on to."""
     owner_link: str | None
     """One-time link that makes the owner's account; None when there is one."""
     data: Path
@@ -64,19 +70,22 @@ def serve(question: ServeQuestion, tell: Callable[[Opened], None]) -> None:
     """Migrates, tells the addresses, serves until interrupted. BadInput for what cannot be."""
     # What the site writes, database and journal, is for the person who runs it.
     os.umask(0o077)
+    public = None if question.public_url is None else public_origin(question.public_url)
     folder = data.made_folder(question.data)
     port = _port(question)
     names = reached_as(question.host)
     scheme = "https" if question.https else "http"
-    address = f"{scheme}://{in_url(names[0])}:{port}"
+    own = f"{scheme}://{in_url(names[0])}:{port}"
+    address = own if public is None else public
     lock = data.ServingLock(folder)
     lock.take()
     try:
-        _set_environment(question, folder, "" if is_loopback(question.host) else address)
+        hidden = is_loopback(question.host) and public is None
+        _set_environment(question, folder, "" if hidden else address, public)
         certificate = _certificate(question, folder, names)
         token = open_site(another_owner=question.owner_link)
         link = None if token is None else f"{address}/join/{token}/"
-        tell(Opened(address=f"{address}/", owner_link=link, data=folder))
+        tell(Opened(address=f"{address}/", own=f"{own}/", owner_link=link, data=folder))
         _run(question.host, port, certificate)
     finally:
         lock.give_back()
@@ -105,14 +114,19 @@ def open_site(*, another_owner: bool = False) -> str | None:
     return token
 
 
-def _set_environment(question: ServeQuestion, folder: Path, reachable: str) -> None:
+def _set_environment(
+    question: ServeQuestion, folder: Path, reachable: str, public: str | None
+) -> None:
     """What `settings` reads; the server's worker process inherits it."""
     data.secret_key(folder)
     hosts = set() if is_loopback(question.host) else {question.host, *own_addresses()}
+    if public is not None:
+        hosts.add(str(urlsplit(public).hostname))
     os.environ["DJANGO_SETTINGS_MODULE"] = "blockwright.server.settings"
     os.environ[data.ENVIRONMENT] = str(folder)
     os.environ["BLOCKWRIGHT_HTTPS"] = "1" if question.https else "0"
     os.environ["BLOCKWRIGHT_ADDRESS"] = reachable
+    os.environ["BLOCKWRIGHT_PUBLIC_URL"] = public or ""
     os.environ["BLOCKWRIGHT_HOSTS"] = ",".join(sorted(in_url(host) for host in hosts))
     if os.environ.get(DATABASE_URL):
         _check_database_url(os.environ[DATABASE_URL])

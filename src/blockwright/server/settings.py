@@ -13,7 +13,10 @@ from blockwright.server.database import postgres_settings, sqlite_settings
 from blockwright.store.folder import data_folder, database_file
 
 DATA = data_folder()
-HTTPS = os.environ.get("BLOCKWRIGHT_HTTPS") == "1"
+PUBLIC_URL = os.environ.get("BLOCKWRIGHT_PUBLIC_URL", "")
+"""Where a proxy on this machine publishes the site (`serve --public-url`); "" without one."""
+OWN_CERTIFICATE = os.environ.get("BLOCKWRIGHT_HTTPS") == "1"
+HTTPS = PUBLIC_URL.startswith("https:") if PUBLIC_URL else OWN_CERTIFICATE
 ADDRESS = os.environ.get("BLOCKWRIGHT_ADDRESS", "")
 """Where phones reach this site, for links and QR codes; "" when it listens to loopback only."""
 
@@ -51,6 +54,7 @@ MIDDLEWARE = [
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
     "blockwright.accounts.who.WhoMiddleware",
     "blockwright.web.zone.persons_zone",
+    "blockwright.web.crowd.CrowdMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "csp.middleware.CSPMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
@@ -89,9 +93,10 @@ PASSWORD_HASHERS = ["blockwright.accounts.hashing.BoundedArgon2Hasher"]
 AUTH_PASSWORD_VALIDATORS = [
     {
         "NAME": "django.contrib.auth.password_validation.MinimumLengthValidator",
-        "OPTIONS": {"min_length": 10},
+        "OPTIONS": {"min_length": 12},
     },
     {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+    {"NAME": "django.contrib.auth.password_validation.NumericPasswordValidator"},
     {
         "NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator",
         "OPTIONS": {"user_attributes": ("sign_in_name", "name")},
@@ -110,6 +115,8 @@ AXES_RESET_ON_SUCCESS = True
 AXES_ENABLE_ADMIN = False
 AXES_LOCKOUT_CALLABLE = "blockwright.web.pages.sign_in.locked_out"
 AXES_VERBOSE = False
+# Who signed in when, from where: nobody reads it, so it is not written down.
+AXES_DISABLE_ACCESS_LOG = True
 
 # -------------------------------------------------------------------------------- the browser
 
@@ -128,6 +135,10 @@ CONTENT_SECURITY_POLICY = {
         "frame-ancestors": [NONE],
     }
 }
+# What a page of ours is sent under, whatever the proxy makes of it. `server.front` lets the header
+# through from a proxy on this machine only.
+CSRF_TRUSTED_ORIGINS = [PUBLIC_URL] if PUBLIC_URL else []
+SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if PUBLIC_URL else None
 SECURE_CONTENT_TYPE_NOSNIFF = True
 SECURE_REFERRER_POLICY = "same-origin"
 SECURE_CROSS_ORIGIN_OPENER_POLICY = "same-origin"

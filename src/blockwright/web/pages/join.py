@@ -24,7 +24,7 @@ class JoinForm(forms.Form):
     name = forms.CharField(max_length=120, label="Your name")
     sign_in_name = forms.CharField(max_length=80, label="Name to sign in with")
     password = forms.CharField(
-        max_length=200, label="Password, ten letters or more", widget=forms.PasswordInput
+        max_length=200, label="Password, twelve letters or more", widget=forms.PasswordInput
     )
     zone = forms.CharField(
         max_length=64, required=False, label="Time zone, such as Europe/Berlin (may stay empty)"

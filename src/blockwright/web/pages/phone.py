@@ -62,6 +62,7 @@ def phones(request: HttpRequest) -> HttpResponse:
         "address": address_of(request, "/phone/"),
         "reachable": bool(settings.ADDRESS),
         "https": settings.HTTPS,
+        "public": bool(settings.PUBLIC_URL),
     }
     return render(request, "web/phones.html", page)
 
@@ -81,6 +82,6 @@ def phones_qr(request: HttpRequest) -> HttpResponse:
 def certificate(request: HttpRequest) -> HttpResponse:
     """The certificate of this site's own authority, for a phone to trust (public by nature)."""
     file = settings.DATA / "certificate" / "authority.crt"
-    if not settings.HTTPS or not file.is_file():
+    if not settings.OWN_CERTIFICATE or not file.is_file():
         raise Http404
     return HttpResponse(file.read_bytes(), content_type="application/x-x509-ca-cert")

@@ -7,13 +7,20 @@ from django.contrib.auth.views import LoginView, LogoutView, PasswordChangeView
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse_lazy
 
+from blockwright.accounts.throttle import FIELD, count_failure, is_throttled
 from blockwright.web.pages.trouble import too_many_tries
+from blockwright.web.person import person_of
 
 
 class SignInView(LoginView):
     template_name = "web/sign_in.html"
     authentication_form = AuthenticationForm
     redirect_authenticated_user = True
+
+    def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        if is_throttled(request, request.POST.get(FIELD, "")):
+            return too_many_tries(request)
+        return super().post(request, *args, **kwargs)
 
 
 class NewPasswordForm(PasswordChangeForm):
@@ -31,6 +38,16 @@ class PasswordView(PasswordChangeView):
     template_name = "web/password.html"
     form_class = NewPasswordForm
     success_url = reverse_lazy("account")
+
+    def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        if is_throttled(request, person_of(request).sign_in_name):
+            return too_many_tries(request)
+        return super().post(request, *args, **kwargs)
+
+    def form_invalid(self, form: Any) -> HttpResponse:
+        if form.has_error("old_password", "password_incorrect"):
+            count_failure(self.request, person_of(self.request).sign_in_name)
+        return super().form_invalid(form)
 
 
 class SignOutView(LogoutView):

@@ -39,3 +39,13 @@ def too_many_tries(request: HttpRequest) -> HttpResponse:
     return _page(
         request, 429, "Too many wrong passwords.", "Wait a quarter of an hour, then try again."
     )
+
+
+def come_later(request: HttpRequest) -> HttpResponse:
+    answer = _page(
+        request, 503, "Many people are signing in just now.", "Wait a few seconds, then try again."
+    )
+    answer["Retry-After"] = "5"
+    # The server's front asks again a few times before it passes this on.
+    answer["Blockwright-Later"] = "1"
+    return answer

@@ -1,0 +1,97 @@
+"""Guessing is limited by name, by address and at every form that takes a password."""
+
+import threading
+import time
+from collections.abc import Iterator
+
+import pytest
+from django.test import Client, override_settings
+
+import people
+from blockwright.accounts import throttle
+from blockwright.accounts.hashing import Crowded, turn
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def world() -> people.World:
+    return people.make_world()
+
+
+@pytest.fixture(autouse=True)
+def throttled() -> Iterator[None]:
+    with override_settings(AXES_ENABLED=True):
+        yield
+
+
+def tried(name: str, address: str, password: str = "wrong") -> int:
+    form = {"username": name, "password": password}
+    return Client(REMOTE_ADDR=address).post("/sign-in/", form).status_code
+
+
+def test_an_address_runs_out_of_guesses_whatever_names_it_tries(world: people.World) -> None:
+    answers = [tried(f"nobody {n}", "203.0.113.5") for n in range(throttle.MOST_OF_AN_ADDRESS)]
+    assert set(answers) == {200}
+    assert tried("cato", "203.0.113.5", people.PASSWORD) == 429
+    assert tried("cato", "203.0.113.6", people.PASSWORD) == 302, "others come in"
+
+
+def test_a_name_runs_out_of_guesses_from_wherever_they_come(world: people.World) -> None:
+    for n in range(throttle.MOST_OF_A_NAME // 4):
+        for _ in range(4):
+            assert tried("cato", f"203.0.113.{n}") == 200
+    assert tried("Cato ", "203.0.113.200", people.PASSWORD) == 429
+    assert tried("mara", "203.0.113.200", people.PASSWORD) == 302
+
+
+def test_one_address_alone_cannot_lock_a_name_out_elsewhere(world: people.World) -> None:
+    assert {tried("cato", "203.0.113.5") for _ in range(100)} == {200, 429}
+    assert tried("cato", "203.0.113.6", people.PASSWORD) == 302
+
+
+def test_the_password_page_counts_too(world: people.World) -> None:
+    client = Client()
+    client.post("/sign-in/", {"username": "cato", "password": people.PASSWORD})
+    new = "quite another long word"
+    form = {"old_password": "wrong", "new_password1": new, "new_password2": new}
+    answers = [client.post("/password/", form).status_code for _ in range(7)]
+    assert answers[:4] == [200] * 4
+    assert set(answers[5:]) == {429}
+    right = form | {"old_password": people.PASSWORD}
+    assert client.post("/password/", right).status_code == 429
+
+
+@pytest.mark.parametrize("password", ["elevenchars", "password1234", "123456789012"])
+def test_short_and_common_passwords_are_refused(world: people.World, password: str) -> None:
+    client = Client()
+    client.force_login(world.cato)
+    form = {"old_password": people.PASSWORD, "new_password1": password, "new_password2": password}
+    assert client.post("/password/", form).status_code == 200
+    world.cato.refresh_from_db()
+    assert world.cato.check_password(people.PASSWORD)
+
+
+def test_the_queue_of_password_checks_is_short(world: people.World) -> None:
+    leave = threading.Event()
+
+    def hold() -> None:
+        with turn():
+            leave.wait(10)
+
+    first, second = threading.Thread(target=hold), threading.Thread(target=hold)
+    first.start()
+    second.start()
+    time.sleep(0.5)
+    try:
+        with pytest.raises(Crowded), turn():
+            pass
+        hasher = ["blockwright.accounts.hashing.BoundedArgon2Hasher"]
+        with override_settings(PASSWORD_HASHERS=hasher):
+            answer = Client().post("/sign-in/", {"username": "x", "password": "wrong"})
+        assert answer.status_code == 503
+        assert "Wait a few seconds" in answer.content.decode()
+    finally:
+        leave.set()
+        first.join()
+        second.join()
