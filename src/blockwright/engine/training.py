@@ -246,6 +246,11 @@ class Screening:
     under_18: bool | None = None
     surgery_or_injury_last_year: bool | None = None
     cleared_on: date | None = None
+    cleared_for: tuple[str, ...] | None = None
+    """The causes the clearance names, by their answers' names; None for every one answered yes."""
+    systolic: int | None = None
+    """mmHg, as last measured; so `diastolic`."""
+    diastolic: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
