@@ -77,7 +77,8 @@ def take_files(question: TakeQuestion) -> TakeAnswer:
 
 
 def _read(files: Sequence[Path]) -> list[tuple[Path, bytes]]:
-    found, problems = [], []
+    found: list[tuple[Path, bytes]] = []
+    problems: list[Problem] = []
     for path in files:
         try:
             found.append((path, read_limited(path)))
