@@ -11,7 +11,7 @@ SET_COLUMNS = (
     "when", "lift", "set", "load", "unit", "reps", "rir", "rest_s", "method", "full_range",
     "pain", "note", "confirmed",
 )  # fmt: skip
-CHECKIN_COLUMNS = ("when", "measure", "about", "value", "unit")
+CHECKIN_COLUMNS = ("when", "measure", "about", "value", "unit", "note")
 
 
 def sets_csv(sets: Sequence[SetDone]) -> str:
@@ -70,7 +70,7 @@ def _checkin_row(one: CheckIn) -> tuple[str, ...]:
         pounds = unit.startswith(("lb", "pound"))
         value = in_unit(value, "lb" if pounds else "kg")
         unit = "lb" if pounds else "kg"
-    return (when, one.measure, one.about or "", _number(value), unit)
+    return (when, one.measure, one.about or "", _number(value), unit, one.note)
 
 
 def _when(moment: Moment) -> str:

@@ -8,6 +8,7 @@ from typing import Any
 from blockwright.engine.errors import BadInput
 from blockwright.engine.reasons import Caution
 from blockwright.engine.review import Offered, Proposal, Review, RunnerUp, To, side_of
+from blockwright.engine.review.settle import sign_questions
 from blockwright.files.block_json import read_document
 from blockwright.files.schemas import problems_against
 from blockwright.files.words import caution_json, reason_json, reason_says
@@ -26,6 +27,10 @@ def proposals_to_json(review: Review) -> dict[str, Any]:
         "proposals": [proposal_json(proposal) for proposal in review.proposals],
         "notes": [reason_json(note) for note in review.notes],
         "cautions": [caution_json(caution) for caution in review.cautions],
+        "settle": [
+            {"id": one.id, "asks": one.asks, "place": one.place}
+            for one in sign_questions(review.case.warnings)
+        ],
     }
 
 

@@ -43,6 +43,7 @@ def checkin_body(checkin: CheckIn) -> dict[str, Any]:
         "about": checkin.about,
         "value": checkin.value,
         "entered_unit": checkin.entered_unit,
+        **({"note": checkin.note} if checkin.note else {}),
     }
 
 
@@ -79,6 +80,7 @@ def checkins(facts: Iterable[Fact], lifter: str | None = None) -> tuple[CheckIn,
             about=fact.body["about"],
             value=fact.body["value"],
             entered_unit=fact.body["entered_unit"],
+            note=fact.body.get("note", ""),
             lifter=lifter,
             row=row,
         )

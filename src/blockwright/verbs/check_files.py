@@ -7,6 +7,7 @@ from typing import Any
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.policy import Policy
+from blockwright.engine.signs import signs_in_checkins, signs_in_sets
 from blockwright.engine.training import Catalogue, Lifter
 from blockwright.files.block_json import read_block, unknown_lifts
 from blockwright.files.catalogue import catalogue_with
@@ -18,6 +19,7 @@ from blockwright.files.quick import collection_paused
 from blockwright.files.schemas import NAMES, problems_against
 from blockwright.files.sets_file import read_sets
 from blockwright.verbs.ask_about_sets import questions_about
+from blockwright.verbs.warn_of_signs import sign_warnings
 
 FORMAT = "blockwright/check/1"
 _MOST_SHOWN = 20
@@ -83,18 +85,7 @@ def _check_lifter(one: _Checked, policy: Policy) -> Lifter | None:
         one.errors += error.problems
         return None
     one.warnings += reading.warnings
-    one.errors += _clearance_problems(one.path.name, reading.value)
     return reading.value
-
-
-def _clearance_problems(file: str, lifter: Lifter) -> list[Problem]:
-    """A clearance dated after the block it is to free has begun: `check` knows no other today."""
-    day, start = lifter.screening.cleared_on, lifter.start
-    if day is None or start is None or day <= start:
-        return []
-    says = f"{day} comes after the block's start on {start}"
-    mend = "write the day on which a professional cleared the lifter, or a later start"
-    return [Problem(file=file, key="screening.cleared_on", says=says, mend=mend)]
 
 
 def _check_other(one: _Checked, catalogue: Catalogue, lifter: Lifter | None) -> None:
@@ -106,8 +97,12 @@ def _check_other(one: _Checked, catalogue: Catalogue, lifter: Lifter | None) -> 
         is_of_one = len({done.lifter for done in sets.value}) <= 1
         bodyweight_kg = lifter.bodyweight_kg if lifter and is_of_one else None
         one.warnings += questions_about(sets.value, catalogue, one.path.name, bodyweight_kg)
+        one.warnings += sign_warnings(signs_in_sets(sets.value), one.path.name, "note")
     elif one.kind == "checkins":
-        one.warnings += read_checkins(one.path, catalogue=catalogue).warnings
+        said = read_checkins(one.path, catalogue=catalogue)
+        one.warnings += said.warnings
+        signs = signs_in_checkins(said.value, catalogue, default_policy())
+        one.warnings += sign_warnings(signs, one.path.name, "note or about")
     elif one.kind == "json":
         _check_json(one)
 

@@ -20,6 +20,7 @@ from blockwright.engine.day_sheet import (
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.shorten import Shortening, shortening
 from blockwright.engine.policy import Policy
+from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Beliefs, Bodyweights, replay
 from blockwright.engine.training import Block, Catalogue, CheckIn, SetDone
 from blockwright.files.block_json import block_from_json
@@ -35,6 +36,8 @@ from blockwright.store.models import BlockRevision, Lifter
 from blockwright.verbs.advice_inputs import advice_inputs, advice_law, advice_policy
 from blockwright.verbs.load_lifter import load_lifter
 from blockwright.verbs.phone_swaps import SparesPain, Swaps, places_of
+from blockwright.verbs.sheet_signs import sheet_signs, without_signs
+from blockwright.verbs.told import signs_told
 
 FORMAT = "blockwright/phone-sheet/1"
 
@@ -62,16 +65,22 @@ class Prepared:
     sets: tuple[SetDone, ...]
     checkins: tuple[CheckIn, ...]
     """What was known the evening before."""
+    signs: tuple[Warning, ...]
+    """Warning signs in it that nobody has cleared."""
+    own: bool
+    """Whether it is for the lifter or a coach; a partner is not told what was written."""
 
     def sheet(self, *, with_advice: bool = True) -> DaySheet:
-        return day_sheet(
+        made = day_sheet(
             self.block,
             self.chosen,
             self.catalogue,
             self.policy,
             self.beliefs,
             with_advice=with_advice,
+            signs=self.signs,
         )
+        return made if self.own else without_signs(made)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,13 +94,14 @@ class SheetState:
     session: SessionName
     seq: int
     """Of the last fact that was known the evening before."""
+    own: bool
 
 
-def sheet_state(row: Lifter, name: SessionName) -> SheetState:
+def sheet_state(row: Lifter, name: SessionName, *, own: bool) -> SheetState:
     """What the sheet would be made from now. Http404 when there is no such session."""
     revision, _, chosen = _found(row, name)
     seq = last_seq(row, through=_evening_before(chosen))
-    return SheetState(row.key, row.version, row.name, revision.pk, name, seq)
+    return SheetState(row.key, row.version, row.name, revision.pk, name, seq, own)
 
 
 def _found(row: Lifter, name: SessionName) -> tuple[BlockRevision, Block, PlannedSession]:
@@ -109,7 +119,7 @@ def _evening_before(chosen: PlannedSession) -> date:
     return chosen.session.day - timedelta(days=1)
 
 
-def prepare(row: Lifter, name: SessionName) -> Prepared:
+def prepare(row: Lifter, name: SessionName, *, own: bool) -> Prepared:
     """Loads the session and what was known the evening before. Http404 when there is none."""
     revision, block, chosen = _found(row, name)
     facts = facts_of(row, through=_evening_before(chosen))
@@ -128,6 +138,10 @@ def prepare(row: Lifter, name: SessionName) -> Prepared:
         beliefs=_beliefs(sets, block, catalogue, policy, weights) if sets else None,
         sets=sets,
         checkins=told,
+        signs=sheet_signs(
+            block, sets, told, signs_told(facts), catalogue, policy, chosen.session.day
+        ),
+        own=own,
     )
 
 

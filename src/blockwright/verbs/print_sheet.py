@@ -23,6 +23,7 @@ from blockwright.files.json_text import plain
 from blockwright.files.policy_files import block_policy, under_coach
 from blockwright.files.sheet_json import sheet_to_json
 from blockwright.verbs.filter_lifter import filter_lifter
+from blockwright.verbs.sheet_signs import sheet_signs
 
 if TYPE_CHECKING:
     from blockwright.sheets.pdf import Paper
@@ -59,9 +60,10 @@ def print_sheet(question: SheetQuestion) -> SheetAnswer:
     chosen = _chosen(block, question)
     beliefs, warnings = _beliefs(block, chosen, question.facts_file)
     partner = _partner(question.partner_file, chosen.session.day)
-    sheet = day_sheet(
-        block, chosen, catalogue_for(block.lifter), block_policy(block), beliefs, partner=partner
-    )
+    catalogue, policy = catalogue_for(block.lifter), block_policy(block)
+    done = () if beliefs is None else beliefs.sets
+    signs = sheet_signs(block, done, (), (), catalogue, policy, chosen.session.day)
+    sheet = day_sheet(block, chosen, catalogue, policy, beliefs, partner=partner, signs=signs)
     return SheetAnswer(plain(sheet_to_json(sheet)), block, warnings)
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from blockwright.engine.errors import Problem
 from blockwright.engine.review import Review, review
-from blockwright.engine.review.safety import Warning
+from blockwright.engine.signs import Warning
 from blockwright.engine.training import Block, Catalogue, CheckIn, SetDone
 from blockwright.files.block_json import read_block
 from blockwright.files.catalogue import catalogue_for

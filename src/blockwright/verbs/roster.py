@@ -20,8 +20,9 @@ from blockwright.engine.review.attention import (
     attention,
 )
 from blockwright.engine.review.case import cleared_days
-from blockwright.engine.review.safety import PainReport, PainState, Warning
+from blockwright.engine.review.safety import PainReport, PainState
 from blockwright.engine.review.standing import Standing, WatchSeen, standing_of, watch_seen
+from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Bodyweights
 from blockwright.engine.training import Block
 from blockwright.files.json_text import plain
@@ -40,7 +41,6 @@ WAY_OF = {
     "no_block": ("compose", "Compose"),
     "block_end": ("compose", "Compose the next"),
     "watch": ("strength", "Strength"),
-    "not_screened": ("lifter_file", "Answer the questions"),
     "clearance": ("lifter_file", "Lifter file"),
 }
 """By need: the page where a coach sees to it, and the words of the way there."""
@@ -265,8 +265,8 @@ def _seen_json(standing: Standing, block: Block | None) -> dict[str, Any]:
                     for state in standing.pains
                 ],
                 "signs": [
-                    {"sign": sign.sign, "day": sign.day, "lift": sign.lift}
-                    for sign in standing.signs
+                    {"sign": one.sign, "day": one.day, "lift": one.lift, "sure": one.sure}
+                    for one in standing.signs
                 ],
                 "block": None if block is None else _days_json(block),
             }
@@ -298,7 +298,12 @@ def _standing_from(seen: Mapping[str, Any]) -> Standing:
             for one in seen["pains"]
         ),
         signs=tuple(
-            Warning(sign=one["sign"], day=date.fromisoformat(one["day"]), lift=one["lift"])
+            Warning(
+                sign=one["sign"],
+                day=date.fromisoformat(one["day"]),
+                lift=one["lift"],
+                sure=one.get("sure", True),
+            )
             for one in seen["signs"]
         ),
     )

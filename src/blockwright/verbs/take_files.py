@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.files.limits import read_limited
+from blockwright.files.toml_checks import unreadable
 from blockwright.verbs.open_store import open_store
 
 if TYPE_CHECKING:
@@ -77,13 +77,12 @@ def take_files(question: TakeQuestion) -> TakeAnswer:
 
 
 def _read(files: Sequence[Path]) -> list[tuple[Path, bytes]]:
-    found: list[tuple[Path, bytes]] = []
-    problems: list[Problem] = []
+    found, problems = [], []
     for path in files:
         try:
-            found.append((path, read_limited(path)))
-        except BadInput as error:
-            problems += error.problems
+            found.append((path, path.read_bytes()))
+        except OSError as error:
+            problems.append(unreadable(path, error))
     if problems:
         raise BadInput(problems)
     return found

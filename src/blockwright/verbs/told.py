@@ -6,13 +6,15 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
-from blockwright.engine.review.safety import STOP_SIGN, Warning, signs_in
+from blockwright.engine.signs import STOP_SIGN, SignFound, Warning, signs_found
 from blockwright.store.facts import facts_of
 from blockwright.store.models import Fact, Lifter
 from blockwright.store.standing import in_done_order, standing
 
 LATELY = timedelta(days=14)
 WHOLE_SESSION = "the whole session"
+_WORDS = ("text", "where", "why")
+"""Keys of a session event under which a person writes what they like."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,9 +29,9 @@ class Told:
 def signs_told(facts: Iterable[Fact]) -> tuple[Warning, ...]:
     """Sessions stopped for a stop sign, and warning signs in notes to the coach, in order."""
     return tuple(
-        Warning(sign=sign, day=fact.day, lift=WHOLE_SESSION)
+        Warning(sign=one.sign, day=fact.day, lift=WHOLE_SESSION, sure=one.sure)
         for fact in _session_events(facts)
-        for sign in _signs(fact.body)
+        for one in _signs(fact.body)
     )
 
 
@@ -53,12 +55,10 @@ def _is_stop_sign(said: Mapping[str, Any]) -> bool:
     return said["what"] == "hurts" and not said.get("lift")
 
 
-def _signs(said: Mapping[str, Any]) -> list[str]:
+def _signs(said: Mapping[str, Any]) -> tuple[SignFound, ...]:
     if _is_stop_sign(said):
-        return [STOP_SIGN]
-    if said["what"] in ("note", "hurts"):
-        return signs_in(str(said.get("text") or said.get("where") or ""))
-    return []
+        return (SignFound(STOP_SIGN, sure=True),)
+    return tuple(one for key in _WORDS for one in signs_found(str(said.get(key) or "")))
 
 
 def _says(said: Mapping[str, Any]) -> str:

@@ -9,7 +9,6 @@ from blockwright.engine.review import WeekQuestion
 from blockwright.engine.review.baseline import Change, UsualChanges, pooled
 from blockwright.engine.review.recovery import RecoveryLaw, met_a_session
 from blockwright.engine.review.review import case_of
-from blockwright.engine.review.safety import signs_in
 from blockwright.engine.review.wellness import (
     bodyweight_trend,
     load_of_week,
@@ -163,28 +162,3 @@ def test_recovered_weeks_raise_the_ceiling_and_others_lower_it() -> None:
         return case_of(question).ceilings["chest"].median
 
     assert believed(8) < 14 < believed(0)
-
-
-# ------------------------------------------------------------------------------ warning words
-
-
-@pytest.mark.parametrize(
-    ("note", "sign"),
-    [
-        ("some chest pain on the last set", "chest pain"),
-        ("felt faint", "faintness"),
-        ("went dizzy after", "faintness"),
-        ("numbness in two fingers", "numbness"),
-        ("dark urine this morning", "dark urine"),
-        ("sharp pain in the shoulder", "sharp pain"),
-    ],
-)
-def test_signs_are_heard(note: str, sign: str) -> None:
-    assert signs_in(note) == [sign]
-
-
-@pytest.mark.parametrize(
-    "note", ["no chest pain", "never dizzy", "without numbness", "chest felt strong", "easy", ""]
-)
-def test_what_is_denied_or_harmless_is_no_sign(note: str) -> None:
-    assert signs_in(note) == []

@@ -1,10 +1,12 @@
 """Cautions, each where its risk arises. None of them can be declined or left out."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.published.safety import WARNING_SIGNS
-from blockwright.engine.reasons import Caution
+from blockwright.engine.reasons import Caution, FactValue
+from blockwright.engine.signs import SIGN_SOURCE, WHOLE_BODY_SIGNS, Warning
 from blockwright.engine.training import Block, Entry, Lift, Session
 
 STOP_SIGNS_SOURCE = str(WARNING_SIGNS.source)
@@ -13,8 +15,12 @@ SUDDEN_VOLUME_SOURCE = "Honda 2017, case reports"
 SPOTTER_SOURCE = "NSCA Essentials, spotting (from memory)"
 
 
-def sheet_cautions(block: Block, session: Session, policy: Policy) -> tuple[Caution, ...]:
-    """What stands on every page: a referral first, then the block's own, then when to stop."""
+def sheet_cautions(
+    block: Block, session: Session, policy: Policy, signs: Sequence[Warning] = ()
+) -> tuple[Caution, ...]:
+    """What stands on every page: a referral first, then signs that were written down and not
+    cleared since, then the block's own, then when to stop."""
+    told = tuple(_sign(one) for one in signs)
     refer = (Caution(code="sheet_refer"),) if block.status == "refer" else ()
     pain = {
         "carry_on": policy.number("safety.pain_carry_on"),
@@ -29,7 +35,21 @@ def sheet_cautions(block: Block, session: Session, policy: Policy) -> tuple[Caut
         here for caution in block.cautions if (here := _of_today(caution, session)) is not None
     )
     said = {caution.code for caution in of_block}
-    return (*refer, *of_block, *(one for one in every_page if one.code not in said))
+    return (*refer, *told, *of_block, *(one for one in every_page if one.code not in said))
+
+
+def _sign(one: Warning) -> Caution:
+    facts: dict[str, FactValue] = {
+        "sign": one.sign,
+        "date": one.day.isoformat(),
+        "lift": one.lift,
+    }
+    if one.asks is not None:
+        return Caution(
+            code="sheet_sign_in_doubt", facts=facts | {"asks": one.asks}, source=SIGN_SOURCE
+        )
+    code = "sheet_sign" if one.sign in WHOLE_BODY_SIGNS else "sheet_sign_lift"
+    return Caution(code=code, facts=facts, source=SIGN_SOURCE)
 
 
 def _of_today(caution: Caution, session: Session) -> Caution | None:

@@ -1,6 +1,6 @@
 """From a block and one of its sessions to the sheet: loads, warm-ups, advice, cautions."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -28,7 +28,7 @@ from blockwright.engine.rack import (
     warmup_ladder,
 )
 from blockwright.engine.reasons import FactValue, Reason
-from blockwright.engine.screening import as_on
+from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Beliefs, LiftBelief, unlogged
 from blockwright.engine.training import (
     Block,
@@ -58,15 +58,16 @@ def day_sheet(
     *,
     partner: Partner | None = None,
     with_advice: bool = True,
+    signs: Sequence[Warning] = (),
 ) -> DaySheet:
     """The sheet of one session.
 
     The block's loads stand as the coach accepted them. `beliefs` (facts up to the session) fill
     loads the block leaves open and speak in the advice; without them the advice goes by the
-    planned load and the usual curve. `catalogue` holds the lifter's own lifts too. Raises
+    planned load and the usual curve. `signs` are warning signs
+    that nobody has cleared. `catalogue` holds the lifter's own lifts too. Raises
     BadInput when the block names a lift that nobody knows.
     """
-    block = as_on(block, chosen.session.day, policy)
     maker = _Maker(block, chosen, catalogue, policy, beliefs, partner, with_advice)
     entries = tuple(maker.entries())
     return DaySheet(
@@ -74,7 +75,7 @@ def day_sheet(
         week=chosen.week,
         session=chosen.session,
         entries=entries,
-        cautions=sheet_cautions(block, chosen.session, policy),
+        cautions=sheet_cautions(block, chosen.session, policy, signs),
         notes=tuple(maker.notes(entries)),
     )
 

@@ -7,7 +7,6 @@ from dataclasses import replace
 
 from blockwright.engine.planning.draft import DraftEntry, DraftSession, session_seconds
 from blockwright.engine.policy import Policy
-from blockwright.engine.screening import keeps_from_failure
 from blockwright.engine.training import MUSCLES, Allow, Lift, Lifter, Method
 from blockwright.engine.volume import set_credit
 
@@ -25,7 +24,7 @@ def with_methods(
     allow = lifter.allow
     if not (allow.rest_pause or allow.drop_sets) or week == 1:
         return tuple(sessions)
-    if keeps_from_failure(lifter, policy):
+    if lifter.screening.high_blood_pressure:
         return tuple(sessions)  # both methods end near failure, again and again
     if week < math.ceil(policy.number("method.from_share") * weeks):
         return tuple(sessions)

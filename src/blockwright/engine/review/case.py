@@ -10,15 +10,10 @@ from blockwright.engine.reasons import Reason
 from blockwright.engine.review.evidence import Evidence
 from blockwright.engine.review.exposures import Window
 from blockwright.engine.review.replays import WeekQuestion
-from blockwright.engine.review.safety import STOP_SIGN, PainState, Warning
+from blockwright.engine.review.safety import PainState
+from blockwright.engine.signs import WHOLE_BODY_SIGNS, Warning
 from blockwright.engine.training import Block, Catalogue, CheckIn, Lifter, Session, SetDone
 from blockwright.engine.volume import CeilingBelief
-
-WHOLE_BODY_SIGNS = frozenset({
-    "chest pain", "faintness", "an irregular or racing heart", "breathlessness", "dark urine",
-    STOP_SIGN,
-})  # fmt: skip
-"""Signs that stop all progress until somebody licensed has looked; the others stop their lift."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,18 +84,6 @@ def cleared_days(block: Block) -> Mapping[str, date]:
             cleared = date.fromisoformat(str(day))
             found[str(about)] = max(cleared, found.get(str(about), cleared))
     return found
-
-
-def waits_for_a_sign(block: Block) -> bool:
-    """Whether an accepted referral for a sign of the whole body is not cleared yet."""
-    last = {
-        str(one.change.get("about")): one
-        for one in block.decisions
-        if one.kind == "refer" and one.change.get("about") in WHOLE_BODY_SIGNS
-    }
-    return block.status == "refer" and any(
-        one.verdict != "declined" and "cleared_on" not in one.change for one in last.values()
-    )
 
 
 def of_lifter(

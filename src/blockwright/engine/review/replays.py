@@ -9,7 +9,7 @@ from datetime import date, timedelta
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.review.exposures import Window, window_of
-from blockwright.engine.review.safety import Warning
+from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Beliefs, Bodyweights, replay
 from blockwright.engine.training import Block, Catalogue, CheckIn, Moment, SetDone
 

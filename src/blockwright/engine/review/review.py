@@ -25,16 +25,13 @@ from blockwright.engine.review.replays import (
     shared_replays,
 )
 from blockwright.engine.review.safety import (
-    Warning,
     pain_by_lift,
     pain_elsewhere,
-    signs_in_checkins,
-    warnings_in,
 )
 from blockwright.engine.review.safety_proposals import pain_caution, safety_proposals
 from blockwright.engine.review.set_proposals import set_proposals
 from blockwright.engine.review.week_proposals import deload_proposal, extension_proposal
-from blockwright.engine.screening import as_on
+from blockwright.engine.signs import Warning, signs_in_checkins, signs_in_sets
 from blockwright.engine.training import Block, Catalogue, CheckIn, SetDone
 
 
@@ -104,8 +101,7 @@ def _reviewed(case: Case) -> Review:
 
 
 def _case(question: WeekQuestion, replays: Replays | None) -> Case:
-    policy, catalogue = question.policy, question.catalogue
-    block = as_on(question.block, question.through, policy)
+    block, policy, catalogue = question.block, question.policy, question.catalogue
     window = window_of(block, question.sets, question.through)
     if window is None:
         raise BadInput(
@@ -118,7 +114,11 @@ def _case(question: WeekQuestion, replays: Replays | None) -> Case:
     evidence = gathered(question, window, replays or own_replays(question, window))
     cleared = cleared_days(block)
     told = (evidence.exposures, question.checkins, catalogue, policy, window, cleared)
-    told_signs = signs_in_checkins(question.checkins, catalogue, policy)
+    signs = (
+        *signs_in_sets(question.sets),
+        *signs_in_checkins(question.checkins, catalogue, policy),
+        *question.signs,
+    )
     return Case(
         block=block,
         catalogue=catalogue,
@@ -128,10 +128,7 @@ def _case(question: WeekQuestion, replays: Replays | None) -> Case:
         ceilings=ceilings_after(evidence.history, block.lifter, policy, through=question.through),
         pain=pain_by_lift(*told),
         pain_elsewhere=pain_elsewhere(*told),
-        warnings=(
-            *warnings_in(question.sets, window),
-            *(sign for sign in (*told_signs, *question.signs) if window.holds(sign.day)),
-        ),
+        warnings=tuple(sign for sign in signs if window.holds(sign.day)),
     )
 
 

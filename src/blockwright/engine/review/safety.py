@@ -1,4 +1,4 @@
-"""Pain, warning words and screening: they stop progression and refer, and never diagnose.
+"""Pain: it stops progression and refers, and never diagnoses.
 
 Pain 0-10 by bands (Thomee 1997, Phys Ther 77:1690, from memory: 0-2 safe, 2-5 acceptable, above
 5 high risk): up to `safety.pain_carry_on` train on; up to `safety.pain_stop_above` no progress
@@ -6,7 +6,6 @@ and a swap is offered; above it the lift is stopped. Two reports in a row above 
 propose a referral.
 """
 
-import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
@@ -15,35 +14,11 @@ from typing import Literal
 from blockwright.engine.pain import PLACES, loads_place, place_in
 from blockwright.engine.policy import Policy
 from blockwright.engine.review.exposures import Exposure, Window
-from blockwright.engine.training import Catalogue, CheckIn, Lift, SetDone
+from blockwright.engine.training import Catalogue, CheckIn, Lift
 
 Band = Literal["free", "watchful", "stop"]
 
 PAIN_SOURCE = "Thomee 1997, Phys Ther 77:1690 (from memory)"
-
-WARNING_SIGNS: Mapping[str, str] = {
-    r"chest (?:pain|tight|pressure)|(?:pain|pressure|tight\w*) in (?:the |my )?chest": "chest pain",
-    r"faint\w*|passed out|black(?:ed)? out|dizz\w*|light-?headed\w*": "faintness",
-    r"palpitations?|heart (?:racing|skipp\w*)": "an irregular or racing heart",
-    r"numb\w*|tingl\w*|pins and needles": "numbness",
-    r"short(?:ness)? of breath at rest|could(?:n't| not) breathe": "breathlessness",
-    r"(?:dark|brown|cola|tea)[- ]?colou?red urine|dark urine|brown urine": "dark urine",
-    r"sharp pain|stabbing": "sharp pain",
-}
-"""Signs in a note that stop a session: ACSM's major signs as listed in its guidelines (seen),
-dark urine after extreme work (Honda 2017), sharp pain and numbness (common practice)."""
-
-STOP_SIGN = "a stop sign"
-"""What the phone's button says: pain or pressure in the chest, faintness, numbness, unusual
-breathlessness or sharp pain ended the session; nobody said which."""
-
-SIGN_SOURCE = "ACSM Guidelines, major signs and symptoms; Honda 2017 (dark urine)"
-_IN_THE_CHEST = re.compile(
-    r"(?:(?:left|right|upper|lower|middle|centre|center|side|of|in|the|my|a|pain|tight\w*) )*"
-    r"(?:chest|heart|breastbone|sternum)(?: (?:left|right|side|pain|tight\w*))*"
-)
-"""Where a check-in about pain names the chest and no lift; a strained muscle is a "pec"."""
-_DENIED = re.compile(r"\b(?:no|not|without|never|any|denies)\b[\w ,'/-]{0,24}$")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,15 +38,6 @@ class PainState:
     refer: bool
     about: str
     """The lift or joint the reports name."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Warning:
-    """A warning sign found in what somebody wrote."""
-
-    sign: str
-    day: date
-    lift: str
 
 
 def pain_by_lift(
@@ -120,51 +86,6 @@ def pain_elsewhere(
         if catalogue.find(name) is None
         and (state := _state(name, _after(reports, cleared.get(name)), policy, window)) is not None
     }
-
-
-def warnings_in(sets: Iterable[SetDone], window: Window) -> tuple[Warning, ...]:
-    """Warning signs written in the notes of the week, in order; a denied one is none."""
-    found: dict[tuple[str, date], Warning] = {}
-    for done in sorted(sets, key=lambda d: (d.moment.day, d.row)):
-        if not window.holds(done.moment.day) or not done.note:
-            continue
-        for sign in signs_in(done.note):
-            key = (sign, done.moment.day)
-            found.setdefault(key, Warning(sign=sign, day=done.moment.day, lift=done.lift))
-    return tuple(found.values())
-
-
-def signs_in_checkins(
-    checkins: Iterable[CheckIn], catalogue: Catalogue, policy: Policy
-) -> tuple[Warning, ...]:
-    """Warning signs that check-ins about pain name, in order. Pain in the chest above the
-    carry-on line is one: nobody can tell from a file that it is only the muscle."""
-    carry_on = policy.number("safety.pain_carry_on")
-    found: dict[tuple[str, date], Warning] = {}
-    for said in sorted(checkins, key=lambda each: (each.moment.day, each.row)):
-        if said.measure != "pain" or not said.about or said.value <= 0:
-            continue
-        signs = signs_in(said.about)
-        where = " ".join(said.about.lower().split())
-        in_chest = _IN_THE_CHEST.fullmatch(where) and catalogue.find(said.about) is None
-        if in_chest and said.value > carry_on:
-            signs.append("chest pain")
-        for sign in signs:
-            key = (sign, said.moment.day)
-            found.setdefault(key, Warning(sign=sign, day=said.moment.day, lift=said.about))
-    return tuple(found.values())
-
-
-def signs_in(note: str) -> list[str]:
-    """Warning signs in what somebody wrote, in the order of `WARNING_SIGNS`."""
-    found = []
-    note = note.lower()
-    for pattern, sign in WARNING_SIGNS.items():
-        for match in re.finditer(rf"\b(?:{pattern})", note):
-            if not _DENIED.search(note[: match.start()]):
-                found.append(sign)
-                break
-    return found
 
 
 def _reports(

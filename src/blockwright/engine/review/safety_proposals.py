@@ -1,8 +1,10 @@
 """Proposals that come before all others: refer, stop a lift, offer another one."""
 
+from dataclasses import replace
+
 from blockwright.engine.reasons import Caution, FactValue, Reason
 from blockwright.engine.review.block_weeks import BlockWeeks, with_other
-from blockwright.engine.review.case import WHOLE_BODY_SIGNS, Case
+from blockwright.engine.review.case import Case
 from blockwright.engine.review.decisions import SCREENING
 from blockwright.engine.review.exposures import planned_entries
 from blockwright.engine.review.lift_and_week_changes import on_other
@@ -13,7 +15,7 @@ from blockwright.engine.review.proposals import (
     proposal_id,
     sure,
 )
-from blockwright.engine.review.safety import PAIN_SOURCE, SIGN_SOURCE, PainState, Warning
+from blockwright.engine.review.safety import PAIN_SOURCE, PainState
 from blockwright.engine.review.swaps import alternatives_for_pain, pain_swap_caution
 from blockwright.engine.review.week_constraints import (
     newly_broken,
@@ -21,6 +23,7 @@ from blockwright.engine.review.week_constraints import (
     past_ceiling,
     week_sets,
 )
+from blockwright.engine.signs import SIGN_SOURCE, WHOLE_BODY_SIGNS, Warning
 from blockwright.engine.training import Entry, Lift
 
 LICENSED = "a licensed professional"
@@ -106,18 +109,25 @@ def _sign(case: Case, warning: Warning) -> Proposal:
         "about": warning.sign,
         "sign": warning.sign,
         "date": warning.day.isoformat(),
+        "iso": warning.day.isoformat(),
         "lift": warning.lift,
+        "sure": warning.sure,
     }
     whole = warning.sign in WHOLE_BODY_SIGNS
     code = "warning_sign" if whole else "warning_sign_lift"
-    return _refer(
+    if warning.asks is not None:
+        code, facts = "warning_sign_in_doubt", facts | {"asks": warning.asks}
+    reason = "sign_was_written" if warning.sure else "sign_in_doubt"
+    made = _refer(
         case,
-        warning.sign,
+        f"{warning.sign} {warning.day}",
         facts,
-        Reason(code="sign_was_written", facts=facts, source=SIGN_SOURCE),
+        Reason(code=reason, facts=facts, source=SIGN_SOURCE),
         Caution(code=code, facts=facts, source=SIGN_SOURCE),
         None if whole else warning.lift,
     )
+    says = Reason(code="propose_refer_sign", facts=made.says.facts)
+    return replace(made, says=says)
 
 
 def _pain_referrals(case: Case) -> list[Proposal]:

@@ -12,12 +12,10 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.review.evidence import watches_of
 from blockwright.engine.review.safety import (
     PainState,
-    Warning,
     pain_reports,
     pain_state,
-    signs_in,
-    signs_in_checkins,
 )
+from blockwright.engine.signs import Warning, signs_in_checkins, signs_in_sets
 from blockwright.engine.strength import Bodyweights, replay
 from blockwright.engine.training import Block, Catalogue, CheckIn, SetDone
 
@@ -63,16 +61,11 @@ def standing_of(
         pain_state(about, [r for r in found if r.day > cleared.get(about, date.min)], policy)
         for about, found in reports.items()
     )
-    signs = {
-        (sign, done.moment.day): Warning(sign=sign, day=done.moment.day, lift=done.lift)
-        for done in sorted(sets, key=lambda done: done.moment.day, reverse=True)
-        for sign in signs_in(done.note)
-        if done.moment.day > cleared.get(sign, date.min)
-    }
-    told = (*signs_in_checkins(checkins, catalogue, policy), *told)
-    signs |= {
-        (sign.sign, sign.day): sign for sign in told if sign.day > cleared.get(sign.sign, date.min)
-    }
+    found = (*signs_in_sets(sets), *signs_in_checkins(checkins, catalogue, policy), *told)
+    signs: dict[tuple[str, date], Warning] = {}
+    for sign in found:
+        if sign.day > cleared.get(sign.sign, date.min):
+            signs.setdefault((sign.sign, sign.day), sign)
     return Standing(
         trained=tuple(sorted({done.moment.day for done in work})),
         pains=tuple(state for state in states if state is not None),

@@ -1,0 +1,26 @@
+"""Warning signs in what a lifter writes: found, denied, or asked about; never diagnosed."""
+
+from blockwright.engine.signs.facts import (
+    SIGN_SOURCE,
+    STOP_SIGN,
+    WHOLE_BODY_SIGNS,
+    Warning,
+    signs_in_checkins,
+    signs_in_sets,
+    standing_signs,
+)
+from blockwright.engine.signs.grammar import SignFound, signs_found
+from blockwright.engine.signs.rules import QUESTIONS
+
+__all__ = [
+    "QUESTIONS",
+    "SIGN_SOURCE",
+    "STOP_SIGN",
+    "WHOLE_BODY_SIGNS",
+    "SignFound",
+    "Warning",
+    "signs_found",
+    "signs_in_checkins",
+    "signs_in_sets",
+    "standing_signs",
+]

@@ -1,0 +1,161 @@
+"""When a sign that was matched does not count: denied, only supposed, or of another person.
+
+A denial must touch its sign: only fillers ("feel any", "sign of") and other signs of a list with
+"or" stand between, in the same clause. Two denials make none.
+"""
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from blockwright.engine.signs.reading import word_set
+
+if TYPE_CHECKING:
+    from blockwright.engine.signs.reading import Place, Reading
+
+SIGN_CLASSES = (
+    "chest heart pain ache burn press gasp breath faint spin beat palp headache blur spotty numb "
+    "asleep grip swell rhabdo sharp stab pop jaw neck calf brown pee weak eyes"
+)
+"""Classes whose words may stand in a list of what is denied."""
+PRONOUNS = "i you u we it he she they your"
+OWNERS = "my a the our another some training gym old new"
+UNSURE = "as like sure know wonder wondering unsure dunno was idea"
+"""Before "if": it happened, or may have."""
+CAME = "come came return returned appear appeared there happen happened present show"
+NO_ANSWER = "reason idea sleep way doubt warning joke longer more"
+"""After "no": it answers nothing."""
+NOT_ME = "to beside with behind near by of"
+"""Before "me": somebody else is spoken of ("the lad next to me")."""
+
+
+def counts(reading: "Reading", places: "Sequence[Place]") -> bool:
+    """Whether a match is a sign."""
+    taken = {i for a, b in places for i in range(a, b)}
+    if any(_denied(reading, a, taken) for a, _ in places):
+        return False
+    end = places[-1][1]
+    if _denied_after(reading, end) or _answered_no(reading, end):
+        return False
+    return not _supposed(reading, places, taken) and not _of_another(reading, places)
+
+
+def _walk(
+    reading: "Reading", index: int, taken: set[int], over: frozenset[str] = frozenset()
+) -> Iterator[int]:
+    """Words before `index` that touch it: over fillers and other signs of a list."""
+    index -= 1
+    while index >= 0 and not reading.hard[index]:
+        if reading.soft[index] and not _in_list(reading, index):
+            return
+        yield index
+        passes = index in taken or reading.soft[index] or reading.tokens[index] in over
+        if not (passes or _is_bare(reading, index)):
+            return
+        index -= 1
+
+
+def _is_bare(reading: "Reading", index: int) -> bool:
+    """Whether the word is a filler, a sign's or "or"."""
+    here = reading.classes[index]
+    is_or = reading.tokens[index] in ("or", "nor")
+    return is_or or "filler" in here or bool(word_set(SIGN_CLASSES) & here.keys())
+
+
+def _in_list(reading: "Reading", comma: int) -> bool:
+    """Whether the comma stands in a list "a, b or c": nothing but its words to the clause's end."""
+    has_or = False
+    for index in range(comma + 1, len(reading.tokens)):
+        if reading.hard[index]:
+            break
+        has_or = has_or or reading.tokens[index] in ("or", "nor")
+        if not reading.soft[index] and not _is_bare(reading, index):
+            return False
+    return has_or
+
+
+def _denied(reading: "Reading", index: int, taken: set[int]) -> bool:
+    for before in _walk(reading, index, taken):
+        if before in reading.denials and before not in taken:
+            return not _denied_twice(reading, before)
+    return False
+
+
+def _denied_twice(reading: "Reading", denial: int) -> bool:
+    index = denial - 1
+    while index >= max(denial - 4, 0) and not reading.is_mark(index):
+        here = reading.classes[index]
+        if "deny" in here:
+            return denial not in range(index, max(here["deny"]))
+        if "filler" not in here and reading.tokens[index] not in ("i", "say", "there"):
+            return False
+        index -= 1
+    return False
+
+
+def _denied_after(reading: "Reading", end: int) -> bool:
+    """ "Chest pain: none", "numbness 0 of 10", "tingling never came back"."""
+    if reading.is_mark(end):
+        return False
+    following = reading.tokens[end + 1] if end + 1 < len(reading.tokens) else ""
+    if "after_no" in reading.classes[end] and end not in reading.silent:
+        return following not in word_set(NO_ANSWER)
+    return end in reading.denials and following in word_set(CAME)
+
+
+def _answered_no(reading: "Reading", end: int) -> bool:
+    """ "Dizzy? no", "numbness, none at all": the next clause is nothing but a denial."""
+    tokens = reading.tokens
+    near = range(end, min(end + 4, len(tokens)))
+    mark = next((i for i in near if tokens[i] in (",", "?", ".")), None)
+    if mark is None or (tokens[mark] == "." and mark != end):
+        return False
+    stop = mark + 1
+    while not reading.is_mark(stop):
+        stop += 1
+    answer = [reading.classes[i] for i in range(mark + 1, stop)]
+    if not answer or "said_no" not in answer[0]:
+        return False
+    return all("said_no" in here or "said_rest" in here for here in answer)
+
+
+def _supposed(reading: "Reading", places: "Sequence[Place]", taken: set[int]) -> bool:
+    """ "Stop if dizzy", "read about chest pain"; not "not sure if", nor what came "again"."""
+    first, last = places[0][0], places[-1][1]
+    if "again" in reading.tokens[first : last + 2]:
+        return False
+    for index in _walk(reading, first, taken, word_set(PRONOUNS)):
+        if index in reading.ifs:
+            start = reading.ifs[index]
+            return start == 0 or reading.tokens[start - 1] not in word_set(UNSURE)
+    return any(
+        end <= first
+        and all(reading.soft[i] or _is_bare(reading, i) for i in range(end, first))
+        and not any(reading.hard[i] for i in range(end, first))
+        for start in range(max(first - 8, 0), first)
+        for end in reading.classes[start].get("advice", ())
+    )
+
+
+def _of_another(reading: "Reading", places: "Sequence[Place]") -> bool:
+    """Whether somebody else is the subject of the clause, and the writer is not in it."""
+    first, end = places[0][0], places[-1][1]
+    start = first
+    while start > 0 and not reading.is_mark(start - 1):
+        start -= 1
+    for index in range(first - 1, start - 1, -1):
+        if "other" in reading.classes[index] and "with" not in _names(reading, index - 1, start):
+            return not any(_is_writer(reading, i) for i in range(index + 1, end))
+    return False
+
+
+def _names(reading: "Reading", index: int, start: int) -> set[str]:
+    """The classes of the nearest word up to `index` that owns nothing."""
+    while index >= start and reading.tokens[index] in word_set(OWNERS):
+        index -= 1
+    return set(reading.classes[index]) if index >= start else set()
+
+
+def _is_writer(reading: "Reading", index: int) -> bool:
+    before = reading.tokens[index - 1]
+    here = reading.classes[index]
+    return "told" in here or ("me" in here and before not in word_set(NOT_ME))

@@ -1,0 +1,74 @@
+"""A small grammar of warning signs: sign and body part in one clause, denial scoped to it.
+
+A note is cut into words (`reading.py`); each belongs to classes (`words.py`), typing slips included
+(`spelling.py`); the words of harmless phrases are taken out (`harmless.py`); the rules (`rules.py`)
+are matched within clauses; a match counts unless it is denied (`denial.py`). The phone runs the
+same tables with the same steps (`static/blockwright/signs.js`).
+"""
+
+from dataclasses import dataclass
+from functools import cache, lru_cache
+
+from blockwright.engine.signs.denial import counts
+from blockwright.engine.signs.patterns import Pattern, PatternIndex, compiled, sections
+from blockwright.engine.signs.reading import Reading
+from blockwright.engine.signs.rules import ALWAYS, CONTEXTS, QUESTIONS, RULES
+
+
+@dataclass(frozen=True, slots=True)
+class SignFound:
+    """A warning sign in a note."""
+
+    sign: str
+    sure: bool
+    """Whether the words leave no doubt; else it is referred all the same, and asked about."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One way to write a sign."""
+
+    sign: str
+    sure: bool
+    unless: tuple[Pattern, ...]
+    """What makes it harmless when it stands in the same sentence."""
+    pattern: Pattern
+
+
+@lru_cache(maxsize=4096)
+def signs_found(note: str) -> tuple[SignFound, ...]:
+    """The warning signs in what somebody wrote, each once, in the order of `QUESTIONS`."""
+    if not note.strip():
+        return ()
+    reading = Reading(note)
+    table, index = rules()
+    sure: dict[str, bool] = {}
+    for number in index.near(reading.words, reading.named):
+        rule = table[number]
+        if rule.sign not in sure and _holds(rule, reading):
+            sure[rule.sign] = rule.sure
+    return tuple(SignFound(sign, sure[sign]) for sign in QUESTIONS if sign in sure)
+
+
+def _holds(rule: Rule, reading: Reading) -> bool:
+    return any(
+        counts(reading, places) and not reading.has(rule.unless, places[0][0])
+        for places in reading.matches(rule.pattern)
+    )
+
+
+@cache
+def rules() -> tuple[tuple[Rule, ...], PatternIndex]:
+    """Every rule, those beyond doubt first, and where to look for them."""
+    contexts: dict[str, list[Pattern]] = {}
+    for name, line in sections(CONTEXTS):
+        contexts.setdefault(name, []).extend(compiled(line))
+    made: list[Rule] = []
+    for sign, line in sections(RULES):
+        head, pattern = line.split(": ", 1)
+        level, *unless = head.split()
+        names = (*ALWAYS.split(), *(name.removeprefix("-") for name in unless))
+        without = tuple(p for name in names for p in contexts[name])
+        made += [Rule(sign, level == "sure", without, one) for one in compiled(pattern)]
+    made.sort(key=lambda rule: not rule.sure)
+    return tuple(made), PatternIndex([rule.pattern for rule in made])

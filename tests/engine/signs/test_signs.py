@@ -1,0 +1,124 @@
+"""Warning signs in notes: what is raised, what is harmless, what is denied. All notes invented."""
+
+from pathlib import Path
+
+import pytest
+
+from blockwright.engine.signs import QUESTIONS, signs_found
+
+HERE = Path(__file__).parent
+DEVELOPED, HELD_BACK = slice(0, None, 2), slice(1, None, 2)
+"""The grammar was tuned on the first half; of the other only the two counts were looked at."""
+FAMILY_SIGNS = {
+    "chest": {"chest pain"},
+    "breath": {"breathlessness"},
+    "faint": {"faintness"},
+    "heart": {"an irregular or racing heart"},
+    "arm": {"pain in arm, jaw or neck", "chest pain", "numbness"},
+    "head": {"a sudden headache or change of sight", "faintness"},
+    "urine": {"dark urine", "extreme swelling or weakness"},
+    "numb": {"numbness"},
+    "calf": {"calf pain or swelling", "extreme swelling or weakness"},
+    "sharp": {"sharp pain"},
+}
+
+
+def lines(name: str) -> list[str]:
+    text = (HERE / name).read_text(encoding="utf-8")
+    return [line for line in text.splitlines() if line and not line.startswith("#")]
+
+
+def named(note: str) -> list[str]:
+    return [one.sign for one in signs_found(note)]
+
+
+@pytest.mark.parametrize("half", [DEVELOPED, HELD_BACK], ids=["developed", "held back"])
+def test_signs_are_raised_and_harmless_notes_are_not(half: slice) -> None:
+    notes = [line.split(" | ") for line in lines("invented_signs.txt")][half]
+    missed = [note for _, note in notes if not signs_found(note)]
+    assert len(notes) >= 110
+    assert len(missed) <= 0.05 * len(notes), missed
+    harmless = lines("invented_harmless.txt")[half]
+    raised = [note for note in harmless if signs_found(note)]
+    assert len(harmless) >= 100
+    assert len(raised) <= 0.05 * len(harmless), raised
+
+
+def test_signs_are_called_by_their_family() -> None:
+    notes = [line.split(" | ") for line in lines("invented_signs.txt")]
+    wrong = [n for family, n in notes if named(n) and not FAMILY_SIGNS[family] & {*named(n)}]
+    assert len(wrong) <= 0.05 * len(notes), wrong
+
+
+def test_the_notes_it_was_made_with() -> None:
+    notes = lines("invented_more.txt")
+    wrong = [note for note in notes if bool(signs_found(note[2:])) != (note[0] == "+")]
+    assert len(wrong) <= 0.03 * len(notes), wrong
+
+
+@pytest.mark.parametrize(
+    ("note", "sign", "sure"),
+    [
+        ("some chest pain on the last set", "chest pain", True),
+        ("no sleep, an ache across the chest since lunch", "chest pain", False),
+        ("breastbone burns", "chest pain", True),
+        ("chest pain, gone now", "chest pain", True),
+        ("not without chest pain", "chest pain", True),
+        ("panting from nothing", "breathlessness", True),
+        ("all went grey", "faintness", True),
+        ("diziness after set 2", "faintness", True),
+        ("not dizzy at first but dizzy later", "faintness", True),
+        ("heart galloping", "an irregular or racing heart", False),
+        ("an ache in the left jaw", "pain in arm, jaw or neck", False),
+        ("sudden headache on the last rep", "a sudden headache or change of sight", True),
+        ("water like coffee after leg day", "dark urine", True),
+        ("arms swollen, cannot bend them", "extreme swelling or weakness", False),
+        ("numbnes in two fingers", "numbness", True),
+        ("calf hurts at rest", "calf pain or swelling", True),
+        ("felt a pop in the shoulder", "sharp pain", True),
+        ("sharp pain in the shoulder", "sharp pain", True),
+    ],
+)
+def test_a_sign_is_called_by_name(note: str, sign: str, sure: bool) -> None:
+    found = {one.sign: one.sure for one in signs_found(note)}
+    assert found.get(sign) is sure, found
+
+
+@pytest.mark.parametrize(
+    "note",
+    [
+        "", "easy", "no chest pain", "no chest pain or dizziness", "no pain, numbness or tingling",
+        "never dizzy", "without numbness", "wasn't dizzy", "dizzy? no", "numbness: none at all",
+        "chest press felt good", "machine chest press was taken", "great chest pump",
+        "calves sore from Tuesday", "grip gave out on the last rep", "heart rate strap slipped",
+        "numb from boredom", "popped in late", "sharp session",
+        "out of breath after the sled as usual",
+        "coach said stop if chest pain", "my mate fainted", "read about rhabdo",
+    ],
+)  # fmt: skip
+def test_denied_supposed_harmless_and_other_peoples(note: str) -> None:
+    assert named(note) == []
+
+
+@pytest.mark.parametrize(
+    "note",
+    [
+        "no belt, chest pain", "no belt chest pain", "no sleep dizzy all session",
+        "no warm up but chest pain", "no dizziness. chest pain though",
+        "my mate said i fainted", "not sure if i fainted", "dizzy, no idea why",
+        "never felt chest pain like this",
+    ],
+)  # fmt: skip
+def test_a_denial_or_another_person_elsewhere_hides_nothing(note: str) -> None:
+    assert named(note), note
+
+
+def test_any_text_is_read_in_time() -> None:
+    for note in ("chest " * 2000, "?" * 5000, "\x00\ud800 pain", "no or " * 1000 + "dizzy"):
+        assert isinstance(signs_found(note), tuple)
+
+
+def test_every_sign_has_its_question() -> None:
+    assert all(question.endswith("?") for question in QUESTIONS.values())
+    found = {s for line in lines("invented_signs.txt") for s in named(line.split(" | ")[1])}
+    assert found == set(QUESTIONS)

@@ -1,0 +1,123 @@
+"""A warning sign in a note is said wherever the note is used."""
+
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+from django.test import Client
+
+import people
+from blockwright.store.models import Share
+from blockwright.verbs.check_files import check_files, check_text
+from blockwright.verbs.roster import roster
+from blockwright.verbs.write_letter import write_letter
+
+TODAY = date(2026, 1, 9)
+SETS = "when,lift,load,unit,reps,rir,note\n"
+
+
+def test_check_names_the_row_the_day_and_the_question(tmp_path: Path) -> None:
+    log, said = tmp_path / "log.csv", tmp_path / "checkins.csv"
+    log.write_text(
+        SETS
+        + '2026-01-05,bench press,60,kg,8,2,"no sleep, an ache across the chest since lunch"\n'
+        + "2026-01-05,bench press,60,kg,8,2,no chest pain\n"
+        + "2026-01-07,bench press,60,kg,8,2,all went grey\n",
+        encoding="utf-8",
+    )
+    said.write_text(
+        "when,measure,about,value,unit,note\n2026-01-06,sleep,,4,,woke with a hot calf\n",
+        encoding="utf-8",
+    )
+    document = check_files([log, said])
+    found = [(w["row"], w["column"], w["says"]) for f in document["files"] for w in f["warnings"]]
+    signs = [one for one in found if one[1] in ("note", "note or about")]
+    assert [row for row, _, _ in signs] == [2, 4, 2]
+    assert "2026-01-05: this may be chest pain" in signs[0][2]
+    assert "2026-01-07: faintness was written down" in signs[1][2]
+    assert "2026-01-06: calf pain" in signs[2][2]
+    assert "chest pain, or sore chest muscles?" in check_text(document)
+
+
+# --------------------------------------------------------------------------------- on the site
+
+
+@pytest.fixture
+def world() -> people.World:
+    return people.make_world()
+
+
+def tell(world: people.World, *events: dict[str, Any]) -> None:
+    client = Client()
+    client.force_login(world.mara)
+    sent = client.post("/api/sync", people.message(*events), content_type="application/json")
+    assert {one["state"] for one in sent.json()["answers"]} == {"stored"}
+
+
+def sets_with(world: people.World, note: str) -> list[dict[str, Any]]:
+    made = [people.set_event(world.lifter, n, set=n) for n in (1, 2, 3)]
+    made[1]["set"]["note"] = note
+    return made
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize(
+    ("note", "sign", "in_doubt"),
+    [("all went grey after it", "faintness", False),
+     ("ache across the chest", "chest pain", True)],
+)  # fmt: skip
+def test_the_letter_refers_each_day_and_asks_in_doubt(
+    world: people.World, note: str, sign: str, in_doubt: bool
+) -> None:
+    sent = sets_with(world, note)
+    tell(world, *sent)
+    letter = write_letter(world.lifter, TODAY).letter.document
+    (refer,) = [one for one in letter["proposals"] if one["kind"] == "refer"]
+    day = refer["reasons"][0]["facts"]["date"]
+    assert date.fromisoformat(day)
+    assert day in refer["says"]
+    assert day in refer["reasons"][0]["says"]
+    assert refer["reasons"][0]["facts"]["sign"] == sign
+    assert "raise_load" not in {one["kind"] for one in letter["proposals"]}
+    asked = [one for one in letter["settle"] if one["id"].startswith("sign-")]
+    assert bool(asked) is in_doubt
+    assert all(day in one["asks"] and day in one["place"] for one in asked)
+    cautions = {one["code"] for one in letter["cautions"]}
+    assert ("warning_sign_in_doubt" in cautions) is in_doubt
+
+
+@pytest.mark.django_db
+def test_the_next_sheet_says_it_first_and_a_partner_is_not_told_what(world: people.World) -> None:
+    tell(world, *sets_with(world, "all went grey after it"))
+    for person, knows in ((world.mara, True), (world.pim, False)):
+        client = Client()
+        client.force_login(person)
+        for address in sheets_after(world):
+            answer = client.get(address)
+            assert answer.status_code == 200, address
+            assert ("was written down" in answer.content.decode()) is knows, address
+        document = client.get(sheets_after(world)[0]).json()
+        codes = [one["code"] for one in document["sheet"]["cautions"]]
+        assert codes[0] == ("sheet_sign" if knows else "sheet_ask_first")
+
+
+def sheets_after(world: people.World) -> list[str]:
+    """The addresses of the session after the one that was logged: phone, API, page."""
+    key, block = world.lifter.key, people.MONDAY
+    return [
+        f"/api/lifters/{key}/sheets/{block}/1/2",
+        f"/api/lifters/{key}/blocks/{block}/weeks/1/sessions/2/sheet",
+        f"/lifters/{key}/sheet/{block}/1/2/",
+    ]
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("note", ["all went grey after it", "ache across the chest"])
+def test_it_stands_first_on_the_roster(world: people.World, note: str) -> None:
+    Share.objects.create(person=world.cato, lifter=world.other, kind=Share.COACH)
+    assert roster(world.cato, TODAY).lines[0].first.need != "sign"
+    tell(world, *sets_with(world, note))
+    line = roster(world.cato, TODAY).lines[0]
+    assert line.lifter == world.lifter
+    assert line.first.need == "sign"
