@@ -35,6 +35,17 @@ ZONE = "Europe/Berlin"
 PHONE = UUID("5b0c9d1e-0000-4000-8000-00000000000a")
 OTHER_PHONE = UUID("5b0c9d1e-0000-4000-8000-00000000000b")
 
+SCREENED: dict[str, Any] = {
+    "heart_or_metabolic_condition": False,
+    "symptoms_at_effort": False,
+    "pregnant_or_postpartum": False,
+    "kidney_disease": False,
+    "high_blood_pressure": False,
+    "currently_active": True,
+    "surgery_or_injury_last_year": False,
+}
+"""Every question of the lifter file answered, and nothing wrong."""
+
 MARA_TABLE: dict[str, Any] = {
     "name": "Mara Invented",
     "units": "kg",
@@ -42,6 +53,7 @@ MARA_TABLE: dict[str, Any] = {
     "born": 1991,
     "experience": "intermediate",
     "start": "2026-01-05",
+    "screening": SCREENED,
     "slot": [
         {"day": "mon", "start": "18:30", "minutes": 75},
         {"day": "thu", "start": "18:30", "minutes": 60},

@@ -172,3 +172,29 @@ def test_what_is_wrong_is_also_said_on_stderr(
     told = capsys.readouterr()
     assert "row 11, load" in told.out
     assert told.err == f"blockwright: not usable as it is: {broken}\n"
+
+
+@pytest.mark.parametrize(
+    ("lines", "key", "words"),
+    [
+        ("systolic = 20", "screening.systolic", "60"),
+        ("systolic = 120\ndiastolic = 130", "screening.diastolic", "not below the systolic"),
+        ("systolic = 120.5", "screening.systolic", "whole"),
+        (
+            'cleared_on = 2026-12-01\ncleared_for = ["kidney_diseases"]',
+            "screening.cleared_for.1",
+            "kidney_disease",
+        ),
+        ("cleared_on = 2099-01-01", "screening.cleared_on", "comes after"),
+    ],
+)
+def test_what_cannot_be_of_a_screening_is_an_error(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], lines: str, key: str, words: str
+) -> None:
+    file = tmp_path / "lifter.toml"
+    start = 'name = "Ana"\nbodyweight = 70\nstart = 2027-01-04\n'
+    file.write_text(f"{start}[screening]\n{lines}\n", encoding="utf-8")
+    assert exit_code(["check", str(file), "--json"]) == 2
+    (found,) = json.loads(capsys.readouterr().out)["files"][0]["errors"]
+    assert found["key"] == key
+    assert words in f"{found['says']} {found['mend']}"

@@ -118,7 +118,9 @@ def test_every_table_of_the_contract() -> None:
     assert lifter.bodyweight_kg == 150 * KG_PER_LB
     assert (lifter.sex, lifter.experience, lifter.energy) == ("female", "advanced", "surplus")
     assert (lifter.born, lifter.weeks, lifter.start) == (1988, 5, date(2027, 1, 4))
-    assert lifter.screening == Screening(kidney_disease=False, cleared_on=date(2026, 12, 1))
+    assert lifter.screening == Screening(
+        kidney_disease=False, cleared_on=date(2026, 12, 1), cleared_for=()
+    )
     assert lifter.slots == (
         Slot(day="mon", start_minute=390, minutes=75),
         Slot(day="wed", start_minute=1110, minutes=60),
@@ -327,6 +329,8 @@ files = st.fixed_dictionaries(
         "screening": optional(
             kidney_disease=st.booleans(), under_18=st.booleans(),
             cleared_on=st.just(date(2026, 12, 1)),
+            cleared_for=st.lists(st.sampled_from(["under_18", "kidney_disease"]), unique=True),
+            systolic=st.integers(120, 200), diastolic=st.integers(40, 110),
         ),
         "slot": slots,
         "emphasis": st.dictionaries(

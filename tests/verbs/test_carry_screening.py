@@ -9,6 +9,7 @@ from django.utils import timezone
 import people
 from blockwright.engine.editing import Closed, Setting
 from blockwright.engine.editing.screening import screened_anew
+from blockwright.engine.errors import BadInput
 from blockwright.engine.training import BlockDecision
 from blockwright.files.json_text import plain
 from blockwright.files.toml_text import toml_text
@@ -21,7 +22,7 @@ from sheet_people import catalogue, policy
 
 pytestmark = pytest.mark.django_db
 
-SYMPTOMS = {"symptoms_at_effort": True}
+SYMPTOMS = people.SCREENED | {"symptoms_at_effort": True}
 CLEARED = SYMPTOMS | {"cleared_on": "2026-01-07"}
 
 FROM_MONDAY = Setting(catalogue=catalogue(), policy=policy(), closed=Closed(today=people.MONDAY))
@@ -53,7 +54,7 @@ def test_an_answer_that_needs_clearance_makes_the_block_wait_and_clearance_frees
     told = waits.document["decisions"][-1]
     assert told["kind"] == "coach_screening"
     assert any("waiting for medical clearance" in one["says"] for one in waits.document["reasons"])
-    ready = saved(world, CLEARED)
+    ready = saved(world, CLEARED, day=2)
     assert (ready.revision, ready.status) == (3, "ready")
     assert any(one["code"] == "screening_refer" for one in ready.document["cautions"])
     assert block_value(ready).lifter.screening.cleared_on is not None
@@ -72,7 +73,7 @@ def test_a_block_that_is_over_stays_as_it_was(world: people.World) -> None:
 
 def test_an_answer_taken_back_makes_it_ready_again(world: people.World) -> None:
     saved(world, SYMPTOMS)
-    ready = saved(world, {"symptoms_at_effort": False})
+    ready = saved(world, people.SCREENED)
     assert ready.status == "ready"
     assert not any(one["code"] == "screening_refer" for one in ready.document["cautions"])
 
@@ -98,3 +99,49 @@ def test_what_waits_for_a_sign_is_not_freed_by_the_screening() -> None:
     assert after is not None
     assert after.status == "refer"
     assert screened_anew(waiting, lifter, FROM_MONDAY) is None
+
+
+def test_a_reading_that_needs_clearance_is_among_what_a_new_clearance_is_for(
+    world: people.World,
+) -> None:
+    reading = people.SCREENED | {"systolic": 165, "diastolic": 95}
+    assert saved(world, reading).status == "refer"
+    assert saved(world, reading | {"cleared_on": "2026-01-05"}).status == "ready"
+    assert world.lifter.document["screening"]["cleared_for"] == ["high_blood_pressure"]
+
+
+def test_a_clearance_yet_to_come_is_refused(world: people.World) -> None:
+    with pytest.raises(BadInput, match="yet to come"):
+        saved(world, CLEARED, day=1)
+
+
+def test_a_clearance_is_for_what_was_answered_when_it_was_written_down(
+    world: people.World,
+) -> None:
+    ready = saved(world, CLEARED, day=2)
+    assert ready.status == "ready"
+    kept = world.lifter.document["screening"]
+    assert kept["cleared_for"] == ["symptoms_at_effort"]
+    waits = saved(world, kept | {"kidney_disease": True}, day=3)
+    assert waits.status == "refer"
+    codes = [one["code"] for one in waits.document["cautions"]]
+    assert "clearance_for_other" in codes
+    named = kept | {"kidney_disease": True, "cleared_for": ["symptoms_at_effort", "kidney_disease"]}
+    assert saved(world, named, day=4).status == "ready"
+
+
+def test_a_clearance_that_has_lasted_its_time_makes_the_block_wait(world: people.World) -> None:
+    long_ago = SYMPTOMS | {"cleared_on": "2025-01-06"}
+    assert saved(world, long_ago).status == "ready"
+    world.lifter.refresh_from_db()
+    table = world.lifter.document | {"weeks": 5}
+    change_lifter(world.cato, world.lifter, world.lifter.version, table, people.MONDAY)
+    current = block_of(world.lifter, people.MONDAY)
+    assert current is not None
+    assert current.status == "ready"
+    later = people.MONDAY + timedelta(days=3)
+    change_lifter(world.cato, world.lifter, world.lifter.version, table | {"weeks": 4}, later)
+    current = block_of(world.lifter, people.MONDAY)
+    assert current is not None
+    assert current.status == "refer"
+    assert any(one["code"] == "clearance_too_old" for one in current.document["cautions"])

@@ -2,11 +2,13 @@
 
 import dataclasses
 import re
+from datetime import timedelta
 from html import unescape
 from typing import Any
 
 import pytest
 from django.test import Client
+from django.utils import timezone
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -95,7 +97,8 @@ EVERYTHING: dict[str, Any] = people.MARA_TABLE | {
     "sex": "female",
     "energy": "deficit",
     "weeks": 4,
-    "screening": {"kidney_disease": False, "high_blood_pressure": True, "cleared_on": "2025-12-01"},
+    "screening": {"kidney_disease": False, "high_blood_pressure": True, "cleared_on": "2025-12-01",
+                  "cleared_for": ["high_blood_pressure"], "systolic": 150, "diastolic": 95},
     "emphasis": {"quads": "lead", "chest": "hold", "biceps": "normal", "abs": "skip"},
     "allow": {"supersets": False, "to_failure": True},
     "likes": {"lifts": ["leg press", "tyre drag"]},
@@ -300,7 +303,8 @@ def test_the_screening_says_the_safety_words_and_a_referral_stands_at_the_top(
     page = client.get(f"/lifters/{world.lifter.key}/file/").content.decode()
     assert page.index("Waits for medical") < page.index('id="part-person"')
     assert "Nothing here diagnoses." in page
-    typed = opened(client, world.lifter) | {"screening.cleared_on": ["2026-01-02"]}
+    day = (timezone.now() - timedelta(days=3)).date().isoformat()
+    typed = opened(client, world.lifter) | {"screening.cleared_on": [day]}
     client.post(f"/lifters/{world.lifter.key}/file/", typed)
     page = client.get(f"/lifters/{world.lifter.key}/file/").content.decode()
     assert "Waits for medical clearance." not in page

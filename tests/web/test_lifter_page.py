@@ -188,7 +188,7 @@ def test_no_block_yet_says_what_is_missing_first(world: people.World) -> None:
     lifter = world.other
     rights = rights_for(world.stig, lifter)
     assert lifter_page(lifter, rights, MONDAY)["next"][0].page == "compose"
-    document = {key: lifter.document[key] for key in ("name", "units", "gym")}
+    document = {key: lifter.document[key] for key in ("name", "units", "gym", "screening", "born")}
     Lifter.objects.filter(key=lifter.key).update(document=document, version=2)
     lifter.refresh_from_db()
     (step,) = lifter_page(lifter, rights, MONDAY)["next"]

@@ -27,6 +27,8 @@ class Problem:
     row: int | None = None
     column: str | None = None
     key: str | None = None
+    stands_for: int = 1
+    """More than one where this only counts findings that are not told one by one."""
 
     @property
     def place(self) -> str:
@@ -44,14 +46,34 @@ class Problem:
         return f"{head}{self.says}; {self.mend}" if self.mend else f"{head}{self.says}"
 
 
+MOST_TOLD = 100
+"""Findings told one by one; nobody mends more in one go."""
+
+
+def told(problems: Sequence[Problem]) -> tuple[Problem, ...]:
+    """The first findings and, in one more, the number of the rest."""
+    if len(problems) <= MOST_TOLD:
+        return tuple(problems)
+    rest = sum(problem.stands_for for problem in problems[MOST_TOLD:])
+    looked = all(problem.stands_for == 1 for problem in problems[MOST_TOLD:])
+    more = Problem(
+        file=problems[-1].file,
+        says=f"and {rest} more" if looked else f"and {rest} more findings or rows not looked at",
+        mend="mend these first, then look again",
+        stands_for=rest,
+    )
+    return (*problems[:MOST_TOLD], more)
+
+
 class BlockwrightError(Exception):
     """Base of every error a person can mend.
 
-    `problems` is never empty; the message joins them, one a line.
+    `problems` is never empty, and of many only the first stand there, with the number of the
+    rest; the message joins them, one a line.
     """
 
     def __init__(self, problems: Problem | Sequence[Problem]) -> None:
-        self.problems: tuple[Problem, ...] = (
+        self.problems: tuple[Problem, ...] = told(
             (problems,) if isinstance(problems, Problem) else tuple(problems)
         )
         if not self.problems:

@@ -23,6 +23,7 @@ from blockwright.engine.training import (
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.json_text import finite, whole
 from blockwright.files.lifter_file import lifter_from_table, lifter_to_table
+from blockwright.files.limits import read_limited
 from blockwright.files.policy_files import default_policy
 from blockwright.files.schemas import problems_against
 from blockwright.files.words import caution_json, reason_json
@@ -128,13 +129,11 @@ def read_document(path: Path) -> dict[str, Any]:
     """Any JSON object in a file; BadInput when it cannot be read."""
     try:
         loaded = json.loads(
-            path.read_text(encoding="utf-8-sig"),
+            read_limited(path).decode("utf-8-sig"),
             parse_constant=_refuse,
             parse_float=finite,
             parse_int=whole,
         )
-    except OSError as error:
-        says, mend = f"cannot be read: {error.strerror}", "check the path"
     except (UnicodeDecodeError, ValueError, RecursionError) as error:
         says, mend = f"is not JSON: {error}", "give a file made by blockwright"
     else:

@@ -5,7 +5,7 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import NamedTuple, TypeVar, get_args
 
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import MOST_TOLD, BadInput, Problem
 from blockwright.engine.pain import PLACES, place_in
 from blockwright.engine.training import MUSCLES, Catalogue, CheckIn, Measure, Moment
 from blockwright.engine.units import Unit, in_unit, kg_from, number_text
@@ -21,6 +21,7 @@ from blockwright.files.csv_values import (
 )
 from blockwright.files.lifter_file import HEAVIEST_KG, LIGHTEST_KG
 from blockwright.files.lifter_names import LifterNames
+from blockwright.files.limits import is_enough, rows_left
 from blockwright.files.near import did_you_mean
 from blockwright.files.reading import Reading
 
@@ -73,9 +74,11 @@ def _unplaced(file: str, checkins: tuple[CheckIn, ...], catalogue: Catalogue) ->
     first_row: dict[str, int] = {}
     for said in sorted(checkins, key=lambda each: each.row):
         about = said.about or ""
+        if about in first_row or len(first_row) >= MOST_TOLD:
+            continue
         known = said.measure != "pain" or catalogue.find(about) or place_in(about)
         if not known:
-            first_row.setdefault(about, said.row)
+            first_row[about] = said.row
     plain = "name the joint or the lift, such as left knee"
     return [
         Problem(
@@ -114,7 +117,11 @@ class _CheckInsReader:
     def read(self) -> list[CheckIn]:
         found: list[CheckIn] = []
         row_of_content: dict[tuple[str, ...], int] = {}
-        for row, cells in self._csv.rows:
+        for place, (row, cells) in enumerate(self._csv.rows):
+            if is_enough(self._problems):
+                left = len(self._csv.rows) - place
+                self._problems += rows_left(self._csv.file, self._assume.row, left)
+                break
             self._assume.row = row
             by_column = defaultdict(str, zip(self._csv.columns, cells, strict=False))
             checkin = self._checkin(by_column)

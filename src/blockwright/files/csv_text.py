@@ -8,12 +8,13 @@ import io
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import islice
 from pathlib import Path
 
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.files.limits import MOST_COLUMNS, MOST_ROWS, read_limited, unreadable
 from blockwright.files.near import nearest
 from blockwright.files.storable import MEND, SAYS, is_storable
-from blockwright.files.toml_checks import unreadable
 
 _SEPARATORS = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "upright strokes"}
 _NOT_TEXT = {
@@ -62,12 +63,19 @@ def read_csv(path: Path, known: Sequence[str], required: Sequence[str]) -> CsvFi
         says = f"columns are separated by {_SEPARATORS[separator]}"
         warnings.append(Problem(file=path.name, says=says, mend="read so"))
     records = _records(text, separator, path.name)
+    if len(records) > MOST_ROWS:
+        says = f"has more than {MOST_ROWS} rows"
+        raise BadInput(Problem(file=path.name, says=says, mend="give it in parts"))
     header_at = next((i for i, cells in enumerate(records) if any(map(str.strip, cells))), None)
     if header_at is None:
         raise BadInput(Problem(file=path.name, says="is empty", mend=_header_mend(required)))
     columns = tuple(column_name(cell) for cell in records[header_at])
     while columns and not columns[-1]:
         columns = columns[:-1]
+    if len(columns) > MOST_COLUMNS:
+        says = f"has more than {MOST_COLUMNS} columns"
+        mend = "keep the columns that are known"
+        raise BadInput(Problem(file=path.name, row=header_at + 1, says=says, mend=mend))
     problems, notes = _header_findings(path.name, header_at + 1, columns, known, required)
     if problems:
         raise BadInput(problems)
@@ -96,12 +104,15 @@ def column_name(cell: str) -> str:
     return re.sub(r"[^0-9a-z]+", "_", cell.strip().lower()).strip("_")
 
 
-def _decoded(path: Path, most_bytes: int = -1) -> tuple[str, list[Problem]]:
-    try:
-        with path.open("rb") as file:
-            data = file.read(most_bytes)
-    except OSError as error:
-        raise BadInput(unreadable(path, error)) from error
+def _decoded(path: Path, most_bytes: int | None = None) -> tuple[str, list[Problem]]:
+    if most_bytes is None:
+        data = read_limited(path)
+    else:
+        try:
+            with path.open("rb") as file:
+                data = file.read(most_bytes)
+        except OSError as error:
+            raise BadInput(unreadable(path, error)) from error
     for magic, says in _NOT_TEXT.items():
         if data.startswith(magic):
             raise BadInput(Problem(file=path.name, says=says, mend="save it as CSV (UTF-8)"))
@@ -162,7 +173,7 @@ def _records(text: str, separator: str, file: str) -> list[list[str]]:
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
     records: list[list[str]] = []
     try:
-        records.extend(reader)
+        records.extend(islice(reader, MOST_ROWS + 1))
     except csv.Error as error:
         if "field larger" in str(error) or "unexpected end" in str(error):
             raise BadInput(
@@ -177,7 +188,8 @@ def _records(text: str, separator: str, file: str) -> list[list[str]]:
         return records
     # A quote in the middle of a text: harmless when read loosely.
     try:
-        return list(csv.reader(io.StringIO(text, newline=""), delimiter=separator))
+        loose = csv.reader(io.StringIO(text, newline=""), delimiter=separator)
+        return list(islice(loose, MOST_ROWS + 1))
     except csv.Error as error:
         raise BadInput(
             Problem(file=file, says="its quotes cannot be read", mend="save it anew as CSV (UTF-8)")

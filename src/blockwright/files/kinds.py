@@ -9,9 +9,10 @@ from blockwright.engine.errors import BadInput, Problem
 from blockwright.files import checkins_file, sets_file
 from blockwright.files.csv_text import header_of
 from blockwright.files.json_text import finite, whole
+from blockwright.files.limits import read_limited
 from blockwright.files.policy_files import default_policy
 from blockwright.files.storable import require_storable
-from blockwright.files.toml_checks import load_toml, unreadable
+from blockwright.files.toml_checks import load_toml
 
 FileKind = Literal["lifter", "policy", "sets", "checkins", "json"]
 
@@ -29,7 +30,7 @@ def kind_of(path: Path) -> FileKind:
         return "json"
     if ending in _CSV_ENDINGS:
         return _csv_kind(path)
-    _read_bytes(path)
+    read_limited(path)
     mend = "name a .toml (lifter, policy), .csv (sets, check-ins) or .json file"
     if ending in _WORKBOOK_ENDINGS:
         mend = "save the sheet as CSV (UTF-8) and check that"
@@ -39,7 +40,7 @@ def kind_of(path: Path) -> FileKind:
 
 def load_json(path: Path) -> Mapping[str, Any]:
     """The object of a JSON file; BadInput with line and mend when it cannot be read."""
-    data = _read_bytes(path)
+    data = read_limited(path)
     mend = "give a file as blockwright wrote it"
     try:
         document = json.loads(data.decode("utf-8-sig"), parse_float=finite, parse_int=whole)
@@ -52,13 +53,6 @@ def load_json(path: Path) -> Mapping[str, Any]:
         raise BadInput(Problem(file=path.name, says="is not a blockwright document", mend=mend))
     require_storable(document, path.name)
     return document
-
-
-def _read_bytes(path: Path) -> bytes:
-    try:
-        return path.read_bytes()
-    except OSError as error:
-        raise BadInput(unreadable(path, error)) from error
 
 
 def _toml_kind(table: Mapping[str, Any]) -> FileKind:

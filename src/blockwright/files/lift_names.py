@@ -4,11 +4,12 @@ import re
 from dataclasses import dataclass
 from functools import cached_property
 
-from blockwright.engine.errors import Problem
+from blockwright.engine.errors import Problem, told
 from blockwright.engine.training import Catalogue, Lift
 from blockwright.files.csv_values import Assumptions, CellError
 from blockwright.files.near import did_you_mean
 
+MOST_UNKNOWN = 1000
 _MOST_SUGGESTIONS = 20
 """Near misses are looked up for so many unknown lifts of a file; a search each is slow."""
 
@@ -43,13 +44,16 @@ class LiftNames:
             lift = self._catalogue.lifts[name]
         if lift is not None:
             return NamedLift(lift.name, lift)
+        if len(self._unknown) >= MOST_UNKNOWN:
+            says = f"more than {MOST_UNKNOWN} lifts of this file are known to nobody"
+            raise CellError(says, "check that this column names lifts")
         first, _ = self._unknown.setdefault(typed.lower(), (typed, self._assume.row))
         return NamedLift(first, None)
 
     def warnings(self) -> list[Problem]:
         """One warning for each unknown lift, at its first row."""
         plain = "describe it in a [[lift]] of the lifter file, or see `blockwright lifts`"
-        return [
+        found = [
             Problem(
                 file=self._assume.file,
                 row=row,
@@ -61,6 +65,7 @@ class LiftNames:
             )
             for place, (typed, row) in enumerate(self._unknown.values())
         ]
+        return list(told(found))
 
 
 def _loosened(name: str) -> str:

@@ -26,6 +26,7 @@ from blockwright.files.lifter_parts import (
     read_limits,
     read_pins,
     read_screening,
+    with_causes,
 )
 from blockwright.files.lifter_table import lifter_to_table
 from blockwright.files.near import did_you_mean
@@ -118,7 +119,7 @@ def _read(file: Table, policy: Policy) -> Lifter:
         lifts=own_lifts,
     )
     file.close()
-    return lifter
+    return with_causes(lifter, policy)
 
 
 def _read_name(file: Table) -> str:

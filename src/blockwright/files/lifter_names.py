@@ -2,7 +2,7 @@
 
 import unicodedata
 
-from blockwright.engine.errors import Problem
+from blockwright.engine.errors import Problem, told
 from blockwright.files.csv_text import CsvFile
 from blockwright.files.csv_values import CellError
 
@@ -44,7 +44,7 @@ class LifterNames:
 
     def warnings(self) -> list[Problem]:
         """Spellings that were taken for another one."""
-        return [
+        found = [
             Problem(
                 file=self._file,
                 row=row,
@@ -54,3 +54,4 @@ class LifterNames:
             )
             for name, (taken, row) in self._others.items()
         ]
+        return list(told(found))

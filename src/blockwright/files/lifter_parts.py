@@ -2,13 +2,16 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import fields
+from dataclasses import fields, replace
 from datetime import date
 
+from blockwright.engine.policy import Policy
+from blockwright.engine.screening import CAUSES, When, causes_of
 from blockwright.engine.training import (
     DAYS,
     Allow,
     Catalogue,
+    Lifter,
     Limits,
     Pin,
     RepRange,
@@ -23,6 +26,8 @@ from blockwright.files.vocabulary import vocabulary
 ADULT_AGE = 18
 _ZONES: tuple[Zone, ...] = ("low", "mid", "high")
 _RANGE = re.compile(r"(\d{1,3})\s*[-–]\s*(\d{1,3})")
+_SYSTOLIC, _DIASTOLIC = (60, 300), (30, 200)
+"""What a cuff can read, in mmHg."""
 _MOST_REPS = 60
 _MOST_LIFTS = 20
 
@@ -33,13 +38,56 @@ def read_screening(file: Table, born: int | None, start: date | None) -> Screeni
     answers = {
         item.name: table.switch(item.name)
         for item in fields(Screening)
-        if item.name != "cleared_on"
+        if item.name in CAUSES or item.name == "currently_active"
     }
     cleared_on = table.day("cleared_on")
-    table.close()
+    systolic = table.whole("systolic", *_SYSTOLIC, "mmHg")
+    diastolic = table.whole("diastolic", *_DIASTOLIC, "mmHg")
+    if systolic is not None and diastolic is not None and diastolic >= systolic:
+        says = f"{diastolic} is not below the systolic {systolic}"
+        table.error("diastolic", says, "write the higher number as systolic")
     if born is not None and start is not None:
         answers["under_18"] = _is_under_18(table, answers["under_18"], born, start)
-    return Screening(**answers, cleared_on=cleared_on)
+    cleared_for = _read_cleared_for(table, cleared_on)
+    table.close()
+    return Screening(
+        **answers,
+        cleared_on=cleared_on,
+        cleared_for=cleared_for,
+        systolic=systolic,
+        diastolic=diastolic,
+    )
+
+
+def with_causes(lifter: Lifter, policy: Policy) -> Lifter:
+    """What a clearance without a word on it is for, said once and for all: everything that asks
+    for one now. An answer given later is not among it."""
+    said = lifter.screening
+    if said.cleared_on is None or said.cleared_for is not None:
+        return lifter
+    start = lifter.start or said.cleared_on
+    asked = causes_of(lifter, When(start, start), policy)
+    causes = tuple(c for c in CAUSES if getattr(said, c) or c in asked)
+    return replace(lifter, screening=replace(said, cleared_for=causes))
+
+
+def _read_cleared_for(table: Table, cleared_on: date | None) -> tuple[str, ...] | None:
+    if not table.has("cleared_for"):
+        return None
+    found: list[str] = []
+    for place, typed in enumerate(table.words("cleared_for"), 1):
+        cause = "_".join(typed.lower().split())
+        if cause in CAUSES:
+            found.append(cause)
+            continue
+        says = f'"{typed}" is not a cause that asks for a clearance'
+        mend = did_you_mean(cause, CAUSES, f"use {listed(list(CAUSES))}")
+        table.error(f"cleared_for.{place}", says, mend)
+    if cleared_on is None:
+        says = "says what a clearance is for, but not when it was given"
+        table.findings.warning(table.key("cleared_for"), says, "add cleared_on = 2026-12-01")
+        return None
+    return tuple(dict.fromkeys(found))
 
 
 def _is_under_18(table: Table, said: bool | None, born: int, start: date) -> bool | None:

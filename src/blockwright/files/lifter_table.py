@@ -48,6 +48,8 @@ def _screening(lifter: Lifter) -> dict[str, Any]:
     answers = asdict(lifter.screening)
     cleared_on = lifter.screening.cleared_on
     answers["cleared_on"] = cleared_on.isoformat() if cleared_on else None
+    cleared_for = lifter.screening.cleared_for
+    answers["cleared_for"] = None if cleared_for is None else list(cleared_for)
     return _without_none(answers)
 
 

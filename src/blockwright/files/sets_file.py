@@ -13,6 +13,7 @@ from blockwright.files.csv_text import CsvFile, read_csv
 from blockwright.files.csv_values import Assumptions, CellError, Memo, rir_of, unit_of, yes_or_no
 from blockwright.files.lift_names import LiftNames, NamedLift
 from blockwright.files.lifter_names import LifterNames
+from blockwright.files.limits import is_enough, rows_left
 from blockwright.files.quick import collection_paused
 from blockwright.files.reading import Reading
 from blockwright.files.sets_cells import (
@@ -105,13 +106,17 @@ class _SetsReader:
         row_of_content: dict[tuple[str, ...], int] = {}
         row_of_number: dict[tuple[str, str, str | None, int], int] = {}
         at_set, at_when = self._at["set"], self._at["when"]
-        for row, cells in self._csv.rows:
+        for place, (row, cells) in enumerate(self._csv.rows):
             self._assume.row = row
             squared = self._squared(cells)
             try:
                 done = self._set_done(row, squared)
             except CellError:
                 self._errors += self._problems_of(row, squared)
+                if is_enough(self._errors):
+                    left = len(self._csv.rows) - place - 1
+                    self._errors += rows_left(self._csv.file, row, left)
+                    break
                 continue
             if squared[at_set].strip():
                 # Without a set number two equal rows are two equal sets.

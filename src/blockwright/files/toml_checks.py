@@ -16,6 +16,7 @@ from typing import Any, TypeVar
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.units import number_text, plain_number
+from blockwright.files.limits import MOST_TOML_BYTES, read_limited, refuse_deep_keys
 from blockwright.files.near import did_you_mean, listed
 from blockwright.files.storable import require_storable
 
@@ -286,12 +287,11 @@ class Table:
 
 def load_toml(path: Path) -> dict[str, Any]:
     """The tables of a TOML file; BadInput with line and mend when it cannot be read."""
+    data = read_limited(path, MOST_TOML_BYTES)
     try:
-        text = path.read_bytes().decode("utf-8-sig")
-    except OSError as error:
-        raise BadInput(unreadable(path, error)) from error
+        text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        row = path.read_bytes()[: error.start].count(b"\n") + 1
+        row = data[: error.start].count(b"\n") + 1
         raise BadInput(
             Problem(
                 file=path.name,
@@ -304,25 +304,13 @@ def load_toml(path: Path) -> dict[str, Any]:
         raise BadInput(
             Problem(file=path.name, says="is empty", mend="write the file, or name the right one")
         )
+    refuse_deep_keys(text, path.name)
     try:
         table = tomllib.loads(text)
     except (ValueError, RecursionError) as error:
         raise BadInput(_toml_problem(path.name, text, error)) from error
     require_storable(table, path.name)
     return table
-
-
-def unreadable(path: Path, error: OSError) -> Problem:
-    """The problem of a file the system would not give us, in plain words."""
-    if isinstance(error, FileNotFoundError):
-        says, mend = "there is no such file", "check the name and the folder"
-    elif isinstance(error, IsADirectoryError):
-        says, mend = "is a folder, not a file", "name a file in it"
-    elif isinstance(error, PermissionError):
-        says, mend = "may not be read", "give yourself the right to read it"
-    else:
-        says, mend = "cannot be read", "check the disk and the name"
-    return Problem(file=path.name or str(path), says=says, mend=mend)
 
 
 def _toml_problem(file: str, text: str, error: Exception) -> Problem:

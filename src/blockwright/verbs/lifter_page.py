@@ -23,7 +23,7 @@ from blockwright.verbs.load_lifter import load_lifter
 from blockwright.verbs.next_step import Standing, next_steps
 from blockwright.verbs.phone_sheet import block_value
 from blockwright.verbs.roster import roster_line
-from blockwright.verbs.screening_words import screened
+from blockwright.verbs.screening_words import Screened, screened
 from blockwright.verbs.shares import CHOICES, shares_of
 from blockwright.verbs.told import told_lately
 
@@ -75,7 +75,7 @@ def lifter_page(row: Lifter, rights: frozenset[Right], today: date) -> dict[str,
         "logged_days": days_with_sets(row, revision.start) if revision else [],
         "logged": _logged(row) if reads else None,
         "open_lines": _open_lines(row, revision) if reads else 0,
-        "screened": screened(load_lifter(row).value, today) if is_theirs else None,
+        "screened": _screened(row, today) if is_theirs else None,
         "next": next_steps(at, may_change="change" in rights, may_read=reads),
         "told": told_lately(row, today) if is_theirs else (),
         "disputes": disputes_of(row) if is_theirs else (),
@@ -115,10 +115,15 @@ def _lacks(row: Lifter) -> tuple[str, ...]:
     return ()
 
 
+def _screened(row: Lifter, today: date) -> Screened:
+    known = load_lifter(row)
+    return screened(known.value, known.policy, today)
+
+
 def _refers(row: Lifter, revision: BlockRevision | None, today: date) -> bool:
     if revision is None:
         return False
-    return revision.status == "refer" or screened(load_lifter(row).value, today).refers
+    return revision.status == "refer" or _screened(row, today).refers
 
 
 def _open_lines(row: Lifter, revision: BlockRevision | None) -> int:

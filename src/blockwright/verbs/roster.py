@@ -41,6 +41,7 @@ WAY_OF = {
     "no_block": ("compose", "Compose"),
     "block_end": ("compose", "Compose the next"),
     "watch": ("strength", "Strength"),
+    "not_screened": ("lifter_file", "Answer the questions"),
     "clearance": ("lifter_file", "Lifter file"),
 }
 """By need: the page where a coach sees to it, and the words of the way there."""

@@ -45,7 +45,7 @@ def change_lifter(
 
     BadInput as `lifter_from_table`; ChangedMeanwhile when the lifter is at another version.
     """
-    document, warnings = _judged(table)
+    document, warnings = _judged(table, today)
     with transaction.atomic():
         lock_lifters([row.key])
         before = row.document
@@ -68,6 +68,13 @@ def change_lifter(
     return Saved(row, warnings)
 
 
-def _judged(table: Mapping[str, Any]) -> tuple[dict[str, Any], tuple[Problem, ...]]:
+def _judged(
+    table: Mapping[str, Any], today: date | None = None
+) -> tuple[dict[str, Any], tuple[Problem, ...]]:
     reading = lifter_from_table(table, None)
+    day = reading.value.screening.cleared_on
+    if today is not None and day is not None and day > today:
+        says = f"{day} is yet to come"
+        mend = "write the day on which a professional cleared the lifter"
+        raise BadInput(Problem(key="screening.cleared_on", says=says, mend=mend))
     return dict(plain(lifter_to_table(reading.value))), reading.warnings

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
+from blockwright.engine.policy import Policy
 from blockwright.engine.training import Lifter
 from blockwright.files.words import caution_says
 
@@ -15,12 +16,12 @@ class Screened:
     says: tuple[str, ...]
 
 
-def screened(lifter: Lifter, today: date) -> Screened:
-    """By the answers and the year of birth, at the start of the block or else today."""
-    from blockwright.engine.planning.cautions import screening_cautions, status_of
+def screened(lifter: Lifter, policy: Policy, today: date) -> Screened:
+    """By the answers, the readings and the year of birth, as they stand today."""
+    from blockwright.engine.screening import When, screening_cautions, status_of
 
-    cautions = screening_cautions(lifter, lifter.start or today)
+    when = When.at(lifter, today)
     return Screened(
-        refers=status_of(lifter, cautions) == "refer",
-        says=tuple(caution_says(one) for one in cautions),
+        refers=status_of(lifter, when, policy) == "refer",
+        says=tuple(caution_says(one) for one in screening_cautions(lifter, when, policy)),
     )

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.files.toml_checks import unreadable
+from blockwright.files.limits import read_limited
 from blockwright.verbs.open_store import open_store
 
 if TYPE_CHECKING:
@@ -77,12 +77,13 @@ def take_files(question: TakeQuestion) -> TakeAnswer:
 
 
 def _read(files: Sequence[Path]) -> list[tuple[Path, bytes]]:
-    found, problems = [], []
+    found: list[tuple[Path, bytes]] = []
+    problems: list[Problem] = []
     for path in files:
         try:
-            found.append((path, path.read_bytes()))
-        except OSError as error:
-            problems.append(unreadable(path, error))
+            found.append((path, read_limited(path)))
+        except BadInput as error:
+            problems += error.problems
     if problems:
         raise BadInput(problems)
     return found

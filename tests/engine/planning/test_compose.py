@@ -341,3 +341,32 @@ def test_no_set_comes_nearer_to_failure_than_a_caution_allows() -> None:
     assert min(row.rir for row in rows) == 2
     assert methods <= {"straight", "superset"}
     assert "rir_kept_for_pressure" in {reason.code for reason in pressed.reasons}
+
+
+def test_somebody_not_active_begins_light_to_moderate() -> None:
+    """Riebe et al. 2015 (from memory): inactive and healthy starts light to moderate, then
+    progresses; no clearance is asked for."""
+    allow = Allow(to_failure=True, rest_pause=True, drop_sets=True)
+    monday = date(2027, 1, 4)
+    log = [logged(monday - timedelta(days=day)) for day in (3, 5, 10)]
+    usual, gentle = [
+        composed(
+            lifter(*EVENINGS, allow=allow, screening=Screening(currently_active=active)), facts=log
+        )
+        for active in (True, False)
+    ]
+    assert_good(gentle)
+    assert gentle.status == "ready"
+    assert [week.rir for week in gentle.weeks[:4]] == [4, 4, 3, 2]
+    rows = [row for w in gentle.weeks for s in w.sessions for e in s.entries for row in e.sets]
+    assert min(row.rir for row in rows) >= 1
+    assert {e.method for w in gentle.weeks for s in w.sessions for e in s.entries} <= {
+        "straight",
+        "superset",
+    }
+    zones = {e.zone for w in gentle.weeks for s in w.sessions for e in s.entries}
+    assert "low" not in zones
+    assert "low" in {e.zone for w in usual.weeks for s in w.sessions for e in s.entries}
+    assert max(len(e.sets) for s in gentle.weeks[0].sessions for e in s.entries) <= 3
+    codes = {reason.code for reason in gentle.reasons}
+    assert {"rir_kept_to_begin", "gentle_inactive", "no_low_novice"} <= codes

@@ -30,6 +30,7 @@ from blockwright.engine.training import (
     MuscleSets,
     PlatePairs,
     RepRange,
+    Screening,
     Session,
     SetDone,
     SetPlan,
@@ -120,6 +121,19 @@ def gym(unit: str = "kg", plates: Mapping[str, int] | None = None, bar: float = 
     )
 
 
+SCREENED = Screening(
+    heart_or_metabolic_condition=False,
+    symptoms_at_effort=False,
+    pregnant_or_postpartum=False,
+    kidney_disease=False,
+    high_blood_pressure=False,
+    currently_active=True,
+    under_18=False,
+    surgery_or_injury_last_year=False,
+)
+"""Every question answered, and nothing wrong."""
+
+
 def small_lifter(**more: object) -> Lifter:
     """Bo Invented, who trains on Monday, Wednesday and Friday."""
     facts: dict[str, object] = {
@@ -127,6 +141,7 @@ def small_lifter(**more: object) -> Lifter:
         "bodyweight": 80.0,
         "bodyweight_kg": 80.0,
         "start": START,
+        "screening": SCREENED,
         "slots": tuple(Slot(day=d, start_minute=1080, minutes=75) for d in ("mon", "wed", "fri")),
         "emphasis": {"chest": "lead"},
         "gym": gym(),

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from small_block import CATALOGUE, START, small_block, small_lifter
+from small_block import CATALOGUE, SCREENED, START, small_block, small_lifter
 
 from blockwright.engine.errors import BadPolicy
 from blockwright.engine.review.attention import (
@@ -101,8 +101,22 @@ def test_nothing_waits_and_the_next_session_is_named() -> None:
         ({"standing": standing(pains=(pain(TUESDAY - DAY, 3),))}, "pain", "knee: pain 3 of 10"),
         ({"block": replace(AT_HAND, waits=True)}, "clearance", "medical clearance"),
         (
-            {"lifter": small_lifter(screening=Screening(symptoms_at_effort=True))},
+            {"lifter": small_lifter(screening=replace(SCREENED, symptoms_at_effort=True))},
             "clearance", "medical clearance",
+        ),
+        (
+            {
+                "lifter": small_lifter(screening=Screening()),
+                "standing": standing(pains=(pain(TUESDAY - DAY, 7, 2),)),
+            },
+            "not_screened", "Not screened: 8 questions",
+        ),
+        (
+            {
+                "lifter": small_lifter(screening=Screening()),
+                "standing": standing(signs=(Warning(sign="chest pain", day=TUESDAY, lift="row"),)),
+            },
+            "sign", "chest pain",
         ),
         (
             {"watch": WatchSeen(all_lifts=True, lifts=(), sounded_on=TUESDAY - DAY)},

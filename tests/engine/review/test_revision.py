@@ -9,6 +9,7 @@ from math import ceil
 import pytest
 from small_block import (
     CATALOGUE,
+    SCREENED,
     START,
     Truth,
     grows,
@@ -326,7 +327,38 @@ def test_a_sign_of_the_whole_body_stops_the_block_until_it_is_cleared() -> None:
     free = Verdict(offered=refer, verdict="changed", to=None, cleared_on=date(2027, 2, 1))
     ready = carried(stopped, [free], file)
     assert ready.status == "ready"
-    assert ready.lifter.screening.cleared_on == date(2027, 2, 1)
+    assert ready.lifter.screening == block.lifter.screening, "a sign is no screening answer"
+
+
+def test_a_sign_that_is_cleared_does_not_clear_the_screening() -> None:
+    block = small_block(small_lifter(screening=replace(SCREENED, kidney_disease=True)))
+    friday = monday(2) + timedelta(days=4)
+    truth = Truth(extra={f"{friday} squat": "", f"{friday} row": "chest pain"})
+    file = offered(replace(block, status="refer"), truth, 2)
+    by_about = {one.about: one for one in file.offered.values() if one.kind == "refer"}
+    day = date(2027, 2, 1)
+
+    def cleared(about: str) -> Verdict:
+        return Verdict(offered=by_about[about], verdict="changed", to=None, cleared_on=day)
+
+    waiting = replace(block, status="refer")
+    signed = carried(waiting, [cleared("chest pain")], file)
+    assert signed.status == "refer"
+    both = carried(waiting, [cleared("screening"), cleared("chest pain")], file)
+    assert both.status == "ready"
+    assert both.lifter.screening.cleared_for == ("kidney_disease",)
+    screened = carried(waiting, [cleared("screening"), *accept(by_about["chest pain"])], file)
+    assert screened.status == "refer"
+
+
+def test_a_clearance_that_has_lasted_its_time_stops_the_next_weeks() -> None:
+    old = replace(SCREENED, kidney_disease=True, cleared_on=date(2026, 1, 20))
+    block = small_block(small_lifter(screening=old))
+    before = review(block, [], [], CATALOGUE, POLICY, sunday(1))
+    assert not any(one.kind == "refer" for one in before.proposals)
+    after = review(block, [], [], CATALOGUE, POLICY, sunday(3))
+    refer = next(one for one in after.proposals if one.kind == "refer")
+    assert refer.says.facts["about"] == "the screening answers"
 
 
 # --------------------------------------------------------------------------------- whole weeks

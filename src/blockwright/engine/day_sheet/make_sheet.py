@@ -28,6 +28,7 @@ from blockwright.engine.rack import (
     warmup_ladder,
 )
 from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.screening import as_on
 from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Beliefs, LiftBelief, unlogged
 from blockwright.engine.training import (
@@ -68,6 +69,7 @@ def day_sheet(
     that nobody has cleared. `catalogue` holds the lifter's own lifts too. Raises
     BadInput when the block names a lift that nobody knows.
     """
+    block = as_on(block, chosen.session.day, policy)
     maker = _Maker(block, chosen, catalogue, policy, beliefs, partner, with_advice)
     entries = tuple(maker.entries())
     return DaySheet(

@@ -28,7 +28,7 @@ from blockwright.engine.editing.places import (
     without_entry,
 )
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.planning.cautions import block_cautions
+from blockwright.engine.planning.cautions import effort_cautions
 from blockwright.engine.planning.draft import lead_names
 from blockwright.engine.planning.supersets import may_pair
 from blockwright.engine.policy import Policy
@@ -99,7 +99,7 @@ def revision_after(
         lifter=lifter,
         decisions=(*block.decisions, decision),
         reasons=(*block.reasons, *reasons, *([told] if told else []), *made),
-        cautions=_cautions(block.cautions, block_cautions(lifter, setting.catalogue, weeks)),
+        cautions=_cautions(block.cautions, effort_cautions(setting.catalogue, weeks)),
     )
     return replace(new, reasons=(*new.reasons, *below_floor(block, new)))
 

@@ -1,12 +1,22 @@
 """Screening answered anew while a block runs: what that makes of the block."""
 
 from dataclasses import replace
+from typing import Literal
 
 from blockwright.engine.editing.edits import Said, Setting, decision_of, margin_reason
-from blockwright.engine.planning.cautions import screening_cautions, status_of
-from blockwright.engine.reasons import Reason
+from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.review.case import waits_for_a_sign
 from blockwright.engine.review.derived import counted, timed
-from blockwright.engine.signs import WHOLE_BODY_SIGNS
+from blockwright.engine.screening import (
+    CODES,
+    When,
+    begins_gently,
+    has_pressure,
+    inactive_reason,
+    least_rir,
+    screening_cautions,
+    status_of,
+)
 from blockwright.engine.training import Block, Entry, Lifter, Week
 
 KIND = "coach_screening"
@@ -15,46 +25,63 @@ _LEAST_RIR = "ramp.least_rir_high_blood_pressure"
 
 
 def screened_anew(block: Block, lifter: Lifter, setting: Setting) -> Block | None:
-    """The revision after `block` with the screening and the year of birth of `lifter`; None when
-    the block says the same already.
+    """The revision after `block` with the screening and the year of birth of `lifter`, as they
+    stand on the setting's day; None when the block says the same already. A clearance that has
+    lasted its time makes the block wait too.
 
-    High blood pressure keeps the sets to come as far from failure as in a new block: its reserve,
-    nothing rest-paused, nothing dropped. The loads stay; taken back, the reserve stays too.
+    High blood pressure, and that somebody was not active, keep the sets to come as far from
+    failure as in a new block: its reserve (the first open week as week one), nothing rest-paused,
+    nothing dropped. Loads and numbers of sets stay; taken back, the reserve stays too.
 
     An answer that needs clearance makes the block wait, a clearance written down makes it ready.
     What waits for another reason (an accepted referral for a sign of the whole body) goes on
     waiting: that is cleared where it was referred.
     """
     screening, born = lifter.screening, lifter.born
-    if (screening, born) == (block.lifter.screening, block.lifter.born):
-        return None
     changed = replace(block.lifter, screening=screening, born=born)
-    before = screening_cautions(block.lifter, block.start)
-    after = screening_cautions(changed, block.start)
-    waits = status_of(changed, after) == "refer" or _waits_for_a_sign(block)
+    today, policy = setting.closed.today, setting.policy
+    when = When(max(block.start, today), today)
+    waits = status_of(changed, when, policy) == "refer" or waits_for_a_sign(block)
+    status: Literal["ready", "refer"] = "refer" if waits else "ready"
+    answered = (screening, born) != (block.lifter.screening, block.lifter.born)
+    if not answered and status == block.status:
+        return None
     decision = decision_of(block, KIND, {"then": _WAITS if waits else _READY}, Said())
     told = margin_reason(decision)
-    pressed = screening.high_blood_pressure and not block.lifter.screening.high_blood_pressure
-    if pressed:
-        block = _away_from_failure(block, setting)
+    if answered:
+        block = _eased(block, changed, setting)
+    cautions = screening_cautions(changed, when, policy)
     return replace(
         block,
         revision=block.revision + 1,
-        status="refer" if waits else "ready",
+        status=status,
         lifter=changed,
         decisions=(*block.decisions, decision),
         reasons=(*block.reasons, *([told] if told else [])),
-        cautions=(*after, *(one for one in block.cautions if one not in (*before, *after))),
+        cautions=(*cautions, *(one for one in block.cautions if one.code not in CODES)),
     )
 
 
-def _away_from_failure(block: Block, setting: Setting) -> Block:
-    least = setting.policy.number(_LEAST_RIR)
-    weeks = tuple(_kept_back(week, least, setting) for week in block.weeks)
-    told = Reason(code="rir_kept_for_pressure", facts={"rir": least}, policy=(_LEAST_RIR,))
-    known = any(one.code == told.code for one in block.reasons)
-    reasons = block.reasons if known else (*block.reasons, told)
-    return replace(block, weeks=weeks, reasons=reasons)
+def _eased(block: Block, changed: Lifter, setting: Setting) -> Block:
+    """What an answer that is new to the block asks of the sets to come."""
+    policy, before = setting.policy, block.lifter
+    reasons = []
+    if has_pressure(changed.screening, policy) and not has_pressure(before.screening, policy):
+        facts: dict[str, FactValue] = {"rir": policy.number(_LEAST_RIR)}
+        reasons.append(Reason(code="rir_kept_for_pressure", facts=facts, policy=(_LEAST_RIR,)))
+    if begins_gently(changed) and not begins_gently(before):
+        reasons.append(inactive_reason(policy))
+    if not reasons:
+        return block
+    open_weeks = [w.week for w in block.weeks if not all(map(setting.closed.session, w.sessions))]
+    first = min(open_weeks, default=1)
+    weeks = tuple(
+        _kept_back(week, least_rir(changed, max(1, week.week - first + 1), policy), setting)
+        for week in block.weeks
+    )
+    known = {one.code for one in block.reasons}
+    told = tuple(one for one in reasons if one.code not in known)
+    return replace(block, weeks=weeks, reasons=(*block.reasons, *told))
 
 
 def _kept_back(week: Week, least: float, setting: Setting) -> Week:
@@ -78,15 +105,4 @@ def _straight(entry: Entry, least: float) -> Entry:
         entry,
         method="straight" if special else entry.method,
         sets=tuple(replace(row, counts_as=min(row.counts_as, 1.0)) for row in sets),
-    )
-
-
-def _waits_for_a_sign(block: Block) -> bool:
-    last = {
-        str(one.change.get("about")): one
-        for one in block.decisions
-        if one.kind == "refer" and one.change.get("about") in WHOLE_BODY_SIGNS
-    }
-    return block.status == "refer" and any(
-        one.verdict != "declined" and "cleared_on" not in one.change for one in last.values()
     )

@@ -3,10 +3,9 @@
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
-from typing import Literal
 
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.planning.cautions import block_cautions, status_of
+from blockwright.engine.planning.cautions import block_cautions
 from blockwright.engine.planning.clash import Asked, find_clash, week_exists
 from blockwright.engine.planning.deload import DeloadRules, deload_week
 from blockwright.engine.planning.draft import DraftSession, draft_sessions, lead_names
@@ -22,6 +21,13 @@ from blockwright.engine.planning.time_model import minutes_of
 from blockwright.engine.planning.week import ComposedWeek, compose_week
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Reason
+from blockwright.engine.screening import (
+    When,
+    begins_gently,
+    keeps_from_failure,
+    least_rir,
+    status_of,
+)
 from blockwright.engine.strength import Beliefs
 from blockwright.engine.training import (
     MUSCLES,
@@ -127,8 +133,8 @@ def known_lifts(start: date, facts: Sequence[SetDone], policy: Policy) -> frozen
 
 
 def is_gentle(lifter: Lifter, facts: Sequence[SetDone], policy: Policy) -> bool:
-    """Whether week one is a novice's or a returner's: no logged session of late."""
-    if lifter.experience == "novice" or lifter.start is None:
+    """Whether week one is a novice's or a returner's: not active, or no logged session of late."""
+    if lifter.experience == "novice" or begins_gently(lifter) or lifter.start is None:
         return True
     since = lifter.start - timedelta(days=policy.whole("first_week.days_without_log"))
     return not any(since <= done.moment.day < lifter.start for done in facts)
@@ -196,15 +202,12 @@ def _block(
             muscle_sets=muscle_sets(deload.sessions, lifter, work.catalogue, policy, ceilings),
         ),
     )
-    cautions = block_cautions(lifter, work.catalogue, weeks)
-    status: Literal["ready", "refer"] = (
-        "refer" if status_of(lifter, cautions) == "refer" else "ready"
-    )
     if lifter.start is None:
         raise ValueError("a block needs a start")
+    cautions = block_cautions(lifter, work.catalogue, weeks, policy)
     return Block(
         revision=1,
-        status=status,
+        status=status_of(lifter, When(lifter.start, lifter.start), policy),
         lifter=lifter,
         start=lifter.start,
         weeks=weeks,
@@ -251,9 +254,8 @@ def _drafts(work: _Work) -> tuple[list[tuple[DraftSession, ...]], tuple[float, .
     rirs = effort_path(
         lifter.weeks, policy.number("ramp.first_rir"), policy.number("ramp.last_rir")
     )
-    if lifter.screening.high_blood_pressure:
-        # the screening caution: stay away from failure
-        rirs = tuple(max(rir, policy.number("ramp.least_rir_high_blood_pressure")) for rir in rirs)
+    # the screening: stay away from failure, begin light to moderate
+    rirs = tuple(max(rir, least_rir(lifter, week, policy)) for week, rir in enumerate(rirs, 1))
     if work.gentle:
         rirs = (max(rirs[0], policy.number("first_week.rir")), *rirs[1:])
     drafts = []
@@ -321,7 +323,7 @@ def _session(
             )
         ] * entry.sets
         rows[-1] = replace(rows[-1], counts_as=entry.last_counts_as)
-        if last and may_fail(work.lifter, option.lift):
+        if last and may_fail(work.lifter, option.lift, work.policy):
             rows[-1] = replace(rows[-1], rir=0.0)
         entries.append(
             Entry(
@@ -344,9 +346,9 @@ def _session(
     )
 
 
-def may_fail(lifter: Lifter, lift: Lift) -> bool:
+def may_fail(lifter: Lifter, lift: Lift, policy: Policy) -> bool:
     """Whether the last set of the last build week may be taken to failure."""
-    allowed = lifter.allow.to_failure and not lifter.screening.high_blood_pressure
+    allowed = lifter.allow.to_failure and not keeps_from_failure(lifter, policy)
     return allowed and lift.safe_to_fail and not lift.rir_least
 
 

@@ -6,6 +6,7 @@ from blockwright.engine.planning.board import board_of
 from blockwright.engine.planning.clash import why_unusable
 from blockwright.engine.planning.explain_places import Composed, place_reasons, said
 from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.screening import begins_gently, has_pressure, inactive_reason, is_new
 from blockwright.engine.sources import COMMON_PRACTICE, JUDGEMENT
 from blockwright.engine.training import MUSCLES
 
@@ -32,10 +33,10 @@ def block_reasons(made: Composed) -> tuple[Reason, ...]:
 def _start_reasons(made: Composed) -> list[Reason]:
     if not made.gentle:
         return []
-    novice = made.lifter.experience == "novice"
+    code = "gentle_novice" if made.lifter.experience == "novice" else "gentle_return"
     return [
         Reason(
-            code="gentle_novice" if novice else "gentle_return",
+            code="gentle_inactive" if begins_gently(made.lifter) else code,
             facts={
                 "sets_per_lift": made.request.numbers.first_week_sets,
                 "sets_per_muscle": made.request.numbers.first_week_q / 4,
@@ -190,7 +191,7 @@ def _house_reasons(made: Composed) -> list[Reason]:
     """House rules that could not be asked for, or had to give way."""
     reasons = []
     if made.request.low_share is None:
-        novice = made.lifter.experience == "novice"
+        novice = is_new(made.lifter)
         reasons.append(
             Reason(
                 code="no_low_novice" if novice else "no_low_kit",
@@ -285,10 +286,12 @@ def _load_reasons(made: Composed) -> list[Reason]:
 def _kept_reasons(made: Composed) -> list[Reason]:
     """Where a caution keeps more in reserve than the effort path asks."""
     reasons = []
-    if made.lifter.screening.high_blood_pressure:
+    if has_pressure(made.lifter.screening, made.policy):
         key = "ramp.least_rir_high_blood_pressure"
         facts: dict[str, FactValue] = {"rir": made.policy.number(key)}
         reasons.append(Reason(code="rir_kept_for_pressure", facts=facts, policy=(key,)))
+    if begins_gently(made.lifter):
+        reasons.append(inactive_reason(made.policy))
     last = made.builds[-1]
     kept = sorted({e.lift for s in last.sessions for e in s.entries if e.sets[0].rir > last.rir})
     if kept:

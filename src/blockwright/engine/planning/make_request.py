@@ -20,6 +20,7 @@ from blockwright.engine.planning.request import (
 )
 from blockwright.engine.planning.time_model import lift_time
 from blockwright.engine.policy import Policy
+from blockwright.engine.screening import is_new
 from blockwright.engine.training import (
     MUSCLES,
     ZONES,
@@ -77,7 +78,7 @@ def make_request(
         holds=tuple(i for i, m in enumerate(MUSCLES) if lifter.emphasis_of(m) == "hold"),
         pins=pin_rules,
         gentle=gentle,
-        low_share=_low_share(options, numbers, novice=lifter.experience == "novice"),
+        low_share=_low_share(options, numbers, novice=is_new(lifter)),
         liked=frozenset(_canonical(name, catalogue) for name in lifter.likes),
         kept=frozenset(kept),
         known=frozenset(known),
@@ -157,11 +158,7 @@ def _options(
             pinned_zone = pin is not None and pin.reps is not None
             if zone == "high" and not (pinned_zone or (high_reps and _suits_high(lift))):
                 continue
-            if (
-                zone == "low"
-                and lifter.experience == "novice"
-                and not (numbers.novice_low or pinned_zone)
-            ):
+            if zone == "low" and is_new(lifter) and not (numbers.novice_low or pinned_zone):
                 continue
             if zone == "low" and not lift.kit and not pinned_zone and set(lift.reps) != {"low"}:
                 continue  # nothing to load it with: the lifter, not the sheet, sets the number

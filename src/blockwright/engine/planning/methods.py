@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from blockwright.engine.planning.draft import DraftEntry, DraftSession, session_seconds
 from blockwright.engine.policy import Policy
+from blockwright.engine.screening import keeps_from_failure
 from blockwright.engine.training import MUSCLES, Allow, Lift, Lifter, Method
 from blockwright.engine.volume import set_credit
 
@@ -24,7 +25,7 @@ def with_methods(
     allow = lifter.allow
     if not (allow.rest_pause or allow.drop_sets) or week == 1:
         return tuple(sessions)
-    if lifter.screening.high_blood_pressure:
+    if keeps_from_failure(lifter, policy):
         return tuple(sessions)  # both methods end near failure, again and again
     if week < math.ceil(policy.number("method.from_share") * weeks):
         return tuple(sessions)

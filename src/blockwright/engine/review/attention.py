@@ -9,15 +9,15 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal
 
-from blockwright.engine.planning.cautions import screening_cautions, status_of
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.standing import Standing, WatchSeen
+from blockwright.engine.screening import When, status_of, unanswered
 from blockwright.engine.training import Lifter
 
 Need = Literal[
-    "sign", "refer", "pain_stop", "pain", "clearance", "watch", "letter", "missed", "quiet",
-    "block_end", "no_block", "nothing",
+    "sign", "not_screened", "refer", "pain_stop", "pain", "clearance", "watch", "letter", "missed",
+    "quiet", "block_end", "no_block", "nothing",
 ]  # fmt: skip
 
 _DAY, _SIX_DAYS = timedelta(days=1), timedelta(days=6)
@@ -87,6 +87,7 @@ def attention(at: LifterAtHand, today: date) -> tuple[Attention, ...]:
     """Every reason, the most urgent first; never empty."""
     found = [
         *_hurts(at, today),
+        *_not_screened(at),
         *_clearance(at, today),
         *_watch(at),
         *_letter(at, today),
@@ -129,10 +130,17 @@ def _hurts(at: LifterAtHand, today: date) -> Iterator[Attention]:
             yield _made(at, "pain", Reason(code="roster_pain", facts=facts), day)
 
 
+def _not_screened(at: LifterAtHand) -> Iterator[Attention]:
+    missing = unanswered(at.lifter)
+    if missing:
+        facts: dict[str, FactValue] = {"count": len(missing)}
+        yield _made(at, "not_screened", Reason(code="roster_not_screened", facts=facts))
+
+
 def _clearance(at: LifterAtHand, today: date) -> Iterator[Attention]:
     lifter = at.lifter
     waits = at.block is not None and at.block.waits
-    if waits or status_of(lifter, screening_cautions(lifter, today)) == "refer":
+    if waits or status_of(lifter, When.at(lifter, today), at.policy) == "refer":
         yield _made(at, "clearance", Reason(code="roster_clearance"))
 
 

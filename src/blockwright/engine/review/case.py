@@ -86,6 +86,18 @@ def cleared_days(block: Block) -> Mapping[str, date]:
     return found
 
 
+def waits_for_a_sign(block: Block) -> bool:
+    """Whether an accepted referral for a sign of the whole body is not cleared yet."""
+    last = {
+        str(one.change.get("about")): one
+        for one in block.decisions
+        if one.kind == "refer" and one.change.get("about") in WHOLE_BODY_SIGNS
+    }
+    return block.status == "refer" and any(
+        one.verdict != "declined" and "cleared_on" not in one.change for one in last.values()
+    )
+
+
 def of_lifter(
     block: Block, sets: Sequence[SetDone], checkins: Sequence[CheckIn]
 ) -> tuple[tuple[SetDone, ...], tuple[CheckIn, ...]]:

@@ -31,6 +31,7 @@ from blockwright.engine.review.safety import (
 from blockwright.engine.review.safety_proposals import pain_caution, safety_proposals
 from blockwright.engine.review.set_proposals import set_proposals
 from blockwright.engine.review.week_proposals import deload_proposal, extension_proposal
+from blockwright.engine.screening import as_on
 from blockwright.engine.signs import Warning, signs_in_checkins, signs_in_sets
 from blockwright.engine.training import Block, Catalogue, CheckIn, SetDone
 
@@ -101,7 +102,8 @@ def _reviewed(case: Case) -> Review:
 
 
 def _case(question: WeekQuestion, replays: Replays | None) -> Case:
-    block, policy, catalogue = question.block, question.policy, question.catalogue
+    policy, catalogue = question.policy, question.catalogue
+    block = as_on(question.block, question.through, policy)
     window = window_of(block, question.sets, question.through)
     if window is None:
         raise BadInput(

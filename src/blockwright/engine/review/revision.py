@@ -12,6 +12,7 @@ from blockwright.engine.errors import BadInput
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution, FactValue, Reason
 from blockwright.engine.review.block_weeks import BlockWeeks
+from blockwright.engine.review.case import waits_for_a_sign
 from blockwright.engine.review.decisions import SCREENING, Checker, Verdict
 from blockwright.engine.review.lift_and_week_changes import (
     deload_now,
@@ -26,6 +27,7 @@ from blockwright.engine.review.set_and_load_changes import (
     set_load,
     set_sets,
 )
+from blockwright.engine.screening import When, causes_of, status_of
 from blockwright.engine.signs import WHOLE_BODY_SIGNS
 from blockwright.engine.training import Block, BlockDecision, Catalogue
 
@@ -73,7 +75,7 @@ def revised(
     )
     new = replace(new, reasons=(*new.reasons, *below_floor(block, new)))
     for verdict in verdicts:
-        new = _cleared_or_stopped(new, verdict)
+        new = _cleared_or_stopped(new, verdict, policy)
     return _with_weeks(new)
 
 
@@ -142,16 +144,23 @@ def _carry_out(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
     return Reason(code="pain_declined", facts={"lift": offered.lift})
 
 
-def _cleared_or_stopped(block: Block, verdict: Verdict) -> Block:
-    """Clearance written down makes a block ready; an accepted referral for a sign of the whole
-    body makes it wait."""
-    about = verdict.offered.about
+def _cleared_or_stopped(block: Block, verdict: Verdict, policy: Policy) -> Block:
+    """Clearance written down makes a block ready that waits for nothing else; an accepted
+    referral for a sign of the whole body makes it wait. A clearance of a sign is not one of the
+    screening, nor the other way round."""
+    about, day = verdict.offered.about, verdict.cleared_on
     if verdict.offered.kind != "refer" or not (about in WHOLE_BODY_SIGNS or about == SCREENING):
         return block
-    if verdict.cleared_on is not None:
-        screening = replace(block.lifter.screening, cleared_on=verdict.cleared_on)
-        return replace(block, status="ready", lifter=replace(block.lifter, screening=screening))
-    return replace(block, status="refer") if verdict.verdict != "declined" else block
+    if day is None:
+        return replace(block, status="refer") if verdict.verdict != "declined" else block
+    lifter = block.lifter
+    when = When(max(block.start, day), max(day, lifter.screening.cleared_on or day))
+    if about == SCREENING:
+        causes = causes_of(lifter, when, policy)
+        screening = replace(lifter.screening, cleared_on=day, cleared_for=causes)
+        lifter = replace(lifter, screening=screening)
+    waits = status_of(lifter, when, policy) == "refer" or waits_for_a_sign(block)
+    return replace(block, status="refer" if waits else "ready", lifter=lifter)
 
 
 def _joined(old: Iterable[Caution], new: Iterable[Caution]) -> tuple[Caution, ...]:

@@ -2,6 +2,7 @@
 
 from functools import cache
 
+from blockwright.engine.screening import CAUSES
 from blockwright.engine.training import DAYS, MUSCLES
 from blockwright.files.vocabulary import vocabulary
 from blockwright.web.lifter_form.fields import Field, Rows, Section
@@ -99,8 +100,23 @@ SCREENING = Section(
             key="screening.cleared_on",
             label="Cleared by a licensed professional on",
             kind="day",
-            hint="Only once a professional has seen the lifter and said yes.",
+            hint="Only once a professional has seen the lifter and said yes. It lasts 12 months.",
         ),
+        Field(
+            key="screening.cleared_for",
+            label="Cleared for",
+            kind="checks",
+            choices=tuple(CAUSES.items()),
+            hint="What the professional said yes to. With nothing ticked, all that is answered "
+            "yes above.",
+        ),
+        Field(
+            key="screening.systolic",
+            label="Blood pressure as last measured, upper number",
+            kind="number",
+            hint="In mmHg. Above 160/100 a professional comes first; at 180/110 nobody trains.",
+        ),
+        Field(key="screening.diastolic", label="Blood pressure, lower number", kind="number"),
     ),
 )
 

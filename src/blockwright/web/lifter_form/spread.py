@@ -40,6 +40,7 @@ def gather(table: dict[str, Any], base: Mapping[str, Any]) -> tuple[dict[str, st
     """
     places: dict[str, str] = {}
     problems: list[Problem] = []
+    _clearance(table.get("screening") or {}, base.get("screening") or {})
     told = base.get("emphasis") or {}
     table["emphasis"] = {
         muscle: word
@@ -54,6 +55,18 @@ def gather(table: dict[str, Any], base: Mapping[str, Any]) -> tuple[dict[str, st
     else:
         table["gym"] = gym
     return places, problems
+
+
+def _clearance(said: dict[str, Any], before: Mapping[str, Any]) -> None:
+    """With nothing ticked a new clearance is for every answer; one that stood before for
+    nothing, since nothing needed it, is not for an answer given now."""
+    if said.get("cleared_for"):
+        return
+    same = said.get("cleared_on") is not None and said["cleared_on"] == before.get("cleared_on")
+    if same and before.get("cleared_for") == []:
+        said["cleared_for"] = []
+    else:
+        said.pop("cleared_for", None)
 
 
 # ------------------------------------------------------------------------------------ the gym

@@ -54,10 +54,11 @@ def lifter_file(request: HttpRequest, key: UUID) -> HttpResponse:
     """The stored file to read; who may change the lifter may change it here."""
     frame = lifter_frame(request, key, "export")
     row = frame["lifter"]
+    known = load_lifter(row)
     page: Page = {
         **frame,
         "may_change": "change" in frame["rights"],
-        "screened": screened(load_lifter(row).value, frame["today"]),
+        "screened": screened(known.value, known.policy, frame["today"]),
         "version": row.version,
         **_lists(),
     }

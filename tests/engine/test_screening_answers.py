@@ -1,0 +1,135 @@
+"""What screening answers, readings and clearances lead to."""
+
+from datetime import date
+from typing import Any
+
+import pytest
+
+from blockwright.engine.screening import (
+    When,
+    least_rir,
+    screening_cautions,
+    status_of,
+    unanswered,
+)
+from blockwright.engine.training import Lifter, Screening
+from blockwright.files.policy_files import default_policy
+from blockwright.files.words import caution_says
+from sheet_people import lifter
+
+START = date(2027, 1, 4)
+WHEN = When(START, START)
+POLICY = default_policy()
+ANSWERED: dict[str, Any] = {
+    "heart_or_metabolic_condition": False,
+    "symptoms_at_effort": False,
+    "pregnant_or_postpartum": False,
+    "kidney_disease": False,
+    "high_blood_pressure": False,
+    "currently_active": True,
+    "under_18": False,
+    "surgery_or_injury_last_year": False,
+}
+
+
+def somebody(*, more: dict[str, Any] | None = None, **answers: Any) -> Lifter:
+    return lifter(screening=Screening(**{**ANSWERED, **answers}), **(more or {}))
+
+
+def codes(who: Lifter, when: When = WHEN) -> list[str]:
+    return [one.code for one in screening_cautions(who, when, POLICY)]
+
+
+def test_who_was_not_screened_is_ready_and_it_is_said_first() -> None:
+    who = lifter(screening=Screening(), born=2012)
+    assert codes(who)[:2] == ["not_screened", "screening_refer"]
+    assert status_of(lifter(screening=Screening()), WHEN, POLICY) == "ready"
+    first = screening_cautions(lifter(screening=Screening()), WHEN, POLICY)[0]
+    assert caution_says(first).startswith("Not screened: 8 questions")
+    assert codes(somebody()) == []
+
+
+def test_what_the_rest_of_the_file_says_is_not_asked_again() -> None:
+    man = somebody(pregnant_or_postpartum=None, under_18=None, more={"sex": "male", "born": 1980})
+    assert unanswered(man) == ()
+    woman = somebody(pregnant_or_postpartum=None, more={"sex": "female"})
+    assert unanswered(woman) == ("pregnant_or_postpartum",)
+    assert unanswered(somebody(high_blood_pressure=None, systolic=120, diastolic=80)) == ()
+
+
+@pytest.mark.parametrize(
+    ("cleared_on", "status", "why"),
+    [
+        (None, "refer", []),
+        (date(2015, 3, 1), "refer", ["clearance_too_old"]),
+        (date(2026, 1, 3), "refer", ["clearance_too_old"]),
+        (date(2026, 1, 4), "ready", []),
+        (START, "ready", []),
+        (date(2027, 1, 5), "refer", ["clearance_to_come"]),
+    ],
+)
+def test_a_clearance_lasts_twelve_months(
+    cleared_on: date | None, status: str, why: list[str]
+) -> None:
+    who = somebody(symptoms_at_effort=True, cleared_on=cleared_on)
+    assert status_of(who, WHEN, POLICY) == status
+    assert codes(who) == ["screening_refer", *why]
+
+
+def test_a_clearance_of_a_leap_day_ends_with_february() -> None:
+    leap = date(2028, 2, 29)
+    who = somebody(kidney_disease=True, cleared_on=date(2027, 2, 28))
+    assert status_of(who, When(leap, leap), POLICY) == "ready"
+    who = somebody(kidney_disease=True, cleared_on=date(2027, 2, 27))
+    assert status_of(who, When(leap, leap), POLICY) == "refer"
+
+
+@pytest.mark.parametrize(
+    ("named", "status"),
+    [
+        (None, "ready"),
+        (("kidney_disease", "symptoms_at_effort"), "ready"),
+        (("kidney_disease",), "refer"),
+        (("symptoms_at_effort", "under_18"), "refer"),
+        ((), "refer"),
+    ],
+)
+def test_a_clearance_is_for_the_causes_it_names(named: tuple[str, ...] | None, status: str) -> None:
+    who = somebody(
+        symptoms_at_effort=True,
+        kidney_disease=True,
+        cleared_on=date(2026, 12, 1),
+        cleared_for=named,
+    )
+    assert status_of(who, WHEN, POLICY) == status
+    assert ("clearance_for_other" in codes(who)) == (status == "refer")
+
+
+@pytest.mark.parametrize(
+    ("systolic", "diastolic", "status", "found"),
+    [
+        (160, 100, "ready", []),
+        (161, 90, "refer", ["screening_refer", "high_blood_pressure"]),
+        (150, 101, "refer", ["screening_refer", "high_blood_pressure"]),
+        (None, 105, "refer", ["screening_refer", "high_blood_pressure"]),
+        (179, 109, "refer", ["screening_refer", "high_blood_pressure"]),
+        (180, 95, "refer", ["pressure_stop", "high_blood_pressure"]),
+        (150, 110, "refer", ["pressure_stop", "high_blood_pressure"]),
+    ],
+)
+def test_blood_pressure_as_numbers(
+    systolic: int | None, diastolic: int | None, status: str, found: list[str]
+) -> None:
+    """Limits of the AHA 2007 (from memory): refer above 160/100, no training at 180/110."""
+    who = somebody(systolic=systolic, diastolic=diastolic)
+    assert (status_of(who, WHEN, POLICY), codes(who)) == (status, found)
+    cleared = somebody(systolic=systolic, diastolic=diastolic, cleared_on=date(2026, 12, 1))
+    no_training = "pressure_stop" in found
+    assert status_of(cleared, WHEN, POLICY) == ("refer" if no_training else "ready")
+
+
+def test_somebody_not_active_begins_light_and_comes_nearer_week_by_week() -> None:
+    who = somebody(currently_active=False)
+    assert status_of(who, WHEN, POLICY) == "ready"
+    assert [least_rir(who, week, POLICY) for week in range(1, 7)] == [4, 4, 3, 2, 1, 0]
+    assert {least_rir(somebody(), week, POLICY) for week in range(1, 7)} == {0}

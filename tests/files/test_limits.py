@@ -1,0 +1,126 @@
+"""Files made to exhaust a reader are refused before they are parsed, and long lists are cut."""
+
+import time
+import tracemalloc
+from pathlib import Path
+
+import pytest
+
+from blockwright.engine.errors import MOST_TOLD, BadInput, Problem
+from blockwright.files.catalogue import builtin_catalogue
+from blockwright.files.checkins_file import read_checkins
+from blockwright.files.csv_text import read_csv
+from blockwright.files.kinds import load_json
+from blockwright.files.limits import MOST_BYTES, MOST_COLUMNS, MOST_ROWS, MOST_TOML_BYTES
+from blockwright.files.sets_file import read_sets
+from blockwright.files.toml_checks import load_toml
+from blockwright.verbs.check_files import check_files
+
+CATALOGUE = builtin_catalogue()
+HEADER = b"when,lift,load,unit,reps\n"
+
+
+def made(folder: Path, name: str, content: bytes) -> Path:
+    file = folder / name
+    file.write_bytes(content)
+    return file
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "a." * 6000 + "b = 1",
+        "[" + "a . " * 6000 + "b]",
+        'name = {"a"' + ".'a'" * 6000 + " = 1}",
+        "x = 1\n" + "a." * 40 + "b = 1",
+    ],
+)
+def test_a_key_of_thousands_of_parts_costs_nothing(tmp_path: Path, text: str) -> None:
+    file = made(tmp_path, "ana.toml", text.encode())
+    tracemalloc.start()
+    try:
+        with pytest.raises(BadInput, match=r"row \d.*dots"):
+            load_toml(file)
+        assert tracemalloc.get_traced_memory()[1] < 5 * 2**20
+    finally:
+        tracemalloc.stop()
+
+
+def test_a_number_with_dots_in_a_note_is_no_deep_key(tmp_path: Path) -> None:
+    note = "see 1.2.3, 4.5.6 ... and the rest. Then. Again."
+    assert load_toml(made(tmp_path, "ana.toml", f'name = "{note}"'.encode())) == {"name": note}
+
+
+@pytest.mark.parametrize("text", ["a" * 900_000, '"' * 900_000, "a." * 15 + "b" * 900_000])
+def test_the_look_at_the_keys_is_quick(tmp_path: Path, text: str) -> None:
+    began = time.monotonic()
+    with pytest.raises(BadInput):
+        load_toml(made(tmp_path, "ana.toml", text.encode()))
+    assert time.monotonic() - began < 5
+
+
+@pytest.mark.parametrize(
+    ("name", "size"),
+    [("a.toml", MOST_TOML_BYTES + 1), ("a.csv", MOST_BYTES + 1), ("a.json", MOST_BYTES + 1)],
+)
+def test_files_larger_than_any_of_ours_are_not_read(tmp_path: Path, name: str, size: int) -> None:
+    file = tmp_path / name
+    with file.open("wb") as out:
+        out.write(HEADER)
+        out.truncate(size)
+    read = {".toml": load_toml, ".json": load_json}.get(
+        file.suffix, lambda f: read_sets(f, CATALOGUE)
+    )
+    with pytest.raises(BadInput, match=r"is larger than \d+ MB"):
+        read(file)
+
+
+def test_too_many_rows_or_columns_are_said(tmp_path: Path) -> None:
+    rows = made(tmp_path, "rows.csv", HEADER + b"x\n" * (MOST_ROWS + 1))
+    wide = made(tmp_path, "wide.csv", HEADER[:-1] + b",c" * MOST_COLUMNS + b"\n1\n")
+    for file, says in ((rows, "rows"), (wide, "columns")):
+        with pytest.raises(BadInput, match=f"more than .* {says}"):
+            read_csv(file, (), ())
+
+
+def bad_sets(count: int) -> bytes:
+    return HEADER + b"".join(b"2026-01-05,Bnch %d,50,kg,many%d\n" % (n, n) for n in range(count))
+
+
+def bad_checkins(count: int) -> bytes:
+    return b"when,measure,value\n" + b"".join(b"2026-01-05,slep%d,3\n" % n for n in range(count))
+
+
+def test_a_hundred_problems_are_told_and_the_rest_is_counted(tmp_path: Path) -> None:
+    sets = made(tmp_path, "sets.csv", bad_sets(150))
+    checkins = made(tmp_path, "checkins.csv", bad_checkins(150))
+    with pytest.raises(BadInput) as of_sets:
+        read_sets(sets, CATALOGUE)
+    with pytest.raises(BadInput) as of_checkins:
+        read_checkins(checkins)
+    for error in (of_sets.value, of_checkins.value):
+        assert len(error.problems) == MOST_TOLD + 1
+        assert error.problems[-1].says.startswith("and 50 more")
+
+
+def test_the_rest_is_counted_once_when_lists_are_joined() -> None:
+    many = [Problem(says=str(n), mend="") for n in range(130)]
+    first = BadInput(many)
+    both = BadInput([*first.problems, *first.problems])
+    assert both.problems[-1].says.startswith("and 160 more")
+
+
+@pytest.mark.parametrize("content", [bad_sets, bad_checkins])
+def test_eight_megabytes_of_bad_rows_are_told_soon(tmp_path: Path, content: object) -> None:
+    assert callable(content)
+    file = made(tmp_path, "log.csv", content(200_000))
+    began = time.monotonic()
+    (told,) = check_files([file])["files"]
+    assert time.monotonic() - began < 15
+    assert len(told["errors"]) == MOST_TOLD + 1
+
+
+def test_thousands_of_unknown_lifts_are_no_log(tmp_path: Path) -> None:
+    rows = b"".join(b"2026-01-05,Bnch %d,50,kg,5\n" % n for n in range(20_000))
+    with pytest.raises(BadInput, match="known to nobody"):
+        read_sets(made(tmp_path, "log.csv", HEADER + rows), CATALOGUE)
