@@ -9,7 +9,7 @@ from axe_playwright_python.sync_playwright import Axe
 from chromium import open_sheet, phone, ready, sign_in
 from phone_site import COACH, Site
 from playwright.sync_api import Browser, BrowserContext, Page, expect
-from test_phone_offline import DOUBLE_TAP_MS, WRITE, all_sent, signed_in, write_down
+from test_phone_offline import DOUBLE_TAP_MS, WRITE, all_sent, know_the_load, signed_in, write_down
 
 PANELS = (
     "Short of time", "Machine taken", "Something hurts", "How are you today", "Add a lift",
@@ -172,6 +172,7 @@ def test_a_taken_machine_a_short_hour_and_another_lift(
     name = choice.inner_text()
     choice.tap()
     expect(page.locator("#lift-1")).to_contain_text("In place of barbell back squat")
+    know_the_load(page, "60")
     write_down(page)
     panel(page, "Short of time")
     page.locator("#field-minutes").fill("25")

@@ -124,6 +124,9 @@ def log_todays_session(page: Page) -> None:
     for n in range(1, lifts.count() + 1):
         if not page.locator(f"#lift-{n} {WRITE}").count():
             press(page, f"[data-key=lift-{n}]")
+        # A lift without a basis asks for tries; this lifter knows the load.
+        if page.locator(f"#lift-{n} [data-key=know-load]").count():
+            press(page, "[data-key=know-load]")
         type_into(page, "#field-load", "20")
         rows = page.locator(f"#lift-{n} table.rows tbody tr")
         while page.locator(f"#lift-{n} {WRITE}").count():

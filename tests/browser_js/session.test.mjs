@@ -1,8 +1,9 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { localTime, makeEvent, newId } from "../../src/blockwright/web/static/blockwright/events.js";
+import { barChange, restBefore, restNow } from "../../src/blockwright/web/static/blockwright/clock.js";
 import {
-  barChange, inputsOf, leaveOut, methodOf, minutesWith, painfulToday, restBefore, restNow, sessionOf,
+  inputsOf, leaveOut, methodOf, minutesWith, painfulToday, sessionOf,
 } from "../../src/blockwright/web/static/blockwright/session.js";
 import { firstDraft } from "../../src/blockwright/web/static/blockwright/set_view.js";
 import { adviceText, clockText, loadText, numberText } from "../../src/blockwright/web/static/blockwright/words.js";

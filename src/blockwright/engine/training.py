@@ -45,7 +45,9 @@ DAY_NAMES = {
 EMPHASES = ("lead", "normal", "hold", "skip")
 
 Emphasis = Literal["lead", "normal", "hold", "skip"]
-Method = Literal["straight", "rest-pause", "drop", "superset", "warmup"]
+Method = Literal["straight", "rest-pause", "drop", "superset", "warmup", "try"]
+NOT_WORK: frozenset[Method] = frozenset({"warmup", "try"})
+"""Sets that train nothing by themselves: a warm-up, and a try on the way to a load."""
 Experience = Literal["novice", "intermediate", "advanced"]
 Energy = Literal["surplus", "maintenance", "deficit"]
 Measure = Literal[
@@ -256,6 +258,11 @@ class SetDone:
     def first_reps(self) -> int:
         """Repetitions of the first part, the only part that is evidence of strength."""
         return self.reps[0]
+
+    @property
+    def is_work(self) -> bool:
+        """Whether it is a work set: counted, compared with the plan, known to the body."""
+        return self.method not in NOT_WORK
 
     @property
     def rir(self) -> float | None:

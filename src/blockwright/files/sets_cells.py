@@ -27,8 +27,9 @@ _METHODS: Mapping[str, Method] = {
     "drop": "drop", "drop set": "drop", "dropset": "drop", "drop-set": "drop",
     "superset": "superset", "super set": "superset", "super-set": "superset",
     "warmup": "warmup", "warm-up": "warmup", "warm up": "warmup",
+    "try": "try",
 }  # fmt: skip
-_METHOD_WORDS = ("straight", "rest-pause", "drop", "superset", "warmup")
+_METHOD_WORDS = ("straight", "rest-pause", "drop", "superset", "warmup", "try")
 _MANY_PARTS: tuple[Method, ...] = ("rest-pause", "drop")
 _BODYWEIGHT_WORDS = {"", "bw", "bodyweight"}
 

@@ -9,16 +9,18 @@ from dataclasses import asdict
 from datetime import date
 from functools import lru_cache
 from itertools import islice
+from math import isfinite
 from typing import Any
 
 import numpy as np
 
 from blockwright.engine.day_sheet import SheetEntry, believing_the_day, rest_between_sets_s
 from blockwright.engine.policy import Policy
-from blockwright.engine.rack import Rack, Setting, rack_for
+from blockwright.engine.rack import Rack, Setting, listed_most_kg, rack_for
 from blockwright.engine.rack.makers import Maker
 from blockwright.engine.strength import Beliefs, LiftBelief, strength_law, unlogged
 from blockwright.engine.strength.filter import advanced
+from blockwright.engine.strength.plausible import Limits
 from blockwright.engine.strength.state import FilterState
 from blockwright.engine.training import (
     Block,
@@ -36,6 +38,9 @@ MOST_SETTINGS = 60
 _POLICY = (
     "next_set.keep_probability", "next_set.step_up", "next_set.steps_up", "next_set.step_down",
     "next_set.steps_down", "load.most_up", "strength.evidence_max_reps", "fatigue.part_rest_s",
+    "finding.step", "finding.far_rir", "finding.far_step", "finding.most_tries",
+    "suspect.far_ratio", "suspect.easy_rir", "suspect.kg_per_rep_share", "suspect.kit_ratio",
+    "strength.robust.flag_z",
 )  # fmt: skip
 
 
@@ -68,6 +73,8 @@ def advice_inputs(
         "rest_s": rest_between_sets_s(entry.entry, session, catalogue),
         "seconds_per_rep": lift.seconds_per_rep,
         "setup_s": lift.setup_s,
+        "ask_above_kg": _finite(Limits.of(policy).ask_one_rm_kg(lift, block.lifter.bodyweight_kg)),
+        "kit_most_kg": listed_most_kg(lift, block.lifter.gym, policy),
         "rack": [
             _setting(made) for made in _settings(rack, lift, loads, block.lifter.bodyweight_kg)
         ],
@@ -165,6 +172,10 @@ def _numbers(array: Any) -> Any:
         return [shortened(one) for one in value] if isinstance(value, list) else _short(value)
 
     return shortened(values)
+
+
+def _finite(value: float) -> float | None:
+    return _short(value) if isfinite(value) else None
 
 
 def _short(value: float) -> float:

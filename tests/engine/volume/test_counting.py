@@ -146,6 +146,7 @@ def test_a_planned_week_is_the_sum_of_its_sessions() -> None:
         ("straight", 1, 1.0),
         ("superset", 1, 1.0),
         ("warmup", 1, 0.0),
+        ("try", 1, 0.0),
         ("straight", 0, 0.0),
         ("rest-pause", 1, 1.0),
         ("rest-pause", 2, 1.5),

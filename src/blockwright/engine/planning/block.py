@@ -126,9 +126,7 @@ def known_lifts(start: date, facts: Sequence[SetDone], policy: Policy) -> frozen
     """Lifts the lifter did lately: known to the body, and their load known to us."""
     days = policy.number("planning.known_days")
     return frozenset(
-        done.lift
-        for done in facts
-        if 0 < (start - done.moment.day).days <= days and done.method != "warmup"
+        done.lift for done in facts if 0 < (start - done.moment.day).days <= days and done.is_work
     )
 
 

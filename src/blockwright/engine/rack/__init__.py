@@ -9,7 +9,7 @@ policy and reasons; knows nothing of strength or of the block.
 """
 
 from blockwright.engine.rack.finding import FindingLadder, finding_ladder
-from blockwright.engine.rack.kit import bar_rack, rack_for
+from blockwright.engine.rack.kit import bar_rack, listed_most_kg, rack_for
 from blockwright.engine.rack.loads import Rack
 from blockwright.engine.rack.makers import Setting
 from blockwright.engine.rack.masses import SAME_LOAD_KG
@@ -26,6 +26,7 @@ __all__ = [
     "bar_rack",
     "finding_ladder",
     "heavy_inside_moves",
+    "listed_most_kg",
     "partner_moves",
     "rack_for",
     "warmup_ladder",

@@ -58,6 +58,20 @@ def rack_for(lift: Lift, gym: Gym, policy: Policy, bar: str | None = None) -> Ra
     return Rack(_without_bar(lift, each_hand, gym, policy))
 
 
+def listed_most_kg(lift: Lift, gym: Gym, policy: Policy) -> float | None:
+    """The heaviest load of `lift` that the gym's own lists make; None where they say nothing of it
+    (a default stack or plate set says nothing about what a gym really has)."""
+    if gym.assumed or lift.load_kind == "assisted":
+        return None
+    named = any(word in gym.stacks for word in (lift.name, *lift.aliases, *lift.kit))
+    listed = named or (gym.dumbbells if "dumbbells" in lift.kit else gym.plates)
+    free = all(word in NOT_MACHINES for word in lift.kit)
+    if not listed or not (named or free):
+        return None
+    heaviest = rack_for(lift, gym, policy).at_most(policy.number("rack.most_kg"))
+    return None if heaviest is None else heaviest.load_kg
+
+
 def bar_rack(gym: Gym, policy: Policy, bar: str | None = None) -> Rack:
     """The gym's plain bar (or the one named) with its plates, whatever the lift."""
     return _bar_rack("bar", gym, policy, bar)

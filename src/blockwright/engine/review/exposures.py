@@ -152,7 +152,7 @@ def exposures_of(
     """
     days: dict[tuple[date, str], list[SetDone]] = {}
     for done in sorted(sets, key=lambda d: (d.moment.day, d.moment.at is None, d.row)):
-        if done.moment.day <= through and done.method != "warmup":
+        if done.moment.day <= through and done.is_work:
             name = _canonical(done.lift, catalogue)
             days.setdefault((done.moment.day, name), []).append(done)
     found = [

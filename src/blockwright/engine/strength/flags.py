@@ -79,7 +79,7 @@ def _code(replayed: Replayed, place: int) -> str:
     outcome, columns = replayed.outcome, replayed.columns
     why = NOT_EVIDENCE[columns.why_not[place]]
     if why:
-        return "" if why in ("warmup", "mini_set", "easy_on_purpose") else why
+        return "" if why in ("warmup", "mini_set", "easy_on_purpose", "try_on_the_way") else why
     if outcome.restarted[place] and columns.confirmed[place]:
         return "confirmed_level"
     if columns.beyond[place] and columns.confirmed[place]:

@@ -34,10 +34,11 @@ Series = tuple[str | None, str]
 NOT_EVIDENCE = (
     "", "warmup", "no_bodyweight", "load_not_above_zero", "not_full_range", "painful_set",
     "too_many_reps", "mini_set", "easy_on_purpose", "unlike_later_sets",
+    "try_on_the_way",
 )  # fmt: skip
 """Why a set says nothing of strength, by the number in `SetColumns.why_not`; 0: it does."""
 (WARMUP, _NO_BODYWEIGHT, _BAD_LOAD, _PART_RANGE, _PAIN, _LONG_SET, _MINI_SET,
- _EASY, UNLIKE_LATER) = range(1, 10)  # fmt: skip
+ _EASY, UNLIKE_LATER, _TRY) = range(1, 11)  # fmt: skip
 
 RIR_AT_LEAST = 5.0
 """From here on a said reserve means "this many or more": the RPE scale names repetitions down to
@@ -51,7 +52,7 @@ USUAL_RIR_SETS = 3.0
 """The running mean of said RIR starts as if this many sets had said `USUAL_RIR`."""
 
 
-_METHODS = {"warmup": 1, "rest-pause": 2, "drop": 3}
+_METHODS = {"warmup": 1, "rest-pause": 2, "drop": 3, "try": 4}
 
 
 @dataclass(frozen=True, slots=True)
@@ -325,10 +326,13 @@ def _why_not(
     """The number of the strongest reason in `NOT_EVIDENCE`, 0 for evidence."""
     pain = np.array([0.0 if s.pain is None else s.pain for s in done], dtype=float)
     method = np.array([_METHODS.get(s.method, 0) for s in done], dtype=np.int64)
-    again = ~new & (method == np.roll(method, 1)) & (method > 1)
+    again = ~new & (method == np.roll(method, 1)) & np.isin(method, (2, 3))
+    # Of the tries of a session only the last was near the load; those before it were light.
+    more_tries = (np.roll(method, -1) == 4) & ~np.roll(new, -1)
     short = rest_s <= policy.number("strength.mini_set_rest_s")
     why = np.zeros(len(done), dtype=np.int64)
     for number, holds in (
+        (_TRY, (method == 4) & more_tries),
         (_MINI_SET, again & short),
         (_LONG_SET, reps > policy.number("strength.evidence_max_reps")),
         (_PAIN, pain > policy.number("strength.evidence_max_pain")),

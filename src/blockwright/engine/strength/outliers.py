@@ -233,7 +233,7 @@ def _judged(
 ) -> Suspicion | None:
     """The likeliest mistake behind a set far from the usual, or None."""
     away = math.log(capacity / usual)
-    if abs(away) < thresholds.far:
+    if abs(away) < thresholds.far or (away < 0 and done.method == "try"):
         return None
     usual_kg = done.load_kg * usual / capacity
     nearest: tuple[float, SuspicionKind] | None = None

@@ -24,6 +24,8 @@ class Limits:
 
     most_kg: Mapping[str, float]
     most_bodyweights: Mapping[str, float]
+    ask_bodyweights: Mapping[str, float]
+    """Beyond these a set that nothing bears out is asked about, long before anyone's limit."""
     per_rep: float
     """What a repetition adds to the load, as a share of it."""
 
@@ -33,6 +35,7 @@ class Limits:
         return cls(
             {g: policy.number(f"suspect.most_kg.{g}") for g in groups},
             {g: policy.number(f"suspect.most_bodyweights.{g}") for g in groups},
+            {g: policy.number(f"suspect.ask_bodyweights.{g}") for g in groups},
             policy.number("suspect.kg_per_rep_share"),
         )
 
@@ -44,6 +47,14 @@ class Limits:
         if bodyweight_kg is not None:
             most = min(most, self.most_bodyweights[lift.fatigue_group] * bodyweight_kg)
         return most / 2 if lift.load_kind == "per_hand" else most
+
+    def ask_one_rm_kg(self, lift: Lift | None, bodyweight_kg: float | None) -> float:
+        """As `most_one_rm_kg`: from where on a set is asked about; without bodyweight the same."""
+        most = self.most_one_rm_kg(lift, bodyweight_kg)
+        if lift is None or bodyweight_kg is None:
+            return most
+        usual = self.ask_bodyweights[lift.fatigue_group] * bodyweight_kg
+        return min(most, usual / 2 if lift.load_kind == "per_hand" else usual)
 
     def one_rm_kg(self, effective_kg: Floats, reps: Floats) -> Floats:
         """Sets read as 1RMs, cautiously: repetitions beyond ten add nothing more."""

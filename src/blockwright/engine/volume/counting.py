@@ -12,6 +12,7 @@ from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import (
     MUSCLES,
+    NOT_WORK,
     Catalogue,
     Entry,
     Lift,
@@ -48,11 +49,11 @@ MuscleCounts = Mapping[str, MuscleCount]
 def set_credit(method: Method, parts: int, policy: Policy) -> float:
     """How many straight sets one set counts as.
 
-    Straight and superset sets count 1, a warm-up 0. Rest-pause and drop sets count 1 for the
-    first part and a share for each further one, up to a limit: a convention (policy
+    Straight and superset sets count 1, a warm-up and a try 0. Rest-pause and drop sets count 1 for
+    the first part and a share for each further one, up to a limit: a convention (policy
     `volume.further_part` and `volume.most_per_set`), not a finding.
     """
-    if method == "warmup" or parts < 1:
+    if method in NOT_WORK or parts < 1:
         return 0.0
     if method in ("straight", "superset"):
         return 1.0
@@ -90,7 +91,7 @@ def planned_sets(entries: Iterable[Entry], catalogue: Catalogue) -> MuscleCounts
                     mend="add it to the lifter file as a [[lift]], or take it out of the plan",
                 )
             )
-        elif entry.method != "warmup":
+        elif entry.method not in NOT_WORK:
             credits.append((lift, len(entry.sets), sum(each.counts_as for each in entry.sets)))
     if unknown:
         raise BadInput(unknown)

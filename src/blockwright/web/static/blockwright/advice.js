@@ -104,6 +104,17 @@ function withLaterParts(state, { laterReps = [], partRestS = 0, rir }, fatigue) 
   }, state);
 }
 
+// How far a set lies from what the state expects: {jump} in ln of the load, {z} in its own spread.
+export function surprise(state, set, law) {
+  const said = set.rir !== null;
+  const given = said ? set.rir : 2;
+  const toFailure = given === 0 && said ? 1 : 0;
+  const extra = said ? 0 : law.noise.rir_unknown_sd ** 2;
+  const seen = state.kappa.map((_, j) => seenAt(state, j, set, toFailure ? 0 : given, toFailure, extra, law));
+  const mixed = (of) => weights(state.log_weight).reduce((sum, w, j) => sum + w * of(seen[j]), 0);
+  return { jump: mixed(({ error }) => error), z: mixed(({ error, spread }) => error / Math.sqrt(spread)) };
+}
+
 // What one node makes of the set: the error, its variance, the gain before division.
 function seenAt(state, j, set, rir, toFailure, extra, law) {
   const { mean, cov } = state;
@@ -220,6 +231,7 @@ export function rackOf(lift) {
     hardFrom: easier ? atMost : atLeast,
     harder: easier ? below : above,
     easier: easier ? above : below,
+    reaches: (kg) => kg >= (settings[0]?.load_kg ?? 0) - SAME_LOAD_KG && kg <= (settings.at(-1)?.load_kg ?? 0) + SAME_LOAD_KG,
     easiest: easier ? settings.at(-1) ?? null : settings[0] ?? null,
     exactly: (kg) => very(kg) ?? settings.find((one) => Math.abs(one.load_kg - kg) <= SAME_LOAD_KG) ?? null,
   };

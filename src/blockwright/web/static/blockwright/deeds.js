@@ -1,7 +1,8 @@
 // What a tap on the sheet does: each makes events and hands them to `page.keep`.
 
 import { makeEvent } from "./events.js";
-import { leaveOut, methodOf, restBefore } from "./session.js";
+import { restBefore } from "./clock.js";
+import { leaveOut, methodOf } from "./session.js";
 import { leftOutText } from "./panels.js";
 import { saidOf } from "./set_view.js";
 import { NOT_KEPT, adviceText } from "./words.js";
@@ -23,16 +24,37 @@ export function deedsOf(page) {
 
   let wroteAt = -Infinity;
 
+  // What is missing of a set, in words; "" when it can be written. Only bodyweight needs no load.
+  function missing({ load, reps }, kind) {
+    if (!isCount(reps)) return "Write the repetitions as a number first.";
+    return String(load).trim() === "" && kind !== "bodyweight_plus" ? "Write the load first." : "";
+  }
+
+  const nextNumber = (line) => 1 + Math.max(0, ...[...line.rows.map(({ done }) => done), ...line.tries]
+    .filter((fact) => fact?.set.lift === line.entry.lift).map(({ set }) => set.set));
+
+  // A try on the way to a load: how it went is the tap that writes it down.
+  async function writeTry(line, draft, rir) {
+    const lacks = missing(draft, line.entry.load_kind);
+    if (lacks !== "") return page.say(lacks);
+    if (performance.now() - wroteAt < DOUBLE_TAP_MS) return undefined;
+    wroteAt = performance.now();
+    const said = saidOf(line, "try", { ...draft, rir, note: "", fullRange: true }, page.unit, nextNumber(line), null);
+    const keeping = page.keep([made("set", said, { entry: line.order, set: null })]);
+    page.show();
+    page.say(await keeping ? "The try is written down." : NOT_KEPT);
+    return page.show();
+  }
+
   async function write(line, row, draft) {
-    if (!isCount(draft.reps)) return page.say("Write the repetitions as a number first.");
+    const lacks = missing(draft, line.entry.load_kind);
+    if (lacks !== "") return page.say(lacks);
     // Two taps of one impatient finger are one set.
     if (performance.now() - wroteAt < DOUBLE_TAP_MS) return undefined;
     wroteAt = performance.now();
     const restS = restBefore(line, page.session.document, draft.reps, page.now());
-    const numbers = line.rows.filter(({ done }) => done?.set.lift === line.entry.lift)
-      .map(({ done }) => done.set.set);
     const method = methodOf(line.entry, row.planned);
-    const event = made("set", saidOf(line, method, draft, page.unit, Math.max(0, ...numbers) + 1, restS), {
+    const event = made("set", saidOf(line, method, draft, page.unit, nextNumber(line), restS), {
       entry: line.order, set: row.planned === null ? null : row.number,
     });
     page.justDone = event.id;
@@ -51,10 +73,10 @@ export function deedsOf(page) {
     const said = line.advice !== null ? adviceText(line.advice, page.unit) : "";
     page.lastSaid = `${page.session.document.lifter.name.split(" ")[0]}: ${said || "set done."}`;
     const next = page.session.next;
-    const stays = line.remaining.length > 0 && line.entry.pair === null;
+    const stays = line.doubts.size > 0 || (line.remaining.length > 0 && line.entry.pair === null);
     page.openKey = stays || next === null ? key : next.key;
     const other = page.tracks.length > 1 ? page.tracks[1 - page.turn].session.next : null;
-    if (other !== null) page.take(1 - page.turn);
+    if (other !== null && line.doubts.size === 0) page.take(1 - page.turn);
     page.show();
     document.querySelector(".turns, .advice")?.scrollIntoView({ block: "start" });
     return said;
@@ -69,9 +91,27 @@ export function deedsOf(page) {
 
   const deeds = {
     write,
+    writeTry,
+
+    knowLoad(line) {
+      page.loadsKnown.add(`${line.key} ${line.entry.lift}`);
+      page.show();
+    },
+
+    // The answer to "is it true?": what was written stands.
+    async confirm(fact) {
+      await keepAndSay([replaced(fact, { ...fact.set, confirmed: true })], "Written down as true.");
+      page.show();
+    },
+
+    async meant(fact, load) {
+      await keepAndSay([replaced(fact, { ...fact.set, load, confirmed: false })], `Corrected: ${load} ${fact.set.unit}.`);
+      page.show();
+    },
 
     async amend(line, row, draft) {
-      if (!isCount(draft.reps)) return page.say("Write the repetitions as a number first.");
+      const lacks = missing(draft, line.entry.load_kind);
+      if (lacks !== "") return page.say(lacks);
       const { set } = row.done;
       const said = saidOf({ entry: { lift: set.lift } }, set.method, draft, set.unit, set.set, set.rest_s);
       page.editing = null;

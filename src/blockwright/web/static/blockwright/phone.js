@@ -8,16 +8,17 @@ import { localDay, makeEvent, newId, zoneName } from "./events.js";
 import { makeExchange } from "./exchange.js";
 import { homeView } from "./home_view.js";
 import { footView } from "./panels.js";
-import { methodOf, restNow, sessionOf } from "./session.js";
+import { restNow } from "./clock.js";
+import { methodOf, sessionOf } from "./session.js";
 import { saidOf } from "./set_view.js";
-import { inHand, sheetView } from "./sheet_view.js";
+import { findsLoad, inHand, sheetView } from "./sheet_view.js";
 import { barView, phoneView, restText } from "./unsent_view.js";
 
 const place = (id) => document.getElementById(id);
 
 const page = {
   device: null, tracks: [], turn: 0, openKey: null, editing: null, extra: null, panel: null,
-  justDone: null, lastSaid: null, drafts: new Map(), entries: [],
+  justDone: null, lastSaid: null, drafts: new Map(), loadsKnown: new Set(), entries: [],
   worker: null, registration: null, persisted: null, ofOthers: {},
   now: () => Date.now(),
   say: (text) => { place("said").textContent = text; },
@@ -95,7 +96,7 @@ function thinkAhead() {
   if (exchange.outbox.writing().length > 0) return;
   const { session } = page;
   const line = session?.lines.find((one) => one.key === page.openKey);
-  if (line === undefined || line.stopped || line.remaining.length === 0) return;
+  if (line === undefined || line.stopped || line.remaining.length === 0 || findsLoad(page, line)) return;
   const { document } = session;
   const { row, draft } = inHand(page, line);
   const place = { lifter: document.lifter.id, ...document.plan, began: session.began };

@@ -2,11 +2,10 @@
 // facts in, a description out; the pages draw it.
 
 import { effectiveKg, expectedReps, nextLoad, observed, rackOf, rested } from "./advice.js";
+import { doubtOf } from "./doubt.js";
+import { findingOf, isTry, kgOf, rirNumber } from "./finding.js";
 import { leftOut, secondsOf } from "./shorten.js";
 import { inDoneOrder, standing, verdicts } from "./standing.js";
-
-// A longer pause is none between two sets of a lift (judgement).
-const MOST_REST_S = 3600;
 
 // `document`: blockwright/phone-sheet/1. `facts`: those of the lifter, stored and unsent.
 export function sessionOf(document, all) {
@@ -63,7 +62,7 @@ function lineOf(document, planned, sets, told, pains, limits, left) {
   const skipped = told.some(({ session }) =>
     session.what === "skip_lift" && session.entry === planned.order);
   const mine = sets.filter((fact) => fact.plan?.entry === planned.order);
-  const rows = rowsOf(entry.sets, mine);
+  const rows = rowsOf(entry.sets, mine.filter((fact) => !isTry(fact)));
   // Somebody else is on the machine: it comes last, until a set of it is done.
   const taken = told.findLast(({ session }) => session.what === "machine_taken" && session.entry === planned.order);
   const waits = taken !== undefined && swap === undefined
@@ -112,7 +111,7 @@ function addedLines(document, sets, told, pains, limits) {
     const mine = loose.filter((fact) => fact.set.lift === name);
     return finished({
       key: `+${name}`, order: null, entry, planned: null, unplanned: true, swappedFrom: null,
-      swaps: [], rows: rowsOf([], mine), skipped: false, waits: false, leftOut: 0,
+      swaps: [], rows: rowsOf([], mine.filter((fact) => !isTry(fact))), skipped: false, waits: false, leftOut: 0,
       pain: pains.get(name) ?? null,
     }, document, limits, mine);
   });
@@ -143,7 +142,8 @@ function once(of, signature, work) {
 
 const adviceOnce = (line, next, document, mine, held) => once(document,
   [line.key, line.entry.lift, next, held,
-    mine.map(({ plan, set }) => [plan?.set, set.lift, set.load, set.unit, set.reps, set.rir, set.rest_s, set.pain])],
+    mine.map(({ plan, set }) => [plan?.set, set.lift, set.load, set.unit, set.reps, set.rir, set.rest_s, set.pain,
+      set.method, set.confirmed])],
   () => adviceFor(line, next, document, mine, held));
 
 // A set that the server refused is shown until somebody settles it, and steers nothing: its numbers
@@ -156,9 +156,11 @@ function finished(line, document, limits, mine) {
   const remaining = stopped || line.skipped ? [] : open.slice(0, Math.max(open.length - line.leftOut, 0));
   const held = line.pain !== null && line.pain > limits.carryOn;
   const known = adviceOnce(line, remaining[0]?.planned ?? null, document, mine.filter(isTaken), held);
+  const tries = mine.filter((fact) => isTry(fact) && fact.set.lift === line.entry.lift);
   return {
-    ...line, stopped, held, remaining, deload: document.sheet.kind === "deload",
+    ...line, stopped, held, remaining, tries, deload: document.sheet.kind === "deload",
     ...known,
+    finding: remaining.length > 0 ? known.finding : null,
     // Of a lift that is stopped, left out or done there is no next set to advise on.
     advice: remaining.length > 0 ? known.advice : null,
   };
@@ -179,16 +181,6 @@ function nextLine(lines) {
 
 // -------------------------------------------------------------------------------- loads and advice
 
-const firstPart = (text) => Number.parseFloat(String(text).split("+")[0].replace(",", "."));
-
-export function rirNumber(text) {
-  const parts = String(text).split("-").filter((part) => part !== "").map(Number);
-  if (parts.length === 0 || parts.some(Number.isNaN)) return null;
-  return parts.reduce((sum, part) => sum + part, 0) / parts.length;
-}
-
-const kgOf = (set) => firstPart(set.load) * (set.unit === "lb" ? 0.45359237 : 1);
-
 // What advice on a lift starts from, or null. Lifts share their racks; a sheet kept from before
 // they did holds each lift's own.
 export function inputsOf(document, name) {
@@ -197,27 +189,42 @@ export function inputsOf(document, name) {
   return { ...lift, rack: document.advice.racks[lift.rack] };
 }
 
-// {advice, nextKg, expected, rack}: the advice after the last set of the line, the load to take
+// {advice, nextKg, expected, rack, finding, doubts}: the advice after the last set of the line, the load to take
 // next, the repetitions to expect of it. A deload keeps to what is written. Of a set in parts the
 // first part is asked about: it is the one at the planned load and effort; the others tire.
 function adviceFor(line, next, document, mine, held) {
   const lift = inputsOf(document, line.entry.lift);
   const rack = lift === null ? null : rackOf(lift);
   const plannedKg = next?.load_kg ?? null;
-  const known = { advice: null, nextKg: plannedKg, expected: null, rack };
+  const known = { advice: null, nextKg: plannedKg, expected: null, rack, finding: null, doubts: new Map() };
   if (lift === null) return { ...known, nextKg: plannedKg ?? lastKg(mine) };
   const told = { lift, law: document.advice.law, policy: document.advice.policy,
     bodyweightKg: document.lifter.bodyweight_kg };
   const done = mine.filter((fact) => fact.set.lift === line.entry.lift);
-  const { state, advice, nextKg } = followed(line, done, told, held, document);
-  const toLift = nextKg ?? plannedKg;
+  const { state, advice, nextKg, doubts } = followed(line, done, told, held, document);
+  const found = findingOf(line, next, done.filter((fact) => !doubts.has(fact.root)), told);
+  const isFound = found?.next?.isWork === true;
+  const toLift = nextKg ?? (isFound ? found.next.setting.load_kg : plannedKg);
   const ready = done.length === 0 ? state : rested(state, lift.rest_s, told.law.fatigue);
   const expected = next === null || toLift === null ? null
     : expectedReps(toLift, next.rir, lift, ready, told.law, told.bodyweightKg);
-  return { advice, nextKg: toLift, expected, rack };
+  return { advice, nextKg: toLift, expected, rack, doubts, finding: isFound ? null : found };
+}
+
+// Beyond the part of the rack that the sheet brought: what was lifted, again.
+function asLifted(loadKg) {
+  const setting = { load_kg: loadKg, says: "", plates_per_side: null };
+  return { setting, from: setting, move: "keep" };
 }
 
 const lastKg = (mine) => mine.length === 0 ? null : kgOf(mine.at(-1).set);
+
+// A load further from the one in force than one change may be is the lifter's own: what follows goes
+// by what was lifted.
+const isNear = (kg, otherKg, told) => {
+  const [one, other] = [kg, otherKg].map((each) => effectiveKg(told.lift, each, told.bodyweightKg));
+  return !(other > 0) || Math.abs(Math.log(one / other)) <= Math.log(1 + told.policy["load.most_up"]) + 1e-9;
+};
 
 // Folds the sets of a lift in, one by one. The load in force moves with the advice, so that a set
 // done as advised is judged by the advice and not by the morning's plan.
@@ -225,6 +232,7 @@ function followed(line, done, told, held, document) {
   const { lift, law } = told;
   const chases = document.sheet.kind !== "deload";
   const partRestS = told.policy["fatigue.part_rest_s"] ?? 0;
+  const lastTry = done.findLast(isTry), doubts = new Map();
   let state = lift.belief, advice = null, inForceKg = null;
   done.forEach((fact, at) => {
     const { set } = fact;
@@ -237,23 +245,34 @@ function followed(line, done, told, held, document) {
     const before = state;
     const moved = effectiveKg(lift, loadKg, told.bodyweightKg);
     if (!(moved > 0) || Number.isNaN(reps)) return;
+    const doubt = set.confirmed ? null : once(before, ["doubt", loadKg, reps, rir, set.method], () =>
+      doubtOf({ ...told, state: before, loadKg, reps, rir, isTry: isTry(fact) || !chases }));
+    if (doubt !== null) {
+      doubts.set(fact.root, doubt);
+      advice = null;
+      return;
+    }
     const painful = set.pain !== null && set.pain !== undefined && held;
-    const seen = { effectiveKg: moved, reps, rir, laterReps, partRestS, evidence: !painful };
+    const lightTry = isTry(fact) && fact !== lastTry;
+    const seen = { effectiveKg: moved, reps, rir, laterReps, partRestS, evidence: !painful && !lightTry };
     state = once(before, ["observed", seen], () => observed(before, seen, law));
+    if (isTry(fact)) return;
     const here = plannedAt(line, fact), next = plannedAfter(line, fact);
     if (here === null || next === null) return;
-    const base = inForceKg ?? here.load_kg ?? loadKg;
+    const askedKg = inForceKg ?? here.load_kg ?? loadKg;
+    const base = !chases || held || isNear(loadKg, askedKg, told) ? askedKg : loadKg;
     const plannedKg = Math.max(base + ((next.load_kg ?? base) - (here.load_kg ?? base)), 0);
     inForceKg = plannedKg;
     if (!chases) return;
     const asked = {
       reps, laterReps, printedRir: here.rir, done: { ...here, load_kg: loadKg, rir }, planned: { ...next, load_kg: plannedKg },
     };
-    const free = once(before, ["next", asked], () => nextLoad({ ...told, ...asked, state: before }));
+    const free = rackOf(lift).reaches(plannedKg)
+      ? once(before, ["next", asked], () => nextLoad({ ...told, ...asked, state: before })) : asLifted(plannedKg);
     advice = cautious(free, held);
     if (advice !== null) inForceKg = advice.setting.load_kg;
   });
-  return { state, advice: lastCounts(line, done, advice), nextKg: inForceKg };
+  return { state, advice: lastCounts(line, done, advice), nextKg: inForceKg, doubts };
 }
 
 function lastCounts(line, done, advice) {
@@ -350,39 +369,4 @@ function leftOutSets(document, told, sets, limits) {
     || (session.what === "hurts" && session.pain > limits.stopAbove)).map(({ session }) => session.entry);
   return shortened(document, said.session.minutes,
     doneIn([...planned].map((name) => Number(name.split(" ")[0]))), new Set(without));
-}
-
-// ------------------------------------------------------------------------------------- the clock
-
-// The rest after the last set: {elapsed, planned} in seconds, null before a set or when the
-// phone's clock was moved. Told from stored times, so a locked screen does not matter.
-export function restNow(session, nowMs) {
-  if (session.last === null || session.ended !== null) return null;
-  const elapsed = (nowMs - Date.parse(session.last.at)) / 1000;
-  if (elapsed < 0 || elapsed > MOST_REST_S) return null;
-  const line = session.lines.find((one) => one.rows.some((row) => row.done === session.last));
-  return { elapsed, planned: line?.entry.rest_s ?? null };
-}
-
-// The rest before a set that ends now: since the lift's last set, less the time it took; null
-// where the times cannot be right (written down later, clock moved).
-export function restBefore(line, document, reps, nowMs) {
-  const last = line.rows.filter((row) => row.done !== null).at(-1)?.done;
-  const perRep = document.advice.lifts[line.entry.lift]?.seconds_per_rep;
-  if (last === undefined || perRep === undefined) return null;
-  const rest = (nowMs - Date.parse(last.at)) / 1000 - firstPart(reps) * perRep;
-  return rest > 0 && rest <= MOST_REST_S ? Math.round(rest) : null;
-}
-
-// Plates to change on one bar from one loading to another: {off, on}, per side; null where it is
-// not two loadings of plates.
-export function barChange(from, to) {
-  if (!from?.plates_per_side || !to?.plates_per_side) return null;
-  const names = new Set([...Object.keys(from.plates_per_side), ...Object.keys(to.plates_per_side)]);
-  const off = [], on = [];
-  for (const name of names) {
-    const change = (to.plates_per_side[name] ?? 0) - (from.plates_per_side[name] ?? 0);
-    for (let at = 0; at < Math.abs(change); at++) (change < 0 ? off : on).push(name);
-  }
-  return { off, on };
 }

@@ -14,16 +14,11 @@ export function firstDraft(line, unit) {
   const expected = line.expected === null || planned === null ? null
     : Math.min(Math.max(line.expected, planned.reps_low), planned.reps_high);
   return {
-    load: kg !== null ? numberText(inUnit(kg, unit)) : last?.load ?? firstTry(line, unit),
+    load: kg !== null ? numberText(inUnit(kg, unit)) : last?.load ?? "",
     reps: String(expected ?? planned?.reps_low ?? last?.reps ?? 8),
     rir: planned !== null ? numberText(planned.rir) : last?.rir ?? "2",
     note: "", fullRange: true,
   };
-}
-
-function firstTry(line, unit) {
-  const first = line.entry.find_load[0]?.load_kg ?? line.rack?.easiest?.load_kg ?? 0;
-  return numberText(inUnit(first, unit));
 }
 
 // The fields of a set that was done, to be corrected.
@@ -31,7 +26,7 @@ export const draftOf = (set) => ({
   load: set.load, reps: set.reps, rir: set.rir, note: set.note ?? "", fullRange: set.full_range ?? true,
 });
 
-function loadStep(line, unit) {
+export function loadStep(line, unit) {
   const settings = line.rack?.settings ?? [];
   return (text, direction) => {
     const now = plain(text);
@@ -43,7 +38,7 @@ function loadStep(line, unit) {
   };
 }
 
-const count = (low, high) => (text, direction) => {
+export const count = (low, high) => (text, direction) => {
   const now = plain(text);
   return numberText(Math.min(Math.max((Number.isNaN(now) ? low : now) + direction, low), high));
 };
@@ -59,7 +54,7 @@ const PARTS_WORDS = {
   drop: "Drop set: after the first part less load at once, and on. Write loads and repetitions with a plus between, such as 60+45+30 and 12+8+6.",
 };
 
-const loadLabel = ({ load_kind: kind }) => kind === "per_hand" ? "Load, one hand"
+export const loadLabel = ({ load_kind: kind }) => kind === "per_hand" ? "Load, one hand"
   : kind === "assisted" ? "Help" : kind === "bodyweight_plus" ? "Added load" : "Load";
 
 // The form of one lift: {node, show}. `show(now)` puts the set in hand into it; the element stays,

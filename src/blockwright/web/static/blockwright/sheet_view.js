@@ -1,7 +1,11 @@
 // The session as one ruled page: lifts in order, the set in hand opened.
 
 import { button, el, makeKeeper, redraw, setText } from "./dom.js";
-import { barChange, methodOf } from "./session.js";
+import { isTry } from "./finding.js";
+import { barChange } from "./clock.js";
+import { methodOf } from "./session.js";
+import { doubtText } from "./doubt.js";
+import { findView, triesView } from "./find_view.js";
 import { draftOf, firstDraft, makeSetForm } from "./set_view.js";
 import {
   NOT_KEPT, adviceText, countText, dayText, doneText, inUnit, listText, numberText, plannedText,
@@ -122,6 +126,7 @@ const looksOf = (page, line) => [
   Boolean(justDone(page, line)), justDone(page, line)?.done.state === "writing", page.session.document.plan,
   line.entry.lift, line.swappedFrom, line.skipped, line.leftOut, line.waits, line.pain, line.nextKg, line.expected,
   line.advice && [line.advice.setting.load_kg, line.advice.move], line.remaining.length,
+  [...line.doubts.keys()], line.tries.map(({ id }) => id), findsLoad(page, line),
   line.rows.map((row) => [row.number, row.done && [row.done.id, ...troubleOf(row.done)]]),
 ];
 
@@ -175,6 +180,7 @@ function closedView(page, line, name) {
   const first = line.remaining[0];
   return [
     done.length > 0 ? rowsTable(page, line, done, name) : null,
+    doubtsView(page, line),
     justDone(page, line) ? adviceView(page, line, name) : null,
     first ? el("p", { class: "planned" }, `${countText(line.remaining.length, "set")}${done.length > 0 ? " to do" : ""}: `
       + plannedText(first.planned, unit, line.nextKg, line.rack?.exactly(line.nextKg ?? -1)?.says ?? null)) : null,
@@ -190,16 +196,35 @@ function openView(page, line, name) {
   return [
     done.length === 0 ? cautions : null,
     done.length === 0 ? ladderView("Warm-up", line.entry.warmup) : null,
-    done.length === 0 && line.entry.find_load.length > 0 ? [
-      ladderView("Find the load", line.entry.find_load),
-      line.entry.find_rules.map((rule) => el("p", {}, `${rule.says}.`)),
-    ] : null,
+    triesView(page, line),
+    doubtsView(page, line),
     done.length > 0 ? rowsTable(page, line, done, name) : null,
     adviceView(page, line, name),
-    editing ? editForm(page, line, editing) : nextForm(page, line, name),
+    editing ? editForm(page, line, editing)
+      : findsLoad(page, line) ? findView(page, line) : nextForm(page, line, name),
     // After the first set the numbers come first; the cautions stay.
     done.length > 0 ? cautions : null,
   ];
+}
+
+// Whether the set in hand is a try on the way to a load.
+export const findsLoad = (page, line) => line.finding !== null && !page.loadsKnown.has(`${line.key} ${line.entry.lift}`);
+
+// Sets far from anything known, each asked about once: true, or corrected.
+function doubtsView(page, line) {
+  const asked = [...line.rows.map(({ done }) => done), ...line.tries].filter((fact) => fact && line.doubts.has(fact.root));
+  return asked.map((fact) => {
+    const { why, meantKg } = line.doubts.get(fact.root);
+    const meant = meantKg === null ? null : numberText(inUnit(meantKg, fact.set.unit));
+    return el("div", { class: "caution", role: "alert" },
+      el("p", {}, doubtText(fact.set, why)),
+      el("div", { class: "choices" },
+        button("Yes, it is true", () => page.act.confirm(fact), { "data-key": `true-${fact.root}` }),
+        meant === null ? null : button(`No, ${meant} ${fact.set.unit}`, () => page.act.meant(fact, meant),
+          { "data-key": `meant-${fact.root}` }),
+        isTry(fact) ? button("No, take it back", () => page.act.withdraw(fact), { class: "plain" })
+          : button("No, correct it", () => page.act.edit(line.key, fact.root), { class: "plain", "data-key": `wrong-${fact.root}` })));
+  });
 }
 
 function ladderView(title, rungs) {
@@ -245,7 +270,7 @@ function adviceView(page, line, name) {
   const said = line.advice !== null ? adviceText(line.advice, page.unit) : row ? afterwards(line) : null;
   if (said === null) return null;
   const unkept = row?.done.unkept === true;
-  const setting = !unkept && line.advice?.setting.load_kg > 0 ? ` ${line.advice.setting.says}.` : null;
+  const setting = !unkept && line.advice?.setting.says && line.advice.setting.load_kg > 0 ? ` ${line.advice.setting.says}.` : null;
   const place = same(`advice ${name}`, [said, setting, Boolean(row), unkept], () => el("div", { class: "advice" },
     el("div", {},
       el("p", { id: row ? "advice" : null }, unkept ? NOT_KEPT : said, setting ? el("span", { class: "setting" }, setting) : null),
@@ -259,6 +284,7 @@ function adviceView(page, line, name) {
 const writtenText = ({ done }) => done.state === "writing" ? "Being written down." : "Written down.";
 
 function afterwards(line) {
+  if (line.doubts.size > 0) return "Nothing is advised until the question above is answered.";
   if (line.stopped) return "Leave this lift for today.";
   if (line.remaining.length === 0) return "This lift is done.";
   return line.deload ? "A deload: the next set as written, however easy this one was."

@@ -1,0 +1,49 @@
+// A set that is possible but unlikely: far from what is known of the lifter, from the bodyweight or
+// from the kit (a tenfold typo, pounds for kilograms, another machine). It is asked about once, and
+// nothing is advised from it until somebody says that it is true. The engine asks the same of a log
+// (engine/strength/outliers.py).
+
+import { effectiveKg, surprise } from "./advice.js";
+
+const KG_PER_LB = 0.45359237;
+const SLIPS = [0.1, 10, KG_PER_LB, 1 / KG_PER_LB];
+const SLIP_NEAR = 0.3;
+
+// `asked`: {lift, law, policy, bodyweightKg, state: before the set and rested, loadKg, reps, rir, isTry}.
+// null, or {why: "belief" | "bodyweight" | "kit", meantKg: what was probably meant, or null}.
+export function doubtOf(asked) {
+  const { lift, law, policy, bodyweightKg, state, loadKg, reps, rir } = asked;
+  const kg = effectiveKg(lift, loadKg, bodyweightKg);
+  if (!(kg > 0) || Number.isNaN(reps) || reps === 0) return null;
+  const known = state?.known ? surprise(state, { effectiveKg: kg, reps, rir }, law) : null;
+  const far = Math.log(policy["suspect.far_ratio"]);
+  if (known !== null) {
+    const light = asked.isTry || (rir !== null && rir >= policy["suspect.easy_rir"]);
+    const isFar = Math.abs(known.jump) > far || Math.abs(known.z) > policy["strength.robust.flag_z"];
+    if (isFar && !(known.jump < 0 && light)) return { why: "belief", meantKg: meantKg(asked, known.jump) };
+    return null;
+  }
+  const worth = kg * (1 + policy["suspect.kg_per_rep_share"] * Math.min(Math.max(reps - 1, 0), 9));
+  if (lift.ask_above_kg != null && worth > lift.ask_above_kg) {
+    return { why: "bodyweight", meantKg: worth / 10 <= lift.ask_above_kg ? loadKg / 10 : null };
+  }
+  if (lift.kit_most_kg != null && loadKg > lift.kit_most_kg * policy["suspect.kit_ratio"]) {
+    return { why: "kit", meantKg: null };
+  }
+  return null;
+}
+
+function meantKg({ loadKg }, jump) {
+  const miss = (factor) => Math.abs(jump + Math.log(factor));
+  const best = SLIPS.reduce((one, other) => miss(other) < miss(one) ? other : one);
+  return miss(best) <= SLIP_NEAR ? loadKg * best : null;
+}
+
+// The question, in words.
+export function doubtText(set, why) {
+  const said = `${set.load} ${set.unit} × ${set.reps}`;
+  const far = why === "kit" ? "more than this gym's kit makes"
+    : why === "bodyweight" ? "far more than is usual at this bodyweight"
+      : "far from what this lift's log shows";
+  return `${said} is ${far}. Is it true? Nothing is advised from it until you say.`;
+}

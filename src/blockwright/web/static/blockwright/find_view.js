@@ -1,0 +1,46 @@
+// Finding a load, drawn: the tries so far, the next one, and how it went as one tap.
+
+import { button, el, stepper } from "./dom.js";
+import { count, loadLabel, loadStep } from "./set_view.js";
+import { doneText, inUnit, loadText, numberText } from "./words.js";
+
+// What a tap says of a try, and how it is written: from five on nobody can tell exactly.
+const HOW_IT_WENT = [["10", "10 or more"], ["5", "5 to 9"], ["3-4", "3 or 4"], ["2", "2"], ["1", "1"], ["0", "None"]];
+
+// What the fields hold before anybody touches them: nothing while there is no basis.
+export const firstTryDraft = (line, unit) => ({
+  load: line.finding.next === null ? "" : numberText(inUnit(line.finding.next.setting.load_kg, unit)),
+  reps: String(line.entry.find_load[0].reps),
+});
+
+export function findView(page, line) {
+  const { unit } = page;
+  const { tries } = line;
+  const draft = page.draftFor(`${page.turn} ${line.key} ${line.entry.lift} try ${tries.map(({ id }) => id).join(" ")}`,
+    () => firstTryDraft(line, unit));
+  const field = (name, more) => stepper({
+    key: name, mode: "decimal", value: draft[name], changed: (text) => { draft[name] = text; }, ...more,
+  });
+  return el("form", { class: "hand", on: { submit: (event) => event.preventDefault() } },
+    el("h3", {}, `Find the load: try ${tries.length + 1}`),
+    el("p", { class: "plan" }, line.finding.next === null
+      ? "Start with a load you are sure of. A try is no work set; four are enough."
+      : `Next try: ${loadText(line.finding.next.setting.load_kg, unit)}. ${line.finding.next.setting.says}.`),
+    field("load", { label: loadLabel(line.entry), unit, step: (text, way) => loadStep(line, unit)(text, way) }),
+    field("reps", { label: "Reps", mode: "numeric", step: count(0, 200) }),
+    el("div", { role: "group", "aria-labelledby": "how-it-went" },
+      el("p", { id: "how-it-went" }, "After the try: how many more could you have done?"),
+      el("div", { class: "choices" }, HOW_IT_WENT.map(([rir, words]) =>
+        button(words, () => page.act.writeTry(line, draft, rir), { "data-key": `try-${rir}` })))),
+    el("details", { class: "more" }, el("summary", { "data-key": "find-rules" }, "How to find a load"),
+      line.entry.find_rules.map((rule) => el("p", {}, `${rule.says}.`))),
+    button("I know the load: write a work set", () => page.act.knowLoad(line), { class: "plain", "data-key": "know-load" }));
+}
+
+// The tries so far, one line each; a slip is taken back.
+export const triesView = (page, line) => line.tries.length === 0 ? null
+  : el("div", { class: "ladder" }, el("p", {}, "Tries, no work sets:"),
+    el("ol", {}, line.tries.map((fact, at) => el("li", {}, `${at + 1}: ${doneText(fact.set)} `,
+      button("Take back", () => page.act.withdraw(fact), {
+        class: "plain", "aria-label": `Take back try ${at + 1} of ${line.entry.lift}`, "data-key": `try-back-${fact.root}`,
+      })))));
