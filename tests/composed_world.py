@@ -21,6 +21,7 @@ from blockwright.store.blocks import add_revision
 from blockwright.store.convert import set_body
 from blockwright.store.facts import NewFact, append_all
 from blockwright.store.models import Lifter, Share
+from when import noon_of
 
 FIXED = Path(__file__).parent / "fixed" / "block.json"
 
@@ -41,14 +42,16 @@ def block_from(start: date) -> Block:
     return replace(block, start=start, lifter=replace(block.lifter, start=start), weeks=weeks)
 
 
-def store(block: Block, coach: User | None = None) -> Lifter:
-    """The block's lifter as a row, with the block as its first revision."""
+def store(block: Block, coach: User | None = None, made: date | None = None) -> Lifter:
+    """The block's lifter as a row, with the block as its first revision, made on the Friday before
+    its start unless told otherwise."""
     lifter = Lifter.objects.create(
         name=block.lifter.name, document=dict(plain(lifter_to_table(block.lifter)))
     )
     if coach is not None:
         Share.objects.create(person=coach, lifter=lifter, kind=Share.COACH)
-    add_revision(lifter, dict(plain(block_to_json(block))), coach)
+    with noon_of(block.start - timedelta(days=3) if made is None else made):
+        add_revision(lifter, dict(plain(block_to_json(block))), coach)
     return lifter
 
 

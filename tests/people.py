@@ -28,6 +28,7 @@ from blockwright.files.json_text import plain
 from blockwright.files.lifter_file import lifter_from_table, lifter_to_table
 from blockwright.store.models import BlockRevision, Share
 from blockwright.store.models import Lifter as LifterRow
+from when import noon_of
 
 PASSWORD = "a long word for tests"
 MONDAY = date(2026, 1, 5)
@@ -199,7 +200,8 @@ def make_world() -> World:
         document=block_document(),
         made_by=world.cato,
     )
-    block_row.save()
+    with noon_of(MONDAY - timedelta(days=3)):
+        block_row.save()
     world.block = block_row
     return world
 

@@ -160,7 +160,8 @@ def test_what_breaks_is_our_fault_and_said(coach: User, monkeypatch: pytest.Monk
     ("changes", "start", "words"),
     [
         ({}, MONDAY + timedelta(days=1), "a block starts on a Monday"),
-        ({}, MONDAY - timedelta(days=28), "give this Monday or a later one"),
+        ({}, MONDAY - timedelta(days=28), "begin on the next Monday, 2027-03-01"),
+        ({}, MONDAY - timedelta(days=7), "begin on the next Monday, 2027-03-01"),
         ({"slot": []}, MONDAY, "add \\[\\[slot\\]\\]"),
         ({"bodyweight": None}, MONDAY, "add a line: bodyweight"),
     ],
@@ -183,10 +184,8 @@ def test_a_block_that_has_begun_is_not_composed_over(coach: User) -> None:
     assert default_start(row, MONDAY) == MONDAY + timedelta(days=49)
 
 
-@pytest.mark.parametrize(("today", "offered"), [(-3, 0), (0, 0), (6, 0), (7, 7), (8, 14)])
-def test_the_lifters_own_start_is_offered_until_its_first_week_is_over(
-    today: int, offered: int
-) -> None:
+@pytest.mark.parametrize(("today", "offered"), [(-3, 0), (0, 0), (1, 7), (7, 7), (8, 14)])
+def test_the_lifters_own_start_is_offered_until_it_has_passed(today: int, offered: int) -> None:
     document = SMALL | {"start": MONDAY.isoformat()}
     row = Lifter.objects.create(name=SMALL["name"], document=document)
     assert default_start(row, MONDAY + timedelta(days=today)) == MONDAY + timedelta(days=offered)

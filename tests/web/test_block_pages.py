@@ -30,7 +30,9 @@ PASSWORD = "a long word for tests"
 class Desk:
     """A coach at the block of a lifter, two weeks into it or before it."""
 
-    def __init__(self, weeks_in: int = 0, *, logged: bool = True, **lifter: Any) -> None:
+    def __init__(
+        self, weeks_in: int = 0, *, logged: bool = True, made: date | None = None, **lifter: Any
+    ) -> None:
         self.coach = User.objects.create_user("cato", PASSWORD, name="Cato", role="coach")
         today = date.today()
         self.start = composed_world.monday_of(today) - timedelta(days=7 * weeks_in)
@@ -38,7 +40,7 @@ class Desk:
             self.start += timedelta(days=7)
         self.planned = composed_world.block_from(self.start)
         self.planned = replace(self.planned, **lifter)
-        self.row = composed_world.store(self.planned, self.coach)
+        self.row = composed_world.store(self.planned, self.coach, made)
         if weeks_in and logged:
             composed_world.log(self.row, self.planned, today - timedelta(days=1))
         self.client = Client()
@@ -119,6 +121,33 @@ def test_a_session_nobody_said_anything_about_is_asked_after() -> None:
     page = desk.page()
     assert page.count("Was it missed?") == len(past) - 1
     assert "was missed" in page
+
+
+def test_a_session_from_before_the_block_was_made_is_not_asked_after() -> None:
+    desk = Desk(weeks_in=2, logged=False, made=date.today())
+    assert "Was it missed?" not in desk.page()
+
+
+def test_a_start_that_has_passed_is_answered_with_the_next_monday() -> None:
+    desk = Desk()
+    today = date.today()
+    passed = composed_world.monday_of(today - timedelta(days=1))
+    address = f"/lifters/{desk.row.key}/compose/"
+    answer = desk.client.post(address, {"start": passed.isoformat()})
+    assert answer.status_code == 422
+    coming = composed_world.monday_of(today + timedelta(days=6))
+    assert f"begin on the next Monday, {coming}" in text_of(answer)
+    offered = re.search(r'name="start"[^>]* value="([^"]*)"', answer.content.decode())
+    assert offered is not None
+    assert date.fromisoformat(offered[1]) >= today
+    assert date.fromisoformat(offered[1]).weekday() == 0
+    call = desk.client.post(
+        f"/api/lifters/{desk.row.key}/composings",
+        {"start": passed.isoformat()},
+        content_type="application/json",
+    )
+    assert call.status_code == 409
+    assert f"the next Monday, {coming}" in call.json()["error"]["mend"]
 
 
 def test_the_table_has_its_headers(desk: Desk) -> None:

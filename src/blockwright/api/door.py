@@ -14,18 +14,18 @@ from blockwright.files.near import did_you_mean, listed
 from blockwright.files.storable import UnstorableError, what_cannot_be_kept
 
 MOST_BYTES = 256 * 1024
-_SYNC = "/api/sync"
+_JUDGED_ELSEWHERE = ("events", "document")
 
 
 class StrictParser(Parser):
-    """JSON as the standard has it: no NaN, no infinity; and nothing that cannot be kept. (The
-    events of a sync are looked at one by one, so that a bad one stops no other.)"""
+    """JSON as the standard has it: no NaN, no infinity; and nothing that cannot be kept. Events of
+    a sync are judged one by one, so that a bad one stops no other, and a lifter by their reader."""
 
     def parse_body(self, request: HttpRequest) -> DictStrAny:
         found: DictStrAny = json.loads(request.body, parse_constant=_not_json)
         looked_at = found
-        if isinstance(found, dict) and request.path == _SYNC:
-            looked_at = {key: value for key, value in found.items() if key != "events"}
+        if isinstance(found, dict):
+            looked_at = {key: one for key, one in found.items() if key not in _JUDGED_ELSEWHERE}
         wrong = what_cannot_be_kept(looked_at)
         if wrong is not None:
             raise UnstorableError(wrong)

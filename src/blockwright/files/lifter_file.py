@@ -32,6 +32,7 @@ from blockwright.files.lifter_table import lifter_to_table
 from blockwright.files.near import did_you_mean
 from blockwright.files.policy_files import default_policy
 from blockwright.files.reading import Reading
+from blockwright.files.storable import require_storable
 from blockwright.files.toml_checks import Findings, Table, load_toml
 
 __all__ = [
@@ -68,6 +69,7 @@ def lifter_from_table(
 
     The inverse of `lifter_to_table`. Raises BadInput like `read_lifter`.
     """
+    require_storable(table, file)
     findings = Findings(file)
     lifter = _read(Table(table, "", findings), policy or default_policy())
     findings.raise_errors()

@@ -46,8 +46,8 @@ def what_cannot_be_kept(document: Any) -> str | None:
     return None
 
 
-def require_storable(document: Mapping[str, Any], file: str) -> None:
-    """Raises BadInput for a file with something that no database or page can hold."""
+def require_storable(document: Mapping[str, Any], file: str | None) -> None:
+    """Raises BadInput for a document with something that no database or page can hold."""
     wrong = what_cannot_be_kept(document)
     if wrong is not None:
         raise BadInput(Problem(file=file, says=wrong, mend=MEND))

@@ -3,6 +3,8 @@
 from datetime import date, timedelta
 from typing import Any
 
+from django.utils import timezone
+
 from blockwright.accounts.models import User
 from blockwright.store.models import BlockRevision, Lifter
 
@@ -38,6 +40,12 @@ def add_revision(lifter: Lifter, document: dict[str, Any], by: User | None) -> B
 def block_of(lifter: Lifter, start: date) -> BlockRevision | None:
     """The last revision of the block that starts on `start`."""
     return BlockRevision.objects.filter(lifter=lifter, start=start).order_by("-revision").first()
+
+
+def made_on(lifter: Lifter, start: date) -> date:
+    """The day on which the block that starts on `start` was made, where the person is."""
+    first = BlockRevision.objects.filter(lifter=lifter, start=start).earliest("revision")
+    return timezone.localtime(first.made_at).date()
 
 
 def revision_of(lifter: Lifter, start: date, revision: int) -> BlockRevision | None:

@@ -16,6 +16,7 @@ from django.db.models import (
 )
 from django.db.models.fields.json import KeyTransform
 from django.db.models.functions import Coalesce
+from django.utils import timezone
 
 from blockwright.accounts.models import User
 from blockwright.store.models import (
@@ -37,6 +38,8 @@ class RosterRow:
     """The last fact's `seq`, 0 for none."""
     block: BlockRevision | None
     """The last revision of the block in hand, without its document."""
+    block_made: date | None
+    """The day its first revision was made, where the person is."""
     another_follows: bool
     """Whether a block starts after that one."""
     letter: Proposals | None
@@ -89,6 +92,7 @@ def roster_rows(lifters: QuerySet[Lifter], today: date) -> list[RosterRow]:
                 lifter=lifter,
                 facts_seq=lifter.facts_seq or 0,  # type: ignore[attr-defined]
                 block=block,
+                block_made=None if block is None else timezone.localtime(lifter.block_made).date(),  # type: ignore[attr-defined]
                 another_follows=block is not None and lifter.last_start > block.start,  # type: ignore[attr-defined]
                 letter=letter,
                 open_lines=0 if letter is None else letter.lines - letter.answered,
@@ -135,8 +139,10 @@ def _asked(lifters: QuerySet[Lifter], today: date) -> QuerySet[Lifter]:
         ),
     )
     letters = Proposals.objects.filter(lifter=OuterRef("pk"), block__start=OuterRef("block_start"))
+    made = revisions.filter(start=OuterRef("block_start")).order_by("revision")
     return with_block.annotate(
-        letter_pk=Subquery(letters.order_by("-through", "-pk").values("pk")[:1])
+        block_made=Subquery(made.values("made_at")[:1]),
+        letter_pk=Subquery(letters.order_by("-through", "-pk").values("pk")[:1]),
     )
 
 

@@ -220,9 +220,12 @@ class _Grid:
         )
 
     def _is_unsaid(self, session: Session) -> bool:
-        """A past session of the last seven days without a set, that is not down as missed."""
+        """A past session of the last seven days without a set, that is not down as missed and was
+        due (the block was made by then)."""
         days_ago = (self.stored.today - session.day).days
         if self.read_only or session.missed or not session.entries or not 0 < days_ago <= 7:
+            return False
+        if session.day < self.stored.due_from:
             return False
         return session.day not in self.stored.closed.trained
 

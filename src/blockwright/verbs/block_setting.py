@@ -6,12 +6,14 @@ from functools import cached_property
 
 from blockwright.engine.editing import Closed, Known, Setting
 from blockwright.engine.policy import Policy
+from blockwright.engine.review.attention import due_from
 from blockwright.engine.review.case import cleared_days
 from blockwright.engine.review.exposures import exposures_of, window_of
 from blockwright.engine.review.safety import pain_by_lift
 from blockwright.engine.training import Block, Catalogue, CheckIn, SetDone
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.policy_files import block_policy
+from blockwright.store.blocks import made_on
 from blockwright.store.models import BlockRevision, Lifter
 from blockwright.verbs.phone_sheet import block_value
 from blockwright.verbs.stored_log import stored_log
@@ -35,6 +37,12 @@ class StoredBlock:
         """Which sessions are over."""
         days = frozenset(done.moment.day for done in self.sets)
         return Closed(today=self.today, trained=days)
+
+    @cached_property
+    def due_from(self) -> date:
+        """From which day on its sessions were due."""
+        made = made_on(self.row, self.block.start)
+        return due_from(self.block.start, made, sorted(self.closed.trained))
 
     def setting(self, *, with_loads: bool = False) -> Setting:
         """What an edit is judged by; `with_loads` also reads the log for loads of new lifts."""

@@ -320,11 +320,12 @@ def _watch_from(watch: Mapping[str, Any]) -> WatchSeen:
 
 
 def _block_from(days: list[list[Any]] | None, row: RosterRow) -> BlockAtHand | None:
-    if row.block is None:
+    if row.block is None or row.block_made is None:
         return None
     return BlockAtHand(
         start=row.block.start,
         ends=row.block.ends,
+        made=row.block_made,
         waits=row.block.status == "refer",
         days=tuple(
             PlannedDay(week=week, day=date.fromisoformat(day), missed=missed)

@@ -66,13 +66,18 @@ class ComposeQuestion:
 
 def default_start(row: Lifter, today: date) -> date:
     """The Monday after the last block, the lifter file's start where no block was made yet and
-    the first week is not over, or the next Monday."""
+    that day has not passed, or the next Monday."""
     last = last_block(row)
     if last is not None and last.ends >= today:
         return last.ends + timedelta(days=1)
     own = load_lifter(row).value.start
-    if last is None and own is not None and own + timedelta(days=6) >= today:
+    if last is None and own is not None and own >= today:
         return own
+    return next_monday(today)
+
+
+def next_monday(today: date) -> date:
+    """Today, where it is one."""
     return today + timedelta(days=-today.weekday() % 7)
 
 
@@ -170,9 +175,10 @@ def _check(row: Lifter, question: ComposeQuestion, today: date) -> None:
         says = f"the block of {question.start} has begun"
         mend = "solve the rest of it, or compose the next one"
         problems.append(Problem(column="start", says=says, mend=mend))
-    if question.start < today - timedelta(days=6):
-        says = f"{question.start} is over"
-        problems.append(Problem(column="start", says=says, mend="give this Monday or a later one"))
+    if question.start < today:
+        says = f"{question.start} has passed, and nothing can be due before today"
+        mend = f"begin on the next Monday, {next_monday(today)}"
+        problems.append(Problem(column="start", says=says, mend=mend))
     previous = question.previous
     if previous is not None and (block_of(row, previous) is None or previous >= question.start):
         says = f"no block before it started on {previous}"

@@ -38,7 +38,12 @@ DAYS = tuple(
     for session in week.sessions
 )
 AT_HAND = BlockAtHand(
-    start=START, ends=START + 48 * DAY, waits=False, days=DAYS, another_follows=False
+    start=START,
+    ends=START + 48 * DAY,
+    made=START - 3 * DAY,
+    waits=False,
+    days=DAYS,
+    another_follows=False,
 )
 
 
@@ -172,6 +177,23 @@ def test_a_session_the_coach_calls_missed_is_known() -> None:
     block = replace(AT_HAND, days=known)
     done = tuple(day for day in trained_as_planned(TUESDAY) if day != START + 11 * DAY)
     assert missed_days(block, done, TUESDAY) == ()
+
+
+def test_nothing_was_due_before_the_block_was_made() -> None:
+    """Two weeks of it had passed when it came in as a file, and nobody had trained by it."""
+    late = replace(AT_HAND, made=TUESDAY)
+    nothing = Standing(trained=(), pains=(), signs=())
+    assert missed_days(late, (), TUESDAY) == ()
+    found = attention(at(TUESDAY, standing=nothing, block=late), TUESDAY)
+    assert "missed" not in needs(found)
+    assert "quiet" not in needs(found)
+    assert missed_days(AT_HAND, (), TUESDAY) != ()
+
+
+def test_a_block_trained_by_before_it_came_in_was_due_since() -> None:
+    late = replace(AT_HAND, made=TUESDAY)
+    done = tuple(day for day in trained_as_planned(TUESDAY) if day != START + 11 * DAY)
+    assert missed_days(late, done, TUESDAY) == (START + 11 * DAY,)
 
 
 def test_silence_is_told_after_the_policys_days() -> None:

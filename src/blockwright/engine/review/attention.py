@@ -39,6 +39,8 @@ class BlockAtHand:
 
     start: date
     ends: date
+    made: date
+    """The day it was made; nothing is due of it before."""
     waits: bool
     """Whether it waits for clearance."""
     days: tuple[PlannedDay, ...]
@@ -190,7 +192,7 @@ def _sessions(at: LifterAtHand, today: date) -> Iterator[Attention]:
     if block is not None and not runs:
         return
     last = at.standing.trained[-1] if at.standing.trained else None
-    silent_since = last or (block.start if block is not None else None)
+    silent_since = last or (None if block is None else max(block.start, block.made))
     if silent_since is None:
         return
     days = (today - silent_since).days
@@ -203,22 +205,31 @@ def _sessions(at: LifterAtHand, today: date) -> Iterator[Attention]:
 
 
 def missed_days(block: BlockAtHand, trained: Sequence[date], today: date) -> tuple[date, ...]:
-    """Planned days before `today` on which nothing was done, those known to be missed left out.
-    Training on another day of the same week stands in for the first of them."""
+    """Planned days before `today` on which nothing was done, those known to be missed left out,
+    and those before the block was made. Training on another day of the same week stands in for the
+    first of them."""
     found: list[date] = []
+    due = due_from(block.start, block.made, trained)
     for week in sorted({planned.week for planned in block.days}):
         monday = block.start + timedelta(days=7 * (week - 1))
         planned = [p for p in block.days if p.week == week]
         here = {day for day in trained if monday <= day <= monday + _SIX_DAYS}
         spare = len(here - {p.day for p in planned})
         for one in planned:
-            if one.missed or one.day >= today or one.day in here:
+            if one.missed or not due <= one.day < today or one.day in here:
                 continue
             if spare:
                 spare -= 1
             else:
                 found.append(one.day)
     return tuple(found)
+
+
+def due_from(start: date, made: date, trained: Sequence[date]) -> date:
+    """From which day on a block's sessions were due: from when it was made, or trained by, which
+    may be sooner where it came in as a file. `trained` are days in order."""
+    first = next((day for day in trained if day >= start), made)
+    return max(start, min(made, first))
 
 
 def _block(at: LifterAtHand, today: date) -> Iterator[Attention]:

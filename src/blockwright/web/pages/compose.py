@@ -40,7 +40,11 @@ def compose(request: HttpRequest, key: UUID) -> HttpResponse:
         question = _question(request)
         search = begin_composing(person_of(request), row, question, today, now)
     except BadInput as error:
-        page = frame | _page(row, today) | {"problems": error.problems, "was": request.POST}
+        was = request.POST.dict()
+        if was.get("start", "") < today.isoformat():
+            # What has passed is answered with the next Monday, one tap away.
+            was["start"] = default_start(row, today).isoformat()
+        page = frame | _page(row, today) | {"problems": error.problems, "was": was}
         return render(request, TEMPLATE, page, status=422)
     return redirect("composing", key=key, search=search.pk)
 
