@@ -89,7 +89,7 @@ def _before_leads(plan: Plan, session: Session) -> Iterator[Check]:
 
 def _machine(plan: Plan, muscle: str) -> Iterator[Check]:
     best = {lift.name for lift in plan.available
-            if muscle in lift.direct and lift.stability == "machine"
+            if muscle in lift.direct and lift.stability != "free"
             and lift.plainness == FIRST_CHOICE and not plan.hurts(lift)}  # fmt: skip
     if best and not plan.logged_lifts:
         used = best & {entry.lift.name for entry in plan.last.entries}
