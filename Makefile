@@ -52,6 +52,7 @@ validate: $(READY)  ## the long studies; writes docs/validation.md
 
 docs: $(READY)  ## regenerates the pages written by the program itself
 	$(BIN)/python tools/write_docs.py
+	$(BIN)/python tools/write_sign_words.py
 
 goldens: $(READY)  ## writes the golden documents that take a whole plan to make
 	$(BIN)/python tools/write_goldens.py

@@ -18,7 +18,7 @@ from blockwright.engine.signs.words import BREAKERS, CLASSES, HARD, JOINERS, MER
 
 _TOKEN = re.compile(r"[a-z0-9]+(?:'[a-z]+)?|[.;!?\n]|[,()]|\s[-–—]+\s|[/&+]")
 _AND = {"&": "and", "+": "and", "/": "or"}
-_MOST_WORDS = 300
+MOST_WORDS = 300
 """Words of a note that are read: more is no note, and the phone has to answer at once."""
 
 Place = tuple[int, int]
@@ -39,7 +39,7 @@ def tokens_of(note: str) -> list[str]:
     for phrase, word in MERGED:
         text = text.replace(phrase, word)
     found = []
-    for raw in _TOKEN.findall(text)[:_MOST_WORDS]:
+    for raw in _TOKEN.findall(text)[:MOST_WORDS]:
         token = raw.strip() or "."
         if token[0] in ".;!?":
             found.append("?" if token == "?" else ".")

@@ -7,9 +7,11 @@ from rapidfuzz.distance import OSA
 from blockwright.engine.signs.patterns import classes_of
 from blockwright.engine.signs.words import CLASSES
 
-_LEAST_LETTERS, _TWO_SLIPS_FROM = 5, 9
-_CLASSES = "chest bone jaw pain ache gasp faint palp headache numb swell sharp stab one_calf rhabdo"
-_ALSO = """
+LEAST_LETTERS, TWO_SLIPS_FROM = 5, 9
+FUZZY_CLASSES = (
+    "chest bone jaw pain ache gasp faint palp headache numb swell sharp stab one_calf rhabdo"
+)
+FUZZY_WORDS = """
 heart heartbeat breath breathe breathing tight tightness pressure crushing squeezing burning
 racing pounding fluttering skipping irregular blurry blurred vision double urine brown coffee
 blacked popped tearing snapped weakness strength feeling fingers spinning electric
@@ -65,11 +67,11 @@ def corrected(word: str) -> str:
     One slip (a letter wrong, missing, too many, or two exchanged) in words of five letters or
     more, two from nine letters on; the first letter must be right.
     """
-    if len(word) < _LEAST_LETTERS - 1 or word in _known() or not word.isalpha():
+    if len(word) < LEAST_LETTERS - 1 or word in _known() or not word.isalpha():
         return word
     best, fewest = word, 3
     for meant in meant_words().get(word[0], ()):
-        most = 2 if min(len(meant), len(word) + 1) >= _TWO_SLIPS_FROM else 1
+        most = 2 if min(len(meant), len(word) + 1) >= TWO_SLIPS_FROM else 1
         slips = OSA.distance(word, meant, score_cutoff=most)
         if slips <= most and slips < fewest:
             best, fewest = meant, slips
@@ -86,6 +88,6 @@ def _known() -> frozenset[str]:
 def meant_words() -> dict[str, tuple[str, ...]]:
     """By first letter, in a fixed order: the words that may have been meant."""
     classes = classes_of(CLASSES)
-    fuzzy = {e[0] for name in _CLASSES.split() for e in classes[name] if len(e) == 1}
-    words = sorted(w for w in fuzzy | {*_ALSO.split()} if len(w) >= _LEAST_LETTERS)
+    fuzzy = {e[0] for name in FUZZY_CLASSES.split() for e in classes[name] if len(e) == 1}
+    words = sorted(w for w in fuzzy | {*FUZZY_WORDS.split()} if len(w) >= LEAST_LETTERS)
     return {first: tuple(w for w in words if w[0] == first) for first in {w[0] for w in words}}

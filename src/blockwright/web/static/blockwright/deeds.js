@@ -4,6 +4,7 @@ import { makeEvent } from "./events.js";
 import { restBefore } from "./clock.js";
 import { leaveOut, methodOf } from "./session.js";
 import { leftOutText } from "./panels.js";
+import { signLooks } from "./sign_view.js";
 import { saidOf } from "./set_view.js";
 import { NOT_KEPT, adviceText } from "./words.js";
 
@@ -17,9 +18,19 @@ export function deedsOf(page) {
   const made = (kind, said, more = {}) => makeEvent(kind, said, place(), page.device, page.now(), more);
   const told = (what, more = {}, entry = null) => made("session", { what, ...more }, { entry });
 
-  // Says what became of the entries, in the words for success or in those for a full phone.
+  // Says what became of the entries, in the words for success or in those for a full phone; a
+  // warning sign among their words comes before both.
   async function keepAndSay(events, words) {
-    page.say(await page.keep(events) ? words : NOT_KEPT);
+    const before = signLooks(page).length;
+    const kept = await page.keep(events);
+    page.say(kept ? words : NOT_KEPT);
+    sayNewSigns(before);
+  }
+
+  function sayNewSigns(before) {
+    if (signLooks(page).length <= before) return;
+    page.say("Read this first: what you wrote may be a warning sign.");
+    page.show("signs");
   }
 
   let wroteAt = -Infinity;
@@ -59,12 +70,14 @@ export function deedsOf(page) {
     });
     page.justDone = event.id;
     page.extra = null;
+    const before = signLooks(page).length;
     // The phone writes while the advice is worked out and drawn; what it says of the set changes
     // from "being written" only when its disk has answered.
     const keeping = page.keep([event]);
     const said = afterWriting(line.key);
     page.say(await keeping ? `Written down. ${said}` : NOT_KEPT);
-    return page.show();
+    page.show();
+    return sayNewSigns(before);
   }
 
   // Shows the advice and goes on to the next set: of this lift, of the next, or of the partner.
@@ -178,6 +191,13 @@ export function deedsOf(page) {
       const said = page.session.happened.findLast((fact) => fact.kind === "session"
         && fact.session.what === "hurts" && fact.session.lift === line.entry.lift);
       if (said !== undefined) await keepAndSay([replaced(said, { ...said.session, where })], "Written down.");
+      page.show();
+    },
+
+    // The lifter's answer to a question; the coach hears of what was written all the same.
+    notASign(id) {
+      page.answered.add(id);
+      page.say("Go on. Stop at once if it comes again.");
       page.show();
     },
 

@@ -18,7 +18,7 @@ const place = (id) => document.getElementById(id);
 
 const page = {
   device: null, tracks: [], turn: 0, openKey: null, editing: null, extra: null, panel: null,
-  justDone: null, lastSaid: null, drafts: new Map(), loadsKnown: new Set(), entries: [],
+  justDone: null, lastSaid: null, drafts: new Map(), loadsKnown: new Set(), answered: new Set(), entries: [],
   worker: null, registration: null, persisted: null, ofOthers: {},
   now: () => Date.now(),
   say: (text) => { place("said").textContent = text; },

@@ -6,6 +6,7 @@ import { barChange } from "./clock.js";
 import { methodOf } from "./session.js";
 import { doubtText } from "./doubt.js";
 import { findView, triesView } from "./find_view.js";
+import { signLooks, signsView } from "./sign_view.js";
 import { draftOf, firstDraft, makeSetForm } from "./set_view.js";
 import {
   NOT_KEPT, adviceText, countText, dayText, doneText, inUnit, listText, numberText, plannedText,
@@ -26,6 +27,7 @@ export function sheetView(page) {
     page.tracks.length > 1 ? turnView(page) : null,
     same(`disputes ${name}`, session.disputes.map(({ last, others }) => [last.id, others.map(({ id }) => id)]),
       () => el("div", {}, session.disputes.map((dispute) => disputeView(page, dispute)))),
+    same(`signs ${name}`, signLooks(page), () => signsView(page)),
     same(`cautions ${name}`, [session.stopSign?.id, sheet.cautions], () => el("div", {}, cautionsView(page))),
     lifts,
     session.next === null && session.stopSign === null
@@ -59,11 +61,15 @@ function saidText(fact) {
   return fact.session.text || fact.session.what.replaceAll("_", " ");
 }
 
+// Cautions that stand open above the sheet; the others are folded.
+const FIRST = ["sheet_refer", "sheet_sign", "sheet_ask_first"];
+
 function cautionsView(page) {
   const { session } = page;
   const { sheet } = session.document;
-  const refer = sheet.cautions.filter((one) => one.code === "sheet_refer");
-  const others = sheet.cautions.filter((one) => one.code !== "sheet_refer");
+  const first = (one) => FIRST.some((code) => one.code.startsWith(code));
+  const refer = sheet.cautions.filter(first);
+  const others = sheet.cautions.filter((one) => !first(one));
   return [
     session.stopSign === null ? null : [
       el("p", { class: "caution", role: "alert" },

@@ -1,0 +1,34 @@
+"""Writes the phone's copy of the warning-sign tables: `static/blockwright/sign_words.js`.
+
+`make docs` runs it; a test fails when the copy lags behind `engine/signs`.
+"""
+
+import json
+from pathlib import Path
+
+from blockwright.engine.signs import denial, harmless, reading, rules, spelling, words
+
+FILE = (
+    Path(__file__).resolve().parent.parent / "src/blockwright/web/static/blockwright/sign_words.js"
+)
+_TABLES = {
+    words: ("CLASSES", "MERGED", "BREAKERS", "JOINERS", "HARD"),
+    harmless: ("HARMLESS", "NOT_DENIALS"),
+    rules: ("QUESTIONS", "CONTEXTS", "ALWAYS", "RULES"),
+    denial: ("SIGN_CLASSES", "PRONOUNS", "OWNERS", "UNSURE", "CAME", "NO_ANSWER", "NOT_ME"),
+    reading: ("MOST_WORDS",),
+    spelling: ("LEAST_LETTERS", "TWO_SLIPS_FROM", "FUZZY_CLASSES", "FUZZY_WORDS", "NOT_SLIPS"),
+}
+
+
+def script() -> str:
+    """The tables as a module of the phone page."""
+    tables = {name: getattr(module, name) for module, names in _TABLES.items() for name in names}
+    lines = [f"  {json.dumps(key)}: {json.dumps(value)}," for key, value in tables.items()]
+    head = "// Written by tools/write_sign_words.py from engine/signs; change the tables there."
+    return "\n".join([head, "", "export const TABLES = {", *lines, "};", ""])
+
+
+if __name__ == "__main__":
+    FILE.write_text(script(), encoding="utf-8")
+    print(f"wrote {FILE.name}")
