@@ -160,6 +160,40 @@ def test_two_phones_on_one_session(browser: Browser, context: BrowserContext, si
     second.close()
 
 
+def correct_first(page: Page, reps: str) -> None:
+    page.get_by_role("button", name="Correct set 1").tap()
+    page.locator("#field-reps").fill(reps)
+    page.get_by_role("button", name="Write the correction").tap()
+    expect(page.locator("table.rows tbody tr").first).to_contain_text(f"{reps} reps")
+
+
+def test_two_phones_that_correct_one_set_without_signal_are_asked_which_is_true(
+    browser: Browser, context: BrowserContext, site: Site
+) -> None:
+    one = signed_in(context, site)
+    write_down(one)
+    all_sent(one)
+    second = phone(browser)
+    other = signed_in(second, site)
+    expect(other.locator("table.rows tbody tr")).to_have_count(1, timeout=20_000)
+    site.stop()
+    correct_first(one, "6")
+    correct_first(other, "5")
+    site.start()
+    asked = one.get_by_role("group", name="Which is true?")
+    for page in (other, one):
+        page.locator("#unsent").tap()
+        all_sent(page)
+    expect(asked).to_be_visible(timeout=20_000)
+    assert [fact["event"]["set"]["reps"] for fact in site.facts()] == ["5"]
+    asked.get_by_role("button", name="6 reps").tap()
+    expect(asked).to_have_count(0)
+    expect(one.locator("table.rows tbody tr").first).to_contain_text("6 reps")
+    all_sent(one)
+    assert [fact["event"]["set"]["reps"] for fact in site.facts()] == ["6"]
+    second.close()
+
+
 FULL = """() => {
   for (const name of ["put", "add"]) {
     const real = IDBObjectStore.prototype[name];

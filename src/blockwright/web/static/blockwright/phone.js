@@ -1,11 +1,11 @@
 // The phone page: starts, draws, and says when to send. What it shows is worked out in session.js,
-// what a tap does in deeds.js, what is sent in exchange.js.
+// what a tap does in commands.js, what is sent in sync_client.js.
 
 import { openStore } from "./db.js";
-import { deedsOf } from "./deeds.js";
+import { commandsOf } from "./commands.js";
 import { redraw } from "./dom.js";
 import { localDay, makeEvent, newId, zoneName } from "./events.js";
-import { makeExchange } from "./exchange.js";
+import { makeSyncClient } from "./sync_client.js";
 import { homeView } from "./home_view.js";
 import { footView } from "./panels.js";
 import { restNow } from "./clock.js";
@@ -210,7 +210,7 @@ function replace(key, newer) {
 
 function taps() {
   return {
-    ...deedsOf(page),
+    ...commandsOf(page),
     redraw: () => show(),
     open(key) {
       page.openKey = page.openKey === key ? null : key;
@@ -301,7 +301,7 @@ async function start() {
   store = await openStore();
   page.device = await store.value("device") ?? newId();
   await store.setValue("device", page.device).catch(() => {});
-  exchange = makeExchange({ store, changed: soon, leave });
+  exchange = makeSyncClient({ store, changed: soon, leave });
   page.act = taps();
   await exchange.start([]);
   page.entries = await exchange.outbox.entries();

@@ -13,7 +13,7 @@ const ADDED_BY_SERVER = ["seq", "day", "received_at", "by", "done_at"];
 
 // `changed()` is called whenever something to be shown may have changed.
 // `leave()`: this page is somebody else's; load it anew.
-export function makeExchange({ store, changed, leave = () => {} }) {
+export function makeSyncClient({ store, changed, leave = () => {} }) {
   const state = { person: null, home: null, clockSays: null, ready: new Set(), facts: new Map(), through: new Map() };
   const open = new Set();
   let tries = 0, timer = null, ahead = null;

@@ -11,7 +11,7 @@ import { NOT_KEPT, adviceText } from "./words.js";
 const DOUBLE_TAP_MS = 500;
 const isCount = (text) => /^\d+(\+\d+)*$/.test(String(text).trim());
 
-export function deedsOf(page) {
+export function commandsOf(page) {
   const place = () => ({
     lifter: page.session.document.lifter.id, ...page.session.document.plan, began: page.session.began,
   });
@@ -102,7 +102,7 @@ export function deedsOf(page) {
   // Takes back the fact itself, whatever corrected it since.
   const takenBack = (fact, amends = fact.root) => replaced(fact, fact[fact.kind], { amends, withdrawn: true });
 
-  const deeds = {
+  const commands = {
     write,
     writeTry,
 
@@ -160,7 +160,7 @@ export function deedsOf(page) {
         page.take(at);
         page.openKey = track.session.lines.find((line) => line.rows.some((row) => row.done === fact)).key;
         page.lastSaid = null;
-        await deeds.withdraw(fact);
+        await commands.withdraw(fact);
       }
     },
 
@@ -172,7 +172,7 @@ export function deedsOf(page) {
     },
 
     effort(value) {
-      return deeds.checkin("session_rpe", "", value);
+      return commands.checkin("session_rpe", "", value);
     },
 
     async hurts(line, pain, where) {
@@ -265,5 +265,5 @@ export function deedsOf(page) {
       page.show();
     },
   };
-  return deeds;
+  return commands;
 }
