@@ -36,11 +36,11 @@ def main() -> int:
     with tempfile.TemporaryDirectory() as temporary:
         folder = asked.keep or Path(temporary)
         lifts = json.loads(_command("lifts", "--json").stdout)
-        checks: list[Check] = []
-        for files in write_people(folder, tuple(asked.people)):
-            checks += _read(files, folder, lifts, warm_ups=asked.warm_ups)
-    _print_sums(checks)
-    return 0 if checks else 1
+        people = write_people(folder, tuple(asked.people))
+        read = [_read(files, folder, lifts, warm_ups=asked.warm_ups) for files in people]
+    blocks = [checks for checks in read if checks]
+    _print_sums(blocks)
+    return 0 if blocks else 1
 
 
 def _command(*arguments: str) -> subprocess.CompletedProcess[str]:
@@ -101,7 +101,8 @@ def _print_findings(key: str, checks: list[Check], hard: list[str], seconds: flo
     sys.stdout.flush()
 
 
-def _print_sums(checks: list[Check]) -> None:
+def _print_sums(blocks: list[list[Check]]) -> None:
+    checks = [check for block in blocks for check in block]
     looked, broken = Counter(c.rule for c in checks), Counter(c.rule for c in checks if not c.kept)
     print("\nrule  kept")
     for rule in sorted(looked):
@@ -109,6 +110,9 @@ def _print_sums(checks: list[Check]) -> None:
     if checks:
         kept = sum(c.kept for c in checks)
         print(f" all  {kept} of {len(checks)}, {kept / len(checks):.1%}")
+        broken_by_block = sorted(sum(not c.kept for c in block) for block in blocks)
+        few = sum(count <= 2 for count in broken_by_block)
+        print(f"{len(blocks)} blocks, findings a block {broken_by_block}, at most two on {few}")
 
 
 if __name__ == "__main__":
