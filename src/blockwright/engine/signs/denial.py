@@ -99,7 +99,8 @@ def _denied_after(reading: "Reading", end: int) -> bool:
     following = reading.tokens[end + 1] if end + 1 < len(reading.tokens) else ""
     if "after_no" in reading.classes[end] and end not in reading.silent:
         return following not in word_set(NO_ANSWER)
-    return end in reading.denials and following in word_set(CAME)
+    came = word_set(CAME) & {*reading.tokens[end + 1 : end + 3]}
+    return end in reading.denials and bool(came)
 
 
 def _answered_no(reading: "Reading", end: int) -> bool:

@@ -26,7 +26,14 @@ heart|hr|pulse rate? strap|monitor|zone|zones|band|watch|belt|data|average|avg|s
     variability
 <rate> ~2 strap|monitor|zone|zones|average|avg
 heart was|is|wasnt|wasn't|isnt|isn't|not ~2 in
-heart set|soul|warming|felt|breaking|broken|break|throb
+heart set|soul|warming|breaking|broken|break|throb
+spinning with|plates
+went|gone|go blank on
+sore|scratchy|dry|strep throat
+swollen gums|gum|glands|tonsils|throat|lip|ego|sinuses
+throat sore|infection|scratchy
+about rhabdo
+heart op|operation|surgery|scan|check|murmur
 heart and soul
 by|took|take|lose|lost|bless|broke|change heart
 heart|hr|pulse|heart_rate|heartrate ~3 came|comes|come|dropped|recovered|settled|recovers ~2 fast|
@@ -161,8 +168,9 @@ bed|asleep|sleep by|early|late|well|last|at
 fell|fall|falling asleep ~1 sofa|couch|early|reading|film|tv|straight|fast|by|at|on_the|watching
 slept ~2 on ~2 arm|hand|side|shoulder|neck
 dead lift|lifts|lifting|hang|hangs|stop|bug|bugs|tired|easy|good|on|weight|ball|simple|straight|
-    happy|heavy|slow|set|last
+    happy|slow|set|last
 legs dead|gone|like
+jaw clenched
 jaw dropped|dropping|drop|hit|floor
 arms length
 pain cave|barrier|face|threshold|killer|killers|scale|train|relief|management
@@ -198,7 +206,8 @@ foot position|placement|work|drive|slipped
 side plank|planks|bends|raise|raises|delt|delts|step
 arm|leg|hand day|bike
 power clean|cleans|lifting|cut|snatch|rack|nap
-eyes on|up|forward|ahead|closed|open|shut|straight|fixed|down
+eyes on the|bar|prize
+eyes up|forward|ahead|closed|open|shut|straight|fixed|down
 eye for|on|level|candy|opener
 nose ~1 bled|bleed|bleeding|bloody
 nosebleed
@@ -251,7 +260,8 @@ cant|can't|cannot|couldnt|couldn't|wont|won't say|pretend|claim|deny|ignore|shak
 not to mention|ignore
 not stopping|better|gone|going_away|improving|easing|settling|clearing|ideal|great|good|nice|
     normal
-didnt|didn't|doesnt|doesn't|hasnt|hasn't|not|never|wont|won't stop|stopped|go|gone|ease|eased|
+didnt|didn't|doesnt|doesn't|hasnt|hasn't|not|never|wont|won't|wouldnt|wouldn't|couldnt|couldn't|
+    cant|can't stop|stopped|go|gone|ease|eased|
     clear|cleared|settle|settled|leave|left|improve|improved|help|helped
 not ~2 goes|gone away
 dont|don't know|think|like|get

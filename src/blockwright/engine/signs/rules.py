@@ -50,6 +50,7 @@ as|is|was|like|completely|perfectly|pretty|but|just|the|my ~1 <expected>
 good way|sense
 
 [cause]
+little|enough|more ~1 water
 <cause>
 
 [fatigue]
@@ -72,8 +73,9 @@ like|as always
 as usual
 
 [neck_cause]
+from clench*
 slept|sleep|sleeping|pillow|desk|shrugs|screen|work|driving|crick|stiff|dentist|chewing|gum|
-    clench*|toothache|tooth|dental|wisdom|filling
+    toothache|tooth|dental|wisdom|filling
 
 [tired_arm]
 curls|curl|pump|doms|tricep*|bicep*|pumped|sleeve|bruise*|jab|vaccine|burn*
@@ -104,6 +106,7 @@ pin|strap|belt|band|lace|laces|chalk|button|collar|clip|shirt|headphones|bar|glo
     picture|pic|photo|music
 
 [swell_old]
+boxing|hay|hayfever|old
 insect|bite|sting|wasp|bee|ego|pride
 since surgery
 head is
@@ -116,6 +119,12 @@ ALWAYS = "long_ago"
 
 RULES = """
 [chest pain]
+ask: <deny> ~1 right ~2 <chest>|<heart>
+ask: <chest> ~2 catching|caught|catches
+ask: <chest> ~2 thing|issue|episode|trouble|problem|attack|again
+ask: thing|feeling|sensation|discomfort|trouble ~3 <chest>
+ask: <chest> ^8 <bad>
+ask: <bad> ^6 <chest>
 sure: <chest> =5 <pain>
 sure: <bone> =6 <ache>|<burn>|<press>|<odd>|<sharp>|<stab>|<heavy>|<sore>
 sure -doms: <chest> =5 <press>
@@ -139,6 +148,10 @@ ask: <chest> =3 <sore> ~6 walking|breathe|breathing|breath|stairs|rest|effort|co
 ask: ribs =3 crushing|squeezing|vice|band
 
 [breathlessness]
+ask -hard_work: minutes|mins|min|ages|forever|long ~6 breath ~1 back
+ask -hard_work: breathing|breath ^5 <bad>|off
+ask -hard_work: catch|catching|get|getting|recover|recovering ~3 breath ~5 forever|ages|long|
+    minutes|mins|min|while|hour
 sure: <cannot> ~2 <breath>|breathing
 sure: <cannot> ~3 get|catch|find|take|draw|suck|pull|hold ~4 <breath>
 sure: <cannot> ~2 talk|speak ~3 breath|puffing|panting
@@ -156,7 +169,8 @@ ask -hard_work: <cannot> ~3 sentence|talk|words
 ask -hard_work: sob
 sure: fight*|gasp*|starved|hungry|desperate ~1 for ~1 air|breath|oxygen
 sure: air hunger|starved
-ask -hard_work: <breath>|breathing <be> <very>? <very>? labored|laboured|hard|difficult|shallow|
+ask -hard_work: <breath>|breathing <be> <be>? <very>? <very>? labored|laboured|hard|difficult|
+    shallow|
     ragged|tight|rough|weird|odd|funny|wrong|off|awful|terrible|short|restricted|painful|heavy
 sure: labored|laboured|shallow|difficult|painful|ragged breath*
 ask -hard_work: lungs|lung =3 tight|tightness|full|hurt|hurts|hurting|closing|closed|pain|
@@ -169,6 +183,11 @@ ask: wheez*
 sure: <gasp> =5 scary|worrying|scared|nothing|resting|no_reason
 
 [faintness]
+ask: felt|feel|feeling myself going|go|drifting|slipping
+ask -cause: head ~2 foggy|fuzzy|cloudy|light
+ask: dont|don't|cant|can't|didnt|didn't remember ~2 hitting|falling|rep|rerack|racking|reracking|
+    floor|finishing|last|lift|set|it
+ask: head ~1 gone
 sure: <faint>
 sure: <everything> <be> <very>? <very>? <colour>
 ask -thing: went|gone|going|turned|came|looked|go <very>? <very>? white|grey|gray|pale|ashen|
@@ -191,7 +210,7 @@ ask: hit ~1 deck|floor|ground|mat|tarmac
 sure: <everything> ~2 dimmed|dimming|faded|darkened|blurred|greyed|grayed|darkening
 sure: woke|came|come|wake ~2 on|in ~2 floor|ground|bench|mat|deck|platform|rack|ambulance|mats
 ask: legs|knees ~1 buckled|went|gave ~4 head|dizzy|grey|black|faint
-sure: vision|sight|hearing|everything ~2 closing|closed|faded|fading|fade|fades|went|going|narrow*
+sure: vision|sight|hearing ~2 closing|closed|faded|fading|fade|fades|went|going|narrow*
 ask: ears ~1 ringing|rang|rushing|whooshing
 ask: unsteady|off_balance|lost_balance|lost_my_balance|couldnt_balance|couldn't_balance ~4 feet|
     standing|stood|head|walking
@@ -199,13 +218,15 @@ ask: wobbly ~3 stood|standing|stand|head|feet|walking
 ask: head =3 funny|weird|strange|odd|rush*|gone|hollow
 
 [an irregular or racing heart]
+sure: irregular|abnormal ~1 rhythm|beat|pulse|heart|heartbeat|ecg
+ask -nerves: <heart> ^6 <bad>
 sure: <palp>
 ask -nerves: <heart> =5 <beat>
 sure: <heart> ~5 <beat> =8 nothing|reason|rest|resting|sitting|lying|easy|warm|warmup|bed
 ask: <heart> <be> <very>? <very>? <odd>|mad|fast|quick|high
 ask: <heart> <deny> ~2 right|normal|regular|steady|happy
 sure: heart ~2 in ~1 mouth|throat|ears
-ask -hard_work: <heart> ~3 mph|dozen|minute|mile|hundred
+ask -hard_work: <heart> ~3 mph|dozen|mile_a_minute
 ask -nerves: <heart> ~1 beating
 ask: <heart> ~1 wont|won't|wouldnt|wouldn't|not|didnt|didn't slow*|settl*|calm*
 ask: <heart> ~1 going|goes|went ~4 like|clappers|mad|fast|ape|off|ballistic|train
@@ -224,7 +245,7 @@ ask -tired_arm: <pain>|<ache>|<odd>|<press>|<heavy>|<stab> ~4 left <arm>
 ask: <pain>|<ache>|<stab>|<press>|<burn>|feeling|it ~3 down|up|into|through|to|across|radiat*|
     spread*|travel*|shoot* ~4 <arm>|<jaw>|<neck>|both_arms|arms
 ask -tired_arm: <arm> <be> <very>? <very>? <heavy>|<odd>|achy|aching
-ask -neck_cause -doms: <neck> =4 <pain>|<ache>|<press>
+ask -neck_cause -doms: <neck> =4 <pain>|<ache>
 ask: <pain>|<ache>|<press>|<burn>|<stab> ~2 between ~3 blades|shoulders
 sure: radiat* ~5 <arm>|<jaw>|<neck>|shoulder|back
 ask: <arm> =3 <pain>|<ache> ~6 left|radiat*|jaw|chest|finger*
@@ -232,13 +253,14 @@ ask: <arm> ~8 left ~3 <ache>|<heavy>|<pain>
 ask: <ache>|<pain> ~8 <arm> left
 
 [a sudden headache or change of sight]
+ask -cause: bad|sore|banging|thumping head
 sure -cause: <headache> =6 sudden*|instant*|thunderclap|worst|splitting|exploding|nowhere|mid|
     bang|stonking|crushing|blinding|pounding|intense|straining|brace|braced|effort|set|rep|lift*|
     pushed|hit|came
 ask -cause: <headache>
 ask: head ~2 about|going ~2 explode|burst|blow|pop|split
 ask -cause: pressure|pain ~3 behind ~2 eye|eyes
-sure: <everything> ~1 blurry|blurred|blur|double|fuzzy|hazy|wavy|dim
+sure: <everything> ~1 doubled|blurry|blurred|blur|double|fuzzy|hazy|wavy|dim
 sure: wavy|sparkly|jagged|shimmering|shiny lines|lights|patch|patches
 sure: thunderclap
 ask -cause: <head> =5 <burst>
@@ -293,7 +315,7 @@ ask: muscle*|muscles ~4 breakdown|rigid|solid
 sure: <numb>
 sure: <limb>|<hand> ~2 fell|fall|falls|falling|gone|went|going|goes|go|is|was|felt|feels|feel ~2
     <asleep>
-ask: <dead> ~1 <hand>|arm|arms|leg|foot|feet|toes
+ask: dead|numb|lifeless|useless|rubbery|prickly ~1 <hand>|arm|arms|leg|foot|feet|toes
 ask: <hand>|toes|feet|arm|foot =3 buzz*|fizz*|prickl*|zap*|electric*
 sure: <cannot> ~1 feel ~3 <limb>|<hand>|anything|bar
 sure: lost|lose|losing|loss|no|zero|little|reduced|hardly|without ~2 feeling|sensation ~3 in|on|
@@ -302,9 +324,9 @@ ask: lost|losing|lose|loss|no ~2 feeling|sensation|touch
 sure: shock|shocks|jolt|jolts|zap|zing|electric*|lightning|current|buzz* ~4 arm|arms|leg|legs|
     spine|back|neck|hand|fingers|foot
 sure -fatigue: <lose> ~3 <grip> =6 <out_of_blue>
-sure -fatigue: <grip> ~2 <lose>|weak|dead =6 <out_of_blue>
+sure -fatigue: <grip> ~5 <lose>|weak|dead =6 <out_of_blue>
 ask -fatigue: lost|lose|losing|loss ~2 grip
-ask -fatigue: grip ~2 vanish*|disappear*|cut_out|switched_off|just_went|deserted|gone|weak*
+ask -fatigue: grip ~5 vanish*|disappear*|cut_out|switched_off|just_went|deserted|gone|weak*
 ask -fatigue: <hand> ~1 <lose>|weak|useless|stopped ~4 opened|working|strength|power|weak|nothing|
     on_its|by|for|mug|kettle
 sure: <hand> just|suddenly ~1 opened|stopped|went|quit|gave|died
@@ -318,6 +340,8 @@ ask: dropped|dropping a|my? mug|cup|phone|keys|kettle|glass
 sure: weak*|weakness ~3 one side|arm
 
 [calf pain or swelling]
+ask: <calf> =8 moving|move|standing|walking ~0 still|around|much|all|normally
+ask: <calf> ~6 not ~1 moving|using|training|trained
 sure: <one_calf> =3 <pain>|<ache>|<sore> ~5 rest|resting|sitting|bed|night|lying|nothing
 sure: <calf> =6 <swell>|hot|red|warm|lump|lumpy|huge|massive|enormous|thicker|twice|double|bigger|
     discoloured|purple|puffy|shiny|bulging
@@ -332,6 +356,7 @@ sure: dvt|clot|blood_clot
 ask -doms: <one_calf> ~4 walk|weight|stand|hobbl*|limp*
 
 [sharp pain]
+ask: sharp ^4 in|at|under|behind ~2 <part>
 sure: <sharp> ~2 <pain>|<ache>|<stab>|shock|tweak|pull|pinch|catch|pop|crack|feeling|nip
 sure: <pain>|<ache> ~3 <sharp>
 ask: <sharp> =6 <part>

@@ -19,6 +19,7 @@ blacked popped tearing snapped weakness strength feeling fingers spinning electr
 """Words whose slips are worth reading: each class's, and some of others."""
 
 NOT_SLIPS = """
+faintly sharper numbering dizzyingly
 ached aches acted acting arches arial attaches bache banana batches bathing beard bearing beaten
 beating berth blend blond bloom bounding breach breading breadth break breaking breaks breast
 breathtaking breeding brother brow browns brows brushing burning burping burring burying buying

@@ -5,6 +5,9 @@ lifters write, tuned on invented notes only (tests/engine/signs).
 """
 
 CLASSES = """
+bad: nasty scary scared horrible awful weird weirdly strange odd wrong worrying worried unpleasant
+  funny unusual dodgy frightening alarming squeeze flutter thump hurting ouch concerning concerned
+     iffy
 # the body
 chest: chest chests chestbone breastbone breast_bone sternum ribcage rib_cage thorax
 bone: breastbone breast_bone sternum
@@ -27,7 +30,7 @@ muscle: arm arms leg legs thigh thighs quad quads forearm forearms bicep biceps 
 part: shoulder shoulders elbow elbows knee knees hip hips wrist wrists back spine ankle ankles
   hamstring hamstrings hammy hammies groin quad quads glute glutes bicep biceps tricep triceps pec
   pecs lat lats neck trap traps delt delts achilles shin shins forearm forearms calf calves thigh
-  thighs adductor adductors rib ribs side abs ab stomach belly tendon patella kneecap foot feet
+  thighs adductor adductors rib ribs abs ab stomach belly tendon patella kneecap foot feet
   toe toes thumb finger fingers hand hands arm arms leg legs heel oblique obliques rotator_cuff
   collarbone ac_joint si_joint shoulder_blade scap joint muscle lower_back chest tailbone coccyx
   buttock piriformis sciatic meniscus
@@ -41,17 +44,20 @@ pee_only: pee peed peeing wee weed weeing piss pissed pissing urine urin urinate
 # what it does
 pain: pain pains pained painful hurt hurts hurting hurty agony agonising agonizing excruciating
   discomfort uncomfortable pang pangs
-ache: ache aches ached aching achey achy throb throbs throbbed throbbing cramp cramps cramped
+ache: bruised prickle pulling drawing
+  ache aches ached aching achey achy throb throbs throbbed throbbing cramp cramps cramped
   cramping sting stings stinging stung twinge twinges tender stitch twisting soreness niggle
   niggling nagging gnawing spasm spasms
 burn: burn burns burned burnt burning burny fire
-press: tight tightish grippy gripped gripping grabbing grabbed fullness brick_on rock_on plate_on
+press: closing closed closes choking choked
+  tight tightish grippy gripped gripping grabbing grabbed fullness brick_on rock_on plate_on
   anvil lump_in knot_in restricted restriction squashed squashing tightness tighten tightens
   tightened tightening pressure squeeze squeezes squeezed squeezing crushing crushed crush
   constricted constricting constriction heaviness vice vise elephant clamped clamp clamping
   weight_on sitting_on sat_on standing_on stood_on stamping_on compressed compression strangled
   band_round band_around band_across pinched pinching pinch
-odd: iffy weird weirdly odd oddly funny strange strangely wrong off dodgy dull peculiar horrible
+odd: unusual unpleasant scary worrying horrid uneasy alarming
+  iffy weird weirdly odd oddly funny strange strangely wrong off dodgy dull peculiar horrible
   nasty awful bad
 heavy: heavy lead leaden heaviness
 sore: sore soreness sores
@@ -66,7 +72,8 @@ good: good great nice lovely best class mint decent solid massive epic huge mad 
   sweet insane wicked unreal
 
 # breath
-gasp: suffocated suffocating suffocate panting panted pant puffed puffing huffing gasping gasped
+gasp: breathy breathing_hard_from
+  suffocated suffocating suffocate panting panted pant puffed puffing huffing gasping gasped
   gasp wheezing wheezed wheeze wheezy winded breathless breathlessness puffed_out out_of_breath
   out_breath outta_breath out_of_puff blowing gassed sucking_wind sucking_air no_puff
   short_of_puff heaving puffing_and_panting short_winded hyperventilating
@@ -102,8 +109,8 @@ colour: grey gray black white dark dim blank fuzzy hazy foggy starry sparkly mis
   ashen yellow
 everything: all everything world room vision view lights sight eyes it mirror gym
 spin: spin spins spinning spun spinny tilt tilted tilting tilts sway swayed swaying swimmy
-  swimming swam swirl swirling floaty floating empty wobbly cloudy airy rushing fuzzy foggy whoozy
-  whirling rotating moving light hollow faraway rushed cotton_wool reeling
+  swimming swam swirl swirling floaty floating empty wobbly airy rushing whoozy
+  whirling rotating moving faraway rushed cotton_wool reeling
 place: head room world gym everything ceiling floor brain
 
 # heart
@@ -132,7 +139,8 @@ rate_bad: wouldnt_come_down wouldn't_come_down would_not_come_down wont_come_dow
 # head and sight
 headache: headache headaches head_ache head_aches headach hedache migraine migraines head_pain
   headpain brain_freeze
-blur: blurry blurred blur blurring blury blurrier bleary double fuzzy hazy dim dimmed dimming
+blur: doubled doubling swam
+  blurry blurred blur blurring blury blurrier bleary double fuzzy hazy dim dimmed dimming
   cloudy misty patchy wavy shimmering shimmery zigzag zig_zag zigzags zig_zags spots floaters
   flashes flashing sparkles sparkly stars narrowed narrowing closing tunnel tunnelled went black
   grey gray dark funny weird odd strange jumpy lost losing loss gone half blind missing crossed
@@ -242,7 +250,8 @@ deny: no not never without none nil zero neither nor didnt didn't did_not dont d
   would_not wont won't aint ain't denies denied denying free_of clear_of 0 any_ nada not_any wo
   nothing_like instead_of rather_than absence_of lack_of nope cant_feel_any can't_feel_any
   couldnt_feel_any rule_out ruled_out minus no_sign_of no_signs_of nothing w_o
-filler: feel felt feeling get got getting gets have had having any a an the my real sign signs of
+filler: goes happens this_time
+  feel felt feeling get got getting gets have had having any a an the my real sign signs of
   hint trace bit at all experience experienced experiencing notice noticed noticing been be being
   in actual kind sort slightest such single go went going gone suffer suffered become any_
   symptoms symptom report reported reporting from me one there was were to come came bad unusual

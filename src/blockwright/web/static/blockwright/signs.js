@@ -335,7 +335,7 @@ function isDeniedAfter(reading, end) {
   if (reading.isMark(end)) return false;
   const following = reading.tokens[end + 1] ?? "";
   if (reading.classes[end].has("after_no") && !reading.silent.has(end)) return !inList("NO_ANSWER", following);
-  return reading.denials.has(end) && inList("CAME", following);
+  return reading.denials.has(end) && reading.tokens.slice(end + 1, end + 3).some((token) => inList("CAME", token));
 }
 
 function isAnsweredNo(reading, end) {
