@@ -127,6 +127,8 @@ EVERYTHING: dict[str, Any] = people.MARA_TABLE | {
             "name": "Tyre drag", "muscles": {"quads": 1.0, "glutes": 0.45}, "pattern": "squat",
             "kit": ["tyre drag"], "axial": 2, "aliases": ["drag"], "seconds_per_rep": 2.5,
             "reps": {"low": "5-8", "mid": "9-12"}, "safe_to_fail": False,
+            "role": "second", "prefers": ["9-12", "5-8"], "plainness": 0, "skill": 3,
+            "angle": "leg press", "regions": {"lower_back": 1, "knee": 2},
         },
         {
             "name": "ring dip", "muscles": {"chest": 1.0}, "pattern": "dip", "kit": ["rings"],
