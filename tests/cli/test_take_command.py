@@ -48,3 +48,17 @@ def test_another_lifters_file_is_named(tmp_path: Path) -> None:
     wrong = take(tmp_path / "site", EXAMPLES / "lifter.toml", "--lifter", "Nobody Here")
     assert wrong.returncode == 2
     assert "the lifter file is" in wrong.stderr
+
+
+@pytest.mark.slow
+def test_a_set_far_outside_is_asked_about_with_its_row(tmp_path: Path) -> None:
+    (tmp_path / "ida.toml").write_text(
+        'name = "Invented Ida"\nunits = "kg"\nbodyweight = 63\n', encoding="utf-8"
+    )
+    (tmp_path / "log.csv").write_text(
+        "when,lift,load,unit,reps,rir\n2027-01-04,leg press,400,kg,12,2\n", encoding="utf-8"
+    )
+    taken = take(tmp_path / "site", tmp_path / "ida.toml", tmp_path / "log.csv")
+    assert taken.returncode == 0, taken.stderr
+    assert "row 2" in taken.stderr
+    assert "is it true?" in taken.stderr

@@ -1,10 +1,11 @@
 """Questions about sets that are possible but unlikely, in words: "did you mean 82.5 kg?"."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from blockwright.engine.errors import Problem
+from blockwright.engine.rack import listed_most_kg
 from blockwright.engine.strength.outliers import Suspicion, suspect_rows
-from blockwright.engine.training import Catalogue, SetDone
+from blockwright.engine.training import Catalogue, Lifter, SetDone
 from blockwright.engine.units import load_text
 from blockwright.files.policy_files import default_policy
 
@@ -14,12 +15,43 @@ _CONFIRM = (
 
 
 def questions_about(
-    sets: Sequence[SetDone], catalogue: Catalogue, file: str, bodyweight_kg: float | None = None
+    sets: Sequence[SetDone], catalogue: Catalogue, file: str, lifter: Lifter | None = None
 ) -> list[Problem]:
-    """A warning for each set of a log (in time order) that a coach should look at."""
+    """A warning for each set of a log (in time order) that a coach should look at.
+
+    `lifter`: the one whose log it is, where it is one person's; bodyweight and kit count then.
+    """
+    bodyweight_kg = lifter.bodyweight_kg if lifter else None
     suspicions = suspect_rows(sets, catalogue, default_policy(), bodyweight_kg)
     found = [_question(sets[index], asked, file) for index, asked in suspicions.items()]
+    rows = {problem.row for problem in found}
+    if lifter is not None:
+        found += [
+            one for one in _beyond_the_kit(sets, catalogue, file, lifter) if one.row not in rows
+        ]
     return sorted(found, key=lambda problem: problem.row or 0)
+
+
+def _beyond_the_kit(
+    sets: Sequence[SetDone], catalogue: Catalogue, file: str, lifter: Lifter
+) -> Iterator[Problem]:
+    """The heaviest set of each lift that is far beyond what the listed kit makes."""
+    policy = default_policy()
+    heaviest: dict[str, SetDone] = {}
+    for done in sets:
+        if not done.confirmed and done.load_kg > 0:
+            known = heaviest.setdefault(done.lift, done)
+            heaviest[done.lift] = done if done.load_kg > known.load_kg else known
+    for name, done in heaviest.items():
+        lift = catalogue.find(name)
+        most = None if lift is None else listed_most_kg(lift, lifter.gym, policy)
+        if most is not None and done.load_kg > most * policy.number("suspect.kit_ratio"):
+            says = (
+                f"{done.entered_load} {done.entered_unit} is more than this gym's kit makes, "
+                f"{load_text(most, done.entered_unit)}; is it true?"
+            )
+            mend = "correct it, list the kit, or write yes in a confirmed column"
+            yield Problem(file=file, row=done.row, column="load", says=says, mend=mend)
 
 
 def _question(done: SetDone, asked: Suspicion, file: str) -> Problem:
@@ -47,6 +79,11 @@ def _words(done: SetDone, asked: Suspicion) -> tuple[str | None, str, str]:
             "" if asked.meant_kg is None else f"; did you mean {load_text(asked.meant_kg, unit)}?"
         )
         return "load", f"{load} x {done.first_reps} is more than anyone lifts here{meant}", _CONFIRM
+    if asked.kind == "unlikely":
+        says = (
+            f"{load} x {done.first_reps} is far more than is usual at this bodyweight; is it true?"
+        )
+        return "load", says, _CONFIRM
     if asked.kind == "one_of_two":
         meant = load_text(asked.meant_kg or 0.0, unit)
         says = (

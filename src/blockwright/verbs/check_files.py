@@ -106,8 +106,8 @@ def _check_other(one: _Checked, catalogue: Catalogue, lifter: Lifter | None) -> 
         sets = read_sets(one.path, catalogue, lifter)
         one.warnings += sets.warnings
         is_of_one = len({done.lifter for done in sets.value}) <= 1
-        bodyweight_kg = lifter.bodyweight_kg if lifter and is_of_one else None
-        one.warnings += questions_about(sets.value, catalogue, one.path.name, bodyweight_kg)
+        whose = lifter if is_of_one else None
+        one.warnings += questions_about(sets.value, catalogue, one.path.name, whose)
         one.warnings += sign_warnings(signs_in_sets(sets.value), one.path.name, "note")
     elif one.kind == "checkins":
         said = read_checkins(one.path, catalogue=catalogue)

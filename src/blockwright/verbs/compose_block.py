@@ -37,7 +37,7 @@ def composed(
     from blockwright.engine.planning import USUAL, compose
     from blockwright.engine.review import seeded, without
     from blockwright.engine.strength.beliefs import replay
-    from blockwright.engine.strength.observation_arrays import Bodyweights
+    from blockwright.engine.strength.bodyweights import Bodyweights
 
     lifter, facts, previous = question.lifter, question.facts, question.previous
     require_for_plan(lifter)

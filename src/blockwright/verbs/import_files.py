@@ -33,6 +33,7 @@ from blockwright.store.blocks import add_revision
 from blockwright.store.convert import checkin_body, set_body, stored_moment
 from blockwright.store.facts import NewFact, append_all, facts_of, lock_lifters
 from blockwright.store.models import Fact, Lifter, Share
+from blockwright.verbs.ask_about_sets import questions_about
 from blockwright.verbs.carry_screening import carry_screening
 from blockwright.verbs.import_letters import (
     LETTER,
@@ -189,9 +190,11 @@ class _Import:
 
     def sets(self, path: Path) -> None:
         value = lifter_from_table(self.row.document, None).value
-        reading = read_sets(path, catalogue_for(value), value)
+        catalogue = catalogue_for(value)
+        reading = read_sets(path, catalogue, value)
         self.taken.warnings += reading.warnings
         own = self._own(reading.value, path)
+        self.taken.warnings += questions_about(own, catalogue, path.name, value)
         self.taken.sets += self._append(Fact.SET, [(s.moment, set_body(s), s.row) for s in own])
 
     def checkins(self, path: Path) -> None:

@@ -10,7 +10,7 @@ from small_gym import FULL_KIT, lifter, small_catalogue
 from blockwright.engine.planning import Budget, compose
 from blockwright.engine.planning.loads import LoadPaths
 from blockwright.engine.strength.beliefs import Beliefs, replay
-from blockwright.engine.strength.observation_arrays import Bodyweights
+from blockwright.engine.strength.bodyweights import Bodyweights
 from blockwright.engine.training import Block, Gym, Ladder, Moment, RepRange, SetDone
 from blockwright.files.policy_files import default_policy
 from plan_checker import findings_of

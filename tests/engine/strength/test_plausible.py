@@ -97,8 +97,11 @@ def test_bodyweight_lowers_the_limit_and_one_hand_has_half_of_it() -> None:
     assert limits.most_one_rm_kg(bench, None) == 400
     assert limits.most_one_rm_kg(dumbbell, None) == 200
     assert limits.most_one_rm_kg(None, None) == float("inf")
+    assert limits.ask_one_rm_kg(bench, 60) == 135
+    assert limits.ask_one_rm_kg(dumbbell, 60) == 67.5
+    assert limits.ask_one_rm_kg(bench, None) == 400
     assert one_rm(seen(log(300), bodyweight_kg=60)) is None
-    assert one_rm(seen(log(300), bodyweight_kg=120)) is not None
+    assert one_rm(seen(log(300), bodyweight_kg=170)) is not None
 
 
 @pytest.mark.parametrize(

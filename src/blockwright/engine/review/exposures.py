@@ -13,7 +13,7 @@ DAYS_OF_WEEK = 7
 SetKey = tuple[str, date, int]
 """Lift, day and number of a set."""
 
-_DOUBTED = ("mistyped", "out_of_line", "beyond_anyone", "unlike_later_sets")
+_DOUBTED = ("mistyped", "out_of_line", "beyond_anyone", "unlike_later_sets", "unlikely")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,10 +6,10 @@ which load suits it. Imports fatigue, published and policy; never the solver.
 
 from blockwright.engine.strength.belief import Interval, LiftBelief, RepsForecast, chances_of
 from blockwright.engine.strength.beliefs import Beliefs, replay
+from blockwright.engine.strength.bodyweights import Bodyweights
 from blockwright.engine.strength.flags import Flag
 from blockwright.engine.strength.history import StrengthPoint
 from blockwright.engine.strength.law import StrengthLaw, strength_law
-from blockwright.engine.strength.observation_arrays import Bodyweights
 from blockwright.engine.strength.pooling import unlogged
 from blockwright.engine.strength.prequential import BacktestRow, Score, backtest_rows, score
 

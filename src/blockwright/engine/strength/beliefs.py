@@ -8,10 +8,11 @@ import numpy as np
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.strength.belief import Interval, LiftBelief
+from blockwright.engine.strength.bodyweights import Bodyweights
 from blockwright.engine.strength.flags import Flag, flags_of
 from blockwright.engine.strength.history import StrengthPoint, strength_history
 from blockwright.engine.strength.law import StrengthLaw, strength_law
-from blockwright.engine.strength.observation_arrays import Bodyweights, Series, columns_of
+from blockwright.engine.strength.observation_arrays import Series, columns_of
 from blockwright.engine.strength.outliers import unlike_later_sets
 from blockwright.engine.strength.pooling import borrowed
 from blockwright.engine.strength.replay import Replayed, replayed, taken

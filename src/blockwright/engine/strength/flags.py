@@ -18,7 +18,7 @@ FLAG_CODES = (
     "out_of_line", "mistyped", "surprising", "changed_level", "unit_switch", "failed_attempt",
     "no_bodyweight", "load_not_above_zero", "not_full_range", "painful_set", "too_many_reps",
     "unlike_later_sets", "unknown_lift", "beyond_anyone", "beyond_confirmed", "confirmed_level",
-    "one_of_two",
+    "one_of_two", "unlikely",
 )  # fmt: skip
 
 
@@ -84,6 +84,8 @@ def _code(replayed: Replayed, place: int) -> str:
         return "confirmed_level"
     if columns.beyond[place] and columns.confirmed[place]:
         return "beyond_confirmed"
+    if columns.unlikely[place] and not np.isfinite(outcome.z[place]):
+        return "unlikely"
     if columns.beyond[place] and not np.isfinite(outcome.z[place]):
         return "beyond_anyone"
     if outcome.restarted[place]:

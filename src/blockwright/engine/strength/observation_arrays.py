@@ -4,20 +4,18 @@ Everything that can be said of a set without the filter is said here: its effect
 session, whether it is evidence of strength and, if not, why.
 """
 
-from bisect import bisect_right
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
-from datetime import date
 
 import numpy as np
 from numpy.typing import NDArray
 
 from blockwright.engine.fatigue import FatigueLaw, dose
 from blockwright.engine.policy import Policy
+from blockwright.engine.strength.bodyweights import Bodyweights
 from blockwright.engine.strength.plausible import Limits
 from blockwright.engine.training import (
     Catalogue,
-    CheckIn,
     Lift,
     Moment,
     SetDone,
@@ -56,49 +54,6 @@ _METHODS = {"warmup": 1, "rest-pause": 2, "drop": 3, "try": 4}
 
 
 @dataclass(frozen=True, slots=True)
-class Bodyweights:
-    """Who weighs what, when: a lifter file's bodyweight and the weigh-ins of the check-ins."""
-
-    usual_kg: float | None = None
-    lifter: str | None = None
-    """Whose usual bodyweight it is; None: of everyone in the log."""
-    weigh_ins: tuple[CheckIn, ...] = ()
-
-    def on(self, lifter: str | None, day: date) -> float | None:
-        """kg on `day`: the last weigh-in up to then, else the usual; None when neither is known."""
-        return self.reader()(lifter, day)
-
-    def least(self) -> float | None:
-        """The lightest anybody is known to have been, kg."""
-        known = [c.value for c in self.weigh_ins if c.measure == "bodyweight"]
-        return min([*known, *([] if self.usual_kg is None else [self.usual_kg])], default=None)
-
-    def reader(self) -> Callable[[str | None, date], float | None]:
-        """`on` for many questions: each person's weigh-ins are sorted once."""
-        sorted_of: dict[str | None, tuple[list[date], list[float]]] = {}
-
-        def weighed(lifter: str | None) -> tuple[list[date], list[float]]:
-            mine = sorted(
-                (c.moment.day, c.value)
-                for c in self.weigh_ins
-                if c.measure == "bodyweight" and c.lifter in (None, lifter)
-            )
-            return [day for day, _ in mine], [kg for _, kg in mine]
-
-        def on(lifter: str | None, day: date) -> float | None:
-            if lifter not in sorted_of:
-                sorted_of[lifter] = weighed(lifter)
-            days, kilograms = sorted_of[lifter]
-            place = bisect_right(days, day)
-            if place:
-                return kilograms[place - 1]
-            whose = self.lifter is None or lifter is None or lifter == self.lifter
-            return self.usual_kg if whose else None
-
-        return on
-
-
-@dataclass(frozen=True, slots=True)
 class SetColumns:
     """Sets sorted by series, then time. Arrays (sets,) unless said otherwise."""
 
@@ -130,7 +85,9 @@ class SetColumns:
     """nan where unknown."""
     confirmed: Bools
     beyond: Bools
-    """More than anyone lifts (`plausible`)."""
+    """More than anyone lifts (`plausible`), or unlikely."""
+    unlikely: Bools
+    """Far more than is usual at the bodyweight, not confirmed, borne out by no other day."""
     why_not: Whole
     parts_s: Floats
     parts_fast: Floats
@@ -172,8 +129,13 @@ def columns_of(
     rest_s = np.array([np.nan if s.rest_s is None else s.rest_s for s in done], dtype=float)
     session = _running_count(new, first, series_of)
     confirmed = np.array([s.confirmed for s in done], dtype=bool)
-    beyond = _beyond(done, load, reps, lifts, series_of, bodyweights, policy)
+    limits = Limits.of(policy)
+    setting = (done, load, reps, lifts, series_of, bodyweights, limits)
+    beyond = _above(limits.most_one_rm_kg, *setting)
     why_not = _why_not(done, load, reps, rest_s, new, policy)
+    asked = _above(limits.ask_one_rm_kg, *setting)
+    said = np.where(beyond | (why_not != 0), 0.0, limits.one_rm_kg(load, reps))
+    unlikely = limits.alone(asked & ~confirmed & (said > 0) & (reps > 0), said, day, series_of)
     why_not[(why_not == 0) & np.isin(order, list(unlike_later))] = UNLIKE_LATER
     why_not[(why_not == 0) & _easy_on_purpose(load, reps, rir, session, first, why_not)] = _EASY
     return SetColumns(
@@ -193,7 +155,8 @@ def columns_of(
         usual_rir=_usual_rir(rir, first, series_of),
         rest_s=rest_s,
         confirmed=confirmed,
-        beyond=beyond,
+        beyond=beyond | unlikely,
+        unlikely=unlikely,
         why_not=why_not,
         parts_s=parts_s,
         parts_fast=parts_fast,
@@ -293,25 +256,25 @@ def _effective(
     return load
 
 
-def _beyond(
+def _above(
+    most: Callable[[Lift | None, float | None], float],
     done: Sequence[SetDone],
     load: Floats,
     reps: Floats,
     lifts: tuple[Lift | None, ...],
     series_of: Whole,
     bodyweights: Bodyweights,
-    policy: Policy,
+    limits: Limits,
 ) -> Bools:
-    """Sets that speak for more than anyone lifts, against the bodyweight of their day."""
-    limits = Limits.of(policy)
+    """Sets that speak for more than `most`, against the bodyweight of their day."""
     worth = limits.one_rm_kg(load, reps)
     least = bodyweights.least()
-    lowest = np.array([limits.most_one_rm_kg(lift, least) for lift in lifts])
+    lowest = np.array([most(lift, least) for lift in lifts])
     found = np.asarray(worth > lowest[series_of], dtype=bool)
     weight_on = bodyweights.reader()
     for index in np.flatnonzero(found).tolist():
         weight = weight_on(done[index].lifter, done[index].moment.day)
-        found[index] = worth[index] > limits.most_one_rm_kg(lifts[series_of[index]], weight)
+        found[index] = worth[index] > most(lifts[series_of[index]], weight)
     return found
 
 

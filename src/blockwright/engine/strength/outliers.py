@@ -23,6 +23,7 @@ from blockwright.engine.units import KG_PER_LB
 SuspicionKind = Literal[
     "ten_times", "a_tenth", "pounds_as_kg", "kg_as_pounds", "far_above", "many_reps",
     "unit_switch", "session_again", "beyond_anyone", "one_of_two",
+    "unlikely",
 ]  # fmt: skip
 
 _FACTORS: Mapping[SuspicionKind, float] = {
@@ -106,6 +107,9 @@ def suspect_rows(
             found.setdefault(index, question)
     for index, question in beyond.items():
         found.setdefault(index, question)
+    if bodyweight_kg is not None:
+        for index in _unlikely(by_lift, beyond, sets, catalogue, policy, bodyweight_kg):
+            found.setdefault(index, Suspicion(kind="unlikely"))
     return {index: found[index] for index in sorted(found) if not sets[index].confirmed}
 
 
@@ -302,6 +306,30 @@ def _beyond_anyone(
                 meant_kg = done.load_kg / 10 if worth / 10 <= most else None
                 found[rated.place] = Suspicion(kind="beyond_anyone", meant_kg=meant_kg)
     return found
+
+
+def _unlikely(
+    by_lift: list[list[_Rated]],
+    beyond: Mapping[int, Suspicion],
+    sets: Sequence[SetDone],
+    catalogue: Catalogue,
+    policy: Policy,
+    bodyweight_kg: float,
+) -> Iterator[int]:
+    """Sets far above the usual at a bodyweight that no other day bears out; so the filter, too."""
+    limits = Limits.of(policy)
+    for group in by_lift:
+        lift = catalogue.lifts.get(sets[group[0].place].lift)
+        if lift is None:
+            continue
+        most = limits.ask_one_rm_kg(lift, bodyweight_kg)
+        places = [rated.place for rated in group if rated.place not in beyond]
+        moved = [effective_load_kg(lift, sets[at].load_kg, bodyweight_kg) or 0.0 for at in places]
+        reps = np.array([float(sets[at].first_reps) for at in places])
+        worth = limits.one_rm_kg(np.array(moved), reps)
+        day = np.array([sets[at].moment.day.toordinal() for at in places], dtype=np.int64)
+        alone = limits.alone(worth > most, worth, day, np.zeros(len(places), dtype=np.int64))
+        yield from (places[at] for at in np.flatnonzero(alone).tolist())
 
 
 def _unit_switches(

@@ -16,6 +16,8 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.training import FatigueGroup, Lift
 
 Floats = NDArray[np.float64]
+Whole = NDArray[np.int64]
+Bools = NDArray[np.bool_]
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +28,8 @@ class Limits:
     most_bodyweights: Mapping[str, float]
     ask_bodyweights: Mapping[str, float]
     """Beyond these a set that nothing bears out is asked about, long before anyone's limit."""
+    far_ratio: float
+    """So many times as strong as the best of another day is borne out by none."""
     per_rep: float
     """What a repetition adds to the load, as a share of it."""
 
@@ -36,6 +40,7 @@ class Limits:
             {g: policy.number(f"suspect.most_kg.{g}") for g in groups},
             {g: policy.number(f"suspect.most_bodyweights.{g}") for g in groups},
             {g: policy.number(f"suspect.ask_bodyweights.{g}") for g in groups},
+            policy.number("suspect.far_ratio"),
             policy.number("suspect.kg_per_rep_share"),
         )
 
@@ -59,3 +64,18 @@ class Limits:
     def one_rm_kg(self, effective_kg: Floats, reps: Floats) -> Floats:
         """Sets read as 1RMs, cautiously: repetitions beyond ten add nothing more."""
         return np.asarray(effective_kg * (1.0 + self.per_rep * np.clip(reps - 1.0, 0.0, 9.0)))
+
+    def alone(self, asked: Bools, worth: Floats, day: Whole, series_of: Whole) -> Bools:
+        """Which of the `asked` sets no other day of their series bears out. Arrays (sets,); `worth`
+        as `one_rm_kg`, 0 where a set says nothing."""
+        found = asked.copy()
+        for series in np.unique(series_of[asked]).tolist():
+            here = np.flatnonzero(series_of == series)
+            days, at = np.unique(day[here], return_inverse=True)
+            best = np.zeros(len(days))
+            np.maximum.at(best, at, worth[here])
+            rising = np.argsort(best)
+            top, second = rising[-1], best[rising[-2]] if len(days) > 1 else 0.0
+            others = np.where(at == top, second, best[top])
+            found[here] &= others * self.far_ratio < worth[here]
+        return found
