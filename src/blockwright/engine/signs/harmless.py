@@ -27,6 +27,8 @@ heart|hr|pulse rate? strap|monitor|zone|zones|band|watch|belt|data|average|avg|s
 <rate> ~2 strap|monitor|zone|zones|average|avg
 heart was|is|wasnt|wasn't|isnt|isn't|not ~2 in
 heart set|soul|warming|breaking|broken|break|throb
+snap|crack|rip of
+double digits|figures|booked|header
 spinning with|plates
 went|gone|go blank on
 sore|scratchy|dry|strep throat
@@ -145,7 +147,7 @@ dark roast|chocolate|gym|outside|mornings|evening|already|night|in|by|when|beer|
 black eye
 heavy on the chest
 numb bum|arse|butt|backside
-black coffee|tea|bar|bars|bumper|bumpers|plate|plates|belt|gym|shirt|hoodie|shorts|friday|iron|
+black bar|bars|bumper|bumpers|plate|plates|belt|gym|shirt|hoodie|shorts|friday|iron|
     belt
 grey|gray hoodie|bar|tee|shirt|shorts|plates|day|sky|skies|weather|area|tracksuit|hair|morning
 red plate|plates|bull|bumper|bumpers|meat|light|lights|zone|band|lights

@@ -39,7 +39,8 @@ usual soreness
 since ~3 leg day
 
 [work]
-<work>
+from|after|off|of|on|with ~3 <work>
+<work> ~1 doms|burn
 
 [hard_work]
 <hard_work>|5x10|10x10|3x20
@@ -148,6 +149,10 @@ ask: <chest> =3 <sore> ~6 walking|breathe|breathing|breath|stairs|rest|effort|co
 ask: ribs =3 crushing|squeezing|vice|band
 
 [breathlessness]
+sure: <breath> ~1 <cannot> come|go|fill
+ask -hard_work: breathing hard|heavy|heavily|fast ~2 just|setting|loading|warming|from
+ask -hard_work: short|low|starved ~1 air|oxygen|breath
+ask -hard_work: not|barely|hardly ~1 enough ~1 air|breath|oxygen
 ask -hard_work: minutes|mins|min|ages|forever|long ~6 breath ~1 back
 ask -hard_work: breathing|breath ^5 <bad>|off
 ask -hard_work: catch|catching|get|getting|recover|recovering ~3 breath ~5 forever|ages|long|
@@ -183,6 +188,10 @@ ask: wheez*
 sure: <gasp> =5 scary|worrying|scared|nothing|resting|no_reason
 
 [faintness]
+ask: spinny|swimmy|whoozy|dizzied|faintish|light_headed_ness
+ask: room|floor|ceiling|ground|walls|gym ~1 moved|moving|swaying|tilting|spinning|wobbled|turning
+ask: <be> unsteady|off_balance ~3 standing|stood|up|feet|head
+ask: needed|had to ~2 lie|lay|sit ~1 down ~8 head|white|grey|dark|sick|spinning|shaky|cold
 ask: felt|feel|feeling myself going|go|drifting|slipping
 ask -cause: head ~2 foggy|fuzzy|cloudy|light
 ask: dont|don't|cant|can't|didnt|didn't remember ~2 hitting|falling|rep|rerack|racking|reracking|
@@ -312,6 +321,8 @@ ask: weak*|swollen|strength ~8 <cannot> ~2 get|stand|hold|lift|pick|raise|walk|c
 ask: muscle*|muscles ~4 breakdown|rigid|solid
 
 [numbness]
+ask -fatigue: <hand> ~3 no|zero strength|grip|power|feeling|control
+ask -fatigue: <grip> ~3 quits|quit|dies|switches|failed|fails ~5 warning|reason|left|right|suddenly
 sure: <numb>
 sure: <limb>|<hand> ~2 fell|fall|falls|falling|gone|went|going|goes|go|is|was|felt|feels|feel ~2
     <asleep>

@@ -185,7 +185,7 @@ rhabdo: rhabdo rhabdomyolysis
 
 # numbness, grip
 numb: stinger trapped_nerve pinched_nerve nerve_pain sciatica ants_crawling pins_ans_needles
-  woolly cotton_wool_feet numb numbed numbness numbed_out numbing numby tingle tingles tingled
+  cotton_wool_feet numb numbed numbness numbed_out numbing numby tingle tingles tingled
   tingling tingly tingley pins_and_needles pins_n_needles pins_needles pin_and_needles
   pins_and_needle pins_an_needles prickling prickly prickles paresthesia paraesthesia fizzing
   dead_arm dead_leg dead_hand zapping zaps zapped zap electric_shock electric_shocks electric_jolt
