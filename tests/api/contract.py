@@ -153,9 +153,11 @@ def run(
     phases: str = "examples,coverage,fuzzing,stateful",
 ) -> subprocess.CompletedProcess[str]:
     """Schemathesis' own command on the world; its process."""
+    schema = folder / "openapi.json"
+    schema.write_bytes(world.client.get("/api/openapi.json").body)
     command = [
         str(Path(sys.executable).with_name("schemathesis")), "run",
-        f"{world.address}/api/openapi.json", "--checks", "all", "--max-examples", str(examples),
+        str(schema), "--url", world.address, "--checks", "all", "--max-examples", str(examples),
         "--seed", str(SEED), "--workers", "1", "--no-color", "--continue-on-failure",
         "--phases", phases, "--report-ndjson-path", str(folder / EVENTS),
     ]  # fmt: skip

@@ -10,6 +10,7 @@ from django.db import models
 from django.db.models.functions import Lower
 
 Role = Literal["owner", "coach", "partner", "lifter"]
+SIGN_IN_NAME_LETTERS = 80
 
 
 class UserManager(BaseUserManager["User"]):
@@ -24,7 +25,11 @@ class UserManager(BaseUserManager["User"]):
         return user
 
     def get_by_natural_key(self, username: str | None) -> "User":
-        return self.get(sign_in_name__iexact=(username or "").strip())
+        name = (username or "").strip()
+        # Longer ones are nobody's, and more than SQLite compares.
+        if len(name) > SIGN_IN_NAME_LETTERS:
+            raise self.model.DoesNotExist
+        return self.get(sign_in_name__iexact=name)
 
 
 class User(AbstractBaseUser):
@@ -43,7 +48,7 @@ class User(AbstractBaseUser):
         (LIFTER, "lifter"),
     ]
 
-    sign_in_name = models.CharField(max_length=80, unique=True)
+    sign_in_name = models.CharField(max_length=SIGN_IN_NAME_LETTERS, unique=True)
     name = models.CharField(max_length=120)
     role = models.CharField(max_length=8, choices=ROLES)
     units = models.CharField(max_length=2, choices=[("kg", "kg"), ("lb", "lb")], default="kg")

@@ -81,7 +81,8 @@ def packed_answer(request: HttpRequest, made: Packed) -> HttpResponse:
     else:
         answer = HttpResponse(gzip.decompress(made.body), content_type="application/json")
     answer["ETag"] = made.tag
-    answer["Cache-Control"] = "private, no-cache"
+    # The phone page keeps what it needs itself, with the tag.
+    answer["Cache-Control"] = "private, no-store"
     patch_vary_headers(answer, ["Accept-Encoding", "Cookie"])
     return answer
 

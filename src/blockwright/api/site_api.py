@@ -1,9 +1,11 @@
 """The API, put together."""
 
-from functools import cache
+from collections.abc import Callable
+from functools import cache, wraps
 from typing import Any
 
 from django.contrib.auth.decorators import login_not_required
+from django.http import HttpRequest
 from django.urls import URLPattern, path
 from ninja import NinjaAPI
 from ninja.openapi.schema import OpenAPISchema
@@ -31,7 +33,7 @@ from blockwright.api import (
 )
 from blockwright.api.documents import published
 from blockwright.api.door import StrictParser, through_the_door, unknown
-from blockwright.api.errors import add_error_answers
+from blockwright.api.errors import add_error_answers, error_answer
 from blockwright.api.signed_in import SignedIn
 
 DESCRIPTION = """What a signed-in person can do at the desk and on the phone.
@@ -128,12 +130,26 @@ def _queries(method: str, route: str) -> frozenset[str] | None:
     return _known_queries().get((method, route))
 
 
+def _signed_in_only(view: Callable[..., Any]) -> Callable[..., Any]:
+    """The list of calls is for those who may make one."""
+
+    @wraps(view)
+    def answered(request: HttpRequest, *args: Any, **more: Any) -> Any:
+        if not request.user.is_authenticated:
+            return error_answer(401, "signed_out", "you are signed out", "sign in")
+        return view(request, *args, **more)
+
+    return answered
+
+
 def _patterns() -> list[URLPattern]:
     """The calls and, last, what answers for every address that is none. (`api.urls` makes new
     views each time it is read; Ninja's own root leads to documentation that we do not serve.)"""
     calls = [each for each in api.urls[0] if isinstance(each, URLPattern)]
     calls = [each for each in calls if each.name != "api-root"]
     for call in calls:
+        if call.name == "openapi-json":
+            call.callback = _signed_in_only(call.callback)
         call.callback = through_the_door(call.callback, _queries)
     # The OpenAPI document asks the root for the prefix of its paths.
     calls += [path("", unknown, name="api-root"), path("<path:rest>", unknown, name="unknown")]

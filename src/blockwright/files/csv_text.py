@@ -12,6 +12,7 @@ from itertools import islice
 from pathlib import Path
 
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.files.csv_formulas import as_it_was
 from blockwright.files.limits import MOST_COLUMNS, MOST_ROWS, read_limited, unreadable
 from blockwright.files.near import nearest
 from blockwright.files.storable import MEND, SAYS, is_storable
@@ -79,6 +80,8 @@ def read_csv(path: Path, known: Sequence[str], required: Sequence[str]) -> CsvFi
     problems, notes = _header_findings(path.name, header_at + 1, columns, known, required)
     if problems:
         raise BadInput(problems)
+    if "'" in text:
+        records = [[as_it_was(cell) for cell in cells] for cells in records]
     rows = [
         (at, cells)
         for at, cells in enumerate(records[header_at + 1 :], header_at + 2)

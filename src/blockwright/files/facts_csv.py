@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from blockwright.engine.training import CheckIn, Moment, SetDone
 from blockwright.engine.units import in_unit
+from blockwright.files.csv_formulas import harmless
 
 SET_COLUMNS = (
     "when", "lift", "set", "load", "unit", "reps", "rir", "rest_s", "method", "full_range",
@@ -38,7 +39,7 @@ def _table(columns: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\n")
     writer.writerow(columns)
-    writer.writerows(rows)
+    writer.writerows([harmless(cell) for cell in row] for row in rows)
     return text.getvalue()
 
 

@@ -93,7 +93,8 @@ def _lifter(name: str) -> "Lifter | None":
     """The one lifter of this name; None when there is none."""
     from blockwright.store.models import Lifter
 
-    found = list(Lifter.objects.filter(name__iexact=name.strip()))
+    # The longest a lifter's name may be; SQLite compares no longer ones without case.
+    found = list(Lifter.objects.filter(name__iexact=name.strip()[:201]))
     if len(found) > 1:
         says = f"the site has {len(found)} lifters named {name}"
         raise BadInput(
