@@ -82,13 +82,13 @@ def check_basics(plan: Plan) -> Iterator[Check]:
     for name, (patterns, main, least) in LEAST_SETS.items():
         if name == "leg curl" and plan.lifter.get("experience") == "novice":
             continue
-        if not plan.can(patterns, main=main, hold=False):
+        if not plan.may_grow(name, patterns, main=main):
             continue
         sets = sum(e.count for e in last.entries
                    if e.lift.pattern in patterns and (e.lift.main or not main))  # fmt: skip
         yield Check(13, sets >= least, f"{sets} sets of {name}, {least} at least", last.number)
     for name, patterns in (("press", PUSH), ("pull", PULL)):
-        if len(plan.slots) >= 2 and plan.can(patterns, hold=False):
+        if len(plan.slots) >= 2 and plan.may_grow(name, patterns):
             days = {s.day for s in last.sessions if s.of(patterns)}
             yield Check(13, len(days) >= 2, f"{name} on {len(days)} days", last.number)
     yield from _two_days(plan)
@@ -103,7 +103,7 @@ def _two_days(plan: Plan) -> Iterator[Check]:
         return
     for session in plan.last.sessions:
         for name, patterns in (("knee", KNEE), ("hip", HIP), ("press", PUSH), ("pull", PULL)):
-            if plan.can(patterns, hold=False):
+            if plan.may_grow(name, patterns):
                 held = bool(session.of(patterns, main=name != "hip"))
                 yield Check(13, held, f"no {name} on one of two days", plan.last.number,
                             session.number)  # fmt: skip

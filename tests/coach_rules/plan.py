@@ -24,6 +24,11 @@ VERTICAL = ("vertical pull",)
 PUSH = (*PRESS, *OVERHEAD)
 PULL = (*ROW, *VERTICAL)
 LEG_CURL = ("knee flexion",)
+TRAINED_FOR = {
+    "knee": ("quads",), "hip": ("glutes", "hamstrings"), "leg curl": ("hamstrings",),
+    "press": ("chest",), "row": ("lats", "upper_back"), "pull": ("lats", "upper_back"),
+}  # fmt: skip
+"""What a coach trains a basic pattern for: with all of it on hold, nobody asks for more."""
 RAISES = ("lateral raise", "rear delt raise", "front raise")
 LOG_DAYS = 28
 PAIN_COUNTS = 3.0
@@ -247,6 +252,11 @@ class Plan:
             and not self.hurts(lift)
             for lift in self.available
         )
+
+    def may_grow(self, name: str, patterns: Iterable[str], *, main: bool = True) -> bool:
+        """Whether a basic pattern is there and what it is trained for is not on hold."""
+        held = all(self.emphasis(m) in ("hold", "skip") for m in TRAINED_FOR[name])
+        return not held and self.can(patterns, main=main, hold=False)
 
     def hurts(self, lift: Lift) -> bool:
         """Whether a check-in of pain names a region the lift loads much, or the lift."""

@@ -59,7 +59,7 @@ def _patterns(plan: Plan) -> Iterator[Check]:
     if len(plan.slots) < 4 or plan.weekly_minutes < 200:
         return
     for name in ("knee", "hip", "press", "row"):
-        if not plan.can(PATTERNS[name], hold=False):
+        if not plan.may_grow(name, PATTERNS[name]):
             continue
         days = {s.number for s in holding(plan.last, name)}
         days |= {s.number for s in plan.last.sessions

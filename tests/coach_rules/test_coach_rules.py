@@ -255,6 +255,19 @@ def test_two_days_hold_everything() -> None:
     )
 
 
+def test_what_is_on_hold_need_not_be_trained_much() -> None:
+    """With the legs on hold two sets of back extension are enough of a hip."""
+    week = (
+        "mon: bench press 2-3 5-8, seated cable row 2-3 8-12, leg press 2-2 8-12, "
+        "back extension 2-2 10-15\n"
+        "thu: incline dumbbell press 2-3 8-12, lat pulldown 2-3 8-12, overhead press 2-3 5-8, "
+        "chest-supported row 2-3 8-12"
+    )
+    legs = {"quads": "hold", "glutes": "hold", "hamstrings": "hold"}
+    assert 13 in rules_broken(block_of(week))
+    assert 13 not in rules_broken(block_of(week, emphasis=legs))
+
+
 def test_a_pin_beats_all() -> None:
     week = WEEK.replace("dumbbell lateral raise 2-3 12-20", "dumbbell lateral raise 2-3 5-8, "
                         "machine lateral raise 2-2 12-20")  # fmt: skip
