@@ -14,7 +14,7 @@ TESTS = Path(__file__).resolve().parents[1]
 RUN = (
     "store", "api", "accounts", "verbs/test_letters.py", "web/test_files_in_and_out.py",
     "web/test_home_page.py", "web/test_lifter_file_page.py", "web/test_lifter_page.py",
-    "web/test_sharing.py", "verbs/test_save_lifter.py",
+    "web/test_odd_text.py", "web/test_sharing.py", "verbs/test_save_lifter.py",
 )  # fmt: skip
 
 
@@ -37,7 +37,7 @@ def test_the_same_tests_hold_on_postgres() -> None:
             env=os.environ | {"BLOCKWRIGHT_DATABASE_URL": url},
             capture_output=True,
             text=True,
-            timeout=300,
+            timeout=900,
         )  # fmt: skip
     assert done.returncode == 0, done.stdout[-4000:] + done.stderr[-2000:]
     assert "passed" in done.stdout or done.stdout.count(".") > 100

@@ -43,11 +43,11 @@ something also carries `X-CSRFToken`, the value of the `csrftoken` cookie (`GET 
 it), and its `Origin` or `Referer` must be the site's.
 
 **Errors** have one shape, whatever went wrong: `{"error": {"code", "says", "mend"}}`, in sentences
-for a person. 400 is no JSON; 401 signed out; 403 a stale token (`csrf`) or not allowed
-(`not_allowed`); 404 nothing here that you may see; 405 another method; 409 well formed, but refused
-as things stand (`not_possible`), or changed by somebody else meanwhile (`changed_meanwhile`); 413
-more than 256 KB; 415 no JSON by its type; 422 not as this document has it; 500 our fault, nothing
-was changed.
+for a person. 400 is no JSON, or text that cannot be kept; 401 signed out; 403 a stale token
+(`csrf`) or not allowed (`not_allowed`); 404 nothing here that you may see; 405 another method; 409
+well formed, but refused as things stand (`not_possible`), or changed by somebody else meanwhile
+(`changed_meanwhile`); 413 more than 256 KB; 415 no JSON by its type; 422 not as this document has
+it; 500 our fault, nothing was changed.
 
 **Numbers** carry their unit in the key. Documents named `blockwright/NAME/1` are those of the
 command line (`blockwright schema NAME`)."""
