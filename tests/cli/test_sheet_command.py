@@ -86,6 +86,25 @@ def test_facts_of_the_session_itself_and_later_change_nothing(
     assert answer(place, capsys) == before
 
 
+def test_a_sign_in_the_log_is_the_first_caution_of_the_next_sheet(
+    block_file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    log = tmp_path / "signs.csv"
+    log.write_text(
+        "when,lift,load,unit,reps,rir,note\n"
+        "2027-01-04,bench press,80,kg,8,2,all went grey\n"
+        "2027-01-04,bench press,80,kg,8,2,no chest pain\n",
+        encoding="utf-8",
+    )
+    later = [str(block_file), "--date", "2027-01-07", "--facts", str(log)]
+    cautions = answer(later, capsys)["cautions"]
+    assert cautions[0]["code"] == "sheet_sign"
+    assert "faintness was written down on 4 January 2027" in cautions[0]["says"]
+    assert [one["code"] for one in cautions].count("sheet_sign") == 1
+    same_day = [str(block_file), "--date", "2027-01-04", "--facts", str(log)]
+    assert "sheet_sign" not in {one["code"] for one in answer(same_day, capsys)["cautions"]}
+
+
 @pytest.mark.parametrize(
     ("arguments", "says"),
     [

@@ -121,3 +121,17 @@ def test_it_stands_first_on_the_roster(world: people.World, note: str) -> None:
     line = roster(world.cato, TODAY).lines[0]
     assert line.lifter == world.lifter
     assert line.first.need == "sign"
+
+
+@pytest.mark.django_db
+def test_what_a_check_in_says_counts(world: people.World) -> None:
+    about = people.checkin_event(world.lifter, 9)
+    about["checkin"] = {"measure": "pain", "about": "numb left hand", "value": "4", "unit": ""}
+    tell(world, *[people.set_event(world.lifter, n, set=n) for n in (1, 2, 3)], about)
+    letter = write_letter(world.lifter, TODAY).letter.document
+    signs = {
+        one["reasons"][0]["facts"].get("sign")
+        for one in letter["proposals"]
+        if one["kind"] == "refer"
+    }
+    assert "numbness" in signs
