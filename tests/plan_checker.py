@@ -18,6 +18,8 @@ from blockwright.engine.training import (
 )
 from week_checker import WeekChecker
 
+READ_KG = 1e-3
+"""A block read from JSON has its loads rounded: 110 lb is 49.895161 kg there."""
 TRUNK = ("abs", "forearms", "spinal_erectors")
 
 
@@ -137,7 +139,7 @@ class Checker(WeekChecker):
         if lift.load_kind == "assisted":
             return now >= was
         rack = rack_for(lift, self.lifter.gym, self.policy)
-        return now <= max(was / 2, rack.easiest.load_kg) + 1e-9
+        return now <= max(was / 2, rack.easiest.load_kg) + READ_KG
 
     # --------------------------------------------------------------------------- loads
 
@@ -164,7 +166,7 @@ class Checker(WeekChecker):
                         was = before.get(key)
                         if (
                             was is not None
-                            and now > 1.1 * was + 1e-9
+                            and now > 1.1 * was + READ_KG
                             and (entry.lift, week.week) not in steps
                         ):
                             yield f"{entry.lift} rises from {was} to {now} in week {week.week}"
