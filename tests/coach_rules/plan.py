@@ -314,9 +314,17 @@ class Plan:
         return median(row.reps for day in self.logged_lifts[name] for row in day)
 
     def says(self, name: str) -> bool:
-        """Whether a reason of the block names this lift."""
-        return any(name in str(reason["says"]) or name in map(str, reason["facts"].values())
-                   for reason in self.block["reasons"])  # fmt: skip
+        """Whether a reason names this lift, and not only its load, its day or its deload."""
+        longer = sorted((n for n in self.catalogue if name in n and n != name), key=len)
+        for reason in self.block["reasons"]:
+            if reason["code"].startswith(_NO_REASONS):
+                continue
+            words = " ".join([reason["says"], *map(str, reason["facts"].values())])
+            for other in reversed(longer):
+                words = words.replace(other, "")
+            if name in words:
+                return True
+        return False
 
     def pairs(self) -> Iterator[tuple[Session, Entry, Entry]]:
         """Every entry of week one with its own of the last build week."""
@@ -329,6 +337,7 @@ class Plan:
                     yield session, entry, end
 
 
+_NO_REASONS = ("load", "smallest_step", "deload", "day_", "method", "effort", "pinned")
 _REGIONS = (
     "neck", "shoulder", "elbow", "wrist", "upper_back", "lower_back", "hip", "knee", "ankle",
 )  # fmt: skip

@@ -308,6 +308,21 @@ def test_a_block_that_goes_on_from_the_log_is_sound() -> None:
     assert rules_broken(told, log_of(SAME)) & {6, 15} == set()
 
 
+@pytest.mark.parametrize(
+    ("code", "says"),
+    [
+        ("loads_some", "No load yet for leg extension"),
+        ("day_lifts", "leg extension is on Wednesday"),
+        ("new", "single-leg leg extension is new"),
+    ],
+)
+def test_what_is_no_reason_for_a_new_lift(code: str, says: str) -> None:
+    told = block_of()
+    told["reasons"] = [{"code": code, "says": says, "facts": {}}]
+    plan = read_plan(told, catalogue(), log_of(SAME))
+    assert not plan.says("leg extension")
+
+
 LOGS: list[tuple[int, dict[str, tuple[int, int, float]]]] = [
     (6, {"deadlift": (3, 5, 150), "dip": (3, 8, 20), "pull-up": (3, 8, 10)}),
     (6, SAME | {"barbell back squat": (12, 7, 105)}),
