@@ -78,6 +78,17 @@ for (const [pain, stopped, held] of [[0, false, false], [2, false, false], [3, f
   });
 }
 
+for (const [code, stopped] of [["sheet_hurts", false], ["sheet_hurts_out", true]]) {
+  test(`a lift that hurt the last time is held (${code}), until it is quiet today`, () => {
+    const lifts = [entry(1, "row", { cautions: [{ code, says: "" }] }), entry(2, "press")];
+    const [line] = sessionOf(document(lifts), []).lines;
+    assert.deepEqual([line.held, line.stopped], [true, stopped]);
+    const quiet = fact("session", { what: "hurts", entry: 1, lift: "row", where: "", pain: 0 });
+    const [after] = sessionOf(document(lifts), [quiet]).lines;
+    assert.deepEqual([after.held, after.stopped], [false, false]);
+  });
+}
+
 test("a stop sign ends the session, pain in an added lift does not", () => {
   const hurts = (lift, pain) => fact("session", { what: "hurts", entry: null, lift, where: "", pain });
   assert.notEqual(sessionOf(document([entry(1, "row")]), [hurts("", null)]).stopSign, null);

@@ -7,7 +7,9 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.published.safety import WARNING_SIGNS
 from blockwright.engine.reasons import Caution, FactValue
 from blockwright.engine.signs import SIGN_SOURCE, WHOLE_BODY_SIGNS, Warning
+from blockwright.engine.tolerated_load import ToleratedLoad
 from blockwright.engine.training import Block, Entry, Lift, Session
+from blockwright.engine.units import Unit, load_text
 
 STOP_SIGNS_SOURCE = str(WARNING_SIGNS.source)
 PAIN_SOURCE = "Thomeé et al. 1997, Phys Ther 77:1690, bands (from memory)"
@@ -60,6 +62,22 @@ def _of_today(caution: Caution, session: Session) -> Caution | None:
     today = {entry.lift for entry in session.entries}
     lifts = [lift for lift in named if lift in today]
     return replace(caution, facts={"lifts": ", ".join(lifts)}) if lifts else None
+
+
+def hurt_cautions(
+    lift: Lift, hurt: ToleratedLoad | None, entry: Entry, unit: Unit
+) -> tuple[Caution, ...]:
+    """What a lift that hurt the last time may do today; empty where it did not."""
+    if hurt is None:
+        return ()
+    facts: dict[str, FactValue] = {
+        "lift": lift.name, "pain": hurt.pain, "date": hurt.day.isoformat(),
+    }  # fmt: skip
+    load_kg = entry.sets[0].load_kg if entry.sets else None
+    if hurt.load_kg is None or load_kg is None:
+        return (Caution(code="sheet_hurts_out", facts=facts, source=PAIN_SOURCE),)
+    facts |= {"load": load_text(load_kg, unit), "load_kg": load_kg}
+    return (Caution(code="sheet_hurts", facts=facts, source=PAIN_SOURCE),)
 
 
 def lift_cautions(entry: Entry, lift: Lift, policy: Policy) -> tuple[Caution, ...]:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from blockwright.engine.day_sheet.cautions import lift_cautions, sheet_cautions
+from blockwright.engine.day_sheet.cautions import hurt_cautions, lift_cautions, sheet_cautions
 from blockwright.engine.day_sheet.find_session import PlannedSession
 from blockwright.engine.day_sheet.next_set import NextSet
 from blockwright.engine.day_sheet.open_loads import OpenLoads
@@ -132,6 +132,9 @@ class _Maker:
         rack = rack_for(lift, self.block.lifter.gym, self.policy)
         belief = self._belief(lift)
         filled = self._open.filled(entry, lift)
+        hurt = self._open.hurt(lift)
+        if hurt is not None:
+            filled = self._open.held(filled, lift, rack, hurt)
         loads = [planned.load_kg for planned in filled.sets if planned.load_kg is not None]
         finding: FindingLadder | None = None
         warmup: tuple[WarmupSet, ...] = ()
@@ -144,7 +147,7 @@ class _Maker:
                 warm=set(lift.direct) <= worked,
                 bodyweight_kg=self.bodyweight_kg,
             )
-        elif filled.sets:
+        elif filled.sets and hurt is None:
             finding = finding_ladder(rack, self.policy)
         return SheetEntry(
             entry=filled,
@@ -160,8 +163,11 @@ class _Maker:
             ),
             warmup=warmup,
             finding=finding,
-            cautions=lift_cautions(filled, lift, self.policy),
-            advice=self._advice(filled, lift, rack, belief),
+            cautions=(
+                *hurt_cautions(lift, hurt, filled, self.block.lifter.units),
+                *lift_cautions(filled, lift, self.policy),
+            ),
+            advice=() if hurt is not None else self._advice(filled, lift, rack, belief),
             shared_bar=self._shared_bar(filled, rack),
         )
 

@@ -8,7 +8,9 @@ from blockwright.engine.planning.block import heaviest_kg
 from blockwright.engine.planning.deload import half_load_kg
 from blockwright.engine.planning.loads import LoadPaths
 from blockwright.engine.policy import Policy
+from blockwright.engine.rack import Rack
 from blockwright.engine.strength import Beliefs
+from blockwright.engine.tolerated_load import ToleratedLoad, easier, tolerated_load
 from blockwright.engine.training import Catalogue, Entry, Lift, Lifter, RepRange
 
 
@@ -32,6 +34,26 @@ class OpenLoads:
         sets = (
             planned if planned.load_kg is not None else replace(planned, load_kg=load_kg)
             for planned in entry.sets
+        )
+        return replace(entry, sets=tuple(sets))
+
+    def hurt(self, lift: Lift) -> ToleratedLoad | None:
+        """What the log says of pain in this lift; None: nothing, or it does not hurt."""
+        if self.beliefs is None:
+            return None
+        return tolerated_load(lift, self.beliefs.sets, self.policy)
+
+    def held(self, entry: Entry, lift: Lift, rack: Rack, hurt: ToleratedLoad) -> Entry:
+        """The entry of a lift that hurts: no set above the last tolerated load, and none without
+        one, since pain is no reason to look for a load. Left out (no load) where even that hurt
+        too much or the kit makes nothing as light."""
+        made = None if hurt.load_kg is None else rack.not_harder_than(hurt.load_kg)
+        most_kg = None if made is None else made.load_kg
+        sets = (
+            replace(one, load_kg=most_kg, forecast_kg=None)
+            if most_kg is None or one.load_kg is None
+            else replace(one, load_kg=easier(lift, (one.load_kg, most_kg)))
+            for one in entry.sets
         )
         return replace(entry, sets=tuple(sets))
 

@@ -13,6 +13,7 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack, rack_for
 from blockwright.engine.reasons import Reason
 from blockwright.engine.strength import Beliefs, LiftBelief
+from blockwright.engine.tolerated_load import tolerated_load
 from blockwright.engine.training import (
     Gym,
     Lift,
@@ -48,9 +49,9 @@ class LoadPaths:
     ) -> list[Step]:
         """Loads for one lift in one slot; `weeks` holds (day, RIR, sets) of each build week."""
         belief = self._belief(lift)
-        if belief is None:
-            return [Step(load_kg=None)] * len(weeks)
         rack = rack_for(lift, self.gym, self.policy)
+        if belief is None:
+            return [Step(load_kg=self._tolerated(lift, rack))] * len(weeks)
         steps: list[Step] = []
         before: float | None = None
         for number, (_, rir, sets) in enumerate(weeks):
@@ -69,6 +70,17 @@ class LoadPaths:
             steps.append(Step(load_kg=load, forecast_kg=spread))
             before = load
         return steps
+
+    def _tolerated(self, lift: Lift, rack: Rack) -> float | None:
+        """Of a lift whose every set hurt nothing is known but what it tolerated: that load, without
+        a climb."""
+        hurt = (
+            None if self.beliefs is None else tolerated_load(lift, self.beliefs.sets, self.policy)
+        )
+        if hurt is None or hurt.load_kg is None:
+            return None
+        setting = rack.not_harder_than(hurt.load_kg)
+        return None if setting is None else setting.load_kg
 
     def can_start(self, lift: Lift, reps: RepRange, rest_s: int, rir: float, on: date) -> bool:
         """Whether the kit has a load for two sets, as far as the log tells; True without one."""

@@ -151,10 +151,12 @@ const adviceOnce = (line, next, document, mine, held) => once(document,
 export const isTaken = (fact) => fact.state !== "attention";
 
 function finished(line, document, limits, mine) {
-  const stopped = line.pain !== null && line.pain > limits.stopAbove;
+  const said = (code) => line.entry.cautions.some((caution) => caution.code === code);
+  // It hurt the last time, until somebody says today that it does not.
+  const stopped = line.pain !== null ? line.pain > limits.stopAbove : said("sheet_hurts_out");
   const open = line.rows.filter((row) => row.done === null);
   const remaining = stopped || line.skipped ? [] : open.slice(0, Math.max(open.length - line.leftOut, 0));
-  const held = line.pain !== null && line.pain > limits.carryOn;
+  const held = line.pain !== null ? line.pain > limits.carryOn : stopped || said("sheet_hurts");
   const known = adviceOnce(line, remaining[0]?.planned ?? null, document, mine.filter(isTaken), held);
   const tries = mine.filter((fact) => isTry(fact) && fact.set.lift === line.entry.lift);
   return {

@@ -166,11 +166,18 @@ const partnersOf = (page, line) => page.session.lines
   .map((other) => other.entry.lift);
 
 function stateView(page, line) {
+  if (line.stopped && line.pain === null) {
+    return el("p", { class: "caution" }, "It hurt too much the last time: leave this lift today. Where it is "
+      + "quiet now, say so under Something hurts.");
+  }
   if (line.stopped) {
     return el("p", { class: "caution" }, `Stopped: pain ${line.pain} of 10. Leave this lift today. If it was `
       + "like this last time too, see a licensed professional before the next session.");
   }
   if (line.skipped) return el("p", {}, "Left out today.");
+  if (line.held && line.pain === null) {
+    return el("p", { class: "caution" }, "It hurt the last time: no more load on this lift today.");
+  }
   if (line.held) {
     return el("p", { class: "caution" }, `Pain ${line.pain} of 10: no more load on this lift today. `
       + "What may stand in for it, if anything, is below, under Something hurts.");

@@ -1,0 +1,61 @@
+"""The load a lift that hurts may keep: the last one it tolerated, or less; or none.
+
+The worst pain a day's sets say is one report (as in `review.safety`); the latest report rules until
+a lower one. Thresholds are policy (`safety.pain_carry_on`, `safety.pain_stop_above`).
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from blockwright.engine.policy import Policy
+from blockwright.engine.training import Lift, SetDone
+
+
+@dataclass(frozen=True, slots=True)
+class ToleratedLoad:
+    """Of a lift whose latest report is above the line where nothing is added."""
+
+    load_kg: float | None
+    """As written on the sheet; None: the lift is left out."""
+    pain: float
+    day: date
+    """Of the latest report."""
+
+
+def tolerated_load(lift: Lift, sets: Iterable[SetDone], policy: Policy) -> ToleratedLoad | None:
+    """What `lift` may keep by its own sets (one lifter's, in time order); None: it does not hurt.
+
+    A load was tolerated on a day without pain above `safety.pain_carry_on`; where there is no such
+    day, the easiest load of a day without pain above `safety.pain_stop_above` stands in.
+    """
+    days: dict[date, list[SetDone]] = {}
+    for done in sets:
+        if done.lift == lift.name and done.method != "warmup":
+            days.setdefault(done.moment.day, []).append(done)
+    worst = {day: _worst(here) for day, here in days.items()}
+    reported = {day: pain for day, pain in worst.items() if pain is not None}
+    if not reported:
+        return None
+    last = max(reported)
+    carry_on, stop = (policy.number(f"safety.pain_{key}") for key in ("carry_on", "stop_above"))
+    if reported[last] <= carry_on:
+        return None
+    if reported[last] > stop:
+        return ToleratedLoad(load_kg=None, pain=reported[last], day=last)
+    quiet = [day for day in sorted(days) if (worst[day] or 0.0) <= carry_on]
+    if quiet:
+        load_kg: float | None = days[quiet[-1]][-1].load_kg
+    else:
+        bearable = [one for day in days if (worst[day] or 0.0) <= stop for one in days[day]]
+        load_kg = easier(lift, [one.load_kg for one in bearable])
+    return ToleratedLoad(load_kg=load_kg, pain=reported[last], day=last)
+
+
+def easier(lift: Lift, loads_kg: Sequence[float]) -> float:
+    """The load that asks least of the lifter; of an assisted lift the most help."""
+    return max(loads_kg) if lift.load_kind == "assisted" else min(loads_kg)
+
+
+def _worst(sets: Sequence[SetDone]) -> float | None:
+    return max((one.pain for one in sets if one.pain is not None), default=None)

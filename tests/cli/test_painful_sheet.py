@@ -1,0 +1,85 @@
+"""A lift that hurts keeps its last tolerated load or less on the sheet, or is out; no ladder."""
+
+import json
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from blockwright.cli.main import exit_code
+from blockwright.files.block_json import block_to_json
+from blockwright.files.json_text import plain
+from sheet_people import MONDAY, block, entry, session, sets, week
+
+LIFT = "bench press"
+
+
+def sheet_entry(
+    folder: Path,
+    capsys: pytest.CaptureFixture[str],
+    planned_kg: float | None,
+    *days: tuple[float, str],
+) -> dict[str, Any]:
+    """The sheet's entry after days of three sets of nine: (load, pain as written)."""
+    made = block()
+    day = session(1, MONDAY, [entry(1, LIFT, sets(3, planned_kg, 8, 12), 135)])
+    made = type(made)(**{**{f: getattr(made, f) for f in made.__dataclass_fields__},
+                         "weeks": (week(1, [day]),)})  # fmt: skip
+    (folder / "block.json").write_text(json.dumps(plain(block_to_json(made))), encoding="utf-8")
+    first = MONDAY - timedelta(days=3 * len(days))
+    rows = [
+        f"{first + timedelta(days=3 * at)},{LIFT},{number},{load},kg,9,2,{pain}"
+        for at, (load, pain) in enumerate(days)
+        for number in (1, 2, 3)
+    ]
+    log = folder / "log.csv"
+    log.write_text("\n".join(["when,lift,set,load,unit,reps,rir,pain", *rows]) + "\n")
+    asked = ["sheet", str(folder / "block.json"), "--date", str(date(2027, 1, 4)),
+             "--facts", str(log), "--json"]  # fmt: skip
+    assert exit_code(asked) == 0
+    (found,) = json.loads(capsys.readouterr().out)["entries"]
+    return dict(found)
+
+
+def loads(found: dict[str, Any]) -> list[float | None]:
+    return [one["load_kg"] for one in found["sets"]]
+
+
+@pytest.mark.parametrize(
+    ("planned_kg", "days", "most_kg"),
+    [
+        (None, [(60, "4")] * 12, 60.0),
+        (None, [(60, "4"), (55, "5"), (62.5, "3")], 55.0),
+        (None, [(60, "0")] * 8 + [(70, "4")], 60.0),
+        (80.0, [(60, "1")] * 8 + [(70, "4")] * 2, 60.0),
+        (50.0, [(60, "")] * 8 + [(70, "4")], 50.0),
+    ],
+)
+def test_it_keeps_what_it_tolerated_and_never_climbs(
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+    planned_kg: float | None,
+    days: list[tuple[float, str]],
+    most_kg: float,
+) -> None:
+    found = sheet_entry(tmp_path, capsys, planned_kg, *days)
+    assert all(load is not None and 0 < load <= most_kg for load in loads(found))
+    assert found["find_load"] == []
+    assert found["next_set_advice"] == []
+    assert "sheet_hurts" in [one["code"] for one in found["cautions"]]
+
+
+def test_above_the_line_it_is_out_and_has_no_ladder(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    found = sheet_entry(tmp_path, capsys, 60.0, *[(60.0, "0")] * 8, (60.0, "6"))
+    assert loads(found) == [None] * 3
+    assert found["find_load"] == []
+    assert "sheet_hurts_out" in [one["code"] for one in found["cautions"]]
+
+
+def test_a_quiet_report_ends_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    found = sheet_entry(tmp_path, capsys, 60.0, *[(60.0, "4")] * 3, (60.0, "1"))
+    assert loads(found) == [60.0] * 3
+    assert [one["code"] for one in found["cautions"] if one["code"].startswith("sheet_hurts")] == []
