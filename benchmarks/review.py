@@ -14,8 +14,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
+from blockwright.engine.case import CoachCase, case_of
 from blockwright.engine.planning import QUICK, compose
-from blockwright.engine.review import Review, WeekQuestion, review, review_roster
+from blockwright.engine.review import Review, review, review_roster
 from blockwright.engine.training import (
     Block,
     CheckIn,
@@ -48,26 +49,19 @@ def main() -> None:
     people = [_person(number, block) for number in range(LIFTERS)]
     count = sum(len(sets) for _, sets, _ in people)
     began, cpu_began = time.perf_counter(), time.process_time()
-    reviews = review_roster([_question(*person) for person in people])
+    reviews = review_roster([_case(*person) for person in people], THROUGH)
     spent, cpu = time.perf_counter() - began, time.process_time() - cpu_began
     _report("review_five_years_twelve_lifters", spent, cpu, count, reviews)
     began, cpu_began = time.perf_counter(), time.process_time()
-    again = review(*people[0], CATALOGUE, POLICY, THROUGH)
+    again = review(_case(*people[0]), THROUGH)
     spent, cpu = time.perf_counter() - began, time.process_time() - cpu_began
     _report("review_five_years_one_lifter", spent, cpu, len(people[0][1]), [again])
     if [p.id for p in again.proposals] != [p.id for p in reviews[0].proposals]:
         raise SystemExit("the same facts gave other proposals")
 
 
-def _question(block: Block, sets: list[SetDone], said: list[CheckIn]) -> WeekQuestion:
-    return WeekQuestion(
-        block=block,
-        sets=sets,
-        checkins=said,
-        catalogue=CATALOGUE,
-        policy=POLICY,
-        through=THROUGH,
-    )
+def _case(block: Block, sets: list[SetDone], said: list[CheckIn]) -> CoachCase:
+    return case_of(block, sets, said, CATALOGUE, POLICY)
 
 
 def _report(bench: str, value: float, cpu_s: float, sets: int, reviews: Sequence[Review]) -> None:

@@ -11,9 +11,10 @@ from datetime import timedelta
 
 import numpy as np
 
+from blockwright.engine.case import case_of
 from blockwright.engine.planning import QUICK, compose
 from blockwright.engine.policy import Policy
-from blockwright.engine.review import WeekQuestion, review_roster
+from blockwright.engine.review import review_roster
 from blockwright.engine.training import (
     MUSCLES,
     Block,
@@ -242,16 +243,10 @@ def _review(
     through = START + timedelta(days=7 * week - 1)
     reviews = review_roster(
         [
-            WeekQuestion(
-                block=person.block,
-                sets=person.sets,
-                checkins=person.checkins,
-                catalogue=catalogue,
-                policy=policy,
-                through=through,
-            )
+            case_of(person.block, person.sets, person.checkins, catalogue, policy)
             for _, person in training
-        ]
+        ],
+        through,
     )
     for (number, person), review in zip(training, reviews, strict=True):
         proposed[number] += [

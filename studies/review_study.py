@@ -12,8 +12,9 @@ from itertools import pairwise
 
 import numpy as np
 
+from blockwright.engine.case import case_of
 from blockwright.engine.planning import QUICK, compose
-from blockwright.engine.review import Proposal, Review, WeekQuestion, review_roster
+from blockwright.engine.review import Proposal, Review, review_roster
 from blockwright.engine.training import Catalogue
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
@@ -72,16 +73,10 @@ def played(world: World, life: HardLife, *, lifters: int, weeks: int, seed: int)
         through = START + timedelta(days=7 * number - 1)
         reviews = review_roster(
             [
-                WeekQuestion(
-                    block=person.block,
-                    sets=person.sets,
-                    checkins=person.checkins,
-                    catalogue=catalogue,
-                    policy=policy,
-                    through=through,
-                )
+                case_of(person.block, person.sets, person.checkins, catalogue, policy)
                 for person in training
-            ]
+            ],
+            through,
         )
         open_claims = []
         for person, review in zip(training, reviews, strict=True):

@@ -1,6 +1,6 @@
 """Blockwright plans strength-and-muscle training blocks and computes today's sheet.
 
 Data goes one way: facts -> beliefs -> proposals -> (coach) -> block -> sheet -> facts.
-Start with `engine/training.py` (nouns), `engine/review` (verbs), `verbs/review_week.py`
+Start with `engine/training.py` (nouns), `engine/review` (verbs), `engine/case.py`
 (where they meet).
 """

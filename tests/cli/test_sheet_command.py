@@ -13,6 +13,7 @@ from pypdf import PdfReader
 
 from blockwright.cli.main import exit_code
 from blockwright.files.block_json import block_to_json
+from blockwright.files.case_files import case_of_block
 from blockwright.files.json_text import dumps
 from blockwright.files.schemas import problems_against
 from blockwright.verbs.print_sheet import first_week_pdf
@@ -184,7 +185,7 @@ def test_a_partner_shares_the_bar(
 
 
 def test_the_first_week_on_paper() -> None:
-    reader = PdfReader(BytesIO(first_week_pdf(block())))
+    reader = PdfReader(BytesIO(first_week_pdf(case_of_block(block()))))
     assert len(reader.pages) == 2
     assert "Barbell back squat" in reader.pages[0].extract_text()
 

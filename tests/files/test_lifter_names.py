@@ -5,12 +5,11 @@ from pathlib import Path
 import pytest
 
 from blockwright.engine.errors import BadInput
+from blockwright.files.case_files import filter_lifter, read_log
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.checkins_file import read_checkins
 from blockwright.files.lifter_file import lifter_from_table
 from blockwright.files.sets_file import read_sets
-from blockwright.verbs.filter_lifter import filter_lifter
-from blockwright.verbs.read_log import read_log
 
 SETS = "when,lift,load,unit,reps,rir,lifter"
 ANA = lifter_from_table({"name": "Ana Invented", "bodyweight": 70}, None).value
@@ -53,7 +52,8 @@ def test_one_person_in_two_spellings_keeps_the_bodyweight(tmp_path: Path) -> Non
     lifter = tmp_path / "ana.toml"
     lifter.write_text('name = "Ana Invented"\nbodyweight = 70\n', encoding="utf-8")
     log = read_log(written(tmp_path, "ANA INVENTED", "ana invented"), lifter)
-    belief = log.beliefs().of("pull-up", "Ana Invented")
+    (case,) = log.cases
+    belief = case.beliefs().of("pull-up", "Ana Invented")
     assert belief is not None
     assert belief.sets_used == 2
 

@@ -279,7 +279,7 @@ def test_a_letter_that_is_overtaken_shows_no_form_but_a_button_to_write_it_anew(
     from blockwright.files.block_json import block_to_json
     from blockwright.files.json_text import plain
     from blockwright.store.blocks import add_revision
-    from blockwright.verbs.phone_sheet import block_value
+    from blockwright.verbs.block_value import block_value
 
     edited = replace(block_value(letter.block), revision=2)
     add_revision(row, dict(plain(block_to_json(edited))), world.cato)

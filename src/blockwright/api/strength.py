@@ -11,8 +11,9 @@ from blockwright.api.errors import ERRORS
 from blockwright.api.signed_in import person_of
 from blockwright.api.values import Key
 from blockwright.store.access import lifter_for
-from blockwright.verbs.backtest_log import backtest_of
-from blockwright.verbs.estimate_lifter import estimate_lifter, log_of
+from blockwright.verbs.backtest_log import backtest_log
+from blockwright.verbs.estimate_lifter import estimate_lifter
+from blockwright.verbs.stored_case import stored_case
 
 router = Router()
 
@@ -38,4 +39,4 @@ def estimate(request: HttpRequest, lifter: Key) -> HttpResponse:
 )
 def backtest(request: HttpRequest, lifter: Key) -> HttpResponse:
     row = lifter_for(person_of(request), lifter, "read")
-    return document_answer(request, backtest_of(log_of(row)).document)
+    return document_answer(request, backtest_log([stored_case(row)]).document)

@@ -1,4 +1,4 @@
-"""The option that lays a coach's policy file over the shipped values."""
+"""Options that several commands share: a coach's policy file, the check-ins."""
 
 from pathlib import Path
 from typing import Annotated
@@ -16,4 +16,8 @@ CoachOfBlockOption = Annotated[
         metavar="FILE",
         help="A coach's policy file, in place of the coach's values the block carries.",
     ),
+]
+CheckinsOption = Annotated[
+    Path | None,
+    typer.Option("--checkins", metavar="CHECKINS", help="Check-ins so far (CSV): weigh-ins count."),
 ]

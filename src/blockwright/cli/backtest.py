@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from blockwright.cli._coach import CoachOption
+from blockwright.cli._coach import CheckinsOption, CoachOption
 from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import progress, show, warn
 
@@ -17,13 +17,16 @@ def backtest(
         Path | None,
         typer.Option(metavar="LIFTER", help="Lifter file: bodyweight, own lifts, policy."),
     ] = None,
+    checkins: CheckinsOption = None,
     coach: CoachOption = None,
     json: JsonFlag = False,
 ) -> None:
     """How good the estimate has been on this log, beside simple rules."""
+    from blockwright.files.case_files import read_log
     from blockwright.verbs.backtest_log import backtest_log
 
+    log = read_log(sets, lifter, coach, checkins)
     with progress("Predicting each set from the sets before it"):
-        answer = backtest_log(sets, lifter, coach)
-    warn(answer.warnings)
+        answer = backtest_log(log.cases)
+    warn(log.warnings)
     show(answer.document, answer.text, json)

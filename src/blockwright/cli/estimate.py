@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from blockwright.cli._coach import CoachOption
+from blockwright.cli._coach import CheckinsOption, CoachOption
 from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import save, say, show, warn
 
@@ -29,14 +29,17 @@ def estimate(
         Path | None,
         typer.Option(metavar="FILE.svg", help="Also draw strength over time, one panel a lift."),
     ] = None,
+    checkins: CheckinsOption = None,
     coach: CoachOption = None,
     json: JsonFlag = False,
 ) -> None:
     """How strong on each lift, how sure, where it is heading, and whether it is falling."""
+    from blockwright.files.case_files import read_log
     from blockwright.verbs.estimate_strength import estimate_strength
 
-    answer = estimate_strength(sets, lifter, through.date() if through else None, coach)
-    warn(answer.warnings)
+    log = read_log(sets, lifter, coach, checkins)
+    answer = estimate_strength(log.cases, log.unit, through.date() if through else None)
+    warn(log.warnings)
     if plot is not None:
         from blockwright.sheets.plots import strength_svg
 

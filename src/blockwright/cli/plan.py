@@ -62,7 +62,9 @@ def plan(
     if output is not None:
         save(output, dumps(document))
     if pdf is not None:
+        from blockwright.files.case_files import case_of_block, with_facts
         from blockwright.verbs.print_sheet import first_week_pdf
 
-        save(pdf, first_week_pdf(reading.value, facts, paper.value))
+        known = with_facts(case_of_block(reading.value), facts, checkins).value
+        save(pdf, first_week_pdf(known, paper.value))
     show(document, block_text(reading.value), json)

@@ -35,18 +35,16 @@ def review(
     json: JsonFlag = False,
 ) -> None:
     """A letter about the week: what happened, what we propose for the next, why, how sure."""
+    from blockwright.engine.review import review as reviewed
+    from blockwright.files.case_files import read_case
     from blockwright.files.json_text import dumps
     from blockwright.files.proposals_json import proposals_to_json
     from blockwright.verbs.review_text import review_text
-    from blockwright.verbs.review_week import ReviewQuestion, review_week
 
-    reading = review_week(
-        ReviewQuestion(
-            block=block, facts=facts, checkins=checkins, through=through.date(), coach=coach
-        )
-    )
+    reading = read_case(block, facts, checkins, coach)
+    found = reviewed(reading.value, through.date())
     warn(reading.warnings)
-    document = proposals_to_json(reading.value)
+    document = proposals_to_json(found)
     if output is not None:
         save(output, dumps(document))
     show(document, review_text(document), json)

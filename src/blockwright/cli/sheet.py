@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from blockwright.cli._coach import CoachOfBlockOption
+from blockwright.cli._coach import CheckinsOption, CoachOfBlockOption
 from blockwright.cli._paper import PaperChoice, PaperOption
 from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import save, say, show, warn
@@ -27,6 +27,7 @@ def sheet(
     facts: Annotated[
         Path | None, typer.Option(metavar="SETS", help="The log so far: sharpens the advice.")
     ] = None,
+    checkins: CheckinsOption = None,
     partner: Annotated[
         Path | None,
         typer.Option(metavar="BLOCK2", help="A partner's block: how both loads go on one bar."),
@@ -55,6 +56,7 @@ def sheet(
             week=week,
             session=session,
             facts_file=facts,
+            checkins_file=checkins,
             partner_file=partner,
             coach=coach,
         )

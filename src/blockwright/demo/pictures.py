@@ -1,14 +1,15 @@
 """Two pictures for the README, made from what the demo left: a sheet and a strength plot."""
 
 import json
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
 from blockwright.demo.folder import Folder
 from blockwright.files.block_json import read_block
+from blockwright.files.case_files import read_log
 from blockwright.verbs.print_sheet import SheetQuestion, print_sheet
-from blockwright.verbs.read_log import read_log
 
 SHOWN = "tamsin"
 PANELS = 4
@@ -37,6 +38,7 @@ def _sheet(folder: Folder) -> bytes:
             week=week.week,
             session=session.session,
             facts_file=folder.sets,
+            checkins_file=folder.checkins,
         )
     ).document
     return sheet_png(document, PIXELS_PER_INCH)
@@ -44,14 +46,12 @@ def _sheet(folder: Folder) -> bytes:
 
 def _strength(folder: Folder) -> str:
     """The lifts with most sessions in the block, from a quarter before it on."""
-    from blockwright.engine.strength import replay
     from blockwright.sheets.plots import strength_svg
 
     report: dict[str, Any] = json.loads((folder.root / "report.json").read_text(encoding="utf-8"))
     most = sorted(report["strength"], key=lambda lift: (-lift["sets_used"], lift["lift"]))
     names = {lift["lift"] for lift in most[:PANELS]}
-    log = read_log(folder.sets, folder.lifter)
+    (case,) = (log := read_log(folder.sets, folder.lifter, None, folder.checkins)).cases
     since = date.fromisoformat(report["start"]) - timedelta(days=91)
-    sets = [s for s in log.sets if s.lift in names and s.moment.day >= since]
-    beliefs = replay(sets, log.catalogue, log.policy, bodyweights=log.bodyweights())
-    return strength_svg(beliefs, log.unit)
+    shown = [s for s in case.sets if s.lift in names and s.moment.day >= since]
+    return strength_svg([replace(case, sets=tuple(shown)).beliefs()], log.unit)

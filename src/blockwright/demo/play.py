@@ -24,9 +24,10 @@ from blockwright.demo.training import (
     weigh_in,
     wellness,
 )
-from blockwright.engine.review import revised
+from blockwright.engine.review import review, revised
 from blockwright.engine.training import Block, Session, Week
 from blockwright.engine.volume import done_sets
+from blockwright.files.case_files import case_of_block, read_case, read_log, with_facts
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import proposals_to_json, read_proposals
@@ -35,7 +36,6 @@ from blockwright.verbs.plan_block import PlanQuestion, plan_block
 from blockwright.verbs.print_sheet import SheetQuestion, print_sheet, workbook_of
 from blockwright.verbs.report_block import ReportAnswer, ReportQuestion, report_block
 from blockwright.verbs.review_text import review_text
-from blockwright.verbs.review_week import ReviewQuestion, review_week
 from blockwright.verbs.revise_block import ReviseQuestion, verdicts_of
 
 if TYPE_CHECKING:
@@ -137,7 +137,7 @@ def _play_week(who: Trainee, folder: Folder, block: Block, week: Week, typed: Ty
         document = print_sheet(
             SheetQuestion(
                 block_file=folder.block(block.revision), week=week.week, session=session.session,
-                facts_file=folder.sets,
+                facts_file=folder.sets, checkins_file=folder.checkins,
             )
         ).document  # fmt: skip
         documents.append(document)
@@ -230,9 +230,7 @@ def _reviewed(who: Trainee, folder: Folder, played: Played, week: Week) -> Block
     block = played.last
     at = folder.block(block.revision)
     through = monday(block, week.week) + timedelta(days=6)
-    found = review_week(
-        ReviewQuestion(block=at, facts=folder.sets, checkins=folder.checkins, through=through)
-    ).value
+    found = review(read_case(at, folder.sets, folder.checkins).value, through)
     document = proposals_to_json(found)
     folder.write_document(folder.proposals(week.week), document)
     folder.write(folder.letter(week.week), review_text(document))
@@ -295,7 +293,8 @@ def _finish(who: Trainee, played: Played, tell: Tell, budget: "Budget | None") -
     folder.write(folder.root / "report.json", dumps(answer.document))
     folder.write(folder.root / "report.pdf", report_pdf(answer.document))
     folder.write(folder.root / "report.html", report_html(answer.document))
-    estimate = estimate_strength(folder.sets, folder.lifter, None)
+    log = read_log(folder.sets, folder.lifter, None, folder.checkins)
+    estimate = estimate_strength(log.cases, log.unit)
     folder.write(folder.root / "strength.svg", strength_svg(estimate.beliefs, who.lifter.units))
     folder.write(folder.root / "block.ics", block_calendar(block))
     folder.write(folder.root / "block.xlsx", workbook_of(block))
@@ -318,5 +317,6 @@ def _plan_next(played: Played, who: Trainee, budget: "Budget | None") -> None:
         budget=budget,
     ).value
     folder.write_block(folder.next_block, following)
-    folder.write(folder.root / "sheets" / "next-week-1.pdf", first_week_pdf(following, folder.sets))
+    known = with_facts(case_of_block(following), folder.sets, folder.checkins).value
+    folder.write(folder.root / "sheets" / "next-week-1.pdf", first_week_pdf(known))
     played.following = following

@@ -111,6 +111,7 @@ def _shared_rack(root: Path, one: str, other: str) -> list[str]:
                 block_file=folders[0].block(blocks[0].revision),
                 day=day,
                 facts_file=folders[0].sets,
+                checkins_file=folders[0].checkins,
                 partner_file=folders[1].block(blocks[1].revision),
             )
         ).document

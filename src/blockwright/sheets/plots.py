@@ -1,5 +1,6 @@
 """Pictures for paper: strength over time with its band, as SVG. Readable without colour."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -28,7 +29,7 @@ CAPTION = (
 )
 
 
-def strength_svg(beliefs: Beliefs, unit: Unit) -> str:
+def strength_svg(beliefs: Sequence[Beliefs], unit: Unit) -> str:
     """An SVG of the believed 1RM after each session of every lift, with its 80 % band.
 
     Small multiples for several lifts; each panel's title says its finding. A log without
@@ -40,15 +41,15 @@ def strength_svg(beliefs: Beliefs, unit: Unit) -> str:
     return svg
 
 
-def _panels(beliefs: Beliefs) -> list[Panel]:
-    several = len({who for who, _ in beliefs.series}) > 1
+def _panels(beliefs: Sequence[Beliefs]) -> list[Panel]:
     panels: list[Panel] = []
-    for who, lift in beliefs.series:
-        belief, points = beliefs.own(lift, who), beliefs.history(lift, who)
-        if belief is not None and points:
-            name = f"{who or '(no name)'}, {lift}" if several else lift
-            trend = beliefs.trend_pct_per_week(lift, who)
-            panels.append(Panel(name, points, belief.one_rm_kg, trend))
+    for person in beliefs:
+        for who, lift in person.series:
+            belief, points = person.own(lift), person.history(lift)
+            if belief is not None and points:
+                name = f"{who or '(no name)'}, {lift}" if len(beliefs) > 1 else lift
+                trend = person.trend_pct_per_week(lift)
+                panels.append(Panel(name, points, belief.one_rm_kg, trend))
     return panels
 
 

@@ -2,22 +2,22 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from pathlib import Path
+from datetime import datetime, time
+from heapq import merge
+from itertools import chain
 from typing import Any
 
-from blockwright.engine.errors import Problem
+from blockwright.engine.case import CoachCase, together
 from blockwright.engine.strength import BacktestRow, Score, backtest_rows, score
 from blockwright.engine.training import SetDone
-from blockwright.verbs.read_log import ReadLog, read_log
 
 
 @dataclass(frozen=True, slots=True)
 class Backtest:
-    """The `blockwright/backtest/1` document, its text, and what reading made us assume."""
+    """The `blockwright/backtest/1` document and its text."""
 
     document: dict[str, Any]
     text: str
-    warnings: tuple[Problem, ...]
 
 
 RULES = {
@@ -29,26 +29,29 @@ RULES = {
 """The simple rules in words; all of them through Epley's equation."""
 
 
-def backtest_log(sets_file: Path, lifter_file: Path | None, coach: Path | None = None) -> Backtest:
-    """Predicts every set of the log from the sets before it; raises BadInput for bad files."""
-    return backtest_of(read_log(sets_file, lifter_file, coach))
-
-
-def backtest_of(log: ReadLog) -> Backtest:
-    """The same for a log that was read already."""
-    rows = backtest_rows(log.beliefs(keep_predictions=True).replayed) if log.sets else ()
-    by_source = sorted(rows, key=lambda row: row.source)
-    result = score(rows)
+def backtest_log(cases: Sequence[CoachCase]) -> Backtest:
+    """Predicts every set of a log from the sets before it."""
+    together(cases, None, foresight=True)
+    by_lifter = [_rows(case) for case in cases if case.sets]
+    rows = [row for _, row in chain.from_iterable(by_lifter)]
+    in_time = merge(*by_lifter, key=lambda one: _when(one[0]))
     document = {
         "format": "blockwright/backtest/1",
-        "rows": _rows_json(log, by_source),
-        "summary": _summary_json(result),
+        "rows": [_row_json(done, row) for done, row in in_time],
+        "summary": _summary_json(score(rows)),
     }
-    return Backtest(document, backtest_text(document), log.warnings)
+    return Backtest(document, backtest_text(document))
 
 
-def _rows_json(log: ReadLog, rows: Sequence[BacktestRow]) -> list[dict[str, Any]]:
-    return [_row_json(log.sets[row.source], row) for row in rows]
+def _rows(case: CoachCase) -> list[tuple[SetDone, BacktestRow]]:
+    """Each set and what was expected of it, in time order."""
+    rows = backtest_rows(case.foresight().replayed)
+    return [(case.sets[row.source], row) for row in sorted(rows, key=lambda row: row.source)]
+
+
+def _when(done: SetDone) -> datetime:
+    """Plain dates come before the day's timed sets."""
+    return done.moment.at or datetime.combine(done.moment.day, time())
 
 
 def _row_json(done: SetDone, row: BacktestRow) -> dict[str, Any]:

@@ -4,19 +4,18 @@ from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 
+from blockwright.engine.case import CoachCase
 from blockwright.engine.editing import Closed, Known, Setting
 from blockwright.engine.policy import Policy
 from blockwright.engine.review.attention import due_from
 from blockwright.engine.review.case import cleared_days
 from blockwright.engine.review.exposures import exposures_of, window_of
 from blockwright.engine.review.safety import pain_by_lift
-from blockwright.engine.training import Block, Catalogue, CheckIn, SetDone
-from blockwright.files.catalogue import catalogue_for
-from blockwright.files.policy_files import block_policy
+from blockwright.engine.training import Block, Catalogue, SetDone
 from blockwright.store.blocks import made_on
 from blockwright.store.models import BlockRevision, Lifter
-from blockwright.verbs.phone_sheet import block_value
-from blockwright.verbs.stored_log import stored_log
+from blockwright.verbs.block_value import block_value
+from blockwright.verbs.stored_case import stored_case
 
 
 @dataclass(frozen=True, eq=False)
@@ -26,11 +25,20 @@ class StoredBlock:
     row: Lifter
     revision: BlockRevision
     block: Block
-    catalogue: Catalogue
-    policy: Policy
-    sets: tuple[SetDone, ...]
-    checkins: tuple[CheckIn, ...]
+    case: CoachCase
     today: date
+
+    @property
+    def catalogue(self) -> Catalogue:
+        return self.case.catalogue
+
+    @property
+    def policy(self) -> Policy:
+        return self.case.policy
+
+    @property
+    def sets(self) -> tuple[SetDone, ...]:
+        return self.case.sets
 
     @cached_property
     def closed(self) -> Closed:
@@ -69,13 +77,7 @@ class StoredBlock:
 
     def known(self) -> Known:
         """The lifter's log as the composer wants it."""
-        from blockwright.engine.strength import Bodyweights, replay
-
-        if not self.sets:
-            return Known()
-        weights = Bodyweights(usual_kg=self.block.lifter.bodyweight_kg, weigh_ins=self.checkins)
-        beliefs = replay(self.sets, self.catalogue, self.policy, bodyweights=weights)
-        return Known(facts=self.sets, beliefs=beliefs)
+        return Known(facts=self.sets, beliefs=self.case.beliefs()) if self.sets else Known()
 
     def _painful(self) -> frozenset[str]:
         """Lifts with a live pain report."""
@@ -83,23 +85,18 @@ class StoredBlock:
         if window is None:
             return frozenset()
         exposures = exposures_of(self.block, self.sets, self.catalogue, self.today)
-        cleared = cleared_days(self.block)
+        cleared, said = cleared_days(self.block), self.case.checkins
         return frozenset(
-            pain_by_lift(exposures, self.checkins, self.catalogue, self.policy, window, cleared)
+            pain_by_lift(exposures, said, self.catalogue, self.policy, window, cleared)
         )
 
 
 def stored_block(row: Lifter, revision: BlockRevision, today: date) -> StoredBlock:
     """The revision as a value, with every fact of the lifter."""
-    block = block_value(revision)
-    log = stored_log(row)
     return StoredBlock(
         row=row,
         revision=revision,
-        block=block,
-        catalogue=catalogue_for(block.lifter),
-        policy=block_policy(block),
-        sets=log.sets,
-        checkins=log.checkins,
+        block=block_value(revision),
+        case=stored_case(row, revision),
         today=today,
     )

@@ -14,8 +14,8 @@ from blockwright.files.json_text import plain
 from blockwright.files.policy_files import block_policy
 from blockwright.store.blocks import add_revision, blocks_between
 from blockwright.store.models import BlockRevision, Lifter
+from blockwright.verbs.block_value import block_value
 from blockwright.verbs.load_lifter import load_lifter
-from blockwright.verbs.phone_sheet import block_value
 
 _KEYS = ("screening", "born")
 

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Literal
 
+from blockwright.engine.case import CoachCase
 from blockwright.engine.training import Block, CheckIn, Lifter, SetDone
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.lifter_file import require_for_plan
@@ -12,8 +13,6 @@ from blockwright.files.sets_order import in_time_order
 
 if TYPE_CHECKING:
     from blockwright.engine.planning import Budget, Tell
-    from blockwright.engine.policy import Policy
-    from blockwright.engine.review import NextBlock
 
 Search = Literal["quick", "usual", "long"]
 """How long to look for a better week."""
@@ -35,51 +34,35 @@ def composed(
 ) -> Block:
     """The block, revision 1. Raises BadInput and Clash. The same question gives the same bytes."""
     from blockwright.engine.planning import USUAL, compose
-    from blockwright.engine.review import seeded, without
-    from blockwright.engine.strength.beliefs import replay
-    from blockwright.engine.strength.bodyweights import Bodyweights
+    from blockwright.engine.review import next_block, seeded, without
 
-    lifter, facts, previous = question.lifter, question.facts, question.previous
+    lifter, previous = question.lifter, question.previous
     require_for_plan(lifter)
     coach = default_policy().overridden(question.coach_policy, "coach")
     policy = coach.overridden(lifter.policy, "lifter")
     catalogue = catalogue_for(lifter)
-    weights = Bodyweights(usual_kg=lifter.bodyweight_kg, weigh_ins=tuple(question.checkins))
-    seeds = _seeds(question, policy)
+    case = CoachCase(
+        lifter=lifter,
+        block=previous,
+        catalogue=catalogue,
+        policy=policy,
+        sets=in_time_order(list(question.facts)),
+        checkins=tuple(question.checkins),
+    )
+    seeds = next_block(case, lifter) if previous is not None and case.sets else None
     block = compose(
         lifter if seeds is None else without(lifter, seeds),
         catalogue,
         policy,
-        beliefs=replay(
-            in_time_order(list(facts)), catalogue, policy, bodyweights=weights, hindsight=True
-        )
-        if facts
-        else None,
+        beliefs=case.beliefs() if case.sets else None,
         ceilings=None if seeds is None else seeds.ceilings,
-        facts=facts,
+        facts=case.sets,
         kept=() if previous is None else lifts_of(previous) if seeds is None else seeds.kept,
         budget=budget or USUAL,
         tell=tell,
     )
     block = block if seeds is None else seeded(block, lifter, seeds, catalogue, policy)
     return replace(block, coach_policy=question.coach_policy)
-
-
-def _seeds(question: BlockQuestion, policy: "Policy") -> "NextBlock | None":
-    """What the block before teaches; None without one, or without facts to learn from."""
-    if question.previous is None or not question.facts:
-        return None
-    from blockwright.engine.review import next_block
-
-    lifter = question.lifter
-    return next_block(
-        question.previous,
-        question.facts,
-        question.checkins,
-        catalogue_for(lifter),
-        policy,
-        lifter,
-    )
 
 
 def lifts_of(block: Block) -> tuple[str, ...]:

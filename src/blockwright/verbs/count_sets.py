@@ -4,7 +4,7 @@ Remembered until a fact or a revision comes.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import replace
 from datetime import date, timedelta
 from functools import lru_cache
 from typing import Any
@@ -12,26 +12,24 @@ from uuid import UUID
 
 from django.http import Http404
 
+from blockwright.engine.case import CoachCase
 from blockwright.engine.errors import BadInput
 from blockwright.engine.policy import Policy
 from blockwright.engine.report import MuscleDone, muscle_finding, muscles_done, muscles_seen
-from blockwright.engine.review import WeekQuestion
-from blockwright.engine.review.review import case_of
-from blockwright.engine.training import MUSCLES, Block, Catalogue, Lifter, SetDone
+from blockwright.engine.review import week_case
+from blockwright.engine.training import MUSCLES, Block, Lifter
 from blockwright.engine.volume import CeilingBelief, ceiling_prior, done_by_week
-from blockwright.files.catalogue import catalogue_for
 from blockwright.files.json_text import plain
-from blockwright.files.policy_files import block_policy
 from blockwright.files.report_json import muscle_to_json
 from blockwright.files.words import reason_says
 from blockwright.store.blocks import block_of, block_on
 from blockwright.store.facts import last_day, last_seq
 from blockwright.store.models import BlockRevision
 from blockwright.store.models import Lifter as LifterRow
+from blockwright.verbs.block_value import block_value
 from blockwright.verbs.load_lifter import load_lifter
-from blockwright.verbs.phone_sheet import block_value
 from blockwright.verbs.report_lifter import through_of
-from blockwright.verbs.stored_log import StoredLog, stored_log
+from blockwright.verbs.stored_case import stored_case
 
 FORMAT = "blockwright/sets/1"
 WEEKS_WITHOUT_BLOCK = 8
@@ -52,20 +50,6 @@ def count_sets(row: LifterRow, start: date | None, today: date) -> dict[str, Any
     return _of_block(row.key, revision.start, revision.revision, seq, through)
 
 
-@dataclass(frozen=True, slots=True)
-class _Log:
-    """A lifter's facts, how they are read, and the day up to which they are looked at."""
-
-    facts: StoredLog
-    catalogue: Catalogue
-    policy: Policy
-    through: date
-
-    @property
-    def sets(self) -> list[SetDone]:
-        return [done for done in self.facts.sets if done.moment.day <= self.through]
-
-
 @lru_cache(maxsize=_REMEMBERED)
 def _of_block(key: UUID, start: date, _revision: int, _seq: int, through: date) -> dict[str, Any]:
     row = LifterRow.objects.get(key=key)
@@ -73,14 +57,14 @@ def _of_block(key: UUID, start: date, _revision: int, _seq: int, through: date) 
     if revision is None:
         raise Http404("no such block")
     block = block_value(revision)
-    log = _Log(stored_log(row), catalogue_for(block.lifter), block_policy(block), through)
+    case = stored_case(row, revision).until(through)
     begun = min(max((through - block.start).days // 7 + 1, 0), len(block.weeks))
     muscles = muscles_done(
         block,
-        log.sets,
-        _ceilings(block, _block_before(row, revision), log),
-        log.catalogue,
-        log.policy,
+        case.sets,
+        _ceilings(block, _block_before(row, revision), case),
+        case.catalogue,
+        case.policy,
         begun,
         ahead=len(block.weeks) - begun,
     )
@@ -90,31 +74,31 @@ def _of_block(key: UUID, start: date, _revision: int, _seq: int, through: date) 
         for week in block.weeks
     ]  # fmt: skip
     builds = sum(week.kind == "build" for week in block.weeks[:begun])
-    return _document(row.name, revision, log, weeks, muscles, builds)
+    return _document(row.name, revision, through, weeks, muscles, builds)
 
 
 @lru_cache(maxsize=_REMEMBERED)
 def _by_calendar(key: UUID, _version: int, _seq: int, through: date) -> dict[str, Any]:
     row = LifterRow.objects.get(key=key)
     known = load_lifter(row)
-    log = _Log(stored_log(row), known.catalogue, known.policy, through)
+    case = stored_case(row).until(through)
     monday = through - timedelta(days=through.weekday())
     first = monday - (WEEKS_WITHOUT_BLOCK - 1) * _WEEK
-    by_week = done_by_week(log.sets, log.catalogue, log.policy, start=first)
+    by_week = done_by_week(case.sets, case.catalogue, case.policy, start=first)
     done = [by_week.get(number, {}) for number in range(1, WEEKS_WITHOUT_BLOCK + 1)]
-    muscles = muscles_seen([], done, known.value, _priors(known.value, log.policy), log.policy)
+    muscles = muscles_seen([], done, known.value, _priors(known.value, case.policy), case.policy)
     weeks = [
         {"week": number + 1, "kind": "build", "start": first + number * _WEEK,
          "is_over": first + (number + 1) * _WEEK - _DAY <= through}
         for number in range(WEEKS_WITHOUT_BLOCK)
     ]  # fmt: skip
-    return _document(row.name, None, log, weeks, muscles, len(weeks))
+    return _document(row.name, None, through, weeks, muscles, len(weeks))
 
 
 def _document(
     name: str,
     revision: BlockRevision | None,
-    log: _Log,
+    through: date,
     weeks: Sequence[Mapping[str, Any]],
     muscles: Sequence[MuscleDone],
     builds: int,
@@ -125,7 +109,7 @@ def _document(
         "lifter": name,
         "start": None if revision is None else revision.start,
         "block_revision": None if revision is None else revision.revision,
-        "through": log.through,
+        "through": through,
         "finding": reason_says(muscle_finding(muscles, builds)) if some else None,
         "weeks": list(weeks),
         "muscles": [
@@ -145,24 +129,16 @@ def _block_before(row: LifterRow, revision: BlockRevision) -> Block | None:
     return None if before is None or before.start >= revision.start else block_value(before)
 
 
-def _ceilings(block: Block, before: Block | None, log: _Log) -> Mapping[str, CeilingBelief]:
+def _ceilings(block: Block, before: Block | None, case: CoachCase) -> Mapping[str, CeilingBelief]:
     """As the review believes them; of a block that has not begun, as the one before left them."""
     for each in (block, before):
         if each is None:
             continue
-        question = WeekQuestion(
-            block=each,
-            sets=log.facts.sets,
-            checkins=log.facts.checkins,
-            catalogue=log.catalogue,
-            policy=log.policy,
-            through=log.through,
-        )
         try:
-            return case_of(question).ceilings
+            return week_case(replace(case, block=each)).ceilings
         except BadInput:
             continue
-    return _priors(block.lifter, log.policy)
+    return _priors(block.lifter, case.policy)
 
 
 def _priors(lifter: Lifter, policy: Policy) -> Mapping[str, CeilingBelief]:

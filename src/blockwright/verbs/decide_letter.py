@@ -32,7 +32,7 @@ from blockwright.store.letters import (
     revisions_after,
 )
 from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals
-from blockwright.verbs.phone_sheet import block_value
+from blockwright.verbs.block_value import block_value
 from blockwright.verbs.verdicts import Said, block_revised, verdicts_for
 
 

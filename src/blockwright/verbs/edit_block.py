@@ -35,8 +35,8 @@ from blockwright.store.composings import last_search
 from blockwright.store.facts import lock_lifters
 from blockwright.store.models import BlockRevision, Composing, Lifter
 from blockwright.verbs.block_setting import StoredBlock, stored_block
+from blockwright.verbs.block_value import block_value
 from blockwright.verbs.pain_substitutes import with_stand_ins
-from blockwright.verbs.phone_sheet import block_value
 
 MOST_WORDS = 1000
 

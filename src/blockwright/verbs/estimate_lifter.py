@@ -9,16 +9,16 @@ from functools import lru_cache
 from typing import Any
 from uuid import UUID
 
+from blockwright.engine.case import CoachCase
 from blockwright.engine.report import heading_of
 from blockwright.engine.units import Unit
 from blockwright.files.json_text import plain
 from blockwright.files.report_json import point_to_json
 from blockwright.store.facts import last_seq
 from blockwright.store.models import Lifter
-from blockwright.verbs.estimate_strength import Estimate, estimate_of, scale_words
+from blockwright.verbs.estimate_strength import Estimate, estimate_strength, scale_words
 from blockwright.verbs.load_lifter import load_lifter
-from blockwright.verbs.read_log import ReadLog
-from blockwright.verbs.stored_log import stored_log
+from blockwright.verbs.stored_case import stored_case
 
 _REMEMBERED = 32
 """Estimates kept in memory, about 2 MB each for ten years of four sessions a week."""
@@ -47,29 +47,16 @@ def estimate_lifter(row: Lifter, unit: Unit | None = None) -> LifterEstimate:
 @lru_cache(maxsize=_REMEMBERED)
 def _estimated(key: UUID, _version: int, _seq: int, unit: Unit) -> LifterEstimate:
     row = Lifter.objects.get(key=key)
-    log = log_of(row)
-    found = estimate_of(log, unit=unit)
-    return LifterEstimate(plain(found.document), plain(_history(found, log)), unit)
+    case = stored_case(row)
+    found = estimate_strength([case], unit)
+    return LifterEstimate(plain(found.document), plain(_history(found, case)), unit)
 
 
-def log_of(row: Lifter) -> ReadLog:
-    """Everything the site knows of a lifter's sets, as a log that was read."""
-    known = load_lifter(row)
-    log = stored_log(row)
-    return ReadLog(
-        sets=log.sets,
-        lifter=known.value,
-        catalogue=known.catalogue,
-        policy=known.policy,
-        weigh_ins=tuple(one for one in log.checkins if one.measure == "bodyweight"),
-    )
-
-
-def _history(found: Estimate, log: ReadLog) -> dict[str, dict[str, Any]]:
-    by_lift = {}
+def _history(found: Estimate, case: CoachCase) -> dict[str, dict[str, Any]]:
+    by_lift, beliefs = {}, case.beliefs()
     for one in found.document["lifts"]:
         lift = one["lift"]
-        points = found.beliefs.history(lift)
+        points = beliefs.history(lift)
         if one["one_rm_kg"] is None or not points:
             continue
         by_lift[lift] = {
@@ -77,7 +64,7 @@ def _history(found: Estimate, log: ReadLog) -> dict[str, dict[str, Any]]:
             "points": [point_to_json(point) for point in points],
             "after_kg": one["one_rm_kg"],
             "trend_pct_per_week": one["trend_pct_per_week"],
-            "heading": heading_of(found.beliefs.trend_pct_per_week(lift)),
-            "scale": scale_words(log.catalogue.find(lift)),
+            "heading": heading_of(beliefs.trend_pct_per_week(lift)),
+            "scale": scale_words(case.catalogue.find(lift)),
         }
     return by_lift

@@ -1,19 +1,17 @@
 """How strong is the lifter on each lift, how sure is that, and is performance falling?"""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from pathlib import Path
 from typing import Any
 
+from blockwright.engine.case import CoachCase, together
 from blockwright.engine.change import Watch, Watches, watch_lifter
-from blockwright.engine.errors import Problem
 from blockwright.engine.reasons import Reason
 from blockwright.engine.strength import Beliefs, Flag, Interval, LiftBelief
-from blockwright.engine.training import Lift, effective_load_kg, written_load_kg
+from blockwright.engine.training import Catalogue, Lift, effective_load_kg, written_load_kg
 from blockwright.engine.units import Unit, in_unit, kg_from, number_text
 from blockwright.files.words import reason_says
-from blockwright.verbs.read_log import ReadLog, read_log
 
 SHARES = (0.9, 0.8, 0.7, 0.6)
 """Of the 1RM: the loads of the short table of repetitions."""
@@ -21,74 +19,58 @@ SHARES = (0.9, 0.8, 0.7, 0.6)
 
 @dataclass(frozen=True, slots=True)
 class Estimate:
-    """The `blockwright/estimate/1` document, its text, what was assumed, and the beliefs."""
+    """The `blockwright/estimate/1` document, its text, and the beliefs behind it."""
 
     document: dict[str, Any]
     text: str
-    warnings: tuple[Problem, ...]
-    beliefs: Beliefs
+    beliefs: tuple[Beliefs, ...]
     unit: Unit
 
 
 def estimate_strength(
-    sets_file: Path, lifter_file: Path | None, through: date | None, coach: Path | None = None
+    cases: Sequence[CoachCase], unit: Unit, through: date | None = None
 ) -> Estimate:
-    """Reads the log and estimates every lift in it, as of `through` or each lift's last set.
-
-    Raises BadInput for files that cannot be used.
-    """
-    return estimate_of(read_log(sets_file, lifter_file, coach), through)
-
-
-def estimate_of(log: ReadLog, through: date | None = None, unit: Unit | None = None) -> Estimate:
-    """The estimate of a log at hand, its loads rounded in `unit` (the lifter's if None)."""
-    unit = unit or log.unit
-    beliefs = log.beliefs(through=through, hindsight=True)
-    watches = _watches(beliefs, log)
+    """Every lift of every lifter, as of `through` or each lift's last set; loads are rounded in
+    `unit`."""
+    cases = [case.until(through) for case in cases]
+    together(cases, through)
+    watches = [watch_lifter(case.capacities, case.policy) for case in cases]
     lifts = [
-        _lift_json(beliefs, lifter, lift, _RepsTable(log, unit), watches[lifter])
-        for lifter, lift in beliefs.series
+        _lift_json(case, lift, _RepsTable(case, unit), watched)
+        for case, watched in zip(cases, watches, strict=True)
+        for _, lift in case.beliefs().series
     ]
     document = {
         "format": "blockwright/estimate/1",
         "through": through,
         "lifts": lifts,
         "lifters": [
-            {"lifter": lifter, "pooled_watch": _watch_json(each.pooled)}
-            for lifter, each in watches.items()
+            {"lifter": case.name, "pooled_watch": _watch_json(watched.pooled)}
+            for case, watched in zip(cases, watches, strict=True)
+            if case.sets
         ],
     }
-    return Estimate(document, estimate_text(document, log), log.warnings, beliefs, unit)
-
-
-def _watches(beliefs: Beliefs, log: ReadLog) -> Mapping[str | None, Watches]:
-    found: dict[str | None, Watches] = {}
-    for lifter in dict.fromkeys(lifter for lifter, _ in beliefs.series):
-        mine = [lift for who, lift in beliefs.series if who == lifter]
-        capacities = {lift: beliefs.session_capacities(lift, lifter) for lift in mine}
-        found[lifter] = watch_lifter(capacities, log.policy)
-    return found
+    text = estimate_text(document, cases[0].catalogue if cases else None, unit)
+    return Estimate(document, text, tuple(case.beliefs() for case in cases), unit)
 
 
 # ---------------------------------------------------------------------------------- document
 
 
-def _lift_json(
-    beliefs: Beliefs, lifter: str | None, lift: str, table: "_RepsTable", watches: Watches
-) -> dict[str, Any]:
-    belief = beliefs.own(lift, lifter)
-    flags = beliefs.flags(lift, lifter)
-    trend = beliefs.trend_pct_per_week(lift, lifter) if belief else None
+def _lift_json(case: CoachCase, lift: str, table: "_RepsTable", watches: Watches) -> dict[str, Any]:
+    beliefs = case.beliefs()
+    belief = beliefs.own(lift)
+    trend = beliefs.trend_pct_per_week(lift) if belief else None
     return {
-        "lifter": lifter,
+        "lifter": case.name,
         "lift": lift,
-        "as_of": beliefs.through or beliefs.last_day(lift, lifter),
+        "as_of": beliefs.through or beliefs.last_day(lift),
         "one_rm_kg": _interval_json(belief.one_rm_kg) if belief else None,
         "reps_at_load": table.of(belief) if belief else [],
         "trend_pct_per_week": _interval_json(trend) if trend else None,
         "sets_used": belief.sets_used if belief else 0,
         "watch": _watch_json(watches.lifts[lift]),
-        "flags": [_flag_json(flag) for flag in flags],
+        "flags": [_flag_json(flag) for flag in beliefs.flags(lift)],
     }
 
 
@@ -96,13 +78,13 @@ def _lift_json(
 class _RepsTable:
     """Repetitions to failure at four loads the sheet could name, heaviest first."""
 
-    log: ReadLog
+    case: CoachCase
     unit: Unit
 
     def of(self, belief: LiftBelief) -> list[dict[str, Any]]:
         """The rows of one lift."""
-        lift = self.log.catalogue.find(belief.lift)
-        weight = self.log.bodyweights().on(belief.lifter, belief.as_of)
+        lift = self.case.catalogue.find(belief.lift)
+        weight = self.case.weights.on(belief.lifter, belief.as_of)
         rows: list[dict[str, Any]] = []
         for share in SHARES:
             effective = share * belief.one_rm_kg.median
@@ -153,7 +135,7 @@ def _flag_json(flag: Flag) -> dict[str, Any]:
 # -------------------------------------------------------------------------------------- text
 
 
-def estimate_text(document: Mapping[str, Any], log: ReadLog) -> str:
+def estimate_text(document: Mapping[str, Any], catalogue: Catalogue | None, unit: Unit) -> str:
     """The document as a coach reads it."""
     several = len(document["lifters"]) > 1
     lines: list[str] = []
@@ -162,10 +144,14 @@ def estimate_text(document: Mapping[str, Any], log: ReadLog) -> str:
             lines += ["", f"{each['lifter'] or '(no name)'}"]
         mine = [one for one in document["lifts"] if one["lifter"] == each["lifter"]]
         for one in mine:
-            lines += _lift_lines(one, log.unit, scale_words(log.catalogue.find(one["lift"])))
+            lines += _lift_lines(one, unit, _scale(one["lift"], catalogue))
         if each["pooled_watch"]["alarm"]:
             lines.append("All lifts together stand lower than expected: see the review.")
     return "\n".join(lines).strip() or "no sets in the log"
+
+
+def _scale(lift: str, catalogue: Catalogue | None) -> str:
+    return scale_words(None if catalogue is None else catalogue.find(lift))
 
 
 def scale_words(lift: Lift | None) -> str:

@@ -16,12 +16,12 @@ from blockwright.store.facts import days_with_sets, families
 from blockwright.store.letters import latest_letter
 from blockwright.store.models import BlockRevision, Fact, Lifter, Share
 from blockwright.store.standing import standing
+from blockwright.verbs.block_value import block_value
 from blockwright.verbs.coming_session import coming_session
 from blockwright.verbs.decide_letter import all_open, obstacle
 from blockwright.verbs.disputes import disputes_of
 from blockwright.verbs.load_lifter import load_lifter
 from blockwright.verbs.next_step import Standing, next_steps
-from blockwright.verbs.phone_sheet import block_value
 from blockwright.verbs.roster import roster_line
 from blockwright.verbs.screening_words import Screened, screened
 from blockwright.verbs.shares import CHOICES, shares_of

@@ -10,8 +10,8 @@ from blockwright.store.blocks import block_on
 from blockwright.store.letters import latest_letter
 from blockwright.store.models import Lifter, Share
 from blockwright.store.roster import beside
+from blockwright.verbs.block_value import block_value
 from blockwright.verbs.coming_session import coming_session
-from blockwright.verbs.phone_sheet import block_value
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,40 +4,35 @@ what the advice starts from. docs/sync.md has the document."""
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from functools import lru_cache
 from typing import Any
 from uuid import UUID
 
 from django.http import Http404
 
+from blockwright.engine.case import CoachCase
 from blockwright.engine.day_sheet import (
     DaySheet,
     PlannedSession,
     SheetEntry,
-    day_sheet,
     session_in_week,
 )
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.shorten import Shortening, shortening
 from blockwright.engine.policy import Policy
-from blockwright.engine.signs import Warning
-from blockwright.engine.strength import Beliefs, Bodyweights, replay
-from blockwright.engine.training import Block, Catalogue, CheckIn, SetDone
-from blockwright.files.block_json import block_from_json
-from blockwright.files.catalogue import catalogue_for
+from blockwright.engine.training import Block, Catalogue
 from blockwright.files.json_text import plain
-from blockwright.files.policy_files import block_policy
 from blockwright.files.sheet_json import sheet_to_json
 from blockwright.files.words import caution_says
 from blockwright.store.blocks import block_of
-from blockwright.store.convert import checkins, sets_done
-from blockwright.store.facts import facts_of, last_seq
+from blockwright.store.facts import last_seq
 from blockwright.store.models import BlockRevision, Lifter
 from blockwright.verbs.advice_inputs import advice_inputs, advice_law, advice_policy
+from blockwright.verbs.block_value import block_value
 from blockwright.verbs.load_lifter import load_lifter
 from blockwright.verbs.phone_swaps import SparesPain, Swaps, places_of
-from blockwright.verbs.sheet_signs import sheet_signs, without_signs
-from blockwright.verbs.told import signs_told
+from blockwright.verbs.print_sheet import sheet_of
+from blockwright.verbs.sheet_signs import without_signs
+from blockwright.verbs.stored_case import stored_case
 
 FORMAT = "blockwright/phone-sheet/1"
 
@@ -59,27 +54,21 @@ class Prepared:
     revision: int
     block: Block
     chosen: PlannedSession
-    catalogue: Catalogue
-    policy: Policy
-    beliefs: Beliefs | None
-    sets: tuple[SetDone, ...]
-    checkins: tuple[CheckIn, ...]
-    """What was known the evening before."""
-    signs: tuple[Warning, ...]
-    """Warning signs in it that nobody has cleared."""
+    case: CoachCase
+    """As it was known the evening before."""
     own: bool
     """Whether it is for the lifter or a coach; a partner is not told what was written."""
 
+    @property
+    def catalogue(self) -> Catalogue:
+        return self.case.catalogue
+
+    @property
+    def policy(self) -> Policy:
+        return self.case.policy
+
     def sheet(self, *, with_advice: bool = True) -> DaySheet:
-        made = day_sheet(
-            self.block,
-            self.chosen,
-            self.catalogue,
-            self.policy,
-            self.beliefs,
-            with_advice=with_advice,
-            signs=self.signs,
-        )
+        made = sheet_of(self.case, self.chosen, with_advice=with_advice)
         return made if self.own else without_signs(made)
 
 
@@ -122,60 +111,14 @@ def _evening_before(chosen: PlannedSession) -> date:
 def prepare(row: Lifter, name: SessionName, *, own: bool) -> Prepared:
     """Loads the session and what was known the evening before. Http404 when there is none."""
     revision, block, chosen = _found(row, name)
-    facts = facts_of(row, through=_evening_before(chosen))
-    catalogue = catalogue_for(block.lifter)
-    policy = block_policy(block)
-    sets = sets_done(facts)
-    told = checkins(facts)
-    weights = Bodyweights(usual_kg=block.lifter.bodyweight_kg, weigh_ins=told)
     return Prepared(
         row=row,
         revision=revision.revision,
         block=block,
         chosen=chosen,
-        catalogue=catalogue,
-        policy=policy,
-        beliefs=_beliefs(sets, block, catalogue, policy, weights) if sets else None,
-        sets=sets,
-        checkins=told,
-        signs=sheet_signs(
-            block, sets, told, signs_told(facts), catalogue, policy, chosen.session.day
-        ),
+        case=stored_case(row, revision).until(_evening_before(chosen)),
         own=own,
     )
-
-
-def _beliefs(
-    sets: tuple[SetDone, ...],
-    block: Block,
-    catalogue: Catalogue,
-    policy: Policy,
-    weights: Bodyweights,
-) -> Beliefs:
-    return replay(sets, catalogue, policy, bodyweights=weights, experience=block.lifter.experience)
-
-
-def block_value(revision: BlockRevision) -> Block:
-    """The block of a row; remembered, since a revision never changes."""
-    return _block(revision.pk, _Document(revision.document))
-
-
-class _Document:
-    """A document that does not count in the cache's key: the row's number does."""
-
-    def __init__(self, document: Mapping[str, Any]) -> None:
-        self.document = document
-
-    def __hash__(self) -> int:
-        return 0
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Document) and self.document == other.document
-
-
-@lru_cache(maxsize=64)
-def _block(_pk: int, document: _Document) -> Block:
-    return block_from_json(document.document, "the stored block", checked=True)
 
 
 # ------------------------------------------------------------------------------------ the answer
@@ -198,6 +141,7 @@ def phone_sheet(prepared: Prepared) -> dict[str, Any]:
         *(other for found in pain.values() for other in found.entries),
     ]
     row, week = prepared.row, prepared.chosen.week
+    beliefs = prepared.case.beliefs() if prepared.case.sets else None
     known = load_lifter(row)
     return {
         "format": FORMAT,
@@ -225,7 +169,7 @@ def phone_sheet(prepared: Prepared) -> dict[str, Any]:
                 {
                     entry.lift.name: advice_inputs(
                         entry, prepared.chosen.session, prepared.block, prepared.catalogue,
-                        prepared.policy, prepared.beliefs,
+                        prepared.policy, beliefs,
                     )
                     for entry in lifts
                 }

@@ -100,9 +100,9 @@ class Swaps:
         """What hurt above the carry-on line when it was last spoken of, not too long ago."""
         at = self.prepared
         said: list[tuple[str | None, date, float | None]] = [
-            (done.lift, done.moment.day, done.pain) for done in at.sets
+            (done.lift, done.moment.day, done.pain) for done in at.case.sets
         ]
-        said += [(c.about, c.moment.day, c.value) for c in at.checkins if c.measure == "pain"]
+        said += [(c.about, c.moment.day, c.value) for c in at.case.checkins if c.measure == "pain"]
         worst: dict[str, tuple[date, float]] = {}
         for about, day, pain in said:
             if about and pain is not None:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from blockwright.engine.errors import Problem
 from blockwright.engine.training import Block, CheckIn, Lifter, SetDone
 from blockwright.files.block_json import read_block
+from blockwright.files.case_files import filter_lifter
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.checkins_file import read_checkins
 from blockwright.files.lifter_file import read_lifter, require_for_plan
@@ -15,7 +16,6 @@ from blockwright.files.policy_files import policy_under
 from blockwright.files.reading import Reading
 from blockwright.files.sets_file import read_sets
 from blockwright.verbs.compose_block import BlockQuestion, composed
-from blockwright.verbs.filter_lifter import filter_lifter
 
 if TYPE_CHECKING:
     from blockwright.engine.planning import Budget, Tell

@@ -1,12 +1,13 @@
 """Prints a sheet: a block, one of its sessions and what was logged so far, to a document."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from blockwright.engine.case import CoachCase
 from blockwright.engine.day_sheet import (
+    DaySheet,
     Partner,
     PlannedSession,
     day_sheet,
@@ -15,14 +16,12 @@ from blockwright.engine.day_sheet import (
     sessions_of,
 )
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.strength import Beliefs, Bodyweights, replay
 from blockwright.engine.training import Block, SetDone
 from blockwright.files.block_json import read_block
-from blockwright.files.catalogue import catalogue_for
+from blockwright.files.case_files import case_of_block, with_facts
 from blockwright.files.json_text import plain
-from blockwright.files.policy_files import block_policy, under_coach
+from blockwright.files.policy_files import under_coach
 from blockwright.files.sheet_json import sheet_to_json
-from blockwright.verbs.filter_lifter import filter_lifter
 from blockwright.verbs.sheet_signs import sheet_signs
 
 if TYPE_CHECKING:
@@ -38,6 +37,7 @@ class SheetQuestion:
     week: int | None = None
     session: int | None = None
     facts_file: Path | None = None
+    checkins_file: Path | None = None
     partner_file: Path | None = None
     coach: Path | None = None
 
@@ -58,13 +58,44 @@ def print_sheet(question: SheetQuestion) -> SheetAnswer:
     """
     block = under_coach(read_block(question.block_file), question.coach)
     chosen = _chosen(block, question)
-    beliefs, warnings = _beliefs(block, chosen, question.facts_file)
+    read = with_facts(case_of_block(block), question.facts_file, question.checkins_file)
     partner = _partner(question.partner_file, chosen.session.day)
-    catalogue, policy = catalogue_for(block.lifter), block_policy(block)
-    done = () if beliefs is None else beliefs.sets
-    signs = sheet_signs(block, done, (), (), catalogue, policy, chosen.session.day)
-    sheet = day_sheet(block, chosen, catalogue, policy, beliefs, partner=partner, signs=signs)
-    return SheetAnswer(plain(sheet_to_json(sheet)), block, warnings)
+    case = before_session(read.value, chosen)
+    document = sheet_document(case, chosen, partner=partner)
+    return SheetAnswer(document, block, read.warnings)
+
+
+def sheet_document(
+    case: CoachCase,
+    chosen: PlannedSession,
+    *,
+    with_advice: bool = True,
+    partner: Partner | None = None,
+) -> dict[str, Any]:
+    """The `blockwright/sheet/1` document of a session of the case's block."""
+    sheet = sheet_of(case, chosen, with_advice=with_advice, partner=partner)
+    return dict(plain(sheet_to_json(sheet)))
+
+
+def sheet_of(
+    case: CoachCase,
+    chosen: PlannedSession,
+    *,
+    with_advice: bool = True,
+    partner: Partner | None = None,
+) -> DaySheet:
+    """The sheet of a session, from everything the case knows."""
+    assert case.block is not None
+    return day_sheet(
+        case.block,
+        chosen,
+        case.catalogue,
+        case.policy,
+        case.beliefs() if case.sets else None,
+        partner=partner,
+        with_advice=with_advice,
+        signs=sheet_signs(case, chosen.session.day),
+    )
 
 
 def _chosen(block: Block, question: SheetQuestion) -> PlannedSession:
@@ -87,26 +118,11 @@ def _chosen(block: Block, question: SheetQuestion) -> PlannedSession:
 # ------------------------------------------------------------------------------------- facts
 
 
-def _beliefs(
-    block: Block, chosen: PlannedSession, file: Path | None
-) -> tuple[Beliefs | None, tuple[Problem, ...]]:
-    """What the sets before the session say; None without a file."""
-    if file is None:
-        return None, ()
-    from blockwright.files.sets_file import read_sets
-
-    catalogue = catalogue_for(block.lifter)
-    reading = read_sets(file, catalogue, block.lifter)
+def before_session(case: CoachCase, chosen: PlannedSession) -> CoachCase:
+    """The case as it was known when the session began."""
     starts = datetime.combine(chosen.session.day, time.fromisoformat(chosen.session.start_time))
-    own = filter_lifter(reading.value, block.lifter, file.name)
-    beliefs = replay(
-        [done for done in own if _is_before(done, starts)],
-        catalogue,
-        block_policy(block),
-        bodyweights=Bodyweights(usual_kg=block.lifter.bodyweight_kg),
-        hindsight=True,
-    )
-    return beliefs, reading.warnings
+    known = case.until(chosen.session.day)
+    return replace(known, sets=tuple(done for done in known.sets if _is_before(done, starts)))
 
 
 def _is_before(done: SetDone, starts: datetime) -> bool:
@@ -140,35 +156,23 @@ def _partner(file: Path | None, day: date) -> Partner | None:
 # ------------------------------------------------------------------------- paper and workbook
 
 
-def first_week_pdf(block: Block, facts_file: Path | None = None, paper: "Paper" = "a4") -> bytes:
+def first_week_pdf(case: CoachCase, paper: "Paper" = "a4") -> bytes:
     """The sheets of the block's first week, a session to a page; BadInput when it has none."""
     from blockwright.sheets.pdf import sheets_pdf
 
-    week = [planned for planned in sessions_of(block) if planned.week is block.weeks[0]]
+    assert case.block is not None
+    first = case.block.weeks[0]
+    week = [planned for planned in sessions_of(case.block) if planned.week is first]
     if not week:
         raise BadInput(Problem(says="the first week has no session", mend="add a slot to it"))
-    beliefs, _ = _beliefs(block, week[0], facts_file)
-    return sheets_pdf(_documents(block, week, beliefs, with_advice=True), paper)
+    known = before_session(case, week[0])
+    return sheets_pdf([sheet_document(known, planned) for planned in week], paper)
 
 
 def workbook_of(block: Block) -> bytes:
     """The whole block as a workbook, one tab a week."""
     from blockwright.sheets.workbook import block_workbook
 
+    case = case_of_block(block)
     sessions = [planned for planned in sessions_of(block) if planned.session.entries]
-    return block_workbook(_documents(block, sessions, None, with_advice=False))
-
-
-def _documents(
-    block: Block,
-    sessions: Sequence[PlannedSession],
-    beliefs: Beliefs | None,
-    *,
-    with_advice: bool,
-) -> list[dict[str, Any]]:
-    catalogue, policy = catalogue_for(block.lifter), block_policy(block)
-    sheets = (
-        day_sheet(block, planned, catalogue, policy, beliefs, with_advice=with_advice)
-        for planned in sessions
-    )
-    return [plain(sheet_to_json(sheet)) for sheet in sheets]
+    return block_workbook([sheet_document(case, each, with_advice=False) for each in sessions])

@@ -20,9 +20,9 @@ from blockwright.sheets.letter import Letter, Line, letter_of
 from blockwright.store.blocks import block_of
 from blockwright.store.letters import decisions_on, facts_since, latest_letter, letter_with
 from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals
+from blockwright.verbs.block_value import block_value
 from blockwright.verbs.coming_session import coming_session
 from blockwright.verbs.decide_letter import obstacle
-from blockwright.verbs.phone_sheet import block_value
 
 VERDICT_WORDS = {"accepted": "Accepted", "changed": "Changed", "declined": "Declined"}
 

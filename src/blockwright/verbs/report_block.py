@@ -6,18 +6,15 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from blockwright.engine.case import CoachCase
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.report import Told, block_report
-from blockwright.engine.training import Block, CheckIn, SetDone
-from blockwright.files.block_json import read_block, read_document
-from blockwright.files.catalogue import catalogue_for
-from blockwright.files.checkins_file import read_checkins
+from blockwright.engine.training import Block
+from blockwright.files.block_json import read_document
+from blockwright.files.case_files import read_case
 from blockwright.files.json_text import plain
-from blockwright.files.policy_files import block_policy, under_coach
 from blockwright.files.report_json import report_to_json, told_from_json
 from blockwright.files.schemas import problems_against
-from blockwright.files.sets_file import read_sets
-from blockwright.verbs.filter_lifter import filter_lifter
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,49 +39,23 @@ class ReportAnswer:
 
 def report_block(question: ReportQuestion) -> ReportAnswer:
     """The report as of `through`. Raises BadInput; warnings come beside."""
-    block = under_coach(read_block(question.block), question.coach)
-    catalogue = catalogue_for(block.lifter)
-    sets = read_sets(question.facts, catalogue, block.lifter)
-    warnings: list[Problem] = list(sets.warnings)
-    mine = filter_lifter(sets.value, block.lifter, question.facts.name)
-    said: Sequence[CheckIn] = ()
-    if question.checkins is not None:
-        checkins = read_checkins(question.checkins, block.lifter.name)
-        warnings += checkins.warnings
-        said = filter_lifter(checkins.value, block.lifter, question.checkins.name)
-    told = _told(question.proposals, block)
-    document = report_document(block, mine, said, told, question.through)
-    return ReportAnswer(document, tuple(warnings))
+    read = read_case(question.block, question.facts, question.checkins, question.coach)
+    told = _told(question.proposals, read.value.block)
+    return ReportAnswer(report_document(read.value, told, question.through), read.warnings)
 
 
-def report_document(
-    block: Block,
-    sets: Sequence[SetDone],
-    checkins: Sequence[CheckIn],
-    told: Sequence[Told],
-    through: date | None,
-) -> dict[str, Any]:
-    """The `blockwright/report/1` document of a block under the policy it was made with; see
-    `engine.report.block_report`."""
-    report = block_report(
-        block,
-        sets,
-        checkins,
-        catalogue_for(block.lifter),
-        block_policy(block),
-        told=told,
-        through=through,
-    )
-    return dict(plain(report_to_json(report)))
+def report_document(case: CoachCase, told: Sequence[Told], through: date | None) -> dict[str, Any]:
+    """The `blockwright/report/1` document; see `engine.report.block_report`."""
+    return dict(plain(report_to_json(block_report(case, told=told, through=through))))
 
 
-def _told(files: Sequence[Path], block: Block) -> list[Told]:
+def _told(files: Sequence[Path], block: Block | None) -> list[Told]:
     documents = []
     problems: list[Problem] = []
     for file in files:
         document = read_document(file)
         found = problems_against("proposals", document, file.name)
-        if not found and document["lifter"] != block.lifter.name:
+        if not found and block is not None and document["lifter"] != block.lifter.name:
             says = f'is for "{document["lifter"]}", the block is of "{block.lifter.name}"'
             found = [Problem(file=file.name, key="lifter", says=says, mend="give their own")]
         problems += found

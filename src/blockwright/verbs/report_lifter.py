@@ -16,9 +16,9 @@ from blockwright.store.blocks import block_of
 from blockwright.store.facts import last_day, last_seq
 from blockwright.store.letters import letters_of_block
 from blockwright.store.models import Lifter
-from blockwright.verbs.phone_sheet import block_value
+from blockwright.verbs.block_value import block_value
 from blockwright.verbs.report_block import report_document, told_by
-from blockwright.verbs.stored_log import stored_log
+from blockwright.verbs.stored_case import stored_case
 
 _REMEMBERED = 32
 
@@ -52,6 +52,5 @@ def _reported(
     revision = block_of(row, start)
     if revision is None:
         raise Http404("no such block")
-    log = stored_log(row)
     told = told_by(letter.document for letter in letters_of_block(row, start))
-    return report_document(block_value(revision), log.sets, log.checkins, told, through)
+    return report_document(stored_case(row, revision), told, through)

@@ -23,17 +23,17 @@ from blockwright.engine.review.case import cleared_days
 from blockwright.engine.review.safety import PainReport, PainState
 from blockwright.engine.review.standing import Standing, WatchSeen, standing_of, watch_seen
 from blockwright.engine.signs import Warning
-from blockwright.engine.strength import Bodyweights
 from blockwright.engine.training import Block
 from blockwright.files.json_text import plain
-from blockwright.files.policy_files import block_policy, default_policy
+from blockwright.files.policy_files import default_policy
 from blockwright.files.words import reason_says
 from blockwright.store.convert import checkins, sets_done
 from blockwright.store.facts import days_with_sets, facts_of
 from blockwright.store.models import Lifter, RosterLook
 from blockwright.store.roster import RosterRow, coached_by, keep_looks, roster_rows
-from blockwright.verbs.load_lifter import KnownLifter, load_lifter
-from blockwright.verbs.phone_sheet import block_value
+from blockwright.verbs.block_value import block_value
+from blockwright.verbs.load_lifter import load_lifter
+from blockwright.verbs.stored_case import stored_case
 from blockwright.verbs.told import signs_told
 
 WAY_OF = {
@@ -225,16 +225,7 @@ def _look_anew(row: RosterRow, today: date) -> RosterLook:
 
 
 def _watched(row: RosterRow) -> dict[str, Any]:
-    known: KnownLifter = load_lifter(row.lifter)
-    block = None if row.block is None else block_value(row.block)
-    facts = facts_of(row.lifter)
-    said = checkins(facts)
-    weights = Bodyweights(
-        usual_kg=known.value.bodyweight_kg,
-        weigh_ins=tuple(one for one in said if one.measure == "bodyweight"),
-    )
-    policy = known.policy if block is None else block_policy(block)
-    seen = watch_seen(sets_done(facts), block, known.catalogue, policy, weights)
+    seen = watch_seen(stored_case(row.lifter, row.block))
     return dict(
         plain(
             {

@@ -34,10 +34,10 @@ from blockwright.store.composings import (
 from blockwright.store.facts import lock_lifters
 from blockwright.store.models import BlockRevision, Composing, Lifter
 from blockwright.verbs.block_setting import stored_block
+from blockwright.verbs.block_value import block_value
 from blockwright.verbs.compose_block import BlockQuestion, Search, budget_called, composed
 from blockwright.verbs.load_lifter import load_lifter
-from blockwright.verbs.phone_sheet import block_value
-from blockwright.verbs.stored_log import stored_log
+from blockwright.verbs.stored_case import stored_case
 
 AT_ONCE = max(1, (os.cpu_count() or 2) // 2)
 """Searches that run at the same time; the others wait their turn (the site must answer too)."""
@@ -255,14 +255,15 @@ def _search_words() -> Search:
 
 def _block(search: Composing, tell: Callable[[str], None]) -> Block:
     row, start = search.lifter, search.start
-    log = stored_log(row)
     before = search.asked.get("previous")
     previous = None if before is None else block_of(row, date.fromisoformat(before))
     earlier = None if previous is None else block_value(previous)
+    case = stored_case(row).until(start - timedelta(days=1))
+    lifter = replace(load_lifter(row).value, start=start)
     question = BlockQuestion(
-        lifter=replace(load_lifter(row).value, start=start),
-        facts=tuple(done for done in log.sets if done.moment.day < start),
-        checkins=log.checkins,
+        lifter=lifter,
+        facts=case.sets,
+        checkins=case.checkins,
         previous=earlier,
         coach_policy={} if earlier is None else earlier.coach_policy,
     )
@@ -301,9 +302,8 @@ def _numbered(block: Block, revisions: int) -> Block:
 
 def _rest(search: Composing, tell: Callable[[str], None]) -> dict[str, Any]:
     from blockwright.engine.editing import rest_solved
-    from blockwright.engine.review import WeekQuestion
+    from blockwright.engine.review import week_case
     from blockwright.engine.review.exposures import window_of
-    from blockwright.engine.review.review import case_of
 
     there = block_of(search.lifter, search.start)
     if there is None or there.revision != search.asked["revision"]:
@@ -313,17 +313,7 @@ def _rest(search: Composing, tell: Callable[[str], None]) -> dict[str, Any]:
     stored = stored_block(search.lifter, there, today)
     known = stored.known()
     if window_of(stored.block, stored.sets, today) is not None:
-        case = case_of(
-            WeekQuestion(
-                block=stored.block,
-                sets=stored.sets,
-                checkins=stored.checkins,
-                catalogue=stored.catalogue,
-                policy=stored.policy,
-                through=today,
-            )
-        )
-        known = replace(known, ceilings=case.ceilings)
+        known = replace(known, ceilings=week_case(stored.case.until(today)).ceilings)
     new = rest_solved(
         stored.block,
         stored.setting(with_loads=True),

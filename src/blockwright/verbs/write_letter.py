@@ -7,18 +7,16 @@ from typing import Any
 from django.db import transaction
 
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.review import review
 from blockwright.engine.training import Block
-from blockwright.files.catalogue import catalogue_for
 from blockwright.files.json_text import plain
 from blockwright.files.proposals_json import proposals_to_json
 from blockwright.store.blocks import block_of, block_on
-from blockwright.store.convert import checkins, sets_done
-from blockwright.store.facts import days_with_sets, facts_of, lock_lifters
+from blockwright.store.facts import days_with_sets, lock_lifters
 from blockwright.store.letters import add_letter
 from blockwright.store.models import BlockRevision, Lifter, Proposals
-from blockwright.verbs.phone_sheet import block_value
-from blockwright.verbs.review_week import reviewed
-from blockwright.verbs.told import signs_told
+from blockwright.verbs.block_value import block_value
+from blockwright.verbs.stored_case import stored_case
 
 _DAY, _SIX_DAYS = timedelta(days=1), timedelta(days=6)
 
@@ -40,7 +38,7 @@ def write_letter(row: Lifter, today: date, through: date | None = None) -> Writt
     revision = _block(row, through or today, today)
     block = block_value(revision)
     end = through or default_through(row, block, today)
-    document = _letter(row, block, end)
+    document = _letter(row, revision, end)
     with transaction.atomic():
         lock_lifters([row.key])
         last = block_of(row, revision.start)
@@ -88,15 +86,11 @@ def _block(row: Lifter, day: date, today: date) -> BlockRevision:
     return revision
 
 
-def _letter(row: Lifter, block: Block, through: date) -> dict[str, Any]:
-    facts = facts_of(row, through=through)
-    catalogue = catalogue_for(block.lifter)
+def _letter(row: Lifter, revision: BlockRevision, through: date) -> dict[str, Any]:
     try:
-        found = reviewed(
-            block, sets_done(facts), checkins(facts), catalogue, through, signs_told(facts)
-        )
+        found = review(stored_case(row, revision), through)
     except BadInput as error:
-        says = f"nothing of the block of {block.start} has begun by {through}"
+        says = f"nothing of the block of {revision.start} has begun by {through}"
         mend = "give a day in or after its first week"
         raise BadInput(Problem(column="through", says=says, mend=mend)) from error
     return dict(plain(proposals_to_json(found)))

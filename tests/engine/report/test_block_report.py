@@ -5,9 +5,10 @@ from datetime import date, timedelta
 
 import pytest
 
+from blockwright.engine.case import case_of
 from blockwright.engine.errors import BadInput
 from blockwright.engine.report import BlockReport, Told, block_report
-from blockwright.engine.training import BlockDecision, CheckIn, SetDone
+from blockwright.engine.training import Block, BlockDecision, CheckIn, SetDone
 from blockwright.files.json_text import plain
 from blockwright.files.policy_files import default_policy
 from blockwright.files.report_json import report_to_json
@@ -36,18 +37,11 @@ def report(
     checkins: list[CheckIn] | None = None,
     told: tuple[Told, ...] = (),
     through: date | None = None,
-    block: object = BLOCK,
+    block: Block = BLOCK,
 ) -> BlockReport:
     sets = log_of(BLOCK, Truth(level=grows(0.8)), END) if sets is None else sets
-    return block_report(
-        block,
-        sets,
-        checkins or [],
-        CATALOGUE,
-        POLICY,
-        told=told,
-        through=through,  # type: ignore[arg-type]
-    )
+    case = case_of(block, sets, checkins or [], CATALOGUE, POLICY)
+    return block_report(case, told=told, through=through)
 
 
 def told(week: int, lift: str, session: int, load: float, confidence: float = 0.9) -> Told:

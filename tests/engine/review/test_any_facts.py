@@ -7,6 +7,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from small_block import CATALOGUE, START, gym, small_block, small_lifter
 
+from blockwright.engine.case import case_of
 from blockwright.engine.rack import rack_for
 from blockwright.engine.review import Review, Verdict, review, revised
 from blockwright.engine.training import CheckIn, Moment, SetDone, effective_load_kg
@@ -90,11 +91,11 @@ def test_any_legal_facts_give_a_legal_review(
     sets: list[SetDone], checkins: list[CheckIn], days: int
 ) -> None:
     through = START + timedelta(days=days + 6)
-    found = review(BLOCK, sets, checkins, CATALOGUE, POLICY, through)
+    found = review(case_of(BLOCK, sets, checkins, CATALOGUE, POLICY), through)
     document = proposals_to_json(found)
     assert problems_against("proposals", document, "here") == []
     assert dumps(document) == dumps(
-        proposals_to_json(review(BLOCK, sets, checkins, CATALOGUE, POLICY, through))
+        proposals_to_json(review(case_of(BLOCK, sets, checkins, CATALOGUE, POLICY), through))
     )
     _no_two_against_each_other(found)
     _raises_are_small_and_can_be_made(found)

@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from small_block import CATALOGUE, SCREENED, START, small_block, small_lifter
 
+from blockwright.engine.case import CoachCase
 from blockwright.engine.errors import BadPolicy
 from blockwright.engine.review.attention import (
     Attention,
@@ -23,7 +24,6 @@ from blockwright.engine.review.attention import (
 from blockwright.engine.review.safety import PainReport, PainState
 from blockwright.engine.review.standing import Standing, WatchSeen, standing_of, watch_seen
 from blockwright.engine.signs import Warning
-from blockwright.engine.strength import Bodyweights
 from blockwright.engine.training import CheckIn, Moment, Screening, SetDone
 from blockwright.files.policy_files import default_policy
 from blockwright.files.words import reason_says
@@ -304,13 +304,17 @@ def test_what_was_cleared_is_over() -> None:
 
 
 def test_the_watch_is_quiet_on_steady_work_and_sounds_on_a_fall() -> None:
-    weights = Bodyweights(usual_kg=80.0)
+    def seen(sets: list[SetDone]) -> WatchSeen:
+        return watch_seen(
+            CoachCase(lifter=None, catalogue=CATALOGUE, policy=POLICY, sets=tuple(sets))
+        )
+
     lifts = ("bench press", "row", "squat")
     days = [START + timedelta(days=step) for step in range(0, 56, 2)]
     steady = [done(day, lift) for day in days for lift in lifts]
-    assert watch_seen(steady, None, CATALOGUE, POLICY, weights) == QUIET
+    assert seen(steady) == QUIET
     weak = [done(day + 56 * DAY, lift, reps=(4,)) for day in days[:6] for lift in lifts]
-    fallen = watch_seen([*steady, *weak], None, CATALOGUE, POLICY, weights)
+    fallen = seen([*steady, *weak])
     assert fallen.all_lifts
     assert fallen.sounded_on is not None
-    assert watch_seen([], None, CATALOGUE, POLICY, weights) == QUIET
+    assert seen([]) == QUIET

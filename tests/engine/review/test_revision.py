@@ -21,6 +21,7 @@ from small_block import (
     sunday,
 )
 
+from blockwright.engine.case import case_of
 from blockwright.engine.day_sheet import day_sheet, session_in_week
 from blockwright.engine.errors import BadInput
 from blockwright.engine.review import Offered, To, Verdict, review, revised
@@ -38,7 +39,7 @@ POLICY = default_policy()
 def offered(block: Block, truth: Truth, week: int) -> ProposalsFile:
     """What the review at the end of a week offers, through its own file."""
     end = sunday(week)
-    found = review(block, log_of(block, truth, end), [], CATALOGUE, POLICY, end)
+    found = review(case_of(block, log_of(block, truth, end), [], CATALOGUE, POLICY), end)
     return proposals_from_json(proposals_to_json(found), "here")
 
 
@@ -312,7 +313,7 @@ def test_clearance_written_down_frees_the_lift() -> None:
     new = carried(block, cleared, file)
     end = sunday(3)
     log = list(log_of(new, replace(HURTS, pain=lambda day, lift: None), end))
-    found = review(new, log, [], CATALOGUE, POLICY, end)
+    found = review(case_of(new, log, [], CATALOGUE, POLICY), end)
     assert not found.case.pain
     assert "pain_refer" in {c.code for c in new.cautions}, "the caution stays to be read"
 

@@ -20,12 +20,12 @@ from small_block import (
     sunday,
 )
 
+from blockwright.engine.case import CoachCase, case_of
 from blockwright.engine.errors import BadInput
 from blockwright.engine.policy import Policy
 from blockwright.engine.review import (
     Proposal,
     Review,
-    WeekQuestion,
     review,
     review_roster,
 )
@@ -48,7 +48,7 @@ def seen(
     """The review at the end of a week of the small block."""
     block = small_block() if block is None else block
     end = sunday(week) if through is None else through
-    return review(block, log_of(block, truth, end), checkins, CATALOGUE, policy, end)
+    return review(case_of(block, log_of(block, truth, end), checkins, CATALOGUE, policy), end)
 
 
 def kinds(found: Review, lift: str) -> set[str]:
@@ -124,7 +124,7 @@ def test_a_slip_of_the_pen_is_no_load_to_go_on_from() -> None:
     wrong = replace(slip, loads_kg=(load_kg,), entered_load=f"{load_kg:g}")
     # One set is left beside the slip that day: each load stands once, and the slip is the heavier.
     left = [d for d in sets if d not in squats or d.moment.day != slip.moment.day]
-    found = review(small_block(), [*left, sound, wrong], [], CATALOGUE, POLICY, sunday(2))
+    found = review(case_of(small_block(), [*left, sound, wrong], [], CATALOGUE, POLICY), sunday(2))
     before = [p.before.value for p in about(found, "squat") if p.before and p.kind.endswith("load")]
     assert before == [sound.load_kg]
 
@@ -399,7 +399,7 @@ def test_effort_beyond_target_once_lowers_nothing() -> None:
         return [h if h.moment.day == last else u for h, u in zip(harder, usual, strict=True)]
 
     block = small_block()
-    found = review(block, log(block, sunday(2)), [], CATALOGUE, POLICY, sunday(2))
+    found = review(case_of(block, log(block, sunday(2)), [], CATALOGUE, POLICY), sunday(2))
     assert "lower_load" not in kinds(found, "squat")
 
 
@@ -430,7 +430,7 @@ def test_coming_back_after_weeks_away_lowers_or_repeats() -> None:
 
 def test_no_facts_at_all_says_so_and_proposes_no_load() -> None:
     block = small_block()
-    found = review(block, [], [], CATALOGUE, POLICY, sunday(1))
+    found = review(case_of(block, [], [], CATALOGUE, POLICY), sunday(1))
     assert {p.kind for p in found.proposals} == {"hold_sets"}
     assert "week_empty" in notes(found)
 
@@ -442,7 +442,7 @@ def test_sets_left_undone_are_done_first() -> None:
         for done in log_of(block, Truth(), sunday(2))
         if not (done.moment.day >= monday(2) and done.set_number > 1)
     ]
-    found = review(block, log, [], CATALOGUE, POLICY, sunday(2))
+    found = review(case_of(block, log, [], CATALOGUE, POLICY), sunday(2))
     assert "add_set" not in {p.kind for p in found.proposals}
     assert "sets_left_undone" in codes(found.proposals)
 
@@ -455,7 +455,7 @@ def test_a_lift_nobody_planned_is_evidence_and_is_mentioned() -> None:
         for done in log
         if done.lift == "chest press" and done.moment.day >= monday(2)
     ]
-    found = review(block, [*log, *extra], [], CATALOGUE, POLICY, sunday(2))
+    found = review(case_of(block, [*log, *extra], [], CATALOGUE, POLICY), sunday(2))
     assert "lifts_not_planned" in notes(found)
     assert found.case.evidence.muscles["chest"].sets_done == 12
 
@@ -491,14 +491,14 @@ def test_after_the_deload_the_block_is_over() -> None:
 def test_through_picks_the_week_just_done(through: date, week: int) -> None:
     block = small_block()
     log = [d for d in log_of(block, Truth(), sunday(3)) if d.moment.day < monday(2)]
-    found = review(block, log, [], CATALOGUE, POLICY, through)
+    found = review(case_of(block, log, [], CATALOGUE, POLICY), through)
     assert found.week == week
 
 
 def test_a_day_before_the_block_is_refused_with_a_mend() -> None:
     block = small_block()
     with pytest.raises(BadInput, match="starts on 2027-01-04"):
-        review(block, [], [], CATALOGUE, POLICY, START - timedelta(days=1))
+        review(case_of(block, [], [], CATALOGUE, POLICY), START - timedelta(days=1))
 
 
 def test_later_facts_and_other_peoples_facts_change_nothing() -> None:
@@ -506,8 +506,8 @@ def test_later_facts_and_other_peoples_facts_change_nothing() -> None:
     log = log_of(block, Truth(), sunday(4))
     others = [replace(done, lifter="Somebody Else", loads_kg=(20.0,)) for done in log]
     short = [done for done in log if done.moment.day <= sunday(2)]
-    alone = review(block, short, [], CATALOGUE, POLICY, sunday(2))
-    crowd = review(block, [*log, *others], [], CATALOGUE, POLICY, sunday(2))
+    alone = review(case_of(block, short, [], CATALOGUE, POLICY), sunday(2))
+    crowd = review(case_of(block, [*log, *others], [], CATALOGUE, POLICY), sunday(2))
     assert alone.proposals == crowd.proposals
     assert alone.notes == crowd.notes
 
@@ -515,22 +515,16 @@ def test_later_facts_and_other_peoples_facts_change_nothing() -> None:
 def test_a_roster_is_reviewed_as_each_lifter_alone() -> None:
     blocks = [small_block(small_lifter(name=name)) for name in ("Bo Invented", "Cy Invented")]
     truths = (Truth(level=grows(2)), Truth(level=falls(0.06, monday(3))))
-    questions = [
-        WeekQuestion(
-            block=block,
-            sets=log_of(block, truth, sunday(3)),
-            checkins=[checkin(monday(1), "bodyweight", 81)],
-            catalogue=CATALOGUE,
-            policy=POLICY,
-            through=sunday(3),
-        )
-        for block, truth in zip(blocks, truths, strict=True)
-    ]
-    together = review_roster(questions)
-    for question, found in zip(questions, together, strict=True):
-        alone = review(
-            question.block, question.sets, question.checkins, CATALOGUE, POLICY, sunday(3)
-        )
+    said = [checkin(monday(1), "bodyweight", 81)]
+
+    def cases() -> list[CoachCase]:
+        return [
+            case_of(block, log_of(block, truth, sunday(3)), said, CATALOGUE, POLICY)
+            for block, truth in zip(blocks, truths, strict=True)
+        ]
+
+    for case, found in zip(cases(), review_roster(cases(), sunday(3)), strict=True):
+        alone = review(case, sunday(3))
         assert [p.id for p in found.proposals] == [p.id for p in alone.proposals]
         assert [p.confidence for p in found.proposals] == pytest.approx(
             [p.confidence for p in alone.proposals], abs=0.002
@@ -583,5 +577,5 @@ def test_a_swap_offered_for_pain_keeps_the_weeks_rules() -> None:
     crowded = catalogue_of((*others, heavy))
     block, end = small_block(), sunday(2)
     log = log_of(block, hurts(4, BENCH_DAYS[1]), end)
-    flooded = review(block, log, [], crowded, POLICY, end)
+    flooded = review(case_of(block, log, [], crowded, POLICY), end)
     assert "swap_lift" not in kinds(flooded, "bench press")

@@ -5,10 +5,10 @@ from datetime import date, timedelta
 import pytest
 from small_block import CATALOGUE, START, Truth, checkin, log_of, monday, small_block, sunday
 
-from blockwright.engine.review import WeekQuestion
+from blockwright.engine.case import case_of
+from blockwright.engine.review import week_case
 from blockwright.engine.review.baseline import Change, UsualChanges, pooled
 from blockwright.engine.review.recovery import RecoveryLaw, met_a_session
-from blockwright.engine.review.review import case_of
 from blockwright.engine.review.wellness import (
     bodyweight_trend,
     load_of_week,
@@ -151,14 +151,8 @@ def test_recovered_weeks_raise_the_ceiling_and_others_lower_it() -> None:
         said = [
             checkin(monday(week) + timedelta(days=4), "sore", sore, "chest") for week in (1, 2, 3)
         ]
-        question = WeekQuestion(
-            block=block,
-            sets=log_of(block, Truth(), sunday(3)),
-            checkins=said,
-            catalogue=CATALOGUE,
-            policy=POLICY,
-            through=sunday(3),
-        )
-        return case_of(question).ceilings["chest"].median
+        log = log_of(block, Truth(), sunday(3))
+        case = case_of(block, log, said, CATALOGUE, POLICY, sunday(3))
+        return week_case(case).ceilings["chest"].median
 
     assert believed(8) < 14 < believed(0)

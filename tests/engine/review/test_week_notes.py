@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from blockwright.engine.case import case_of
 from blockwright.engine.review import review
 from blockwright.engine.training import Block, Week
 from blockwright.files.policy_files import default_policy
@@ -24,6 +25,6 @@ def twice_on_monday(block: Block) -> Block:
 def test_two_sessions_of_one_day_are_two() -> None:
     block = twice_on_monday(small_block())
     sets = log_of(block, Truth(), sunday(1))
-    found = review(block, sets, [], CATALOGUE, default_policy(), sunday(1))
+    found = review(case_of(block, sets, [], CATALOGUE, default_policy()), sunday(1))
     assert found.notes[0].facts["sessions_done"] == 3
     assert found.notes[0].facts["sessions_planned"] == 3

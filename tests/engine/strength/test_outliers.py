@@ -195,7 +195,7 @@ def test_slips_a_log_opens_with_do_not_hold_the_truth_to_be_the_slip(
         sets = with_load(sets, at, factor)
     opening = frozenset(range(slips))
     assert unlike_later_sets(sets, builtin_catalogue(), default_policy()) == opening
-    seen = replay(sets, builtin_catalogue(), default_policy(), hindsight=True)
+    seen = replay(sets, builtin_catalogue(), default_policy(), aside=opening)
     flags = seen.flags("barbell back squat")
     assert [(flag.code, flag.row) for flag in flags] == [
         ("unlike_later_sets", at + 2) for at in range(slips)

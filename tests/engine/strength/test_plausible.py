@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from blockwright.engine.strength import Beliefs, Bodyweights, backtest_rows, replay
-from blockwright.engine.strength.outliers import Suspicion, suspect_rows
+from blockwright.engine.strength.outliers import Suspicion, suspect_rows, unlike_later_sets
 from blockwright.engine.strength.plausible import Limits
 from blockwright.engine.training import Moment, SetDone
 from blockwright.files.catalogue import builtin_catalogue
@@ -38,7 +38,8 @@ def log(*loads: float | str, lift: str = "bench press", reps: int = 5) -> list[S
 
 def seen(sets: list[SetDone], bodyweight_kg: float | None = None) -> Beliefs:
     weights = Bodyweights(usual_kg=bodyweight_kg)
-    return replay(sets, CATALOGUE, POLICY, bodyweights=weights, hindsight=True)
+    aside = unlike_later_sets(sets, CATALOGUE, POLICY, bodyweight_kg)
+    return replay(sets, CATALOGUE, POLICY, bodyweights=weights, aside=aside)
 
 
 def one_rm(beliefs: Beliefs, lift: str = "bench press") -> float | None:

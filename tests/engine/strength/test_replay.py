@@ -215,7 +215,6 @@ def test_weigh_ins_are_used_from_their_day_on() -> None:
     weights = Bodyweights(80.0, weigh_ins=(weigh_in,))
     assert weights.on(None, START) == 80.0
     assert weights.on(None, START + timedelta(days=10)) == 90.0
-    assert Bodyweights(80.0, "Ana").on("Bo", START) is None
 
 
 def test_only_the_first_part_of_a_rest_pause_set_is_evidence() -> None:

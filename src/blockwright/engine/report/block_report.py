@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, fields, replace
 from datetime import date, timedelta
 
+from blockwright.engine.case import CoachCase
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution, Reason
@@ -15,11 +16,8 @@ from blockwright.engine.report.lifts import LiftStrength, lifts_strength, shown_
 from blockwright.engine.report.muscles import MuscleDone, muscles_done
 from blockwright.engine.report.predictions import PredictionScore, prediction_score
 from blockwright.engine.review import NextBlock, next_block
-from blockwright.engine.review.case import of_lifter
-from blockwright.engine.review.exposures import doubted_sets, exposures_of, week_start
-from blockwright.engine.review.replays import bodyweights_of
-from blockwright.engine.strength import Beliefs, replay
-from blockwright.engine.training import Block, Catalogue, CheckIn, SetDone
+from blockwright.engine.review.exposures import exposures_in, week_start
+from blockwright.engine.training import Block
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,35 +51,32 @@ def last_day(block: Block) -> date:
 
 
 def block_report(
-    block: Block,
-    sets: Sequence[SetDone],
-    checkins: Sequence[CheckIn],
-    catalogue: Catalogue,
-    policy: Policy,
-    *,
-    told: Sequence[Told] = (),
-    through: date | None = None,
+    facts: CoachCase, *, told: Sequence[Told] = (), through: date | None = None
 ) -> BlockReport:
     """The report as of `through` (the block's last day if None).
 
-    `block` is the last revision, whose decisions it carries; `told` are the proposals as the
-    letters told them, where they are at hand. Facts after `through` and of other lifters are
-    left out. Raises BadInput when nothing of the block was done.
+    The case's block is the last revision, whose decisions it carries; `told` are the proposals as
+    the letters told them, where they are at hand. Facts after `through` are left out. Raises
+    BadInput when nothing of the block was done.
     """
+    block, catalogue, policy = facts.block, facts.catalogue, facts.policy
+    if block is None:
+        raise ValueError("a report needs a block")
     end = min(through or last_day(block), last_day(block))
-    mine, said = _facts_through(block, sets, checkins, end)
-    case = _Case(block, mine, said, catalogue, policy, end)
-    before, after = case.beliefs()
-    exposures = exposures_of(block, mine, catalogue, end, doubted_sets(after))
-    weeks = weeks_done(block, exposures, said, end)
+    case = facts.until(end)
+    _require_sets(case, block, end)
+    foresight = case.foresight()
+    before, after = case.beliefs(block.start - timedelta(days=1)), case.beliefs()
+    exposures = exposures_in(case)
+    weeks = weeks_done(block, exposures, case.checkins, end)
     lifts = lifts_done(block, exposures, catalogue, len(weeks))
     names = [lift.lift for lift in lifts]
     builds = sum(week.kind == "build" for week in weeks)
     came_true = claims_came_true(block, told, exposures)
-    following = case.following()
+    following = next_block(case, replace(block.lifter, start=end + timedelta(days=1)))
     parts = _Parts(
         weeks=weeks,
-        muscles=muscles_done(block, mine, following.ceilings, catalogue, policy, len(weeks)),
+        muscles=muscles_done(block, case.sets, following.ceilings, catalogue, policy, len(weeks)),
         strength=lifts_strength(before, after, names, block.start, shown_since(block.start)),
         proposals=fates_of(
             [one for one in block.decisions if not one.by_hand],
@@ -90,7 +85,7 @@ def block_report(
             len(block.weeks),
         ),
         claims=claims_kept(told, came_true),
-        predictions=prediction_score(after, block.start, week_start(block, builds + 1)),
+        predictions=prediction_score(foresight, block.start, week_start(block, builds + 1)),
         following=following,
     )
     return BlockReport(
@@ -103,54 +98,14 @@ def block_report(
     )
 
 
-def _facts_through(
-    block: Block, sets: Sequence[SetDone], checkins: Sequence[CheckIn], end: date
-) -> tuple[tuple[SetDone, ...], tuple[CheckIn, ...]]:
-    """The lifter's own facts up to `end`. BadInput when no set of the block is among them."""
-    mine, said = of_lifter(block, sets, checkins)
-    mine = tuple(done for done in mine if done.moment.day <= end)
-    if not any(done.moment.day >= block.start for done in mine):
+def _require_sets(case: CoachCase, block: Block, end: date) -> None:
+    """BadInput when no set of the block is among the facts."""
+    if not any(done.moment.day >= block.start for done in case.sets):
         raise BadInput(
             Problem(
                 says=f"no set was logged from {block.start} to {end}: there is nothing to report",
                 mend="give the log of the block's own weeks with --facts",
             )
-        )
-    return mine, tuple(one for one in said if one.moment.day <= end)
-
-
-@dataclass(frozen=True, slots=True)
-class _Case:
-    """What a report is made from: the block, and the lifter's own facts up to `end`."""
-
-    block: Block
-    sets: Sequence[SetDone]
-    checkins: Sequence[CheckIn]
-    catalogue: Catalogue
-    policy: Policy
-    end: date
-
-    def beliefs(self) -> tuple[Beliefs, Beliefs]:
-        """Strength on the eve of the block, and at the end."""
-        weights = bodyweights_of(self.block, self.checkins)
-        eve = self.block.start - timedelta(days=1)
-        return (
-            replay(self.sets, self.catalogue, self.policy, bodyweights=weights, through=eve),
-            replay(
-                self.sets,
-                self.catalogue,
-                self.policy,
-                bodyweights=weights,
-                through=self.end,
-                keep_predictions=True,
-            ),
-        )
-
-    def following(self) -> NextBlock:
-        """What all of it teaches the block that starts the day after."""
-        starts_next = replace(self.block.lifter, start=self.end + timedelta(days=1))
-        return next_block(
-            self.block, self.sets, self.checkins, self.catalogue, self.policy, starts_next
         )
 
 

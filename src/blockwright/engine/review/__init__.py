@@ -7,8 +7,7 @@ and planning as they are; knows no file, no clock and no words.
 from blockwright.engine.review.decisions import SCREENING, Offered, Verdict, keys_of, side_of
 from blockwright.engine.review.next_block import NextBlock, next_block, seeded, without
 from blockwright.engine.review.proposals import KEY_OF, Kind, Proposal, RunnerUp, To
-from blockwright.engine.review.replays import WeekQuestion
-from blockwright.engine.review.review import Review, review, review_roster
+from blockwright.engine.review.review import Review, review, review_roster, week_case
 from blockwright.engine.review.revision import revised
 from blockwright.engine.review.swaps import (
     PainSwaps,
@@ -29,12 +28,12 @@ __all__ = [
     "RunnerUp",
     "To",
     "Verdict",
-    "WeekQuestion",
     "alternatives_for_pain",
     "keys_of",
     "next_block",
     "review",
     "review_roster",
+    "week_case",
     "revised",
     "seeded",
     "side_of",

@@ -1,28 +1,27 @@
 """Everything one review looks at, gathered once; and the few questions that many parts ask."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import date
 
+from blockwright.engine.case import CoachCase
 from blockwright.engine.pain import place_in
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Reason
 from blockwright.engine.review.evidence import Evidence
 from blockwright.engine.review.exposures import Window
-from blockwright.engine.review.replays import WeekQuestion
 from blockwright.engine.review.safety import PainState
 from blockwright.engine.signs import WHOLE_BODY_SIGNS, Warning
-from blockwright.engine.training import Block, Catalogue, CheckIn, Lifter, Session, SetDone
+from blockwright.engine.training import Block, Catalogue, Lifter, Session
 from blockwright.engine.volume import CeilingBelief
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Case:
-    """One block, its facts, and what they say, at the end of a week."""
+class WeekCase:
+    """A coach's case at the end of a week: what its facts say of the week."""
 
+    facts: CoachCase
     block: Block
-    catalogue: Catalogue
-    policy: Policy
     window: Window
     evidence: Evidence
     ceilings: Mapping[str, CeilingBelief]
@@ -34,6 +33,14 @@ class Case:
     @property
     def lifter(self) -> Lifter:
         return self.block.lifter
+
+    @property
+    def catalogue(self) -> Catalogue:
+        return self.facts.catalogue
+
+    @property
+    def policy(self) -> Policy:
+        return self.facts.policy
 
     @property
     def next_number(self) -> int | None:
@@ -96,39 +103,3 @@ def waits_for_a_sign(block: Block) -> bool:
     return block.status == "refer" and any(
         one.verdict != "declined" and "cleared_on" not in one.change for one in last.values()
     )
-
-
-def of_lifter(
-    block: Block, sets: Sequence[SetDone], checkins: Sequence[CheckIn]
-) -> tuple[tuple[SetDone, ...], tuple[CheckIn, ...]]:
-    """The facts of the block's lifter, rows under their name and rows without one, as one
-    person's: the name is taken off."""
-    name = block.lifter.name.strip().casefold()
-
-    def mine(lifter: str | None) -> bool:
-        return lifter is None or lifter.strip().casefold() == name
-
-    return (
-        tuple(d if d.lifter is None else replace(d, lifter=None) for d in sets if mine(d.lifter)),
-        tuple(
-            c if c.lifter is None else replace(c, lifter=None) for c in checkins if mine(c.lifter)
-        ),
-    )
-
-
-def own_facts(question: WeekQuestion) -> WeekQuestion:
-    """The question with the lifter's own facts up to its day, as one person's: sets keep their
-    name where all have the same one (taking it off years of sets takes time)."""
-    end = question.through
-    name = question.block.lifter.name.strip().casefold()
-    mine = [
-        done
-        for done in question.sets
-        if done.moment.day <= end
-        and (done.lifter is None or done.lifter.strip().casefold() == name)
-    ]
-    if len({done.lifter for done in mine}) > 1:
-        mine = [replace(done, lifter=None) for done in mine]
-    said = [said for said in question.checkins if said.moment.day <= end]
-    _, checkins = of_lifter(question.block, (), said)
-    return replace(question, sets=tuple(mine), checkins=checkins)

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from blockwright.engine.case import CoachCase
 from blockwright.engine.change import Watches, watch_lift, watch_lifter
 from blockwright.engine.policy import Policy
 from blockwright.engine.review.baseline import Change, pooled
@@ -11,12 +12,10 @@ from blockwright.engine.review.exposures import (
     Exposure,
     Window,
     by_lift,
-    doubted_sets,
-    exposures_of,
+    exposures_in,
     planned_entries,
 )
 from blockwright.engine.review.recovery import History, MuscleWeek, RecoveryLaw, history_of
-from blockwright.engine.review.replays import Replays, WeekQuestion
 from blockwright.engine.review.wellness import LifterEvidence, lifter_evidence
 from blockwright.engine.strength import LiftBelief
 from blockwright.engine.training import (
@@ -88,7 +87,7 @@ class Evidence:
     overall: Change | None
     """All the week's lifts as one."""
     watches: Watches
-    replays: Replays
+    facts: CoachCase
     capacities: Mapping[str, tuple[SessionCapacity, ...]]
     """By lift."""
     exposures: tuple[Exposure, ...]
@@ -99,52 +98,46 @@ class Evidence:
 
     def belief(self, lift: str) -> LiftBelief | None:
         """What is believed of a lift from its own sets, or None."""
-        return self.replays.now.own(lift, self.replays.who)
+        return self.facts.beliefs().own(lift)
 
 
-def gathered(question: WeekQuestion, window: Window, replays: Replays) -> Evidence:
-    """Reads the lifter's own facts up to `window.through`."""
-    block, through, policy = question.block, window.through, question.policy
-    doubted = doubted_sets(replays.now, (replays.who,))
-    exposures = exposures_of(block, question.sets, question.catalogue, through, doubted)
-    capacities = capacities_of(replays)
+def gathered(case: CoachCase, block: Block, window: Window) -> Evidence:
+    """Reads the facts of a case cut at `window.through`."""
+    through, policy, capacities = window.through, case.policy, case.capacities
+    exposures = exposures_in(case)
     history = history_of(
-        question.sets,
-        question.checkins,
+        case.sets,
+        case.checkins,
         capacities,
-        question.catalogue,
+        case.catalogue,
         policy,
         monday=block.start,
         through=through,
     )
     watches = watches_of(block, capacities, policy, through)
-    reader = _Reader(question, window, replays, history, watches)
+    reader = _Reader(case, window, history, watches)
     lifts = reader.lifts(exposures)
     return Evidence(
         window=window,
         lifts=lifts,
         muscles=reader.muscles(lifts),
         lifter=lifter_evidence(
-            question.checkins, block.lifter.energy, policy, start=window.start, end=window.end
+            case.checkins, block.lifter.energy, policy, start=window.start, end=window.end
         ),
         overall=reader.overall(lifts),
         watches=watches,
-        replays=replays,
+        facts=case,
         capacities=capacities,
         exposures=exposures,
         history=history,
-        bodyweight_kg=replays.weights.on(replays.who, through),
+        bodyweight_kg=case.weights.on(case.name, through),
         missed=missed_days(exposures, window),
     )
 
 
-def capacities_of(replays: Replays) -> dict[str, tuple[SessionCapacity, ...]]:
-    """Each lift's session capacities, of this lifter."""
-    return {
-        lift: replays.now.session_capacities(lift, who)
-        for who, lift in replays.now.series
-        if who == replays.who
-    }
+def eve_of(window: Window) -> date:
+    """The day before the week."""
+    return window.start - timedelta(days=1)
 
 
 def watches_of(
@@ -196,19 +189,18 @@ def _monday(block: Block, week: int) -> date:
 
 @dataclass(frozen=True)
 class _Reader:
-    question: WeekQuestion
+    case: CoachCase
     window: Window
-    replays: Replays
     history: History
     watches: Watches
 
     @property
     def policy(self) -> Policy:
-        return self.question.policy
+        return self.case.policy
 
     @property
     def catalogue(self) -> Catalogue:
-        return self.question.catalogue
+        return self.case.catalogue
 
     def lifts(self, exposures: Sequence[Exposure]) -> dict[str, LiftEvidence]:
         """Lifts done or planned this week, or planned for the next, in order of first use."""
@@ -223,9 +215,8 @@ class _Reader:
         done = tuple(e for e in all_done if self.window.holds(e.day))
         change = self.history.changes.get(self.window.start, {}).get(lift)
         rule = RecoveryLaw.of(self.policy)
-        who = self.replays.who
-        own_before = self.replays.before.own(lift, who)
-        own_now = self.replays.now.own(lift, who)
+        own_before = self.case.beliefs(eve_of(self.window)).own(lift)
+        own_now = self.case.beliefs().own(lift)
         watch = self.watches.lifts.get(lift)
         return LiftEvidence(
             lift=lift,
@@ -253,7 +244,7 @@ class _Reader:
             return None
         load_kg = done[-1].work_load_kg
         effective = effective_load_kg(
-            known, load_kg, self.replays.weights.on(self.replays.who, done[-1].day)
+            known, load_kg, self.case.weights.on(self.case.name, done[-1].day)
         )
         if effective is None or effective <= 0:
             return None

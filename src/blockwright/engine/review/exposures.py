@@ -5,6 +5,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
+from blockwright.engine.case import CoachCase, derived
 from blockwright.engine.strength import Beliefs
 from blockwright.engine.training import Block, Catalogue, Entry, Session, SetDone, SetPlan, Week
 
@@ -124,18 +125,25 @@ def _has_begun(week: Week, start: date, trained: set[date], through: date) -> bo
     return any(start <= session.day < through for session in week.sessions)
 
 
-def doubted_sets(
-    beliefs: Beliefs, lifters: Collection[str | None] | None = None
-) -> frozenset[SetKey]:
-    """Sets of the `lifters` (all if None) whose load stands out of line and was not confirmed: most
-    likely slips of the pen. They are no evidence, and no load to go on from."""
+def doubted_sets(beliefs: Beliefs) -> frozenset[SetKey]:
+    """Sets whose load stands out of line and was not confirmed: most likely slips of the pen. They
+    are no evidence, and no load to go on from."""
     return frozenset(
         (lift, flag.day, flag.set_number)
         for whose, lift in beliefs.series
-        if lifters is None or whose in lifters
         for flag in beliefs.flags(lift, whose)
         if flag.code in _DOUBTED
     )
+
+
+@derived
+def exposures_in(case: CoachCase) -> tuple[Exposure, ...]:
+    """Every exposure of a case with a block, sets of doubted loads marked."""
+    if case.block is None:
+        raise ValueError("exposures are matched to a block")
+    through = case.through or max((done.moment.day for done in case.sets), default=date.min)
+    doubted = doubted_sets(case.beliefs())
+    return exposures_of(case.block, case.sets, case.catalogue, through, doubted)
 
 
 def exposures_of(

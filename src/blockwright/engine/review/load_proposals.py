@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from blockwright.engine.rack import SAME_LOAD_KG, rack_for
 from blockwright.engine.reasons import Reason
-from blockwright.engine.review.case import Case
+from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.evidence import LiftEvidence
 from blockwright.engine.review.exposures import Exposure, planned_entries
 from blockwright.engine.review.loads import LoadChoice, LoadQuestion, chosen_load
@@ -29,7 +29,7 @@ PROPOSED = {
 }
 
 
-def load_proposals(case: Case) -> list[Proposal]:
+def load_proposals(case: WeekCase) -> list[Proposal]:
     """One proposal an entry, in order of session and entry; never two directions for one lift."""
     if case.window.next_week is None:
         return []
@@ -49,7 +49,7 @@ def load_proposals(case: Case) -> list[Proposal]:
 
 
 def _decided(
-    case: Case, lift: Lift, questions: Sequence[tuple[Session, Entry, LoadQuestion | None]]
+    case: WeekCase, lift: Lift, questions: Sequence[tuple[Session, Entry, LoadQuestion | None]]
 ) -> list[tuple[Session, Entry, LoadQuestion, LoadChoice]]:
     decided = []
     for session, entry, question in questions:
@@ -68,7 +68,7 @@ def _decided(
     return decided
 
 
-def _question(case: Case, lift: Lift, session: Session, entry: Entry) -> LoadQuestion | None:
+def _question(case: WeekCase, lift: Lift, session: Session, entry: Entry) -> LoadQuestion | None:
     belief = case.evidence.belief(lift.name)
     if belief is None:
         return None
@@ -104,7 +104,7 @@ def _question(case: Case, lift: Lift, session: Session, entry: Entry) -> LoadQue
     )
 
 
-def comparable(case: Case, lift: str, session: Session, entry: Entry) -> tuple[Exposure, ...]:
+def comparable(case: WeekCase, lift: str, session: Session, entry: Entry) -> tuple[Exposure, ...]:
     """Exposures of this block done for the same entry of their week, oldest first; where there
     are none, those in the same zone."""
     mine = [e for e in case.evidence.exposures if e.lift == lift and e.planned is not None]
@@ -115,7 +115,7 @@ def comparable(case: Case, lift: str, session: Session, entry: Entry) -> tuple[E
 
 
 def _present_load(
-    case: Case, lift: str, session: Session, entry: Entry, done: Sequence[Exposure]
+    case: WeekCase, lift: str, session: Session, entry: Entry, done: Sequence[Exposure]
 ) -> float | None:
     """What the lifter uses now: what was done, else what the block had, else the last of all."""
     if done:
@@ -128,7 +128,7 @@ def _present_load(
     return found.latest.work_load_kg if found is not None and found.latest is not None else None
 
 
-def held_back(case: Case, lift: Lift) -> tuple[tuple[Reason, ...], bool]:
+def held_back(case: WeekCase, lift: Lift) -> tuple[tuple[Reason, ...], bool]:
     """Reasons against a raise, strongest first, and whether the load is too high for the effort."""
     found = case.evidence.lifts.get(lift.name)
     reasons = [case.awaits_clearance, _pain_reason(case, lift), _sign_reason(case, lift)]
@@ -140,7 +140,7 @@ def held_back(case: Case, lift: Lift) -> tuple[tuple[Reason, ...], bool]:
     return tuple(reason for reason in reasons if reason is not None), too_hard
 
 
-def _pain_reason(case: Case, lift: Lift) -> Reason | None:
+def _pain_reason(case: WeekCase, lift: Lift) -> Reason | None:
     state = case.pain.get(lift.name)
     if state is None:
         return None
@@ -151,7 +151,7 @@ def _pain_reason(case: Case, lift: Lift) -> Reason | None:
     )
 
 
-def _sign_reason(case: Case, lift: Lift) -> Reason | None:
+def _sign_reason(case: WeekCase, lift: Lift) -> Reason | None:
     for warning in case.warnings:
         known = case.catalogue.find(warning.lift)
         if known is not None and known.name == lift.name:
@@ -185,7 +185,7 @@ def _watch_reason(found: LiftEvidence) -> Reason | None:
     )
 
 
-def _recovery_reason(case: Case, lift: Lift) -> Reason | None:
+def _recovery_reason(case: WeekCase, lift: Lift) -> Reason | None:
     line = case.policy.number("review.sets.up_from")
     low = [
         found
@@ -202,7 +202,7 @@ def _recovery_reason(case: Case, lift: Lift) -> Reason | None:
     )
 
 
-def _absence_reason(case: Case, found: LiftEvidence | None) -> Reason | None:
+def _absence_reason(case: WeekCase, found: LiftEvidence | None) -> Reason | None:
     if found is None or found.done:
         return None
     latest = found.latest
@@ -214,7 +214,7 @@ def _absence_reason(case: Case, found: LiftEvidence | None) -> Reason | None:
 
 
 def _proposal(
-    case: Case, session: Session, question: LoadQuestion, choice: LoadChoice, *, several: bool
+    case: WeekCase, session: Session, question: LoadQuestion, choice: LoadChoice, *, several: bool
 ) -> Proposal:
     lift = question.lift.name
     first = question.entry.sets[0]
@@ -251,7 +251,7 @@ def _proposal(
     )
 
 
-def _growth(case: Case, lift: str, choice: LoadChoice) -> tuple[Reason, ...]:
+def _growth(case: WeekCase, lift: str, choice: LoadChoice) -> tuple[Reason, ...]:
     """Repetitions at a load the lifter used, before and after the week, where both are known."""
     found = case.evidence.lifts.get(lift)
     if found is None or found.reps_at is None or choice.kind == "repeat_load":
@@ -259,14 +259,14 @@ def _growth(case: Case, lift: str, choice: LoadChoice) -> tuple[Reason, ...]:
     return (reps_reason(case, found),)
 
 
-def _block_had(case: Case, planned: SetPlan, choice: LoadChoice) -> tuple[Reason, ...]:
+def _block_had(case: WeekCase, planned: SetPlan, choice: LoadChoice) -> tuple[Reason, ...]:
     """The load the block has for the week, where it is another one: what declining leaves."""
     if planned.load_kg is None or abs(planned.load_kg - choice.load_kg) < SAME_LOAD_KG:
         return ()
     return (Reason(code="block_had_load", facts=load_facts(planned.load_kg, case.lifter)),)
 
 
-def reps_reason(case: Case, found: LiftEvidence) -> Reason:
+def reps_reason(case: WeekCase, found: LiftEvidence) -> Reason:
     """ "at 100 kg: 12 -> 13 to failure"; the caller has checked that both are known."""
     at = found.reps_at
     if at is None:

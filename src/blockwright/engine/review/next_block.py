@@ -5,23 +5,23 @@ it) and the lifts to keep; a stale or painful lift is left out where another cov
 Starting loads come from the estimate and then lie one step of the kit below it.
 """
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
+from blockwright.engine.case import CoachCase
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import Caution, FactValue, Reason
 from blockwright.engine.review.baseline import normal_cdf
 from blockwright.engine.review.block_weeks import BlockWeeks
-from blockwright.engine.review.case import Case
+from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.forecast import later_loads, with_load
 from blockwright.engine.review.proposals import percent
-from blockwright.engine.review.replays import WeekQuestion
-from blockwright.engine.review.review import case_of
+from blockwright.engine.review.review import week_case
 from blockwright.engine.review.safety_proposals import pain_caution, pain_facts
 from blockwright.engine.review.swaps import has_stand_in
-from blockwright.engine.training import Block, Catalogue, CheckIn, Lift, Lifter, SetDone
+from blockwright.engine.training import Block, Catalogue, Lift, Lifter
 from blockwright.engine.volume import CeilingBelief
 
 Z80 = 1.2816
@@ -45,29 +45,16 @@ class NextBlock:
     cautions: tuple[Caution, ...]
 
 
-def next_block(
-    previous: Block,
-    sets: Sequence[SetDone],
-    checkins: Sequence[CheckIn],
-    catalogue: Catalogue,
-    policy: Policy,
-    lifter: Lifter,
-) -> NextBlock:
-    """What `previous` and the facts before the new start teach the block of `lifter`.
+def next_block(known: CoachCase, lifter: Lifter) -> NextBlock:
+    """What a block and what was logged before the new start teach the block of `lifter`.
 
     Raises BadInput when the new block starts before the old one has begun.
     """
+    previous, catalogue, policy = known.block, known.catalogue, known.policy
+    if previous is None:
+        raise ValueError("what a block teaches needs a block")
     start = lifter.start or previous.start + timedelta(days=7 * len(previous.weeks))
-    case = case_of(
-        WeekQuestion(
-            block=previous,
-            sets=sets,
-            checkins=checkins,
-            catalogue=catalogue,
-            policy=policy,
-            through=start - timedelta(days=1),
-        )
-    )
+    case = week_case(known.until(start - timedelta(days=1)))
     wanted = {pin.lift for pin in lifter.pins} | set(lifter.likes)
     kept, left_out, twins, reasons, cautions = [], [], [], [], []
     for name in _lifts_of(previous):
@@ -159,7 +146,7 @@ def _twins(lift: Lift, catalogue: Catalogue, stay: Collection[str]) -> list[str]
     ]
 
 
-def _why_not(case: Case, lift: Lift) -> Reason | None:
+def _why_not(case: WeekCase, lift: Lift) -> Reason | None:
     """Why a lift should make way: it hurts, or it has gone nowhere."""
     state = case.pain.get(lift.name)
     if state is not None:
@@ -171,13 +158,12 @@ def _why_not(case: Case, lift: Lift) -> Reason | None:
     return _stale(case, lift, since=case.block.start)
 
 
-def _stale(case: Case, lift: Lift, since: date) -> Reason | None:
+def _stale(case: WeekCase, lift: Lift, since: date) -> Reason | None:
     policy = case.policy
     sessions = {e.day for e in case.evidence.exposures if e.lift == lift.name and e.day >= since}
     if len(sessions) < policy.whole("next_block.stale_exposures"):
         return None
-    replays = case.evidence.replays
-    trend = replays.now.trend_pct_per_week(lift.name, replays.who)
+    trend = case.facts.beliefs().trend_pct_per_week(lift.name)
     sd = max((trend.high80 - trend.low80) / (2 * Z80), 1e-9)
     line = policy.number("next_block.stale_pct_per_week")
     p_stale = normal_cdf((line - trend.median) / sd)
@@ -195,7 +181,7 @@ def _stale(case: Case, lift: Lift, since: date) -> Reason | None:
     )
 
 
-def _ceiling_reasons(case: Case) -> list[Reason]:
+def _ceiling_reasons(case: WeekCase) -> list[Reason]:
     """What was learnt of muscles that some week went over."""
     return [
         Reason(

@@ -1,18 +1,18 @@
 """What happened: the first part of the letter, as reasons without a decision."""
 
 from blockwright.engine.reasons import FactValue, Reason
-from blockwright.engine.review.case import Case
+from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.load_proposals import reps_reason
 from blockwright.engine.review.sets import muscle_facts
 from blockwright.engine.review.wellness import SessionLoad
 
 
-def week_notes(case: Case) -> tuple[Reason, ...]:
+def week_notes(case: WeekCase) -> tuple[Reason, ...]:
     """What the week was like, then the lifter, then lift by lift and muscle by muscle."""
     return (*_week(case), *_lifter(case), *_lifts(case), *_muscles(case))
 
 
-def _week(case: Case) -> list[Reason]:
+def _week(case: WeekCase) -> list[Reason]:
     window, evidence = case.window, case.evidence
     facts: dict[str, FactValue] = {"week": window.week.week, "kind": window.week.kind}
     planned = [s for s in window.week.sessions if s.entries and s.day <= window.end]
@@ -39,7 +39,7 @@ def _week(case: Case) -> list[Reason]:
     return notes
 
 
-def _lifter(case: Case) -> list[Reason]:
+def _lifter(case: WeekCase) -> list[Reason]:
     found = case.evidence.lifter
     notes = []
     if found.load is not None:
@@ -74,7 +74,7 @@ def _lifter(case: Case) -> list[Reason]:
     return notes
 
 
-def _load_note(case: Case, load: SessionLoad) -> Reason:
+def _load_note(case: WeekCase, load: SessionLoad) -> Reason:
     flag = case.policy.number("review.monotony_flag")
     high = load.monotony is not None and load.monotony >= flag
     facts: dict[str, FactValue] = {
@@ -95,7 +95,7 @@ def _load_note(case: Case, load: SessionLoad) -> Reason:
     )
 
 
-def _lifts(case: Case) -> list[Reason]:
+def _lifts(case: WeekCase) -> list[Reason]:
     notes, first, unknown, unplanned = [], [], [], []
     for lift, found in case.evidence.lifts.items():
         if not found.done:
@@ -117,7 +117,7 @@ def _lifts(case: Case) -> list[Reason]:
     return notes
 
 
-def _muscles(case: Case) -> list[Reason]:
+def _muscles(case: WeekCase) -> list[Reason]:
     """Muscles with lifts of their own this week, and any that somebody called sore."""
     planned = {e.lift for s in case.window.week.sessions for e in s.entries}
     lifts = planned | {e.lift for e in case.evidence.exposures if case.window.holds(e.day)}

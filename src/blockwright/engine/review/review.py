@@ -8,22 +8,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from blockwright.engine.case import CoachCase, derived, together
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution, Reason
-from blockwright.engine.review.case import Case, cleared_days, own_facts
+from blockwright.engine.review.case import WeekCase, cleared_days
 from blockwright.engine.review.ceilings import ceilings_after
-from blockwright.engine.review.evidence import gathered
+from blockwright.engine.review.evidence import eve_of, gathered
 from blockwright.engine.review.exposures import window_of
 from blockwright.engine.review.load_proposals import held_back, load_proposals
 from blockwright.engine.review.notes import week_notes
 from blockwright.engine.review.proposals import Proposal, distinct
-from blockwright.engine.review.replays import (
-    Replays,
-    WeekQuestion,
-    own_replays,
-    shared_replays,
-)
 from blockwright.engine.review.safety import (
     pain_by_lift,
     pain_elsewhere,
@@ -32,15 +26,14 @@ from blockwright.engine.review.safety_proposals import pain_caution, safety_prop
 from blockwright.engine.review.set_proposals import set_proposals
 from blockwright.engine.review.week_proposals import deload_proposal, extension_proposal
 from blockwright.engine.screening import as_on
-from blockwright.engine.signs import Warning, signs_in_checkins, signs_in_sets
-from blockwright.engine.training import Block, Catalogue, CheckIn, SetDone
+from blockwright.engine.signs import signs_in_checkins, signs_in_sets
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Review:
     """What a week said and what is proposed for the next."""
 
-    case: Case
+    case: WeekCase
     through: date
     week: int | None
     """The week the proposals are for; None when the block is over."""
@@ -49,47 +42,29 @@ class Review:
     cautions: tuple[Caution, ...]
 
 
-def review(
-    block: Block,
-    sets: Sequence[SetDone],
-    checkins: Sequence[CheckIn],
-    catalogue: Catalogue,
-    policy: Policy,
-    through: date,
-    *,
-    signs: tuple[Warning, ...] = (),
-) -> Review:
-    """Reads the last week begun by `through` and proposes the one after it. `signs` are those told
-    besides the notes of sets.
+def review(case: CoachCase, through: date) -> Review:
+    """Reads the last week begun by `through` and proposes the one after it.
 
-    Facts after `through` and facts of other lifters are left out. Raises BadInput when no week
-    of the block has begun.
+    Facts after `through` are left out. Raises BadInput when no week of the block has begun.
     """
-    question = WeekQuestion(
-        block=block,
-        sets=sets,
-        checkins=checkins,
-        catalogue=catalogue,
-        policy=policy,
-        through=through,
-        signs=signs,
-    )
-    return _reviewed(case_of(question))
+    return _reviewed(week_case(case.until(through)))
 
 
-def review_roster(questions: Sequence[WeekQuestion]) -> tuple[Review, ...]:
-    """Every question's review, as `review` gives it, in much less time than one by one."""
-    own = [own_facts(question) for question in questions]
-    shared = shared_replays(own)
-    return tuple(_reviewed(_case(each, shared.get(index))) for index, each in enumerate(own))
+def review_roster(cases: Sequence[CoachCase], through: date) -> tuple[Review, ...]:
+    """Every case's review, as `review` gives it, in much less time than one by one."""
+    known = [case.until(through) for case in cases]
+    together(known, through)
+    weeks: dict[date, list[CoachCase]] = {}
+    for case in known:
+        window = None if case.block is None else window_of(case.block, case.sets, through)
+        if window is not None:
+            weeks.setdefault(eve_of(window), []).append(case)
+    for eve, members in weeks.items():
+        together(members, eve)
+    return tuple(_reviewed(week_case(case)) for case in known)
 
 
-def case_of(question: WeekQuestion) -> Case:
-    """Everything the review looks at; see `review`."""
-    return _case(own_facts(question), None)
-
-
-def _reviewed(case: Case) -> Review:
+def _reviewed(case: WeekCase) -> Review:
     proposals = distinct(_proposals(case))
     return Review(
         case=case,
@@ -101,40 +76,42 @@ def _reviewed(case: Case) -> Review:
     )
 
 
-def _case(question: WeekQuestion, replays: Replays | None) -> Case:
-    policy, catalogue = question.policy, question.catalogue
-    block = as_on(question.block, question.through, policy)
-    window = window_of(block, question.sets, question.through)
+@derived
+def week_case(case: CoachCase) -> WeekCase:
+    """Everything the review looks at, of a case as it was known on a day; see `review`."""
+    if case.block is None or case.through is None:
+        raise ValueError("a review needs a block and a last day")
+    through = case.through
+    block = as_on(case.block, through, case.policy)
+    window = window_of(block, case.sets, through)
     if window is None:
         raise BadInput(
             Problem(
-                says=f"nothing of this block has begun by {question.through}: it starts on "
-                f"{block.start}",
+                says=f"nothing of this block has begun by {through}: it starts on {block.start}",
                 mend="give --through a day in or after the first week",
             )
         )
-    evidence = gathered(question, window, replays or own_replays(question, window))
+    evidence = gathered(case, block, window)
     cleared = cleared_days(block)
-    told = (evidence.exposures, question.checkins, catalogue, policy, window, cleared)
+    told = (evidence.exposures, case.checkins, case.catalogue, case.policy, window, cleared)
     signs = (
-        *signs_in_sets(question.sets),
-        *signs_in_checkins(question.checkins, catalogue, policy),
-        *question.signs,
+        *signs_in_sets(case.sets),
+        *signs_in_checkins(case.checkins, case.catalogue, case.policy),
+        *case.signs,
     )
-    return Case(
+    return WeekCase(
+        facts=case,
         block=block,
-        catalogue=catalogue,
-        policy=policy,
         window=window,
         evidence=evidence,
-        ceilings=ceilings_after(evidence.history, block.lifter, policy, through=question.through),
+        ceilings=ceilings_after(evidence.history, block.lifter, case.policy, through=through),
         pain=pain_by_lift(*told),
         pain_elsewhere=pain_elsewhere(*told),
         warnings=tuple(sign for sign in signs if window.holds(sign.day)),
     )
 
 
-def _proposals(case: Case) -> list[Proposal]:
+def _proposals(case: WeekCase) -> list[Proposal]:
     made = safety_proposals(case)
     upcoming = case.window.next_week
     if upcoming is None:
@@ -150,7 +127,7 @@ def _proposals(case: Case) -> list[Proposal]:
     return [*made, *loads, *set_proposals(case, no_gain, _frozen(case, loads))]
 
 
-def _frozen(case: Case, loads: Sequence[Proposal]) -> list[str]:
+def _frozen(case: WeekCase, loads: Sequence[Proposal]) -> list[str]:
     """Lifts that may not gain a set: held back for their own sake, or coming down in load."""
     own = ("pain_no_progress_reason", "range_cut", "effort_beyond_target", "lift_watch_sounded",
            "sign_stops_progress", "back_after_a_gap")  # fmt: skip
@@ -163,7 +140,7 @@ def _frozen(case: Case, loads: Sequence[Proposal]) -> list[str]:
     return sorted(name for name in frozen if name is not None)
 
 
-def _cautions(case: Case, proposals: Sequence[Proposal]) -> tuple[Caution, ...]:
+def _cautions(case: WeekCase, proposals: Sequence[Proposal]) -> tuple[Caution, ...]:
     """Every caution of the proposals, and of painful lifts that no proposal names."""
     found = [caution for proposal in proposals for caution in proposal.cautions]
     found += [

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from blockwright.engine.reasons import Caution, FactValue, Reason
 from blockwright.engine.review.block_weeks import BlockWeeks, with_other
-from blockwright.engine.review.case import Case
+from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.decisions import SCREENING
 from blockwright.engine.review.exposures import planned_entries
 from blockwright.engine.review.lift_and_week_changes import on_other
@@ -29,7 +29,7 @@ from blockwright.engine.training import Entry, Lift
 LICENSED = "a licensed professional"
 
 
-def safety_proposals(case: Case) -> list[Proposal]:
+def safety_proposals(case: WeekCase) -> list[Proposal]:
     """Referrals first, then lifts to stop, then swaps offered."""
     referrals = [_screening(case)] if case.block.status == "refer" else []
     referrals += [_sign(case, warning) for warning in case.warnings]
@@ -43,7 +43,7 @@ def safety_proposals(case: Case) -> list[Proposal]:
     return [*referrals, *stops, *swaps]
 
 
-def _live(case: Case) -> list[tuple[Lift, PainState]]:
+def _live(case: WeekCase) -> list[tuple[Lift, PainState]]:
     """Painful lifts that the next week has on its sheets."""
     if case.window.next_week is None:
         return []
@@ -74,7 +74,7 @@ def pain_caution(state: PainState, lift: str) -> Caution:
 
 
 def _refer(
-    case: Case,
+    case: WeekCase,
     subject: str,
     says: dict[str, FactValue],
     reason: Reason,
@@ -94,7 +94,7 @@ def _refer(
     )
 
 
-def _screening(case: Case) -> Proposal:
+def _screening(case: WeekCase) -> Proposal:
     reason = Reason(
         code="awaits_clearance",
         facts={"about": SCREENING},
@@ -104,7 +104,7 @@ def _screening(case: Case) -> Proposal:
     return _refer(case, SCREENING, {"about": "the screening answers"}, reason, caution, None)
 
 
-def _sign(case: Case, warning: Warning) -> Proposal:
+def _sign(case: WeekCase, warning: Warning) -> Proposal:
     facts: dict[str, FactValue] = {
         "about": warning.sign,
         "sign": warning.sign,
@@ -130,7 +130,7 @@ def _sign(case: Case, warning: Warning) -> Proposal:
     return replace(made, says=says)
 
 
-def _pain_referrals(case: Case) -> list[Proposal]:
+def _pain_referrals(case: WeekCase) -> list[Proposal]:
     found: dict[str, Proposal] = {}
     states = [*case.pain.values(), *case.pain_elsewhere.values()]
     for state in states:
@@ -158,7 +158,7 @@ def _pain_referrals(case: Case) -> list[Proposal]:
     return list(found.values())
 
 
-def _unplaced(case: Case, state: PainState) -> Proposal:
+def _unplaced(case: WeekCase, state: PainState) -> Proposal:
     """One report is enough where the words name nothing that could be spared."""
     facts = pain_facts(state)
     reason = Reason(
@@ -170,7 +170,7 @@ def _unplaced(case: Case, state: PainState) -> Proposal:
     return _refer(case, state.about, facts, reason, pain_caution(state, state.about), None)
 
 
-def _stop(case: Case, lift: Lift, state: PainState) -> Proposal:
+def _stop(case: WeekCase, lift: Lift, state: PainState) -> Proposal:
     other = _other(case, lift, state)
     runner_up = None
     if other is not None:
@@ -200,7 +200,7 @@ def _stop(case: Case, lift: Lift, state: PainState) -> Proposal:
     )
 
 
-def _swap(case: Case, lift: Lift, state: PainState) -> Proposal | None:
+def _swap(case: WeekCase, lift: Lift, state: PainState) -> Proposal | None:
     other = _other(case, lift, state)
     if other is None or case.window.next_week is None or case.window.next_week.kind != "build":
         return None
@@ -230,7 +230,7 @@ def _swap(case: Case, lift: Lift, state: PainState) -> Proposal | None:
     )
 
 
-def _other(case: Case, lift: Lift, state: PainState) -> Lift | None:
+def _other(case: WeekCase, lift: Lift, state: PainState) -> Lift | None:
     """The best lift to offer: it suits the repetitions and is not in the way next week."""
     week = case.window.next_week or case.window.week
     entry = _entry(case, lift.name)
@@ -262,7 +262,7 @@ def _other(case: Case, lift: Lift, state: PainState) -> Lift | None:
     )
 
 
-def _fits(case: Case, lift: Lift, other: Lift) -> bool:
+def _fits(case: WeekCase, lift: Lift, other: Lift) -> bool:
     """Whether next week keeps its rules with `other` in every place of `lift`: minutes, ceilings,
     the session's and the week's limits, the ramp, and no more for a muscle that is held."""
     week, done = case.window.next_week, case.window.week
@@ -290,7 +290,7 @@ def _fits(case: Case, lift: Lift, other: Lift) -> bool:
     return True
 
 
-def _entry(case: Case, lift: str) -> Entry | None:
+def _entry(case: WeekCase, lift: str) -> Entry | None:
     week = case.window.next_week or case.window.week
     found = planned_entries(week, case.catalogue).get(lift)
     return found[0][1] if found else None

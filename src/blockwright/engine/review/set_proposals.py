@@ -3,7 +3,7 @@
 from collections.abc import Collection, Sequence
 
 from blockwright.engine.reasons import FactValue, Reason
-from blockwright.engine.review.case import Case
+from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.draft_sets import Board, Place, SetsQuestion, board_for
 from blockwright.engine.review.named_session import day_of
 from blockwright.engine.review.proposals import (
@@ -24,7 +24,7 @@ PROPOSED: dict[Kind, str] = {
 
 
 def set_proposals(
-    case: Case, no_gain: Reason | None, frozen_lifts: Collection[str]
+    case: WeekCase, no_gain: Reason | None, frozen_lifts: Collection[str]
 ) -> list[Proposal]:
     """One proposal for every entry that changes, and one for every muscle that keeps its sets."""
     upcoming = case.window.next_week
@@ -91,7 +91,7 @@ def _one_an_entry(proposals: Sequence[Proposal]) -> list[Proposal]:
 
 
 def _move(
-    case: Case, question: SetsQuestion, choice: SetsChoice, place: Place, before: int
+    case: WeekCase, question: SetsQuestion, choice: SetsChoice, place: Place, before: int
 ) -> Proposal:
     session, lift = place
     after = choice.moves[place]
@@ -132,7 +132,7 @@ def _move(
     )
 
 
-def _hold(case: Case, board: Board, choice: SetsChoice, places: Collection[Place]) -> Proposal:
+def _hold(case: WeekCase, board: Board, choice: SetsChoice, places: Collection[Place]) -> Proposal:
     sets = sum(spot.base for spot in board.spots if spot.place in places)
     facts = _facts(choice) | {"direct": sets}
     return Proposal(

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from blockwright.engine.case import CoachCase
 from blockwright.engine.change import Watches, watch_lifter
 from blockwright.engine.policy import Policy
 from blockwright.engine.review.evidence import watches_of
@@ -16,8 +17,7 @@ from blockwright.engine.review.safety import (
     pain_state,
 )
 from blockwright.engine.signs import Warning, signs_in_checkins, signs_in_sets
-from blockwright.engine.strength import Bodyweights, replay
-from blockwright.engine.training import Block, Catalogue, CheckIn, SetDone
+from blockwright.engine.training import Catalogue, CheckIn, SetDone
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,23 +73,15 @@ def standing_of(
     )
 
 
-def watch_seen(
-    sets: Sequence[SetDone],
-    block: Block | None,
-    catalogue: Catalogue,
-    policy: Policy,
-    weights: Bodyweights,
-) -> WatchSeen:
-    """The charts after one lifter's last set, begun anew where the review begins them anew."""
-    if not sets:
+def watch_seen(case: CoachCase) -> WatchSeen:
+    """The charts after the lifter's last set, begun anew where the review begins them anew."""
+    if not case.sets:
         return WatchSeen(all_lifts=False, lifts=(), sounded_on=None)
-    beliefs = replay(sets, catalogue, policy, bodyweights=weights)
-    capacities = {lift: beliefs.session_capacities(lift, who) for who, lift in beliefs.series}
-    last = max(done.moment.day for done in sets)
+    last = max(done.moment.day for done in case.sets)
     watches: Watches = (
-        watch_lifter(capacities, policy, through=last)
-        if block is None
-        else watches_of(block, capacities, policy, last)
+        watch_lifter(case.capacities, case.policy, through=last)
+        if case.block is None
+        else watches_of(case.block, case.capacities, case.policy, last)
     )
     standing = {lift: watch for lift, watch in watches.lifts.items() if watch.alarm}
     charts = [*standing.values(), *([watches.pooled] if watches.pooled.alarm else [])]

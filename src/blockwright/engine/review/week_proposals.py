@@ -3,12 +3,12 @@
 from datetime import timedelta
 
 from blockwright.engine.reasons import FactValue, Reason
-from blockwright.engine.review.case import Case
+from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.deload import WeekChange, deload_now, extend_block
 from blockwright.engine.review.proposals import Proposal, RunnerUp, To, proposal_id, sure
 
 
-def deload_proposal(case: Case) -> Proposal | None:
+def deload_proposal(case: WeekCase) -> Proposal | None:
     """The next week as the deload, or None."""
     upcoming = case.window.next_week
     if upcoming is None or upcoming.kind != "build" or case.window.week.kind != "build":
@@ -36,7 +36,7 @@ def deload_proposal(case: Case) -> Proposal | None:
     )
 
 
-def extension_proposal(case: Case) -> Proposal | None:
+def extension_proposal(case: WeekCase) -> Proposal | None:
     """One more build week before the deload, or None."""
     upcoming, week = case.window.next_week, case.window.week
     at_the_end = upcoming is not None and upcoming.kind == "deload" and week.kind == "build"
@@ -46,7 +46,7 @@ def extension_proposal(case: Case) -> Proposal | None:
     return None if change is None else _extension(case, change)
 
 
-def _extension(case: Case, change: WeekChange) -> Proposal:
+def _extension(case: WeekCase, change: WeekChange) -> Proposal:
     weeks = sum(week.kind == "build" for week in case.block.weeks)
     facts: dict[str, FactValue] = {
         "weeks_before": weeks,

@@ -1,7 +1,7 @@
 """The public answer to a log: a belief per lifter and lift, its history, its flags."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
@@ -13,7 +13,6 @@ from blockwright.engine.strength.flags import Flag, flags_of
 from blockwright.engine.strength.history import StrengthPoint, strength_history
 from blockwright.engine.strength.law import StrengthLaw, strength_law
 from blockwright.engine.strength.observation_arrays import Series, columns_of
-from blockwright.engine.strength.outliers import unlike_later_sets
 from blockwright.engine.strength.pooling import borrowed
 from blockwright.engine.strength.replay import Replayed, replayed, taken
 from blockwright.engine.strength.trend import session_capacities, trend_of
@@ -36,6 +35,24 @@ class Beliefs:
     def series(self) -> tuple[Series, ...]:
         """Lifter and lift of every series in the log, sorted; some may have no evidence yet."""
         return self.replayed.columns.series
+
+    def part(
+        self, who: str | None, name: str | None, sets: Sequence[SetDone], offset: int
+    ) -> "Beliefs":
+        """One lifter's beliefs out of several's, under their own `name`; `sets` are theirs, which
+        stood from `offset` on in the sets of all."""
+        mine = [index for index, (whose, _) in enumerate(self.series) if whose == who]
+        series = slice(mine[0], mine[-1] + 1) if mine else slice(0, 0)
+        replayed = self.replayed.part(series, offset)
+        columns = replace(
+            replayed.columns, series=tuple((name, lift) for _, lift in replayed.columns.series)
+        )
+        return replace(
+            self,
+            replayed=replace(replayed, columns=columns),
+            sets=sets,
+            place={key: index for index, key in enumerate(columns.series)},
+        )
 
     def of(self, lift: str, lifter: str | None = None) -> LiftBelief | None:
         """The belief about `lift`, from its own sets or, wide and marked as such, from the
@@ -125,21 +142,19 @@ def replay(
     experience: Experience = "intermediate",
     law: StrengthLaw | None = None,
     keep_predictions: bool = False,
-    hindsight: bool = False,
+    aside: Collection[int] = (),
 ) -> Beliefs:
     """Everything the sets up to `through` (included) say of strength.
 
     `experience` sets the gain to expect before the log shows the lifter's own. `law` stands in
     for the policy's constants in studies. `keep_predictions` keeps what was expected of each set
-    from the sets before it (the backtest needs it; 600 bytes a set). `hindsight` leaves out first
-    sets that the later ones show to be mistyped, which no earlier set can show; `sets` must then
-    be in time order.
+    from the sets before it (the backtest needs it; 600 bytes a set). `aside`: indices of sets that
+    are no evidence, because later ones show them to be mistyped (`outliers.unlike_later_sets`),
+    which no earlier set can show; `sets` must then be in time order.
     """
     kept = sets if through is None else [s for s in sets if s.moment.day <= through]
     law = strength_law(policy, experience) if law is None else law
     weights = bodyweights or Bodyweights()
-    usual_kg = weights.usual_kg if weights.lifter is None else None
-    aside = unlike_later_sets(kept, catalogue, policy, usual_kg) if hindsight else frozenset()
     columns = columns_of(kept, catalogue, policy, law.fatigue, weights, aside)
     return Beliefs(
         replayed=replayed(columns, policy, law, keep_predictions=keep_predictions),

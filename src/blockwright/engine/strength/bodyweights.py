@@ -13,8 +13,6 @@ class Bodyweights:
     """Who weighs what, when: a lifter file's bodyweight and the weigh-ins of the check-ins."""
 
     usual_kg: float | None = None
-    lifter: str | None = None
-    """Whose usual bodyweight it is; None: of everyone in the log."""
     weigh_ins: tuple[CheckIn, ...] = ()
 
     def on(self, lifter: str | None, day: date) -> float | None:
@@ -45,7 +43,6 @@ class Bodyweights:
             place = bisect_right(days, day)
             if place:
                 return kilograms[place - 1]
-            whose = self.lifter is None or lifter is None or lifter == self.lifter
-            return self.usual_kg if whose else None
+            return self.usual_kg
 
         return on

@@ -5,7 +5,7 @@ session, whether it is evidence of strength and, if not, why.
 """
 
 from collections.abc import Callable, Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 import numpy as np
 from numpy.typing import NDArray
@@ -93,6 +93,21 @@ class SetColumns:
     parts_fast: Floats
     parts_slow: Floats
 
+    def part(self, series: slice, offset: int) -> "SetColumns":
+        """Some neighbouring series alone; `offset` is where their sets began in the log."""
+        first = self.first[series.start : series.stop + 1]
+        sets = slice(int(first[0]), int(first[-1]))
+        own = {
+            "series": self.series[series],
+            "lifts": self.lifts[series],
+            "first": first - first[0],
+            "source": self.source[sets] - offset,
+            "series_of": self.series_of[sets] - series.start,
+        }
+        others = {each.name: getattr(self, each.name)[sets] for each in fields(self)
+                  if each.name not in own}  # fmt: skip
+        return SetColumns(**own, **others)
+
 
 def columns_of(
     sets: Sequence[SetDone],
@@ -104,7 +119,7 @@ def columns_of(
 ) -> SetColumns:
     """Sorts, groups and annotates `sets`; the order in which they come does not matter.
 
-    `unlike_later`: indices of sets that hindsight sets aside, see `suspect.unlike_later_sets`.
+    `unlike_later`: indices of sets that hindsight sets aside, see `outliers.unlike_later_sets`.
     """
     series, series_of = _series_of(sets)
     lifts = tuple(catalogue.find(lift) for _, lift in series)

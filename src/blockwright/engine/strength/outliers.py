@@ -124,6 +124,8 @@ def unlike_later_sets(
     The filter finds a slip by the sets before it. With none before, it would take the slip for
     the truth, the truth for the slip, and the way back for a fall.
     """
+    if not _openings_in_doubt(sets, catalogue, policy, bodyweight_kg):
+        return frozenset()
     suspect = suspect_rows(sets, catalogue, policy, bodyweight_kg)
     found: set[int] = set()
     begun: set[tuple[str | None, str]] = set()
@@ -136,6 +138,29 @@ def unlike_later_sets(
         elif asked is None or asked.kind != "beyond_anyone":  # the filter leaves those out itself
             begun.add((done.lifter, done.lift))
     return frozenset(found)
+
+
+def _openings_in_doubt(
+    sets: Sequence[SetDone], catalogue: Catalogue, policy: Policy, bodyweight_kg: float | None
+) -> bool:
+    """Whether the first set of any lift could be suspect for its load: it is far from one of those
+    it would be compared with, or more than anyone lifts. Most logs need no closer look."""
+    thresholds, limits = _Thresholds(policy), Limits.of(policy)
+    heads: dict[tuple[str | None, str], list[SetDone]] = defaultdict(list)
+    for done in sets:
+        head = heads[done.lifter, done.lift]
+        # The sets of the first day, and twice as many as one is compared with after it.
+        if done.method != "warmup" and (
+            len(head) < 2 * thresholds.neighbours
+            or head[-2 * thresholds.neighbours].moment.day == head[0].moment.day
+        ):
+            head.append(done)
+    for (_, lift), head in heads.items():
+        for group in _rated_by_lift(head, catalogue, thresholds, bodyweight_kg):
+            most = limits.most_one_rm_kg(catalogue.lifts.get(lift), bodyweight_kg)
+            if _is_wide(group, thresholds) or max(group).capacity > most:
+                return True
+    return False
 
 
 class _Thresholds:

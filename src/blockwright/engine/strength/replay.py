@@ -29,6 +29,18 @@ class Replayed:
     predictions: Prediction | None
     """Before each set, last axis (sets,); None unless they were asked for."""
 
+    def part(self, series: slice, offset: int) -> "Replayed":
+        """Some neighbouring series alone; `offset` is where their sets began in the log."""
+        first = self.columns.first[series.start : series.stop + 1]
+        sets = slice(int(first[0]), int(first[-1]))
+        return Replayed(
+            columns=self.columns.part(series, offset),
+            law=self.law,
+            state=taken(self.state, series),
+            outcome=taken(self.outcome, sets),
+            predictions=None if self.predictions is None else taken(self.predictions, sets),
+        )
+
 
 CHUNK = 2048
 """Series filtered side by side: as many as keep the state in the processor's cache."""
@@ -113,7 +125,7 @@ def inputs_of(columns: SetColumns, law: StrengthLaw) -> SetInput:
     )
 
 
-def taken(arrays: Arrays, where: Whole) -> Arrays:
+def taken(arrays: Arrays, where: Whole | slice) -> Arrays:
     """The same arrays at some places of their last axis."""
     return type(arrays)(*(getattr(arrays, field.name)[..., where] for field in fields(arrays)))
 

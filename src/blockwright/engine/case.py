@@ -1,0 +1,234 @@
+"""One lifter at hand: who they are, what they logged, what they train by, and what follows.
+
+Whatever follows from a case's facts is found once and kept (`derived`). A case is the only caller
+of the strength filter: estimate, sheet, phone, plan, review, report, edit and roster ask it, so
+the same facts give the same number everywhere. Facts after `through` are left out.
+"""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date
+from functools import cached_property, wraps
+from typing import Any, ParamSpec, TypeVar
+
+from blockwright.engine.policy import Policy
+from blockwright.engine.signs import Warning
+from blockwright.engine.strength import Beliefs, Bodyweights, replay
+from blockwright.engine.strength.outliers import unlike_later_sets
+from blockwright.engine.training import (
+    Block,
+    Catalogue,
+    CheckIn,
+    Experience,
+    Lifter,
+    Moment,
+    SessionCapacity,
+    SetDone,
+)
+
+Found = TypeVar("Found")
+Asked = ParamSpec("Asked")
+Day = date | None
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class CoachCase:
+    """One lifter's facts. `case_of` makes one from facts as they come."""
+
+    lifter: Lifter | None
+    """None: nobody knows whose log it is."""
+    catalogue: Catalogue
+    policy: Policy
+    sets: tuple[SetDone, ...] = ()
+    """The lifter's own, in time order, under one name or none."""
+    checkins: tuple[CheckIn, ...] = ()
+    """The lifter's own, without a name."""
+    block: Block | None = None
+    signs: tuple[Warning, ...] = ()
+    """Warning signs told besides the notes of sets: a session that was stopped for one."""
+    through: Day = None
+    """The last day that is looked at; None: everything."""
+    found: dict[Any, Any] = field(default_factory=dict, init=False, repr=False)
+    """What was asked before, by question."""
+
+    @property
+    def experience(self) -> Experience:
+        return "intermediate" if self.lifter is None else self.lifter.experience
+
+    @property
+    def name(self) -> str | None:
+        """The name the sets stand under."""
+        return self.sets[0].lifter if self.sets else None
+
+    @cached_property
+    def weights(self) -> Bodyweights:
+        """The weigh-ins, before them the lifter file's bodyweight."""
+        usual_kg = None if self.lifter is None else self.lifter.bodyweight_kg
+        weigh_ins = tuple(said for said in self.checkins if said.measure == "bodyweight")
+        return Bodyweights(usual_kg=usual_kg, weigh_ins=weigh_ins)
+
+    @cached_property
+    def aside(self) -> frozenset[int]:
+        """Indices of first sets that later ones show to be mistyped."""
+        return unlike_later_sets(self.sets, self.catalogue, self.policy, self.weights.usual_kg)
+
+    def until(self, day: Day) -> "CoachCase":
+        """The case as it was known on `day`."""
+        if day is None or self.through == day:
+            return self
+        if day not in self.found:
+            self.found[day] = replace(
+                self,
+                sets=tuple(done for done in self.sets if done.moment.day <= day),
+                checkins=tuple(said for said in self.checkins if said.moment.day <= day),
+                signs=tuple(sign for sign in self.signs if sign.day <= day),
+                through=day,
+            )
+        return self.found[day]  # type: ignore[no-any-return]
+
+    def beliefs(self, day: Day = None) -> Beliefs:
+        """Strength as of `day` (the case's last day if None), from the sets up to then; with
+        hindsight, of first sets that any set of the case shows to be mistyped."""
+        asked = _Asked(self.through if day is None else day, foresight=False)
+        if asked not in self.found:
+            together([self], asked.day)
+        return self.found[asked]  # type: ignore[no-any-return]
+
+    def foresight(self) -> Beliefs:
+        """Strength as of the case's last day with what was expected of each set from the sets
+        before it, looking at nothing later."""
+        asked = _Asked(self.through, foresight=True)
+        if asked not in self.found:
+            together([self], asked.day, foresight=True)
+        return self.found[asked]  # type: ignore[no-any-return]
+
+    @cached_property
+    def capacities(self) -> Mapping[str, tuple[SessionCapacity, ...]]:
+        """Each lift's session capacities as of the case's last day."""
+        beliefs = self.beliefs()
+        return {lift: beliefs.session_capacities(lift, who) for who, lift in beliefs.series}
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    day: Day
+    foresight: bool
+
+
+def derived(find: Callable[Asked, Found]) -> Callable[Asked, Found]:
+    """`find` with its answer kept in the case, its first argument; the others must be hashable."""
+
+    @wraps(find)
+    def once(*given: Asked.args, **named: Asked.kwargs) -> Found:
+        case, *others = given
+        assert isinstance(case, CoachCase)
+        key = (find, *others, *sorted(named.items()))
+        if key not in case.found:
+            case.found[key] = find(*given, **named)
+        return case.found[key]  # type: ignore[no-any-return]
+
+    return once
+
+
+def case_of(
+    block: Block,
+    sets: Iterable[SetDone],
+    checkins: Iterable[CheckIn],
+    catalogue: Catalogue,
+    policy: Policy,
+    through: Day = None,
+    *,
+    signs: Sequence[Warning] = (),
+) -> CoachCase:
+    """The case of a block's lifter: their own facts up to `through`, rows under their name and
+    rows without one."""
+    name = block.lifter.name.strip().casefold()
+
+    def mine(fact: SetDone | CheckIn) -> bool:
+        in_time = through is None or fact.moment.day <= through
+        return in_time and (fact.lifter is None or fact.lifter.strip().casefold() == name)
+
+    own = [done for done in sets if mine(done)]
+    if len({done.lifter for done in own}) > 1:  # taking the name off years of sets takes time
+        own = [replace(done, lifter=None) for done in own]
+    return CoachCase(
+        lifter=block.lifter,
+        block=block,
+        catalogue=catalogue,
+        policy=policy,
+        sets=tuple(own),
+        checkins=tuple(replace(said, lifter=None) for said in checkins if mine(said)),
+        signs=tuple(sign for sign in signs if through is None or sign.day <= through),
+        through=through,
+    )
+
+
+# -------------------------------------------------------------------------------- the filter
+
+
+def together(cases: Sequence[CoachCase], day: Day, *, foresight: bool = False) -> None:
+    """Fills in the beliefs of several cases as of `day`, in as few runs of the filter as there
+    are catalogues, policies and kinds of experience among them.
+
+    A run costs a step for each set of the longest series, however many lifters run beside it.
+    """
+    groups: dict[tuple[int, int, Experience], list[CoachCase]] = {}
+    for case in cases:
+        groups.setdefault((id(case.catalogue), id(case.policy), case.experience), []).append(case)
+    for members in groups.values():
+        _run(members, day, foresight=foresight)
+
+
+def _run(members: Sequence[CoachCase], day: Day, *, foresight: bool) -> None:
+    labels = _labels(members)
+    sets: list[SetDone] = []
+    aside: set[int] = set()
+    weigh_ins: list[CheckIn] = []
+    runs = []
+    for case, label in zip(members, labels, strict=True):
+        offset = len(sets)
+        kept = [done for done in case.sets if day is None or done.moment.day <= day]
+        if not foresight:
+            aside |= {offset + place for place in case.aside if place < len(kept)}
+        sets += [done if done.lifter == label else replace(done, lifter=label) for done in kept]
+        weigh_ins += _weigh_ins(case, label)
+        runs.append((case, label, kept, offset))
+    first = members[0]
+    joint = replay(
+        sets,
+        first.catalogue,
+        first.policy,
+        bodyweights=Bodyweights(weigh_ins=tuple(weigh_ins)),
+        through=day,
+        experience=first.experience,
+        keep_predictions=foresight,
+        aside=aside,
+    )
+    asked = _Asked(day, foresight)
+    for case, label, kept, offset in runs:
+        case.found[asked] = part = joint.part(label, case.name, kept, offset)
+        if foresight and not case.aside:  # hindsight would have changed nothing
+            case.found.setdefault(_Asked(day, foresight=False), part)
+
+
+def _labels(members: Sequence[CoachCase]) -> list[str | None]:
+    """A name for each that nobody else in the run has: their own where that will do."""
+    if len(members) == 1:
+        return [members[0].name]
+    names = [case.name for case in members]
+    return [
+        name if name is not None and names.count(name) == 1 else f"{place} {name or ''}"
+        for place, name in enumerate(names)
+    ]
+
+
+def _weigh_ins(case: CoachCase, label: str | None) -> list[CheckIn]:
+    """The weigh-ins under the label, the lifter file's bodyweight before all of them."""
+    found = [replace(said, lifter=label) for said in case.weights.weigh_ins]
+    usual = case.weights.usual_kg
+    if usual is not None:
+        always = Moment(day=date.min)
+        found.append(
+            CheckIn(moment=always, measure="bodyweight", about=None, value=usual, lifter=label)
+        )
+    return found

@@ -1,0 +1,72 @@
+"""A coach's case from the site's rows, read once for all pages until a fact, a lifter's file or a
+block changes: what one page has found out of it, the next need not."""
+
+from dataclasses import dataclass
+from functools import lru_cache
+from uuid import UUID
+
+from blockwright.engine.case import CoachCase
+from blockwright.engine.signs import Warning
+from blockwright.engine.training import CheckIn, SetDone
+from blockwright.files.catalogue import catalogue_for
+from blockwright.files.policy_files import block_policy
+from blockwright.store.convert import checkins, sets_done
+from blockwright.store.facts import facts_of, last_seq
+from blockwright.store.models import BlockRevision, Lifter
+from blockwright.verbs.block_value import block_value
+from blockwright.verbs.load_lifter import load_lifter
+from blockwright.verbs.told import signs_told
+
+_REMEMBERED = 8
+"""Logs kept in memory; ten years of four sessions a week are about 20 MB, what is believed of
+them 2 MB for each question."""
+
+
+def stored_case(row: Lifter, revision: BlockRevision | None = None) -> CoachCase:
+    """Everything the lifter logged that stands, beside one of their blocks where it is given: then
+    under that block's policy. BadInput if the row was written by a newer version."""
+    return _case(
+        row.key, row.version, last_seq(row), None if revision is None else revision.pk,
+        _Rows(row, revision),
+    )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class _Log:
+    sets: tuple[SetDone, ...]
+    checkins: tuple[CheckIn, ...]
+    signs: tuple[Warning, ...]
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _log(key: UUID, _seq: int) -> _Log:
+    facts = facts_of(Lifter(key=key))
+    return _Log(sets_done(facts), checkins(facts), signs_told(facts))
+
+
+class _Rows:
+    """Rows that the other arguments name: no part of the cache's key."""
+
+    def __init__(self, row: Lifter, revision: BlockRevision | None) -> None:
+        self.row, self.revision = row, revision
+
+    def __hash__(self) -> int:
+        return 0
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Rows)
+
+
+@lru_cache(maxsize=2 * _REMEMBERED)
+def _case(key: UUID, _version: int, seq: int, _revision: int | None, rows: _Rows) -> CoachCase:
+    known, log = load_lifter(rows.row), _log(key, seq)
+    block = None if rows.revision is None else block_value(rows.revision)
+    return CoachCase(
+        lifter=known.value,
+        block=block,
+        catalogue=known.catalogue if block is None else catalogue_for(block.lifter),
+        policy=known.policy if block is None else block_policy(block),
+        sets=log.sets,
+        checkins=log.checkins,
+        signs=log.signs,
+    )
