@@ -355,9 +355,9 @@ def test_a_sign_that_is_cleared_does_not_clear_the_screening() -> None:
 def test_a_clearance_that_has_lasted_its_time_stops_the_next_weeks() -> None:
     old = replace(SCREENED, kidney_disease=True, cleared_on=date(2026, 1, 20))
     block = small_block(small_lifter(screening=old))
-    before = review(block, [], [], CATALOGUE, POLICY, sunday(1))
+    before = review(case_of(block, [], [], CATALOGUE, POLICY), sunday(1))
     assert not any(one.kind == "refer" for one in before.proposals)
-    after = review(block, [], [], CATALOGUE, POLICY, sunday(3))
+    after = review(case_of(block, [], [], CATALOGUE, POLICY), sunday(3))
     refer = next(one for one in after.proposals if one.kind == "refer")
     assert refer.says.facts["about"] == "the screening answers"
 
