@@ -9,6 +9,7 @@ import sys
 import threading
 from contextlib import closing
 from pathlib import Path
+from uuid import uuid4
 
 import pytest
 
@@ -173,3 +174,81 @@ def test_the_secret_is_made_once_and_private(tmp_path: Path) -> None:
     assert secret_key(tmp_path) == first
     assert len(first) >= 64
     assert stat.S_IMODE((tmp_path / "secret_key").stat().st_mode) == 0o600
+
+
+def test_a_backup_is_not_written_over_unasked(data: Path, tmp_path: Path) -> None:
+    add_lifter(data, "a")
+    copy = tmp_path / "copy.sqlite3"
+    back_up(copy, data)
+    before = copy.read_bytes()
+    add_lifter(data, "b")
+    with pytest.raises(BadInput, match="--replace"):
+        back_up(copy, data)
+    assert copy.read_bytes() == before
+    assert back_up(copy, data, replace=True).rows["store_lifter"] == 2
+
+
+EMPTY, DAMAGED, FOREIGN, TEXT = "is empty", "damaged", "holds no site", "not a database"
+
+
+@pytest.mark.parametrize("says", [EMPTY, DAMAGED, FOREIGN, TEXT])
+@pytest.mark.parametrize("verb", ["serve", "take", "backup"])
+def test_a_database_that_is_none_is_told_by_name(
+    data: Path, tmp_path: Path, says: str, verb: str
+) -> None:
+    file, lifter = database_file(data), tmp_path / "ana.toml"
+    lifter.write_text('name = "Ana"')
+    if says == DAMAGED:
+        for number in range(200):
+            add_lifter(data, f"k{number}")
+        content = bytearray(file.read_bytes())
+        content[8192:-4096] = b"\x5a" * (len(content) - 8192 - 4096)
+        file.write_bytes(content)
+    else:
+        file.unlink()
+        file.write_bytes(b"a text, and long enough for one " * 200 if says == TEXT else b"")
+    if says == FOREIGN:
+        with closing(_open(data)) as opened, opened:
+            opened.execute("CREATE TABLE t (x)")
+    before = file.read_bytes()
+    more = {"serve": ["--port", "0"], "take": [str(lifter)], "backup": [str(tmp_path / "copy")]}
+    ran = subprocess.run(
+        [sys.executable, "-m", "blockwright", verb, *more[verb], "--data", str(data)],
+        capture_output=True,
+        text=True,
+        timeout=60,
+    )
+    assert ran.returncode == 2, ran.stderr
+    assert says in ran.stderr
+    assert str(file) in ran.stderr
+    assert "blockwright restore FILE" in ran.stderr
+    assert "Traceback" not in ran.stderr
+    assert file.read_bytes() == before, "nothing was made of it"
+
+
+def test_a_damaged_database_can_be_replaced_by_a_backup(data: Path, tmp_path: Path) -> None:
+    add_lifter(data, "a")
+    copy = tmp_path / "copy.sqlite3"
+    back_up(copy, data)
+    database_file(data).write_bytes(b"")
+    done = restore(copy, data)
+    assert done.kept is not None
+    assert lifters(database_file(data)) == 1
+
+
+def test_who_was_erased_stays_erased_after_a_restore(data: Path, tmp_path: Path) -> None:
+    gone, stays = uuid4().hex, uuid4().hex
+    add_lifter(data, gone)
+    add_lifter(data, stays)
+    copy = tmp_path / "copy.sqlite3"
+    back_up(copy, data)
+    with closing(_open(data)) as opened, opened:
+        opened.execute("INSERT INTO store_erasure VALUES (?, '2026-01-06')", (gone,))
+        opened.execute("DELETE FROM store_lifter WHERE key = ?", (gone,))
+    done = restore(copy, data)
+    assert done.rows["store_lifter"] == 1
+    with closing(_open(data)) as opened:
+        assert opened.execute("SELECT key FROM store_lifter").fetchall() == [(stays,)]
+        assert opened.execute("SELECT lifter_key FROM store_erasure").fetchall() == [(gone,)]
+    left = b"".join(one.read_bytes() for one in data.iterdir() if one.name.startswith("site."))
+    assert f"Lifter {gone}".encode() not in left

@@ -15,12 +15,15 @@ def backup(
     data: Annotated[
         Path | None, typer.Option(metavar="DIR", help="Data folder; else the user's own.")
     ] = None,
+    replace: Annotated[
+        bool, typer.Option("--replace", help="Write over FILE where it is there already.")
+    ] = False,
     json: JsonFlag = False,
 ) -> None:
     """Copies the site's database to FILE, opens the copy and counts what is in it."""
     from blockwright.verbs.back_up import back_up
 
-    copied = back_up(file, data)
+    copied = back_up(file, data, replace=replace)
     document = {"format": "blockwright/backup/1", "file": str(file), "rows": copied.rows}
     text = (
         f"{file}: {copied.rows['store_lifter']} lifters, {copied.rows['store_fact']} facts; "

@@ -16,6 +16,7 @@ from blockwright import cli
 from blockwright.cli.app import app
 from blockwright.cli.output import say
 from blockwright.engine.errors import BlockwrightError, Clash
+from blockwright.store.database_trouble import database_trouble
 
 _NOT_COMMANDS = {"app", "main", "output"}
 
@@ -60,6 +61,9 @@ def exit_code(arguments: Sequence[str]) -> int:
     except Exception as error:
         if os.environ.get("BLOCKWRIGHT_DEBUG"):
             raise
+        if (trouble := database_trouble(error)) is not None:
+            say(f"blockwright: site.sqlite3: {trouble[0]}; {trouble[1]}")
+            return 2
         say(f"blockwright: our fault, not yours: {type(error).__name__}: {error}")
         say("Set BLOCKWRIGHT_DEBUG=1 and run it again to see where; nothing was changed.")
         return 1

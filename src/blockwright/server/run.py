@@ -20,6 +20,7 @@ from blockwright.server.addresses import (
 )
 from blockwright.server.database import ENVIRONMENT as DATABASE_URL
 from blockwright.store import folder as data
+from blockwright.store.database_trouble import require_sound
 
 MOST_PROCESSES = 2
 """Where there is a second core: a sheet that is being worked out in one process does not hold up a
@@ -81,6 +82,8 @@ def serve(question: ServeQuestion, tell: Callable[[Opened], None]) -> None:
     lock.take()
     try:
         hidden = is_loopback(question.host) and public is None
+        if not os.environ.get(DATABASE_URL):
+            require_sound(data.database_file(folder))
         _set_environment(question, folder, "" if hidden else address, public)
         certificate = _certificate(question, folder, names)
         token = open_site(another_owner=question.owner_link)

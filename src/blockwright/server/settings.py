@@ -55,7 +55,7 @@ MIDDLEWARE = [
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
     "blockwright.accounts.who.WhoMiddleware",
     "blockwright.web.zone.persons_zone",
-    "blockwright.web.crowd.CrowdMiddleware",
+    "blockwright.server.trouble.ExpectedTroubleMiddleware",
     "blockwright.web.kept.kept_nowhere",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "csp.middleware.CSPMiddleware",
@@ -184,6 +184,9 @@ TIME_ZONE = "UTC"
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
-    "handlers": {"stderr": {"class": "logging.StreamHandler", "level": "WARNING"}},
+    "filters": {"links": {"()": "blockwright.server.log_words.WithoutLinks"}},
+    "handlers": {
+        "stderr": {"class": "logging.StreamHandler", "level": "WARNING", "filters": ["links"]}
+    },
     "root": {"handlers": ["stderr"], "level": "WARNING"},
 }

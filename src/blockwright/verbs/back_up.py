@@ -6,11 +6,16 @@ been opened, checked and counted.
 
 import os
 import sqlite3
-from contextlib import closing
+import subprocess
+import sys
+from collections.abc import Sequence
+from contextlib import closing, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.store.database_trouble import require_sound
+from blockwright.store.folder import ENVIRONMENT as DATA_FOLDER
 from blockwright.store.folder import ServingLock, data_folder, database_file, made_folder
 
 COUNTED = (
@@ -31,8 +36,9 @@ class Copied:
     """Where the database that was replaced went."""
 
 
-def back_up(file: Path, data: Path | None = None) -> Copied:
-    """Writes a verified copy of the site's database to `file`. BadInput when it cannot be."""
+def back_up(file: Path, data: Path | None = None, *, replace: bool = False) -> Copied:
+    """Writes a verified copy of the site's database to `file`; over a file that is there only with
+    `replace`. BadInput when it cannot be."""
     _refuse_postgres("back up", "pg_dump")
     source = database_file(data_folder(data))
     if not source.is_file():
@@ -42,6 +48,10 @@ def back_up(file: Path, data: Path | None = None) -> Copied:
         raise BadInput(
             Problem(file=str(file), says="is the site's own database", mend="name another file")
         )
+    if file.exists() and not replace:
+        mend = "name another file, or say --replace"
+        raise BadInput(Problem(file=str(file), says="is there already", mend=mend))
+    require_sound(source)
     partial = _partial(file)
     try:
         before = _counted(source)
@@ -75,8 +85,12 @@ def restore(file: Path, data: Path | None = None) -> Copied:
         _verified(file)
         _copy(file, partial)
         rows = _verified(partial)
+        erased = _erased(target)
         kept = _set_aside(target)
         partial.replace(target)
+        if erased:
+            _erase_again(folder, erased)
+            rows = _verified(target)
     finally:
         partial.unlink(missing_ok=True)
         lock.give_back()
@@ -143,11 +157,36 @@ def _verified(file: Path) -> dict[str, int]:
     raise BadInput(Problem(file=str(file), says="is damaged", mend=mend))
 
 
+def _erased(target: Path) -> list[str]:
+    """Who was erased from the database that is replaced; nobody where it cannot be read."""
+    if not target.is_file():
+        return []
+    try:
+        with closing(_reading(target)) as opened:
+            return [row[0] for row in opened.execute("SELECT lifter_key FROM store_erasure")]
+    except sqlite3.Error:
+        return []
+
+
+def _erase_again(folder: Path, keys: Sequence[str]) -> None:
+    """Erases them from what was restored too, in a process of its own: the site's code, on this
+    folder, whatever this process has open."""
+    settings = {"DJANGO_SETTINGS_MODULE": "blockwright.server.settings"}
+    environment = os.environ | settings | {DATA_FOLDER: str(folder)}
+    command = [sys.executable, "-m", "blockwright.server.erase_again", *keys]
+    ran = subprocess.run(command, env=environment, stdin=subprocess.DEVNULL, capture_output=True)
+    if ran.returncode:
+        says = "is restored, but who was erased since is back in it"
+        mend = f"erase them anew on their pages: {', '.join(keys)}"
+        raise BadInput(Problem(file=str(database_file(folder)), says=says, mend=mend))
+
+
 def _set_aside(target: Path) -> Path | None:
     """Moves the database that is there out of the way, with what its journal still holds."""
     if not target.exists():
         return None
-    with closing(sqlite3.connect(target, timeout=20)) as old:
+    # A damaged database, or none, has no journal worth keeping.
+    with suppress(sqlite3.Error), closing(sqlite3.connect(target, timeout=20)) as old:
         old.execute("PRAGMA wal_checkpoint(TRUNCATE)")
     number = 1
     while (kept := target.with_name(f"before-restore-{number}.sqlite3")).exists():

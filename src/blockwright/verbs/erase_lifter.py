@@ -1,11 +1,13 @@
 """Erases everything about one lifter. What stays is that it was done, without a name."""
 
 import secrets
+from collections.abc import Iterable
 
-from django.db import transaction
+from django.db import connection, transaction
 from django.db.models import ProtectedError
 
 from blockwright.accounts.models import Invitation, User
+from blockwright.accounts.throttle import forget_names
 from blockwright.store.models import Erasure, Lifter, Share
 
 
@@ -23,7 +25,27 @@ def erase_lifter(row: Lifter) -> None:
         row.delete()
         for person in own:
             if not person.shares.exists():
+                forget_names([person.sign_in_name])
                 _erase_account(person)
+    transaction.on_commit(_empty_journal)
+
+
+def erase_again(keys: Iterable[str]) -> None:
+    """Erases those of the lifters who are back: a backup from before their erasure was restored."""
+    for key in keys:
+        row = Lifter.objects.filter(key=key).first()
+        if row is None:
+            Erasure.objects.get_or_create(lifter_key=key)
+        else:
+            erase_lifter(row)
+
+
+def _empty_journal() -> None:
+    """SQLite's journal keeps what was written until it is overwritten; it is emptied at once.
+    (The database itself overwrites what is deleted: `secure_delete`.)"""
+    if connection.vendor == "sqlite":
+        with connection.cursor() as cursor:
+            cursor.execute("PRAGMA wal_checkpoint(TRUNCATE)")
 
 
 def _erase_account(person: User) -> None:

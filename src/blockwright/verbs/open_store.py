@@ -3,7 +3,8 @@
 import os
 from pathlib import Path
 
-from blockwright.store.folder import ENVIRONMENT, made_folder, secret_key
+from blockwright.store.database_trouble import require_sound
+from blockwright.store.folder import ENVIRONMENT, database_file, made_folder, secret_key
 
 
 def open_store(data: Path | None) -> Path:
@@ -14,6 +15,8 @@ def open_store(data: Path | None) -> Path:
     # What the site writes is for the person who runs it.
     os.umask(0o077)
     folder = made_folder(data)
+    if not os.environ.get("BLOCKWRIGHT_DATABASE_URL"):
+        require_sound(database_file(folder))
     secret_key(folder)
     os.environ[ENVIRONMENT] = str(folder)
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "blockwright.server.settings")

@@ -41,6 +41,11 @@ def too_many_tries(request: HttpRequest) -> HttpResponse:
     )
 
 
+def database_says(request: HttpRequest, says: str, mend: str) -> HttpResponse:
+    sentence = f"{says[0].upper()}{says[1:]}. Nothing was changed."
+    return _page(request, 507, sentence, f"{mend[0].upper()}{mend[1:]}.")
+
+
 def come_later(request: HttpRequest) -> HttpResponse:
     answer = _page(
         request, 503, "Many people are signing in just now.", "Wait a few seconds, then try again."

@@ -1,0 +1,58 @@
+"""Erasing leaves nothing of a person on the site's disk: database, journal, sign-in counts, log."""
+
+import sqlite3
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+
+import people
+from blockwright.files.json_text import dumps
+from blockwright.files.toml_text import toml_text
+from site_process import PASSWORD, Client, Site
+
+pytestmark = pytest.mark.slow
+
+NAME, SIGN_IN, NOTE = "Zora Invented", "zora-signs-in", "her left hip whispers"
+
+
+def test_nothing_of_an_erased_lifter_is_left_on_disk(tmp_path: Path) -> None:
+    data = tmp_path / "data"
+    with Site(data) as site:
+        assert site.owner_link is not None
+        coach = Client(site.address)
+        coach.make_owner(site.owner_link)
+        block = people.block_document()
+        block["lifter"]["name"] = NAME
+        lifter = coach.make_lifter(
+            {
+                "lifter.toml": toml_text(people.MARA_TABLE | {"name": NAME}).encode(),
+                "block.json": dumps(block).encode(),
+                "sets.csv": "when,lift,load,unit,reps,note\n"
+                f"2026-01-05,bench press,50,kg,8,{NOTE}\n".encode(),
+            }
+        )
+        asked = coach.post_form(f"/lifters/{lifter}/invite/", {"role": "lifter"})
+        token = asked.body.decode().split("/join/")[1].split("/")[0]
+        zora = Client(site.address)
+        form = {"name": NAME, "sign_in_name": SIGN_IN, "password": PASSWORD, "zone": ""}
+        assert zora.post_form(f"/join/{token}/", form).status == 200
+        assert Client(site.address).sign_in(SIGN_IN.upper(), "wrong").status == 200
+        assert Client(site.address).get(f"/join/{token}/").status == 404
+        assert {NAME, SIGN_IN, NOTE} <= set(found(data, NAME, SIGN_IN, NOTE)), "it was there"
+        erased = coach.post_form(f"/lifters/{lifter}/erase/", {"name": NAME})
+        assert erased.url.rstrip("/") == site.address
+        assert found(data, NAME, SIGN_IN, NOTE, "127.0.0.1") == []
+        log = site.log.read_text()
+        assert "/join/..." in log
+        assert token not in log
+    with closing(sqlite3.connect(data / "site.sqlite3")) as opened:
+        for table in ("axes_accesslog", "axes_accessattempt", "axes_accessfailurelog"):
+            assert opened.execute(f"SELECT count(*) FROM {table}").fetchone() == (0,), table
+
+
+def found(data: Path, *words: str) -> list[str]:
+    """Which of the words stand in the database's files, in whatever case."""
+    files = [file for file in data.iterdir() if file.name.startswith("site.sqlite3")]
+    held = b"".join(file.read_bytes() for file in files).lower()
+    return [word for word in words if word.lower().encode() in held]
