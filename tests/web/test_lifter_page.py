@@ -202,8 +202,12 @@ def test_a_referral_stands_before_any_session(world: people.World) -> None:
     waits = "The block waits for medical clearance; no session before that"
     assert steps(world, "mara", MONDAY) == [(waits, "sheet")]
     assert steps(world, "cato", MONDAY)[0] == ("Waits for medical clearance", "lifter_file")
-    for who in ("cato", "mara", "pim"):
+    for who in ("cato", "mara"):
         assert "waits for medical clearance" in html(world, who)
+    assert "waits for the coach" in html(world, "pim")
+    assert steps(world, "pim", MONDAY) == [
+        ("The block waits; no session before the coach says so", "sheet")
+    ]
 
 
 def test_past_weeks_are_folded_and_what_was_logged_is_said(world: people.World) -> None:

@@ -63,6 +63,7 @@ def lifter_page(row: Lifter, rights: frozenset[Right], today: date) -> dict[str,
         reasons=roster_line(row, today).reasons if is_theirs else (),
         lacks=_lacks(row),
         has_block=revision is not None,
+        says_why=is_theirs,
         refers=_refers(row, revision, today),
         next_session=None if block is None else coming_session(row, block, today),
     )
