@@ -58,7 +58,7 @@ def read_csv(path: Path, known: Sequence[str], required: Sequence[str]) -> CsvFi
 
     Raises BadInput when the file is not text, has no usable header or a quote never closes.
     """
-    text, warnings = _decoded(path)
+    text, warnings = decoded(path)
     separator, text = _separator(text, known)
     if separator != ",":
         says = f"columns are separated by {_SEPARATORS[separator]}"
@@ -96,7 +96,7 @@ def read_csv(path: Path, known: Sequence[str], required: Sequence[str]) -> CsvFi
 
 def header_of(path: Path, known: Sequence[str]) -> tuple[str, ...]:
     """The header words of a CSV file, to tell its kind; empty when there is none."""
-    text, _ = _decoded(path, _HEADER_BYTES)
+    text, _ = decoded(path, _HEADER_BYTES)
     separator, text = _separator(text, known)
     line = next((line for line in text.splitlines() if line.strip()), "")
     return tuple(column_name(cell) for cell in _split(line, separator))
@@ -107,7 +107,7 @@ def column_name(cell: str) -> str:
     return re.sub(r"[^0-9a-z]+", "_", cell.strip().lower()).strip("_")
 
 
-def _decoded(path: Path, most_bytes: int | None = None) -> tuple[str, list[Problem]]:
+def decoded(path: Path, most_bytes: int | None = None) -> tuple[str, list[Problem]]:
     if most_bytes is None:
         data = read_limited(path)
     else:

@@ -16,7 +16,7 @@ CHECKIN_COLUMNS = ("when", "measure", "about", "value", "unit", "note")
 
 
 def sets_csv(sets: Sequence[SetDone]) -> str:
-    """The sets file of one lifter, in the order given.
+    """The sets file, in the order given; with a `lifter` column where the sets name their people.
 
     A day on which a session ran past midnight, or whose times are not all known, gets plain dates:
     `when` alone decides the day a set belongs to, and the order of rows says the rest.
@@ -24,9 +24,16 @@ def sets_csv(sets: Sequence[SetDone]) -> str:
     plain_days = {s.moment.day for s in sets if s.moment.at is None} | {
         s.moment.day for s in sets if s.moment.at and s.moment.at.date() != s.moment.day
     }
+    named = any(done.lifter for done in sets)
     return _table(
-        SET_COLUMNS,
-        (_set_row(done, with_time=done.moment.day not in plain_days) for done in sets),
+        (*SET_COLUMNS, "lifter") if named else SET_COLUMNS,
+        (
+            (
+                *_set_row(done, with_time=done.moment.day not in plain_days),
+                *((done.lifter or "",) if named else ()),
+            )
+            for done in sets
+        ),
     )
 
 

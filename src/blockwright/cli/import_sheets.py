@@ -1,0 +1,50 @@
+"""`blockwright import`: a coach's own spreadsheets into a sets file."""
+
+from pathlib import Path
+from typing import Annotated, Literal
+
+import typer
+
+from blockwright.cli.app import JsonFlag, app
+from blockwright.cli.output import progress, save, say, show
+
+
+@app.command(
+    "import", epilog="Example: blockwright import my-log.xlsx --lifter ana.toml -o sets.csv"
+)
+def import_(
+    files: Annotated[
+        list[Path],
+        typer.Argument(metavar="FILE...", help="Workbooks (xlsx, xls, ods) or CSV files."),
+    ],
+    out: Annotated[Path, typer.Option("-o", metavar="SETS.csv", help="The sets file to write.")],
+    lifter: Annotated[
+        Path | None,
+        typer.Option(metavar="LIFTER", help="Lifter file: usual unit, own lifts."),
+    ] = None,
+    unit: Annotated[
+        Literal["kg", "lb"] | None,
+        typer.Option(help="Unit of loads that do not say theirs."),
+    ] = None,
+    year: Annotated[
+        int | None,
+        typer.Option(min=1990, max=2100, metavar="Y", help="Year of the first date without one."),
+    ] = None,
+    answers: Annotated[
+        Path | None,
+        typer.Option(metavar="ANSWERS", help='TOML of `id = "choice"` for what was asked.'),
+    ] = None,
+    json: JsonFlag = False,
+) -> None:
+    """Reads a log as people keep it (weeks across, days as headings, "3x8 @ 80", sets in columns)
+    into a sets file, lists what it left out, and asks at most a few questions."""
+    from blockwright.verbs.import_sheets import ImportQuestion, import_sheets
+
+    with progress(f"reading {', '.join(path.name for path in files)}"):
+        answer = import_sheets(
+            ImportQuestion(files=files, lifter=lifter, unit=unit, year=year, answers=answers)
+        )
+    save(out, answer.sets_csv)
+    for note in answer.notes:
+        say(f"note: {note}")
+    show(answer.document, answer.text, json)

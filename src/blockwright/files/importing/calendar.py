@@ -1,0 +1,201 @@
+"""Written days to dates, over a whole file: which number is the day, which year, which Monday.
+
+Evidence for the order of day and month: a number above twelve, a weekday, the running order of
+the rows, the mark between them, the unit of the loads. Evidence for a year: any day that has one,
+the file's own, the weekday. What stays open becomes a question with the likelier answer taken.
+"""
+
+import datetime as dt
+import itertools
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from blockwright.files.importing.days import Day, When
+
+_SPREAD = {1: (0,), 2: (0, 3), 3: (0, 2, 4), 4: (0, 1, 3, 4), 5: (0, 1, 2, 3, 4),
+           6: (0, 1, 2, 3, 4, 5)}  # fmt: skip
+"""The usual weekdays of so many sessions a week (common practice, no source)."""
+
+
+@dataclass(frozen=True)
+class Hints:
+    """What is known from outside the cells: the years in names, a given year, the loads' unit."""
+
+    years: tuple[int, ...] = ()
+    given_year: int | None = None
+    fallback_year: int = 2026
+    in_pounds: bool = False
+
+
+class Calendar:
+    """The days of one file in the order of its rows."""
+
+    def __init__(
+        self, whens: Sequence[When], hints: Hints, order: str | None, monday: dt.date | None
+    ) -> None:
+        self._whens = whens
+        self._hints = hints
+        self._answer = order
+        self._monday = monday
+
+    @cached_property
+    def days(self) -> list[Day]:
+        return [day for when in self._whens for day in (when.day, when.start) if day is not None]
+
+    @property
+    def order_is_open(self) -> bool:
+        """Whether nothing in the file says which number is the day."""
+        return (
+            self._answer is None
+            and self._evident_order is None
+            and any(day.is_open for day in self.days)
+        )
+
+    @cached_property
+    def order(self) -> str:
+        """`dm` or `md`."""
+        return self._answer or self._evident_order or ("md" if self._hints.in_pounds else "dm")
+
+    @cached_property
+    def _evident_order(self) -> str | None:
+        told = {day.order for day in self.days if day.order}
+        if len(told) == 1:
+            return told.pop()
+        by_weekday = {order: self._weekdays_kept(order) for order in ("dm", "md")}
+        if by_weekday["dm"] != by_weekday["md"]:
+            return max(by_weekday, key=lambda order: by_weekday[order])
+        faults = {order: self._faults(order) for order in ("dm", "md")}
+        if faults["dm"] != faults["md"]:
+            return min(faults, key=lambda order: faults[order])
+        marks = {day.mark for day in self.days if day.is_open}
+        return "dm" if marks == {"."} else None
+
+    def _weekdays_kept(self, order: str) -> int:
+        return sum(
+            day.weekday is not None and self._date(day, order, self.year).weekday() == day.weekday
+            for day in self.days
+            if day.is_open
+        )
+
+    def _faults(self, order: str) -> tuple[int, int]:
+        """Steps back in time and long gaps of the days as they follow each other."""
+        dates = [self._date(day, order, self.year) for day in dict.fromkeys(self.days)]
+        steps = [(later - earlier).days for earlier, later in itertools.pairwise(dates)]
+        forward = sum(step > 0 for step in steps) >= sum(step < 0 for step in steps)
+        back = sum(step < 0 if forward else step > 0 for step in steps)
+        return (back, sum(abs(step) > 25 for step in steps))
+
+    @cached_property
+    def year(self) -> int:
+        """The year of days without one, at the first of them."""
+        if self._hints.given_year is not None:
+            return self._hints.given_year
+        written = [reading[0] for day in self.days for reading in day.readings[:1] if reading[0]]
+        for years in (written, self._hints.years):
+            if years:
+                return min(years)
+        return self._by_weekday or self._hints.fallback_year
+
+    @cached_property
+    def _by_weekday(self) -> int | None:
+        named = [day for day in self.days if day.weekday is not None and not day.is_open]
+        if not named:
+            return None
+        latest = self._hints.fallback_year + 1
+        kept = {
+            year: sum(self._date(day, "dm", year).weekday() == day.weekday for day in named)
+            for year in range(latest, latest - 8, -1)
+        }
+        best = max(kept, key=lambda year: kept[year])
+        return best if kept[best] * 2 > len(named) else None
+
+    @property
+    def year_is_open(self) -> bool:
+        """Whether days lack a year and nothing tells it."""
+        lacks = any(reading[0] is None for day in self.days for reading in day.readings[:1])
+        told = self._hints.given_year or self._hints.years or self._by_weekday
+        return lacks and not told and not any(day.readings[0][0] for day in self.days)
+
+    def _date(self, day: Day, order: str, year: int) -> dt.date:
+        reading = day.readings[-1] if order == "md" and day.is_open else day.readings[0]
+        try:
+            return dt.date(reading[0] or year, reading[1], reading[2])
+        except ValueError:  # 29 February of another year
+            return dt.date(reading[0] or year, 3, 1)
+
+    @cached_property
+    def _dates(self) -> dict[Day, dt.date]:
+        """Every written day's date; the year moves on where a log runs past December."""
+        found: dict[Day, dt.date] = {}
+        year, last = self.year, None
+        for day in self.days:
+            date = self._date(day, self.order, year)
+            if day.readings[0][0] is None and day not in found and last is not None:
+                if (last - date).days > 180:
+                    year += 1
+                elif (date - last).days > 300:
+                    year -= 1
+                date = self._date(day, self.order, year)
+            found.setdefault(day, date)
+            last = found[day]
+        return found
+
+    # Weeks
+
+    @cached_property
+    def monday(self) -> dt.date | None:
+        """The Monday of week 1, where any week's label has its date."""
+        if self._monday is not None:
+            return self._monday
+        for when in self._whens:
+            start = when.start
+            if when.week is not None and start is not None:
+                return _monday_of(self._dates[start]) - dt.timedelta(weeks=when.week - 1)
+        return None
+
+    @property
+    def monday_is_open(self) -> bool:
+        return self.monday is None and any(
+            when.day is None and when.start is None and when for when in self._whens
+        )
+
+    @cached_property
+    def _sessions(self) -> int:
+        return max((when.session or 1 for when in self._whens), default=1)
+
+    def date_of(self, when: When) -> dt.date | None:
+        """The date of a session; None when nothing says its day."""
+        if not when:
+            return None
+        if when.day is not None:
+            return self._dates[when.day] + dt.timedelta(weeks=when.weeks_on)
+        within = when.weekday is not None or when.session is not None
+        if when.start is not None and not within:
+            return self._dates[when.start] + dt.timedelta(weeks=when.weeks_on)
+        if when.start is not None:
+            base = _monday_of(self._dates[when.start])
+        else:
+            base = (self.monday or self.assumed_monday) + dt.timedelta(weeks=(when.week or 1) - 1)
+        base += dt.timedelta(weeks=when.weeks_on)
+        if when.weekday is not None:
+            return base + dt.timedelta(days=when.weekday)
+        spread = _SPREAD.get(self._sessions, tuple(range(7)))
+        return base + dt.timedelta(days=spread[min((when.session or 1) - 1, len(spread) - 1)])
+
+    @cached_property
+    def assumed_monday(self) -> dt.date:
+        """The first Monday of the year where nothing names week one's."""
+        return _monday_of(dt.date(self.year, 1, 7))
+
+
+def _monday_of(day: dt.date) -> dt.date:
+    return day - dt.timedelta(days=day.weekday())
+
+
+def years_in(texts: Iterable[str]) -> tuple[int, ...]:
+    """Years named in file names, tabs and titles."""
+    return tuple(
+        int(found) for text in texts for found in re.findall(r"(?<!\d)(20\d{2})(?!\d)", text)
+    )

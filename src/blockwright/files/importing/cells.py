@@ -1,0 +1,368 @@
+"""One cell of a training log to the sets it tells: "3x8 @ 80", "80x8,8,7", "BW+10 x 6 @8".
+
+A small grammar over one line of text. It reads four things: whole sets, repetitions alone, a load
+alone, and a scheme (sets x repetitions whose load stands elsewhere). Effort is taken out first.
+Two bare numbers ("8x12") can be a load and its repetitions or a scheme: the caller, who has seen
+the whole table, says which (`load_first`).
+"""
+
+import re
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from blockwright.engine.units import Unit
+
+MOST_SETS_A_CELL = 12
+"""More sets of one lift in a cell is a load, not a count (judgement)."""
+MOST_REPS = 60
+"""More repetitions in one set is no set of a log (judgement)."""
+
+_NUM = r"\d{1,4}(?:\.\d{1,3})?"
+_UNIT = r"(?:kgs?|kilos?|k|lbs?\.?|pounds?|#)"
+_UNITS: dict[str, Unit] = {"k": "kg", "l": "lb", "p": "lb", "#": "lb"}
+_EACH = (
+    r"(?:\s*(?:/|per |a |each |ea |e\.?s\.?)?\s*"
+    r"(?:hand|side|arm|leg|db|dbs|each|ea|es|e/s|s)\b\.?)?"
+)
+_LOAD = (
+    rf"(?:(?P<bw>bw|bodyweight|body weight|b/w|kg bw)\s*)?(?P<sign>[+-])?\s*"
+    rf"(?P<pair>2\s*x\s*)?(?P<load>{_NUM})\s*(?P<unit>{_UNIT})?{_EACH}"
+    r"(?:\s*(?:dbs?|kbs?|help|assist(?:ance|ed)?))?"
+)
+_BARE_BW = r"(?P<bare>bw|bodyweight|body weight|b/w)"
+_REP = (
+    r"\d{1,3}(?![\d.])(?:\s*\+\s*\d{1,2})*\+?(?:\s*(?:reps?|r)\b)?"
+    r"(?:\s*/\s*(?:leg|side|arm)|\s*(?:each|ea|es|e/s)\b)?"
+)
+_LIST = rf"{_REP}(?:\s*[,/;&-]\s*{_REP}|\s+{_REP})*"
+_X = r"\s*(?:x|\*|by|for)\s*"
+
+_RPE = r"(?P<rpe>\d{1,2}(?:[.,]5)?)"
+_RIR = r"(?P<rir>\d(?:[.,]5)?)"
+_EFFORTS = tuple(
+    re.compile(form)
+    for form in (
+        rf"[,@(]*\s*\brpe\s*[:=@]?\s*{_RPE}(?:\s*-\s*(?P<rpe2>\d{{1,2}}(?:[.,]5)?))?\)?",
+        rf"[,@(]*\s*{_RPE}\s*rpe\b\)?",
+        rf"[,@(]*\s*\b(?:rir|reserve)\s*[:=@]?\s*{_RIR}(?:\s*-\s*(?P<rir2>\d(?:[.,]5)?))?\)?",
+        rf"[,@(]*\s*\b{_RIR}(?:\s*-\s*(?P<rir2>\d))?\s*"
+        r"(?:rir\b|reps? in reserve|in reserve|in (?:the )?tank|(?:reps? )?left\b)\)?",
+        r"[,@(]*\s*\b(?P<fail>to failure|failure|to fail)\b\)?",
+        r"(?<=\d)\s*(?P<fail>\(?f(?:ail)?\)?)$",
+    )
+)
+_LATE = r"(?:[5-9]|10)(?:[.,]5)?"
+_AT_EFFORT = re.compile(rf"\s*@\s*(?P<rpe>{_LATE})(?:\s*-\s*(?P<rpe2>{_LATE}))?\s*$")
+_DECIMAL_COMMA = re.compile(
+    rf"(?<![\d,])(\d{{1,3}}),(5|25|75|50|0|00|125|375|625|875)(?=\s*(?:x|\*|{_UNIT}\b|@|\())"
+)
+_WARMUP = re.compile(r"\b(?:w/?u|wup|warm[ -]?ups?|warm)\b\s*:?\s*", re.I)
+_DROP = re.compile(r"\s*(?:->|>|\bdrop(?:ped)?(?: to| set)?\b:?)\s*", re.I)
+_NOTE = re.compile(
+    r"\((?![^)]*\d)([^)]*)\)"
+    r"|\b(?:easy|hard|ok|good|felt \w+|pr|pb|paused?|tough|grindy?|amrap)\b!*"
+)
+
+Kind = Literal["sets", "reps", "load", "scheme", "pair"]
+
+
+@dataclass(frozen=True, slots=True)
+class Weight:
+    """A load as typed. `bodyweight`: added to or taken from the body's own; a help is negative."""
+
+    amount: float
+    unit: Unit | None = None
+    bodyweight: bool = False
+
+    @property
+    def is_help(self) -> bool:
+        return self.amount < 0
+
+
+@dataclass(frozen=True, slots=True)
+class OneSet:
+    """A set told by a cell; what the cell leaves out is None or empty."""
+
+    reps: tuple[int, ...]
+    weights: tuple[Weight, ...] = ()
+    rir: tuple[float, float] | None = None
+    warmup: bool = False
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What one cell tells. For `load` the sets are empty and `weight` is set; a `scheme` or a
+    `pair` of bare numbers holds both readings' numbers in `numbers`."""
+
+    kind: Kind
+    sets: tuple[OneSet, ...] = ()
+    weight: Weight | None = None
+    numbers: tuple[int, ...] = ()
+    rir: tuple[float, float] | None = None
+
+
+def read_cell(text: str, load_first: bool | None = None) -> Told | None:
+    """What the cell tells, None when it is no set at all.
+
+    `load_first` settles bare pairs ("8x12"): True a load and its repetitions, False a scheme;
+    None leaves them a `pair`.
+    """
+    said = _cleaned(text)
+    if not re.search(r"\d|bw|bodyweight", said):
+        return None
+    lines = [line for line in re.split(r"\n|;|\|", said) if line.strip()]
+    if len(lines) > 1:
+        return _joined([read_cell(line, load_first) for line in lines])
+    rest, rir = _without_effort(said)
+    rest = _NOTE.sub(" ", rest)
+    rest = " ".join(rest.split()).strip(" ,.:")
+    told = _one_line(rest, load_first)
+    if told is None or rir is None:
+        return told
+    return _with_effort(told, rir)
+
+
+def _joined(parts: list[Told | None]) -> Told | None:
+    if any(part is None or part.kind not in ("sets", "reps") for part in parts):
+        return None
+    told = [part for part in parts if part is not None]
+    if len({part.kind for part in told}) > 1:
+        return None
+    return Told(told[0].kind, tuple(one for part in told for one in part.sets))
+
+
+def _with_effort(told: Told, rir: tuple[float, float]) -> Told:
+    """One effort for a row of sets belongs to its last set."""
+    if not told.sets:
+        return replace(told, rir=rir)
+    return replace(told, sets=(*told.sets[:-1], replace(told.sets[-1], rir=rir)))
+
+
+def _cleaned(text: str) -> str:
+    said = text.lower().strip().strip("'\"")
+    # A decimal comma stands before x, a unit or the end, behind a load's digits.
+    said = _DECIMAL_COMMA.sub(r"\1.\2", said)
+    said = re.sub(r"([@+]\s*)(\d{1,3}),(5|25|75|50)(?![\d,])", r"\1\2.\3", said)
+    return re.sub(r"\bsets? of\b|\bsets?\s*x\b|\bsets\b", " x ", said).replace("x x", "x")
+
+
+def _without_effort(said: str) -> tuple[str, tuple[float, float] | None]:
+    for pattern in _EFFORTS:
+        if match := pattern.search(said):
+            rest = said[: match.start()] + " " + said[match.end() :]
+            return rest, _effort(match.groupdict())
+    match = _AT_EFFORT.search(said)
+    if match and _has_load(said[: match.start()]):
+        return said[: match.start()], _effort(match.groupdict())
+    return said, None
+
+
+def _has_load(before: str) -> bool:
+    """Whether the text before a bare "@8" already tells a load, so that 8 is an effort."""
+    told = _one_line(" ".join(before.split()).strip(" ,"), None)
+    return told is not None and told.kind in ("sets", "load", "pair")
+
+
+def _effort(found: dict[str, str | None]) -> tuple[float, float] | None:
+    def number(key: str) -> float | None:
+        return float(value.replace(",", ".")) if (value := found.get(key)) else None
+
+    if found.get("fail"):
+        return (0.0, 0.0)
+    rpe, rir = number("rpe"), number("rir")
+    if rpe is not None:
+        ends = sorted(10 - end for end in (rpe, number("rpe2") or rpe))
+    elif rir is not None:
+        ends = sorted((rir, number("rir2") or rir))
+    else:
+        return None
+    return (ends[0], ends[-1]) if ends[0] >= 0 and ends[-1] <= 10 else None
+
+
+def _one_line(said: str, load_first: bool | None) -> Told | None:
+    if not said:
+        return None
+    if match := _WARMUP.match(said):
+        told = _one_line(said[match.end() :].strip(), load_first)
+        if told is None or told.kind == "load":
+            return None
+        return replace(told, sets=tuple(replace(one, warmup=True) for one in told.sets))
+    for rule in (_scheme_at_load, _triple, _loads_with_reps, _reps_at_load, _drop_set):
+        if (told := rule(said)) is not None:
+            return told
+    if match := re.fullmatch(r"(\d{1,3})" + _X + r"(\d{1,3})(?:\s*reps?)?", said):
+        return _pair(int(match[1]), int(match[2]), load_first)
+    if re.fullmatch(_LIST, said) and (told := _reps_told(said)) is not None:
+        return told
+    if match := re.fullmatch(rf"@?\s*(?:{_LOAD}|{_BARE_BW})", said):
+        return None if re.fullmatch(r"\d+\s*s", said) else Told("load", weight=_weight(match))
+    return None
+
+
+def read_load(text: str) -> Weight | None:
+    """A cell of a load column: "82,5", "BW+10", "2x22.5", "185 lb"; None when it is no load."""
+    said = re.sub(r"^([^\d]*\d{1,4}),(\d{1,3})(?=\D*$)", r"\1.\2", _cleaned(text))
+    match = re.fullmatch(rf"@?\s*(?:{_LOAD}|{_BARE_BW})", said.strip(" ."))
+    return _weight(match) if match else None
+
+
+def read_effort(text: str, is_rpe: bool) -> tuple[float, float] | None:
+    """A cell of an RPE or RIR column as (lowest, highest) repetitions in reserve."""
+    said = text.lower().strip().replace(",", ".")
+    if found := _without_effort(said)[1]:
+        return found
+    match = re.fullmatch(r"@?\s*(\d{1,2}(?:\.\d)?)(?:\s*-\s*(\d{1,2}(?:\.\d)?))?", said)
+    if match is None:
+        return (0.0, 0.0) if re.fullmatch(r"f|fail(?:ed|ure)?|max", said) else None
+    key = "rpe" if is_rpe else "rir"
+    return _effort({key: match[1], f"{key}2": match[2]})
+
+
+def _scheme_at_load(said: str) -> Told | None:
+    """3x8 @ 80, 3x8 80kg, 3 x 8,8,7 @ 80, 5x5 at BW+10."""
+    between = (
+        r"(?:\s*(?:@|at|w/|with|:)\s*|\s+(?=[^ ]*(?:kg|lb|#|bw))"
+        r"|\s*,\s*(?=\d+(?:\.\d+)?\s*(?:kg|lb)))"
+    )
+    pattern = rf"(\d{{1,2}}){_X}({_LIST}){between}(?:{_LOAD}|{_BARE_BW})"
+    match = re.fullmatch(pattern, said)
+    if match is None or int(match[1]) > MOST_SETS_A_CELL:
+        return None
+    return _spread(int(match[1]), match[2], _weight(match))
+
+
+def _triple(said: str) -> Told | None:
+    """3x8x80 and 80x8x3: the outer number that can be no load is the count of sets."""
+    match = re.fullmatch(rf"(?P<first>[^x*]+){_X}(?P<reps>\d{{1,3}}){_X}(?P<last>[^x*]+)", said)
+    if match is None:
+        return None
+    first, last = _plain_weight(match["first"]), _plain_weight(match["last"])
+    if first is None or last is None:
+        return None
+    count_last = re.fullmatch(r"\d{1,2}", match["last"].strip()) is not None
+    count_first = re.fullmatch(r"\d{1,2}", match["first"].strip()) is not None
+    if count_first and (not count_last or last.amount > first.amount):
+        return _spread(int(match["first"]), match["reps"], last)
+    if count_last and int(match["last"]) <= MOST_SETS_A_CELL:
+        return _spread(int(match["last"]), match["reps"], first)
+    return None
+
+
+def _loads_with_reps(said: str) -> Told | None:
+    """80x8, 80x8,8,7, 80x8, 82.5x8, 2x22.5x10, 80kg 8,8,7, 80: 8/8/7, 80 (8,8,7)."""
+    load = rf"(?:{_LOAD}|{_BARE_BW})"
+    sets: list[OneSet] = []
+    at = 0
+    while at < len(said):
+        match = re.compile(
+            rf"\s*[,/&]?\s*{load}(?:{_X}|\s*[:=]\s*|\s*\(\s*|\s*-\s+|\s+(?={_REP}\s*[,/]))"
+            rf"(?P<list>{_REP}(?:\s*[,/&-]\s*{_REP}(?!\s*(?:x|\*|kg|lb))|\s+{_REP}(?!\s*(?:x|\*|kg|lb)))*)\s*\)?"
+        ).match(said, at)
+        if match is None:
+            return None
+        weight, reps = _weight(match), _reps_of(match["list"])
+        bare = (
+            match["unit"] is None
+            and match["bare"] is None
+            and not match["bw"]
+            and not match["pair"]
+        )
+        if reps is None or weight is None:
+            return None
+        if bare and not match["sign"] and _may_be_count(match["load"], reps, said):
+            return None
+        sets += [OneSet(parts, (weight,)) for parts in reps]
+        at = match.end()
+    return Told("sets", tuple(sets)) if sets else None
+
+
+def _may_be_count(load: str, reps: list[tuple[int, ...]], said: str) -> bool:
+    """Whether "5x5" alone may be a scheme: a small whole number before one repetition count."""
+    whole = "." not in load and float(load) <= MOST_SETS_A_CELL
+    return whole and len(reps) == 1 and re.fullmatch(rf"\d+{_X}\d+(?:\s*reps?)?", said) is not None
+
+
+def _reps_at_load(said: str) -> Told | None:
+    """8,8,7 @ 80; 8 reps @ 80kg; 8 @ 80; 12 x 80kg."""
+    match = re.fullmatch(
+        rf"(?P<list>{_LIST})\s*(?:@|at|with|w/|x(?=.*(?:kg|lb)))\s*(?:{_LOAD}|{_BARE_BW})", said
+    )
+    if match is None:
+        return None
+    reps, weight = _reps_of(match["list"]), _weight(match)
+    if reps is None or weight is None:
+        return None
+    return Told("sets", tuple(OneSet(parts, (weight,)) for parts in reps))
+
+
+def _drop_set(said: str) -> Told | None:
+    """80x8 > 60x6: one set in parts."""
+    parts = _DROP.split(said)
+    if len(parts) < 2:
+        return None
+    told = [_loads_with_reps(part.strip()) for part in parts if part.strip()]
+    if any(one is None or len(one.sets) != 1 for one in told) or len(told) < 2:
+        return None
+    sets = [one.sets[0] for one in told if one is not None]
+    reps = tuple(count for one in sets for count in one.reps)
+    return Told("sets", (OneSet(reps, tuple(weight for one in sets for weight in one.weights)),))
+
+
+def _pair(first: int, second: int, load_first: bool | None) -> Told | None:
+    if first > MOST_SETS_A_CELL or load_first:
+        if not 0 <= second <= MOST_REPS:
+            return None
+        return Told("sets", (OneSet((second,), (Weight(float(first)),)),))
+    if load_first is None:
+        return Told("pair", numbers=(first, second))
+    return Told("scheme", numbers=(first, second)) if first else None
+
+
+def _reps_told(said: str) -> Told | None:
+    reps = _reps_of(said)
+    if reps is None:
+        return None
+    return Told("reps", tuple(OneSet(parts) for parts in reps))
+
+
+def _spread(count: int, listed: str, weight: Weight | None) -> Told | None:
+    """`count` equal sets; a list as long as the count tells each, another length is no log."""
+    reps = _reps_of(listed)
+    if reps is None or weight is None or not 1 <= count <= MOST_SETS_A_CELL:
+        return None
+    if len(reps) == 1:
+        reps = reps * count
+    if len(reps) != count:
+        return None
+    return Told("sets", tuple(OneSet(parts, (weight,)) for parts in reps))
+
+
+def _reps_of(listed: str) -> list[tuple[int, ...]] | None:
+    """The repetitions of a list: "8,8,7", "8/8/7", "8 8 7", "15+4+4". "8-10" is a range."""
+    bare = re.sub(r"reps?|/\s*(?:leg|side|arm)|each|\b(?:ea|es|e/s|r)\b", " ", listed)
+    if re.fullmatch(r"\s*\d+\s*-\s*\d+\s*", bare):
+        return None
+    parts = [
+        part
+        for part in re.split(r"[,/;&-]|(?<=[\d+])\s+(?=\d)", re.sub(r"\s*\+\s*", "+", bare))
+        if part.strip()
+    ]
+    reps = [tuple(int(one) for one in part.split("+") if one.strip()) for part in parts]
+    if not reps or any(not each or max(each) > MOST_REPS for each in reps):
+        return None
+    return reps
+
+
+def _plain_weight(text: str) -> Weight | None:
+    match = re.fullmatch(rf"\s*(?:{_LOAD}|{_BARE_BW})\s*", text)
+    return _weight(match) if match else None
+
+
+def _weight(match: "re.Match[str]") -> Weight | None:
+    if match["bare"]:
+        return Weight(0.0, None, True)
+    amount = float(match["load"])
+    unit = _UNITS[match["unit"][0]] if match["unit"] else None
+    signed = match["bw"] is not None or match["sign"] is not None
+    return Weight(-amount if match["sign"] == "-" else amount, unit, signed)

@@ -1,0 +1,194 @@
+"""Dates as people write them in a log's cells, headings and tab names.
+
+A written day may be complete, lack its year, or have two readings (03/04). `read_day` keeps all
+readings; `draft` settles them over the whole file by order, weekday and the rest of the cells.
+"""
+
+import datetime as dt
+import re
+from dataclasses import dataclass
+
+from blockwright.files.csv_dates import FIRST_YEAR, LAST_YEAR
+from blockwright.files.importing.grids import Cell, Value
+from blockwright.files.importing.words import numbered
+
+_EXCEL_DAY_ZERO = dt.date(1899, 12, 30)
+_MONTHS = numbered("months")
+_WEEKDAYS = numbered("weekdays")
+_WEEKDAY = "|".join(sorted(_WEEKDAYS, key=len, reverse=True))
+_MONTH = "|".join(sorted(_MONTHS, key=len, reverse=True))
+_BEFORE = rf"(?:(?P<weekday>{_WEEKDAY})\b\.?,?\s*)?"
+_CLOCK = r"(?:[ T,]+\d{1,2}:\d{2}(?::\d{2})?(?:\.\d+)?\s*(?:am|pm)?)?"
+_YEAR = r"(?P<y>\d{4}|\d{2})"
+_DAY = r"(?P<d>\d{1,2})"
+_NAMED = rf"(?P<month>{_MONTH})\b\.?"
+_FORMS = tuple(
+    re.compile(_BEFORE + form + _CLOCK, re.I)
+    for form in (
+        rf"(?P<y>\d{{4}})[-./](?P<m>\d{{1,2}})[-./]{_DAY}",
+        rf"(?P<a>\d{{1,2}})(?P<mark>[-./])(?P<b>\d{{1,2}})(?:(?P=mark){_YEAR})?\.?",
+        rf"{_DAY}(?:st|nd|rd|th|\.)?[ -]*(?:of )?{_NAMED},?(?:[ -]*'?{_YEAR})?",
+        rf"{_NAMED}[ -]*{_DAY}(?:st|nd|rd|th)?\b,?(?:[ -]*'?{_YEAR}(?!:))?",
+    )
+)
+_WEEK = re.compile(r"\b(?:week|wk|woche|kw|semaine|semana|w)\s*[.#:]?\s*(?P<week>\d{1,2})\b", re.I)
+_COMMENCING = re.compile(r"\b(?:w/c|week of|week commencing|wc|ab|starting)\b", re.I)
+_SESSION = re.compile(
+    r"^(?:day|session|workout|training|tag|d)\s*[.#:]?\s*(?P<number>\d{1,2}|[a-g])\b", re.I
+)
+_BARE_WEEKDAY = re.compile(rf"^(?P<weekday>{_WEEKDAY})\b\.?", re.I)
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """A written day. `readings` are (year, month, day), year None where it is not written;
+    the first is day-month where both orders are possible."""
+
+    readings: tuple[tuple[int | None, int, int], ...]
+    weekday: int | None = None
+    mark: str = ""
+    order: str = ""
+    """`dm` or `md` where only one order of two numbers makes a day."""
+
+    @property
+    def is_open(self) -> bool:
+        """Whether the order of day and month can be either."""
+        return len(self.readings) > 1
+
+
+@dataclass(frozen=True, slots=True)
+class When:
+    """What headings, tabs and cells say of a session's day; empty fields are not said."""
+
+    day: Day | None = None
+    week: int | None = None
+    weekday: int | None = None
+    session: int | None = None
+    start: Day | None = None
+    """A day of the session's week: beside a week's label, or the last full day above."""
+    weeks_on: int = 0
+    """Weeks after `day` or `start`: of a second week's column beside the first."""
+
+    def over(self, outer: "When") -> "When":
+        """This, with what it does not say taken from `outer`: a day within its week."""
+        if self.day is not None or not outer:
+            return self
+        if not self:
+            return outer
+        inner_day = self.weekday is not None or self.session is not None
+        if self.week is None and not inner_day and self.start is None:
+            return outer
+        new_week = self.week is not None and outer.week is not None and self.week != outer.week
+        start = self.start or (None if new_week else outer.start or outer.day)
+        if self.week is not None and outer.day is not None and not inner_day and self.start is None:
+            # A week's column over a dated heading: that day, so many weeks on.
+            return When(day=outer.day, week=self.week)
+        return When(
+            week=self.week if self.week is not None else outer.week,
+            weekday=self.weekday if inner_day else outer.weekday,
+            session=self.session if inner_day else outer.session,
+            start=start,
+        )
+
+    def __bool__(self) -> bool:
+        return self != When()
+
+
+def read_day(text: str, inside: bool = False) -> Day | None:
+    """The day a text names: all of it, or with `inside` anywhere in it ("Day 1 - 4 Jan")."""
+    said = " ".join(text.split()).strip("()[] ,:")
+    for form in _FORMS:
+        if inside:
+            match = re.search(rf"(?<![\w.,/]){form.pattern}(?![\w/])", said, re.I)
+        else:
+            match = form.fullmatch(said)
+        if match and (day := _day(match)) is not None:
+            return day
+    return None
+
+
+def day_of_value(value: Value) -> Day | None:
+    """The day of a cell that the spreadsheet itself calls a date."""
+    if isinstance(value, dt.datetime):
+        value = value.date()
+    if isinstance(value, dt.date) and FIRST_YEAR <= value.year <= LAST_YEAR:
+        return Day(((value.year, value.month, value.day),))
+    return None
+
+
+def serial_day(value: Value) -> Day | None:
+    """The day of a spreadsheet's number for it (45,000 is in 2023); for date columns only."""
+    if isinstance(value, str):
+        value = int(value) if re.fullmatch(r"\d{5}", value) else ""
+    if isinstance(value, float | int) and 33_000 <= value <= 73_000:
+        return day_of_value(_EXCEL_DAY_ZERO + dt.timedelta(days=int(value)))
+    return None
+
+
+def day_of_cell(cell: Cell, inside: bool = False) -> Day | None:
+    return day_of_value(cell.value) or (
+        read_day(cell.text, inside) if isinstance(cell.value, str) else None
+    )
+
+
+def read_when(cell: Cell) -> When:
+    """What a heading or tab name says: a day, "Week 3", "Mon", "Day 2", or several of them."""
+    text = cell.text
+    day = day_of_cell(cell, inside=True)
+    week = _WEEK.search(text)
+    start = day if week or _COMMENCING.search(text) else None
+    day = None if start else day
+    session = _SESSION.match(text)
+    weekday = _BARE_WEEKDAY.match(text) if len(text) <= 40 else None
+    number = None
+    if session:
+        said = session["number"].lower()
+        number = int(said) if said.isdigit() else ord(said) - 96
+    return When(
+        day,
+        int(week["week"]) if week else None,
+        _WEEKDAYS[weekday["weekday"].lower()] if weekday else None,
+        number,
+        start,
+    )
+
+
+def is_month(text: str) -> bool:
+    return re.fullmatch(rf"(?:{_MONTH})\.?(?:[ -]?'?\d{{2,4}})?", text.strip(), re.I) is not None
+
+
+def _day(match: "re.Match[str]") -> Day | None:
+    found = match.groupdict()
+    year = _year(found.get("y"))
+    weekday = _WEEKDAYS[found["weekday"].lower()] if found.get("weekday") else None
+    if found.get("a"):
+        a, b = int(found["a"]), int(found["b"])
+        readings = [
+            (year, month, day) for day, month in ((a, b), (b, a)) if _can_be(year, month, day)
+        ]
+        # 03/03 is the same day in either order.
+        order = ""
+        if len(readings) == 1:
+            order = "dm" if readings[0][1:] == (b, a) else "md"
+        return (
+            Day(tuple(dict.fromkeys(readings)), weekday, found["mark"], order) if readings else None
+        )
+    month = _MONTHS[found["month"].lower()] if found.get("month") else int(found["m"])
+    day = int(found["d"])
+    return Day(((year, month, day),), weekday) if _can_be(year, month, day) else None
+
+
+def _year(text: str | None) -> int | None:
+    if not text:
+        return None
+    return int(text) if len(text) == 4 else 2000 + int(text)
+
+
+def _can_be(year: int | None, month: int, day: int) -> bool:
+    if year is not None and not FIRST_YEAR <= year <= LAST_YEAR:
+        return False
+    try:
+        dt.date(year or 2024, month, day)
+    except ValueError:
+        return False
+    return True

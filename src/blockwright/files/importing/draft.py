@@ -1,0 +1,357 @@
+"""Entries of all sheets to the sets of a sets file, with what was asked and what was left out."""
+
+import datetime as dt
+import re
+from collections import Counter, defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.training import Catalogue, SetDone
+from blockwright.engine.units import Unit
+from blockwright.files.importing.calendar import Calendar, Hints, years_in
+from blockwright.files.importing.days import When, is_month, read_when
+from blockwright.files.importing.grids import Cell, Grid, read_grids
+from blockwright.files.importing.names import LiftMatcher, Match, is_no_lift
+from blockwright.files.importing.sets import set_done
+from blockwright.files.importing.tables import Entry, Skipped, bare_pairs, read_sheet
+from blockwright.files.importing.words import words
+
+QUESTIONS_A_FILE = 2
+"""More is an interrogation; what is less sure than this many is taken and said (coach's rule)."""
+OWN = "keep it as a lift of its own"
+_POUND_PLATES = frozenset({45, 65, 95, 115, 135, 155, 185, 205, 225, 245, 275, 295, 315, 365, 405})
+"""Loads a 45 lb bar makes with pairs of 45, 35, 25 and 10 lb plates; arithmetic."""
+_GENERIC_TAB = re.compile(rf"(?:{'|'.join(words()['headings']['tabs'])})\\b.*", re.I)
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """What the file does not say. `chosen` is what was taken."""
+
+    id: str
+    asks: str
+    choices: tuple[str, ...]
+    chosen: str
+
+
+@dataclass(frozen=True)
+class Draft:
+    """Everything an import came to; nothing is stored by it."""
+
+    sets: tuple[SetDone, ...]
+    entries: tuple[Entry, ...]
+    skipped: tuple[Skipped, ...]
+    questions: tuple[Question, ...]
+    names: Mapping[str, str]
+    """How each typed name was taken."""
+    notes: tuple[str, ...] = ()
+
+
+@dataclass
+class Wishes:
+    """What the caller gives: units, a year, answers by question, names already explained."""
+
+    unit: Unit | None = None
+    year: int | None = None
+    usual_unit: Unit | None = None
+    """The lifter's own, for loads nothing else tells."""
+    fallback_year: int = 2026
+    answers: Mapping[str, str] = field(default_factory=dict)
+    known_names: Mapping[str, str] = field(default_factory=dict)
+
+
+def draft_of(paths: Sequence[Path], catalogue: Catalogue, wishes: Wishes) -> Draft:
+    """Reads foreign sheets. Raises BadInput only when no set can be read from any of them."""
+    grids = [grid for path in paths for grid in read_grids(path)]
+    return _Drafting(grids, catalogue, wishes, len(paths)).draft()
+
+
+class _Drafting:
+    """One pass over the entries of all files; questions are collected on the way."""
+
+    def __init__(
+        self, grids: Sequence[Grid], catalogue: Catalogue, wishes: Wishes, files: int
+    ) -> None:
+        self._catalogue = catalogue
+        self._wishes = wishes
+        self._matcher = LiftMatcher(catalogue, dict(wishes.known_names))
+        self._most_questions = QUESTIONS_A_FILE * files
+        self._questions: list[Question] = []
+        self._notes: list[str] = []
+        self._skipped: list[Skipped] = []
+        self._grids = grids
+        load_first = _load_first(grids)
+        self._entries: list[Entry] = []
+        persons = _person_tabs(grids, self._matcher)
+        for number, grid in enumerate(grids):
+            reader = read_sheet(grid, number, self._matcher, load_first)
+            person = grid.tab.strip() if (grid.file, grid.tab) in persons else ""
+            self._entries += [
+                entry if entry.lifter or not person else _of_person(entry, person)
+                for entry in reader.entries
+            ]
+            self._skipped += reader.skipped
+
+    def draft(self) -> Draft:
+        if not self._entries:
+            files = ", ".join(dict.fromkeys(grid.file for grid in self._grids))
+            says = "holds no set that can be read"
+            mend = "see docs/import.md for the shapes that work"
+            raise BadInput(Problem(file=files, says=says, mend=mend))
+        units = self._units()
+        names = self._names()
+        dates = self._dates(units)
+        sets = self._sets(names, units, dates)
+        if not sets:
+            first = self._skipped[0] if self._skipped else None
+            says = (
+                f"holds no set that can be used; the first: {first.place}: {first.why}"
+                if first
+                else "holds no set"
+            )
+            raise BadInput(Problem(file=self._grids[0].file, says=says, mend="see docs/import.md"))
+        return Draft(
+            sets,
+            tuple(self._entries),
+            tuple(self._skipped),
+            tuple(self._questions),
+            names,
+            tuple(self._notes),
+        )
+
+    def _ask(self, id: str, asks: str, choices: Sequence[str], default: str) -> str:
+        """The answer given, else the default; the question is noted either way."""
+        answer = self._wishes.answers.get(id)
+        if answer is not None and answer not in choices and id != "week-1":
+            raise BadInput(
+                Problem(
+                    key=id,
+                    says=f'"{answer}" is no answer to this question',
+                    mend="write one of: " + ", ".join(choices),
+                )
+            )
+        chosen = answer or default
+        self._questions.append(Question(id, asks, tuple(choices), chosen))
+        return chosen
+
+    # Units
+
+    def _units(self) -> list[Unit]:
+        """The unit of each entry's loads without one of their own."""
+        open_loads = [
+            weight.amount
+            for entry in self._entries
+            for one in entry.sets
+            for weight in one.weights
+            if entry.unit is None and weight.unit is None and weight.amount
+        ]
+        known = self._wishes.unit or self._told_unit() or self._wishes.usual_unit
+        usual: Unit = known or "kg"
+        if open_loads and known is None:
+            likely: Unit = "lb" if _looks_like_pounds(open_loads) else "kg"
+            usual = (
+                "kg"
+                if self._ask("unit", "Are the loads kilograms or pounds?", ("kg", "lb"), likely)
+                == "kg"
+                else "lb"
+            )
+        return [entry.unit or usual for entry in self._entries]
+
+    def _told_unit(self) -> Unit | None:
+        """The unit that columns and cells say for at least half of the loads, if one does."""
+        told = Counter(
+            weight.unit or entry.unit
+            for entry in self._entries
+            for one in entry.sets
+            for weight in one.weights
+        )
+        unit, count = max(told.items(), key=lambda item: item[1], default=(None, 0))
+        return unit if count * 2 >= told.total() else None
+
+    # Lifts
+
+    def _names(self) -> dict[str, str]:
+        """Typed name to the catalogue's; the least sure with the most sets are asked about."""
+        counts: Counter[str] = Counter()
+        for entry in self._entries:
+            counts[entry.lift] += len(entry.sets)
+        matches = {name: self._matcher.match(name) for name in counts}
+        names: dict[str, str] = {}
+        unsure = []
+        for name, match in matches.items():
+            names[name] = match.best or match.typed
+            if not match.is_sure and match.best is not None:
+                unsure.append(name)
+        room = max(0, self._most_questions - 2)
+        unsure.sort(key=lambda name: (-counts[name], name.lower()))
+        asked = dict.fromkeys(_slug(name) for name in unsure[: max(room, 1)])
+        for name in unsure:
+            match = matches[name]
+            if _slug(name) in asked or f"lift-{_slug(name)}" in self._wishes.answers:
+                names[name] = self._ask_lift(name, match)
+        self._notes += _name_notes(matches, names)
+        return names
+
+    def _ask_lift(self, name: str, match: Match) -> str:
+        choices = (*(lift for lift, _ in match.lifts[:3]), OWN)
+        asks = f'Which lift is "{match.typed}"?'
+        id = f"lift-{_slug(name)}"
+        chosen = self._ask(id, asks, choices, match.best or OWN)
+        return match.typed if chosen == OWN else chosen
+
+    # Days
+
+    def _dates(self, units: Sequence[Unit]) -> list[dt.date | None]:
+        by_file: dict[str, list[int]] = defaultdict(list)
+        for at, entry in enumerate(self._entries):
+            by_file[entry.place.split(",")[0]].append(at)
+        dates: list[dt.date | None] = [None] * len(self._entries)
+        for file, places in by_file.items():
+            calendar = self._calendar(
+                file, [self._entries[at].when for at in places], [units[at] for at in places]
+            )
+            for at in places:
+                dates[at] = calendar.date_of(self._entries[at].when)
+        return dates
+
+    def _calendar(self, file: str, whens: Sequence[When], units: Sequence[Unit]) -> Calendar:
+        titles = [file, *(grid.tab for grid in self._grids if grid.file == file)]
+        titles += [
+            cell.text
+            for grid in self._grids
+            for row in grid.rows[:3]
+            for cell in row
+            if grid.file == file and isinstance(cell.value, str)
+        ]
+        hints = Hints(
+            years_in(titles),
+            self._wishes.year,
+            self._wishes.fallback_year,
+            units.count("lb") * 2 > len(units),
+        )
+        answers = self._wishes.answers
+        order = {"day first": "dm", "month first": "md"}.get(answers.get("date-order", ""))
+        monday = _iso(answers.get("week-1"))
+        calendar = Calendar(whens, hints, order, monday)
+        if calendar.order_is_open or order:
+            likely = "month first" if calendar.order == "md" else "day first"
+            self._ask_once(
+                "date-order",
+                "In dates such as 03/04, which number is the day?",
+                ("day first", "month first"),
+                likely,
+            )
+        if calendar.year_is_open:
+            self._ask_once(
+                "year",
+                "Which year are these dates of? (or give --year)",
+                (str(calendar.year - 1), str(calendar.year), str(calendar.year + 1)),
+                str(calendar.year),
+            )
+        if calendar.monday_is_open or monday:
+            day = (monday or calendar.assumed_monday).isoformat()
+            self._ask_once(
+                "week-1", "On which Monday did week 1 begin? (year-month-day)", (day,), day
+            )
+        return calendar
+
+    def _ask_once(self, id: str, asks: str, choices: Sequence[str], default: str) -> None:
+        if not any(question.id == id for question in self._questions):
+            self._ask(id, asks, choices, default)
+
+    # Sets
+
+    def _sets(
+        self, names: Mapping[str, str], units: Sequence[Unit], dates: Sequence[dt.date | None]
+    ) -> tuple[SetDone, ...]:
+        order = sorted(
+            range(len(self._entries)),
+            key=lambda at: (dates[at] or dt.date.min, self._entries[at].order),
+        )
+        numbers: Counter[tuple[str, dt.date, str]] = Counter()
+        sets: list[SetDone] = []
+        for at in order:
+            entry, day = self._entries[at], dates[at]
+            if day is None:
+                self._skip(entry, "no day stands beside it")
+                continue
+            for one in entry.sets:
+                done = set_done(entry, one, names[entry.lift], units[at], day, self._matcher)
+                if isinstance(done, str):
+                    self._skip(entry, done)
+                    break
+                key = (entry.lifter, day, done.lift)
+                numbers[key] += 1
+                sets.append(_numbered(done, numbers[key], len(sets) + 2))
+        return tuple(sets)
+
+    def _skip(self, entry: Entry, why: str) -> None:
+        self._skipped.append(Skipped(entry.place, entry.lift, why))
+
+
+def _numbered(done: SetDone, number: int, row: int) -> SetDone:
+    return replace(done, set_number=number, row=row)
+
+
+def _of_person(entry: Entry, person: str) -> Entry:
+    return replace(entry, lifter=person)
+
+
+def _load_first(grids: Sequence[Grid]) -> bool:
+    """Whether bare pairs ("80x8") put the load first: some are no count of sets."""
+    pairs = list(bare_pairs(grids))
+    large = sum(first > 12 for first, _ in pairs)
+    return (large * 5 >= len(pairs) and large > 0) or len({first for first, _ in pairs}) >= 5
+
+
+def _person_tabs(grids: Sequence[Grid], matcher: LiftMatcher) -> set[tuple[str, str]]:
+    """The tabs named after people: two or more of a workbook, and nothing else they could be."""
+    by_file: dict[str, list[str]] = defaultdict(list)
+    for grid in grids:
+        tab = grid.tab.strip()
+        plain = re.fullmatch(r"[^\W\d_]+(?:[ .'-]+[^\W\d_]+){0,2}\.?", tab) is not None
+        if plain and not (
+            _GENERIC_TAB.fullmatch(tab)
+            or is_month(tab)
+            or is_no_lift(tab)
+            or read_when(Cell(0, 0, tab, tab))
+            or (len(tab) > 4 and matcher.match(tab).is_sure)
+        ):
+            by_file[grid.file].append(grid.tab)
+    return {(file, tab) for file, tabs in by_file.items() if len(tabs) >= 2 for tab in tabs}
+
+
+def _looks_like_pounds(loads: Sequence[float]) -> bool:
+    """Most heavy loads are what a 45 lb bar makes, few end in a half."""
+    heavy = [load for load in loads if load >= 95]
+    return (bool(heavy) and sum(load in _POUND_PLATES for load in heavy) * 3 > len(heavy)) or (
+        sum(load >= 225 for load in loads) * 4 > len(loads)
+    )
+
+
+def _name_notes(matches: Mapping[str, Match], names: Mapping[str, str]) -> list[str]:
+    return [
+        f'"{matches[typed].typed}" is taken as {name}'
+        if name != matches[typed].typed
+        else f'"{name}" is kept as a lift of its own'
+        for typed, name in sorted(names.items(), key=lambda item: item[0].lower())
+        if (matches[typed].score < 1 and name.lower() != matches[typed].typed.lower())
+        or matches[typed].best is None
+    ]
+
+
+def _slug(name: str) -> str:
+    return re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:40]
+
+
+def _iso(text: str | None) -> dt.date | None:
+    if not text:
+        return None
+    try:
+        return dt.date.fromisoformat(text)
+    except ValueError:
+        raise BadInput(
+            Problem(key="week-1", says=f'"{text}" is not a date', mend="write year-month-day")
+        ) from None

@@ -1,0 +1,116 @@
+"""Workbooks and CSV files as plain grids of cells, with a place for every message."""
+
+import csv
+import datetime as dt
+import io
+import re
+from collections import Counter
+from dataclasses import dataclass
+from pathlib import Path
+
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.files.csv_text import decoded
+from blockwright.files.importing.workbooks import (
+    MOST_CELLS,
+    OTHER_WORKBOOKS,
+    WORKBOOKS,
+    read_workbook,
+)
+
+Value = str | float | int | bool | dt.date | dt.datetime | dt.time | dt.timedelta
+
+_DASHES = str.maketrans("–—−×✕✖\u00a0\u202f’“”″", '---xxx  \'"""') | {ord("½"): ".5"}
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One cell that holds something. `text` is trimmed, with plain dashes and a plain x."""
+
+    row: int
+    column: int
+    value: Value
+    text: str
+
+
+@dataclass(frozen=True)
+class Grid:
+    """A sheet: its non-empty cells by row, rows and columns counted from 0."""
+
+    file: str
+    tab: str
+    """The sheet's name; empty for a CSV file."""
+    rows: tuple[tuple[Cell, ...], ...]
+
+    def place(self, cell: Cell) -> str:
+        """The cell as a spreadsheet names it: `log.xlsx, Week 1, C7`."""
+        return ", ".join(filter(None, [self.file, self.tab, cell_name(cell.row, cell.column)]))
+
+
+def cell_name(row: int, column: int) -> str:
+    """`C7` for row 6, column 2."""
+    letters = ""
+    column += 1
+    while column:
+        column, rest = divmod(column - 1, 26)
+        letters = chr(65 + rest) + letters
+    return f"{letters}{row + 1}"
+
+
+def read_grids(path: Path) -> list[Grid]:
+    """The sheets of a workbook or the one table of a CSV file; BadInput when it is neither."""
+    ending = path.suffix.lower()
+    if ending in OTHER_WORKBOOKS:
+        says, mend = f"is a {ending[1:]} workbook", "save it as xlsx or CSV (UTF-8)"
+        raise BadInput(Problem(file=path.name, says=says, mend=mend))
+    if ending in WORKBOOKS:
+        return [_grid(path.name, tab, table) for tab, table, _ in read_workbook(path)]
+    text, _ = decoded(path)
+    return [_grid(path.name, "", _csv_rows(text))]
+
+
+def _grid(file: str, tab: str, table: list[list[Value]]) -> Grid:
+    if sum(map(len, table)) > MOST_CELLS:
+        says = f"has more than {MOST_CELLS:,} cells"
+        raise BadInput(Problem(file=file, says=says, mend="split it into several files"))
+    rows = []
+    for at, row in enumerate(table):
+        cells = (Cell(at, column, value, plain(value)) for column, value in enumerate(row))
+        rows.append(tuple(cell for cell in cells if cell.text))
+    return Grid(file, tab, tuple(rows))
+
+
+def plain(value: Value) -> str:
+    """A value as text: trimmed, one space between words, numbers without a needless `.0`."""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, float):
+        return str(int(value)) if value == int(value) and abs(value) < 1e15 else repr(value)
+    if isinstance(value, str):
+        lines = (" ".join(line.split()) for line in value.translate(_DASHES).splitlines())
+        return "\n".join(line for line in lines if line)
+    return str(value)
+
+
+def _csv_rows(text: str) -> list[list[Value]]:
+    first, _, rest = text.partition("\n")
+    if match := re.fullmatch(r'"?sep=([,;|\t])"?\s*', first):
+        return _split(rest, match[1])
+    return _split(text, max(";\t|,", key=lambda mark: _fitness(text, mark)))
+
+
+def _split(text: str, separator: str) -> list[list[Value]]:
+    try:
+        return [list(row) for row in csv.reader(io.StringIO(text, newline=""), delimiter=separator)]
+    except csv.Error:
+        return [list(line.split(separator)) for line in text.splitlines()]
+
+
+def _fitness(text: str, separator: str) -> tuple[float, int]:
+    """How evenly a separator cuts the first lines: a decimal comma cuts few of them alike."""
+    head = "\n".join(text.splitlines()[:200])
+    widths = Counter(len(row) for row in _split(head, separator) if any(map(str, row)))
+    wide = [(count, width) for width, count in widths.items() if width > 1]
+    if not wide:
+        return (0.0, 0)
+    count, width = max(wide)
+    return (round(count / sum(widths.values()), 2), width if separator != "," else width - 1)

@@ -1,0 +1,191 @@
+"""Names of lifts as people write them, to the catalogue's: abbreviations, plurals, typing slips.
+
+A name is cut into plain words; an alias scores by the weight of the words both share, where a word
+that many lifts carry ("machine") weighs little. Near words count too (rapidfuzz).
+"""
+
+import math
+import re
+from collections import Counter
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+
+from rapidfuzz import fuzz, process
+
+from blockwright.engine.training import Catalogue
+from blockwright.files.importing.words import words
+
+SURE = 0.8
+"""From this score on, and well before the next lift, a name is taken and said (judgement)."""
+POSSIBLE = 0.5
+"""Below this score no lift of the catalogue is meant; the name becomes an own lift (judgement)."""
+_AHEAD = 0.04
+_NEAR_WORD = 84
+
+_SHORT: dict[str, str] = words()["short"]
+_JOINED = tuple((re.compile(form), full) for form, full in words()["joined"].items())
+_PREFIX = re.compile(r"^\s*(?:[a-h]\d?[.):]\s*|[a-h]\d\s+|\d{1,2}[.):]\s+|[-*•]\s*)", re.I)
+_ENDINGS = (("presses", "press"), ("crunches", "crunch"), ("lunges", "lunge"), ("raises", "raise"),
+            ("ches", "ch"), ("xes", "x"))  # fmt: skip
+_STAY = frozenset({"press", "biceps", "triceps", "cross", "abs", "pass", "pres", "squads"})
+_KIT_WORDS: dict[str, list[str]] = words()["kit"]
+_OTHER_KIT = 0.7
+"""A lift without the kit that the name says keeps this share of its score (judgement)."""
+NO_LIFT = frozenset(words()["headings"]["no_lift"])
+"""Names made of these words alone head days and columns; they are no lifts."""
+
+
+_LONG_WORD = 6
+_LONG_SHORT = tuple(
+    word for word, full in _SHORT.items() if len(word) >= _LONG_WORD and " " in full
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Match:
+    """What a typed name may mean: lifts of the catalogue, best first, with their scores 0-1."""
+
+    typed: str
+    lifts: tuple[tuple[str, float], ...]
+
+    @property
+    def best(self) -> str | None:
+        return self.lifts[0][0] if self.lifts and self.lifts[0][1] >= POSSIBLE else None
+
+    @property
+    def score(self) -> float:
+        return self.lifts[0][1] if self.lifts else 0.0
+
+    @property
+    def is_sure(self) -> bool:
+        if self.score < SURE:
+            return False
+        return len(self.lifts) < 2 or self.score - self.lifts[1][1] >= _AHEAD or self.score >= 0.995
+
+
+class LiftMatcher:
+    """Matches names against one catalogue; `known` are names a coach has already explained."""
+
+    def __init__(self, catalogue: Catalogue, known: dict[str, str] | None = None) -> None:
+        self.catalogue = catalogue
+        self._known = {_key(name): lift for name, lift in (known or {}).items()}
+        self._memo: dict[str, Match] = {}
+
+    def match(self, text: str) -> Match:
+        typed = " ".join(_PREFIX.sub("", text).split()).strip(" :.-")
+        if typed not in self._memo:
+            self._memo[typed] = self._match(typed)
+        return self._memo[typed]
+
+    def _match(self, typed: str) -> Match:
+        if (lift := self._known.get(_key(typed))) is not None:
+            return Match(typed, ((lift, 1.0),))
+        if (found := self.catalogue.find(typed)) is not None:
+            return Match(typed, ((found.name, 1.0),))
+        said = frozenset(words_of(typed))
+        if not any(len(word) > 2 for word in said) or is_no_lift(typed):
+            return Match(typed, ())
+        scores: dict[str, float] = {}
+        for alias, lift in self._aliases:
+            score = self._score(said, alias) * self._kit_share(said, lift)
+            if score > scores.get(lift, 0.0):
+                scores[lift] = score
+        ranked = sorted(scores.items(), key=lambda item: (-item[1], len(item[0]), item[0]))
+        return Match(typed, tuple((name, round(score, 3)) for name, score in ranked[:4]))
+
+    @cached_property
+    def _aliases(self) -> list[tuple[frozenset[str], str]]:
+        return [
+            (frozenset(words_of(alias)), name) for alias, name in self.catalogue.by_alias.items()
+        ]
+
+    @cached_property
+    def _weights(self) -> dict[str, float]:
+        counts = Counter(word for alias, _ in self._aliases for word in alias)
+        most = math.log(len(self._aliases) + 1)
+        return {
+            word: 0.3 + math.log((len(self._aliases) + 1) / count) / most
+            for word, count in counts.items()
+        }
+
+    def _score(self, said: frozenset[str], alias: frozenset[str]) -> float:
+        """Twice the shared weight over both weights; a near word shares a little less."""
+        shared = said & alias
+        if not shared and not any(self._nearest(word) in alias for word in said):
+            return 0.0
+        common = 2.0 * sum(self._weights[word] for word in shared)
+        left = alias - shared
+        for word in said - shared:
+            near = self._nearest(word)
+            if near in left:
+                common += 1.94 * self._weights[near]
+                left -= {near}
+        every = sum(self._weight(word) for word in said) + sum(self._weights[w] for w in alias)
+        return min(1.0, common / every)
+
+    def _kit_share(self, said: frozenset[str], lift: str) -> float:
+        """1, or less where the name says a kit that the lift does not use."""
+        kit = self.catalogue.lifts[lift].kit
+        other = any(
+            word in said and not any(piece in kit for piece in pieces)
+            for word, pieces in _KIT_WORDS.items()
+        )
+        return _OTHER_KIT if other else 1.0
+
+    def _weight(self, word: str) -> float:
+        near = self._nearest(word)
+        return self._weights.get(word) or (self._weights[near] if near else 0.6)
+
+    def _nearest(self, word: str) -> str | None:
+        return _near(word, tuple(self._weights)) if word not in self._weights else word
+
+
+@lru_cache(maxsize=4096)
+def _near(word: str, known: tuple[str, ...]) -> str | None:
+    if len(word) < 4:
+        return None
+    found = process.extractOne(
+        word, known, scorer=fuzz.ratio, score_cutoff=_NEAR_WORD - 8 * (len(word) > 6)
+    )
+    return found[0] if found and abs(len(found[0]) - len(word)) <= 2 else None
+
+
+def words_of(name: str) -> list[str]:
+    """The plain words of a name: no marks, abbreviations written out, singular."""
+    said = re.sub(r"\([^)]*\d[^)]*\)", " ", name.lower())
+    said = " ".join(re.sub(r"[()&/,:]", " ", said).split())
+    for pattern, word in _JOINED:
+        said = pattern.sub(word, said.strip())
+    parts = re.sub(r"[-_.]", " ", said).split()
+    return [_singular(part) for word in parts for part in _in_full(word).split()]
+
+
+@lru_cache(maxsize=4096)
+def _in_full(word: str) -> str:
+    """An abbreviation written out; a long one also where a letter is wrong."""
+    for form in (word, word.removesuffix("s")):
+        if form in _SHORT:
+            return _SHORT[form]
+    if len(word) < _LONG_WORD:
+        return word
+    found = process.extractOne(word, _LONG_SHORT, scorer=fuzz.ratio, score_cutoff=_NEAR_WORD)
+    return _SHORT[found[0]] if found else word
+
+
+def is_no_lift(name: str) -> bool:
+    """Whether a text is only words that head days, columns and sums."""
+    words = re.sub(r"[^a-z0-9]+", " ", name.lower()).split()
+    return not words or all(word in NO_LIFT for word in words)
+
+
+def _singular(word: str) -> str:
+    if word in _STAY or word.endswith("ss"):
+        return word
+    for plural, single in _ENDINGS:
+        if word.endswith(plural):
+            return word[: -len(plural)] + single
+    return word[:-1] if word.endswith("s") and len(word) > 3 else word
+
+
+def _key(name: str) -> str:
+    return " ".join(re.sub(r"[-_]", " ", name.lower()).split())

@@ -1,0 +1,266 @@
+"""The cells of one row that belong together to sets: count, load, repetitions, effort."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from blockwright.engine.units import Unit
+from blockwright.files.importing.cells import (
+    MOST_SETS_A_CELL,
+    OneSet,
+    Told,
+    Weight,
+    read_cell,
+    read_effort,
+    read_load,
+)
+from blockwright.files.importing.grids import Cell
+
+_RANGE = re.compile(r"\s*\d+\s*-\s*\d+\s*")
+
+
+@dataclass(frozen=True, slots=True)
+class Unread:
+    """Why cells tell no set, and the cell to name."""
+
+    cell: Cell
+    why: str
+
+
+@dataclass
+class Fields:
+    """Cells by role: load, reps, sets, set, rir, rpe, cell; `unit` is the column's, if it says."""
+
+    by_role: dict[str, Cell] = field(default_factory=dict)
+    unit: Unit | None = None
+    more: list[Cell] = field(default_factory=list)
+    """Further cells under one label: a load beside its "5x5"."""
+
+    def put(self, role: str, cell: Cell, unit: Unit | None) -> None:
+        if role == "unit":
+            self.unit = "lb" if cell.text.lower().startswith(("lb", "p", "#")) else "kg"
+            return
+        if role == "sets" and (told := read_cell(cell.text)) and told.kind == "sets":
+            role = "cell"
+        if role == "cell" and "cell" in self.by_role:
+            self.more.append(cell)
+        self.by_role.setdefault(role, cell)
+        if role in ("load", "cell") and unit is not None and self.unit is None:
+            self.unit = unit
+
+    def cells(self) -> list[Cell]:
+        """The cells that can tell a set."""
+        return [self.by_role[role] for role in ("cell", "load", "reps") if role in self.by_role]
+
+    def over(self, base: "Fields", is_set: bool) -> "Fields":
+        """These with what they lack from the row's own; a numbered set's bare cell tells what
+        the row does not: repetitions beside a load, a load beside repetitions."""
+        merged = Fields({**base.by_role, **self.by_role}, self.unit or base.unit, self.more)
+        cell = self.by_role.get("cell")
+        if not is_set:
+            return merged
+        if not self.by_role.keys() & {"cell", "load", "reps"}:
+            # Only an effort of a set that was not done.
+            return Fields()
+        merged.by_role.pop("sets", None)
+        if cell is not None and "load" in base.by_role and "reps" not in base.by_role:
+            merged.by_role["reps"] = merged.by_role.pop("cell")
+        elif cell is not None and "reps" in base.by_role and "load" not in base.by_role:
+            merged.by_role["load"] = merged.by_role.pop("cell")
+        return merged
+
+
+def sets_of_fields(fields: Fields, load_first: bool) -> tuple[OneSet, ...] | Unread:
+    """The sets of one row or one numbered group of it."""
+    rir = _effort_of(fields)
+    if fields.more:
+        both = sets_of_sequence([fields.by_role["cell"], *fields.more], load_first)
+        told = both if isinstance(both, Unread) else both[0]
+    else:
+        told = _told(fields, load_first)
+    if isinstance(told, Unread):
+        return told
+    if rir is not None and told and told[-1].rir is None:
+        told = (*told[:-1], replace(told[-1], rir=rir))
+    method = fields.by_role.get("method")
+    if method is not None and re.search(r"warm|w/?u", method.text, re.I):
+        told = tuple(replace(one, warmup=True) for one in told)
+    return told
+
+
+def _effort_of(fields: Fields) -> tuple[float, float] | None:
+    for role in ("rir", "rpe"):
+        cell = fields.by_role.get(role)
+        if cell is not None and (found := read_effort(cell.text, role == "rpe")) is not None:
+            return found
+    return None
+
+
+def _told(fields: Fields, load_first: bool) -> tuple[OneSet, ...] | Unread:
+    cell, load, reps = (fields.by_role.get(role) for role in ("cell", "load", "reps"))
+    count = _count(fields)
+    if cell is not None:
+        return _of_cell(cell, fields, load_first, count)
+    if load is not None:
+        whole = read_cell(load.text, load_first if reps is None else None)
+        if whole is not None and whole.kind == "sets":
+            return whole.sets
+    if reps is None:
+        return Unread(load or next(iter(fields.by_role.values())), "the repetitions are missing")
+    told = read_cell(reps.text, load_first if load is None else None)
+    if told is not None and told.kind == "sets" and (load is None or read_load(load.text) is None):
+        return told.sets
+    counts = _repetitions(reps, told, count)
+    if isinstance(counts, Unread):
+        return counts
+    return _with_loads(counts, load, reps)
+
+
+def _of_cell(
+    cell: Cell, fields: Fields, load_first: bool, count: int | None
+) -> tuple[OneSet, ...] | Unread:
+    """A cell of a week, a day or a lift: whole sets, or a part of what the row's columns say."""
+    load = fields.by_role.get("load")
+    reps = fields.by_role.get("reps") or fields.by_role.get("planned")
+    told = read_cell(cell.text, None if load is not None else load_first)
+    if told is not None and told.kind == "sets":
+        return told.sets
+    if told is not None and told.kind == "load" and reps is not None:
+        counts = _repetitions(reps, read_cell(reps.text), count)
+        return counts if isinstance(counts, Unread) else _with_loads(counts, cell, reps)
+    if told is not None and told.kind in ("reps", "scheme", "pair") and load is not None:
+        counts = _repetitions(cell, told, count if len(told.sets) < 2 else None)
+        return counts if isinstance(counts, Unread) else _with_loads(counts, load, cell)
+    if reps is not None and (weight := read_load(cell.text)) is not None:
+        counts = _repetitions(reps, read_cell(reps.text), count)
+        if not isinstance(counts, Unread):
+            return tuple(OneSet(parts, (weight,)) for parts in counts)
+    if told is None:
+        return Unread(cell, "it is no set we know how to read")
+    why = {"load": "the repetitions are missing"}.get(told.kind, "the load is missing")
+    return Unread(cell, why)
+
+
+def _count(fields: Fields) -> int | None:
+    cell = fields.by_role.get("sets")
+    if cell is None:
+        return None
+    match = re.fullmatch(r"(\d{1,2})(?:\s*x)?", cell.text.strip().lower())
+    return int(match[1]) if match and 1 <= int(match[1]) <= MOST_SETS_A_CELL else None
+
+
+def _repetitions(
+    cell: Cell, told: Told | None, count: int | None
+) -> list[tuple[int, ...]] | Unread:
+    """The repetitions of each set: a list, a scheme, or one number for `count` sets."""
+    if told is not None and told.kind in ("scheme", "pair"):
+        return [(told.numbers[1],)] * told.numbers[0]
+    if told is not None and told.kind == "reps":
+        listed = [one.reps for one in told.sets]
+        return listed * (count or 1) if len(listed) == 1 else listed
+    if _RANGE.fullmatch(cell.text):
+        return Unread(cell, "a range is what was planned, not what was done")
+    return Unread(cell, "these are no repetitions we know how to read")
+
+
+def _with_loads(
+    counts: list[tuple[int, ...]], load: Cell | None, reps: Cell
+) -> tuple[OneSet, ...] | Unread:
+    if load is None:
+        return tuple(OneSet(parts) for parts in counts)
+    if (weight := read_load(load.text)) is not None:
+        return tuple(OneSet(parts, (weight,)) for parts in counts)
+    weights = [
+        read_load(part)
+        for part in re.split(r"\s*[/;,]\s*|\s+-\s+|(?<=\d)-(?=\d)|(?<=\d)\s+(?=\d)", load.text)
+    ]
+    if len(weights) > 1 and None not in weights:
+        if len(counts) == 1:
+            counts = counts * len(weights)
+        if len(counts) == len(weights):
+            return tuple(OneSet(parts, (w,)) for parts, w in zip(counts, weights, strict=True) if w)
+        return Unread(load, f"{len(weights)} loads stand beside {len(counts)} sets")
+    return Unread(load, "this is no load we know how to read")
+
+
+def sets_of_sequence(
+    cells: Sequence[Cell], load_first: bool
+) -> tuple[tuple[OneSet, ...], str] | Unread:
+    """The sets of cells that follow a lift without any heading, and the note behind them."""
+    notes = [cell.text for cell in cells if isinstance(cell.value, str) and _is_note(cell)]
+    values = [cell for cell in cells if not (isinstance(cell.value, str) and _is_note(cell))]
+    if not values:
+        return Unread(cells[0], "no set stands beside the lift")
+    efforts = [cell for cell in values if _is_effort(cell)]
+    rir = read_effort(efforts[-1].text, True) if efforts else None
+    values = [cell for cell in values if cell not in efforts]
+    told = _sequence(values, load_first) if values else Unread(cells[0], "no set stands here")
+    if isinstance(told, Unread):
+        return told
+    if rir is not None and told[-1].rir is None:
+        told = (*told[:-1], replace(told[-1], rir=rir))
+    return told, "; ".join(notes)
+
+
+def _sequence(values: Sequence[Cell], load_first: bool) -> tuple[OneSet, ...] | Unread:
+    beside = len(values) > 1
+    told = [read_cell(cell.text, None if beside else load_first) for cell in values]
+    if len(values) == 2 and told[0] is not None and told[0].kind in ("scheme", "pair"):
+        weight = read_load(values[1].text)
+        if weight is not None:
+            counts = _repetitions(values[0], told[0], None)
+            return (
+                counts if isinstance(counts, Unread) else _with_loads(counts, values[1], values[0])
+            )
+    if beside and all(one is not None and one.kind in ("sets", "pair") for one in told):
+        told = [read_cell(cell.text, True) for cell in values]
+    if all(one is not None and one.kind == "sets" for one in told):
+        return tuple(one for cell in told if cell is not None for one in cell.sets)
+    first, second = told[0], told[1] if len(told) > 1 else None
+    if first is not None and first.kind in ("scheme", "pair", "reps") and len(values) == 2:
+        weight = read_load(values[1].text)
+        if weight is not None and not (first.kind == "reps" and len(first.sets) == 1):
+            counts = _repetitions(values[0], first, None)
+            return (
+                counts if isinstance(counts, Unread) else _with_loads(counts, values[1], values[0])
+            )
+    if second is not None and second.kind in ("scheme", "pair") and len(values) == 2:
+        counts = _repetitions(values[1], second, None)
+        return counts if isinstance(counts, Unread) else _with_loads(counts, values[0], values[1])
+    numbers = [read_load(cell.text) for cell in values]
+    if all(number is not None for number in numbers):
+        return _numbers(values, [number for number in numbers if number is not None])
+    if numbers[0] is not None and second is not None and second.kind == "reps":
+        reps = [one.reps for cell in told[1:] if cell is not None for one in cell.sets]
+        return tuple(OneSet(parts, (numbers[0],)) for parts in reps)
+    bad = next((cell for cell, one in zip(values, told, strict=True) if one is None), values[0])
+    return Unread(bad, "these cells make no set we know how to read")
+
+
+def _numbers(values: Sequence[Cell], numbers: list[Weight]) -> tuple[OneSet, ...] | Unread:
+    """Bare numbers: sets, repetitions, load; or a load and its repetitions."""
+    amounts = [number.amount for number in numbers]
+    whole = [amount == int(amount) and 0 < amount <= 60 for amount in amounts]
+    if len(amounts) == 3 and whole[0] and whole[1] and amounts[0] <= MOST_SETS_A_CELL:
+        heavier = amounts[2] > max(amounts[:2]) or numbers[2].bodyweight or not whole[2]
+        if heavier:
+            return tuple(OneSet((int(amounts[1]),), (numbers[2],)) for _ in range(int(amounts[0])))
+    if (
+        len(amounts) >= 2
+        and all(whole[1:])
+        and (amounts[0] > max(amounts[1:]) or numbers[0].bodyweight)
+    ):
+        return tuple(OneSet((int(amount),), (numbers[0],)) for amount in amounts[1:])
+    return Unread(values[0], "which of these numbers is the load is not said")
+
+
+def _is_note(cell: Cell) -> bool:
+    return read_cell(cell.text) is None and read_load(cell.text) is None and not _is_effort(cell)
+
+
+def _is_effort(cell: Cell) -> bool:
+    return (
+        re.search(r"rpe|rir|^@\s*\d", cell.text, re.I) is not None
+        and read_effort(cell.text, True) is not None
+        and "x" not in cell.text.lower()
+    )

@@ -1,0 +1,102 @@
+"""Entries to the sets of a sets file: loads, the form of the lift they mean, rest, method, pain."""
+
+import datetime as dt
+import re
+from collections.abc import Sequence
+
+from blockwright.engine.training import Method, Moment, SetDone
+from blockwright.engine.units import Unit, kg_from, number_text
+from blockwright.files.importing.cells import OneSet, Weight
+from blockwright.files.importing.names import LiftMatcher
+from blockwright.files.importing.tables import Entry
+
+
+def set_done(
+    entry: Entry, one: OneSet, lift: str, unit: Unit, day: dt.date, matcher: LiftMatcher
+) -> SetDone | str:
+    """The set, or why there is none. Its number and row are the caller's to give."""
+    name, amounts = _load(lift, one.weights, matcher)
+    if isinstance(amounts, str):
+        return amounts
+    told = next((weight.unit for weight in one.weights if weight.unit), None) or unit
+    if len(amounts) not in (1, len(one.reps)):
+        return "its loads and repetitions do not match"
+    rir = one.rir or (None, None)
+    return SetDone(
+        moment=Moment(day=day),
+        lift=name,
+        set_number=1,
+        loads_kg=tuple(kg_from(amount, told) for amount in amounts),
+        entered_load="+".join(number_text(amount) for amount in amounts),
+        entered_unit=told,
+        reps=one.reps,
+        rir_low=rir[0],
+        rir_high=rir[1],
+        rest_s=_seconds(entry.rest),
+        method=_method(entry.method, one, len(amounts)),
+        pain=_pain(entry.pain),
+        note=entry.note,
+        lifter=entry.lifter or None,
+    )
+
+
+def _load(
+    name: str, weights: Sequence[Weight], matcher: LiftMatcher
+) -> tuple[str, tuple[float, ...] | str]:
+    """The lift (its assisted or bodyweight form where the load says so) and its loads."""
+    lift = matcher.catalogue.find(name)
+    if not weights or (len(weights) == 1 and weights[0].bodyweight and not weights[0].amount):
+        if lift is None or lift.load_kind == "bodyweight_plus":
+            return name, (0.0,)
+        other = matcher.match(f"bodyweight {name}")
+        if (
+            weights
+            and other.best
+            and matcher.catalogue.lifts[other.best].load_kind == "bodyweight_plus"
+            and other.score >= 0.75
+        ):
+            return other.best, (0.0,)
+        return name, "the load is missing"
+    if any(weight.is_help for weight in weights):
+        if lift is not None and lift.load_kind != "assisted":
+            assisted = matcher.match(f"assisted {lift.name}")
+            if (
+                assisted.best is None
+                or matcher.catalogue.lifts[assisted.best].load_kind != "assisted"
+            ):
+                return name, "a load below zero, and no assisted form of the lift is known"
+            name = assisted.best
+        return name, tuple(abs(weight.amount) for weight in weights)
+    return name, tuple(weight.amount for weight in weights)
+
+
+def _seconds(text: str) -> float | None:
+    """A rest as people write it: 90, 90s, 2:30, 2 min; minutes below ten."""
+    said = text.lower().strip()
+    if match := re.fullmatch(r"(\d{1,2}):(\d{2})(?::00)?", said):
+        return int(match[1]) * 60.0 + int(match[2])
+    match = re.fullmatch(
+        r"(\d+(?:[.,]\d+)?)\s*(m|min|mins|minutes?|s|sec|secs|seconds?|'|\")?", said
+    )
+    if match is None:
+        return None
+    amount = float(match[1].replace(",", "."))
+    minutes = (match[2] is not None and match[2][0] in "m'") or (match[2] is None and amount < 10)
+    found = amount * 60 if minutes else amount
+    return found if 0 < found <= 3600 else None
+
+
+def _method(text: str, one: OneSet, loads: int) -> Method:
+    said = text.lower()
+    if one.warmup:
+        return "warmup"
+    if len(one.reps) > 1:
+        return "drop" if loads > 1 or "drop" in said else "rest-pause"
+    if "super" in said:
+        return "superset"
+    return "straight"
+
+
+def _pain(text: str) -> float | None:
+    match = re.fullmatch(r"(\d{1,2})(?:/10)?", text.strip())
+    return float(match[1]) if match and int(match[1]) <= 10 else None

@@ -1,0 +1,122 @@
+"""A coach's own spreadsheets to a sets file: read, asked about, written; nothing is stored."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.training import Lifter
+from blockwright.engine.units import Unit
+from blockwright.files.catalogue import builtin_catalogue, catalogue_with
+from blockwright.files.facts_csv import sets_csv
+from blockwright.files.importing.draft import Draft, Wishes, draft_of
+from blockwright.files.lifter_file import read_lifter
+from blockwright.files.near import did_you_mean
+from blockwright.files.toml_checks import load_toml
+
+FORMAT = "blockwright/import/1"
+_MOST_SKIPPED_SHOWN = 20
+
+
+@dataclass(frozen=True, kw_only=True)
+class ImportQuestion:
+    """What was typed at `blockwright import`."""
+
+    files: list[Path]
+    lifter: Path | None = None
+    unit: Unit | None = None
+    year: int | None = None
+    answers: Path | None = None
+
+
+@dataclass(frozen=True)
+class ImportAnswer:
+    """The `blockwright/import/1` document, its text, and the sets file."""
+
+    document: dict[str, Any]
+    text: str
+    sets_csv: str
+    notes: tuple[str, ...] = field(default=())
+
+
+def import_sheets(question: ImportQuestion) -> ImportAnswer:
+    """Reads the files; BadInput when none holds a set, or an answer is none of the choices."""
+    lifter = read_lifter(question.lifter).value if question.lifter else None
+    answers = _answers(question.answers)
+    draft = draft_of(
+        question.files,
+        catalogue_with(lifter.lifts) if lifter else builtin_catalogue(),
+        _wishes(question, lifter, answers),
+    )
+    _check_answers(answers, draft, question.answers)
+    document = import_document(draft)
+    return ImportAnswer(document, _text(document), sets_csv(draft.sets), draft.notes)
+
+
+def import_document(draft: Draft) -> dict[str, Any]:
+    """The draft as JSON: how many sets, what was left out and where, what was asked."""
+    return {
+        "format": FORMAT,
+        "sets": len(draft.sets),
+        "lifters": sorted({done.lifter for done in draft.sets if done.lifter}),
+        "skipped": [
+            {"place": one.place, "text": one.text, "why": one.why} for one in draft.skipped
+        ],
+        "questions": [
+            {"id": one.id, "asks": one.asks, "choices": list(one.choices), "chosen": one.chosen}
+            for one in draft.questions
+        ],
+        "names": dict(sorted(draft.names.items())),
+    }
+
+
+def _wishes(question: ImportQuestion, lifter: Lifter | None, answers: Mapping[str, str]) -> Wishes:
+    wishes = Wishes(question.unit, question.year, answers=answers)
+    if lifter is not None:
+        wishes.usual_unit = lifter.units
+        if lifter.start is not None:
+            wishes.fallback_year = lifter.start.year
+    if (year := answers.get("year")) and wishes.year is None:
+        wishes.year = int(year) if year.isdigit() else None
+    return wishes
+
+
+def _answers(path: Path | None) -> dict[str, str]:
+    if path is None:
+        return {}
+    return {key: str(value) for key, value in load_toml(path).items()}
+
+
+def _check_answers(answers: Mapping[str, str], draft: Draft, path: Path | None) -> None:
+    asked = [question.id for question in draft.questions]
+    problems = [
+        Problem(
+            file=path.name if path else None,
+            key=key,
+            says="no such question was asked",
+            mend=did_you_mean(key, asked, "take it out; asked: " + (", ".join(asked) or "nothing")),
+        )
+        for key in answers
+        if key not in asked and key != "year"
+    ]
+    if problems:
+        raise BadInput(problems)
+
+
+def _text(document: Mapping[str, Any]) -> str:
+    count, skipped = document["sets"], document["skipped"]
+    lines = [f"{count} set{'' if count == 1 else 's'} read."]
+    if document["lifters"]:
+        lines.append("Lifters: " + ", ".join(document["lifters"]))
+    for question in document["questions"]:
+        lines.append(f"Asked: {question['asks']} Taken: {question['chosen']}.")
+        lines.append(f'  To change it: {question["id"]} = "..." in the answers file; '
+                     f"one of: {', '.join(question['choices'])}")  # fmt: skip
+    if skipped:
+        lines.append(f"Left out, {len(skipped)} cell{'' if len(skipped) == 1 else 's'}:")
+        lines += [f"  {one['place']}: {one['text']!r}: {one['why']}"
+                  for one in skipped[:_MOST_SKIPPED_SHOWN]]  # fmt: skip
+        if len(skipped) > _MOST_SKIPPED_SHOWN:
+            lines.append(f"  and {len(skipped) - _MOST_SKIPPED_SHOWN} more (--json lists all)")
+    return "\n".join(lines)

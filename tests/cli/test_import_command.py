@@ -1,0 +1,131 @@
+"""`blockwright import`: what is written, what is asked, what is left out, exit codes."""
+
+import json
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from blockwright.cli.main import exit_code
+
+LOG = """\
+Date,Exercise,Weight,Reps
+05/06/2027,Bench,80,"8,8,7"
+05/06/2027,Squat,100,5
+05/06/2027,Plank,,60s
+"""
+
+
+@dataclass(frozen=True)
+class Result:
+    code: int
+    stdout: str
+    stderr: str
+
+
+class Command:
+    def __init__(self, captured: pytest.CaptureFixture[str]) -> None:
+        self._captured = captured
+
+    def __call__(self, *arguments: object) -> Result:
+        code = exit_code(["import", *map(str, arguments)])
+        return Result(code, *self._captured.readouterr())
+
+    def json(self, *arguments: object) -> dict[str, Any]:
+        result = self(*arguments, "--json")
+        assert result.code == 0, result.stderr
+        found: dict[str, Any] = json.loads(result.stdout)
+        return found
+
+
+@pytest.fixture
+def run(capsys: pytest.CaptureFixture[str]) -> Command:
+    return Command(capsys)
+
+
+@pytest.fixture
+def log(tmp_path: Path) -> Path:
+    path = tmp_path / "log.csv"
+    path.write_text(LOG, encoding="utf-8")
+    return path
+
+
+def test_the_sets_file_and_what_was_asked_and_left_out(
+    run: Command, log: Path, tmp_path: Path
+) -> None:
+    out = tmp_path / "sets.csv"
+    told = run.json(log, "-o", out)
+
+    rows = out.read_text(encoding="utf-8").splitlines()
+    assert rows[0].startswith("when,lift,set,load,unit,reps,rir")
+    assert "lifter" not in rows[0]
+    assert rows[1].startswith("2027-06-05,bench press,1,80,kg,8")
+    assert told["sets"] == len(rows) - 1 == 4
+    assert {question["id"] for question in told["questions"]} == {"unit", "date-order"}
+    [skipped] = told["skipped"]
+    assert skipped["place"] == "log.csv, D4"
+    assert skipped["text"] == "60s"
+    assert skipped["why"]
+
+
+def test_an_answer_is_obeyed_and_the_ids_stay(run: Command, log: Path, tmp_path: Path) -> None:
+    out, answers = tmp_path / "sets.csv", tmp_path / "answers.toml"
+    answers.write_text('date-order = "month first"\nunit = "lb"\n', encoding="utf-8")
+    told = run.json(log, "-o", out, "--answers", answers)
+
+    assert (
+        out.read_text(encoding="utf-8")
+        .splitlines()[1]
+        .startswith("2027-05-06,bench press,1,80,lb,8")
+    )
+    assert {question["id"]: question["chosen"] for question in told["questions"]} == {
+        "unit": "lb",
+        "date-order": "month first",
+    }
+
+
+@pytest.mark.parametrize(
+    ("answers", "says"),
+    [
+        ('unit = "stone"', '"stone" is no answer'),
+        ('units = "kg"', "no such question was asked"),
+        ("unit = ", "answers.toml"),
+    ],
+)
+def test_a_wrong_answer_is_named(
+    run: Command, log: Path, tmp_path: Path, answers: str, says: str
+) -> None:
+    out, path = tmp_path / "sets.csv", tmp_path / "answers.toml"
+    path.write_text(answers, encoding="utf-8")
+    result = run(log, "-o", out, "--answers", path)
+
+    assert result.code == 2
+    assert says in result.stderr
+    assert not out.exists()
+
+
+def test_the_unit_of_the_command_settles_the_question(
+    run: Command, log: Path, tmp_path: Path
+) -> None:
+    told = run.json(log, "-o", tmp_path / "sets.csv", "--unit", "lb")
+
+    assert "unit" not in {question["id"] for question in told["questions"]}
+
+
+def test_nothing_to_read_is_bad_input_and_writes_nothing(run: Command, tmp_path: Path) -> None:
+    path, out = tmp_path / "shopping.csv", tmp_path / "sets.csv"
+    path.write_text("milk,2\nbread,1\n", encoding="utf-8")
+    result = run(path, "-o", out)
+
+    assert result.code == 2
+    assert "holds no set that can be read" in result.stderr
+    assert not out.exists()
+
+
+def test_the_same_file_gives_the_same_bytes(run: Command, log: Path, tmp_path: Path) -> None:
+    first, second = tmp_path / "a.csv", tmp_path / "b.csv"
+    told = [run.json(log, "-o", out) for out in (first, second)]
+
+    assert first.read_bytes() == second.read_bytes()
+    assert told[0] == told[1]
