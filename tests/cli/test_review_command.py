@@ -142,6 +142,25 @@ def test_a_caution_stands_before_all_else(
     assert f"Stop {lift}" in letter
 
 
+def test_a_set_that_was_set_aside_is_asked_about_before_all_that_happened(
+    folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    rows = (folder / "log.csv").read_text(encoding="utf-8").splitlines()
+    cells = rows[3].split(",")
+    cells[3] = str(10 * float(cells[3]))
+    (tmp_path / "log.csv").write_text("\n".join([*rows[:3], ",".join(cells), *rows[4:]]) + "\n")
+    asked = ["review", str(folder / "block.json"), "--facts", str(tmp_path / "log.csv"),
+             "--through", "2027-01-10"]  # fmt: skip
+    assert exit_code(asked) == 0
+    letter = capsys.readouterr().out
+    assert letter.index("Is it true?") < letter.index("What happened")
+    said = " ".join(letter.split())
+    assert f"{cells[1]} on {cells[0]}, {cells[3]} kg x {cells[5]}: set aside" in said
+    assert exit_code([*asked, "--json"]) == 0
+    (question,) = json.loads(capsys.readouterr().out)["settle"]
+    assert question["id"].startswith("set-")
+
+
 @pytest.mark.parametrize(
     ("arguments", "words"),
     [

@@ -211,7 +211,7 @@ def test_every_path_believes_the_same_strength(
     block_file = str(desk.file("block.json"))
     case = read_case(desk.file("block.json"), desk.file("sets.csv"), desk.file("checkins.csv"))
     reviewed = review(case.value, THROUGH).case.evidence
-    monday = prepare(desk.row, SessionName(desk_people.START, WEEKS + 1, 1), own=True)
+    monday = prepare(desk.row, SessionName(desk_people.START, WEEKS + 1, 1))
     report = desk.answer(
         capsys, "report", block_file, *desk.facts(), "--through", str(THROUGH)
     )["strength"]  # fmt: skip
@@ -263,8 +263,8 @@ def test_files_and_rows_give_the_same_documents(
     sheet = desk.answer(
         capsys, "sheet", block_file, *desk.facts(), "--week", str(WEEKS + 1), "--session", "1"
     )  # fmt: skip
-    same(sheet, sheet_document(prepare(desk.row, name, own=True)))
-    same(sheet, phone_sheet(prepare(desk.row, name, own=True))["sheet"])
+    same(sheet, sheet_document(prepare(desk.row, name)))
+    same(sheet, phone_sheet(prepare(desk.row, name))["sheet"])
 
 
 def same(one: Any, other: Any) -> None:

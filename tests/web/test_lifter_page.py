@@ -202,8 +202,12 @@ def test_a_referral_stands_before_any_session(world: people.World) -> None:
     waits = "The block waits for medical clearance; no session before that"
     assert steps(world, "mara", MONDAY) == [(waits, "sheet")]
     assert steps(world, "cato", MONDAY)[0] == ("Waits for medical clearance", "lifter_file")
-    for who in ("cato", "mara", "pim"):
+    for who in ("cato", "mara"):
         assert "waits for medical clearance" in html(world, who)
+    assert "waits for the coach" in html(world, "pim")
+    assert steps(world, "pim", MONDAY) == [
+        ("The block waits; no session before the coach says so", "sheet")
+    ]
 
 
 def test_past_weeks_are_folded_and_what_was_logged_is_said(world: people.World) -> None:
@@ -340,6 +344,22 @@ def test_two_corrections_are_asked_about_and_the_answer_stands(world: people.Wor
     assert standing_reps(world) == [(7,)]
     assert page_on(world, "cato", MONDAY)["disputes"] == ()
     assert coach.post(f"{address}settle/", answer).status_code == 409
+
+
+def test_a_set_that_was_set_aside_is_asked_about_and_counts_once_it_is_true(
+    world: people.World,
+) -> None:
+    logged(world, people.set_event(world.lifter, 1, lift="leg press", load="2000", reps="12"))
+    coach, address = client_of(world.cato), f"/lifters/{world.lifter.key}/"
+    page = unescape(coach.get(address).content.decode())
+    assert "Is it true?" in page
+    (asked,) = page_on(world, "cato", MONDAY)["aside"]
+    assert "leg press, 2000 kg x 12" in asked.says
+    done = coach.post(f"{address}settle/", {"true": str(asked.id)}, follow=True)
+    assert "2000 kg × 12: written down as true." in unescape(done.content.decode())
+    assert [one.confirmed for one in sets_done(facts_of(world.lifter))] == [True]
+    assert page_on(world, "cato", MONDAY)["aside"] == ()
+    assert coach.post(f"{address}settle/", {"true": str(asked.id)}).status_code == 409
 
 
 def test_a_set_taken_back_and_corrected_elsewhere_is_asked_about(world: people.World) -> None:

@@ -20,7 +20,7 @@ router = Router()
     "/lifters/{lifter}/facts",
     response={200: Unseen, **ERRORS},
     summary="A lifter's facts after one that is known",
-    description=f"{whose.SEE} A training partner gets no check-ins but their own entries. "
+    description=f"{whose.SEE} A training partner gets no check-ins and no notes but their own. "
     "At most 500 at a time; `through` is the next `after`. docs/sync.md has a fact's keys.",
 )
 def facts(request: HttpRequest, lifter: Key, after: Seq = 0) -> dict[str, Any]:

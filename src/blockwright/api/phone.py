@@ -16,7 +16,7 @@ from blockwright.api.documents import Packed, json_answer, packed, packed_answer
 from blockwright.api.errors import ERRORS
 from blockwright.api.signed_in import person_of
 from blockwright.api.values import Day, Key, Number
-from blockwright.store.access import lifter_for, rights_for
+from blockwright.store.access import lifter_for
 from blockwright.verbs.phone_home import phone_home
 from blockwright.verbs.phone_sheet import (
     Prepared,
@@ -57,9 +57,8 @@ def phone_sheet_of(
     request: HttpRequest, lifter: Key, block: Day, week: Number, session: Number
 ) -> HttpResponse:
     row = lifter_for(person_of(request), lifter, "see")
-    own = "export" in rights_for(person_of(request), row)
     name = SessionName(block, week, session)
-    asked = _Asked(sheet_state(row, name, own=own), lambda: prepare(row, name, own=own))
+    asked = _Asked(sheet_state(row, name), lambda: prepare(row, name))
     return packed_answer(request, _packed(asked))
 
 

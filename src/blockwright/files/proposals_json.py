@@ -8,7 +8,7 @@ from typing import Any
 from blockwright.engine.errors import BadInput
 from blockwright.engine.reasons import Caution
 from blockwright.engine.review import Offered, Proposal, Review, RunnerUp, To, side_of
-from blockwright.engine.review.settle import sign_questions
+from blockwright.engine.review.settle import set_questions, sign_questions
 from blockwright.files.block_json import read_document
 from blockwright.files.schemas import problems_against
 from blockwright.files.words import caution_json, reason_json, reason_says
@@ -29,7 +29,14 @@ def proposals_to_json(review: Review) -> dict[str, Any]:
         "cautions": [caution_json(caution) for caution in review.cautions],
         "settle": [
             {"id": one.id, "asks": one.asks, "place": one.place}
-            for one in sign_questions(review.case.warnings)
+            for one in (
+                *set_questions(
+                    review.case.evidence.facts.beliefs(),
+                    review.case.window.start,
+                    review.case.window.end,
+                ),
+                *sign_questions(review.case.warnings),
+            )
         ],
     }
 

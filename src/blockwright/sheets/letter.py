@@ -58,6 +58,8 @@ class Letter:
 
     title: str
     cautions: tuple[Said, ...]
+    asks: tuple[str, ...]
+    """Sets that were set aside: is each true? They lead the letter, after the cautions."""
     happened: tuple[str, ...]
     changes: tuple[Line, ...]
     stays: tuple[Line, ...]
@@ -83,6 +85,9 @@ def letter_of(document: Document) -> Letter:
         title=f"{document['lifter']}, through {document['through']}"
         + (f": proposals for week {week}" if week is not None else ""),
         cautions=_said(document["cautions"], sources),
+        asks=tuple(
+            one["asks"] for one in document.get("settle", ()) if one["id"].startswith("set-")
+        ),
         happened=_happened(document["notes"]),
         changes=changes,
         stays=stays,

@@ -15,7 +15,13 @@ Document = Mapping[str, Any]
 
 _ON_A_BAR = ("each side", "on the end")
 
-REFER_CODES = ("sheet_refer", "screening_refer", "pressure_stop", "clearance_too_old")
+REFER_CODES = (
+    "sheet_refer",
+    "sheet_ask_first",
+    "screening_refer",
+    "pressure_stop",
+    "clearance_too_old",
+)
 """Cautions that stand across the top of a sheet whose lifter is not cleared."""
 
 

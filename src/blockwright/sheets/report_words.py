@@ -96,8 +96,8 @@ def report_page(document: Document, ink: plots.Ink) -> Page:
 def _opening(document: Document) -> str:
     if document["status"] == "refer":
         return (
-            "This block waits for a professional's clearance; nothing here is a reason to go "
-            "on without it."
+            "This block waits; nothing here is a reason to go on before the coach has written "
+            "down that it may."
         )
     return (
         "Each heading says what we found; under it stands what it rests on. Bands and brackets "

@@ -7,10 +7,12 @@
     export    yes     yes        yes          no           no
     change    yes     yes        no           no           no
 
-`see`: sheets and facts; a partner gets no check-ins of others (`facts_after`). `log`: send
-facts. `read`: block, strength, sets, letters, ledger, report; a partner has it where the coach
-shares "sheets and history" (`Share.sees`), not with "sheets". `export`: the whole file. `change`:
-the lifter's file, blocks, who has access, erasing.
+Whatever a partner gets is cut first (`store.partner`): nothing of screening, birth, sex or
+bodyweight, no check-ins and no notes of others.
+
+`see`: sheets and facts. `log`: send facts. `read`: block, strength, sets, letters, ledger, report;
+a partner has it where the coach shares "sheets and history" (`Share.sees`), not with "sheets".
+`export`: the whole file. `change`: the lifter's file, blocks, who has access, erasing.
 Every page and call gets a lifter from here.
 """
 
@@ -18,11 +20,11 @@ from typing import Literal
 from uuid import UUID
 
 from django.core.exceptions import PermissionDenied
-from django.db.models import QuerySet
 from django.http import Http404
 
 from blockwright.accounts.models import User
 from blockwright.store.models import Lifter, Share
+from blockwright.store.partner import for_partner
 
 Right = Literal["see", "log", "read", "export", "change"]
 
@@ -57,12 +59,17 @@ def lifter_for(person: User, key: UUID, right: Right) -> Lifter:
         raise Http404("no such lifter")
     if right not in rights:
         raise PermissionDenied
-    return lifter
+    return lifter if "export" in rights else for_partner(lifter, person.pk)
 
 
-def lifters_for(person: User) -> QuerySet[Lifter]:
-    """Every lifter this person may see, by name."""
+def lifters_for(person: User) -> list[Lifter]:
+    """Every lifter this person may see, by name; as `lifter_for` gives each."""
     lifters = Lifter.objects.order_by("name", "key")
     if person.is_owner:
-        return lifters
-    return lifters.filter(shares__person=person)
+        return list(lifters)
+    beside = Share.objects.filter(person=person, kind=Share.PARTNER)
+    partners = set(beside.values_list("lifter_id", flat=True))
+    return [
+        for_partner(row, person.pk) if row.key in partners else row
+        for row in lifters.filter(shares__person=person)
+    ]

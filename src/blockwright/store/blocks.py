@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from blockwright.accounts.models import User
 from blockwright.store.models import BlockRevision, Lifter
+from blockwright.store.partner import all_seen, as_seen
 
 _WEEK = timedelta(days=6)
 
@@ -39,7 +40,8 @@ def add_revision(lifter: Lifter, document: dict[str, Any], by: User | None) -> B
 
 def block_of(lifter: Lifter, start: date) -> BlockRevision | None:
     """The last revision of the block that starts on `start`."""
-    return BlockRevision.objects.filter(lifter=lifter, start=start).order_by("-revision").first()
+    found = BlockRevision.objects.filter(lifter=lifter, start=start)
+    return _seen(lifter, found.order_by("-revision").first())
 
 
 def made_on(lifter: Lifter, start: date) -> date:
@@ -50,25 +52,27 @@ def made_on(lifter: Lifter, start: date) -> date:
 
 def revision_of(lifter: Lifter, start: date, revision: int) -> BlockRevision | None:
     """That revision of the block that starts on `start`."""
-    return BlockRevision.objects.filter(lifter=lifter, start=start, revision=revision).first()
+    found = BlockRevision.objects.filter(lifter=lifter, start=start, revision=revision)
+    return _seen(lifter, found.first())
 
 
 def revision_on(lifter: Lifter, day: date, revision: int) -> BlockRevision | None:
     """Revision number `revision` of the last block to start by `day` that has one."""
     found = BlockRevision.objects.filter(lifter=lifter, revision=revision, start__lte=day)
-    return found.order_by("-start").first()
+    return _seen(lifter, found.order_by("-start").first())
 
 
 def block_on(lifter: Lifter, day: date) -> BlockRevision | None:
     """The block of that day: the last to start up to it, else the next to come."""
     revisions = BlockRevision.objects.filter(lifter=lifter)
     begun = revisions.filter(start__lte=day).order_by("-start", "-revision").first()
-    return begun or revisions.order_by("start", "-revision").first()
+    return _seen(lifter, begun or revisions.order_by("start", "-revision").first())
 
 
 def last_block(lifter: Lifter) -> BlockRevision | None:
     """The last revision of the block that starts last."""
-    return BlockRevision.objects.filter(lifter=lifter).order_by("-start", "-revision").first()
+    found = BlockRevision.objects.filter(lifter=lifter)
+    return _seen(lifter, found.order_by("-start", "-revision").first())
 
 
 def blocks_between(lifter: Lifter, first: date, last: date) -> list[BlockRevision]:
@@ -77,7 +81,7 @@ def blocks_between(lifter: Lifter, first: date, last: date) -> list[BlockRevisio
     found = BlockRevision.objects.filter(lifter=lifter, start__lte=last, ends__gte=first)
     for row in found.order_by("start", "revision"):
         latest[row.start] = row
-    return list(latest.values())
+    return all_seen(lifter, latest.values())
 
 
 def block_starts(lifter: Lifter) -> list[date]:
@@ -87,4 +91,9 @@ def block_starts(lifter: Lifter) -> list[date]:
 
 
 def revisions_of(lifter: Lifter) -> list[BlockRevision]:
-    return list(BlockRevision.objects.filter(lifter=lifter).order_by("start", "revision"))
+    found = BlockRevision.objects.filter(lifter=lifter).order_by("start", "revision")
+    return all_seen(lifter, found)
+
+
+def _seen(lifter: Lifter, row: BlockRevision | None) -> BlockRevision | None:
+    return None if row is None else as_seen(lifter, row)

@@ -10,6 +10,7 @@ from django.db.models import Q
 
 from blockwright.accounts.models import User
 from blockwright.store.models import Erasure, Fact, Lifter
+from blockwright.store.partner import all_seen, facts_to_think_with
 
 MOST_AT_ONCE = 500
 """Facts a phone gets in one answer."""
@@ -102,26 +103,25 @@ def facts_of(
     facts = Fact.objects.filter(lifter=lifter)
     if through is not None:
         facts = facts.filter(day__lte=through)
-    return list(facts if first is None else facts.filter(day__gte=first))
+    found = list(facts if first is None else facts.filter(day__gte=first))
+    return facts_to_think_with(lifter, found)
 
 
 def families(lifter: Lifter) -> list[Fact]:
     """The facts that amend others, and those that they amend: few, even of a long log."""
     facts = Fact.objects.filter(lifter=lifter)
     amended = facts.filter(amends__isnull=False).values("amends")
-    return list(facts.filter(Q(amends__isnull=False) | Q(id__in=amended)))
+    return all_seen(lifter, facts.filter(Q(amends__isnull=False) | Q(id__in=amended)))
 
 
-def facts_after(
-    lifter: Lifter, seq: int, most: int = MOST_AT_ONCE, *, partner: User | None = None
-) -> tuple[list[Fact], bool]:
-    """The facts stored after `seq`, and whether there are more. A training `partner` gets no
-    check-ins (sleep, pain, bodyweight) but their own entries."""
+def facts_after(lifter: Lifter, seq: int, most: int = MOST_AT_ONCE) -> tuple[list[Fact], bool]:
+    """The facts stored after `seq`, and whether there are more. A training partner gets no
+    check-ins (sleep, pain, bodyweight) and no notes but their own."""
     facts = Fact.objects.filter(lifter=lifter, seq__gt=seq).select_related("by")
-    if partner is not None:
-        facts = facts.exclude(Q(kind=Fact.CHECKIN) & ~Q(by=partner))
+    if lifter.reader is not None:
+        facts = facts.exclude(Q(kind=Fact.CHECKIN) & ~Q(by=lifter.reader))
     found = list(facts[: most + 1])
-    return found[:most], len(found) > most
+    return all_seen(lifter, found[:most]), len(found) > most
 
 
 def last_seq(lifter: Lifter, through: date | None = None) -> int:

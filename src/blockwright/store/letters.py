@@ -8,6 +8,7 @@ from django.db.models.fields.json import KeyTransform
 
 from blockwright.accounts.models import User
 from blockwright.store.models import BlockRevision, Decision, Fact, Lifter, Proposals
+from blockwright.store.partner import all_seen, as_seen, told_decisions, told_in_block
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,18 +25,19 @@ def letters_of(lifter: Lifter) -> list[Proposals]:
     """Every letter without its document, the last written last; blocks come along, without
     their documents too."""
     found = Proposals.objects.filter(lifter=lifter).select_related("block")
-    return list(found.defer("document", "block__document"))
+    return all_seen(lifter, found.defer("document", "block__document"))
 
 
 def letters_of_block(lifter: Lifter, start: date) -> list[Proposals]:
     """The letters written for the block that starts on `start`, with their documents."""
     found = Proposals.objects.filter(lifter=lifter, block__start=start)
-    return list(found.order_by("through", "pk"))
+    return all_seen(lifter, found.order_by("through", "pk"))
 
 
 def letter_with(lifter: Lifter, number: int) -> Proposals | None:
     """A letter of this lifter, its block's revision with it."""
-    return Proposals.objects.filter(lifter=lifter, pk=number).select_related("block").first()
+    found = Proposals.objects.filter(lifter=lifter, pk=number).select_related("block").first()
+    return None if found is None else as_seen(lifter, found)
 
 
 def latest_letter(lifter: Lifter, start: date | None = None) -> Proposals | None:
@@ -44,7 +46,8 @@ def latest_letter(lifter: Lifter, start: date | None = None) -> Proposals | None
     found = Proposals.objects.filter(lifter=lifter).select_related("block")
     if start is not None:
         found = found.filter(block__start=start)
-    return found.order_by("-block__start", "-through", "-pk").first()
+    last = found.order_by("-block__start", "-through", "-pk").first()
+    return None if last is None else as_seen(lifter, last)
 
 
 def undecided_letters(lifter: Lifter) -> list[Proposals]:
@@ -70,7 +73,7 @@ def add_letter(
 def decisions_on(letter: Proposals) -> list[Decision]:
     """Every decision on a letter in the order in which they were made."""
     found = Decision.objects.filter(proposals=letter).select_related("by", "led_to")
-    return list(found.defer("led_to__document"))
+    return told_decisions(letter, list(found.defer("led_to__document")))
 
 
 def add_decisions(
@@ -111,11 +114,17 @@ def letters_with_decisions(lifter: Lifter) -> list[tuple[Proposals, list[Decisio
     by_letter: dict[int, list[Decision]] = {}
     for decision in found.defer("led_to__document"):
         by_letter.setdefault(decision.proposals_id, []).append(decision)
-    return [(one, by_letter.get(one.pk, [])) for one in letters.defer("block__document")]
+    return [
+        (one, told_decisions(one, by_letter.get(one.pk, [])))
+        for one in all_seen(lifter, letters.defer("block__document"))
+    ]
 
 
 def decisions_in_revisions(lifter: Lifter) -> list[BlockRevision]:
     """Every revision without its document but with its `told`, the decisions that stand in it."""
     found = BlockRevision.objects.filter(lifter=lifter).select_related("made_by")
     told = KeyTransform("decisions", "document")
-    return list(found.annotate(told=told).defer("document").order_by("start", "revision"))
+    rows = list(found.annotate(told=told).defer("document").order_by("start", "revision"))
+    for row in rows:
+        row.told = told_in_block(lifter, row.told)
+    return rows

@@ -5,7 +5,7 @@ carries its whole lifter, and one document is one thing to export, compare and r
 """
 
 import uuid
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from django.db import models
 
@@ -23,8 +23,23 @@ class Lifter(models.Model):
     version = models.PositiveIntegerField(default=1)
     made_at = models.DateTimeField(auto_now_add=True)
 
+    reader: int | None = None
+    """The training partner this row was cut for (`store.partner`); None where nothing is cut."""
+
     def __str__(self) -> str:
         return self.name
+
+    def save(self, *args: Any, **more: Any) -> None:
+        self._require_whole()
+        super().save(*args, **more)
+
+    def refresh_from_db(self, *args: Any, **more: Any) -> None:
+        self._require_whole()
+        super().refresh_from_db(*args, **more)
+
+    def _require_whole(self) -> None:
+        if self.reader is not None:
+            raise TypeError("this row was cut for a training partner: read it, no more")
 
 
 class Share(models.Model):
@@ -131,6 +146,9 @@ class Proposals(AppendOnly):
     through = models.DateField()
     document = models.JSONField()
     made_at = models.DateTimeField(auto_now_add=True)
+
+    reader: int | None = None
+    """As of `Lifter`."""
 
     class Meta:
         ordering: ClassVar = ["made_at", "pk"]

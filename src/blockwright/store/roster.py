@@ -27,6 +27,7 @@ from blockwright.store.models import (
     RosterLook,
     Share,
 )
+from blockwright.store.partner import for_partner
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,7 +65,10 @@ def coached_by(person: User) -> QuerySet[Lifter]:
 def beside(person: User) -> list[tuple[Lifter, str]]:
     """The lifters this person is, or trains with: themselves first; the kind of share with each."""
     shares = Share.objects.filter(person=person, kind__in=(Share.SELF, Share.PARTNER))
-    found = [(share.lifter, share.kind) for share in shares.select_related("lifter")]
+    found = [
+        (for_partner(s.lifter, person.pk) if s.kind == Share.PARTNER else s.lifter, s.kind)
+        for s in shares.select_related("lifter")
+    ]
     return sorted(found, key=lambda one: (one[1] != Share.SELF, one[0].name))
 
 

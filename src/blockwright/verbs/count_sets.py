@@ -26,6 +26,7 @@ from blockwright.store.blocks import block_of, block_on
 from blockwright.store.facts import last_day, last_seq
 from blockwright.store.models import BlockRevision
 from blockwright.store.models import Lifter as LifterRow
+from blockwright.store.partner import again
 from blockwright.verbs.block_value import block_value
 from blockwright.verbs.load_lifter import load_lifter
 from blockwright.verbs.report_lifter import through_of
@@ -45,14 +46,16 @@ def count_sets(row: LifterRow, start: date | None, today: date) -> dict[str, Any
         raise Http404("no such block")
     seq = last_seq(row)
     if revision is None:
-        return _by_calendar(row.key, row.version, seq, last_day(row) or today)
+        return _by_calendar(row.key, row.reader, row.version, seq, last_day(row) or today)
     through = through_of(row, block_value(revision), today)
-    return _of_block(row.key, revision.start, revision.revision, seq, through)
+    return _of_block(row.key, row.reader, revision.start, revision.revision, seq, through)
 
 
 @lru_cache(maxsize=_REMEMBERED)
-def _of_block(key: UUID, start: date, _revision: int, _seq: int, through: date) -> dict[str, Any]:
-    row = LifterRow.objects.get(key=key)
+def _of_block(
+    key: UUID, reader: int | None, start: date, _revision: int, _seq: int, through: date
+) -> dict[str, Any]:
+    row = again(key, reader)
     revision = block_of(row, start)
     if revision is None:
         raise Http404("no such block")
@@ -78,8 +81,10 @@ def _of_block(key: UUID, start: date, _revision: int, _seq: int, through: date) 
 
 
 @lru_cache(maxsize=_REMEMBERED)
-def _by_calendar(key: UUID, _version: int, _seq: int, through: date) -> dict[str, Any]:
-    row = LifterRow.objects.get(key=key)
+def _by_calendar(
+    key: UUID, reader: int | None, _version: int, _seq: int, through: date
+) -> dict[str, Any]:
+    row = again(key, reader)
     known = load_lifter(row)
     case = stored_case(row).until(through)
     monday = through - timedelta(days=through.weekday())

@@ -14,7 +14,7 @@ from blockwright.verbs.rack_load import RackQuestion, rack_document
 
 def gyms_for(person: User) -> list[tuple[UUID, str]]:
     """Key and name of every lifter whose gym this person may ask about."""
-    return list(lifters_for(person).values_list("key", "name"))
+    return [(row.key, row.name) for row in lifters_for(person)]
 
 
 def rack_in_gym(person: User, lifter: UUID | None, question: RackQuestion) -> dict[str, Any]:

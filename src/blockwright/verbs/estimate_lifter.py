@@ -16,6 +16,7 @@ from blockwright.files.json_text import plain
 from blockwright.files.report_json import point_to_json
 from blockwright.store.facts import last_seq
 from blockwright.store.models import Lifter
+from blockwright.store.partner import again
 from blockwright.verbs.estimate_strength import Estimate, estimate_strength, scale_words
 from blockwright.verbs.load_lifter import load_lifter
 from blockwright.verbs.stored_case import stored_case
@@ -41,12 +42,14 @@ def estimate_lifter(row: Lifter, unit: Unit | None = None) -> LifterEstimate:
     BadInput if the lifter's row was written by a newer version.
     """
     shown = unit or load_lifter(row).value.units
-    return _estimated(row.key, row.version, last_seq(row), shown)
+    return _estimated(row.key, row.reader, row.version, last_seq(row), shown)
 
 
 @lru_cache(maxsize=_REMEMBERED)
-def _estimated(key: UUID, _version: int, _seq: int, unit: Unit) -> LifterEstimate:
-    row = Lifter.objects.get(key=key)
+def _estimated(
+    key: UUID, reader: int | None, _version: int, _seq: int, unit: Unit
+) -> LifterEstimate:
+    row = again(key, reader)
     case = stored_case(row)
     found = estimate_strength([case], unit)
     return LifterEstimate(plain(found.document), plain(_history(found, case)), unit)

@@ -16,6 +16,7 @@ from blockwright.store.facts import days_with_sets, families
 from blockwright.store.letters import latest_letter
 from blockwright.store.models import BlockRevision, Fact, Lifter, Share
 from blockwright.store.standing import standing
+from blockwright.verbs.aside_sets import aside_sets
 from blockwright.verbs.block_value import block_value
 from blockwright.verbs.coming_session import coming_session
 from blockwright.verbs.decide_letter import all_open, obstacle
@@ -63,6 +64,7 @@ def lifter_page(row: Lifter, rights: frozenset[Right], today: date) -> dict[str,
         reasons=roster_line(row, today).reasons if is_theirs else (),
         lacks=_lacks(row),
         has_block=revision is not None,
+        says_why=is_theirs,
         refers=_refers(row, revision, today),
         next_session=None if block is None else coming_session(row, block, today),
     )
@@ -79,6 +81,7 @@ def lifter_page(row: Lifter, rights: frozenset[Right], today: date) -> dict[str,
         "next": next_steps(at, may_change="change" in rights, may_read=reads),
         "told": told_lately(row, today) if is_theirs else (),
         "disputes": disputes_of(row) if is_theirs else (),
+        "aside": aside_sets(row) if is_theirs else (),
         "shares": shares_of(row) if is_theirs else [],
         "seen_choices": list(CHOICES.items()),
         "partner": Share.PARTNER,

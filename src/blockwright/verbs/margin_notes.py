@@ -7,7 +7,8 @@ from blockwright.engine.editing import margin_reason
 from blockwright.engine.training import Block, BlockDecision
 from blockwright.engine.units import load_text
 from blockwright.files.words import reason_says
-from blockwright.store.models import Lifter, Proposals
+from blockwright.store.letters import letters_of_block
+from blockwright.store.models import Lifter
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,7 +75,7 @@ def _to(decision: BlockDecision, block: Block) -> str:
 def _letters(row: Lifter, block: Block) -> dict[str, str]:
     """Sentence by id of every proposal made for this block, the latest letter's first word."""
     found: dict[str, str] = {}
-    for letter in Proposals.objects.filter(lifter=row, block__start=block.start):
+    for letter in letters_of_block(row, block.start):
         for proposal in letter.document.get("proposals", ()):
             found[str(proposal.get("id"))] = str(proposal.get("says", ""))
     return found

@@ -24,6 +24,8 @@ class Standing:
     """Keys of the lifter file without which nothing can be composed."""
     has_block: bool = False
     refers: bool = False
+    says_why: bool = True
+    """Whether whoever looks may know that it is a clearance."""
     next_session: PlannedSession | None = None
 
 
@@ -71,6 +73,8 @@ def _session(at: Standing, planned: PlannedSession) -> NextStep:
     when = "Today" if day == at.today else f"{day:%A}, {day.day} {day:%B}"
     if at.refers:
         says = "The block waits for medical clearance; no session before that"
+        if not at.says_why:
+            says = "The block waits; no session before the coach says so"
         return NextStep(says, "sheet", "See the next sheet")
     if any(one.need in _A_PROFESSIONAL_FIRST for one in at.reasons):
         says = f"{when} at {session.start_time} is the next session; read its cautions first"

@@ -56,8 +56,6 @@ class Prepared:
     chosen: PlannedSession
     case: CoachCase
     """As it was known the evening before."""
-    own: bool
-    """Whether it is for the lifter or a coach; a partner is not told what was written."""
 
     @property
     def catalogue(self) -> Catalogue:
@@ -69,7 +67,7 @@ class Prepared:
 
     def sheet(self, *, with_advice: bool = True) -> DaySheet:
         made = sheet_of(self.case, self.chosen, with_advice=with_advice)
-        return made if self.own else without_signs(made)
+        return made if self.row.reader is None else without_signs(made)
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,20 +75,21 @@ class SheetState:
     """Everything a session's sheet is made from, by name: equal states, equal sheets."""
 
     lifter: UUID
+    reader: int | None
+    """The training partner it is cut for."""
     version: int
     name: str
     revision: int
     session: SessionName
     seq: int
     """Of the last fact that was known the evening before."""
-    own: bool
 
 
-def sheet_state(row: Lifter, name: SessionName, *, own: bool) -> SheetState:
+def sheet_state(row: Lifter, name: SessionName) -> SheetState:
     """What the sheet would be made from now. Http404 when there is no such session."""
     revision, _, chosen = _found(row, name)
     seq = last_seq(row, through=_evening_before(chosen))
-    return SheetState(row.key, row.version, row.name, revision.pk, name, seq, own)
+    return SheetState(row.key, row.reader, row.version, row.name, revision.pk, name, seq)
 
 
 def _found(row: Lifter, name: SessionName) -> tuple[BlockRevision, Block, PlannedSession]:
@@ -108,7 +107,7 @@ def _evening_before(chosen: PlannedSession) -> date:
     return chosen.session.day - timedelta(days=1)
 
 
-def prepare(row: Lifter, name: SessionName, *, own: bool) -> Prepared:
+def prepare(row: Lifter, name: SessionName) -> Prepared:
     """Loads the session and what was known the evening before. Http404 when there is none."""
     revision, block, chosen = _found(row, name)
     return Prepared(
@@ -117,7 +116,6 @@ def prepare(row: Lifter, name: SessionName, *, own: bool) -> Prepared:
         block=block,
         chosen=chosen,
         case=stored_case(row, revision).until(_evening_before(chosen)),
-        own=own,
     )
 
 

@@ -16,6 +16,7 @@ from blockwright.store.blocks import block_of
 from blockwright.store.facts import last_day, last_seq
 from blockwright.store.letters import letters_of_block
 from blockwright.store.models import Lifter
+from blockwright.store.partner import again
 from blockwright.verbs.block_value import block_value
 from blockwright.verbs.report_block import report_document, told_by
 from blockwright.verbs.stored_case import stored_case
@@ -32,7 +33,8 @@ def report_lifter(row: Lifter, start: date, today: date) -> dict[str, Any] | Non
     letters = tuple(letter.pk for letter in letters_of_block(row, start))
     through = through_of(row, block_value(revision), today)
     try:
-        return _reported(row.key, start, revision.revision, last_seq(row), letters, through)
+        number, seq = revision.revision, last_seq(row)
+        return _reported(row.key, row.reader, start, number, seq, letters, through)
     except BadInput:
         return None
 
@@ -46,9 +48,15 @@ def through_of(row: Lifter, block: Block, today: date) -> date:
 
 @lru_cache(maxsize=_REMEMBERED)
 def _reported(
-    key: UUID, start: date, _revision: int, _seq: int, _letters: tuple[int, ...], through: date
+    key: UUID,
+    reader: int | None,
+    start: date,
+    _revision: int,
+    _seq: int,
+    _letters: tuple[int, ...],
+    through: date,
 ) -> dict[str, Any]:
-    row = Lifter.objects.get(key=key)
+    row = again(key, reader)
     revision = block_of(row, start)
     if revision is None:
         raise Http404("no such block")

@@ -16,6 +16,7 @@ def review_text(document: Mapping[str, Any]) -> str:
         letter.title,
         "",
         *_cautions(letter),
+        *(["Is it true?", *(_item(asked) for asked in letter.asks), ""] if letter.asks else []),
         "What happened",
         *(_item(note) for note in letter.happened),
         "",

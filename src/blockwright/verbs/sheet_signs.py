@@ -29,7 +29,8 @@ def sheet_signs(case: CoachCase, day: date) -> tuple[Warning, ...]:
 
 def without_signs(sheet: DaySheet) -> DaySheet:
     """The sheet as a partner may see it: what to do, without what was written."""
-    kept = tuple(one for one in sheet.cautions if one.code not in _CODES)
-    if len(kept) == len(sheet.cautions):
+    if not any(one.code in _CODES for one in sheet.cautions):
         return sheet
-    return replace(sheet, cautions=(Caution(code="sheet_ask_first"), *kept))
+    ask = Caution(code="sheet_ask_first")
+    kept = tuple(one for one in sheet.cautions if one.code not in (*_CODES, ask.code))
+    return replace(sheet, cautions=(ask, *kept))

@@ -26,7 +26,7 @@ def stored_case(row: Lifter, revision: BlockRevision | None = None) -> CoachCase
     """Everything the lifter logged that stands, beside one of their blocks where it is given: then
     under that block's policy. BadInput if the row was written by a newer version."""
     return _case(
-        row.key, row.version, last_seq(row), None if revision is None else revision.pk,
+        row.key, row.reader, row.version, last_seq(row), None if revision is None else revision.pk,
         _Rows(row, revision),
     )  # fmt: skip
 
@@ -39,8 +39,10 @@ class _Log:
 
 
 @lru_cache(maxsize=_REMEMBERED)
-def _log(key: UUID, _seq: int) -> _Log:
-    facts = facts_of(Lifter(key=key))
+def _log(key: UUID, reader: int | None, _seq: int) -> _Log:
+    row = Lifter(key=key)
+    row.reader = reader
+    facts = facts_of(row)
     return _Log(sets_done(facts), checkins(facts), signs_told(facts))
 
 
@@ -58,8 +60,10 @@ class _Rows:
 
 
 @lru_cache(maxsize=2 * _REMEMBERED)
-def _case(key: UUID, _version: int, seq: int, _revision: int | None, rows: _Rows) -> CoachCase:
-    known, log = load_lifter(rows.row), _log(key, seq)
+def _case(
+    key: UUID, reader: int | None, _version: int, seq: int, _revision: int | None, rows: _Rows
+) -> CoachCase:
+    known, log = load_lifter(rows.row), _log(key, reader, seq)
     block = None if rows.revision is None else block_value(rows.revision)
     return CoachCase(
         lifter=known.value,

@@ -18,7 +18,7 @@ from django.http import Http404
 
 from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput
-from blockwright.store.access import lifter_for, rights_for
+from blockwright.store.access import lifter_for
 from blockwright.store.facts import (
     NewFact,
     append,
@@ -30,9 +30,11 @@ from blockwright.store.facts import (
     was_erased,
 )
 from blockwright.store.models import Fact, Lifter
+from blockwright.store.partner import again
 from blockwright.store.standing import CLOCK_TOLERANCE_S, done_at
 from blockwright.verbs.event_keys import Parked
 from blockwright.verbs.load_lifter import KnownLifter, load_lifter
+from blockwright.verbs.partner_notes import with_kept_note
 from blockwright.verbs.read_event import Arrival, Envelope, read_envelope, read_event
 
 FORMAT = "blockwright/sync-answer/1"
@@ -152,10 +154,12 @@ class _Taker:
 
     def _store(self, one: Envelope) -> Fact:
         row = self._lifter(one.lifter)
-        known = _known(row)
+        # Judged by the whole file, also where this person does not get all of it.
+        known = _known(again(row.key, None) if row.reader is not None else row)
         arrival = Arrival(self._received_at, self._clock_ahead_s)
         new = read_event(one, known.value, known.catalogue, arrival)
         _check_kinds(new, row)
+        new = with_kept_note(new, row)
         return append(new, row, self._person, self._received_at, self._clock_ahead_s)
 
     def _lifter(self, key: UUID) -> Lifter:
@@ -232,8 +236,7 @@ def unseen(person: User, key: UUID, seq: int) -> dict[str, Any]:
         lifter = lifter_for(person, key, "see")
     except (Http404, PermissionDenied):
         return {"through": seq, "more": False, "facts": [], "gone": True}
-    alone = "export" not in rights_for(person, lifter)
-    facts, more = facts_after(lifter, seq, partner=person if alone else None)
+    facts, more = facts_after(lifter, seq)
     through = facts[-1].seq if facts else min(seq, last_seq(lifter))
     return {
         "through": through,
@@ -246,6 +249,9 @@ def unseen(person: User, key: UUID, seq: int) -> dict[str, Any]:
 def fact_json(fact: Fact) -> dict[str, Any]:
     """A fact as the phone gets it: the event as sent, and what the server adds."""
     event = fact.event if fact.event is not None else _imported(fact)
+    if fact.kind == Fact.SET and fact.body["note"]:
+        # A correction by a training partner has the note in its body alone.
+        event = event | {"set": event["set"] | {"note": fact.body["note"]}}
     return {
         **event,
         "seq": fact.seq,

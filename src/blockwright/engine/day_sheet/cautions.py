@@ -23,7 +23,8 @@ def sheet_cautions(
     """What stands on every page: a referral first, then signs that were written down and not
     cleared since, then the block's own, then when to stop."""
     told = tuple(_sign(one) for one in signs)
-    refer = (Caution(code="sheet_refer"),) if block.status == "refer" else ()
+    asks = any(caution.code == "sheet_ask_first" for caution in block.cautions)
+    refer = (Caution(code="sheet_refer"),) if block.status == "refer" and not asks else ()
     pain = {
         "carry_on": policy.number("safety.pain_carry_on"),
         "stop_above": policy.number("safety.pain_stop_above"),

@@ -14,7 +14,8 @@ DAYS_OF_WEEK = 7
 SetKey = tuple[str, date, int]
 """Lift, day and number of a set."""
 
-_DOUBTED = ("mistyped", "out_of_line", "beyond_anyone", "unlike_later_sets", "unlikely")
+DOUBTED = ("mistyped", "out_of_line", "beyond_anyone", "unlike_later_sets", "unlikely")
+"""Flags of sets that are set aside until somebody confirms them."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -132,7 +133,7 @@ def doubted_sets(beliefs: Beliefs) -> frozenset[SetKey]:
         (lift, flag.day, flag.set_number)
         for whose, lift in beliefs.series
         for flag in beliefs.flags(lift, whose)
-        if flag.code in _DOUBTED
+        if flag.code in DOUBTED
     )
 
 

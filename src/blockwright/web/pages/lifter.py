@@ -11,6 +11,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from blockwright.engine.errors import BlockwrightError, Problem
 from blockwright.store.access import lifter_for
+from blockwright.verbs.aside_sets import confirm_set
 from blockwright.verbs.disputes import settle_dispute
 from blockwright.verbs.erase_lifter import erase_lifter
 from blockwright.verbs.export_lifter import export_lifter
@@ -44,15 +45,17 @@ def add_files(request: HttpRequest, key: UUID) -> HttpResponse:
 
 @require_POST
 def settle(request: HttpRequest, key: UUID) -> HttpResponse:
-    """Which of two corrections is true, by whoever may read the whole log."""
+    """Which of two corrections is true, or that a set set aside is, by whoever may read the log."""
     frame = lifter_frame(request, key, "export")
     try:
-        word = UUID(request.POST.get("word", ""))
+        true = request.POST.get("true")
+        word = UUID(true or request.POST.get("word", ""))
     except ValueError:
         unchosen = Problem(says="nothing was chosen", mend="tap what is true")
         return _drawn(request, frame, 422, problems=[unchosen])
     try:
-        says = settle_dispute(person_of(request), frame["lifter"], word, timezone.now())
+        say = confirm_set if true else settle_dispute
+        says = say(person_of(request), frame["lifter"], word, timezone.now())
     except BlockwrightError as error:
         return _drawn(request, frame, 409, problems=error.problems)
     keep_notes(request, key, [f"{says[:1].upper()}{says[1:]}."])

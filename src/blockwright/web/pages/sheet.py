@@ -21,9 +21,8 @@ def sheet(request: HttpRequest, key: UUID, block: str, week: int, session: int) 
         start = date.fromisoformat(block)
     except ValueError as error:
         raise Http404 from error
-    own = "export" in frame["rights"]
     name = SessionName(start, week, session)
-    document = sheet_document(prepare(frame["lifter"], name, own=own))
+    document = sheet_document(prepare(frame["lifter"], name))
     page = {"sheet": _worded(document), "day": date.fromisoformat(document["date"])}
     return render(request, "web/sheet.html", {**frame, **page})
 

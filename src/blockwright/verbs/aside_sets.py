@@ -1,0 +1,94 @@
+"""Sets that the estimate set aside as far from everything known: asked about on the lifter's page
+until somebody says that they are true, or corrects them."""
+
+import hashlib
+import json
+from dataclasses import dataclass
+from datetime import date, datetime
+from uuid import UUID, uuid4
+from zoneinfo import ZoneInfo
+
+from django.db import transaction
+
+from blockwright.accounts.models import User
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.reasons import Reason
+from blockwright.engine.review.exposures import DOUBTED
+from blockwright.files.words import reason_says
+from blockwright.store.facts import NewFact, append, facts_of, last_seq, lock_lifters
+from blockwright.store.models import Fact, Lifter
+from blockwright.store.standing import in_done_order, standing
+from blockwright.verbs.phone_home import day_of
+from blockwright.verbs.stored_case import stored_case
+from blockwright.verbs.take_log import fact_json
+
+
+@dataclass(frozen=True, slots=True)
+class AsideSet:
+    """One set that counts for nothing until it is confirmed."""
+
+    id: UUID
+    day: date
+    says: str
+
+
+def aside_sets(row: Lifter) -> tuple[AsideSet, ...]:
+    """What was set aside and nobody confirmed, the latest first."""
+    beliefs = stored_case(row).beliefs()
+    found = [
+        (flag.day, lift, flag)
+        for whose, lift in beliefs.series
+        for flag in beliefs.flags(lift, whose)
+        if flag.code in DOUBTED
+    ]
+    facts = _sets(row) if found else []
+    return tuple(
+        AsideSet(
+            facts[flag.row - 1].id,
+            day,
+            f"{lift}, {reason_says(Reason(code=flag.code, facts=flag.facts))}",
+        )
+        for day, lift, flag in sorted(found, key=lambda one: (one[0], one[2].row), reverse=True)
+    )
+
+
+def confirm_set(person: User, row: Lifter, word: UUID, now: datetime) -> str:
+    """Stores that a set is true, as an amendment; says it in words. BadInput where it does not
+    stand any more."""
+    with transaction.atomic():
+        lock_lifters([row.key])
+        fact = next((one for one in _sets(row) if one.id == word), None)
+        if fact is None:
+            says = "this set was corrected or taken back meanwhile"
+            raise BadInput(Problem(says=says, mend="look at what stands now"))
+        append(_amendment(person, row, fact, now), row, person, now)
+    said = fact_json(fact)["set"]
+    return f"{said['lift']}, {said['load']} {said['unit']} × {said['reps']}: written down as true"
+
+
+def _sets(row: Lifter) -> list[Fact]:
+    """In the order in which `sets_done` numbers them."""
+    return in_done_order([one for one in standing(facts_of(row)) if one.kind == Fact.SET])
+
+
+def _amendment(person: User, row: Lifter, fact: Fact, now: datetime) -> NewFact:
+    at = now.astimezone(ZoneInfo(person.zone)) if person.zone else now.astimezone()
+    sent = fact_json(fact)
+    event = {
+        "id": str(uuid4()), "kind": "set", "lifter": str(row.key), "device": None, "n": 0,
+        "at": at.isoformat(timespec="milliseconds"), "zone": person.zone, "began": None,
+        "amends": str(fact.id), "withdrawn": False, "knew": last_seq(row), "plan": sent["plan"],
+        "set": {**sent["set"], "confirmed": True},
+    }  # fmt: skip
+    canonical = json.dumps(event, sort_keys=True, separators=(",", ":"))
+    return NewFact(
+        id=UUID(str(event["id"])),
+        kind="set",
+        day=day_of(person, now),
+        at=at,
+        zone=person.zone,
+        amends=fact.id,
+        body={**fact.body, "confirmed": True},
+        event=event,
+        digest=hashlib.sha256(canonical.encode()).hexdigest(),
+    )

@@ -1,0 +1,250 @@
+"""What a training partner reads, everywhere: every page and call is walked and its content read.
+
+The lifter is planted with marks that stand nowhere else: a year of birth, a bodyweight, a
+reading of blood pressure, notes, a coach's words on a clearance. None of them, and nothing of the
+screening they answered, may reach a partner; coach and lifter read what is theirs.
+"""
+
+import json
+import re
+from datetime import timedelta
+from io import BytesIO
+from typing import Any
+
+import pytest
+from django.test import Client
+from pypdf import PdfReader
+from test_access import TABLE, address, ended_search
+
+import desk_people
+import people
+from blockwright.accounts.models import Invitation
+from blockwright.store.blocks import block_of
+from blockwright.store.models import Fact, Lifter, Share
+from blockwright.store.partner import for_partner
+from blockwright.verbs import search_block
+from blockwright.verbs.decide_letter import decide_letter
+from blockwright.verbs.save_lifter import change_lifter
+from blockwright.verbs.verdicts import Said
+from blockwright.verbs.write_letter import write_letter
+
+pytestmark = pytest.mark.django_db
+
+ASK = "Do not start this session before the lifter and the coach have spoken about it"
+ZEBRA, HERON = "zebra in the left shoe", "heron words of the coach"
+MARKS = (
+    ZEBRA, HERON, "1957", "87.31", "192.5", "88.77", "169/103", "2025-02-03", "3 February 2025",
+)  # fmt: skip
+PRIVATE = (
+    r"screen(?!shot)(ing|ed)\b", "blood pressure", "clearance", "medical", "symptom", "kidney",
+    "pregnan", "heart_", r"systolic", r"diastolic", r'"born"', r'"sex"', "licensed professional "
+    "before this block", "not active", "cleared_", r"bodyweight_kg\": [\d]",
+)  # fmt: skip
+"""Words that would name an answer, or that there was a question."""
+SHARED_PAGES = ("api/openapi.json", "api/policy", "api/lifts", "lifts/", "account/", "password/")
+"""The same for everybody: they speak of the program, of no lifter."""
+
+SCREENING = people.SCREENED | {
+    "symptoms_at_effort": True,
+    "high_blood_pressure": True,
+    "currently_active": False,
+    "surgery_or_injury_last_year": True,
+    "systolic": 169,
+    "diastolic": 103,
+    "cleared_on": "2025-02-03",
+    "cleared_for": ["surgery_or_injury_last_year"],
+}
+
+
+@pytest.fixture
+def world(monkeypatch: pytest.MonkeyPatch) -> people.World:
+    monkeypatch.setattr(search_block, "launch", lambda _search: None)
+    golden = desk_people.GOLDEN
+    planted = re.sub(r'"bodyweight": [0-9.]+', '"bodyweight": 87.31', golden)
+    assert planted != golden
+    monkeypatch.setattr(desk_people, "GOLDEN", planted)
+    made = people.make_world()
+    row = desk_people.desk_lifter(made.cato, 1, notes={"barbell back squat": ZEBRA})
+    Share.objects.filter(lifter=row).delete()
+    Share.objects.filter(lifter=made.lifter).update(lifter=row)
+    made.lifter = row
+    _plant(made)
+    return made
+
+
+def _plant(world: people.World) -> None:
+    row, coach = world.lifter, world.cato
+    table = row.document | {
+        "screening": SCREENING,
+        "born": 1957,
+        "sex": "female",
+        "bodyweight": 87.31,
+        "policy": {"screening.inactive_rir": 5},
+    }
+    change_lifter(coach, row, row.version, table, people.MONDAY + timedelta(days=1))
+    events = [
+        people.set_event(row, 1, note=ZEBRA),
+        people.checkin_event(row, 2, measure="bodyweight", about="", value="88.77", unit="kg"),
+        people.session_event(row, {"what": "note", "text": ZEBRA}, 3),
+    ]
+    answer = client_of(world.mara).post(
+        "/api/sync", people.message(*events), content_type="application/json"
+    )
+    assert {one["state"] for one in answer.json()["answers"]} == {"stored"}
+    row.refresh_from_db()
+    letter = write_letter(row, people.MONDAY + timedelta(days=7)).letter
+    refer = next(
+        one["id"] for one in letter.document["proposals"] if one["id"].endswith("refer-screening")
+    )
+    current = block_of(row, people.MONDAY)
+    assert current is not None
+    assert current.status == "refer"
+    said = [Said(proposal=refer, verdict="accepted", words=HERON)]
+    decide_letter(coach, row, letter.pk, said, current.revision)
+    row.refresh_from_db()
+
+
+def client_of(person: Any) -> Client:
+    client = Client()
+    client.force_login(person)
+    return client
+
+
+def read(answer: Any) -> str:
+    """What somebody reads in an answer, a PDF's text too."""
+    if answer["Content-Type"].startswith("application/pdf"):
+        pages = PdfReader(BytesIO(answer.content)).pages
+        return "\n".join(page.extract_text() for page in pages)
+    if not answer["Content-Type"].startswith(("text/", "application/json", "image/svg")):
+        return str(answer.content)
+    return str(answer.content.decode())
+
+
+def found_in(text: str, *, shared: bool) -> list[str]:
+    """The marks and the private words in a text."""
+    text = re.sub(r"<symbol.*?</symbol>|<path[^>]*>|<svg.*?</svg>", "", text, flags=re.S)
+    marks = [mark for mark in MARKS if re.search(rf"(?<![\d.]){re.escape(mark)}(?![\d.])", text)]
+    return marks + [w for w in PRIVATE if not shared and re.search(w, text, re.IGNORECASE)]
+
+
+QUERIES = {
+    "api/rack": ("?load=20&lifter={key}", "?load=20&lift=pull-up&lifter={key}"),
+    "rack/": ("?load=20&lifter={key}", "?load=20&lift=pull-up&lifter={key}"),
+    "api/lifts": ("?lifter={key}",),
+    "lifts/": ("?lifter={key}",),
+    "api/lifters/<lifter>/ledger": ("", "?text=screening"),
+    "lifters/<uuid:key>/ledger/": ("", "?text=waits"),
+}
+
+
+def addresses(world: people.World) -> list[tuple[str, str]]:
+    """Every address that is read, with its route; what a letter's or a block's asks for is the
+    planted lifter's."""
+    letter = write_letter(world.lifter, people.MONDAY + timedelta(days=7)).letter.pk
+    search = ended_search(world)
+    found = []
+    for method, route in TABLE:
+        if method != "GET":
+            continue
+        where = route
+        for name, value in (("letter", letter), ("composing", search), ("search", search)):
+            where = where.replace(f"<{name}>", str(value)).replace(f"<int:{name}>", str(value))
+        for query in QUERIES.get(route, ("",)):
+            Invitation.objects.all().delete()
+            made = address(where, world) + query.format(key=world.lifter.key)
+            found.append((route, made))
+    start = f"{people.MONDAY}"
+    key = world.lifter.key
+    last = block_of(world.lifter, people.MONDAY)
+    assert last is not None
+    for number in range(1, last.revision + 1):
+        route = "lifters/<uuid:key>/block/<day:start>/revisions/<int:revision>/"
+        found.append((route, f"/lifters/{key}/block/{start}/revisions/{number}/"))
+        route = "api/lifters/<lifter>/blocks/<start>/revisions/<revision>"
+        found.append((route, f"/api/lifters/{key}/blocks/{start}/revisions/{number}"))
+    return found
+
+
+def walked(client: Client, world: people.World, places: list[tuple[str, str]]) -> dict[str, str]:
+    """What somebody gets at each address."""
+    texts = {where: read(client.get(where)) for _, where in places}
+    sent = people.message(seen={str(world.lifter.key): 0})
+    texts["/api/sync"] = read(client.post("/api/sync", sent, content_type="application/json"))
+    return texts
+
+
+@pytest.mark.parametrize("sees", [Share.SHEETS, Share.HISTORY])
+def test_a_partner_reads_nothing_that_is_the_lifters_own(world: people.World, sees: str) -> None:
+    Share.objects.filter(person=world.pim).update(sees=sees)
+    # The coach first: nothing that is remembered for the coach may be given to the partner.
+    places = addresses(world)
+    everything = walked(client_of(world.cato), world, places)
+    shared = {where for route, where in places if route in SHARED_PAGES}
+    seen = walked(client_of(world.pim), world, places)
+    told = {where: found_in(text, shared=where in shared) for where, text in seen.items()}
+    assert {where: found for where, found in told.items() if found} == {}
+    assert any(found_in(text, shared=False) for text in everything.values())
+
+
+def test_coach_and_lifter_read_what_is_theirs(world: people.World) -> None:
+    key = world.lifter.key
+    start = f"/api/lifters/{key}/blocks/2026-01-05"
+    for person in (world.cato, world.mara):
+        client = client_of(person)
+        lifter = client.get(start).json()["lifter"]
+        assert lifter["screening"]["systolic"] == 169
+        assert (lifter["born"], lifter["bodyweight"]) == (1957, 87.31)
+        page = client.get(f"/lifters/{key}/block/2026-01-05/").content.decode()
+        assert "blood pressure of 169/103" in page
+        sheet = client.get(f"/api/lifters/{key}/sheets/2026-01-05/1/1").json()
+        assert sheet["lifter"]["bodyweight_kg"] == 87.31
+        facts = json.dumps(client.get(f"/api/lifters/{key}/facts").json())
+        assert facts.count(ZEBRA) > 2
+        assert "88.77" in facts
+        ledger = client.get(f"/api/lifters/{key}/ledger").json()["lines"]
+        assert any(line["words"] == HERON for line in ledger)
+
+
+def test_a_partner_is_told_what_to_do_and_not_why(world: people.World) -> None:
+    Share.objects.filter(person=world.pim).update(sees=Share.HISTORY)
+    client, key = client_of(world.pim), world.lifter.key
+    block = client.get(f"/api/lifters/{key}/blocks/2026-01-05").json()
+    assert block["status"] == "refer"
+    said = [caution["says"] for caution in block["cautions"]]
+    assert said[0] == ASK
+    assert "Breathe through every repetition and stay away from failure" in said
+    sheet = client.get(f"/api/lifters/{key}/sheets/2026-01-05/1/1").json()["sheet"]
+    assert sheet["status"] == "refer"
+    assert ASK in [one["says"] for one in sheet["cautions"]]
+    own = client.get("/").content.decode()
+    assert "No session before the coach says so" in own
+    facts = client.get(f"/api/lifters/{key}/facts").json()["facts"]
+    assert facts
+    assert {fact["kind"] for fact in facts} == {"set", "session"}
+
+
+def test_a_partners_own_notes_come_back_and_a_correction_keeps_the_lifters(
+    world: people.World,
+) -> None:
+    row = world.lifter
+    client = client_of(world.pim)
+    theirs = Fact.objects.get(lifter=row, kind="set", event__set__note=ZEBRA)
+    amends = people.set_event(row, 7, reps="9", amends=str(theirs.id))
+    own = people.set_event(row, 8, set=2, note="an own note")
+    sent = people.message(amends, own, seen={str(row.key): 0})
+    answer = client.post("/api/sync", sent, content_type="application/json").json()
+    assert [one["state"] for one in answer["answers"]] == ["stored", "stored"]
+    told = json.dumps(answer["facts"])
+    assert "an own note" in told
+    assert ZEBRA not in told
+    corrected = Fact.objects.get(id=amends["id"])
+    assert (corrected.body["note"], corrected.body["reps"]) == (ZEBRA, [9])
+    facts = client_of(world.mara).get(f"/api/lifters/{row.key}/facts").json()["facts"]
+    assert next(f for f in facts if f["id"] == amends["id"])["set"]["note"] == ZEBRA
+
+
+def test_a_row_that_was_cut_is_never_written(world: people.World) -> None:
+    row = for_partner(Lifter.objects.get(key=world.lifter.key), world.pim.pk)
+    for change in (row.save, row.refresh_from_db):
+        with pytest.raises(TypeError, match="cut for a training partner"):
+            change()
