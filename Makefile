@@ -7,7 +7,7 @@ BIN := $(VENV)/bin
 READY := $(VENV)/.ready
 
 .DEFAULT_GOAL := help
-.PHONY: help tools demo pictures test lint bench contract screens validate docs goldens lock clean
+.PHONY: help tools demo pictures test mutate lint bench contract screens validate docs goldens lock clean
 
 help:  ## this list
 	@echo "Blockwright: make TARGET"
@@ -26,6 +26,9 @@ pictures: demo  ## the README's pictures, from the demo's own files
 
 test: $(READY) tools lint  ## lint and every test (under 12 minutes on two cores)
 	$(BIN)/python -m pytest -n 2 --dist worksteal
+
+mutate: $(READY)  ## changes the program one thing at a time and tells what no test noticed (hours)
+	$(BIN)/python tools/mutate.py $(AREAS)
 
 tools:
 	@sh tools/install_test_tools.sh

@@ -129,7 +129,7 @@ def _proposals(case: WeekCase) -> list[Proposal]:
 
 def _frozen(case: WeekCase, loads: Sequence[Proposal]) -> list[str]:
     """Lifts that may not gain a set: held back for their own sake, or coming down in load."""
-    own = ("pain_no_progress_reason", "range_cut", "effort_beyond_target", "lift_watch_sounded",
+    own = ("range_cut", "effort_beyond_target", "lift_watch_sounded",
            "sign_stops_progress", "back_after_a_gap")  # fmt: skip
     frozen = {proposal.lift for proposal in loads if proposal.kind == "lower_load"}
     frozen |= set(case.pain)
