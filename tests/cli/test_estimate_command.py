@@ -147,7 +147,7 @@ def test_the_plot_says_its_finding(
     drawn = target.read_text(encoding="utf-8")
     assert code == 0
     assert drawn.startswith("<svg")
-    assert "bench press: " in drawn
+    assert "Bench press: " in drawn
     assert "% a week" in drawn
 
 

@@ -16,7 +16,7 @@ from blockwright.files.words import sentences
 
 ROOT = Path(__file__).resolve().parents[2]
 SOURCE = ROOT / "src" / "blockwright"
-HEAVY = ("ortools", "numpy", "scipy", "vl_convert", "typst", "openpyxl", "xlsxwriter",
+HEAVY = ("ortools", "numpy", "scipy", "typst", "openpyxl", "xlsxwriter",
          "jsonschema", "django", "icalendar")  # fmt: skip
 WITHOUT_JSON: frozenset[str] = frozenset()
 

@@ -41,8 +41,8 @@ def estimate(
     answer = estimate_strength(log.cases, log.unit, through.date() if through else None)
     warn(log.warnings)
     if plot is not None:
-        from blockwright.sheets.plots import strength_svg
+        from blockwright.sheets.strength_picture import strength_picture
 
-        save(plot, strength_svg(answer.beliefs, answer.unit))
+        save(plot, strength_picture(answer.histories, log.unit))
         say(f"drawn: {plot}")
     show(answer.document, answer.text, json)

@@ -46,7 +46,8 @@ def _sheet(folder: Folder) -> bytes:
 
 def _strength(folder: Folder) -> str:
     """The lifts with most sessions in the block, from a quarter before it on."""
-    from blockwright.sheets.plots import strength_svg
+    from blockwright.sheets.strength_picture import strength_picture
+    from blockwright.verbs.estimate_strength import estimate_strength
 
     report: dict[str, Any] = json.loads((folder.root / "report.json").read_text(encoding="utf-8"))
     most = sorted(report["strength"], key=lambda lift: (-lift["sets_used"], lift["lift"]))
@@ -54,4 +55,5 @@ def _strength(folder: Folder) -> str:
     (case,) = (log := read_log(folder.sets, folder.lifter, None, folder.checkins)).cases
     since = date.fromisoformat(report["start"]) - timedelta(days=91)
     shown = [s for s in case.sets if s.lift in names and s.moment.day >= since]
-    return strength_svg([replace(case, sets=tuple(shown)).beliefs()], log.unit)
+    found = estimate_strength([replace(case, sets=tuple(shown))], log.unit)
+    return strength_picture(found.histories, log.unit)

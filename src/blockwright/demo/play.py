@@ -275,9 +275,9 @@ def _revised(
 def _finish(who: Trainee, played: Played, tell: Tell, budget: "Budget | None") -> None:
     from blockwright.files.json_text import dumps
     from blockwright.sheets.calendar import block_calendar
-    from blockwright.sheets.plots import strength_svg
     from blockwright.sheets.report_html import report_html
     from blockwright.sheets.report_pdf import report_pdf
+    from blockwright.sheets.strength_picture import strength_picture
 
     folder, block = played.folder, played.last
     tell(f"{who.lifter.name}: report")
@@ -295,7 +295,7 @@ def _finish(who: Trainee, played: Played, tell: Tell, budget: "Budget | None") -
     folder.write(folder.root / "report.html", report_html(answer.document))
     log = read_log(folder.sets, folder.lifter, None, folder.checkins)
     estimate = estimate_strength(log.cases, log.unit)
-    folder.write(folder.root / "strength.svg", strength_svg(estimate.beliefs, who.lifter.units))
+    folder.write(folder.root / "strength.svg", strength_picture(estimate.histories, log.unit))
     folder.write(folder.root / "block.ics", block_calendar(block))
     folder.write(folder.root / "block.xlsx", workbook_of(block))
     tell(f"{who.lifter.name}: the next block")

@@ -9,15 +9,12 @@ from functools import lru_cache
 from typing import Any
 from uuid import UUID
 
-from blockwright.engine.case import CoachCase
-from blockwright.engine.report import heading_of
 from blockwright.engine.units import Unit
 from blockwright.files.json_text import plain
-from blockwright.files.report_json import point_to_json
 from blockwright.store.facts import last_seq
 from blockwright.store.models import Lifter
 from blockwright.store.partner import again
-from blockwright.verbs.estimate_strength import Estimate, estimate_strength, scale_words
+from blockwright.verbs.estimate_strength import estimate_strength
 from blockwright.verbs.load_lifter import load_lifter
 from blockwright.verbs.stored_case import stored_case
 
@@ -52,22 +49,6 @@ def _estimated(
     row = again(key, reader)
     case = stored_case(row)
     found = estimate_strength([case], unit)
-    return LifterEstimate(plain(found.document), plain(_history(found, case)), unit)
-
-
-def _history(found: Estimate, case: CoachCase) -> dict[str, dict[str, Any]]:
-    by_lift, beliefs = {}, case.beliefs()
-    for one in found.document["lifts"]:
-        lift = one["lift"]
-        points = beliefs.history(lift)
-        if one["one_rm_kg"] is None or not points:
-            continue
-        by_lift[lift] = {
-            "lift": lift,
-            "points": [point_to_json(point) for point in points],
-            "after_kg": one["one_rm_kg"],
-            "trend_pct_per_week": one["trend_pct_per_week"],
-            "heading": heading_of(beliefs.trend_pct_per_week(lift)),
-            "scale": scale_words(case.catalogue.find(lift)),
-        }
-    return by_lift
+    return LifterEstimate(
+        plain(found.document), plain({one["lift"]: one for one in found.histories}), unit
+    )

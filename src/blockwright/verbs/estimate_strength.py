@@ -1,6 +1,6 @@
 """How strong is the lifter on each lift, how sure is that, and is performance falling?"""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -8,9 +8,12 @@ from typing import Any
 from blockwright.engine.case import CoachCase, together
 from blockwright.engine.change import Watch, Watches, watch_lifter
 from blockwright.engine.reasons import Reason
-from blockwright.engine.strength import Beliefs, Flag, Interval, LiftBelief
+from blockwright.engine.report import heading_of
+from blockwright.engine.strength import Flag, Interval, LiftBelief
 from blockwright.engine.training import Catalogue, Lift, effective_load_kg, written_load_kg
 from blockwright.engine.units import Unit, in_unit, kg_from, number_text
+from blockwright.files.json_text import plain
+from blockwright.files.report_json import point_to_json
 from blockwright.files.words import reason_says
 
 SHARES = (0.9, 0.8, 0.7, 0.6)
@@ -19,12 +22,13 @@ SHARES = (0.9, 0.8, 0.7, 0.6)
 
 @dataclass(frozen=True, slots=True)
 class Estimate:
-    """The `blockwright/estimate/1` document, its text, and the beliefs behind it."""
+    """The `blockwright/estimate/1` document, its text, and the history of each lift."""
 
     document: dict[str, Any]
     text: str
-    beliefs: tuple[Beliefs, ...]
-    unit: Unit
+    histories: tuple[dict[str, Any], ...]
+    """Of each lift with evidence, what a picture draws: every session's belief in kg, the belief
+    now, the trend and where it heads; and `scale`, what a 1RM weighs."""
 
 
 def estimate_strength(
@@ -51,7 +55,26 @@ def estimate_strength(
         ],
     }
     text = estimate_text(document, cases[0].catalogue if cases else None, unit)
-    return Estimate(document, text, tuple(case.beliefs() for case in cases), unit)
+    histories = [made for case in cases for made in _histories(case, several=len(cases) > 1)]
+    return Estimate(document, text, tuple(plain(histories)))
+
+
+def _histories(case: CoachCase, *, several: bool) -> Iterator[dict[str, Any]]:
+    beliefs = case.beliefs()
+    for who, lift in beliefs.series:
+        belief, points = beliefs.own(lift), beliefs.history(lift)
+        if belief is None or not points:
+            continue
+        trend = beliefs.trend_pct_per_week(lift)
+        yield {
+            "lifter": (who or "(no name)") if several else None,
+            "lift": lift,
+            "points": [point_to_json(point) for point in points],
+            "after_kg": _interval_json(belief.one_rm_kg),
+            "trend_pct_per_week": _interval_json(trend),
+            "heading": heading_of(trend),
+            "scale": scale_words(case.catalogue.find(lift)),
+        }
 
 
 # ---------------------------------------------------------------------------------- document
