@@ -18,7 +18,7 @@ from blockwright.verbs.block_value import block_value
 from blockwright.verbs.decide_letter import StaleLetter, all_open, decide_letter
 from blockwright.verbs.ledger import BY_HAND, LedgerQuestion, ledger
 from blockwright.verbs.read_letter import letter_page
-from blockwright.verbs.verdicts import Said
+from blockwright.verbs.verdicts import CoachAnswer
 from blockwright.verbs.write_letter import default_through, write_letter
 
 pytestmark = pytest.mark.django_db
@@ -49,8 +49,8 @@ def first_of(letter: Proposals, kind: str) -> dict[str, Any]:
     return next(dict(p) for p in letter.document["proposals"] if p["kind"] == kind)
 
 
-def said(proposal: dict[str, Any], verdict: Any, **more: str) -> Said:
-    return Said(proposal=proposal["id"], verdict=verdict, **more)
+def said(proposal: dict[str, Any], verdict: Any, **more: str) -> CoachAnswer:
+    return CoachAnswer(proposal=proposal["id"], verdict=verdict, **more)
 
 
 def load_in(block: BlockRevision, proposal: dict[str, Any]) -> float:
@@ -294,7 +294,9 @@ def test_a_caution_cannot_be_declined_away(
     row, letter = hurt
     cautions = letter.document["cautions"]
     assert cautions
-    declined = [Said(proposal=p["id"], verdict="declined") for p in letter.document["proposals"]]
+    declined = [
+        CoachAnswer(proposal=p["id"], verdict="declined") for p in letter.document["proposals"]
+    ]
     made = decide_letter(world.cato, row, letter.pk, declined, 1)
     kept = [one["says"] for one in made.revision.document["cautions"]]
     assert {one["says"] for one in cautions} <= set(kept)

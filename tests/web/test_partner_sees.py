@@ -25,7 +25,7 @@ from blockwright.store.partner import for_partner
 from blockwright.verbs import search_block
 from blockwright.verbs.decide_letter import decide_letter
 from blockwright.verbs.save_lifter import change_lifter
-from blockwright.verbs.verdicts import Said
+from blockwright.verbs.verdicts import CoachAnswer
 from blockwright.verbs.write_letter import write_letter
 
 pytestmark = pytest.mark.django_db
@@ -99,7 +99,7 @@ def _plant(world: people.World) -> None:
     current = block_of(row, people.MONDAY)
     assert current is not None
     assert current.status == "refer"
-    said = [Said(proposal=refer, verdict="accepted", words=HERON)]
+    said = [CoachAnswer(proposal=refer, verdict="accepted", words=HERON)]
     decide_letter(coach, row, letter.pk, said, current.revision)
     row.refresh_from_db()
 

@@ -15,7 +15,7 @@ from blockwright.store.models import Decision, Lifter, Proposals, Share
 from blockwright.verbs.decide_letter import all_open, decide_letter
 from blockwright.verbs.read_letter import LetterLine
 from blockwright.verbs.review_text import review_text
-from blockwright.verbs.verdicts import Said
+from blockwright.verbs.verdicts import CoachAnswer
 from blockwright.verbs.write_letter import write_letter
 from blockwright.web.pages.review import ShownLine, Written
 
@@ -384,7 +384,9 @@ def test_a_later_decision_is_a_line_of_its_own(
     decide_letter(world.orla, row, decided.pk, all_open(row, decided.pk), 2)
     assert lines(coach, row)[0] == before
     raised = first_of(decided, "raise_load")["id"]
-    decide_letter(world.orla, row, decided.pk, [Said(proposal=raised, verdict="accepted")], 3)
+    decide_letter(
+        world.orla, row, decided.pk, [CoachAnswer(proposal=raised, verdict="accepted")], 3
+    )
     assert lines(coach, row)[0] == before + 1
     found, page = lines(coach, row, text="elbow first")
     assert found == 1

@@ -17,7 +17,7 @@ from blockwright.store.access import lifter_for
 from blockwright.store.letters import decisions_on, letter_with, letters_of
 from blockwright.verbs.decide_letter import all_open, decide_letter
 from blockwright.verbs.phone_home import today_of
-from blockwright.verbs.verdicts import Said
+from blockwright.verbs.verdicts import CoachAnswer
 from blockwright.verbs.write_letter import write_letter
 
 router = Router()
@@ -163,7 +163,7 @@ def decide(
 ) -> Status[dict[str, Any]]:
     person = person_of(request)
     row = lifter_for(person, lifter, "change")
-    said = [Said(**one.model_dump()) for one in wish.decisions]
+    said = [CoachAnswer(**one.model_dump()) for one in wish.decisions]
     if wish.accept_open:
         named = {one.proposal for one in said}
         said += [one for one in all_open(row, letter) if one.proposal not in named]

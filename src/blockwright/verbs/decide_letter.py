@@ -33,7 +33,7 @@ from blockwright.store.letters import (
 )
 from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals
 from blockwright.verbs.block_value import block_value
-from blockwright.verbs.verdicts import Said, block_revised, verdicts_for
+from blockwright.verbs.verdicts import CoachAnswer, block_revised, verdicts_for
 
 
 class StaleLetter(BadInput):
@@ -51,7 +51,7 @@ class Decided:
 
 
 def decide_letter(
-    by: User, row: Lifter, number: int, said: Sequence[Said], seen_revision: int
+    by: User, row: Lifter, number: int, said: Sequence[CoachAnswer], seen_revision: int
 ) -> Decided:
     """Decides on proposals of letter `number`, as somebody who has seen the block's revision
     `seen_revision`. Proposals not named stay open.
@@ -77,14 +77,14 @@ def decide_letter(
         return Decided(letter, _carried_out(by, row, letter, current, news, standing, file), True)
 
 
-def all_open(row: Lifter, number: int, words: str = "") -> list[Said]:
+def all_open(row: Lifter, number: int, words: str = "") -> list[CoachAnswer]:
     """A yes to every proposal of the letter on which nothing was decided."""
     letter = letter_with(row, number)
     if letter is None:
         raise Http404("no such letter")
     decided = {decision.proposal for decision in decisions_on(letter)}
     return [
-        Said(proposal=item["id"], verdict="accepted", words=words)
+        CoachAnswer(proposal=item["id"], verdict="accepted", words=words)
         for item in letter.document["proposals"]
         if item["id"] not in decided
     ]

@@ -6,11 +6,12 @@ from pathlib import Path
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.review import Verdict
+from blockwright.engine.review.decisions import VerdictWord
 from blockwright.engine.training import Block
 from blockwright.files.block_json import read_block
 from blockwright.files.policy_files import under_coach
 from blockwright.files.proposals_json import ProposalsFile, read_proposals
-from blockwright.verbs.verdicts import Said, block_revised, naming_problems, verdict_of
+from blockwright.verbs.verdicts import CoachAnswer, block_revised, verdicts_for
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,6 +35,21 @@ class ReviseQuestion:
     def named(self) -> list[str]:
         """Every id decided on by name, as often as it was named."""
         return [*self.accept, *self.decline, *(name for name, _ in self.changes)]
+
+    def answers(self, file: ProposalsFile) -> list[CoachAnswer]:
+        """One for each line named; with `accept_all` one for each other line of the file too."""
+        given: list[tuple[str, VerdictWord, str]] = [
+            *((name, "changed", change) for name, change in self.changes),
+            *((name, "declined", "") for name in self.decline),
+            *((name, "accepted", "") for name in self.accept),
+        ]
+        if self.accept_all:
+            named = set(self.named)
+            given += [(name, "accepted", "") for name in file.offered if name not in named]
+        return [
+            CoachAnswer(proposal=name, verdict=verdict, change=change, words=self.words_for(name))
+            for name, verdict, change in given
+        ]
 
     def words_for(self, name: str) -> str:
         """The coach's words on one line."""
@@ -65,45 +81,16 @@ def _require_same(block: Block, file: ProposalsFile, name: str) -> None:
 
 
 def verdicts_of(question: ReviseQuestion, file: ProposalsFile) -> list[Verdict]:
-    """The coach's word on each proposal named, in the order of the file."""
-    changes = dict(question.changes)
-    declined, accepted = set(question.decline), set(question.accept)
-    problems = _problems(question, file)
-    verdicts: list[Verdict] = []
-    for each in file.offered.values():
-        words = question.words_for(each.id)
-        if each.id in changes:
-            said = Said(proposal=each.id, verdict="changed", change=changes[each.id], words=words)
-        elif each.id in declined:
-            said = Said(proposal=each.id, verdict="declined", words=words)
-        elif each.id in accepted or question.accept_all:
-            said = Said(proposal=each.id, verdict="accepted", words=words)
-        else:
-            continue
-        verdict = verdict_of(each, said)
-        if isinstance(verdict, Problem):
-            problems.append(verdict)
-        else:
-            verdicts.append(verdict)
-    if problems:
-        raise BadInput(problems)
-    return verdicts
+    """The coach's answer to each proposal named, in the order of the file."""
+    return verdicts_for(question.answers(file), file, _word_problems(question, file))
 
 
-def _problems(question: ReviseQuestion, file: ProposalsFile) -> list[Problem]:
-    """Ids nobody knows, ids decided twice, words on what is not decided, nothing decided at all."""
+def _word_problems(question: ReviseQuestion, file: ProposalsFile) -> list[Problem]:
+    """Words on a line twice, or on one that is not decided here."""
     named = question.named
-    problems = naming_problems(named, file)
-    if not named and not question.accept_all:
-        problems.append(
-            Problem(
-                says="nothing is decided",
-                mend="give --accept-all, --accept ID, --decline ID or --change ID KEY=VALUE",
-            )
-        )
     told = [name for name, _ in question.words_on]
     known = list(file.offered) if question.accept_all else named
-    problems += [
+    return [
         Problem(
             key=name,
             says="has words, but is not decided here" if name not in known else "has words twice",
@@ -112,4 +99,3 @@ def _problems(question: ReviseQuestion, file: ProposalsFile) -> list[Problem]:
         for name in dict.fromkeys(told)
         if name not in known or told.count(name) > 1
     ]
-    return problems

@@ -17,8 +17,8 @@ from blockwright.files.proposals_json import ProposalsFile
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Said:
-    """The coach's word on one proposal, by its id."""
+class CoachAnswer:
+    """A coach's answer to one proposal, by its id, as it came in."""
 
     proposal: str
     verdict: VerdictWord
@@ -27,20 +27,23 @@ class Said:
     words: str = ""
 
 
-def verdicts_for(said: Iterable[Said], file: ProposalsFile) -> list[Verdict]:
+def verdicts_for(
+    said: Iterable[CoachAnswer], file: ProposalsFile, others: Iterable[Problem] = ()
+) -> list[Verdict]:
     """A verdict for each, in the order of the letter. Raises BadInput with every problem at once:
-    ids nobody knows, ids decided twice, changes that cannot be read, nothing decided at all."""
+    ids nobody knows, ids decided twice, changes that cannot be read, nothing decided at all, and
+    the `others` that the caller found."""
     said = list(said)
-    problems = naming_problems([one.proposal for one in said], file)
+    problems = _naming_problems([one.proposal for one in said], file)
     if not said:
-        problems.append(
-            Problem(says="nothing is decided", mend="accept, change or decline a line, or all")
-        )
+        mend = "accept, change or decline a line, or all"
+        problems.append(Problem(says="nothing is decided", mend=mend))
+    problems += others
     by_id = {one.proposal: one for one in said}
     verdicts: list[Verdict] = []
     for offered in file.offered.values():
         if offered.id in by_id:
-            verdict = verdict_of(offered, by_id[offered.id])
+            verdict = _verdict_of(offered, by_id[offered.id])
             if isinstance(verdict, Problem):
                 problems.append(verdict)
             else:
@@ -56,7 +59,7 @@ def block_revised(block: Block, verdicts: Sequence[Verdict], cautions: Iterable[
     return revised(block, verdicts, cautions, catalogue_for(block.lifter), policy)
 
 
-def naming_problems(named: list[str], file: ProposalsFile) -> list[Problem]:
+def _naming_problems(named: list[str], file: ProposalsFile) -> list[Problem]:
     """Ids nobody knows, and ids decided twice."""
     problems = [
         Problem(
@@ -75,7 +78,7 @@ def naming_problems(named: list[str], file: ProposalsFile) -> list[Problem]:
     return problems
 
 
-def verdict_of(offered: Offered, said: Said) -> Verdict | Problem:
+def _verdict_of(offered: Offered, said: CoachAnswer) -> Verdict | Problem:
     """One verdict, or what is wrong with it."""
     if said.verdict == "changed":
         return _changed(offered, said.change, said.words)

@@ -16,7 +16,7 @@ from blockwright.engine.errors import BadInput, Problem
 from blockwright.store.letters import letters_of
 from blockwright.verbs.decide_letter import StaleLetter, all_open, decide_letter
 from blockwright.verbs.read_letter import Field, LetterLine, LetterPage, letter_page
-from blockwright.verbs.verdicts import Said
+from blockwright.verbs.verdicts import CoachAnswer
 from blockwright.verbs.write_letter import suggested_through, write_letter
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.person import person_of
@@ -125,9 +125,9 @@ def _decide(request: HttpRequest, key: UUID, number: int) -> HttpResponse:
     return redirect(f"{reverse('letter', args=[key, number])}#decided")
 
 
-def _said(form: QueryDict, page: LetterPage, written: Mapping[str, Written]) -> list[Said]:
+def _said(form: QueryDict, page: LetterPage, written: Mapping[str, Written]) -> list[CoachAnswer]:
     """The word on every line where one was chosen. BadInput names the line that is unclear."""
-    found: list[Said] = []
+    found: list[CoachAnswer] = []
     problems: list[Problem] = []
     for at in (*page.changes, *page.stays):
         typed = written[at.line.id]
@@ -151,7 +151,7 @@ def _said(form: QueryDict, page: LetterPage, written: Mapping[str, Written]) -> 
             continue
         change = _change(at.field, typed) if typed.verdict == "changed" else ""
         found.append(
-            Said(
+            CoachAnswer(
                 proposal=at.line.id,
                 verdict=typed.verdict,  # type: ignore[arg-type]
                 change=change,
