@@ -8,12 +8,16 @@ the whole table, says which (`load_first`).
 
 import re
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Literal
 
 from blockwright.engine.units import Unit
+from blockwright.files.importing.efforts import without_effort
 
 MOST_SETS_A_CELL = 12
 """More sets of one lift in a cell is a load, not a count (judgement)."""
+_MOST_SETS_USUAL = 6
+"""In "80x3x8" the number above this is the repetitions (judgement)."""
 MOST_REPS = 60
 """More repetitions in one set is no set of a log (judgement)."""
 
@@ -37,26 +41,25 @@ _REP = (
 _LIST = rf"{_REP}(?:\s*[,/;&-]\s*{_REP}|\s+{_REP})*"
 _X = r"\s*(?:x|\*|by|for)\s*"
 
-_RPE = r"(?P<rpe>\d{1,2}(?:[.,]5)?)"
-_RIR = r"(?P<rir>\d(?:[.,]5)?)"
-_EFFORTS = tuple(
-    re.compile(form)
-    for form in (
-        rf"[,@(]*\s*\brpe\s*[:=@]?\s*{_RPE}(?:\s*-\s*(?P<rpe2>\d{{1,2}}(?:[.,]5)?))?\)?",
-        rf"[,@(]*\s*{_RPE}\s*rpe\b\)?",
-        rf"[,@(]*\s*\b(?:rir|reserve)\s*[:=@]?\s*{_RIR}(?:\s*-\s*(?P<rir2>\d(?:[.,]5)?))?\)?",
-        rf"[,@(]*\s*\b{_RIR}(?:\s*-\s*(?P<rir2>\d))?\s*"
-        r"(?:rir\b|reps? in reserve|in reserve|in (?:the )?tank|(?:reps? )?left\b)\)?",
-        r"[,@(]*\s*\b(?P<fail>to failure|failure|to fail)\b\)?",
-        r"(?<=\d)\s*(?P<fail>\(?f(?:ail)?\)?)$",
-    )
-)
-_LATE = r"(?:[5-9]|10)(?:[.,]5)?"
-_AT_EFFORT = re.compile(rf"\s*@\s*(?P<rpe>{_LATE})(?:\s*-\s*(?P<rpe2>{_LATE}))?\s*$")
 _DECIMAL_COMMA = re.compile(
     rf"(?<![\d,])(\d{{1,3}}),(5|25|75|50|0|00|125|375|625|875)(?=\s*(?:x|\*|{_UNIT}\b|@|\())"
 )
 _WARMUP = re.compile(r"\b(?:w/?u|wup|warm[ -]?ups?|warm)\b\s*:?\s*", re.I)
+LONGEST_CELL = 300
+"""A longer text is prose (judgement)."""
+_NEXT_SET = re.compile(
+    rf"\s*(?:[\n;|]|(?:,|/|&|\+|\band\b|\bthen\b)"
+    rf"(?=\s*(?:w/?u|warm\S*)?\s*(?:(?:bw|bodyweight)?\s*[+-]?\s*(?:2\s*x\s*)?{_NUM}\s*{_UNIT}?s?|bw)"
+    r"\s*x\s*\d))\s*"
+)
+_BARE_PAIR = re.compile(rf"(\d{{1,3}}){_X}(\d{{1,3}})(?:\s*reps?)?")
+_NOTE_BEGINS = re.compile(r"(?P<mark>\s*[(\[,;:.!*]+\s*-*\s*|\s+-+\s*|\s+)(?=[a-z(\[!?<])")
+_NO_NOTE = re.compile(
+    r"(?:s|sec|secs|seconds?|min|mins|minutes?|m|km|mi|cal|kcals?|meters?|metres?|kg|lbs?|x|h|"
+    r"hours?|steps?|%)\b"
+)
+_SET_IN_NOTE = re.compile(r"x\s*\d|\d\s*(?:kg|lbs?)\b.*\d\s*(?:kg|lbs?)\b")
+_FAILED = re.compile(r"\bfail|\bmiss(?:ed)?\b")
 _DROP = re.compile(r"\s*(?:->|>|\bdrop(?:ped)?(?: to| set)?\b:?)\s*", re.I)
 _NOTE = re.compile(
     r"\((?![^)]*\d)([^)]*)\)"
@@ -108,19 +111,44 @@ def read_cell(text: str, load_first: bool | None = None) -> Told | None:
     `load_first` settles bare pairs ("8x12"): True a load and its repetitions, False a scheme;
     None leaves them a `pair`.
     """
+    return _read(text, load_first) if len(text) <= LONGEST_CELL else None
+
+
+@lru_cache(maxsize=16384)
+def _read(text: str, load_first: bool | None) -> Told | None:
     said = _cleaned(text)
     if not re.search(r"\d|bw|bodyweight", said):
         return None
-    lines = [line for line in re.split(r"\n|;|\|", said) if line.strip()]
-    if len(lines) > 1:
-        return _joined([read_cell(line, load_first) for line in lines])
-    rest, rir = _without_effort(said)
-    rest = _NOTE.sub(" ", rest)
-    rest = " ".join(rest.split()).strip(" ,.:")
-    told = _one_line(rest, load_first)
-    if told is None or rir is None:
+    items = [item for item in _NEXT_SET.split(said) if item.strip()]
+    if len(items) > 1 and (told := _joined([_item(item, load_first) for item in items])):
         return told
-    return _with_effort(told, rir)
+    return _item(said, load_first)
+
+
+def _item(said: str, load_first: bool | None) -> Told | None:
+    """One set or one row of sets, with its effort and a note behind it."""
+    rest, rir = without_effort(said, _has_load)
+    rest = " ".join(_NOTE.sub(" ", rest).split()).strip(" ,.:").rstrip(" -")
+    told = _one_line(rest, load_first)
+    if told is None and (cut := _before_note(rest, load_first)) is not None:
+        told, note = cut
+        rir = rir or ((0.0, 0.0) if _FAILED.search(note) else None)
+    if told is not None and _WARMUP.search(said):
+        told = replace(told, sets=tuple(replace(one, warmup=True) for one in told.sets))
+    return told if told is None or rir is None else _with_effort(told, rir)
+
+
+def _before_note(said: str, load_first: bool | None) -> tuple[Told, str] | None:
+    """The sets before words that are no part of them: "80x8 last one slow", "60x12, elbows"."""
+    for match in _NOTE_BEGINS.finditer(said):
+        note = said[match.end("mark") :]
+        if _NO_NOTE.match(note) or _SET_IN_NOTE.search(note):
+            continue
+        before, rir = without_effort(said[: match.start()].strip(" ,.:"), _has_load)
+        told = _one_line(before.strip(" ,.:"), load_first)
+        if told is not None and told.sets:
+            return (_with_effort(told, rir) if rir else told), note
+    return None
 
 
 def _joined(parts: list[Told | None]) -> Told | None:
@@ -144,40 +172,15 @@ def _cleaned(text: str) -> str:
     # A decimal comma stands before x, a unit or the end, behind a load's digits.
     said = _DECIMAL_COMMA.sub(r"\1.\2", said)
     said = re.sub(r"([@+]\s*)(\d{1,3}),(5|25|75|50)(?![\d,])", r"\1\2.\3", said)
-    return re.sub(r"\bsets? of\b|\bsets?\s*x\b|\bsets\b", " x ", said).replace("x x", "x")
-
-
-def _without_effort(said: str) -> tuple[str, tuple[float, float] | None]:
-    for pattern in _EFFORTS:
-        if match := pattern.search(said):
-            rest = said[: match.start()] + " " + said[match.end() :]
-            return rest, _effort(match.groupdict())
-    match = _AT_EFFORT.search(said)
-    if match and _has_load(said[: match.start()]):
-        return said[: match.start()], _effort(match.groupdict())
-    return said, None
+    said = re.sub(r"[✓✔✅~≈*]", "", said)
+    said = re.sub(r"\bsets? (?:of|x|at)\b|\bsets?\b", " x ", said)
+    return re.sub(r"x[ \t]+x", "x", said).strip().removesuffix(" x").strip()
 
 
 def _has_load(before: str) -> bool:
     """Whether the text before a bare "@8" already tells a load, so that 8 is an effort."""
     told = _one_line(" ".join(before.split()).strip(" ,"), None)
     return told is not None and told.kind in ("sets", "load", "pair")
-
-
-def _effort(found: dict[str, str | None]) -> tuple[float, float] | None:
-    def number(key: str) -> float | None:
-        return float(value.replace(",", ".")) if (value := found.get(key)) else None
-
-    if found.get("fail"):
-        return (0.0, 0.0)
-    rpe, rir = number("rpe"), number("rir")
-    if rpe is not None:
-        ends = sorted(10 - end for end in (rpe, number("rpe2") or rpe))
-    elif rir is not None:
-        ends = sorted((rir, number("rir2") or rir))
-    else:
-        return None
-    return (ends[0], ends[-1]) if ends[0] >= 0 and ends[-1] <= 10 else None
 
 
 def _one_line(said: str, load_first: bool | None) -> Told | None:
@@ -188,10 +191,13 @@ def _one_line(said: str, load_first: bool | None) -> Told | None:
         if told is None or told.kind == "load":
             return None
         return replace(told, sets=tuple(replace(one, warmup=True) for one in told.sets))
-    for rule in (_scheme_at_load, _triple, _loads_with_reps, _reps_at_load, _drop_set):
+    rules = (
+        _scheme_at_load, _load_with_scheme, _triple, _many_reps, _loads_with_reps, _reps_at_load
+    )  # fmt: skip
+    for rule in rules:
         if (told := rule(said)) is not None:
             return told
-    if match := re.fullmatch(r"(\d{1,3})" + _X + r"(\d{1,3})(?:\s*reps?)?", said):
+    if match := _BARE_PAIR.fullmatch(said):
         return _pair(int(match[1]), int(match[2]), load_first)
     if re.fullmatch(_LIST, said) and (told := _reps_told(said)) is not None:
         return told
@@ -200,23 +206,12 @@ def _one_line(said: str, load_first: bool | None) -> Told | None:
     return None
 
 
+@lru_cache(maxsize=4096)
 def read_load(text: str) -> Weight | None:
     """A cell of a load column: "82,5", "BW+10", "2x22.5", "185 lb"; None when it is no load."""
     said = re.sub(r"^([^\d]*\d{1,4}),(\d{1,3})(?=\D*$)", r"\1.\2", _cleaned(text))
     match = re.fullmatch(rf"@?\s*(?:{_LOAD}|{_BARE_BW})", said.strip(" ."))
     return _weight(match) if match else None
-
-
-def read_effort(text: str, is_rpe: bool) -> tuple[float, float] | None:
-    """A cell of an RPE or RIR column as (lowest, highest) repetitions in reserve."""
-    said = text.lower().strip().replace(",", ".")
-    if found := _without_effort(said)[1]:
-        return found
-    match = re.fullmatch(r"@?\s*(\d{1,2}(?:\.\d)?)(?:\s*-\s*(\d{1,2}(?:\.\d)?))?", said)
-    if match is None:
-        return (0.0, 0.0) if re.fullmatch(r"f|fail(?:ed|ure)?|max", said) else None
-    key = "rpe" if is_rpe else "rir"
-    return _effort({key: match[1], f"{key}2": match[2]})
 
 
 def _scheme_at_load(said: str) -> Told | None:
@@ -232,9 +227,38 @@ def _scheme_at_load(said: str) -> Told | None:
     return _spread(int(match[1]), match[2], _weight(match))
 
 
+def _load_with_scheme(said: str) -> Told | None:
+    """80 5x5, 80kg: 3x8, BW 3x8, 60kg 3x10,10,9."""
+    match = re.fullmatch(
+        rf"(?:{_LOAD}|{_BARE_BW})(?:\s*[:,-]\s*|\s+for\s+|\s+|\s*\()(\d{{1,2}}){_X}"
+        rf"(?P<list>{_LIST})\)?",
+        said,
+    )
+    if match is None:
+        return None
+    count = match[match.lastindex - 1] if match.lastindex else ""
+    return _spread(int(count), match["list"], _weight(match))
+
+
+def _many_reps(said: str) -> Told | None:
+    """80x8x8x7: a load and the repetitions of three or more sets."""
+    match = re.fullmatch(
+        rf"(?P<load>{_NUM})\s*(?P<unit>{_UNIT})?((?:\s*x\s*\d{{1,2}}){{3,}})", said
+    )
+    if match is None:
+        return None
+    unit = _UNITS[match["unit"][0]] if match["unit"] else None
+    reps = [int(one) for one in re.findall(r"\d+", match[3])]
+    return Told(
+        "sets", tuple(OneSet((one,), (Weight(float(match["load"]), unit),)) for one in reps)
+    )
+
+
 def _triple(said: str) -> Told | None:
     """3x8x80 and 80x8x3: the outer number that can be no load is the count of sets."""
-    match = re.fullmatch(rf"(?P<first>[^x*]+){_X}(?P<reps>\d{{1,3}}){_X}(?P<last>[^x*]+)", said)
+    match = re.fullmatch(
+        rf"(?P<first>[^x*]+){_X}(?P<reps>\d{{1,3}})(?:\s*reps?)?{_X}(?P<last>[^x*]+)", said
+    )
     if match is None:
         return None
     first, last = _plain_weight(match["first"]), _plain_weight(match["last"])
@@ -242,10 +266,16 @@ def _triple(said: str) -> Told | None:
         return None
     count_last = re.fullmatch(r"\d{1,2}", match["last"].strip()) is not None
     count_first = re.fullmatch(r"\d{1,2}", match["first"].strip()) is not None
+    if match["first"].strip() == "2" and count_last and last.amount < int(match["reps"]):
+        # A pair: 2x20x12 is two dumbbells of 20 for twelve.
+        return Told("sets", (OneSet((int(last.amount),), (Weight(float(match["reps"])),)),))
     if count_first and (not count_last or last.amount > first.amount):
         return _spread(int(match["first"]), match["reps"], last)
-    if count_last and int(match["last"]) <= MOST_SETS_A_CELL:
-        return _spread(int(match["last"]), match["reps"], first)
+    reps, count = match["reps"], match["last"].strip()
+    if count_last and int(count) > _MOST_SETS_USUAL >= int(reps):
+        reps, count = count, reps
+    if count_last and int(count) <= MOST_SETS_A_CELL:
+        return _spread(int(count), reps, first)
     return None
 
 
@@ -256,7 +286,7 @@ def _loads_with_reps(said: str) -> Told | None:
     at = 0
     while at < len(said):
         match = re.compile(
-            rf"\s*[,/&]?\s*{load}(?:{_X}|\s*[:=]\s*|\s*\(\s*|\s*-\s+|\s+(?={_REP}\s*[,/]))"
+            rf"(?:(?P<drop>{_DROP.pattern})|\s*[,/&]?\s*){load}(?:{_X}|\s*[:=]\s*|\s*\(\s*|\s*-\s+|\s+(?={_REP}\s*[,/]))"
             rf"(?P<list>{_REP}(?:\s*[,/&-]\s*{_REP}(?!\s*(?:x|\*|kg|lb))|\s+{_REP}(?!\s*(?:x|\*|kg|lb)))*)\s*\)?"
         ).match(said, at)
         if match is None:
@@ -272,7 +302,14 @@ def _loads_with_reps(said: str) -> Told | None:
             return None
         if bare and not match["sign"] and _may_be_count(match["load"], reps, said):
             return None
-        sets += [OneSet(parts, (weight,)) for parts in reps]
+        if sets and _DROP.fullmatch(match["drop"] or ""):
+            if len(reps) != 1:
+                return None
+            sets[-1] = replace(
+                sets[-1], reps=sets[-1].reps + reps[0], weights=(*sets[-1].weights, weight)
+            )
+        else:
+            sets += [OneSet(parts, (weight,)) for parts in reps]
         at = match.end()
     return Told("sets", tuple(sets)) if sets else None
 
@@ -296,20 +333,10 @@ def _reps_at_load(said: str) -> Told | None:
     return Told("sets", tuple(OneSet(parts, (weight,)) for parts in reps))
 
 
-def _drop_set(said: str) -> Told | None:
-    """80x8 > 60x6: one set in parts."""
-    parts = _DROP.split(said)
-    if len(parts) < 2:
-        return None
-    told = [_loads_with_reps(part.strip()) for part in parts if part.strip()]
-    if any(one is None or len(one.sets) != 1 for one in told) or len(told) < 2:
-        return None
-    sets = [one.sets[0] for one in told if one is not None]
-    reps = tuple(count for one in sets for count in one.reps)
-    return Told("sets", (OneSet(reps, tuple(weight for one in sets for weight in one.weights)),))
-
-
 def _pair(first: int, second: int, load_first: bool | None) -> Told | None:
+    most = MOST_REPS if load_first else MOST_REPS // 2
+    if second > most and first <= MOST_REPS // 2:
+        return Told("sets", (OneSet((first,), (Weight(float(second)),)),))
     if first > MOST_SETS_A_CELL or load_first:
         if not 0 <= second <= MOST_REPS:
             return None

@@ -5,20 +5,33 @@ names. A label stands over its column and those right of it, up to the next labe
 """
 
 import itertools
+import re
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 
 from blockwright.files.importing.cells import read_cell
-from blockwright.files.importing.days import When, day_of_cell, read_when
+from blockwright.files.importing.days import (
+    When,
+    day_of_cell,
+    day_of_month,
+    is_month,
+    read_when,
+)
 from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.headings import Column, read_heading
+from blockwright.files.importing.headings import Column, Role, read_heading
 from blockwright.files.importing.names import LiftMatcher
 
 LIFT_SCORE = 0.6
 """From this likeness on a text where a lift may stand is one (judgement)."""
+_DATA_OF_A_ROW = 2
 _LONGEST_HEADING = 40
 _LONGEST_LIFT = 60
 _ROWS_LOOKED_AT = 40
+_NUMBERS = frozenset({"load", "reps", "rir", "rpe", "sets", "set"})
+_CLOCK = re.compile(r"\d{1,2}:\d{2}(?::\d{2})?")
+_SETS = re.compile(r"\d\s*[x@]\s*\d", re.I)
+_NUMBER_LIST = re.compile(r"[\d\s.,;/x+@>-]*\d[\d\s.,;/x+@>-]*", re.I)
 _TELLING = frozenset({"load", "reps", "cell", "lift", "sets"})
 
 Columns = dict[int, Column]
@@ -31,10 +44,24 @@ class Headers:
         self._grid = grid
         self._matcher = matcher
         self._labels: list[Sequence[Cell]] = []
+        self._last_labels: list[Sequence[Cell]] = []
+        self._month = bool(grid.tab) and is_month(grid.tab)
 
-    def read(self, cells: Sequence[Cell]) -> Columns | None:
-        """The columns a row opens; {} when its labels wait for a row below; None for no header."""
-        found = {cell.column: self.heading(cell) for cell in cells}
+    def read(self, cells: Sequence[Cell], open_columns: Columns) -> Columns | None:
+        """The columns a row opens; {} when its labels wait for a row below; None for no header.
+
+        Under the columns of an open table a number or a list of them is no heading.
+        """
+        in_table = sum(_is_data(cell, open_columns) for cell in cells)
+        if in_table >= _DATA_OF_A_ROW:
+            return None
+        if self._month and not in_table and (days := self._days_across(cells)):
+            self._labels = []
+            return self._with_lifts(days, cells[0].row)
+        found = {
+            cell.column: None if _is_data(cell, open_columns) else self.heading(cell)
+            for cell in cells
+        }
         named = {column: head for column, head in found.items() if head is not None}
         leaves = [head for head in named.values() if not is_label(head)]
         labels = [head for head in named.values() if is_label(head)]
@@ -42,14 +69,37 @@ class Headers:
         if values and len(values) >= len(named):
             return None
         if len(leaves) >= 2 and any(head.role in _TELLING for head in leaves):
+            if self._is_upper_half(cells):
+                self._labels = [*self._labels[-1:], tuple(cells)]
+                return {}
             return self._opened(named, cells)
         over_all = not values and len(labels) + len(leaves) >= len(cells) - 1
-        if labels and over_all and self._names_below(cells):
+        if (labels or leaves) and over_all and self._names_below(cells):
             self._labels = [*self._labels[-1:], tuple(cells)]
             return {}
         if len(labels) >= 2 and over_all:
             return self._opened(named, cells)
         return None
+
+    def _days_across(self, cells: Sequence[Cell]) -> Columns:
+        """Columns headed by the days of the month that the tab names."""
+        numbers = [cell.value for cell in cells if isinstance(cell.value, int | float)]
+        rising = all(0 < a < b <= 31 for a, b in itertools.pairwise(numbers))
+        if len(numbers) < 2 or len(numbers) < len(cells) - 1 or not rising:
+            return {}
+        return {
+            cell.column: Column("cell", when=When(day_of_month(self._grid.tab, int(cell.value))))
+            for cell in cells
+            if isinstance(cell.value, int | float)
+        }
+
+    def _is_upper_half(self, cells: Sequence[Cell]) -> bool:
+        """Whether the next row names the columns under this row's wider headings."""
+        if not self._names_below(cells):
+            return False
+        own = {cell.column for cell in cells}
+        below = next(iter(self._rows_below(cells[0].row)), ())
+        return any(cell.column not in own for cell in below)
 
     def forget(self) -> None:
         """An empty row or a row of data ends what labels stand over."""
@@ -65,35 +115,115 @@ class Headers:
         if len(cell.text) > _LONGEST_HEADING:
             return None
         if when := read_when(cell):
-            return Column("cell", when=when)
+            rest = re.split(r"\s*[:-]\s+", cell.text, maxsplit=1)
+            lift = rest[1] if len(rest) > 1 and self._matcher.match(rest[1]).is_sure else ""
+            return Column("cell", when=when, lift=lift)
         if read_cell(cell.text) is None and self._matcher.match(cell.text).is_sure:
             return Column("cell", lift=cell.text)
         return None
+
+    def is_sure_lift(self, cell: Cell) -> bool:
+        return self.is_lift(cell) and self._matcher.match(cell.text).is_sure
 
     def is_lift(self, cell: Cell) -> bool:
         """Whether a cell, where a lift may stand, names one."""
         if not isinstance(cell.value, str) or len(cell.text) > _LONGEST_LIFT or "\n" in cell.text:
             return False
-        if read_cell(cell.text) is not None or read_when(cell):
+        if read_cell(cell.text) is not None or read_when(cell) or _SETS.search(cell.text):
             return False
         return self._matcher.match(cell.text).score >= LIFT_SCORE
 
     def _opened(self, named: Columns, cells: Sequence[Cell]) -> Columns:
+        below = self._columns_below(cells[0].row)
+        named = _without_records(named)
+        if not self._labels and _repeats(named):
+            self._labels = self._last_labels
+        self._last_labels = self._labels or self._last_labels
         columns = {column: self._under_labels(column, head) for column, head in named.items()}
+        columns |= self._named_above(columns, below)
+        columns = self._with_gaps(columns, cells[0].row)
+        for column, head in list(columns.items()):
+            if is_label(head) and not head.lift and column in below:
+                columns[column] = self._by_content(below[column], head)
+        unknown = {cell.column for cell in cells} - columns.keys()
+        for column in sorted(below.keys() - columns.keys()):
+            if column < min(columns) or column in unknown:
+                head = self._by_content(below[column], None)
+                if head.role != "skip":
+                    columns[column] = head
+        self._labels = []
+        return self._with_lifts(columns, cells[0].row)
+
+    def _with_lifts(self, columns: Columns, row: int) -> Columns:
+        """The columns with the one that names the lifts, where no heading does."""
         columns = _with_lift_column(columns)
         if not any(head.role == "lift" or head.lift for head in columns.values()):
             left = [c for c in range(min(columns)) if c not in columns]
-            lift = self._fullest(cells[0].row, left)
+            lift = self._fullest(row, left)
             if lift is not None:
                 columns[lift] = Column("lift")
-        self._labels = []
-        return self._with_gaps(columns, cells[0].row)
+        return columns
+
+    def _columns_below(self, row: int) -> dict[int, list[Cell]]:
+        """The cells under the row by column, down to the next table."""
+        found: dict[int, list[Cell]] = {}
+        for cells in self._rows_below(row):
+            for cell in cells:
+                found.setdefault(cell.column, []).append(cell)
+        return found
+
+    def _named_above(self, columns: Columns, below: dict[int, list[Cell]]) -> Columns:
+        """Columns whose only heading stands a row higher: "Name" beside lifts over kg and reps."""
+        found: Columns = {}
+        for row in self._labels:
+            if len(row) < 2:
+                continue
+            for cell in row:
+                head = self.heading(cell)
+                if cell.column in columns or head is None or is_label(head):
+                    continue
+                if cell.column in below:
+                    found[cell.column] = head
+        return found
+
+    def _by_content(self, cells: Sequence[Cell], head: Column | None) -> Column:
+        """What a column without a telling heading holds, by the most of its cells."""
+        counts: Counter[Role] = Counter(self._kind(cell) for cell in cells)
+        role, count = counts.most_common(1)[0]
+        if head is not None:
+            is_day = role in ("date", "day", "lift") and count * 2 > len(cells)
+            return Column(role, when=head.when) if is_day else head
+        return Column(role if count * 2 >= len(cells) else "skip")
+
+    def _kind(self, cell: Cell) -> Role:
+        if day_of_cell(cell) is not None:
+            return "date"
+        if not isinstance(cell.value, str):
+            return "skip"
+        told = None if _CLOCK.fullmatch(cell.text) else read_cell(cell.text)
+        if told is not None:
+            return "cell" if told.kind == "sets" else "skip"
+        if read_when(cell):
+            return "day"
+        return "lift" if self.is_lift(cell) else "skip"
 
     def _under_labels(self, column: int, head: Column) -> Column:
         for row in reversed(self._labels):
             over = [cell for cell in row if cell.column <= column]
-            if over and (label := self.heading(over[-1])) is not None:
+            # A title above all of a table holds for its rows, not for a column.
+            if len(row) == 1 and over and over[0].column == 0:
+                continue
+            if not over or (label := self._label(over[-1], row)) is None:
+                continue
+            if is_label(label) or label.planned:
                 head = head.under(label)
+        return head
+
+    def _label(self, cell: Cell, row: Sequence[Cell]) -> Column | None:
+        """What a cell of a label row says; beside lifts, a likely lift is one too."""
+        head = self.heading(cell)
+        if head is None and self.is_lift(cell) and len(row) > 1:
+            return Column("cell", lift=cell.text)
         return head
 
     def _with_gaps(self, columns: Columns, row: int) -> Columns:
@@ -139,6 +269,29 @@ def _with_lift_column(columns: Columns) -> Columns:
     if not names:
         return columns
     return {**columns, names[0]: replace(columns[names[0]], role="lift")}
+
+
+def _is_data(cell: Cell, columns: Columns) -> bool:
+    head = columns.get(cell.column)
+    if head is None or head.role not in _NUMBERS:
+        return False
+    if not isinstance(cell.value, str):
+        return True
+    return _NUMBER_LIST.fullmatch(cell.text) is not None or read_cell(cell.text) is not None
+
+
+def _without_records(named: Columns) -> Columns:
+    """A full header beside a table of records ("Squat 180"): the records' lifts head no column."""
+    roles = {head.role for head in named.values()}
+    if not ({"lift"} < roles and roles & {"load", "reps", "sets"}):
+        return named
+    return {column: head for column, head in named.items() if not head.lift}
+
+
+def _repeats(named: Columns) -> bool:
+    """Whether a role stands in several columns: of weeks or lifts named above an earlier table."""
+    roles = [head.role for head in named.values() if head.role in ("load", "reps")]
+    return len(roles) > len(set(roles))
 
 
 def _label_width(columns: Columns) -> int:

@@ -7,6 +7,7 @@ readings; `draft` settles them over the whole file by order, weekday and the res
 import datetime as dt
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 from blockwright.files.csv_dates import FIRST_YEAR, LAST_YEAR
 from blockwright.files.importing.grids import Cell, Value
@@ -32,7 +33,9 @@ _FORMS = tuple(
     )
 )
 _WEEK = re.compile(r"\b(?:week|wk|woche|kw|semaine|semana|w)\s*[.#:]?\s*(?P<week>\d{1,2})\b", re.I)
-_COMMENCING = re.compile(r"\b(?:w/c|week of|week commencing|wc|ab|starting)\b", re.I)
+_COMMENCING = re.compile(
+    r"\b(?:w/c|week of|week commencing|wc|ab|start(?:s|ing|ed)?|begins?)\b", re.I
+)
 _SESSION = re.compile(
     r"^(?:day|session|workout|training|tag|d)\s*[.#:]?\s*(?P<number>\d{1,2}|[a-g])\b", re.I
 )
@@ -94,12 +97,13 @@ class When:
         return self != When()
 
 
+@lru_cache(maxsize=4096)
 def read_day(text: str, inside: bool = False) -> Day | None:
     """The day a text names: all of it, or with `inside` anywhere in it ("Day 1 - 4 Jan")."""
     said = " ".join(text.split()).strip("()[] ,:")
     for form in _FORMS:
         if inside:
-            match = re.search(rf"(?<![\w.,/]){form.pattern}(?![\w/])", said, re.I)
+            match = re.search(rf"(?<![\w.,/-]){form.pattern}(?![\w/]|[-.]\d)", said, re.I)
         else:
             match = form.fullmatch(said)
         if match and (day := _day(match)) is not None:
@@ -133,8 +137,14 @@ def day_of_cell(cell: Cell, inside: bool = False) -> Day | None:
 
 def read_when(cell: Cell) -> When:
     """What a heading or tab name says: a day, "Week 3", "Mon", "Day 2", or several of them."""
-    text = cell.text
-    day = day_of_cell(cell, inside=True)
+    if isinstance(cell.value, str):
+        return _when_of(cell.text)
+    return When(day_of_value(cell.value))
+
+
+@lru_cache(maxsize=4096)
+def _when_of(text: str) -> When:
+    day = read_day(text, inside=True)
     week = _WEEK.search(text)
     start = day if week or _COMMENCING.search(text) else None
     day = None if start else day
@@ -151,6 +161,11 @@ def read_when(cell: Cell) -> When:
         number,
         start,
     )
+
+
+def day_of_month(month: str, number: int) -> Day | None:
+    """The day of a number in a tab that names its month ("March", "Mar 27")."""
+    return read_day(f"{number} {month}")
 
 
 def is_month(text: str) -> bool:

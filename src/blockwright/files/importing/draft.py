@@ -12,10 +12,11 @@ from blockwright.engine.training import Catalogue, SetDone
 from blockwright.engine.units import Unit
 from blockwright.files.importing.calendar import Calendar, Hints, years_in
 from blockwright.files.importing.days import When, is_month, read_when
+from blockwright.files.importing.entries import Entry, Skipped, bare_pairs
 from blockwright.files.importing.grids import Cell, Grid, read_grids
 from blockwright.files.importing.names import LiftMatcher, Match, is_no_lift
 from blockwright.files.importing.sets import set_done
-from blockwright.files.importing.tables import Entry, Skipped, bare_pairs, read_sheet
+from blockwright.files.importing.tables import read_sheet
 from blockwright.files.importing.words import words
 
 QUESTIONS_A_FILE = 2
@@ -84,6 +85,7 @@ class _Drafting:
         self._grids = grids
         load_first = _load_first(grids)
         self._entries: list[Entry] = []
+        self._anchors: dict[str, list[When]] = defaultdict(list)
         persons = _person_tabs(grids, self._matcher)
         for number, grid in enumerate(grids):
             reader = read_sheet(grid, number, self._matcher, load_first)
@@ -93,6 +95,8 @@ class _Drafting:
                 for entry in reader.entries
             ]
             self._skipped += reader.skipped
+            if reader.anchor:
+                self._anchors[grid.file].append(reader.anchor)
 
     def draft(self) -> Draft:
         if not self._entries:
@@ -234,7 +238,7 @@ class _Drafting:
         answers = self._wishes.answers
         order = {"day first": "dm", "month first": "md"}.get(answers.get("date-order", ""))
         monday = _iso(answers.get("week-1"))
-        calendar = Calendar(whens, hints, order, monday)
+        calendar = Calendar([*whens, *self._anchors[file]], hints, order, monday)
         if calendar.order_is_open or order:
             likely = "month first" if calendar.order == "md" else "day first"
             self._ask_once(
@@ -324,11 +328,15 @@ def _person_tabs(grids: Sequence[Grid], matcher: LiftMatcher) -> set[tuple[str, 
 
 
 def _looks_like_pounds(loads: Sequence[float]) -> bool:
-    """Most heavy loads are what a 45 lb bar makes, few end in a half."""
+    """Many heavy loads are what a 45 lb bar makes with large plates; few are what only kg are."""
     heavy = [load for load in loads if load >= 95]
-    return (bool(heavy) and sum(load in _POUND_PLATES for load in heavy) * 3 > len(heavy)) or (
-        sum(load >= 225 for load in loads) * 4 > len(loads)
-    )
+    halves = sum(load % 5 == 2.5 for load in loads)
+    if halves * 10 > len(loads):
+        return False
+    kilos = sum(load % 10 == 0 for load in heavy)
+    pounds = sum(load in _POUND_PLATES for load in heavy)
+    large = sum(load >= 225 for load in loads) * 4 > len(loads)
+    return (len(heavy) >= 3 and pounds * 3 > len(heavy) and pounds > kilos) or large
 
 
 def _name_notes(matches: Mapping[str, Match], names: Mapping[str, str]) -> list[str]:

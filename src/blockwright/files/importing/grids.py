@@ -41,6 +41,13 @@ class Grid:
     """The sheet's name; empty for a CSV file."""
     rows: tuple[tuple[Cell, ...], ...]
 
+    @property
+    def title(self) -> str:
+        """The sheet's name; of a CSV file the last part of its own, which often was a sheet's."""
+        if self.tab:
+            return self.tab
+        return Path(self.file).stem.replace("_", " ").split(" - ")[-1].strip()
+
     def place(self, cell: Cell) -> str:
         """The cell as a spreadsheet names it: `log.xlsx, Week 1, C7`."""
         return ", ".join(filter(None, [self.file, self.tab, cell_name(cell.row, cell.column)]))

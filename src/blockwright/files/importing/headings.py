@@ -2,11 +2,12 @@
 
 import re
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from typing import Literal
 
 from blockwright.engine.units import Unit
 from blockwright.files.importing.days import When
-from blockwright.files.importing.words import words
+from blockwright.files.importing.words import without_accents, words
 
 Role = Literal[
     "date", "week", "day", "lifter", "lift", "sets", "set", "load", "reps", "rir", "rpe", "rest",
@@ -14,12 +15,16 @@ Role = Literal[
 ]  # fmt: skip
 
 _ROLES: dict[Role, re.Pattern[str]] = {
-    role: re.compile("|".join(forms)) for role, forms in words()["columns"].items()
+    role: re.compile(without_accents("|".join(forms))) for role, forms in words()["columns"].items()
 }
 _PLANNED = re.compile(
     r"^(?:target|planned?|prescribed|goal|soll|rx|programmed|last week'?s?|previous|prev)\b[ :.-]*"
 )
 _DONE = re.compile(r"^(?:actual|done|performed|ist|logged|achieved|completed|today'?s?)\b[ :.-]*")
+_PLANNED_BEHIND = re.compile(r"[ :.-]+(?:target|planned?|prescribed|goal|soll|range)$")
+_DONE_BEHIND = re.compile(
+    r"[ :.-]+(?:reported|actual|done|logged|used|lifted|performed|achieved|completed|ist)$"
+)
 _SET_BEFORE = re.compile(r"^(?:set|s|satz|serie)\s*#?(?P<set>\d{1,2})\b[ :.-]*(?P<rest>.*)$")
 _SET_AFTER = re.compile(r"^(?P<rest>[a-zé ]+?)[ #:.-]*(?:set |s)?(?P<set>\d{1,2})$")
 _SET_NTH = re.compile(r"^(?P<set>\d)(?:st|nd|rd|th) set[ :.-]*(?P<rest>.*)$")
@@ -51,16 +56,22 @@ class Column:
         )
 
 
+@lru_cache(maxsize=4096)
 def read_heading(text: str) -> Column | None:
     """What a header cell calls its column; None when it is no heading."""
-    said = " ".join(text.lower().replace("\n", " ").split())
+    said = " ".join(without_accents(text.lower()).replace("\n", " ").split())
     unit = _unit(said)
+    if match := re.search(r"[(\[](rir|rpe)[)\]]", said):
+        said = match[1]
     said = re.sub(r"[(\[][^)\]]*[)\]]", " ", said)
     said = " ".join(said.replace("_", " ").split()).strip(" :.*")
     if len(said) > 40 or not said:
         return None
-    planned = _PLANNED.match(said) is not None
-    rest = _PLANNED.sub("", said) if planned else _DONE.sub("", said)
+    planned = bool(_PLANNED.match(said) or _PLANNED_BEHIND.search(said))
+    if planned:
+        rest = _PLANNED_BEHIND.sub("", _PLANNED.sub("", said))
+    else:
+        rest = _DONE_BEHIND.sub("", _DONE.sub("", said))
     if planned and (not rest or _role(rest) is None):
         return Column("skip", planned=True) if not rest or len(rest.split()) <= 2 else None
     if not rest:
@@ -73,6 +84,8 @@ def read_heading(text: str) -> Column | None:
         if leaf in ("load", "reps", "rir", "rpe", "cell", "rest"):
             return Column(leaf, unit, int(match["set"]), planned)
     role = _role(rest)
+    if role is None and unit is not None and re.search(r"[(\[](?:in )?(?:kg|lb)", text.lower()):
+        role = "load"
     return Column(role, unit, planned=planned) if role else None
 
 

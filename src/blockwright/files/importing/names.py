@@ -10,25 +10,31 @@ from collections import Counter
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
-from rapidfuzz import fuzz, process
+from rapidfuzz import process
+from rapidfuzz.distance import OSA
 
 from blockwright.engine.training import Catalogue
-from blockwright.files.importing.words import words
+from blockwright.files.importing.words import without_accents, words
 
 SURE = 0.8
 """From this score on, and well before the next lift, a name is taken and said (judgement)."""
 POSSIBLE = 0.5
 """Below this score no lift of the catalogue is meant; the name becomes an own lift (judgement)."""
 _AHEAD = 0.04
-_NEAR_WORD = 84
+_UNKNOWN_WORD = 1.0
+_SHORTEST_TYPO = 4
+_NEAR_NAME = 0.86
 
-_SHORT: dict[str, str] = words()["short"]
-_JOINED = tuple((re.compile(form), full) for form, full in words()["joined"].items())
+_SHORT: dict[str, str] = {without_accents(k): v for k, v in words()["short"].items()}
+_JOINED = tuple(
+    (re.compile(without_accents(form)), full) for form, full in words()["joined"].items()
+)
 _PREFIX = re.compile(r"^\s*(?:[a-h]\d?[.):]\s*|[a-h]\d\s+|\d{1,2}[.):]\s+|[-*•]\s*)", re.I)
 _ENDINGS = (("presses", "press"), ("crunches", "crunch"), ("lunges", "lunge"), ("raises", "raise"),
             ("ches", "ch"), ("xes", "x"))  # fmt: skip
 _STAY = frozenset({"press", "biceps", "triceps", "cross", "abs", "pass", "pres", "squads"})
 _KIT_WORDS: dict[str, list[str]] = words()["kit"]
+_OWN_BARS = frozenset(words()["kit_of_its_own"]["words"])
 _OTHER_KIT = 0.7
 """A lift without the kit that the name says keeps this share of its score (judgement)."""
 NO_LIFT = frozenset(words()["headings"]["no_lift"])
@@ -90,8 +96,26 @@ class LiftMatcher:
             score = self._score(said, alias) * self._kit_share(said, lift)
             if score > scores.get(lift, 0.0):
                 scores[lift] = score
+        for lift, score in self._alike(typed):
+            scores[lift] = max(score, scores.get(lift, 0.0))
         ranked = sorted(scores.items(), key=lambda item: (-item[1], len(item[0]), item[0]))
         return Match(typed, tuple((name, round(score, 3)) for name, score in ranked[:4]))
+
+    def _alike(self, typed: str) -> list[tuple[str, float]]:
+        """Lifts whose names are nearly the same letters, spaces apart ("latpulldwn")."""
+        found = process.extract(
+            _letters(typed), self._compact, scorer=OSA.normalized_similarity,
+            score_cutoff=_NEAR_NAME, limit=4,
+        )  # fmt: skip
+        return [(self._compact_lifts[at], round(score - 0.04, 3)) for _, score, at in found]
+
+    @cached_property
+    def _compact(self) -> list[str]:
+        return [_letters(alias) for alias in self.catalogue.by_alias]
+
+    @cached_property
+    def _compact_lifts(self) -> list[str]:
+        return list(self.catalogue.by_alias.values())
 
     @cached_property
     def _aliases(self) -> list[tuple[frozenset[str], str]]:
@@ -126,6 +150,8 @@ class LiftMatcher:
     def _kit_share(self, said: frozenset[str], lift: str) -> float:
         """1, or less where the name says a kit that the lift does not use."""
         kit = self.catalogue.lifts[lift].kit
+        if said & _OWN_BARS and not frozenset(words_of(lift)) & said & _OWN_BARS:
+            return _OTHER_KIT * _OTHER_KIT
         other = any(
             word in said and not any(piece in kit for piece in pieces)
             for word, pieces in _KIT_WORDS.items()
@@ -134,7 +160,7 @@ class LiftMatcher:
 
     def _weight(self, word: str) -> float:
         near = self._nearest(word)
-        return self._weights.get(word) or (self._weights[near] if near else 0.6)
+        return self._weights.get(word) or (self._weights[near] if near else _UNKNOWN_WORD)
 
     def _nearest(self, word: str) -> str | None:
         return _near(word, tuple(self._weights)) if word not in self._weights else word
@@ -142,17 +168,21 @@ class LiftMatcher:
 
 @lru_cache(maxsize=4096)
 def _near(word: str, known: tuple[str, ...]) -> str | None:
-    if len(word) < 4:
+    """The known word one slip away (a letter wrong, missing or swapped), two in a long one."""
+    if len(word) < _SHORTEST_TYPO:
         return None
-    found = process.extractOne(
-        word, known, scorer=fuzz.ratio, score_cutoff=_NEAR_WORD - 8 * (len(word) > 6)
-    )
-    return found[0] if found and abs(len(found[0]) - len(word)) <= 2 else None
+    slips = 1 if len(word) <= _LONG_WORD else 2
+    found = process.extractOne(word, known, scorer=OSA.distance, score_cutoff=slips)
+    return found[0] if found else None
+
+
+def _letters(name: str) -> str:
+    return "".join(words_of(name))
 
 
 def words_of(name: str) -> list[str]:
     """The plain words of a name: no marks, abbreviations written out, singular."""
-    said = re.sub(r"\([^)]*\d[^)]*\)", " ", name.lower())
+    said = re.sub(r"\([^)]*\d[^)]*\)", " ", without_accents(name.lower()))
     said = " ".join(re.sub(r"[()&/,:]", " ", said).split())
     for pattern, word in _JOINED:
         said = pattern.sub(word, said.strip())
@@ -168,13 +198,14 @@ def _in_full(word: str) -> str:
             return _SHORT[form]
     if len(word) < _LONG_WORD:
         return word
-    found = process.extractOne(word, _LONG_SHORT, scorer=fuzz.ratio, score_cutoff=_NEAR_WORD)
-    return _SHORT[found[0]] if found else word
+    found = _near(word, _LONG_SHORT)
+    return _SHORT[found] if found else word
 
 
 def is_no_lift(name: str) -> bool:
     """Whether a text is only words that head days, columns and sums."""
-    words = re.sub(r"[^a-z0-9]+", " ", name.lower()).split()
+    said = re.sub(r"\bwarm[ -]?up\b", "warmup", name.lower())
+    words = re.sub(r"[^a-z0-9]+", " ", said).split()
     return not words or all(word in NO_LIFT for word in words)
 
 

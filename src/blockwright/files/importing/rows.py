@@ -1,5 +1,6 @@
 """The cells of one row that belong together to sets: count, load, repetitions, effort."""
 
+import datetime as dt
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
@@ -11,9 +12,9 @@ from blockwright.files.importing.cells import (
     Told,
     Weight,
     read_cell,
-    read_effort,
     read_load,
 )
+from blockwright.files.importing.efforts import read_effort
 from blockwright.files.importing.grids import Cell
 
 _RANGE = re.compile(r"\s*\d+\s*-\s*\d+\s*")
@@ -72,7 +73,6 @@ class Fields:
 
 def sets_of_fields(fields: Fields, load_first: bool) -> tuple[OneSet, ...] | Unread:
     """The sets of one row or one numbered group of it."""
-    rir = _effort_of(fields)
     if fields.more:
         both = sets_of_sequence([fields.by_role["cell"], *fields.more], load_first)
         told = both if isinstance(both, Unread) else both[0]
@@ -80,20 +80,29 @@ def sets_of_fields(fields: Fields, load_first: bool) -> tuple[OneSet, ...] | Unr
         told = _told(fields, load_first)
     if isinstance(told, Unread):
         return told
-    if rir is not None and told and told[-1].rir is None:
-        told = (*told[:-1], replace(told[-1], rir=rir))
+    told = _with_efforts(told, fields)
     method = fields.by_role.get("method")
     if method is not None and re.search(r"warm|w/?u", method.text, re.I):
         told = tuple(replace(one, warmup=True) for one in told)
     return told
 
 
-def _effort_of(fields: Fields) -> tuple[float, float] | None:
+def _with_efforts(told: tuple[OneSet, ...], fields: Fields) -> tuple[OneSet, ...]:
+    """The sets with what an effort column says: a list tells each, one effort the last."""
     for role in ("rir", "rpe"):
         cell = fields.by_role.get(role)
-        if cell is not None and (found := read_effort(cell.text, role == "rpe")) is not None:
-            return found
-    return None
+        if cell is None:
+            continue
+        listed = [read_effort(part, role == "rpe") for part in re.split(r"[,/;] *| +", cell.text)]
+        if len(listed) == len(told) > 1 and None not in listed:
+            return tuple(
+                replace(one, rir=one.rir or each) for one, each in zip(told, listed, strict=True)
+            )
+        found = read_effort(cell.text, role == "rpe")
+        if found is not None:
+            last = told[-1] if told else None
+            return (*told[:-1], replace(last, rir=found)) if last and last.rir is None else told
+    return told
 
 
 def _told(fields: Fields, load_first: bool) -> tuple[OneSet, ...] | Unread:
@@ -137,8 +146,11 @@ def _of_cell(
             return tuple(OneSet(parts, (weight,)) for parts in counts)
     if told is None:
         return Unread(cell, "it is no set we know how to read")
-    why = {"load": "the repetitions are missing"}.get(told.kind, "the load is missing")
-    return Unread(cell, why)
+    if told.kind == "load":
+        return Unread(cell, "the repetitions are missing")
+    # Whether a lift needs a load is the catalogue's to say.
+    counts = _repetitions(cell, told, count)
+    return counts if isinstance(counts, Unread) else _with_loads(counts, None, cell)
 
 
 def _count(fields: Fields) -> int | None:
@@ -153,6 +165,10 @@ def _repetitions(
     cell: Cell, told: Told | None, count: int | None
 ) -> list[tuple[int, ...]] | Unread:
     """The repetitions of each set: a list, a scheme, or one number for `count` sets."""
+    if (parts := _of_a_date(cell)) is not None:
+        return parts
+    if re.fullmatch(r"\d{1,2}(?:-\d{1,2}){2,}", cell.text):
+        return [(int(part),) for part in cell.text.split("-")]
     if told is not None and told.kind in ("scheme", "pair"):
         return [(told.numbers[1],)] * told.numbers[0]
     if told is not None and told.kind == "reps":
@@ -161,6 +177,19 @@ def _repetitions(
     if _RANGE.fullmatch(cell.text):
         return Unread(cell, "a range is what was planned, not what was done")
     return Unread(cell, "these are no repetitions we know how to read")
+
+
+def _of_a_date(cell: Cell) -> list[tuple[int, ...]] | None:
+    """Repetitions that a spreadsheet took for a date: "8-8" became the 8th of August.
+
+    The higher number comes first, as repetitions fall from set to set; the year tells a third
+    set where it is one that repetitions could be ("10-10-9" became 2009).
+    """
+    if not isinstance(cell.value, dt.date):
+        return None
+    low, high = sorted((cell.value.month, cell.value.day))
+    third = cell.value.year - 2000
+    return [(high,), (low,), (third,)] if 3 <= third <= 15 else [(high,), (low,)]
 
 
 def _with_loads(
@@ -172,7 +201,7 @@ def _with_loads(
         return tuple(OneSet(parts, (weight,)) for parts in counts)
     weights = [
         read_load(part)
-        for part in re.split(r"\s*[/;,]\s*|\s+-\s+|(?<=\d)-(?=\d)|(?<=\d)\s+(?=\d)", load.text)
+        for part in re.split(r"\s*[/;,>]\s*|\s+-\s+|(?<=\d)-(?=\d)|(?<=\d)\s+(?=\d)|\n", load.text)
     ]
     if len(weights) > 1 and None not in weights:
         if len(counts) == 1:

@@ -7,13 +7,26 @@ the order of their cells.
 
 import itertools
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from blockwright.engine.units import Unit
 from blockwright.files.importing.cells import OneSet, read_cell
 from blockwright.files.importing.columns import LIFT_SCORE, Columns, Headers, is_value
-from blockwright.files.importing.days import When, day_of_cell, read_when, serial_day
+from blockwright.files.importing.days import (
+    When,
+    day_of_cell,
+    day_of_month,
+    read_when,
+    serial_day,
+)
+from blockwright.files.importing.entries import (
+    Entry,
+    Skipped,
+    anchor_of,
+    title_of,
+    week_column,
+)
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import Column
 from blockwright.files.importing.names import LiftMatcher, is_no_lift
@@ -26,34 +39,9 @@ _NOTHING = re.compile(
 )
 _OF_THE_ROW = frozenset({"lift", "lifter", "note", "unit", "rest", "method", "pain"})
 _WHEN_ROLES = frozenset({"date", "day", "week"})
+_NEXT_LIFT = re.compile(r"\s*[,;\n+]\s*(?=(?!bw\b|w/?u\b)[a-z]{2,}[^,;]*\d)", re.I)
 _WHO = r"(?:name|lifter|athlete|client|trainee)"
 _LONGEST_LINE = 160
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """Sets of one lift as a sheet tells them, with what it says of day, person and unit."""
-
-    lift: str
-    when: When
-    lifter: str
-    sets: tuple[OneSet, ...]
-    unit: Unit | None
-    place: str
-    order: tuple[int, ...]
-    rest: str = ""
-    note: str = ""
-    method: str = ""
-    pain: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Skipped:
-    """A cell that told no set: where, its text, and why."""
-
-    place: str
-    text: str
-    why: str
 
 
 @dataclass
@@ -93,17 +81,25 @@ class SheetReader:
         self._headers = Headers(grid, matcher)
         self._columns: Columns = {}
         self._states: dict[int, _State] = {}
-        self._state = _State(read_when(Cell(0, 0, grid.tab, grid.tab)) if grid.tab else When())
+        self._title = ""
+        tab = Cell(0, 0, grid.title, grid.title)
+        self._state = _State(read_when(tab))
+        self.anchor = anchor_of(grid, self._state.when.week or 1)
+        if self._headers.is_sure_lift(tab):
+            self._state.lift = grid.title
 
     def read(self) -> None:
         for cells in self._grid.rows:
             if not cells:
                 self._headers.forget()
                 continue
-            columns = self._headers.read(cells)
+            columns = self._headers.read(cells, self._columns)
+            if columns is None:
+                self._title = title_of(cells)
             if columns:
                 self._open(columns)
             elif columns == {}:
+                self._close()
                 self._heading_row(cells)
             elif any(cell.column in self._columns for cell in cells):
                 self._table_row(cells)
@@ -112,10 +108,16 @@ class SheetReader:
 
     def _open(self, columns: Columns) -> None:
         """Begins a table; what stood above it goes on to hold."""
+        self._close()
+        self._columns = columns
+        if self._title and not any(head.role == "lift" or head.lift for head in columns.values()):
+            # A title over columns of sets alone is a lift, be it in no catalogue.
+            self._state.lift = self._title
+
+    def _close(self) -> None:
         if 0 in self._states:
             self._state = self._states[0].below()
-        self._columns = columns
-        self._states = {}
+        self._columns, self._states = {}, {}
 
     # Rows of a table
 
@@ -177,6 +179,8 @@ class SheetReader:
             return When(week=int(number[0]))
         if day := day_of_cell(cell, inside=True):
             return When(day)
+        if head.role == "date" and isinstance(cell.value, int | float) and cell.value <= 31:
+            return When(day_of_month(self._grid.tab, int(cell.value)))
         if head.role == "date" and (serial := serial_day(cell.value)):
             return When(serial)
         if head.role == "day" and re.fullmatch(r"\d{1,2}", cell.text):
@@ -194,10 +198,19 @@ class SheetReader:
         groups = row.groups or {(When(), "", ""): {0: Fields()}}
         first_week = min((key[0].week for key in groups if key[0].week is not None), default=None)
         for (when, lift, lifter), numbered in groups.items():
-            own = replace(state, when=_week_column(when, state.when, first_week))
+            own = replace(state, when=week_column(when, state.when, first_week))
             own.lift, own.lifter = lift or state.lift, lifter or state.lifter
+            done = [number for number, fields in numbered.items() if fields.cells()]
             for number in sorted(numbered):
-                self._group(numbered[number].over(base, number > 0), own, row.shared)
+                fields = numbered[number].over(base, number > 0)
+                if number and number != max(done, default=0):
+                    # The row's own effort belongs to its last set.
+                    fields.by_role = {
+                        role: cell
+                        for role, cell in fields.by_role.items()
+                        if role not in ("rir", "rpe") or cell is not base.by_role.get(role)
+                    }
+                self._group(fields, own, row.shared)
 
     def _sorted(self, cells: Sequence[Cell]) -> _RowCells:
         row = _RowCells()
@@ -236,6 +249,11 @@ class SheetReader:
             state.lift = lift.text
         if who is not None and who.text.lower() not in _DITTO:
             state.lifter = who.text
+        if lift is not None and lift.text.lower() not in _DITTO:
+            state.before.pop("load", None)
+        elif "load" not in shared and "reps" in shared and "load" in state.before:
+            # A blank load under one of the same lift.
+            shared["load"] = state.before["load"]
         for role in ("load", "reps", "rir", "rpe"):
             cell = shared.get(role)
             if cell is not None and cell.text.lower() in _DITTO and role in state.before:
@@ -287,13 +305,22 @@ class SheetReader:
         if found:
             return
         for at, cell in enumerate(cells):
-            found |= self._line(cell, cells[at + 1 :])
-        if found:
+            if self._line(cell, cells[at + 1 :]):
+                return
+            self._heading_row([cell])
+        if not lifts and self._state.lift and self._dated_row(cells):
             return
         if lifts and len(cells) == 1:
             self._state.lift = cells[0].text
         elif not lifts:
             self._heading_row(cells)
+
+    def _dated_row(self, cells: Sequence[Cell]) -> bool:
+        """A date and the sets of the lift named above ("24/05 | 80 | 8 | 8 | 8")."""
+        first = next((at for at, cell in enumerate(cells) if day_of_cell(cell) is None), 0)
+        if not 0 < first < len(cells):
+            return False
+        return self._sequence(self._state.lift, list(cells[first:]))
 
     def _line(self, cell: Cell, behind: Sequence[Cell]) -> bool:
         """A line such as "Bench press 3x8 @ 80"; a comma may have cut it into cells."""
@@ -302,15 +329,28 @@ class SheetReader:
         rest = itertools.takewhile(
             lambda other: not re.search("[a-z]{3}", other.text, re.I), behind
         )
-        text = ",".join([cell.text, *(other.text for other in rest)])
+        every = ", ".join([cell.text, *(other.text for other in behind)])
+        few = ", ".join([cell.text, *(other.text for other in rest)])
+        pieces = _NEXT_LIFT.split(cell.text)
+        several = [pieces] if len(pieces) > 1 else []
+        for parts in [*several, [every], [few], [cell.text]]:
+            told = [self._lift_and_sets(part) for part in parts]
+            if None not in told:
+                for lift, sets in filter(None, told):
+                    self._sequence(lift, [Cell(cell.row, cell.column, sets, sets)])
+                return True
+        return False
+
+    def _lift_and_sets(self, text: str) -> tuple[str, str] | None:
+        """The lift and the sets of a line, where it holds both and no more."""
         for match in re.finditer(r"[\s:,(-]+(?=[\d+@(-]|bw\b|w/?u\b)", text, re.I):
             lift, sets = text[: match.start()], text[match.end() :]
             told = read_cell(sets, self._load_first)
             if told is None or told.kind != "sets":
                 continue
             if self._matcher.match(lift).score >= LIFT_SCORE:
-                return self._sequence(lift, [Cell(cell.row, cell.column, sets, sets)])
-        return False
+                return lift, sets
+        return None
 
     def _sequence(self, lift: str, values: list[Cell]) -> bool:
         told = sets_of_sequence(values, self._load_first)
@@ -324,14 +364,20 @@ class SheetReader:
         return True
 
     def _heading_row(self, cells: Sequence[Cell]) -> None:
-        """A day, a week, a person or a unit for what follows."""
-        state = self._state
+        """A day, a week, a person, a lift or a unit for what follows."""
+        for state in [self._state, *self._states.values()]:
+            self._take_heading(cells, state)
+
+    def _take_heading(self, cells: Sequence[Cell], state: _State) -> None:
+        if len(cells) == 1 and self._headers.is_sure_lift(cells[0]):
+            state.lift = cells[0].text
         for at, cell in enumerate(cells):
             if match := re.match(rf"{_WHO}\s*[:=-]\s*(.+)", cell.text, re.I):
                 state.lifter = match[1].strip()
             elif re.fullmatch(_WHO, cell.text.strip(": "), re.I) and at + 1 < len(cells):
-                state.lifter = cells[at + 1].text
-                return
+                if not self._headers.is_lift(cells[at + 1]):
+                    state.lifter = cells[at + 1].text
+                    return
             elif match := re.search(
                 r"\b(?:all|weights?|loads?|units?)\b.*\b(kg|kilos|lbs?|pounds)\b", cell.text, re.I
             ):
@@ -343,31 +389,8 @@ class SheetReader:
         self.skipped.append(Skipped(self._grid.place(cell), cell.text[:60], why))
 
 
-def _week_column(label: When, heading: When, first_week: int | None) -> When:
-    """The day of a labelled column in a row below a heading.
-
-    Under "Mon 7 June" the column of the first week is that Monday, the next one a week on.
-    """
-    when = label.over(heading)
-    dated = heading.day is not None or heading.start is not None
-    if label.week is None or label.day is not None or label.start is not None or not dated:
-        return when
-    on = label.week - (first_week or label.week)
-    if heading.day is not None:
-        return When(day=heading.day, weeks_on=on)
-    return replace(heading, week=None, weeks_on=on)
-
-
 def read_sheet(grid: Grid, number: int, matcher: LiftMatcher, load_first: bool) -> SheetReader:
     """The entries and skipped cells of one sheet; `number` is its place among the files' sheets."""
     reader = SheetReader(grid, number, matcher, load_first)
     reader.read()
     return reader
-
-
-def bare_pairs(grids: Sequence[Grid]) -> Iterator[tuple[int, int]]:
-    """All bare pairs of numbers ("8x12") in the sheets, to settle what comes first in them."""
-    pattern = re.compile(r"(\d{1,3})(?:[.,]\d)? ?x ?(\d{1,3})")
-    for cell in (cell for grid in grids for row in grid.rows for cell in row):
-        if isinstance(cell.value, str) and (match := pattern.fullmatch(cell.text.lower())):
-            yield int(match[1]), int(match[2])

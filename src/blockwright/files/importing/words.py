@@ -1,9 +1,17 @@
 """The words of training logs, from `data/import_words.toml`."""
 
 import tomllib
+import unicodedata
 from functools import cache
 from importlib import resources
 from typing import Any
+
+
+def without_accents(text: str) -> str:
+    """The text with plain letters: `é` is `e`, `ü` is `u`."""
+    if text.isascii():
+        return text
+    return "".join(c for c in unicodedata.normalize("NFKD", text) if not unicodedata.combining(c))
 
 
 @cache

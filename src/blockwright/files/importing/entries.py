@@ -1,0 +1,87 @@
+"""What a sheet tells: entries and skipped cells; and what is read off it besides its rows."""
+
+import itertools
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from blockwright.engine.units import Unit
+from blockwright.files.importing.cells import OneSet, read_cell
+from blockwright.files.importing.days import When, day_of_cell, read_when
+from blockwright.files.importing.grids import Cell, Grid
+from blockwright.files.importing.names import is_no_lift
+
+_LONGEST_TITLE = 40
+_START = re.compile(
+    r"(?:block |program(?:me)? |phase |week 1 )?(?:start(?:s|ed|ing)?|begins?|began|commenc\w+)"
+    r"(?: (?:date|on|day))?|w/?c|week commencing|week of|fecha de inicio|startdatum|beginn|debut",
+    re.I,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """Sets of one lift as a sheet tells them, with what it says of day, person and unit."""
+
+    lift: str
+    when: When
+    lifter: str
+    sets: tuple[OneSet, ...]
+    unit: Unit | None
+    place: str
+    order: tuple[int, ...]
+    rest: str = ""
+    note: str = ""
+    method: str = ""
+    pain: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Skipped:
+    """A cell that told no set: where, its text, and why."""
+
+    place: str
+    text: str
+    why: str
+
+
+def title_of(cells: Sequence[Cell]) -> str:
+    """The text of a row that may name a lift and holds nothing else."""
+    cell = cells[0]
+    if len(cells) > 1 or not isinstance(cell.value, str) or len(cell.text) > _LONGEST_TITLE:
+        return ""
+    plain = not read_when(cell) and read_cell(cell.text) is None and not is_no_lift(cell.text)
+    return cell.text if plain else ""
+
+
+def anchor_of(grid: Grid, week: int) -> When | None:
+    """The day on which the block began, where a cell says so: "Start date" beside a date."""
+    for cells in grid.rows:
+        for label, beside in itertools.pairwise(cells):
+            day = day_of_cell(beside) if _START.fullmatch(label.text.strip(" :")) else None
+            if day is not None:
+                return When(week=week, start=day)
+    return None
+
+
+def week_column(label: When, heading: When, first_week: int | None) -> When:
+    """The day of a labelled column in a row below a heading.
+
+    Under "Mon 7 June" the column of the first week is that Monday, the next one a week on.
+    """
+    when = label.over(heading)
+    dated = heading.day is not None or heading.start is not None
+    if label.week is None or label.day is not None or label.start is not None or not dated:
+        return when
+    on = label.week - (first_week or label.week)
+    if heading.day is not None:
+        return When(day=heading.day, weeks_on=on)
+    return replace(heading, week=None, weeks_on=on)
+
+
+def bare_pairs(grids: Sequence[Grid]) -> Iterator[tuple[int, int]]:
+    """All bare pairs of numbers ("8x12") in the sheets, to settle what comes first in them."""
+    pattern = re.compile(r"(\d{1,3})(?:[.,]\d)? ?x ?(\d{1,3})")
+    for cell in (cell for grid in grids for row in grid.rows for cell in row):
+        if isinstance(cell.value, str) and (match := pattern.fullmatch(cell.text.lower())):
+            yield int(match[1]), int(match[2])

@@ -1,0 +1,80 @@
+"""Whatever stands in a file, the answer is sets or plain words, never a traceback; and soon."""
+
+import time
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from blockwright.engine.errors import BadInput
+from blockwright.files.catalogue import builtin_catalogue
+from blockwright.files.importing.cells import read_cell, read_load
+from blockwright.files.importing.draft import Draft, Wishes, draft_of
+
+CATALOGUE = builtin_catalogue()
+PIECES = st.sampled_from(
+    """Bench press|Squat|RDL|Date|Exercise|Set 1|kg|Reps|RPE|Week 1|Day 2|Mon|4 Jan|03/04/2027
+|80x8,8,7|3x8 @ 80|BW+10x6|-20|82,5|8-10|@8|same|"|1e9|0x0|99999|x|()|3x|12+4+3|80x8 > 60x6
+|Ana""".replace("\n", "").split("|")
+) | st.text(max_size=12)
+ROWS = st.lists(st.lists(PIECES, max_size=8), max_size=14)
+WRITTEN = settings(
+    max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
+
+
+@WRITTEN
+@given(rows=ROWS)
+def test_any_grid(tmp_path: Path, rows: list[list[str]]) -> None:
+    path = tmp_path / "log.csv"
+    lines = [";".join(f'"{cell}"' if ";" in cell else cell for cell in row) for row in rows]
+    path.write_text("\n".join(lines), encoding="utf-8", errors="replace")
+    _read(path)
+
+
+@WRITTEN
+@given(data=st.binary(max_size=400), ending=st.sampled_from([".csv", ".xlsx", ".txt"]))
+def test_any_bytes(tmp_path: Path, data: bytes, ending: str) -> None:
+    path = tmp_path / f"log{ending}"
+    path.write_bytes(data)
+    _read(path)
+
+
+@given(text=st.text(alphabet="0123456789xX@+-.,/; kglbrpe()>&'\"", max_size=60))
+def test_any_cell(text: str) -> None:
+    told = read_cell(text, True)
+    if told is not None:
+        assert all(one.reps and all(0 <= count <= 999 for count in one.reps) for one in told.sets)
+    read_load(text)
+
+
+@pytest.mark.parametrize("text", ["8" * 300, "80x8," * 60, "(" * 290, "1 " * 150, "+" * 300])
+def test_no_cell_takes_long(text: str) -> None:
+    began = time.process_time()
+    read_cell(text, True)
+    assert time.process_time() - began < 1
+
+
+def test_twenty_thousand_rows_take_few_seconds(tmp_path: Path) -> None:
+    lifts = ("Bench press", "Back squat", "RDL", "Lat pulldwn", "Leg press")
+    rows = [
+        f"{2020 + at // 5000}-{at // 420 % 12 + 1:02}-{at // 15 % 28 + 1:02},{lifts[at % 5]},"
+        f"{60 + at % 40},{5 + at % 7},{7 + at % 3}"
+        for at in range(20_000)
+    ]
+    path = tmp_path / "long.csv"
+    path.write_text("\n".join(["Date,Exercise,Weight (kg),Reps,RPE", *rows]), encoding="utf-8")
+    began = time.process_time()
+    draft = draft_of([path], CATALOGUE, Wishes())
+
+    assert len(draft.sets) == 20_000
+    # 3 s on a quiet machine; a test must not fail on a busy one.
+    assert time.process_time() - began < 9
+
+
+def _read(path: Path) -> Draft | None:
+    try:
+        return draft_of([path], CATALOGUE, Wishes())
+    except BadInput:
+        return None
