@@ -40,7 +40,7 @@ def policy_page() -> str:
     parts = [
         "# Policy\n",
         MADE,
-        "A coach's file may hold any of these keys (`review.raise_probability = 0.85`), a lifter's",
+        "A coach's file may hold any of these keys (`review.load.lower_gain = 0.1`), a lifter's",
         "file too, under `[policy]`. A caution's threshold may be made stricter, never looser.\n",
     ]
     area = ""

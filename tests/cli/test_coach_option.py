@@ -71,14 +71,14 @@ def test_the_sheet_needs_the_option_once_only(tmp_path: Path, run: Run) -> None:
 def test_review_revise_replan_and_report_take_it(tmp_path: Path, run: Run) -> None:
     start = read_block(BLOCK).start.isoformat()
     sunday = (read_block(BLOCK).start + timedelta(days=6)).isoformat()
-    file = coach(tmp_path, "[review.load]\nraise_probability = 0.95\n")
+    file = coach(tmp_path, "[review.load]\ntoo_light_probability = 0.9\n")
     letter, new = tmp_path / "letter.json", tmp_path / "new.json"
     run("review", BLOCK, "--facts", LOG, "--through", sunday, "--coach", file, "-o", letter,
         "--json")  # fmt: skip
     run("revise", BLOCK, letter, "--accept-all", "--coach", file, "-o", new, "--json")
-    assert read_block(new).coach_policy == {"review.load.raise_probability": 0.95}
+    assert read_block(new).coach_policy == {"review.load.too_light_probability": 0.9}
     moved = run("replan", new, "--date", start, "--minutes", 40, "--json")
-    assert moved["coach_policy"] == {"review.load.raise_probability": 0.95}
+    assert moved["coach_policy"] == {"review.load.too_light_probability": 0.9}
     log = tmp_path / "log.csv"
     log.write_text(f"when,lift,set,load,unit,reps,rir\n{start},leg curl,1,40,kg,9,2\n", "utf-8")
     report = ("report", new, "--facts", log, "--through", sunday, "--json")

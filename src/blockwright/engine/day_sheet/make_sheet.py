@@ -31,6 +31,7 @@ from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.screening import as_on
 from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Beliefs, LiftBelief, unlogged
+from blockwright.engine.strength.landing import POLICY as LANDING_POLICY
 from blockwright.engine.training import (
     Block,
     Catalogue,
@@ -260,7 +261,7 @@ class _Maker:
                 "load_kg": load_kg,
             }
             if before.load_kg is None:
-                policy = ("load.first_probability", "load.last_probability", "load.most_up")
+                policy = (*LANDING_POLICY, "load.most_up")
                 yield Reason(code="sheet_load_from_facts", facts=facts, policy=policy)
                 return
             if after.setting is None or abs(after.setting.load_kg - load_kg) > SAME_LOAD_KG:

@@ -1,10 +1,9 @@
 """What the first set's result means for the next: the load, for every number of repetitions.
 
-The answer is the heaviest of a few loads around the planned one at which the next set, tired
-from this one, still reaches the bottom of its range at the target effort more probably than the
-policy's line. A load above the planned one is for a first set that filled its range; a set inside
-its range at the printed reserve never lowers the load of the next. Paper and phone ask the same
-function.
+The answer is the one of a few loads around the planned one at which the next set, tired from this
+one, lands best in its range by the load rule (`strength.landing`). A load above the planned one is
+for a first set that filled its range; a set inside its range at the printed reserve never lowers
+the load of the next. Paper and phone ask the same function.
 """
 
 from collections.abc import Iterator
@@ -18,8 +17,9 @@ from blockwright.engine.day_sheet.sheet import AdviceRow, Move
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack, Setting
 from blockwright.engine.reasons import Reason
-from blockwright.engine.strength import LiftBelief, chances_of
+from blockwright.engine.strength import LiftBelief, chances_of, landing_cost
 from blockwright.engine.strength.filter import rested
+from blockwright.engine.strength.landing import POLICY as LANDING_POLICY
 from blockwright.engine.strength.state import FilterState, Floats
 from blockwright.engine.training import Lift, SetPlan, effective_load_kg, written_load_kg
 from blockwright.engine.units import Unit, load_text
@@ -39,7 +39,7 @@ _CODES = {
     ("lower", True): "next_set_more_assistance",
 }
 _POLICY = (
-    "next_set.keep_probability", "next_set.day_sd", "next_set.step_up", "next_set.steps_up",
+    *LANDING_POLICY, "next_set.day_sd", "next_set.step_up", "next_set.steps_up",
     "next_set.step_down", "next_set.steps_down", "load.most_up",
 )  # fmt: skip
 
@@ -115,9 +115,7 @@ class NextSet:
         filled = reps >= self.done.reps_high
         kept = self._choices.index(self._kept)
         choices = range(0 if filled else kept, len(self._choices))
-        line = self.policy.number("next_set.keep_probability")
-        found = next((at for at in choices if self._chances[at][reps] >= line), -1)
-        answer = self._choices[found]
+        answer = self._choices[min(choices, key=lambda at: float(self._costs[at][reps]))]
         if reps >= self.done.reps_low and self._reserve_was_left:
             answer = max(answer, self._as_done, key=self._moved_kg)
         return answer
@@ -137,21 +135,22 @@ class NextSet:
     # -------------------------------------------------------------------- what the set says
 
     @cached_property
-    def _chances(self) -> tuple[Floats, ...]:
-        """Of each choice, by the result of the set just done: the probability of the range's
-        bottom or more at the target effort, after the rest. (choices of (results,))"""
+    def _costs(self) -> tuple[Floats, ...]:
+        """Of each choice, by the result of the set just done: the expected cost of the next set
+        after the rest. (choices of (results,))"""
         belief = believing_the_day(self.belief, self.policy)
-        rested_states = rested(self._tired(belief), np.array(max(self.rest_s, 0.0)), belief.law)
-        return tuple(
-            chances_of(
-                self.planned.reps_low,
-                self._effective(setting.load_kg),
-                self.planned.rir,
-                rested_states,
-                belief.law,
-            )
-            for setting in self._choices
-        )
+        states = rested(self._tired(belief), np.array(max(self.rest_s, 0.0)), belief.law)
+        planned = self.planned
+
+        def cost(setting: Setting) -> Floats:
+            effective = self._effective(setting.load_kg)
+
+            def chance(reps: int) -> Floats:
+                return chances_of(reps, effective, planned.rir, states, belief.law)
+
+            return landing_cost(chance, planned.reps_low, planned.reps_high, self.policy)
+
+        return tuple(cost(setting) for setting in self._choices)
 
     def _tired(self, belief: LiftBelief) -> FilterState:
         """The states with each result of the set folded in. A longer set than the policy takes as

@@ -8,16 +8,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
-from blockwright.engine.fatigue import FatigueState
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack, rack_for
 from blockwright.engine.reasons import Reason
-from blockwright.engine.strength import Beliefs, LiftBelief
+from blockwright.engine.strength import Beliefs, Landing, LiftBelief
 from blockwright.engine.tolerated_load import tolerated_load
 from blockwright.engine.training import (
     Gym,
     Lift,
     RepRange,
+    SetPlan,
     effective_load_kg,
     written_load_kg,
 )
@@ -54,17 +54,13 @@ class LoadPaths:
             return [Step(load_kg=self._tolerated(lift, rack))] * len(weeks)
         steps: list[Step] = []
         before: float | None = None
-        for number, (_, rir, sets) in enumerate(weeks):
-            wanted = self._wanted(belief, reps, rest_s, rir, sets, weeks[0][0])
-            grown = wanted * (1 + self.policy.number("load.growth_per_week")) ** number
-            if number == 0:
-                load = self._first(lift, rack, grown)
-                if load is None:
-                    facts = {"lift": lift.name}
-                    self.reasons.append(Reason(code="load_too_heavy_for_kit", facts=facts))
-            else:
-                load = self._next(lift, rack, belief, reps, rir, before, grown, number)
+        for number, (_, rir, _) in enumerate(weeks):
+            landing = self._landing(lift, rack, belief, reps, rir, weeks[0][0], number)
+            load = self._first(landing) if before is None else self._next(landing, before, number)
             if load is None:
+                self.reasons.append(
+                    Reason(code="load_too_heavy_for_kit", facts={"lift": lift.name})
+                )
                 return [Step(load_kg=None)] * len(weeks)
             spread = self._range(lift, rack, belief, load) if number else None
             steps.append(Step(load_kg=load, forecast_kg=spread))
@@ -87,107 +83,81 @@ class LoadPaths:
         belief = self._belief(lift)
         if belief is None:
             return True
-        wanted = self._wanted(belief, reps, rest_s, rir, 2, on)
-        return self._first(lift, rack_for(lift, self.gym, self.policy), wanted) is not None
+        rack = rack_for(lift, self.gym, self.policy)
+        return self._first(self._landing(lift, rack, belief, reps, rir, on, 0)) is not None
 
     def _belief(self, lift: Lift) -> LiftBelief | None:
         """What the lifter's own sets of the lift say; a guess from other lifts is no basis."""
         return None if self.beliefs is None else self.beliefs.own(lift.name)
 
-    def _wanted(
-        self, belief: LiftBelief, reps: RepRange, rest_s: int, rir: float, sets: int, on: date
-    ) -> float:
-        """Effective kg at which the first set is safe and the last one still in range."""
-        first = belief.load_kg_for(
-            reps.low, rir, on=on, probability=self.policy.number("load.first_probability")
-        )
-        tired = FatigueState()
-        for _ in range(sets - 1):
-            tired = tired.after_set(reps.low, reps.low + rir, self.policy)
-            tired = tired.rested(rest_s, self.policy)
-        last = belief.load_kg_for(
-            reps.low,
-            rir,
-            on=on,
-            fatigue=tired.total,
-            probability=self.policy.number("load.last_probability"),
-        )
-        return min(first, last)
-
-    def _first(self, lift: Lift, rack: Rack, wanted: float) -> float | None:
-        heaviest = self.heaviest_kg.get(lift.name)
-        if heaviest is not None:
-            wanted = min(wanted, heaviest * (1 + self.policy.number("load.most_up")))
-        written = written_load_kg(lift, wanted, self.bodyweight_kg)
-        if written is None:
-            return None
-        setting = rack.not_harder_than(max(written, 0.0))
-        if setting is None or not self._fits(lift, setting.load_kg, wanted):
-            return None
-        return setting.load_kg
-
-    def _fits(self, lift: Lift, load_kg: float, wanted: float) -> bool:
-        """A lift whose lightest form is harder than wanted has no load that can be written."""
-        effective = effective_load_kg(lift, load_kg, self.bodyweight_kg)
-        return effective is not None and 0 < effective <= wanted * (1 + 1e-9)
-
-    def _next(
+    def _landing(
         self,
         lift: Lift,
         rack: Rack,
         belief: LiftBelief,
         reps: RepRange,
         rir: float,
-        before: float | None,
-        wanted: float,
-        number: int,
-    ) -> float | None:
-        if before is None:
+        on: date,
+        weeks_on: int,
+    ) -> Landing:
+        """The question where the first set lands, `weeks_on` weeks after `on`."""
+        return Landing(
+            belief=belief,
+            lift=lift,
+            rack=rack,
+            bodyweight_kg=self.bodyweight_kg,
+            policy=self.policy,
+            asked=SetPlan(load_kg=None, reps_low=reps.low, reps_high=reps.high, rir=rir),
+            on=on,
+            growth=(1 + self.policy.number("load.growth_per_week")) ** weeks_on,
+        )
+
+    def _first(self, landing: Landing) -> float | None:
+        """The load that lands best, unless even that is probably too heavy."""
+        heaviest = self.heaviest_kg.get(landing.lift.name)
+        limit = None if heaviest is None else heaviest * (1 + self.policy.number("load.most_up"))
+        setting = landing.best(limit)
+        if setting is None or not self._within_reach(landing, setting.load_kg):
             return None
-        effective = effective_load_kg(lift, before, self.bodyweight_kg)
+        return setting.load_kg
+
+    def _within_reach(self, landing: Landing, load_kg: float) -> bool:
+        return landing.p_reaches(load_kg) >= self.policy.number("load.reach_probability")
+
+    def _next(self, landing: Landing, before: float, number: int) -> float:
+        """A later week's load: never below the week before, a tenth above it at most."""
+        rack = landing.rack
+        effective = landing.effective(before)
         harder = rack.next_harder(before)
-        if effective is None or effective <= 0 or harder is None:
+        if effective <= 0 or harder is None:
             return before
         most = effective * (1 + self.policy.number("load.most_up"))
-        step = effective_load_kg(lift, harder.load_kg, self.bodyweight_kg)
-        if step is not None and step > most * (1 + 1e-9):
-            if step > wanted * (1 + 1e-9):
-                return before  # the whole range must be within reach at the new load, too
-            return self._big_step(
-                lift, belief, reps, rir, before, effective, harder.load_kg, number
-            )
-        written = written_load_kg(lift, min(wanted, most), self.bodyweight_kg)
-        setting = rack.not_harder_than(max(written or 0.0, 0.0))
+        if landing.effective(harder.load_kg) > most * (1 + 1e-9):
+            return self._big_step(landing, before, harder.load_kg, number)
+        setting = landing.best(most)
         if setting is None or not _harder(rack, setting.load_kg, before):
             return before
         return setting.load_kg
 
-    def _big_step(
-        self,
-        lift: Lift,
-        belief: LiftBelief,
-        reps: RepRange,
-        rir: float,
-        before: float,
-        effective: float,
-        harder_kg: float,
-        number: int,
-    ) -> float:
-        """Where one step of the kit is more than the limit: only from the top of the range."""
-        expected = belief.forecast(effective, rir).median
-        if expected < reps.high:
+    def _big_step(self, landing: Landing, before: float, harder_kg: float, number: int) -> float:
+        """Where one step of the kit is more than the limit: only from the top of the range, and
+        only where it lands better."""
+        top = landing.asked.reps_high
+        if landing.median_reps(before) < top or not self._within_reach(landing, harder_kg):
+            return before
+        if landing.cost(harder_kg) >= landing.cost(before):
             return before
         self.reasons.append(
             Reason(
                 code="smallest_step",
                 facts={
-                    "lift": lift.name,
+                    "lift": landing.lift.name,
                     "week": number + 1,
                     "before_kg": before,
                     "after_kg": harder_kg,
                     "before": load_text(before, self.gym.unit),
                     "after": load_text(harder_kg, self.gym.unit),
-                    "reps_high": reps.high,
+                    "reps_high": top,
                 },
                 policy=("load.most_up",),
             )

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from blockwright.engine.rack import SAME_LOAD_KG, rack_for
 from blockwright.engine.reasons import Reason
 from blockwright.engine.review.case import WeekCase
-from blockwright.engine.review.evidence import LiftEvidence
+from blockwright.engine.review.evidence import LiftEvidence, MuscleEvidence
 from blockwright.engine.review.exposures import Exposure, planned_entries
 from blockwright.engine.review.loads import LoadChoice, LoadQuestion, chosen_load
 from blockwright.engine.review.named_session import day_of
@@ -186,20 +186,27 @@ def _watch_reason(found: LiftEvidence) -> Reason | None:
 
 
 def _recovery_reason(case: WeekCase, lift: Lift) -> Reason | None:
-    line = case.policy.number("review.sets.up_from")
+    """A muscle of the lift that probably has not recovered; soreness alone, short of the policy's
+    "not recovered", holds no load."""
+    line = case.policy.number("review.load.hold_below")
     low = [
         found
         for muscle in lift.direct
         if (found := case.evidence.muscles.get(muscle)) is not None
-        and found.p_recovered is not None
-        and found.p_recovered < line
+        and (p := _p_ready(case, found)) is not None
+        and p < line
     ]
     if not low:
         return None
     worst = min(low, key=lambda f: f.p_recovered or 0.0)
     return Reason(
-        code="muscle_holds_load", facts=muscle_facts(worst), policy=("review.sets.up_from",)
+        code="muscle_holds_load", facts=muscle_facts(worst), policy=("review.load.hold_below",)
     )
+
+
+def _p_ready(case: WeekCase, found: MuscleEvidence) -> float | None:
+    sore = found.sore is not None and found.sore >= case.policy.number("review.sore.not_from")
+    return found.p_recovered if sore else found.matched
 
 
 def _absence_reason(case: WeekCase, found: LiftEvidence | None) -> Reason | None:

@@ -1,10 +1,8 @@
 """Next week's load of one entry: a step up, the same, or lower, with the probability that it fits.
 
-The usual rule (`belief`): the largest load the kit makes, within the small steps of the table
-and ten per cent of effective load, at which the first set reaches the bottom of its range at
-the target effort with `review.load.raise_probability` and the last set with
-`load.last_probability` (the planner's own line). `two_for_two` and `double_progression` are
-kept beside it by name.
+The usual rule (`belief`) is the load rule of `strength.landing`: the load at which the first set
+most probably lands in its range, up by the small steps of the table and ten per cent of effective
+load at most. `two_for_two` and `double_progression` are kept beside it by name.
 """
 
 from collections.abc import Iterator, Sequence
@@ -12,13 +10,13 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal
 
-from blockwright.engine.fatigue import FatigueState
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import SAME_LOAD_KG, Rack
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.exposures import Exposure
 from blockwright.engine.review.proposals import load_facts, percent
-from blockwright.engine.strength import LiftBelief
+from blockwright.engine.strength import Landing, LiftBelief
+from blockwright.engine.strength.landing import POLICY
 from blockwright.engine.training import Entry, Lift, Lifter, effective_load_kg
 from blockwright.engine.units import kg_from, load_text
 
@@ -54,26 +52,26 @@ class LoadQuestion:
         found = effective_load_kg(self.lift, load_kg, self.bodyweight_kg)
         return max(found or 0.0, 0.0)
 
-    def p_first(self, load_kg: float, reps: int | None = None) -> float:
-        """P(the first set reaches `reps`, by default the bottom of its range, at its RIR)."""
-        return self._p(load_kg, 0.0, 0, reps)
+    @property
+    def landing(self) -> Landing:
+        """Where the first set lands at each load."""
+        return Landing(
+            belief=self.belief,
+            lift=self.lift,
+            rack=self.rack,
+            bodyweight_kg=self.bodyweight_kg,
+            policy=self.policy,
+            asked=self.entry.sets[0],
+            on=self.day,
+        )
 
-    def p_last(self, load_kg: float) -> float:
-        """P(the last set, tired by the ones before, reaches the bottom of its range)."""
-        first = self.entry.sets[0]
-        tired = FatigueState()
-        for _ in self.entry.sets[1:]:
-            tired = tired.after_set(first.reps_low, first.reps_low + first.rir, self.policy)
-            tired = tired.rested(self.entry.rest_s, self.policy)
-        return self._p(load_kg, tired.total, -1, None)
+    def p_first(self, load_kg: float) -> float:
+        """P(the first set reaches the bottom of its range at its RIR)."""
+        return self.landing.p_reaches(load_kg)
 
-    def _p(self, load_kg: float, fatigue: float, which: int, reps: int | None) -> float:
-        effective = self.effective(load_kg)
-        if effective <= 0:
-            return 1.0
-        asked = self.entry.sets[which]
-        forecast = self.belief.forecast(effective, asked.rir, on=self.day, fatigue=fatigue)
-        return forecast.p_at_least(asked.reps_low if reps is None else reps)
+    def cost(self, load_kg: float) -> float:
+        """Expected cost by the load rule."""
+        return self.landing.cost(load_kg)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -149,44 +147,32 @@ def step_limit_kg(lift: Lift, lifter: Lifter, policy: Policy) -> float:
 
 
 def _by_belief(question: LoadQuestion) -> LoadChoice:
-    best: float | None = None
-    too_far: float | None = None
-    for load in harder_steps(question):
-        if _supported(question, load):
-            best = load
-        else:
-            too_far = load
-            break
-    if best is not None:
-        return _raised(question, best, too_far)
-    if too_far is None and (big := _big_step(question)) is not None:
+    steps = list(harder_steps(question))
+    best = min((question.before_kg, *steps), key=question.cost)
+    if best != question.before_kg:
+        beyond = steps[steps.index(best) + 1 :]
+        return _raised(question, best, beyond[0] if beyond else None)
+    if not steps and (big := _big_step(question)) is not None:
         return big
-    if question.p_first(question.before_kg) < _line(question, "lower"):
-        return _lowered(question, ())
-    return _repeated(question, (), too_far)
+    if (easier := _easier(question)) is not None:
+        return _lowered(question, easier, ())
+    return _repeated(question, (), steps[0] if steps else None)
+
+
+def _easier(question: LoadQuestion) -> float | None:
+    """The easier load that lands best, where one lands better than the present load."""
+    limit = question.effective(question.before_kg)
+    found = question.landing.best(limit)
+    if found is None or question.effective(found.load_kg) >= limit * (1 - 1e-9):
+        return None
+    gain = question.cost(question.before_kg) - question.cost(found.load_kg)
+    return found.load_kg if gain > question.policy.number("review.load.lower_gain") else None
 
 
 def _too_far(question: LoadQuestion, load_kg: float) -> Reason:
-    """Why a load lost: the first set, or the last one."""
-    p = question.p_first(load_kg)
-    facts = _facts(question, load_kg, p)
-    if p < _line(question, "raise"):
-        return Reason(code="lost_too_far", facts=facts)
-    return Reason(
-        code="lost_last_set_short",
-        facts=facts | {"p_last_said": percent(question.p_last(load_kg))},
-        policy=("load.last_probability",),
-    )
-
-
-def _supported(question: LoadQuestion, load_kg: float) -> bool:
-    return question.p_first(load_kg) >= _line(question, "raise") and question.p_last(
-        load_kg
-    ) >= question.policy.number("load.last_probability")
-
-
-def _line(question: LoadQuestion, which: str) -> float:
-    return question.policy.number(f"review.load.{which}_probability")
+    """Why a harder load lost."""
+    facts = _facts(question, load_kg, question.p_first(load_kg))
+    return Reason(code="lost_too_far", facts=facts, policy=POLICY)
 
 
 def _raised(question: LoadQuestion, load_kg: float, too_far: float | None) -> LoadChoice:
@@ -195,7 +181,7 @@ def _raised(question: LoadQuestion, load_kg: float, too_far: float | None) -> Lo
         Reason(
             code="load_supported",
             facts=_facts(question, load_kg, p),
-            policy=("review.load.raise_probability", "load.last_probability", "load.most_up"),
+            policy=(*POLICY, "load.most_up"),
             source="ACSM 2009, MSSE 41:687: steps of 2-10 %",
         )
     ]
@@ -222,7 +208,7 @@ def _big_step(question: LoadQuestion) -> LoadChoice | None:
     load = setting.load_kg
     p = question.p_first(load)
     facts = _facts(question, load, p) | {"reps_high": question.entry.sets[0].reps_high}
-    if _at_the_top(question) and p >= _line(question, "lower"):
+    if _at_the_top(question) and question.cost(load) < question.cost(question.before_kg):
         reason = Reason(
             code="smallest_step",
             facts=facts
@@ -247,7 +233,7 @@ def _big_step(question: LoadQuestion) -> LoadChoice | None:
         return LoadChoice(
             kind="raise_load", load_kg=load, p_fits=p, reasons=(reason,), runner_up=other
         )
-    if question.p_first(question.before_kg) < _line(question, "lower"):
+    if _easier(question) is not None:
         return None
     why = Reason(code="lost_step_too_large", facts=facts, policy=("load.most_up",))
     stays = _repeated(question, (Reason(code="fill_the_range", facts=facts),), None)
@@ -255,7 +241,10 @@ def _big_step(question: LoadQuestion) -> LoadChoice | None:
 
 
 def _at_the_top(question: LoadQuestion) -> bool:
-    """Whether the latest first set reached the top of its range without undue effort."""
+    """Whether the latest first set reached the top of its range without undue effort, or the
+    belief expects the next to."""
+    if question.landing.median_reps(question.before_kg) >= question.entry.sets[0].reps_high:
+        return True
     if not question.done:
         return False
     latest = question.done[-1]
@@ -265,8 +254,8 @@ def _at_the_top(question: LoadQuestion) -> bool:
 
 
 def _held(question: LoadQuestion, held_back: Sequence[Reason]) -> LoadChoice:
-    if question.p_first(question.before_kg) < _line(question, "lower"):
-        return _lowered(question, held_back)
+    if (easier := _easier(question)) is not None:
+        return _lowered(question, easier, held_back)
     nearest = next(harder_steps(question), None)
     return _repeated(question, held_back, nearest)
 
@@ -279,7 +268,7 @@ def _repeated(
     own = Reason(
         code="load_stays",
         facts=_facts(question, again, p),
-        policy=("review.load.raise_probability",),
+        policy=POLICY,
     )
     same = abs(again - question.before_kg) < SAME_LOAD_KG
     if not same:
@@ -299,24 +288,12 @@ def _repeated(
     )
 
 
-def _lowered(question: LoadQuestion, reasons: Sequence[Reason]) -> LoadChoice:
-    """The largest easier load the estimate supports."""
-    load = question.before_kg
-    for _ in range(MOST_STEPS):
-        setting = question.rack.next_easier(load)
-        if setting is None or question.effective(setting.load_kg) <= 0:
-            break
-        load = setting.load_kg
-        if question.p_first(load) >= _line(question, "raise"):
-            break
-    if load == question.before_kg:
-        end = Reason(code="kit_has_no_easier", facts=_facts(question, load, question.p_first(load)))
-        return _repeated(question, (*reasons, end), None)
+def _lowered(question: LoadQuestion, load: float, reasons: Sequence[Reason]) -> LoadChoice:
     p_now = question.p_first(question.before_kg)
     own = Reason(
         code="load_not_supported",
         facts=_facts(question, question.before_kg, p_now),
-        policy=("review.load.lower_probability",),
+        policy=(*POLICY, "review.load.lower_gain"),
     )
     why = Reason(code="lost_repeat_too_heavy", facts=_facts(question, question.before_kg, p_now))
     return LoadChoice(
@@ -334,17 +311,12 @@ def _eased(question: LoadQuestion, reasons: Sequence[Reason]) -> LoadChoice:
     setting = question.rack.next_easier(question.before_kg)
     if setting is None or question.effective(setting.load_kg) <= 0:
         return _repeated(question, reasons, None)
-    top = question.entry.sets[0].reps_high
-    if question.p_first(setting.load_kg, top) >= _line(question, "raise"):
+    landing, top = question.landing, question.entry.sets[0].reps_high
+    too_light = question.policy.number("review.load.too_light_probability")
+    if landing.p_at_least(setting.load_kg, top) >= too_light:
         return _repeated(question, reasons, None)
-    load = setting.load_kg
-    for _ in range(MOST_STEPS):
-        if question.p_first(load) >= _line(question, "raise"):
-            break
-        easier = question.rack.next_easier(load)
-        if easier is None or question.effective(easier.load_kg) <= 0:
-            break
-        load = easier.load_kg
+    best = landing.best(question.effective(setting.load_kg))
+    load = setting.load_kg if best is None else best.load_kg
     p_now = question.p_first(question.before_kg)
     why = Reason(code="lost_repeat_too_heavy", facts=_facts(question, question.before_kg, p_now))
     return LoadChoice(

@@ -9,6 +9,7 @@ from blockwright.engine.strength.beliefs import Beliefs, replay
 from blockwright.engine.strength.bodyweights import Bodyweights
 from blockwright.engine.strength.flags import Flag
 from blockwright.engine.strength.history import StrengthPoint
+from blockwright.engine.strength.landing import Landing, landing_cost
 from blockwright.engine.strength.law import StrengthLaw, strength_law
 from blockwright.engine.strength.pooling import unlogged
 from blockwright.engine.strength.prequential import BacktestRow, Score, backtest_rows, score
@@ -19,6 +20,7 @@ __all__ = [
     "Bodyweights",
     "Flag",
     "Interval",
+    "Landing",
     "LiftBelief",
     "RepsForecast",
     "Score",
@@ -26,6 +28,7 @@ __all__ = [
     "StrengthPoint",
     "backtest_rows",
     "chances_of",
+    "landing_cost",
     "replay",
     "score",
     "strength_law",

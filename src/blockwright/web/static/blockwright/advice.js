@@ -11,6 +11,8 @@ const SAME_KG = 1e-6;
 // As in engine/rack/masses.py: a load is typed with two decimals, so 22.68 kg is the kit's 50 lb.
 const SAME_LOAD_KG = 0.006;
 export const MOST_REPS = 40;
+// More repetitions than this above the range are far above it (engine: strength/landing).
+const FAR_REPS = 2;
 
 const signedPower = (value, power) => Math.sign(value) * Math.abs(value) ** power;
 const psi = (m, power) => signedPower(m - 1, power);
@@ -240,7 +242,7 @@ export function rackOf(lift) {
 // ------------------------------------------------------------------------------------ the advice
 
 // The load for the next set. `asked`: {lift, law, policy, bodyweightKg, state: before the set and
-// rested, done: {load_kg, reps_low, reps_high, rir}, planned: {load_kg, reps_low, rir}, reps,
+// rested, done: {load_kg, reps_low, reps_high, rir}, planned: {load_kg, reps_low, reps_high, rir}, reps,
 // printedRir: what the sheet asked of `done`, laterReps: of the parts after the first, where the set
 // had parts}.
 // null where there is nothing to choose from.
@@ -272,6 +274,25 @@ export function nextLoad(asked) {
   };
 }
 
+// The load rule (engine: strength/landing): what a set costs that falls short of its range, or above.
+export function landingCost(planned, kg, state, law, policy) {
+  const chance = (reps) => chanceOf(reps, kg, planned.rir, state, law);
+  const over = chance(planned.reps_high + 1);
+  const far = chance(planned.reps_high + 1 + FAR_REPS);
+  return policy["load.short_cost"] * (1 - chance(planned.reps_low))
+    + policy["load.above_cost"] * (over - far) + policy["load.far_cost"] * far;
+}
+
+// The first of the settings with the least cost.
+export function landsBest(settings, cost) {
+  let [best, least] = [settings[0], Infinity];
+  for (const setting of settings) {
+    const found = cost(setting);
+    if (found < least) [best, least] = [setting, found];
+  }
+  return best;
+}
+
 function loadFor(asked, choices, reps) {
   const { lift, law, policy, bodyweightKg, done, planned } = asked;
   const counted = Math.min(reps, policy["strength.evidence_max_reps"]);
@@ -282,10 +303,9 @@ function loadFor(asked, choices, reps) {
   }, law);
   const tired = rested(after, lift.rest_s, law.fatigue);
   const from = reps >= done.reps_high ? 0 : choices.list.indexOf(choices.kept);
-  const line = policy["next_set.keep_probability"];
   const moved = (setting) => effectiveKg(lift, setting.load_kg, bodyweightKg);
-  const found = choices.list.find((setting, at) => at >= from
-    && chanceOf(planned.reps_low, moved(setting), planned.rir, tired, law) >= line) ?? choices.list.at(-1);
+  const found = landsBest(choices.list.slice(from), (setting) =>
+    landingCost(planned, moved(setting), tired, law, policy));
   // A set inside its range at the printed reserve never lowers the load of the next.
   const printed = asked.printedRir ?? done.rir;
   if (reps < done.reps_low || (done.rir !== null && done.rir < printed)) return found;

@@ -2,13 +2,13 @@
 // the first work set. No try is a work set; only the last one says how strong the lifter is, those
 // before it were light.
 
-import { chanceOf, effectiveKg, observed, rackOf, rested } from "./advice.js";
+import { effectiveKg, landingCost, landsBest, observed, rackOf, rested } from "./advice.js";
 
 // From here on a said reserve means "so many or more" (engine: RIR_AT_LEAST).
 const AT_LEAST = 5;
 const NEAR = 1e-6;
 
-// `asked`: {lift, law, policy, bodyweightKg, tries: [{loadKg, reps, rir}], planned: {reps_low, rir}}.
+// `asked`: {lift, law, policy, bodyweightKg, tries: [{loadKg, reps, rir}], planned: {reps_low, reps_high, rir}}.
 // {setting, isWork}: what to set next, and whether that is the first work set; null where nothing can
 // be said, before the first try or without a bodyweight that the lift needs.
 export function nextTry(asked) {
@@ -20,30 +20,29 @@ export function nextTry(asked) {
   const rising = rackOf(lift).settings.filter((setting) => moved(setting) > 0)
     .sort((one, other) => moved(one) - moved(other));
   if (rising.length === 0) return null;
-  const hardest = (most, fits = () => true) =>
-    rising.findLast((setting) => moved(setting) <= most + NEAR && fits(setting)) ?? rising[0];
+  const upTo = (most) => rising.filter((setting) => moved(setting) <= most + NEAR);
   const mayTry = tries.length < policy["finding.most_tries"];
   const step = last.rir >= policy["finding.far_rir"] ? policy["finding.far_step"] : policy["finding.step"];
   const most = lastKg * (1 + step);
   if (mayTry && last.rir >= AT_LEAST) {
     const above = rising.find((setting) => moved(setting) > lastKg + NEAR);
     if (above === undefined) return { setting: rising.at(-1), isWork: true };
-    const far = hardest(most);
+    const far = upTo(most).at(-1) ?? rising[0];
     return { setting: moved(far) > moved(above) ? far : above, isWork: false };
   }
-  const fits = fitsAfter(asked, last, lastKg, moved);
+  const cost = costAfter(asked, last, lastKg, moved);
+  const best = (limit) => landsBest(upTo(limit), cost) ?? rising[0];
   const near = lastKg * (1 + policy["load.most_up"]);
-  const wanted = hardest(most, fits);
+  const wanted = best(most);
   if (mayTry && moved(wanted) > near + NEAR) return { setting: wanted, isWork: false };
-  return { setting: hardest(near, fits), isWork: true };
+  return { setting: best(near), isWork: true };
 }
 
-// Whether a setting is right for the planned set, by the last try alone.
-function fitsAfter({ lift, law, policy, planned }, last, lastKg, moved) {
+// What the planned set costs at a setting by the load rule, by the last try alone.
+function costAfter({ lift, law, policy, planned }, last, lastKg, moved) {
   const seen = observed(lift.belief, { effectiveKg: lastKg, reps: last.reps, rir: last.rir }, law);
   const ready = rested(seen, lift.rest_s, law.fatigue);
-  const line = policy["next_set.keep_probability"];
-  return (setting) => chanceOf(planned.reps_low, moved(setting), planned.rir, ready, law) >= line;
+  return (setting) => landingCost(planned, moved(setting), ready, law, policy);
 }
 
 // A try on the way to a load: kept, and taught from, but no work set.

@@ -1,0 +1,132 @@
+"""The load rule: where a set lands against its printed range, and the load that lands best.
+
+    cost = load.short_cost P(short) + load.above_cost P(1-2 above) + load.far_cost P(further)
+
+A load is right when the set falls IN its range at the stated reserve; the rule takes the load of
+least expected cost by the belief. It picks the block's first loads, the review's and the advice
+between sets. Loads are kg as written on the sheet unless called effective. Costs: judgement.
+"""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import date
+from typing import TypeVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+from blockwright.engine.policy import Policy
+from blockwright.engine.rack import Rack, Setting
+from blockwright.engine.strength.belief import LiftBelief
+from blockwright.engine.training import Lift, SetPlan, effective_load_kg, written_load_kg
+
+Chance = TypeVar("Chance", float, NDArray[np.float64])
+
+FAR_REPS = 2
+"""More repetitions than this above the range are far above it."""
+MOST_STEPS = 400
+"""A bound on walking a rack."""
+POLICY = ("load.short_cost", "load.above_cost", "load.far_cost")
+
+
+def landing_cost(
+    p_at_least: Callable[[int], Chance], reps_low: int, reps_high: int, policy: Policy
+) -> Chance:
+    """Expected cost of a set whose chance of at least so many repetitions is `p_at_least`."""
+    over, far = p_at_least(reps_high + 1), p_at_least(reps_high + 1 + FAR_REPS)
+    short_cost, above_cost, far_cost = (policy.number(key) for key in POLICY)
+    return short_cost * (1.0 - p_at_least(reps_low)) + above_cost * (over - far) + far_cost * far
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Landing:
+    """Asks where a first, fresh set of one lift lands at each load of the kit."""
+
+    belief: LiftBelief
+    lift: Lift
+    rack: Rack
+    bodyweight_kg: float | None
+    policy: Policy
+    asked: SetPlan
+    """Its range and reserve; its load is not looked at."""
+    on: date | None = None
+    growth: float = 1.0
+    """Strength by then, as a multiple of what is believed."""
+
+    def effective(self, load_kg: float) -> float:
+        """Effective kg; 0 where nothing would be lifted or the bodyweight is not known."""
+        return max(effective_load_kg(self.lift, load_kg, self.bodyweight_kg) or 0.0, 0.0)
+
+    def p_at_least(self, load_kg: float, reps: int) -> float:
+        """P(the set reaches `reps` at its reserve)."""
+        effective = self.effective(load_kg) / self.growth
+        if effective <= 0:
+            return 1.0
+        return self.belief.forecast(effective, self.asked.rir, on=self.on).p_at_least(reps)
+
+    def p_reaches(self, load_kg: float) -> float:
+        """P(the set reaches the bottom of its range)."""
+        return self.p_at_least(load_kg, self.asked.reps_low)
+
+    def cost(self, load_kg: float) -> float:
+        """Expected cost at a load."""
+        return landing_cost(
+            lambda reps: self.p_at_least(load_kg, reps),
+            self.asked.reps_low,
+            self.asked.reps_high,
+            self.policy,
+        )
+
+    def median_reps(self, load_kg: float) -> float:
+        """Expected repetitions at a load that lifts something."""
+        effective = self.effective(load_kg) / self.growth
+        return self.belief.forecast(effective, self.asked.rir, on=self.on).median
+
+    def best(self, most_effective_kg: float | None = None) -> Setting | None:
+        """The load of least cost, no harder than the limit; None where even the easiest is."""
+        middle = (self.asked.reps_low + self.asked.reps_high) / 2
+        centre = self.belief.load_kg_for(middle, self.asked.rir, on=self.on) * self.growth
+        limit = float("inf") if most_effective_kg is None else most_effective_kg * (1 + 1e-9)
+        start = self._not_harder(min(centre, limit))
+        if start is None:
+            start = self.rack.easiest
+            if not 0 < self.effective(start.load_kg) <= limit:
+                return None
+        for steps in (self._harder(start, limit), self._easier(start)):
+            found = self._walked(start, steps)
+            if found is not start:
+                return found
+        return start
+
+    def _not_harder(self, effective_kg: float) -> Setting | None:
+        written = written_load_kg(self.lift, effective_kg, self.bodyweight_kg)
+        found = None if written is None else self.rack.not_harder_than(max(written, 0.0))
+        if found is None or not 0 < self.effective(found.load_kg) <= effective_kg * (1 + 1e-9):
+            return None
+        return found
+
+    def _walked(self, start: Setting, steps: Iterator[Setting]) -> Setting:
+        """On from `start` while the cost falls: it has one lowest point along the kit."""
+        best, least = start, self.cost(start.load_kg)
+        for setting in steps:
+            cost = self.cost(setting.load_kg)
+            if cost >= least:
+                break
+            best, least = setting, cost
+        return best
+
+    def _harder(self, start: Setting, limit: float) -> Iterator[Setting]:
+        setting: Setting | None = start
+        for _ in range(MOST_STEPS):
+            setting = self.rack.next_harder(setting.load_kg) if setting else None
+            if setting is None or self.effective(setting.load_kg) > limit:
+                return
+            yield setting
+
+    def _easier(self, start: Setting) -> Iterator[Setting]:
+        setting: Setting | None = start
+        for _ in range(MOST_STEPS):
+            setting = self.rack.next_easier(setting.load_kg) if setting else None
+            if setting is None or self.effective(setting.load_kg) <= 0:
+                return
+            yield setting
