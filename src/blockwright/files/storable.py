@@ -31,26 +31,34 @@ def is_storable(text: str) -> bool:
 
 def what_cannot_be_kept(document: Any) -> str | None:
     """Of a JSON or TOML value: what is wrong with it, with its place; None for a sound one."""
+    fault = _fault(document)
+    return None if fault is None else ": ".join(filter(None, fault))
+
+
+def require_storable(document: Mapping[str, Any], file: str | None) -> None:
+    """Raises BadInput for a document with something that no database or page can hold."""
+    fault = _fault(document)
+    if fault is not None:
+        place, says = fault
+        mend = MEND if SAYS in says else "write a plain number"
+        raise BadInput(Problem(file=file, key=place or None, says=says, mend=mend))
+
+
+def _fault(document: Any) -> tuple[str, str] | None:
+    """The place and what is wrong there."""
     waiting: list[tuple[str, Any, int]] = [("", document, 0)]
     while waiting:
         place, value, depth = waiting.pop()
         says = _wrong(value, depth)
         if says is not None:
-            return f"{place}: {says}" if place else says
+            return place, says
         if isinstance(value, Mapping):
             if not all(is_storable(str(key)) for key in value):
-                return f"{place}: a name {SAYS}" if place else f"a name {SAYS}"
+                return place, f"a name {SAYS}"
             waiting += [(_below(place, str(key)), one, depth + 1) for key, one in value.items()]
         elif isinstance(value, list | tuple):
             waiting += [(_below(place, str(at)), one, depth + 1) for at, one in enumerate(value, 1)]
     return None
-
-
-def require_storable(document: Mapping[str, Any], file: str | None) -> None:
-    """Raises BadInput for a document with something that no database or page can hold."""
-    wrong = what_cannot_be_kept(document)
-    if wrong is not None:
-        raise BadInput(Problem(file=file, says=wrong, mend=MEND))
 
 
 def _wrong(value: Any, depth: int) -> str | None:
