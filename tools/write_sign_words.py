@@ -6,7 +6,16 @@
 import json
 from pathlib import Path
 
-from blockwright.engine.signs import denial, harmless, reading, rules, spelling, words
+from blockwright.engine.signs import (
+    denial,
+    evidence,
+    harmless,
+    reading,
+    rules,
+    spelling,
+    weights,
+    words,
+)
 
 FILE = (
     Path(__file__).resolve().parent.parent / "src/blockwright/web/static/blockwright/sign_words.js"
@@ -14,9 +23,11 @@ FILE = (
 _TABLES = {
     words: ("CLASSES", "MERGED", "BREAKERS", "JOINERS", "HARD"),
     harmless: ("HARMLESS", "NOT_DENIALS"),
-    rules: ("QUESTIONS", "CONTEXTS", "ALWAYS", "RULES"),
+    rules: ("QUESTIONS", "POSSIBLE", "CONTEXTS", "ALWAYS", "RULES"),
     denial: ("SIGN_CLASSES", "PRONOUNS", "OWNERS", "UNSURE", "CAME", "NO_ANSWER", "NOT_ME"),
     reading: ("MOST_WORDS",),
+    evidence: ("CLASS_SIGNS",),
+    weights: ("START", "OF_A_RULE", "WEIGHTS"),
     spelling: ("LEAST_LETTERS", "TWO_SLIPS_FROM", "FUZZY_CLASSES", "FUZZY_WORDS", "NOT_SLIPS"),
 }
 

@@ -14,6 +14,7 @@ from blockwright.engine.signs.rules import (
     FAINT,
     HEAD,
     HEART,
+    POSSIBLE,
     QUESTIONS,
     SWELLING,
     URINE,
@@ -27,7 +28,7 @@ breathlessness or sharp pain ended the session; nobody said which."""
 SIGN_SOURCE = "ACSM Guidelines, major signs and symptoms; Honda 2017 (dark urine)"
 
 WHOLE_BODY_SIGNS = frozenset(
-    {CHEST, BREATH, FAINT, HEART, ARM, HEAD, URINE, SWELLING, CALF, STOP_SIGN}
+    {CHEST, BREATH, FAINT, HEART, ARM, HEAD, URINE, SWELLING, CALF, POSSIBLE, STOP_SIGN}
 )
 """Signs that stop all progress until somebody licensed has looked; the others stop their lift."""
 

@@ -2,7 +2,9 @@
 
 A note is cut into words (`reading.py`); each belongs to classes (`words.py`), typing slips included
 (`spelling.py`); the words of harmless phrases are taken out (`harmless.py`); the rules (`rules.py`)
-are matched within clauses; a match counts unless it is denied (`denial.py`). The phone runs the
+are matched within clauses; a match counts unless it is denied (`denial.py`); all words together
+are weighed (`evidence.py`), which finds what no rule foresaw and drops what only sounds like a
+sign. The phone runs the
 same tables with the same steps (`static/blockwright/signs.js`).
 """
 
@@ -10,6 +12,7 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 
 from blockwright.engine.signs.denial import counts
+from blockwright.engine.signs.evidence import is_likely, sign_meant
 from blockwright.engine.signs.patterns import Pattern, PatternIndex, compiled, sections
 from blockwright.engine.signs.reading import Reading
 from blockwright.engine.signs.rules import ALWAYS, CONTEXTS, QUESTIONS, RULES
@@ -41,13 +44,23 @@ def signs_found(note: str) -> tuple[SignFound, ...]:
     if not note.strip():
         return ()
     reading = Reading(note)
+    sure = signs_by_rule(reading)
+    if not any(sure.values()) and not is_likely(reading, bool(sure)):
+        return ()
+    if not sure:
+        sure = {sign_meant(reading): False}
+    return tuple(SignFound(sign, sure[sign]) for sign in QUESTIONS if sign in sure)
+
+
+def signs_by_rule(reading: Reading) -> dict[str, bool]:
+    """The signs that the rules find, and whether each is beyond doubt."""
     table, index = rules()
     sure: dict[str, bool] = {}
     for number in index.near(reading.words, reading.named):
         rule = table[number]
         if rule.sign not in sure and _holds(rule, reading):
             sure[rule.sign] = rule.sure
-    return tuple(SignFound(sign, sure[sign]) for sign in QUESTIONS if sign in sure)
+    return sure
 
 
 def _holds(rule: Rule, reading: Reading) -> bool:

@@ -12,6 +12,7 @@ HEART, ARM = "an irregular or racing heart", "pain in arm, jaw or neck"
 HEAD, URINE = "a sudden headache or change of sight", "dark urine"
 SWELLING, NUMB = "extreme swelling or weakness", "numbness"
 CALF, SHARP = "calf pain or swelling", "sharp pain"
+POSSIBLE = "a possible warning sign"
 
 QUESTIONS: Mapping[str, str] = {
     CHEST: "chest pain, or sore chest muscles?",
@@ -25,6 +26,7 @@ QUESTIONS: Mapping[str, str] = {
     NUMB: "numb, tingling or a grip that fails without cause, or only tired hands?",
     CALF: "a calf that hurts or swells at rest, or sore from training?",
     SHARP: "a sharp, stabbing or popping pain, or an ordinary ache or a click without pain?",
+    POSSIBLE: "something that may be a warning sign, or ordinary training talk?",
 }
 """By sign, in the order in which they are told: what is asked where it is in doubt."""
 

@@ -1,5 +1,5 @@
 // Warning signs in a note, found on the phone at once: the steps of `engine/signs`, file by file
-// (patterns, spelling, reading, denial, grammar), over the same tables. A test puts the same notes
+// (patterns, spelling, reading, denial, evidence, grammar), over the same tables. A test puts the same notes
 // to both.
 
 import { TABLES } from "./sign_words.js";
@@ -388,6 +388,40 @@ function isOfAnother(reading, places) {
   return false;
 }
 
+// ----------------------------------------------------------------------------------------- evidence
+
+const weights = cached(() => new Map(TABLES.WEIGHTS.trim().split(/\s+/).map((entry) => {
+  const at = entry.lastIndexOf("=");
+  return [entry.slice(0, at), Number(entry.slice(at + 1))];
+})));
+
+function isLikely(reading, byRule) {
+  const table = weights("");
+  const total = [...featuresOf(reading)].reduce((sum, one) => sum + (table.get(one) ?? 0), TABLES.START);
+  return total + (byRule ? TABLES.OF_A_RULE : 0) > 0;
+}
+
+function featuresOf(reading) {
+  const forms = reading.tokens.map((token, index) => (
+    [token, ...[...reading.classes[index].keys()].map((name) => `<${name}>`)]));
+  const seen = new Set();
+  forms.forEach((here, index) => {
+    for (const one of here) seen.add(one);
+    if (reading.hard[index] || index + 1 === forms.length || reading.hard[index + 1]) return;
+    for (const one of here) {
+      for (const other of forms[index + 1]) if (one[0] !== "<" || other[0] !== "<") seen.add(`${one}_${other}`);
+    }
+  });
+  return seen;
+}
+
+function signMeant(reading) {
+  for (const [sign, classes] of TABLES.CLASS_SIGNS) {
+    if (classes.split(/\s+/).some((name) => reading.named.has(name))) return sign;
+  }
+  return TABLES.POSSIBLE;
+}
+
 // ------------------------------------------------------------------------------------------ grammar
 
 const rules = cached(() => {
@@ -413,6 +447,9 @@ export const signsFound = cached((note) => {
   for (const rule of rules("")) {
     if (!found.has(rule.sign) && holds(rule, reading)) found.set(rule.sign, rule.sure);
   }
+  const isSure = [...found.values()].some((sure) => sure);
+  if (!isSure && !isLikely(reading, found.size > 0)) return [];
+  if (found.size === 0) found.set(signMeant(reading), false);
   return Object.keys(TABLES.QUESTIONS).filter((sign) => found.has(sign))
     .map((sign) => ({ sign, sure: found.get(sign), asks: found.get(sign) ? null : TABLES.QUESTIONS[sign] }));
 });
