@@ -7,6 +7,7 @@ import json
 from pathlib import Path
 
 from blockwright.engine.signs import (
+    contexts,
     denial,
     evidence,
     harmless,
@@ -23,7 +24,8 @@ FILE = (
 _TABLES = {
     words: ("CLASSES", "MERGED", "BREAKERS", "JOINERS", "HARD"),
     harmless: ("HARMLESS", "NOT_DENIALS"),
-    rules: ("QUESTIONS", "POSSIBLE", "CONTEXTS", "ALWAYS", "RULES"),
+    rules: ("QUESTIONS", "POSSIBLE", "RULES"),
+    contexts: ("CONTEXTS", "ALWAYS"),
     denial: ("SIGN_CLASSES", "PRONOUNS", "OWNERS", "UNSURE", "CAME", "NO_ANSWER", "NOT_ME"),
     reading: ("MOST_WORDS",),
     evidence: ("CLASS_SIGNS",),

@@ -11,11 +11,12 @@ same tables with the same steps (`static/blockwright/signs.js`).
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
+from blockwright.engine.signs.contexts import ALWAYS, CONTEXTS
 from blockwright.engine.signs.denial import counts
 from blockwright.engine.signs.evidence import is_likely, sign_meant
 from blockwright.engine.signs.patterns import Pattern, PatternIndex, compiled, sections
 from blockwright.engine.signs.reading import Reading
-from blockwright.engine.signs.rules import ALWAYS, CONTEXTS, QUESTIONS, RULES
+from blockwright.engine.signs.rules import QUESTIONS, RULES
 
 
 @dataclass(frozen=True, slots=True)

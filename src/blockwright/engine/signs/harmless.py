@@ -5,6 +5,29 @@ for nothing; what stands around them still does.
 """
 
 HARMLESS = """
+dizzying|dizzy numbers|heights|sums
+heart in mouth moment
+heart shaped
+<chest> puffed out
+tight|tighter ~2 shirt|tshirt|top|jumper|vest ~4 <chest>
+tight|tighter <chest> ~3 shirt|tshirt|top|jumper|vest
+blacked out windows|glass
+power blackout
+passed out programmes|flyers|leaflets|sheets|bands|water|programs
+faint|feint ~1 smell|pencil|marks|mark|line|lines|hope|praise|whiff
+light headed to
+giddy as
+out cold by|at
+knife hands
+stabbing at ~1 buttons|keys|screen
+saw|see|seeing double digit|digits|figures
+spinning classes
+on pins and needles waiting|for
+senses|sense tingling
+foot drop set|sets
+warm calves
+skipping|skipped ~2 x
+numb from ~1 news|day|meeting
 <chest> press|presses|pressing|fly|flyes|flies|flye|supported|support|dip|dips|day|days|workout
 <chest> session|pump|machine|exercises|work|volume|strap|pass|expander|up|out|bump|height|level
 <chest> first|opener|stretch|block|training|gains|growth|muscles|muscle|big|proud|cooked|fried

@@ -250,7 +250,7 @@ deny: no not never without none nil zero neither nor didnt didn't did_not dont d
   would_not wont won't aint ain't denies denied denying free_of clear_of 0 any_ nada not_any wo
   nothing_like instead_of rather_than absence_of lack_of nope cant_feel_any can't_feel_any
   couldnt_feel_any rule_out ruled_out minus no_sign_of no_signs_of nothing w_o
-filler: goes happens this_time
+filler: goes happens this_time ever
   feel felt feeling get got getting gets have had having any a an the my real sign signs of
   hint trace bit at all experience experienced experiencing notice noticed noticing been be being
   in actual kind sort slightest such single go went going gone suffer suffered become any_
@@ -266,7 +266,9 @@ said_rest: thanks thank you today at all this time luckily thankfully though tho
 after_no: none absent nil negative free zero 0 no nope nada nowt
 if: if incase in_case unless whenever should lest until before_i when_you anyone_with anybody_with
   anyone_has case_of any_sign_of event_of any_signs_of first_sign_of at_first_sign
-advice: stop_on stop_for stop_at stop_with stopping_for watch_for watch_out_for look_out_for
+advice: is_it_normal_to is_it_normal_to_get might_get might_feel may_get may_feel can_cause
+  note_to_self report reminder_to_self rule_any
+  stop_on stop_for stop_at stop_with stopping_for watch_for watch_out_for look_out_for
   looking_out_for keep_an_eye_out_for beware_of beware careful_of avoid avoiding avoids prevent
   preventing prevents scared_of afraid_of fear_of fearing read_about reading_about article_on
   article_about video_on video_about podcast_on podcast_about asked_about asks_about
