@@ -79,9 +79,10 @@ def test_backtest_says_why_a_row_is_skipped(
         "warmup", "first_set",
     ]  # fmt: skip
     assert [row["skipped"] for row in rows[-6:]] == [
-        "flagged", "not_full_range", "painful_set", "too_many_reps", "mini_sets", "no_rir",
+        None, "not_full_range", "painful_set", "too_many_reps", "mini_sets", "no_rir",
     ]  # fmt: skip
     assert all((row["predicted"] is None) == (row["skipped"] is not None) for row in rows)
+    assert [row["flagged"] for row in rows[-6:]] == [True, *[False] * 5]
 
 
 def test_without_a_bodyweight_the_lift_is_skipped_with_a_flag(

@@ -334,7 +334,9 @@ def _predictions(document: Document) -> Part:
         )
         if found["flagged"]:
             sets = "set" if found["flagged"] == 1 else "sets"
-            notes.append(f"{found['flagged']} {sets} out of line and not confirmed: left out.")
+            notes.append(
+                f"{found['flagged']} {sets} out of line and not confirmed: counted all the same."
+            )
     return Part(
         name="How good our predictions were",
         title=_finding(document, "predictions"),

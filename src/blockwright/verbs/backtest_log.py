@@ -69,6 +69,7 @@ def _row_json(done: SetDone, row: BacktestRow) -> dict[str, Any]:
         if predicted is None
         else {"median": predicted.median, "low80": predicted.low80, "high80": predicted.high80},
         "skipped": row.skipped or None,
+        "flagged": row.flagged,
         "row": done.row,
     }
 
@@ -80,6 +81,7 @@ def _summary_json(result: Score) -> dict[str, Any]:
         "rmse_reps": result.rmse_reps,
         "baselines": dict(result.baselines),
         "flagged": result.n_flagged,
+        "rmse_reps_in_line": result.rmse_in_line,
     }
 
 
@@ -96,5 +98,9 @@ def backtest_text(document: Mapping[str, Any]) -> str:
     for name, miss in summary["baselines"].items():
         lines.append(f"  {RULES[name]}: {miss:.2f} repetitions")
     if summary["flagged"]:
-        lines.append(f"Left out as out of line, and not in these figures: {summary['flagged']}.")
+        apart = summary["rmse_reps_in_line"]
+        lines.append(
+            f"Out of line, and counted all the same: {summary['flagged']}"
+            + ("." if apart is None else f"; without them {apart:.2f} repetitions.")
+        )
     return "\n".join(lines)

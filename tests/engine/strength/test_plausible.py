@@ -5,7 +5,7 @@ from datetime import date, timedelta
 import numpy as np
 import pytest
 
-from blockwright.engine.strength import Beliefs, Bodyweights, backtest_rows, replay
+from blockwright.engine.strength import Beliefs, Bodyweights, backtest_rows, replay, score
 from blockwright.engine.strength.outliers import Suspicion, suspect_rows, unlike_later_sets
 from blockwright.engine.strength.plausible import Limits
 from blockwright.engine.training import Moment, SetDone
@@ -147,10 +147,16 @@ def test_an_earlier_slip_does_not_bend_a_confirmed_level() -> None:
     assert after == pytest.approx(one_rm(seen(log(80, 80, 80, "110!"))), rel=0.02)
 
 
-def test_the_backtest_skips_it_by_its_own_row_alone() -> None:
+def test_the_backtest_scores_it_and_says_so_by_its_own_row_alone() -> None:
     sets = log(80, 80, 800, 80)
     rows = backtest_rows(replay(sets, CATALOGUE, POLICY, keep_predictions=True).replayed)
-    assert [row.skipped for row in rows] == ["first_set", "", "flagged", ""]
+    assert [row.skipped for row in rows] == ["first_set", "", "", ""]
+    assert [row.flagged for row in rows] == [False, False, True, False]
+    found = score(rows)
+    assert (found.n, found.n_flagged) == (3, 1)
+    assert found.rmse_in_line is not None
+    assert found.rmse_reps is not None
+    assert found.rmse_reps > found.rmse_in_line
     cut = backtest_rows(replay(sets[:3], CATALOGUE, POLICY, keep_predictions=True).replayed)
     assert rows[:3] == cut
 

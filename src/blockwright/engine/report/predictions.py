@@ -18,7 +18,7 @@ class PredictionScore:
     """The best of the simple rules scored on the same sets."""
     rule_rmse_reps: float
     flagged: int
-    """Sets out of line and not confirmed, left out of both."""
+    """Sets out of line and not confirmed; in both all the same."""
 
 
 def prediction_score(beliefs: Beliefs, start: date, end: date) -> PredictionScore | None:

@@ -45,6 +45,8 @@ class BacktestRow:
     """Why there is no prediction; empty where there is one."""
     baselines: Mapping[str, float]
     """Rule to its prediction; empty where `predicted` is None."""
+    flagged: bool = False
+    """Out of line and not confirmed, or the set that changed the level: predicted all the same."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,7 +58,9 @@ class Score:
     rmse_reps: float | None
     baselines: Mapping[str, float]
     n_flagged: int
-    """Sets left out of the score because they were out of line and not confirmed."""
+    """Sets out of line and not confirmed; those that could be predicted are scored too."""
+    rmse_in_line: float | None = None
+    """Of the rows that are not flagged, apart."""
 
 
 def backtest_rows(replayed: Replayed) -> tuple[BacktestRow, ...]:
@@ -72,6 +76,7 @@ def backtest_rows(replayed: Replayed) -> tuple[BacktestRow, ...]:
     scored = np.array([place for place, why in enumerate(skipped) if not why], dtype=np.int64)
     quantiles = dict(zip(scored.tolist(), predicted_quantiles(replayed, scored), strict=True))
     rules = _baselines(replayed, filled)
+    flagged = replayed.outcome.flagged | replayed.outcome.restarted
     rows: list[BacktestRow] = []
     for place, why in enumerate(skipped):
         load = float(columns.load_kg[place])
@@ -82,6 +87,7 @@ def backtest_rows(replayed: Replayed) -> tuple[BacktestRow, ...]:
                 reps_to_failure=float(said[place]) if np.isfinite(said[place]) else None,
                 predicted=None if why else quantiles[place],
                 skipped=why,
+                flagged=bool(flagged[place]),
                 baselines=MappingProxyType({} if why else rules[place]),
             )
         )
@@ -90,8 +96,9 @@ def backtest_rows(replayed: Replayed) -> tuple[BacktestRow, ...]:
 
 def score(rows: Sequence[BacktestRow]) -> Score:
     """Coverage of the 80 % intervals and root mean squared errors over the predicted rows."""
-    flagged = sum(row.skipped == "flagged" for row in rows)
-    kept = [(r.reps_to_failure, r.predicted, r.baselines) for r in rows if r.predicted is not None]
+    flagged = sum(row.flagged for row in rows)
+    scored = [row for row in rows if row.predicted is not None]
+    kept = [(row.reps_to_failure, row.predicted, row.baselines) for row in scored]
     if not kept:
         return Score(n=0, coverage80=None, rmse_reps=None, baselines={}, n_flagged=flagged)
     said = np.array([row[0] for row in kept], dtype=float)
@@ -100,12 +107,14 @@ def score(rows: Sequence[BacktestRow]) -> Score:
     )
     names = kept[0][2] if all(row[2] for row in kept) else ()
     rules = {name: np.array([row[2][name] for row in kept]) for name in names}
+    in_line = np.array([not row.flagged for row in scored])
     return Score(
         n=len(kept),
         coverage80=float(np.mean((said >= low) & (said <= high))),
         rmse_reps=_rmse(median, said),
         baselines={name: _rmse(values, said) for name, values in rules.items()},
         n_flagged=flagged,
+        rmse_in_line=_rmse(median[in_line], said[in_line]) if in_line.any() else None,
     )
 
 
@@ -144,11 +153,8 @@ def _skipped(replayed: Replayed, place: int, known: bool) -> str:
     if columns.parts_s[place] > 0:
         return "mini_sets"
     if not known:
-        return "flagged" if replayed.outcome.flagged[place] else "first_set"
-    if not np.isfinite(columns.rir[place]):
-        return "no_rir"
-    outcome = replayed.outcome
-    return "flagged" if outcome.flagged[place] or outcome.restarted[place] else ""
+        return "first_set"
+    return "" if np.isfinite(columns.rir[place]) else "no_rir"
 
 
 def _rmse(predicted: Floats, said: Floats) -> float:
@@ -156,8 +162,10 @@ def _rmse(predicted: Floats, said: Floats) -> float:
 
 
 def _baselines(replayed: Replayed, said: Floats) -> list[dict[str, float]]:
-    """For every set, what each simple rule expects; sets that count as evidence feed the rules."""
-    columns, usable = replayed.columns, replayed.outcome.used
+    """For every set, what each simple rule expects; sets that count as evidence feed the rules,
+    flagged ones too, as a person's habit would take them."""
+    columns = replayed.columns
+    usable = replayed.outcome.used | (replayed.outcome.flagged & (columns.why_not == 0))
     rules: list[dict[str, float]] = []
     for start, end in zip(columns.first[:-1].tolist(), columns.first[1:].tolist(), strict=True):
         history = _History()
