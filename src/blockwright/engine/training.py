@@ -319,11 +319,11 @@ class Entry:
     order: int
     lift: str
     method: Method
-    rest_s: int
-    sets: tuple[SetPlan, ...]
+    zone: Zone = "mid"
     pair: str | None = None
     """Shared label of two entries done as a superset."""
-    zone: Zone = "mid"
+    rest_s: int
+    sets: tuple[SetPlan, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -333,8 +333,8 @@ class Session:
     start_time: str
     minutes_available: int
     minutes_planned: float
-    entries: tuple[Entry, ...]
     missed: bool = False
+    entries: tuple[Entry, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -387,14 +387,14 @@ class Block:
     revision: int
     status: Literal["ready", "refer"]
     lifter: Lifter
+    coach_policy: Mapping[str, float | str | bool] = field(default_factory=dict)
+    """The coach's policy the block was made under: laid over the default, under the lifter's."""
     start: date
     weeks: tuple[Week, ...]
     solver: SolverReport
     reasons: tuple[Reason, ...] = ()
     cautions: tuple[Caution, ...] = ()
     decisions: tuple[BlockDecision, ...] = ()
-    coach_policy: Mapping[str, float | str | bool] = field(default_factory=dict)
-    """The coach's policy the block was made under: laid over the default, under the lifter's."""
 
 
 def is_load_legal(lift: Lift, load_kg: float, bodyweight_kg: float | None) -> bool:

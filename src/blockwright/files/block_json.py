@@ -2,122 +2,38 @@
 
 import json
 from collections.abc import Mapping
-from dataclasses import replace
-from datetime import date
+from dataclasses import fields, replace
 from pathlib import Path
-from typing import Any
+from typing import Any, get_type_hints
 
 from blockwright.engine.errors import BadInput, BadPolicy, Problem
 from blockwright.engine.policy import Policy
-from blockwright.engine.reasons import Caution, Reason
-from blockwright.engine.training import (
-    Block,
-    BlockDecision,
-    Entry,
-    MuscleSets,
-    Session,
-    SetPlan,
-    SolverReport,
-    Week,
-)
+from blockwright.engine.training import Block
 from blockwright.files.catalogue import catalogue_for
+from blockwright.files.codec import from_json, key_of, object_json
 from blockwright.files.json_text import finite, whole
 from blockwright.files.lifter_file import lifter_from_table, lifter_to_table
 from blockwright.files.limits import read_limited
 from blockwright.files.policy_files import default_policy
 from blockwright.files.schemas import problems_against
-from blockwright.files.words import caution_json, reason_json
 
 FORMAT = "blockwright/block/1"
+_HINTS = get_type_hints(Block)
 
 
 def block_to_json(block: Block) -> dict[str, Any]:
     """The `blockwright/block/1` document of a block."""
-    return {
-        "format": FORMAT,
-        "revision": block.revision,
-        "status": block.status,
-        "lifter": lifter_to_table(block.lifter),
-        **({"coach_policy": dict(block.coach_policy)} if block.coach_policy else {}),
-        "start": block.start.isoformat(),
-        "weeks": [_week(week) for week in block.weeks],
-        "solver": {
-            "status": block.solver.status,
-            "objective": block.solver.objective,
-            "bound": block.solver.bound,
-            "gap": block.solver.gap,
-        },
-        "reasons": [reason_json(reason) for reason in block.reasons],
-        "cautions": [caution_json(caution) for caution in block.cautions],
-        "decisions": [_decision(decision) for decision in block.decisions],
-    }
+    document = {"format": FORMAT, **object_json(block, without=("lifter",))}
+    return _after(document, "status", lifter=lifter_to_table(block.lifter))
 
 
-def _week(week: Week) -> dict[str, Any]:
-    return {
-        "week": week.week,
-        "kind": week.kind,
-        "rir": week.rir,
-        "sessions": [session_to_json(session) for session in week.sessions],
-        "muscle_sets": {
-            muscle: {
-                "direct": sets.direct,
-                "indirect": sets.indirect,
-                "fractional": sets.fractional,
-                "floor": sets.floor,
-                "ceiling": sets.ceiling,
-            }
-            for muscle, sets in week.muscle_sets.items()
-        },
-    }
-
-
-def session_to_json(session: Session) -> dict[str, Any]:
-    """One session as it stands in a block (and, with more beside it, in a sheet)."""
-    return {
-        "session": session.session,
-        "date": session.day.isoformat(),
-        "start_time": session.start_time,
-        "minutes_available": session.minutes_available,
-        "minutes_planned": session.minutes_planned,
-        "missed": session.missed,
-        "entries": [_entry(entry) for entry in session.entries],
-    }
-
-
-def _entry(entry: Entry) -> dict[str, Any]:
-    return {
-        "order": entry.order,
-        "lift": entry.lift,
-        "method": entry.method,
-        "zone": entry.zone,
-        "pair": entry.pair,
-        "rest_s": entry.rest_s,
-        "sets": [_set(planned) for planned in entry.sets],
-    }
-
-
-def _set(planned: SetPlan) -> dict[str, Any]:
-    document: dict[str, Any] = {
-        "load_kg": planned.load_kg,
-        "reps_low": planned.reps_low,
-        "reps_high": planned.reps_high,
-        "rir": planned.rir,
-        "counts_as": planned.counts_as,
-    }
-    if planned.forecast_kg is not None:
-        document["forecast_kg"] = list(planned.forecast_kg)
-    return document
-
-
-def _decision(decision: BlockDecision) -> dict[str, Any]:
-    return {
-        "proposal": decision.proposal,
-        "kind": decision.kind,
-        "decision": decision.verdict,
-        "words": decision.words,
-        "change": dict(decision.change),
-    }
+def _after(document: dict[str, Any], key: str, **more: Any) -> dict[str, Any]:
+    """The document with `more` after a key."""
+    made = {}
+    for name, value in document.items():
+        made[name] = value
+        made.update(more if name == key else {})
+    return made
 
 
 def read_block(path: Path) -> Block:
@@ -183,28 +99,11 @@ def block_from_json(document: Mapping[str, Any], file: str, *, checked: bool = F
     problems = problems or ([] if checked else _crossed_ranges(document, file))
     if problems:
         raise BadInput(problems)
-    solver = document["solver"]
     coach, policy = _read_coach(document, file)
-    return Block(
-        revision=document["revision"],
-        status=document["status"],
-        lifter=lifter_from_table(document["lifter"], file, policy).value,
-        start=date.fromisoformat(document["start"]),
-        weeks=tuple(_read_week(week) for week in document["weeks"]),
-        solver=SolverReport(
-            status=solver["status"],
-            objective=solver["objective"],
-            bound=solver["bound"],
-            gap=solver["gap"],
-        ),
-        reasons=tuple(_read_reason(reason) for reason in document["reasons"]),
-        cautions=tuple(
-            Caution(code=item["code"], facts=item["facts"], source=item["source"])
-            for item in document["cautions"]
-        ),
-        decisions=tuple(_read_decision(item) for item in document["decisions"]),
-        coach_policy=coach,
-    )
+    read = {f.name: from_json(_HINTS[f.name], document[key_of(Block, f.name)])
+            for f in fields(Block) if f.name not in ("lifter", "coach_policy")}  # fmt: skip
+    lifter = lifter_from_table(document["lifter"], file, policy).value
+    return Block(lifter=lifter, coach_policy=coach, **read)
 
 
 def _read_coach(
@@ -218,77 +117,3 @@ def _read_coach(
         raise BadPolicy(
             [replace(p, file=file, key=f"coach_policy.{p.key}") for p in error.problems]
         ) from error
-
-
-def _read_reason(item: Mapping[str, Any]) -> Reason:
-    return Reason(
-        code=item["code"],
-        facts=item["facts"],
-        policy=tuple(item.get("policy", ())),
-        source=item["source"],
-    )
-
-
-def _read_decision(item: Mapping[str, Any]) -> BlockDecision:
-    return BlockDecision(
-        proposal=item["proposal"],
-        kind=item["kind"],
-        verdict=item["decision"],
-        words=item["words"],
-        change=item["change"],
-    )
-
-
-def _read_week(item: Mapping[str, Any]) -> Week:
-    return Week(
-        week=item["week"],
-        kind=item["kind"],
-        rir=item["rir"],
-        sessions=tuple(_read_session(session) for session in item["sessions"]),
-        muscle_sets={
-            muscle: MuscleSets(
-                direct=sets["direct"],
-                indirect=sets["indirect"],
-                fractional=sets["fractional"],
-                floor=sets["floor"],
-                ceiling=sets["ceiling"],
-            )
-            for muscle, sets in item["muscle_sets"].items()
-        },
-    )
-
-
-def _read_session(item: Mapping[str, Any]) -> Session:
-    return Session(
-        session=item["session"],
-        day=date.fromisoformat(item["date"]),
-        start_time=item["start_time"],
-        minutes_available=item["minutes_available"],
-        minutes_planned=item["minutes_planned"],
-        entries=tuple(_read_entry(entry) for entry in item["entries"]),
-        missed=item["missed"],
-    )
-
-
-def _read_entry(item: Mapping[str, Any]) -> Entry:
-    return Entry(
-        order=item["order"],
-        lift=item["lift"],
-        method=item["method"],
-        rest_s=item["rest_s"],
-        sets=tuple(_read_set(planned) for planned in item["sets"]),
-        pair=item["pair"],
-        zone=item["zone"],
-    )
-
-
-def _read_set(item: Mapping[str, Any]) -> SetPlan:
-    forecast = item.get("forecast_kg")
-    return SetPlan(
-        load_kg=item["load_kg"],
-        reps_low=item["reps_low"],
-        reps_high=item["reps_high"],
-        rir=item["rir"],
-        counts_as=item["counts_as"],
-        forecast_kg=(forecast[0], forecast[1]) if forecast is not None else None,
-    )

@@ -10,10 +10,12 @@ from blockwright.engine.reasons import Caution
 from blockwright.engine.review import Offered, Proposal, Review, RunnerUp, To, side_of
 from blockwright.engine.review.settle import set_questions, sign_questions
 from blockwright.files.block_json import read_document
+from blockwright.files.codec import from_json, to_json
 from blockwright.files.schemas import problems_against
-from blockwright.files.words import caution_json, reason_json, reason_says
+from blockwright.files.words import reason_says
 
 FORMAT = "blockwright/proposals/1"
+_CAUTIONS = tuple[Caution, ...]
 
 
 def proposals_to_json(review: Review) -> dict[str, Any]:
@@ -25,8 +27,8 @@ def proposals_to_json(review: Review) -> dict[str, Any]:
         "through": review.through.isoformat(),
         "week": review.week,
         "proposals": [proposal_json(proposal) for proposal in review.proposals],
-        "notes": [reason_json(note) for note in review.notes],
-        "cautions": [caution_json(caution) for caution in review.cautions],
+        "notes": to_json(review.notes),
+        "cautions": to_json(review.cautions),
         "settle": [
             {"id": one.id, "asks": one.asks, "place": one.place}
             for one in (
@@ -53,11 +55,11 @@ def proposal_json(proposal: Proposal) -> dict[str, Any]:
         "before": _side(proposal.before),
         "after": _side(proposal.after),
         "says": reason_says(proposal.says),
-        "reasons": [reason_json(reason) for reason in proposal.reasons],
+        "reasons": to_json(proposal.reasons),
         "confidence": proposal.confidence,
         "claim": reason_says(proposal.claim),
         "runner_up": None if proposal.runner_up is None else _runner_up(proposal.runner_up),
-        "cautions": [caution_json(caution) for caution in proposal.cautions],
+        "cautions": to_json(proposal.cautions),
     }
 
 
@@ -92,7 +94,7 @@ def proposals_from_json(document: Mapping[str, Any], file: str) -> ProposalsFile
     if problems:
         raise BadInput(problems)
     offered = [_offered(item) for item in document["proposals"]]
-    cautions = [_caution(item) for item in document["cautions"]]
+    cautions = [*from_json(_CAUTIONS, document["cautions"])]
     for each in offered:
         cautions += each.cautions
     return ProposalsFile(
@@ -117,9 +119,5 @@ def _offered(item: Mapping[str, Any]) -> Offered:
         before=side_of(item["before"]),
         after=side_of(item["after"]),
         about=about,
-        cautions=tuple(_caution(caution) for caution in item["cautions"]),
+        cautions=from_json(_CAUTIONS, item["cautions"]),
     )
-
-
-def _caution(item: Mapping[str, Any]) -> Caution:
-    return Caution(code=item["code"], facts=item["facts"], source=item["source"])

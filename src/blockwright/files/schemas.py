@@ -27,6 +27,10 @@ def schema_of(name: str) -> dict[str, Any]:
                 says=f'there is no schema called "{name}"', mend="use one of: " + ", ".join(NAMES)
             )
         )
+    if name == "block":
+        from blockwright.files.codec import block_schema
+
+        return block_schema()
     file = resources.files("blockwright.files") / "data" / "schemas" / f"{name}.json"
     loaded: dict[str, Any] = json.loads(file.read_text(encoding="utf-8"))
     return loaded

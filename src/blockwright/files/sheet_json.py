@@ -5,7 +5,7 @@ from typing import Any
 
 from blockwright.engine.day_sheet import AdviceRow, DaySheet, SharedBar, SheetEntry, SheetSet
 from blockwright.engine.rack import Setting
-from blockwright.files.block_json import session_to_json
+from blockwright.files.codec import to_json
 from blockwright.files.words import caution_json, reason_json, reason_says
 
 FORMAT = "blockwright/sheet/1"
@@ -14,7 +14,7 @@ FORMAT = "blockwright/sheet/1"
 def sheet_to_json(sheet: DaySheet) -> dict[str, Any]:
     """The `blockwright/sheet/1` document of a sheet."""
     block, week = sheet.block, sheet.week
-    session = session_to_json(sheet.session)
+    session = to_json(sheet.session)
     planned = {entry["order"]: entry for entry in session["entries"]}
     return {
         "format": FORMAT,

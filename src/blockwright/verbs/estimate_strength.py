@@ -12,8 +12,8 @@ from blockwright.engine.report import heading_of
 from blockwright.engine.strength import Flag, Interval, LiftBelief
 from blockwright.engine.training import Catalogue, Lift, effective_load_kg, written_load_kg
 from blockwright.engine.units import Unit, in_unit, kg_from, number_text
+from blockwright.files.codec import to_json
 from blockwright.files.json_text import plain
-from blockwright.files.report_json import point_to_json
 from blockwright.files.words import reason_says
 
 SHARES = (0.9, 0.8, 0.7, 0.6)
@@ -69,7 +69,7 @@ def _histories(case: CoachCase, *, several: bool) -> Iterator[dict[str, Any]]:
         yield {
             "lifter": (who or "(no name)") if several else None,
             "lift": lift,
-            "points": [point_to_json(point) for point in points],
+            "points": to_json(points),
             "after_kg": _interval_json(belief.one_rm_kg),
             "trend_pct_per_week": _interval_json(trend),
             "heading": heading_of(trend),
