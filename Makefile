@@ -24,7 +24,8 @@ pictures: demo  ## the README's pictures, from the demo's own files
 	mkdir -p docs/pictures
 	cp demo/pictures/sheet.png demo/pictures/strength.svg docs/pictures/
 
-test: $(READY) tools lint  ## lint and every test (under 12 minutes on two cores)
+test: $(READY) tools lint  ## lint, the named mutants and every test (under 13 minutes on two cores)
+	$(BIN)/python tools/mutate.py --named
 	$(BIN)/python -m pytest -n 2 --dist worksteal
 
 mutate: $(READY)  ## changes the program one thing at a time and tells what no test noticed (hours)
