@@ -52,6 +52,7 @@ _NEXT_SET = re.compile(
     rf"(?=\s*(?:w/?u|warm\S*)?\s*(?:(?:bw|bodyweight)?\s*[+-]?\s*(?:2\s*x\s*)?{_NUM}\s*{_UNIT}?s?|bw)"
     r"\s*x\s*\d))\s*"
 )
+_SLASHED = re.compile(r"(2[5-9]|[3-9]\d|[1-9]\d\d)(?:\.\d+)?/(1?\d|20)")
 _BARE_PAIR = re.compile(rf"(\d{{1,3}}){_X}(\d{{1,3}})(?:\s*reps?)?")
 _NOTE_BEGINS = re.compile(r"(?P<mark>\s*[(\[,;:.!*]+\s*-*\s*|\s+-+\s*|\s+)(?=[a-z(\[!?<])")
 _NO_NOTE = re.compile(
@@ -194,6 +195,9 @@ def _one_line(said: str, load_first: bool | None) -> Told | None:
     rules = (
         _scheme_at_load, _load_with_scheme, _triple, _many_reps, _loads_with_reps, _reps_at_load
     )  # fmt: skip
+    if match := _SLASHED.fullmatch(said):
+        # "135/10": a load far above any repetitions, and its repetitions.
+        return Told("sets", (OneSet((int(match[2]),), (Weight(float(match[1])),)),))
     for rule in rules:
         if (told := rule(said)) is not None:
             return told

@@ -29,6 +29,13 @@ _LONGEST_HEADING = 40
 _LONGEST_LIFT = 60
 _ROWS_LOOKED_AT = 40
 _NUMBERS = frozenset({"load", "reps", "rir", "rpe", "sets", "set"})
+_LIFT_AND_ROLE = re.compile(
+    r"(?P<lift>.*[a-z)])[\s:_-]+(?P<role>[(\[]?(?:kgs?|lbs?|weight|load|reps?|rpe|rir|done|actual|"
+    r"plan(?:ned)?|target|results?|sets? ?x ?reps)[)\]]?)",
+    re.I,
+)
+_PERSON = re.compile(r"[^\W\d_]+(?:[ .'-]+[^\W\d_]+){0,2}\.?")
+_DAY_NUMBER = re.compile(r"\d{1,2}")
 _CLOCK = re.compile(r"\d{1,2}:\d{2}(?::\d{2})?")
 _SETS = re.compile(r"\d\s*[x@]\s*\d", re.I)
 _NUMBER_LIST = re.compile(r"[\d\s.,;/x+@>-]*\d[\d\s.,;/x+@>-]*", re.I)
@@ -45,7 +52,7 @@ class Headers:
         self._matcher = matcher
         self._labels: list[Sequence[Cell]] = []
         self._last_labels: list[Sequence[Cell]] = []
-        self._month = bool(grid.tab) and is_month(grid.tab)
+        self._month = is_month(grid.title)
 
     def read(self, cells: Sequence[Cell], open_columns: Columns) -> Columns | None:
         """The columns a row opens; {} when its labels wait for a row below; None for no header.
@@ -83,14 +90,14 @@ class Headers:
 
     def _days_across(self, cells: Sequence[Cell]) -> Columns:
         """Columns headed by the days of the month that the tab names."""
-        numbers = [cell.value for cell in cells if isinstance(cell.value, int | float)]
+        numbers = [int(cell.text) for cell in cells if _DAY_NUMBER.fullmatch(cell.text)]
         rising = all(0 < a < b <= 31 for a, b in itertools.pairwise(numbers))
         if len(numbers) < 2 or len(numbers) < len(cells) - 1 or not rising:
             return {}
         return {
-            cell.column: Column("cell", when=When(day_of_month(self._grid.tab, int(cell.value))))
+            cell.column: Column("cell", when=When(day_of_month(self._grid.title, int(cell.text))))
             for cell in cells
-            if isinstance(cell.value, int | float)
+            if _DAY_NUMBER.fullmatch(cell.text)
         }
 
     def _is_upper_half(self, cells: Sequence[Cell]) -> bool:
@@ -110,6 +117,8 @@ class Headers:
         if not isinstance(cell.value, str):
             day = day_of_cell(cell)
             return Column("cell", when=When(day)) if day else None
+        if (head := self._lift_and_role(cell.text)) is not None:
+            return head
         if (head := read_heading(cell.text)) is not None:
             return head
         if len(cell.text) > _LONGEST_HEADING:
@@ -121,6 +130,20 @@ class Headers:
         if read_cell(cell.text) is None and self._matcher.match(cell.text).is_sure:
             return Column("cell", lift=cell.text)
         return None
+
+    def _lift_and_role(self, text: str) -> Column | None:
+        """A lift with what its column holds: "Bench kg", "Squat (lb)", "Row reps", "Squat plan"."""
+        match = _LIFT_AND_ROLE.fullmatch(text.strip())
+        if match is None or len(text) > _LONGEST_HEADING or read_heading(match["lift"]):
+            return None
+        if self._matcher.match(match["lift"]).score < LIFT_SCORE:
+            return None
+        head = read_heading(match["role"])
+        if head is None:
+            return None
+        if head.role == "load" and "(" in match["role"]:
+            head = replace(head, role="cell")
+        return replace(head, lift=match["lift"])
 
     def is_sure_lift(self, cell: Cell) -> bool:
         return self.is_lift(cell) and self._matcher.match(cell.text).is_sure
@@ -143,7 +166,9 @@ class Headers:
         columns |= self._named_above(columns, below)
         columns = self._with_gaps(columns, cells[0].row)
         for column, head in list(columns.items()):
-            if is_label(head) and not head.lift and column in below:
+            if head.role == "cell" and not is_label(head) and not _has_values(below, column):
+                columns[column] = replace(head, role="skip")
+            elif is_label(head) and not head.lift and column in below:
                 columns[column] = self._by_content(below[column], head)
         unknown = {cell.column for cell in cells} - columns.keys()
         for column in sorted(below.keys() - columns.keys()):
@@ -224,6 +249,8 @@ class Headers:
         head = self.heading(cell)
         if head is None and self.is_lift(cell) and len(row) > 1:
             return Column("cell", lift=cell.text)
+        if head is None and len(row) > 1 and _PERSON.fullmatch(cell.text):
+            return Column("cell", lifter=cell.text)
         return head
 
     def _with_gaps(self, columns: Columns, row: int) -> Columns:
@@ -288,6 +315,11 @@ def _without_records(named: Columns) -> Columns:
     return {column: head for column, head in named.items() if not head.lift}
 
 
+def _has_values(below: dict[int, list[Cell]], column: int) -> bool:
+    """Whether a column of results holds any, or nothing yet."""
+    return column not in below or any(is_value(cell) for cell in below[column])
+
+
 def _repeats(named: Columns) -> bool:
     """Whether a role stands in several columns: of weeks or lifts named above an earlier table."""
     roles = [head.role for head in named.values() if head.role in ("load", "reps")]
@@ -302,7 +334,8 @@ def _label_width(columns: Columns) -> int:
 
 def is_label(head: Column) -> bool:
     """Whether a heading stands over sets as a whole: a week, a day, a lift, a set's number."""
-    return head.role == "cell" and bool(head.when or head.lift or head.set_number)
+    told = head.when or head.lift or head.set_number or head.lifter
+    return head.role == "cell" and bool(told)
 
 
 def is_value(cell: Cell) -> bool:

@@ -39,7 +39,7 @@ _COMMENCING = re.compile(
 _SESSION = re.compile(
     r"^(?:day|session|workout|training|tag|d)\s*[.#:]?\s*(?P<number>\d{1,2}|[a-g])\b", re.I
 )
-_BARE_WEEKDAY = re.compile(rf"^(?P<weekday>{_WEEKDAY})\b\.?", re.I)
+_BARE_WEEKDAY = re.compile(rf"(?:^|[(\[]\s*|\s-\s)(?P<weekday>{_WEEKDAY})\b\.?", re.I)
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +149,7 @@ def _when_of(text: str) -> When:
     start = day if week or _COMMENCING.search(text) else None
     day = None if start else day
     session = _SESSION.match(text)
-    weekday = _BARE_WEEKDAY.match(text) if len(text) <= 40 else None
+    weekday = _BARE_WEEKDAY.search(text) if len(text) <= 40 else None
     number = None
     if session:
         said = session["number"].lower()

@@ -12,7 +12,7 @@ from blockwright.engine.training import Catalogue, SetDone
 from blockwright.engine.units import Unit
 from blockwright.files.importing.calendar import Calendar, Hints, years_in
 from blockwright.files.importing.days import When, is_month, read_when
-from blockwright.files.importing.entries import Entry, Skipped, bare_pairs
+from blockwright.files.importing.entries import Entry, Skipped, bare_pairs, with_load_first
 from blockwright.files.importing.grids import Cell, Grid, read_grids
 from blockwright.files.importing.names import LiftMatcher, Match, is_no_lift
 from blockwright.files.importing.sets import set_done
@@ -82,6 +82,7 @@ class _Drafting:
         self._questions: list[Question] = []
         self._notes: list[str] = []
         self._skipped: list[Skipped] = []
+        grids = with_load_first(grids)
         self._grids = grids
         load_first = _load_first(grids)
         self._entries: list[Entry] = []
@@ -89,14 +90,14 @@ class _Drafting:
         persons = _person_tabs(grids, self._matcher)
         for number, grid in enumerate(grids):
             reader = read_sheet(grid, number, self._matcher, load_first)
-            person = grid.tab.strip() if (grid.file, grid.tab) in persons else ""
+            person = grid.title if (grid.book, grid.title) in persons else ""
             self._entries += [
                 entry if entry.lifter or not person else _of_person(entry, person)
                 for entry in reader.entries
             ]
             self._skipped += reader.skipped
             if reader.anchor:
-                self._anchors[grid.file].append(reader.anchor)
+                self._anchors[grid.book].append(reader.anchor)
 
     def draft(self) -> Draft:
         if not self._entries:
@@ -208,26 +209,26 @@ class _Drafting:
     # Days
 
     def _dates(self, units: Sequence[Unit]) -> list[dt.date | None]:
-        by_file: dict[str, list[int]] = defaultdict(list)
+        by_book: dict[str, list[int]] = defaultdict(list)
         for at, entry in enumerate(self._entries):
-            by_file[entry.place.split(",")[0]].append(at)
+            by_book[self._grids[entry.order[0]].book].append(at)
         dates: list[dt.date | None] = [None] * len(self._entries)
-        for file, places in by_file.items():
+        for book, places in by_book.items():
             calendar = self._calendar(
-                file, [self._entries[at].when for at in places], [units[at] for at in places]
+                book, [self._entries[at].when for at in places], [units[at] for at in places]
             )
             for at in places:
                 dates[at] = calendar.date_of(self._entries[at].when)
         return dates
 
-    def _calendar(self, file: str, whens: Sequence[When], units: Sequence[Unit]) -> Calendar:
-        titles = [file, *(grid.tab for grid in self._grids if grid.file == file)]
+    def _calendar(self, book: str, whens: Sequence[When], units: Sequence[Unit]) -> Calendar:
+        titles = [book, *(grid.title for grid in self._grids if grid.book == book)]
         titles += [
             cell.text
             for grid in self._grids
             for row in grid.rows[:3]
             for cell in row
-            if grid.file == file and isinstance(cell.value, str)
+            if grid.book == book and isinstance(cell.value, str)
         ]
         hints = Hints(
             years_in(titles),
@@ -238,7 +239,7 @@ class _Drafting:
         answers = self._wishes.answers
         order = {"day first": "dm", "month first": "md"}.get(answers.get("date-order", ""))
         monday = _iso(answers.get("week-1"))
-        calendar = Calendar([*whens, *self._anchors[file]], hints, order, monday)
+        calendar = Calendar([*whens, *self._anchors[book]], hints, order, monday)
         if calendar.order_is_open or order:
             likely = "month first" if calendar.order == "md" else "day first"
             self._ask_once(
@@ -312,9 +313,9 @@ def _load_first(grids: Sequence[Grid]) -> bool:
 
 def _person_tabs(grids: Sequence[Grid], matcher: LiftMatcher) -> set[tuple[str, str]]:
     """The tabs named after people: two or more of a workbook, and nothing else they could be."""
-    by_file: dict[str, list[str]] = defaultdict(list)
+    by_book: dict[str, list[str]] = defaultdict(list)
     for grid in grids:
-        tab = grid.tab.strip()
+        tab = grid.title.strip()
         plain = re.fullmatch(r"[^\W\d_]+(?:[ .'-]+[^\W\d_]+){0,2}\.?", tab) is not None
         if plain and not (
             _GENERIC_TAB.fullmatch(tab)
@@ -323,8 +324,8 @@ def _person_tabs(grids: Sequence[Grid], matcher: LiftMatcher) -> set[tuple[str, 
             or read_when(Cell(0, 0, tab, tab))
             or (len(tab) > 4 and matcher.match(tab).is_sure)
         ):
-            by_file[grid.file].append(grid.tab)
-    return {(file, tab) for file, tabs in by_file.items() if len(tabs) >= 2 for tab in tabs}
+            by_book[grid.book].append(grid.title)
+    return {(book, tab) for book, tabs in by_book.items() if len(tabs) >= 2 for tab in tabs}
 
 
 def _looks_like_pounds(loads: Sequence[float]) -> bool:

@@ -11,6 +11,12 @@ from blockwright.files.importing.days import When, day_of_cell, read_when
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.names import is_no_lift
 
+_REPS_FIRST = re.compile(
+    r"(?<![\dxX.,])(?!2 ?[xX])(\d{1,2}) ?[xX] ?"
+    r"((?:2[1-9]|[3-9]\d|[1-9]\d\d)(?:[.,]\d{1,2})?(?: ?(?:kg|lbs?))?)"
+    r"(?![\d xX]*[xX]|\d)"
+)
+_ANY_PAIR = re.compile(r"\d ?[xX] ?\d")
 _LONGEST_TITLE = 40
 _START = re.compile(
     r"(?:block |program(?:me)? |phase |week 1 )?(?:start(?:s|ed|ing)?|begins?|began|commenc\w+)"
@@ -77,6 +83,25 @@ def week_column(label: When, heading: When, first_week: int | None) -> When:
     if heading.day is not None:
         return When(day=heading.day, weeks_on=on)
     return replace(heading, week=None, weeks_on=on)
+
+
+def with_load_first(grids: Sequence[Grid]) -> list[Grid]:
+    """The grids, with "5x100" turned into "100x5" where a file writes repetitions first."""
+    texts = [c.text for grid in grids for row in grid.rows for c in row if isinstance(c.value, str)]
+    pairs = [match for text in texts for match in _REPS_FIRST.finditer(text)]
+    every = sum(len(_ANY_PAIR.findall(text)) for text in texts)
+    if len(pairs) * 2 <= every:
+        return list(grids)
+    return [
+        replace(grid, rows=tuple(tuple(_swapped(cell) for cell in row) for row in grid.rows))
+        for grid in grids
+    ]
+
+
+def _swapped(cell: Cell) -> Cell:
+    if not isinstance(cell.value, str):
+        return cell
+    return replace(cell, text=_REPS_FIRST.sub(r"\2x\1", cell.text))
 
 
 def bare_pairs(grids: Sequence[Grid]) -> Iterator[tuple[int, int]]:

@@ -19,6 +19,7 @@ from blockwright.files.importing.workbooks import (
 
 Value = str | float | int | bool | dt.date | dt.datetime | dt.time | dt.timedelta
 
+_BETWEEN = re.compile(r"\s+-+\s+|_+|--+|(?<=[^\W\d])-(?=[^\W\d])")
 _DASHES = str.maketrans("–—−×✕✖\u00a0\u202f’“”″", '---xxx  \'"""') | {ord("½"): ".5"}
 
 
@@ -44,13 +45,23 @@ class Grid:
     @property
     def title(self) -> str:
         """The sheet's name; of a CSV file the last part of its own, which often was a sheet's."""
-        if self.tab:
-            return self.tab
-        return Path(self.file).stem.replace("_", " ").split(" - ")[-1].strip()
+        return self.tab or _split_name(self.file)[1]
+
+    @property
+    def book(self) -> str:
+        """The file; of CSV files that were sheets of one workbook, what their names share."""
+        return self.file if self.tab else _split_name(self.file)[0]
 
     def place(self, cell: Cell) -> str:
         """The cell as a spreadsheet names it: `log.xlsx, Week 1, C7`."""
         return ", ".join(filter(None, [self.file, self.tab, cell_name(cell.row, cell.column)]))
+
+
+def _split_name(file: str) -> tuple[str, str]:
+    """A CSV file's name as workbook and sheet: `club - Week 1.csv` is `club` and `Week 1`."""
+    stem = Path(file).stem
+    book, _, sheet = _BETWEEN.sub("\0", stem).rpartition("\0")
+    return (book or file, sheet.strip() or stem)
 
 
 def cell_name(row: int, column: int) -> str:

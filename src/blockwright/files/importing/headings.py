@@ -64,7 +64,7 @@ def read_heading(text: str) -> Column | None:
     if match := re.search(r"[(\[](rir|rpe)[)\]]", said):
         said = match[1]
     said = re.sub(r"[(\[][^)\]]*[)\]]", " ", said)
-    said = " ".join(said.replace("_", " ").split()).strip(" :.*")
+    said = " ".join(said.replace("_", " ").split()).strip(" :.*?")
     if len(said) > 40 or not said:
         return None
     planned = bool(_PLANNED.match(said) or _PLANNED_BEHIND.search(said))

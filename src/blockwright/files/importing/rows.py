@@ -1,6 +1,5 @@
 """The cells of one row that belong together to sets: count, load, repetitions, effort."""
 
-import datetime as dt
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
@@ -14,6 +13,7 @@ from blockwright.files.importing.cells import (
     read_cell,
     read_load,
 )
+from blockwright.files.importing.days import day_of_value, read_day
 from blockwright.files.importing.efforts import read_effort
 from blockwright.files.importing.grids import Cell
 
@@ -185,10 +185,14 @@ def _of_a_date(cell: Cell) -> list[tuple[int, ...]] | None:
     The higher number comes first, as repetitions fall from set to set; the year tells a third
     set where it is one that repetitions could be ("10-10-9" became 2009).
     """
-    if not isinstance(cell.value, dt.date):
+    day = day_of_value(cell.value)
+    if day is None and isinstance(cell.value, str) and re.search(r"^\d{4}-|[a-z]", cell.text, re.I):
+        day = read_day(cell.text)
+    if day is None:
         return None
-    low, high = sorted((cell.value.month, cell.value.day))
-    third = cell.value.year - 2000
+    year, *both = day.readings[0]
+    low, high = sorted(both)
+    third = (year or 0) - 2000
     return [(high,), (low,), (third,)] if 3 <= third <= 15 else [(high,), (low,)]
 
 

@@ -40,7 +40,7 @@ _NOTHING = re.compile(
 _OF_THE_ROW = frozenset({"lift", "lifter", "note", "unit", "rest", "method", "pain"})
 _WHEN_ROLES = frozenset({"date", "day", "week"})
 _NEXT_LIFT = re.compile(r"\s*[,;\n+]\s*(?=(?!bw\b|w/?u\b)[a-z]{2,}[^,;]*\d)", re.I)
-_WHO = r"(?:name|lifter|athlete|client|trainee)"
+_WHO = r"(?:(?:lifter|athlete|client|trainee)(?:'s)?(?: name)?|name)"
 _LONGEST_LINE = 160
 
 
@@ -176,11 +176,11 @@ class SheetReader:
             return read_when(cell)
         number = re.search(r"\d{1,2}", cell.text)
         if head.role == "week" and number and day_of_cell(cell) is None:
-            return When(week=int(number[0]))
+            return When(week=int(number[0]), start=day_of_cell(cell, inside=True))
         if day := day_of_cell(cell, inside=True):
             return When(day)
-        if head.role == "date" and isinstance(cell.value, int | float) and cell.value <= 31:
-            return When(day_of_month(self._grid.tab, int(cell.value)))
+        if head.role == "date" and re.fullmatch(r"\d{1,2}", cell.text):
+            return When(day_of_month(self._grid.title, int(cell.text)))
         if head.role == "date" and (serial := serial_day(cell.value)):
             return When(serial)
         if head.role == "day" and re.fullmatch(r"\d{1,2}", cell.text):
