@@ -120,6 +120,19 @@ def test_links_between_pages_lead_somewhere(page: Path) -> None:
         assert (page.parent / target).exists(), f"{page.name} links to {target}"
 
 
+PAGES = [*sorted((ROOT / "docs").glob("*.md")), ROOT / "README.md"]
+_PATH = re.compile(
+    r"`((?:src|studies|tests|tools|benchmarks|examples|engine|files|verbs|store|web|api|sheets"
+    r"|server|cli|accounts)/[a-z_0-9/.-]+)`"
+)
+
+
+@pytest.mark.parametrize("page", PAGES, ids=lambda page: page.name)
+def test_every_path_a_page_names_exists(page: Path) -> None:
+    for path in _PATH.findall(page.read_text(encoding="utf-8")):
+        assert any((root / path).exists() for root in (ROOT, SOURCE)), path
+
+
 def test_long_rooms_are_few() -> None:
     """No file over 500 lines: a reader finds their way in five minutes."""
     long = [
