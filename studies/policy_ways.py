@@ -10,7 +10,7 @@ from blockwright.engine.review.forecast import later_loads
 from blockwright.engine.training import MUSCLES, Block, Catalogue, Entry, Week
 from studies.simulate_block import Person
 
-LOADS = ("raise_load", "repeat_load", "lower_load")
+LOADS = ("raise_load", "lower_load")
 Place = tuple[int, str]
 """Number of a session, and a lift."""
 

@@ -32,13 +32,13 @@ from studies.worlds import WORLDS, World
 WORLD_NAMES = ("own law", "restless strength", "foreign in everything")
 
 BINS = (0.0, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0)
-LOADS = ("raise_load", "repeat_load", "lower_load")
-SETS = ("add_set", "hold_sets", "trim_sets")
+LOADS = ("raise_load", "lower_load")
+SETS = ("add_set", "trim_sets")
 GROUPS: Mapping[str, tuple[str, ...]] = {
     "a raised load fits": ("raise_load",),
-    "a repeated or lowered load fits": ("repeat_load", "lower_load"),
+    "a lowered load fits": ("lower_load",),
     "the muscle recovers from one set more": ("add_set",),
-    "the muscle recovers from the same sets or fewer": ("hold_sets", "trim_sets"),
+    "the muscle recovers from fewer sets": ("trim_sets",),
     "deload now: performance really is down": ("deload_now",),
     "one more week: all lead and normal muscles recover": ("extend_block",),
 }

@@ -206,7 +206,7 @@ def test_ids_are_accepted_declined_and_changed_one_by_one(
     offered = document(folder / "proposals.json")["proposals"]
     loads = [p for p in offered if p["after"] and "load_kg" in p["after"]]
     first, second, third = loads[:3]
-    same = f"load_kg={third['before']['load_kg']:g}"
+    same = f"load_kg={third['after']['load_kg']:g}"
     capsys.readouterr()
     asked = ["--accept", first["id"], "--decline", second["id"], "--change", third["id"], same,
              "--words", "knee first", "--json", "-o", str(tmp_path / "new.json")]  # fmt: skip

@@ -50,7 +50,7 @@ def test_the_shoulder_stops_progress_and_asks_for_a_professional(played: Played)
         if any(caution["code"] == "pain_no_progress" for caution in p["cautions"])
     ]
     assert held
-    assert {p["kind"] for p in held} <= {"repeat_load", "lower_load", "hold_sets", "swap_lift"}
+    assert {p["kind"] for p in held} <= {"lower_load", "trim_sets", "swap_lift"}
     referred = [w for week in played.weeks for w in week.words if "refer" in w.proposal]
     assert referred
     assert all(word.change.startswith("cleared_on=") for word in referred)

@@ -65,7 +65,7 @@ def test_two_for_two_decides_loads_alone() -> None:
 def test_the_review_decides_sets_too() -> None:
     kinds = {kind for played in slice_of_ways()["our review"] for _, kind, _ in played.proposed}
     assert "add_set" in kinds
-    assert kinds & {"raise_load", "repeat_load", "lower_load"}
+    assert kinds & {"raise_load", "lower_load"}
 
 
 def test_every_way_has_the_same_lifters_and_the_same_first_week() -> None:

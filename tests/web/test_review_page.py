@@ -117,9 +117,9 @@ def test_what_climbs_is_told_in_short_and_a_caution_never_folds(
     for proposal in letter.document["proposals"]:
         line = unescape(page.split(f'<li id="line-{proposal["id"]}">')[1].split("</li>")[0])
         in_sight, _, folded = line.partition("<details")
-        climbs_or_stays = proposal["kind"] in ("raise_load", "add_set", "repeat_load", "hold_sets")
+        climbs = proposal["kind"] in ("raise_load", "add_set")
         told = f"that {proposal['claim']}."
-        if climbs_or_stays and not proposal["cautions"]:
+        if climbs and not proposal["cautions"]:
             short += 1
             assert told in folded
             assert told not in in_sight
@@ -142,7 +142,7 @@ def test_a_climb_with_a_caution_is_told_whole(letter: Proposals) -> None:
     caution = {"code": "near_failure", "says": "stop at once on sharp pain", "source": None}
     for cautions in ([], [caution]):
         document = {**letter.document, "proposals": [{**raised, "cautions": cautions}]}
-        at_line = LetterLine(line=letter_of(document).lines[0], field=None, decided=())
+        at_line = LetterLine(line=letter_of(document).changes[0], field=None, decided=())
         shown = ShownLine(at_line, Written("", "", "", "", ""))
         assert shown.told_whole == bool(cautions)
 

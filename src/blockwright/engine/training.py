@@ -353,6 +353,8 @@ class Week:
     rir: float
     sessions: tuple[Session, ...]
     muscle_sets: Mapping[str, MuscleSets]
+    ease: Literal["repeat", "light"] | None = None
+    """Of a build week made easier: last week again, or fewer sets with more in reserve."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

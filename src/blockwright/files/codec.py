@@ -37,6 +37,9 @@ ABSENT: Mapping[str, frozenset[str]] = {
 }
 """Fields left out of a document while they have their default."""
 
+LATER: Mapping[str, frozenset[str]] = {"Week": frozenset({"ease"})}
+"""Fields that documents of an older version lack; written always, never asked for."""
+
 NAMED: Mapping[str, str] = {
     "Reason": "reason", "Caution": "caution", "SetPlan": "set", "Entry": "entry",
     "Session": "session", "Week": "week", "BlockDecision": "decision",
@@ -204,7 +207,8 @@ def _object_schema(kind: type, defined: dict[str, Schema]) -> Schema:
         for f in fields(kind)
         if f.name != "lifter"
     }
-    required = [key_of(kind, f.name) for f in fields(kind) if f.name not in absent]
+    unasked = absent | LATER.get(kind.__name__, frozenset())
+    required = [key_of(kind, f.name) for f in fields(kind) if f.name not in unasked]
     if kind in (Reason, Caution):
         properties["says"] = {"type": "string"}
         required.append("says")
@@ -241,6 +245,9 @@ def _schema(kind: Any, defined: dict[str, Schema], *, bare: bool = False) -> Sch
         known = [one for one in inner if not (bare and one is type(None))]
         if len(known) == 1:
             return _schema(known[0], defined)
+        words = [word for one in known for word in get_args(one)]
+        if words:
+            return {"enum": [*words, None]}
         return {"type": [_PLAIN[one] for one in known]}
     if origin is tuple:
         found: Schema = {"type": "array", "items": _schema(inner[0], defined)}

@@ -8,7 +8,7 @@ from typing import Any
 from blockwright.engine.errors import BadInput
 from blockwright.engine.reasons import Caution
 from blockwright.engine.review import Offered, Proposal, Review, RunnerUp, To, side_of
-from blockwright.engine.review.settle import set_questions, sign_questions
+from blockwright.engine.review.proposals import Stay
 from blockwright.files.block_json import read_document
 from blockwright.files.codec import from_json, to_json
 from blockwright.files.schemas import problems_against
@@ -26,20 +26,24 @@ def proposals_to_json(review: Review) -> dict[str, Any]:
         "block_revision": review.case.block.revision,
         "through": review.through.isoformat(),
         "week": review.week,
+        "verdict": reason_says(review.verdict),
         "proposals": [proposal_json(proposal) for proposal in review.proposals],
+        "stays": [_stay(stay) for stay in review.stays],
         "notes": to_json(review.notes),
         "cautions": to_json(review.cautions),
         "settle": [
-            {"id": one.id, "asks": one.asks, "place": one.place}
-            for one in (
-                *set_questions(
-                    review.case.evidence.facts.beliefs(),
-                    review.case.window.start,
-                    review.case.window.end,
-                ),
-                *sign_questions(review.case.warnings),
-            )
+            {"id": one.id, "asks": reason_says(one.asks), "place": one.place}
+            for one in review.settle
         ],
+    }
+
+
+def _stay(stay: Stay) -> dict[str, Any]:
+    return {
+        "lift": stay.lift,
+        "session": stay.session,
+        "muscle": stay.muscle,
+        "why": reason_says(stay.why),
     }
 
 
@@ -59,12 +63,15 @@ def proposal_json(proposal: Proposal) -> dict[str, Any]:
         "confidence": proposal.confidence,
         "claim": reason_says(proposal.claim),
         "runner_up": None if proposal.runner_up is None else _runner_up(proposal.runner_up),
+        "loses": dict(proposal.loses),
         "cautions": to_json(proposal.cautions),
     }
 
 
 def _side(side: To | None) -> dict[str, Any] | None:
-    return None if side is None else {side.key: side.value}
+    if side is None:
+        return None
+    return {side.key: side.value} | ({} if side.then is None else {"then": side.then})
 
 
 def _runner_up(other: RunnerUp) -> dict[str, Any]:

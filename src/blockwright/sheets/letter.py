@@ -9,10 +9,6 @@ from typing import Any
 
 Document = Mapping[str, Any]
 
-ASKED_FOR = ("refer", "stop_lift", "swap_lift", "deload_now", "extend_block", "raise_load",
-             "lower_load", "add_set", "trim_sets")  # fmt: skip
-"""Kinds that change something; the rest stays and is told in short."""
-
 SURE_WORDS = (
     (0.99, "virtually certain"),
     (0.90, "very likely"),
@@ -48,8 +44,6 @@ class Line:
     claim: str
     runner_up: str | None
     cautions: tuple[Said, ...]
-    stays: bool
-    """Whether it leaves things as they are."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,17 +54,18 @@ class Letter:
     cautions: tuple[Said, ...]
     asks: tuple[str, ...]
     """Sets that were set aside: is each true? They lead the letter, after the cautions."""
+    verdict: str
+    """How the week went, one sentence."""
     happened: tuple[str, ...]
     changes: tuple[Line, ...]
-    stays: tuple[Line, ...]
+    settle: tuple[str, ...]
+    """The other questions."""
+    stays: tuple[str, ...]
+    """What keeps its print, and why."""
     nothing: str
     """What stands in place of changes; "" where there are some."""
     sources: tuple[str, ...]
     """Numbered from 1."""
-
-    @property
-    def lines(self) -> tuple[Line, ...]:
-        return (*self.changes, *self.stays)
 
 
 def letter_of(document: Document) -> Letter:
@@ -78,20 +73,18 @@ def letter_of(document: Document) -> Letter:
     proposals = document["proposals"]
     sources = _sources(document)
     lines = [_line(proposal, sources) for proposal in proposals]
-    changes = tuple(line for line in lines if not line.stays)
-    stays = tuple(line for line in lines if line.stays)
     week = document["week"]
     return Letter(
         title=f"{document['lifter']}, through {document['through']}"
         + (f": proposals for week {week}" if week is not None else ""),
         cautions=_said(document["cautions"], sources),
-        asks=tuple(
-            one["asks"] for one in document.get("settle", ()) if one["id"].startswith("set-")
-        ),
+        asks=_asked(document, about_sets=True),
+        verdict=document["verdict"],
         happened=_happened(document["notes"]),
-        changes=changes,
-        stays=stays,
-        nothing="" if changes else ("no change" if stays else "nothing: no week is left to change"),
+        changes=tuple(lines),
+        settle=_asked(document, about_sets=False),
+        stays=tuple(_stay(stay) for stay in document["stays"]),
+        nothing=_nothing(document),
         sources=sources,
     )
 
@@ -137,8 +130,27 @@ def _line(proposal: Document, sources: Sequence[str]) -> Line:
         claim=proposal["claim"],
         runner_up=None if other is None else other["says"],
         cautions=_said(proposal["cautions"], sources),
-        stays=proposal["kind"] not in ASKED_FOR,
     )
+
+
+def _asked(document: Document, *, about_sets: bool) -> tuple[str, ...]:
+    return tuple(
+        one["asks"] for one in document["settle"] if one["id"].startswith("set-") == about_sets
+    )
+
+
+def _stay(stay: Document) -> str:
+    """ "Bench press: ..." or "quads: ..."."""
+    name = stay["lift"] or (stay["muscle"] or "").replace("_", " ")
+    return f"{name}: {stay['why']}"
+
+
+def _nothing(document: Document) -> str:
+    if document["proposals"]:
+        return ""
+    if document["week"] is None:
+        return "nothing: no week is left to change"
+    return "no change: the week stands as printed"
 
 
 def _said(items: Iterable[Document], sources: Sequence[str]) -> tuple[Said, ...]:

@@ -14,8 +14,6 @@ from blockwright.sheets import report_plots as plots
 
 Document = Mapping[str, Any]
 
-STAYS = ("repeat_load", "hold_sets")
-"""Kinds that change nothing; accepted ones are counted, not listed."""
 VERDICTS = {
     "accepted": "accepted", "changed": "changed", "declined": "declined", "open": "not answered",
 }  # fmt: skip
@@ -276,21 +274,15 @@ def _belief(interval: Document | None, unit: Unit) -> str:
 
 def _proposals(document: Document) -> Part:
     fates = document["proposals"]
-    listed = [f for f in fates if not (f["kind"] in STAYS and f["decision"] == "accepted")]
-    quiet = len(fates) - len(listed)
-    rows = tuple(_fate_row(fate, document["units"]) for fate in listed)
+    rows = tuple(_fate_row(fate, document["units"]) for fate in fates)
     head = ("Week", "Proposal", "How sure", "The coach", "Came true")
-    notes = []
-    if quiet:
-        notes.append(f"{quiet} further proposals were to stay as it was, and were accepted.")
-    notes.append(sentence(_finding(document, "claims")))
     return Part(
         name="Proposals and their fate",
         title=_finding(document, "proposals"),
         lead="What a load proposal claims is that its first set reaches the range with the reps in "
         "reserve that were asked; only that can be told from a log.",
         tables=(Table("What was proposed and decided", head, rows, (2,)),) if rows else (),
-        notes=tuple(notes),
+        notes=(sentence(_finding(document, "claims")),),
     )
 
 

@@ -14,8 +14,9 @@ from django.http import Http404
 
 from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.review import KEY_OF, Offered, To, Verdict
+from blockwright.engine.review import KEY_OF, Offered, To, Verdict, keys_of, side_of
 from blockwright.engine.review.decisions import VerdictWord
+from blockwright.engine.review.proposals import Kind
 from blockwright.engine.training import Block
 from blockwright.files.block_json import block_to_json
 from blockwright.files.json_text import plain
@@ -191,8 +192,7 @@ def _verdict(offered: Offered, decision: Decision) -> Verdict:
     if decision.verdict == Decision.ACCEPTED:
         to = offered.after
     elif decision.verdict == Decision.CHANGED and cleared is None:
-        key = KEY_OF[offered.kind]
-        to = None if key is None else To(key, decision.change[key])
+        to = changed_to(offered.kind, decision.change)
     return Verdict(
         offered=offered,
         verdict=cast(VerdictWord, decision.verdict),
@@ -200,6 +200,15 @@ def _verdict(offered: Offered, decision: Decision) -> Verdict:
         cleared_on=None if cleared is None else date.fromisoformat(cleared),
         words=decision.words,
     )
+
+
+def changed_to(kind: Kind, change: Mapping[str, Any]) -> To | None:
+    """What a stored change made of a proposal of this kind; None for a clearance."""
+    key = next((name for name in keys_of(kind) if name in change and name != "then"), None)
+    if key is None or KEY_OF[kind] is None:
+        return None
+    side: Mapping[str, Any] = {name: change[name] for name in (key, "then") if name in change}
+    return side_of(side)
 
 
 def _same(one: Verdict, other: Verdict | None) -> bool:
@@ -214,4 +223,4 @@ def _same(one: Verdict, other: Verdict | None) -> bool:
 
 def _value(to: To | None) -> Any:
     """A changed value as it is stored, so that equal ones compare equal."""
-    return None if to is None else plain(to.value)
+    return None if to is None else (to.key, plain(to.value), to.then)

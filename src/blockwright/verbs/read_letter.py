@@ -22,7 +22,7 @@ from blockwright.store.letters import decisions_on, facts_since, latest_letter, 
 from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals
 from blockwright.verbs.block_value import block_value
 from blockwright.verbs.coming_session import coming_session
-from blockwright.verbs.decide_letter import obstacle
+from blockwright.verbs.decide_letter import changed_to, obstacle
 
 VERDICT_WORDS = {"accepted": "Accepted", "changed": "Changed", "declined": "Declined"}
 
@@ -69,7 +69,6 @@ class LetterPage:
     """The last revision, without which nothing can be decided."""
     letter: Letter
     changes: tuple[LetterLine, ...]
-    stays: tuple[LetterLine, ...]
     obstacle: Problem | None
     """Why it cannot be decided on (any more)."""
     late_facts: int
@@ -83,11 +82,11 @@ class LetterPage:
     @property
     def open_count(self) -> int:
         """Lines on which nothing was decided."""
-        return sum(not line.decided for line in (*self.changes, *self.stays))
+        return sum(not line.decided for line in self.changes)
 
     @property
     def is_decided(self) -> bool:
-        return any(line.decided for line in (*self.changes, *self.stays))
+        return any(line.decided for line in self.changes)
 
 
 def letter_page(row: Lifter, number: int | None, today: date) -> LetterPage | None:
@@ -113,7 +112,6 @@ def letter_page(row: Lifter, number: int | None, today: date) -> LetterPage | No
         block=current,
         letter=letter,
         changes=lines.of(letter.changes),
-        stays=lines.of(letter.stays),
         obstacle=obstacle(stored, current),
         late_facts=facts_since(stored),
         changed=_changed(stored, decisions, base),
@@ -151,11 +149,12 @@ def field_of(item: Mapping[str, Any], unit: Unit) -> Field | None:
     if kind == "refer":
         return Field(key="cleared_on", label="Cleared on", unit="", proposed="")
     key = KEY_OF[kind]
-    if key is None or kind == "stop_lift" or key == "week_kind":
+    if key is None:
         return None
-    if key == "sets" and item["lift"] is None:
-        return None
-    labels = {"load_kg": "Load", "sets": "Sets", "weeks": "Build weeks", "lift": "Lift"}
+    labels = {
+        "load_kg": "Load", "sets": "Sets", "weeks": "Build weeks", "lift": "Lift",
+        "week_kind": "Week",
+    }  # fmt: skip
     return Field(
         key=key,
         label=labels[key],
@@ -171,8 +170,8 @@ def decided_line(decision: Decision, item: Mapping[str, Any], unit: Unit) -> Dec
     if cleared is not None:
         to = f"cleared by a professional on {cleared}"
     elif decision.verdict == Decision.CHANGED:
-        key = KEY_OF[item["kind"]]
-        to = value_text({key: decision.change.get(key)}, unit) if key else ""
+        side = changed_to(item["kind"], decision.change)
+        to = "" if side is None else value_text({side.key: side.value, "then": side.then}, unit)
     return DecidedLine(
         verdict=VERDICT_WORDS[decision.verdict],
         to=to,
@@ -195,6 +194,8 @@ def value_text(side: Mapping[Any, Any] | None, unit: Unit) -> str:
         return f"{number_text(value)} sets"
     if key == "weeks":
         return f"{number_text(value)} build weeks"
+    if key == "week_kind" and side.get("then") == "end":
+        return "deload, then the end"
     return str(value)
 
 

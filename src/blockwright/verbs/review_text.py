@@ -14,6 +14,7 @@ def review_text(document: Mapping[str, Any]) -> str:
     letter = letter_of(document)
     parts = [
         letter.title,
+        _filled(letter.verdict, ""),
         "",
         *_cautions(letter),
         *(["Is it true?", *(_item(asked) for asked in letter.asks), ""] if letter.asks else []),
@@ -25,9 +26,11 @@ def review_text(document: Mapping[str, Any]) -> str:
     ]
     if letter.nothing:
         parts.append(_item(letter.nothing))
+    if letter.settle:
+        parts += ["", "To settle", *(_item(question) for question in letter.settle)]
     if letter.stays:
-        parts += ["", "What stays", *(_stay(line) for line in letter.stays)]
-    if letter.lines:
+        parts += ["", "What stays", *(_item(stay) for stay in letter.stays)]
+    if letter.changes:
         parts += [
             "",
             fill(
@@ -51,10 +54,6 @@ def _change(line: Line) -> str:
     if line.runner_up is not None:
         lines.append(_under(f"next best: {line.runner_up}"))
     return "\n".join(lines)
-
-
-def _stay(line: Line) -> str:
-    return _item(f"{line.says}: {line.because[0].says} ({line.sure})  [{line.id}]")
 
 
 def _item(text: str) -> str:

@@ -1,13 +1,14 @@
 """What a coach said about proposals, as the engine's verdicts: shared by command, page and API."""
 
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.reasons import Caution
 from blockwright.engine.review import KEY_OF, Offered, To, Verdict, keys_of, revised
-from blockwright.engine.review.decisions import VerdictWord
+from blockwright.engine.review.decisions import THEN, VerdictWord
+from blockwright.engine.review.proposals import ChangeKey
 from blockwright.engine.training import Block
 from blockwright.engine.units import kg_from
 from blockwright.files.catalogue import catalogue_for
@@ -104,7 +105,12 @@ def _changed(offered: Offered, text: str, words: str) -> Verdict | Problem:
         return Problem(key=offered.id, says=says, mend=f"write {_EXAMPLE[key]}")
     if wanted is None:
         raise ValueError(f"{offered.kind} has nothing to change")
-    return Verdict(offered=offered, verdict="changed", to=To(wanted, parsed), words=words)
+    to = To(_KEYS.get(key, wanted), parsed)
+    if key == "then":
+        to = To("week_kind", "deload", then=THEN[str(parsed)])
+    elif parsed == "deload":
+        to = replace(to, then="on")
+    return Verdict(offered=offered, verdict="changed", to=to, words=words)
 
 
 def _cleared(offered: Offered, value: str, words: str) -> Verdict | Problem:
@@ -124,7 +130,13 @@ def _load(text: str) -> float:
 
 
 def _week_kind(text: str) -> str:
-    if text not in ("build", "deload"):
+    if text not in ("repeat", "light", "deload"):
+        raise ValueError(text)
+    return text
+
+
+def _then(text: str) -> str:
+    if text not in THEN:
         raise ValueError(text)
     return text
 
@@ -135,11 +147,15 @@ _PARSE: dict[str, Callable[[str], float | str]] = {
     "weeks": float,
     "lift": str,
     "week_kind": _week_kind,
+    "then": _then,
 }
+_KEYS: Mapping[str, ChangeKey] = {"load_kg": "load_kg", "lift": "lift"}
+"""Keys that say themselves what changes, whatever the kind is about."""
 _EXAMPLE = {
     "load_kg": "load_kg=62.5 (or load_kg=135lb)",
     "sets": "sets=3",
     "weeks": "weeks=7",
     "lift": "lift=NAME",
-    "week_kind": "week_kind=deload",
+    "week_kind": "week_kind=repeat, light or deload",
+    "then": "then=on or then=end",
 }

@@ -26,7 +26,6 @@ OPPOSED = [
     {"add_set", "trim_sets"},
     {"add_set", "stop_lift"},
     {"add_set", "lower_load"},
-    {"repeat_load", "stop_lift"},
     {"swap_lift", "stop_lift"},
     {"raise_load", "swap_lift"},
     {"add_set", "swap_lift"},
@@ -115,9 +114,11 @@ def _no_two_against_each_other(found: Review) -> None:
         (p.session, p.lift, p.kind.split("_")[1]) for p in found.proposals if p.session is not None
     ]
     assert all(one != other for one, other in combinations(places, 2))
-    if any(p.kind == "deload_now" for p in found.proposals):
+    for proposal in found.proposals:
+        assert proposal.before is None or proposal.before != proposal.after
+    if any(p.kind in ("deload_now", "light_week") for p in found.proposals):
         assert {p.kind for p in found.proposals} <= {
-            "deload_now", "refer", "stop_lift", "swap_lift",
+            "deload_now", "light_week", "refer", "stop_lift", "swap_lift",
         }  # fmt: skip
 
 
@@ -133,7 +134,11 @@ def _raises_are_small_and_can_be_made(found: Review) -> None:
         weight = found.case.evidence.bodyweight_kg
         was, is_now = (effective_load_kg(lift, kg, weight) or 0.0 for kg in (before, after))
         if proposal.kind == "raise_load":
-            small = was < is_now <= was * 1.1 * (1 + 1e-9)
+            if proposal.before is not None and proposal.before.value is None:
+                continue
+            used = found.case.evidence.lifts[lift.name].latest
+            most = max(was * 1.1, 0.0 if used is None else used.work_load_kg)
+            small = was < is_now <= most * (1 + 1e-9)
             assert small or "smallest_step" in {r.code for r in proposal.reasons}
         else:
             assert is_now < was

@@ -28,7 +28,7 @@ from blockwright.engine.review import Offered, To, Verdict, review, revised
 from blockwright.engine.review.derived import counted
 from blockwright.engine.strength import replay
 from blockwright.engine.training import Block, Entry, Week
-from blockwright.files.block_json import block_to_json
+from blockwright.files.block_json import block_from_json, block_to_json
 from blockwright.files.json_text import dumps
 from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import ProposalsFile, proposals_from_json, proposals_to_json
@@ -97,25 +97,35 @@ def test_an_accepted_load_is_in_the_next_week_and_carries_into_the_ones_after() 
 def test_an_accepted_set_carries_on_and_minutes_and_muscles_follow() -> None:
     block = small_block()
     file = offered(block, Truth(level=grows(2)), 2)
-    added = file.offered["w3-add-set-squat"]
+    added = file.offered["w3-add-set-bench-press-s1"]
     new = carried(block, accept(added))
     for number in (3, 4, 5, 6):
         week = new.weeks[number - 1]
-        assert len(entry_of(week, 2, "squat").sets) == 4
-        assert week.muscle_sets["quads"].direct == 7
-        assert week.muscle_sets["glutes"].fractional == 3.5
-        old = block.weeks[number - 1].sessions[1].minutes_planned
-        assert week.sessions[1].minutes_planned == pytest.approx(old + (36 + 135) / 60, abs=0.11)
+        assert len(entry_of(week, 1, "bench press").sets) == 4
+        assert week.muscle_sets["chest"].direct == 10
+        assert week.muscle_sets["triceps"].fractional == 5
+        old = block.weeks[number - 1].sessions[0].minutes_planned
+        assert week.sessions[0].minutes_planned == pytest.approx(old + (36 + 135) / 60, abs=0.11)
     assert new.weeks[1] == block.weeks[1]
 
 
-def test_holding_takes_a_planned_climb_back_and_the_later_weeks_with_it() -> None:
-    block = small_block()
-    climbing = _with_more_squats_from(block, 3)
-    hold = make("hold_sets", 3, muscle="quads", before=To("sets", 6), after=To("sets", 6))
+def test_holding_takes_a_printed_climb_back_for_a_week_and_the_climb_goes_on() -> None:
+    climbing = _with_more_squats_from(small_block(), 3)
+    hold = make("trim_sets", 3, muscle="quads", before=To("sets", 7), after=To("sets", 6))
     new = carried(climbing, accept(hold))
-    assert [len(entry_of(w, 2, "squat").sets) for w in new.weeks[2:6]] == [3, 3, 3, 3]
+    assert [len(entry_of(w, 2, "squat").sets) for w in new.weeks[2:6]] == [3, 4, 4, 4]
     assert [len(entry_of(w, 2, "squat").sets) for w in climbing.weeks[2:6]] == [4, 4, 4, 4]
+
+
+def test_a_trimmed_muscle_comes_back_no_faster_than_the_ramp() -> None:
+    block = small_block()
+    cut = make("trim_sets", 3, muscle="chest", before=To("sets", 9), after=To("sets", 6))
+    new = carried(block, accept(cut))
+    assert [w.muscle_sets["chest"].direct for w in new.weeks[2:6]] == [6, 8, 9, 9]
+    assert new.weeks[2].muscle_sets["quads"] == block.weeks[2].muscle_sets["quads"]
+    more = [Verdict(offered=cut, verdict="changed", to=To("sets", 10))]
+    with pytest.raises(BadInput, match="no number of sets"):
+        carried(block, more)
 
 
 def _with_more_squats_from(block: Block, number: int) -> Block:
@@ -162,15 +172,17 @@ def test_a_coach_may_not_raise_a_lift_that_hurts() -> None:
     hurt = replace(
         HURTS, pain=lambda day, lift: 4 if lift == "bench press" and day >= monday(2) else None
     )
-    file = offered(block, hurt, 2)
-    same = next(o for o in file.offered.values()
-                if o.kind == "repeat_load" and o.lift == "bench press")  # fmt: skip
-    assert same.before is not None
+    climbing = _with_loads_that_climb(block)
+    file = offered(climbing, hurt, 2)
+    down = next(o for o in file.offered.values()
+                if o.kind == "lower_load" and o.lift == "bench press")  # fmt: skip
+    assert down.after is not None
+    assert down.after.value == load(climbing.weeks[1], 1, "bench press")
 
     def change(kg: float) -> list[Verdict]:
-        return [Verdict(offered=same, verdict="changed", to=To("load_kg", kg))]
+        return [Verdict(offered=down, verdict="changed", to=To("load_kg", kg))]
 
-    before = float(same.before.value)
+    before = float(down.after.value)
     with pytest.raises(BadInput, match="bench press hurts: no more than"):
         carried(block, change(before + 2.5), file)
     assert load(carried(block, change(before - 2.5), file).weeks[2], 1, "bench press") < before
@@ -367,7 +379,10 @@ def test_a_clearance_that_has_lasted_its_time_stops_the_next_weeks() -> None:
 
 def deload_now(block: Block, week: int) -> Block:
     early = make(
-        "deload_now", week, before=To("week_kind", "build"), after=To("week_kind", "deload")
+        "deload_now",
+        week,
+        before=To("week_kind", "build"),
+        after=To("week_kind", "deload", then="end"),
     )
     return carried(block, accept(early))
 
@@ -564,13 +579,79 @@ def test_a_drop_set_that_stands_for_two_is_no_set_more() -> None:
         ),
     )
     block = drop_from(block, 3)
-    held = [
-        Offered(id="w3-hold-sets-biceps", kind="hold_sets", week=3, session=None, lift=None,
-                muscle="biceps", before=To("sets", 6.0), after=To("sets", 6.0))
-    ]  # fmt: skip
-    new = carried(block, accept(*held))
-    before, after = (w.muscle_sets["biceps"].fractional for w in new.weeks[1:3])
+    before, after = (w.muscle_sets["biceps"].fractional for w in block.weeks[1:3])
     assert after == before
-    curl = entry_of(new.weeks[2], 1, "dumbbell curl")
-    assert [planned.counts_as for planned in curl.sets] == [1.0, 2.0]
     assert all(p.kind != "trim_sets" for p in offered(block, Truth(), 2).offered.values())
+
+
+# --------------------------------------------------------------------------------- eased weeks
+
+
+def eased(block: Block, week: int, kind: str, then: str | None = None) -> Block:
+    """The block with week `week` made easier."""
+    after = To("week_kind", kind, then=then)  # type: ignore[arg-type]
+    name = "deload_now" if kind == "deload" else "light_week"
+    return carried(block, accept(make(name, week, before=To("week_kind", "build"), after=after)))
+
+
+def squats(block: Block) -> list[int]:
+    return [len(entry_of(w, 2, "squat").sets) for w in block.weeks if w.kind == "build"]
+
+
+def test_a_lighter_week_keeps_two_thirds_of_its_sets_and_one_more_in_reserve() -> None:
+    block = _with_loads_that_climb(_with_more_squats_from(small_block(), 4))
+    new = eased(block, 3, "light")
+    week, old = new.weeks[2], block.weeks[2]
+    assert (week.kind, week.ease) == ("build", "light")
+    assert week.rir == old.rir + 1
+    count, before = (sum(len(e.sets) for s in w.sessions for e in s.entries) for w in (week, old))
+    assert count == round(before * 2 / 3)
+    for session in week.sessions:
+        for entry in session.entries:
+            was = entry_of(block.weeks[1], session.session, entry.lift)
+            assert {row.rir for row in entry.sets} == {old.rir + 1}
+            assert (entry.sets[0].load_kg or 0) <= (was.sets[0].load_kg or 0)
+    assert squats(block) == [3, 3, 3, 4, 4, 4]
+    assert squats(new)[3:] == [3, 4, 4], "what was meant for the lighter week comes a week later"
+    assert [w.kind for w in new.weeks] == [w.kind for w in block.weeks]
+    assert [s.day for w in new.weeks for s in w.sessions if w.kind == "build"] == [
+        s.day for w in block.weeks for s in w.sessions if w.kind == "build"
+    ]
+
+
+def test_a_week_done_again_has_the_numbers_of_the_week_before() -> None:
+    block = _with_loads_that_climb(_with_more_squats_from(small_block(), 3))
+    new = eased(block, 3, "repeat")
+    assert new.weeks[2].ease == "repeat"
+    assert new.weeks[2].rir == block.weeks[1].rir
+    assert load(new.weeks[2], 1, "bench press") == load(block.weeks[1], 1, "bench press")
+    assert squats(new) == [3, 3, 3, 4, 4, 4]
+    assert load(new.weeks[3], 1, "bench press") == load(block.weeks[2], 1, "bench press")
+
+
+def test_a_deload_and_on_keeps_the_block_going() -> None:
+    block = small_block()
+    new = eased(block, 4, "deload", "on")
+    assert [w.kind for w in new.weeks] == ["build"] * 3 + ["deload", "build", "build", "deload"]
+    assert new.weeks[4].rir == block.weeks[3].rir
+    assert new.decisions[-1].change["then"] == "on"
+    read = block_from_json(block_to_json(eased(block, 3, "light")), "here")
+    assert read.weeks[2].ease == "light"
+    with pytest.raises(BadInput, match="no build week"):
+        eased(block, 7, "light")
+
+
+def test_a_painful_lift_may_be_kept_lighter_instead_of_swapped() -> None:
+    block = small_block()
+    hurt = replace(
+        HURTS, pain=lambda day, lift: 4 if lift == "bench press" and day == monday(2) else None
+    )
+    hurt = replace(hurt, does=lambda day, lift: lift != "bench press" or day <= monday(2))
+    file = offered(block, hurt, 2)
+    swap = next(o for o in file.offered.values() if o.kind == "swap_lift")
+    light = [Verdict(offered=swap, verdict="changed", to=To("load_kg", 60.0))]
+    new = carried(block, light, file)
+    assert {load(w, 1, "bench press") for w in new.weeks[2:6]} == {60.0}
+    heavy = [Verdict(offered=swap, verdict="changed", to=To("load_kg", 90.0))]
+    with pytest.raises(BadInput, match="bench press hurts"):
+        carried(block, heavy, file)

@@ -13,7 +13,7 @@ from blockwright.engine.report.fates import Told
 from blockwright.engine.review.exposures import Exposure, week_start
 from blockwright.engine.training import Block
 
-LOAD_KINDS = ("raise_load", "repeat_load", "lower_load")
+LOAD_KINDS = ("raise_load", "lower_load")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

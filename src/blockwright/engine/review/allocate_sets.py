@@ -1,4 +1,4 @@
-"""Which lift gains or loses the set: where it disturbs least, never past a limit."""
+"""Which lift gains the set: where it disturbs least, never past a limit."""
 
 from dataclasses import replace
 
@@ -7,19 +7,12 @@ from blockwright.engine.review.draft_sets import SetsQuestion, Spot, because
 from blockwright.engine.review.evidence import LiftEvidence
 from blockwright.engine.review.named_session import day_of
 from blockwright.engine.review.week_constraints import newly_broken, overfull
-from blockwright.engine.volume import floor_sets
 
 
-def put_set(question: SetsQuestion, muscle: str, step: int) -> Reason | None:
-    """Adds (`step` 1) or takes (`step` -1) one set of a muscle on the board.
-
-    Returns None when it was done, else the reason why nothing fits; the board is then as before.
-    """
+def put_set(question: SetsQuestion, muscle: str) -> Reason | None:
+    """Adds one set of a muscle on the board. Returns None when it was done, else the reason why
+    nothing fits; the board is then as before."""
     spots = [s for s in question.board.spots if muscle in s.lift.direct and s.usable]
-    return _add(question, muscle, spots) if step > 0 else _take(question, muscle, spots)
-
-
-def _add(question: SetsQuestion, muscle: str, spots: list[Spot]) -> Reason | None:
     first_against: Reason | None = None
     for spot in sorted(spots, key=lambda each: _disturbance(question, each)):
         against = _add_together(question, spot)
@@ -43,11 +36,11 @@ def _add_together(question: SetsQuestion, spot: Spot) -> Reason | None:
 
 
 def _disturbance(question: SetsQuestion, spot: Spot) -> tuple[bool, bool, float, int, int, int]:
-    """Where the block meant a set to go first, then lifts on their own, then what matched best
-    and has the fewest sets."""
+    """Where the print adds nothing first, then lifts on their own, then what matched best and
+    has the fewest sets."""
     now = question.board.sets[spot.place]
     return (
-        now >= spot.planned,
+        spot.printed > spot.was,
         spot.entry.pair is not None,
         -round(_matched(question.evidence.lifts.get(spot.lift.name)), 2),
         now,
@@ -68,9 +61,10 @@ def _against(question: SetsQuestion, spot: Spot) -> Reason | None:
         "session": spot.session.session,
         "day": day_of(spot.session, (other.session for other in board.spots)),
     }
-    if not spot.usable or spot.lift.name in question.frozen_lifts:
+    taken_from = board.sets[spot.place] < spot.printed
+    if taken_from or not spot.usable or spot.lift.name in question.frozen_lifts:
         return because("lift_held_back", facts)
-    if board.sets[spot.place] + 1 - spot.base > policy.whole("review.sets.most_change_a_lift"):
+    if board.sets[spot.place] + 1 - spot.was > policy.whole("review.sets.most_change_a_lift"):
         return because("lift_has_changed", facts, "review.sets.most_change_a_lift")
     if board.sets[spot.place] + 1 > policy.whole("planning.sets_most"):
         return because("lift_full", facts, "planning.sets_most")
@@ -97,11 +91,11 @@ def _muscle_against(
         if share <= 0:
             continue
         named = facts | {"muscle": muscle.replace("_", " ")}
-        climb = board.fractional(muscle) + share - board.base(muscle)
+        climb = board.fractional(muscle) + share - board.was(muscle)
         if climb > policy.number("ramp.sets_per_week") + 1e-9:
             return because("ramp_full", named, "ramp.sets_per_week")
         ceiling = board.upcoming.muscle_sets[muscle].ceiling
-        if board.fractional(muscle) + share > max(ceiling, board.base(muscle)) + 1e-9:
+        if board.fractional(muscle) + share > max(ceiling, board.was(muscle)) + 1e-9:
             return because("at_the_ceiling", named | {"ceiling": round(ceiling, 1)})
         if share >= 1 and _stays_down(question, muscle):
             return because("other_muscle_not_recovered", named)
@@ -116,47 +110,3 @@ def _stays_down(question: SetsQuestion, muscle: str) -> bool:
     if found is None or found.p_recovered is None:
         return found is not None
     return found.p_recovered < question.policy.number("review.sets.up_from")
-
-
-def _take(question: SetsQuestion, muscle: str, spots: list[Spot]) -> Reason | None:
-    board, policy = question.board, question.policy
-    facts: dict[str, FactValue] = {"muscle": muscle.replace("_", " ")}
-    if board.fractional(muscle) - 1 < floor_sets(policy):
-        return because("at_the_floor", facts, "volume.floor_sets")
-    least = policy.whole("planning.sets_least")
-    most = policy.whole("review.sets.most_change_a_lift")
-    fit = [
-        spot
-        for spot in spots
-        if all(
-            each.usable
-            and board.sets[each.place] > least
-            and each.base - board.sets[each.place] < most
-            for each in board.together(spot)
-        )
-    ]
-    if not fit:
-        return because("no_set_to_trim", facts, "planning.sets_least")
-    for each in board.together(min(fit, key=lambda one: _spared(question, one))):
-        board.sets[each.place] -= 1
-    return None
-
-
-def _spared(question: SetsQuestion, spot: Spot) -> tuple[bool, bool, float, int, int, int]:
-    """Where no rule of the week breaks by it first, then lifts on their own, then the one that
-    matched worst and has the most sets."""
-    board = question.board
-    before = board.week()
-    kept = dict(board.sets)
-    for each in board.together(spot):
-        board.sets[each.place] -= 1
-    broken = newly_broken(before, board.week(), question.catalogue, question.policy)
-    board.sets = kept
-    return (
-        broken is not None,
-        spot.entry.pair is not None,
-        round(_matched(question.evidence.lifts.get(spot.lift.name)), 2),
-        -question.board.sets[spot.place],
-        -spot.session.session,
-        -spot.entry.order,
-    )

@@ -30,6 +30,9 @@ PAIN_CODES = frozenset({"pain_no_progress", "pain_stop"})
 SCREENING = "screening"
 """What a referral for the screening answers is about."""
 
+THEN: Mapping[str, Literal["on", "end"]] = {"on": "on", "end": "end"}
+"""What may follow a deload."""
+
 VerdictWord = Literal["accepted", "changed", "declined"]
 
 
@@ -81,7 +84,7 @@ class Checker:
         return found
 
     def _problem(self, verdict: Verdict) -> tuple[str, str] | None:
-        key = KEY_OF[verdict.offered.kind]
+        key = verdict.to.key if verdict.to is not None else KEY_OF[verdict.offered.kind]
         if key == "load_kg":
             return self._load_problem(verdict)
         if key == "sets":
@@ -90,6 +93,14 @@ class Checker:
             return self._lift_problem(verdict)
         if key == "weeks":
             return self._weeks_problem(verdict)
+        if key == "week_kind":
+            return self._week_problem(verdict)
+        return None
+
+    def _week_problem(self, verdict: Verdict) -> tuple[str, str] | None:
+        week = self._week(verdict.offered.week)
+        if week is None or week.kind != "build":
+            return f"week {verdict.offered.week} is no build week", "review the block anew"
         return None
 
     def _load_problem(self, verdict: Verdict) -> tuple[str, str] | None:
@@ -104,15 +115,23 @@ class Checker:
             return says, "write load_kg=62.5"
         return (
             self._kit_problem(lift, float(wanted))
-            or self._pain_problem(verdict.offered, lift, float(wanted))
-            or self._rise_problem(verdict.offered, lift, entry, float(wanted))
+            or self._pain_problem(verdict.offered, lift, entry, float(wanted))
+            or (
+                self._rise_problem(verdict.offered, lift, entry, float(wanted))
+                if verdict.to != verdict.offered.after
+                else None
+            )
         )
 
-    def _pain_problem(self, offered: Offered, lift: Lift, load_kg: float) -> tuple[str, str] | None:
+    def _pain_problem(
+        self, offered: Offered, lift: Lift, entry: Entry, load_kg: float
+    ) -> tuple[str, str] | None:
         """A lift that hurts makes no progress: a coach may keep its load or go down, not up."""
         hurts = any(caution.code in PAIN_CODES for caution in offered.cautions)
-        before = offered.before.value if offered.before is not None else None
-        if not hurts or not isinstance(before, float | int):
+        sides = [side.value for side in (offered.after, offered.before) if side is not None]
+        numbers = [value for value in sides if isinstance(value, float | int)]
+        before = numbers[0] if numbers else entry.sets[0].load_kg
+        if not hurts or before is None:
             return None
         bodyweight = self.block.lifter.bodyweight_kg
         now = effective_load_kg(lift, float(before), bodyweight)
@@ -146,7 +165,9 @@ class Checker:
         before = offered.before.value if offered.before is not None else None
         if not isinstance(before, float | int):
             before = entry.sets[0].load_kg
-        if before is None:
+        if before is None and offered.after is not None:
+            before = offered.after.value
+        if not isinstance(before, float | int):
             return None
         bodyweight = self.block.lifter.bodyweight_kg
         now = effective_load_kg(lift, float(before), bodyweight)
@@ -168,11 +189,9 @@ class Checker:
         wanted = verdict.to.value if verdict.to is not None else None
         most = self.policy.whole("planning.sets_most")
         if offered.lift is None:
-            if verdict.verdict == "changed":
-                says = "a muscle that holds its sets has no single lift to change"
-                return says, "change the sets of a lift: see its add-set or trim-sets proposal"
-            return None
-        if self._place(offered) is None:
+            before = offered.before.value if offered.before is not None else None
+            most = int(before) if isinstance(before, float | int) else most
+        elif self._place(offered) is None:
             return _gone(offered)
         if not isinstance(wanted, float | int) or wanted != int(wanted) or not 1 <= wanted <= most:
             return (
@@ -187,7 +206,7 @@ class Checker:
         planned = planned_entries(week, self.catalogue) if week is not None else {}
         if offered.lift not in planned:
             return _gone(offered)
-        if offered.kind == "stop_lift":
+        if verdict.to is None:
             return None
         name = verdict.to.value if verdict.to is not None else None
         other = self.catalogue.find(str(name))
@@ -217,7 +236,7 @@ class Checker:
         if week is None or lift is None:
             return None
         for session, entry in planned_entries(week, self.catalogue).get(lift.name, []):
-            if session.session == offered.session:
+            if session.session == offered.session or offered.kind == "swap_lift":
                 return lift, session, entry
         return None
 
@@ -232,16 +251,18 @@ def keys_of(kind: Kind) -> tuple[str, ...]:
     if kind == "refer":
         return ("cleared_on",)
     key = KEY_OF[kind]
-    return () if kind == "stop_lift" or key is None else (key,)
+    more = {"swap_lift": ("load_kg",), "light_week": ("then",), "deload_now": ("then",)}
+    return () if key is None else (key, *more.get(kind, ()))
 
 
 def side_of(mapping: Mapping[str, float | str | None] | None) -> To | None:
     """A `before` or `after` object as a noun."""
     if not mapping:
         return None
-    key, value = next(iter(mapping.items()))
+    then = mapping.get("then")
+    key, value = next((k, v) for k, v in mapping.items() if k != "then")
     keys: dict[str, ChangeKey] = {
         "sets": "sets", "load_kg": "load_kg", "lift": "lift", "week_kind": "week_kind",
         "weeks": "weeks",
     }  # fmt: skip
-    return To(keys[key], value)
+    return To(keys[key], value, then=None if then is None else THEN[str(then)])

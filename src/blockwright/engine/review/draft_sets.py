@@ -21,10 +21,10 @@ class Spot:
     session: Session
     entry: Entry
     lift: Lift
-    base: int
-    """Sets that count as much as those of the week just done; the starting point."""
-    planned: int
-    """Sets the block has for the next week."""
+    was: int
+    """Sets that count as much as those of the week just done."""
+    printed: int
+    """Sets the block has for the next week; the starting point."""
 
     @property
     def place(self) -> Place:
@@ -47,7 +47,7 @@ class Board:
     sets: dict[Place, int] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        self.sets = {spot.place: spot.base for spot in self.spots}
+        self.sets = {spot.place: spot.printed for spot in self.spots}
 
     def fractional(self, muscle: str) -> float:
         """Weekly fractional sets of a muscle as things stand."""
@@ -56,12 +56,17 @@ class Board:
             for spot in self.spots
         )
 
-    def base(self, muscle: str) -> float:
+    def was(self, muscle: str) -> float:
         """The same in the week just done."""
-        return sum(_credit(s, s.base) * s.lift.muscles.get(muscle, 0.0) for s in self.spots)
+        return sum(_credit(s, s.was) * s.lift.muscles.get(muscle, 0.0) for s in self.spots)
 
-    def direct(self, muscle: str) -> float:
-        return sum(_credit(s, s.base) for s in self.spots if muscle in s.lift.direct)
+    def printed(self, muscle: str) -> float:
+        """The same as the next week is printed."""
+        return sum(_credit(s, s.printed) * s.lift.muscles.get(muscle, 0.0) for s in self.spots)
+
+    def direct(self, muscle: str) -> int:
+        """Direct sets of a muscle in the week as things stand."""
+        return sum(self.sets[s.place] for s in self.spots if muscle in s.lift.direct)
 
     def week(self) -> Week:
         """The week as things stand."""
@@ -98,7 +103,7 @@ def _credit(spot: Spot, sets: int) -> float:
 
 
 def board_for(done: Week, upcoming: Week, catalogue: Catalogue, policy: Policy) -> Board:
-    """The board with as many sets as the week just done had in the next week's entries."""
+    """The board with the next week as printed, beside what the week just done had."""
     before = {
         (session.session, entry.lift): entry
         for session in done.sessions
@@ -111,14 +116,13 @@ def board_for(done: Week, upcoming: Week, catalogue: Catalogue, policy: Policy) 
             lift = catalogue.find(entry.lift)
             if lift is not None and entry.sets:
                 was = before.get((session.session, entry.lift), entry)
-                base = as_many(was, entry)
                 spots.append(
                     Spot(
                         session=session,
                         entry=entry,
                         lift=lift,
-                        base=base,
-                        planned=len(entry.sets),
+                        was=as_many(was, entry),
+                        printed=len(entry.sets),
                     )
                 )
     return Board(spots=spots, upcoming=upcoming, catalogue=catalogue, policy=policy)

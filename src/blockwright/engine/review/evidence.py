@@ -67,6 +67,8 @@ class MuscleEvidence:
 
     muscle: str
     sets_done: float
+    sets_logged: float
+    """Fractional, of all work sets, however far from failure they ended."""
     sets_planned: float
     """Fractional, of the sessions up to `through`."""
     matched: float | None
@@ -295,11 +297,20 @@ class _Reader:
         return MuscleEvidence(
             muscle=muscle,
             sets_done=week.sets if week is not None else 0.0,
+            sets_logged=self._logged(muscle, lifts),
             sets_planned=sets_planned,
             matched=matched,
             judged_by_plan=by_plan,
             sore=sore,
             p_recovered=None if matched is None else rule.p_recovered(matched, sore),
+        )
+
+    def _logged(self, muscle: str, lifts: Mapping[str, LiftEvidence]) -> float:
+        return sum(
+            len(exposure.sets) * known.muscles.get(muscle, 0.0)
+            for name, evidence in lifts.items()
+            if (known := self.catalogue.find(name)) is not None
+            for exposure in evidence.done
         )
 
     def _did_as_planned(self, muscle: str, lifts: Mapping[str, LiftEvidence]) -> bool:

@@ -1,13 +1,16 @@
-"""Carries out swaps, stopped lifts, the extra build week and the early deload."""
+"""Carries out swaps, stopped lifts and the extra build week."""
 
 from dataclasses import replace
 
 from blockwright.engine.planning.make_request import working_range
 from blockwright.engine.planning.numbers import numbers_of
+from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.block_weeks import BlockWeeks
 from blockwright.engine.review.decisions import Verdict
 from blockwright.engine.review.derived import a_week_later, renumbered, time_of
+from blockwright.engine.review.forecast import with_load
+from blockwright.engine.review.set_and_load_changes import no_climb
 from blockwright.engine.training import Entry, Lift, Method, RepRange, Session, SetPlan, Week
 
 
@@ -15,6 +18,9 @@ def swap_lift(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
     """Another lift in every place of the old one, from the decided week on."""
     offered, to = verdict.offered, verdict.to
     if to is None or offered.lift is None or offered.week is None:
+        return None
+    if to.key == "load_kg":
+        _lighter(weeks, verdict)
         return None
     other = weeks.lift(str(to.value))
     for number, session, entry in weeks.entries(offered.week, None, offered.lift):
@@ -24,9 +30,26 @@ def swap_lift(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
     return Reason(code="swapped_in", facts=facts)
 
 
+def _lighter(weeks: BlockWeeks, verdict: Verdict) -> None:
+    """The lift stays, at the load the coach wrote and no more sets than it had; it does not climb
+    again by itself."""
+    offered, to = verdict.offered, verdict.to
+    if to is None or offered.lift is None or offered.week is None:
+        return
+    lift = weeks.lift(offered.lift)
+    no_climb(weeks, lift.name, offered.week)
+    rack = rack_for(lift, weeks.block.lifter.gym, weeks.policy)
+    for number, session, entry in weeks.entries(offered.week, None, lift.name):
+        load = None if to.value is None else float(to.value)
+        weeks.put(number, session.session, with_load(entry, load, rack, decided=True))
+
+
 def stop_lift(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
-    """The lift out of every session from the decided week on, the deload included."""
+    """The lift out of every session from the decided week on, the deload included; or another one
+    in its place, where the coach named one."""
     offered = verdict.offered
+    if verdict.to is not None:
+        return swap_lift(weeks, verdict)
     if offered.lift is None or offered.week is None:
         return None
     lift = weeks.lift(offered.lift)
@@ -55,17 +78,6 @@ def extend_block(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
         tail = [a_week_later(week) for week in tail]
     weeks.weeks = [*builds, *extra, *tail]
     return Reason(code="block_extended", facts={"week": extra[-1].week}) if extra else None
-
-
-def deload_now(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
-    """The decided week is the deload and the last; its numbers follow from the week before."""
-    number = verdict.offered.week
-    week = weeks.week(number) if number is not None else None
-    if week is None or number is None:
-        return None
-    kept = [found for found in weeks.block.weeks if found.week < number]
-    weeks.weeks = [*kept, replace(week, kind="deload")]
-    return Reason(code="deload_early", facts={"week": number})
 
 
 def on_other(weeks: BlockWeeks, entry: Entry, other: Lift) -> Entry:

@@ -1,17 +1,30 @@
-"""A load for every entry of the next week that has something to go by."""
+"""Next week's loads against the print: what rises beyond it, what comes down, what stays.
+
+The printed climb stands. A load leaves the print where another lands better in its range by more
+than `review.load.lower_gain` (the load rule of `strength.landing`), and comes down to what was
+lifted where something holds the lift.
+"""
 
 from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from blockwright.engine.rack import SAME_LOAD_KG, rack_for
-from blockwright.engine.reasons import Reason
+from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.evidence import LiftEvidence, MuscleEvidence
 from blockwright.engine.review.exposures import Exposure, planned_entries
-from blockwright.engine.review.loads import LoadChoice, LoadQuestion, chosen_load
+from blockwright.engine.review.loads import (
+    LoadChoice,
+    LoadQuestion,
+    chosen_load,
+    most_effective,
+)
 from blockwright.engine.review.named_session import day_of
 from blockwright.engine.review.proposals import (
+    Kind,
     Proposal,
     RunnerUp,
+    Stay,
     To,
     load_facts,
     percent,
@@ -20,52 +33,173 @@ from blockwright.engine.review.proposals import (
 )
 from blockwright.engine.review.safety_proposals import pain_caution, pain_facts
 from blockwright.engine.review.sets import muscle_facts
-from blockwright.engine.training import Entry, Lift, Session, SetPlan, effective_load_kg
+from blockwright.engine.training import Entry, Lift, Session, effective_load_kg
+from blockwright.engine.units import load_text
 
-PROPOSED = {
-    "raise_load": "propose_raise_load",
-    "repeat_load": "propose_repeat_load",
-    "lower_load": "propose_lower_load",
-}
+PROPOSED = {"raise_load": "propose_raise_load", "lower_load": "propose_lower_load"}
 
 
-def load_proposals(case: WeekCase) -> list[Proposal]:
-    """One proposal an entry, in order of session and entry; never two directions for one lift."""
+@dataclass(frozen=True, slots=True)
+class Loads:
+    """What changes against the print, and what a coach may have expected to change."""
+
+    changes: tuple[Proposal, ...]
+    stays: tuple[Stay, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Place:
+    """One entry of the next week and what is decided about its load."""
+
+    session: Session
+    entry: Entry
+    question: LoadQuestion
+    choice: LoadChoice
+    held: tuple[Reason, ...]
+    """What takes the printed climb back."""
+    waits: tuple[Reason, ...]
+    """What forbids more than the print, and nothing else."""
+
+    @property
+    def printed_kg(self) -> float | None:
+        return self.entry.sets[0].load_kg
+
+
+def loads_read(case: WeekCase) -> Loads:
+    """Every entry of the next week with something to go by, in order of session and entry; never
+    two directions for one lift, and one load for one range of a lift unless the print has two."""
     if case.window.next_week is None:
-        return []
-    planned = planned_entries(case.window.next_week, case.catalogue)
-    made: list[tuple[int, int, Proposal]] = []
-    for name, entries in planned.items():
+        return Loads((), ())
+    changes: list[tuple[int, int, Proposal]] = []
+    stays: list[Stay] = []
+    for name, entries in planned_entries(case.window.next_week, case.catalogue).items():
         lift = case.catalogue.find(name)
         if lift is None or case.stopped(name):
             continue
-        questions = [
-            (session, entry, _question(case, lift, session, entry)) for session, entry in entries
-        ]
-        for session, entry, question, choice in _decided(case, lift, questions):
-            proposal = _proposal(case, session, question, choice, several=len(entries) > 1)
-            made.append((session.session, entry.order, proposal))
-    return [proposal for _, _, proposal in sorted(made, key=lambda item: item[:2])]
+        places = _one_load_a_range(_never_both(_places(case, lift, entries)))
+        for place in places:
+            kind = _kind(place)
+            if kind is not None:
+                made = _proposal(case, place, kind, several=len(entries) > 1)
+                changes.append((place.session.session, place.entry.order, made))
+        stays += _stays(places)
+    ordered = sorted(changes, key=lambda item: item[:2])
+    return Loads(tuple(proposal for _, _, proposal in ordered), tuple(stays))
 
 
-def _decided(
-    case: WeekCase, lift: Lift, questions: Sequence[tuple[Session, Entry, LoadQuestion | None]]
-) -> list[tuple[Session, Entry, LoadQuestion, LoadChoice]]:
-    decided = []
-    for session, entry, question in questions:
+def _places(case: WeekCase, lift: Lift, entries: Sequence[tuple[Session, Entry]]) -> list[_Place]:
+    held, too_hard = held_back(case, lift)
+    waits = _waits(case, lift)
+    found = []
+    for session, entry in entries:
+        question = _question(case, lift, session, entry)
         if question is not None:
-            held, too_hard = held_back(case, lift)
-            choice = chosen_load(question, held, too_hard=too_hard)
-            decided.append((session, entry, question, choice))
-    if any(choice.kind == "lower_load" for *_, choice in decided):
-        lowered = Reason(code="lowered_elsewhere", facts={"lift": lift.name})
-        decided = [
-            (session, entry, question, chosen_load(question, (lowered,), too_hard=False))
-            if choice.kind == "raise_load"
-            else (session, entry, question, choice)
-            for session, entry, question, choice in decided
-        ]
-    return decided
+            choice = chosen_load(question, (*held, *waits), too_hard=too_hard)
+            choice = _no_leap(question, entry.sets[0].load_kg, choice)
+            found.append(
+                _Place(
+                    session=session,
+                    entry=entry,
+                    question=question,
+                    choice=choice,
+                    held=held,
+                    waits=waits,
+                )
+            )
+    return found
+
+
+def _no_leap(question: LoadQuestion, printed_kg: float | None, choice: LoadChoice) -> LoadChoice:
+    """The choice no further above the print than one change may be, or than what was lifted."""
+    if printed_kg is None:
+        return choice
+    most = most_effective(question.effective(printed_kg), question.policy)
+    wanted, used = question.effective(choice.load_kg), question.effective(question.before_kg)
+    if wanted <= max(most, used):
+        return choice
+    one_step = question.rack.next_harder(printed_kg)
+    if one_step is not None and abs(one_step.load_kg - choice.load_kg) < SAME_LOAD_KG:
+        return choice
+    return replace(choice, load_kg=question.again_kg)
+
+
+def _never_both(places: Sequence[_Place]) -> list[_Place]:
+    if not any(_kind(place) == "lower_load" for place in places):
+        return list(places)
+    made = []
+    for place in places:
+        if _kind(place) == "raise_load":
+            facts = {"lift": place.question.lift.name}
+            lowered = Reason(code="lowered_elsewhere", facts=facts)
+            choice = chosen_load(place.question, (lowered,), too_hard=False)
+            place = replace(place, choice=choice, waits=(*place.waits, lowered))
+        made.append(place)
+    return made
+
+
+def _one_load_a_range(places: Sequence[_Place]) -> list[_Place]:
+    """The easiest load chosen for a range, wherever the week prints that range at one load."""
+    made = []
+    for place in places:
+        alike = [other for other in places if _printed_alike(place, other)]
+        easiest = min(alike, key=lambda other: place.question.effective(other.choice.load_kg))
+        made.append(replace(place, choice=easiest.choice))
+    return made
+
+
+def _printed_alike(one: _Place, other: _Place) -> bool:
+    mine, its = one.entry.sets[0], other.entry.sets[0]
+    if (mine.reps_low, mine.reps_high) != (its.reps_low, its.reps_high):
+        return False
+    if mine.load_kg is None or its.load_kg is None:
+        return mine.load_kg == its.load_kg
+    return abs(mine.load_kg - its.load_kg) < SAME_LOAD_KG
+
+
+def _kind(place: _Place) -> Kind | None:
+    """Which way the load leaves the print, or None where it stands."""
+    printed, question, wanted = place.printed_kg, place.question, place.choice.load_kg
+    if printed is None:
+        return None if place.held or place.waits else "raise_load"
+    unit = question.lifter.units
+    same = load_text(printed, unit) == load_text(wanted, unit)
+    if same or abs(printed - wanted) < SAME_LOAD_KG:
+        return None
+    lands = _lands_as_well(question, printed, wanted)
+    if question.effective(wanted) > question.effective(printed):
+        return None if place.held or place.waits or lands else "raise_load"
+    return None if not place.held and lands and _small_enough(question, printed) else "lower_load"
+
+
+def _lands_as_well(question: LoadQuestion, printed_kg: float, wanted_kg: float) -> bool:
+    """Whether the printed load lands in its range about as well as the one wanted; the named
+    rules do not ask."""
+    if question.policy.text("review.load.rule") != "belief":
+        return False
+    gain = question.cost(printed_kg) - question.cost(wanted_kg)
+    return gain <= question.policy.number("review.load.lower_gain")
+
+
+def _small_enough(question: LoadQuestion, printed_kg: float) -> bool:
+    """Whether the printed load is no more above what was lifted than one change may be."""
+    limit = most_effective(question.effective(question.before_kg), question.policy)
+    step = question.rack.next_harder(question.before_kg)
+    one_step = step is not None and abs(step.load_kg - printed_kg) < SAME_LOAD_KG
+    return question.effective(printed_kg) <= limit or one_step
+
+
+def _stays(places: Sequence[_Place]) -> list[Stay]:
+    """A line for a lift that keeps its printed load for a reason a coach should hear, once."""
+    for place in places:
+        reasons = (*place.held, *place.waits)
+        codes = {reason.code for reason in place.choice.reasons}
+        if _kind(place) is None and "fill_the_range" in codes:
+            reasons += tuple(r for r in place.choice.reasons if r.code == "fill_the_range")
+        if _kind(place) is None and reasons:
+            lift = place.question.lift.name
+            session = place.session.session if len(places) == 1 else None
+            return [Stay(lift=lift, session=session, why=reasons[0])]
+    return []
 
 
 def _question(case: WeekCase, lift: Lift, session: Session, entry: Entry) -> LoadQuestion | None:
@@ -73,7 +207,7 @@ def _question(case: WeekCase, lift: Lift, session: Session, entry: Entry) -> Loa
     if belief is None:
         return None
     done = comparable(case, lift.name, session, entry)
-    before_kg = _present_load(case, lift.name, session, entry, done)
+    before_kg = _present_load(case, lift.name, session, done)
     bodyweight = case.evidence.bodyweight_kg
     if before_kg is None:
         return None
@@ -115,7 +249,7 @@ def comparable(case: WeekCase, lift: str, session: Session, entry: Entry) -> tup
 
 
 def _present_load(
-    case: WeekCase, lift: str, session: Session, entry: Entry, done: Sequence[Exposure]
+    case: WeekCase, lift: str, session: Session, done: Sequence[Exposure]
 ) -> float | None:
     """What the lifter uses now: what was done, else what the block had, else the last of all."""
     if done:
@@ -129,14 +263,16 @@ def _present_load(
 
 
 def held_back(case: WeekCase, lift: Lift) -> tuple[tuple[Reason, ...], bool]:
-    """Reasons against a raise, strongest first, and whether the load is too high for the effort."""
+    """Reasons to take a printed climb back, strongest first, and whether the load is too high for
+    the effort."""
     found = case.evidence.lifts.get(lift.name)
     reasons = [case.awaits_clearance, _pain_reason(case, lift), _sign_reason(case, lift)]
     too_hard = False
     if found is not None:
-        reasons += [_range_reason(found), _effort_reason(found), _watch_reason(found)]
-        too_hard = found.beyond_effort >= 2 and not found.range_cut
-    reasons += [_recovery_reason(case, lift), _absence_reason(case, found)]
+        effort = _effort_reason(found)
+        reasons += [_range_reason(found), effort, _watch_reason(found)]
+        too_hard = effort is not None and not found.range_cut
+    reasons += [_recovery_reason(case, lift), _gap_reason(case, found)]
     return tuple(reason for reason in reasons if reason is not None), too_hard
 
 
@@ -209,23 +345,28 @@ def _p_ready(case: WeekCase, found: MuscleEvidence) -> float | None:
     return found.p_recovered if sore else found.matched
 
 
-def _absence_reason(case: WeekCase, found: LiftEvidence | None) -> Reason | None:
-    if found is None or found.done:
+def _gap_reason(case: WeekCase, found: LiftEvidence | None) -> Reason | None:
+    if found is None or found.done or found.latest is None:
         return None
-    latest = found.latest
-    days = (case.window.end - latest.day).days if latest is not None else None
-    facts = {"lift": found.lift, "days": days}
-    if days is not None and days > case.policy.number("review.gap_days"):
-        return Reason(code="back_after_a_gap", facts=facts, policy=("review.gap_days",))
-    return Reason(code="not_done_this_week", facts=facts)
+    days = (case.window.end - found.latest.day).days
+    if days <= case.policy.number("review.gap_days"):
+        return None
+    facts: dict[str, FactValue] = {"lift": found.lift, "days": days}
+    return Reason(code="back_after_a_gap", facts=facts, policy=("review.gap_days",))
 
 
-def _proposal(
-    case: WeekCase, session: Session, question: LoadQuestion, choice: LoadChoice, *, several: bool
-) -> Proposal:
+def _waits(case: WeekCase, lift: Lift) -> tuple[Reason, ...]:
+    found = case.evidence.lifts.get(lift.name)
+    if found is None or found.done:
+        return ()
+    return (Reason(code="not_done_this_week", facts={"lift": lift.name}),)
+
+
+def _proposal(case: WeekCase, place: _Place, kind: Kind, *, several: bool) -> Proposal:
+    question, choice, session = place.question, place.choice, place.session
     lift = question.lift.name
     first = question.entry.sets[0]
-    facts = {
+    facts: dict[str, FactValue] = {
         "lift": lift,
         "session": session.session,
         "day": day_of(session, case.next_sessions),
@@ -233,28 +374,45 @@ def _proposal(
         "reps_low": first.reps_low,
         "reps_high": first.reps_high,
         "rir": first.rir,
-        **load_facts(question.before_kg, case.lifter, "before"),
+        **load_facts(place.printed_kg, case.lifter, "before"),
         **load_facts(choice.load_kg, case.lifter, "after"),
     }
-    reasons = (*choice.reasons, *_growth(case, lift, choice), *_block_had(case, first, choice))
     pain = case.pain.get(lift)
-    other = choice.runner_up
     return Proposal(
-        id=proposal_id(case.next_number, choice.kind, lift, session.session if several else None),
-        kind=choice.kind,
+        id=proposal_id(case.next_number, kind, lift, session.session if several else None),
+        kind=kind,
         week=case.next_number,
         session=session.session,
         lift=lift,
-        before=To("load_kg", round(question.before_kg, 6)),
-        after=To("load_kg", round(choice.load_kg, 6)),
-        says=Reason(code=PROPOSED[choice.kind], facts=facts),
+        before=To("load_kg", _rounded(place.printed_kg)),
+        after=To("load_kg", _rounded(choice.load_kg)),
+        says=Reason(
+            code="propose_first_load" if place.printed_kg is None else PROPOSED[kind], facts=facts
+        ),
         claim=Reason(code="claim_load_fits", facts=facts),
-        reasons=reasons,
-        confidence=sure(choice.p_fits),
-        runner_up=None
-        if other is None
-        else RunnerUp(kind=other.kind, after=To("load_kg", round(other.load_kg, 6)), why=other.why),
+        reasons=(*choice.reasons, *_growth(case, lift, choice)),
+        confidence=sure(question.p_first(choice.load_kg)),
+        runner_up=_runner_up(place),
         cautions=() if pain is None else (pain_caution(pain, lift),),
+    )
+
+
+def _rounded(load_kg: float | None) -> float | None:
+    return None if load_kg is None else round(load_kg, 6)
+
+
+def _runner_up(place: _Place) -> RunnerUp | None:
+    """The load that lost, where it is not the print itself: declining leaves that."""
+    other, printed = place.choice.runner_up, place.printed_kg
+    if other is None or (printed is not None and abs(other.load_kg - printed) < SAME_LOAD_KG):
+        return None
+    harder = printed is None or place.question.effective(other.load_kg) > place.question.effective(
+        printed
+    )
+    return RunnerUp(
+        kind="raise_load" if harder else "lower_load",
+        after=To("load_kg", _rounded(other.load_kg)),
+        why=other.why,
     )
 
 
@@ -264,13 +422,6 @@ def _growth(case: WeekCase, lift: str, choice: LoadChoice) -> tuple[Reason, ...]
     if found is None or found.reps_at is None or choice.kind == "repeat_load":
         return ()
     return (reps_reason(case, found),)
-
-
-def _block_had(case: WeekCase, planned: SetPlan, choice: LoadChoice) -> tuple[Reason, ...]:
-    """The load the block has for the week, where it is another one: what declining leaves."""
-    if planned.load_kg is None or abs(planned.load_kg - choice.load_kg) < SAME_LOAD_KG:
-        return ()
-    return (Reason(code="block_had_load", facts=load_facts(planned.load_kg, case.lifter)),)
 
 
 def reps_reason(case: WeekCase, found: LiftEvidence) -> Reason:

@@ -4,6 +4,7 @@ from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.load_proposals import reps_reason
 from blockwright.engine.review.sets import muscle_facts
+from blockwright.engine.review.verdict import sessions_of
 from blockwright.engine.review.wellness import SessionLoad
 
 
@@ -15,15 +16,11 @@ def week_notes(case: WeekCase) -> tuple[Reason, ...]:
 def _week(case: WeekCase) -> list[Reason]:
     window, evidence = case.window, case.evidence
     facts: dict[str, FactValue] = {"week": window.week.week, "kind": window.week.kind}
-    planned = [s for s in window.week.sessions if s.entries and s.day <= window.end]
-    here = [e for e in evidence.exposures if window.holds(e.day)]
-    planned_done = {(e.day, e.session) for e in here if e.session is not None}
-    # two sessions of one day are two; a day with nothing of the plan is one
-    done = len(planned_done) + len({e.day for e in here} - {day for day, _ in planned_done})
+    done, planned = sessions_of(case)
     notes = [
         Reason(
             code="week_trained" if done else "week_empty",
-            facts=facts | {"sessions_done": done, "sessions_planned": len(planned)},
+            facts=facts | {"sessions_done": done, "sessions_planned": planned},
         )
     ]
     if evidence.missed and done:

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from blockwright.engine.reasons import Caution, FactValue, Reason
@@ -10,15 +10,15 @@ from blockwright.engine.training import Lifter
 from blockwright.engine.units import load_text
 
 Kind = Literal[
-    "add_set", "hold_sets", "trim_sets", "raise_load", "repeat_load", "lower_load",
-    "deload_now", "extend_block", "swap_lift", "stop_lift", "refer",
+    "add_set", "trim_sets", "raise_load", "lower_load", "light_week", "deload_now",
+    "extend_block", "swap_lift", "stop_lift", "refer",
 ]  # fmt: skip
 ChangeKey = Literal["sets", "load_kg", "lift", "week_kind", "weeks"]
 
 KEY_OF: Mapping[Kind, ChangeKey | None] = {
-    "add_set": "sets", "hold_sets": "sets", "trim_sets": "sets", "raise_load": "load_kg",
-    "repeat_load": "load_kg", "lower_load": "load_kg", "deload_now": "week_kind",
-    "extend_block": "weeks", "swap_lift": "lift", "stop_lift": "lift", "refer": None,
+    "add_set": "sets", "trim_sets": "sets", "raise_load": "load_kg", "lower_load": "load_kg",
+    "light_week": "week_kind", "deload_now": "week_kind", "extend_block": "weeks",
+    "swap_lift": "lift", "stop_lift": "lift", "refer": None,
 }  # fmt: skip
 """What a proposal of each kind changes."""
 
@@ -29,6 +29,8 @@ class To:
 
     key: ChangeKey
     value: float | str | None
+    then: Literal["on", "end"] | None = None
+    """Of a deload: whether the block goes on after it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,8 +44,8 @@ class RunnerUp:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Proposal:
-    """A change for week `week`. `sets` are those of the lift in the session where both are
-    named, else the muscle's direct sets of the week; `load_kg` is as written on the sheet."""
+    """A change against week `week` as printed. `sets` are those of the lift in the session where
+    both are named, else the muscle's direct sets of the week; `load_kg` is as on the sheet."""
 
     id: str
     kind: Kind
@@ -61,13 +63,27 @@ class Proposal:
     """Strongest first, never empty."""
     confidence: float
     runner_up: RunnerUp | None = None
+    loses: Mapping[str, float] = field(default_factory=dict)
+    """Muscle to the fractional sets of the week that it loses."""
     cautions: tuple[Caution, ...] = ()
 
     def __post_init__(self) -> None:
+        if self.before is not None and self.before == self.after:
+            raise ValueError(f"{self.id}: a proposal that changes nothing cannot be built")
         if not self.reasons:
             raise ValueError(f"{self.id}: a proposal without a reason cannot be built")
         if not 0 <= self.confidence <= 1:
             raise ValueError(f"{self.id}: confidence {self.confidence} is no probability")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stay:
+    """Something a coach may have expected to change, and why it does not."""
+
+    lift: str | None = None
+    session: int | None = None
+    muscle: str | None = None
+    why: Reason
 
 
 def proposal_id(week: int | None, kind: Kind, subject: str = "", session: int | None = None) -> str:

@@ -15,15 +15,17 @@ from blockwright.engine.review.case import WeekCase, cleared_days
 from blockwright.engine.review.ceilings import ceilings_after
 from blockwright.engine.review.evidence import eve_of, gathered
 from blockwright.engine.review.exposures import window_of
-from blockwright.engine.review.load_proposals import held_back, load_proposals
+from blockwright.engine.review.load_proposals import held_back, loads_read
 from blockwright.engine.review.notes import week_notes
-from blockwright.engine.review.proposals import Proposal, distinct
+from blockwright.engine.review.proposals import Proposal, Stay, distinct
 from blockwright.engine.review.safety import (
     pain_by_lift,
     pain_elsewhere,
 )
 from blockwright.engine.review.safety_proposals import pain_caution, safety_proposals
-from blockwright.engine.review.set_proposals import set_proposals
+from blockwright.engine.review.set_proposals import sets_read
+from blockwright.engine.review.settle import Question, questions_of
+from blockwright.engine.review.verdict import verdict_of
 from blockwright.engine.review.week_proposals import deload_proposal, extension_proposal
 from blockwright.engine.screening import as_on
 from blockwright.engine.signs import signs_in_checkins, signs_in_sets
@@ -37,7 +39,12 @@ class Review:
     through: date
     week: int | None
     """The week the proposals are for; None when the block is over."""
+    verdict: Reason
+    """How the week went, one sentence."""
     proposals: tuple[Proposal, ...]
+    """Changes against the next week as printed."""
+    stays: tuple[Stay, ...]
+    settle: tuple[Question, ...]
     notes: tuple[Reason, ...]
     cautions: tuple[Caution, ...]
 
@@ -65,12 +72,16 @@ def review_roster(cases: Sequence[CoachCase], through: date) -> tuple[Review, ..
 
 
 def _reviewed(case: WeekCase) -> Review:
-    proposals = distinct(_proposals(case))
+    changes, stays = _read(case)
+    proposals = distinct(changes)
     return Review(
         case=case,
         through=case.window.through,
         week=case.next_number,
+        verdict=verdict_of(case),
         proposals=proposals,
+        stays=tuple(stays),
+        settle=questions_of(case),
         notes=week_notes(case),
         cautions=_cautions(case, proposals),
     )
@@ -111,20 +122,22 @@ def week_case(case: CoachCase) -> WeekCase:
     )
 
 
-def _proposals(case: WeekCase) -> list[Proposal]:
+def _read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
+    """What changes against the print, strongest first, and what stays."""
     made = safety_proposals(case)
     upcoming = case.window.next_week
     if upcoming is None:
-        return made
+        return made, []
     if upcoming.kind == "deload":
         extension = extension_proposal(case)
-        return made if extension is None else [*made, extension]
+        return made if extension is None else [*made, extension], []
     deload = deload_proposal(case)
     if deload is not None and not case.declined(deload.id):
-        return [*made, deload]
+        return [*made, deload], []
     no_gain = None if deload is None else deload.reasons[0]
-    loads = load_proposals(case)
-    return [*made, *loads, *set_proposals(case, no_gain, _frozen(case, loads))]
+    loads = loads_read(case)
+    sets = sets_read(case, no_gain, _frozen(case, loads.changes))
+    return [*made, *loads.changes, *sets.changes], [*loads.stays, *sets.stays]
 
 
 def _frozen(case: WeekCase, loads: Sequence[Proposal]) -> list[str]:

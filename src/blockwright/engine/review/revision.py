@@ -14,15 +14,14 @@ from blockwright.engine.reasons import Caution, FactValue, Reason
 from blockwright.engine.review.block_weeks import BlockWeeks
 from blockwright.engine.review.case import waits_for_a_sign
 from blockwright.engine.review.decisions import SCREENING, Checker, Verdict
+from blockwright.engine.review.ease_week import ease_week
 from blockwright.engine.review.lift_and_week_changes import (
-    deload_now,
     extend_block,
     stop_lift,
     swap_lift,
 )
 from blockwright.engine.review.proposals import Kind
 from blockwright.engine.review.set_and_load_changes import (
-    hold_rest,
     no_climb,
     set_load,
     set_sets,
@@ -33,21 +32,20 @@ from blockwright.engine.training import Block, BlockDecision, Catalogue
 
 CARRIED_OUT: Mapping[Kind, Callable[[BlockWeeks, Verdict], Reason | None]] = {
     "raise_load": set_load,
-    "repeat_load": set_load,
     "lower_load": set_load,
     "trim_sets": set_sets,
     "add_set": set_sets,
     "swap_lift": swap_lift,
     "stop_lift": stop_lift,
     "extend_block": extend_block,
-    "deload_now": deload_now,
+    "light_week": ease_week,
+    "deload_now": ease_week,
 }
 """By kind, in the order in which verdicts are carried out, whatever order they came in."""
 
 LEAST_WEEKS, MOST_WEEKS = 3, 8
 """Build weeks a lifter file may ask for."""
-ORDER = (*CARRIED_OUT, "hold_sets", "refer")
-SETS: tuple[Kind, ...] = ("add_set", "hold_sets", "trim_sets")
+ORDER = (*CARRIED_OUT, "refer")
 
 
 def revised(
@@ -63,7 +61,6 @@ def revised(
     if problems:
         raise BadInput(problems)
     weeks = BlockWeeks(block, catalogue, policy)
-    _hold_the_rest(weeks, verdicts)
     told = [_carry_out(weeks, v) for v in sorted(verdicts, key=_rank)]
     new = replace(
         block,
@@ -90,19 +87,6 @@ def _with_weeks(block: Block) -> Block:
 def _decided_week(verdicts: Sequence[Verdict]) -> int:
     """The week the proposals are for; every later one is a forecast."""
     return max((v.offered.week for v in verdicts if v.offered.week is not None), default=10**6)
-
-
-def _hold_the_rest(weeks: BlockWeeks, verdicts: Sequence[Verdict]) -> None:
-    """Before single entries change, muscles decided on go back to the week before."""
-    about = [verdict for verdict in verdicts if verdict.offered.kind in SETS]
-    declined = {
-        (verdict.offered.session, verdict.offered.lift)
-        for verdict in about
-        if verdict.verdict == "declined"
-    }
-    for verdict in about:
-        if verdict.verdict != "declined":
-            hold_rest(weeks, verdict, declined)
 
 
 def below_floor(old: Block, new: Block) -> list[Reason]:
@@ -180,6 +164,8 @@ def _decision(verdict: Verdict) -> BlockDecision:
             change[name] = value
     if verdict.to is not None and verdict.to.value is not None:
         change[verdict.to.key] = verdict.to.value
+        if verdict.to.then is not None:
+            change["then"] = verdict.to.then
     if verdict.cleared_on is not None:
         change["cleared_on"] = verdict.cleared_on.isoformat()
     return BlockDecision(

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import Caution, FactValue, Reason
 from blockwright.engine.review.block_weeks import BlockWeeks, with_other
 from blockwright.engine.review.case import WeekCase
@@ -225,9 +226,21 @@ def _swap(case: WeekCase, lift: Lift, state: PainState) -> Proposal | None:
             ),
         ),
         confidence=sure(case.policy.number("review.confidence.swap_helps")),
-        runner_up=RunnerUp(kind="repeat_load", after=None, why=why),
+        runner_up=_lighter(case, lift, why),
         cautions=(pain_caution(state, lift.name), pain_swap_caution(lift)),
     )
+
+
+def _lighter(case: WeekCase, lift: Lift, why: Reason) -> RunnerUp | None:
+    """The same lift a step of the kit lighter than what it was done with last."""
+    found = case.evidence.lifts.get(lift.name)
+    if found is None or found.latest is None:
+        return None
+    rack = rack_for(lift, case.lifter.gym, case.policy)
+    setting = rack.next_easier(found.latest.work_load_kg)
+    if setting is None:
+        return None
+    return RunnerUp(kind="lower_load", after=To("load_kg", round(setting.load_kg, 6)), why=why)
 
 
 def _other(case: WeekCase, lift: Lift, state: PainState) -> Lift | None:

@@ -1,6 +1,6 @@
 """Carries decided sets and loads into the next week and the build weeks after it."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.rack import rack_for
@@ -9,11 +9,9 @@ from blockwright.engine.review.block_weeks import BlockWeeks, Found, as_many, wi
 from blockwright.engine.review.decisions import Verdict
 from blockwright.engine.review.forecast import later_loads, with_load
 from blockwright.engine.review.loads import most_effective
+from blockwright.engine.review.trim import trim
 from blockwright.engine.training import Entry, Lift, Week, effective_load_kg
 from blockwright.engine.units import load_text
-
-Place = tuple[int | None, str | None]
-"""Number of a session, and a lift."""
 
 
 def set_load(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
@@ -70,12 +68,16 @@ def _large_step(
 
 
 def set_sets(weeks: BlockWeeks, verdict: Verdict) -> None:
-    """The decided number of sets; later build weeks gain or lose as many.
+    """The decided number of sets of an entry, later build weeks gaining or losing as many; or of
+    a muscle.
 
     Raises BadInput when the coach's own number does not fit the session.
     """
     offered, value = verdict.offered, _number(verdict)
-    if offered.week is None or offered.lift is None or value is None:
+    if offered.week is None or value is None:
+        return
+    if offered.lift is None:
+        _trim_muscle(weeks, offered.week, offered.muscle or "", int(value))
         return
     places = weeks.entries(offered.week, offered.session, weeks.lift(offered.lift).name)
     if not places:
@@ -89,25 +91,27 @@ def set_sets(weeks: BlockWeeks, verdict: Verdict) -> None:
     _shift(weeks, places, int(value) - len(entry.sets))
 
 
-def hold_rest(weeks: BlockWeeks, verdict: Verdict, declined: Collection[Place]) -> None:
-    """Every entry for the muscle keeps the sets of the week before, and the weeks after follow.
-
-    A decision about a muscle is about its week: what no other decision changes stays as it was,
-    whatever the block had meant to add there. Entries whose change was declined are left alone.
-    """
-    offered = verdict.offered
-    before = weeks.week(offered.week - 1) if offered.week is not None else None
-    week = weeks.week(offered.week) if offered.week is not None else None
-    if before is None or week is None:
-        return
-    for session in week.sessions:
-        for entry in session.entries:
-            was = entry_of(before, session.session, entry.lift)
-            if was is None or (session.session, entry.lift) in declined:
-                continue
-            if offered.muscle in weeks.lift(entry.lift).direct:
-                places = weeks.entries(week.week, session.session, entry.lift)
-                _shift(weeks, places, as_many(was, entry) - len(entry.sets))
+def _trim_muscle(weeks: BlockWeeks, number: int, muscle: str, target: int) -> None:
+    """The muscle's direct sets down to `target` in week `number`; in later weeks back to the print
+    no faster than a muscle may climb."""
+    before = weeks.week(number - 1)
+    step = weeks.policy.whole("ramp.sets_per_week")
+    for index, (_, week) in enumerate(weeks.builds_from(number)):
+        mine = {
+            (session.session, entry.order): (session.session, entry)
+            for session in week.sessions
+            for entry in session.entries
+            if entry.sets and muscle in weeks.lift(entry.lift).direct
+        }
+        counts = {}
+        for key, (session, entry) in mine.items():
+            was = None if before is None or index else entry_of(before, session, entry.lift)
+            counts[key] = (len(entry.sets), len(entry.sets) if was is None else as_many(was, entry))
+        left = trim(counts, target)
+        for key, (session, entry) in mine.items():
+            if left[key] != len(entry.sets):
+                weeks.put(week.week, session, with_sets(entry, left[key]))
+        target = sum(left.values()) + step
 
 
 def no_climb(weeks: BlockWeeks, lift: str, week: int) -> None:

@@ -1,43 +1,37 @@
-"""Sets for every muscle of the next week: one more, the same, fewer."""
+"""Sets that leave the print: muscles cut or held, lifts that gain a set; and what stays."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
 
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.draft_sets import Board, Place, SetsQuestion, board_for
 from blockwright.engine.review.named_session import day_of
-from blockwright.engine.review.proposals import (
-    Kind,
-    Proposal,
-    RunnerUp,
-    To,
-    proposal_id,
-    sure,
-)
+from blockwright.engine.review.proposals import Proposal, Stay, To, proposal_id, sure
 from blockwright.engine.review.sets import SetsChoice, chosen_sets
 
-PROPOSED: dict[Kind, str] = {
-    "add_set": "propose_add_set",
-    "hold_sets": "propose_hold_sets",
-    "trim_sets": "propose_trim_sets",
-}
+
+@dataclass(frozen=True, slots=True)
+class Sets:
+    """What changes against the print, and what a coach may have expected to change."""
+
+    changes: tuple[Proposal, ...]
+    stays: tuple[Stay, ...]
 
 
-def set_proposals(
-    case: WeekCase, no_gain: Reason | None, frozen_lifts: Collection[str]
-) -> list[Proposal]:
-    """One proposal for every entry that changes, and one for every muscle that keeps its sets."""
+def sets_read(case: WeekCase, no_gain: Reason | None, frozen_lifts: Collection[str]) -> Sets:
+    """A line for every muscle that is cut or held, one for every entry that gains a set; stays for
+    lead muscles, and for muscles that are sore or in doubt."""
     upcoming = case.window.next_week
     if upcoming is None:
-        return []
-    board = board_for(case.window.week, upcoming, case.catalogue, case.policy)
+        return Sets((), ())
     question = SetsQuestion(
         lifter=case.lifter,
         evidence=case.evidence,
         ceilings=case.ceilings,
         catalogue=case.catalogue,
         policy=case.policy,
-        board=board,
+        board=board_for(case.window.week, upcoming, case.catalogue, case.policy),
         frozen_lifts=frozenset(frozen_lifts),
         no_gain=case.awaits_clearance or no_gain,
         hurting=frozenset(
@@ -47,64 +41,51 @@ def set_proposals(
             for muscle in lift.direct
         ),
     )
-    choices = chosen_sets(question)
-    base = {spot.place: spot.base for spot in board.spots}
-    moved = {place for choice in choices for place in choice.moves}
-    made: list[Proposal] = []
-    for choice in choices:
-        if choice.moves:
-            made += [
-                _move(case, question, choice, place, base[place]) for place in sorted(choice.moves)
-            ]
-        elif kept := _kept(board, choice.muscle, moved):
-            made.append(_hold(case, board, choice, kept))
-    return _one_an_entry(made)
+    changes: list[Proposal] = []
+    stays: list[Stay] = []
+    for choice in chosen_sets(question):
+        if choice.wish == "add":
+            changes += [_added(case, question, choice, place) for place in sorted(choice.moves)]
+        elif choice.direct_after < choice.direct_before:
+            changes.append(_taken(case, question.board, choice))
+        elif _expected(case, choice):
+            stays.append(Stay(muscle=choice.muscle, why=choice.reasons[0]))
+    return Sets(_one_an_entry(changes), tuple(stays))
 
 
-def _kept(board: Board, muscle: str, moved: Collection[Place]) -> list[Place]:
-    """Entries that train a muscle directly and that no proposal changes."""
-    return [
-        spot.place for spot in board.spots if muscle in spot.lift.direct and spot.place not in moved
-    ]
+def _expected(case: WeekCase, choice: SetsChoice) -> bool:
+    """Whether a coach would look for a change here: a lead muscle, or one held for a reason."""
+    codes = {reason.code for reason in choice.reasons}
+    quiet = {"muscle_unknown", "muscle_on_hold", "ceiling_belief", "others_first"}
+    lead = case.lifter.emphasis_of(choice.muscle) == "lead"
+    return choice.wish == "hold" or lead or not codes & quiet
 
 
-def _block_had(board: Board, places: Collection[Place], sets: int) -> tuple[Reason, ...]:
-    """The sets the block has for the week, where they are others: what declining leaves."""
-    planned = sum(spot.planned for spot in board.spots if spot.place in places)
-    return () if planned == sets else (Reason(code="block_had_sets", facts={"sets": planned}),)
-
-
-def _one_an_entry(proposals: Sequence[Proposal]) -> list[Proposal]:
-    """Two muscles may move one entry (squats for quads and glutes): the last word, said once."""
-    last: dict[tuple[int | None, str | None], Proposal] = {}
-    kept: list[Proposal] = []
+def _one_an_entry(proposals: list[Proposal]) -> tuple[Proposal, ...]:
+    """Two muscles may move one entry (squats for quads and glutes): said once."""
+    seen: set[tuple[int | None, str | None]] = set()
+    kept = []
     for proposal in proposals:
-        if proposal.lift is None:
-            kept.append(proposal)
-            continue
         key = (proposal.session, proposal.lift)
-        if key in last:
-            kept.remove(last[key])
-        last[key] = proposal
-        kept.append(proposal)
-    return kept
+        if proposal.lift is None or key not in seen:
+            kept.append(proposal)
+        seen.add(key)
+    return tuple(kept)
 
 
-def _move(
-    case: WeekCase, question: SetsQuestion, choice: SetsChoice, place: Place, before: int
-) -> Proposal:
+def _added(case: WeekCase, question: SetsQuestion, choice: SetsChoice, place: Place) -> Proposal:
     session, lift = place
+    board = question.board
+    before = next(spot.printed for spot in board.spots if spot.place == place)
     after = choice.moves[place]
-    kind: Kind = "add_set" if after > before else "trim_sets"
     muscle, reasons, p_recovered = choice.muscle, choice.reasons, choice.p_recovered_next
     facts = _facts(choice)
     direct = case.catalogue.lifts[lift].direct
     if muscle not in direct:
-        # the partner of a pair gains and loses sets with it
-        board = question.board
+        # the partner of a pair gains the set with it
         muscle, sets = direct[0], board.fractional(direct[0])
         p_recovered = question.ceilings[muscle].p_recovered(sets, case.policy)
-        facts = _muscle_sets(muscle, board.base(muscle), sets)
+        facts = _muscle_sets(muscle, board.printed(muscle), sets)
         reasons = (Reason(code="goes_with_its_pair", facts={"lift": lift}),)
     here = next(one for one in case.next_sessions if one.session == session)
     facts |= {
@@ -114,40 +95,50 @@ def _move(
         "before": before,
         "after": after,
     }
-    several = sum(other == lift for _, other in question.board.sets) > 1
+    several = sum(other == lift for _, other in board.sets) > 1
     return Proposal(
-        id=proposal_id(case.next_number, kind, lift, session if several else None),
-        kind=kind,
+        id=proposal_id(case.next_number, "add_set", lift, session if several else None),
+        kind="add_set",
         week=case.next_number,
         session=session,
         lift=lift,
         muscle=muscle,
         before=To("sets", before),
         after=To("sets", after),
-        says=Reason(code=PROPOSED[kind], facts=facts),
+        says=Reason(code="propose_add_set", facts=facts),
         claim=Reason(code="claim_recovered", facts=facts),
-        reasons=(*reasons, *_block_had(question.board, [place], after)),
+        reasons=reasons,
         confidence=sure(p_recovered),
-        runner_up=_runner_up(choice, before) if muscle == choice.muscle else None,
     )
 
 
-def _hold(case: WeekCase, board: Board, choice: SetsChoice, places: Collection[Place]) -> Proposal:
-    sets = sum(spot.base for spot in board.spots if spot.place in places)
-    facts = _facts(choice) | {"direct": sets}
+def _taken(case: WeekCase, board: Board, choice: SetsChoice) -> Proposal:
+    facts = _facts(choice) | {"before": choice.direct_before, "after": choice.direct_after}
+    code = "propose_cut_sets" if choice.wish == "cut" else "propose_hold_sets"
     return Proposal(
-        id=proposal_id(case.next_number, "hold_sets", choice.muscle),
-        kind="hold_sets",
+        id=proposal_id(case.next_number, "trim_sets", choice.muscle),
+        kind="trim_sets",
         week=case.next_number,
         muscle=choice.muscle,
-        before=To("sets", sets),
-        after=To("sets", sets),
-        says=Reason(code=PROPOSED["hold_sets"], facts=facts),
+        before=To("sets", choice.direct_before),
+        after=To("sets", choice.direct_after),
+        says=Reason(code=code, facts=facts),
         claim=Reason(code="claim_recovered", facts=facts),
-        reasons=(*choice.reasons, *_block_had(board, places, sets)),
+        reasons=choice.reasons,
         confidence=sure(choice.p_recovered_next),
-        runner_up=_runner_up(choice, sets),
+        loses=_lost(board, choice),
     )
+
+
+def _lost(board: Board, choice: SetsChoice) -> Mapping[str, float]:
+    """What every muscle of the trimmed lifts loses, fractional sets of the week."""
+    lost: dict[str, float] = {}
+    for spot in board.spots:
+        if spot.place in choice.moves:
+            fewer = spot.printed - choice.moves[spot.place]
+            for muscle, share in spot.lift.muscles.items():
+                lost[muscle] = round(lost.get(muscle, 0.0) + fewer * share, 2)
+    return {muscle: sets for muscle, sets in lost.items() if sets > 0}
 
 
 def _facts(choice: SetsChoice) -> dict[str, FactValue]:
@@ -160,14 +151,3 @@ def _muscle_sets(muscle: str, before: float, after: float) -> dict[str, FactValu
         "week_sets_before": round(before, 2),
         "week_sets_after": round(after, 2),
     }
-
-
-def _runner_up(choice: SetsChoice, base: float) -> RunnerUp | None:
-    """The second best change; its `after` counts what the proposal's own `after` counts."""
-    second, why = choice.second, choice.why_not
-    if second is None or why is None:
-        return None
-    other: Kind = "hold_sets"
-    if second.change:
-        other = "add_set" if second.change > 0 else "trim_sets"
-    return RunnerUp(kind=other, after=To("sets", max(base + second.change, 0)), why=why)

@@ -5,7 +5,7 @@ from datetime import timedelta
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.deload import WeekChange, deload_now, extend_block
-from blockwright.engine.review.proposals import Proposal, RunnerUp, To, proposal_id, sure
+from blockwright.engine.review.proposals import Proposal, To, proposal_id, sure
 
 
 def deload_proposal(case: WeekCase) -> Proposal | None:
@@ -25,21 +25,18 @@ def deload_proposal(case: WeekCase) -> Proposal | None:
         kind="deload_now",
         week=upcoming.week,
         before=To("week_kind", "build"),
-        after=To("week_kind", "deload"),
+        after=To("week_kind", "deload", then="end"),
         says=Reason(code="propose_deload_now", facts=facts),
         claim=Reason(code="claim_down", facts=facts),
         reasons=change.reasons,
         confidence=sure(change.confidence),
-        runner_up=RunnerUp(
-            kind="repeat_load", after=None, why=Reason(code="lost_train_on", facts=facts)
-        ),
     )
 
 
 def extension_proposal(case: WeekCase) -> Proposal | None:
     """One more build week before the deload, or None."""
     upcoming, week = case.window.next_week, case.window.week
-    at_the_end = upcoming is not None and upcoming.kind == "deload" and week.kind == "build"
+    at_the_end = upcoming is not None and upcoming is case.block.weeks[-1] and week.kind == "build"
     if not at_the_end or case.awaits_clearance is not None or case.pain:
         return None
     change = extend_block(case.block, case.evidence, case.ceilings, case.policy)
@@ -63,13 +60,4 @@ def _extension(case: WeekCase, change: WeekChange) -> Proposal:
         claim=Reason(code="claim_recovers_longer", facts=facts),
         reasons=change.reasons,
         confidence=sure(change.confidence),
-        runner_up=RunnerUp(
-            kind="deload_now",
-            after=To("week_kind", "deload"),
-            why=Reason(
-                code="lost_deload_as_planned",
-                facts=facts,
-                source="Rogerson et al. 2024, Sports Med Open 10:26: every 5.6 +/- 2.3 weeks",
-            ),
-        ),
     )

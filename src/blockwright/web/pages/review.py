@@ -47,7 +47,7 @@ class ShownLine:
     def told_whole(self) -> bool:
         """Whether every reason stands in the letter itself; else behind "Why", a caution never."""
         line = self.at.line
-        return bool(line.cautions) or not (line.stays or line.kind in CLIMBS)
+        return bool(line.cautions) or line.kind not in CLIMBS
 
     @property
     def opened(self) -> bool:
@@ -108,7 +108,7 @@ def _decide(request: HttpRequest, key: UUID, number: int) -> HttpResponse:
     row, person = frame["lifter"], person_of(request)
     page = letter_page(row, number, frame["today"])
     assert page is not None
-    written = {at.line.id: _written(request.POST, at) for at in (*page.changes, *page.stays)}
+    written = {at.line.id: _written(request.POST, at) for at in page.changes}
     try:
         said = _said(request.POST, page, written)
         if "accept_all" in request.POST:
@@ -129,7 +129,7 @@ def _said(form: QueryDict, page: LetterPage, written: Mapping[str, Written]) -> 
     """The word on every line where one was chosen. BadInput names the line that is unclear."""
     found: list[CoachAnswer] = []
     problems: list[Problem] = []
-    for at in (*page.changes, *page.stays):
+    for at in page.changes:
         typed = written[at.line.id]
         if not typed.verdict:
             if typed.value or typed.words:
@@ -243,7 +243,6 @@ def _shown(
     if page is not None:
         shown["may_decide"] = may_change and page.obstacle is None
         shown["changes"] = [_line(at, written) for at in page.changes]
-        shown["stays"] = [_line(at, written) for at in page.stays]
     return render(request, "web/review.html", shown | (more or {}), status=status)
 
 

@@ -1,0 +1,135 @@
+"""Carries out a lighter week, a week done again, and a deload that goes on or ends the block.
+
+An eased week takes the place of a build week, and the print after it is one week late: what was
+meant for the eased week comes in the next one, and the last build week falls out.
+"""
+
+from dataclasses import replace
+from datetime import timedelta
+
+from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.review.block_weeks import BlockWeeks, with_sets
+from blockwright.engine.review.decisions import Verdict
+from blockwright.engine.review.derived import deload_after
+from blockwright.engine.review.set_and_load_changes import entry_of
+from blockwright.engine.review.trim import trim
+from blockwright.engine.training import Entry, Lift, Session, SetPlan, Week, effective_load_kg
+
+
+def ease_week(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
+    """The decided week as the coach wants it: `repeat`, `light`, or `deload` and on or the end."""
+    number, to = verdict.offered.week, verdict.to
+    week = weeks.week(number) if number is not None else None
+    if number is None or to is None or week is None or week.kind != "build":
+        return None
+    facts: dict[str, FactValue] = {"week": number}
+    if to.value == "deload" and to.then == "end":
+        kept = [found for found in weeks.block.weeks if found.week < number]
+        weeks.weeks = [*kept, replace(week, kind="deload")]
+        return Reason(code="deload_early", facts=facts)
+    before = weeks.week(number - 1)
+    if before is None:
+        return None
+    if to.value == "deload":
+        eased = deload_after(weeks.block, before, week, weeks.catalogue, weeks.policy)
+    elif to.value == "repeat":
+        eased = repeated(week, before)
+    elif to.value == "light":
+        eased = lighter(weeks, week, before)
+    else:
+        return None
+    _put_in_place(weeks, number, eased)
+    return Reason(code=f"week_{to.value}", facts=facts)
+
+
+def repeated(week: Week, before: Week) -> Week:
+    """The week with the numbers of the week before; lifts that are new in it keep their own."""
+    sessions = tuple(
+        replace(
+            session,
+            entries=tuple(
+                entry
+                if (was := entry_of(before, session.session, entry.lift)) is None
+                else replace(entry, method=was.method, rest_s=was.rest_s, sets=was.sets)
+                for entry in session.entries
+            ),
+        )
+        for session in week.sessions
+    )
+    return replace(week, rir=before.rir, sessions=sessions, ease="repeat")
+
+
+def lighter(weeks: BlockWeeks, week: Week, before: Week) -> Week:
+    """`review.ease.sets` of the week's sets, `review.ease.rir` more in reserve, and no load above
+    last week's."""
+    share = weeks.policy.number("review.ease.sets")
+    counts = {
+        (session.session, entry.order): (len(entry.sets), len(entry.sets))
+        for session in week.sessions
+        for entry in session.entries
+        if entry.sets
+    }
+    left = trim(counts, round(share * sum(now for now, _ in counts.values())))
+    more = weeks.policy.number("review.ease.rir")
+    sessions = tuple(
+        replace(
+            session,
+            entries=tuple(
+                _eased(weeks, session, entry, left, before, more) if entry.sets else entry
+                for entry in session.entries
+            ),
+        )
+        for session in week.sessions
+    )
+    return replace(week, rir=week.rir + more, sessions=sessions, ease="light")
+
+
+def _eased(
+    weeks: BlockWeeks,
+    session: Session,
+    entry: Entry,
+    left: dict[tuple[int, int], int],
+    before: Week,
+    more: float,
+) -> Entry:
+    made = with_sets(entry, left[session.session, entry.order])
+    was = entry_of(before, session.session, entry.lift)
+    lift = weeks.lift(entry.lift)
+    bodyweight = weeks.block.lifter.bodyweight_kg
+    return replace(
+        made,
+        sets=tuple(
+            replace(
+                planned,
+                rir=planned.rir + more,
+                load_kg=_easier(lift, planned, was, bodyweight),
+                forecast_kg=None,
+            )
+            for planned in made.sets
+        ),
+    )
+
+
+def _easier(
+    lift: Lift, planned: SetPlan, was: Entry | None, bodyweight_kg: float | None
+) -> float | None:
+    """The printed load or last week's, whichever is easier."""
+    last = was.sets[0].load_kg if was is not None and was.sets else None
+    if planned.load_kg is None or last is None:
+        return planned.load_kg
+    now = effective_load_kg(lift, planned.load_kg, bodyweight_kg)
+    then = effective_load_kg(lift, last, bodyweight_kg)
+    return last if now is None or then is None or then < now else planned.load_kg
+
+
+def _put_in_place(weeks: BlockWeeks, number: int, eased: Week) -> None:
+    """The eased week in its place, and every later build week with the print of the one before."""
+    places = weeks.builds_from(number)
+    for (index, target), (_, source) in zip(places[1:], places, strict=False):
+        days = timedelta(days=7 * (target.week - source.week))
+        weeks.weeks[index] = replace(
+            source,
+            week=target.week,
+            sessions=tuple(replace(s, day=s.day + days) for s in source.sessions),
+        )
+    weeks.weeks[places[0][0]] = eased
