@@ -1,0 +1,151 @@
+"""A case: own facts only, cut at a day, found once; several together as each alone."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date, timedelta
+
+import pytest
+
+from blockwright.engine.case import CoachCase, derived, together
+from blockwright.engine.signs import Warning
+from blockwright.engine.strength import Beliefs
+from blockwright.engine.training import CheckIn, Gym, Lifter, Moment, SetDone
+from blockwright.files.catalogue import builtin_catalogue
+from blockwright.files.policy_files import default_policy
+
+CATALOGUE, POLICY = builtin_catalogue(), default_policy()
+START = date(2027, 1, 4)
+DAY = timedelta(days=1)
+PRESS, PULL_UP = "bench press", "pull-up"
+
+
+def sets(
+    lift: str, loads: Sequence[float], reps: int = 8, name: str | None = None
+) -> list[SetDone]:
+    return [
+        SetDone(
+            moment=Moment(day=START + 3 * n * DAY), lift=lift, set_number=1, loads_kg=(load,),
+            entered_load=f"{load:g}", entered_unit="kg", reps=(8,), rir_low=2, rir_high=2,
+            lifter=name, row=2 + n,
+        )
+        for n, load in enumerate(loads)
+    ]  # fmt: skip
+
+
+def weighed(kg: float, day: date) -> CheckIn:
+    return CheckIn(moment=Moment(day=day), measure="bodyweight", about=None, value=kg)
+
+
+def case(
+    *logs: list[SetDone], kg: float | None = 80.0, said: Sequence[CheckIn] = (), name: str = "Ana",
+    experience: str = "intermediate",
+) -> CoachCase:  # fmt: skip
+    done = sorted((one for log in logs for one in log), key=lambda one: one.moment.day)
+    lifter = Lifter(
+        name=name, bodyweight=kg, bodyweight_kg=kg, experience=experience,  # type: ignore[arg-type]
+        gym=Gym(kit=frozenset(), unit="kg"),
+    )  # fmt: skip
+    return CoachCase(
+        lifter=lifter, catalogue=CATALOGUE, policy=POLICY, sets=tuple(done), checkins=tuple(said)
+    )
+
+
+def one_rm(beliefs: Beliefs, lift: str) -> float:
+    belief = beliefs.own(lift)
+    assert belief is not None
+    return belief.one_rm_kg.median
+
+
+STEADY, SLIP = [60.0] * 8, [600.0, *[60.0] * 7]
+PEOPLE = (
+    lambda: case(sets(PRESS, STEADY), sets(PULL_UP, [0.0] * 8)),
+    lambda: case(sets(PRESS, SLIP), sets(PULL_UP, [0.0] * 8), kg=100.0, name="Bo"),
+    lambda: case(
+        sets(PRESS, SLIP, name="Cy"), sets(PULL_UP, [0.0] * 8, name="Cy"), kg=60.0, name="Cy",
+        said=[weighed(64.0, START + 9 * DAY)],
+    ),
+    lambda: case(sets(PRESS, STEADY), name="Di", experience="novice"),
+    lambda: case(name="Nobody yet"),
+)  # fmt: skip
+"""Two slips of the pen, three bodyweights, one weigh-in, one novice, one without a set."""
+
+
+@pytest.mark.parametrize("day", [None, START + 12 * DAY, START - DAY])
+def test_several_together_are_each_as_alone(day: date | None) -> None:
+    shared, alone = [make() for make in PEOPLE], [make() for make in PEOPLE]
+    together(shared, day)
+    for one, other in zip(shared, alone, strict=True):
+        given, wanted = one.beliefs(day), other.beliefs(day)
+        assert given.series == wanted.series
+        assert list(given.sets) == list(wanted.sets)
+        for who, lift in wanted.series:
+            assert given.flags(lift, who) == wanted.flags(lift, who)
+            assert given.history(lift) == wanted.history(lift)
+            assert (given.own(lift) is None) == (wanted.own(lift) is None)
+            if wanted.own(lift) is not None:
+                assert one_rm(given, lift) == pytest.approx(one_rm(wanted, lift), rel=1e-12)
+
+
+def test_names_alike_do_not_mix() -> None:
+    same = [case(sets(PRESS, [load] * 6, name="Ana")) for load in (60.0, 90.0)]
+    together(same, None)
+    light, heavy = (one_rm(one.beliefs(), PRESS) for one in same)
+    assert heavy == pytest.approx(1.5 * light, rel=0.05)
+
+
+def test_hindsight_sees_a_first_slip_and_foresight_does_not() -> None:
+    slipped = case(sets(PRESS, SLIP))
+    assert slipped.aside == {0}
+    assert one_rm(slipped.beliefs(), PRESS) == pytest.approx(76, abs=4)
+    seen = {flag.code for flag in slipped.foresight().flags(PRESS)}
+    assert "unlike_later_sets" not in seen
+    assert "unlike_later_sets" in {flag.code for flag in slipped.beliefs().flags(PRESS)}
+    assert slipped.foresight().replayed.predictions is not None
+
+
+def test_an_earlier_day_knows_which_first_set_was_a_slip() -> None:
+    """Else the week after the slip would look like a fall."""
+    slipped = case(sets(PRESS, SLIP))
+    first_day = slipped.beliefs(START + DAY)
+    assert first_day.own(PRESS) is None
+    assert slipped.until(START + DAY).aside == frozenset(), "nothing later is known then"
+
+
+def test_what_comes_after_the_day_is_not_of_the_case() -> None:
+    end = START + 6 * DAY
+    signs = tuple(Warning(sign="faintness", day=end + n * DAY, lift=PRESS) for n in (0, 1))
+    said = [weighed(80, end), weighed(90, end + DAY)]
+    whole = replace(case(sets(PRESS, STEADY), said=said), signs=signs)
+    cut = whole.until(end)
+    assert max(one.moment.day for one in cut.sets) == end
+    assert [one.value for one in cut.checkins] == [80]
+    assert [one.day for one in cut.signs] == [end]
+    assert cut.through == end
+    assert whole.until(end) is cut, "found once"
+    assert cut.until(end) is cut
+    assert whole.until(None) is whole
+    assert cut.beliefs().through == end
+    assert len(cut.beliefs().sets) == len(cut.sets)
+
+
+def test_a_derived_answer_is_found_once_a_case_and_argument() -> None:
+    asked: list[int] = []
+
+    @derived
+    def count(of: CoachCase, times: int = 1) -> int:
+        asked.append(times)
+        return times * len(of.sets)
+
+    one, other = case(sets(PRESS, STEADY)), case(sets(PRESS, STEADY[:3]))
+    assert [count(one), count(one), count(one, 2), count(one, 2), count(other)] == [8, 8, 16, 16, 3]
+    assert asked == [1, 2, 1]
+
+
+def test_a_log_of_nobody_known_has_neither_bodyweight_nor_experience() -> None:
+    unknown = CoachCase(
+        lifter=None, catalogue=CATALOGUE, policy=POLICY, sets=tuple(sets(PULL_UP, [0.0] * 4))
+    )
+    assert unknown.experience == "intermediate"
+    assert unknown.weights.on(None, START) is None
+    assert unknown.beliefs().own(PULL_UP) is None
+    assert unknown.capacities[PULL_UP] == ()
