@@ -3,9 +3,13 @@
 import threading
 import time
 from collections.abc import Iterator
+from datetime import timedelta
 
 import pytest
+from axes.models import AccessAttempt
+from django.conf import settings
 from django.test import Client, override_settings
+from django.utils import timezone
 
 import people
 from blockwright.accounts import throttle
@@ -95,3 +99,14 @@ def test_the_queue_of_password_checks_is_short(world: people.World) -> None:
         leave.set()
         first.join()
         second.join()
+
+
+def test_failures_of_another_day_count_no_more(world: people.World) -> None:
+    """Once the cool-off is over."""
+    for n in range(throttle.MOST_OF_A_NAME):
+        tried("cato", f"203.0.113.{n % 15}")
+    over = timezone.now() - settings.AXES_COOLOFF_TIME
+    AccessAttempt.objects.update(attempt_time=over + timedelta(minutes=5))
+    assert tried("cato", "203.0.113.200", people.PASSWORD) == 429
+    AccessAttempt.objects.update(attempt_time=over - timedelta(minutes=1))
+    assert tried("cato", "203.0.113.201", people.PASSWORD) == 302
