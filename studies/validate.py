@@ -32,7 +32,7 @@ SECTIONS: tuple[tuple[str, Callable[[], str]], ...] = (
     ("The ceiling of a muscle", ceiling_study),
     ("The review: is it as sure as it should be?", review_study),
     ("The review beside a fixed plan, a ramp and two-for-two", policy_study),
-    ("Planning: distance from the best possible week", planning_study),
+    ("Planning: a coach's rules on invented people", planning_study),
     ("Planning: invented lifters under a checker of its own", checked_lifters_study),
 )
 

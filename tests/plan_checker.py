@@ -96,14 +96,17 @@ class Checker(WeekChecker):
 
     def _deload(self) -> Iterator[str]:
         deload, last = self.block.weeks[-1], self.builds[-1]
+        halves = self.lifter.deload_style == "half"
         wanted = {9: 5, 6: 3, 4: 2, 3: 2, 2: 2, 1: 1}.get(len(last.sessions))
+        if halves:
+            wanted = len(last.sessions)
         if wanted is not None and len(deload.sessions) != wanted:
             yield f"{len(deload.sessions)} sessions from {len(last.sessions)}"
         if deload.rir != 5:
             yield f"RIR {deload.rir}"
         yield from self.sums(deload)
         base = [e for s in last.sessions for e in s.entries]
-        half_from = math.ceil(len(deload.sessions) / 2)
+        half_from = len(deload.sessions) if halves else math.ceil(len(deload.sessions) / 2)
         for number, session in enumerate(deload.sessions):
             if session.minutes_planned > session.minutes_available:
                 yield f"session {session.session} takes {session.minutes_planned} min"
@@ -119,16 +122,30 @@ class Checker(WeekChecker):
             yield f"{after} sets after {before}"
 
     def _is_half(self, entry: Entry, old: Entry, lighter: bool) -> bool:
-        if entry.lift != old.lift or len(entry.sets) != math.ceil(len(old.sets) / 2):
+        halves = self.lifter.deload_style == "half"
+        share = 1 if halves else 2
+        counted = sum(row.counts_as for row in old.sets) if halves else len(old.sets)
+        if entry.lift != old.lift or len(entry.sets) != math.ceil(counted / 2):
             return False
         for row, was in zip(entry.sets, old.sets, strict=False):
-            if row.reps_low != math.ceil(was.reps_low / 2):
+            if row.reps_low != math.ceil(was.reps_low / share):
                 return False
-            if row.reps_high != math.ceil(was.reps_high / 2) or row.rir != 5:
+            if row.reps_high != math.ceil(was.reps_high / share) or row.rir != 5:
                 return False
-            if not self._load_halved(entry, row.load_kg, was.load_kg, lighter):
+            if halves and not self._load_eased(entry, row.load_kg, was.load_kg):
+                return False
+            if not halves and not self._load_halved(entry, row.load_kg, was.load_kg, lighter):
                 return False
         return True
+
+    def _load_eased(self, entry: Entry, now: float | None, was: float | None) -> bool:
+        """A little lighter, unless the kit has nothing lighter."""
+        if now is None or was is None:
+            return now == was
+        rack = rack_for(self.lift(entry.lift), self.lifter.gym, self.policy)
+        if rack.next_easier(was) is None:
+            return now == was
+        return now > was if rack.more_is_easier else now < was
 
     def _load_halved(
         self, entry: Entry, now: float | None, was: float | None, lighter: bool

@@ -11,7 +11,7 @@ import composed_world
 from blockwright.accounts.models import User
 from blockwright.engine.editing import PinLift, Place, SetCount
 from blockwright.engine.errors import BadInput
-from blockwright.engine.planning import Budget
+from blockwright.engine.planning import QUICK
 from blockwright.files.block_json import block_from_json
 from blockwright.store.blocks import block_of
 from blockwright.store.composings import SILENT, open_search
@@ -53,7 +53,7 @@ SMALL: dict[str, Any] = {
 @pytest.fixture(autouse=True)
 def _here_and_quick(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(search_block, "launch", lambda _search: None)
-    least = Budget(rebuilds=5, solves=1, solve_s=0.05, ramp_s=0.3)
+    least = QUICK
     monkeypatch.setattr(search_block, "budget_called", lambda _words: least)
 
 

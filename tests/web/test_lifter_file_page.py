@@ -92,6 +92,10 @@ def test_a_made_up_file_is_unchanged_by_the_form(seed: int) -> None:
 
 
 EVERYTHING: dict[str, Any] = people.MARA_TABLE | {
+    "visits": 2,
+    "known": [{"lift": "leg press", "load": 200.0, "reps": 10, "rir": 2.0, "on": "2025-12-30"}],
+    "habits": {"weekly_sets": {"quads": 12.0}, "reps": {"lateral raise": "12-20"}},
+    "deload": {"style": "two-part"},
     "units": "lb",
     "bodyweight": 150.5,
     "sex": "female",

@@ -32,6 +32,10 @@ def plan(
     previous: Annotated[
         Path | None, typer.Option(metavar="BLOCK", help="The block before: its lifts come back.")
     ] = None,
+    frame: Annotated[
+        Path | None,
+        typer.Option(metavar="BLOCK", help="Keep this block's patterns, days and heavy lifts."),
+    ] = None,
     output: Annotated[
         Path | None, typer.Option("-o", "--output", metavar="BLOCK", help="Where to write it.")
     ] = None,
@@ -42,18 +46,21 @@ def plan(
     search: Annotated[
         Search, typer.Option(help="How long to look for a better week; the same answer every time.")
     ] = Search.USUAL,
+    solver: Annotated[
+        bool, typer.Option("--solver", help="Say what the search came to, tier by tier.")
+    ] = False,
     coach: CoachOption = None,
     json: JsonFlag = False,
 ) -> None:
     """Composes a block: lifts, days, sets, effort and loads of every week, and the deload."""
     from blockwright.files.block_json import block_to_json
     from blockwright.files.json_text import dumps
-    from blockwright.verbs.block_text import block_text
+    from blockwright.verbs.block_text import block_text, solver_text
     from blockwright.verbs.compose_block import budget_called
     from blockwright.verbs.plan_block import PlanQuestion, plan_block
 
     question = PlanQuestion(
-        lifter=lifter, facts=facts, checkins=checkins, previous=previous, coach=coach
+        lifter=lifter, facts=facts, checkins=checkins, previous=previous, frame=frame, coach=coach
     )
     with progress("plan"):
         reading = plan_block(question, budget=budget_called(search.value), tell=say)
@@ -67,4 +74,5 @@ def plan(
 
         known = with_facts(case_of_block(reading.value), facts, checkins).value
         save(pdf, first_week_pdf(known, paper.value))
-    show(document, block_text(reading.value), json)
+    text = block_text(reading.value)
+    show(document, f"{text}\n\n{solver_text(reading.value)}" if solver else text, json)

@@ -180,6 +180,36 @@ class Pin:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Known:
+    """A set the lifter can do now, as said on the first day: it counts as logged on `on`."""
+
+    lift: str
+    load: float
+    """In the lifter's units, as typed."""
+    reps: int
+    rir: float | None = None
+    on: date | None = None
+    """None: the day before the block starts."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Habits:
+    """What the lifter does now where there is no log, and which ranges are liked."""
+
+    weekly_sets: Mapping[str, float] = field(default_factory=dict)
+    """Muscle to sets a week."""
+    reps: Mapping[str, RepRange] = field(default_factory=dict)
+    """Lift or pattern to its liked range."""
+
+    def range_for(self, lift: Lift) -> RepRange | None:
+        """The range liked for a lift, its own before its pattern's."""
+        return self.reps.get(lift.name) or self.reps.get(lift.pattern)
+
+
+DeloadStyle = Literal["half", "two-part"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Lifter:
     """The lifter file, checked. What `plan` needs and a file may lack is None or empty."""
 
@@ -204,6 +234,11 @@ class Lifter:
     limits: Limits = Limits()
     gym: Gym
     pins: tuple[Pin, ...] = ()
+    visits: int | None = None
+    """Slots of the week to use; None: the composer decides."""
+    known: tuple[Known, ...] = ()
+    habits: Habits = Habits()
+    deload_style: DeloadStyle = "half"
     lifts: tuple[Lift, ...] = ()
 
     def emphasis_of(self, muscle: str) -> Emphasis:

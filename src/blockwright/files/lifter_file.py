@@ -20,6 +20,7 @@ from blockwright.engine.training import (
 from blockwright.engine.units import Unit, in_unit, kg_from, number_text, plain_number
 from blockwright.files.catalogue import catalogue_with, lift_from_table
 from blockwright.files.gym_tables import UNITS, read_gym
+from blockwright.files.lifter_now import read_deload, read_habits, read_known, read_visits
 from blockwright.files.lifter_parts import (
     read_allow,
     read_likes,
@@ -108,6 +109,7 @@ def _read(file: Table, policy: Policy) -> Lifter:
         experience=file.word("experience", _EXPERIENCES) or "intermediate",
         energy=file.word("energy", _ENERGIES) or "maintenance",
         weeks=file.whole("weeks", 3, 8, "weeks") or 6,
+        visits=read_visits(file, slots),
         start=start,
         screening=read_screening(file, born, start),
         slots=slots,
@@ -118,6 +120,9 @@ def _read(file: Table, policy: Policy) -> Lifter:
         limits=read_limits(file, catalogue),
         gym=read_gym(file, units, catalogue),
         pins=read_pins(file, catalogue, slots),
+        known=read_known(file, catalogue),
+        habits=read_habits(file, catalogue),
+        deload_style=read_deload(file),
         lifts=own_lifts,
     )
     file.close()

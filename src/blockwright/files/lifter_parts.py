@@ -141,7 +141,7 @@ def read_limits(file: Table, catalogue: Catalogue) -> Limits:
     """What to keep out. An unknown name is an error: it would silently not be kept out."""
     table = file.table("limits")
     avoided = [
-        _known_lift(table, f"avoid_lifts.{place}", name, catalogue)
+        known_lift(table, f"avoid_lifts.{place}", name, catalogue)
         for place, name in enumerate(table.words("avoid_lifts"), 1)
     ]
     known_patterns = vocabulary().patterns
@@ -171,7 +171,7 @@ def read_pins(file: Table, catalogue: Catalogue, slots: Sequence[Slot]) -> tuple
     for table in file.tables("pin"):
         table.need("lift", 'name the lift: lift = "leg press"')
         typed = table.text("lift")
-        lift = None if typed is None else _known_lift(table, "lift", typed, catalogue)
+        lift = None if typed is None else known_lift(table, "lift", typed, catalogue)
         days = _read_days(table)
         reps = _read_pin_reps(table)
         table.close()
@@ -221,7 +221,8 @@ def _read_pin_reps(table: Table) -> Zone | RepRange | None:
     return RepRange(low=low, high=high)
 
 
-def _known_lift(table: Table, name: str, typed: str, catalogue: Catalogue) -> str | None:
+def known_lift(table: Table, name: str, typed: str, catalogue: Catalogue) -> str | None:
+    """The canonical name of a lift, or None, which is then an error of `name`."""
     lift = catalogue.find(typed)
     if lift is not None:
         return lift.name

@@ -3,7 +3,7 @@
 from dataclasses import asdict
 from typing import Any
 
-from blockwright.engine.training import Lifter, Pin, RepRange, Slot
+from blockwright.engine.training import Habits, Known, Lifter, Pin, RepRange, Slot
 from blockwright.files.catalogue import lift_to_table
 from blockwright.files.gym_tables import gym_to_table
 
@@ -23,6 +23,7 @@ def lifter_to_table(lifter: Lifter) -> dict[str, Any]:
             "experience": lifter.experience,
             "energy": lifter.energy,
             "weeks": lifter.weeks,
+            "visits": lifter.visits,
             "start": lifter.start.isoformat() if lifter.start else None,
             "screening": _screening(lifter),
             "slot": [_slot(slot) for slot in lifter.slots],
@@ -39,6 +40,9 @@ def lifter_to_table(lifter: Lifter) -> dict[str, Any]:
             ),
             "gym": gym_to_table(lifter.gym),
             "pin": [_pin(pin) for pin in lifter.pins],
+            "known": [_known(known) for known in lifter.known] or None,
+            "habits": _habits(lifter.habits),
+            "deload": {"style": lifter.deload_style},
             "lift": [lift_to_table(lift) for lift in lifter.lifts],
         }
     )
@@ -60,6 +64,26 @@ def _slot(slot: Slot) -> dict[str, Any]:
 def _pin(pin: Pin) -> dict[str, Any]:
     reps = str(pin.reps) if isinstance(pin.reps, RepRange) else pin.reps
     return _without_none({"lift": pin.lift, "days": list(pin.days) or None, "reps": reps})
+
+
+def _known(known: Known) -> dict[str, Any]:
+    return _without_none(
+        {
+            "lift": known.lift,
+            "load": known.load,
+            "reps": known.reps,
+            "rir": known.rir,
+            "on": known.on.isoformat() if known.on else None,
+        }
+    )
+
+
+def _habits(habits: Habits) -> dict[str, Any] | None:
+    table = {
+        "weekly_sets": dict(habits.weekly_sets) or None,
+        "reps": {name: str(reps) for name, reps in habits.reps.items()} or None,
+    }
+    return _without_none(table) or None
 
 
 def _without_none(table: dict[str, Any]) -> dict[str, Any]:

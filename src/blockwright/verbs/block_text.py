@@ -7,6 +7,8 @@ from blockwright.engine.training import Block, Entry, Session, Week
 from blockwright.engine.units import Unit, load_text, number_text
 from blockwright.files.words import caution_says, reason_says
 
+_THREE_LINES = ("block_days", "block_leads", "block_note")
+
 
 def block_text(block: Block) -> str:
     """Cautions, the first and the last build week, the deload, weekly sets, reasons."""
@@ -14,7 +16,7 @@ def block_text(block: Block) -> str:
     lines = [
         f"{block.lifter.name}: {len(builds)} build weeks and a deload from {block.start}"
         f" (revision {block.revision}, {_status(block)})",
-        _quality(block),
+        *(reason_says(reason) for reason in block.reasons if reason.code in _THREE_LINES),
         "",
     ]
     lines += [f"! {caution_says(caution)}" for caution in block.cautions]
@@ -23,7 +25,9 @@ def block_text(block: Block) -> str:
     for week in shown:
         lines += ["", *_week(week, block.lifter.units)]
     lines += ["", *_muscles(builds, block.weeks[-1]), "", "Why:"]
-    lines += [f"- {reason_says(reason)}" for reason in block.reasons]
+    lines += [
+        f"- {reason_says(reason)}" for reason in block.reasons if reason.code not in _THREE_LINES
+    ]
     return "\n".join(lines)
 
 
@@ -31,10 +35,11 @@ def _status(block: Block) -> str:
     return "ready" if block.status == "ready" else "not before a professional has cleared it"
 
 
-def _quality(block: Block) -> str:
+def solver_text(block: Block) -> str:
+    """How good the search is proven to be; for whoever asks, not for a coach."""
     if block.solver.status == "optimal":
-        return "The last build week is the best there is for these rules."
-    return f"No week can be more than {100 * block.solver.gap:.1f} % better for these rules."
+        return "Solver: no week does better in the last tier, with the tiers above it as they are."
+    return f"Solver: no week loses {100 * block.solver.gap:.1f} % fewer points in the last tier."
 
 
 def _week(week: Week, unit: Unit) -> list[str]:

@@ -2,10 +2,12 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from datetime import timedelta
 from typing import TYPE_CHECKING, Literal
 
 from blockwright.engine.case import CoachCase
-from blockwright.engine.training import Block, CheckIn, Lifter, SetDone
+from blockwright.engine.training import Block, CheckIn, Lifter, Moment, SetDone
+from blockwright.engine.units import kg_from, plain_number
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.lifter_file import require_for_plan
 from blockwright.files.policy_files import default_policy
@@ -26,6 +28,8 @@ class BlockQuestion:
     facts: Sequence[SetDone] = ()
     checkins: Sequence[CheckIn] = ()
     previous: Block | None = None
+    frame: Block | None = None
+    """Whose patterns by day and heavy exposures to keep."""
     coach_policy: Mapping[str, float | str | bool] = field(default_factory=dict)
 
 
@@ -33,8 +37,8 @@ def composed(
     question: BlockQuestion, *, budget: "Budget | None" = None, tell: "Tell | None" = None
 ) -> Block:
     """The block, revision 1. Raises BadInput and Clash. The same question gives the same bytes."""
-    from blockwright.engine.planning import USUAL, compose
-    from blockwright.engine.review import next_block, seeded, without
+    from blockwright.engine.planning import USUAL, compose, frame_of, what_hurts
+    from blockwright.engine.review import next_block, seeded
 
     lifter, previous = question.lifter, question.previous
     require_for_plan(lifter)
@@ -50,19 +54,45 @@ def composed(
         checkins=tuple(question.checkins),
     )
     seeds = next_block(case, lifter) if previous is not None and case.sets else None
+    taught = replace(case, sets=in_time_order([*case.sets, *known_sets(lifter)]))
     block = compose(
-        lifter if seeds is None else without(lifter, seeds),
+        lifter,
         catalogue,
         policy,
-        beliefs=case.beliefs() if case.sets else None,
+        beliefs=taught.beliefs() if taught.sets else None,
         ceilings=None if seeds is None else seeds.ceilings,
         facts=case.sets,
         kept=() if previous is None else lifts_of(previous) if seeds is None else seeds.kept,
+        frame=None if question.frame is None else frame_of(question.frame, catalogue),
+        spared=what_hurts(lifter, case.sets, case.checkins, catalogue, policy),
+        left_out=() if seeds is None else (*seeds.left_out, *seeds.twins),
         budget=budget or USUAL,
         tell=tell,
     )
     block = block if seeds is None else seeded(block, lifter, seeds, catalogue, policy)
     return replace(block, coach_policy=question.coach_policy)
+
+
+def known_sets(lifter: Lifter) -> list[SetDone]:
+    """The sets the lifter file says can be done now, as sets logged on their day."""
+    if lifter.start is None:
+        return []
+    before = lifter.start - timedelta(days=1)
+    return [
+        SetDone(
+            moment=Moment(day=known.on or before),
+            lift=known.lift,
+            set_number=number,
+            loads_kg=(kg_from(known.load, lifter.units),),
+            entered_load=plain_number(known.load),
+            entered_unit=lifter.units,
+            reps=(known.reps,),
+            rir_low=known.rir,
+            rir_high=known.rir,
+            row=number,
+        )
+        for number, known in enumerate(lifter.known, start=1)
+    ]
 
 
 def lifts_of(block: Block) -> tuple[str, ...]:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from blockwright.engine.day_sheet import SheetEntry
 from blockwright.engine.pain import JOINT_MUSCLES, joints_loaded, loads_place, place_in
-from blockwright.engine.planning.make_request import usable_lifts
+from blockwright.engine.planning.candidates import usable_lifts
 from blockwright.engine.reasons import Caution
 from blockwright.engine.review import sparing, trains_alike
 from blockwright.engine.training import Entry, Lift

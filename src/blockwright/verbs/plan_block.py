@@ -29,6 +29,7 @@ class PlanQuestion:
     facts: Path | None = None
     checkins: Path | None = None
     previous: Path | None = None
+    frame: Path | None = None
     coach: Path | None = None
 
 
@@ -53,6 +54,7 @@ def plan_block(
         facts=facts,
         checkins=_checkins(question.checkins, lifter, warnings),
         previous=read_block(question.previous) if question.previous is not None else None,
+        frame=read_block(question.frame) if question.frame is not None else None,
         coach_policy=coach.set_by("coach"),
     )
     return Reading(composed(asked, budget=budget, tell=tell), tuple(warnings))

@@ -49,20 +49,20 @@ dumbbell shoulder press|front_delts|side_delts triceps|overhead press|dumbbells,
 lateral raise|side_delts||lateral raise|dumbbells|0|s|lateral raise|free|mh
 cable lateral raise|side_delts||lateral raise|cable|0|s|lateral raise|supported|mh
 upright row|side_delts upper_back|biceps front_delts|upright row|dumbbells|0|c|upright row|free|m
-rear delt fly|rear_delts|upper_back|reverse fly|dumbbells|0|s|rear delt fly|free|mh
-cable reverse fly|rear_delts|upper_back|reverse fly|cable|0|s|reverse fly|supported|mh
+rear delt fly|rear_delts|upper_back|rear delt raise|dumbbells|0|s|rear delt fly|free|mh
+cable reverse fly|rear_delts|upper_back|rear delt raise|cable|0|s|rear delt raise|supported|mh
 pull-up|lats|biceps upper_back forearms|vertical pull|pull-up bar|0|c|pull-up|free|lm
 lat pulldown|lats|biceps upper_back|vertical pull|cable|0|c|pulldown|machine|lmh
-barbell row|upper_back lats|biceps rear_delts spinal_erectors|horizontal pull|bar|2|c|row|free|lm
-one-arm dumbbell row|lats upper_back|biceps rear_delts|horizontal pull|dumbbells|0|c|one-arm row|supported|lm
-cable row|upper_back|lats biceps rear_delts|horizontal pull|cable|0|c|cable row|supported|lmh
-inverted row|upper_back|lats biceps rear_delts|horizontal pull||0|c|inverted row|free|mh
+barbell row|upper_back lats|biceps rear_delts spinal_erectors|row|bar|2|c|row|free|lm
+one-arm dumbbell row|lats upper_back|biceps rear_delts|row|dumbbells|0|c|one-arm row|supported|lm
+cable row|upper_back|lats biceps rear_delts|row|cable|0|c|cable row|supported|lmh
+inverted row|upper_back|lats biceps rear_delts|row||0|c|inverted row|free|mh
 dumbbell curl|biceps|forearms|elbow flexion|dumbbells|0|s|curl|free|lmh
 cable curl|biceps|forearms|elbow flexion|cable|0|s|cable curl|supported|mh
 hammer curl|biceps forearms||elbow flexion|dumbbells|0|s|hammer curl|free|mh
 triceps pushdown|triceps||elbow extension|cable|0|s|pushdown|supported|mh
 overhead triceps extension|triceps||elbow extension|dumbbells|0|s|overhead extension|free|mh
-wrist curl|forearms||wrist flexion|dumbbells|0|s|wrist curl|supported|mh
+wrist curl|forearms||wrist|dumbbells|0|s|wrist curl|supported|mh
 cable crunch|abs||trunk flexion|cable|0|s|cable crunch|supported|mh
 hanging leg raise|abs|forearms|trunk flexion|pull-up bar|0|s|leg raise|free|mh
 crunch|abs||trunk flexion||0|s|crunch|free|mh

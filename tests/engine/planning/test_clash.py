@@ -6,11 +6,11 @@ import pytest
 from small_gym import FULL_KIT, lifter, small_catalogue
 
 from blockwright.engine.errors import Clash
-from blockwright.engine.planning import Budget, compose
+from blockwright.engine.planning import QUICK, compose
 from blockwright.engine.training import Limits, Pin
 from blockwright.files.policy_files import default_policy
 
-LITTLE = Budget(rebuilds=3, solves=1, solve_s=0.05, ramp_s=0.2)
+LITTLE = QUICK
 MON = "mon 18:00 60"
 
 

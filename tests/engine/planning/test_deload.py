@@ -3,7 +3,13 @@
 import pytest
 from small_gym import FULL_KIT, small_catalogue
 
-from blockwright.engine.planning.deload import deload_sessions_for, half_load_kg, halved, merged
+from blockwright.engine.planning.deload import eased_load_kg
+from blockwright.engine.planning.deload_two_part import (
+    deload_sessions_for,
+    half_load_kg,
+    halved,
+    merged,
+)
 from blockwright.engine.training import Entry, Gym, Ladder, Lift, RepRange, SetPlan
 from blockwright.files.policy_files import default_policy
 
@@ -82,3 +88,18 @@ def test_an_assisted_lift_takes_more_assistance_where_the_machine_has_it() -> No
 
 def test_without_a_load_there_is_none_in_the_deload() -> None:
     assert halved(entry(3, 8, 12, None)).sets[0].load_kg is None
+
+
+@pytest.mark.parametrize(("load_kg", "eased_kg"), [(90.0, 87.5), (22.5, 20.0), (20.0, 20.0)])
+def test_a_deload_of_half_the_sets_goes_one_step_down(load_kg: float, eased_kg: float) -> None:
+    """coach.md 1, rule 9: one kit step or 10 % below, whichever is nearer."""
+    squat = small_catalogue().lifts["barbell back squat"]
+    assert eased_load_kg(squat, load_kg, GYM, default_policy()) == eased_kg
+
+
+def test_small_steps_of_the_kit_are_taken_as_ten_percent_at_most() -> None:
+    leg_press = small_catalogue().lifts["leg press"]
+    machine = Gym(
+        kit=FULL_KIT, unit="kg", stacks={"leg press": Ladder(low=20, high=300, step=20, unit="kg")}
+    )
+    assert eased_load_kg(leg_press, 100.0, machine, default_policy()) == 80.0

@@ -7,7 +7,7 @@ from itertools import pairwise
 import pytest
 from small_gym import FULL_KIT, lifter, small_catalogue
 
-from blockwright.engine.planning import Budget, compose
+from blockwright.engine.planning import QUICK, compose
 from blockwright.engine.planning.loads import LoadPaths
 from blockwright.engine.rack import rack_for
 from blockwright.engine.strength.beliefs import Beliefs, replay
@@ -125,12 +125,18 @@ def test_kit_that_is_too_heavy_leaves_the_load_open() -> None:
 @cache
 def planned() -> Block:
     return compose(
-        lifter("mon 18:00 60", "wed 18:00 60", "fri 18:00 60", likes=tuple(LIFTS)),
+        lifter(
+            "mon 18:00 60",
+            "wed 18:00 60",
+            "fri 18:00 60",
+            likes=tuple(LIFTS),
+            deload_style="two-part",
+        ),
         small_catalogue(),
         default_policy(),
         beliefs=beliefs(),
         facts=log(),
-        budget=Budget(rebuilds=8, solves=2, solve_s=0.1, ramp_s=0.2),
+        budget=QUICK,
     )
 
 
@@ -169,7 +175,7 @@ def test_any_length_of_block(weeks: int) -> None:
     block = compose(
         lifter("mon 18:00 60", "thu 18:00 60", weeks=weeks),
         small_catalogue(), default_policy(), beliefs=beliefs(), facts=log(),
-        budget=Budget(rebuilds=3, solves=1, solve_s=0.1, ramp_s=0.2),
+        budget=QUICK,
     )  # fmt: skip
     assert findings_of(block, small_catalogue(), default_policy()) == []
 

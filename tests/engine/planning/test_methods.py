@@ -5,7 +5,7 @@ from functools import cache
 import pytest
 from small_gym import lifter, small_catalogue
 
-from blockwright.engine.planning import Budget, compose
+from blockwright.engine.planning import QUICK, compose
 from blockwright.engine.training import Allow, Block, Entry
 from blockwright.files.policy_files import default_policy
 from plan_checker import findings_of
@@ -19,11 +19,11 @@ def block(lead: str, hold: str) -> Block:
         lifter(
             *SLOTS,
             emphasis={lead: "lead", hold: "hold"},
-            allow=Allow(rest_pause=True, drop_sets=True),
+            allow=Allow(rest_pause=True, drop_sets=True, supersets=False),
         ),
         small_catalogue(),
         default_policy(),
-        budget=Budget(rebuilds=6, solves=1, solve_s=0.1, ramp_s=0.2),
+        budget=QUICK,
     )
 
 

@@ -7,7 +7,7 @@ from functools import cache
 import pytest
 from small_gym import lifter, small_catalogue
 
-from blockwright.engine.planning import Budget, compose
+from blockwright.engine.planning import QUICK, compose
 from blockwright.engine.training import Block, Entry, Gym, Session, Week
 from blockwright.files.policy_files import default_policy
 from plan_checker import findings_of
@@ -19,7 +19,7 @@ def good() -> Block:
         lifter("mon 18:00 60", "tue 18:00 60", "fri 18:00 60", emphasis={"quads": "lead"}),
         small_catalogue(),
         default_policy(),
-        budget=Budget(rebuilds=4, solves=1, solve_s=0.05, ramp_s=0.2),
+        budget=QUICK,
     )
 
 

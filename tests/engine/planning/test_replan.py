@@ -8,7 +8,7 @@ import pytest
 from small_gym import lifter, small_catalogue
 
 from blockwright.engine.errors import BadInput
-from blockwright.engine.planning import Budget, compose
+from blockwright.engine.planning import QUICK, compose
 from blockwright.engine.planning.replan import Trouble, best_week, naive_week, replan, week_value
 from blockwright.engine.planning.replan_week import week_at_hand
 from blockwright.engine.training import MUSCLES, Block, Pin, Session, Week
@@ -25,7 +25,7 @@ def block() -> Block:
         lifter(*SLOTS, emphasis={"quads": "lead"}, pins=(Pin(lift="leg curl", days=("wed",)),)),
         small_catalogue(),
         default_policy(),
-        budget=Budget(rebuilds=10, solves=2, solve_s=0.1, ramp_s=0.2),
+        budget=QUICK,
     )
 
 

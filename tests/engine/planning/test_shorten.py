@@ -8,9 +8,9 @@ import pytest
 from small_gym import small_catalogue
 from test_replan import WEEK, block
 
+from blockwright.engine.planning.problem import WeekPlan, week_plan
 from blockwright.engine.planning.replan import Trouble, best_week, naive_week, week_value
 from blockwright.engine.planning.replan_week import WeekAtHand, week_at_hand
-from blockwright.engine.planning.request import WeekPlan, week_plan
 from blockwright.engine.planning.shorten import Shortening, shortening
 from blockwright.files.policy_files import default_policy
 

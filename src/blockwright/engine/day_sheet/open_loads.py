@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from blockwright.engine.day_sheet.find_session import PlannedSession
 from blockwright.engine.planning.block import heaviest_kg
-from blockwright.engine.planning.deload import half_load_kg
+from blockwright.engine.planning.deload_two_part import half_load_kg
 from blockwright.engine.planning.loads import LoadPaths
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack
@@ -71,14 +71,16 @@ class OpenLoads:
             heaviest_kg=heaviest_kg(beliefs.sets, self.catalogue, self.lifter.bodyweight_kg),
         )
         step = paths.path(lift, reps, entry.rest_s, [(day, first.rir, len(entry.sets))])[0]
-        if step.load_kg is None or not self._late_in_a_deload():
+        if step.load_kg is None or not self._is_halved():
             return step.load_kg
         return half_load_kg(
             lift, step.load_kg, self.lifter.gym, self.lifter.bodyweight_kg, self.policy
         )
 
-    def _late_in_a_deload(self) -> bool:
-        """The second half of a deload's sessions, where loads are halved."""
+    def _is_halved(self) -> bool:
+        """The second half of a deload in two parts, where loads are halved."""
+        if self.lifter.deload_style != "two-part":
+            return False
         week = self.chosen.week
         full = math.ceil(len(week.sessions) / 2)
         return week.kind == "deload" and self.chosen.session.session > full

@@ -5,11 +5,11 @@ from dataclasses import replace
 
 from blockwright.engine.editing.edits import Place
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.planning.candidates import usable_lifts
 from blockwright.engine.planning.draft import lead_names
-from blockwright.engine.planning.make_request import usable_lifts, working_range
-from blockwright.engine.planning.numbers import numbers_of
+from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.planning.order import order_key
-from blockwright.engine.planning.request import Option
+from blockwright.engine.planning.problem import Option
 from blockwright.engine.policy import Policy
 from blockwright.engine.review.derived import renumbered, time_of
 from blockwright.engine.training import (
@@ -113,11 +113,11 @@ def swap_candidates(
     _, session, entry = entry_at(block, place)
     gone = catalogue.lifts[entry.lift]
     here = {other.lift for other in session.entries}
-    numbers = numbers_of(policy)
+    limits = PlanningLimits(policy)
     fit = [
         lift
         for lift in usable_lifts(block.lifter, catalogue)
-        if lift.name not in here and working_range(lift, entry.zone, numbers) is not None
+        if lift.name not in here and limits.working_range(lift, entry.zone) is not None
     ]
     same = [lift for lift in fit if set(lift.direct) & set(gone.direct)]
     like = sorted(same, key=lambda lift: (_apart(gone, lift), lift.pattern != gone.pattern))

@@ -11,7 +11,7 @@ from blockwright.engine.editing.apply_edit import revision_after, with_pin
 from blockwright.engine.editing.edits import Closed, Said, Setting, decision_of
 from blockwright.engine.editing.places import pins_by_lift
 from blockwright.engine.errors import BadInput, Clash, Problem
-from blockwright.engine.planning import USUAL, Budget, Tell, compose
+from blockwright.engine.planning import USUAL, Budget, Tell, compose, frame_of
 from blockwright.engine.review.block_weeks import BlockWeeks, with_entry, with_sets
 from blockwright.engine.review.derived import counted, deload_after, timed
 from blockwright.engine.strength import Beliefs
@@ -72,27 +72,34 @@ def rest_solved(
     builds = [week for week in block.weeks if week.kind == "build"]
     asked = _asked(block, kept, len(builds), setting)
     lifts = {e.lift for week in builds for s in week.sessions for e in s.entries}
-    narrowed = asked if other_lifts else _only(asked, lifts, setting)
+    others = () if other_lifts else _others(asked, lifts, setting)
 
-    def made(lifter: Lifter) -> Block:
+    def made(left_out: Collection[str]) -> Block:
         return compose(
-            lifter,
+            asked,
             setting.catalogue,
             setting.policy,
             beliefs=known.beliefs,
             ceilings=known.ceilings,
             facts=known.facts,
             kept=sorted({e.lift for s in builds[-1].sessions for e in s.entries}),
+            left_out=left_out,
+            frame=frame_of(block, setting.catalogue),
+            held={
+                muscle: round(sets.direct)
+                for muscle, sets in builds[0].muscle_sets.items()
+                if block.lifter.emphasis_of(muscle) == "hold"
+            },
             budget=budget,
             tell=tell,
         )
 
     try:
-        composed = made(narrowed)
+        composed = made(others)
     except Clash:
         if other_lifts:
             raise
-        composed = made(asked)
+        composed = made(())
     weeks = _weeks(block, composed, first, kept, setting)
     decision = decision_of(block, "coach_rest", {"week": first}, said or Said())
     stay = tuple(r for r in block.reasons if r.code.startswith(_KEPT_REASONS))
@@ -129,12 +136,10 @@ def _asked(
     return replace(lifter, start=block.start, weeks=builds)
 
 
-def _only(lifter: Lifter, lifts: Collection[str], setting: Setting) -> Lifter:
-    """The lifter for the composer, with nothing but these lifts and those that are pinned."""
+def _others(lifter: Lifter, lifts: Collection[str], setting: Setting) -> tuple[str, ...]:
+    """All lifts but these and those that are pinned."""
     wanted = {*lifts, *pins_by_lift(lifter, setting.catalogue)}
-    others = tuple(name for name in setting.catalogue.lifts if name not in wanted)
-    avoided = tuple(dict.fromkeys((*lifter.limits.avoid_lifts, *others)))
-    return replace(lifter, limits=replace(lifter.limits, avoid_lifts=avoided))
+    return tuple(name for name in setting.catalogue.lifts if name not in wanted)
 
 
 def _weeks(

@@ -11,8 +11,8 @@ from typing import Literal
 
 from blockwright.engine.editing.edits import Setting
 from blockwright.engine.editing.places import pins_by_lift
-from blockwright.engine.planning.make_request import rules_against
-from blockwright.engine.planning.numbers import numbers_of
+from blockwright.engine.planning.candidates import rules_against
+from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.derived import most_lifts, session_minutes
 from blockwright.engine.review.week_constraints import crowding, direct, fractional, hours_apart
@@ -167,13 +167,13 @@ def _gentle(week: Week, setting: Setting) -> Iterator[tuple[Key, Finding]]:
 
 def _repeats(week: Week, setting: Setting) -> Iterator[tuple[Key, Finding]]:
     """A lift again before it has had its hours."""
-    axial_h, compound_h, single_h = numbers_of(setting.policy).recovery_h
+    limits = PlanningLimits(setting.policy)
     for one, other in combinations(week.sessions, 2):
         gap = hours_apart(one, other)
         both = {e.lift for e in one.entries} & {e.lift for e in other.entries}
         for name in sorted(both):
             lift = setting.catalogue.lifts[name]
-            least = axial_h if lift.axial >= 2 else compound_h if lift.compound else single_h
+            least = limits.recovery_h(lift)
             if gap < least:
                 facts: dict[str, FactValue] = {"lift": name, "hours": round(gap), "least": least}
                 reason = Reason(code="rule_repeat", facts=facts)
@@ -183,7 +183,7 @@ def _repeats(week: Week, setting: Setting) -> Iterator[tuple[Key, Finding]]:
 def _exposures(block: Block, week: Week, setting: Setting) -> Iterator[tuple[Key, Finding]]:
     """A compound at most once heavy and once lighter a week, a family so often; pins aside."""
     pinned = pins_by_lift(block.lifter, setting.catalogue)
-    most = numbers_of(setting.policy).family_week
+    most = PlanningLimits(setting.policy).family_week
     zones: dict[str, list[bool]] = {}
     families: dict[str, int] = {}
     for entry in (entry for session in week.sessions for entry in session.entries):
@@ -207,20 +207,20 @@ def _exposures(block: Block, week: Week, setting: Setting) -> Iterator[tuple[Key
 
 def _leads(block: Block, week: Week, setting: Setting) -> Iterator[tuple[Key, Finding]]:
     """A lead muscle is owed two days far enough apart, and half its sets direct."""
-    numbers = numbers_of(setting.policy)
+    limits = PlanningLimits(setting.policy)
     sums = {s.session: direct(s.entries, setting.catalogue) for s in week.sessions}
     entries = [entry for session in week.sessions for entry in session.entries]
     all_direct, all_sets = (count(entries, setting.catalogue) for count in (direct, fractional))
     for muscle in (m for m in MUSCLES if block.lifter.emphasis_of(m) == "lead"):
         told: dict[str, FactValue] = {"muscle": muscle.replace("_", " ")}
-        days = [s for s in week.sessions if sums[s.session].get(muscle, 0.0) >= numbers.sets_least]
+        days = [s for s in week.sessions if sums[s.session].get(muscle, 0.0) >= limits.sets_least]
         apart = any(
-            hours_apart(one, other) >= numbers.hours_between for one, other in combinations(days, 2)
+            hours_apart(one, other) >= limits.hours_between for one, other in combinations(days, 2)
         )
         if not apart:
             reason = Reason(code="rule_lead_days", facts=told)
             yield ("lead days", muscle), Finding(0.0, reason, "insist")
-        share = numbers.lead_direct_share
+        share = limits.lead_direct_share
         if all_direct.get(muscle, 0.0) < share * all_sets.get(muscle, 0.0) - TINY:
             reason = Reason(code="rule_lead_direct", facts=told)
             yield ("lead direct", muscle), Finding(0.0, reason, "insist")

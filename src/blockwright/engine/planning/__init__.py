@@ -1,14 +1,17 @@
-"""Composes a block: week, ramp, deload, replan. The only package that may import the solver.
+"""Composes a block: visits, frame, fill, weeks, deload; replan. The only package that may import
+the solver.
 
     compose(lifter, catalogue, policy)      a whole block, or Clash
     QUICK, USUAL, LONG                      how much search a week is worth
 
-Reading order: `request` (the inputs as arrays), `board` (rules and objective while searching),
-`model` (the same as a linear model), `week`, `ramp`, `deload`, `block`.
+Reading order: `problem` (the inputs), `frame` (patterns by visit), `constraints` with
+`hard_rules`, `aims` and `wishes` (every rule as data), `fill`, `weeks`, `deload`, `block`.
 """
 
 from blockwright.engine.planning.block import compose, is_gentle, muscle_sets
-from blockwright.engine.planning.neighbourhood import LONG, QUICK, USUAL, Budget, Tell
+from blockwright.engine.planning.fill import LONG, QUICK, USUAL, Budget, Tell
+from blockwright.engine.planning.frame import frame_of
+from blockwright.engine.planning.spared import what_hurts
 
 __all__ = [
     "LONG",
@@ -17,6 +20,8 @@ __all__ = [
     "Budget",
     "Tell",
     "compose",
+    "frame_of",
     "is_gentle",
     "muscle_sets",
+    "what_hurts",
 ]

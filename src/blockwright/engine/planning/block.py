@@ -1,26 +1,30 @@
 """`compose`: from a lifter to a whole block."""
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
+from blockwright.engine.errors import Problem as BadPlace
 from blockwright.engine.planning.cautions import block_cautions
-from blockwright.engine.planning.clash import Asked, find_clash, week_exists
-from blockwright.engine.planning.deload import DeloadRules, deload_week
+from blockwright.engine.planning.clash import Asked, find_clash
+from blockwright.engine.planning.deload import deload_week
+from blockwright.engine.planning.deload_rules import DeloadRules
 from blockwright.engine.planning.draft import DraftSession, draft_sessions, lead_names
-from blockwright.engine.planning.explain import block_reasons
-from blockwright.engine.planning.explain_places import Composed
+from blockwright.engine.planning.explain import Composed, block_reasons
+from blockwright.engine.planning.fill import USUAL, Budget, Filled, Tell, fill
+from blockwright.engine.planning.frame import GivenFrame, make_frame
+from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
 from blockwright.engine.planning.loads import LoadPaths, Step
-from blockwright.engine.planning.make_request import make_request
+from blockwright.engine.planning.log_facts import LogFacts, log_facts
+from blockwright.engine.planning.make_problem import make_problem
 from blockwright.engine.planning.methods import with_methods
-from blockwright.engine.planning.neighbourhood import USUAL, Budget, Tell
-from blockwright.engine.planning.ramp import effort_path, ramp_of
-from blockwright.engine.planning.request import Option, Request
+from blockwright.engine.planning.problem import Option, Problem
+from blockwright.engine.planning.spared import Spared
 from blockwright.engine.planning.time_model import minutes_of
-from blockwright.engine.planning.week import ComposedWeek, compose_week
+from blockwright.engine.planning.visits import choose_visits
+from blockwright.engine.planning.weeks import effort_path, weeks_between
 from blockwright.engine.policy import Policy
-from blockwright.engine.reasons import Reason
 from blockwright.engine.screening import (
     When,
     begins_gently,
@@ -61,34 +65,32 @@ def compose(
     ceilings: Mapping[str, CeilingBelief] | None = None,
     facts: Sequence[SetDone] = (),
     kept: Collection[str] = (),
+    frame: GivenFrame | None = None,
+    spared: Spared | None = None,
+    left_out: Collection[str] = (),
+    held: Mapping[str, int] | None = None,
     budget: Budget = USUAL,
     tell: Tell | None = None,
 ) -> Block:
     """A block for `lifter`, revision 1.
 
-    `beliefs` and `facts` are the lifter's own log (loads, and whether week one must be gentle);
-    `ceilings` what was learnt of muscles; `kept` lifts of the block before. `tell` hears of
-    progress. Raises Clash when no week can be made, BadInput when the lifter lacks a start or a
-    slot. The same arguments give the same block, to the byte.
+    `beliefs` and `facts` are the lifter's own log (loads, and what is trained now); `ceilings`
+    what was learnt of muscles; `kept` lifts of the block before; `frame` patterns by day that
+    are given; `spared` what hurts; `left_out` lifts that stay out this once; `held` direct sets
+    of muscles on hold in a block that has begun. `tell` hears of progress. Raises Clash when no
+    week can be made, BadInput when the lifter lacks a start or a slot. The same arguments give
+    the same block, to the byte.
     """
     if lifter.start is None or not lifter.slots:
         raise BadInput(
-            Problem(says="a plan needs a start and a slot", mend="add start = and [[slot]]")
+            BadPlace(says="a plan needs a start and a slot", mend="add start = and [[slot]]")
         )
     gentle = is_gentle(lifter, facts, policy)
-    request = make_request(
-        lifter,
-        catalogue,
-        policy,
-        ceilings=ceilings,
-        gentle=gentle,
-        kept=kept,
-        known=known_lifts(lifter.start, facts, policy),
-    )
+    log = log_facts(lifter, facts, catalogue, PlanningLimits(policy))
     asked = Asked(
         lifter=lifter, catalogue=catalogue, policy=policy, ceilings=ceilings, gentle=gentle
     )
-    if not week_exists(request, exact=bool(request.pins or request.leads)):
+    if (lifter.pins or lead_names(lifter)) and not asked.possible(()):
         raise find_clash(asked)
     paths = LoadPaths(
         beliefs=beliefs,
@@ -97,29 +99,38 @@ def compose(
         policy=policy,
         heaviest_kg=heaviest_kg(facts, catalogue, lifter.bodyweight_kg),
     )
-    request = with_loads_only(request, paths, lifter.start, policy.number("ramp.first_rir"))
-    composed = compose_week(request, policy, budget, supersets=lifter.allow.supersets, tell=tell)
-    if not composed.plan:
-        raise find_clash(asked)
-    return _block(
-        _Work(lifter, catalogue, policy, request, composed, gentle, budget.ramp_s),
-        ceilings,
-        paths,
-        tell,
+    problem = make_problem(
+        lifter,
+        catalogue,
+        policy,
+        log=log,
+        ceilings=ceilings,
+        gentle=gentle,
+        kept=kept,
+        known=known_lifts(lifter.start, facts, policy),
+        spared=spared,
+        left_out=left_out,
+        held=held,
     )
+    problem = with_loads_only(problem, paths, lifter.start, policy.number("ramp.first_rir"))
+    filled = fill(problem, make_frame(problem, choose_visits(problem, frame), frame), budget, tell)
+    if filled is None or not filled.sets:
+        raise find_clash(asked)
+    return _block(_Work(lifter, catalogue, policy, filled, gentle, log), ceilings, paths, tell)
 
 
-def with_loads_only(request: Request, paths: LoadPaths, on: date, rir: float) -> Request:
-    """Without the zones a logged lift has no light enough load for (ten pull-ups of someone who
+def with_loads_only(problem: Problem, paths: LoadPaths, on: date, rir: float) -> Problem:
+    """Without the ranges a logged lift has no light enough load for (ten pull-ups of someone who
     does six); the coach's pins stay."""
-    pinned = {pin.lift for pin in request.pins}
-    allowed = request.allowed.copy()
-    for index, option in enumerate(request.options):
-        if option.lift.name in pinned:
-            continue
-        if not paths.can_start(option.lift, option.reps, option.time.rest_s, rir, on):
-            allowed[:, index] = False
-    return replace(request, allowed=allowed)
+    return replace(
+        problem,
+        options=tuple(
+            option
+            for option in problem.options
+            if option.lift.name in problem.pinned
+            or paths.can_start(option.lift, option.reps, option.time.rest_s, rir, on)
+        ),
+    )
 
 
 def known_lifts(start: date, facts: Sequence[SetDone], policy: Policy) -> frozenset[str]:
@@ -153,22 +164,16 @@ def heaviest_kg(
     return found
 
 
+@dataclass(frozen=True, slots=True)
 class _Work:
     """What every part of a block is made from."""
 
-    def __init__(
-        self,
-        lifter: Lifter,
-        catalogue: Catalogue,
-        policy: Policy,
-        request: Request,
-        composed: ComposedWeek,
-        gentle: bool,
-        ramp_s: float,
-    ) -> None:
-        self.lifter, self.catalogue, self.policy = lifter, catalogue, policy
-        self.request, self.composed, self.gentle = request, composed, gentle
-        self.ramp_s = ramp_s
+    lifter: Lifter
+    catalogue: Catalogue
+    policy: Policy
+    filled: Filled
+    gentle: bool
+    log: LogFacts
 
 
 def _block(
@@ -188,67 +193,68 @@ def _block(
             kind="build",
             rir=rir,
             sessions=made,
-            muscle_sets=muscle_sets(made, lifter, work.catalogue, policy, ceilings),
+            muscle_sets=_counted(work, made, ceilings),
         )
         for number, (made, rir) in enumerate(zip(sessions, rirs, strict=True), start=1)
     ]
-    deload, left_out = _deload(work, builds[-1])
+    deload, left_out = _deload(work, builds[0], builds[-1])
     weeks = (
         *builds,
-        replace(
-            deload,
-            muscle_sets=muscle_sets(deload.sessions, lifter, work.catalogue, policy, ceilings),
-        ),
+        replace(deload, muscle_sets=_counted(work, deload.sessions, ceilings)),
     )
     if lifter.start is None:
         raise ValueError("a block needs a start")
     cautions = block_cautions(lifter, work.catalogue, weeks, policy)
+    made = Composed(
+        lifter=lifter,
+        catalogue=work.catalogue,
+        policy=policy,
+        filled=work.filled,
+        gentle=work.gentle,
+        log=work.log,
+        weeks=weeks,
+        deload_left_out=left_out,
+        load_reasons=tuple(paths.reasons),
+    )
     return Block(
         revision=1,
         status=status_of(lifter, When(lifter.start, lifter.start), policy),
         lifter=lifter,
         start=lifter.start,
         weeks=weeks,
-        solver=_report(work.composed),
-        reasons=_reasons(work, weeks, left_out, paths),
+        solver=_report(work.filled),
+        reasons=block_reasons(made),
         cautions=cautions,
     )
 
 
-def _reasons(
-    work: _Work, weeks: tuple[Week, ...], left_out: tuple[str, ...], paths: LoadPaths
-) -> tuple[Reason, ...]:
-    return block_reasons(
-        Composed(
-            lifter=work.lifter,
-            catalogue=work.catalogue,
-            policy=work.policy,
-            request=work.request,
-            week=work.composed,
-            gentle=work.gentle,
-            weeks=weeks,
-            deload_left_out=left_out,
-            load_reasons=tuple(paths.reasons),
-        )
-    )
+def _counted(
+    work: _Work, sessions: Sequence[Session], ceilings: Mapping[str, CeilingBelief] | None
+) -> dict[str, MuscleSets]:
+    """Sets of every muscle, beside the ceiling the block plans with: the log may have lifted it."""
+    counted = muscle_sets(sessions, work.lifter, work.catalogue, work.policy, ceilings)
+    aims = work.filled.week.problem.aims
+    return {
+        muscle: replace(sets, ceiling=max(sets.ceiling, round(aims[muscle].most / QUARTERS, 2)))
+        for muscle, sets in counted.items()
+    }
 
 
-def _report(composed: ComposedWeek) -> SolverReport:
-    points, bound = float(composed.points), float(composed.bound)
-    gap = (bound - points) / abs(bound) if bound else 0.0
+def _report(filled: Filled) -> SolverReport:
+    """What the search came to: points lost in the last tier, and no week loses fewer than the
+    bound with the tiers above it as they are."""
+    cost, bound = float(filled.solution.cost), float(max(filled.solution.bound, 0))
+    gap = (cost - bound) / cost if cost else 0.0
     return SolverReport(
-        status="optimal" if composed.proven else "feasible",
-        objective=points,
-        bound=bound,
+        status="optimal" if filled.solution.proven else "feasible",
+        objective=-cost,
+        bound=-min(bound, cost),
         gap=round(max(gap, 0.0), 6),
     )
 
 
 def _drafts(work: _Work) -> tuple[list[tuple[DraftSession, ...]], tuple[float, ...]]:
-    lifter, policy, composed = work.lifter, work.policy, work.composed
-    ramp = ramp_of(
-        work.request, composed.plan, composed.pairs, lifter.weeks, deterministic_s=work.ramp_s
-    )
+    lifter, policy = work.lifter, work.policy
     rirs = effort_path(
         lifter.weeks, policy.number("ramp.first_rir"), policy.number("ramp.last_rir")
     )
@@ -257,10 +263,8 @@ def _drafts(work: _Work) -> tuple[list[tuple[DraftSession, ...]], tuple[float, .
     if work.gentle:
         rirs = (max(rirs[0], policy.number("first_week.rir")), *rirs[1:])
     drafts = []
-    for week, row in enumerate(ramp.sets.tolist(), start=1):
-        sessions = draft_sessions(
-            work.request, lifter, composed.plan, row, composed.pairs, policy, week
-        )
+    for week, sets in enumerate(weeks_between(work.filled, lifter.weeks), start=1):
+        sessions = draft_sessions(work.filled, lifter, sets, policy, week)
         drafts.append(with_methods(sessions, lifter, policy, week=week, weeks=lifter.weeks))
     return drafts, rirs
 
@@ -306,7 +310,7 @@ def _session(
     *,
     last: bool,
 ) -> Session:
-    slot = work.request.slots[draft.slot]
+    slot = work.filled.week.problem.slots[draft.slot]
     entries = []
     for order, entry in enumerate(draft.entries, start=1):
         option = entry.option
@@ -350,9 +354,10 @@ def may_fail(lifter: Lifter, lift: Lift, policy: Policy) -> bool:
     return allowed and lift.safe_to_fail and not lift.rir_least
 
 
-def _deload(work: _Work, last: Week) -> tuple[Week, tuple[str, ...]]:
+def _deload(work: _Work, first: Week, last: Week) -> tuple[Week, tuple[str, ...]]:
     by_lift: dict[tuple[str, str], Option] = {
-        (option.lift.name, option.zone): option for option in work.request.options
+        (option.lift.name, option.zone): option
+        for option in (work.filled.week.options[i] for i in work.filled.sets)
     }
     rules = DeloadRules(
         option_of=lambda entry: by_lift[entry.lift, entry.zone],
@@ -360,9 +365,11 @@ def _deload(work: _Work, last: Week) -> tuple[Week, tuple[str, ...]]:
         gym=work.lifter.gym,
         bodyweight_kg=work.lifter.bodyweight_kg,
         policy=work.policy,
-        most_lifts=work.request.most_lifts,
+        most_lifts=work.filled.week.problem.most_lifts,
+        first=first.sessions,
+        last=last.sessions,
     )
-    sessions, left_out = deload_week(last.sessions, rules)
+    sessions, left_out = deload_week(last.sessions, rules, work.lifter.deload_style)
     week = Week(
         week=last.week + 1,
         kind="deload",

@@ -1,29 +1,35 @@
 """When no week can be made: which of the lifter's rules clash, and the cheapest to give up.
 
 A deletion filter: leave one rule out at a time; if the rest still cannot hold, it was not part
-of the clash. The relaxation decides most of it in milliseconds; where the relaxation has a
-solution and whole lifts have none, the solver decides.
+of the clash. The solver decides each with the hard constraints alone, over the lifts the rules
+are about and a few fillers.
 """
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import combinations
 
 from blockwright.engine.errors import Clash, ClashingRule
-from blockwright.engine.planning.linear import relax, solve
-from blockwright.engine.planning.make_request import make_request, rules_against
-from blockwright.engine.planning.model import possible_model, telling_pairs
-from blockwright.engine.planning.request import Request
+from blockwright.engine.planning.aims import state_lead_days
+from blockwright.engine.planning.candidates import rules_against
+from blockwright.engine.planning.constraints import HARD, Place, WeekVariables
+from blockwright.engine.planning.hard_rules import state_hard_rules
+from blockwright.engine.planning.make_problem import make_problem
+from blockwright.engine.planning.problem import Problem
+from blockwright.engine.planning.solver import CompiledWeek
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Catalogue, Lifter, Pin, RepRange
 from blockwright.engine.volume import CeilingBelief
 
 _EXACT_S = 0.4
-"""Deterministic seconds of one exact test."""
+"""Deterministic seconds of one test."""
+_FILLERS = 12
+"""Quick lifts a slot is offered beside those the lifter's rules are about."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Asked:
-    """A lifter's request with any of its rules left out; answers whether a week exists."""
+    """A lifter's problem with any of its rules left out; answers whether a week exists."""
 
     lifter: Lifter
     catalogue: Catalogue
@@ -31,9 +37,9 @@ class Asked:
     ceilings: Mapping[str, CeilingBelief] | None
     gentle: bool
 
-    def possible(self, waive: Sequence[str], *, exact: bool) -> bool:
-        """Whether a week exists without the rules of `waive`."""
-        request = make_request(
+    def possible(self, waive: Sequence[str]) -> bool:
+        """Whether a week exists without the rules of `waive`: surely not, when False."""
+        problem = make_problem(
             self.lifter,
             self.catalogue,
             self.policy,
@@ -41,41 +47,67 @@ class Asked:
             gentle=self.gentle,
             waive=waive,
         )
-        return week_exists(request, exact=exact)
+        leads = tuple(m for m in problem.leads if f"lead:{m}" not in waive)
+        return week_exists(problem, leads)
 
 
-def week_exists(request: Request, *, exact: bool) -> bool:
-    """Whether any week keeps the request's hard rules: surely not, when False.
+def week_exists(problem: Problem, leads: Sequence[str]) -> bool:
+    """Whether any week keeps the hard rules, pins and the two days of `leads`."""
+    if not _far_slots(problem):
+        leads = ()
+    places = _telling_places(problem, leads)
+    week = WeekVariables(problem, places, one_week=True)
+    state_hard_rules(week, problem.budget_s)
+    for i, option in enumerate(week.options):
+        used, sets = week.used[i], week.last[i]
+        week.add("sets_least", [(sets, 1), (used, -problem.limits.sets_least)], low=0)
+        week.add("sets_most", [(sets, 1), (used, -problem.most_sets(option))], high=0)
+    week.add("any", [(used, 1) for used in week.used], low=1)
+    for muscle in leads:
+        state_lead_days(week, muscle, HARD, clash=True)
+    solved = CompiledWeek(week, priced=()).solve(limit_s=_EXACT_S, first=True)
+    return solved is not None
 
-    Without `exact` the relaxation answers, which may say yes where whole lifts do not fit.
-    """
-    model = possible_model(request, telling_pairs(request)).linear
-    if relax(model) is None:
-        return False
-    if not exact:
-        return True
-    solved = solve(model, deterministic_s=_EXACT_S)
-    return solved.values is not None or not solved.proven
+
+def _far_slots(problem: Problem) -> bool:
+    """Whether any two slots lie far enough apart for two exposures."""
+    slots = range(len(problem.slots))
+    hours = problem.limits.hours_between
+    return any(problem.gap_h(a, b) >= hours for a, b in combinations(slots, 2))
+
+
+def _telling_places(problem: Problem, leads: Sequence[str]) -> list[Place]:
+    """Places of pinned lifts and of lifts for lead muscles; and fillers."""
+    least = problem.limits.sets_least
+    options = problem.options
+    quick = sorted(range(len(options)), key=lambda i: options[i].time.seconds(least))[:_FILLERS]
+    found = []
+    for slot, budget in enumerate(problem.budget_s):
+        for index, option in enumerate(options):
+            telling = option.lift.name in problem.pinned or any(m in option.direct for m in leads)
+            pinned = problem.pin_slots(option.lift.name)
+            if not (telling or index in quick) or (pinned is not None and slot not in pinned):
+                continue
+            if option.time.seconds(least) <= budget:
+                found.append(Place(slot, index))
+    return found
 
 
 def find_clash(asked: Asked) -> Clash:
-    """The clash of a request that has no week. Raises nothing; the caller raises it."""
+    """The clash of a problem that has no week. Raises nothing; the caller raises it."""
     rules = lifter_rules(asked.lifter, asked.catalogue)
-    exact = asked.possible((), exact=False)
-    core = _core(asked, [rule for rule, _, _ in rules], exact=exact)
-    if not core and not exact:
-        core = _core(asked, [rule for rule, _, _ in rules], exact=True)
+    core = _core(asked, [rule for rule, _, _ in rules])
     words = {rule: ClashingRule(rule=rule, says=says) for rule, says, _ in rules}
     ways = {rule: ClashingRule(rule=rule, says=mend) for rule, _, mend in rules}
     give_up = _cheapest(asked, core)
     return Clash([words[r] for r in core], [ways[r] for r in give_up])
 
 
-def _core(asked: Asked, rules: list[str], *, exact: bool) -> list[str]:
+def _core(asked: Asked, rules: list[str]) -> list[str]:
     """A smallest set of rules that cannot hold: leaving out any one of them would do."""
     out: list[str] = []
     for rule in rules:
-        if not asked.possible([*out, rule], exact=exact):
+        if not asked.possible([*out, rule]):
             out.append(rule)
     return [rule for rule in rules if rule not in out]
 
@@ -84,12 +116,12 @@ def _cheapest(asked: Asked, core: list[str]) -> list[str]:
     """The rule of the core that costs least and makes the week possible; more if need be."""
     ranked = sorted(core, key=lambda rule: (_cost(rule), rule))
     for rule in ranked:
-        if asked.possible([rule], exact=True):
+        if asked.possible([rule]):
             return [rule]
     given: list[str] = []
     for rule in ranked:
         given.append(rule)
-        if asked.possible(given, exact=True):
+        if asked.possible(given):
             break
     return given
 

@@ -1,12 +1,13 @@
 """A build week on its way to a `Week`: items in order, with sets, pairs and methods."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from blockwright.engine.planning.fill import Filled
 from blockwright.engine.planning.order import ordered
-from blockwright.engine.planning.request import Item, Option, Request, WeekPlan
-from blockwright.engine.planning.supersets import Pairing
+from blockwright.engine.planning.problem import Option
+from blockwright.engine.planning.supersets import PlacePair
 from blockwright.engine.planning.time_model import LiftTime, PairTime
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Lifter, Method
@@ -37,30 +38,22 @@ class DraftSession:
 
 
 def draft_sessions(
-    request: Request,
-    lifter: Lifter,
-    plan: WeekPlan,
-    sets: Sequence[int],
-    pairs: Sequence[Pairing],
-    policy: Policy,
-    week: int,
+    filled: Filled, lifter: Lifter, sets: Mapping[int, int], policy: Policy, week: int
 ) -> tuple[DraftSession, ...]:
-    """The sessions of build week `week` (from 1), in the order of the week."""
+    """The sessions of build week `week` (from 1), in the order of the week; `sets` by place."""
     if lifter.start is None:
         raise ValueError("a block needs a start")
-    leads = lead_names(lifter)
     made = []
-    by_item = dict(zip(plan, sets, strict=True))
-    for slot in range(len(request.slots)):
-        items = [item for item in plan if item.slot == slot]
-        if not items:
+    slots = filled.week.problem.slots
+    for slot in filled.frame.visits:
+        places = [place for place in filled.week.here(slot) if place in sets]
+        if not places:
             continue
-        here = [p for p in pairs if p.first.slot == slot]
-        entries = _entries(request, lifter, items, by_item, here, leads)
+        entries = _entries(filled, lifter, places, sets, slot)
         made.append(
             DraftSession(
                 slot=slot,
-                day=lifter.start + timedelta(days=7 * (week - 1) + request.slots[slot].day_index),
+                day=lifter.start + timedelta(days=7 * (week - 1) + slots[slot].day_index),
                 entries=entries,
                 seconds=session_seconds(entries, policy),
             )
@@ -74,42 +67,41 @@ def lead_names(lifter: Lifter) -> frozenset[str]:
 
 
 def _entries(
-    request: Request,
-    lifter: Lifter,
-    items: list[Item],
-    sets: dict[Item, int],
-    pairs: list[Pairing],
-    leads: Collection[str],
+    filled: Filled, lifter: Lifter, places: Sequence[int], sets: Mapping[int, int], slot: int
 ) -> tuple[DraftEntry, ...]:
-    option_of = {item: request.options[item.option] for item in items}
+    option_of = {place: filled.week.options[place] for place in places}
+    pairs = [pair for pair in filled.pairs if pair.slot == slot]
     order = ordered(
-        items,
+        places,
         option_of,
         [(p.first, p.second) for p in pairs],
-        leads,
+        lead_names(lifter),
         pre_exhaust=lifter.allow.pre_exhaust,
     )
-    rest_of = {item: option_of[item].time.rest_s for item in items}
-    label_of: dict[Item, str] = {}
-    time_of: dict[Item, PairTime] = {}
-    pairs_in_order = sorted(pairs, key=lambda p: min(order.index(p.first), order.index(p.second)))
-    for number, pairing in enumerate(pairs_in_order, start=1):
-        first, second = sorted((pairing.first, pairing.second), key=order.index)
+    rest_of = {place: option_of[place].time.rest_s for place in places}
+    label_of: dict[int, str] = {}
+    time_of: dict[int, PairTime] = {}
+    for number, pair in enumerate(sorted(pairs, key=lambda p: _first_at(p, order)), start=1):
+        first, second = sorted((pair.first, pair.second), key=order.index)
         label_of[first] = label_of[second] = f"pair {number}"
-        time_of[first] = time_of[second] = pairing.time
-        rest_of[first], rest_of[second] = pairing.time.change_s, pairing.time.rest_s
+        time_of[first] = time_of[second] = pair.time
+        rest_of[first], rest_of[second] = pair.time.change_s, pair.time.rest_s
     return tuple(
         DraftEntry(
-            option=option_of[item],
-            slot=item.slot,
-            sets=sets[item],
-            pair=label_of.get(item),
-            pair_time=time_of.get(item),
-            rest_s=rest_of[item],
-            method="superset" if item in label_of else "straight",
+            option=option_of[place],
+            slot=slot,
+            sets=sets[place],
+            pair=label_of.get(place),
+            pair_time=time_of.get(place),
+            rest_s=rest_of[place],
+            method="superset" if place in label_of else "straight",
         )
-        for item in order
+        for place in order
     )
+
+
+def _first_at(pair: PlacePair, order: Sequence[int]) -> int:
+    return min(order.index(pair.first), order.index(pair.second))
 
 
 def session_seconds(entries: Sequence[DraftEntry], policy: Policy) -> int:

@@ -1,33 +1,180 @@
-"""Why the block is as it is: the reasons a coach would ask for, strongest first, no flood."""
+"""Why the block is as it is: three lines for the coach, then a reason behind each of them."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
-from blockwright.engine.planning.board import board_of
-from blockwright.engine.planning.clash import why_unusable
-from blockwright.engine.planning.explain_places import Composed, place_reasons, said
+from blockwright.engine.planning.candidates import rules_against
+from blockwright.engine.planning.explain_changes import change_reasons
+from blockwright.engine.planning.fill import Filled
+from blockwright.engine.planning.hard_rules import logged_axial
+from blockwright.engine.planning.limits import PlanningLimits
+from blockwright.engine.planning.log_facts import LogFacts
+from blockwright.engine.planning.order import order_key
+from blockwright.engine.planning.problem import Option, Problem
+from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.screening import begins_gently, has_pressure, inactive_reason, is_new
 from blockwright.engine.sources import COMMON_PRACTICE, JUDGEMENT
-from blockwright.engine.training import MUSCLES
+from blockwright.engine.training import DAY_NAMES, MUSCLES, Catalogue, Lifter, Week
+from blockwright.engine.units import number_text
 
 _MOST_NAMED = 8
 """Muscles named one by one."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Composed:
+    """A finished block and what it was made from."""
+
+    lifter: Lifter
+    catalogue: Catalogue
+    policy: Policy
+    filled: Filled
+    gentle: bool
+    log: LogFacts
+    weeks: tuple[Week, ...]
+    deload_left_out: tuple[str, ...]
+    load_reasons: tuple[Reason, ...]
+
+    @property
+    def builds(self) -> tuple[Week, ...]:
+        return tuple(week for week in self.weeks if week.kind == "build")
+
+    @property
+    def problem(self) -> Problem:
+        return self.filled.week.problem
+
+    @property
+    def limits(self) -> PlanningLimits:
+        return self.problem.limits
+
+    def placed(self) -> list[tuple[int, Option]]:
+        """(slot, option) of everything in the week, in the order of the sheets."""
+        week, leads = self.filled.week, frozenset(self.problem.leads)
+        places = [(week.places[i].slot, week.options[i]) for i in self.filled.sets]
+        return sorted(places, key=lambda p: (p[0], order_key(p[1], leads)))
+
+    def days_of(self, names: Sequence[str]) -> str:
+        """The days on which any of the lifts stands."""
+        days = [self.problem.slots[s].day for s, o in self.placed() if o.lift.name in names]
+        return listed(list(dict.fromkeys(days)))
+
+
 def block_reasons(made: Composed) -> tuple[Reason, ...]:
-    """Every reason of the block."""
+    """Every reason of the block, the three lines first."""
     return (
+        *_three_lines(made),
         *_start_reasons(made),
         *_pin_reasons(made),
         *_muscle_reasons(made),
-        *place_reasons(made),
+        *_missing_reasons(made),
+        *change_reasons(made.filled, made.lifter, made.catalogue, made.log),
         *_slot_reasons(made),
-        *_house_reasons(made),
+        *_heavy_reasons(made),
+        *_spine_reasons(made),
         *_method_reasons(made),
         *_like_reasons(made),
         *_load_reasons(made),
         *_path_reasons(made),
     )
+
+
+def said(muscle: str) -> str:
+    """A muscle as a sentence names it."""
+    return muscle.replace("_", " ")
+
+
+def listed(words: Sequence[str]) -> str:
+    if len(words) <= 1:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+# ------------------------------------------------------------------------ the three lines
+
+
+def _three_lines(made: Composed) -> list[Reason]:
+    """Patterns and main lifts by day; leads and where they go; what the coach should know."""
+    return [
+        Reason(code="block_days", facts={"days": _days_text(made)}),
+        Reason(code="block_leads", facts={"leads": _leads_text(made)}),
+        Reason(code="block_note", facts={"note": _note_text(made)}),
+    ]
+
+
+def _days_text(made: Composed) -> str:
+    parts = []
+    for slot in made.filled.frame.visits:
+        mains = [option for at, option in made.placed() if at == slot and option.is_main]
+        names = [f"{o.lift.name}{' heavy' if o.heavy else ''}" for o in mains]
+        parts.append(f"{made.problem.slots[slot].day} {', '.join(names) or 'small lifts only'}")
+    return "; ".join(parts)
+
+
+def _leads_text(made: Composed) -> str:
+    first, last = made.builds[0].muscle_sets, made.builds[-1].muscle_sets
+    parts = [
+        f"{said(m)} {number_text(first[m].fractional)} to {number_text(last[m].fractional)}"
+        for m in made.problem.leads
+    ]
+    held = [said(m) for m in made.problem.holds]
+    text = listed(parts) or "no lead: every muscle climbs alike"
+    return f"{text}; held: {listed(held)}" if held else text
+
+
+def _note_text(made: Composed) -> str:
+    notes = []
+    free = len(made.problem.slots) - len(made.filled.frame.visits)
+    if free:
+        notes.append(f"{free} of {len(made.problem.slots)} slots stay free")
+    if made.gentle:
+        notes.append("week one is kept easy")
+    missing = [_missing_text(made, code, facts) for code, facts in _missing(made)]
+    notes += [text for text in dict.fromkeys(missing) if text]
+    style = "half the sets on the usual days"
+    if made.lifter.deload_style == "two-part":
+        style = "in two parts"
+    notes.append(f"deload: {style}")
+    return "; ".join(notes)
+
+
+_TOLD = {
+    "main_missing": "no {basic} on {day}",
+    "heavy_missing": "no heavy {basic}",
+    "own_lift": "no lift of its own for {muscle}",
+    "lead_days": "{muscle} on one day only",
+    "lead_lifts": "one lift only for {muscle}",
+    "few_lifts": "few lifts on {day}",
+    "short_visit": "{day} is short in week one",
+    "curl_sets": "few leg curls",
+    "heavy_share": "the share of heavy sets",
+    "hip_sets": "few sets for the hip",
+    "knee_sets": "few sets for the knee",
+    "two_days": "{side} on one day only",
+}
+"""What a missed aim is called in the note."""
+
+
+def _missing(made: Composed) -> list[tuple[str, dict[str, FactValue]]]:
+    """Missed aims a coach should hear of."""
+    return [(rule.code, dict(rule.facts)) for rule, _ in made.filled.broken() if rule.code in _TOLD]
+
+
+def _missing_text(made: Composed, code: str, facts: dict[str, FactValue]) -> str:
+    words = {key: said(str(value)) for key, value in facts.items()}
+    if "slot" in facts:
+        words["day"] = DAY_NAMES[made.problem.slots[int(str(facts["slot"]))].day]
+    return _TOLD[code].format(**words)
+
+
+def _missing_reasons(made: Composed) -> list[Reason]:
+    return [
+        Reason(code="aim_missed", facts={"what": text})
+        for text in dict.fromkeys(_missing_text(made, c, f) for c, f in _missing(made))
+    ]
+
+
+# ------------------------------------------------------------------------------- the rest
 
 
 def _start_reasons(made: Composed) -> list[Reason]:
@@ -38,8 +185,8 @@ def _start_reasons(made: Composed) -> list[Reason]:
         Reason(
             code="gentle_inactive" if begins_gently(made.lifter) else code,
             facts={
-                "sets_per_lift": made.request.numbers.first_week_sets,
-                "sets_per_muscle": made.request.numbers.first_week_q / 4,
+                "sets_per_lift": made.limits.first_week_sets,
+                "sets_per_muscle": made.limits.first_week_q / 4,
                 "rir": made.builds[0].rir,
                 "days": made.policy.whole("first_week.days_without_log"),
             },
@@ -53,50 +200,30 @@ def _pin_reasons(made: Composed) -> list[Reason]:
     reasons = []
     for pin in made.lifter.pins:
         lift = made.catalogue.find(pin.lift)
-        if lift is None:
-            continue
-        days = _days_of(made, lift.name)
-        reasons.append(Reason(code="pinned", facts={"lift": lift.name, "days": days}))
+        if lift is not None:
+            facts: dict[str, FactValue] = {"lift": lift.name, "days": made.days_of([lift.name])}
+            reasons.append(Reason(code="pinned", facts=facts))
     return reasons
-
-
-def _days_of(made: Composed, lift: str) -> str:
-    days = [
-        made.request.slots[item.slot].day
-        for item in made.week.plan
-        if made.request.options[item.option].lift.name == lift
-    ]
-    return _listed(list(dict.fromkeys(days)))
-
-
-def _listed(words: Sequence[str]) -> str:
-    if len(words) <= 1:
-        return "".join(words)
-    return f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def _muscle_reasons(made: Composed) -> list[Reason]:
     first, last = made.builds[0].muscle_sets, made.builds[-1].muscle_sets
     reasons = []
-    for index, muscle in enumerate(MUSCLES):
+    for muscle in MUSCLES:
         emphasis = made.lifter.emphasis_of(muscle)
+        direct = [o.lift.name for _, o in made.placed() if muscle in o.direct]
         facts: dict[str, FactValue] = {
             "muscle": said(muscle),
             "first_week_sets": first[muscle].fractional,
             "last_week_sets": last[muscle].fractional,
             "ceiling_sets": last[muscle].ceiling,
-            "days": _direct_days(made, index),
+            "days": made.days_of(direct) or "no day",
         }
         if emphasis == "lead":
-            known = made.request.leads
-            reasons.append(
-                Reason(
-                    code="lead_muscle" if index in known else "lead_muscle_once",
-                    facts=facts,
-                    policy=("ramp.start.lead", "planning.weight.lead"),
-                    source=JUDGEMENT,
-                )
-            )
+            one_day = {("lead_days", muscle)} & {(c, f.get("muscle")) for c, f in _missing(made)}
+            code = "lead_muscle_once" if one_day else "lead_muscle"
+            policy = ("ramp.start.lead", "compose.start_share")
+            reasons.append(Reason(code=code, facts=facts, policy=policy, source=JUDGEMENT))
         elif emphasis == "hold":
             reasons.append(Reason(code="hold_muscle", facts=facts, policy=("ramp.start.hold",)))
         elif emphasis == "skip":
@@ -104,28 +231,17 @@ def _muscle_reasons(made: Composed) -> list[Reason]:
     return [*reasons, *_floor_reasons(made), *_short_reasons(made)]
 
 
-def _direct_days(made: Composed, muscle: int) -> str:
-    days = [
-        made.request.slots[item.slot].day
-        for item in made.week.plan
-        if made.request.direct[item.option, muscle]
-    ]
-    return _listed(list(dict.fromkeys(days))) or "no day"
-
-
 def _floor_reasons(made: Composed) -> list[Reason]:
     """One reason for every muscle below the floor in any build week."""
     reasons = []
-    for index, muscle in enumerate(MUSCLES):
-        if made.lifter.emphasis_of(muscle) == "skip":
-            continue
+    for muscle in MUSCLES:
         counts = [week.muscle_sets[muscle] for week in made.builds]
         least = min(count.fractional for count in counts)
-        if least >= counts[0].floor:
+        if made.lifter.emphasis_of(muscle) == "skip" or least >= counts[0].floor:
             continue
         reasons.append(
             Reason(
-                code=_floor_code(made, index, counts[-1].fractional),
+                code=_floor_code(made, muscle),
                 facts={
                     "muscle": said(muscle),
                     "sets": least,
@@ -139,84 +255,83 @@ def _floor_reasons(made: Composed) -> list[Reason]:
     return reasons
 
 
-def _floor_code(made: Composed, muscle: int, last_sets: float) -> str:
-    request = made.request
-    if not request.share_q[:, muscle].any():
+def _floor_code(made: Composed, muscle: str) -> str:
+    last = made.builds[-1].muscle_sets[muscle]
+    if not any(muscle in option.quarters for option in made.problem.options):
         return "below_floor_no_lift"
-    if last_sets * 4 >= request.floor_q[muscle]:
+    if last.fractional >= last.floor:
         return "below_floor_early"
     return "below_floor_no_time" if _time_is_short(made) else "below_floor_rules"
 
 
 def _time_is_short(made: Composed) -> bool:
-    """Whether the slots are so full that a further lift fits hardly anywhere."""
-    board = board_of(made.request, made.week.plan, made.week.budget_s)
-    left = board.budget_s - board.seconds
-    return bool((left < 0.15 * board.budget_s).mean() >= 0.5)
+    """Whether half of the last week's sessions are so full that a lift fits hardly anywhere."""
+    shares = [s.minutes_planned / s.minutes_available for s in made.builds[-1].sessions]
+    return 2 * sum(share > 0.85 for share in shares) >= len(shares)
 
 
 def _short_reasons(made: Composed) -> list[Reason]:
     """Lead and normal muscles that stop short of what the last week reaches for."""
     last = made.builds[-1].muscle_sets
     short = []
-    for index, muscle in enumerate(MUSCLES):
-        emphasis = made.lifter.emphasis_of(muscle)
-        target = int(made.request.target_q[index]) / 4
-        reachable = bool(made.request.share_q[:, index].any())
-        if not reachable or emphasis not in ("lead", "normal"):
-            continue
-        if last[muscle].fractional < 0.85 * target:
+    for muscle in MUSCLES:
+        target = made.problem.aims[muscle].end / 4
+        asked = made.lifter.emphasis_of(muscle) in ("lead", "normal")
+        reachable = any(muscle in option.quarters for option in made.problem.options)
+        if asked and reachable and last[muscle].fractional < 0.85 * target:
             short.append(said(muscle))
     if not short:
         return []
-    named = _listed(short) if len(short) <= _MOST_NAMED else "most muscles"
+    named = listed(short) if len(short) <= _MOST_NAMED else "most muscles"
     code = "short_of_target_time" if _time_is_short(made) else "short_of_target_rules"
     return [Reason(code=code, facts={"muscles": named, "count": len(short)})]
 
 
 def _slot_reasons(made: Composed) -> list[Reason]:
-    used = {item.slot for item in made.week.plan}
     return [
         Reason(
             code="slot_unused",
             facts={"day": slot.day, "start": slot.start_time, "minutes": slot.minutes},
-            policy=("planning.sessions_wanted",),
+            policy=("compose.visit_minutes_least",),
         )
-        for index, slot in enumerate(made.request.slots)
-        if index not in used
+        for index, slot in enumerate(made.problem.slots)
+        if index not in made.filled.frame.visits
     ]
 
 
-def _house_reasons(made: Composed) -> list[Reason]:
-    """House rules that could not be asked for, or had to give way."""
-    reasons = []
-    if made.request.low_share is None:
-        novice = is_new(made.lifter)
-        reasons.append(
-            Reason(
-                code="no_low_novice" if novice else "no_low_kit",
-                policy=("planning.low_share_least", "planning.novice_low"),
-                source="RACGP AFP Dec 2016" if novice else None,
-            )
+def _heavy_reasons(made: Composed) -> list[Reason]:
+    if any(option.heavy for _, option in made.placed()):
+        return []
+    novice = is_new(made.lifter)
+    return [
+        Reason(
+            code="no_low_novice" if novice else "no_low_kit",
+            policy=("planning.low_share_least", "planning.novice_low"),
+            source="RACGP AFP Dec 2016" if novice else None,
         )
-    gave_way = made.week.broken - made.week.unused
-    if gave_way > 0:
-        reasons.append(Reason(code="house_rule_gave_way", facts={"by": gave_way}))
-    return reasons
+    ]
+
+
+def _spine_reasons(made: Composed) -> list[Reason]:
+    """Where the log bore more on the spine than the limits allow, and the block keeps it."""
+    logged, most = logged_axial(made.filled.week), made.limits.axial
+    if all(one <= other for one, other in zip(logged, most, strict=True)):
+        return []
+    return [Reason(code="spine_as_logged", policy=("planning.axial_session",))]
 
 
 def _method_reasons(made: Composed) -> list[Reason]:
     reasons = []
-    if made.week.pairs:
-        request = made.request
-        days = [request.slots[p.first.slot].day for p in made.week.pairs]
-        saved = sum(p.total_saved_s for p in made.week.pairs)
+    pairs = made.filled.pairs
+    if pairs:
+        days = [made.problem.slots[pair.slot].day for pair in pairs]
+        saved = sum(pair.time.saved_in(made.filled.sets[pair.first][1]) for pair in pairs)
         reasons.append(
             Reason(
                 code="pairs",
                 facts={
-                    "pairs": len(made.week.pairs),
-                    "days": _listed(list(dict.fromkeys(days))),
+                    "pairs": len(pairs),
+                    "days": listed(list(dict.fromkeys(days))),
                     "minutes": round(saved / 60),
                 },
                 policy=("time.pair_change", "time.pair_rest_least", "time.pair_from_share"),
@@ -244,19 +359,17 @@ def _method_reasons(made: Composed) -> list[Reason]:
 
 
 def _like_reasons(made: Composed) -> list[Reason]:
-    placed = {made.request.options[i.option].lift.name for i in made.week.plan}
+    placed = {option.lift.name for _, option in made.placed()}
     reasons = []
     for name in made.lifter.likes:
         lift = made.catalogue.find(name)
         if lift is not None and lift.name in placed:
-            days = _days_of(made, lift.name)
-            reasons.append(Reason(code="liked", facts={"lift": lift.name, "days": days}))
+            facts: dict[str, FactValue] = {"lift": lift.name, "days": made.days_of([lift.name])}
+            reasons.append(Reason(code="liked", facts=facts))
             continue
-        against = why_unusable(name, made.lifter, made.catalogue)
-        code = "like_left_out" if not against else "like_not_usable"
-        if against == ("unknown",):
-            code = "like_unknown"
-        reasons.append(Reason(code=code, facts={"lift": name, "why": _listed(against)}))
+        against = () if lift is None else rules_against(lift, made.lifter, made.catalogue)
+        code = "like_unknown" if lift is None else "like_not_usable" if against else "like_left_out"
+        reasons.append(Reason(code=code, facts={"lift": name, "why": listed(against)}))
     return reasons
 
 
@@ -270,7 +383,7 @@ def _load_reasons(made: Composed) -> list[Reason]:
         counted: dict[str, FactValue] = {
             "count": len(without),
             "total": total,
-            "lifts": _listed(without),
+            "lifts": listed(without),
         }
         reasons.append(Reason(code=code, facts=counted))
     # a lift stands in two sessions at times; each of its big steps is told, once a week
@@ -295,14 +408,14 @@ def _kept_reasons(made: Composed) -> list[Reason]:
     last = made.builds[-1]
     kept = sorted({e.lift for s in last.sessions for e in s.entries if e.sets[0].rir > last.rir})
     if kept:
-        named: dict[str, FactValue] = {"lifts": _listed(kept), "count": len(kept)}
+        named: dict[str, FactValue] = {"lifts": listed(kept), "count": len(kept)}
         reasons.append(Reason(code="rir_kept", facts=named))
     return reasons
 
 
 def _path_reasons(made: Composed) -> list[Reason]:
     path = [f"{week.rir:g}" for week in made.builds]
-    deload = made.weeks[-1]
+    half = made.lifter.deload_style == "half"
     reasons = [
         Reason(
             code="effort_path",
@@ -311,24 +424,20 @@ def _path_reasons(made: Composed) -> list[Reason]:
             source=COMMON_PRACTICE,
         ),
         Reason(
-            code="deload_merged",
+            code="deload_half" if half else "deload_merged",
             facts={
                 "sessions_before": len(made.builds[-1].sessions),
-                "sessions": len(deload.sessions),
+                "sessions": len(made.weeks[-1].sessions),
             },
-            policy=("deload.share", "deload.direct_sets"),
+            policy=("deload.share_first", "deload.share_last") if half else ("deload.share",),
             source=COMMON_PRACTICE,
         ),
     ]
     reasons += _kept_reasons(made)
     if made.deload_left_out:
-        reasons.append(
-            Reason(
-                code="deload_left_out",
-                facts={
-                    "lifts": _listed(made.deload_left_out),
-                    "count": len(made.deload_left_out),
-                },
-            )
-        )
+        facts: dict[str, FactValue] = {
+            "lifts": listed(made.deload_left_out),
+            "count": len(made.deload_left_out),
+        }
+        reasons.append(Reason(code="deload_left_out", facts=facts))
     return reasons

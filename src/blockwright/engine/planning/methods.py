@@ -1,7 +1,6 @@
 """Rest-pause and drop sets where the coach allows them: late in the block, on lifts that may be
 taken to failure alone, the last of a lift's sets."""
 
-import math
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -15,7 +14,8 @@ from blockwright.engine.volume import set_credit
 def with_methods(
     sessions: Sequence[DraftSession], lifter: Lifter, policy: Policy, *, week: int, weeks: int
 ) -> tuple[DraftSession, ...]:
-    """The sessions of build week `week` of `weeks` with the allowed methods put in.
+    """The sessions of build week `week` of `weeks` with the allowed methods put in: a few small,
+    steady lifts in the last third of the block, lead muscles' first.
 
     A lift's last two sets become one that counts as both, or as the policy's credit when that
     is less, so no rule about counted sets can break. Direct sets are also counted plainly, one by
@@ -27,10 +27,40 @@ def with_methods(
         return tuple(sessions)
     if keeps_from_failure(lifter, policy):
         return tuple(sessions)  # both methods end near failure, again and again
-    if week < math.ceil(policy.number("method.from_share") * weeks):
+    if week <= policy.number("method.from_share") * weeks + 1e-9:
         return tuple(sessions)
+    chosen = _chosen(sessions, lifter, policy)
+    return tuple(_session(session, chosen, allow, policy) for session in sessions)
+
+
+def _chosen(
+    sessions: Sequence[DraftSession], lifter: Lifter, policy: Policy
+) -> frozenset[tuple[int, str]]:
+    """(slot, lift) of what ends in a special set: few lifts, one a session."""
     spare = _spare_direct(sessions, lifter, policy)
-    return tuple(_session(session, allow, spare, policy) for session in sessions)
+    ranked = sorted(
+        (
+            (not any(lifter.emphasis_of(m) == "lead" for m in entry.option.direct), -at, entry)
+            for session in sessions
+            for at, entry in enumerate(session.entries)
+            if method_for(entry, lifter.allow) is not None
+        ),
+        key=lambda found: (found[0], found[1], found[2].slot),
+    )
+    chosen: dict[tuple[int, str], str] = {}
+    for _, _, entry in ranked:
+        slots = {slot for slot, _ in chosen}
+        guarded = [muscle for muscle in entry.option.direct if muscle in spare]
+        if (
+            len(chosen) < policy.whole("compose.special_most")
+            and entry.slot not in slots
+            and entry.option.lift.name not in chosen.values()
+            and all(spare[muscle] >= 1 for muscle in guarded)
+        ):
+            chosen[entry.slot, entry.option.lift.name] = entry.option.lift.name
+            for muscle in guarded:
+                spare[muscle] -= 1
+    return frozenset(chosen)
 
 
 def _spare_direct(
@@ -50,24 +80,16 @@ def _spare_direct(
 
 
 def _session(
-    session: DraftSession, allow: Allow, spare: dict[str, float], policy: Policy
+    session: DraftSession, chosen: frozenset[tuple[int, str]], allow: Allow, policy: Policy
 ) -> DraftSession:
-    """The session with methods; `spare` loses what they take."""
-    left = policy.whole("method.per_session")
-    entries: list[DraftEntry] = []
-    # from the end: what comes last in a session is what can be emptied
-    for entry in reversed(session.entries):
+    entries = []
+    for entry in session.entries:
         method = method_for(entry, allow)
-        guarded = [muscle for muscle in entry.option.lift.direct if muscle in spare]
-        if left and method is not None and all(spare[muscle] >= 1 for muscle in guarded):
+        if method is not None and (entry.slot, entry.option.lift.name) in chosen:
             credit = min(set_credit(method, policy.whole("method.parts"), policy), 2.0)
             entry = replace(entry, method=method, sets=entry.sets - 1, last_counts_as=credit)
-            left -= 1
-            for muscle in guarded:
-                spare[muscle] -= 1
         entries.append(entry)
-    done = tuple(reversed(entries))
-    return replace(session, entries=done, seconds=session_seconds(done, policy))
+    return replace(session, entries=tuple(entries), seconds=session_seconds(entries, policy))
 
 
 def method_for(entry: DraftEntry, allow: Allow) -> Method | None:
@@ -81,7 +103,7 @@ def method_for(entry: DraftEntry, allow: Allow) -> Method | None:
         or lift.rir_least
     ):
         return None
-    if lift.compound and lift.stability != "machine":
+    if lift.compound or lift.stability == "free":
         return None
     if allow.drop_sets and _drops_quickly(lift):
         return "drop"

@@ -1,29 +1,49 @@
-"""The order of a session: compound before single-joint, a loaded spine early, trunk and grip
-last, lead muscles before others of their kind; pairs stay together."""
+"""The order of a session: main lifts before small ones, a heavy squat or hinge first, rows after
+it, a lead's lifts before others of their kind, trunk and grip last; pairs stay together."""
 
 from collections.abc import Collection, Mapping, Sequence
 from typing import TypeVar
 
-from blockwright.engine.planning.request import Option, main_muscle
-from blockwright.engine.training import ZONES
+from blockwright.engine.planning.patterns import BASICS, is_loadable
+from blockwright.engine.planning.problem import Option
+from blockwright.engine.training import MUSCLES, ZONES
 
 T = TypeVar("T")
 
 _TRUNK_AND_GRIP = ("abs", "forearms", "spinal_erectors")
 
 
-def order_key(option: Option, leads: Collection[str]) -> tuple[bool, bool, bool, int, int, str]:
-    """What sorts a session; smaller comes first. `leads` are muscle names."""
+def opening_rank(option: Option, leads: Collection[str]) -> tuple[int, int, int, int, str]:
+    """What sorts the main lifts of a session; smaller comes first. `leads` are muscle names.
+
+    A lead's main lifts, squats before others, then heavy squats and hinges, then what loads the
+    spine, and rows after all of these; what cannot be loaded in steps opens nothing.
+    """
     lift = option.lift
-    main = main_muscle(lift)
-    return (
-        not lift.compound,
-        lift.axial < 2 if lift.compound else main in _TRUNK_AND_GRIP,
-        main not in leads,
-        -lift.axial if lift.compound else 0,
-        ZONES.index(option.zone),
-        lift.name,
-    )
+    lead = any(muscle in leads for muscle in option.direct)
+    if not is_loadable(lift):
+        rank = 9
+    elif lead and option.basic != "row":
+        rank = 0 if option.basic == "knee" else 1
+    elif option.heavy_axial:
+        rank = 2
+    elif lead:
+        rank = 3
+    elif lift.axial >= 2 and option.basic in ("knee", "hip"):
+        rank = 4
+    else:
+        rank = 6 if option.basic in ("row", "pull") else 5
+    basic = BASICS.index(option.basic) if option.basic else len(BASICS)
+    return rank, ZONES.index(option.zone), -lift.axial, basic, lift.name
+
+
+def order_key(option: Option, leads: Collection[str]) -> tuple[object, ...]:
+    """What sorts a session; smaller comes first. `leads` are muscle names."""
+    if option.is_main:
+        return (False, False, False, *opening_rank(option, leads))
+    lead = any(muscle in leads for muscle in option.direct)
+    return (True, option.muscle in _TRUNK_AND_GRIP, not lead, MUSCLES.index(option.muscle),
+            ZONES.index(option.zone), option.lift.name)  # fmt: skip
 
 
 def ordered(
@@ -63,7 +83,7 @@ def _with_pre_exhaust(
     paired = {item for pair in pairs for item in pair}
     for single in rank:
         lift = option_of[single].lift
-        if lift.compound or single in paired or main_muscle(lift) not in leads:
+        if lift.compound or single in paired or option_of[single].muscle not in leads:
             continue
         for compound in rank:
             other = option_of[compound].lift
@@ -72,7 +92,7 @@ def _with_pre_exhaust(
                 and compound not in paired
                 and other.axial <= 1
                 and other.stability != "free"
-                and main_muscle(other) == main_muscle(lift)
+                and option_of[compound].muscle == option_of[single].muscle
             ):
                 moved = [item for item in rank if item != single]
                 moved.insert(moved.index(compound), single)

@@ -10,11 +10,10 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.planning.benefit import points_of
 from blockwright.engine.planning.block import muscle_sets
-from blockwright.engine.planning.board import board_of
-from blockwright.engine.planning.linear import solve
-from blockwright.engine.planning.model import WeekModel, week_model
-from blockwright.engine.planning.neighbourhood import hint_values, standing
+from blockwright.engine.planning.problem import Item, Option, WeekPlan, week_plan
+from blockwright.engine.planning.replan_model import Free, solved_week
 from blockwright.engine.planning.replan_say import below_floor, replan_reasons
 from blockwright.engine.planning.replan_week import (
     WeekAtHand,
@@ -22,15 +21,11 @@ from blockwright.engine.planning.replan_week import (
     seconds_of,
     week_at_hand,
 )
-from blockwright.engine.planning.request import Item, WeekPlan, main_muscle, week_plan
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution
-from blockwright.engine.training import MUSCLES, Block, Catalogue, Lift, MuscleSets, Week
+from blockwright.engine.training import Block, Catalogue, MuscleSets, Week
 from blockwright.engine.volume import CeilingBelief
 
-_SOLVE_S = 0.5
-"""Deterministic seconds of the one solve."""
-_SUBSTITUTES = 10
 _GROWS = 2
 """Sets a later entry may take over."""
 
@@ -169,11 +164,11 @@ def naive_week(hand: WeekAtHand, trouble: Trouble) -> WeekPlan:
 
 def _less_sore(hand: WeekAtHand, today: list[Item], sore: Collection[str]) -> list[Item]:
     """Direct sets of sore muscles cut to their share, whole lifts from the end first."""
+    options = hand.problem.options
     for muscle in sorted(sore):
-        at = MUSCLES.index(muscle)
-        most = hand.sore_most(at)
-        for item in reversed([i for i in today if hand.request.direct[i.option, at]]):
-            total = sum(i.sets for i in today if hand.request.direct[i.option, at])
+        most = hand.sore_most(muscle)
+        for item in reversed([i for i in today if muscle in options[i.option].direct]):
+            total = sum(i.sets for i in today if muscle in options[i.option].direct)
             if total <= most:
                 break
             left = item.sets - (total - most)
@@ -190,39 +185,28 @@ def _solved(hand: WeekAtHand, trouble: Trouble, naive: WeekPlan, policy: Policy)
 
     Minutes short of pairs are met in a second round: pairs first, their minutes given back.
     """
-    model = _model(hand, trouble, policy, hand.budget_s(trouble.minutes))
-    solved = solve(model.linear, deterministic_s=_SOLVE_S, hint=hint_values(model, naive))
-    if solved.values is None:
-        return None
-    plan = model.decode(solved.values)
-    if trouble.minutes is None or not hand.block.lifter.allow.supersets:
+    free = _free(hand, trouble)
+    plan = solved_week(hand, free, naive, hand.budget_s(trouble.minutes), trouble.sore)
+    if plan is None or trouble.minutes is None or not hand.block.lifter.allow.supersets:
         return plan
     more = hand.minutes_back(plan)
     if not more:
         return plan
-    model = _model(hand, trouble, policy, hand.budget_s(trouble.minutes, more_s=more))
-    for pair in hand.paired_today(plan):
-        model.linear.row([(model.sets[pair], 1)], low=_sets_of(plan, pair))
-        model.linear.row([(model.sets[pair], 1)], high=_sets_of(plan, pair))
-    solved = solve(model.linear, deterministic_s=_SOLVE_S, hint=hint_values(model, plan))
-    if solved.values is None:
+    sets = {(i.slot, i.option): i.sets for i in plan}
+    pairs = {pair: (sets[pair], sets[pair]) for pair in hand.paired_today(plan)}
+    held = Free({**free.sets, **pairs}, free.fixed)
+    budget_s = hand.budget_s(trouble.minutes, more_s=more)
+    second = solved_week(hand, held, plan, budget_s, trouble.sore)
+    if second is None:
         return plan
-    second = model.decode(solved.values)
     today = [item for item in second if item.slot == hand.slot]
     return second if seconds_of(hand, today, repair=True) <= 60 * trouble.minutes else plan
 
 
-def _sets_of(plan: WeekPlan, pair: tuple[int, int]) -> int:
-    return next(i.sets for i in plan if (i.slot, i.option) == pair)
-
-
-def _model(
-    hand: WeekAtHand, trouble: Trouble, policy: Policy, budget_s: tuple[int, ...]
-) -> WeekModel:
-    request = hand.request
+def _free(hand: WeekAtHand, trouble: Trouble) -> Free:
+    """What may change of the week, and between how many sets; and what stays as it is."""
     planned = {(i.slot, i.option): i.sets for i in hand.plan}
     free: dict[tuple[int, int], tuple[int, int]] = {}
-    """(slot, option): least and most sets."""
     for item in hand.plan:
         pair = (item.slot, item.option)
         if item.slot == hand.slot:
@@ -233,10 +217,11 @@ def _model(
         elif _hurts_later(hand, item, trouble):
             continue
         elif item.slot in hand.later and pair not in hand.paired:
-            free[pair] = (item.sets, min(item.sets + _GROWS, hand.grown(item.option, item.sets)))
+            most = min(item.sets + _GROWS, hand.grown(item.option, item.sets))
+            free[pair] = (item.sets, most)
     for slot in hand.later:
         for item in hand.in_order:
-            name = request.options[item.option].lift.name
+            name = hand.problem.options[item.option].lift.name
             fits = name not in trouble.hurts and hand.may_carry(item, slot, trouble.sore)
             if (slot, item.option) not in planned and fits:
                 free.setdefault((slot, item.option), (0, item.sets))
@@ -249,120 +234,64 @@ def _model(
         and i.slot != hand.slot
         and not _hurts_later(hand, i, trouble)
     )
-    model = week_model(request, sorted(free), fixed=fixed, budget_s=budget_s)
-    _price_changes(hand, model, free, planned, policy)
-    _never_more(hand, model, trouble)
-    return model
+    return Free(free, fixed)
 
 
 def _gone(hand: WeekAtHand, option: int, trouble: Trouble) -> bool:
-    return trouble.takes(hand.request.options[option].lift.name)
+    return trouble.takes(hand.problem.options[option].lift.name)
 
 
 def _hurts_later(hand: WeekAtHand, item: Item, trouble: Trouble) -> bool:
     """Whether an item of a later session is a lift that hurts today."""
     return item.slot in hand.later and (
-        hand.request.options[item.option].lift.name in trouble.hurts
+        hand.problem.options[item.option].lift.name in trouble.hurts
     )
 
 
 def _substitutes(hand: WeekAtHand, trouble: Trouble) -> list[int]:
     """Lifts for the main muscle of a missing one, in its zone, that the week does not have; for
     one that hurts only those that may stand in for it."""
-    request = hand.request
-    in_week = {request.options[i.option].lift.name for i in hand.plan}
+    options = hand.problem.options
+    in_week = {options[i.option].lift.name for i in hand.plan}
     found: list[int] = []
     for item in hand.in_order:
-        gone = request.options[item.option]
-        if gone.lift.name not in (*trouble.without, *trouble.hurts):
-            continue
-        like = [
-            index
-            for index, option in enumerate(request.options)
-            if option.zone == gone.zone
-            and option.lift.name not in in_week
-            and request.allowed[hand.slot, index]
-            and _may_replace(option.lift, gone.lift, trouble)
-        ]
-        familiar = [index for index in like if not request.unfamiliar[index]]
-        like = familiar or like
-        like.sort(key=lambda o: (int(request.unfamiliar[o]), abs(_unlike(hand, o, item.option)), o))
-        found += like[:_SUBSTITUTES]
+        gone = options[item.option]
+        if gone.lift.name in (*trouble.without, *trouble.hurts):
+            found += [
+                index
+                for index, option in enumerate(options)
+                if option.zone == gone.zone
+                and option.lift.name not in in_week
+                and _may_replace(option, gone, trouble)
+            ]
     return found
 
 
-def _may_replace(other: Lift, gone: Lift, trouble: Trouble) -> bool:
-    if gone.name in trouble.hurts:
-        trained = set(gone.direct)
-        return other.name in trouble.stand_ins and not trained.isdisjoint(other.direct)
-    same = main_muscle(other) == main_muscle(gone)
-    return same and other.compound == gone.compound
-
-
-def _unlike(hand: WeekAtHand, one: int, two: int) -> int:
-    difference = hand.request.share_q[one] - hand.request.share_q[two]
-    return int(abs(difference).sum())
-
-
-def _price_changes(
-    hand: WeekAtHand,
-    model: WeekModel,
-    free: Mapping[tuple[int, int], tuple[int, int]],
-    planned: Mapping[tuple[int, int], int],
-    policy: Policy,
-) -> None:
-    """A price on every set that differs from the plan, and on every lift put in anew."""
-    changed = round(policy.number("replan.price.changed"))
-    swapped = round(policy.number("replan.price.swapped"))
-    pinned = round(policy.number("replan.price.pinned"))
-    linear = model.linear
-    for pair, (least, most) in sorted(free.items()):
-        sets, used = model.sets[pair], model.used[pair]
-        linear.high[sets] = most
-        if least:
-            linear.low[sets] = least
-            linear.low[used] = 1
-        if pair in planned and pair[0] == hand.slot:
-            # fewer sets than planned: each kept set earns the price back
-            linear.points[sets] += changed
-            if pair[1] in hand.pinned:
-                linear.points[used] += pinned
-        else:
-            linear.points[sets] -= changed
-            if pair not in planned:
-                linear.points[used] -= swapped
-
-
-def _never_more(hand: WeekAtHand, model: WeekModel, trouble: Trouble) -> None:
-    """No muscle gets more than planned in the week; a sore one its share today."""
-    request = hand.request
-    board = board_of(request, hand.plan)
-    for at in range(len(MUSCLES)):
-        terms = [(index, 1) for (_, m), index in sorted(model.volume.items()) if m == at]
-        if terms:
-            model.linear.row(terms, high=int(board.volume[:, at].sum()))
-    for muscle in trouble.sore:
-        at = MUSCLES.index(muscle)
-        direct = [
-            (model.sets[pair], 1)
-            for pair in sorted(model.sets)
-            if pair[0] == hand.slot and request.direct[pair[1], at]
-        ]
-        if direct:
-            model.linear.row(direct, high=hand.sore_most(at))
+def _may_replace(other: Option, gone: Option, trouble: Trouble) -> bool:
+    if gone.lift.name in trouble.hurts:
+        return other.lift.name in trouble.stand_ins and not gone.direct.isdisjoint(other.direct)
+    return other.muscle == gone.muscle and other.is_main == gone.is_main
 
 
 def week_value(hand: WeekAtHand, plan: WeekPlan, policy: Policy) -> float:
     """The week's points less the price of every change."""
     changed = policy.number("replan.price.changed")
     swapped = policy.number("replan.price.swapped")
+    pinned = policy.number("replan.price.pinned")
     planned = {(i.slot, i.option): i.sets for i in hand.plan}
     now = {(i.slot, i.option): i.sets for i in plan}
-    cost = 0.0
+    value = 0.0
+    sums: dict[str, int] = {}
+    for (_, option), sets in now.items():
+        for muscle, quarters in hand.problem.options[option].quarters.items():
+            sums[muscle] = sums.get(muscle, 0) + quarters * sets
+    for muscle, quarters in sums.items():
+        value += points_of(hand.points[muscle], quarters)
     for pair in sorted(planned.keys() | now.keys()):
-        cost += changed * abs(planned.get(pair, 0) - now.get(pair, 0))
-        if pair not in planned:
-            cost += swapped
-        if pair not in now and pair[0] == hand.slot and pair[1] in hand.pinned:
-            cost += policy.number("replan.price.pinned")
-    return standing(board_of(hand.request, plan)) - cost
+        was, sets = planned.get(pair, 0), now.get(pair, 0)
+        value -= changed * abs(sets - was)
+        if sets and not was:
+            value -= swapped
+        if was and not sets and pair[0] == hand.slot and pair[1] in hand.pinned:
+            value -= pinned
+    return value

@@ -1,7 +1,7 @@
 """What a replan changed, in reasons: dropped, carried, swapped, let go."""
 
+from blockwright.engine.planning.problem import WeekPlan
 from blockwright.engine.planning.replan_week import WeekAtHand
-from blockwright.engine.planning.request import WeekPlan
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.training import Lifter, Week
 from blockwright.engine.units import number_text
@@ -56,9 +56,9 @@ def _changes(hand: WeekAtHand, plan: WeekPlan, day: str) -> list[Reason]:
             continue
         slot, option = pair
         facts: dict[str, FactValue] = {
-            "day": hand.request.slots[slot].day,
+            "day": hand.problem.slots[slot].day,
             "from_day": day,
-            "lift": hand.request.options[option].lift.name,
+            "lift": hand.problem.options[option].lift.name,
             "before_sets": was,
             "after_sets": now,
             "sets": abs(now - was),

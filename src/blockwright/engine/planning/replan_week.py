@@ -5,19 +5,16 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-import numpy as np
-
+from blockwright.engine.planning.benefit import muscle_points
 from blockwright.engine.planning.draft import lead_names
-from blockwright.engine.planning.make_request import make_request
-from blockwright.engine.planning.numbers import Prices
+from blockwright.engine.planning.make_problem import make_problem
 from blockwright.engine.planning.order import ordered
-from blockwright.engine.planning.request import Item, Option, Request, WeekPlan, week_plan
+from blockwright.engine.planning.problem import Item, Option, Problem, WeekPlan, week_plan
 from blockwright.engine.planning.supersets import Pairing, best_pairs
 from blockwright.engine.planning.time_model import lift_time, minutes_of, pair_time
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import (
     DAYS,
-    MUSCLES,
     Block,
     Catalogue,
     Entry,
@@ -39,7 +36,7 @@ class WeekAtHand:
     session: Session
     slot: int
     """Index of the session's slot."""
-    request: Request
+    problem: Problem
     plan: WeekPlan
     entries: Mapping[tuple[int, int], Entry]
     """By (slot, option)."""
@@ -56,14 +53,18 @@ class WeekAtHand:
     def pinned(self) -> frozenset[int]:
         """Options of the session's lifts that the coach pinned, on this day or on any."""
         names = pinned_on(self.block.lifter, self.session, self.catalogue)
-        options = self.request.options
+        options = self.problem.options
         return frozenset(i.option for i in self.in_order if options[i.option].lift.name in names)
 
     def grown(self, option: int, sets: int) -> int:
         """The most sets an entry of so many may grow to: no more than the composer would give."""
-        leads = lead_names(self.block.lifter) & set(self.request.options[option].lift.direct)
-        most = self.policy.whole("planning.sets_most_lead" if leads else "planning.sets_most")
-        return max(most, sets)
+        return max(self.problem.most_sets(self.problem.options[option]), sets)
+
+    @cached_property
+    def points(self) -> Mapping[str, tuple[int, ...]]:
+        """By muscle: points of 0, 1, 2, ... quarter sets a week."""
+        problem = self.problem
+        return muscle_points(self.block.lifter, problem.aims, problem.limits)
 
     @cached_property
     def paired(self) -> frozenset[tuple[int, int]]:
@@ -85,7 +86,7 @@ class WeekAtHand:
             budgets.append((slot, 60 * available - start_s + saved))
         known = dict(budgets)
         return tuple(
-            known.get(slot, self.request.budget_s[slot]) for slot in range(len(self.request.slots))
+            known.get(slot, self.problem.budget_s[slot]) for slot in range(len(self.problem.slots))
         )
 
     @cached_property
@@ -108,8 +109,8 @@ class WeekAtHand:
             if len(items) == 2 and items[0].sets == items[1].sets:
                 one, two = items
                 time = pair_time(
-                    self.request.options[one.option].time,
-                    self.request.options[two.option].time,
+                    self.problem.options[one.option].time,
+                    self.problem.options[two.option].time,
                     self.policy,
                 )
                 found.append(Pairing(first=one, second=two, time=time))
@@ -120,7 +121,7 @@ class WeekAtHand:
         if not self.block.lifter.allow.supersets:
             return ()
         today = [item for item in plan if item.slot == self.slot]
-        return best_pairs(self.request.options, today, self.policy)
+        return best_pairs(self.problem.options, today, self.policy)
 
     def minutes_back(self, plan: WeekPlan) -> int:
         """Seconds that pairing what is left of the session gives back."""
@@ -130,19 +131,21 @@ class WeekAtHand:
         """(slot, option) of the session's items in new pairs."""
         return [(i.slot, i.option) for p in self.new_pairs(plan) for i in (p.first, p.second)]
 
-    def sore_most(self, muscle: int) -> int:
+    def sore_most(self, muscle: str) -> int:
         """Direct sets a sore muscle may still have in the session."""
-        direct = sum(i.sets for i in self.in_order if self.request.direct[i.option, muscle])
+        options = self.problem.options
+        direct = sum(i.sets for i in self.in_order if muscle in options[i.option].direct)
         return int(direct * self.policy.number("replan.sore_share"))
 
     def may_carry(self, item: Item, slot: int, sore: Collection[str]) -> bool:
         """Whether a lift of the session may be moved to a later slot: not onto a sore muscle
         before it had its time."""
-        if not self.request.allowed[slot, item.option]:
+        option = self.problem.options[item.option]
+        pinned = self.problem.pin_slots(option.lift.name)
+        if pinned is not None and slot not in pinned:
             return False
-        wait_h = self.request.numbers.hours_between
-        close = self.request.gap_h[self.slot, slot] < wait_h
-        return not (close and any(self.request.direct[item.option, MUSCLES.index(m)] for m in sore))
+        close = self.problem.gap_h(self.slot, slot) < self.problem.limits.hours_between
+        return not (close and any(muscle in option.direct for muscle in sore))
 
 
 def week_at_hand(
@@ -155,8 +158,8 @@ def week_at_hand(
 ) -> WeekAtHand:
     """The week of a block with session `number` in hand."""
     session = next(s for s in week.sessions if s.session == number)
-    base = make_request(block.lifter, catalogue, policy, ceilings=ceilings)
-    request, places = _with_entries(block, week, base, catalogue, policy)
+    base = make_problem(block.lifter, catalogue, policy, ceilings=ceilings)
+    problem, places = _with_entries(block, week, base, catalogue, policy)
     plan = week_plan({pair: _sets_of(entry) for pair, entry in places.items()})
     slot = _slot_of(block, session)
     in_order = tuple(
@@ -178,7 +181,7 @@ def week_at_hand(
         week=week,
         session=session,
         slot=slot,
-        request=request,
+        problem=problem,
         plan=plan,
         entries=places,
         in_order=in_order,
@@ -208,9 +211,9 @@ def _sets_of(entry: Entry) -> int:
 
 
 def _with_entries(
-    block: Block, week: Week, base: Request, catalogue: Catalogue, policy: Policy
-) -> tuple[Request, dict[tuple[int, int], Entry]]:
-    """The request with an option for every entry of the week, and where each entry stands."""
+    block: Block, week: Week, base: Problem, catalogue: Catalogue, policy: Policy
+) -> tuple[Problem, dict[tuple[int, int], Entry]]:
+    """The problem with an option for every entry of the week, and where each entry stands."""
     options = list(base.options)
     places: dict[tuple[int, int], Entry] = {}
     for session in week.sessions:
@@ -220,51 +223,18 @@ def _with_entries(
             if lift is None:
                 raise ValueError(f"the block names {entry.lift}, which no catalogue has")
             reps = RepRange(low=entry.sets[0].reps_low, high=entry.sets[0].reps_high)
-            wanted = Option(
-                lift=lift,
-                zone=entry.zone,
-                reps=reps,
-                time=lift_time(lift, entry.zone, reps, policy),
-            )
+            time = lift_time(lift, entry.zone, reps, policy)
+            wanted = Option(lift=lift, zone=entry.zone, reps=reps, time=time)
             if wanted not in options:
                 options.append(wanted)
             places[slot, options.index(wanted)] = entry
-    allowed = np.ones((len(base.slots), len(options)), dtype=np.bool_)
-    allowed[:, : len(base.options)] = base.allowed
-    # Pins and the shares of the week were kept when it was planned. Now they would only turn a
-    # small change into a large one; what can be kept of the week is kept by its worth.
-    eased = replace(
-        base,
-        options=tuple(options),
-        allowed=allowed,
-        numbers=replace(
-            base.numbers,
-            high_share_most=1.0,
-            sessions_wanted=0,
-            price=only_benefit(base.numbers.price),
-            sets_most=max([base.numbers.sets_most_lead, *(_sets_of(e) for e in places.values())]),
-        ),
-        least_lifts=(1,) * len(base.slots),
-        low_share=None,
-        leads=(),
-        pins=(),
-    )
-    return eased, places
-
-
-def only_benefit(price: Prices) -> Prices:
-    """Nothing is earned by dropping what is planned: only stimulus and changes count now."""
-    return replace(
-        price, excess=0.0, excess_hold=0.0, start=0.0, entry=0.0, lift=0, set=0.0,
-        unfamiliar=0.0, unlogged=0.0, unloadable=0.0, axial=0.0, minute=0.0, session=0,
-        like=0, kept=0,
-    )  # fmt: skip
+    return replace(base, options=tuple(options)), places
 
 
 def seconds_of(hand: WeekAtHand, today: Sequence[Item], *, repair: bool = False) -> int:
     """How long the session takes with these items; `repair` pairs them anew."""
     seconds = hand.policy.whole("time.session_start")
-    seconds += sum(hand.request.options[i.option].time.seconds(i.sets) for i in today)
+    seconds += sum(hand.problem.options[i.option].time.seconds(i.sets) for i in today)
     plan = tuple(today)
     pairs = hand.new_pairs(plan) if repair else hand.kept_pairs(plan, hand.slot)
     return seconds - sum(p.total_saved_s for p in pairs)
@@ -301,7 +271,7 @@ def _session(hand: WeekAtHand, session: Session, items: WeekPlan, minutes: int |
         pairs = hand.new_pairs(items)
     order = ordered(
         items,
-        {item: hand.request.options[item.option] for item in items},
+        {item: hand.problem.options[item.option] for item in items},
         [(p.first, p.second) for p in pairs],
         lead_names(hand.block.lifter),
         pre_exhaust=hand.block.lifter.allow.pre_exhaust,
@@ -317,7 +287,7 @@ def _session(hand: WeekAtHand, session: Session, items: WeekPlan, minutes: int |
 
 def _straight_s(hand: WeekAtHand, items: WeekPlan) -> int:
     seconds = hand.policy.whole("time.session_start")
-    return seconds + sum(hand.request.options[i.option].time.seconds(i.sets) for i in items)
+    return seconds + sum(hand.problem.options[i.option].time.seconds(i.sets) for i in items)
 
 
 def _saved(pairs: Sequence[Pairing]) -> int:
@@ -337,7 +307,7 @@ def _entries(
     entries = []
     for number, item in enumerate(order, start=1):
         entry = _entry(hand, item)
-        rest_s = hand.request.options[item.option].time.rest_s
+        rest_s = hand.problem.options[item.option].time.rest_s
         pair, rest_s = label.get(item, (None, rest_s))
         method = entry.method
         if pair is not None:
@@ -351,7 +321,7 @@ def _entries(
 def _entry(hand: WeekAtHand, item: Item) -> Entry:
     """The entry of an item: as planned, shortened, lengthened, moved from today, or new."""
     known = hand.entries.get((item.slot, item.option)) or hand.entries.get((hand.slot, item.option))
-    option = hand.request.options[item.option]
+    option = hand.problem.options[item.option]
     if (
         known is not None
         and _sets_of(known) == item.sets

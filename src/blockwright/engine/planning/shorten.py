@@ -2,22 +2,20 @@
 signal to find the same answer.
 
 What stays is the best there is for the day: of all ways to fit the minutes, the one that loses
-the fewest of the points the composer weighs a week with (benefit of the week's sets, the floor,
-a price for every set that changes). A lift keeps at least the policy's least sets or none; a pair
+the fewest of the points a shorter week is weighed with (benefit of the week's sets, the floor, a
+price for every set that changes). A lift keeps at least the policy's least sets or none; a pair
 keeps as many of one as of the other. `replan` at the desk may lose less, because it also moves
 sets to later days. web/static/blockwright/shorten.js is the phone's copy of `Shortening`.
 """
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-import numpy as np
-
-from blockwright.engine.planning.board import Board
-from blockwright.engine.planning.make_request import make_request
-from blockwright.engine.planning.numbers import QUARTERS
-from blockwright.engine.planning.replan_week import only_benefit, pinned_on
-from blockwright.engine.planning.request import Ints
+from blockwright.engine.planning.baseline import muscle_aims
+from blockwright.engine.planning.benefit import muscle_points, points_of
+from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
+from blockwright.engine.planning.log_facts import LogFacts
+from blockwright.engine.planning.replan_week import pinned_on
 from blockwright.engine.planning.time_model import lift_time
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import MUSCLES, Block, Catalogue, Entry, Lift, RepRange, Week
@@ -163,48 +161,46 @@ def shortening(
     that the catalogue does not hold."""
     ours = next(s for s in week.sessions if s.session == session)
     entries = sorted(ours.entries, key=lambda e: e.order)
-    base = make_request(block.lifter, catalogue, policy, ceilings=ceilings)
-    numbers = replace(base.numbers, price=only_benefit(base.numbers.price))
+    limits = PlanningLimits(policy)
+    aims = muscle_aims(block.lifter, LogFacts(), limits, ceilings)
+    points = muscle_points(block.lifter, aims, limits)
     made = {entry.order: _short_entry(entry, entries, catalogue, policy) for entry in entries}
     pinned = pinned_on(block.lifter, ours, catalogue)
     price = round(policy.number("replan.price.pinned"))
     for entry in entries:
         if entry.lift in pinned:
             made[entry.order] = replace(made[entry.order], gone=price)
-    others = [
-        sum((_given(e, len(e.sets), catalogue) for e in s.entries), _nothing())
-        for s in week.sessions
-        if s.session != session and not s.missed
-    ]
-    today = sum((_given(e, len(e.sets), catalogue) for e in entries), _nothing())
+    elsewhere = _sums(
+        [e for s in week.sessions if s.session != session and not s.missed for e in s.entries],
+        catalogue,
+    )
+    today = _sums(entries, catalogue)
     return Shortening(
         start_s=policy.whole("time.session_start"),
-        least=numbers.sets_least,
+        least=limits.sets_least,
         changed=round(policy.number("replan.price.changed")),
         entries=made,
         loss={
-            muscle: loss
-            for muscle, loss in _losses(
-                Board(replace(base, numbers=numbers), base.budget_s), others, today
-            )
+            muscle: _loss(points[muscle], elsewhere[muscle], today[muscle])
+            for muscle in MUSCLES
             if any(muscle in entry.gives for entry in made.values())
         },
     )
 
 
-def _losses(board: Board, others: list[Ints], today: Ints) -> Iterator[tuple[str, tuple[int, ...]]]:
-    """By muscle: points lost against the whole session, for 0, 1, 2, ... quarter sets of it."""
-    knee = board.request.numbers.knee_q
-    for at, muscle in enumerate(MUSCLES):
-        elsewhere = [int(volume[at]) for volume in others]
-        effective = sum(2 * q - max(q - knee, 0) for q in elsewhere)
-        benefit, priced = board.benefit[at], board.volume_points[at]
-        points = [
-            int(benefit[min(effective + 2 * q - max(q - knee, 0), len(benefit) - 1)])
-            + int(priced[min(sum(elsewhere) + q, len(priced) - 1)])
-            for q in range(int(today[at]) + 1)
-        ]
-        yield muscle, tuple(points[-1] - here for here in points)
+def _loss(table: tuple[int, ...], elsewhere: int, today: int) -> tuple[int, ...]:
+    """Points lost against the whole session, for 0, 1, 2, ... quarter sets of it."""
+    full = points_of(table, elsewhere + today)
+    return tuple(full - points_of(table, elsewhere + q) for q in range(today + 1))
+
+
+def _sums(entries: Sequence[Entry], catalogue: Catalogue) -> dict[str, int]:
+    """Quarter sets by muscle."""
+    sums = dict.fromkeys(MUSCLES, 0)
+    for entry in entries:
+        for muscle, quarters in _given(entry, len(entry.sets), catalogue).items():
+            sums[muscle] += quarters
+    return sums
 
 
 def _short_entry(
@@ -223,20 +219,18 @@ def _short_entry(
         # after a first of a pair there is the change to the second, even the last time
         rest_s=0 if second else entry.rest_s,
         gives={
-            muscle: tuple(int(one[at]) for one in given)
-            for at, muscle in enumerate(MUSCLES)
-            if given[-1][at]
+            muscle: tuple(one.get(muscle, 0) for one in given)
+            for muscle in MUSCLES
+            if given[-1].get(muscle)
         },
     )
 
 
-def _given(entry: Entry, sets: int, catalogue: Catalogue) -> Ints:
-    """(M,): quarter sets that the first `sets` of an entry give."""
+def _given(entry: Entry, sets: int, catalogue: Catalogue) -> dict[str, int]:
+    """Quarter sets by muscle that the first `sets` of an entry give."""
     counted = sum(planned.counts_as for planned in entry.sets[:sets])
-    given = _nothing()
-    for muscle, share in _lift(entry, catalogue).muscles.items():
-        given[MUSCLES.index(muscle)] = round(share * QUARTERS * counted)
-    return given
+    muscles = _lift(entry, catalogue).muscles
+    return {muscle: round(share * QUARTERS * counted) for muscle, share in muscles.items()}
 
 
 def _lift(entry: Entry, catalogue: Catalogue) -> Lift:
@@ -244,7 +238,3 @@ def _lift(entry: Entry, catalogue: Catalogue) -> Lift:
     if lift is None:
         raise ValueError(f"the block names {entry.lift}, which no catalogue has")
     return lift
-
-
-def _nothing() -> Ints:
-    return np.zeros(len(MUSCLES), dtype=np.int64)

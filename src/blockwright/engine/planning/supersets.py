@@ -1,9 +1,11 @@
 """Which lifts of a session may be done in turn, and the pairs that save most time."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from blockwright.engine.planning.request import Item, Option, Request, WeekPlan
+from blockwright.engine.planning.constraints import WeekVariables
+from blockwright.engine.planning.patterns import PULL, PUSH
+from blockwright.engine.planning.problem import Item, Option
 from blockwright.engine.planning.time_model import PairTime, pair_time
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Lift
@@ -26,6 +28,16 @@ class Pairing:
         return self.time.saved_in(self.first.sets)
 
 
+@dataclass(frozen=True, slots=True)
+class PlacePair:
+    """Two places of one slot done in turn."""
+
+    slot: int
+    first: int
+    second: int
+    time: PairTime
+
+
 def may_pair(first: Option, second: Option) -> bool:
     """Whether two lifts do not compete: other muscles, no loaded spine, kit at hand for both.
 
@@ -37,9 +49,15 @@ def may_pair(first: Option, second: Option) -> bool:
         return False
     if max(one.axial, two.axial) >= 2 or min(one.axial, two.axial) >= 1:
         return False
-    if one.compound and "low" in (first.zone, second.zone):
+    if one.compound and ("low" in (first.zone, second.zone) or not _is_antagonist(first, second)):
         return False
     return not _shares_muscles(one, two) and _kit_allows(one, two)
+
+
+def _is_antagonist(first: Option, second: Option) -> bool:
+    """Whether one main lift pushes and the other pulls: legs are not done in turn."""
+    sides = {first.basic, second.basic}
+    return bool(sides & {*PUSH}) and bool(sides & {*PULL})
 
 
 def _shares_muscles(one: Lift, two: Lift) -> bool:
@@ -62,26 +80,59 @@ def _stations(lift: Lift) -> tuple[str, ...]:
     return tuple(word for word in lift.kit if word not in _SHARED and word not in _BARS)
 
 
-def pairs_of(
-    request: Request,
-    free: WeekPlan,
-    policy: Policy,
-    plan: WeekPlan,
-    budget_s: tuple[int, ...],
-) -> tuple[Pairing, ...]:
-    """The pairs among `free` items that save most time, in slots that `plan` nearly fills."""
-    found: list[Pairing] = []
-    share = policy.number("time.pair_from_share")
-    for slot in range(len(request.slots)):
-        seconds = sum(
-            int(request.fixed_s[i.option]) + i.sets * int(request.per_set_s[i.option])
-            for i in plan
-            if i.slot == slot
-        )
-        if seconds >= share * budget_s[slot]:
-            items = [item for item in free if item.slot == slot]
-            found += best_pairs(request.options, items, policy)
+def new_pairs(
+    week: WeekVariables,
+    sets: Mapping[int, tuple[int, int]],
+    taken: Sequence[PlacePair],
+    budget_s: Sequence[int],
+    *,
+    mains: bool,
+) -> tuple[PlacePair, ...]:
+    """Further pairs in slots whose minutes nearly bind, those that save most time; of main lifts
+    only where `mains` says that something is missing else."""
+    share = week.problem.limits.policy.number("time.pair_from_share")
+    busy = {place for pair in taken for place in (pair.first, pair.second)}
+    found: list[PlacePair] = []
+    for slot in week.slots:
+        here = [i for i in week.here(slot) if i in sets]
+        seconds = sum(week.options[i].time.seconds(sets[i][1]) for i in here)
+        if seconds < share * budget_s[slot]:
+            continue
+        free = [i for i in here if i not in busy and (mains or not week.options[i].is_main)]
+        found += _best_places(week, slot, free, sets)
     return tuple(found)
+
+
+def _best_places(
+    week: WeekVariables, slot: int, places: Sequence[int], sets: Mapping[int, tuple[int, int]]
+) -> list[PlacePair]:
+    possible: dict[tuple[int, int], PlacePair] = {}
+    for a, first in enumerate(places):
+        for b in range(a + 1, len(places)):
+            one, two = week.options[first], week.options[places[b]]
+            near = all(abs(x - y) <= 1 for x, y in zip(sets[first], sets[places[b]], strict=True))
+            if near and may_pair(one, two):
+                time = pair_time(one.time, two.time, week.problem.limits.policy)
+                pair = PlacePair(slot, first, places[b], time)
+                if time.saved_in(min(sets[first][0], sets[places[b]][0])) > 0:
+                    possible[a, b] = pair
+    chosen = most_saving(
+        {key: 2 * pair.time.saved_s - pair.time.change_s for key, pair in possible.items()},
+        frozenset(range(len(places))),
+    )
+    return [possible[key] for key in chosen]
+
+
+def with_equal_sets(
+    sets: Mapping[int, tuple[int, int]], pairs: Sequence[PlacePair]
+) -> dict[int, tuple[int, int]]:
+    """The sets with both of a pair at the smaller number."""
+    equal = dict(sets)
+    for pair in pairs:
+        both = equal[pair.first], equal[pair.second]
+        least = (min(both[0][0], both[1][0]), min(both[0][1], both[1][1]))
+        equal[pair.first] = equal[pair.second] = least
+    return equal
 
 
 def best_pairs(
@@ -100,31 +151,26 @@ def best_pairs(
                 )
                 if pairing.total_saved_s > 0:
                     possible[a, b] = pairing
-    return _most_saving(possible, frozenset(range(len(items))))
+    saved = {key: pairing.total_saved_s for key, pairing in possible.items()}
+    return tuple(possible[key] for key in most_saving(saved, frozenset(range(len(items)))))
 
 
-def _most_saving(
-    possible: dict[tuple[int, int], Pairing], left: frozenset[int]
-) -> tuple[Pairing, ...]:
+def most_saving(
+    saved: Mapping[tuple[int, int], int], left: frozenset[int]
+) -> tuple[tuple[int, int], ...]:
+    """The disjoint pairs of `left` that together save most."""
     if not left:
         return ()
     lowest = min(left)
     rest = left - {lowest}
-    best = _most_saving(possible, rest)
-    best_saved = sum(pairing.total_saved_s for pairing in best)
+    best = most_saving(saved, rest)
+    best_saved = sum(saved[key] for key in best)
     for other in sorted(rest):
-        pairing = possible.get((lowest, other))
-        if pairing is None:
+        key = (lowest, other)
+        if key not in saved:
             continue
-        chosen = (pairing, *_most_saving(possible, rest - {other}))
-        saved = sum(p.total_saved_s for p in chosen)
-        if saved > best_saved:
-            best, best_saved = chosen, saved
+        chosen = (key, *most_saving(saved, rest - {other}))
+        total = sum(saved[one] for one in chosen)
+        if total > best_saved:
+            best, best_saved = chosen, total
     return best
-
-
-def saved_by_slot(pairs: Sequence[Pairing], slots: int) -> tuple[int, ...]:
-    """Seconds the pairs give back in each slot."""
-    return tuple(
-        sum(p.total_saved_s for p in pairs if p.first.slot == slot) for slot in range(slots)
-    )

@@ -10,6 +10,9 @@ from dataclasses import dataclass
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Lift, RepRange, Zone
 
+REST_STEP_S = 15
+"""Rests are written in steps of so many seconds, as a clock is read."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LiftTime:
@@ -76,6 +79,7 @@ def pair_time(first: LiftTime, second: LiftTime, policy: Policy) -> PairTime:
         first.rest_s - change_s - second.work_s,
         second.rest_s - change_s - first.work_s,
     )
+    rest_s = -(-rest_s // REST_STEP_S) * REST_STEP_S
     saved_s = first.rest_s + second.rest_s - change_s - rest_s
     return PairTime(change_s=change_s, rest_s=rest_s, saved_s=saved_s)
 

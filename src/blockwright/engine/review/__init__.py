@@ -5,7 +5,7 @@ and planning as they are; knows no file, no clock and no words.
 """
 
 from blockwright.engine.review.decisions import SCREENING, Offered, Verdict, keys_of, side_of
-from blockwright.engine.review.next_block import NextBlock, next_block, seeded, without
+from blockwright.engine.review.next_block import NextBlock, next_block, seeded
 from blockwright.engine.review.proposals import KEY_OF, Kind, Proposal, RunnerUp, To
 from blockwright.engine.review.review import Review, review, review_roster, week_case
 from blockwright.engine.review.revision import revised
@@ -39,5 +39,4 @@ __all__ = [
     "side_of",
     "sparing",
     "trains_alike",
-    "without",
 ]

@@ -4,9 +4,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import timedelta
 
-from blockwright.engine.planning.deload import DeloadRules, deload_week
+from blockwright.engine.planning.deload import deload_week
+from blockwright.engine.planning.deload_rules import DeloadRules
 from blockwright.engine.planning.draft import lead_names
-from blockwright.engine.planning.request import Option
+from blockwright.engine.planning.problem import Option
 from blockwright.engine.planning.time_model import LiftTime, lift_time, minutes_of, pair_time
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import (
@@ -97,8 +98,10 @@ def deload_after(
         bodyweight_kg=lifter.bodyweight_kg,
         policy=policy,
         most_lifts=most_lifts(lifter, policy),
+        first=next(w for w in (*block.weeks, last) if w.kind == "build").sessions,
+        last=last.sessions,
     )
-    sessions, _ = deload_week(last.sessions, rules)
+    sessions, _ = deload_week(last.sessions, rules, lifter.deload_style)
     week = replace(
         deload,
         week=last.week + 1,

@@ -2,8 +2,7 @@
 
 from dataclasses import replace
 
-from blockwright.engine.planning.make_request import working_range
-from blockwright.engine.planning.numbers import numbers_of
+from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.block_weeks import BlockWeeks
@@ -83,7 +82,7 @@ def extend_block(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
 def on_other(weeks: BlockWeeks, entry: Entry, other: Lift) -> Entry:
     """The same sets on another lift: its own range in the zone, its load still to be found."""
     first = entry.sets[0]
-    own = working_range(other, entry.zone, numbers_of(weeks.policy))
+    own = PlanningLimits(weeks.policy).working_range(other, entry.zone)
     reps = own or RepRange(low=first.reps_low, high=first.reps_high)
     method: Method = "superset" if entry.pair is not None else "straight"
     made = replace(

@@ -85,13 +85,6 @@ def next_block(known: CoachCase, lifter: Lifter) -> NextBlock:
     )
 
 
-def without(lifter: Lifter, seeds: NextBlock) -> Lifter:
-    """The lifter for the composer: lifts that make way, and near twins of
-    those that hurt, count as avoided this once."""
-    avoided = tuple(dict.fromkeys((*lifter.limits.avoid_lifts, *seeds.left_out, *seeds.twins)))
-    return replace(lifter, limits=replace(lifter.limits, avoid_lifts=avoided))
-
-
 def seeded(
     block: Block, lifter: Lifter, seeds: NextBlock, catalogue: Catalogue, policy: Policy
 ) -> Block:

@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
 from blockwright.engine.pain import joints_loaded, loads_place, place_in
-from blockwright.engine.planning.make_request import rules_against, usable_lifts
+from blockwright.engine.planning.candidates import rules_against, usable_lifts
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution
 from blockwright.engine.training import Catalogue, Lift, Lifter

@@ -66,6 +66,48 @@ BLOCK = Section(
             usual="6",
         ),
         Field(key="start", label="First Monday", kind="day"),
+        Field(
+            key="visits",
+            label="Visits a week",
+            kind="number",
+            hint="Exactly so many of the slots; empty, the composer decides.",
+        ),
+        Field(
+            key="deload.style",
+            label="Deload",
+            kind="choice",
+            choices=(("half", "half the sets, on the usual days"), ("two-part", "in two parts")),
+            usual="half",
+        ),
+    ),
+)
+
+NOW = Section(
+    key="now",
+    title="What they do now",
+    folds=True,
+    says=("Where there is no log: sets a muscle gets now, and sets that can be done now.",),
+    fields=tuple(
+        Field(
+            key=f"habits.weekly_sets.{muscle}",
+            label=f"Sets a week: {muscle.replace('_', ' ')}",
+            kind="number",
+        )
+        for muscle in MUSCLES
+    ),
+    rows=(
+        Rows(
+            key="known",
+            one="known set",
+            hint="A set done lately, or one you have seen: it teaches the first loads.",
+            fields=(
+                Field(key="lift", label="Lift", suggest="lift_names"),
+                Field(key="load", label="Load, in this file's units", kind="number"),
+                Field(key="reps", label="Repetitions", kind="number"),
+                Field(key="rir", label="Repetitions in reserve", kind="number"),
+                Field(key="on", label="Done on", kind="day"),
+            ),
+        ),
     ),
 )
 
@@ -186,7 +228,8 @@ ALLOW = Section(
 def sections() -> tuple[Section, ...]:
     """Every part of the form, in the order of the page."""
     return (
-        PERSON, BLOCK, SCREENING, SLOTS, EMPHASIS, ALLOW, _wishes(), _gym(), OWN_LIFT, _policy(),
+        PERSON, BLOCK, SCREENING, SLOTS, EMPHASIS, NOW, ALLOW, _wishes(), _gym(), OWN_LIFT,
+        _policy(),
     )  # fmt: skip
 
 

@@ -47,6 +47,7 @@ def gather(table: dict[str, Any], base: Mapping[str, Any]) -> tuple[dict[str, st
         for muscle, word in (table.get("emphasis") or {}).items()
         if word != "normal" or muscle in told
     }
+    _habits(table, base.get("habits") or {})
     table["policy"] = _as_policy(table.get("policy") or [], places, problems)
     before = _gym_spread(base.get("gym") or {}, base.get("units", "kg"))
     gym = _as_gym(table["gym"], base.get("gym") or {}, before, places, problems)
@@ -55,6 +56,17 @@ def gather(table: dict[str, Any], base: Mapping[str, Any]) -> tuple[dict[str, st
     else:
         table["gym"] = gym
     return places, problems
+
+
+def _habits(table: dict[str, Any], base: Mapping[str, Any]) -> None:
+    """Liked ranges have no field and stay as they were; nothing said is no table."""
+    habits = dict(table.get("habits") or {})
+    if base.get("reps"):
+        habits["reps"] = base["reps"]
+    if habits:
+        table["habits"] = habits
+    else:
+        table.pop("habits", None)
 
 
 def _clearance(said: dict[str, Any], before: Mapping[str, Any]) -> None:

@@ -1,0 +1,370 @@
+"""What a week should be, in tiers: a coach's musts, basics and climb, leads, continuity, the rest.
+
+Prices are points for a unit outside a rule's bounds. The tiers lie so far apart that no lower one
+buys anything of a higher one; within a tier the prices are judgement and belong to the search,
+not to a coach's policy, which holds the bounds.
+"""
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from itertools import combinations
+
+from blockwright.engine.planning.constraints import HARD, Helper, WeekVariables, whole_share
+from blockwright.engine.planning.frame import Frame
+from blockwright.engine.planning.hard_rules import quarters, week_seconds
+from blockwright.engine.planning.limits import QUARTERS
+from blockwright.engine.planning.order import opening_rank
+from blockwright.engine.planning.patterns import (
+    ALONG,
+    LARGE,
+    LEAD_BASIC,
+    OWN_LIFT,
+    PULL,
+    PUSH,
+)
+from blockwright.engine.training import MUSCLES
+
+MUST, BASIC, LEAD, KEEP, REST = 2, 3, 4, 5, 6
+_SHORT_SHARE = 0.75
+"""Under so much of what it reaches for, a deficit counts twice."""
+_MAIN_BASICS = ("knee", "hip", "press", "row", "pull")
+_FEW_MINUTES = 40
+_FIRST_CHOICE = 3
+"""The plainness of a lift that is a first choice everywhere."""
+
+
+def state_aims(
+    week: WeekVariables, frame: Frame, budget_s: Sequence[int], *, eased: bool = False
+) -> None:
+    """Every soft rule of a block's first and last week. A lead's two days are hard, unless
+    `eased`: the visits that were chosen may not hold them."""
+    openers = {
+        slot: week.openers(slot, lambda o: opening_rank(o, week.problem.leads))
+        for slot in week.slots
+    }
+    _roles(week, frame)
+    _worth_the_journey(week, budget_s)
+    _floors(week)
+    _lead_lifts(week, eased)
+    _held(week)
+    _own_lifts(week)
+    _long_sets(week)
+    _enough_of_the_basics(week)
+    _balance(week)
+    _small_below_top(week, openers)
+    _climb_to_mains(week)
+    _lead_opens(week, openers)
+    _first_machines(week)
+    _logged_volume(week)
+    _lead_aims(week)
+
+
+def _main_places(week: WeekVariables, basic: str, slot: int) -> list[int]:
+    return week.where(lambda o: o.basic == basic, [slot])
+
+
+def _roles(week: WeekVariables, frame: Frame) -> None:
+    """The frame's main lifts, heavy where it says so, and a session of three lifts."""
+    problem = week.problem
+    for slot in frame.visits:
+        for basic in frame.roles[slot]:
+            places = _main_places(week, basic, slot)
+            price = 1_100_000 if basic == "overhead" else 1_500_000
+            used = [(week.used[i], 1) for i in places]
+            week.add("main_missing", used, low=1, tier=MUST, price=price, slot=slot, basic=basic)
+            if (slot, basic) in frame.heavy:
+                heavy = [(week.used[i], 1) for i in places if week.options[i].heavy]
+                week.add("heavy_missing", heavy, low=1, tier=MUST, price=300_000, slot=slot,
+                         basic=basic)  # fmt: skip
+        least = min(problem.limits.lifts_least, problem.most_lifts)
+        if problem.slots[slot].minutes < _FEW_MINUTES:
+            least = min(least, 2)
+        used = [(week.used[i], 1) for i in week.here(slot)]
+        week.add("few_lifts", used, low=least, tier=MUST, price=3_000_000, slot=slot)
+
+
+def _worth_the_journey(week: WeekVariables, budget_s: Sequence[int]) -> None:
+    limits = week.problem.limits
+    start_s = limits.policy.whole("time.session_start")
+    for slot in week.slots:
+        minutes = week.problem.slots[slot].minutes
+        least = min(
+            limits.count("visit_minutes_least"), limits.share("visit_share_least") * minutes
+        )
+        terms = week_seconds(week, slot, first=True)
+        low = min(int(60 * least) - start_s, budget_s[slot])
+        week.add("short_visit", terms, low=low, tier=MUST, price=400, slot=slot)
+
+
+def _floors(week: WeekVariables) -> None:
+    problem = week.problem
+    for muscle in MUSCLES:
+        floor = problem.aims[muscle].floor
+        if not floor:
+            continue
+        large = muscle in LARGE or muscle in problem.leads
+        tier, price = (MUST, 60_000) if large else (REST, 160)
+        for code, sets in (("floor", week.first), ("floor_end", week.last)):
+            week.add(code, quarters(week, muscle, sets), low=floor, tier=tier, price=price,
+                     muscle=muscle)  # fmt: skip
+
+
+def _lead_lifts(week: WeekVariables, eased: bool) -> None:
+    """Two lifts of a lead that are no near twins, on two days far enough apart."""
+    problem = week.problem
+    for muscle in problem.leads:
+        direct = week.where(lambda o: muscle in o.direct)  # noqa: B023
+        by_angle: dict[str, list[int]] = defaultdict(list)
+        for i in direct:
+            by_angle[week.options[i].lift.angle].append(i)
+        kinds = [week.any_of(("angle", muscle, a), x) for a, x in sorted(by_angle.items())]
+        week.add("lead_lifts", [(kind, 1) for kind in kinds], low=min(2, len(kinds)), tier=MUST,
+                 price=700_000, muscle=muscle)  # fmt: skip
+        state_lead_days(week, muscle, MUST if eased else HARD)
+
+
+def state_lead_days(week: WeekVariables, muscle: str, tier: int, *, clash: bool = False) -> None:
+    """A muscle is trained directly on two days far enough apart, where the slots allow it."""
+    problem = week.problem
+    direct = week.where(lambda o: muscle in o.direct)
+    slots = sorted({week.places[i].slot for i in direct})
+    apart = [(a, b) for a, b in combinations(slots, 2)
+             if problem.gap_h(a, b) >= problem.limits.hours_between]  # fmt: skip
+    if not apart and not clash:
+        return
+    days = {
+        slot: week.any_of(("day", muscle, slot), [i for i in direct if week.places[i].slot == slot])
+        for slot in slots
+    }
+    both = [
+        week.helper(
+            ("apart", muscle, a, b),
+            lambda a=a, b=b: _both(days[a], days[b]),  # type: ignore[misc]
+        )
+        for a, b in apart
+    ]
+    week.add("lead_days", [(pair, 1) for pair in both], low=1, tier=tier, price=4_000_000,
+             muscle=muscle)  # fmt: skip
+
+
+def _both(one: int, other: int) -> Helper:
+    return Helper("count", ((one, 1), (other, 1)), 2)
+
+
+def _held(week: WeekVariables) -> None:
+    """A muscle on hold keeps the direct sets it has in a block that has begun."""
+    for muscle, sets in (week.problem.held or {}).items():
+        terms = [(week.last[i], 1) for i in week.where(lambda o: muscle in o.direct)]  # noqa: B023
+        week.add("held", terms, low=sets, high=sets, tier=MUST, price=900_000, muscle=muscle)
+
+
+def _own_lifts(week: WeekVariables) -> None:
+    """A direct lift for each small muscle a coach would miss."""
+    problem = week.problem
+    for muscle in OWN_LIFT:
+        if muscle in problem.skips:
+            continue
+        places = week.where(lambda o: muscle in o.direct)  # noqa: B023
+        price = 120_000 if muscle in problem.holds else 350_000
+        used = [(week.used[i], 1) for i in places]
+        if used:
+            week.add("own_lift", used, low=1, tier=MUST, price=price, muscle=muscle)
+
+
+def _long_sets(week: WeekVariables) -> None:
+    """Some sets reach high repetitions, not too many; few main lifts do."""
+    problem, limits = week.problem, week.problem.limits
+    if problem.lifter.allow.high_reps and len(problem.slots) >= 3:
+        places = week.where(lambda o: o.reps.high >= 15 and o.zone == "high")
+        week.add("some_long", [(week.used[i], 1) for i in places], low=1, tier=MUST, price=200_000)
+    mains = week.where(lambda o: o.is_main and o.reps.low >= 12)
+    week.add("long_mains", [(week.used[i], 1) for i in mains], high=limits.count("long_mains_most"),
+             tier=BASIC, price=20_000)  # fmt: skip
+    share = whole_share(limits.long_share_most)
+    for sets in (week.first, week.last):
+        terms = []
+        for i, option in enumerate(week.options):
+            long = option.reps.low >= 12 and option.reps.high >= 16
+            apart = long and not option.is_main and bool(problem.leads_of(option))
+            terms.append((sets[i], 0 if apart else 100 * long - share))
+        week.add("long_share", terms, high=0, tier=BASIC, price=150)
+
+
+def _asked(week: WeekVariables, *muscles: str) -> bool:
+    """Whether none of the muscles is on hold or skip."""
+    problem = week.problem
+    return not any(m in problem.holds or m in problem.skips for m in muscles)
+
+
+def _sets(week: WeekVariables, test: Mapping[str, object] | Sequence[str]) -> list[tuple[int, int]]:
+    return [(week.last[i], 1) for i in week.where(lambda o: o.is_main and o.basic in test)]
+
+
+def _enough_of_the_basics(week: WeekVariables) -> None:
+    problem, limits = week.problem, week.problem.limits
+    if _asked(week, "quads"):
+        week.add("knee_sets", _sets(week, ("knee",)), low=limits.count("knee_sets"), tier=BASIC,
+                 price=9_000)  # fmt: skip
+    if _asked(week, "hamstrings", "glutes"):
+        week.add("hip_sets", _sets(week, ("hip",)), low=limits.count("hip_sets"), tier=BASIC,
+                 price=9_000)  # fmt: skip
+    curls = week.where(lambda o: o.lift.pattern == "knee flexion")
+    if curls and _asked(week, "hamstrings") and problem.lifter.experience != "novice":
+        terms = [(week.last[i], 1) for i in curls]
+        week.add("curl_sets", terms, low=limits.count("curl_sets"), tier=BASIC, price=9_000)
+    for side in (PUSH, PULL):
+        days = [
+            week.any_of(("side", side, slot), week.where(lambda o: o.basic in side, [slot]))  # noqa: B023
+            for slot in week.slots
+        ]
+        least = min(2, len(days))
+        week.add("two_days", [(day, 1) for day in days], low=least, tier=BASIC, price=60_000,
+                 side=side[0])  # fmt: skip
+
+
+def _balance(week: WeekVariables) -> None:
+    """Pull to push and knee to hip by sets of main lifts; the heavy share of them."""
+    problem, limits = week.problem, week.problem.limits
+    led = {LEAD_BASIC.get(muscle) for muscle in problem.leads}
+    if not led & {*PUSH, *PULL} and _asked(week, "chest", "lats", "upper_back"):
+        _ratio(week, PULL, PUSH, "pull_push")
+    if not led & {"knee", "hip"} and _asked(week, "quads", "hamstrings", "glutes"):
+        _ratio(week, ("knee",), ("hip",), "knee_hip")
+    if not any(option.heavy for option in week.options):
+        return
+    least, most = (whole_share(share) for share in limits.heavy_share)
+    for sets in (week.first, week.last):
+        mains = week.where(lambda o: o.is_main)
+        low = [(sets[i], 100 * week.options[i].heavy - least) for i in mains]
+        high = [(sets[i], most - 100 * week.options[i].heavy) for i in mains]
+        week.add("heavy_share", low, low=0, tier=BASIC, price=200)
+        week.add("heavy_share", high, low=0, tier=BASIC, price=200)
+
+
+def _ratio(week: WeekVariables, top: Sequence[str], bottom: Sequence[str], key: str) -> None:
+    limits = week.problem.limits
+    least, most = (whole_share(limits.share(f"{key}_{end}")) for end in ("least", "most"))
+    above = [(var, 100) for var, _ in _sets(week, top)]
+    below = _sets(week, bottom)
+    if not above or not below:
+        return
+    week.add(key, [*above, *((v, -least) for v, _ in below)], low=0, tier=BASIC, price=80)
+    week.add(key, [*above, *((v, -most) for v, _ in below)], high=0, tier=BASIC, price=80)
+
+
+def _small_below_top(week: WeekVariables, openers: Mapping[int, Mapping[int, int]]) -> None:
+    """No small lift ends with more sets than its session's opener; some openers are waived."""
+    problem = week.problem
+    for slot, found in openers.items():
+        if not found:
+            continue
+        top = week.top(slot, found)
+        waived = [
+            opener for place, opener in found.items()
+            if problem.on_hold(week.options[place]) or week.options[place].heavy_axial
+        ]  # fmt: skip
+        for i in week.here(slot):
+            option = week.options[i]
+            if option.is_main:
+                continue
+            free = [(w, -4) for w in waived] if problem.leads_of(option) else []
+            terms = [(week.last[i], 1), (top, -1), *free]
+            week.add("small_above_opener", terms, high=0, tier=BASIC, price=12_000, slot=slot,
+                     lift=option.lift.name)  # fmt: skip
+
+
+def _climb_to_mains(week: WeekVariables) -> None:
+    problem, limits = week.problem, week.problem.limits
+    share = whole_share(limits.share("main_growth_share"))
+    terms = []
+    for i, option in enumerate(week.options):
+        weight = 100 * option.is_main - share
+        terms += [(week.last[i], weight), (week.first[i], -weight)]
+        if option.is_main and problem.leads_of(option) and not problem.on_hold(option):
+            whole = week.helper(
+                ("four", i),
+                lambda i=i: Helper("count", ((week.first[i], 1),), 4),  # type: ignore[misc]
+            )
+            climbs = [(week.last[i], 1), (week.first[i], -1), (week.used[i], -1), (whole, 1)]
+            week.add("lead_climbs", climbs, low=0, tier=BASIC, price=15_000, lift=option.lift.name)
+        _logged_sets(week, i)
+    week.add("main_growth", terms, low=0, tier=BASIC, price=120)
+
+
+def _logged_sets(week: WeekVariables, place: int) -> None:
+    problem, option = week.problem, week.options[place]
+    logged = problem.log.lifts.get(option.lift.name)
+    if logged is None or not option.is_main or problem.on_hold(option):
+        return
+    if problem.slots[week.places[place].slot].day not in logged.days:
+        return
+    used, first, last = week.used[place], week.first[place], week.last[place]
+    least = min(min(logged.sets, 4) - 1, problem.first_most(option))
+    end = min(logged.sets, problem.most_sets(option))
+    name = option.lift.name
+    week.add(
+        "logged_start", [(first, 1), (used, -least)], low=0, tier=BASIC, price=20_000, lift=name
+    )
+    week.add("logged_end", [(last, 1), (used, -end)], low=0, tier=BASIC, price=20_000, lift=name)
+
+
+def _lead_opens(week: WeekVariables, openers: Mapping[int, Mapping[int, int]]) -> None:
+    """A lead's main lift opens at least half of the sessions that hold one."""
+    terms: dict[int, int] = defaultdict(int)
+    for slot, found in openers.items():
+        mine = [i for i in found if week.problem.leads_of(week.options[i])]
+        if mine:
+            terms[week.any_of(("lead main", slot), mine)] -= 1
+            for place in mine:
+                terms[found[place]] += 2
+    week.add("lead_opens", sorted(terms.items()), low=0, tier=BASIC, price=20_000)
+
+
+def _logged_volume(week: WeekVariables) -> None:
+    """Muscles that do not lead start and end near what the log shows of them."""
+    problem = week.problem
+    for muscle in MUSCLES:
+        aim = problem.aims[muscle]
+        asked = muscle not in problem.leads and muscle not in problem.skips
+        if not asked or muscle in ALONG or aim.logged < problem.limits.floor_q:
+            continue
+        for code, sets, reach in (
+            ("log_start", week.first, aim.start),
+            ("log_end", week.last, min(aim.logged, aim.end)),
+        ):
+            week.add(code, quarters(week, muscle, sets), low=reach - QUARTERS, tier=BASIC,
+                     price=2_500, muscle=muscle)  # fmt: skip
+
+
+def _first_machines(week: WeekVariables) -> None:
+    """Without a log a lead uses a machine that serves it best, where there is one."""
+    problem = week.problem
+    for muscle in () if problem.log else problem.leads:
+        best = week.where(
+            lambda o: (
+                muscle in o.direct  # noqa: B023
+                and o.lift.stability == "machine"
+                and o.lift.plainness >= _FIRST_CHOICE
+            )
+        )
+        if best:
+            used = [(week.used[i], 1) for i in best]
+            week.add("lead_machine", used, low=1, tier=BASIC, price=25_000, muscle=muscle)
+
+
+def _lead_aims(week: WeekVariables) -> None:
+    """Leads start and end near their aims; below three quarters it counts twice."""
+    problem = week.problem
+    near = 1 - problem.limits.share("lead_tolerance")
+    for muscle in problem.leads:
+        aim = problem.aims[muscle]
+        for code, sets, reach, price in (
+            ("lead_start", week.first, aim.start, 900),
+            ("lead_end", week.last, aim.end, 1_400),
+        ):
+            terms = quarters(week, muscle, sets)
+            for share in (near, _SHORT_SHARE):
+                week.add(code, terms, low=int(share * reach), tier=LEAD, price=price, muscle=muscle)
+        if aim.logged:
+            week.add("lead_end_log", quarters(week, muscle, week.last), tier=MUST, price=30_000,
+                     low=min(aim.logged, aim.most), muscle=muscle)  # fmt: skip

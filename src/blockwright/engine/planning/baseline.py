@@ -1,0 +1,85 @@
+"""Where every muscle's weekly sets start and end, in quarter sets."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
+from blockwright.engine.planning.log_facts import LogFacts
+from blockwright.engine.planning.patterns import ALONG
+from blockwright.engine.training import MUSCLES, Lifter
+from blockwright.engine.volume import CeilingBelief, ceiling_prior
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MuscleAim:
+    """One muscle's week one, last week and limit. Quarter sets a week."""
+
+    start: int
+    end: int
+    most: int
+    """The planning ceiling; no week passes it."""
+    floor: int
+    """0 where nothing is asked of the muscle."""
+    logged: int
+    """What the log or the file's habits show; 0 without either."""
+
+
+def ceiling_q(
+    lifter: Lifter,
+    muscle: str,
+    limits: PlanningLimits,
+    ceilings: Mapping[str, CeilingBelief] | None,
+) -> int:
+    """The planning ceiling of what is believed of the muscle."""
+    belief = (ceilings or {}).get(muscle) or ceiling_prior(
+        muscle, lifter.experience, lifter.energy, limits.policy
+    )
+    return int(belief.prescribed_sets(limits.policy) * QUARTERS)
+
+
+def muscle_aims(
+    lifter: Lifter,
+    log: LogFacts,
+    limits: PlanningLimits,
+    ceilings: Mapping[str, CeilingBelief] | None = None,
+) -> dict[str, MuscleAim]:
+    """The aims of every muscle."""
+    return {muscle: _aim(lifter, muscle, log, limits, ceilings) for muscle in MUSCLES}
+
+
+def _aim(
+    lifter: Lifter,
+    muscle: str,
+    log: LogFacts,
+    limits: PlanningLimits,
+    ceilings: Mapping[str, CeilingBelief] | None,
+) -> MuscleAim:
+    emphasis = lifter.emphasis_of(muscle)
+    said = log.muscles.get(muscle) if log else lifter.habits.weekly_sets.get(muscle)
+    logged = int(QUARTERS * (said or 0.0))
+    ceiling = ceiling_q(lifter, muscle, limits, ceilings)
+    lifted = min(logged + QUARTERS, int(limits.share("log_ceiling_most") * QUARTERS))
+    most = max(ceiling, lifted) if logged else ceiling
+    floor = min(limits.floor_q, most)
+    if emphasis == "skip":
+        return MuscleAim(start=0, end=0, most=most, floor=0, logged=logged)
+    if logged:
+        share = limits.share("hold_share" if emphasis == "hold" else "start_share")
+        start = max(floor, round(share * logged))
+    else:
+        start = min(limits.start_q[emphasis], most)
+    if muscle in ALONG and emphasis == "normal":
+        start = min(start, floor)
+    if emphasis == "hold":
+        end = start
+    elif emphasis == "lead":
+        end = most
+    elif muscle in ALONG:
+        end = max(floor, min(logged, most))
+    else:
+        end = max(int(ceiling * limits.normal_share), min(logged, most))
+    climb = limits.ramp_q * (lifter.weeks - 1)
+    return MuscleAim(
+        start=start, end=min(max(end, start), start + climb, most), most=most, floor=floor,
+        logged=logged,
+    )  # fmt: skip

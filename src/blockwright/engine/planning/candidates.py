@@ -1,0 +1,252 @@
+"""Which lifts are worth offering: usable, fitting the lifter, and a short list a role.
+
+`waive` leaves out rules by name; the clash finder asks "would it work without this one?".
+Names: `kit`, `avoid lift:NAME`, `avoid pattern:NAME`, `skip:MUSCLE`, `lead:MUSCLE`,
+`pin:NUMBER`, `slot:NUMBER`, `lifts a session`, `high repetitions`.
+"""
+
+from collections.abc import Collection, Iterable, Sequence
+
+from blockwright.engine.planning.limits import PlanningLimits
+from blockwright.engine.planning.log_facts import LogFacts
+from blockwright.engine.planning.patterns import (
+    ALONG,
+    LEAD_BASIC,
+    basic_of,
+    is_on_the_arms,
+    is_unloadable,
+    main_muscle,
+)
+from blockwright.engine.screening import is_new
+from blockwright.engine.training import MUSCLES, Catalogue, Lift, Lifter, RepRange
+
+_MAINS_A_BASIC = 3
+_SMALL_A_MUSCLE = {"lead": 3, "normal": 2, "hold": 1, "skip": 0}
+_TRAINED_ALONG = ("lats", "upper_back", "glutes", "quads", "chest")
+"""Large muscles that main lifts train: at normal one small lift is offered, if any."""
+
+
+def usable_lifts(
+    lifter: Lifter, catalogue: Catalogue, waive: Collection[str] = ()
+) -> tuple[Lift, ...]:
+    """Lifts the kit allows and nobody avoids, in catalogue order."""
+    return tuple(
+        lift
+        for lift in catalogue.lifts.values()
+        if all(rule in waive for rule in rules_against(lift, lifter, catalogue))
+    )
+
+
+def rules_against(lift: Lift, lifter: Lifter, catalogue: Catalogue) -> tuple[str, ...]:
+    """Names of the lifter's rules that forbid a lift; empty when it is usable."""
+    found = []
+    if any(word not in lifter.gym.kit for word in lift.kit):
+        found.append("kit")
+    for name in lifter.limits.avoid_lifts:
+        if canonical(name, catalogue) == lift.name:
+            found.append(f"avoid lift:{name}")
+    for name in lifter.limits.avoid_patterns:
+        if name.strip().lower() == lift.pattern.lower():
+            found.append(f"avoid pattern:{name}")
+    for muscle in lift.direct:
+        if lifter.emphasis_of(muscle) == "skip":
+            found.append(f"skip:{muscle}")
+    if lift.load_kind in ("bodyweight_plus", "assisted") and lifter.bodyweight_kg is None:
+        found.append("bodyweight")
+    return tuple(found)
+
+
+def canonical(name: str, catalogue: Catalogue) -> str:
+    """The catalogue's name for a lift, or the name itself."""
+    lift = catalogue.find(name)
+    return lift.name if lift is not None else name
+
+
+class Candidates:
+    """The short lists of one lifter."""
+
+    def __init__(
+        self,
+        lifter: Lifter,
+        lifts: Sequence[Lift],
+        log: LogFacts,
+        limits: PlanningLimits,
+        wanted: Collection[str],
+        known: Collection[str],
+    ) -> None:
+        self.lifter, self.limits, self.log = lifter, limits, log
+        self.wanted = frozenset(wanted)
+        """Liked, pinned, kept, logged or known: always offered, whatever the filter says."""
+        self.known = frozenset(known)
+        self.careful = self._is_careful()
+        self.by_basic: dict[str, list[Lift]] = {}
+        self.by_muscle: dict[str, list[Lift]] = {}
+        self.others: list[Lift] = []
+        for lift in lifts:
+            self._sort_in(lift)
+        self.by_basic = {basic: self._fitting(found) for basic, found in self.by_basic.items()}
+        self.by_muscle = {muscle: self._fitting(found) for muscle, found in self.by_muscle.items()}
+
+    def _is_careful(self) -> bool:
+        """Whether easier lifts come first: a novice, or older and without a log."""
+        lifter = self.lifter
+        if is_new(lifter):
+            return True
+        if self.log or lifter.born is None or lifter.start is None:
+            return False
+        return lifter.start.year - lifter.born >= self.limits.count("older_years")
+
+    def _sort_in(self, lift: Lift) -> None:
+        basic = basic_of(lift)
+        if basic is not None:
+            self.by_basic.setdefault(basic, []).append(lift)
+        elif lift.compound:
+            if lift.name in self.wanted:
+                self.others.append(lift)
+        else:
+            self.by_muscle.setdefault(main_muscle(lift), []).append(lift)
+
+    # --------------------------------------------------------------------------- fitness
+
+    def _fitting(self, lifts: list[Lift]) -> list[Lift]:
+        """Without what does not suit the lifter, where enough is left; wanted lifts stay."""
+        left = list(lifts)
+        for unsuited, enough in (
+            (self._too_much, 2),
+            (self._odd, 2),
+            (is_unloadable, 2),
+            (self._unproved, 1),
+        ):
+            fine = [lift for lift in left if lift.name in self.wanted or not unsuited(lift)]
+            loaded = sum(1 for lift in fine if not is_unloadable(lift))
+            if loaded >= enough:
+                left = fine
+        return left
+
+    def _too_much(self, lift: Lift) -> bool:
+        if not self.careful:
+            return False
+        free_leg = lift.pattern == "lunge" and lift.stability == "free"
+        return (lift.compound and lift.axial >= 2) or free_leg or lift.skill >= 3
+
+    def _odd(self, lift: Lift) -> bool:
+        skilled = lift.skill >= 3 and self.lifter.experience != "advanced"
+        return lift.plainness < 1 or skilled
+
+    def _unproved(self, lift: Lift) -> bool:
+        """Hangs or rests on the arms alone, and no log shows that it can be done."""
+        return is_on_the_arms(lift) and lift.name not in self.known
+
+    # ----------------------------------------------------------------------- short lists
+
+    def score(self, lift: Lift) -> int:
+        """How well a lift suits; larger is better."""
+        skill = 4 if self.careful else 1
+        points = 10 * lift.plainness - skill * lift.skill - lift.axial
+        if lift.role == "main":
+            points += 20
+        points += 8 * (lift.name in self.wanted) + 25 * (lift.name in self.log.lifts)
+        if any(self.lifter.emphasis_of(muscle) == "lead" for muscle in lift.direct):
+            points += {"machine": 5, "supported": 3, "free": 0}[lift.stability]
+        if lift.compound and lift.load_kind == "assisted":
+            points -= 6
+        if is_unloadable(lift):
+            points -= 12
+        if self._unproved(lift) and lift.compound:
+            points -= 10
+        if lift.own:
+            points += 15
+        return points
+
+    def mains(self, basic: str) -> list[Lift]:
+        """The lifts offered for a basic pattern, best first."""
+        lifts = self.by_basic.get(basic, [])
+        lead = any(LEAD_BASIC.get(m) == basic and self._leads(m) for m in MUSCLES)
+        return self._short(lifts, _MAINS_A_BASIC + lead, needs_heavy=True)
+
+    def smalls(self, muscle: str) -> list[Lift]:
+        """The small lifts offered for a muscle, best first."""
+        emphasis = self.lifter.emphasis_of(muscle)
+        count = _SMALL_A_MUSCLE[emphasis]
+        if emphasis != "lead" and muscle in ALONG:
+            count = 0
+        elif emphasis != "lead" and muscle in _TRAINED_ALONG:
+            count = min(count, 1) if muscle in ("quads", "chest") else 0
+        return self._short(self.by_muscle.get(muscle, []), count)
+
+    def _leads(self, muscle: str) -> bool:
+        return self.lifter.emphasis_of(muscle) == "lead"
+
+    def _short(self, lifts: Iterable[Lift], count: int, *, needs_heavy: bool = False) -> list[Lift]:
+        """The best few of different families or angles, and all that are wanted."""
+        ranked = sorted(lifts, key=lambda lift: -self.score(lift))  # ties: the catalogue's order
+        chosen: list[Lift] = []
+        for fresh_only in (True, False):
+            for lift in ranked:
+                if len(chosen) >= count:
+                    break
+                twin = any(are_twins(lift, other) for other in chosen)
+                if lift not in chosen and not (fresh_only and twin):
+                    chosen.append(lift)
+        if needs_heavy and chosen and not any("low" in lift.reps for lift in chosen):
+            chosen += [lift for lift in ranked if "low" in lift.reps][:1]
+        chosen += [lift for lift in ranked if lift.name in self.wanted and lift not in chosen]
+        return sorted(chosen, key=ranked.index)
+
+
+def are_twins(one: Lift, other: Lift) -> bool:
+    """Whether two lifts of a muscle do much the same."""
+    return one.family == other.family and (not one.angle or one.angle == other.angle)
+
+
+def ranges_of(
+    lift: Lift, lifter: Lifter, log: LogFacts, limits: PlanningLimits, *, high_reps: bool
+) -> list[RepRange]:
+    """Ranges the lift is offered at, the likeliest first: liked, logged, preferred."""
+    preferred = [r for r in lift.prefers if _may(r, lift, lifter, limits, high_reps)]
+    if not preferred:
+        zones = ("low", "mid") if lift.compound else ("mid", "high")
+        found = (limits.working_range(lift, zone) for zone in (*zones, "high"))  # type: ignore[arg-type]
+        preferred = [r for r in found if r and _may(r, lift, lifter, limits, high_reps)]
+    most = 3 if lift.compound else 2
+    ranges = preferred[:most]
+    logged = log.lifts.get(lift.name)
+    if logged is not None:
+        for reps in dict.fromkeys(logged.days.values()):
+            near = [r for r in preferred if r.low <= reps <= r.high]
+            ranges += near[:1] or _around(reps, lift, lifter, limits, high_reps)
+    liked = lifter.habits.range_for(lift)
+    if liked is not None:
+        ranges = [liked]
+    return list(dict.fromkeys(ranges))
+
+
+def _may(
+    reps: RepRange, lift: Lift, lifter: Lifter, limits: PlanningLimits, high_reps: bool
+) -> bool:
+    zone = limits.zone_of(reps)
+    if zone == "low" and is_new(lifter) and not limits.novice_low:
+        return False
+    if zone == "low" and is_unloadable(lift) and set(lift.reps) != {"low"}:
+        return False  # nothing to load it with: the lifter, not the sheet, sets the number
+    if zone == "high" and lift.compound and lift.axial >= 2:
+        return False  # long sets with a heavily loaded spine are no one's friend
+    return high_reps or zone != "high"
+
+
+def _around(
+    reps: int, lift: Lift, lifter: Lifter, limits: PlanningLimits, high_reps: bool
+) -> list[RepRange]:
+    """The working range that holds what is usually done, where the lift suits it."""
+    for zone in ("low", "mid", "high"):
+        found = limits.working_range(lift, zone)
+        if (
+            found
+            and found.low <= reps <= found.high
+            and (_may(found, lift, lifter, limits, high_reps))
+        ):
+            return [found]
+    low = max(min(r.low for r in lift.reps.values()), reps - 1)
+    high = min(max(r.high for r in lift.reps.values()), low + max(2, low // 2))
+    found = RepRange(low=low, high=high)
+    return [found] if low < high and _may(found, lift, lifter, limits, high_reps) else []

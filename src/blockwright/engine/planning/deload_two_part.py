@@ -1,0 +1,149 @@
+"""The deload in two parts: about half as many sessions, merged from the usual ones.
+
+In the first half of the sessions the loads stay and sets and repetitions are halved, rounded up;
+in the second the loads are halved too, rounded down to what the kit makes. No session is longer
+than in week one, and nothing is trained hard.
+"""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from itertools import pairwise
+
+from blockwright.engine.planning.deload_rules import DeloadRules, direct_of, session_of, straight
+from blockwright.engine.policy import Policy
+from blockwright.engine.rack import rack_for
+from blockwright.engine.training import (
+    Entry,
+    Gym,
+    Lift,
+    Session,
+    SetPlan,
+    effective_load_kg,
+    written_load_kg,
+)
+
+
+def deload_sessions_for(count: int) -> int:
+    """How many sessions stay: half, rounded up, two at least (9: 5, 6: 3, 4: 2, 3: 2, 2: 2)."""
+    return min(count, max(2, math.ceil(count / 2)))
+
+
+def merged(count: int) -> tuple[tuple[int, ...], ...]:
+    """Which sessions of the build week each deload session is made of, the earlier ones more."""
+    groups = deload_sessions_for(count)
+    if groups == 0:
+        return ()
+    size, more = divmod(count, groups)
+    ends = [0]
+    for number in range(groups):
+        ends.append(ends[-1] + size + (number < more))
+    return tuple(tuple(range(a, b)) for a, b in pairwise(ends))
+
+
+def halved(entry: Entry) -> Entry:
+    """Half the sets at half the repetitions, rounded up; straight, at the deload's RIR of 5."""
+    return replace(
+        entry,
+        method="straight",
+        pair=None,
+        sets=tuple(
+            SetPlan(
+                load_kg=row.load_kg,
+                reps_low=math.ceil(row.reps_low / 2),
+                reps_high=math.ceil(row.reps_high / 2),
+                rir=5.0,
+            )
+            for row in entry.sets[: math.ceil(len(entry.sets) / 2)]
+        ),
+    )
+
+
+def half_load_kg(
+    lift: Lift, load_kg: float, gym: Gym, bodyweight_kg: float | None, policy: Policy
+) -> float:
+    """Half the load as the kit makes it, rounded down; the easiest there is when half is less.
+
+    External and added loads are halved as written (bodyweight itself stays); an assisted lift
+    is given the assistance that halves its effective load, or the most the machine has.
+    """
+    share = policy.number("deload.share")
+    rack = rack_for(lift, gym, policy)
+    wanted: float | None = load_kg * share
+    if lift.load_kind == "assisted":
+        effective = effective_load_kg(lift, load_kg, bodyweight_kg)
+        wanted = (
+            None if effective is None else written_load_kg(lift, effective * share, bodyweight_kg)
+        )
+    if wanted is None:
+        return load_kg
+    setting = rack.not_harder_than(max(wanted, 0.0)) or rack.easiest
+    return setting.load_kg
+
+
+def two_part_sessions(last: Sequence[Session], rules: DeloadRules) -> list[Session]:
+    """The deload sessions after `last`, the last build week's."""
+    sessions = [session for session in last if session.entries]
+    groups = merged(len(sessions))
+    full = math.ceil(len(groups) / 2)
+    base = direct_of([e for s in sessions for e in s.entries], rules)
+    room = rules.most_sets
+    done: dict[str, int] = {}
+    made: list[Session] = []
+    for number, group in enumerate(groups):
+        usual = [sessions[i] for i in group]
+        home = max(usual, key=lambda s: (s.minutes_available, -s.session))
+        share = room // (len(groups) - number)
+        entries = _chosen([e for s in usual for e in s.entries], home, base, done, share, rules)
+        room -= sum(len(e.sets) for e in entries)
+        if number >= full:
+            entries = [_lightened(entry, rules) for entry in entries]
+        made.append(session_of(home, entries, number + 1, rules))
+    return made
+
+
+def _chosen(
+    entries: Sequence[Entry],
+    home: Session,
+    base: Mapping[str, int],
+    done: dict[str, int],
+    room: int,
+    rules: DeloadRules,
+) -> list[Entry]:
+    """Lifts of a merged session: first what reaches muscles not reached yet, then until half
+    of each muscle's direct sets are in. `done` (direct sets of the week so far) grows."""
+    ranked = sorted(entries, key=rules.order)
+    chosen: list[Entry] = []
+    for fresh_only in (True, False):
+        for entry in ranked:
+            lift = rules.option_of(entry).lift
+            half = straight(halved(entry), rules)
+            fresh = any(not done.get(muscle) for muscle in lift.direct)
+            wanted = all(
+                done.get(m, 0) + len(half.sets) <= math.ceil(base[m] / 2) for m in lift.direct
+            )
+            left = room - sum(len(e.sets) for e in chosen)
+            if (
+                (fresh if fresh_only else wanted)
+                and len(half.sets) <= left
+                and (rules.fits([*chosen, half], home))
+            ):
+                chosen.append(half)
+                for muscle in lift.direct:
+                    done[muscle] = done.get(muscle, 0) + len(half.sets)
+    return chosen
+
+
+def _lightened(entry: Entry, rules: DeloadRules) -> Entry:
+    lift = rules.option_of(entry).lift
+
+    def lighter(load_kg: float) -> float:
+        return half_load_kg(lift, load_kg, rules.gym, rules.bodyweight_kg, rules.policy)
+
+    return replace(
+        entry,
+        sets=tuple(
+            row if row.load_kg is None else replace(row, load_kg=lighter(row.load_kg))
+            for row in entry.sets
+        ),
+    )

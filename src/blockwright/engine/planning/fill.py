@@ -1,0 +1,274 @@
+"""The frame filled with lifts and sets of week one and the last week.
+
+First the whole model for a short while, then neighbourhoods in a fixed order: each slot, all
+small lifts, all set counts, every pair of slots; then again with the minutes that pairs of lifts
+give back, where minutes bind.
+"""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations
+
+from blockwright.engine.planning.aims import BASIC, LEAD, MUST, state_aims
+from blockwright.engine.planning.constraints import Constraint, Place, WeekVariables
+from blockwright.engine.planning.frame import Frame
+from blockwright.engine.planning.hard_rules import MANY_VISITS, state_climb, state_hard_rules
+from blockwright.engine.planning.patterns import LEAD_BASIC
+from blockwright.engine.planning.problem import Option, Problem
+from blockwright.engine.planning.solver import CompiledWeek, Solution, sets_of
+from blockwright.engine.planning.supersets import PlacePair, new_pairs, with_equal_sets
+from blockwright.engine.planning.wishes import state_wishes
+from blockwright.engine.screening import is_new
+
+Tell = Callable[[str], None]
+"""Hears of progress."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Budget:
+    """How much search a week is worth, in deterministic seconds."""
+
+    start_s: float
+    """For the whole model, all upper tiers met."""
+    tier_s: float
+    """For each tier alone, where they cannot all be met."""
+    part_s: float
+    """For each neighbourhood."""
+    rounds: int
+    """Times through all neighbourhoods."""
+
+
+QUICK = Budget(start_s=0.1, tier_s=0.05, part_s=0.0, rounds=0)
+USUAL = Budget(start_s=0.4, tier_s=0.15, part_s=0.05, rounds=1)
+LONG = Budget(start_s=4.0, tier_s=1.0, part_s=0.3, rounds=4)
+_UPPER = (MUST, BASIC, LEAD)
+_FIRST_S = 4.0
+"""For any week at all."""
+
+
+@dataclass(frozen=True, slots=True)
+class Filled:
+    """A filled frame."""
+
+    week: WeekVariables
+    frame: Frame
+    solution: Solution
+    pairs: tuple[PlacePair, ...] = ()
+
+    @property
+    def sets(self) -> dict[int, tuple[int, int]]:
+        """Sets by place: (week one, last week)."""
+        return dict(sets_of(self.week, self.solution.values))
+
+    def broken(self) -> list[tuple[Constraint, int]]:
+        """Aims that are missed, and by how much."""
+        return self.week.broken(self.solution.values)
+
+
+def fill(problem: Problem, frame: Frame, budget: Budget, tell: Tell | None = None) -> Filled | None:
+    """The frame filled; None when no week keeps the hard rules."""
+    budget_s = _budgets(problem, frame)
+    for eased in (False, True):
+        week = week_variables(problem, frame, budget_s, eased=eased)
+        model, solution = _settled(week, budget)
+        if solution is not None:
+            break
+    if solution is None:
+        return None
+    filled = Filled(week, frame, _searched(model, solution, budget, tell))
+    if problem.lifter.allow.supersets:
+        filled = _with_pairs(problem, filled, budget_s, budget, tell)
+    return filled
+
+
+def _searched(
+    model: CompiledWeek, solution: Solution, budget: Budget, tell: Tell | None
+) -> Solution:
+    for number in range(0 if solution.proven else budget.rounds):
+        if tell is not None:
+            tell(f"week: round {number + 1} of {budget.rounds}")
+        before = solution.cost
+        solution = _improved(model, solution, budget)
+        if solution.cost == before:
+            break
+    return solution
+
+
+_PAIR_ROUNDS = 2
+
+
+def _with_pairs(
+    problem: Problem,
+    filled: Filled,
+    budget_s: Sequence[int],
+    budget: Budget,
+    tell: Tell | None,
+) -> Filled:
+    """Lifts done in turn where minutes bind, and the minutes they give back used."""
+    for _ in range(_PAIR_ROUNDS):
+        mains = any(rule.tier == MUST for rule, _ in filled.broken())
+        more = new_pairs(filled.week, filled.sets, filled.pairs, budget_s, mains=mains)
+        if not more:
+            break
+        if tell is not None:
+            tell("week: pairs")
+        pairs = (*filled.pairs, *more)
+        week = week_variables(problem, filled.frame, budget_s, pairs, eased=True)
+        values = week.values(with_equal_sets(filled.sets, pairs))
+        caps = {i: x for i, rule in enumerate(week.constraints)
+                if rule.tier in _UPPER and (x := rule.outside(values)) == 0}  # fmt: skip
+        model = CompiledWeek(week, caps=caps)
+        solution = model.solve(limit_s=budget.tier_s, hint=values)
+        if solution is None:
+            break
+        filled = Filled(week, filled.frame, _searched(model, solution, budget, None), pairs)
+    return filled
+
+
+def _settled(week: WeekVariables, budget: Budget) -> tuple[CompiledWeek, Solution | None]:
+    """A week that meets the upper tiers as well as can be, and the model of the lower ones.
+
+    Mostly all of the upper tiers can be met; where not, each is settled on its own, from the
+    highest down, and what it could not meet is let go.
+    """
+    caps = {i: 0 for i, rule in enumerate(week.constraints) if rule.tier in _UPPER}
+    model = CompiledWeek(week, caps=caps)
+    solution = model.solve(limit_s=budget.start_s)
+    if solution is not None:
+        return model, solution
+    caps, known = {}, None
+    for tier in _UPPER:
+        part = CompiledWeek(week, caps=caps, priced=(tier,))
+        hint = None if known is None else known.values
+        found = part.solve(limit_s=budget.tier_s, hint=hint)
+        if found is None and known is None:
+            found = part.solve(limit_s=_FIRST_S, first=True)
+        known = found or known
+        if known is None:
+            return part, None
+        caps |= {
+            i: rule.outside(known.values)
+            for i, rule in enumerate(week.constraints)
+            if rule.tier == tier
+        }
+    model = CompiledWeek(week, caps=caps)
+    last = model.solve(limit_s=budget.start_s, hint=known.values) if known else None
+    if last is None and known is not None:
+        cost = sum(
+            rule.price * rule.outside(known.values)
+            for rule in week.constraints
+            if rule.tier in model.priced
+        )
+        last = replace(known, cost=cost, bound=0, proven=False)
+    return model, last
+
+
+def _budgets(problem: Problem, frame: Frame) -> tuple[int, ...]:
+    """Seconds for lifts by slot; from four visits on some minutes stay free."""
+    if len(frame.visits) < MANY_VISITS:
+        return problem.budget_s
+    start_s = problem.limits.policy.whole("time.session_start")
+    most = problem.limits.share("time_share_most")
+    return tuple(
+        min(budget, int(most * (budget + start_s)) - start_s) for budget in problem.budget_s
+    )
+
+
+def week_variables(
+    problem: Problem,
+    frame: Frame,
+    budget_s: Sequence[int],
+    pairs: Sequence[PlacePair] = (),
+    *,
+    eased: bool = False,
+) -> WeekVariables:
+    """The week with all its rules."""
+    week = WeekVariables(problem, places_of(problem, frame, budget_s))
+    lifts = problem.limits.lifts_week(len(problem.slots))
+    state_hard_rules(week, budget_s, lifts_week=lifts, pairs=pairs)
+    state_climb(week, problem.lifter.weeks)
+    _roles_most(week, frame)
+    state_aims(week, frame, budget_s, eased=eased)
+    state_wishes(week, frame, budget_s)
+    return week
+
+
+def places_of(problem: Problem, frame: Frame, budget_s: Sequence[int]) -> list[Place]:
+    """Where each option may stand."""
+    found = []
+    for slot in frame.visits:
+        for index, option in enumerate(problem.options):
+            seconds = option.time.seconds(problem.limits.sets_least)
+            pinned = problem.pin_slots(option.lift.name)
+            if pinned is not None and slot not in pinned:
+                continue
+            if seconds <= budget_s[slot] and (
+                pinned is not None or _suits(problem, frame, slot, option)
+            ):
+                found.append(Place(slot, index))
+    return found
+
+
+def _suits(problem: Problem, frame: Frame, slot: int, option: Option) -> bool:
+    basic, name = option.basic, option.lift.name
+    logged = problem.log.lifts.get(name)
+    here = logged is not None and problem.slots[slot].day in logged.days
+    if option.lift.family == "deadlift" and not option.heavy and not here:
+        novice = is_new(problem.lifter)
+        if not novice and any(o.heavy and o.lift.name == name for o in problem.options):
+            return False
+    if basic is None or here:
+        return True
+    if basic not in frame.roles[slot]:
+        return name in problem.pinned
+    heavy = (slot, basic) in frame.heavy
+    if not option.heavy:
+        return not heavy or _leads(problem, basic) or not _has_heavy(problem, basic)
+    return heavy or all(o.heavy for o in problem.options if o.lift.name == name)
+
+
+def _has_heavy(problem: Problem, basic: str) -> bool:
+    return any(o.heavy for o in problem.options if o.basic == basic)
+
+
+def _leads(problem: Problem, basic: str) -> bool:
+    return any(LEAD_BASIC.get(muscle) == basic for muscle in problem.leads)
+
+
+def _roles_most(week: WeekVariables, frame: Frame) -> None:
+    """One main lift of a pattern a session; two where it leads, or where the log has two."""
+    problem = week.problem
+    for slot in frame.visits:
+        day = problem.slots[slot].day
+        for basic in ("knee", "hip", "press", "row", "pull", "overhead"):
+            places = week.where(lambda o: o.basic == basic, [slot])  # noqa: B023
+            names = {week.options[i].lift.name for i in places}
+            logged = sum(day in x.days for n in names if (x := problem.log.lifts.get(n)))
+            most = max(1 + _leads(problem, basic), logged, len(names & problem.pinned))
+            used = [(week.used[i], 1) for i in places]
+            week.add("mains_of_pattern", used, high=most, slot=slot, basic=basic)
+
+
+def _improved(model: CompiledWeek, solution: Solution, budget: Budget) -> Solution:
+    week = model.week
+    for free in _neighbourhoods(week):
+        found = model.solve(limit_s=budget.part_s, hint=solution.values, free=free)
+        if found is not None and found.cost < solution.cost:
+            solution = replace(found, bound=solution.bound)
+    return solution
+
+
+def _neighbourhoods(week: WeekVariables) -> Iterator[set[int]]:
+    count = len(week.places)
+
+    def of(places: Sequence[int]) -> set[int]:
+        return {var for i in places for var in (i, count + i, 2 * count + i)}
+
+    smalls = week.where(lambda o: not o.is_main)
+    counts = set(range(count, 3 * count))
+    for slot in week.slots:
+        yield of(week.here(slot)) | counts
+    yield of(smalls) | counts
+    yield counts
+    for one, other in combinations(week.slots, 2):
+        yield of([*week.here(one), *week.here(other)])

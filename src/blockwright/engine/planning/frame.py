@@ -1,0 +1,304 @@
+"""The frame of a week: which basic pattern is trained on which visit, and which of them heavy.
+
+A small exact model, six patterns by the visits, with one objective of separated weights: a
+missing pattern outweighs a missing second exposure, that the log's own days, those what lies
+close together. Costs between neighbours alone give full-body weeks on Monday, Wednesday and
+Friday and split ones on Monday, Tuesday, Thursday and Friday; a coach's own template is a frame
+that is given.
+"""
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from itertools import combinations
+
+from blockwright.engine.planning.linear import Linear, solve
+from blockwright.engine.planning.patterns import BASICS, LEAD_BASIC, PULL, PUSH, RELATED, basic_of
+from blockwright.engine.planning.problem import Problem
+from blockwright.engine.training import DAYS, Block, Catalogue
+
+_SOLVE_S = 0.25
+"""Deterministic seconds; it is proven the best long before."""
+
+_MISSING, _LEAD_TWICE, _TWICE = 1_000_000, 300_000, 100_000
+_LOG_MISSING, _LOG_ADDED = 6_000, 1_500
+_NO_HEAVY, _NO_SECOND_HEAVY = 2_000, 120
+_NO_SECOND = {
+    "knee": 560, "press": 540, "hip": 500, "row": 480, "pull": 300, "overhead": 20,
+}  # fmt: skip
+_THIRD = 260
+_WHOLE_BODY_VISITS = 3
+_SHORT_MINUTES = 40
+"""A shorter visit has one heavy lift at most."""
+_HEAVY_REPS = 7
+"""A main lift logged for so many repetitions or fewer is trained heavy."""
+_SAME_DAY, _NEIGHBOUR, _RELATED, _CLOSE, _UNEVEN = 400, 90, 35, 6, 20
+_HEAVY_BASICS = ("knee", "hip", "press")
+_TWICE_VISITS, _TWICE_MINUTES = 4, 200
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """What each visit holds; `heavy` are the (visit's slot, pattern) in the low zone."""
+
+    visits: tuple[int, ...]
+    roles: Mapping[int, tuple[str, ...]]
+    """Slot to its basic patterns."""
+    heavy: frozenset[tuple[int, str]]
+
+    def slots_of(self, basic: str) -> tuple[int, ...]:
+        """Slots in which the pattern stands."""
+        return tuple(slot for slot in self.visits if basic in self.roles[slot])
+
+
+@dataclass(frozen=True, slots=True)
+class GivenFrame:
+    """Patterns by (day, start time), from a log or another block, and the heavy ones."""
+
+    roles: Mapping[tuple[str, str | None], frozenset[str]]
+    heavy: frozenset[tuple[str, str | None, str]]
+    fixed: bool = False
+    """Whether it is a coach's own frame, to be kept as it is."""
+
+
+def make_frame(problem: Problem, visits: tuple[int, ...], given: GivenFrame | None = None) -> Frame:
+    """The best frame for these visits."""
+    return _Model(problem, visits, given or logged_frame(problem)).solved()
+
+
+def logged_frame(problem: Problem) -> GivenFrame | None:
+    """The patterns of the log's main lifts by day; None without a log."""
+    if not problem.log:
+        return None
+    roles: dict[tuple[str, str | None], set[str]] = {}
+    heavy = set()
+    for option in problem.options:
+        logged = problem.log.lifts.get(option.lift.name)
+        if logged is None or option.basic is None:
+            continue
+        for day, reps in logged.days.items():
+            roles.setdefault((day, None), set()).add(option.basic)
+            if option.heavy and reps <= _HEAVY_REPS:
+                heavy.add((day, None, option.basic))
+    return GivenFrame({k: frozenset(v) for k, v in roles.items()}, frozenset(heavy))
+
+
+def frame_of(block: Block, catalogue: Catalogue) -> GivenFrame:
+    """The frame of another block's last build week, to be kept as it is."""
+    builds = [week for week in block.weeks if week.kind == "build"]
+    roles: dict[tuple[str, str | None], frozenset[str]] = {}
+    heavy = set()
+    for session in builds[-1].sessions if builds else ():
+        day = DAYS[session.day.weekday()]
+        found = [(e, lift) for e in session.entries if (lift := catalogue.find(e.lift))]
+        basics = {(e.zone, b) for e, lift in found if (b := basic_of(lift)) is not None}
+        roles[day, session.start_time] = frozenset(basic for _, basic in basics)
+        heavy |= {(day, session.start_time, basic) for zone, basic in basics if zone == "low"}
+    return GivenFrame(roles, frozenset(heavy), fixed=True)
+
+
+class _Model:
+    def __init__(self, problem: Problem, visits: tuple[int, ...], given: GivenFrame | None) -> None:
+        self.problem, self.visits, self.given = problem, visits, given
+        self.linear = Linear()
+        self.basics = [b for b in BASICS if any(o.basic == b for o in problem.options)]
+        self.low = {
+            b for b in self.basics if any(o.basic == b and o.heavy for o in problem.options)
+        }
+        self.leads = {LEAD_BASIC[m] for m in problem.leads if m in LEAD_BASIC}
+        self.on = {(s, b): self.linear.var(0, 1) for s in visits for b in self.basics}
+        self.hard = {
+            (s, b): self.linear.var(0, 1 if b in self.low else 0)
+            for s in visits
+            for b in self.basics
+        }
+
+    def solved(self) -> Frame:
+        if not self.basics:
+            return Frame(self.visits, dict.fromkeys(self.visits, ()), frozenset())
+        self._sessions()
+        self._exposures()
+        self._whole_body()
+        self._pins()
+        if self.given is not None:
+            self._given(self.given)
+        self._neighbours()
+        solution = solve(self.linear, deterministic_s=_SOLVE_S)
+        if solution.values is None:
+            raise RuntimeError("a frame always exists: every pattern may stay out")
+        values = solution.values
+        roles = {s: tuple(b for b in self.basics if values[self.on[s, b]]) for s in self.visits}
+        return Frame(
+            self.visits,
+            roles,
+            frozenset(key for key, var in self.hard.items() if values[var]),
+        )
+
+    # ------------------------------------------------------------------------- one session
+
+    def most_mains(self, slot: int) -> int:
+        """Main lifts a visit has time for."""
+        minutes = self.problem.slots[slot].minutes
+        steps = ((25, 1), (40, 2), (75, 3)) if len(self.visits) > 2 else ((25, 1), (35, 2), (45, 3))
+        most = next((count for end, count in steps if minutes < end), 4)
+        if len(self.visits) == 1:
+            most = min(6, max(most, minutes // 12))
+        logged = len(self._given_roles(slot))
+        return min(max(most, min(logged, 4)), self.problem.most_lifts)
+
+    def _sessions(self) -> None:
+        linear = self.linear
+        counts = []
+        for slot in self.visits:
+            mains = [(self.on[slot, b], 1) for b in self.basics]
+            linear.row(mains, low=1, high=self.most_mains(slot))
+            heavy = [(self.hard[slot, b], 1) for b in self.basics]
+            linear.row(heavy, high=1 if self.problem.slots[slot].minutes < _SHORT_MINUTES else 2)
+            for basic in self.basics:
+                linear.row([(self.on[slot, basic], 1), (self.hard[slot, basic], -1)], low=0)
+            if {"knee", "hip"} <= set(self.basics) and not self._is_fixed():
+                linear.row([(self.hard[slot, "knee"], 1), (self.hard[slot, "hip"], 1)], high=1)
+            counts.append(mains)
+        top, bottom = linear.var(0, 6, -_UNEVEN), linear.var(0, 6, _UNEVEN)
+        for mains in counts:
+            linear.row([*mains, (top, -1)], high=0)
+            linear.row([*mains, (bottom, -1)], low=0)
+
+    def _is_fixed(self) -> bool:
+        return self.given is not None and self.given.fixed
+
+    # ---------------------------------------------------------------------------- the week
+
+    def _missing(self, basics: Collection[str], count: int, price: int) -> None:
+        terms = [(self.on[s, b], 1) for s in self.visits for b in basics if b in self.basics]
+        if terms:
+            missing = self.linear.var(0, count, -price)
+            self.linear.row([*terms, (missing, 1)], low=count)
+
+    def _exposures(self) -> None:
+        problem, visits = self.problem, self.visits
+        minutes = sum(problem.slots[s].minutes for s in visits)
+        long = all(problem.slots[s].minutes >= 45 for s in visits)
+        held = {LEAD_BASIC[m] for m in problem.holds if m in LEAD_BASIC}
+        waived = len(visits) <= 2 or minutes < 150
+        for basic in self.basics:
+            self._missing((basic,), 1, _TWICE if basic == "overhead" and waived else _MISSING)
+            if len(visits) > 1 and basic in self.leads:
+                self._missing((basic,), 2, _LEAD_TWICE)
+            if basic not in held:
+                self._second(basic, minutes)
+            self._heavies(basic)
+        if len(visits) > 1:
+            for side in (PUSH, PULL):
+                self._on_two_days(side)
+        if len(visits) == 2 and long:
+            for basics in (("knee",), ("hip",), PUSH, PULL):
+                for slot in visits:
+                    terms = [(self.on[slot, b], 1) for b in basics if b in self.basics]
+                    if terms:
+                        missing = self.linear.var(0, 1, -_TWICE)
+                        self.linear.row([*terms, (missing, 1)], low=1)
+
+    def _second(self, basic: str, minutes: int) -> None:
+        visits = len(self.visits)
+        # of the four trained twice a leg curl may be the second hip, a pulldown the second row
+        if basic in ("knee", "press") and visits >= _TWICE_VISITS and minutes >= _TWICE_MINUTES:
+            self._missing((basic,), 2, _TWICE)
+        if visits >= 2:
+            self._missing((basic,), 2, _NO_SECOND[basic])
+        terms = [(self.on[s, basic], 1) for s in self.visits]
+        price = _THIRD // 3 if basic in self.leads else _THIRD
+        third = self.linear.var(0, len(self.visits), -price)
+        self.linear.row([*terms, (third, -1)], high=2)
+
+    def _heavies(self, basic: str) -> None:
+        if basic not in self.low:
+            return
+        terms = [(self.hard[s, basic], 1) for s in self.visits]
+        price = _NO_HEAVY if basic in _HEAVY_BASICS else _NO_SECOND_HEAVY
+        if self.given is not None and any(basic in roles for roles in self.given.roles.values()):
+            price = _NO_SECOND_HEAVY  # the log says how it is trained
+        missing = self.linear.var(0, 1, -price)
+        self.linear.row([*terms, (missing, 1)], low=1)
+        if self.given is None or not any(b == basic for *_, b in self.given.heavy):
+            self.linear.row(terms, high=1)
+
+    def _on_two_days(self, basics: Collection[str]) -> None:
+        used = []
+        for slot in self.visits:
+            terms = [(self.on[slot, b], 1) for b in basics if b in self.basics]
+            if not terms:
+                return
+            any_here = self.linear.var(0, 1)
+            self.linear.row([*terms, (any_here, -1)], low=0)
+            used.append((any_here, 1))
+        missing = self.linear.var(0, 2, -_TWICE)
+        self.linear.row([*used, (missing, 1)], low=2)
+
+    def _whole_body(self) -> None:
+        """On few visits each holds legs and upper body."""
+        for basics in (("knee", "hip"), (*PUSH, *PULL)):
+            for slot in self.visits if len(self.visits) <= _WHOLE_BODY_VISITS else ():
+                terms = [(self.on[slot, b], 1) for b in basics if b in self.basics]
+                if terms:
+                    missing = self.linear.var(0, 1, -_NEIGHBOUR)
+                    self.linear.row([*terms, (missing, 1)], low=1)
+
+    def _pins(self) -> None:
+        for pin in self.problem.pins:
+            options = [o for o in self.problem.options if o.lift.name == pin.lift]
+            if not options or options[0].basic is None:
+                continue
+            basic = options[0].basic
+            for group in pin.wanted:
+                here = [s for s in group if s in self.visits]
+                if not here:
+                    continue
+                self.linear.row([(self.on[s, basic], 1) for s in here], low=1)
+                if all(o.heavy for o in options) and len(here) == 1:
+                    self.linear.row([(self.hard[here[0], basic], 1)], low=1)
+
+    # ----------------------------------------------------------------------- given, close
+
+    def _given_roles(self, slot: int) -> frozenset[str]:
+        if self.given is None:
+            return frozenset()
+        where = self.problem.slots[slot]
+        roles = self.given.roles
+        exact = roles.get((where.day, where.start_time))
+        return exact if exact is not None else roles.get((where.day, None), frozenset())
+
+    def _given(self, given: GivenFrame) -> None:
+        factor = 100 if given.fixed else 1
+        for slot in self.visits:
+            where = self.problem.slots[slot]
+            roles = self._given_roles(slot)
+            for basic in self.basics:
+                if basic in roles:
+                    missing = self.linear.var(0, 1, -_LOG_MISSING * factor)
+                    self.linear.row([(self.on[slot, basic], 1), (missing, 1)], low=1)
+                elif roles or given.fixed:
+                    self.linear.points[self.on[slot, basic]] -= _LOG_ADDED * factor
+                keys = {(where.day, where.start_time, basic), (where.day, None, basic)}
+                self.linear.points[self.hard[slot, basic]] += (
+                    _LOG_ADDED if keys & given.heavy else -_LOG_ADDED // 3
+                )
+
+    def _neighbours(self) -> None:
+        for one, other in combinations(self.visits, 2):
+            if not self.problem.neighbours(one, other):
+                if self.problem.gap_h(one, other) < 60:
+                    self._pairs(one, other, _CLOSE, 0)
+                continue
+            same_day = self.problem.slots[one].day == self.problem.slots[other].day
+            self._pairs(one, other, _SAME_DAY if same_day else _NEIGHBOUR, _RELATED)
+
+    def _pairs(self, one: int, other: int, same: int, related: int) -> None:
+        for basic in self.basics:
+            self._together(self.on[one, basic], self.on[other, basic], same)
+            partner = RELATED[basic]
+            if related and partner in self.basics:
+                self._together(self.on[one, basic], self.on[other, partner], related)
+
+    def _together(self, one: int, other: int, price: int) -> None:
+        both = self.linear.var(0, 1, -price)
+        self.linear.row([(one, 1), (other, 1), (both, -1)], high=1)

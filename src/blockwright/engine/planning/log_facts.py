@@ -1,0 +1,131 @@
+"""What the lifter does now: the log's last 28 days (policy), or what was said of it.
+
+Sets of a muscle are fractional sets a week, sets of a lift those of its usual session. A block's
+week one moves on from these.
+"""
+
+from collections import Counter, defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import timedelta
+from statistics import median
+
+from blockwright.engine.planning.limits import PlanningLimits
+from blockwright.engine.training import DAYS, Catalogue, Lifter, SetDone
+
+_USUAL = 0.5
+"""Of the weeks: a day or a lift done as often is usual."""
+_SET_MINUTES = 3.0
+"""What a logged set stands for, rest and set-up included (judgement)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LoggedLift:
+    """One lift as the log has it."""
+
+    sets: int
+    """In its usual session."""
+    weekly: float
+    """Sessions a week."""
+    days: Mapping[str, int]
+    """Usual weekday to its usual repetitions."""
+
+    @property
+    def reps(self) -> int:
+        """Usual repetitions over all its days."""
+        return round(median(self.days.values()))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LogFacts:
+    """The lifter's present training; empty without a log."""
+
+    lifts: Mapping[str, LoggedLift] = field(default_factory=dict)
+    """By canonical name, lifts done in at least half of the weeks."""
+    muscles: Mapping[str, float] = field(default_factory=dict)
+    """Fractional sets a week."""
+    days: tuple[str, ...] = ()
+    """Usual training days."""
+    minutes: float = 0.0
+    """About what a week takes."""
+    first_lifts: Mapping[str, str] = field(default_factory=dict)
+    """Weekday to the lift its sessions usually begin with."""
+
+    def __bool__(self) -> bool:
+        return bool(self.lifts)
+
+
+def log_facts(
+    lifter: Lifter, facts: Sequence[SetDone], catalogue: Catalogue, limits: PlanningLimits
+) -> LogFacts:
+    """What the last days of the log before the start show."""
+    if lifter.start is None:
+        return LogFacts()
+    since = lifter.start - timedelta(days=limits.count("log_days"))
+    lately = [
+        done
+        for done in facts
+        if since <= done.moment.day < lifter.start
+        and done.is_work
+        and done.first_reps > 0
+        and catalogue.find(done.lift) is not None
+    ]
+    if not lately:
+        return LogFacts()
+    weeks = len({(lifter.start - done.moment.day).days // 7 for done in lately})
+    by_day = {(done.lift, done.moment.day) for done in lately}
+    sessions = {done.moment.day for done in lately}
+    return LogFacts(
+        lifts=_lifts(lately, catalogue, weeks),
+        muscles=_muscles(lately, catalogue, weeks),
+        days=_usual_days(Counter(DAYS[day.weekday()] for day in sessions), weeks),
+        minutes=_SET_MINUTES * len(lately) / weeks + len(by_day) / weeks,
+        first_lifts=_first_lifts(lately, catalogue),
+    )
+
+
+def _lifts(lately: Sequence[SetDone], catalogue: Catalogue, weeks: int) -> dict[str, LoggedLift]:
+    sets: dict[str, Counter[object]] = defaultdict(Counter)
+    reps: dict[str, dict[str, list[int]]] = defaultdict(lambda: defaultdict(list))
+    for done in lately:
+        name = _name(done, catalogue)
+        sets[name][done.moment.day] += 1
+        reps[name][DAYS[done.moment.day.weekday()]].append(done.first_reps)
+    found = {}
+    for name, by_day in sets.items():
+        if len(by_day) < _USUAL * weeks:
+            continue
+        found[name] = LoggedLift(
+            sets=round(median(by_day.values())),
+            weekly=len(by_day) / weeks,
+            days={day: round(median(done)) for day, done in sorted(reps[name].items())},
+        )
+    return found
+
+
+def _name(done: SetDone, catalogue: Catalogue) -> str:
+    lift = catalogue.find(done.lift)
+    return done.lift if lift is None else lift.name
+
+
+def _muscles(lately: Sequence[SetDone], catalogue: Catalogue, weeks: int) -> dict[str, float]:
+    sums: dict[str, float] = defaultdict(float)
+    for done in lately:
+        lift = catalogue.find(done.lift)
+        for muscle, share in (lift.muscles if lift is not None else {}).items():
+            sums[muscle] += share / weeks
+    return dict(sums)
+
+
+def _usual_days(counts: Counter[str], weeks: int) -> tuple[str, ...]:
+    return tuple(day for day in DAYS if counts[day] and counts[day] >= _USUAL * weeks)
+
+
+def _first_lifts(lately: Sequence[SetDone], catalogue: Catalogue) -> dict[str, str]:
+    first: dict[object, SetDone] = {}
+    for done in sorted(lately, key=lambda d: (d.moment.day, d.moment.at or 0, d.row)):
+        first.setdefault(done.moment.day, done)
+    by_day: dict[str, Counter[str]] = defaultdict(Counter)
+    for done in first.values():
+        by_day[DAYS[done.moment.day.weekday()]][_name(done, catalogue)] += 1
+    return {day: names.most_common(1)[0][0] for day, names in sorted(by_day.items())}

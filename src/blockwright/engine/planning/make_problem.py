@@ -1,0 +1,145 @@
+"""From a lifter, the catalogue, log and policy to a `Problem`."""
+
+from collections.abc import Collection, Mapping, Sequence
+
+from blockwright.engine.planning.baseline import muscle_aims
+from blockwright.engine.planning.candidates import Candidates, canonical, ranges_of, usable_lifts
+from blockwright.engine.planning.limits import PlanningLimits
+from blockwright.engine.planning.log_facts import LogFacts
+from blockwright.engine.planning.patterns import BASICS
+from blockwright.engine.planning.problem import Option, PinRule, Problem
+from blockwright.engine.planning.spared import Spared, is_stand_in_no_better
+from blockwright.engine.planning.time_model import lift_time
+from blockwright.engine.policy import Policy
+from blockwright.engine.training import MUSCLES, Catalogue, Lift, Lifter, Pin, RepRange
+from blockwright.engine.volume import CeilingBelief
+
+PLENTY_MINUTES = 180
+"""What a waived slot has."""
+
+
+def make_problem(
+    lifter: Lifter,
+    catalogue: Catalogue,
+    policy: Policy,
+    *,
+    log: LogFacts | None = None,
+    ceilings: Mapping[str, CeilingBelief] | None = None,
+    gentle: bool = False,
+    kept: Collection[str] = (),
+    known: Collection[str] = (),
+    spared: Spared | None = None,
+    left_out: Collection[str] = (),
+    held: Mapping[str, int] | None = None,
+    waive: Collection[str] = (),
+) -> Problem:
+    """The problem of `lifter`; `gentle` for a novice's or returner's first week, `spared` what
+    hurts, `left_out` lifts that stay out this once, `held` direct sets of muscles on hold
+    in a block that has begun."""
+    limits = PlanningLimits(policy)
+    log = log or LogFacts()
+    pins = {index: pin for index, pin in enumerate(lifter.pins) if f"pin:{index}" not in waive}
+    pinned = {canonical(pin.lift, catalogue) for pin in pins.values()}
+    liked = {canonical(name, catalogue) for name in lifter.likes}
+    said = {canonical(one.lift, catalogue) for one in lifter.known}
+    known = frozenset(known) | said | set(log.lifts)
+    wanted = pinned | liked | set(kept) | set(log.lifts) | said | {x.name for x in lifter.lifts}
+    spare = spared or Spared()
+    lifts = [
+        lift
+        for lift in usable_lifts(lifter, catalogue, waive)
+        if lift.name in pinned
+        or not (
+            lift.name in left_out
+            or spare.keeps_out(lift, log)
+            or is_stand_in_no_better(lift, lifter, catalogue, log)
+        )
+    ]
+    candidates = Candidates(lifter, lifts, log, limits, wanted, known)
+    return Problem(
+        lifter=lifter,
+        limits=limits,
+        log=log,
+        aims=muscle_aims(lifter, log, limits, ceilings),
+        slots=lifter.slots,
+        options=_options(candidates, pins, catalogue, limits, waive),
+        budget_s=_budgets(lifter, policy, waive),
+        most_lifts=_most_lifts(lifter, limits, waive),
+        pins=tuple(_pin_rule(pin, lifter, catalogue) for pin in pins.values()),
+        gentle=gentle,
+        known=frozenset(known),
+        kept=frozenset(kept),
+        liked=frozenset(liked),
+        held=held,
+        scores={lift.name: candidates.score(lift) for lift in lifts},
+    )
+
+
+def _budgets(lifter: Lifter, policy: Policy, waive: Collection[str]) -> tuple[int, ...]:
+    start_s = policy.whole("time.session_start")
+    return tuple(
+        60 * (PLENTY_MINUTES if f"slot:{i}" in waive else slot.minutes) - start_s
+        for i, slot in enumerate(lifter.slots)
+    )
+
+
+def _most_lifts(lifter: Lifter, limits: PlanningLimits, waive: Collection[str]) -> int:
+    own = lifter.limits.max_lifts_per_session
+    return limits.lifts_most if own is None or "lifts a session" in waive else own
+
+
+def _options(
+    candidates: Candidates,
+    pins: Mapping[int, Pin],
+    catalogue: Catalogue,
+    limits: PlanningLimits,
+    waive: Collection[str],
+) -> tuple[Option, ...]:
+    lifter = candidates.lifter
+    pinned = {canonical(pin.lift, catalogue): pin for pin in pins.values()}
+    high = lifter.allow.high_reps or "high repetitions" in waive
+    offered: list[Lift] = []
+    for basic in BASICS:
+        offered += candidates.mains(basic)
+    offered += candidates.others
+    for muscle in MUSCLES:
+        offered += candidates.smalls(muscle)
+    options = []
+    for lift in offered:
+        pin = pinned.get(lift.name)
+        for reps in _ranges(lift, pin, lifter, candidates.log, limits, high):
+            zone = limits.zone_of(reps)
+            if pin is not None and isinstance(pin.reps, str):
+                zone = pin.reps
+            time = lift_time(lift, zone, reps, limits.policy)
+            options.append(Option(lift=lift, zone=zone, reps=reps, time=time))
+    return tuple(options)
+
+
+def _ranges(
+    lift: Lift,
+    pin: Pin | None,
+    lifter: Lifter,
+    log: LogFacts,
+    limits: PlanningLimits,
+    high_reps: bool,
+) -> Sequence[RepRange]:
+    if pin is not None and isinstance(pin.reps, RepRange):
+        return [pin.reps]
+    if pin is not None and isinstance(pin.reps, str):
+        zone = pin.reps
+        own = [r for r in lift.prefers if limits.zone_of(r) == zone]
+        # a zone the catalogue does not list for the lift: the coach's word
+        return own[:1] or [limits.working_range(lift, zone) or limits.range_of(zone)]
+    return ranges_of(lift, lifter, log, limits, high_reps=high_reps)
+
+
+def _pin_rule(pin: Pin, lifter: Lifter, catalogue: Catalogue) -> PinRule:
+    groups = tuple(
+        tuple(i for i, slot in enumerate(lifter.slots) if slot.day == day) for day in pin.days
+    )
+    return PinRule(
+        lift=canonical(pin.lift, catalogue),
+        wanted=groups or (tuple(range(len(lifter.slots))),),
+        by_day=bool(pin.days),
+    )

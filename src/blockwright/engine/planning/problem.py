@@ -1,0 +1,224 @@
+"""The composer's inputs as plain values: slots, lifts with ranges, aims, pins.
+
+An *option* is a lift at one range of repetitions, a *place* an option in a slot. Sets of a muscle
+are in quarter sets, time in seconds.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from blockwright.engine.planning.baseline import MuscleAim
+from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
+from blockwright.engine.planning.log_facts import LogFacts
+from blockwright.engine.planning.patterns import basic_of, main_muscle
+from blockwright.engine.planning.time_model import LiftTime
+from blockwright.engine.training import MUSCLES, Lift, Lifter, RepRange, Slot, Zone
+
+HOURS_OF_WEEK = 168.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Option:
+    """One lift at one range of repetitions."""
+
+    lift: Lift
+    zone: Zone
+    reps: RepRange
+    time: LiftTime
+
+    @cached_property
+    def quarters(self) -> dict[str, int]:
+        """Muscle to quarter sets that one set gives."""
+        return {muscle: round(share * QUARTERS) for muscle, share in self.lift.muscles.items()}
+
+    @cached_property
+    def direct(self) -> frozenset[str]:
+        return frozenset(self.lift.direct)
+
+    @cached_property
+    def basic(self) -> str | None:
+        return basic_of(self.lift)
+
+    @cached_property
+    def muscle(self) -> str:
+        """The muscle it is mostly for."""
+        return main_muscle(self.lift)
+
+    @property
+    def heavy(self) -> bool:
+        return self.zone == "low"
+
+    @property
+    def is_main(self) -> bool:
+        """Whether it is a main lift in a coach's rules: of several joints."""
+        return self.lift.compound
+
+    @property
+    def heavy_axial(self) -> bool:
+        """A heavy squat or hinge: it opens its session."""
+        return self.heavy and self.lift.axial >= 2 and self.basic in ("knee", "hip")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Item:
+    """A lift placed in a slot: indices into the problem, and how many sets."""
+
+    slot: int
+    option: int
+    sets: int
+
+
+WeekPlan = tuple[Item, ...]
+"""Items in order of slot and option; at most one item a slot and option."""
+
+
+def week_plan(items: Mapping[tuple[int, int], int]) -> WeekPlan:
+    """A plan from sets by (slot, option); zeros are left out."""
+    return tuple(
+        Item(slot=slot, option=option, sets=sets)
+        for (slot, option), sets in sorted(items.items())
+        if sets > 0
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PinRule:
+    """A coach's pin: the lift, and groups of slots each of which carries it at least once."""
+
+    lift: str
+    wanted: tuple[tuple[int, ...], ...]
+    by_day: bool
+    """Whether the coach named days: it stands on no other."""
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Problem:
+    """Everything a week is composed from."""
+
+    lifter: Lifter
+    limits: PlanningLimits
+    log: LogFacts
+    aims: Mapping[str, MuscleAim]
+    slots: tuple[Slot, ...]
+    options: tuple[Option, ...]
+    budget_s: tuple[int, ...]
+    """Seconds for lifts in each slot."""
+    most_lifts: int
+    pins: tuple[PinRule, ...]
+    gentle: bool
+    """Whether week one is a novice's or a returner's."""
+    known: frozenset[str] = frozenset()
+    """Lifts done lately, or said to be known."""
+    kept: frozenset[str] = frozenset()
+    """Lifts of the block before that come back."""
+    liked: frozenset[str] = frozenset()
+    held: Mapping[str, int] | None = None
+    """Direct sets a week that muscles on hold have already, in a block that has begun."""
+    scores: Mapping[str, int] = field(default_factory=dict)
+    """How well a lift suits the lifter; larger is better."""
+
+    @cached_property
+    def leads(self) -> tuple[str, ...]:
+        """Lead muscles, in the order of the body."""
+        return tuple(m for m in MUSCLES if self.lifter.emphasis_of(m) == "lead")
+
+    @cached_property
+    def holds(self) -> tuple[str, ...]:
+        return tuple(m for m in MUSCLES if self.lifter.emphasis_of(m) == "hold")
+
+    @cached_property
+    def skips(self) -> tuple[str, ...]:
+        return tuple(m for m in MUSCLES if self.lifter.emphasis_of(m) == "skip")
+
+    @property
+    def gentle_lifter(self) -> bool:
+        """Whether free weights need not come first: a novice."""
+        return self.lifter.experience == "novice"
+
+    @cached_property
+    def pinned(self) -> frozenset[str]:
+        return frozenset(pin.lift for pin in self.pins)
+
+    def leads_of(self, option: Option) -> tuple[str, ...]:
+        """Lead muscles the option is aimed at."""
+        return tuple(m for m in self.leads if m in option.direct)
+
+    def on_hold(self, option: Option) -> bool:
+        """Whether any muscle it is aimed at is on hold."""
+        return any(m in option.direct for m in self.holds)
+
+    def gap_h(self, one: int, other: int) -> float:
+        """Hours between the starts of two slots, the short way round the week."""
+        apart = abs(self.slots[one].start_hour_of_week - self.slots[other].start_hour_of_week)
+        return min(apart, HOURS_OF_WEEK - apart)
+
+    def neighbours(self, one: int, other: int) -> bool:
+        """Whether two slots are on the same day or on days in a row."""
+        apart = (self.slots[one].day_index - self.slots[other].day_index) % 7
+        return apart in (0, 1, 6)
+
+    @cached_property
+    def day_groups(self) -> tuple[tuple[int, ...], ...]:
+        """Slots of each day that has any."""
+        days = sorted({slot.day_index for slot in self.slots})
+        return tuple(
+            tuple(i for i, slot in enumerate(self.slots) if slot.day_index == day) for day in days
+        )
+
+    @cached_property
+    def adjacent_days(self) -> tuple[tuple[int, ...], ...]:
+        """Slots of each two days in a row (Sunday and Monday too)."""
+        groups = []
+        for day in range(7):
+            pair = (day, (day + 1) % 7)
+            group = tuple(i for i, slot in enumerate(self.slots) if slot.day_index in pair)
+            if group:
+                groups.append(group)
+        return tuple(dict.fromkeys(groups))
+
+    def windows(self, hours: float) -> tuple[tuple[int, ...], ...]:
+        """Groups of slots whose starts all lie within less than `hours` of the first one."""
+        groups: list[tuple[int, ...]] = []
+        for first in self.slots:
+            start = first.start_hour_of_week
+            group = tuple(
+                i
+                for i, slot in enumerate(self.slots)
+                if (slot.start_hour_of_week - start) % HOURS_OF_WEEK < hours
+            )
+            groups.append(group)
+        distinct = list(dict.fromkeys(groups))
+        return tuple(g for g in distinct if not any(set(g) < set(other) for other in distinct))
+
+    def pin_slots(self, lift: str) -> tuple[int, ...] | None:
+        """The slots a lift may stand in by its pins; None without pinned days."""
+        groups = [g for p in self.pins if p.lift == lift and p.by_day for g in p.wanted]
+        return tuple(sorted({s for g in groups for s in g})) if groups else None
+
+    def pin_count(self, lift: str) -> int:
+        """How often its pins want a lift in the week."""
+        return sum(len(pin.wanted) for pin in self.pins if pin.lift == lift)
+
+    def most_sets(self, option: Option) -> int:
+        """Sets of the option in one session."""
+        limits = self.limits
+        if not option.is_main:
+            return limits.count("small_sets_most")
+        leads = bool(self.leads_of(option))
+        logged = self.log.lifts.get(option.lift.name)
+        if leads or (logged is not None and logged.sets >= limits.sets_most_lead):
+            return max(limits.sets_most_lead, limits.sets_most)
+        return limits.sets_most
+
+    def first_most(self, option: Option) -> int:
+        """Sets of the option in week one."""
+        most = self.limits.sets_most
+        if not option.is_main and not self.leads_of(option):
+            most = self.limits.count("small_first_most")
+        logged = self.log.lifts.get(option.lift.name)
+        if logged is not None and option.is_main:
+            most = max(most, min(logged.sets, self.most_sets(option)))
+        if self.gentle:
+            most = min(most, self.limits.first_week_sets)
+        return most

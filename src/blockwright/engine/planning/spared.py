@@ -1,0 +1,85 @@
+"""What a block spares: what hurts, and what a limit means beyond its words."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import timedelta
+
+from blockwright.engine.planning.limits import PlanningLimits
+from blockwright.engine.planning.log_facts import LogFacts
+from blockwright.engine.planning.patterns import basic_of
+from blockwright.engine.policy import Policy
+from blockwright.engine.training import REGIONS, Catalogue, CheckIn, Lift, Lifter, SetDone
+
+_MUCH = 2
+"""The grade of a region that a lift loads much."""
+
+
+@dataclass(frozen=True, slots=True)
+class Spared:
+    """What a block spares: regions that hurt, lifts that hurt, and what the limits mean beyond
+    their words."""
+
+    regions: frozenset[str] = frozenset()
+    lifts: frozenset[str] = frozenset()
+
+    def keeps_out(self, lift: Lift, log: LogFacts) -> bool:
+        """Whether a lift stays out: it hurts itself, or is new and loads a sore region much."""
+        if lift.name in self.lifts:
+            return True
+        sore = any(lift.regions.get(region, 0) >= _MUCH for region in self.regions)
+        return sore and lift.name not in log.lifts
+
+
+def is_stand_in_no_better(lift: Lift, lifter: Lifter, catalogue: Catalogue, log: LogFacts) -> bool:
+    """Whether a lift loads what a limit is meant to spare as much as what the limit names."""
+    if lift.name in log.lifts:
+        return False
+    patterns = {name.strip().lower() for name in lifter.limits.avoid_patterns}
+    if "hinge" in patterns and basic_of(lift) in ("knee", "hip") and lift.axial >= 2:
+        return True
+    for name in lifter.limits.avoid_lifts:
+        avoided = catalogue.find(name)
+        if (
+            avoided is not None
+            and avoided.name != lift.name
+            and (
+                lift.family == avoided.family
+                and lift.angle == avoided.angle
+                and lift.axial >= max(avoided.axial, 1)
+                and set(lift.kit) & set(avoided.kit)
+            )
+        ):
+            return True
+    return False
+
+
+def what_hurts(
+    lifter: Lifter,
+    facts: Sequence[SetDone],
+    checkins: Sequence[CheckIn],
+    catalogue: Catalogue,
+    policy: Policy,
+) -> Spared:
+    """Regions and lifts with pain in the log and check-ins of the last days before the start."""
+    if lifter.start is None:
+        return Spared()
+    since = lifter.start - timedelta(days=PlanningLimits(policy).count("log_days"))
+    worst = policy.number("compose.pain_least")
+    regions: set[str] = set()
+    lifts: set[str] = set()
+    for said in checkins:
+        if said.measure != "pain" or said.value < worst or said.about is None:
+            continue
+        if since <= said.moment.day < lifter.start:
+            words = said.about.lower().replace(" ", "_")
+            named = {region for region in REGIONS if region in words}
+            regions |= named
+            lift = catalogue.find(said.about)
+            if lift is not None and not named:
+                lifts.add(lift.name)
+    for done in facts:
+        lift = catalogue.find(done.lift)
+        painful = done.pain is not None and done.pain >= worst
+        if lift is not None and painful and since <= done.moment.day < lifter.start:
+            lifts.add(lift.name)
+    return Spared(frozenset(regions), frozenset(lifts))

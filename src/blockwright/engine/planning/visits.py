@@ -1,0 +1,91 @@
+"""How many of the week's slots to use, and which: enumeration.
+
+As many visits as the log shows; without one, as many as week one fills at a worthwhile length
+and the last week needs. Of the sets of slots that give so many: distinct days, the log's days,
+few neighbouring days, most minutes, in this order.
+"""
+
+from itertools import combinations
+
+from blockwright.engine.planning.frame import GivenFrame
+from blockwright.engine.planning.limits import QUARTERS
+from blockwright.engine.planning.problem import Problem
+from blockwright.engine.training import MUSCLES
+
+_SETS_A_MAIN = 2.1
+"""Fractional sets a set of the usual mixture gives (judgement)."""
+_TELLING_DAYS = 3
+"""A log of fewer days a week says little of how often the lifter can come."""
+_SET_S = 215
+"""What a set takes, set-up and warm-ups included (judgement)."""
+
+
+def choose_visits(problem: Problem, given: GivenFrame | None = None) -> tuple[int, ...]:
+    """Indices of the slots to use, in the order of the week."""
+    usable = [i for i, budget in enumerate(problem.budget_s) if budget > _SET_S * 2]
+    usable = usable or list(range(len(problem.slots)))
+    kept = [i for i in usable if given is not None and given.fixed and _is_given(problem, i, given)]
+    if kept:
+        return tuple(kept)
+    count = min(visit_count(problem, usable), len(usable))
+    forced = {
+        group[0] for pin in problem.pins if pin.by_day for group in pin.wanted if len(group) == 1
+    }
+    forced &= set(usable)
+    best = min(
+        (one for one in combinations(usable, max(count, len(forced))) if forced <= set(one)),
+        key=lambda one: _rank(problem, one),
+    )
+    return tuple(best)
+
+
+def _is_given(problem: Problem, slot: int, given: GivenFrame) -> bool:
+    where = problem.slots[slot]
+    return any(day == where.day and start in (None, where.start_time) for day, start in given.roles)
+
+
+def _rank(problem: Problem, chosen: tuple[int, ...]) -> tuple[object, ...]:
+    days = [problem.slots[i].day for i in chosen]
+    same = len(days) - len(set(days))
+    off = sum(day not in problem.log.days for day in set(days)) if problem.log else 0
+    close = sum(problem.neighbours(a, b) for a, b in combinations(chosen, 2))
+    minutes = sum(problem.budget_s[i] for i in chosen)
+    apart = min((problem.gap_h(a, b) for a, b in combinations(chosen, 2)), default=0.0)
+    return (same, off, close, -minutes, -apart, chosen)
+
+
+def visit_count(problem: Problem, usable: list[int]) -> int:
+    """How many visits the week is worth."""
+    lifter, limits = problem.lifter, problem.limits
+    if lifter.visits is not None:
+        return min(lifter.visits, len(usable))
+    days = {problem.slots[i].day for i in usable}
+    logged = len(problem.log.days)
+    if logged >= _TELLING_DAYS:
+        return min(logged, len(usable))
+    by_length = sorted((problem.budget_s[i] for i in usable), reverse=True)
+    share = (limits.share("time_share_least") + limits.share("time_share_most")) / 2
+    start, end = _seconds(problem, last=False), _seconds(problem, last=True)
+    fitting = 1
+    for count in range(1, len(usable) + 1):
+        minutes = sum(by_length[:count])
+        shortest = by_length[count - 1]
+        least = min(
+            60 * limits.count("visit_minutes_least"), limits.share("visit_share_least") * shortest
+        )
+        if count > 1 and start / count < least:
+            break
+        fitting = count
+        if count >= 2 and share * minutes >= end:
+            break
+    return max(fitting, logged, min(2, len(days)))
+
+
+def _seconds(problem: Problem, *, last: bool) -> float:
+    """About what a week of the muscles' aims takes."""
+    total_q = 0
+    for muscle in MUSCLES:
+        aim = problem.aims[muscle]
+        reach = aim.end if last else aim.start
+        total_q += reach
+    return total_q / QUARTERS / _SETS_A_MAIN * _SET_S

@@ -1,0 +1,136 @@
+"""The effort path, the frame, the fill and the climb of the build weeks."""
+
+import itertools
+from typing import Any
+
+import pytest
+from small_gym import USUAL, lifter, small_catalogue
+
+from blockwright.engine.planning.fill import QUICK, Filled, fill
+from blockwright.engine.planning.frame import Frame, make_frame
+from blockwright.engine.planning.make_problem import make_problem
+from blockwright.engine.planning.order import order_key
+from blockwright.engine.planning.visits import choose_visits
+from blockwright.engine.planning.weeks import effort_path, weeks_between
+from blockwright.engine.training import MUSCLES, Pin
+from blockwright.files.policy_files import default_policy
+
+
+@pytest.mark.parametrize(
+    ("weeks", "path"),
+    [
+        (3, (3, 2, 1)),
+        (4, (3, 2, 2, 1)),
+        (5, (3, 3, 2, 2, 1)),
+        (6, (3, 3, 2, 2, 1, 1)),
+        (7, (3, 3, 2, 2, 2, 1, 1)),
+        (8, (3, 3, 2, 2, 2, 2, 1, 1)),
+    ],
+)
+def test_effort_path(weeks: int, path: tuple[int, ...]) -> None:
+    """design.md: straight line from 3 to 1, rounded; six weeks 3, 3, 2, 2, 1, 1."""
+    assert effort_path(weeks, 3, 1) == path
+
+
+def filled(*slots: str, gentle: bool = False, **more: Any) -> Filled:
+    problem = make_problem(
+        lifter(*slots, **more), small_catalogue(), default_policy(), gentle=gentle
+    )
+    found = fill(problem, make_frame(problem, choose_visits(problem)), QUICK)
+    assert found is not None
+    return found
+
+
+def framed(*slots: str, **more: Any) -> Frame:
+    problem = make_problem(lifter(*slots, **more), small_catalogue(), default_policy())
+    return make_frame(problem, choose_visits(problem))
+
+
+@pytest.mark.parametrize("weeks", [3, 6])
+@pytest.mark.parametrize("gentle", [False, True])
+def test_climbs_within_its_limits(weeks: int, gentle: bool) -> None:
+    found = filled(*USUAL, gentle=gentle, weeks=weeks, emphasis={"quads": "lead", "chest": "hold"})
+    week, climb = found.week, weeks_between(found, weeks)
+    assert len(climb) == weeks
+    assert climb[0] == {place: first for place, (first, _) in found.sets.items()}
+    assert climb[-1] == {place: last for place, (_, last) in found.sets.items()}
+    for before, after in itertools.pairwise(climb):
+        assert all(0 <= after[p] - before[p] <= 1 for p in before)
+        for muscle in MUSCLES:
+            grown = sum(
+                (after[p] - before[p]) * week.options[p].quarters.get(muscle, 0) for p in before
+            )
+            assert grown <= 8
+    held = [p for p in climb[0] if "chest" in week.options[p].direct]
+    assert held
+    assert all(climb[0][p] == climb[-1][p] for p in held)
+    if gentle:
+        assert max(climb[0].values()) <= 3
+
+
+def test_the_judge_and_the_solver_agree_on_what_a_week_costs() -> None:
+    """The constraints are the model's rows and the judge's sentences at once."""
+    found = filled(*USUAL, emphasis={"quads": "lead", "chest": "hold"})
+    week = found.week
+    values = week.values(found.sets)
+    assert [rule.code for rule, _ in week.broken(values) if rule.tier == 0] == []
+    counted = sum(r.price * units for r, units in week.broken(values) if r.tier in (5, 6))
+    assert counted == found.solution.cost
+
+
+@pytest.mark.parametrize("code", ["minutes", "session_sets", "spacing", "family_session"])
+def test_the_judge_finds_a_planted_fault(code: str) -> None:
+    found = filled("mon 18:00 60", "tue 18:00 60", "thu 18:00 60", emphasis={"quads": "lead"})
+    week, sets = found.week, dict(found.sets)
+    wanted = {
+        "minutes": week.here(0),
+        "session_sets": week.where(lambda o: "quads" in o.direct, [0]),
+        "spacing": week.where(lambda o: "quads" in o.direct, [0, 1]),
+        "family_session": max(
+            ([v for v, _ in r.terms] for r in week.constraints if r.code == "family_session"),
+            key=len,
+        ),
+    }[code]
+    sets |= dict.fromkeys(wanted, (4, 5))
+    assert code in {rule.code for rule, _ in week.broken(week.values(sets))}
+
+
+def test_neighbouring_days_are_split_and_days_apart_are_not() -> None:
+    """Costs between neighbours alone: no template says so."""
+    apart = framed("mon 18:00 60", "wed 18:00 60", "fri 18:00 60")
+    assert all(
+        {"knee", "hip"} & set(roles) and {"press", "row", "pull", "overhead"} & set(roles)
+        for roles in apart.roles.values()
+    )
+    close = framed("mon 18:00 60", "tue 18:00 60", "thu 18:00 60", "fri 18:00 60")
+    for one, other in ((0, 1), (2, 3)):
+        assert not set(close.roles[one]) & set(close.roles[other])
+    for basic in ("knee", "press"):
+        assert len(close.slots_of(basic)) == 2
+
+
+def test_a_frame_keeps_a_pinned_heavy_lift() -> None:
+    frame = framed(*USUAL, pins=(Pin(lift="barbell back squat", days=("thu",), reps="low"),))
+    assert (2, "knee") in frame.heavy
+
+
+def test_fewer_visits_than_slots_where_the_week_does_not_fill_them() -> None:
+    days = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+    slots = [f"{day} {at} 60" for day in days for at in ("07:00", "18:00")]
+    problem = make_problem(lifter(*slots), small_catalogue(), default_policy())
+    chosen = choose_visits(problem)
+    assert 4 <= len(chosen) <= 7
+    assert len({problem.slots[i].day for i in chosen}) == len(chosen)
+    asked = make_problem(lifter(*slots, visits=3), small_catalogue(), default_policy())
+    assert len(choose_visits(asked)) == 3
+
+
+def test_small_lifts_stay_at_or_below_the_opener() -> None:
+    found = filled(*USUAL)
+    week = found.week
+    for slot in found.frame.visits:
+        here = [p for p in week.here(slot) if p in found.sets]
+        first = min(here, key=lambda p: order_key(week.options[p], ()))
+        for place in here:
+            if not week.options[place].is_main:
+                assert found.sets[place][1] <= found.sets[first][1]
