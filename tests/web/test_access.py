@@ -4,6 +4,7 @@ import json
 from collections.abc import Callable
 from datetime import timedelta
 from typing import Any
+from uuid import UUID
 
 import pytest
 from api_access_rows import API_BODIES, API_QUERIES, API_TABLE, api_places
@@ -16,6 +17,8 @@ from blockwright.api.site_api import api
 from blockwright.store.composings import add_search, end_search
 from blockwright.store.models import Lifter, Share
 from blockwright.verbs import search_block
+from blockwright.verbs.import_batches import hold_sheets
+from blockwright.verbs.import_files import Given
 from blockwright.verbs.invitations import invite
 from blockwright.verbs.write_letter import write_letter
 
@@ -60,6 +63,12 @@ TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
     ("POST", "lifters/<uuid:key>/files/"): (422, 422, 403, 403, 404, IN),
     ("POST", "lifters/<uuid:key>/settle/"): (422, 422, 422, 403, 404, IN),
     ("GET", "lifters/<uuid:key>/export/"): (200, 200, 200, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/imports/"): (200, 200, 403, 403, 404, IN),
+    ("POST", "lifters/<uuid:key>/imports/"): (404, 404, 403, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/imports/<uuid:batch>/"): (200, 200, 403, 403, 404, IN),
+    ("POST", "lifters/<uuid:key>/imports/<uuid:batch>/"): (302, 302, 403, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/log/"): (200, 200, 200, 403, 404, IN),
+    ("POST", "lifters/<uuid:key>/log/"): (422, 422, 422, 403, 404, IN),
     ("GET", "lifters/<uuid:key>/erase/"): (200, 200, 403, 403, 404, IN),
     ("POST", "lifters/<uuid:key>/erase/"): (302, 302, 403, 403, 404, IN),
     ("POST", "lifters/<uuid:key>/invite/"): (200, 200, 403, 403, 404, IN),
@@ -143,6 +152,7 @@ def address(route: str, world: people.World) -> str:
         ("<int:session>", 1),
         ("<int:entry>", 1),
         ("<int:revision>", 1),
+        ("<uuid:batch>", held_sheet(world) if "<uuid:batch>" in route else 0),
         ("<int:search>", ended_search(world) if "<int:search>" in route else 0),
     ):
         route = route.replace(name, str(value))
@@ -152,6 +162,11 @@ def address(route: str, world: people.World) -> str:
 
 def letter_of(world: people.World) -> int:
     return write_letter(world.lifter, people.MONDAY + timedelta(days=7)).letter.pk
+
+
+def held_sheet(world: people.World) -> UUID:
+    sheet = Given("mine.csv", b"Date,Exercise,Weight (kg),Reps\n2026-01-05,Bench press,80,8\n")
+    return hold_sheets(world.cato, world.lifter, [sheet]).key
 
 
 def ended_search(world: people.World) -> int:

@@ -224,6 +224,49 @@ class Composing(models.Model):
         return f"{self.kind} from {self.start}: {self.state}"
 
 
+class Batch(models.Model):
+    """One import of files: waiting for the coach's word (with what was sent), stored, or taken
+    back whole. Its facts are the lifter's that were received at `stored_at`."""
+
+    WAITING, STORED, TAKEN_BACK = "waiting", "stored", "back"
+    STATES: ClassVar = [(WAITING, "waiting"), (STORED, "stored"), (TAKEN_BACK, "taken back")]
+
+    key = models.UUIDField(primary_key=True, default=uuid.uuid4)
+    lifter = models.ForeignKey(Lifter, on_delete=models.CASCADE, related_name="batches")
+    by = models.ForeignKey(User, null=True, on_delete=models.SET_NULL, related_name="+")
+    files = models.JSONField(default=list)
+    """The names; while it waits `[name, content in base64]`."""
+    answers = models.JSONField(default=dict)
+    """By the question's id; `person` is whose rows are taken of a file of several people."""
+    state = models.CharField(max_length=8, choices=STATES, default=WAITING)
+    facts = models.PositiveIntegerField(default=0)
+    made_at = models.DateTimeField(auto_now_add=True)
+    stored_at = models.DateTimeField(null=True)
+
+    class Meta:
+        ordering: ClassVar = ["-made_at"]
+
+    def __str__(self) -> str:
+        return f"import, {self.state}"
+
+
+class LiftName(models.Model):
+    """That this name means that lift, as a coach said once for all of their files."""
+
+    by = models.ForeignKey(User, on_delete=models.CASCADE, related_name="lift_names")
+    typed = models.CharField(max_length=200)
+    lift = models.CharField(max_length=200)
+
+    class Meta:
+        ordering: ClassVar = ["typed"]
+        constraints: ClassVar = [
+            models.UniqueConstraint(fields=["by", "typed"], name="store_one_meaning_of_a_name"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.typed}: {self.lift}"
+
+
 class RosterLook(models.Model):
     """What the roster saw of a lifter when it last looked. Nothing but a cache: each part is
     looked at anew when its key (facts, block revision, lifter, version) is another."""

@@ -1,12 +1,9 @@
 """Sets that the estimate set aside as far from everything known: asked about on the lifter's page
 until somebody says that they are true, or corrects them."""
 
-import hashlib
-import json
 from dataclasses import dataclass
 from datetime import date, datetime
-from uuid import UUID, uuid4
-from zoneinfo import ZoneInfo
+from uuid import UUID
 
 from django.db import transaction
 
@@ -15,10 +12,10 @@ from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.reasons import Reason
 from blockwright.engine.review.exposures import DOUBTED
 from blockwright.files.words import reason_says
-from blockwright.store.facts import NewFact, append, facts_of, last_seq, lock_lifters
+from blockwright.store.facts import append, facts_of, last_seq, lock_lifters
 from blockwright.store.models import Fact, Lifter
 from blockwright.store.standing import in_done_order, standing
-from blockwright.verbs.phone_home import day_of
+from blockwright.verbs.amend_fact import amendment
 from blockwright.verbs.stored_case import stored_case
 from blockwright.verbs.take_log import fact_json
 
@@ -61,7 +58,16 @@ def confirm_set(person: User, row: Lifter, word: UUID, now: datetime) -> str:
         if fact is None:
             says = "this set was corrected or taken back meanwhile"
             raise BadInput(Problem(says=says, mend="look at what stands now"))
-        append(_amendment(person, row, fact, now), row, person, now)
+        word_on = amendment(
+            person,
+            row,
+            fact,
+            now,
+            last_seq(row),
+            said={"confirmed": True},
+            body={"confirmed": True},
+        )
+        append(word_on, row, person, now)
     said = fact_json(fact)["set"]
     return f"{said['lift']}, {said['load']} {said['unit']} × {said['reps']}: written down as true"
 
@@ -69,26 +75,3 @@ def confirm_set(person: User, row: Lifter, word: UUID, now: datetime) -> str:
 def _sets(row: Lifter) -> list[Fact]:
     """In the order in which `sets_done` numbers them."""
     return in_done_order([one for one in standing(facts_of(row)) if one.kind == Fact.SET])
-
-
-def _amendment(person: User, row: Lifter, fact: Fact, now: datetime) -> NewFact:
-    at = now.astimezone(ZoneInfo(person.zone)) if person.zone else now.astimezone()
-    sent = fact_json(fact)
-    event = {
-        "id": str(uuid4()), "kind": "set", "lifter": str(row.key), "device": None, "n": 0,
-        "at": at.isoformat(timespec="milliseconds"), "zone": person.zone, "began": None,
-        "amends": str(fact.id), "withdrawn": False, "knew": last_seq(row), "plan": sent["plan"],
-        "set": {**sent["set"], "confirmed": True},
-    }  # fmt: skip
-    canonical = json.dumps(event, sort_keys=True, separators=(",", ":"))
-    return NewFact(
-        id=UUID(str(event["id"])),
-        kind="set",
-        day=day_of(person, now),
-        at=at,
-        zone=person.zone,
-        amends=fact.id,
-        body={**fact.body, "confirmed": True},
-        event=event,
-        digest=hashlib.sha256(canonical.encode()).hexdigest(),
-    )

@@ -1,23 +1,20 @@
 """Facts that were corrected in two ways by people who did not know of each other: asked on the
 lifter's page (and on the phone) until somebody says which is true. The rule: `store.standing`."""
 
-import hashlib
-import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
-from uuid import UUID, uuid4
-from zoneinfo import ZoneInfo
+from uuid import UUID
 
 from django.db import transaction
 
 from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.store.facts import NewFact, append, families, last_seq, lock_lifters
+from blockwright.store.facts import append, families, last_seq, lock_lifters
 from blockwright.store.models import Fact, Lifter
 from blockwright.store.standing import Verdict, verdicts
-from blockwright.verbs.phone_home import day_of
+from blockwright.verbs.amend_fact import amendment
 from blockwright.verbs.take_log import fact_json
 
 
@@ -60,7 +57,16 @@ def settle_dispute(person: User, row: Lifter, word: UUID, now: datetime) -> str:
         for one in _disputed(row):
             for said in (one.last, *one.others):
                 if said.id == word:
-                    append(_answer(person, row, one, said, now), row, person, now)
+                    answer = amendment(
+                        person,
+                        row,
+                        said,
+                        now,
+                        last_seq(row),
+                        amends=one.first.id,
+                        withdrawn=said.withdrawn,
+                    )
+                    append(answer, row, person, now)
                     return f"{_words(said)}: written down as true"
     says = "somebody said meanwhile which is true"
     raise BadInput(Problem(says=says, mend="look at what stands now"))
@@ -68,39 +74,6 @@ def settle_dispute(person: User, row: Lifter, word: UUID, now: datetime) -> str:
 
 def _disputed(row: Lifter) -> list[Verdict]:
     return [one for one in verdicts(families(row)) if one.others]
-
-
-def _answer(person: User, row: Lifter, about: Verdict, said: Fact, now: datetime) -> NewFact:
-    at = now.astimezone(ZoneInfo(person.zone)) if person.zone else now.astimezone()
-    sent = fact_json(said)
-    event = {
-        "id": str(uuid4()),
-        "kind": said.kind,
-        "lifter": str(row.key),
-        "device": None,
-        "n": 0,
-        "at": at.isoformat(timespec="milliseconds"),
-        "zone": person.zone,
-        "began": None,
-        "amends": str(about.first.id),
-        "withdrawn": said.withdrawn,
-        "knew": last_seq(row),
-        "plan": fact_json(about.first)["plan"],
-        said.kind: sent[said.kind],
-    }
-    canonical = json.dumps(event, sort_keys=True, separators=(",", ":"))
-    return NewFact(
-        id=UUID(event["id"]),
-        kind=said.kind,
-        day=day_of(person, now),
-        at=at,
-        zone=person.zone,
-        amends=about.first.id,
-        withdrawn=said.withdrawn,
-        body=dict(said.body),
-        event=event,
-        digest=hashlib.sha256(canonical.encode()).hexdigest(),
-    )
 
 
 def _words(fact: Fact) -> str:

@@ -32,7 +32,7 @@ from blockwright.files.sets_file import read_sets
 from blockwright.store.blocks import add_revision
 from blockwright.store.convert import checkin_body, set_body, stored_moment
 from blockwright.store.facts import NewFact, append_all, facts_of, lock_lifters
-from blockwright.store.models import Fact, Lifter, Share
+from blockwright.store.models import Batch, Fact, Lifter, Share
 from blockwright.verbs.ask_about_sets import questions_about
 from blockwright.verbs.carry_screening import carry_screening
 from blockwright.verbs.import_letters import (
@@ -94,10 +94,17 @@ def name_in(given: Sequence[Given]) -> str:
         return _lifter_among(_written(given, Path(folder))).name
 
 
-def import_files(by: User | None, row: Lifter, given: Sequence[Given], now: datetime) -> Taken:
-    """Takes files of a lifter who is there already. BadInput names every problem of every file."""
+def import_files(
+    by: User | None,
+    row: Lifter,
+    given: Sequence[Given],
+    now: datetime,
+    batch: Batch | None = None,
+) -> Taken:
+    """Takes files of a lifter who is there already, as one batch (the one that waited for it).
+    BadInput names every problem of every file."""
     with TemporaryDirectory() as folder, transaction.atomic():
-        return _import(by, row, _written(given, Path(folder)), now)
+        return _import(by, row, _written(given, Path(folder)), now, batch)
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,7 +159,13 @@ def _lifter_among(files: Sequence[_File]) -> LifterValue:
     )
 
 
-def _import(by: User | None, row: Lifter, files: Sequence[_File], now: datetime) -> Taken:
+def _import(
+    by: User | None,
+    row: Lifter,
+    files: Sequence[_File],
+    now: datetime,
+    batch: Batch | None = None,
+) -> Taken:
     lock_lifters([row.key])
     row.refresh_from_db()
     taken = Taken()
@@ -165,6 +178,12 @@ def _import(by: User | None, row: Lifter, files: Sequence[_File], now: datetime)
     if problems:
         raise BadInput(problems)
     taken.decisions = take_decisions(row, by)
+    if taken.sets or taken.checkins or batch is not None:
+        batch = batch or Batch(lifter=row, by=by, files=[[file.path.name] for file in files])
+        batch.files = [[sent[0]] for sent in batch.files]
+        batch.state, batch.stored_at = Batch.STORED, now
+        batch.facts = taken.sets + taken.checkins
+        batch.save()
     return taken
 
 
@@ -253,8 +272,27 @@ class _Import:
         return own
 
     def _append(self, kind: str, rows: Iterable[tuple[Moment, dict[str, Any], int]]) -> int:
-        known = Counter(_content(fact.kind, fact.day, fact.body) for fact in facts_of(self.row))
-        return append_all(_new_facts(self.row.key, kind, rows, known), self.row, self.by, self.now)
+        known, gone = _known(self.row)
+        news = _new_facts(self.row.key, kind, rows, known, gone)
+        return append_all(news, self.row, self.by, self.now)
+
+
+def _known(row: Lifter) -> tuple[Counter[str], Counter[str]]:
+    """How many facts of each content are there, and how many went with an import taken back."""
+    back = set(row.batches.filter(state=Batch.TAKEN_BACK).values_list("stored_at", flat=True))
+    facts = facts_of(row)
+    gone = {
+        fact.id
+        for fact in facts
+        if fact.received_at in back and fact.amends is None and fact.event is None
+    }
+    known: Counter[str] = Counter()
+    went: Counter[str] = Counter()
+    for fact in facts:
+        if fact.amends not in gone:
+            counts = went if fact.id in gone else known
+            counts[_content(fact.kind, fact.day, fact.body)] += 1
+    return known, went
 
 
 def _new_facts(
@@ -262,6 +300,7 @@ def _new_facts(
     kind: str,
     rows: Iterable[tuple[Moment, dict[str, Any], int]],
     known: Counter[str],
+    gone: Counter[str],
 ) -> Iterator[NewFact]:
     """The rows beyond what is known of their content; their ids come from lifter and content, so
     that two imports of one file at the same time cannot store it twice either."""
@@ -271,7 +310,7 @@ def _new_facts(
         seen[content] += 1
         if seen[content] > known[content]:
             yield NewFact(
-                id=uuid5(lifter, f"{content} {seen[content]}"),
+                id=uuid5(lifter, f"{content} {seen[content] + gone[content]}"),
                 kind=kind,
                 day=moment.day,
                 at=stored_moment(moment),

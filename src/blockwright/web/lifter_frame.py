@@ -28,7 +28,7 @@ class Way(NamedTuple):
 
 
 WAYS = (
-    Way("Sheets", "lifter", "see", ("sheet",), is_first=True),
+    Way("Sheets", "lifter", "see", ("sheet", "imports", "import", "log"), is_first=True),
     Way(
         "Block",
         "block",

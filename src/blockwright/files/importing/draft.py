@@ -35,6 +35,8 @@ class Question:
     asks: str
     choices: tuple[str, ...]
     chosen: str
+    about: str = ""
+    """The lift's name as typed, where that is what is asked."""
 
 
 @dataclass(frozen=True)
@@ -43,6 +45,7 @@ class Draft:
 
     sets: tuple[SetDone, ...]
     entries: tuple[Entry, ...]
+    """What told each set, in the order of `sets`."""
     skipped: tuple[Skipped, ...]
     questions: tuple[Question, ...]
     names: Mapping[str, str]
@@ -82,6 +85,7 @@ class _Drafting:
         self._questions: list[Question] = []
         self._notes: list[str] = []
         self._skipped: list[Skipped] = []
+        self._told_by: list[Entry] = []
         grids = with_load_first(grids)
         self._grids = grids
         load_first = _load_first(grids)
@@ -119,14 +123,16 @@ class _Drafting:
             raise BadInput(Problem(file=self._grids[0].file, says=says, mend="see docs/import.md"))
         return Draft(
             sets,
-            tuple(self._entries),
+            tuple(self._told_by),
             tuple(self._skipped),
             tuple(self._questions),
             names,
             tuple(self._notes),
         )
 
-    def _ask(self, id: str, asks: str, choices: Sequence[str], default: str) -> str:
+    def _ask(
+        self, id: str, asks: str, choices: Sequence[str], default: str, about: str = ""
+    ) -> str:
         """The answer given, else the default; the question is noted either way."""
         answer = self._wishes.answers.get(id)
         if answer is not None and answer not in choices and id != "week-1":
@@ -138,7 +144,7 @@ class _Drafting:
                 )
             )
         chosen = answer or default
-        self._questions.append(Question(id, asks, tuple(choices), chosen))
+        self._questions.append(Question(id, asks, tuple(choices), chosen, about))
         return chosen
 
     # Units
@@ -203,7 +209,7 @@ class _Drafting:
         choices = (*(lift for lift, _ in match.lifts[:3]), OWN)
         asks = f'Which lift is "{match.typed}"?'
         id = f"lift-{_slug(name)}"
-        chosen = self._ask(id, asks, choices, match.best or OWN)
+        chosen = self._ask(id, asks, choices, match.best or OWN, match.typed)
         return match.typed if chosen == OWN else chosen
 
     # Days
@@ -290,6 +296,7 @@ class _Drafting:
                 key = (entry.lifter, day, done.lift)
                 numbers[key] += 1
                 sets.append(_numbered(done, numbers[key], len(sets) + 2))
+                self._told_by.append(entry)
         return tuple(sets)
 
     def _skip(self, entry: Entry, why: str) -> None:

@@ -35,6 +35,8 @@ class Entry:
     sets: tuple[OneSet, ...]
     unit: Unit | None
     place: str
+    text: str
+    """The cells that told the sets, as they stand."""
     order: tuple[int, ...]
     rest: str = ""
     note: str = ""

@@ -273,7 +273,7 @@ class SheetReader:
             self._skip(told.cell, told.why)
             return
         words = {role: shared[role].text for role in _OF_THE_ROW & shared.keys()}
-        entry = self._entry(state.lift, state, told, telling[0])
+        entry = self._entry(state.lift, state, told, telling)
         self.entries.append(
             replace(
                 entry,
@@ -285,10 +285,14 @@ class SheetReader:
             )
         )
 
-    def _entry(self, lift: str, state: _State, sets: tuple[OneSet, ...], first: Cell) -> Entry:
+    def _entry(
+        self, lift: str, state: _State, sets: tuple[OneSet, ...], cells: Sequence[Cell]
+    ) -> Entry:
+        first = cells[0]
         order = (self._number, first.row, first.column)
         place = self._grid.place(first)
-        return Entry(lift, state.when, state.lifter, sets, state.unit, place, order)
+        text = " | ".join(cell.text for cell in cells)
+        return Entry(lift, state.when, state.lifter, sets, state.unit, place, text, order)
 
     # Rows outside tables
 
@@ -359,7 +363,7 @@ class SheetReader:
                 self._skip(told.cell, told.why)
             return False
         sets, note = told
-        entry = self._entry(lift, self._state, sets, values[0])
+        entry = self._entry(lift, self._state, sets, values)
         self.entries.append(replace(entry, note=note))
         return True
 

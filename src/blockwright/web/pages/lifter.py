@@ -15,6 +15,7 @@ from blockwright.verbs.aside_sets import confirm_set
 from blockwright.verbs.disputes import settle_dispute
 from blockwright.verbs.erase_lifter import erase_lifter
 from blockwright.verbs.export_lifter import export_lifter
+from blockwright.verbs.import_batches import forget_old_files, hold_sheets, is_foreign
 from blockwright.verbs.import_files import import_files
 from blockwright.verbs.invitations import open_invitations
 from blockwright.verbs.lifter_page import lifter_page
@@ -35,8 +36,17 @@ def add_files(request: HttpRequest, key: UUID) -> HttpResponse:
     """More files for a lifter: a changed lifter file, logs, check-ins, blocks."""
     frame = lifter_frame(request, key, "change")
     row = frame["lifter"]
+    person, now = person_of(request), timezone.now()
     try:
-        taken = import_files(person_of(request), row, given_files(request), timezone.now())
+        given = given_files(request)
+        foreign = [one for one in given if is_foreign(one)]
+        if foreign:
+            forget_old_files(now)
+            batch = hold_sheets(person, row, foreign)
+        rest = [one for one in given if one not in foreign]
+        taken = import_files(person, row, rest, now) if rest else None
+        if foreign:
+            return redirect("import", key=key, batch=batch.key)
     except BlockwrightError as error:
         row.refresh_from_db()
         return _drawn(request, frame, 422, problems=error.problems)

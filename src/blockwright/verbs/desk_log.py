@@ -1,0 +1,103 @@
+"""The log at the desk: days of sets and check-ins, each to correct or to take back."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+from uuid import UUID
+
+from django.db import transaction
+
+from blockwright.accounts.models import User
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.files.catalogue import catalogue_for
+from blockwright.files.csv_text import CsvFile
+from blockwright.files.lifter_file import lifter_from_table
+from blockwright.files.sets_file import sets_of_table
+from blockwright.store.convert import set_body
+from blockwright.store.facts import append, facts_of, last_seq, lock_lifters
+from blockwright.store.models import Fact, Lifter
+from blockwright.store.standing import in_done_order, standing, verdicts
+from blockwright.verbs.amend_fact import amendment
+from blockwright.verbs.take_log import fact_json
+
+DAYS_A_PAGE = 7
+FIELDS = ("lift", "load", "unit", "reps", "rir")
+
+
+@dataclass(frozen=True, slots=True)
+class LogLine:
+    """One fact that stands, as it was typed."""
+
+    id: UUID
+    kind: str
+    said: Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class LogDay:
+    day: date
+    lines: tuple[LogLine, ...]
+
+
+def log_days(row: Lifter, before: date | None) -> tuple[tuple[LogDay, ...], date | None]:
+    """The last days of the log (before a day), the latest first, and where the next page begins."""
+    facts = [one for one in in_done_order(_standing(row)) if before is None or one.day < before]
+    days = sorted({fact.day for fact in facts}, reverse=True)
+    shown = days[:DAYS_A_PAGE]
+    lines: dict[date, list[LogLine]] = {day: [] for day in shown}
+    for fact in facts:
+        if fact.day in lines:
+            lines[fact.day].append(LogLine(fact.id, fact.kind, fact_json(fact)[fact.kind]))
+    found = tuple(LogDay(day, tuple(lines[day])) for day in shown)
+    return found, shown[-1] if len(days) > len(shown) else None
+
+
+def withdraw(person: User, row: Lifter, key: UUID, now: datetime) -> str:
+    """Stores that a fact did not happen; says so. BadInput where it stands no more."""
+    with transaction.atomic():
+        lock_lifters([row.key])
+        about = next((one for one in verdicts(facts_of(row)) if one.last.id == key), None)
+        fact = _fact(row, key)
+        # Taking back a correction alone would bring back what it corrected.
+        first = about.first.id if about else fact.id
+        word = amendment(person, row, fact, now, last_seq(row), amends=first, withdrawn=True)
+        append(word, row, person, now)
+    return "Taken back. It counts for nothing any more."
+
+
+def correct(person: User, row: Lifter, key: UUID, typed: Mapping[str, str], now: datetime) -> str:
+    """Stores what a set really was, read by the rules of a sets file; says so. BadInput names the
+    field that cannot be read."""
+    with transaction.atomic():
+        lock_lifters([row.key])
+        fact = _fact(row, key)
+        said = fact_json(fact)[Fact.SET]
+        cells = {
+            **{name: str(said[name]) for name in ("set", "method", "note")},
+            **{name: typed.get(name, str(said[name])) for name in FIELDS},
+            "rest_s": "" if said["rest_s"] is None else f"{said['rest_s']:g}",
+            "full_range": "yes" if said["full_range"] else "no",
+            "pain": "" if said["pain"] is None else f"{said['pain']:g}",
+            "when": fact.day.isoformat(),
+        }
+        value = lifter_from_table(row.document, None).value
+        table = CsvFile(file="", columns=tuple(cells), rows=[(1, [*cells.values()])], warnings=())
+        body = set_body(sets_of_table(table, catalogue_for(value), value).value[0])
+        changed = {**{name: cells[name] for name in FIELDS}, "lift": body["lift"]}
+        word = amendment(person, row, fact, now, last_seq(row), said=changed, body=body)
+        append(word, row, person, now)
+    return "Corrected."
+
+
+def _standing(row: Lifter) -> list[Fact]:
+    kinds = (Fact.SET, Fact.CHECKIN)
+    return [fact for fact in standing(facts_of(row)) if fact.kind in kinds]
+
+
+def _fact(row: Lifter, key: UUID) -> Fact:
+    found = next((fact for fact in _standing(row) if fact.id == key), None)
+    if found is None:
+        says = "this was corrected or taken back meanwhile"
+        raise BadInput(Problem(says=says, mend="look at what stands now"))
+    return found

@@ -1,0 +1,263 @@
+"""A coach's own spreadsheets into the site: held until the coach has looked, stored in one batch,
+taken back whole; and names of lifts that are remembered.
+
+Every import of files is such a batch, so that a wrong upload can be undone. Nothing is deleted:
+what is taken back is withdrawn, and the same file may come again.
+"""
+
+import base64
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, datetime, timedelta
+from pathlib import Path, PurePosixPath, PureWindowsPath
+from tempfile import TemporaryDirectory
+from uuid import UUID
+
+from django.db import transaction
+from django.http import Http404
+from django.utils import timezone
+
+from blockwright.accounts.models import User
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.files import checkins_file, sets_file
+from blockwright.files.catalogue import catalogue_for
+from blockwright.files.csv_text import header_of
+from blockwright.files.facts_csv import sets_csv
+from blockwright.files.importing.draft import OWN, Draft, Wishes, draft_of
+from blockwright.files.importing.workbooks import WORKBOOKS
+from blockwright.files.lifter_file import lifter_from_table
+from blockwright.store.facts import append_all, facts_of, last_seq, lock_lifters
+from blockwright.store.models import Batch, Fact, Lifter, LiftName
+from blockwright.store.standing import standing, verdicts
+from blockwright.verbs.amend_fact import amendment
+from blockwright.verbs.ask_about_sets import questions_about
+from blockwright.verbs.import_files import Given, import_files
+
+PERSON = "person"
+WAITS_FOR = timedelta(days=2)
+"""A file that nobody decided about is kept no longer (judgement)."""
+_OF_OURS = 3
+"""A CSV file with so many of our own headings is meant as ours (judgement)."""
+
+
+@dataclass(frozen=True, slots=True)
+class PreviewRow:
+    """One set as it was understood, beside the cells it was read from."""
+
+    day: date
+    lift: str
+    load: str
+    reps: str
+    rir: str
+    place: str
+    text: str
+    doubt: str
+    """Why it looks wrong beside the rest of the file; empty where it does not."""
+
+
+@dataclass(frozen=True, slots=True)
+class Preview:
+    """What an import would store."""
+
+    draft: Draft
+    rows: tuple[PreviewRow, ...]
+    people: tuple[str, ...]
+    person: str
+
+
+def is_foreign(given: Given) -> bool:
+    """Whether a file is a coach's own sheet, not one of Blockwright's."""
+    ending = Path(given.name).suffix.lower()
+    if ending in WORKBOOKS:
+        return True
+    if ending not in (".csv", ".tsv", ".txt"):
+        return False
+    with TemporaryDirectory() as folder:
+        path = _written([given], Path(folder))[0]
+        own = {*sets_file.COLUMNS, *checkins_file.COLUMNS}
+        return len(own & set(header_of(path, tuple(own)))) < _OF_OURS
+
+
+def hold_sheets(by: User, row: Lifter, given: Sequence[Given]) -> Batch:
+    """Keeps the files until the coach has looked. BadInput when no set can be read."""
+    Batch.objects.filter(lifter=row, state=Batch.WAITING).delete()
+    batch = Batch(lifter=row, by=by)
+    batch.files = [[one.name, base64.b64encode(one.content).decode("ascii")] for one in given]
+    preview(batch)
+    batch.save()
+    return batch
+
+
+def batch_of(row: Lifter, key: UUID) -> Batch:
+    """An import of this lifter. Http404 where there is none."""
+    found = Batch.objects.filter(lifter=row, key=key).first()
+    if found is None:
+        raise Http404("no such import")
+    return found
+
+
+def batches_of(row: Lifter) -> list[Batch]:
+    return list(row.batches.select_related("by"))
+
+
+def waits(batch: Batch) -> bool:
+    """Whether nobody has decided about the files yet."""
+    return batch.state == Batch.WAITING
+
+
+def answer(batch: Batch, given: Mapping[str, str]) -> None:
+    """Takes the coach's answers; BadInput, and nothing kept, where one is no choice."""
+    before = batch.answers
+    batch.answers = {**before, **given}
+    try:
+        preview(batch)
+    except BadInput:
+        batch.answers = before
+        raise
+    batch.save(update_fields=["answers"])
+
+
+def preview(batch: Batch) -> Preview:
+    """What the waiting files would store, under the answers so far."""
+    value = lifter_from_table(batch.lifter.document, None).value
+    catalogue = catalogue_for(value)
+    said = {key: text for key, text in batch.answers.items() if key != PERSON}
+    wishes = Wishes(usual_unit=value.units, answers=said, known_names=_known_names(batch.by))
+    first = value.start or (batch.made_at or timezone.now()).date()
+    wishes.fallback_year = first.year
+    with TemporaryDirectory() as folder:
+        given = [Given(name, base64.b64decode(content)) for name, content in batch.files]
+        draft = draft_of(_written(given, Path(folder)), catalogue, wishes)
+    people = tuple(dict.fromkeys(done.lifter for done in draft.sets if done.lifter))
+    person = batch.answers.get(PERSON) or _likely(people, batch.lifter.name)
+    asked = questions_about(draft.sets, catalogue, "", value)
+    doubts = {problem.row: problem.says for problem in asked}
+    rows = tuple(
+        PreviewRow(
+            day=done.moment.day,
+            lift=done.lift,
+            load=f"{done.entered_load} {done.entered_unit}",
+            reps="+".join(map(str, done.reps)),
+            rir=_rir(done.rir_low, done.rir_high),
+            place=entry.place,
+            text=entry.text,
+            doubt=doubts.get(done.row, ""),
+        )
+        for done, entry in zip(draft.sets, draft.entries, strict=True)
+        if not people or done.lifter == person
+    )
+    return Preview(draft, rows, people, person)
+
+
+def store_batch(by: User, row: Lifter, batch: Batch, now: datetime) -> int:
+    """Stores what the preview shows; how many sets were new. The answered names are remembered
+    and applied to what is stored. BadInput where it was decided meanwhile."""
+    with transaction.atomic():
+        lock_lifters([row.key])
+        batch.refresh_from_db()
+        _require(batch, Batch.WAITING)
+        found = preview(batch)
+        own = [done for done in found.draft.sets if not found.people or done.lifter == found.person]
+        text = sets_csv([replace(done, lifter=None) for done in own])
+        sent = [Given(name="sets.csv", content=text.encode("utf-8"))]
+        taken = import_files(by, row, sent, now, batch=batch)
+        remember_names(by, row, _answered(batch, found.draft), now)
+        return taken.sets
+
+
+def take_back(by: User, row: Lifter, batch: Batch, now: datetime) -> int:
+    """Withdraws every fact of the import that still stands; how many."""
+    with transaction.atomic():
+        lock_lifters([row.key])
+        batch.refresh_from_db()
+        _require(batch, Batch.STORED)
+        facts = facts_of(row)
+        own = {
+            fact.id
+            for fact in facts
+            if fact.received_at == batch.stored_at and fact.amends is None and fact.event is None
+        }
+        knew = last_seq(row)
+        words = [
+            amendment(by, row, one.last, now, knew, amends=one.first.id, withdrawn=True)
+            for one in verdicts(facts)
+            if one.stands and one.first.id in own
+        ]
+        append_all(words, row, by, now)
+        batch.state = Batch.TAKEN_BACK
+        batch.save(update_fields=["state"])
+        return len(words)
+
+
+def drop(batch: Batch) -> None:
+    """Forgets files that were not stored."""
+    _require(batch, Batch.WAITING)
+    batch.delete()
+
+
+def forget_old_files(now: datetime) -> None:
+    """Deletes what waited too long for a word."""
+    Batch.objects.filter(state=Batch.WAITING, made_at__lt=now - WAITS_FOR).delete()
+
+
+def remember_names(by: User, row: Lifter, names: Mapping[str, str], now: datetime) -> int:
+    """Remembers what names mean, and says it of this lifter's stored sets; how many changed."""
+    for typed, meaning in names.items():
+        LiftName.objects.update_or_create(by=by, typed=typed[:200], defaults={"lift": meaning})
+    meant = {typed.casefold(): lift for typed, lift in names.items() if typed != lift}
+    if not meant:
+        return 0
+    knew = last_seq(row)
+    words = [
+        amendment(by, row, fact, now, knew, said={"lift": lift}, body={"lift": lift})
+        for fact in standing(facts_of(row))
+        if fact.kind == Fact.SET and (lift := meant.get(str(fact.body["lift"]).casefold()))
+    ]
+    append_all(words, row, by, now)
+    return len(words)
+
+
+def _known_names(by: User | None) -> dict[str, str]:
+    if by is None:
+        return {}
+    return dict(LiftName.objects.filter(by=by).values_list("typed", "lift"))
+
+
+def _answered(batch: Batch, draft: Draft) -> dict[str, str]:
+    """The names a coach explained, as typed, with the lift they mean."""
+    return {
+        question.about: question.chosen
+        for question in draft.questions
+        if question.about and question.id in batch.answers and question.chosen != OWN
+    }
+
+
+def _require(batch: Batch, state: str) -> None:
+    if batch.state != state:
+        says = "this import was decided about meanwhile"
+        raise BadInput(Problem(says=says, mend="look at the list of imports"))
+
+
+def _likely(people: Sequence[str], name: str) -> str:
+    """Whose rows are meant: the lifter's own name among them, or a first name alike."""
+    wanted = name.casefold()
+    for one in people:
+        if one.casefold() in (wanted, wanted.split()[0]):
+            return one
+    return people[0] if people else ""
+
+
+def _rir(low: float | None, high: float | None) -> str:
+    if low is None:
+        return ""
+    return f"{low:g}" if low == high else f"{low:g}-{high:g}"
+
+
+def _written(given: Sequence[Given], folder: Path) -> list[Path]:
+    paths = []
+    for number, one in enumerate(given):
+        path = folder / str(number) / (PurePosixPath(PureWindowsPath(one.name).name).name or "file")
+        path.parent.mkdir()
+        path.write_bytes(one.content)
+        paths.append(path)
+    return paths

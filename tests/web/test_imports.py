@@ -1,0 +1,184 @@
+"""A coach's own spreadsheet on the site: looked at, stored in one batch, taken back whole."""
+
+import re
+from datetime import date
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.test import Client
+from django.utils import timezone
+
+import people
+from blockwright.store.convert import sets_done
+from blockwright.store.facts import facts_of
+from blockwright.store.models import Batch, LiftName
+from blockwright.verbs.import_batches import forget_old_files, remember_names
+from blockwright.verbs.import_files import Given, import_files
+
+pytestmark = pytest.mark.django_db
+SHEET = """\
+Date,Exercise,Weight (kg),Reps
+2026-01-05,Bench press,80,"8,8,7"
+2026-01-05,Curls,12,10
+2026-01-07,Bench press,82.5,"8,7"
+2026-01-07,Plank,,60s
+"""
+TWO = """\
+Name,Date,Exercise,Weight (kg),Reps
+Mara,2026-01-05,Bench press,50,8
+Pim,2026-01-05,Bench press,90,8
+"""
+
+
+@pytest.fixture
+def gym() -> people.World:
+    return people.make_world()
+
+
+@pytest.fixture
+def coach(gym: people.World) -> Client:
+    client = Client()
+    client.force_login(gym.cato)
+    return client
+
+
+def upload(client: Client, gym: people.World, text: str, name: str = "mine.csv") -> str:
+    """The address of the preview."""
+    file = SimpleUploadedFile(name, text.encode(), content_type="text/csv")
+    answer = client.post(f"/lifters/{gym.lifter.key}/files/", {"files": [file]})
+    assert answer.status_code == 302, answer.content.decode()
+    return str(answer["Location"])
+
+
+def logged(gym: people.World) -> list[tuple[date, str, float, tuple[int, ...]]]:
+    return [
+        (one.moment.day, one.lift, one.load_kg, one.reps) for one in sets_done(facts_of(gym.lifter))
+    ]
+
+
+def test_the_preview_stores_nothing_and_one_button_stores_one_batch(
+    gym: people.World, coach: Client
+) -> None:
+    before = logged(gym)
+    address = upload(coach, gym, SHEET)
+    page = coach.get(address).content.decode()
+
+    assert "mine.csv, D2" in page or "mine.csv, C2" in page
+    assert "8,8,7" in page
+    assert "60s" in page
+    assert "Which lift is &quot;Curls&quot;?" in page
+    assert logged(gym) == before
+
+    coach.post(address, {"do": "store"})
+    added = logged(gym)[len(before) :] if before else logged(gym)
+    assert len(added) == 6
+    assert (date(2026, 1, 7), "bench press", 82.5, (7,)) in logged(gym)
+    batch = Batch.objects.get()
+    assert (batch.state, batch.facts, batch.files) == (Batch.STORED, 6, [["mine.csv"]])
+
+
+def test_a_batch_is_taken_back_whole_and_may_come_again(gym: people.World, coach: Client) -> None:
+    before = logged(gym)
+    for _ in range(2):
+        address = upload(coach, gym, SHEET)
+        coach.post(address, {"do": "store"})
+        assert len(logged(gym)) == len(before) + 6
+        batch = Batch.objects.get(state=Batch.STORED)
+        page = coach.post(f"/lifters/{gym.lifter.key}/imports/", {"batch": batch.key}, follow=True)
+        assert "Taken back: 6 sets" in page.content.decode()
+        assert logged(gym) == before
+
+
+def test_a_file_of_ours_is_a_batch_too(gym: people.World, coach: Client) -> None:
+    before = logged(gym)
+    text = "when,lift,set,load,unit,reps,rir\n2026-01-05,bench press,1,80,kg,8,2\n"
+    import_files(gym.cato, gym.lifter, [Given("log.csv", text.encode())], timezone.now())
+    assert len(logged(gym)) == len(before) + 1
+
+    coach.post(f"/lifters/{gym.lifter.key}/imports/", {"batch": Batch.objects.get().key})
+    assert logged(gym) == before
+
+
+def test_an_answer_changes_what_is_stored_and_is_remembered(
+    gym: people.World, coach: Client
+) -> None:
+    address = upload(coach, gym, SHEET)
+    choices = re.findall(r'name="lift-curls" value="([^"]+)"', coach.get(address).content.decode())
+    meant = choices[1]
+    coach.post(address, {"do": "again", "lift-curls": meant})
+    assert f"<td>{meant}</td>" in coach.get(address).content.decode()
+    coach.post(address, {"do": "store", "lift-curls": meant})
+
+    assert (date(2026, 1, 5), meant, 12.0, (10,)) in logged(gym)
+    assert LiftName.objects.get().lift == meant
+    again = upload(coach, gym, SHEET.replace("2026-01-05", "2026-01-12"))
+    assert "Which lift is" not in coach.get(again).content.decode()
+
+
+def test_a_remembered_name_is_applied_to_what_is_stored(gym: people.World) -> None:
+    text = "when,lift,set,load,unit,reps,rir\n2026-01-05,Monster lift,1,80,kg,8,2\n"
+    now = timezone.now()
+    import_files(gym.cato, gym.lifter, [Given("log.csv", text.encode())], now)
+    assert remember_names(gym.cato, gym.lifter, {"Monster lift": "leg press"}, now) == 1
+    assert (date(2026, 1, 5), "leg press", 80.0, (8,)) in logged(gym)
+
+
+def test_of_several_people_one_is_chosen(gym: people.World, coach: Client) -> None:
+    before = len(logged(gym))
+    address = upload(coach, gym, TWO)
+    page = coach.get(address).content.decode()
+    assert 'value="Pim"' in page
+
+    coach.post(address, {"do": "store", "person": "Pim"})
+    assert len(logged(gym)) == before + 1
+    assert (date(2026, 1, 5), "bench press", 90.0, (8,)) in logged(gym)
+
+
+def test_a_wrong_answer_is_refused_in_words(gym: people.World, coach: Client) -> None:
+    address = upload(coach, gym, SHEET)
+    answer = coach.post(address, {"do": "store", "lift-curls": "moon walk"})
+    assert answer.status_code == 422
+    assert "is no answer to this question" in answer.content.decode()
+    assert Batch.objects.get().state == Batch.WAITING
+
+
+def test_files_that_wait_are_forgotten(gym: people.World, coach: Client) -> None:
+    upload(coach, gym, SHEET)
+    forget_old_files(timezone.now())
+    assert Batch.objects.count() == 1
+    Batch.objects.update(made_at="2026-01-01T00:00:00Z")
+    forget_old_files(timezone.now())
+    assert Batch.objects.count() == 0
+
+
+@pytest.mark.parametrize("name", ["stig", "pim"])
+def test_strangers_and_partners_may_not(gym: people.World, coach: Client, name: str) -> None:
+    address = upload(coach, gym, SHEET)
+    other = Client()
+    other.force_login(getattr(gym, name))
+    for where in (
+        address,
+        f"/lifters/{gym.lifter.key}/imports/",
+        f"/lifters/{gym.lifter.key}/log/",
+    ):
+        assert other.get(where).status_code in (403, 404)
+
+
+def test_a_set_is_corrected_and_taken_back_at_the_desk(gym: people.World, coach: Client) -> None:
+    before = logged(gym)
+    text = "when,lift,set,load,unit,reps,rir\n2026-01-05,bench press,1,800,kg,8,2\n"
+    import_files(gym.cato, gym.lifter, [Given("log.csv", text.encode())], timezone.now())
+    where = f"/lifters/{gym.lifter.key}/log/"
+    fact = facts_of(gym.lifter)[-1]
+
+    wrong = coach.post(where, {"fact": fact.id, "do": "correct", "load": "much"})
+    assert wrong.status_code == 422
+    coach.post(where, {"fact": fact.id, "do": "correct", "load": "80", "reps": "9"})
+    assert (date(2026, 1, 5), "bench press", 80.0, (9,)) in logged(gym)
+    assert "80 kg × 9" in coach.get(where).content.decode()
+
+    last = facts_of(gym.lifter)[-1]
+    coach.post(where, {"fact": last.id, "do": "withdraw"})
+    assert logged(gym) == before
+    gone = coach.post(where, {"fact": last.id, "do": "withdraw"})
+    assert gone.status_code == 422
