@@ -114,8 +114,10 @@ def _chosen(
     of each muscle's direct sets are in. `done` (direct sets of the week so far) grows."""
     ranked = sorted(entries, key=rules.order)
     chosen: list[Entry] = []
-    for fresh_only in (True, False):
+    for step in ("fresh", "wanted", "more"):
         for entry in ranked:
+            if any(entry.lift == e.lift for e in chosen):
+                continue
             lift = rules.option_of(entry).lift
             half = straight(halved(entry), rules)
             fresh = any(not done.get(muscle) for muscle in lift.direct)
@@ -124,7 +126,7 @@ def _chosen(
             )
             left = room - sum(len(e.sets) for e in chosen)
             if (
-                (fresh if fresh_only else wanted)
+                {"fresh": fresh, "wanted": wanted, "more": len(half.sets) > 1}[step]
                 and len(half.sets) <= left
                 and (rules.fits([*chosen, half], home))
             ):

@@ -39,7 +39,7 @@ class Budget:
 
 
 QUICK = Budget(start_s=0.1, tier_s=0.05, part_s=0.0, rounds=0)
-USUAL = Budget(start_s=0.4, tier_s=0.15, part_s=0.05, rounds=1)
+USUAL = Budget(start_s=0.3, tier_s=0.1, part_s=0.03, rounds=1)
 LONG = Budget(start_s=4.0, tier_s=1.0, part_s=0.3, rounds=4)
 _UPPER = (MUST, BASIC, LEAD)
 _FIRST_S = 4.0
@@ -121,7 +121,8 @@ def _with_pairs(
         solution = model.solve(limit_s=budget.tier_s, hint=values)
         if solution is None:
             break
-        filled = Filled(week, filled.frame, _searched(model, solution, budget, None), pairs)
+        solution = _improved(model, solution, budget, together=False)
+        filled = Filled(week, filled.frame, solution, pairs)
     return filled
 
 
@@ -249,16 +250,19 @@ def _roles_most(week: WeekVariables, frame: Frame) -> None:
             week.add("mains_of_pattern", used, high=most, slot=slot, basic=basic)
 
 
-def _improved(model: CompiledWeek, solution: Solution, budget: Budget) -> Solution:
+def _improved(
+    model: CompiledWeek, solution: Solution, budget: Budget, *, together: bool = True
+) -> Solution:
     week = model.week
-    for free in _neighbourhoods(week):
+    for free in _neighbourhoods(week, together=together) if budget.rounds else ():
         found = model.solve(limit_s=budget.part_s, hint=solution.values, free=free)
         if found is not None and found.cost < solution.cost:
             solution = replace(found, bound=solution.bound)
     return solution
 
 
-def _neighbourhoods(week: WeekVariables) -> Iterator[set[int]]:
+def _neighbourhoods(week: WeekVariables, *, together: bool) -> Iterator[set[int]]:
+    """Sets of variables to free; `together` also every pair of slots."""
     count = len(week.places)
 
     def of(places: Sequence[int]) -> set[int]:
@@ -267,8 +271,9 @@ def _neighbourhoods(week: WeekVariables) -> Iterator[set[int]]:
     smalls = week.where(lambda o: not o.is_main)
     counts = set(range(count, 3 * count))
     for slot in week.slots:
-        yield of(week.here(slot)) | counts
-    yield of(smalls) | counts
+        yield of(week.here(slot))
     yield counts
-    for one, other in combinations(week.slots, 2):
+    yield of(smalls)
+    yield of(week.where(lambda o: o.is_main))
+    for one, other in combinations(week.slots, 2) if together else ():
         yield of([*week.here(one), *week.here(other)])
