@@ -1,9 +1,19 @@
 """Sentences of reasons: from every version's documents, one that a person can read."""
 
+import re
+from importlib import resources
+
 import pytest
 
 from blockwright.engine.reasons import Caution, Reason
-from blockwright.files.words import caution_says, reason_says, sentences
+from blockwright.files.words import (
+    caution_lines,
+    caution_says,
+    certainty_word,
+    reason_says,
+    reason_short,
+    sentences,
+)
 
 
 def test_numbers_are_written_as_a_person_writes_them() -> None:
@@ -41,3 +51,45 @@ def test_a_session_is_named_by_its_day() -> None:
     facts = {"lift": "dip", "day": "mon 18:30", "session": 2}
     said = reason_says(Reason(code="lift_full", facts=facts))
     assert said == "dip on Monday 18:30 has as many sets as one lift should"
+
+
+def test_every_reason_of_a_proposal_has_a_long_and_a_short_form() -> None:
+    words = resources.files("blockwright.files") / "data" / "words" / "review.toml"
+    parts = re.split(r"^# -+ (.+)$", words.read_text(encoding="utf-8"), flags=re.M)
+    checked = 0
+    for title, body in zip(parts[1::2], parts[2::2], strict=True):
+        for table in re.split(r"^\[", body, flags=re.M)[1:] if title.startswith("why:") else ():
+            checked += 1
+            said = dict(re.findall(r'^(says|short) = "(.*)"$', table, flags=re.M))
+            assert said.keys() == {"says", "short"}, table
+            assert len(said["short"].split()) <= 10, table
+            for word in ("%", "SD", "probab", "p_", "smd"):
+                assert word not in said["short"], table
+    assert checked > 30
+
+
+def test_a_reason_is_short_on_the_face_and_whole_behind_it() -> None:
+    reason = Reason(
+        code="pain_above_stop", facts={"pain": 6.0, "about": "knee", "date": "2027-01-04"}
+    )
+    assert reason_short(reason) == "pain 6 of 10 on Mon 4 Jan"
+    assert reason_says(reason).startswith("pain 6 of 10 in knee on 4 January 2027")
+    assert reason_short(Reason(code="of_another_version")) == "of another version"
+
+
+def test_cautions_of_one_kind_are_one_line() -> None:
+    painful = [
+        Caution(code="pain_no_progress", facts={"lift": lift, "pain": 4.0, "date": "2027-01-04"})
+        for lift in ("dip", "bench press", "dip")
+    ]
+    assert caution_lines(painful) == [
+        "No more load or sets until pain is 2 of 10 or below: dip, bench press 4 of 10 on Mon 4 Jan"
+    ]
+
+
+@pytest.mark.parametrize(
+    ("confidence", "word"),
+    [(0.99, "sure"), (0.9, "sure"), (0.89, "likely"), (0.66, "likely"), (0.65, "even")],
+)
+def test_certainty_is_one_of_three_words(confidence: float, word: str) -> None:
+    assert certainty_word(confidence) == word

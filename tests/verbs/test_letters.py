@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 from django.db import DatabaseError, connection, transaction
 from django.http import Http404
+from django.utils import timezone
 
 import desk_people
 import people
@@ -16,8 +17,9 @@ from blockwright.store.blocks import add_revision, block_of
 from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals
 from blockwright.verbs.block_value import block_value
 from blockwright.verbs.decide_letter import StaleLetter, all_open, decide_letter
+from blockwright.verbs.evening import evening, write_all
 from blockwright.verbs.ledger import BY_HAND, LedgerQuestion, ledger
-from blockwright.verbs.read_letter import letter_page
+from blockwright.verbs.read_letter import letter_face, letter_page
 from blockwright.verbs.verdicts import CoachAnswer
 from blockwright.verbs.write_letter import default_through, write_letter
 
@@ -235,6 +237,65 @@ def test_line_by_line_comes_to_the_same_block_as_all_at_once(
     assert made.revision.document["weeks"] == at_once.revision.document["weeks"]
 
 
+def test_what_was_decided_can_be_undone(
+    world: people.World, row: Lifter, letter: Proposals
+) -> None:
+    raised, other = [p for p in letter.document["proposals"] if p["kind"] == "raise_load"][:2]
+    words = [said(raised, "accepted"), said(other, "accepted")]
+    decide_letter(world.cato, row, letter.pk, words, 1)
+    undone = [said(raised, "undone")]
+    made = decide_letter(world.cato, row, letter.pk, undone, 2)
+    assert load_in(made.revision, raised) == load_in(letter.block, raised)
+    assert load_in(made.revision, other) == other["after"]["load_kg"]
+    assert [d["proposal"] for d in made.revision.document["decisions"]] == [other["id"]]
+    assert raised["id"] in {one.proposal for one in all_open(row, letter.pk)}
+    face = letter_face(letter)
+    assert face.open_count == len(face.lines) - 1
+    # Sent twice it is one; what was never decided cannot be undone.
+    assert not decide_letter(world.cato, row, letter.pk, undone, 3).new
+    verdicts = Decision.objects.filter(proposal=raised["id"]).values_list("verdict", flat=True)
+    assert list(verdicts) == ["accepted", "undone"]
+
+
+def test_a_clearance_that_was_undone_holds_for_no_block(world: people.World) -> None:
+    row = desk_people.desk_lifter(world.cato, 1, notes={PAINFUL: "felt faint after the last"})
+    letter = write_letter(row, MONDAY).letter
+    refer = first_of(letter, "refer")
+    cleared = said(refer, "changed", change=f"cleared_on={MONDAY}")
+    before = dict(row.document.get("screening", {}))
+    decide_letter(world.cato, row, letter.pk, [cleared], 1)
+    made = decide_letter(world.cato, row, letter.pk, [said(refer, "undone")], 2)
+    row.refresh_from_db()
+    assert row.document.get("screening", {}) == before
+    assert not [d for d in made.revision.document["decisions"] if d["proposal"] == refer["id"]]
+
+
+# ------------------------------------------------------------------------------------- evening
+
+
+def test_all_letters_are_written_in_one_go_and_wait_in_order_of_need(
+    world: people.World, row: Lifter
+) -> None:
+    hurt = desk_people.desk_lifter(world.cato, 1, pain={PAINFUL: 8})
+    desk_people.desk_lifter(world.orla, 1)
+    before = evening(world.cato, MONDAY)
+    assert {one.key for one in before.due} == {row.key, hurt.key}
+    written, failed = write_all(world.cato, MONDAY)
+    assert (len(written), failed) == (2, [])
+    found = evening(world.cato, MONDAY)
+    assert found.due == ()
+    assert [one.lifter.key for one in found.letters] == [hurt.key, row.key]
+    assert found.waiting == 2
+    first = found.letters[0].face.row
+    decide_letter(world.cato, hurt, first.pk, all_open(hurt, first.pk), 1)
+    today = timezone.localdate()
+    later = evening(world.cato, today)
+    assert hurt.key in {one.lifter.key for one in later.letters}, "so that it can be undone"
+    assert later.waiting == 1
+    assert evening(world.cato, today + timedelta(days=1)).waiting == 1
+    assert len(evening(world.cato, today + timedelta(days=1)).letters) == 1
+
+
 # --------------------------------------------------------------------------------------- stale
 
 
@@ -302,7 +363,7 @@ def test_a_caution_cannot_be_declined_away(
     assert {one["says"] for one in cautions} <= set(kept)
     page = letter_page(row, letter.pk, MONDAY)
     assert page is not None
-    assert [one.says for one in page.letter.cautions] == [one["says"] for one in cautions]
+    assert [one.says for one in page.face.letter.cautions] == [one["says"] for one in cautions]
 
 
 def test_a_lift_that_hurts_does_not_climb_though_the_stop_was_declined(

@@ -76,7 +76,7 @@ def test_what_the_log_says_is_looked_at_once_and_again_when_it_changes(
     roster(world.cato, MONDAY)
     looks = {look.lifter_id: look.key for look in RosterLook.objects.all()}
     assert len(looks) == 4
-    with django_assert_num_queries(4):
+    with django_assert_num_queries(5):
         roster(world.cato, MONDAY + timedelta(days=1))
     desk_people.train(
         three["fine"], world.cato, desk_people.block_from(), range(2, 3), pain={SQUAT: 8}

@@ -31,20 +31,25 @@ def review(
         Path | None,
         typer.Option("-o", "--output", metavar="PROPOSALS", help="Where to write them (JSON)."),
     ] = None,
+    full: Annotated[
+        bool,
+        typer.Option("--full", help="Print figures, sources, runners-up and the message too."),
+    ] = False,
     coach: CoachOfBlockOption = None,
     json: JsonFlag = False,
 ) -> None:
-    """A letter about the week: what happened, what we propose for the next, why, how sure."""
+    """A letter of one screen about the week: what changes, what to settle, what stays."""
     from blockwright.engine.review import review as reviewed
     from blockwright.files.case_files import read_case
     from blockwright.files.json_text import dumps
-    from blockwright.files.proposals_json import proposals_to_json
-    from blockwright.verbs.review_text import review_text
+    from blockwright.sheets.letter import letter_of
+    from blockwright.sheets.letter_text import letter_text
+    from blockwright.verbs.letter_document import letter_document
 
     reading = read_case(block, facts, checkins, coach)
     found = reviewed(reading.value, through.date())
     warn(reading.warnings)
-    document = proposals_to_json(found)
+    document = letter_document(found)
     if output is not None:
         save(output, dumps(document))
-    show(document, review_text(document), json)
+    show(document, letter_text(letter_of(document), full=full), json)

@@ -30,12 +30,14 @@ from blockwright.engine.volume import done_sets
 from blockwright.files.case_files import case_of_block, read_case, read_log, with_facts
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.policy_files import default_policy
-from blockwright.files.proposals_json import proposals_to_json, read_proposals
+from blockwright.files.proposals_json import read_proposals
+from blockwright.sheets.letter import letter_of
+from blockwright.sheets.letter_text import letter_text
 from blockwright.verbs.estimate_strength import estimate_strength
+from blockwright.verbs.letter_document import letter_document
 from blockwright.verbs.plan_block import PlanQuestion, plan_block
 from blockwright.verbs.print_sheet import SheetQuestion, print_sheet, workbook_of
 from blockwright.verbs.report_block import ReportAnswer, ReportQuestion, report_block
-from blockwright.verbs.review_text import review_text
 from blockwright.verbs.revise_block import ReviseQuestion, verdicts_of
 
 if TYPE_CHECKING:
@@ -231,9 +233,9 @@ def _reviewed(who: Trainee, folder: Folder, played: Played, week: Week) -> Block
     at = folder.block(block.revision)
     through = monday(block, week.week) + timedelta(days=6)
     found = review(read_case(at, folder.sets, folder.checkins).value, through)
-    document = proposals_to_json(found)
+    document = letter_document(found)
     folder.write_document(folder.proposals(week.week), document)
-    folder.write(folder.letter(week.week), review_text(document))
+    folder.write(folder.letter(week.week), letter_text(letter_of(document)))
     desk = Desk(person=who.person, lifter=block.lifter, catalogue=who.catalogue, policy=who.policy)
     words = words_on(desk, document)
     played.weeks[-1] = replace(

@@ -9,10 +9,12 @@ from blockwright.engine.errors import BadInput
 from blockwright.engine.reasons import Caution
 from blockwright.engine.review import Offered, Proposal, Review, RunnerUp, To, side_of
 from blockwright.engine.review.proposals import Stay
+from blockwright.engine.review.training_facts import printed_climb
 from blockwright.files.block_json import read_document
 from blockwright.files.codec import from_json, to_json
+from blockwright.files.letter_line import line_json
 from blockwright.files.schemas import problems_against
-from blockwright.files.words import reason_says
+from blockwright.files.words import caution_lines, reason_says, reason_short
 
 FORMAT = "blockwright/proposals/1"
 _CAUTIONS = tuple[Caution, ...]
@@ -20,6 +22,7 @@ _CAUTIONS = tuple[Caution, ...]
 
 def proposals_to_json(review: Review) -> dict[str, Any]:
     """The `blockwright/proposals/1` document."""
+    climb = printed_climb(review.case, review.proposals)
     return {
         "format": FORMAT,
         "lifter": review.case.lifter.name,
@@ -27,10 +30,15 @@ def proposals_to_json(review: Review) -> dict[str, Any]:
         "through": review.through.isoformat(),
         "week": review.week,
         "verdict": reason_says(review.verdict),
-        "proposals": [proposal_json(proposal) for proposal in review.proposals],
+        "proposals": [
+            proposal_json(proposal) | {"line": line_json(proposal, review)}
+            for proposal in review.proposals
+        ],
+        "climb": {"loads": climb.loads, "sets": climb.sets},
         "stays": [_stay(stay) for stay in review.stays],
         "notes": to_json(review.notes),
         "cautions": to_json(review.cautions),
+        "caution_lines": caution_lines(review.cautions),
         "settle": [
             {"id": one.id, "asks": reason_says(one.asks), "place": one.place}
             for one in review.settle
@@ -44,6 +52,7 @@ def _stay(stay: Stay) -> dict[str, Any]:
         "session": stay.session,
         "muscle": stay.muscle,
         "why": reason_says(stay.why),
+        "short": reason_short(stay.why),
     }
 
 

@@ -1,12 +1,14 @@
 """Words for reason and caution codes: the one place where a decision becomes a sentence.
 
 The sentences stand in `files/data/words/*.toml`, one table a code with `says`, a format string
-over the facts. A list of facts is joined beforehand by whoever builds the reason.
+over the facts; what a letter says on its face has `short` too, a caution also `head`, the words
+that several of its kind share, and `about`, whom it is about. A list of facts is joined beforehand
+by whoever builds the reason.
 """
 
 import re
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from functools import cache
 from importlib import resources
@@ -22,7 +24,13 @@ from blockwright.engine.units import number_text
 @cache
 def sentences() -> Mapping[str, str]:
     """Code to sentence, of every file in the folder; a code may stand in one file only."""
-    found: dict[str, str] = {}
+    return MappingProxyType({code: entry["says"] for code, entry in entries().items()})
+
+
+@cache
+def entries() -> Mapping[str, Mapping[str, str]]:
+    """Code to everything said of it: `says`, and `short` and `head` where a letter needs them."""
+    found: dict[str, Mapping[str, str]] = {}
     folder = resources.files("blockwright.files") / "data" / "words"
     for file in sorted(folder.iterdir(), key=lambda item: item.name):
         if not file.name.endswith(".toml"):
@@ -30,7 +38,7 @@ def sentences() -> Mapping[str, str]:
         for code, entry in tomllib.loads(file.read_text(encoding="utf-8")).items():
             if code in found:
                 raise ValueError(f"the words for {code} stand in two files")
-            found[code] = entry["says"]
+            found[code] = entry
     return MappingProxyType(found)
 
 
@@ -54,10 +62,10 @@ _DATES = re.compile(r"\d{4}-\d{2}-\d{2}(, \d{4}-\d{2}-\d{2})*")
 _DAY = re.compile(rf"\b({'|'.join(DAYS)})\b")
 
 
-def _named_days(facts: Mapping[str, FactValue]) -> dict[str, FactValue]:
+def _named_days(facts: Mapping[str, FactValue], *, short: bool) -> dict[str, FactValue]:
     """The facts with dates and the lifter file's short days ("mon") as a sentence names them."""
     return {
-        key: _named(value)
+        key: (_short_days if short else _named)(value)
         if isinstance(value, str) and key.endswith(("day", "days", "date", "dates"))
         else value
         for key, value in facts.items()
@@ -68,6 +76,14 @@ def _named(value: str) -> str:
     if _DATES.fullmatch(value):
         return dates_text([date.fromisoformat(one) for one in value.split(", ")])
     return _DAY.sub(lambda found: DAY_NAMES[found[0]], value)
+
+
+def _short_days(value: str) -> str:
+    """Days of a letter's face: "Mon 4 Jan"."""
+    if not _DATES.fullmatch(value):
+        return _DAY.sub(lambda found: found[0].capitalize(), value)
+    days = [date.fromisoformat(one) for one in value.split(", ")]
+    return ", ".join(f"{day:%a} {day.day} {day:%b}" for day in days)
 
 
 def dates_text(days: Sequence[date]) -> str:
@@ -87,11 +103,14 @@ def dates_text(days: Sequence[date]) -> str:
     return said[0] if len(said) == 1 else f"{', '.join(said[:-1])} and {said[-1]}"
 
 
-def _say(code: str, facts: Mapping[str, FactValue]) -> str:
-    words = sentences().get(code)
-    facts = _named_days(facts)
+def _say(code: str, facts: Mapping[str, FactValue], form: str = "says") -> str:
+    words = entries().get(code)
     # A stored or imported block may know codes that this version does not.
-    return code.replace("_", " ") if words is None else _Plain().vformat(words, (), facts)
+    if words is None or (form not in words and form == "says"):
+        return code.replace("_", " ")
+    if form not in words:
+        return ""
+    return _Plain().vformat(words[form], (), _named_days(facts, short=form != "says"))
 
 
 def reason_says(reason: Reason) -> str:
@@ -99,9 +118,32 @@ def reason_says(reason: Reason) -> str:
     return _say(reason.code, reason.facts)
 
 
+def reason_short(reason: Reason) -> str:
+    """A reason on a letter's face; its sentence where nothing shorter is known."""
+    return _say(reason.code, reason.facts, "short") or reason_says(reason)
+
+
 def caution_says(caution: Caution) -> str:
     """The sentence of a caution."""
     return _say(caution.code, caution.facts)
+
+
+def caution_lines(cautions: Iterable[Caution]) -> list[str]:
+    """Cautions on a letter's face, each kind once: "No more load ...: dip, fly 4 of 10 on Mon"."""
+    kinds: dict[str, dict[str, list[str]]] = {}
+    for caution in cautions:
+        head = _say(caution.code, caution.facts, "head")
+        alike = kinds.setdefault(head or caution_says(caution), {})
+        about = _say(caution.code, caution.facts, "about") if head else ""
+        same = alike.setdefault(_say(caution.code, caution.facts, "short"), [])
+        if about and about not in same:
+            same.append(about)
+    return [_caution_line(head, alike) for head, alike in kinds.items()]
+
+
+def _caution_line(head: str, alike: Mapping[str, Sequence[str]]) -> str:
+    own = "; ".join(f"{', '.join(about)} {short}" for short, about in alike.items() if about)
+    return f"{head}: {own}" if own else head
 
 
 def reason_json(reason: Reason) -> dict[str, Any]:
@@ -125,3 +167,14 @@ def caution_json(caution: Caution) -> dict[str, Any]:
         "facts": dict(caution.facts),
         "source": caution.source,
     }
+
+
+CERTAINTY = ((0.9, "sure"), (0.66, "likely"))
+"""Words of a letter for a probability of at least so much; below the last it is "even". The bounds
+of "very likely" and "likely" in Mastrandrea et al. 2010, guidance note on the treatment of
+uncertainties, Table 1 (from memory)."""
+
+
+def certainty_word(confidence: float) -> str:
+    """ "sure", "likely" or "even"."""
+    return next((word for least, word in CERTAINTY if confidence >= least), "even")

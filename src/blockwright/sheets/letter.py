@@ -1,6 +1,7 @@
-"""The review's letter, sorted for reading: what command, page and paper say in the same sentences.
+"""The review's letter as one value: text, page, paper and JSON show what stands here.
 
-Works on a `blockwright/proposals/1` document as plain JSON; every sentence comes ready made.
+Works on a `blockwright/proposals/1` document as plain JSON; every sentence comes ready made. The
+face is one screen: a verdict, what changes, what to settle, what stays. The rest is behind it.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -9,16 +10,25 @@ from typing import Any
 
 Document = Mapping[str, Any]
 
-SURE_WORDS = (
-    (0.99, "virtually certain"),
-    (0.90, "very likely"),
-    (0.66, "likely"),
-    (0.50, "more likely than not"),
-    (0.33, "about as likely as not"),
-)
-"""Words for a probability of at least so much; below the last it is "unlikely". Mastrandrea et al.
-2010, guidance note on the treatment of uncertainties, Table 1 (from memory); "more likely than
-not" begins at the upper half of its "about as likely as not"."""
+_ORDER = ("refer", "stop_lift", "swap_lift", "deload_now", "light_week", "lower_load", "trim_sets",
+          "raise_load", "add_set", "extend_block")  # fmt: skip
+"""Kinds that change something, in the order of a letter; a kind not named here stays."""
+_MERGED = {
+    "raise_load": "Loads up on {what}",
+    "lower_load": "Loads down on {what}",
+    "add_set": "A set more on {what}",
+    "trim_sets": "Fewer sets on {what}",
+    "swap_lift": "{what} swapped",
+    "stop_lift": "{what} out",
+    "refer": "Refer",
+}
+"""What several changes of one kind are called as one line."""
+MOST_LINES = 7
+"""Changes shown one by one; beyond, the kinds with most of them share a line each."""
+MOST_STAYS = 3
+_LEAST_MERGED = 3
+_LOADS = (" kg", " lb")
+_WORDS = ("sure", "likely", "even")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,81 +41,197 @@ class Said:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Line:
-    """One proposal as the letter tells it."""
+    """One proposal: its line on the face, and what unfolding shows."""
 
     id: str
     kind: str
+    day: str
+    about: str
+    change: str
+    """ "85 → 90 kg"."""
+    certainty: str
+    """ "sure", "likely" or "even"."""
+    why: str
     says: str
     because: tuple[Said, ...]
-    sure: str
+    figure: str
     """ "85 % sure"."""
-    sure_words: str
-    """ "likely"."""
     claim: str
     runner_up: str | None
     cautions: tuple[Said, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Letter:
-    """A letter in the order in which it is read."""
+class Change:
+    """One line of the face: a proposal, or several of one kind."""
 
-    title: str
-    cautions: tuple[Said, ...]
-    asks: tuple[str, ...]
-    """Sets that were set aside: is each true? They lead the letter, after the cautions."""
+    lines: tuple[Line, ...]
+    day: str
+    about: str
+    change: str
+    certainty: str
+    """Of several, the least sure."""
+    why: str
+    """Of several, each lift with its change, by day."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Letter:
+    """A letter in the order in which it is read; `happened` on, what is behind its face."""
+
+    heading: str
     verdict: str
-    """How the week went, one sentence."""
-    happened: tuple[str, ...]
-    changes: tuple[Line, ...]
+    changes: tuple[Change, ...]
+    climb: str
+    """ "as printed: 6 loads and 5 sets up"; "" where nothing climbs."""
     settle: tuple[str, ...]
-    """The other questions."""
     stays: tuple[str, ...]
-    """What keeps its print, and why."""
     nothing: str
     """What stands in place of changes; "" where there are some."""
+    message: str
+    """To the lifter, in their words."""
+    happened: tuple[str, ...]
+    cautions: tuple[Said, ...]
+    """Every caution in full."""
+    all_stays: tuple[str, ...]
     sources: tuple[str, ...]
     """Numbered from 1."""
+
+    @property
+    def lines(self) -> tuple[Line, ...]:
+        """Every proposal, in the order of the face."""
+        return tuple(line for change in self.changes for line in change.lines)
 
 
 def letter_of(document: Document) -> Letter:
     """The letter of a `blockwright/proposals/1` document."""
-    proposals = document["proposals"]
     sources = _sources(document)
-    lines = [_line(proposal, sources) for proposal in proposals]
+    proposals = [item for item in document["proposals"] if item["kind"] in _ORDER]
+    proposals.sort(key=lambda item: (_ORDER.index(item["kind"]), item["session"] or 0))
+    changes = _merged([_line(item, sources) for item in proposals])
     week = document["week"]
     return Letter(
-        title=f"{document['lifter']}, through {document['through']}"
-        + (f": proposals for week {week}" if week is not None else ""),
+        heading=f"{document['lifter']}: letter"
+        + (f" for week {week}" if week is not None else f" through {document['through']}"),
+        verdict=_sentence(document["verdict"]),
+        changes=changes,
+        climb=_climb(document),
+        settle=(*(_sentence(one["asks"]) for one in document["settle"]),
+                *(_sentence(line) for line in document["caution_lines"])),
+        stays=_face_stays(document["stays"]),
+        nothing="" if changes else "Nothing against the print." if week else "The block is over.",
+        message=document.get("message", ""),
+        happened=tuple(note["says"] for note in document["notes"]),
         cautions=_said(document["cautions"], sources),
-        asks=_asked(document, about_sets=True),
-        verdict=document["verdict"],
-        happened=_happened(document["notes"]),
-        changes=tuple(lines),
-        settle=_asked(document, about_sets=False),
-        stays=tuple(_stay(stay) for stay in document["stays"]),
-        nothing=_nothing(document),
+        all_stays=tuple(_sentence(f"{_name(stay)}: {stay['why']}") for stay in document["stays"]),
         sources=sources,
+    )  # fmt: skip
+
+
+# --------------------------------------------------------------------------------- what changes
+
+
+def _line(proposal: Document, sources: Sequence[str]) -> Line:
+    other, face = proposal["runner_up"], proposal["line"]
+    return Line(
+        id=proposal["id"],
+        kind=proposal["kind"],
+        day=face["day"],
+        about=face["about"],
+        change=face["change"],
+        certainty=face["certainty"],
+        why=face["why"],
+        says=proposal["says"],
+        because=_said(proposal["reasons"], sources),
+        figure=sure_text(proposal["confidence"]),
+        claim=proposal["claim"],
+        runner_up=None if other is None else other["says"],
+        cautions=_said(proposal["cautions"], sources),
     )
 
 
-def _happened(notes: Sequence[Document]) -> tuple[str, ...]:
-    """The notes; muscles of which the same is said share a line, where the first of them stands."""
-    lines: dict[str, list[str]] = {}
-    for note in notes:
-        count, _, rest = note["says"].partition("; ")
-        if note["code"] == "muscle_week" and rest:
-            lines.setdefault(rest, []).append(count)
-        else:
-            lines[note["says"]] = []
-    return tuple(
-        rest
-        if not counts
-        else f"{counts[0]}; {rest}"
-        if len(counts) == 1
-        else f"{', '.join(counts)}. Of each: {rest}"
-        for rest, counts in lines.items()
+def _merged(lines: Sequence[Line]) -> tuple[Change, ...]:
+    """A change a line; where they are too many, the largest kinds as one line each."""
+    kinds: dict[str, list[Line]] = {}
+    for line in lines:
+        kinds.setdefault(line.kind, []).append(line)
+    joined: set[str] = set()
+    for kind in sorted(kinds, key=lambda kind: -len(kinds[kind])):
+        shown = sum(1 if k in joined else len(found) for k, found in kinds.items())
+        if shown > MOST_LINES and len(kinds[kind]) >= _LEAST_MERGED and kind in _MERGED:
+            joined.add(kind)
+    changes: list[Change] = []
+    for kind, found in kinds.items():
+        changes += [_joined(kind, found)] if kind in joined else [_alone(line) for line in found]
+    return tuple(changes)
+
+
+def _alone(line: Line) -> Change:
+    return Change(
+        lines=(line,),
+        day=line.day,
+        about=line.about,
+        change=line.change,
+        certainty=line.certainty,
+        why=line.why,
     )
+
+
+def _joined(kind: str, lines: Sequence[Line]) -> Change:
+    noun = "lifts" if any(line.day for line in lines) else "muscles"
+    what = f"{len({line.about for line in lines})} {noun}"
+    unit = _common_unit([line.change for line in lines])
+    days: dict[str, list[str]] = {}
+    for line in lines:
+        change = line.change.removesuffix(unit)
+        days.setdefault(line.day, []).append(f"{line.about} {change}".strip())
+    return Change(
+        lines=tuple(lines),
+        day="",
+        about=_MERGED[kind].format(what=what) + (f" ({unit.strip()})" if unit in _LOADS else ""),
+        change="",
+        certainty=max((line.certainty for line in lines), key=_WORDS.index),
+        why="; ".join(f"{day} {', '.join(each)}".strip() for day, each in days.items()),
+    )
+
+
+def _common_unit(changes: Sequence[str]) -> str:
+    """ " kg" or " sets" where every change ends so, said once; else ""."""
+    units = {f" {change.rpartition(' ')[2]}" for change in changes}
+    return units.pop() if len(units) == 1 and units <= {*_LOADS, " sets"} else ""
+
+
+def _climb(document: Document) -> str:
+    climb = document.get("climb") or {"loads": 0, "sets": 0}
+    parts = [
+        f"{n} {noun if n > 1 else noun.removesuffix('s')}"
+        for n, noun in ((climb["loads"], "loads"), (climb["sets"], "sets"))
+        if n
+    ]
+    return f"as printed: {' and '.join(parts)} up" if parts else ""
+
+
+# ------------------------------------------------------------------------------ settle and stays
+
+
+def _name(stay: Document) -> str:
+    return str(stay["lift"] or (stay["muscle"] or "").replace("_", " "))
+
+
+def _face_stays(stays: Sequence[Document]) -> tuple[str, ...]:
+    """At most `MOST_STAYS` lines: what stays for one reason together."""
+    groups: dict[str, list[str]] = {}
+    for stay in stays:
+        groups.setdefault(stay["short"], []).append(_name(stay))
+    lines = []
+    for why, names in list(groups.items())[:MOST_STAYS]:
+        names = list(dict.fromkeys(names))
+        more = f" and {len(names) - 2} more" if len(names) > 3 else ""
+        lines.append(_sentence(f"{', '.join(names[: 2 if more else 3])}{more}: {why}"))
+    return tuple(lines)
+
+
+# ------------------------------------------------------------------------------------ sentences
 
 
 def sure_text(confidence: float) -> str:
@@ -113,44 +239,9 @@ def sure_text(confidence: float) -> str:
     return f"{100 * confidence:.0f} % sure"
 
 
-def sure_words(confidence: float) -> str:
-    """A probability in words, by `SURE_WORDS`."""
-    return next((words for least, words in SURE_WORDS if confidence >= least), "unlikely")
-
-
-def _line(proposal: Document, sources: Sequence[str]) -> Line:
-    other = proposal["runner_up"]
-    return Line(
-        id=proposal["id"],
-        kind=proposal["kind"],
-        says=proposal["says"],
-        because=_said(proposal["reasons"], sources),
-        sure=sure_text(proposal["confidence"]),
-        sure_words=sure_words(proposal["confidence"]),
-        claim=proposal["claim"],
-        runner_up=None if other is None else other["says"],
-        cautions=_said(proposal["cautions"], sources),
-    )
-
-
-def _asked(document: Document, *, about_sets: bool) -> tuple[str, ...]:
-    return tuple(
-        one["asks"] for one in document["settle"] if one["id"].startswith("set-") == about_sets
-    )
-
-
-def _stay(stay: Document) -> str:
-    """ "Bench press: ..." or "quads: ..."."""
-    name = stay["lift"] or (stay["muscle"] or "").replace("_", " ")
-    return f"{name}: {stay['why']}"
-
-
-def _nothing(document: Document) -> str:
-    if document["proposals"]:
-        return ""
-    if document["week"] is None:
-        return "nothing: no week is left to change"
-    return "no change: the week stands as printed"
+def _sentence(text: str) -> str:
+    """With its first letter raised and its stop."""
+    return f"{text[:1].upper()}{text[1:]}" + ("" if text.endswith((".", "?", "!")) else ".")
 
 
 def _said(items: Iterable[Document], sources: Sequence[str]) -> tuple[Said, ...]:

@@ -1,7 +1,8 @@
 """Letters of the review and decisions on them, in and out of the database."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 
 from django.db.models.fields.json import KeyTransform
@@ -74,6 +75,22 @@ def decisions_on(letter: Proposals) -> list[Decision]:
     """Every decision on a letter in the order in which they were made."""
     found = Decision.objects.filter(proposals=letter).select_related("by", "led_to")
     return told_decisions(letter, list(found.defer("led_to__document")))
+
+
+def standing_on(letters: Iterable[Proposals]) -> dict[int, set[str]]:
+    """By letter: the proposals on which a decision stands that was not undone since."""
+    found: dict[int, set[str]] = {}
+    rows = Decision.objects.filter(proposals__in=list(letters)).order_by("at", "pk")
+    for letter, proposal, verdict in rows.values_list("proposals_id", "proposal", "verdict"):
+        mine = found.setdefault(letter, set())
+        mine.discard(proposal) if verdict == Decision.UNDONE else mine.add(proposal)
+    return found
+
+
+def last_decided_on(letter: Proposals) -> datetime | None:
+    """When the last decision on a letter was made."""
+    at = Decision.objects.filter(proposals=letter).order_by("-at").values_list("at", flat=True)
+    return at.first()
 
 
 def add_decisions(

@@ -160,8 +160,8 @@ class Proposals(AppendOnly):
 class Decision(AppendOnly):
     """What the coach decided of one proposal. A later decision stands beside it, never over it."""
 
-    ACCEPTED, CHANGED, DECLINED = "accepted", "changed", "declined"
-    VERDICTS: ClassVar = [(word, word) for word in (ACCEPTED, CHANGED, DECLINED)]
+    ACCEPTED, CHANGED, DECLINED, UNDONE = "accepted", "changed", "declined", "undone"
+    VERDICTS: ClassVar = [(word, word) for word in (ACCEPTED, CHANGED, DECLINED, UNDONE)]
 
     proposals = models.ForeignKey(Proposals, on_delete=models.CASCADE, related_name="decisions")
     proposal = models.CharField(max_length=300)

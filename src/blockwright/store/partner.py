@@ -14,8 +14,8 @@ from copy import copy
 from typing import Any, TypeVar
 
 from blockwright.engine import screening
-from blockwright.engine.reasons import Caution
-from blockwright.files.words import caution_json
+from blockwright.engine.reasons import Caution, Reason
+from blockwright.files.words import caution_json, caution_lines, reason_short
 from blockwright.store.models import BlockRevision, Decision, Fact, Lifter, Proposals
 
 Row = TypeVar("Row", BlockRevision, Proposals, Fact)
@@ -119,8 +119,20 @@ def _block(document: Mapping[str, Any]) -> Document:
 
 
 def _letter(document: Mapping[str, Any]) -> Document:
-    asked = [item for item in document["proposals"] if not _refers_for_answers(item)]
-    return _plain({**document, "proposals": asked})
+    asked = [_line(item) for item in document["proposals"] if not _refers_for_answers(item)]
+    kept = _plain({**document, "proposals": asked})
+    cautions = (Caution(code=c["code"], facts=c["facts"]) for c in kept["cautions"])
+    # What the coach says to the lifter is between the two.
+    waits = reason_short(Reason(code="awaits_clearance"))
+    stays = [one for one in kept["stays"] if one["short"] != waits]
+    return {**kept, "stays": stays, "caution_lines": caution_lines(cautions), "message": ""}
+
+
+def _line(item: Mapping[str, Any]) -> Document:
+    """A proposal without its short reason where an answer is among the reasons."""
+    if any(reason["code"] in _SAYS for reason in item["reasons"]):
+        return {**item, "line": {**item["line"], "why": ""}}
+    return dict(item)
 
 
 def _plain(value: Mapping[str, Any]) -> Document:

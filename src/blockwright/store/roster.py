@@ -6,7 +6,6 @@ from datetime import date
 from typing import Any
 
 from django.db.models import (
-    Count,
     Exists,
     Func,
     IntegerField,
@@ -19,6 +18,7 @@ from django.db.models.functions import Coalesce
 from django.utils import timezone
 
 from blockwright.accounts.models import User
+from blockwright.store.letters import standing_on
 from blockwright.store.models import (
     BlockRevision,
     Fact,
@@ -82,10 +82,10 @@ def roster_rows(lifters: QuerySet[Lifter], today: date) -> list[RosterRow]:
         .filter(pk__in=_all(found, "letter_pk"))
         .annotate(
             lines=_Length(KeyTransform("proposals", "document"), output_field=IntegerField()),
-            answered=Count("decisions__proposal", distinct=True),
             overtaken=Exists(_changed_otherwise()),
         )
     }
+    standing = standing_on(letters.values())
     looks = {look.lifter_id: look for look in RosterLook.objects.filter(lifter__in=found)}
     rows = []
     for lifter in found:
@@ -99,8 +99,8 @@ def roster_rows(lifters: QuerySet[Lifter], today: date) -> list[RosterRow]:
                 block_made=None if block is None else timezone.localtime(lifter.block_made).date(),  # type: ignore[attr-defined]
                 another_follows=block is not None and lifter.last_start > block.start,  # type: ignore[attr-defined]
                 letter=letter,
-                open_lines=0 if letter is None else letter.lines - letter.answered,
-                letter_answered=letter is not None and letter.answered > 0,
+                open_lines=0 if letter is None else letter.lines - len(standing.get(letter.pk, ())),
+                letter_answered=letter is not None and bool(standing.get(letter.pk)),
                 letter_overtaken=letter is not None and letter.overtaken,
                 look=looks.get(lifter.key),
             )

@@ -1,7 +1,8 @@
 """Stores what the coach decided about a letter, and the block revision that follows from it.
 
 A later decision stands beside the earlier one: the block is made anew from the revision the
-letter was written for, with the last word on every proposal.
+letter was written for, with the last word on every proposal. Undoing one is a decision too: the
+proposal is open again, and the block as if it had never been decided.
 """
 
 from collections.abc import Mapping, Sequence
@@ -31,6 +32,7 @@ from blockwright.store.letters import (
     latest_letter,
     letter_with,
     revisions_after,
+    standing_on,
 )
 from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals
 from blockwright.verbs.block_value import block_value
@@ -69,13 +71,15 @@ def decide_letter(
         verdicts = verdicts_for(said, file)
         standing = last_words(letter, file)
         news = [v for v in verdicts if not _same(v, standing.get(v.offered.id))]
+        undone = [one for one in said if one.verdict == "undone" and one.proposal in standing]
         current = block_of(row, letter.block.start)
         if current is None:
             raise Http404("no such block")
-        if not news:
+        if not news and not undone:
             return Decided(letter, current, False)
         _require_current(letter, current, seen_revision)
-        return Decided(letter, _carried_out(by, row, letter, current, news, standing, file), True)
+        work = _Work(by=by, row=row, letter=letter, current=current, file=file)
+        return Decided(letter, _carried_out(work, news, undone, standing), True)
 
 
 def all_open(row: Lifter, number: int, words: str = "") -> list[CoachAnswer]:
@@ -83,7 +87,7 @@ def all_open(row: Lifter, number: int, words: str = "") -> list[CoachAnswer]:
     letter = letter_with(row, number)
     if letter is None:
         raise Http404("no such letter")
-    decided = {decision.proposal for decision in decisions_on(letter)}
+    decided = standing_on([letter]).get(letter.pk, set())
     return [
         CoachAnswer(proposal=item["id"], verdict="accepted", words=words)
         for item in letter.document["proposals"]
@@ -117,11 +121,12 @@ def file_of(letter: Proposals) -> ProposalsFile:
 
 
 def last_words(letter: Proposals, file: ProposalsFile) -> dict[str, Verdict]:
-    """By proposal: the last decision on it, as the engine's verdict."""
+    """By proposal: the last decision on it, as the engine's verdict; none where it was undone."""
+    last = {one.proposal: one for one in decisions_on(letter) if one.proposal in file.offered}
     return {
-        decision.proposal: _verdict(file.offered[decision.proposal], decision)
-        for decision in decisions_on(letter)
-        if decision.proposal in file.offered
+        name: _verdict(file.offered[name], decision)
+        for name, decision in last.items()
+        if decision.verdict != Decision.UNDONE
     }
 
 
@@ -137,46 +142,53 @@ def _require_current(letter: Proposals, current: BlockRevision, seen_revision: i
         raise StaleLetter(problem)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Work:
+    """Who decides on what, with the lifter locked."""
+
+    by: User
+    row: Lifter
+    letter: Proposals
+    current: BlockRevision
+    file: ProposalsFile
+
+
 def _carried_out(
-    by: User,
-    row: Lifter,
-    letter: Proposals,
-    current: BlockRevision,
+    work: _Work,
     news: Sequence[Verdict],
+    undone: Sequence[CoachAnswer],
     standing: Mapping[str, Verdict],
-    file: ProposalsFile,
 ) -> BlockRevision:
     """The block from the letter's revision and the last word on each proposal; and its rows."""
-    words = {**standing, **{verdict.offered.id: verdict for verdict in news}}
-    ordered = [words[name] for name in file.offered if name in words]
-    base, before = block_value(letter.block), block_value(current)
-    made = block_revised(base, ordered, file.cautions)
+    gone = {one.proposal for one in undone}
+    words = {name: one for name, one in standing.items() if name not in gone}
+    words |= {verdict.offered.id: verdict for verdict in news}
+    ordered = [words[name] for name in work.file.offered if name in words]
+    base, before = block_value(work.letter.block), block_value(work.current)
+    made = block_revised(base, ordered, work.file.cautions)
     told = {decision.proposal: decision for decision in made.decisions[len(base.decisions) :]}
     mine = [told[verdict.offered.id] for verdict in news]
-    made = replace(made, revision=current.revision + 1, decisions=(*before.decisions, *mine))
-    revision = add_revision(row, dict(plain(block_to_json(made))), by)
-    add_decisions(
-        letter,
-        [
-            NewDecision(
-                proposal=one.proposal,
-                verdict=one.verdict,
-                words=one.words,
-                change=dict(plain(one.change)),
-            )
-            for one in mine
-        ],
-        revision,
-        by,
-    )
-    _keep_clearance(row, base, made)
+    since = before.decisions[len(base.decisions) :]
+    kept = (*base.decisions, *(one for one in since if one.proposal not in gone))
+    made = replace(made, revision=work.current.revision + 1, decisions=(*kept, *mine))
+    revision = add_revision(work.row, dict(plain(block_to_json(made))), work.by)
+    new = [
+        NewDecision(proposal=o.proposal, verdict=o.verdict, words=o.words, change=plain(o.change))
+        for o in mine
+    ]
+    new += [
+        NewDecision(proposal=o.proposal, verdict=Decision.UNDONE, words=o.words, change={})
+        for o in undone
+    ]
+    add_decisions(work.letter, new, revision, work.by)
+    _keep_clearance(work.row, before, made)
     return revision
 
 
-def _keep_clearance(row: Lifter, base: Block, made: Block) -> None:
-    """A clearance written down with a decision holds for the blocks to come as well."""
-    cleared = made.lifter.screening.cleared_on
-    if cleared is None or cleared == base.lifter.screening.cleared_on:
+def _keep_clearance(row: Lifter, before: Block, made: Block) -> None:
+    """A clearance written down with a decision holds for the blocks to come as well; one that was
+    undone holds for none."""
+    if made.lifter.screening == before.lifter.screening:
         return
     row.refresh_from_db()
     table: dict[str, Any] = lifter_to_table(made.lifter)

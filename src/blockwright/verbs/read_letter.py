@@ -1,4 +1,4 @@
-"""What the review's page shows: a letter, what was decided on it, and what came of that."""
+"""What the pages of letters show: a letter, what was decided on it, and what came of that."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -16,7 +16,7 @@ from blockwright.engine.training import Block
 from blockwright.engine.units import Unit, load_text, number_text
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.words import reason_says
-from blockwright.sheets.letter import Letter, Line, letter_of
+from blockwright.sheets.letter import Change, Letter, Line, letter_of
 from blockwright.store.blocks import block_of
 from blockwright.store.letters import decisions_on, facts_since, latest_letter, letter_with
 from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals
@@ -24,7 +24,9 @@ from blockwright.verbs.block_value import block_value
 from blockwright.verbs.coming_session import coming_session
 from blockwright.verbs.decide_letter import changed_to, obstacle
 
-VERDICT_WORDS = {"accepted": "Accepted", "changed": "Changed", "declined": "Declined"}
+VERDICT_WORDS = {
+    "accepted": "Accepted", "changed": "Changed", "declined": "Declined", "undone": "Undone",
+}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,36 +59,80 @@ class LetterLine:
     line: Line
     field: Field | None
     decided: tuple[DecidedLine, ...]
-    """In the order of time: the last one stands."""
+    """In the order of time."""
+
+    @property
+    def standing(self) -> DecidedLine | None:
+        """The decision that stands; None where there is none, or where it was undone."""
+        last = self.decided[-1] if self.decided else None
+        return None if last is None or last.decision.verdict == Decision.UNDONE else last
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LetterChange:
+    """One line of the face: a proposal, or several of one kind."""
+
+    change: Change
+    lines: tuple[LetterLine, ...]
+
+    @property
+    def open_names(self) -> tuple[str, ...]:
+        return tuple(at.line.id for at in self.lines if at.standing is None)
+
+    @property
+    def decided_names(self) -> tuple[str, ...]:
+        return tuple(at.line.id for at in self.lines if at.standing is not None)
+
+    @property
+    def verdict(self) -> str:
+        """What was decided, in words: "Accepted", "Changed: 62.5 kg", "3 of 5 decided"."""
+        standing = [at.standing for at in self.lines if at.standing is not None]
+        if not standing:
+            return ""
+        if self.open_names:
+            return f"{len(standing)} of {len(self.lines)} decided"
+        said = {f"{one.verdict}: {one.to}" if one.to else one.verdict for one in standing}
+        return said.pop() if len(said) == 1 else "Decided one by one"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LetterFace:
+    """One letter as it is read and decided on, alone or among the evening's."""
+
+    row: Proposals
+    block: BlockRevision
+    """The last revision, without which nothing can be decided."""
+    letter: Letter
+    changes: tuple[LetterChange, ...]
+    obstacle: Problem | None
+    """Why it cannot be decided on (any more)."""
+    late_facts: int
+    """Facts of its weeks that came in after it was written."""
+    lifts: tuple[str, ...]
+    """Names for the field of a swap."""
+
+    @property
+    def lines(self) -> tuple[LetterLine, ...]:
+        return tuple(at for change in self.changes for at in change.lines)
+
+    @property
+    def open_count(self) -> int:
+        """Lines on which nothing was decided."""
+        return sum(at.standing is None for at in self.lines)
+
+    @property
+    def is_decided(self) -> bool:
+        return any(at.standing is not None for at in self.lines)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LetterPage:
     """Everything the page of one letter shows."""
 
-    row: Proposals
-    block: BlockRevision
-    """The last revision, without which nothing can be decided."""
-    letter: Letter
-    changes: tuple[LetterLine, ...]
-    obstacle: Problem | None
-    """Why it cannot be decided on (any more)."""
-    late_facts: int
-    """Facts of its weeks that came in after it was written."""
+    face: LetterFace
     changed: tuple[str, ...]
     """What the decisions changed in the week the letter is about."""
     next_session: PlannedSession | None
-    lifts: tuple[str, ...]
-    """Names for the field of a swap."""
-
-    @property
-    def open_count(self) -> int:
-        """Lines on which nothing was decided."""
-        return sum(not line.decided for line in self.changes)
-
-    @property
-    def is_decided(self) -> bool:
-        return any(line.decided for line in self.changes)
 
 
 def letter_page(row: Lifter, number: int | None, today: date) -> LetterPage | None:
@@ -100,47 +146,41 @@ def letter_page(row: Lifter, number: int | None, today: date) -> LetterPage | No
     stored = letter_with(row, number)
     if stored is None:
         raise Http404("no such letter")
-    current = block_of(row, stored.block.start)
-    if current is None:
-        raise Http404("no such block")
-    letter = letter_of(stored.document)
-    base, last = block_value(stored.block), block_value(current)
-    decisions = decisions_on(stored)
-    lines = _Lines(stored, decisions, base)
+    face = letter_face(stored)
+    week = stored.document["week"]
     return LetterPage(
-        row=stored,
-        block=current,
-        letter=letter,
-        changes=lines.of(letter.changes),
-        obstacle=obstacle(stored, current),
-        late_facts=facts_since(stored),
-        changed=_changed(stored, decisions, base),
-        next_session=coming_session(row, last, today, from_week=stored.document["week"] or 1),
-        lifts=_lifts(stored, base),
+        face=face,
+        changed=_changed(stored, decisions_on(stored), block_value(stored.block)),
+        next_session=coming_session(row, block_value(face.block), today, from_week=week or 1),
     )
 
 
-@dataclass(frozen=True)
-class _Lines:
-    stored: Proposals
-    decisions: Sequence[Decision]
-    block: Block
+def letter_face(stored: Proposals) -> LetterFace:
+    """A stored letter with what was decided on it. Http404 where its block is gone."""
+    current = block_of(stored.lifter, stored.block.start)
+    if current is None:
+        raise Http404("no such block")
+    letter, base = letter_of(stored.document), block_value(stored.block)
+    decisions, unit = decisions_on(stored), base.lifter.units
+    items = {item["id"]: item for item in stored.document["proposals"]}
 
-    def of(self, lines: Sequence[Line]) -> tuple[LetterLine, ...]:
-        items = {item["id"]: item for item in self.stored.document["proposals"]}
-        unit = self.block.lifter.units
-        return tuple(
-            LetterLine(
-                line=line,
-                field=field_of(items[line.id], unit),
-                decided=tuple(
-                    decided_line(decision, items[line.id], unit)
-                    for decision in self.decisions
-                    if decision.proposal == line.id
-                ),
-            )
-            for line in lines
-        )
+    def read(line: Line) -> LetterLine:
+        mine = [decision for decision in decisions if decision.proposal == line.id]
+        decided = tuple(decided_line(one, items[line.id], unit) for one in mine)
+        return LetterLine(line=line, field=field_of(items[line.id], unit), decided=decided)
+
+    return LetterFace(
+        row=stored,
+        block=current,
+        letter=letter,
+        changes=tuple(
+            LetterChange(change=change, lines=tuple(read(line) for line in change.lines))
+            for change in letter.changes
+        ),
+        obstacle=obstacle(stored, current),
+        late_facts=facts_since(stored),
+        lifts=_lifts(stored, base),
+    )
 
 
 def field_of(item: Mapping[str, Any], unit: Unit) -> Field | None:

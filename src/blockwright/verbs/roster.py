@@ -56,6 +56,7 @@ class RosterReason:
     """One reason in words, with what it is about (`engine.review.attention.Need`)."""
 
     need: str
+    code: str
     says: str
 
     @property
@@ -133,7 +134,9 @@ def _line(row: RosterRow, needs: tuple[Attention, ...]) -> RosterLine:
         lifter=row.lifter,
         block_start=row.block.start if row.block is not None else None,
         letter=row.letter.pk if row.letter is not None else None,
-        reasons=tuple(RosterReason(need=n.need, says=reason_says(n.why)) for n in needs),
+        reasons=tuple(
+            RosterReason(need=n.need, code=n.why.code, says=reason_says(n.why)) for n in needs
+        ),
         rank=needs[0].rank,
     )
 

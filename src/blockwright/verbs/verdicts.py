@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from typing import Literal
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.reasons import Caution
@@ -22,7 +23,7 @@ class CoachAnswer:
     """A coach's answer to one proposal, by its id, as it came in."""
 
     proposal: str
-    verdict: VerdictWord
+    verdict: VerdictWord | Literal["undone"]
     change: str = ""
     """KEY=VALUE, for a changed one: "load_kg=62.5", "load_kg=135 lb", "sets=3"."""
     words: str = ""
@@ -31,9 +32,9 @@ class CoachAnswer:
 def verdicts_for(
     said: Iterable[CoachAnswer], file: ProposalsFile, others: Iterable[Problem] = ()
 ) -> list[Verdict]:
-    """A verdict for each, in the order of the letter. Raises BadInput with every problem at once:
-    ids nobody knows, ids decided twice, changes that cannot be read, nothing decided at all, and
-    the `others` that the caller found."""
+    """A verdict for each but those undone, in the order of the letter. Raises BadInput with every
+    problem at once: ids nobody knows, ids decided twice, changes that cannot be read, nothing
+    decided at all, and the `others` that the caller found."""
     said = list(said)
     problems = _naming_problems([one.proposal for one in said], file)
     if not said:
@@ -43,7 +44,7 @@ def verdicts_for(
     by_id = {one.proposal: one for one in said}
     verdicts: list[Verdict] = []
     for offered in file.offered.values():
-        if offered.id in by_id:
+        if offered.id in by_id and by_id[offered.id].verdict != "undone":
             verdict = _verdict_of(offered, by_id[offered.id])
             if isinstance(verdict, Problem):
                 problems.append(verdict)
@@ -81,6 +82,8 @@ def _naming_problems(named: list[str], file: ProposalsFile) -> list[Problem]:
 
 def _verdict_of(offered: Offered, said: CoachAnswer) -> Verdict | Problem:
     """One verdict, or what is wrong with it."""
+    if said.verdict == "undone":
+        raise ValueError(f"{offered.id}: an undone decision is no verdict")
     if said.verdict == "changed":
         return _changed(offered, said.change, said.words)
     to = offered.after if said.verdict == "accepted" else None

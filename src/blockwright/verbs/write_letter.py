@@ -10,12 +10,12 @@ from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.review import review
 from blockwright.engine.training import Block
 from blockwright.files.json_text import plain
-from blockwright.files.proposals_json import proposals_to_json
 from blockwright.store.blocks import block_of, block_on
 from blockwright.store.facts import days_with_sets, lock_lifters
 from blockwright.store.letters import add_letter
 from blockwright.store.models import BlockRevision, Lifter, Proposals
 from blockwright.verbs.block_value import block_value
+from blockwright.verbs.letter_document import letter_document
 from blockwright.verbs.stored_case import stored_case
 
 _DAY, _SIX_DAYS = timedelta(days=1), timedelta(days=6)
@@ -93,4 +93,4 @@ def _letter(row: Lifter, revision: BlockRevision, through: date) -> dict[str, An
         says = f"nothing of the block of {revision.start} has begun by {through}"
         mend = "give a day in or after its first week"
         raise BadInput(Problem(column="through", says=says, mend=mend)) from error
-    return dict(plain(proposals_to_json(found)))
+    return dict(plain(letter_document(found)))

@@ -25,6 +25,7 @@ from blockwright.engine.review.safety import (
 from blockwright.engine.review.safety_proposals import pain_caution, safety_proposals
 from blockwright.engine.review.set_proposals import sets_read
 from blockwright.engine.review.settle import Question, questions_of
+from blockwright.engine.review.training_facts import with_training_facts
 from blockwright.engine.review.verdict import verdict_of
 from blockwright.engine.review.week_proposals import deload_proposal, extension_proposal
 from blockwright.engine.screening import as_on
@@ -73,7 +74,7 @@ def review_roster(cases: Sequence[CoachCase], through: date) -> tuple[Review, ..
 
 def _reviewed(case: WeekCase) -> Review:
     changes, stays = _read(case)
-    proposals = distinct(changes)
+    proposals = with_training_facts(case, distinct(changes))
     return Review(
         case=case,
         through=case.window.through,

@@ -194,6 +194,10 @@ def _as_printed(question: SetsQuestion, muscle: str, reasons: tuple[Reason, ...]
     )
 
 
+_EVEN = 0.5
+"""More likely matched than not."""
+
+
 def muscle_facts(found: MuscleEvidence) -> dict[str, FactValue]:
     """A muscle's week as facts, with words for what may be missing."""
     p = found.p_recovered
@@ -209,7 +213,21 @@ def muscle_facts(found: MuscleEvidence) -> dict[str, FactValue]:
         "sore_words": "nobody said how sore it was"
         if found.sore is None
         else f"soreness {found.sore:g} of 10 at the next session",
+        "week_said": _week_words(found),
     }
+
+
+def _week_words(found: MuscleEvidence) -> str:
+    """A muscle's week as a coach says it: "matched, not sore"."""
+    if found.matched is None:
+        said = "nothing to compare with"
+    elif found.matched >= _EVEN:
+        said = "did what was planned" if found.judged_by_plan else "matched"
+    else:
+        said = "short of what was planned" if found.judged_by_plan else "short of last week"
+    if found.sore is None:
+        return said
+    return f"{said}, {'not' if found.sore < 1 else f'{found.sore:g} of 10'} sore"
 
 
 def _matched_words(found: MuscleEvidence) -> str:

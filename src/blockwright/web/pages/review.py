@@ -15,18 +15,23 @@ from django.views.decorators.http import require_http_methods
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.store.letters import letters_of
 from blockwright.verbs.decide_letter import StaleLetter, all_open, decide_letter
-from blockwright.verbs.read_letter import Field, LetterLine, LetterPage, letter_page
+from blockwright.verbs.read_letter import (
+    Field,
+    LetterChange,
+    LetterFace,
+    LetterLine,
+    LetterPage,
+    letter_page,
+)
 from blockwright.verbs.verdicts import CoachAnswer
 from blockwright.verbs.write_letter import suggested_through, write_letter
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.person import person_of
 
 MOST_WORDS = 2000
-CLIMBS = ("raise_load", "add_set")
-"""Kinds a block is made to bring, many in each letter: told in short, like what stays."""
 
 
-class Written(NamedTuple):
+class Typed(NamedTuple):
     """What was typed into the form of one line, shown again when it could not be stored."""
 
     verdict: str
@@ -41,18 +46,20 @@ class ShownLine:
     """A line of the letter for the template."""
 
     at: LetterLine
-    written: Written
+    typed: Typed
 
-    @property
-    def told_whole(self) -> bool:
-        """Whether every reason stands in the letter itself; else behind "Why", a caution never."""
-        line = self.at.line
-        return bool(line.cautions) or line.kind not in CLIMBS
+
+@dataclass(frozen=True, slots=True)
+class ShownChange:
+    """A line of the face for the template, and the proposals it stands for."""
+
+    at: LetterChange
+    lines: tuple[ShownLine, ...]
 
     @property
     def opened(self) -> bool:
-        """Whether its form stands open: something was typed that is not stored."""
-        return bool(self.written.problem or self.written.verdict or self.written.words)
+        """Whether it stands unfolded: something was typed that is not stored."""
+        return any(o.typed.problem or o.typed.verdict or o.typed.words for o in self.lines)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -108,9 +115,9 @@ def _decide(request: HttpRequest, key: UUID, number: int) -> HttpResponse:
     row, person = frame["lifter"], person_of(request)
     page = letter_page(row, number, frame["today"])
     assert page is not None
-    written = {at.line.id: _written(request.POST, at) for at in page.changes}
+    typed = {at.line.id: _typed(request.POST, at) for at in page.face.lines}
     try:
-        said = _said(request.POST, page, written)
+        said = [*_quick(request.POST), *_said(request.POST, page.face, typed)]
         if "accept_all" in request.POST:
             chosen = {one.proposal for one in said}
             words = _words(request.POST, "words_for_all")
@@ -120,42 +127,61 @@ def _decide(request: HttpRequest, key: UUID, number: int) -> HttpResponse:
         page = letter_page(row, number, frame["today"])
         return _shown(request, frame, page, {"stale": error.problems}, status=409)
     except BadInput as error:
-        more = _problems(error, written)
-        return _shown(request, frame, page, more, status=422, written=written)
+        more = _problems(error, typed)
+        return _shown(request, frame, page, more, status=422, typed=typed)
+    if _is_part(request):
+        return _shown(request, frame, letter_page(row, number, frame["today"]))
+    if request.POST.get("back") == "evening":
+        return redirect(f"{reverse('evening')}#letter-{number}")
     return redirect(f"{reverse('letter', args=[key, number])}#decided")
 
 
-def _said(form: QueryDict, page: LetterPage, written: Mapping[str, Written]) -> list[CoachAnswer]:
+def _quick(form: QueryDict) -> list[CoachAnswer]:
+    """The buttons beside a line, each for all the proposals it stands for."""
+    buttons = {"accept": "accepted", "decline": "declined", "undo": "undone"}
+    return [
+        CoachAnswer(proposal=name, verdict=verdict)  # type: ignore[arg-type]
+        for button, verdict in buttons.items()
+        for name in form.get(button, "").split()
+    ]
+
+
+def _is_part(request: HttpRequest) -> bool:
+    """Whether the page's script asks for the letter alone, in place of the one it shows."""
+    return request.headers.get("X-Letter") == "alone"
+
+
+def _said(form: QueryDict, face: LetterFace, typed: Mapping[str, Typed]) -> list[CoachAnswer]:
     """The word on every line where one was chosen. BadInput names the line that is unclear."""
     found: list[CoachAnswer] = []
     problems: list[Problem] = []
-    for at in page.changes:
-        typed = written[at.line.id]
-        if not typed.verdict:
-            if typed.value or typed.words:
+    for at in face.lines:
+        one = typed[at.line.id]
+        if not one.verdict:
+            if one.value or one.words:
                 says = "something is written here, but nothing is chosen"
                 mend = "choose accept, change or decline"
                 problems.append(Problem(key=at.line.id, says=says, mend=mend))
             continue
-        if typed.value and typed.verdict != "changed":
-            says = f"a value is written, but the line is {typed.verdict}"
+        if one.value and one.verdict != "changed":
+            says = f"a value is written, but the line is {one.verdict}"
             mend = "choose change, or empty the field"
             problems.append(Problem(key=at.line.id, says=says, mend=mend))
             continue
-        if typed.verdict == "changed" and not typed.value:
+        if one.verdict == "changed" and not one.value:
             label = at.field.label.lower() if at.field is not None else "a value"
             mend = f"write the {label}, or choose accept or decline"
             problems.append(
                 Problem(key=at.line.id, says="nothing is written to change it to", mend=mend)
             )
             continue
-        change = _change(at.field, typed) if typed.verdict == "changed" else ""
+        change = _change(at.field, one) if one.verdict == "changed" else ""
         found.append(
             CoachAnswer(
                 proposal=at.line.id,
-                verdict=typed.verdict,  # type: ignore[arg-type]
+                verdict=one.verdict,  # type: ignore[arg-type]
                 change=change,
-                words=typed.words,
+                words=one.words,
             )
         )
     if problems:
@@ -163,10 +189,10 @@ def _said(form: QueryDict, page: LetterPage, written: Mapping[str, Written]) -> 
     return found
 
 
-def _written(form: QueryDict, at: LetterLine) -> Written:
+def _typed(form: QueryDict, at: LetterLine) -> Typed:
     name = at.line.id
     verdict = form.get(f"verdict-{name}", "")
-    return Written(
+    return Typed(
         verdict=verdict if verdict in ("accepted", "changed", "declined") else "",
         value=form.get(f"value-{name}", "").strip()[:200],
         unit=form.get(f"unit-{name}", ""),
@@ -179,7 +205,7 @@ def _words(form: QueryDict, name: str) -> str:
     return " ".join(form.get(name, "").split())[:MOST_WORDS]
 
 
-def _change(field: Field | None, typed: Written) -> str:
+def _change(field: Field | None, typed: Typed) -> str:
     """KEY=VALUE, as the command takes it: a bare number is in the unit that stands beside it."""
     if field is None:
         return typed.value
@@ -200,13 +226,13 @@ def _revision(form: QueryDict) -> int:
     return int(text)
 
 
-def _problems(error: BadInput, written: dict[str, Written]) -> dict[str, Any]:
+def _problems(error: BadInput, typed: dict[str, Typed]) -> dict[str, Any]:
     """Problems beside their line where they name one, else on top."""
     general = []
     for problem in error.problems:
-        if problem.key in written:
+        if problem.key in typed:
             says = f"{problem.says}; {problem.mend}"
-            written[problem.key] = written[problem.key]._replace(problem=says)
+            typed[problem.key] = typed[problem.key]._replace(problem=says)
         else:
             general.append(problem)
     return {"problems": general, "line_problems": len(error.problems) - len(general)}
@@ -229,23 +255,36 @@ def _shown(
     more: dict[str, Any] | None = None,
     *,
     status: int = 200,
-    written: Mapping[str, Written] | None = None,
+    typed: Mapping[str, Typed] | None = None,
 ) -> HttpResponse:
     row = frame["lifter"]
     may_change = "change" in frame["rights"]
-    shown: dict[str, Any] = {
-        **frame,
-        "may_change": may_change,
-        "letters": letters_of(row)[::-1],
-        "suggested": suggested_through(row, frame["today"]) if may_change else None,
-        "page": page,
-    }
+    shown: dict[str, Any] = {**frame, "may_change": may_change, "page": page}
     if page is not None:
-        shown["may_decide"] = may_change and page.obstacle is None
-        shown["changes"] = [_line(at, written) for at in page.changes]
+        shown |= face_context(page.face, may_change=may_change, typed=typed)
+        shown["back"] = "evening" if request.POST.get("back") == "evening" else ""
+    if page is not None and _is_part(request):
+        return render(request, "web/letter.html", shown | (more or {}), status=status)
+    shown["letters"] = letters_of(row)[::-1]
+    shown["suggested"] = suggested_through(row, frame["today"]) if may_change else None
     return render(request, "web/review.html", shown | (more or {}), status=status)
 
 
-def _line(at: LetterLine, written: Mapping[str, Written] | None) -> ShownLine:
-    blank = Written("", "", at.field.unit if at.field is not None else "", "", "")
-    return ShownLine(at, (written or {}).get(at.line.id, blank))
+def face_context(
+    face: LetterFace, *, may_change: bool, typed: Mapping[str, Typed] | None = None
+) -> dict[str, Any]:
+    """What `web/letter.html` needs of one letter."""
+    return {
+        "face": face,
+        "may_change": may_change,
+        "may_decide": may_change and face.obstacle is None,
+        "changes": [
+            ShownChange(change, tuple(_line(at, typed) for at in change.lines))
+            for change in face.changes
+        ],
+    }
+
+
+def _line(at: LetterLine, typed: Mapping[str, Typed] | None) -> ShownLine:
+    blank = Typed("", "", at.field.unit if at.field is not None else "", "", "")
+    return ShownLine(at, (typed or {}).get(at.line.id, blank))

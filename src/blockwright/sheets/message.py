@@ -1,0 +1,99 @@
+"""A message to the lifter, ready to copy: what changes next week and why, in two to five sentences.
+
+Safety first: what is to be left out or looked at is said before anything that climbs, and a
+warning sign leaves no room for anything else.
+"""
+
+from collections.abc import Sequence
+
+from blockwright.sheets.letter import Document, Letter, Line
+
+_NAMED = 3
+"""Lifts named of one kind; the rest is a number."""
+
+
+_STOPS = ("warning_sign", "warning_sign_in_doubt", "screening_not_cleared")
+"""Cautions before which nothing is trained."""
+
+
+def message_to_lifter(letter: Letter, document: Document) -> str:
+    """The message of a `blockwright/proposals/1` document; "" when no week is left."""
+    lifter = document["lifter"]
+    stops = [caution["says"] for caution in document["cautions"] if caution["code"] in _STOPS]
+    if stops:
+        said = f"{_first(lifter)}, before anything else: {_lower(stops[0])}."
+        return f"{said} Nothing on your sheet goes up before that. Tell me how it went."
+    if document["week"] is None:
+        return ""
+    kinds: dict[str, list[Line]] = {}
+    for line in letter.lines:
+        kinds.setdefault(line.kind, []).append(line)
+    sentences = [_opening(lifter, letter), *_safety(kinds), *_week(kinds), *_moves(kinds)]
+    if len(sentences) == 1:
+        sentences.append("Next week runs as it is on your sheet.")
+    close = "The rest stays as printed."
+    if kinds.keys() & {"refer", "stop_lift", "swap_lift"}:
+        close = "The rest stays as printed; stop whatever hurts and tell me."
+    return " ".join([*sentences[:4], close])
+
+
+def _opening(lifter: str, letter: Letter) -> str:
+    return f"{_first(lifter)}: {_lower(letter.verdict)}"
+
+
+def _first(lifter: str) -> str:
+    """The name a coach calls somebody by."""
+    return (lifter.split() or ["You"])[0]
+
+
+def _safety(kinds: dict[str, list[Line]]) -> list[str]:
+    found = []
+    if referred := kinds.get("refer"):
+        about = _and([line.about for line in referred])
+        found.append(f"Please have a professional look at this before you go on: {about}.")
+    out = kinds.get("stop_lift", [])
+    swaps = kinds.get("swap_lift", [])
+    parts = [f"leave out {_and([line.about for line in out])}"] if out else []
+    parts += [f"do {line.change.removeprefix('→ ')} in place of {line.about}" for line in swaps]
+    if parts:
+        said = "; ".join(parts)
+        found.append(f"Until it is quiet, {said} ({(out or swaps)[0].why}).")
+    return found
+
+
+def _week(kinds: dict[str, list[Line]]) -> list[str]:
+    if lines := kinds.get("deload_now"):
+        return [f"Next week is a deload: {lines[0].why}."]
+    if lines := kinds.get("light_week"):
+        return [f"Next week is lighter ({lines[0].change}): {lines[0].why}."]
+    if lines := kinds.get("extend_block"):
+        return [f"We add a week before the deload: {lines[0].why}."]
+    return []
+
+
+def _moves(kinds: dict[str, list[Line]]) -> list[str]:
+    down = [*kinds.get("lower_load", []), *kinds.get("trim_sets", [])]
+    up = [*kinds.get("raise_load", []), *kinds.get("add_set", [])]
+    found = []
+    if down:
+        found.append(f"Down next week: {_list(down)}.")
+    if up:
+        found.append(f"Up next week: {_list(up)}.")
+    return found
+
+
+def _list(lines: Sequence[Line]) -> str:
+    """Lifts with where they go, the first with its reason."""
+    named = [f"{line.about} to {line.change.split('→ ')[-1]}" for line in lines[:_NAMED]]
+    named[0] += f" ({lines[0].why})"
+    if len(lines) > _NAMED:
+        named.append(f"{len(lines) - _NAMED} more on your sheet")
+    return _and(named)
+
+
+def _and(items: Sequence[str]) -> str:
+    return items[0] if len(items) == 1 else f"{', '.join(items[:-1])} and {items[-1]}"
+
+
+def _lower(text: str) -> str:
+    return text[:1].lower() + text[1:]

@@ -1,0 +1,139 @@
+// Letters decided in place: a button or a key sends the letter's form, and the letter that comes
+// back takes the place of the one shown. Without this script every button loads the page anew.
+const KEYS = { a: "accept", d: "decline", u: "undo" };
+let queue = Promise.resolve();
+
+const lines = () => [...document.querySelectorAll("[data-line]")];
+
+function go(line) {
+  if (!line) return;
+  line.focus({ preventScroll: true });
+  line.scrollIntoView({ block: "nearest" });
+}
+
+function step(from, by) {
+  const all = lines();
+  go(all[Math.min(Math.max(all.indexOf(from) + by, 0), all.length - 1)]);
+}
+
+function next(from) {
+  const all = lines();
+  const after = all.slice(all.indexOf(from) + 1);
+  return after.find((line) => line.hasAttribute("data-open")) || from;
+}
+
+function say(letter, words) {
+  const place = letter.querySelector(".rest");
+  if (place) place.append(` ${words}`);
+}
+
+async function send(letterId, fill, focused) {
+  const letter = document.getElementById(letterId);
+  const form = letter && letter.querySelector("form[action]:not([data-anew])");
+  if (!form) return;
+  const body = new FormData(form);
+  if (!fill(body, letter)) return;
+  let answer;
+  try {
+    answer = await fetch(form.action, {
+      method: "POST", body, credentials: "same-origin", headers: { "X-Letter": "alone" },
+    });
+  } catch {
+    say(letter, "No signal: nothing was stored.");
+    return;
+  }
+  if (![200, 409, 422].includes(answer.status)) {
+    location.reload();
+    return;
+  }
+  const part = new DOMParser().parseFromString(await answer.text(), "text/html");
+  const fresh = part.querySelector("[data-letter]");
+  if (!fresh) {
+    location.reload();
+    return;
+  }
+  const here = document.activeElement;
+  const inside = letter.contains(here) ? (here.closest("[data-line]") || {}).id || focused : null;
+  letter.replaceWith(fresh);
+  ready(fresh);
+  if (answer.status !== 200) fresh.querySelector("[role=alert]")?.scrollIntoView({ block: "center" });
+  if (inside) go(document.getElementById(inside) || fresh.querySelector("[data-line]"));
+}
+
+function sent(letter, fill, focused) {
+  const id = letter.id;
+  queue = queue.then(() => send(id, fill, focused));
+}
+
+// The names of a button are read when its turn comes: an earlier answer may have changed them.
+function press(line, name) {
+  const letter = line.closest("[data-letter]");
+  if (!line.querySelector(`button[name=${name}]`)) return;
+  const id = line.id;
+  if (name !== "undo") go(next(line));
+  sent(letter, (body) => {
+    const button = document.getElementById(id)?.querySelector(`button[name=${name}]`);
+    if (button) body.set(name, button.value);
+    return Boolean(button);
+  }, id);
+}
+
+function rest(letter) {
+  if (!letter.querySelector("[name=accept_all]")) return;
+  const own = lines().filter((line) => letter.contains(line));
+  go(next(own[own.length - 1]));
+  sent(letter, (body) => (body.set("accept_all", "yes"), true), own[0]?.id);
+}
+
+function change(line) {
+  const fold = line.querySelector("details");
+  fold.open = true;
+  const field = fold.querySelector("[name^=value-], [name^=words-]");
+  const radio = fold.querySelector("[value=changed]");
+  if (radio) radio.checked = true;
+  field?.focus();
+}
+
+document.addEventListener("submit", (event) => {
+  const letter = event.target.closest("[data-letter]");
+  if (!letter || !event.target.querySelector("[name=revision]")) return;
+  event.preventDefault();
+  const button = event.submitter;
+  const line = button?.closest("[data-line]");
+  if (line && Object.values(KEYS).includes(button.name)) press(line, button.name);
+  else if (button?.name === "accept_all") rest(letter);
+  else sent(letter, () => true, line?.id);
+});
+
+document.addEventListener("keydown", (event) => {
+  if (event.ctrlKey || event.metaKey || event.altKey) return;
+  const line = event.target.closest?.("[data-line]");
+  if (!line) return;
+  if (event.target.closest("input, select, textarea")) {
+    if (event.key === "Escape") go(line);
+    return;
+  }
+  const key = event.key.toLowerCase();
+  if (key === "arrowdown" || key === "j") step(line, 1);
+  else if (key === "arrowup" || key === "k") step(line, -1);
+  else if (KEYS[key]) press(line, KEYS[key]);
+  else if (key === "c") change(line);
+  else if (key === "r") rest(line.closest("[data-letter]"));
+  else return;
+  event.preventDefault();
+});
+
+document.addEventListener("click", async (event) => {
+  const button = event.target.closest("[data-copy]");
+  if (!button) return;
+  await navigator.clipboard.writeText(document.getElementById(button.dataset.copy).textContent);
+  button.textContent = "Copied";
+});
+
+function ready(place) {
+  if (navigator.clipboard) for (const one of place.querySelectorAll("[data-copy]")) one.hidden = false;
+}
+
+ready(document);
+for (const hint of document.querySelectorAll(".keys")) hint.hidden = false;
+if (document.querySelector(".keys")) go(document.querySelector("[data-line][data-open]"));
