@@ -8,7 +8,7 @@ WORDS = ("accepted", "changed", "declined", "undone")
 
 
 class Migration(migrations.Migration):
-    dependencies: ClassVar = [("store", "0005_roster")]
+    dependencies: ClassVar = [("store", "0006_imports")]
 
     operations: ClassVar = [
         migrations.AlterField(
