@@ -135,11 +135,12 @@ def test_a_slip_of_the_pen_is_no_load_to_go_on_from() -> None:
     assert before == [sound.load_kg]
 
 
-def test_falling_six_per_cent_proposes_the_deload_and_nothing_that_climbs() -> None:
+def test_falling_six_per_cent_asks_for_an_easier_week_and_nothing_that_climbs() -> None:
     found = seen(Truth(level=falls(0.06, monday(3))), 3)
-    assert [p.kind for p in found.proposals] == ["deload_now"]
-    assert codes(found.proposals) & {"pooled_watch_sounded", "many_watches_sounded"}
-    assert found.proposals[0].confidence > 0.8
+    (easier,) = found.proposals
+    assert easier.kind == "light_week"
+    assert easier.runner_up is not None
+    assert codes(found.proposals) & {"a_bad_week", "several_muscles_had_too_much"}
 
 
 def test_one_falling_lift_trims_or_eases_it_and_leaves_the_others_alone() -> None:
@@ -152,21 +153,21 @@ def test_one_falling_lift_trims_or_eases_it_and_leaves_the_others_alone() -> Non
     assert sets_of(found, "quads") <= {"trim_sets"}
 
 
-def test_after_a_declined_deload_nothing_climbs_in_sets() -> None:
+def test_after_a_declined_lighter_week_nothing_climbs_in_sets() -> None:
     block = small_block()
     first = seen(Truth(level=falls(0.06, monday(3))), 3, block=block)
     from blockwright.engine.training import BlockDecision
 
     decision = BlockDecision(
-        proposal=first.proposals[0].id, kind="deload_now", verdict="declined", words="meet first"
+        proposal=first.proposals[0].id, kind="light_week", verdict="declined", words="meet first"
     )
     again = replace(block, revision=2, decisions=(decision,))
     found = seen(Truth(level=falls(0.06, monday(3))), 3, block=again)
     assert found.proposals
-    assert not {p.kind for p in found.proposals} & {"deload_now", "add_set"}
+    assert not {p.kind for p in found.proposals} & {"light_week", "deload_now", "add_set"}
 
 
-def test_tired_and_falling_proposes_the_deload() -> None:
+def test_tired_and_falling_is_a_bad_week_and_no_deload() -> None:
     usual = [
         checkin(monday(1) + timedelta(days=2 * n), item, 3)
         for n in range(6)
@@ -177,12 +178,9 @@ def test_tired_and_falling_proposes_the_deload() -> None:
         for n in range(3)
         for item in ("sleep", "fatigue", "stress", "soreness")
     ]
-    deaf = POLICY.overridden({"watch.pooled_limit_low": 6.0, "watch.limit": 8.0}, "coach")
-    found = seen(Truth(level=falls(0.05, monday(3))), 3, [*usual, *tired], policy=deaf)
-    assert found.proposals[0].kind == "deload_now"
-    assert "tired_and_falling" in codes(found.proposals)
-    rested = seen(Truth(level=falls(0.05, monday(3))), 3, usual, policy=deaf)
-    assert "tired_and_falling" not in codes(rested.proposals)
+    found = seen(Truth(level=falls(0.05, monday(3))), 3, [*usual, *tired])
+    assert [p.kind for p in found.proposals] == ["light_week"]
+    assert "a_bad_week" in codes(found.proposals)
 
 
 # --------------------------------------------------------------------------------- soreness, energy
@@ -192,8 +190,15 @@ def sore(value: float) -> list[CheckIn]:
     return [checkin(monday(2) + timedelta(days=day), "sore", value, "chest") for day in (0, 2, 4)]
 
 
-def test_soreness_that_meets_the_session_takes_sets_away() -> None:
-    found = seen(Truth(), 2, sore(6))
+def test_soreness_that_meets_the_session_holds_and_with_a_fall_takes_sets_away() -> None:
+    held = seen(Truth(), 2, sore(6))
+    assert why(held, "chest") == {"muscle_still_sore"}
+    assert not kinds(held, "bench press") & UP
+
+    def level(day: date, lift: str) -> float:
+        return 0.95 if lift in ("bench press", "chest press") and day >= monday(2) else 1.0
+
+    found = seen(Truth(level=level), 2, sore(6))
     cut = next(p for p in found.proposals if p.muscle == "chest")
     assert (cut.kind, cut.lift) == ("trim_sets", None)
     assert (cut.before, cut.after) == (To("sets", 9), To("sets", 6)), "two thirds"
@@ -421,7 +426,8 @@ def test_a_missed_week_is_not_a_fall() -> None:
     found = seen(away, 2)
     assert not {p.kind for p in found.proposals} & {"raise_load", "add_set", "deload_now"}
     assert "week_empty" in notes(found)
-    assert {stay.why.code for stay in found.stays} & {"not_done_this_week", "back_after_a_gap"}
+    assert [p.after for p in found.proposals] == [To("week_kind", "light")]
+    assert "back_from_a_week_off" in codes(found.proposals)
 
 
 def test_a_missed_session_does_not_change_its_lifts() -> None:
@@ -453,10 +459,14 @@ def test_sets_left_undone_are_done_first() -> None:
     log = [
         done
         for done in log_of(block, Truth(), sunday(2))
-        if not (done.moment.day >= monday(2) and done.set_number > 1)
+        if not (
+            done.moment.day >= monday(2)
+            and done.lift in ("bench press", "chest press")
+            and done.set_number > 1
+        )
     ]
     found = review(case_of(block, log, [], CATALOGUE, POLICY), sunday(2))
-    assert "add_set" not in {p.kind for p in found.proposals}
+    assert not sets_of(found, "chest")
     assert why(found, "chest") == {"sets_left_undone"}
 
 

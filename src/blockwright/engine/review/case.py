@@ -11,6 +11,7 @@ from blockwright.engine.reasons import Reason
 from blockwright.engine.review.evidence import Evidence
 from blockwright.engine.review.exposures import Window
 from blockwright.engine.review.safety import PainState
+from blockwright.engine.review.week_state import WeekState
 from blockwright.engine.signs import WHOLE_BODY_SIGNS, Warning
 from blockwright.engine.training import Block, Catalogue, Lifter, Session
 from blockwright.engine.volume import CeilingBelief
@@ -29,6 +30,8 @@ class WeekCase:
     """By lift."""
     pain_elsewhere: Mapping[str, PainState]
     warnings: tuple[Warning, ...]
+    states: tuple[WeekState, ...]
+    """What the last weeks were, in order; the last is the week just done where it was trained."""
 
     @property
     def lifter(self) -> Lifter:
@@ -72,6 +75,12 @@ class WeekCase:
             for state in self.pain_elsewhere.values()
             if state.band == "stop" and place_in(state.about) is None and state.about not in trained
         )
+
+    @property
+    def state(self) -> WeekState | None:
+        """What the week just done was; None where nothing was trained in it."""
+        last = self.states[-1] if self.states else None
+        return last if last is not None and last.start == self.window.start else None
 
     def stopped(self, lift: str) -> bool:
         """Whether pain stops the lift."""

@@ -142,6 +142,8 @@ class SetsQuestion:
     """Lifts that may not gain a set: pain, partial range, a watch, a load coming down."""
     no_gain: Reason | None = None
     """A reason that forbids any set more this week."""
+    overreached: frozenset[str] = frozenset()
+    """Muscles that probably had too much."""
     hurting: frozenset[str] = frozenset()
     """Muscles of lifts that pain stops."""
 

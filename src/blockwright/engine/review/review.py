@@ -4,7 +4,7 @@ Safety, then pain and range of motion, then the watch, then recovery, then gain.
 of block, facts and policy: the same inputs give the same proposals.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -13,7 +13,7 @@ from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.reasons import Caution, Reason
 from blockwright.engine.review.case import WeekCase, cleared_days
 from blockwright.engine.review.ceilings import ceilings_after
-from blockwright.engine.review.evidence import eve_of, gathered
+from blockwright.engine.review.evidence import Evidence, eve_of, gathered
 from blockwright.engine.review.exposures import window_of
 from blockwright.engine.review.load_proposals import held_back, loads_read
 from blockwright.engine.review.notes import week_notes
@@ -27,9 +27,14 @@ from blockwright.engine.review.set_proposals import sets_read
 from blockwright.engine.review.settle import Question, questions_of
 from blockwright.engine.review.training_facts import with_training_facts
 from blockwright.engine.review.verdict import verdict_of
-from blockwright.engine.review.week_proposals import deload_proposal, extension_proposal
+from blockwright.engine.review.week_answer import answer_to
+from blockwright.engine.review.week_facts import weeks_of
+from blockwright.engine.review.week_proposals import extension_proposal
+from blockwright.engine.review.week_state import WeekState, read_weeks
 from blockwright.engine.screening import as_on
 from blockwright.engine.signs import signs_in_checkins, signs_in_sets
+from blockwright.engine.training import Block
+from blockwright.engine.volume import CeilingBelief
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,6 +109,7 @@ def week_case(case: CoachCase) -> WeekCase:
             )
         )
     evidence = gathered(case, block, window)
+    ceilings = ceilings_after(evidence.history, block.lifter, case.policy, through=through)
     cleared = cleared_days(block)
     told = (evidence.exposures, case.checkins, case.catalogue, case.policy, window, cleared)
     signs = (
@@ -116,11 +122,28 @@ def week_case(case: CoachCase) -> WeekCase:
         block=block,
         window=window,
         evidence=evidence,
-        ceilings=ceilings_after(evidence.history, block.lifter, case.policy, through=through),
+        ceilings=ceilings,
         pain=pain_by_lift(*told),
         pain_elsewhere=pain_elsewhere(*told),
         warnings=tuple(sign for sign in signs if window.holds(sign.day)),
+        states=_states(case, block, evidence, ceilings),
     )
+
+
+def _states(
+    case: CoachCase, block: Block, evidence: Evidence, ceilings: Mapping[str, CeilingBelief]
+) -> tuple[WeekState, ...]:
+    weeks = weeks_of(
+        block,
+        evidence.window,
+        evidence.exposures,
+        evidence.capacities,
+        evidence.history,
+        case.checkins,
+        case.catalogue,
+        case.policy,
+    )
+    return read_weeks(weeks, ceilings, case.policy)
 
 
 def _read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
@@ -132,10 +155,10 @@ def _read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
     if upcoming.kind == "deload":
         extension = extension_proposal(case)
         return made if extension is None else [*made, extension], []
-    deload = deload_proposal(case)
-    if deload is not None and not case.declined(deload.id):
-        return [*made, deload], []
-    no_gain = None if deload is None else deload.reasons[0]
+    answer = answer_to(case)
+    if answer is not None and not case.declined(answer.id):
+        return [*made, answer], []
+    no_gain = None if answer is None else answer.reasons[0]
     loads = loads_read(case)
     sets = sets_read(case, no_gain, _frozen(case, loads.changes))
     return [*made, *loads.changes, *sets.changes], [*loads.stays, *sets.stays]

@@ -9,6 +9,7 @@ from blockwright.engine.review.draft_sets import Board, Place, SetsQuestion, boa
 from blockwright.engine.review.named_session import day_of
 from blockwright.engine.review.proposals import Proposal, Stay, To, proposal_id, sure
 from blockwright.engine.review.sets import SetsChoice, chosen_sets
+from blockwright.engine.review.week_state import overreached
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +35,7 @@ def sets_read(case: WeekCase, no_gain: Reason | None, frozen_lifts: Collection[s
         board=board_for(case.window.week, upcoming, case.catalogue, case.policy),
         frozen_lifts=frozenset(frozen_lifts),
         no_gain=case.awaits_clearance or no_gain,
+        overreached=overreached(case.state, case.policy),
         hurting=frozenset(
             muscle
             for name in case.pain

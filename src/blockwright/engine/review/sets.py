@@ -88,10 +88,10 @@ def _worth(question: SetsQuestion, muscle: str) -> float:
 
 def _gate(question: SetsQuestion, found: MuscleEvidence) -> tuple[Wish, Reason]:
     """What the evidence lets through, and its strongest reason."""
-    policy, p = question.policy, found.p_recovered
+    policy = question.policy
     facts = muscle_facts(found)
-    if p is not None and p < policy.number("review.sets.trim_below"):
-        return "cut", because("muscle_not_recovered", facts, "review.sets.trim_below")
+    if found.muscle in question.overreached:
+        return "cut", because("muscle_not_recovered", facts, "review.read.act_from")
     if question.no_gain is not None:
         return "hold", question.no_gain
     if found.muscle in question.hurting:

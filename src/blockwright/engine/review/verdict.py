@@ -21,6 +21,9 @@ def verdict_of(case: WeekCase) -> Reason:
         return Reason(code="verdict_empty", facts=facts)
     if case.awaits_clearance is not None:
         return Reason(code="verdict_refer", facts=facts)
+    named = _state(case)
+    if named is not None:
+        return Reason(code=named[0], facts=facts | named[1])
     judged = [found for found in case.evidence.lifts.values() if found.matched is not None]
     down = [found.lift for found in judged if found.matched is not None and found.matched < 0.5]
     if not judged:
@@ -31,6 +34,25 @@ def verdict_of(case: WeekCase) -> Reason:
         return Reason(code="verdict_held_but", facts=facts | {"down": _listed(down)})
     counts: dict[str, FactValue] = {"down": len(down), "lifts": len(judged)}
     return Reason(code="verdict_down", facts=facts | counts)
+
+
+def _state(case: WeekCase) -> tuple[str, dict[str, FactValue]] | None:
+    """A week or a day that explains itself: code and facts, or None."""
+    state = case.state
+    if state is None:
+        return None
+    line = case.policy.number("review.read.act_from")
+    tired = [m.replace("_", " ") for m, p in state.muscles.items() if p >= line]
+    if state.everything >= line or state.expected >= case.policy.number("review.read.light_from"):
+        return "verdict_too_much", {}
+    if state.bad_week >= line:
+        return "verdict_bad_week", {}
+    if tired:
+        return "verdict_muscles", {"muscles": _listed(tired[:MOST_NAMED])}
+    days = [day for day, p in state.bad_days.items() if p >= line]
+    if days:
+        return "verdict_bad_day", {"days": ", ".join(day.isoformat() for day in days)}
+    return None
 
 
 def sessions_of(case: WeekCase) -> tuple[int, int]:

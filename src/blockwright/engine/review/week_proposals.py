@@ -1,36 +1,12 @@
-"""Proposals about whole weeks: the deload now, or one more build week."""
+"""One more build week before the deload, while recovery is high and no ceiling is near."""
 
+from collections.abc import Sequence
 from datetime import timedelta
 
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.case import WeekCase
-from blockwright.engine.review.deload import WeekChange, deload_now, extend_block
-from blockwright.engine.review.proposals import Proposal, To, proposal_id, sure
-
-
-def deload_proposal(case: WeekCase) -> Proposal | None:
-    """The next week as the deload, or None."""
-    upcoming = case.window.next_week
-    if upcoming is None or upcoming.kind != "build" or case.window.week.kind != "build":
-        return None
-    change = deload_now(case.block, case.evidence, case.catalogue, case.policy)
-    if change is None:
-        return None
-    facts: dict[str, FactValue] = {
-        "week": upcoming.week,
-        "date": case.window.next_start.isoformat(),
-    }
-    return Proposal(
-        id=proposal_id(upcoming.week, "deload_now"),
-        kind="deload_now",
-        week=upcoming.week,
-        before=To("week_kind", "build"),
-        after=To("week_kind", "deload", then="end"),
-        says=Reason(code="propose_deload_now", facts=facts),
-        claim=Reason(code="claim_down", facts=facts),
-        reasons=change.reasons,
-        confidence=sure(change.confidence),
-    )
+from blockwright.engine.review.evidence import MuscleEvidence
+from blockwright.engine.review.proposals import Proposal, To, percent, proposal_id, sure
 
 
 def extension_proposal(case: WeekCase) -> Proposal | None:
@@ -39,11 +15,12 @@ def extension_proposal(case: WeekCase) -> Proposal | None:
     at_the_end = upcoming is not None and upcoming is case.block.weeks[-1] and week.kind == "build"
     if not at_the_end or case.awaits_clearance is not None or case.pain:
         return None
-    change = extend_block(case.block, case.evidence, case.ceilings, case.policy)
-    return None if change is None else _extension(case, change)
+    known = _recovered(case)
+    return None if known is None else _extension(case, known)
 
 
-def _extension(case: WeekCase, change: WeekChange) -> Proposal:
+def _extension(case: WeekCase, known: Sequence[MuscleEvidence]) -> Proposal:
+    lowest = min(known, key=lambda f: f.p_recovered or 0.0)
     weeks = sum(week.kind == "build" for week in case.block.weeks)
     facts: dict[str, FactValue] = {
         "weeks_before": weeks,
@@ -58,6 +35,45 @@ def _extension(case: WeekCase, change: WeekChange) -> Proposal:
         after=To("weeks", weeks + 1),
         says=Reason(code="propose_extend_block", facts=facts),
         claim=Reason(code="claim_recovers_longer", facts=facts),
-        reasons=change.reasons,
-        confidence=sure(change.confidence),
+        reasons=(
+            Reason(
+                code="recovery_holds",
+                facts={
+                    "muscles": len(known),
+                    "lowest": lowest.muscle.replace("_", " "),
+                    "lowest_said": percent(lowest.p_recovered or 0.0),
+                },
+                policy=("review.extend.recovered_from", "review.extend.ceiling_share"),
+            ),
+        ),
+        confidence=sure(
+            min(
+                case.ceilings[f.muscle].p_recovered(f.sets_done, case.policy)
+                for f in known
+                if f.sets_done > 0
+            )
+        ),
     )
+
+
+def _recovered(case: WeekCase) -> list[MuscleEvidence] | None:
+    """The lead and normal muscles, where each has recovered; None where one has not, is near its
+    ceiling or is unknown, where a session was missed, or where the block is long enough."""
+    policy, evidence = case.policy, case.evidence
+    builds = sum(week.kind == "build" for week in case.block.weeks)
+    if builds >= policy.whole("review.extend.most_weeks") or evidence.missed:
+        return None
+    wanted = policy.number("review.extend.recovered_from")
+    known = [
+        found
+        for muscle, found in evidence.muscles.items()
+        if case.lifter.emphasis_of(muscle) in ("lead", "normal") and found.sets_planned > 0
+    ]
+    if not known or any(f.p_recovered is None or f.p_recovered < wanted for f in known):
+        return None
+    share = policy.number("review.extend.ceiling_share")
+    for found in known:
+        lead = case.lifter.emphasis_of(found.muscle) == "lead"
+        if lead and found.sets_done > share * case.ceilings[found.muscle].median:
+            return None
+    return known

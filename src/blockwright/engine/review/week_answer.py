@@ -1,0 +1,254 @@
+"""A weak week's answer: muscles cut, the week again, a lighter one, a deload and on; each priced.
+
+No session alone leads here: a bad day is a state of its own and asks for nothing. The steps go up
+one at a time; what a week was made easier for already is not offered again. The price of a step is
+the expected stimulus it gives up over the build weeks left, beside the print done unrecovered.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.review.block_weeks import BlockWeeks
+from blockwright.engine.review.case import WeekCase
+from blockwright.engine.review.decisions import Offered, Verdict
+from blockwright.engine.review.ease_week import ease_week
+from blockwright.engine.review.proposals import Kind, Proposal, RunnerUp, To, proposal_id, sure
+from blockwright.engine.review.week_state import WeekState
+from blockwright.engine.training import Week
+from blockwright.engine.volume import benefit
+
+Step = Literal["repeat", "light", "deload", "end"]
+STEPS: tuple[Step, ...] = ("repeat", "light", "deload", "end")
+"""From the least to the most."""
+PROPOSED: Mapping[Step, str] = {
+    "repeat": "propose_week_repeat", "light": "propose_week_light",
+    "deload": "propose_week_deload", "end": "propose_week_end",
+}  # fmt: skip
+PRICED: Mapping[Step, str] = {
+    "repeat": "price_of_repeat", "light": "price_of_light",
+    "deload": "price_of_deload", "end": "price_of_end",
+}  # fmt: skip
+_PRICES = ((0.02, "next to nothing"), (0.075, "about a twentieth"), (0.15, "about a tenth"),
+           (0.3, "about a fifth"), (0.42, "about a third"), (0.6, "about half"))  # fmt: skip
+"""Words for a share of the work left, up to so much of it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """The step for a weak week, with what speaks for it."""
+
+    step: Step
+    reasons: tuple[Reason, ...]
+    probability: float
+    """Of what the step answers."""
+
+
+def answer_to(case: WeekCase) -> Proposal | None:
+    """The proposal for a weak week, or None where the print (or a cut muscle) is answer enough."""
+    upcoming, states = case.window.next_week, case.states
+    if upcoming is None or upcoming.kind != "build" or case.window.week.kind != "build":
+        return None
+    found = _away(case) or _half_done(case) or (_weak(case, states) if case.state else None)
+    return None if found is None else _proposal(case, upcoming, found)
+
+
+def _away(case: WeekCase) -> Answer | None:
+    """Nothing was trained in the week: two thirds of the sets to come back, then on."""
+    here = [e for e in case.evidence.exposures if case.window.holds(e.day)]
+    before = [e for e in case.evidence.exposures if e.day < case.window.start]
+    if here or not before or not case.window.week.sessions:
+        return None
+    days = (case.window.end - before[-1].day).days
+    reason = Reason(code="back_from_a_week_off", facts={"days": days})
+    return Answer(step="light", reasons=(reason,), probability=0.5)
+
+
+def _half_done(case: WeekCase) -> Answer | None:
+    """Much of the week's work was left undone: the same week again before the next."""
+    logged = sum(found.sets_logged for found in case.evidence.muscles.values())
+    planned = sum(found.sets_planned for found in case.evidence.muscles.values())
+    left = [s for s in case.window.week.sessions if s.entries and s.day > case.window.end]
+    line = case.policy.number("review.week.done_share")
+    if left or planned <= 0 or logged >= line * planned:
+        return None
+    facts: dict[str, FactValue] = {"done_pct": round(100 * logged / planned)}
+    reason = Reason(code="half_the_week_done", facts=facts, policy=("review.week.done_share",))
+    return Answer(step="repeat", reasons=(reason,), probability=0.5)
+
+
+def _weak(case: WeekCase, states: Sequence[WeekState]) -> Answer | None:
+    n = case.policy.number
+    state = states[-1]
+    last = states[-2] if len(states) > 1 else None
+    act = n("review.read.act_from")
+    many = state.everything >= act or state.expected >= n("review.read.light_from")
+    bad = state.bad_week >= act
+    weak = n("review.read.weak_two_weeks")
+    twice = last is not None and all(
+        one.mean is not None and one.mean <= weak for one in (state, last)
+    )
+    one_day = max(state.bad_days.values(), default=0.0) >= act
+    falls = _watch_falls(case) and not one_day
+    if not (many or bad or twice or falls):
+        return None
+    reasons = _reasons(case, state, many=many, bad=bad, twice=twice, falls=falls)
+    again = last is not None and (last.bad_week >= act or twice)
+    step: Step = "light" if many or falls or again else "repeat"
+    eased = _eased_lately(case)
+    if eased is not None:
+        step = STEPS[min(max(STEPS.index(step), STEPS.index(eased) + 1), STEPS.index("deload"))]
+    p = max(state.everything, state.bad_week, 0.5)
+    return Answer(step=step, reasons=reasons, probability=p)
+
+
+def _eased_lately(case: WeekCase) -> Step | None:
+    """What the week just done, or the one before it, was made easier by."""
+    number = case.window.week.week
+    found = [w for w in case.block.weeks if number - 1 <= w.week <= number]
+    steps: list[Step] = [w.ease for w in found if w.ease is not None]
+    return max(steps, key=STEPS.index, default=None)
+
+
+def _watch_falls(case: WeekCase) -> bool:
+    """Whether the chart over all lifts stands above its limit on a day of the week, after it has
+    been fed for long enough."""
+    watch, window = case.evidence.watches.pooled, case.window
+    sounded = any(window.holds(day) for day in watch.alarms)
+    trained = any(window.holds(point.day) for point in watch.points)
+    if not sounded and not (watch.alarm and trained):
+        return False
+    known = (window.end - watch.points[0].day).days
+    return known >= case.policy.number("review.deload.days_known")
+
+
+def _reasons(
+    case: WeekCase, state: WeekState, *, many: bool, bad: bool, twice: bool, falls: bool
+) -> tuple[Reason, ...]:
+    made = []
+    if many:
+        line = case.policy.number("review.read.act_from")
+        named = [m.replace("_", " ") for m, p in state.muscles.items() if p >= line / 2]
+        said = ", ".join(named) if named and state.everything < line else "all muscles"
+        facts: dict[str, FactValue] = {
+            "muscles": said,
+            "expected": round(state.expected, 2),
+            "p_all": round(state.everything, 3),
+        }
+        keys = ("review.read.light_from", "review.read.act_from")
+        made.append(Reason(code="several_muscles_had_too_much", facts=facts, policy=keys))
+    if twice:
+        made.append(Reason(code="two_weak_weeks", policy=("review.read.weak_two_weeks",)))
+    if bad:
+        facts = {"p_bad_week": round(state.bad_week, 3)}
+        made.append(Reason(code="a_bad_week", facts=facts, policy=("review.read.act_from",)))
+    if falls:
+        watch = case.evidence.watches.pooled
+        facts = {
+            "statistic_sd": round(watch.statistic, 2),
+            "limit_sd": round(watch.limit, 2),
+            "since": None if watch.falling_since is None else watch.falling_since.isoformat(),
+        }
+        made.append(
+            Reason(
+                code="pooled_watch_sounded",
+                facts=facts,
+                policy=("watch.false_alarms_a_year", "watch.slack", "watch.lift_correlation"),
+                source="one-sided CUSUM; run lengths computed (Lucas & Crosier 1982)",
+            )
+        )
+    return tuple(made)
+
+
+# ------------------------------------------------------------------------------ price and offer
+
+
+def _proposal(case: WeekCase, week: Week, found: Answer) -> Proposal:
+    kind: Kind = "deload_now" if found.step in ("deload", "end") else "light_week"
+    name = proposal_id(week.week, kind)
+    facts: dict[str, FactValue] = {"week": week.week, "date": case.window.next_start.isoformat()}
+    place = STEPS.index(found.step) + 1
+    other = STEPS[place] if place < len(STEPS) else None
+    return Proposal(
+        id=name,
+        kind=kind,
+        week=week.week,
+        before=To("week_kind", "build"),
+        after=side(found.step),
+        says=Reason(code=PROPOSED[found.step], facts=facts),
+        claim=Reason(code="claim_down", facts=facts),
+        reasons=(*found.reasons, _price(case, found.step, found.probability)),
+        confidence=sure(found.probability),
+        runner_up=None
+        if other is None
+        else RunnerUp(
+            kind="deload_now" if other in ("deload", "end") else "light_week",
+            after=side(other),
+            why=_price(case, other, found.probability),
+        ),
+    )
+
+
+def side(step: Step) -> To:
+    """A step as the `after` of a proposal."""
+    if step == "end":
+        return To("week_kind", "deload", then="end")
+    return To("week_kind", step, then="on" if step == "deload" else None)
+
+
+def _price(case: WeekCase, step: Step, p_down: float) -> Reason:
+    """What the step gives up of the expected stimulus of the build weeks left."""
+    printed = _worth(case, case.block.weeks, p_down, None)
+    eased = _worth(case, _with_step(case, step), p_down, step)
+    share = 1.0 - eased / printed if printed > 0 else 0.0
+    words = next((said for most, said in _PRICES if share <= most), "most")
+    facts: dict[str, FactValue] = {"step": step, "share": round(share, 3), "price": words}
+    return Reason(
+        code=PRICED[step],
+        facts=facts,
+        policy=("review.read.unrecovered_loss", "volume.benefit.slope"),
+    )
+
+
+def _with_step(case: WeekCase, step: Step) -> Sequence[Week]:
+    number = case.next_number or 0
+    offered = Offered(
+        id="", kind="light_week", week=number, session=None, lift=None, muscle=None,
+        before=None, after=None,
+    )  # fmt: skip
+    weeks = BlockWeeks(case.block, case.catalogue, case.policy)
+    ease_week(weeks, Verdict(offered=offered, verdict="accepted", to=side(step)))
+    return weeks.finished(number)
+
+
+def _worth(case: WeekCase, weeks: Sequence[Week], p_down: float, step: Step | None) -> float:
+    """Expected stimulus of the build weeks from the next on; a week done unrecovered loses a
+    share of its worth."""
+    n = case.policy.number
+    kept: Mapping[Step | None, float] = {
+        "light": n("review.read.after_light"),
+        "deload": n("review.read.after_deload"),
+        "end": n("review.read.after_deload"),
+        "repeat": n("review.read.persists"),
+        None: n("review.read.persists"),
+    }
+    total, down = 0.0, p_down
+    number = case.next_number or 0
+    for week in weeks:
+        if week.week < number:
+            continue
+        if week.kind == "build":
+            worth = sum(
+                benefit(sets.fractional, case.policy)
+                * n(f"review.sets.gain_weight.{_weight(case, muscle)}")
+                for muscle, sets in week.muscle_sets.items()
+            )
+            total += worth * (1 - n("review.read.unrecovered_loss") * down)
+        down *= kept[step] if week.week == number else n("review.read.persists")
+    return total
+
+
+def _weight(case: WeekCase, muscle: str) -> str:
+    emphasis = case.lifter.emphasis_of(muscle)
+    return "hold" if emphasis == "skip" else emphasis

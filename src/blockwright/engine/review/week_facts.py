@@ -1,0 +1,154 @@
+"""The weeks of a lifter as `week_state` reads them, made from what was logged and answered."""
+
+import math
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date, timedelta
+
+from blockwright.engine.policy import Policy
+from blockwright.engine.review.exposures import Exposure, Window
+from blockwright.engine.review.recovery import History
+from blockwright.engine.review.week_state import Seen, WeekFacts
+from blockwright.engine.review.wellness import HOOPER_ITEMS, hooper_totals
+from blockwright.engine.training import Block, Catalogue, CheckIn, SessionCapacity
+
+INDIRECT_SHARE = 0.4
+"""How much of a muscle's overreach a lift shows that trains it indirectly (judgement)."""
+NEW_AFTER = timedelta(days=28)
+"""A range that a lift was not done in for so long is new to it (judgement)."""
+_BAD_DAY = re.compile(
+    r"\b(tired|exhausted|knackered|slept (?:badly|little|poorly)|bad sleep|no sleep|poor sleep|"
+    r"(?:bad|short|rough) night|hung ?over|stress(?:ed|ful)?|ill|sick|(?:a|had a|have a) cold|flu|"
+    r"fever|jet ?lag|long day|no food|skipped (?:lunch|breakfast)|night shift|off day)\b",
+    re.IGNORECASE,
+)
+"""What a note says of a bad day (judgement); signs of illness that refer are read elsewhere."""
+
+
+def weeks_of(
+    block: Block,
+    window: Window,
+    exposures: Sequence[Exposure],
+    capacities: Mapping[str, Sequence[SessionCapacity]],
+    history: History,
+    checkins: Sequence[CheckIn],
+    catalogue: Catalogue,
+    policy: Policy,
+) -> tuple[WeekFacts, ...]:
+    """The last `review.read.weeks` weeks up to the window's, in order of time; weeks with nothing
+    logged are left out."""
+    count = policy.whole("review.read.weeks")
+    starts = [window.start - timedelta(days=7 * back) for back in range(count - 1, -1, -1)]
+    zones = _new_zones(exposures)
+    found = []
+    for start in starts:
+        end = min(start + timedelta(days=6), window.end)
+        seen = tuple(
+            Seen(
+                lift=name,
+                day=one.day,
+                ln_capacity=one.ln_capacity,
+                variance=one.variance,
+                shares=shares_of(name, catalogue),
+                new_zone=(name, one.day) in zones,
+            )
+            for name, series in sorted(capacities.items())
+            for one in series
+            if start <= one.day <= end
+        )
+        here = history.weeks.get(start, {})
+        if seen:
+            found.append(
+                WeekFacts(
+                    start=start,
+                    seen=seen,
+                    sets={muscle: week.sets for muscle, week in here.items()},
+                    noted=_noted(checkins, exposures, start, end, policy),
+                    worse=_worse(checkins, start, end, policy),
+                    sore={
+                        muscle: week.sore >= policy.number("review.sore.not_from")
+                        for muscle, week in here.items()
+                        if week.sore is not None
+                    },
+                    eased=_eased_before(block, start),
+                )
+            )
+    return tuple(found)
+
+
+def shares_of(name: str, catalogue: Catalogue) -> Mapping[str, float]:
+    """How much of each muscle's overreach a lift shows."""
+    lift = catalogue.find(name)
+    if lift is None:
+        return {}
+    return {m: 1.0 if share >= 1 else INDIRECT_SHARE for m, share in lift.muscles.items() if share}
+
+
+def _eased_before(block: Block, start: date) -> str | None:
+    """What the week before `start` was, where it was made easier: it let muscles recover."""
+    for week in block.weeks:
+        if block.start + timedelta(days=7 * week.week) == start:
+            return "deload" if week.kind == "deload" else week.ease
+    return None
+
+
+def _noted(
+    checkins: Iterable[CheckIn],
+    exposures: Iterable[Exposure],
+    start: date,
+    end: date,
+    policy: Policy,
+) -> Mapping[date, bool]:
+    """By day with an answer (7 is worst) or a note: whether it speaks of a bad day."""
+    line = policy.number("review.read.very_poor")
+    found: dict[date, bool] = {}
+    for said in checkins:
+        day = said.moment.day
+        if said.measure in ("sleep", "stress", "fatigue") and start <= day <= end:
+            found[day] = found.get(day, False) or said.value >= line
+    for exposure in exposures:
+        notes = " ".join(done.note for done in exposure.sets)
+        if start <= exposure.day <= end and _BAD_DAY.search(notes):
+            found[exposure.day] = True
+    return found
+
+
+def _worse(checkins: Sequence[CheckIn], start: date, end: date, policy: Policy) -> bool | None:
+    """Whether the week's wellness lies above the lifter's own usual by the policy's SDs; on the
+    worst of its items where not all four are answered."""
+    totals = hooper_totals(checkins)
+    needed = policy.whole("review.wellness.usual_from")
+    before = [total for day, total in totals.items() if day < start]
+    here = [total for day, total in totals.items() if start <= day <= end]
+    if here and len(before) >= needed:
+        usual = sum(before) / len(before)
+        spread = math.sqrt(sum((t - usual) ** 2 for t in before) / (len(before) - 1))
+        spread = max(spread, policy.number("review.wellness.least_sd"))
+        return sum(here) / len(here) > usual + spread
+    answers = [
+        said.value
+        for said in checkins
+        if said.measure in HOOPER_ITEMS and start <= said.moment.day <= end
+    ]
+    if len(answers) < 3:
+        return None
+    return sum(answers) / len(answers) >= policy.number("review.read.very_poor") - 1
+
+
+def _new_zones(exposures: Sequence[Exposure]) -> frozenset[tuple[str, date]]:
+    """Exposures in a range of repetitions that the lift was not done in lately."""
+    found = set()
+    last: dict[tuple[str, int], date] = {}
+    known: set[str] = set()
+    for exposure in sorted(exposures, key=lambda one: one.day):
+        zone = _zone_of(exposure.first.first_reps)
+        before = last.get((exposure.lift, zone))
+        if exposure.lift in known and (before is None or exposure.day - before > NEW_AFTER):
+            found.add((exposure.lift, exposure.day))
+        known.add(exposure.lift)
+        last[exposure.lift, zone] = exposure.day
+    return frozenset(found)
+
+
+def _zone_of(reps: int) -> int:
+    return 0 if reps <= 6 else 1 if reps <= 14 else 2

@@ -1,0 +1,314 @@
+"""What kind of week it was: muscles that had too much, a bad week, bad days, or nothing.
+
+A mixture over the states {no muscle, one, a pair, all} x bad week x up to two bad days, each a
+Gaussian over the residuals y = ln capacity - level, with one covariance for all:
+
+    cov = measurement + lift noise + one error a session + one a lift's level + one of the week
+    mean = overreach x the lift's share x how far the week is on + bad week + bad day
+
+The log-likelihood is tempered; answers about sleep, wellness and soreness weigh the states, and a
+question nobody answered weighs nothing. The level is frozen while a week is read and then moves by
+what the states do not explain, much further where a lift was done in a zone that is new to it: the
+curve is corrected there, and no fall is seen. Weeks are read one after another. Numbers:
+`review.read` in policy, from a formulation measured on invented lifters (docs/validation.md).
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from itertools import combinations
+
+import numpy as np
+
+from blockwright.engine.policy import Policy
+from blockwright.engine.review.baseline import normal_cdf
+from blockwright.engine.volume import CeilingBelief
+from blockwright.engine.volume.ceiling import LN_CEILINGS
+
+Floats = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Seen:
+    """One lift on one day, beside what its muscles are."""
+
+    lift: str
+    day: date
+    ln_capacity: float
+    variance: float
+    shares: Mapping[str, float]
+    """Muscle to how much of an overreach shows: direct 1, indirect less."""
+    new_zone: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WeekFacts:
+    """One week as it is read."""
+
+    start: date
+    seen: tuple[Seen, ...]
+    sets: Mapping[str, float]
+    """Fractional hard sets done, by muscle."""
+    noted: Mapping[date, bool]
+    """By day with an answer or a note: whether it speaks of a bad day."""
+    worse: bool | None
+    """Whether wellness was worse than usual; None where nobody said."""
+    sore: Mapping[str, bool]
+    eased: str | None
+    """`light` or `deload` where the week was made easier."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WeekState:
+    """What a week was, as probabilities."""
+
+    start: date
+    muscles: Mapping[str, float]
+    """P(the muscle had too much), whole-body weeks apart."""
+    everything: float
+    """P(all of them)."""
+    bad_week: float
+    bad_days: Mapping[date, float]
+    mean: float | None
+    """Mean residual over the week, ln; None with nothing to compare."""
+
+    @property
+    def expected(self) -> float:
+        """How many muscles are expected to have had too much."""
+        return sum(self.muscles.values())
+
+
+@dataclass
+class _Memory:
+    """What one week hands to the next."""
+
+    levels: dict[str, tuple[float, date]] = field(default_factory=dict)
+    muscles: dict[str, float] = field(default_factory=dict)
+    everything: float = 0.0
+    bad_week: float = 0.0
+
+
+def read_weeks(
+    weeks: Sequence[WeekFacts], ceilings: Mapping[str, CeilingBelief], policy: Policy
+) -> tuple[WeekState, ...]:
+    """The state of each week, in order of time."""
+    memory = _Memory()
+    found = []
+    for week in weeks:
+        state = _Reader(week, memory, ceilings, policy).state()
+        found.append(state)
+    return tuple(found)
+
+
+def overreached(state: WeekState | None, policy: Policy) -> frozenset[str]:
+    """Muscles that probably had too much: their sets are cut, and no others."""
+    if state is None:
+        return frozenset()
+    line = policy.number("review.read.act_from")
+    return frozenset(muscle for muscle, p in state.muscles.items() if p >= line)
+
+
+class _Reader:
+    def __init__(
+        self,
+        week: WeekFacts,
+        memory: _Memory,
+        ceilings: Mapping[str, CeilingBelief],
+        policy: Policy,
+    ) -> None:
+        self.week, self.memory, self.ceilings, self.policy = week, memory, ceilings, policy
+        gap = timedelta(days=policy.number("watch.gap_days"))
+        known = memory.levels
+        self.seen = [
+            one for one in week.seen if one.lift in known and one.day - known[one.lift][1] <= gap
+        ]
+        self.days = sorted({one.day for one in self.seen})
+        self.muscles = sorted({m for one in self.seen for m, s in one.shares.items() if s >= 1})
+
+    def n(self, name: str) -> float:
+        return self.policy.number(f"review.read.{name}")
+
+    def state(self) -> WeekState:
+        over, over_prior, over_mean = self._overreach()
+        bad, bad_prior, bad_mean = self._bad()
+        weights, shift = self._posterior(over_prior, over_mean, bad_prior, bad_mean)
+        by_over, by_bad = weights.sum(axis=1), weights.sum(axis=0)
+        single = {
+            m: float(sum(p for p, group in zip(by_over, over, strict=True)
+                         if group is not None and m in group))
+            for m in self.muscles
+        }  # fmt: skip
+        everything = float(sum(p for p, group in zip(by_over, over, strict=True) if group is None))
+        days = {
+            day: float(sum(p for p, (_, group) in zip(by_bad, bad, strict=True) if day in group))
+            for day in self.days
+        }
+        week = float(sum(p for p, (is_bad, _) in zip(by_bad, bad, strict=True) if is_bad))
+        y = self._residuals()
+        self._remember(y, shift, single, everything, week)
+        return WeekState(
+            start=self.week.start,
+            muscles=single,
+            everything=everything,
+            bad_week=week,
+            bad_days=days,
+            mean=float(y.mean()) if len(y) else None,
+        )
+
+    def _residuals(self) -> Floats:
+        return np.array([o.ln_capacity - self.memory.levels[o.lift][0] for o in self.seen])
+
+    # ------------------------------------------------------------------------- states and priors
+
+    def _overreach(self) -> tuple[list[tuple[str, ...] | None], Floats, Floats]:
+        """Groups of muscles (None: all), their priors, and what each does to every residual; each
+        group twice, as new (small) and as standing (large)."""
+        q = {m: self._prior_of(m) for m in self.muscles}
+        none = float(np.prod([1 - p for p in q.values()])) if q else 1.0
+        odds = {m: p / (1 - p) * self._soreness(m) for m, p in q.items()}
+        whole = self.n("whole_body") + self.n("persists") * self.memory.everything
+        groups: list[tuple[str, ...] | None] = [()]
+        prior, mean = [none], [np.zeros(len(self.seen))]
+        small, large, share = self.n("overreach_new"), self.n("overreach_standing"), 0.5
+        pairs = [*((m,) for m in self.muscles), *combinations(self.muscles, 2)]
+        for group in pairs:
+            p = none * float(np.prod([odds[m] for m in group]))
+            stood = max(self.memory.muscles.get(m, 0.0) for m in group)
+            standing = share + (1 - share) * stood
+            effect = self._effect(group)
+            groups += [group, group]
+            prior += [p * (1 - standing), p * standing]
+            mean += [small * effect, large * effect]
+        groups.append(None)
+        prior.append(whole * (1 - none) if self.muscles else 0.0)
+        mean.append(large * self._ramp())
+        worse = self._wellness(self.n("worse_overreach"))
+        scale = np.array([1.0 if group == () else worse for group in groups])
+        return groups, np.array(prior) * scale, np.array(mean)
+
+    def _prior_of(self, muscle: str) -> float:
+        """P(the muscle has too much), before its lifts are looked at: never a cut by itself."""
+        stands = self.memory.muscles.get(muscle, 0.0)
+        kept = {"light": "after_light", "deload": "after_deload"}.get(self.week.eased or "")
+        persists = self.n(kept) if kept is not None else self.n("persists")
+        sets = self.week.sets.get(muscle, 0.0)
+        new = 0.0
+        if sets > 0:
+            ceiling = self.ceilings[muscle]
+            z = (np.log(sets) - LN_CEILINGS) / self.n("ceiling_width")
+            over = np.array([normal_cdf(float(each)) for each in z])
+            new = min(float(ceiling.weights @ over), self.n("most_new"))
+        return min(stands * persists + (1 - stands) * new, 0.95) if sets > 0 else 0.01
+
+    def _soreness(self, muscle: str) -> float:
+        sore = self.week.sore.get(muscle)
+        if sore is None:
+            return 1.0
+        yes, no = self.n("sore_overreach"), self.n("sore_else")
+        return yes / no if sore else (1 - yes) / (1 - no)
+
+    def _wellness(self, rate: float) -> float:
+        if self.week.worse is None:
+            return 1.0
+        usual = self.n("worse_else")
+        return rate / usual if self.week.worse else (1 - rate) / (1 - usual)
+
+    def _effect(self, group: tuple[str, ...]) -> Floats:
+        shares = [min(sum(o.shares.get(m, 0.0) for m in group), 1.0) for o in self.seen]
+        return np.array(shares) * self._ramp()
+
+    def _ramp(self) -> Floats:
+        """How much of an overreach shows by the day: it grows through the week."""
+        first = self.n("ramp_from")
+        on = np.array([(o.day - self.week.start).days / 6 for o in self.seen])
+        return first + (1 - first) * on
+
+    def _bad(self) -> tuple[list[tuple[bool, tuple[date, ...]]], Floats, Floats]:
+        usual, after = self.n("bad_week"), self.n("bad_week_again")
+        p_week = usual + (after - usual) * self.memory.bad_week
+        p_week_odds = p_week / (1 - p_week) * self._wellness(self.n("worse_bad_week"))
+        odds = {day: self._day_odds(day) for day in self.days}
+        groups: list[tuple[date, ...]] = [
+            (), *((d,) for d in self.days), *combinations(self.days, 2),
+        ]  # fmt: skip
+        states, prior, mean = [], [], []
+        for is_bad in (False, True):
+            for group in groups:
+                on = np.array([o.day in group for o in self.seen], dtype=float)
+                states.append((is_bad, group))
+                prior.append(
+                    (p_week_odds if is_bad else 1.0) * float(np.prod([odds[d] for d in group]))
+                )
+                mean.append(self.n("day_fall") * on + (self.n("week_fall") if is_bad else 0.0))
+        return states, np.array(prior), np.array(mean).reshape(len(states), len(self.seen))
+
+    def _day_odds(self, day: date) -> float:
+        p, said = self.n("bad_day"), self.week.noted.get(day)
+        yes, no = self.n("noted_bad"), self.n("noted_else")
+        factor = 1.0 if said is None else yes / no if said else (1 - yes) / (1 - no)
+        return p / (1 - p) * factor
+
+    # -------------------------------------------------------------------------------- likelihood
+
+    def _covariance(self) -> Floats:
+        lifts = np.array([o.lift for o in self.seen])
+        days = np.array([o.day.toordinal() for o in self.seen])
+        new = np.array([o.new_zone for o in self.seen], dtype=float)
+        own = np.array([o.variance for o in self.seen]) + self.n("lift_sd") ** 2
+        cov = np.diag(own) + self.policy.number("review.common_sd") ** 2
+        cov += self.policy.number("strength.day_sd") ** 2 * (days[:, None] == days[None, :])
+        same_lift = lifts[:, None] == lifts[None, :]
+        cov += self.n("level_sd") ** 2 * same_lift
+        both = np.outer(new, new)
+        return np.asarray(cov + self.n("new_zone_sd") ** 2 * both * (1 + same_lift))
+
+    def _posterior(
+        self, over_prior: Floats, over_mean: Floats, bad_prior: Floats, bad_mean: Floats
+    ) -> tuple[Floats, Floats]:
+        """Weights by (overreach, bad), and the expected effect on each residual."""
+        with np.errstate(divide="ignore"):
+            log_prior = np.log(over_prior)[:, None] + np.log(bad_prior)[None, :]
+        if not self.seen:
+            weights = np.exp(log_prior - log_prior.max())
+            return weights / weights.sum(), np.zeros(0)
+        y = self._residuals()
+        white = np.linalg.inv(np.linalg.cholesky(self._covariance()))
+        a, b = (y - over_mean) @ white.T, bad_mean @ white.T
+        square = (a**2).sum(axis=1)[:, None] - 2 * a @ b.T + (b**2).sum(axis=1)[None, :]
+        log = log_prior - 0.5 * self.n("temper") * square
+        weights = np.exp(log - log.max())
+        weights /= weights.sum()
+        shift = weights.sum(axis=1) @ over_mean + weights.sum(axis=0) @ bad_mean
+        return weights, shift
+
+    # ------------------------------------------------------------------------------------ levels
+
+    def _remember(
+        self,
+        y: Floats,
+        shift: Floats,
+        muscles: dict[str, float],
+        everything: float,
+        bad_week: float,
+    ) -> None:
+        memory = self.memory
+        memory.muscles, memory.everything, memory.bad_week = muscles, everything, bad_week
+        rest = y - shift
+        common = float(rest.mean()) if len(rest) else 0.0
+        moved: dict[str, list[tuple[float, bool]]] = {}
+        for one, left in zip(self.seen, rest.tolist(), strict=True):
+            moved.setdefault(one.lift, []).append((left, one.new_zone))
+        for lift, parts in moved.items():
+            mean = sum(left for left, _ in parts) / len(parts)
+            own = self.n("gain_new_zone" if any(new for _, new in parts) else "gain_own")
+            step = self.n("gain_common") * common + own * (mean - common)
+            memory.levels[lift] = (memory.levels[lift][0] + step, memory.levels[lift][1])
+        fresh: dict[str, list[float]] = {}
+        for one in self.week.seen:
+            if one.lift not in moved:
+                fresh.setdefault(one.lift, []).append(one.ln_capacity)
+        for lift, capacities in fresh.items():
+            memory.levels[lift] = (sum(capacities) / len(capacities), date.min)
+        for one in self.week.seen:
+            level, day = memory.levels[one.lift]
+            memory.levels[one.lift] = (level, max(day, one.day))
