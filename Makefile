@@ -17,12 +17,8 @@ $(READY): requirements-dev.lock pyproject.toml tools/make_venv.sh
 	@sh tools/make_venv.sh $(PYTHON) $(VENV)
 	@touch $(READY)
 
-demo: $(READY)  ## an invented gym, played through; leaves its files in ./demo
-	$(BIN)/python -m blockwright demo --dir demo --no-serve
-
-pictures: demo  ## the README's pictures, from the demo's own files
-	mkdir -p docs/pictures
-	cp demo/pictures/sheet.png demo/pictures/strength.svg docs/pictures/
+demo: $(READY)  ## an invented gym, played up to today and opened by one link; files in ./demo
+	$(BIN)/python -m blockwright demo --dir demo
 
 test: $(READY) tools lint  ## lint, the named mutants and every test (under 13 minutes on two cores)
 	$(BIN)/python tools/mutate.py --named

@@ -17,6 +17,7 @@ from phone_site import COACH, PASSWORD, TESTS
 
 NOT_PAGES: Mapping[str, str] = {
     "sign_out": "takes a form only",
+    "demo_sign_in": "leads on to the first page, in the demo only",
     "phones_qr": "a drawing; the page of phones shows it",
     "worker": "a script",
     "certificate": "a file, with --https",

@@ -39,6 +39,8 @@ TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
     ("GET", ""): (200, 200, 200, 200, 200, IN),
     ("GET", "sign-in/"): (302, 302, 302, 302, 302, 200),
     ("POST", "sign-in/"): (302, 302, 302, 302, 302, 200),
+    # Only a site of the demo has it (tests/demo/test_demo_site.py).
+    ("GET", "demo/<str:token>/"): (404,) * 6,
     ("POST", "sign-out/"): (302, 302, 302, 302, 302, IN),
     ("GET", "evening/"): (200, 200, 403, 403, 200, IN),
     ("POST", "evening/"): (302, 302, 403, 403, 302, IN),

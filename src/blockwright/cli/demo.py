@@ -1,6 +1,6 @@
-"""`blockwright demo`: an invented weights room, one whole block played through."""
+"""`blockwright demo`: an invented weights room, played up to today, and its site."""
 
-import sys
+from datetime import date, datetime
 from pathlib import Path
 from typing import Annotated
 
@@ -16,16 +16,39 @@ def demo(
     folder: Annotated[
         Path, typer.Option("--dir", metavar="DIR", help="Where to leave the files.")
     ] = Path("demo"),
+    today: Annotated[
+        datetime | None,
+        typer.Option(formats=["%Y-%m-%d"], help="The day to play up to; else the clock's."),
+    ] = None,
     no_serve: Annotated[
-        bool, typer.Option("--no-serve", help="Do not open the site afterwards.")
+        bool, typer.Option("--no-serve", help="Leave the files and do not open the site.")
     ] = False,
     port: Annotated[
-        int, typer.Option(help="Of the site; 0 takes any free one.", min=0, max=65535)
+        int, typer.Option(help="Of the site; where it is taken, any free one.", min=0, max=65535)
     ] = 8765,
     json: JsonFlag = False,
 ) -> None:
-    """Plays a whole block of invented lifters and leaves sheets, letters, reports and data."""
-    from blockwright.demo.cast import ROOM
+    """Plays invented lifters up to today, fills a site with them and opens it by one link.
+
+    What it played for the same day is only started again.
+    """
+    from blockwright.demo.together import is_played, note_played, site_made
+
+    # the one command that asks the clock
+    day = (today or datetime.now()).date()
+    if no_serve or json:
+        _told(_played(folder, day), folder, day, json)
+        return
+    if not is_played(folder, day):
+        _played(folder, day)
+        say("demo: the site")
+        site_made(folder)
+        note_played(folder, day)
+    _serve(folder, day, port)
+
+
+def _played(folder: Path, day: date) -> tuple[list[dict[str, object]], list[str]]:
+    """Everyone's story, and what closes it."""
     from blockwright.demo.together import finished, played_by_all, prepared
 
     try:
@@ -34,42 +57,40 @@ def demo(
         says = f"cannot be made or written: {error.strerror or error}"
         mend = "name a folder you may write to with --dir DIR"
         raise BadInput(Problem(file=str(folder), says=says, mend=mend)) from error
-    told = []
-    _tell(f"{ROOM[:1].upper()}{ROOM[1:]}. The room and everyone in it are invented.", json)
     with progress("demo"):
-        for one in played_by_all(folder):
-            told.append(one)
-            _tell("\n\n".join(one.paragraphs), json)
+        told = list(played_by_all(folder, day))
         ending = finished(folder, told)
-    for paragraph in ending:
-        _tell(paragraph, json)
-    where = f"Everything is in {folder}; {folder / 'README.md'} says what is what."
-    if json:
-        people = [{"lifter": one.name, "story": list(one.paragraphs)} for one in told]
-        show({"format": "blockwright/demo/1", "folder": str(folder), "people": people,
-              "ending": ending}, "", True)  # fmt: skip
-    else:
-        _tell(where, json)
-    if not no_serve and not json:
-        _serve(folder, port)
+    return [{"lifter": one.name, "story": list(one.paragraphs)} for one in told], ending
 
 
-def _tell(text: str, as_json: bool) -> None:
-    if not as_json:
-        sys.stdout.write(text + "\n\n")
-        sys.stdout.flush()
+def _told(
+    story: tuple[list[dict[str, object]], list[str]], folder: Path, day: date, as_json: bool
+) -> None:
+    from blockwright.demo.cast import ROOM
+
+    people, ending = story
+    document = {"format": "blockwright/demo/1", "folder": str(folder), "today": day.isoformat(),
+                "people": people, "ending": ending}  # fmt: skip
+    paragraphs = [
+        f"{ROOM[:1].upper()}{ROOM[1:]}. The room and everyone in it are invented.",
+        *(paragraph for one in people for paragraph in one["story"]),  # type: ignore[attr-defined]
+        *ending,
+        f"Everything is in {folder}; {folder / 'README.md'} says what is what.",
+    ]
+    show(document, "\n\n".join(paragraphs), as_json)
 
 
-def _serve(folder: Path, port: int) -> None:
+def _serve(folder: Path, day: date, port: int) -> None:
     """The site with everyone of the demo in it, its data beside their files."""
-    from blockwright.cli.serve import serve
-    from blockwright.demo.site import site_filled
+    from blockwright.cli.serve import serve_demo
+    from blockwright.demo.cast import COACH, ROOM
+    from blockwright.demo.together import SITE, trains
 
-    data = folder / "site"
-    for text in site_filled(folder, data):
-        say(text)
     say(
-        "The site opens now, with the demo's people in it; make yourself its owner. Another time: "
-        f"blockwright serve --data {data}"
+        f"{ROOM[:1].upper()}{ROOM[1:]}, on {day:%A} {day.day} {day:%B %Y}. The room and everyone "
+        "in it are invented."
     )
-    serve(data=data, port=port)
+    for start, name in trains(folder, day):
+        say(f"Trains today at {start}: {name}.")
+    say(f"Their files: {folder / 'README.md'}. The same command starts this again.")
+    serve_demo(folder / SITE, port, COACH.key)

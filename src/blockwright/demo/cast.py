@@ -91,6 +91,10 @@ class Person:
     missed: Sequence[tuple[int, int, str]] = ()
     """Week, session, and why."""
     coach: str = "Tamsin"
+    weeks_behind: int = 3
+    """Whole weeks trained by the day the demo is played for."""
+    letter_waits: bool = False
+    """Whether the coach has not answered the last of those weeks yet."""
 
 
 TAMSIN = Person(
@@ -126,6 +130,7 @@ TAMSIN = Person(
         Habit(answer="declined", kind="extend_block", words="the winter exercise comes first"),
     ),
     missed=((3, 2, "a call-out on the north gullies"),),
+    weeks_behind=6,
 )  # fmt: skip
 
 BRAM = Person(
@@ -155,6 +160,8 @@ BRAM = Person(
     habits=(
         Habit(answer="declined", kind="add_set", words="not on a night week", weeks=(3,), most=2),
     ),
+    weeks_behind=4,
+    letter_waits=True,
 )  # fmt: skip
 
 INES = Person(
@@ -183,6 +190,7 @@ INES = Person(
     habits=(
         Habit(answer="declined", kind="add_set", words="one thing at a time", weeks=(2,), most=2),
     ),
+    weeks_behind=1,
 )  # fmt: skip
 
 RUNE = Person(
@@ -215,9 +223,14 @@ RUNE = Person(
         Habit(answer="changed", kind="raise_load", words="half of that, he is eating less",
               weeks=(2, 3, 4)),
     ),
-    missed=((4, 2, "slept through the alarm"),),
+    missed=((3, 2, "slept through the alarm"),),
+    letter_waits=True,
 )  # fmt: skip
 
 CAST = (TAMSIN, BRAM, INES, RUNE)
+COACH = TAMSIN
+"""Whom the link of the demo signs in: owner of the site, coach of all, and a lifter herself."""
+NEWCOMER = "liv"
+"""Came in today: no log, no block, and the questions of the screening still open."""
 PARTNERS = (("ines", "rune"),)
 """Pairs who share a rack."""

@@ -80,7 +80,7 @@ def _smaller(desk: Desk, proposal: Mapping[str, Any]) -> str:
 
 def _referred(proposal: Mapping[str, Any], through: date) -> Word:
     """The coach sends the lifter to somebody licensed and writes the day down."""
-    seen = through + timedelta(days=2)
+    seen = through + timedelta(days=1)
     return Word(
         proposal=proposal["id"], answer="changed", words=REFERRED, change=f"cleared_on={seen}"
     )

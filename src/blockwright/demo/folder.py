@@ -1,5 +1,6 @@
 """What a played person leaves on the disk, and under which names."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -81,12 +82,15 @@ class Folder:
         self.write(self.checkins, checkins_csv(typed.checkins))
 
 
-def copy_lifter(key: str, folder: Folder, weeks: int | None = None) -> Lifter:
-    """The person's lifter file into their folder; fewer build weeks for a short play."""
+def copy_lifter(
+    key: str, folder: Folder, weeks: int | None = None, start: date | None = None
+) -> Lifter:
+    """The person's lifter file into their folder: fewer build weeks for a short play, another
+    first Monday for one that is to end today."""
     text = lifter_text(key)
-    if weeks is not None:
-        lines = [f"weeks = {weeks}" if x.startswith("weeks = ") else x for x in text.splitlines()]
-        text = "\n".join(lines) + "\n"
+    for name, value in (("weeks", weeks), ("start", start)):
+        if value is not None:
+            text = re.sub(rf"^{name} = .*$", f"{name} = {value}", text, count=1, flags=re.MULTILINE)
     folder.write(folder.lifter, text)
     return read_lifter(folder.lifter).value
 
@@ -131,7 +135,6 @@ _WHAT = (
     ("strength.svg", "strength over time"),
     ("block.ics", "the sessions for a calendar"),
     ("block.xlsx", "the block as a workbook"),
-    ("sheet.png", "one sheet"),
     ("with-", "one session's sheet, with the partner's load on the same bar"),
 )
 

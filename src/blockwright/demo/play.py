@@ -3,7 +3,7 @@ revise, report, and the next block planned from this one."""
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from datetime import datetime, time, timedelta
+from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -25,7 +25,7 @@ from blockwright.demo.training import (
     wellness,
 )
 from blockwright.engine.review import review, revised
-from blockwright.engine.training import Block, Session, Week
+from blockwright.engine.training import Block, Session, SetDone, Week
 from blockwright.engine.volume import done_sets
 from blockwright.files.case_files import case_of_block, read_case, read_log, with_facts
 from blockwright.files.catalogue import catalogue_for
@@ -58,6 +58,9 @@ class WeekPlayed:
     sets: int
     words: tuple[Word, ...] = ()
     proposals: tuple[Mapping[str, Any], ...] = ()
+    running: bool = False
+    """Whether the day played for lies in it."""
+    letter_waits: bool = False
 
 
 @dataclass(slots=True)
@@ -79,13 +82,15 @@ def play(
     root: Path,
     *,
     tell: Tell,
+    today: date | None = None,
     weeks: int | None = None,
     budget: "Budget | None" = None,
 ) -> Played:
-    """Plays `person` in the folder `root / person.key`; `weeks` shortens the block, `budget` the
-    search. The same arguments leave the same bytes."""
+    """Plays `person` in the folder `root / person.key`, up to the morning of `today` (None: to the
+    block's end); `weeks` shortens the block, `budget` the search. The same arguments leave the same
+    bytes."""
     folder = Folder(root / person.key)
-    who = trainee(person, folder, weeks)
+    who = trainee(person, folder, weeks, today)
     start = who.lifter.start
     if start is None:
         raise ValueError(f"{person.key} has no start")
@@ -99,17 +104,50 @@ def play(
     ).value
     folder.write_block(folder.block(1), block)
     played = Played(person, folder, block, len(typed.sets), block)
+    until = today or date.max
     for week in _weeks(played):
-        tell(f"{who.lifter.name}: week {week.week}")
-        played.weeks.append(_play_week(who, folder, played.last, week, typed))
-        played.last = _reviewed(who, folder, played, week)
+        if not _play_and_review(who, played, week, typed, until, tell):
+            return played
     _finish(who, played, tell, budget)
+    _begin_next(who, played, typed, until)
     return played
 
 
-def trainee(person: Person, folder: Folder, weeks: int | None) -> Trainee:
+def _play_and_review(
+    who: Trainee, played: Played, week: Week, typed: Typed, until: date, tell: Tell
+) -> bool:
+    """One week, as far as it is over; whether the next is played too."""
+    folder, block = played.folder, played.last
+    tell(f"{who.lifter.name}: week {week.week}")
+    begun = _play_week(who, folder, folder.block(block.revision), block, week, typed, until)
+    played.weeks.append(begun)
+    if begun.running:
+        return False
+    next_monday = monday(block, week.week + 1)
+    waits = who.person.letter_waits and next_monday + timedelta(days=7) > until
+    played.last = _reviewed(who, folder, played, week, waits=waits)
+    return True
+
+
+def _begin_next(who: Trainee, played: Played, typed: Typed, until: date) -> None:
+    """What was done of the next block before the day played for."""
+    block = played.following
+    if block is None or until == date.max:
+        return
+    for week in block.weeks:
+        if monday(block, week.week) >= until:
+            return
+        _play_week(who, played.folder, played.folder.next_block, block, week, typed, until)
+
+
+def trainee(
+    person: Person, folder: Folder, weeks: int | None, today: date | None = None
+) -> Trainee:
     """The person as they begin, with their lifter file in the folder."""
-    lifter = copy_lifter(person.key, folder, weeks)
+    start = None
+    if today is not None:
+        start = today - timedelta(days=today.weekday() + 7 * person.weeks_behind)
+    lifter = copy_lifter(person.key, folder, weeks, start)
     catalogue = catalogue_for(lifter)
     return Trainee(
         person=person,
@@ -131,14 +169,19 @@ def _weeks(played: Played) -> Iterator[Week]:
 # ------------------------------------------------------------------------------------ a week
 
 
-def _play_week(who: Trainee, folder: Folder, block: Block, week: Week, typed: Typed) -> WeekPlayed:
+def _play_week(
+    who: Trainee, folder: Folder, file: Path, block: Block, week: Week, typed: Typed, until: date
+) -> WeekPlayed:
+    """Every session before the day `until`; the week's end too, where that has come."""
     _into_trouble(who, week)
     before = len(typed.sets)
-    missed, documents = [], []
+    sessions, missed, documents = 0, [], []
     for session in sorted(week.sessions, key=lambda s: (s.day, s.start_time)):
+        if session.day >= until:
+            break
         document = print_sheet(
             SheetQuestion(
-                block_file=folder.block(block.revision), week=week.week, session=session.session,
+                block_file=file, week=week.week, session=session.session,
                 facts_file=folder.sets, checkins_file=folder.checkins,
             )
         ).document  # fmt: skip
@@ -149,20 +192,29 @@ def _play_week(who: Trainee, folder: Folder, block: Block, week: Week, typed: Ty
             continue
         _do_session(who, document, session, week, typed)
         folder.write_facts(typed)
+        sessions += bool(session.entries)
     _print(folder, week, block, documents)
+    done = [s for s in typed.sets[before:] if s.method != "warmup"]
     sunday = monday(block, week.week) + timedelta(days=6)
+    if sunday < until:
+        _end_week(who, folder, week, sunday, typed, done)
+    return WeekPlayed(
+        week=week,
+        sessions=sessions,
+        missed=tuple(missed),
+        sets=len(done),
+        running=sunday >= until,
+    )
+
+
+def _end_week(
+    who: Trainee, folder: Folder, week: Week, sunday: date, typed: Typed, done: list[SetDone]
+) -> None:
     typed.checkins += pain_check_in(who.person.pain, sunday, week.week)
     typed.checkins.append(weigh_in(who, sunday))
     folder.write_facts(typed)
-    done = [s for s in typed.sets[before:] if s.method != "warmup"]
     counts = done_sets(done, who.catalogue, who.policy)
     who.body.end_week({muscle: count.fractional for muscle, count in counts.items()})
-    return WeekPlayed(
-        week=week,
-        sessions=sum(bool(s.entries) for s in week.sessions) - len(missed),
-        missed=tuple(missed),
-        sets=len(done),
-    )
 
 
 def _do_session(
@@ -227,8 +279,9 @@ def _print(folder: Folder, week: Week, block: Block, documents: list[dict[str, A
 # ---------------------------------------------------------------------------------- a review
 
 
-def _reviewed(who: Trainee, folder: Folder, played: Played, week: Week) -> Block:
-    """Reviews the week, decides, revises; the block as it stands afterwards."""
+def _reviewed(who: Trainee, folder: Folder, played: Played, week: Week, *, waits: bool) -> Block:
+    """Reviews the week and, unless the letter waits, decides and revises; the block as it stands
+    afterwards."""
     block = played.last
     at = folder.block(block.revision)
     through = monday(block, week.week) + timedelta(days=6)
@@ -237,9 +290,12 @@ def _reviewed(who: Trainee, folder: Folder, played: Played, week: Week) -> Block
     folder.write_document(folder.proposals(week.week), document)
     folder.write(folder.letter(week.week), letter_text(letter_of(document)))
     desk = Desk(person=who.person, lifter=block.lifter, catalogue=who.catalogue, policy=who.policy)
-    words = words_on(desk, document)
+    words = () if waits else words_on(desk, document)
     played.weeks[-1] = replace(
-        played.weeks[-1], words=words, proposals=tuple(document["proposals"])
+        played.weeks[-1],
+        words=words,
+        proposals=tuple(document["proposals"]),
+        letter_waits=waits,
     )
     if not words:
         return block

@@ -1,7 +1,7 @@
 """The story in sentences. Every number in them comes from the run."""
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from datetime import date, timedelta
 from textwrap import fill
 from typing import Any
@@ -62,10 +62,15 @@ def _day(day: date) -> str:
 def _week(played: Played, week: WeekPlayed) -> str:
     start = monday(played.first, week.week.week)
     end = start + timedelta(days=6)
-    planned = week.sessions + len(week.missed)
+    planned = (
+        sum(bool(session.entries) for session in week.week.sessions)
+        if week.running
+        else week.sessions + len(week.missed)
+    )
     kind = ", the deload" if week.week.kind == "deload" else ""
     head = f"Week {week.week.week}{kind} ({start.day} {start:%b} to {end.day} {end:%b}): "
     head += f"{week.sessions} of {planned} sessions, {week.sets} sets"
+    head += " until today" if week.running else ""
     head += f" ({'; '.join(week.missed)})" if week.missed else ""
     trouble = played.person.trouble
     if trouble is not None and week.week.week == trouble.first_week:
@@ -88,11 +93,13 @@ def _answers(played: Played, week: WeekPlayed) -> str:
     told = {proposal["id"]: proposal for proposal in week.proposals}
     deload = [p for p in week.proposals if p["kind"] == "deload_now"]
     why = f" Why: {deload[0]['reasons'][0]['says']}." if deload else ""
-    return f"Proposed: {said}{rest}.{why} {_decided(played.person.coach, week.words, told)}"
+    return f"Proposed: {said}{rest}.{why} {_decided(played.person.coach, week, told)}"
 
 
-def _decided(coach: str, words: Iterable[Word], told: Mapping[str, Mapping[str, Any]]) -> str:
-    every = list(words)
+def _decided(coach: str, week: WeekPlayed, told: Mapping[str, Mapping[str, Any]]) -> str:
+    if week.letter_waits:
+        return f"The letter waits for {coach}."
+    every = list(week.words)
     changed, declined = answered(every, "changed"), answered(every, "declined")
     if not changed and not declined:
         return f"{coach} accepts all."

@@ -1,5 +1,6 @@
 """The whole cast: everyone played, then what they share, the pictures and the index."""
 
+import json
 import multiprocessing
 import os
 import shutil
@@ -8,20 +9,25 @@ from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from datetime import date
+from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
-from blockwright.demo.cast import CAST, PARTNERS, ROOM
+from blockwright.demo.cast import CAST, NEWCOMER, PARTNERS, ROOM
 from blockwright.demo.folder import MARK, Folder, readme
-from blockwright.demo.pictures import write_pictures
 from blockwright.demo.play import play
+from blockwright.demo.site import made_site
 from blockwright.demo.tell import filled, story
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.planning import QUICK
 from blockwright.engine.training import Block
 from blockwright.files.block_json import read_block
+from blockwright.files.json_text import dumps
 from blockwright.verbs.print_sheet import SheetQuestion, print_sheet
 
 WORKERS = 2
+SITE, PLAYED = "site", "played.json"
+_SPAWN = multiprocessing.get_context("spawn")
 HEAD = (
     f"Made by `blockwright demo`: one block in {ROOM}, played by simulated lifters. The room and "
     "everyone in it are invented. Sets were done under a law the engine does not know, with "
@@ -53,25 +59,26 @@ def prepared(root: Path) -> None:
                 mend="name a new or an empty folder with --dir",
             )
         )
-    for name in (*(person.key for person in CAST), "pictures"):
+    (root / PLAYED).unlink(missing_ok=True)
+    for name in (*(person.key for person in CAST), NEWCOMER, SITE):
         shutil.rmtree(root / name, ignore_errors=True)
     root.mkdir(parents=True, exist_ok=True)
     index.write_text(f"{MARK}\n\nThe demo is still running, or was stopped.\n", encoding="utf-8")
 
 
-def played_by_all(root: Path) -> Iterator[Told]:
+def played_by_all(root: Path, today: date) -> Iterator[Told]:
     """Everyone's story in the order of the cast, two at a time; progress goes to stderr."""
     # one thread each: two processes share the machine's cores, and sums keep their order
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
-    spawn = multiprocessing.get_context("spawn")
-    with ProcessPoolExecutor(max_workers=WORKERS, mp_context=spawn) as pool:
-        yield from pool.map(play_one, [person.key for person in CAST], [root] * len(CAST))
+    keys, count = [person.key for person in CAST], len(CAST)
+    with ProcessPoolExecutor(max_workers=WORKERS, mp_context=_SPAWN) as pool:
+        yield from pool.map(play_one, keys, [root] * count, [today] * count)
 
 
-def play_one(key: str, root: Path) -> Told:
-    """Plays one of the cast in full; runs in a process of its own."""
+def play_one(key: str, root: Path, today: date) -> Told:
+    """Plays one of the cast up to the day; runs in a process of its own."""
     person = next(person for person in CAST if person.key == key)
-    played = play(person, root, tell=_progress)
+    played = play(person, root, tell=_progress, today=today, budget=QUICK)
     return Told(key, played.first.lifter.name, person.about, tuple(story(played)))
 
 
@@ -83,13 +90,47 @@ def _progress(text: str) -> None:
 def finished(root: Path, told: Sequence[Told]) -> list[str]:
     """Sheets of partners who share a rack, pictures, and the index; paragraphs for the story."""
     paragraphs = [line for pair in PARTNERS for line in _shared_rack(root, *pair)]
-    write_pictures(root)
     people = [(one.name, f"{one.name} {one.about}", files_of(root, one.key)) for one in told]
-    people.append(
-        ("Pictures", "A sheet and a strength plot for a page", files_of(root, "pictures"))
-    )
     (root / "README.md").write_text(readme(people, HEAD), encoding="utf-8")
     return paragraphs
+
+
+def site_made(root: Path) -> Path:
+    """The folder of a new site with everyone in it."""
+    data = root / SITE
+    with ProcessPoolExecutor(max_workers=1, mp_context=_SPAWN) as pool:
+        pool.submit(made_site, root, data).result()
+    return data
+
+
+def note_played(root: Path, today: date) -> None:
+    """Writes down that all is there, and for which day; the demo is then only started."""
+    (root / PLAYED).write_text(dumps(_played_for(today)), encoding="utf-8")
+
+
+def is_played(root: Path, today: date) -> bool:
+    """Whether this version has played for that day here, to the end."""
+    try:
+        found = json.loads((root / PLAYED).read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return False
+    return bool(found == _played_for(today))
+
+
+def _played_for(today: date) -> dict[str, str]:
+    return {"today": today.isoformat(), "version": version("blockwright")}
+
+
+def trains(root: Path, today: date) -> list[tuple[str, str]]:
+    """Who has a session on the day, with the time it begins at: the earliest first."""
+    found = [
+        (session.start_time, block.lifter.name)
+        for block in (_block_in_hand(Folder(root / person.key)) for person in CAST)
+        for week in block.weeks
+        for session in week.sessions
+        if session.day == today and session.entries
+    ]
+    return sorted(found)
 
 
 def files_of(root: Path, key: str) -> list[str]:
@@ -125,6 +166,10 @@ def _shared_rack(root: Path, one: str, other: str) -> list[str]:
 
 def _last_block(folder: Folder) -> Block:
     return read_block(sorted((folder.root / "blocks").glob("block-*.json"))[-1])
+
+
+def _block_in_hand(folder: Folder) -> Block:
+    return read_block(folder.next_block) if folder.next_block.exists() else _last_block(folder)
 
 
 def _common_days(one: Block, other: Block) -> list[date]:

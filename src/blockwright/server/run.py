@@ -1,6 +1,7 @@
 """Opens the site on a data folder and runs its server until it is stopped."""
 
 import os
+import secrets
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -31,6 +32,9 @@ STOP_S = 4
 HEAD_PATIENCE_MS = 15_000
 """What the head of a request may take, and how long a connection may idle between two requests."""
 
+SIGN_IN = "BLOCKWRIGHT_DEMO_SIGN_IN"
+"""Of the demo only: whom its link signs in, a space, and the link's secret."""
+
 _NOT_SERVED = ["*.map", "ext"]
 """Source maps, and htmx's extensions, which no page of ours uses."""
 
@@ -53,6 +57,9 @@ class ServeQuestion:
     """Where a proxy on this machine publishes the site."""
     owner_link: bool = False
     """Print a one-time owner's link even though there is an owner."""
+    signs_in: str | None = None
+    """Only the demo says it: whom a link signs in for as long as this site runs. A port that
+    somebody has is then changed for a free one, since the link says which."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +72,8 @@ class Opened:
     owner_link: str | None
     """One-time link that makes the owner's account; None when there is one."""
     data: Path
+    sign_in_link: str | None = None
+    """Of the demo."""
 
 
 def serve(question: ServeQuestion, tell: Callable[[Opened], None]) -> None:
@@ -87,11 +96,21 @@ def serve(question: ServeQuestion, tell: Callable[[Opened], None]) -> None:
         _set_environment(question, folder, "" if hidden else address, public)
         certificate = _certificate(question, folder, names)
         token = open_site(another_owner=question.owner_link)
-        link = None if token is None else f"{address}/join/{token}/"
-        tell(Opened(address=f"{address}/", own=f"{own}/", owner_link=link, data=folder))
+        tell(_opened(address, own, token, folder))
         _run(question.host, port, certificate)
     finally:
         lock.give_back()
+
+
+def _opened(address: str, own: str, token: str | None, folder: Path) -> Opened:
+    _, _, signs_in = os.environ[SIGN_IN].rpartition(" ")
+    return Opened(
+        address=f"{address}/",
+        own=f"{own}/",
+        owner_link=None if token is None else f"{address}/join/{token}/",
+        data=folder,
+        sign_in_link=f"{address}/demo/{signs_in}/" if signs_in else None,
+    )
 
 
 def open_site(*, another_owner: bool = False) -> str | None:
@@ -130,6 +149,8 @@ def _set_environment(
     os.environ["BLOCKWRIGHT_HTTPS"] = "1" if question.https else "0"
     os.environ["BLOCKWRIGHT_ADDRESS"] = reachable
     os.environ["BLOCKWRIGHT_PUBLIC_URL"] = public or ""
+    signs_in = question.signs_in
+    os.environ[SIGN_IN] = f"{signs_in} {secrets.token_urlsafe()}" if signs_in else ""
     os.environ["BLOCKWRIGHT_HOSTS"] = ",".join(sorted(in_url(host) for host in hosts))
     if os.environ.get(DATABASE_URL):
         _check_database_url(os.environ[DATABASE_URL])
@@ -159,6 +180,8 @@ def _port(question: ServeQuestion) -> int:
             return free_port(host)
         if is_free(host, question.port):
             return question.port
+        if question.signs_in is not None:
+            return free_port(host)
     except OSError as error:
         mend = f"give {LOOPBACK}, 0.0.0.0 or an address of this machine"
         says = f"{host} is not an address of this machine"

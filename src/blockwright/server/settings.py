@@ -20,6 +20,10 @@ HTTPS = PUBLIC_URL.startswith("https:") if PUBLIC_URL else OWN_CERTIFICATE
 ADDRESS = os.environ.get("BLOCKWRIGHT_ADDRESS", "")
 """Where phones reach this site, for links and QR codes; "" when it listens to loopback only."""
 
+DEMO_SIGN_IN = os.environ.get("BLOCKWRIGHT_DEMO_SIGN_IN", "")
+"""Of the demo only: whom its link signs in, a space, and the link's secret; else "". Nothing but
+`server.run` sets it, anew at each start."""
+
 DEBUG = False
 ALLOWED_HOSTS = ["localhost", "127.0.0.1", "[::1]"] + [
     host for host in os.environ.get("BLOCKWRIGHT_HOSTS", "").split(",") if host

@@ -64,21 +64,6 @@ def sheets_pdf(documents: Sequence[Document], paper: Paper = "a4") -> bytes:
     )
 
 
-def sheet_png(document: Document, pixels_per_inch: float) -> bytes:
-    """The first A4 page of a `blockwright/sheet/1` document as a picture; equal bytes as well."""
-    import typst
-
-    pages: bytes | list[bytes] = typst.compile(
-        _template(),
-        font_paths=paper_fonts(),
-        ignore_system_fonts=True,
-        sys_inputs={"sheets": _book([document], "a4")},
-        format="png",
-        ppi=pixels_per_inch,
-    )
-    return pages[0] if isinstance(pages, list) else pages
-
-
 def _template() -> bytes:
     return (resources.files("blockwright.sheets") / "day_sheet.typ").read_bytes()
 

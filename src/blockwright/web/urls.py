@@ -44,6 +44,7 @@ register_converter(DateConverter, "day")
 urlpatterns = [
     path("", home.home, name="home"),
     path("sign-in/", login_not_required(sign_in.SignInView.as_view()), name="sign_in"),
+    path("demo/<str:token>/", sign_in.demo_sign_in, name="demo_sign_in"),
     path("sign-out/", sign_in.SignOutView.as_view(), name="sign_out"),
     path("evening/", evening.page, name="evening"),
     path("account/", account.account, name="account"),

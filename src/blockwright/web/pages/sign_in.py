@@ -2,12 +2,20 @@
 
 from typing import Any
 
+from django.conf import settings
+from django.contrib.auth import login
+from django.contrib.auth.decorators import login_not_required
 from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm
 from django.contrib.auth.views import LoginView, LogoutView, PasswordChangeView
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect
 from django.urls import reverse_lazy
+from django.utils.crypto import constant_time_compare
+from django.views.decorators.http import require_safe
 
+from blockwright.accounts.models import User
 from blockwright.accounts.throttle import FIELD, count_failure, is_throttled
+from blockwright.web.pages.join import BACKEND
 from blockwright.web.pages.trouble import too_many_tries
 from blockwright.web.person import person_of
 
@@ -54,6 +62,17 @@ class SignOutView(LogoutView):
     """Signing out leaves what is unsent on the phone."""
 
     http_method_names = ("post", "options")
+
+
+@login_not_required
+@require_safe
+def demo_sign_in(request: HttpRequest, token: str) -> HttpResponse:
+    """The link that `blockwright demo` prints; on any other site there is no such page."""
+    name, _, secret = settings.DEMO_SIGN_IN.rpartition(" ")
+    if not secret or not constant_time_compare(token, secret):
+        raise Http404("no such page")
+    login(request, User.objects.get_by_natural_key(name), backend=BACKEND)
+    return redirect("home")
 
 
 def locked_out(
