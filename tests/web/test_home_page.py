@@ -111,6 +111,17 @@ def test_the_page_says_the_reason_and_leads_on(
     assert f'href="/lifters/{three["hurt"].key}/"' in page
     assert f'href="/lifters/{three["waits"].key}/review/"' in page
     assert "The letter through 11 January 2026 waits for your word" in page
+    lines = page.partition("<h1>Roster</h1>")[2].split("<li>")[1:]
+    ways = [line.count('class="way"') for line in lines]
+    assert ways == [1, 1, 1, 1], "one link to act for each person"
+    assert "Read the letter" in lines[0]
+
+
+def test_a_letter_comes_before_pain_that_stops_nothing(world: people.World) -> None:
+    row = desk_people.desk_lifter(world.cato, 1, pain={SQUAT: 4})
+    write_letter(row, MONDAY)
+    line = next(one for one in roster(world.cato, MONDAY).lines if one.lifter == row)
+    assert [reason.need for reason in line.reasons][:2] == ["letter", "pain"]
 
 
 def test_an_empty_roster_says_how_to_begin(world: people.World) -> None:

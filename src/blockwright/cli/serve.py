@@ -69,14 +69,8 @@ def serve(
 
 def serve_demo(data: Path, port: int, signs_in: str) -> None:
     """The demo's site, opened by the one link that signs its coach in."""
-    import os
-
-    from blockwright.server.database import ENVIRONMENT as DATABASE_URL
     from blockwright.server.run import Opened, ServeQuestion
     from blockwright.server.run import serve as serve_site
-
-    # The demo has a database of its own, whatever the site in use has.
-    os.environ.pop(DATABASE_URL, None)
 
     def tell(opened: Opened) -> None:
         sys.stdout.write(f"Open it, signed in as the coach: {opened.sign_in_link}\n")

@@ -80,6 +80,9 @@ def serve(question: ServeQuestion, tell: Callable[[Opened], None]) -> None:
     """Migrates, tells the addresses, serves until interrupted. BadInput for what cannot be."""
     # What the site writes, database and journal, is for the person who runs it.
     os.umask(0o077)
+    if question.signs_in is not None:
+        # The demo has a database of its own, whatever the site in use has.
+        os.environ.pop(DATABASE_URL, None)
     public = None if question.public_url is None else public_origin(question.public_url)
     folder = data.made_folder(question.data)
     port = _port(question)

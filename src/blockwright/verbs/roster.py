@@ -37,12 +37,18 @@ from blockwright.verbs.stored_case import stored_case
 from blockwright.verbs.told import signs_told
 
 WAY_OF = {
-    "letter": ("review", "Review"),
-    "no_block": ("compose", "Compose"),
-    "block_end": ("compose", "Compose the next"),
-    "watch": ("strength", "Strength"),
-    "not_screened": ("lifter_file", "Answer the questions"),
-    "clearance": ("lifter_file", "Lifter file"),
+    "sign": ("sets", "See what was written"),
+    "not_screened": ("lifter_file", "Ask the questions"),
+    "refer": ("review", "Read the letter"),
+    "pain_stop": ("review", "Read the letter"),
+    "clearance": ("lifter_file", "Record the clearance"),
+    "letter": ("review", "Read the letter"),
+    "pain": ("review", "Read the letter"),
+    "watch": ("strength", "See the strength"),
+    "missed": ("block", "See the block"),
+    "quiet": ("sets", "See the last sets"),
+    "block_end": ("compose", "Compose the next block"),
+    "no_block": ("compose", "Compose a block"),
 }
 """By need: the page where a coach sees to it, and the words of the way there."""
 _RECENT = timedelta(days=28)

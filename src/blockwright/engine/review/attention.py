@@ -1,7 +1,8 @@
 """Who needs the coach, and why: reasons in the order of their force.
 
-Pain, signs and referrals come first and stay until they are quiet or cleared, whatever the coach
-decided; then clearance, the watch, letters, missed sessions, silence, and the block's end.
+Signs, referrals and pain that stops a lift come first; then clearance, letters, other pain, the
+watch, missed sessions, silence, and the block's end. Pain and signs stay until they are quiet or
+cleared, whatever the coach decided.
 """
 
 from collections.abc import Iterator, Sequence
