@@ -7,12 +7,12 @@ the whole table, says which (`load_first`).
 """
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
-from typing import Literal
 
 from blockwright.engine.units import Unit
 from blockwright.files.importing.efforts import without_effort
+from blockwright.files.importing.told import OneSet, Told, Weight
 
 MOST_SETS_A_CELL = 12
 """More sets of one lift in a cell is a load, not a count (judgement)."""
@@ -33,7 +33,7 @@ _LOAD = (
     rf"(?P<pair>2\s*x\s*)?(?P<load>{_NUM})\s*(?P<unit>{_UNIT})?{_EACH}"
     r"(?:\s*(?:dbs?|kbs?|help|assist(?:ance|ed)?))?"
 )
-_BARE_BW = r"(?P<bare>bw|bodyweight|body weight|b/w)"
+_BARE_BW = r"(?P<bare>bw|bodyweight|body weight|b/w|k(?:ö|oe)rpergewicht|poids du corps|pdc)"
 _REP = (
     r"\d{1,3}(?![\d.])(?:\s*\+\s*\d{1,2})*\+?(?:\s*(?:reps?|r)\b)?"
     r"(?:\s*/\s*(?:leg|side|arm)|\s*(?:each|ea|es|e/s)\b)?"
@@ -53,6 +53,7 @@ _NEXT_SET = re.compile(
     r"\s*x\s*\d))\s*"
 )
 _SLASHED = re.compile(r"(2[5-9]|[3-9]\d|[1-9]\d\d)(?:\.\d+)?/(1?\d|20)")
+_UNIT_AND_REPS = re.compile(rf"({_NUM})\s*({_UNIT})\s+(\d{{1,2}})(?:\s*reps?)?")
 _BARE_PAIR = re.compile(rf"(\d{{1,3}}){_X}(\d{{1,3}})(?:\s*reps?)?")
 _NOTE_BEGINS = re.compile(r"(?P<mark>\s*[(\[,;:.!*]+\s*-*\s*|\s+-+\s*|\s+)(?=[a-z(\[!?<])")
 _NO_NOTE = re.compile(
@@ -66,44 +67,6 @@ _NOTE = re.compile(
     r"\((?![^)]*\d)([^)]*)\)"
     r"|\b(?:easy|hard|ok|good|felt \w+|pr|pb|paused?|tough|grindy?|amrap)\b!*"
 )
-
-Kind = Literal["sets", "reps", "load", "scheme", "pair"]
-
-
-@dataclass(frozen=True, slots=True)
-class Weight:
-    """A load as typed. `bodyweight`: added to or taken from the body's own; a help is negative."""
-
-    amount: float
-    unit: Unit | None = None
-    bodyweight: bool = False
-
-    @property
-    def is_help(self) -> bool:
-        return self.amount < 0
-
-
-@dataclass(frozen=True, slots=True)
-class OneSet:
-    """A set told by a cell; what the cell leaves out is None or empty."""
-
-    reps: tuple[int, ...]
-    weights: tuple[Weight, ...] = ()
-    rir: tuple[float, float] | None = None
-    warmup: bool = False
-    note: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Told:
-    """What one cell tells. For `load` the sets are empty and `weight` is set; a `scheme` or a
-    `pair` of bare numbers holds both readings' numbers in `numbers`."""
-
-    kind: Kind
-    sets: tuple[OneSet, ...] = ()
-    weight: Weight | None = None
-    numbers: tuple[int, ...] = ()
-    rir: tuple[float, float] | None = None
 
 
 def read_cell(text: str, load_first: bool | None = None) -> Told | None:
@@ -198,6 +161,9 @@ def _one_line(said: str, load_first: bool | None) -> Told | None:
     if match := _SLASHED.fullmatch(said):
         # "135/10": a load far above any repetitions, and its repetitions.
         return Told("sets", (OneSet((int(match[2]),), (Weight(float(match[1])),)),))
+    if match := _UNIT_AND_REPS.fullmatch(said):
+        weight = Weight(float(match[1]), _UNITS[match[2][0]])
+        return Told("sets", (OneSet((int(match[3]),), (weight,)),))
     for rule in rules:
         if (told := rule(said)) is not None:
             return told
@@ -213,6 +179,9 @@ def _one_line(said: str, load_first: bool | None) -> Told | None:
 @lru_cache(maxsize=4096)
 def read_load(text: str) -> Weight | None:
     """A cell of a load column: "82,5", "BW+10", "2x22.5", "185 lb"; None when it is no load."""
+    if text.strip().lower() == "kg":
+        # Of "Körpergewicht", in a cell of loads.
+        return Weight(0.0, None, True)
     said = re.sub(r"^([^\d]*\d{1,4}),(\d{1,3})(?=\D*$)", r"\1.\2", _cleaned(text))
     match = re.fullmatch(rf"@?\s*(?:{_LOAD}|{_BARE_BW})", said.strip(" ."))
     return _weight(match) if match else None
@@ -222,7 +191,7 @@ def _scheme_at_load(said: str) -> Told | None:
     """3x8 @ 80, 3x8 80kg, 3 x 8,8,7 @ 80, 5x5 at BW+10."""
     between = (
         r"(?:\s*(?:@|at|w/|with|:)\s*|\s+(?=[^ ]*(?:kg|lb|#|bw))"
-        r"|\s*,\s*(?=\d+(?:\.\d+)?\s*(?:kg|lb)))"
+        r"|\s*,\s*(?=\d+(?:\.\d+)?\s*(?:kg|lb))|\s+(?=(?:[2-9]\d|\d{3})(?:\.\d+)?$))"
     )
     pattern = rf"(\d{{1,2}}){_X}({_LIST}){between}(?:{_LOAD}|{_BARE_BW})"
     match = re.fullmatch(pattern, said)
@@ -371,7 +340,7 @@ def _spread(count: int, listed: str, weight: Weight | None) -> Told | None:
 
 def _reps_of(listed: str) -> list[tuple[int, ...]] | None:
     """The repetitions of a list: "8,8,7", "8/8/7", "8 8 7", "15+4+4". "8-10" is a range."""
-    bare = re.sub(r"reps?|/\s*(?:leg|side|arm)|each|\b(?:ea|es|e/s|r)\b", " ", listed)
+    bare = re.sub(r"reps?|/\s*(?:leg|side|arm)|each|(?:\b|(?<=\d))(?:ea|es|e/s|r)\b", " ", listed)
     if re.fullmatch(r"\s*\d+\s*-\s*\d+\s*", bare):
         return None
     parts = [
@@ -379,6 +348,8 @@ def _reps_of(listed: str) -> list[tuple[int, ...]] | None:
         for part in re.split(r"[,/;&-]|(?<=[\d+])\s+(?=\d)", re.sub(r"\s*\+\s*", "+", bare))
         if part.strip()
     ]
+    if not all(re.fullmatch(r"[\s\d+]*", part) for part in parts):
+        return None
     reps = [tuple(int(one) for one in part.split("+") if one.strip()) for part in parts]
     if not reps or any(not each or max(each) > MOST_REPS for each in reps):
         return None

@@ -166,7 +166,9 @@ class Headers:
         columns |= self._named_above(columns, below)
         columns = self._with_gaps(columns, cells[0].row)
         for column, head in list(columns.items()):
-            if head.role == "cell" and not is_label(head) and not _has_values(below, column):
+            if head.role == "date" and self._holds_lifts(below.get(column, [])):
+                columns[column] = replace(head, role="lift")
+            elif head.role == "cell" and not is_label(head) and not _has_values(below, column):
                 columns[column] = replace(head, role="skip")
             elif is_label(head) and not head.lift and column in below:
                 columns[column] = self._by_content(below[column], head)
@@ -188,6 +190,11 @@ class Headers:
             if lift is not None:
                 columns[lift] = Column("lift")
         return columns
+
+    def _holds_lifts(self, cells: Sequence[Cell]) -> bool:
+        """Whether a column called "Date" (of the days across) holds lifts."""
+        lifts = sum(self.is_lift(cell) for cell in cells)
+        return lifts * 2 > len(cells) and not any(day_of_cell(cell) for cell in cells)
 
     def _columns_below(self, row: int) -> dict[int, list[Cell]]:
         """The cells under the row by column, down to the next table."""

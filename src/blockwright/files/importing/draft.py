@@ -338,8 +338,8 @@ def _person_tabs(grids: Sequence[Grid], matcher: LiftMatcher) -> set[tuple[str, 
 def _looks_like_pounds(loads: Sequence[float]) -> bool:
     """Many heavy loads are what a 45 lb bar makes with large plates; few are what only kg are."""
     heavy = [load for load in loads if load >= 95]
-    halves = sum(load % 5 == 2.5 for load in loads)
-    if halves * 10 > len(loads):
+    only_kilos = sum(load % 5 == 2.5 or load % 1 not in (0, 0.5) for load in loads)
+    if only_kilos * 10 > len(loads):
         return False
     kilos = sum(load % 10 == 0 for load in heavy)
     pounds = sum(load in _POUND_PLATES for load in heavy)

@@ -6,10 +6,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from blockwright.engine.units import Unit
-from blockwright.files.importing.cells import OneSet, read_cell
+from blockwright.files.importing.cells import read_cell
 from blockwright.files.importing.days import When, day_of_cell, read_when
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.names import is_no_lift
+from blockwright.files.importing.told import OneSet
 
 _REPS_FIRST = re.compile(
     r"(?<![\dxX.,])(?!2 ?[xX])(\d{1,2}) ?[xX] ?"

@@ -75,7 +75,7 @@ def read_heading(text: str) -> Column | None:
     if planned and (not rest or _role(rest) is None):
         return Column("skip", planned=True) if not rest or len(rest.split()) <= 2 else None
     if not rest:
-        return Column("cell")
+        return Column("cell", unit)
     for pattern in (_SET_BEFORE, _SET_NTH, _SET_AFTER):
         match = pattern.match(rest)
         if match is None:

@@ -5,17 +5,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from blockwright.engine.units import Unit
-from blockwright.files.importing.cells import (
-    MOST_SETS_A_CELL,
-    OneSet,
-    Told,
-    Weight,
-    read_cell,
-    read_load,
-)
+from blockwright.files.importing.cells import MOST_SETS_A_CELL, read_cell, read_load
 from blockwright.files.importing.days import day_of_value, read_day
 from blockwright.files.importing.efforts import read_effort
 from blockwright.files.importing.grids import Cell
+from blockwright.files.importing.told import OneSet, Told, Weight
 
 _RANGE = re.compile(r"\s*\d+\s*-\s*\d+\s*")
 
@@ -203,6 +197,9 @@ def _with_loads(
         return tuple(OneSet(parts) for parts in counts)
     if (weight := read_load(load.text)) is not None:
         return tuple(OneSet(parts, (weight,)) for parts in counts)
+    parts = [read_load(part) for part in load.text.split("+")]
+    if len(counts) == 1 and len(parts) == len(counts[0]) > 1 and None not in parts:
+        return (OneSet(counts[0], tuple(part for part in parts if part)),)
     weights = [
         read_load(part)
         for part in re.split(r"\s*[/;,>]\s*|\s+-\s+|(?<=\d)-(?=\d)|(?<=\d)\s+(?=\d)|\n", load.text)

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 from blockwright.engine.training import Method, Moment, SetDone
 from blockwright.engine.units import Unit, kg_from, number_text
-from blockwright.files.importing.cells import OneSet, Weight
 from blockwright.files.importing.entries import Entry
 from blockwright.files.importing.names import LiftMatcher
+from blockwright.files.importing.told import OneSet, Weight
 
 
 def set_done(

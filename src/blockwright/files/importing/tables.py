@@ -11,8 +11,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from blockwright.engine.units import Unit
-from blockwright.files.importing.cells import OneSet, read_cell
-from blockwright.files.importing.columns import LIFT_SCORE, Columns, Headers, is_value
+from blockwright.files.importing.cells import read_cell
+from blockwright.files.importing.columns import Columns, Headers, is_value
 from blockwright.files.importing.days import (
     When,
     day_of_cell,
@@ -29,8 +29,10 @@ from blockwright.files.importing.entries import (
 )
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import Column
+from blockwright.files.importing.lines import lift_and_sets, line_parts, numbered_set, values_below
 from blockwright.files.importing.names import LiftMatcher, is_no_lift
 from blockwright.files.importing.rows import Fields, Unread, sets_of_fields, sets_of_sequence
+from blockwright.files.importing.told import OneSet
 
 _DITTO = frozenset({'"', "''", "same", "ditto", "do", "idem", '-"-', "„", "as above", "^"})
 _NOTHING = re.compile(
@@ -39,9 +41,7 @@ _NOTHING = re.compile(
 )
 _OF_THE_ROW = frozenset({"lift", "lifter", "note", "unit", "rest", "method", "pain"})
 _WHEN_ROLES = frozenset({"date", "day", "week"})
-_NEXT_LIFT = re.compile(r"\s*[,;\n+]\s*(?=(?!bw\b|w/?u\b)[a-z]{2,}[^,;]*\d)", re.I)
 _WHO = r"(?:(?:lifter|athlete|client|trainee)(?:'s)?(?: name)?|name)"
-_LONGEST_LINE = 160
 
 
 @dataclass
@@ -132,8 +132,11 @@ class SheetReader:
     def _segments(self, cells: Sequence[Cell]) -> list[list[Cell]]:
         """The row's cells cut where a second table stands beside the first."""
         lifts = sorted(column for column, head in self._columns.items() if head.role == "lift")
-        if len(lifts) < 2:
+        dates = sorted(column for column, head in self._columns.items() if head.role == "date")
+        if len(lifts) < 2 and (lifts or len(dates) < 2):
             return [list(cells)]
+        if len(lifts) < 2:
+            lifts = dates
         starts = []
         for before, lift in itertools.pairwise([-1, *lifts]):
             own = [
@@ -154,6 +157,8 @@ class SheetReader:
         if head is None or head.planned:
             return False
         if head.role in ("cell", "sets"):
+            if head.role == "cell" and self._lift_and_sets(cell.text):
+                return True
             return is_value(cell) and (head.role == "cell" or read_cell(cell.text) is not None)
         return head.role in ("load", "reps")
 
@@ -265,6 +270,9 @@ class SheetReader:
         telling = fields.cells()
         if not telling or all(_NOTHING.match(cell.text) for cell in telling):
             return
+        if "cell" in fields.by_role and (both := self._lift_and_sets(telling[0].text)):
+            cell = replace(telling[0], value=both[1], text=both[1])
+            state, fields = replace(state, lift=both[0]), Fields({"cell": cell}, fields.unit)
         if not state.lift or is_no_lift(state.lift):
             self._skip(telling[0], "no lift stands beside it")
             return
@@ -312,32 +320,27 @@ class SheetReader:
             if self._line(cell, cells[at + 1 :]):
                 return
             self._heading_row([cell])
-        if not lifts and self._state.lift and self._dated_row(cells):
+        if not lifts and self._state.lift and self._sets_below(cells):
             return
         if lifts and len(cells) == 1:
             self._state.lift = cells[0].text
         elif not lifts:
             self._heading_row(cells)
 
-    def _dated_row(self, cells: Sequence[Cell]) -> bool:
-        """A date and the sets of the lift named above ("24/05 | 80 | 8 | 8 | 8")."""
-        first = next((at for at, cell in enumerate(cells) if day_of_cell(cell) is None), 0)
-        if not 0 < first < len(cells):
+    def _sets_below(self, cells: Sequence[Cell]) -> bool:
+        """Sets of the lift named above."""
+        values = values_below(cells)
+        if not values:
             return False
-        return self._sequence(self._state.lift, list(cells[first:]))
+        if (one := numbered_set(cells)) is not None:
+            entry = self._entry(self._state.lift, self._state, (one,), list(cells[1:]))
+            self.entries.append(entry)
+            return True
+        return self._sequence(self._state.lift, values)
 
     def _line(self, cell: Cell, behind: Sequence[Cell]) -> bool:
         """A line such as "Bench press 3x8 @ 80"; a comma may have cut it into cells."""
-        if not isinstance(cell.value, str) or len(cell.text) > _LONGEST_LINE:
-            return False
-        rest = itertools.takewhile(
-            lambda other: not re.search("[a-z]{3}", other.text, re.I), behind
-        )
-        every = ", ".join([cell.text, *(other.text for other in behind)])
-        few = ", ".join([cell.text, *(other.text for other in rest)])
-        pieces = _NEXT_LIFT.split(cell.text)
-        several = [pieces] if len(pieces) > 1 else []
-        for parts in [*several, [every], [few], [cell.text]]:
+        for parts in line_parts(cell, behind):
             told = [self._lift_and_sets(part) for part in parts]
             if None not in told:
                 for lift, sets in filter(None, told):
@@ -346,15 +349,7 @@ class SheetReader:
         return False
 
     def _lift_and_sets(self, text: str) -> tuple[str, str] | None:
-        """The lift and the sets of a line, where it holds both and no more."""
-        for match in re.finditer(r"[\s:,(-]+(?=[\d+@(-]|bw\b|w/?u\b)", text, re.I):
-            lift, sets = text[: match.start()], text[match.end() :]
-            told = read_cell(sets, self._load_first)
-            if told is None or told.kind != "sets":
-                continue
-            if self._matcher.match(lift).score >= LIFT_SCORE:
-                return lift, sets
-        return None
+        return lift_and_sets(text, self._matcher, self._load_first)
 
     def _sequence(self, lift: str, values: list[Cell]) -> bool:
         told = sets_of_sequence(values, self._load_first)
