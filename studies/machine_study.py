@@ -61,7 +61,7 @@ def machine_log(
 def machine_beliefs(sets: tuple[SetDone, ...], policy: Policy) -> Beliefs:
     """The replayed log, predictions kept."""
     lifts = tuple(trial_lift(m.name, fatigue_group=m.group) for m in MACHINES)
-    return replay(sets, catalogue_of(lifts), policy, keep_predictions=True)
+    return replay(sets, catalogue_of(lifts), policy, keep_predictions=True, roster=True)
 
 
 def machine_study(lifters: int = 80, sessions: int = 14, seed: int = 20270105) -> str:

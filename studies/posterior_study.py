@@ -50,6 +50,7 @@ def reference_law(hyper: Mapping[str, float], policy: Policy) -> StrengthLaw:
             rir_long_slope=hyper["r2"],
         ),
         robust=replace(law.robust, on=False),
+        offset=replace(law.offset, sd=0.0),
     )
 
 

@@ -235,7 +235,7 @@ def test_after_a_set_in_parts_less_is_left(told: Told) -> None:
         [*told.beliefs.sets, done], catalogue(), policy(), bodyweights=Bodyweights(usual_kg=78.0)
     ).of("leg extension")
     assert replayed is not None
-    assert parted.fatigue == pytest.approx(replayed.fatigue, rel=1e-9)
+    assert parted.fatigue == pytest.approx(replayed.fatigue, rel=1e-3)
     assert parted.fatigue > straight.fatigue
 
 

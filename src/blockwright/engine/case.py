@@ -166,9 +166,12 @@ def case_of(
 # -------------------------------------------------------------------------------- the filter
 
 
-def together(cases: Sequence[CoachCase], day: Day, *, foresight: bool = False) -> None:
+def together(
+    cases: Sequence[CoachCase], day: Day, *, foresight: bool = False, roster: bool = False
+) -> None:
     """Fills in the beliefs of several cases as of `day`, in as few runs of the filter as there
-    are catalogues, policies and kinds of experience among them.
+    are catalogues, policies and kinds of experience among them. `roster`: their lifters share one
+    file, and learn endurance from one another.
 
     A run costs a step for each set of the longest series, however many lifters run beside it.
     """
@@ -176,10 +179,10 @@ def together(cases: Sequence[CoachCase], day: Day, *, foresight: bool = False) -
     for case in cases:
         groups.setdefault((id(case.catalogue), id(case.policy), case.experience), []).append(case)
     for members in groups.values():
-        _run(members, day, foresight=foresight)
+        _run(members, day, foresight=foresight, roster=roster)
 
 
-def _run(members: Sequence[CoachCase], day: Day, *, foresight: bool) -> None:
+def _run(members: Sequence[CoachCase], day: Day, *, foresight: bool, roster: bool) -> None:
     labels = _labels(members)
     sets: list[SetDone] = []
     aside: set[int] = set()
@@ -203,6 +206,7 @@ def _run(members: Sequence[CoachCase], day: Day, *, foresight: bool) -> None:
         experience=first.experience,
         keep_predictions=foresight,
         aside=aside,
+        roster=roster,
     )
     asked = _Asked(day, foresight)
     for case, label, kept, offset in runs:

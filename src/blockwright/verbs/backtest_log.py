@@ -31,7 +31,7 @@ RULES = {
 
 def backtest_log(cases: Sequence[CoachCase]) -> Backtest:
     """Predicts every set of a log from the sets before it."""
-    together(cases, None, foresight=True)
+    together(cases, None, foresight=True, roster=True)
     by_lifter = [_rows(case) for case in cases if case.sets]
     rows = [row for _, row in chain.from_iterable(by_lifter)]
     in_time = merge(*by_lifter, key=lambda one: _when(one[0]))

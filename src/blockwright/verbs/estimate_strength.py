@@ -37,7 +37,7 @@ def estimate_strength(
     """Every lift of every lifter, as of `through` or each lift's last set; loads are rounded in
     `unit`."""
     cases = [case.until(through) for case in cases]
-    together(cases, through)
+    together(cases, through, roster=True)
     watches = [watch_lifter(case.capacities, case.policy) for case in cases]
     lifts = [
         _lift_json(case, lift, _RepsTable(case, unit), watched)

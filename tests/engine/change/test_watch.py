@@ -46,7 +46,7 @@ def deviations(watch: Watch) -> list[float | None]:
 def test_second_exposure_by_hand() -> None:
     """Both exposures carry the same noise, so the surprise's variance is twice it plus the
     days' wandering."""
-    day_sd = POLICY.number("strength.day_sd")
+    day_sd = POLICY.number("watch.day_sd")
     wander = POLICY.number("watch.process_sd_per_sqrt_day")
     sd = math.sqrt(2 * (0.0004 + day_sd**2) + 3 * wander**2)
     watch = watch_lift(log_of([1.0, 0.97]), POLICY)

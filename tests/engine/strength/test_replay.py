@@ -111,7 +111,7 @@ def test_confirmed_lets_a_flagged_value_count() -> None:
 
 def test_a_flagged_set_tires_as_its_expected_repetitions_would() -> None:
     sets = steady()
-    slip = replace(sets[-1], reps=(27,))
+    slip = replace(sets[-1], reps=(24,))
     assert codes([*sets[:-1], slip]) == ["out_of_line"]
     honest, wrong = press(sets), press([*sets[:-1], slip])
     assert wrong.fatigue == pytest.approx(honest.fatigue, rel=0.25)

@@ -57,7 +57,7 @@ class _Rules:
     @staticmethod
     def of(policy: Policy) -> "_Rules":
         return _Rules(
-            day_variance=policy.number("strength.day_sd") ** 2,
+            day_variance=policy.number("watch.day_sd") ** 2,
             wander_variance_per_day=policy.number("watch.process_sd_per_sqrt_day") ** 2,
             gap_days=policy.number("watch.gap_days"),
             clip_sd=policy.number("watch.clip_sd"),

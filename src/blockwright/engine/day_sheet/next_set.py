@@ -30,6 +30,8 @@ MOST_REPS = 40
 COMPUTED = "computed from the strength estimate"
 
 _SAME_KG = 1e-6
+_ALIKE = 1e-4
+"""Costs this near are alike."""
 _CODES = {
     ("raise", False): "next_set_raise",
     ("keep", False): "next_set_keep",
@@ -115,10 +117,18 @@ class NextSet:
         filled = reps >= self.done.reps_high
         kept = self._choices.index(self._kept)
         choices = range(0 if filled else kept, len(self._choices))
-        answer = self._choices[min(choices, key=lambda at: float(self._costs[at][reps]))]
+        answer = self._choices[self._lands_best(choices, reps)]
         if reps >= self.done.reps_low and self._reserve_was_left:
             answer = max(answer, self._as_done, key=self._moved_kg)
         return answer
+
+    def _lands_best(self, choices: range, reps: int) -> int:
+        """Which choice lands best. Where all miss alike the easiest does, if they are too hard,
+        the hardest, if they are too easy."""
+        costs = {at: float(self._landings[at][0][reps]) for at in choices}
+        alike = [at for at in choices if costs[at] <= min(costs.values()) + _ALIKE]
+        too_hard = self._landings[alike[0]][1][reps] < 1 / 2
+        return alike[-1] if too_hard else alike[0]
 
     @property
     def _reserve_was_left(self) -> bool:
@@ -135,22 +145,23 @@ class NextSet:
     # -------------------------------------------------------------------- what the set says
 
     @cached_property
-    def _costs(self) -> tuple[Floats, ...]:
+    def _landings(self) -> tuple[tuple[Floats, Floats], ...]:
         """Of each choice, by the result of the set just done: the expected cost of the next set
-        after the rest. (choices of (results,))"""
+        after the rest, and the chance of its range's bottom. (choices of (results,))"""
         belief = believing_the_day(self.belief, self.policy)
         states = rested(self._tired(belief), np.array(max(self.rest_s, 0.0)), belief.law)
         planned = self.planned
 
-        def cost(setting: Setting) -> Floats:
+        def landing(setting: Setting) -> tuple[Floats, Floats]:
             effective = self._effective(setting.load_kg)
 
             def chance(reps: int) -> Floats:
                 return chances_of(reps, effective, planned.rir, states, belief.law)
 
-            return landing_cost(chance, planned.reps_low, planned.reps_high, self.policy)
+            cost = landing_cost(chance, planned.reps_low, planned.reps_high, self.policy)
+            return cost, chance(planned.reps_low)
 
-        return tuple(cost(setting) for setting in self._choices)
+        return tuple(landing(setting) for setting in self._choices)
 
     def _tired(self, belief: LiftBelief) -> FilterState:
         """The states with each result of the set folded in. A longer set than the policy takes as

@@ -82,7 +82,7 @@ class LevelLaw:
     def of(policy: Policy) -> "LevelLaw":
         """Day effect of `strength`, wander of the watch; anew after `watch.gap_days`."""
         return LevelLaw(
-            day_variance=policy.number("strength.day_sd") ** 2,
+            day_variance=policy.number("watch.day_sd") ** 2,
             wander_per_day=policy.number("watch.process_sd_per_sqrt_day") ** 2,
             gap_days=policy.number("watch.gap_days"),
         )

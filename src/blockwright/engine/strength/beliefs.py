@@ -143,6 +143,7 @@ def replay(
     law: StrengthLaw | None = None,
     keep_predictions: bool = False,
     aside: Collection[int] = (),
+    roster: bool = False,
 ) -> Beliefs:
     """Everything the sets up to `through` (included) say of strength.
 
@@ -150,14 +151,15 @@ def replay(
     for the policy's constants in studies. `keep_predictions` keeps what was expected of each set
     from the sets before it (the backtest needs it; 600 bytes a set). `aside`: indices of sets that
     are no evidence, because later ones show them to be mistyped (`outliers.unlike_later_sets`),
-    which no earlier set can show; `sets` must then be in time order.
+    which no earlier set can show; `sets` must then be in time order. `roster`: the lifters share a
+    file, and tell one another of their endurance.
     """
     kept = sets if through is None else [s for s in sets if s.moment.day <= through]
     law = strength_law(policy, experience) if law is None else law
     weights = bodyweights or Bodyweights()
     columns = columns_of(kept, catalogue, policy, law.fatigue, weights, aside)
     return Beliefs(
-        replayed=replayed(columns, policy, law, keep_predictions=keep_predictions),
+        replayed=replayed(columns, policy, law, keep_predictions=keep_predictions, roster=roster),
         sets=kept,
         catalogue=catalogue,
         policy=policy,

@@ -243,6 +243,7 @@ def _updated(
     log_weight = state.log_weight + counted * (
         np.log(slope) - 0.5 * np.log(spread) - 0.5 * error * error / spread
     )
+    taken_off = np.max(log_weight, axis=0)
     if not ordinary.all():
         gain = gain * counted
     cov = gain[:, None] * gain_top[None, :]
@@ -251,7 +252,8 @@ def _updated(
         state,
         mean=state.mean + gain * error,
         cov=cov,
-        log_weight=log_weight - np.max(log_weight, axis=0),
+        log_weight=log_weight - taken_off,
+        log_norm=state.log_norm + taken_off,
         noise_scale=scale,
         started=state.started | outcome.used,
         sets_used=state.sets_used + outcome.used,

@@ -38,6 +38,26 @@ class RobustLaw:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class OffsetLaw:
+    """How far a lifter's endurance may lie from the shipped curves; see `endurance`."""
+
+    grid: tuple[float, ...]
+    """Offsets of ln(kappa)."""
+    sd: float
+    """Of the prior over them; 0: no offset is learnt."""
+    none_share: float
+    """Prior share of people without an offset."""
+    score_floor: float
+    """No set's log score counts for less."""
+    roster_share: float
+    """Weight of other lifters' sets in a shared file, beside the lifter's own."""
+
+    @property
+    def on(self) -> bool:
+        return self.sd > 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StrengthLaw:
     """Everything the filter needs to know that is not the lifter's log."""
 
@@ -46,6 +66,7 @@ class StrengthLaw:
     curve_power: float
     kappa: float
     endurance_sd: float
+    offset: OffsetLaw
     fatigue_sd: float
     bias_mean: float
     bias_sd: float
@@ -90,6 +111,7 @@ def strength_law(policy: Policy, experience: Experience = "intermediate") -> Str
         curve_power=n("strength.curve_power"),
         kappa=n("strength.kappa"),
         endurance_sd=n("strength.endurance_sd"),
+        offset=_offset(policy),
         fatigue_sd=n("fatigue.phi_ln_sd"),
         bias_mean=n("strength.rir_bias_mean"),
         bias_sd=n("strength.rir_bias_sd"),
@@ -106,6 +128,18 @@ def strength_law(policy: Policy, experience: Experience = "intermediate") -> Str
         noise=_noise(policy),
         robust=_robust(policy),
         fatigue=fatigue_law(policy),
+    )
+
+
+def _offset(policy: Policy) -> OffsetLaw:
+    n = policy.number
+    low, high, step = (n(f"strength.offset.{end}") for end in ("low", "high", "step"))
+    return OffsetLaw(
+        grid=tuple(low + step * place for place in range(round((high - low) / step) + 1)),
+        sd=n("strength.offset.sd"),
+        none_share=n("strength.offset.none_share"),
+        score_floor=n("strength.offset.score_floor"),
+        roster_share=n("strength.offset.roster_share"),
     )
 
 

@@ -7,6 +7,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from blockwright.engine.policy import Policy
+from blockwright.engine.strength.endurance import (
+    SetScores,
+    learnt,
+    told_predictions,
+    told_state,
+    useful,
+)
 from blockwright.engine.strength.filter import step
 from blockwright.engine.strength.law import StrengthLaw, lift_prior, strength_law
 from blockwright.engine.strength.observation_arrays import WARMUP, SetColumns
@@ -52,8 +59,10 @@ def replayed(
     law: StrengthLaw | None = None,
     *,
     keep_predictions: bool = False,
+    roster: bool = False,
 ) -> Replayed:
-    """Runs every series of `columns` through the filter.
+    """Runs every series of `columns` through the filter; a lifter's lifts, and in a roster its
+    lifters, then tell one another of their endurance (`endurance`).
 
     Cost: for every `CHUNK` series one vector step per set of the longest; series are ranked by
     length so that a step does no idle work.
@@ -65,18 +74,26 @@ def replayed(
         law=law,
         inputs=inputs_of(columns, law),
         outcome=_empty_outcome(count),
-        kept=_empty_predictions(count, law.nodes) if keep_predictions else None,
+        kept=None,
+        scores=SetScores(law, count) if useful(columns, law, roster=roster) else None,
     )
     ranked = np.argsort(-np.diff(columns.first), kind="stable")
     priors = [lift_prior(columns.lifts[index], policy) for index in ranked.tolist()]
     state = new_state(priors, law)
+    if keep_predictions:
+        run.kept = _empty_predictions(count, len(state.log_weight))
     for start in range(0, len(ranked), CHUNK):
         part = np.arange(start, min(start + CHUNK, len(ranked)))
         _put(state, run.chunk(ranked[part], taken(state, part)), part)
-    return Replayed(columns, law, taken(state, np.argsort(ranked)), run.outcome, run.kept)
+    state, kept = taken(state, np.argsort(ranked)), run.kept
+    if run.scores is not None:
+        told, end = learnt(columns, run.scores.scores, law, roster=roster)
+        state = told_state(state, end, law)
+        kept = None if kept is None else told_predictions(kept, told, law)
+    return Replayed(columns, law, state, run.outcome, kept)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class _Run:
     """One replay in progress: what goes in, and the arrays that are being filled."""
 
@@ -85,16 +102,22 @@ class _Run:
     inputs: SetInput
     outcome: Outcome
     kept: Prediction | None
+    scores: SetScores | None
 
     def chunk(self, series: Whole, state: FilterState) -> FilterState:
         """The state of `series` (longest first) after all their sets."""
         starts = self.columns.first[series]
         lengths = self.columns.first[series + 1] - starts
+        seen = None if self.scores is None else self.scores.seen(state)
         for number in range(int(lengths[0])):
             going = int(np.searchsorted(-lengths, -number))
             where = starts[:going] + number
             after, predicted, judged = step(state.first(going), taken(self.inputs, where), self.law)
             _put(self.outcome, judged, where)
+            if self.scores is not None and seen is not None:
+                now = self.scores.seen(after)
+                self.scores.add(where, seen[:, :going], now)
+                seen = now
             if self.kept is not None:
                 _put(self.kept, predicted, where)
             if going == len(series):

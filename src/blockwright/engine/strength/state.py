@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from blockwright.engine.strength.law import LiftPrior, StrengthLaw
+from blockwright.engine.strength.nodes import node_log_prior, node_positions
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
@@ -26,6 +27,9 @@ class FilterState:
     mean: Floats
     cov: Floats
     log_weight: Floats
+    """Less its largest, node by node."""
+    log_norm: Floats
+    """What was taken off the log weights so far."""
     kappa: Floats
     fast: Floats
     slow: Floats
@@ -122,14 +126,23 @@ class Outcome:
     ln_one_rm_sd: Floats
 
 
+def _nodes(sds: list[float], law: StrengthLaw) -> tuple[Floats, Floats]:
+    """Nodes of a less the lift's mean, (nodes, 1 or series), and their log prior, (nodes,)."""
+    if law.offset.on:
+        wider = np.array(sds) / law.endurance_sd
+        return wider * node_positions(law)[:, None], node_log_prior(law)
+    span = law.node_span_sd if law.nodes > 1 else 0.0
+    z = np.linspace(-span, span, law.nodes)
+    log_weight = -0.5 * z * z
+    return np.array(sds) * z[:, None], log_weight - np.log(np.sum(np.exp(log_weight)))
+
+
 def new_state(priors: list[LiftPrior], law: StrengthLaw) -> FilterState:
     """States with nothing known yet, one series a prior."""
-    count, nodes = len(priors), law.nodes
-    z = np.linspace(-law.node_span_sd, law.node_span_sd, nodes) if nodes > 1 else np.zeros(1)
+    count = len(priors)
     means = np.array([prior.endurance_mean for prior in priors])
-    sds = np.array([prior.endurance_sd for prior in priors])
-    log_weight = -0.5 * z * z
-    log_weight = log_weight - np.log(np.sum(np.exp(log_weight)))
+    spread, log_weight = _nodes([prior.endurance_sd for prior in priors], law)
+    nodes = len(log_weight)
     mean = np.zeros((4, nodes, count))
     mean[F] = np.log([prior.phi for prior in priors])
     mean[B] = law.bias_mean
@@ -141,7 +154,8 @@ def new_state(priors: list[LiftPrior], law: StrengthLaw) -> FilterState:
         mean=mean,
         cov=cov,
         log_weight=np.repeat(log_weight[:, None], count, axis=1),
-        kappa=law.kappa * np.exp(means + sds * z[:, None]),
+        log_norm=np.zeros(count),
+        kappa=law.kappa * np.exp(means + spread),
         fast=np.zeros(count),
         slow=np.zeros(count),
         noise_scale=np.array([prior.noise_scale for prior in priors]),

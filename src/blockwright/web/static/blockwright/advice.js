@@ -13,6 +13,8 @@ const SAME_LOAD_KG = 0.006;
 export const MOST_REPS = 40;
 // More repetitions than this above the range are far above it (engine: strength/landing).
 const FAR_REPS = 2;
+// Costs this near are alike.
+const ALIKE = 1e-4;
 
 const signedPower = (value, power) => Math.sign(value) * Math.abs(value) ** power;
 const psi = (m, power) => signedPower(m - 1, power);
@@ -275,22 +277,22 @@ export function nextLoad(asked) {
 }
 
 // The load rule (engine: strength/landing): what a set costs that falls short of its range, or above.
-export function landingCost(planned, kg, state, law, policy) {
+export function landingAt(planned, kg, state, law, policy) {
   const chance = (reps) => chanceOf(reps, kg, planned.rir, state, law);
-  const over = chance(planned.reps_high + 1);
+  const [reaches, over] = [chance(planned.reps_low), chance(planned.reps_high + 1)];
   const far = chance(planned.reps_high + 1 + FAR_REPS);
-  return policy["load.short_cost"] * (1 - chance(planned.reps_low))
+  const cost = policy["load.short_cost"] * (1 - reaches)
     + policy["load.above_cost"] * (over - far) + policy["load.far_cost"] * far;
+  return { cost, reaches };
 }
 
-// The first of the settings with the least cost.
-export function landsBest(settings, cost) {
-  let [best, least] = [settings[0], Infinity];
-  for (const setting of settings) {
-    const found = cost(setting);
-    if (found < least) [best, least] = [setting, found];
-  }
-  return best;
+// Of settings from hard to easy the one that lands best. Where all miss alike the easiest does, if
+// they are too hard, the hardest, if they are too easy.
+export function landsBest(settings, landing) {
+  const found = settings.map((setting) => ({ setting, ...landing(setting) }));
+  const least = Math.min(...found.map((one) => one.cost));
+  const alike = found.filter((one) => one.cost <= least + ALIKE);
+  return (alike[0]?.reaches < 0.5 ? alike.at(-1) : alike[0])?.setting;
 }
 
 function loadFor(asked, choices, reps) {
@@ -305,7 +307,7 @@ function loadFor(asked, choices, reps) {
   const from = reps >= done.reps_high ? 0 : choices.list.indexOf(choices.kept);
   const moved = (setting) => effectiveKg(lift, setting.load_kg, bodyweightKg);
   const found = landsBest(choices.list.slice(from), (setting) =>
-    landingCost(planned, moved(setting), tired, law, policy));
+    landingAt(planned, moved(setting), tired, law, policy));
   // A set inside its range at the printed reserve never lowers the load of the next.
   const printed = asked.printedRir ?? done.rir;
   if (reps < done.reps_low || (done.rir !== null && done.rir < printed)) return found;

@@ -2,7 +2,7 @@
 // the first work set. No try is a work set; only the last one says how strong the lifter is, those
 // before it were light.
 
-import { effectiveKg, landingCost, landsBest, observed, rackOf, rested } from "./advice.js";
+import { effectiveKg, landingAt, landsBest, observed, rackOf, rested } from "./advice.js";
 
 // From here on a said reserve means "so many or more" (engine: RIR_AT_LEAST).
 const AT_LEAST = 5;
@@ -30,19 +30,19 @@ export function nextTry(asked) {
     const far = upTo(most).at(-1) ?? rising[0];
     return { setting: moved(far) > moved(above) ? far : above, isWork: false };
   }
-  const cost = costAfter(asked, last, lastKg, moved);
-  const best = (limit) => landsBest(upTo(limit), cost) ?? rising[0];
+  const landing = landingAfter(asked, last, lastKg, moved);
+  const best = (limit) => landsBest(upTo(limit).reverse(), landing) ?? rising[0];
   const near = lastKg * (1 + policy["load.most_up"]);
   const wanted = best(most);
   if (mayTry && moved(wanted) > near + NEAR) return { setting: wanted, isWork: false };
   return { setting: best(near), isWork: true };
 }
 
-// What the planned set costs at a setting by the load rule, by the last try alone.
-function costAfter({ lift, law, policy, planned }, last, lastKg, moved) {
+// Where the planned set lands at a setting, by the last try alone.
+function landingAfter({ lift, law, policy, planned }, last, lastKg, moved) {
   const seen = observed(lift.belief, { effectiveKg: lastKg, reps: last.reps, rir: last.rir }, law);
   const ready = rested(seen, lift.rest_s, law.fatigue);
-  return (setting) => landingCost(planned, moved(setting), ready, law, policy);
+  return (setting) => landingAt(planned, moved(setting), ready, law, policy);
 }
 
 // A try on the way to a load: kept, and taught from, but no work set.
