@@ -75,5 +75,17 @@ def loads_place(lift: Lift, place: str) -> bool:
     return lift.muscles.get(place, 0.0) > 0
 
 
+_REGIONS: Mapping[str, tuple[str, ...]] = {"back": ("lower_back", "upper_back")}
+"""A joint's word that stands for several regions of `Lift.regions`; the others are their own."""
+
+
+def grade_in(lift: Lift, place: str) -> int:
+    """How much a lift loads a joint or works a muscle: 0 none, 1 some, 2 much. By the lift's own
+    regions where it has some, else by pattern and muscles."""
+    if place in JOINT_MUSCLES and lift.regions:
+        return max(lift.regions.get(region, 0) for region in _REGIONS.get(place, (place,)))
+    return 2 if loads_place(lift, place) else 0
+
+
 def _trains(lift: Lift, muscles: tuple[str, ...], share: float) -> bool:
     return any(lift.muscles.get(muscle, 0.0) >= share for muscle in muscles)

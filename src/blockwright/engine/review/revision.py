@@ -163,6 +163,8 @@ def _decision(verdict: Verdict) -> BlockDecision:
         if value is not None:
             change[name] = value
     if verdict.to is not None and verdict.to.value is not None:
+        if verdict.to.key == "lift" and offered.lift is not None:
+            change["lift_was"] = offered.lift
         change[verdict.to.key] = verdict.to.value
         if verdict.to.then is not None:
             change["then"] = verdict.to.then

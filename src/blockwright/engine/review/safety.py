@@ -11,10 +11,13 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Literal
 
-from blockwright.engine.pain import PLACES, loads_place, place_in
+from blockwright.engine.pain import JOINT_MUSCLES, PLACES, grade_in, place_in
 from blockwright.engine.policy import Policy
 from blockwright.engine.review.exposures import Exposure, Window
 from blockwright.engine.training import Catalogue, CheckIn, Lift
+
+MUCH = 2
+"""The grade of a lift's region from which pain there concerns the lift."""
 
 Band = Literal["free", "watchful", "stop"]
 
@@ -34,10 +37,14 @@ class PainState:
     band: Band
     latest: PainReport
     in_a_row: int
-    """Latest reports in a row above the carry-on line."""
+    """Days with a report above the carry-on line, the latest in a row."""
     refer: bool
     about: str
     """The lift or joint the reports name."""
+    own: bool = True
+    """Whether the lift itself was reported; else only a region that it loads much."""
+    days: tuple[date, ...] = ()
+    """Which days these are, where they are known."""
 
 
 def pain_by_lift(
@@ -61,12 +68,30 @@ def pain_by_lift(
         if (state := _state(name, _after(reports, cleared.get(name)), policy, window)) is not None
     }
     found = {name: state for name, state in states.items() if name not in PLACES}
-    for place in PLACES:
-        if place not in states:
-            continue
-        for lift in _lifts_in_use(exposures, window, catalogue):
-            if loads_place(lift, place):
-                found[lift.name] = _together(found.get(lift.name), states[place], policy)
+    in_use = _lifts_in_use(exposures, window, catalogue)
+    for place, state in (states | _shared_places(found, catalogue, policy)).items():
+        for lift in in_use if place in PLACES else ():
+            if grade_in(lift, place) >= MUCH:
+                found[lift.name] = _together(found.get(lift.name), state, policy)
+    return found
+
+
+def _shared_places(
+    lifts: Mapping[str, PainState], catalogue: Catalogue, policy: Policy
+) -> dict[str, PainState]:
+    """Joints that two or more painful lifts load much: the joint hurts, and its days are theirs."""
+    found: dict[str, PainState] = {}
+    for place in JOINT_MUSCLES:
+        loading = [
+            state
+            for name, state in lifts.items()
+            if (lift := catalogue.find(name)) is not None and grade_in(lift, place) >= MUCH
+        ]
+        if len(loading) > 1:
+            state = loading[0]
+            for other in loading[1:]:
+                state = _together(state, other, policy)
+            found[place] = replace(state, about=place, band="watchful")
     return found
 
 
@@ -149,30 +174,31 @@ def pain_state(about: str, reports: Sequence[PainReport], policy: Policy) -> Pai
     carry_on = policy.number("safety.pain_carry_on")
     if not reports or reports[-1].pain <= carry_on:
         return None
-    in_a_row = 0
+    days: list[date] = []
     for report in reversed(reports):
         if report.pain <= carry_on:
             break
-        in_a_row += 1
+        days.insert(0, report.day)
     stop = reports[-1].pain > policy.number("safety.pain_stop_above")
     return PainState(
         band="stop" if stop else "watchful",
         latest=reports[-1],
-        in_a_row=in_a_row,
-        refer=in_a_row >= policy.whole("safety.refer_after_reports"),
+        in_a_row=len(days),
+        days=tuple(days),
+        refer=len(days) >= policy.whole("safety.refer_after_reports"),
         about=about,
     )
 
 
 def _together(one: PainState | None, other: PainState, policy: Policy) -> PainState:
     """What two live series of reports say of one lift (its own, and a place it loads): the worse
-    of the two, and their reports in a row count together."""
+    of the two, and the days of their reports count together, each once."""
     if one is None:
-        return other
+        return replace(other, own=False)
     worse = other if other.band == "stop" and one.band != "stop" else one
-    in_a_row = one.in_a_row + other.in_a_row
-    refer = in_a_row >= policy.whole("safety.refer_after_reports")
-    return replace(worse, in_a_row=in_a_row, refer=refer)
+    days = tuple(sorted({*one.days, *other.days}))
+    refer = len(days) >= policy.whole("safety.refer_after_reports")
+    return replace(worse, in_a_row=len(days), days=days, refer=refer, own=one.own)
 
 
 def _lifts_in_use(

@@ -1,7 +1,9 @@
 """Proposals that come before all others: refer, stop a lift, offer another one."""
 
 from dataclasses import replace
+from datetime import timedelta
 
+from blockwright.engine.pain import JOINT_MUSCLES, grade_in
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import Caution, FactValue, Reason
 from blockwright.engine.review.block_weeks import BlockWeeks, with_other
@@ -16,8 +18,12 @@ from blockwright.engine.review.proposals import (
     proposal_id,
     sure,
 )
-from blockwright.engine.review.safety import PAIN_SOURCE, PainState
-from blockwright.engine.review.swaps import alternatives_for_pain, pain_swap_caution
+from blockwright.engine.review.safety import MUCH, PAIN_SOURCE, PainState
+from blockwright.engine.review.swaps import (
+    alternatives_for_pain,
+    pain_swap_caution,
+    sparing_joint,
+)
 from blockwright.engine.review.week_constraints import (
     newly_broken,
     overfull,
@@ -39,9 +45,9 @@ def safety_proposals(case: WeekCase) -> list[Proposal]:
     swaps = [
         swap
         for lift, state in _live(case)
-        if state.band == "watchful" and (swap := _swap(case, lift, state)) is not None
+        if state.band == "watchful" and state.own and (swap := _swap(case, lift, state)) is not None
     ]
-    return [*referrals, *stops, *swaps]
+    return [*referrals, *stops, *swaps, *_tried_again(case)]
 
 
 def _live(case: WeekCase) -> list[tuple[Lift, PainState]]:
@@ -197,6 +203,7 @@ def _stop(case: WeekCase, lift: Lift, state: PainState) -> Proposal:
         ),
         confidence=sure(case.policy.number("review.confidence.pain_again")),
         runner_up=runner_up,
+        loses=_loses(case, lift, None),
         cautions=(pain_caution(state, lift.name),),
     )
 
@@ -227,6 +234,7 @@ def _swap(case: WeekCase, lift: Lift, state: PainState) -> Proposal | None:
         ),
         confidence=sure(case.policy.number("review.confidence.swap_helps")),
         runner_up=_lighter(case, lift, why),
+        loses=_loses(case, lift, other),
         cautions=(pain_caution(state, lift.name), pain_swap_caution(lift)),
     )
 
@@ -255,6 +263,20 @@ def _other(case: WeekCase, lift: Lift, state: PainState) -> Lift | None:
         for e in s.entries
         if e.lift != lift.name and (known := case.catalogue.find(e.lift)) is not None
     }
+    joint = _joint(case, lift, state)
+    if joint is not None:
+        avoid = {*case.pain, *in_week}
+        spared = sparing_joint(lift, joint, case.catalogue, case.lifter, avoid=avoid)
+        return next(
+            (
+                other
+                for other in spared
+                if other.family not in families
+                and (entry is None or entry.zone in other.reps)
+                and _fits(case, lift, other)
+            ),
+            None,
+        )
     found = alternatives_for_pain(
         lift,
         case.catalogue,
@@ -273,6 +295,82 @@ def _other(case: WeekCase, lift: Lift, state: PainState) -> Lift | None:
         ),
         None,
     )
+
+
+def _joint(case: WeekCase, lift: Lift, state: PainState) -> str | None:
+    """The joint that hurts, where the reports or two painful lifts name one the lift loads much."""
+    others = [
+        known
+        for name, each in case.pain.items()
+        if each.own and name != lift.name and (known := case.catalogue.find(name)) is not None
+    ]
+    for joint in JOINT_MUSCLES:
+        if not lift.regions or grade_in(lift, joint) < MUCH:
+            continue
+        named = state.about == joint or joint in case.pain_elsewhere
+        if named or any(grade_in(other, joint) >= MUCH for other in others):
+            return joint
+    return None
+
+
+def _loses(case: WeekCase, lift: Lift, other: Lift | None) -> dict[str, float]:
+    """Fractional sets that each muscle loses next week when `lift` stops or `other` takes its
+    place."""
+    week = case.window.next_week
+    if week is None:
+        return {}
+    lost: dict[str, float] = {}
+    for session in week.sessions:
+        for entry in session.entries:
+            if entry.lift != lift.name:
+                continue
+            count = sum(planned.counts_as for planned in entry.sets)
+            for muscle, share in lift.muscles.items():
+                kept = 0.0 if other is None else other.muscles.get(muscle, 0.0)
+                lost[muscle] = lost.get(muscle, 0.0) + count * max(share - kept, 0.0)
+    return {muscle: round(sets, 2) for muscle, sets in lost.items() if sets > 0}
+
+
+def _tried_again(case: WeekCase) -> list[Proposal]:
+    """What hurt and was swapped, once its reports have ended for `safety.pain_memory_days`: back
+    in the place of its stand-in, its load to be found anew from below."""
+    week = case.window.next_week
+    if week is None or week.kind != "build":
+        return []
+    planned = planned_entries(week, case.catalogue)
+    quiet = case.policy.whole("safety.pain_memory_days")
+    made = []
+    for decision in case.block.decisions:
+        old = case.catalogue.find(str(decision.change.get("lift_was", "")))
+        new = case.catalogue.find(str(decision.change.get("lift", "")))
+        if decision.kind != "swap_lift" or decision.verdict == "declined":
+            continue
+        if old is None or new is None or new.name not in planned or old.name in planned:
+            continue
+        start = case.block.start + timedelta(days=7 * (int(float(decision.change["week"])) - 1))
+        days = (case.window.end - start).days
+        if old.name in case.pain or case.pain_elsewhere or days < quiet:
+            continue
+        facts: dict[str, FactValue] = {"lift": new.name, "other": old.name, "days": days}
+        made.append(
+            Proposal(
+                id=proposal_id(case.next_number, "swap_lift", new.name),
+                kind="swap_lift",
+                week=case.next_number,
+                lift=new.name,
+                before=To("lift", new.name),
+                after=To("lift", old.name),
+                says=Reason(code="propose_try_again", facts=facts),
+                claim=Reason(code="claim_swap_helps", facts=facts),
+                reasons=(
+                    Reason(code="quiet_for_days", facts=facts, policy=("safety.pain_memory_days",)),
+                ),
+                confidence=sure(case.policy.number("review.confidence.swap_helps")),
+                loses=_loses(case, new, old),
+                cautions=(pain_swap_caution(old),),
+            )
+        )
+    return made
 
 
 def _fits(case: WeekCase, lift: Lift, other: Lift) -> bool:

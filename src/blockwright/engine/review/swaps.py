@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
-from blockwright.engine.pain import joints_loaded, loads_place, place_in
+from blockwright.engine.pain import grade_in, joints_loaded, loads_place, place_in
 from blockwright.engine.planning.candidates import rules_against, usable_lifts
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution
@@ -40,6 +40,30 @@ def alternatives_for_pain(
     """
     alike = trains_alike(lift, catalogue, lifter)
     return sparing(lift, alike, policy, places=places, avoid=avoid)
+
+
+def sparing_joint(
+    lift: Lift,
+    joint: str,
+    catalogue: Catalogue,
+    lifter: Lifter,
+    *,
+    avoid: Collection[str] = (),
+) -> tuple[Lift, ...]:
+    """Usable lifts that keep a direct muscle of `lift` and load `joint` less than much; the least
+    loading first, then the likest. A near twin by pattern may be among them: where the joint is
+    known, it is the joint that is spared."""
+    direct = set(lift.direct)
+    fit = [
+        other
+        for other in usable_lifts(lifter, catalogue)
+        if other.name != lift.name
+        and other.name not in avoid
+        and not direct.isdisjoint(other.direct)
+        and grade_in(other, joint) < grade_in(lift, joint)
+    ]
+    return tuple(sorted(fit, key=lambda o: (len(direct - set(o.direct)), grade_in(o, joint),
+                                            -o.plainness, *_likeness(lift, o))))  # fmt: skip
 
 
 def trains_alike(lift: Lift, catalogue: Catalogue, lifter: Lifter) -> tuple[Lift, ...]:

@@ -1,0 +1,107 @@
+"""Pain belongs to a region: the painful lift is swapped, the others of the region are held."""
+
+from collections.abc import Collection
+from dataclasses import replace
+from datetime import date, timedelta
+
+from small_block import (
+    BENCH,
+    CATALOGUE,
+    FLY,
+    PRESS,
+    Truth,
+    checkin,
+    grows,
+    log_of,
+    monday,
+    small_block,
+    sunday,
+)
+
+from blockwright.engine.case import case_of
+from blockwright.engine.review import Review, Verdict, review, revised
+from blockwright.engine.training import CheckIn, catalogue_of
+from blockwright.files.policy_files import default_policy
+from blockwright.files.proposals_json import proposals_from_json, proposals_to_json
+
+POLICY = default_policy()
+GRADED = catalogue_of(
+    (
+        *CATALOGUE.lifts.values(),
+        replace(BENCH, regions={"shoulder": 2, "elbow": 2}),
+        replace(PRESS, regions={"shoulder": 2, "elbow": 1}),
+        replace(FLY, regions={"shoulder": 1}),
+    )
+)
+FRIDAY = monday(2) + timedelta(days=4)
+
+
+def found_with(pain: dict[str, float], checkins: Collection[CheckIn] = ()) -> Review:
+    def said(day: date, lift: str) -> float | None:
+        return pain.get(lift) if monday(2) <= day <= sunday(2) else None
+
+    block = small_block()
+    log = log_of(block, Truth(level=grows(2), pain=said), sunday(2))
+    return review(case_of(block, log, tuple(checkins), GRADED, POLICY), sunday(2))
+
+
+def kinds(found: Review, lift: str) -> set[str]:
+    return {p.kind for p in found.proposals if p.lift == lift}
+
+
+def held(found: Review, lift: str) -> set[str]:
+    return {stay.why.code for stay in found.stays if stay.lift == lift}
+
+
+def test_a_sore_shoulder_swaps_the_painful_press_and_holds_the_quiet_one() -> None:
+    found = found_with({"bench press": 4}, [checkin(FRIDAY, "pain", 4, "left shoulder")])
+    swap = next(p for p in found.proposals if p.kind == "swap_lift")
+    assert (swap.lift, swap.after and swap.after.value) == ("bench press", "cable fly")
+    assert swap.loses == {"triceps": 3.0}, "what each muscle loses is said"
+    assert not kinds(found, "chest press") & {"swap_lift", "stop_lift", "raise_load", "add_set"}
+    assert held(found, "chest press") == {"pain_no_progress_reason"}
+    assert "raise_load" in kinds(found, "squat")
+
+
+def test_a_region_alone_holds_and_asks_and_swaps_nothing() -> None:
+    found = found_with({}, [checkin(FRIDAY, "pain", 4, "shoulder")])
+    assert "swap_lift" not in {p.kind for p in found.proposals}
+    assert held(found, "bench press") == held(found, "chest press") == {"pain_no_progress_reason"}
+    assert any(question.id.startswith("pain-shoulder") for question in found.settle)
+
+
+def test_two_painful_presses_are_the_shoulder() -> None:
+    found = found_with({"bench press": 4, "chest press": 4})
+    swaps = {p.lift for p in found.proposals if p.kind == "swap_lift"}
+    assert swaps <= {"bench press", "chest press"}
+    assert swaps
+    for proposal in found.proposals:
+        if proposal.kind == "swap_lift" and proposal.after is not None:
+            other = GRADED.lifts[str(proposal.after.value)]
+            assert other.regions.get("shoulder", 0) < 2
+
+
+def test_one_day_reported_twice_is_one_report() -> None:
+    """A lift and its joint on the same day: a day counts once, two days refer."""
+    once = found_with({}, [checkin(FRIDAY, "pain", 4, "shoulder"),
+                           checkin(FRIDAY, "pain", 4, "bench press")])  # fmt: skip
+    assert "refer" not in {p.kind for p in once.proposals}
+    twice = found_with({}, [checkin(FRIDAY, "pain", 4, "shoulder"),
+                            checkin(sunday(2), "pain", 4, "bench press")])  # fmt: skip
+    assert "refer" in {p.kind for p in twice.proposals}
+
+
+def test_what_was_swapped_is_tried_again_when_it_has_been_quiet() -> None:
+    found = found_with({}, [checkin(FRIDAY, "pain", 4, "bench press")])
+    file = proposals_from_json(proposals_to_json(found), "here")
+    verdicts = [Verdict(offered=o, verdict="accepted", to=o.after) for o in file.offered.values()]
+    block = revised(small_block(), verdicts, file.cautions, GRADED, POLICY)
+    assert "cable fly" in {e.lift for s in block.weeks[3].sessions for e in s.entries}
+
+    def again(week: int) -> list[object]:
+        log = log_of(block, Truth(), sunday(week))
+        after = review(case_of(block, log, (), GRADED, POLICY), sunday(week))
+        return [p.after.value for p in after.proposals if p.kind == "swap_lift" and p.after]
+
+    assert again(3) == [], "not yet"
+    assert again(5) == ["bench press"]
