@@ -73,7 +73,7 @@ class Headers:
         leaves = [head for head in named.values() if not is_label(head)]
         labels = [head for head in named.values() if is_label(head)]
         values = [cell for cell in cells if found[cell.column] is None and is_value(cell)]
-        if values and len(values) >= len(named):
+        if values and len(values) * (1 if len(values) < _DATA_OF_A_ROW else 2) >= len(named):
             return None
         if len(leaves) >= 2 and any(head.role in _TELLING for head in leaves):
             if self._is_upper_half(cells):
@@ -303,6 +303,21 @@ def _with_lift_column(columns: Columns) -> Columns:
     if not names:
         return columns
     return {**columns, names[0]: replace(columns[names[0]], role="lift")}
+
+
+def dates_below(cells: Sequence[Cell], columns: Columns) -> Columns:
+    """The columns with the days of a row "Date:" below their header; {} for any other row."""
+    head = read_heading(cells[0].text) if isinstance(cells[0].value, str) else None
+    days = {cell.column: day for cell in cells[1:] if (day := day_of_cell(cell)) is not None}
+    if not columns or not days or len(days) < len(cells) - 1:
+        return {}
+    if head is None or head.role != "date" or len(cells) < _DATA_OF_A_ROW:
+        return {}
+    dated: Columns = {}
+    for column, old in columns.items():
+        before = [first for first in days if first <= column]
+        dated[column] = replace(old, when=When(days[max(before)])) if before else old
+    return dated
 
 
 def _is_data(cell: Cell, columns: Columns) -> bool:

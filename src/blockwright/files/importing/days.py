@@ -177,6 +177,9 @@ def _day(match: "re.Match[str]") -> Day | None:
     year = _year(found.get("y"))
     weekday = _WEEKDAYS[found["weekday"].lower()] if found.get("weekday") else None
     if found.get("a"):
+        if found["mark"] == "-" and year is None and weekday is None:
+            # "8-10" is a range of repetitions.
+            return None
         a, b = int(found["a"]), int(found["b"])
         readings = [
             (year, month, day) for day, month in ((a, b), (b, a)) if _can_be(year, month, day)

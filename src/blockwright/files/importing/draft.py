@@ -110,8 +110,8 @@ class _Drafting:
             mend = "see docs/import.md for the shapes that work"
             raise BadInput(Problem(file=files, says=says, mend=mend))
         units = self._units()
-        names = self._names()
         dates = self._dates(units)
+        names = self._names()
         sets = self._sets(names, units, dates)
         if not sets:
             first = self._skipped[0] if self._skipped else None
@@ -195,9 +195,9 @@ class _Drafting:
             names[name] = match.best or match.typed
             if not match.is_sure and match.best is not None:
                 unsure.append(name)
-        room = max(0, self._most_questions - 2)
+        room = max(0, self._most_questions - len(self._questions))
         unsure.sort(key=lambda name: (-counts[name], name.lower()))
-        asked = dict.fromkeys(_slug(name) for name in unsure[: max(room, 1)])
+        asked = dict.fromkeys(_slug(name) for name in unsure[:room])
         for name in unsure:
             match = matches[name]
             if _slug(name) in asked or f"lift-{_slug(name)}" in self._wishes.answers:

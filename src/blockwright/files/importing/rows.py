@@ -267,8 +267,24 @@ def _sequence(values: Sequence[Cell], load_first: bool) -> tuple[OneSet, ...] | 
     return Unread(bad, "these cells make no set we know how to read")
 
 
+def _pairs_of(numbers: list[Weight]) -> tuple[OneSet, ...] | None:
+    """Loads and repetitions in turn ("100 | 5 | 105 | 4"), where the loads are of one size."""
+    loads, reps = numbers[::2], [number.amount for number in numbers[1::2]]
+    if len(numbers) < 4 or len(loads) != len(reps):
+        return None
+    if not all(count == int(count) and 0 < count <= 60 for count in reps):
+        return None
+    amounts = [load.amount for load in loads]
+    alike = min(amounts) * 2 >= max(amounts) > max(reps)
+    if not alike and not all(load.bodyweight for load in loads):
+        return None
+    return tuple(OneSet((int(count),), (load,)) for load, count in zip(loads, reps, strict=True))
+
+
 def _numbers(values: Sequence[Cell], numbers: list[Weight]) -> tuple[OneSet, ...] | Unread:
-    """Bare numbers: sets, repetitions, load; or a load and its repetitions."""
+    """Bare numbers: sets, repetitions, load; a load and its repetitions; pairs of both."""
+    if (pairs := _pairs_of(numbers)) is not None:
+        return pairs
     amounts = [number.amount for number in numbers]
     whole = [amount == int(amount) and 0 < amount <= 60 for amount in amounts]
     if len(amounts) == 3 and whole[0] and whole[1] and amounts[0] <= MOST_SETS_A_CELL:

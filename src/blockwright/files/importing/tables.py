@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 
 from blockwright.engine.units import Unit
 from blockwright.files.importing.cells import read_cell
-from blockwright.files.importing.columns import Columns, Headers, is_value
+from blockwright.files.importing.columns import Columns, Headers, dates_below, is_value
 from blockwright.files.importing.days import (
     When,
     day_of_cell,
@@ -92,6 +92,9 @@ class SheetReader:
         for cells in self._grid.rows:
             if not cells:
                 self._headers.forget()
+                continue
+            if dated := dates_below(cells, self._columns):
+                self._columns = dated
                 continue
             columns = self._headers.read(cells, self._columns)
             if columns is None:
