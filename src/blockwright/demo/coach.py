@@ -69,7 +69,11 @@ def _fits(habit: Habit, proposal: Mapping[str, Any]) -> bool:
 
 def _smaller(desk: Desk, proposal: Mapping[str, Any]) -> str:
     """A load one step of the kit short of the proposed one, where that is still a raise."""
-    before, after = (float(proposal[side]["load_kg"]) for side in ("before", "after"))
+    loads = [(proposal[side] or {}).get("load_kg") for side in ("before", "after")]
+    known = [float(load) for load in loads if load is not None]
+    if len(known) < len(loads):
+        return ""
+    before, after = known
     rack = rack_for(desk.catalogue.lifts[proposal["lift"]], desk.lifter.gym, desk.policy)
     step = rack.next_easier(after)
     if step is None:

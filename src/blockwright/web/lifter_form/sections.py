@@ -6,9 +6,9 @@ from blockwright.engine.screening import CAUSES
 from blockwright.engine.training import DAYS, MUSCLES
 from blockwright.files.vocabulary import vocabulary
 from blockwright.web.lifter_form.fields import Field, Rows, Section
+from blockwright.web.lifter_form.gym import UNITS, gym
 from blockwright.web.lifter_form.own_lift import OWN_LIFT
 
-UNITS = (("kg", "kg"), ("lb", "lb"))
 DAY_NAMES = {
     "mon": "Monday", "tue": "Tuesday", "wed": "Wednesday", "thu": "Thursday", "fri": "Friday",
     "sat": "Saturday", "sun": "Sunday",
@@ -31,32 +31,19 @@ PERSON = Section(
         Field(key="bodyweight", label="Bodyweight, in those units", kind="number"),
         Field(key="born", label="Year of birth", kind="number"),
         Field(
-            key="sex",
-            label="Sex",
-            kind="choice",
-            choices=(("", "not said"), ("female", "female"), ("male", "male")),
-            hint="Only widens or shifts the first beliefs; never needed.",
-        ),
-        Field(
             key="experience",
             label="Experience with lifting",
             kind="choice",
             choices=tuple((word, word) for word in ("novice", "intermediate", "advanced")),
             usual="intermediate",
         ),
-        Field(
-            key="energy",
-            label="Energy eaten against energy spent",
-            kind="choice",
-            choices=tuple((word, word) for word in ("surplus", "maintenance", "deficit")),
-            usual="maintenance",
-        ),
     ),
 )
 
 BLOCK = Section(
     key="block",
-    title="The block",
+    title="Length and shape of the block",
+    folds=True,
     fields=(
         Field(
             key="weeks",
@@ -65,7 +52,6 @@ BLOCK = Section(
             choices=tuple((str(n), str(n)) for n in range(3, 9)),
             usual="6",
         ),
-        Field(key="start", label="First Monday", kind="day"),
         Field(
             key="visits",
             label="Visits a week",
@@ -85,21 +71,13 @@ BLOCK = Section(
 NOW = Section(
     key="now",
     title="What they do now",
-    folds=True,
-    says=("Where there is no log: sets a muscle gets now, and sets that can be done now.",),
-    fields=tuple(
-        Field(
-            key=f"habits.weekly_sets.{muscle}",
-            label=f"Sets a week: {muscle.replace('_', ' ')}",
-            kind="number",
-        )
-        for muscle in MUSCLES
-    ),
+    says=("Where there is no log: what was done lately, or what you have seen.",),
     rows=(
         Rows(
             key="known",
             one="known set",
-            hint="A set done lately, or one you have seen: it teaches the first loads.",
+            spare=2,
+            hint="A few sets of the main lifts give the first loads.",
             fields=(
                 Field(key="lift", label="Lift", suggest="lift_names"),
                 Field(key="load", label="Load, in this file's units", kind="number"),
@@ -107,6 +85,51 @@ NOW = Section(
                 Field(key="rir", label="Repetitions in reserve", kind="number"),
                 Field(key="on", label="Done on", kind="day"),
             ),
+        ),
+    ),
+)
+
+HABITS = Section(
+    key="habits",
+    title="Sets a muscle gets now",
+    folds=True,
+    says=("In a usual week, where there is no log.",),
+    fields=tuple(
+        Field(
+            key=f"habits.weekly_sets.{muscle}",
+            label=muscle.replace("_", " "),
+            kind="number",
+        )
+        for muscle in MUSCLES
+    ),
+)
+
+GOALS = Section(
+    key="goals",
+    title="Goals",
+    fields=(
+        Field(
+            key="energy",
+            label="Bodyweight: energy eaten against energy spent",
+            kind="choice",
+            choices=tuple((word, word) for word in ("surplus", "maintenance", "deficit")),
+            usual="maintenance",
+        ),
+        Field(key="likes.lifts", label="Lifts they like, one a line", kind="lines"),
+    ),
+)
+
+MORE = Section(
+    key="more",
+    title="Sex",
+    folds=True,
+    fields=(
+        Field(
+            key="sex",
+            label="Sex",
+            kind="choice",
+            choices=(("", "not said"), ("female", "female"), ("male", "male")),
+            hint="Only widens or shifts the first beliefs; never needed.",
         ),
     ),
 )
@@ -138,6 +161,14 @@ SCREENING = Section(
             Field(key=f"screening.{key}", label=label, kind="answer", choices=ANSWERS)
             for key, label in _QUESTIONS.items()
         ),
+    ),
+)
+
+CLEARANCE = Section(
+    key="clearance",
+    title="Clearance and blood pressure",
+    folds=True,
+    fields=(
         Field(
             key="screening.cleared_on",
             label="Cleared by a licensed professional on",
@@ -164,7 +195,8 @@ SCREENING = Section(
 
 SLOTS = Section(
     key="slots",
-    title="Slots in the week",
+    title="Days and minutes",
+    fields=(Field(key="start", label="First Monday", kind="day"),),
     rows=(
         Rows(
             key="slot",
@@ -226,10 +258,11 @@ ALLOW = Section(
 
 @cache
 def sections() -> tuple[Section, ...]:
-    """Every part of the form, in the order of the page."""
+    """Every part of the form, in the order of the page: what a first block needs, then the rest,
+    folded."""
     return (
-        PERSON, BLOCK, SCREENING, SLOTS, EMPHASIS, NOW, ALLOW, _wishes(), _gym(), OWN_LIFT,
-        _policy(),
+        PERSON, SLOTS, NOW, _hurts(), GOALS, SCREENING, CLEARANCE, EMPHASIS, HABITS, BLOCK, ALLOW,
+        _wishes(), gym(), OWN_LIFT, MORE, _policy(),
     )  # fmt: skip
 
 
@@ -243,21 +276,29 @@ def rows() -> tuple[Rows, ...]:
     return tuple(one for section in sections() for one in section.rows)
 
 
-def _wishes() -> Section:
-    patterns = vocabulary().patterns
+def _hurts() -> Section:
     return Section(
-        key="wishes",
-        title="Wishes and limits",
-        folds=True,
+        key="hurts",
+        title="What hurts",
+        says=("What is kept out of every block. Pain on a day is said in the log.",),
         fields=(
-            Field(key="likes.lifts", label="Lifts they like, one a line", kind="lines"),
             Field(key="limits.avoid_lifts", label="Lifts to keep out, one a line", kind="lines"),
             Field(
                 key="limits.avoid_patterns",
                 label="Movements to keep out",
                 kind="checks",
-                choices=tuple((name, name) for name in patterns),
+                choices=tuple((name, name) for name in vocabulary().patterns),
             ),
+        ),
+    )
+
+
+def _wishes() -> Section:
+    return Section(
+        key="wishes",
+        title="What you insist on",
+        folds=True,
+        fields=(
             Field(
                 key="limits.max_lifts_per_session", label="Most lifts in a session", kind="number"
             ),
@@ -280,85 +321,6 @@ def _wishes() -> Section:
                         label="Repetitions",
                         hint="low, mid, high, or a range such as 5-10; may stay empty",
                     ),
-                ),
-            ),
-        ),
-    )
-
-
-_LADDER = (
-    Field(key="from", label="From", kind="number"),
-    Field(key="to", label="To", kind="number"),
-    Field(key="step", label="Step", kind="number"),
-    Field(key="add_on", label="Add-on weights", kind="numbers", hint="such as 1.25 2.5"),
-    Field(key="unit", label="In", kind="choice", choices=(("", "this file's units"), *UNITS)),
-)
-
-
-def _gym() -> Section:
-    words = vocabulary()
-    return Section(
-        key="gym",
-        title="The gym",
-        folds=True,
-        fields=(
-            Field(
-                key="gym.assumed",
-                label="Nothing is known of it: assume a well-equipped one",
-                kind="switch",
-                hint="Then leave the rest of this part empty.",
-            ),
-            Field(
-                key="gym.kit",
-                label="Free kit",
-                kind="checks",
-                choices=tuple((word, word) for word in words.free_kit),
-            ),
-            Field(
-                key="gym.kit_machines",
-                label="Machines",
-                kind="checks",
-                choices=tuple((word, word) for word in words.machines),
-            ),
-            Field(
-                key="gym.kit_other",
-                label="Other kit, one a line",
-                kind="lines",
-                hint="A machine of an own lift bears the name of that lift.",
-            ),
-        ),
-        rows=(
-            Rows(
-                key="gym.bar",
-                one="bar",
-                fields=(
-                    Field(key="name", label="Name"),
-                    Field(key="mass", label="Bare weight", hint="20, or 45 lb"),
-                ),
-            ),
-            Rows(
-                key="gym.plates",
-                one="plate",
-                spare=2,
-                fields=(
-                    Field(key="mass", label="One plate", hint="20, or 45 lb"),
-                    Field(key="pairs", label="Pairs", kind="number"),
-                ),
-            ),
-            Rows(
-                key="gym.dumbbells",
-                one="run of dumbbells",
-                many="runs of dumbbells",
-                fields=_LADDER,
-            ),
-            Rows(
-                key="gym.stack",
-                one="machine's weights",
-                many="machines' weights",
-                hint="Of a machine with a stack, or one that takes plates.",
-                fields=(
-                    Field(key="lift", label="Machine or lift", suggest="lift_names"),
-                    *_LADDER,
                 ),
             ),
         ),

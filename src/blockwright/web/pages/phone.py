@@ -41,7 +41,7 @@ def worker(request: HttpRequest) -> HttpResponse:
     names = sorted(
         f"blockwright/{file.name}"
         for file in Path(found).parent.iterdir()
-        if file.suffix in (".js", ".css") and file.name != "sw.js"
+        if file.suffix in (".js", ".css", ".woff2") and file.name != "sw.js"
     )
     files = json.dumps([static(name) for name in names])
     answer = HttpResponse(
