@@ -224,7 +224,7 @@ def test_what_cannot_be_done_is_said_on_its_line_and_kept_in_the_form(
     assert answer.status_code == 422
     page = answer.content.decode()
     assert words in unescape(page)
-    assert f'id="wrong-{name}"' in page
+    assert f'id="wrong-{letter.pk}-{name}"' in page
     assert f'value="{value}"' in page
     assert Decision.objects.count() == 0
 

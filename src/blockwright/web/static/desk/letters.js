@@ -29,7 +29,7 @@ function say(letter, words) {
 
 async function send(letterId, fill, focused) {
   const letter = document.getElementById(letterId);
-  const form = letter && letter.querySelector("form[action]:not([data-anew])");
+  const form = letter && letter.querySelector("[name=revision]")?.form;
   if (!form) return;
   const body = new FormData(form);
   if (!fill(body, letter)) return;

@@ -1,0 +1,56 @@
+"""The evening in a real browser: all letters written in one action, decided by keyboard and by
+touch, undone, on a stopwatch."""
+
+from collections.abc import Iterator
+
+import evening_site
+import pytest
+from chromium import phone
+from evening_run import decide_all
+from phone_site import COACH, PASSWORD, Site, running_site
+from playwright.sync_api import Browser, Page, expect
+
+LIFTERS = 3
+
+
+@pytest.fixture
+def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Site]:
+    folder = tmp_path_factory.mktemp("evening")
+    with running_site(Site(folder, evening_site.filled(folder, LIFTERS))) as site:
+        yield site
+
+
+def opened(page: Page, desk: Site) -> Page:
+    page.set_default_timeout(20_000)
+    page.goto(f"{desk.address}/sign-in/")
+    page.fill("#id_username", COACH)
+    page.fill("#id_password", PASSWORD)
+    page.click("main button")
+    page.wait_for_url(f"{desk.address}/")
+    page.goto(f"{desk.address}/evening/")
+    return page
+
+
+@pytest.mark.slow
+def test_the_keyboard_decides_an_evening_and_a_tap_undoes_it(browser: Browser, desk: Site) -> None:
+    page = opened(browser.new_page(viewport={"width": 1280, "height": 900}), desk)
+    page.click(f"text=Write all {LIFTERS} letters")
+    expect(page.locator("[role=status]").first).to_contain_text(f"{LIFTERS} letters wait")
+    watch = decide_all(page)
+    assert watch.letters == LIFTERS
+    assert max(watch.words) <= 450
+    # Twelve lifters like these are decided in a quarter of an hour.
+    assert watch.minutes / LIFTERS * 12 <= 15, watch
+    page.reload()
+    expect(page.locator("[role=status]").first).to_contain_text("No letter waits")
+    expect(page.locator("[data-letter]")).to_have_count(LIFTERS)
+
+    context = phone(browser, viewport={"width": 360, "height": 640})
+    touch = opened(context.new_page(), desk)
+    assert touch.evaluate("document.documentElement.scrollWidth") <= 360
+    first = touch.locator("[data-line]").first
+    first.get_by_role("button", name="Undo").tap()
+    expect(first.get_by_role("button", name="Accept")).to_be_visible()
+    first.get_by_role("button", name="Decline").tap()
+    expect(first.locator(".verdict")).to_have_text("Declined")
+    context.close()
