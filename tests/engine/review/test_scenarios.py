@@ -149,7 +149,7 @@ def test_one_falling_lift_trims_or_eases_it_and_leaves_the_others_alone() -> Non
 
     found = seen(Truth(level=level), 3)
     assert not kinds(found, "squat") & UP
-    assert "raise_load" in kinds(found, "row")
+    assert "lower_load" not in kinds(found, "row")
     assert sets_of(found, "quads") <= {"trim_sets"}
 
 

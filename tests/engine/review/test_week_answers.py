@@ -175,3 +175,19 @@ def test_back_from_a_cold_comes_back_with_less_and_is_not_called_a_fall() -> Non
     log = log_of(block, back, sunday(4))
     found = review(case_of(block, log, [], CATALOGUE, POLICY), sunday(4))
     assert "deload_now" not in {p.kind for p in found.proposals}
+
+
+def test_a_lift_done_on_the_bad_day_only_keeps_its_print_and_its_muscle_its_sets() -> None:
+    """Squats are on Wednesday alone: eight per cent down that day, sleep said to be bad."""
+    wednesday = monday(3) + timedelta(days=2)
+    found = read(noisy(down(0.08, wednesday)), 3, [checkin(wednesday, "sleep", 7)])
+    assert "squat" not in {p.lift for p in found.proposals if p.kind == "lower_load"}
+    assert "one_bad_day" in {s.why.code for s in found.stays if s.lift == "squat"}
+
+
+def test_one_lift_once_is_too_little_to_cut_a_muscle_by() -> None:
+    """Curls are on Monday alone."""
+    found = read(
+        noisy(lambda d, lift: 0.9 if lift == "dumbbell curl" and d >= monday(3) else 1.0), 3
+    )
+    assert "biceps" not in {p.muscle for p in found.proposals if p.kind == "trim_sets"}

@@ -165,7 +165,8 @@ def _kind(place: _Place) -> Kind | None:
     same = load_text(printed, unit) == load_text(wanted, unit)
     if same or abs(printed - wanted) < SAME_LOAD_KG:
         return None
-    lands = _lands_as_well(question, printed, wanted)
+    off_day = any(reason.code == "one_bad_day" for reason in place.waits)
+    lands = off_day or _lands_as_well(question, printed, wanted)
     if question.effective(wanted) > question.effective(printed):
         return None if place.held or place.waits or lands else "raise_load"
     return None if not place.held and lands and _small_enough(question, printed) else "lower_load"
@@ -272,7 +273,7 @@ def held_back(case: WeekCase, lift: Lift) -> tuple[tuple[Reason, ...], bool]:
         effort = _effort_reason(found)
         reasons += [_range_reason(found), effort, _watch_reason(found)]
         too_hard = effort is not None and not found.range_cut
-    reasons += [_recovery_reason(case, lift), _gap_reason(case, found)]
+    reasons.append(_recovery_reason(case, lift))
     return tuple(reason for reason in reasons if reason is not None), too_hard
 
 
@@ -357,9 +358,26 @@ def _gap_reason(case: WeekCase, found: LiftEvidence | None) -> Reason | None:
 
 def _waits(case: WeekCase, lift: Lift) -> tuple[Reason, ...]:
     found = case.evidence.lifts.get(lift.name)
-    if found is None or found.done:
+    if found is None:
         return ()
-    return (Reason(code="not_done_this_week", facts={"lift": lift.name}),)
+    if found.done:
+        return _bad_day(case, found)
+    gap = _gap_reason(case, found)
+    return (gap or Reason(code="not_done_this_week", facts={"lift": lift.name}),)
+
+
+def _bad_day(case: WeekCase, found: LiftEvidence) -> tuple[Reason, ...]:
+    """A lift done on a bad day only says nothing: its print stands."""
+    line = case.policy.number("review.read.act_from")
+    bad = {} if case.state is None else case.state.bad_days
+    days = sorted({exposure.day for exposure in found.done})
+    if any(bad.get(day, 0.0) < line for day in days):
+        return ()
+    facts: dict[str, FactValue] = {
+        "lift": found.lift,
+        "dates": ", ".join(day.isoformat() for day in days),
+    }
+    return (Reason(code="one_bad_day", facts=facts, policy=("review.read.act_from",)),)
 
 
 def _proposal(case: WeekCase, place: _Place, kind: Kind, *, several: bool) -> Proposal:

@@ -167,10 +167,12 @@ def _read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
 def _frozen(case: WeekCase, loads: Sequence[Proposal]) -> list[str]:
     """Lifts that may not gain a set: held back for their own sake, or coming down in load."""
     own = ("range_cut", "effort_beyond_target", "lift_watch_sounded",
-           "sign_stops_progress", "back_after_a_gap")  # fmt: skip
+           "sign_stops_progress")  # fmt: skip
     frozen = {proposal.lift for proposal in loads if proposal.kind == "lower_load"}
     frozen |= set(case.pain)
-    for name in case.evidence.lifts:
+    for name, found in case.evidence.lifts.items():
+        if not found.done:
+            frozen.add(name)
         lift = case.catalogue.find(name)
         if lift is not None and any(r.code in own for r in held_back(case, lift)[0]):
             frozen.add(lift.name)

@@ -19,6 +19,9 @@ from blockwright.engine.review.trim import trim
 from blockwright.engine.training import MUSCLES
 from blockwright.engine.volume import floor_sets, gain
 
+SMALL = ("calves", "adductors", "forearms", "abs", "spinal_erectors")
+"""Muscles that gain nothing beyond the print unless they lead (judgement)."""
+
 Wish = Literal["cut", "hold", "print", "add"]
 
 
@@ -114,6 +117,11 @@ def _more(
         if found.sets_logged >= found.sets_planned - 1e-9:
             return "print", because("sets_too_easy", facts, "volume.hard_within_rir")
         return "print", because("sets_left_undone", facts, "review.sets.done_share")
+    if found.judged_by_plan:
+        return "print", because("muscle_unknown", facts)
+    lead = question.lifter.emphasis_of(found.muscle) == "lead"
+    if not lead and found.muscle in SMALL:
+        return "print", because("others_first", {"most": policy.whole("review.sets.most_muscles")})
     if p < policy.number("review.sets.up_from"):
         return "print", because("muscle_in_doubt", facts, "review.sets.up_from")
     key = "review.sets.short_of_energy_up_from"

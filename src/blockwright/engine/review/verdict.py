@@ -3,6 +3,7 @@
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.recovery import RecoveryLaw
+from blockwright.engine.review.week_state import overreached
 
 MOST_NAMED = 3
 """More names than these make no sentence; they are counted instead."""
@@ -42,7 +43,7 @@ def _state(case: WeekCase) -> tuple[str, dict[str, FactValue]] | None:
     if state is None:
         return None
     line = case.policy.number("review.read.act_from")
-    tired = [m.replace("_", " ") for m, p in state.muscles.items() if p >= line]
+    tired = sorted(m.replace("_", " ") for m in overreached(state, case.policy))
     if state.everything >= line or state.expected >= case.policy.number("review.read.light_from"):
         return "verdict_too_much", {}
     if state.bad_week >= line:
@@ -77,7 +78,7 @@ def _but(case: WeekCase) -> str:
     sore = [
         muscle.replace("_", " ")
         for muscle, found in case.evidence.muscles.items()
-        if found.sore is not None and found.sore > law.none_to
+        if found.sore is not None and found.sore >= law.not_from
     ]
     if not sore:
         return ""

@@ -69,6 +69,8 @@ class WeekState:
     """P(all of them)."""
     bad_week: float
     bad_days: Mapping[date, float]
+    shown: Mapping[str, tuple[date, ...]]
+    """By muscle: the days of its lifts' comparisons, one each."""
     mean: float | None
     """Mean residual over the week, ln; None with nothing to compare."""
 
@@ -101,11 +103,19 @@ def read_weeks(
 
 
 def overreached(state: WeekState | None, policy: Policy) -> frozenset[str]:
-    """Muscles that probably had too much: their sets are cut, and no others."""
+    """Muscles that probably had too much: their sets are cut, and no others. One lift on one day,
+    or nothing but bad days, is too little to cut by."""
     if state is None:
         return frozenset()
     line = policy.number("review.read.act_from")
-    return frozenset(muscle for muscle, p in state.muscles.items() if p >= line)
+    least = policy.whole("review.read.least_shown")
+    return frozenset(
+        muscle
+        for muscle, p in state.muscles.items()
+        if p >= line
+        and len(state.shown[muscle]) >= least
+        and any(state.bad_days.get(day, 0.0) < line for day in state.shown[muscle])
+    )
 
 
 class _Reader:
@@ -152,6 +162,10 @@ class _Reader:
             everything=everything,
             bad_week=week,
             bad_days=days,
+            shown={
+                m: tuple(one.day for one in self.seen if one.shares.get(m, 0.0) >= 1)
+                for m in self.muscles
+            },
             mean=float(y.mean()) if len(y) else None,
         )
 
