@@ -116,7 +116,7 @@ def edit(page: Page) -> None:
 
 def log_todays_session(page: Page) -> None:
     """Every set of every lift as planned or advised, from 20 kg on."""
-    press(page, "a:text-is('Phone page')")
+    press(page, "a:text-is('Train')")
     page.wait_for_selector("#sheet h1")
     press(page, "#sheet button")
     lifts = page.locator("ol.lifts > li")
@@ -165,11 +165,12 @@ def the_next_sheet_has_it(page: Page) -> None:
     loads = accepted_loads(page, day)
     assert len(loads) > 2, "the first numbers of today's lifts should give next week's loads"
     press(page, "a:text('The next sheet')")
-    page.wait_for_url("**/sheet/**/2/*/")
-    expect(page.locator("main")).to_contain_text("Week 2 of 7")
+    page.wait_for_url("**/phone/#*/2/*")
+    expect(page.locator("#sheet")).to_contain_text("Week 2 of 7")
+    page.go_back()
     press(page, ".lifter_nav a:text-is('Sheets')")
     later = date.today() + timedelta(days=7)
-    press(page, f"a:has-text('{later:%a} {later.day} {later:%B}')")
+    press(page, f"a[aria-label='Paper sheet of {later:%A} {later.day} {later:%B}']")
     page.wait_for_url("**/sheet/**")
     sheet = page.locator("main").inner_text()
     for load in loads:

@@ -147,7 +147,7 @@ def test_who_trains_sees_their_next_session_first(world: people.World) -> None:
     Share.objects.create(lifter=row, person=world.mara, kind=Share.SELF)
     page = page_of(world.mara)
     assert "Your next session" in page
-    assert f'href="/lifters/{row.key}/sheet/{start}/' in page
+    assert f'href="/phone/#{row.key}/{start}/' in page, "the link opens the page that logs"
     assert "Roster of" not in page
     assert "pain" not in page
     partner = page_of(world.pim)

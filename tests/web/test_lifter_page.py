@@ -385,3 +385,14 @@ def test_a_correction_taken_back_counts_the_set_that_stands_again(world: people.
     back = people.set_event(world.lifter, 3, reps="9", amends=edit["id"], withdrawn=True)
     logged(world, event, edit, back, people.set_event(world.lifter, 4))
     assert page_on(world, "cato", MONDAY)["logged"].sets == 2
+
+
+def test_every_sheet_opens_the_page_that_logs_and_has_its_paper(world: people.World) -> None:
+    page = html(world, "mara")
+    train = f'href="/phone/#{world.lifter.key}/2026-01-05/1/1"'
+    assert train in page
+    assert f'href="/lifters/{world.lifter.key}/sheet/2026-01-05/1/1/"' in page
+    client = Client()
+    client.force_login(world.mara)
+    paper = client.get(f"/lifters/{world.lifter.key}/sheet/2026-01-05/1/1/").content.decode()
+    assert train in paper

@@ -23,7 +23,12 @@ def sheet(request: HttpRequest, key: UUID, block: str, week: int, session: int) 
         raise Http404 from error
     name = SessionName(start, week, session)
     document = sheet_document(prepare(frame["lifter"], name))
-    page = {"sheet": _worded(document), "day": date.fromisoformat(document["date"])}
+    page = {
+        "sheet": _worded(document),
+        "day": date.fromisoformat(document["date"]),
+        "start": start,
+        "session": session,
+    }
     return render(request, "web/sheet.html", {**frame, **page})
 
 
