@@ -21,6 +21,10 @@ def panel(page: Page, name: str) -> None:
     page.get_by_role("button", name=name, exact=True).first.tap()
 
 
+def region(page: Page, name: str) -> None:
+    page.locator(".regions").get_by_role("button", name=name, exact=True).tap()
+
+
 def events(site: Site, lifter: str, kind: str) -> list[dict[str, Any]]:
     return [fact["event"][kind] for fact in site.facts(lifter, kind)]
 
@@ -103,7 +107,8 @@ def test_pain_stops_a_lift_and_says_where_to_turn(
     page.locator(WRITE).tap()
     expect(page.locator("#lift-1 .advice")).to_contain_text("Next set:")
     panel(page, "Something hurts")
-    page.locator("#field-place").select_option("knee")
+    expect(page.locator("[data-key=pain-4]")).to_have_count(0)
+    region(page, "Knee")
     page.locator("[data-key=pain-4]").tap()
     expect(page.locator("#pain-said")).to_contain_text("No more load on this lift")
     expect(page.locator(".panel.open")).to_contain_text("loading the knee too: leg extension")
@@ -114,9 +119,11 @@ def test_pain_stops_a_lift_and_says_where_to_turn(
     expect(page.locator("#lift-1 " + WRITE)).to_have_count(0)
     expect(page.locator(".panel.open .choice")).to_have_count(0)
     all_sent(page)
-    assert [one["value"] for one in events(shared_site, "dov", "checkin")] == ["4", "7"]
+    said = [(one["about"], one["value"]) for one in events(shared_site, "dov", "checkin")]
+    squat = "barbell back squat"
+    assert said == [(squat, "4"), ("knee", "4"), (squat, "7"), ("knee", "7")]
     told = events(shared_site, "dov", "session")
-    assert [(one["pain"], one["where"]) for one in told] == [(4, "knee"), (7, "knee")]
+    assert [(one["pain"], one["region"]) for one in told] == [(4, "knee"), (7, "knee")]
 
 
 def test_pain_is_offered_what_spares_the_place_and_never_a_twin(
@@ -125,8 +132,10 @@ def test_pain_is_offered_what_spares_the_place_and_never_a_twin(
     context = phone(browser)
     page = signed_in(context, shared_site, "ada")
     panel(page, "Something hurts")
+    region(page, "Hip")
     page.locator("[data-key=pain-4]").tap()
-    page.locator("#field-place").select_option("knee")
+    expect(page.locator("#pain-said")).to_contain_text("No more load")
+    region(page, "Knee")
     expect(page.locator(".panel.open")).to_contain_text("These spare the knee")
     offered = [one.lower() for one in page.locator(".panel.open .choice").all_inner_texts()]
     assert offered
@@ -139,14 +148,16 @@ def test_pain_is_offered_what_spares_the_place_and_never_a_twin(
     page.locator(".panel.open li .choice").first.tap()
     expect(page.locator("#lift-1")).to_contain_text("In place of barbell back squat")
     all_sent(page)
-    # Where it hurts was said after how much: still one report.
+    # Another place was said after how much: still one report.
     told = {one["what"]: one for one in events(shared_site, "ada", "session")}
     assert set(told) == {"hurts", "machine_taken", "swap_lift"}, told
     hurts, swap = told["hurts"], told["swap_lift"]
-    assert (hurts["pain"], hurts["where"], swap["why"]) == (4, "knee", "machine taken")
-    assert len(events(shared_site, "ada", "checkin")) == 1
+    assert (hurts["pain"], hurts["region"], swap["why"]) == (4, "knee", "machine taken")
+    said = [one["about"] for one in events(shared_site, "ada", "checkin")]
+    assert said == ["barbell back squat", "knee"]
     # The stand-in hurts too: nothing is offered, only leaving it out.
     panel(page, "Something hurts")
+    region(page, "Somewhere else")
     page.locator("[data-key=pain-3]").tap()
     expect(page.locator(".panel.open")).to_contain_text("Nothing your kit allows")
     expect(page.locator(".panel.open")).to_contain_text("licensed professional")

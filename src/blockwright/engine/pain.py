@@ -24,6 +24,11 @@ JOINT_MUSCLES: Mapping[str, tuple[str, ...]] = {
 
 PLACES = (*JOINT_MUSCLES, *MUSCLES)
 
+REGIONS = (
+    "neck", "shoulder", "elbow", "wrist", "upper back", "lower back", "hip", "knee", "ankle",
+)  # fmt: skip
+"""Regions the phone asks about, in a person's words; `place_in` gives the place of each."""
+
 _PART_MUSCLES: Mapping[str, tuple[str, ...]] = {
     "knee": ("quads",),
     "back": ("spinal_erectors",),
@@ -38,7 +43,7 @@ _WORDS: Mapping[str, str] = {
     "shoulder": r"shoulders?|rotator cuffs?|collar ?bones?",
     "elbow": r"elbows?",
     "wrist": r"wrists?|hands?|thumbs?",
-    "back": r"back|spine|lumbar",
+    "back": r"(?<!upper )back|spine|lumbar",
     "neck": r"necks?",
     "calves": r"cal(?:f|ves)",
     "chest": r"chest|pecs?|pectorals?",

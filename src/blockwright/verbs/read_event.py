@@ -10,6 +10,7 @@ from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from blockwright.engine.errors import BadInput
+from blockwright.engine.pain import REGIONS
 from blockwright.engine.training import Catalogue, Lifter
 from blockwright.files.checkins_file import COLUMNS as CHECKIN_COLUMNS
 from blockwright.files.checkins_file import checkins_of_table
@@ -63,6 +64,14 @@ def _pain(said: Mapping[str, Any], key: str) -> object:
     return number_of(said, key, 0, 10)
 
 
+def _region(said: Mapping[str, Any], key: str) -> object:
+    """Where it hurts; empty for elsewhere, and from a page that did not ask."""
+    region = text_of(said, key)
+    if region and region not in REGIONS:
+        raise not_readable(key)
+    return region
+
+
 _SESSION_KEYS: Mapping[str, Mapping[str, _Key]] = {
     "began": {},
     "ended": {},
@@ -71,7 +80,7 @@ _SESSION_KEYS: Mapping[str, Mapping[str, _Key]] = {
     "skip_lift": {"entry": _count, "why": text_of},
     "short_of_time": {"minutes": _minutes, "left_out": text_of},
     "machine_taken": {"entry": _count},
-    "hurts": {"entry": _count, "lift": text_of, "where": text_of, "pain": _pain},
+    "hurts": {"entry": _count, "lift": text_of, "region": _region, "where": text_of, "pain": _pain},
     "note": {"text": text_of},
 }
 _PLAN_KEYS = frozenset({"block", "revision", "week", "session", "entry", "set"})

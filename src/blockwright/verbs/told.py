@@ -68,7 +68,7 @@ def _says(said: Mapping[str, Any]) -> str:
         case "hurts" if _is_stop_sign(said):
             return "the session was stopped for a stop sign"
         case "hurts":
-            where = f", {said['where']}" if said.get("where") else ""
+            where = "".join(f", {said[key]}" for key in ("region", "where") if said.get(key))
             return f"pain {_number(said, 'pain')} of 10 in {said['lift']}{where}"
         case "short_of_time":
             left = said.get("left_out") or "nothing"

@@ -118,8 +118,8 @@ def test_a_muscle_that_hurts_is_spared_too() -> None:
 
 @pytest.mark.parametrize(
     ("words", "place"),
-    [("Left knee", "knee"), ("lower back", "back"), ("upper back", "back"), ("calf", "calves"),
-     ("groin", "hip"),
+    [("Left knee", "knee"), ("lower back", "back"), ("upper back", "upper_back"),
+     ("calf", "calves"), ("groin", "hip"),
      ("achilles tendon", "ankle"), ("both shoulders", "shoulder"), ("biceps", "biceps"),
      ("ribs", None), ("", None)],
 )  # fmt: skip

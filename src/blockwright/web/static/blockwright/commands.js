@@ -91,7 +91,7 @@ export function commandsOf(page) {
     const other = page.tracks.length > 1 ? page.tracks[1 - page.turn].session.next : null;
     if (other !== null && line.doubts.size === 0) page.take(1 - page.turn);
     page.show();
-    document.querySelector(".turns, .advice")?.scrollIntoView({ block: "start" });
+    page.toHand();
     return said;
   }
 
@@ -109,6 +109,7 @@ export function commandsOf(page) {
     knowLoad(line) {
       page.loadsKnown.add(`${line.key} ${line.entry.lift}`);
       page.show();
+      page.toHand();
     },
 
     // The answer to "is it true?": what was written stands.
@@ -175,22 +176,34 @@ export function commandsOf(page) {
       return commands.checkin("session_rpe", "", value);
     },
 
-    async hurts(line, pain, where) {
+    async hurts(line, pain, region, where) {
       const lift = line.entry.lift;
+      const painIn = (about) => made("checkin", { measure: "pain", about, value: String(pain), unit: "" });
       // Every report stays: a lower one later takes nothing back.
       const { carryOn, stopAbove } = page.session.limits;
       await keepAndSay([
-        told("hurts", { entry: line.order, lift, where, pain }, line.order),
-        made("checkin", { measure: "pain", about: lift, value: String(pain), unit: "" }),
+        told("hurts", { entry: line.order, lift, region, where, pain }, line.order),
+        painIn(lift), ...region === "" ? [] : [painIn(region)],
       ], pain > stopAbove ? `Stop ${lift} for today.` : pain > carryOn ? "No more load on this lift today." : "Carry on.");
       page.show();
     },
 
-    // The place of what was said already: one report, told better.
-    async hurtsWhere(line, where) {
-      const said = page.session.happened.findLast((fact) => fact.kind === "session"
-        && fact.session.what === "hurts" && fact.session.lift === line.entry.lift);
-      if (said !== undefined) await keepAndSay([replaced(said, { ...said.session, where })], "Written down.");
+    // The region of what was said already: one report, told better.
+    async hurtsRegion(line, region) {
+      const { happened } = page.session;
+      const said = happened.findLast(({ kind, session }) => kind === "session"
+        && session.what === "hurts" && session.lift === line.entry.lift);
+      if (said !== undefined && said.session.region !== region) {
+        const { region: before = "", pain } = said.session;
+        const known = before === "" ? undefined : happened.findLast(({ kind, checkin }) => kind === "checkin"
+          && checkin.measure === "pain" && checkin.about === before);
+        const about = { measure: "pain", about: region, value: String(pain), unit: "" };
+        await keepAndSay([
+          replaced(said, { ...said.session, region }),
+          ...known !== undefined ? [region === "" ? takenBack(known) : replaced(known, about)]
+            : region === "" ? [] : [made("checkin", about)],
+        ], "Written down.");
+      }
       page.show();
     },
 

@@ -6,7 +6,7 @@ import { leaveOut, minutesWith, painfulToday } from "./session.js";
 import { countText, dayText, listText, plannedText } from "./words.js";
 
 const PANELS = [
-  ["short", "Short of time"], ["taken", "Machine taken"], ["hurts", "Something hurts"],
+  ["hurts", "Something hurts"], ["short", "Short of time"], ["taken", "Machine taken"],
   ["checkin", "How are you today"], ["lift", "Add a lift"], ["turns", "Take turns with another lifter"],
   ["end", "End the session"],
 ];
@@ -25,7 +25,8 @@ export function footView(page) {
 
 function drawn(page) {
   return el("section", { class: "foot", "aria-label": "Besides the sets" },
-    PANELS.map(([name, title]) => {
+    // Pain has its way in the fixed foot, never far; its panel stands here while it is open.
+    PANELS.filter(([name]) => name !== "hurts" || page.panel === "hurts").map(([name, title]) => {
       const open = page.panel === name;
       return el("div", { class: open ? "panel open" : "panel", id: `panel-${name}` },
         el("h2", {}, button(title, () => page.act.panel(page.panel === name ? null : name), {
@@ -98,7 +99,7 @@ function takenView(page) {
       { class: "choice", "data-key": "later" }) : null,
     // A near twin loads the same place.
     [line.entry.lift, line.planned.lift].some((lift) => painfulToday(page.session, lift))
-      ? spareView(page, line, placeOf(page, line), "machine taken") : nearView(page, line),
+      ? spareView(page, line, regionSaid(page, line) ?? "", "machine taken") : nearView(page, line),
   ];
 }
 
@@ -124,78 +125,83 @@ const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 
 // ----------------------------------------------------------------------------------- something hurts
 
-// The place said last for the lift's pain today; "" where none was.
-function placeOf(page, line) {
+// As the server knows them (engine/pain.py), and what each is called among the places a lift loads.
+const REGIONS = ["neck", "shoulder", "elbow", "wrist", "upper back", "lower back", "hip", "knee", "ankle"];
+const PLACES = { "upper back": "upper_back", "lower back": "back" };
+const placeOf = (region) => PLACES[region] ?? region;
+
+// The region said last for the lift's pain today: "" where it is none of them, null before a word.
+function regionSaid(page, line) {
   const said = page.session.happened.findLast((fact) => fact.kind === "session"
     && fact.session.what === "hurts" && fact.session.lift === line.entry.lift);
-  const place = (said?.session.where ?? "").split(":")[0];
-  return placesOf(page, line).includes(place) ? place : "";
+  return said === undefined ? null : said.session.region ?? "";
 }
 
 const placesOf = (page, line) => page.session.document.places?.[line.order] ?? [];
 
 function hurtsView(page) {
   const line = openLine(page);
-  const { limits, document } = page.session;
-  const stop = document.sheet.cautions.find((one) => one.code === "sheet_stop_signs");
-  const draft = page.draftFor(`hurts ${line.key} ${line.entry.lift}`, () => ({ place: placeOf(page, line), words: "" }));
-  const where = () => [draft.place, draft.words.trim()].filter(Boolean).join(": ");
+  const stop = page.session.document.sheet.cautions.find((one) => one.code === "sheet_stop_signs");
+  const draft = page.draftFor(`hurts ${line.key} ${line.entry.lift}`, () => ({ region: regionSaid(page, line), words: "" }));
   return [
     stop ? el("p", { class: "caution" }, `${stop.says}.`) : null,
     button("One of these: stop the session", page.act.stopSign, { class: "plain", "data-key": "stop-sign" }),
-    el("p", {}, `Or pain in ${line.entry.lift}: where, and how much?`),
-    el("label", { for: "field-place" }, "Where"),
-    el("select", { id: "field-place", "data-key": "place", on: { change: (event) => {
-      draft.place = event.target.value;
-      page.act.hurtsWhere(line, where());
-    } } },
-      el("option", { value: "" }, "somewhere else, or not sure"),
-      placesOf(page, line).map((place) => el("option", { value: place, selected: place === draft.place }, spaced(place)))),
-    el("label", { for: "field-where" }, "In your words (may stay empty)"),
-    el("input", { id: "field-where", value: draft.words, maxlength: "80", autocomplete: "off",
-      on: { input: (event) => { draft.words = event.target.value; } } }),
-    el("p", {}, "How much pain now"),
-    scale({
-      low: 0, high: 10, lowWord: "none", highWord: "worst there is", label: `Pain in ${line.entry.lift}`,
-      chosen: line.pain, key: "pain", choose: (pain) => page.act.hurts(line, pain, where()),
-    }),
-    line.pain === null ? null : painWords(page, line, limits, draft.place),
+    el("p", { id: "hurts-where" }, `Or pain in ${line.entry.lift}: where?`),
+    el("div", { class: "regions", role: "group", "aria-labelledby": "hurts-where" },
+      [...REGIONS, ""].map((region) => button(region === "" ? "Somewhere else" : capital(region), () => {
+        draft.region = region;
+        page.act.hurtsRegion(line, region);
+      }, { "aria-pressed": String(draft.region === region), "data-key": `region-${region}` }))),
+    draft.region === null ? null : howMuchView(page, line, draft),
   ];
 }
 
-function painWords(page, line, limits, place) {
+const howMuchView = (page, line, draft) => [
+  el("p", {}, "How much pain now?"),
+  scale({
+    low: 0, high: 10, lowWord: "none", highWord: "worst there is", label: `Pain in ${line.entry.lift}`,
+    chosen: line.pain, key: "pain", choose: (pain) => page.act.hurts(line, pain, draft.region, draft.words.trim()),
+  }),
+  line.pain === null ? null : painWords(page, line, page.session.limits, draft.region),
+  el("label", { for: "field-where" }, "In your words, before the number (may stay empty)"),
+  el("input", { id: "field-where", value: draft.words, maxlength: "80", autocomplete: "off",
+    on: { input: (event) => { draft.words = event.target.value; } } }),
+];
+
+function painWords(page, line, limits, region) {
   if (line.pain > limits.stopAbove) {
     return [
       el("p", { class: "caution", id: "pain-said" }, `Stop ${line.entry.lift} for today. It is written down for the coach. `
         + "A second report in a row asks for a licensed professional; go at once if it is sharp or does not settle."),
-      othersView(page, line, place),
+      othersView(page, line, region),
     ];
   }
   if (line.pain > limits.carryOn) {
     return [
       el("p", { class: "caution", id: "pain-said" }, "No more load on this lift today. Go on only if it does not grow; better, leave it."),
-      othersView(page, line, place),
-      spareView(page, line, place, `pain ${line.pain}`),
+      othersView(page, line, region),
+      spareView(page, line, region, `pain ${line.pain}`),
     ];
   }
   return el("p", { id: "pain-said" }, "Carry on, and say so again if it grows.");
 }
 
 // Lifts still to come that load the same place.
-function othersView(page, line, place) {
-  const lifts = place === "" ? [] : page.session.lines.filter((other) => other.order !== null && other !== line
-    && other.remaining.length > 0 && placesOf(page, other).includes(place)).map((other) => other.entry.lift);
+function othersView(page, line, region) {
+  const lifts = region === "" ? [] : page.session.lines.filter((other) => other.order !== null && other !== line
+    && other.remaining.length > 0 && placesOf(page, other).includes(placeOf(region))).map((other) => other.entry.lift);
   return lifts.length === 0 ? null
-    : el("p", { class: "caution" }, `Still to come and loading the ${spaced(place)} too: ${listText(lifts)}. Leave out what hurts.`);
+    : el("p", { class: "caution" }, `Still to come and loading the ${region} too: ${listText(lifts)}. Leave out what hurts.`);
 }
 
 // What spares the place that hurts; often nothing, and then nothing is offered.
-function spareView(page, line, place, why) {
+function spareView(page, line, region, why) {
   const known = line.swappedFrom === null ? page.session.document.pain?.[line.order] : undefined;
+  const place = placeOf(region) in (known?.for ?? {}) ? placeOf(region) : "";
   const names = known?.for[place] ?? [];
   return [
     names.length === 0 ? el("p", {}, "Nothing your kit allows trains this and is sure to spare what hurts.")
-      : [el("p", {}, place === "" ? "These share little with it:" : `These spare the ${spaced(place)}, as far as is known:`),
+      : [el("p", {}, place === "" ? "These share little with it:" : `These spare the ${region}, as far as is known:`),
         swapList(page, line, names.map((name) => known.entries.find((entry) => entry.lift === name)), why)],
     el("p", { class: "caution" }, known ? `${known.says}.`
       : "Stop any lift that hurts. Pain that lasts, spreads or comes back belongs to a licensed professional."),

@@ -12,7 +12,7 @@ import { restNow } from "./clock.js";
 import { methodOf, sessionOf } from "./session.js";
 import { saidOf } from "./set_view.js";
 import { findsLoad, inHand, sheetView } from "./sheet_view.js";
-import { barView, phoneView, restText } from "./unsent_view.js";
+import { barView, phoneView, showRest } from "./unsent_view.js";
 
 const place = (id) => document.getElementById(id);
 
@@ -45,7 +45,7 @@ const page = {
     this.turn = turn;
     this.openKey = firstOpen(this.session);
   },
-  keep, show,
+  keep, show, toHand,
 };
 
 const SEND_AFTER_MS = 150;
@@ -132,7 +132,21 @@ function show(target = null) {
   thinking ??= whenIdle(thinkAhead);
 }
 
-let refreshing = null, shown = null, pressed = false, later = false;
+const hand = () => document.querySelector(".lift.open .hand .write, .lift.open .hand .choices");
+
+// The set in hand with its button right above the foot, under the thumb.
+function toHand() {
+  const target = hand();
+  if (target !== null) target.scrollIntoView({ block: "end" });
+  else document.querySelector(".lift.open")?.scrollIntoView({ block: "start" });
+}
+
+function handIsInView() {
+  const box = hand()?.getBoundingClientRect();
+  return box !== undefined && box.top >= 0 && box.bottom <= place("bar").getBoundingClientRect().top + 1;
+}
+
+let refreshing = null, shown = null, pressed = false, touched = false, later = false;
 
 // Reads what changed behind the page's back: answers, other phones. What looks the same is left
 // alone, so that no tap or typing is lost under a finger.
@@ -145,7 +159,16 @@ async function refresh() {
   if (looks() === shown) return;
   const typing = document.activeElement?.matches?.("input, select");
   if (typing || pressed) later = true;
-  else show();
+  else if (touched || page.session === null) show();
+  else openAtHand();
+}
+
+// What another phone wrote came in before anybody touched this one: it opens where that one is.
+function openAtHand() {
+  page.openKey = firstOpen(page.session);
+  show();
+  // What is to be read first stands at the top; where nothing is, the set in hand comes into view.
+  if (document.querySelector("#sheet > div > .caution, #sheet .dispute, #signs") === null) toHand();
 }
 
 // Everything a drawing depends on besides the person's own taps.
@@ -192,11 +215,12 @@ async function follow() {
   Object.assign(page, { tracks, turn: 0, editing: null, extra: null, panel: null, lastSaid: null });
   page.drafts.clear();
   workOut();
-  page.openKey = page.session === null ? null : firstOpen(page.session);
+  touched = false;
   place("back").hidden = page.session === null;
-  show();
-  if (keys.length > 0 && tracks.length === 0) page.say("This session is not on the phone; it comes with signal.");
+  if (page.session === null) show();
   scrollTo(0, 0);
+  if (page.session !== null) openAtHand();
+  if (keys.length > 0 && tracks.length === 0) page.say("This session is not on the phone; it comes with signal.");
 }
 
 function replace(key, newer) {
@@ -234,6 +258,18 @@ function taps() {
     turn(at) {
       page.take(at);
       show();
+      toHand();
+    },
+    // Back to the set in hand; from there on to the next lift that has sets to do.
+    next() {
+      const open = page.session.lines.filter((line) => line.remaining.length > 0);
+      const at = open.findIndex((line) => line.key === page.openKey);
+      const isThere = page.panel === null && page.editing === null && handIsInView();
+      Object.assign(page, { panel: null, editing: null });
+      if (at < 0) page.openKey = firstOpen(page.session);
+      else if (isThere) page.openKey = open[(at + 1) % open.length].key;
+      show();
+      toHand();
     },
     go(key) { location.hash = key; },
     join(key) { location.hash = `${page.tracks[0].key}+${key}`; },
@@ -280,7 +316,8 @@ async function startWorker() {
 }
 
 function watchFinger() {
-  addEventListener("pointerdown", () => { pressed = true; });
+  addEventListener("pointerdown", () => { pressed = touched = true; });
+  for (const name of ["keydown", "wheel"]) addEventListener(name, () => { touched = true; }, { passive: true });
   for (const name of ["pointerup", "pointercancel"]) {
     addEventListener(name, () => {
       pressed = false;
@@ -292,9 +329,8 @@ function watchFinger() {
 }
 
 function tick() {
-  const rest = page.rest;
   const line = place("rest");
-  if (line !== null) line.textContent = rest === null ? "" : restText(rest);
+  if (line !== null) showRest(line, page.rest);
 }
 
 async function start() {

@@ -63,7 +63,7 @@ export const loadLabel = ({ load_kind: kind }) => kind === "per_hand" ? "Load, o
 export function makeSetForm(entry, method, unit, correcting, corrected = false) {
   let now = null;
   const parts = method === "rest-pause" || method === "drop";
-  const title = el("h3", {}), plan = el("p", { class: "plan" }), setting = el("p", { class: "setting" });
+  const title = el("span", {}), plan = el("span", { class: "plan" }), setting = el("p", { class: "setting" });
   const say = () => setText(setting, settingText(now.line, unit, now.draft.load));
   const field = (name, more) => stepper({
     key: name, mode: parts ? "text" : "numeric", value: "",
@@ -77,18 +77,18 @@ export function makeSetForm(entry, method, unit, correcting, corrected = false) 
     el("label", { for: "field-note" }, "Note"), note,
     el("label", { class: "check" }, partly, "Not the full range of motion"));
   const node = el("form", { class: "hand", on: { submit: (event) => event.preventDefault() } },
-    title, plan,
+    el("h3", {}, title, plan),
     parts ? el("p", { class: "plan" }, PARTS_WORDS[method]) : null,
     field("load", { label: loadLabel(entry), unit, mode: parts ? "text" : "decimal",
       step: (text, direction) => loadStep(now.line, unit)(text, direction) }),
     setting,
     field("reps", { label: "Reps", step: count(0, 200) }),
     field("rir", { label: "In reserve", unit: "RIR", mode: "decimal", step: count(0, 10) }),
-    more,
     el("button", { class: "write", "data-key": "write",
       // At the click, not at the submit that follows it: some milliseconds sooner.
       on: { click: (event) => { event.preventDefault(); now.write(); } },
     }, correcting ? "Write the correction" : "Write it down"),
+    more,
     correcting ? el("div", { class: "choices" },
       corrected ? button("Take the last correction back", () => now.takeEditBack(), { class: "plain" }) : null,
       button("Take the set back", () => now.takeBack(), { class: "plain" }),
@@ -102,7 +102,7 @@ export function makeSetForm(entry, method, unit, correcting, corrected = false) 
       const { line, row, draft } = now;
       setText(title, correcting ? `Correct set ${row.number}` : headOf(line, row));
       plan.hidden = row.planned === null || correcting;
-      if (!plan.hidden) setText(plan, plannedText(row.planned, unit, line.nextKg, settingText(line, unit, draft.load)));
+      if (!plan.hidden) setText(plan, `: ${plannedText(row.planned, unit, line.nextKg, settingText(line, unit, draft.load))}`);
       if (!other) return;
       for (const [name, input] of inputs) input.value = draft[name];
       note.value = draft.note;

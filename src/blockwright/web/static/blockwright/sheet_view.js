@@ -9,7 +9,7 @@ import { findView, triesView } from "./find_view.js";
 import { signLooks, signsView } from "./sign_view.js";
 import { draftOf, firstDraft, makeSetForm } from "./set_view.js";
 import {
-  NOT_KEPT, adviceText, countText, dayText, doneText, inUnit, listText, numberText, plannedText,
+  NOT_KEPT, adviceText, countText, dayText, doneShort, doneText, inUnit, listText, numberText, plannedText,
 } from "./words.js";
 
 const same = makeKeeper();
@@ -38,8 +38,9 @@ export function sheetView(page) {
 
 const topView = ({ lifter, sheet }) => el("header", { id: "top" },
   el("h1", { tabindex: "-1" }, lifter.name),
-  el("p", {}, `${dayText(sheet.date)}, ${sheet.start_time}. Week ${sheet.week} of ${sheet.weeks}`
-    + `${sheet.kind === "deload" ? ", deload" : ""}. ${Math.round(sheet.minutes_planned)} minutes planned.`));
+  el("p", {}, `${dayText(sheet.date)}, ${sheet.start_time}`),
+  el("p", {}, `Week ${sheet.week} of ${sheet.weeks}${sheet.kind === "deload" ? ", deload" : ""}. `
+    + `${Math.round(sheet.minutes_planned)} minutes planned.`));
 
 const notesView = (sheet) => el("details", { class: "more" },
   el("summary", {}, "Where the loads come from"),
@@ -158,7 +159,6 @@ const aboutView = (page, line) => [
   line.unplanned ? el("p", {}, "Not planned, added here.") : null,
   line.entry.pair ? el("p", {}, `In turns with ${listText(partnersOf(page, line))}.`) : null,
   stateView(page, line),
-  line.entry.standard ? el("p", { class: "standard" }, line.entry.standard) : null,
 ];
 
 const partnersOf = (page, line) => page.session.lines
@@ -203,21 +203,41 @@ function closedView(page, line, name) {
 function openView(page, line, name) {
   const done = line.rows.filter((row) => row.done !== null);
   const editing = line.rows.find((row) => row.done !== null && row.done.root === page.editing);
-  const cautions = same(`lift cautions ${name}`, line.entry.lift, () => el("div", {},
-    line.entry.caution ? el("p", { class: "caution" }, line.entry.caution) : null,
-    line.entry.cautions.map((one) => el("p", { class: "caution" }, `${one.says}.`))));
   return [
-    done.length === 0 ? cautions : null,
-    done.length === 0 ? ladderView("Warm-up", line.entry.warmup) : null,
+    // Once a set is done the numbers come first.
+    done.length === 0 ? aheadView(line, name) : null,
     triesView(page, line),
     doubtsView(page, line),
     done.length > 0 ? rowsTable(page, line, done, name) : null,
     adviceView(page, line, name),
     editing ? editForm(page, line, editing)
       : findsLoad(page, line) ? findView(page, line) : nextForm(page, line, name),
-    // After the first set the numbers come first; the cautions stay.
-    done.length > 0 ? cautions : null,
+    same(`lift cautions ${name}`, line.entry.lift, () => el("div", { class: "cautions" },
+      cautionsOf(line.entry).map((says) => el("p", { class: "caution" }, says)))),
+    done.length > 0 ? aheadView(line, name) : null,
   ];
+}
+
+const cautionsOf = (entry) => [
+  ...entry.caution ? [entry.caution] : [], ...entry.cautions.map((one) => `${one.says}.`)];
+
+// Warm-up and technique folded to a line, with the way to the cautions, which stand open below the
+// button: the set in hand stays on one screen.
+function aheadView(line, name) {
+  const { entry } = line;
+  const isFirst = line.rows.every((row) => row.done === null);
+  const warmup = isFirst ? entry.warmup : [];
+  const words = [warmup.length > 0 ? "warm-up" : null, entry.standard ? "technique" : null].filter(Boolean);
+  const cautions = isFirst ? cautionsOf(entry).length : 0;
+  return same(`ahead ${name}`, [entry.lift, words, cautions], () => el("div", { class: "ahead" },
+    words.length === 0 ? null : el("details", { class: "more" },
+      el("summary", { "data-key": `ahead-${line.key}` }, capital(listText(words))),
+      ladderView(warmup),
+      entry.standard ? el("p", { class: "standard" }, entry.standard) : null),
+    cautions === 0 ? null : button(countText(cautions, "caution"), (event) =>
+      event.target.closest(".lift").querySelector(".cautions").scrollIntoView({ block: "end" }), {
+      class: "plain", "aria-label": `${countText(cautions, "caution")} of ${entry.lift}, below`, "data-key": `cautions-${line.key}`,
+    })));
 }
 
 // Whether the set in hand is a try on the way to a load.
@@ -240,12 +260,8 @@ function doubtsView(page, line) {
   });
 }
 
-function ladderView(title, rungs) {
-  if (rungs.length === 0) return null;
-  return el("div", { class: "ladder" },
-    el("p", {}, `${title}:`),
-    el("ol", {}, rungs.map((rung) => el("li", {}, `${rung.reps} × ${rung.says}`))));
-}
+const ladderView = (rungs) => rungs.length === 0 ? null
+  : el("div", { class: "ladder" }, el("ol", {}, rungs.map((rung) => el("li", {}, `${rung.reps} × ${rung.says}`))));
 
 function rowsTable(page, line, rows, name) {
   const table = same(`rows ${name}`, line.entry.lift, () => el("table", { class: "rows" },
@@ -263,8 +279,8 @@ const troubleOf = (fact) => [fact.state === "attention", fact.unkept === true];
 const rowView = (page, line, row) => el("tr", {},
   el("th", { scope: "row" }, String(row.number)),
   el("td", {},
-    `${row.done.set.lift === line.entry.lift ? "" : `${row.done.set.lift}: `}${doneText(row.done.set)}`,
-    row.done.set.note ? el("span", { class: "note" }, row.done.set.note) : null,
+    el("p", { class: "did" }, row.done.set.lift === line.entry.lift ? "" : `${row.done.set.lift}: `,
+      doneShort(row.done.set), row.done.set.note ? el("span", { class: "note" }, `, ${row.done.set.note}`) : null),
     row.done.state === "attention"
       ? el("span", { class: "caution" }, "The server did not take it: see the foot of the page.") : null,
     row.done.unkept ? el("span", { class: "caution" }, "Not on the phone: it has no room.") : null),
@@ -283,10 +299,10 @@ function adviceView(page, line, name) {
   const said = line.advice !== null ? adviceText(line.advice, page.unit) : row ? afterwards(line) : null;
   if (said === null) return null;
   const unkept = row?.done.unkept === true;
-  const setting = !unkept && line.advice?.setting.says && line.advice.setting.load_kg > 0 ? ` ${line.advice.setting.says}.` : null;
-  const place = same(`advice ${name}`, [said, setting, Boolean(row), unkept], () => el("div", { class: "advice" },
+  // How the bar is loaded stands under the load, in the set in hand.
+  const place = same(`advice ${name}`, [said, Boolean(row), unkept], () => el("div", { class: "advice" },
     el("div", {},
-      el("p", { id: row ? "advice" : null }, unkept ? NOT_KEPT : said, setting ? el("span", { class: "setting" }, setting) : null),
+      el("p", { id: row ? "advice" : null }, unkept ? NOT_KEPT : said),
       row && !unkept ? el("p", { class: "setting written" }, writtenText(row)) : null),
     row ? button("Undo", page.act.undo, { class: "plain", "data-key": "undo" }) : null));
   const written = place.querySelector(".written");

@@ -1,25 +1,46 @@
 // What is not on the server yet: the count that is always on screen, and the entries that need a
 // person, with the server's own words.
 
-import { button, el } from "./dom.js";
+import { button, el, makeKeeper, setText } from "./dom.js";
 import { clockText, countText, doneText } from "./words.js";
 
+const same = makeKeeper();
+
+// The fixed foot: the rest, what is unsent, and the two ways that must never be far.
 export function barView(page) {
   const { waiting, attention } = page.counts;
-  const rest = page.rest;
+  const rest = same("rest", null, () => el("p", { id: "rest" }));
+  showRest(rest, page.rest);
   return [
-    el("p", { id: "rest" }, rest === null ? "" : restText(rest)),
-    waiting + attention === 0
+    rest,
+    same("unsent", [waiting, attention], () => waiting + attention === 0
       ? el("p", { id: "unsent" }, "All sent")
       : button(attention === 0 ? `${waiting} unsent, send`
-        : `${waiting} unsent, ${attention} refused`, page.act.send, { id: "unsent", class: "plain", "data-key": "unsent" }),
+        : `${waiting} unsent, ${attention} refused`, page.act.send, { id: "unsent", class: "plain", "data-key": "unsent" })),
+    page.session === null ? null : [
+      same("hurts", page.panel === "hurts", () => button("Hurts", () => page.act.panel(page.panel === "hurts" ? null : "hurts"), {
+        class: "way", "aria-label": "Something hurts", "aria-expanded": String(page.panel === "hurts"), "data-key": "hurts",
+      })),
+      same("next", null, () => button("Next", page.act.next, { class: "way", "data-key": "next" })),
+    ],
   ];
 }
 
-export function restText({ elapsed, planned }) {
-  if (planned === null) return `Rest ${clockText(elapsed)}`;
-  return elapsed < planned ? `Rest ${clockText(elapsed)} of ${clockText(planned)}`
-    : `Rest over, ${clockText(elapsed)}`;
+// The clock large, for somebody who stands a step away; the words around it small.
+export function showRest(place, rest) {
+  if (rest === null) {
+    place.replaceChildren();
+    return;
+  }
+  const { elapsed, planned } = rest;
+  const [before, after] = planned === null ? ["Rest ", ""]
+    : elapsed < planned ? ["Rest ", ` of ${clockText(planned)}`] : ["Rest over, ", ""];
+  const [word, clock, of] = place.children.length === 3 ? place.children
+    : [el("span", {}), el("span", { class: "clock" }), el("span", {})];
+  if (place.children.length !== 3) place.replaceChildren(word, clock, of);
+  setText(word, before);
+  setText(clock, clockText(elapsed));
+  setText(of, after);
 }
 
 // Sentences about the phone and the connection, each with what to do.

@@ -51,6 +51,14 @@ export function doneText(set) {
   return `${load}${set.reps} reps${left}${pain}`;
 }
 
+// The same in one line of a narrow phone.
+export function doneShort(set) {
+  const load = set.load === "" ? "" : `${set.load} ${set.unit} × `;
+  const left = set.rir === "" ? "" : `, RIR ${set.rir}`;
+  const pain = set.pain === null || set.pain === undefined ? "" : `, pain ${set.pain}`;
+  return `${load}${set.reps} reps${left}${pain}`;
+}
+
 export const NOT_KEPT = "Not written down: the phone has no room. Keep this page open; the foot of the page says more.";
 
 // What the advice says of the next set; the same three moves as on paper.
