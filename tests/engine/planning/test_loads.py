@@ -59,6 +59,20 @@ def loads(lift: str, reps: RepRange, gym: Gym = GYM) -> list[float | None]:
     return [step.load_kg for step in steps]
 
 
+@pytest.mark.parametrize("grams", [-7, -5, -1, 0, 1, 5, 7])
+def test_a_load_some_grams_off_the_kit_is_found(grams: int) -> None:
+    """The search for the best load begins beside it, not at the foot of the stack."""
+    lift = small_catalogue().lifts["leg press"]
+    belief = beliefs().own("leg press")
+    assert belief is not None
+    centre_kg = belief.load_kg_for(6.5, 3, on=START)
+    made_kg = centre_kg + grams / 1000
+    gym = Gym(kit=FULL_KIT, unit="kg", stacks={"leg press": Ladder(
+        low=made_kg - 150, high=made_kg + 50, step=10.0, unit="kg")})  # fmt: skip
+    steps = paths(gym).path(lift, RepRange(low=5, high=8), 180, WEEKS[:1])
+    assert steps[0].load_kg == pytest.approx(made_kg, abs=10.1)
+
+
 def test_what_was_never_logged_has_no_load() -> None:
     assert loads("deadlift", RepRange(low=5, high=8)) == [None] * 6
 

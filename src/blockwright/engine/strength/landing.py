@@ -101,9 +101,10 @@ class Landing:
     def _not_harder(self, effective_kg: float) -> Setting | None:
         written = written_load_kg(self.lift, effective_kg, self.bodyweight_kg)
         found = None if written is None else self.rack.not_harder_than(max(written, 0.0))
-        if found is None or not 0 < self.effective(found.load_kg) <= effective_kg * (1 + 1e-9):
-            return None
-        return found
+        if found is not None and self.effective(found.load_kg) > effective_kg * (1 + 1e-9):
+            # The kit's tolerance counts a load some grams above as the same.
+            found = self.rack.next_easier(found.load_kg)
+        return found if found is not None and self.effective(found.load_kg) > 0 else None
 
     def _walked(self, start: Setting, steps: Iterator[Setting]) -> Setting:
         """On from `start` while the cost falls: it has one lowest point along the kit."""
