@@ -90,3 +90,9 @@ def test_values_off_their_scale_are_refused(tmp_path: Path, row: str, column: st
     with pytest.raises(BadInput) as caught:
         read(tmp_path, f"{HEADER}\n{row}\n")
     assert [(p.row, p.column) for p in caught.value.problems] == [(2, column)]
+
+
+def test_a_value_off_the_scale_is_told_which_end_is_worst(tmp_path: Path) -> None:
+    with pytest.raises(BadInput) as caught:
+        read(tmp_path, f"{HEADER}\n2027-01-04,sleep,,9,\n")
+    assert "1 is best, 7 is worst" in caught.value.problems[0].mend

@@ -51,6 +51,8 @@ _SCALES: Mapping[Measure, _Scale] = {
     "session_rpe": _Scale(0, 10, ""),
     "session_minutes": _Scale(1, 600, "min"),
 }
+WORST = 7
+"""Of sleep, fatigue, stress and soreness: a higher answer is worse."""
 _NO_UNIT_WORDS = {"", "1-7", "0-10", "/7", "/10", "min", "minutes"}
 
 
@@ -185,7 +187,12 @@ class _CheckInsReader:
         scale = _SCALES[measure]
         if typed_unit or unit_text.strip().lower() not in _NO_UNIT_WORDS:
             raise CellError(f"{measure} takes no such unit", "leave the unit empty")
-        return within(number, text, scale.low, scale.high, scale.unit)
+        try:
+            return within(number, text, scale.low, scale.high, scale.unit)
+        except CellError as error:
+            if scale.high != WORST:
+                raise
+            raise CellError(error.says, f"{error.mend}: 1 is best, {WORST} is worst") from error
 
     def warnings(self) -> list[Problem]:
         found = [*self._assume.warnings, *self._people.warnings()]

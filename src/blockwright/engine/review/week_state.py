@@ -10,7 +10,7 @@ The log-likelihood is tempered; answers about sleep, wellness and soreness weigh
 question nobody answered weighs nothing. The level is frozen while a week is read and then moves by
 what the states do not explain, much further where a lift was done in a zone that is new to it: the
 curve is corrected there, and no fall is seen. Weeks are read one after another. Numbers:
-`review.read` in policy, from a formulation measured on invented lifters (docs/validation.md).
+`review.read` in policy, from a formulation measured on invented lifters (docs/review.md).
 """
 
 from collections.abc import Mapping, Sequence
