@@ -347,6 +347,9 @@ class SetPlan:
     counts_as: float = 1.0
     forecast_kg: tuple[float, float] | None = None
     """For weeks beyond the next: the range the load will probably fall in. Not a promise."""
+    aim_low: int | None = None
+    """The first set's own aim inside the range, where fatigue will spread the sets."""
+    aim_high: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -31,7 +31,7 @@ KEYS: Mapping[str, Mapping[str, str]] = {
 """By type: fields that stand under another key."""
 
 ABSENT: Mapping[str, frozenset[str]] = {
-    "SetPlan": frozenset({"forecast_kg"}),
+    "SetPlan": frozenset({"forecast_kg", "aim_low", "aim_high"}),
     "Block": frozenset({"coach_policy"}),
     "Reason": frozenset({"policy"}),
 }

@@ -38,7 +38,8 @@ def _entry(planned: Mapping[str, Any], entry: SheetEntry) -> dict[str, Any]:
         **planned,
         "load_kind": entry.lift.load_kind,
         "sets": [
-            {**plan, **_set(made)} for plan, made in zip(planned["sets"], entry.sets, strict=True)
+            {**_without_aim(plan), **_set(made)}
+            for plan, made in zip(planned["sets"], entry.sets, strict=True)
         ],
         "standard": entry.lift.standard,
         "caution": entry.lift.caution,
@@ -53,10 +54,20 @@ def _entry(planned: Mapping[str, Any], entry: SheetEntry) -> dict[str, Any]:
     }
 
 
+def _without_aim(plan: Mapping[str, Any]) -> dict[str, Any]:
+    """A planned set of the block; the sheet has its own aim, by what is known today."""
+    return {key: value for key, value in plan.items() if key not in ("aim_low", "aim_high")}
+
+
 def _set(made: SheetSet) -> dict[str, Any]:
     setting = made.setting
     plates = setting.plates_per_side if setting else None
+    planned = made.planned
+    aim = {} if planned.aim_low is None else {
+        "aim_low": planned.aim_low, "aim_high": planned.aim_high,
+    }  # fmt: skip
     return {
+        **aim,
         "load_kg": made.planned.load_kg,
         "plates": None if plates is None else dict(plates),
         "setting": setting.says if setting else None,

@@ -72,13 +72,20 @@ def targets(entry: Document, unit: Unit) -> Iterator[Target]:
     for same, group in groupby(entry["sets"], key=_asks):
         low, high, rir, _, setting, _ = same
         method = "" if entry["method"] in ("straight", "superset") else f" {entry['method']}"
-        count = len(list(group))
+        sets = list(group)
         yield Target(
-            asked=f"{count} x {reps_text(low, high)}{method}, {effort_text(rir)}",
+            asked=f"{len(sets)} x {reps_text(low, high)}{method}, {effort_text(rir)}"
+            f"{_aim_text(sets[0])}",
             load=_load(same, entry["load_kind"], unit),
             setting=setting or "",
             forecast=_forecast(same, unit),
         )
+
+
+def _aim_text(first: Document) -> str:
+    """ ", 10-11 first": the first set's own aim, where it has one."""
+    low, high = first.get("aim_low"), first.get("aim_high")
+    return "" if low is None or high is None else f", {reps_text(low, high)} first"
 
 
 def _asks(planned: Document) -> tuple[Any, ...]:

@@ -228,3 +228,16 @@ def test_the_first_load_lands_in_its_range_more_surely_than_its_neighbours(
         assert other is not None
         assert cost(load) <= cost(other.load_kg)
     assert reps.low - 1 <= belief.forecast(load, 3.0, on=START).median <= reps.high + 1.5
+
+
+@pytest.mark.parametrize("lift", ["barbell bench press", "leg press"])
+def test_the_first_set_has_its_own_aim_where_fatigue_spreads_the_sets(lift: str) -> None:
+    reps, found = RepRange(low=8, high=12), small_catalogue().lifts[lift]
+    one_set = [(day, rir, 1) for day, rir, _ in WEEKS]
+    assert all(step.aim is None for step in paths(GYM).path(found, reps, 60, one_set))
+    several = [(day, 1.0, 4) for day, _, _ in WEEKS]
+    for step in paths(GYM).path(found, reps, 60, several):
+        assert step.aim is not None
+        low, high = step.aim
+        assert reps.low <= low < high <= reps.high
+        assert high - low == 1

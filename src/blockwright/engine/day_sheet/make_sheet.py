@@ -1,7 +1,7 @@
 """From a block and one of its sessions to the sheet: loads, warm-ups, advice, cautions."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from blockwright.engine.day_sheet.cautions import hurt_cautions, lift_cautions, sheet_cautions
@@ -30,7 +30,7 @@ from blockwright.engine.rack import (
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.screening import as_on
 from blockwright.engine.signs import Warning
-from blockwright.engine.strength import Beliefs, LiftBelief, unlogged
+from blockwright.engine.strength import Beliefs, Landing, LiftBelief, unlogged
 from blockwright.engine.strength.landing import POLICY as LANDING_POLICY
 from blockwright.engine.training import (
     Block,
@@ -136,6 +136,7 @@ class _Maker:
         hurt = self._open.hurt(lift)
         if hurt is not None:
             filled = self._open.held(filled, lift, rack, hurt)
+        filled = self._aimed(filled, lift, rack, belief)
         loads = [planned.load_kg for planned in filled.sets if planned.load_kg is not None]
         finding: FindingLadder | None = None
         warmup: tuple[WarmupSet, ...] = ()
@@ -179,6 +180,28 @@ class _Maker:
         if self.beliefs is None:
             return None
         return self.beliefs.own(lift.name, self.block.lifter.name)
+
+    def _aimed(self, entry: Entry, lift: Lift, rack: Rack, belief: LiftBelief | None) -> Entry:
+        """The entry with the first set's own aim by what is known today; none in a deload."""
+        if belief is None or not entry.sets or entry.sets[0].load_kg is None:
+            return entry
+        first, day = entry.sets[0], self.chosen.session.day
+        aim = None
+        if self.chosen.week.kind == "build":
+            landing = Landing(
+                belief=belief,
+                lift=lift,
+                rack=rack,
+                bodyweight_kg=self.bodyweight_kg,
+                policy=self.policy,
+                asked=first,
+                on=day,
+            )
+            rest_s = rest_between_sets_s(entry, self.chosen.session, self.catalogue)
+            aim = landing.aim(entry.sets[0].load_kg, len(entry.sets), rest_s)
+        low, high = aim or (None, None)
+        first = replace(first, aim_low=low, aim_high=high)
+        return replace(entry, sets=(first, *entry.sets[1:]))
 
     @cached_property
     def _open(self) -> OpenLoads:

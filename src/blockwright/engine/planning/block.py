@@ -324,6 +324,8 @@ def _session(
                 forecast_kg=step.forecast_kg,
             )
         ] * entry.sets
+        if step.aim is not None:
+            rows[0] = replace(rows[0], aim_low=step.aim[0], aim_high=step.aim[1])
         rows[-1] = replace(rows[-1], counts_as=entry.last_counts_as)
         if last and may_fail(work.lifter, option.lift, work.policy):
             rows[-1] = replace(rows[-1], rir=0.0)

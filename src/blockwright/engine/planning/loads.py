@@ -30,6 +30,8 @@ class Step:
 
     load_kg: float | None
     forecast_kg: tuple[float, float] | None = None
+    aim: tuple[int, int] | None = None
+    """The first set's own aim inside the range."""
 
 
 @dataclass(slots=True)
@@ -54,7 +56,7 @@ class LoadPaths:
             return [Step(load_kg=self._tolerated(lift, rack))] * len(weeks)
         steps: list[Step] = []
         before: float | None = None
-        for number, (_, rir, _) in enumerate(weeks):
+        for number, (_, rir, sets) in enumerate(weeks):
             landing = self._landing(lift, rack, belief, reps, rir, weeks[0][0], number)
             load = self._first(landing) if before is None else self._next(landing, before, number)
             if load is None:
@@ -63,7 +65,8 @@ class LoadPaths:
                 )
                 return [Step(load_kg=None)] * len(weeks)
             spread = self._range(lift, rack, belief, load) if number else None
-            steps.append(Step(load_kg=load, forecast_kg=spread))
+            aim = landing.aim(load, sets, rest_s)
+            steps.append(Step(load_kg=load, forecast_kg=spread, aim=aim))
             before = load
         return steps
 

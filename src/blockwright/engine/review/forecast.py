@@ -55,6 +55,8 @@ def with_load(entry: Entry, load_kg: float | None, rack: Rack, *, decided: bool 
             replace(
                 planned,
                 load_kg=load_kg,
+                aim_low=None,
+                aim_high=None,
                 forecast_kg=None if decided else _moved(planned, load_kg, rack),
             )
             for planned in entry.sets

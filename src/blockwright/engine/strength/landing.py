@@ -15,6 +15,7 @@ from typing import TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
+from blockwright.engine.fatigue import FatigueState
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack, Setting
 from blockwright.engine.strength.belief import LiftBelief
@@ -81,6 +82,24 @@ class Landing:
         """Expected repetitions at a load that lifts something."""
         effective = self.effective(load_kg) / self.growth
         return self.belief.forecast(effective, self.asked.rir, on=self.on).median
+
+    def aim(self, load_kg: float, sets: int, rest_s: float) -> tuple[int, int] | None:
+        """Where inside its range the first set of several should land, where fatigue will spread
+        them by the policy's repetitions or more; None where the range says it all."""
+        low, high = self.asked.reps_low, self.asked.reps_high
+        effective = self.effective(load_kg) / self.growth
+        if sets < 2 or high - low < 2 or effective <= 0:
+            return None
+        first = self.median_reps(load_kg)
+        tired = FatigueState()
+        for _ in range(sets - 1):
+            tired = tired.after_set(first, first + self.asked.rir, self.policy)
+            tired = tired.rested(rest_s, self.policy)
+        last = self.belief.forecast(effective, self.asked.rir, on=self.on, fatigue=tired.total)
+        if first - last.median < self.policy.number("load.aim_spread"):
+            return None
+        aim = min(max(round(first), low), high - 1)
+        return aim, aim + 1
 
     def best(self, most_effective_kg: float | None = None) -> Setting | None:
         """The load of least cost, no harder than the limit; None where even the easiest is."""
