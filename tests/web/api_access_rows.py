@@ -34,6 +34,8 @@ API_TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
     ("GET", "api/me"): EVERYBODY,
     ("GET", "api/lifters"): EVERYBODY,
     ("GET", "api/roster"): (200, 200, 403, 403, 200, 401),
+    ("GET", "api/evening"): (200, 200, 403, 403, 200, 401),
+    ("POST", "api/evening"): (200, 200, 403, 403, 200, 401),
     ("POST", "api/lifters"): (201, 201, 403, 403, 201, 401),
     ("GET", _ONE): READ,
     ("PUT", _ONE): CHANGE,

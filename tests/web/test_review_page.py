@@ -347,6 +347,38 @@ def test_the_ledger_finds_a_lift_and_a_kind(coach: Client, row: Lifter, decided:
     assert lines(coach, row, kind="raise_load")[0] == len(kinds)
 
 
+def test_the_coachs_own_decisions_lead_the_ledger(
+    coach: Client, row: Lifter, decided: Proposals
+) -> None:
+    answer = coach.get(f"/lifters/{row.key}/ledger/")
+    verdicts = [line.verdict for line in answer.context["page"].lines]
+    assert verdicts[:2] == ["declined", "accepted"]
+    assert set(verdicts[2:]) == {"open"}
+
+
+def test_a_decision_is_undone_and_all_letters_are_written_through_the_api(
+    world: people.World, coach: Client, row: Lifter
+) -> None:
+    waits = coach.get("/api/evening").json()
+    assert str(row.key) in waits["due"]
+    written = coach.post("/api/evening", {}, content_type="application/json").json()
+    assert written["failed"] == []
+    letter = Proposals.objects.get(lifter=row)
+    assert letter.pk in [one["id"] for one in written["written"]]
+    where = f"/api/lifters/{row.key}/letters/{letter.pk}/decisions"
+    name = letter.document["proposals"][0]["id"]
+    for seen, verdict in enumerate(("accepted", "undone"), start=1):
+        body = {
+            "seen_revision": seen,
+            "decisions": [{"proposal": name, "verdict": verdict}],
+        }
+        assert coach.post(where, body, content_type="application/json").status_code == 201
+    assert [one["verdict"] for one in coach.get(where).json()] == ["accepted", "undone"]
+    found = coach.get("/api/evening").json()
+    (mine,) = [one for one in found["letters"] if one["letter"] == letter.pk]
+    assert mine["open_lines"] == len(letter.document["proposals"])
+
+
 def test_a_later_decision_is_a_line_of_its_own(
     world: people.World, coach: Client, row: Lifter, decided: Proposals
 ) -> None:

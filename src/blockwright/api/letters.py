@@ -2,12 +2,15 @@
 
 from datetime import date, datetime
 from typing import Annotated, Any, Literal
+from uuid import UUID
 
+from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponse
 from django.utils import timezone
 from ninja import Router, Schema, Status
 from pydantic import Field
 
+from blockwright.accounts.models import User
 from blockwright.api import whose
 from blockwright.api.documents import answers, json_answer
 from blockwright.api.errors import CHANGE_ERRORS, ERRORS
@@ -16,6 +19,7 @@ from blockwright.api.values import MOST_NUMBER, WHOLE, Day, Key, Line, Number, S
 from blockwright.store.access import lifter_for
 from blockwright.store.letters import decisions_on, letter_with, letters_of
 from blockwright.verbs.decide_letter import all_open, decide_letter
+from blockwright.verbs.evening import evening, write_all
 from blockwright.verbs.phone_home import today_of
 from blockwright.verbs.verdicts import CoachAnswer
 from blockwright.verbs.write_letter import write_letter
@@ -45,7 +49,10 @@ class DecisionIn(Strict):
     """The coach's word on one proposal."""
 
     proposal: Annotated[Line, Field(description="Its id in the letter.")]
-    verdict: Literal["accepted", "changed", "declined"]
+    verdict: Annotated[
+        Literal["accepted", "changed", "declined", "undone"],
+        Field(description="`undone` takes the last decision back: the proposal is open again."),
+    ]
     change: Annotated[
         str,
         Field(
@@ -72,7 +79,7 @@ class DecisionOut(Schema):
     """A decision that was made. A later one stands beside it, never over it."""
 
     proposal: str
-    verdict: Literal["accepted", "changed", "declined"]
+    verdict: Literal["accepted", "changed", "declined", "undone"]
     words: str
     change: dict[str, Any]
     revision: Annotated[int | None, Field(description="The block's revision it led to.")]
@@ -110,6 +117,88 @@ def write(request: HttpRequest, lifter: Key, wish: LetterIn) -> Status[dict[str,
     row = lifter_for(person, lifter, "change")
     written = write_letter(row, today_of(person, timezone.now()), wish.through)
     return Status(201 if written.new else 200, _in_short(written.letter))
+
+
+class WaitingOut(Schema):
+    """A letter that waits, or was decided today so that it can be undone."""
+
+    lifter: UUID
+    name: str
+    letter: int
+    heading: str
+    open_lines: int
+
+
+class EveningOut(Schema):
+    """The letters of an evening in order of need, and whose letter is due."""
+
+    waiting: int
+    letters: list[WaitingOut]
+    due: Annotated[list[UUID], Field(description="Lifters whose week is over without a letter.")]
+
+
+class NotWrittenOut(Schema):
+    """A letter that could not be written, and why."""
+
+    lifter: UUID
+    says: list[str]
+
+
+class WrittenAllOut(Schema):
+    """What writing all letters came to."""
+
+    written: list[LetterInShort]
+    failed: list[NotWrittenOut]
+
+
+@router.get(
+    "/evening",
+    response={200: EveningOut, **ERRORS},
+    summary="Every letter that waits, in order of need",
+    description=whose.ADD,
+)
+def evening_of(request: HttpRequest) -> dict[str, Any]:
+    person = _coach(request)
+    found = evening(person, today_of(person, timezone.now()))
+    return {
+        "waiting": found.waiting,
+        "letters": [
+            {
+                "lifter": one.lifter.key,
+                "name": one.lifter.name,
+                "letter": one.face.row.pk,
+                "heading": one.face.letter.heading,
+                "open_lines": one.face.open_count,
+            }
+            for one in found.letters
+        ],
+        "due": [lifter.key for lifter in found.due],
+    }
+
+
+@router.post(
+    "/evening",
+    response={200: WrittenAllOut, **CHANGE_ERRORS},
+    summary="Write every letter that is due",
+    description=whose.ADD,
+)
+def write_evening(request: HttpRequest) -> dict[str, Any]:
+    person = _coach(request)
+    written, failed = write_all(person, today_of(person, timezone.now()))
+    return {
+        "written": [_in_short(one.letter) for one in written],
+        "failed": [
+            {"lifter": one.lifter.key, "says": [problem.says for problem in one.problems]}
+            for one in failed
+        ],
+    }
+
+
+def _coach(request: HttpRequest) -> User:
+    person = person_of(request)
+    if not person.may_add_lifters:
+        raise PermissionDenied
+    return person
 
 
 @router.get(

@@ -28,7 +28,9 @@ from blockwright.verbs.read_letter import decided_line
 PAGE_LINES = 30
 BY_HAND = "by hand"
 OPEN = "open"
-VERDICTS = ("accepted", "changed", "declined", OPEN, BY_HAND)
+VERDICTS = ("accepted", "changed", "declined", "undone", OPEN, BY_HAND)
+_LEADS = (BY_HAND, "changed", "declined", "undone", "accepted", OPEN)
+"""The coach's own decisions lead, then what was accepted, then what is open."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,7 +77,7 @@ class LedgerLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LedgerPage:
-    """One page of what was found, the last decided first."""
+    """One page of what was found: the coach's own decisions first, each kind the last first."""
 
     lines: tuple[LedgerLine, ...]
     found: int
@@ -98,6 +100,7 @@ def ledger(row: Lifter, question: LedgerQuestion) -> LedgerPage:
     letters = letters_with_decisions(row)
     lines = [*_of_letters(row, letters), *_of_revisions(row, letters)]
     lines.sort(key=lambda line: line.at, reverse=True)
+    lines.sort(key=lambda line: _LEADS.index(line.verdict))
     fit = [line for line in lines if _fits(line, question)]
     pages = max(1, -(-len(fit) // PAGE_LINES))
     page = min(max(question.page, 1), pages)
