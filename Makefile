@@ -20,6 +20,9 @@ $(READY): requirements-dev.lock pyproject.toml tools/make_venv.sh
 demo: $(READY)  ## an invented gym, played up to today and opened by one link; files in ./demo
 	$(BIN)/python -m blockwright demo --dir demo
 
+pictures: $(READY)  ## the README's pictures from a demo that runs: make pictures LINK=what it printed
+	$(BIN)/python tools/readme_pictures.py $(LINK)
+
 test: $(READY) tools lint  ## lint, the named mutants and every test (under 13 minutes on two cores)
 	$(BIN)/python tools/mutate.py --named
 	$(BIN)/python -m pytest -n 2 --dist worksteal
