@@ -2,6 +2,7 @@
 
 import re
 from datetime import date
+from pathlib import Path
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
@@ -14,6 +15,7 @@ from blockwright.store.facts import facts_of
 from blockwright.store.models import Batch, LiftName
 from blockwright.verbs.import_batches import forget_old_files, remember_names
 from blockwright.verbs.import_files import Given, import_files
+from import_gallery import logs
 
 pytestmark = pytest.mark.django_db
 SHEET = """\
@@ -132,6 +134,24 @@ def test_of_several_people_one_is_chosen(gym: people.World, coach: Client) -> No
     coach.post(address, {"do": "store", "person": "Pim"})
     assert len(logged(gym)) == before + 1
     assert (date(2026, 1, 5), "bench press", 90.0, (8,)) in logged(gym)
+
+
+def test_a_workbook_comes_in_too(gym: people.World, coach: Client, tmp_path: Path) -> None:
+    log = next(log for log in logs() if log.name == "weeks-tabs-grammar-cells")
+    file = SimpleUploadedFile(log.file, log.write(tmp_path).read_bytes())
+    answer = coach.post(f"/lifters/{gym.lifter.key}/files/", {"files": [file]})
+    coach.post(answer["Location"], {"do": "store"})
+
+    assert Batch.objects.get().facts == log.truth.total()
+    assert (date(2027, 5, 14), "pull-up", 5.0, (5,)) in logged(gym)
+
+
+def test_what_is_no_workbook_is_refused_in_words(gym: people.World, coach: Client) -> None:
+    file = SimpleUploadedFile("block.xlsx", b"PK no workbook")
+    answer = coach.post(f"/lifters/{gym.lifter.key}/files/", {"files": [file]})
+    assert answer.status_code == 422
+    assert "cannot be read as a workbook" in answer.content.decode()
+    assert not Batch.objects.exists()
 
 
 def test_a_wrong_answer_is_refused_in_words(gym: people.World, coach: Client) -> None:
