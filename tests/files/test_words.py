@@ -5,11 +5,10 @@ from importlib import resources
 
 import pytest
 
-from blockwright.engine.reasons import Caution, Reason
+from blockwright.engine.reasons import Caution, Reason, certainty_word
 from blockwright.files.words import (
     caution_lines,
     caution_says,
-    certainty_word,
     reason_says,
     reason_short,
     sentences,

@@ -29,3 +29,14 @@ class Caution:
     code: str
     facts: Mapping[str, FactValue] = field(default_factory=dict)
     source: str | None = None
+
+
+CERTAINTY = ((0.9, "sure"), (0.66, "likely"))
+"""Words of a letter for a probability of at least so much; below the last it is "even". The bounds
+of "very likely" and "likely" in Mastrandrea et al. 2010, guidance note on the treatment of
+uncertainties, Table 1 (from memory)."""
+
+
+def certainty_word(confidence: float) -> str:
+    """ "sure", "likely" or "even"."""
+    return next((word for least, word in CERTAINTY if confidence >= least), "even")

@@ -2,12 +2,12 @@
 
 from collections.abc import Sequence
 
-from blockwright.engine.reasons import Reason
+from blockwright.engine.reasons import Reason, certainty_word
 from blockwright.engine.review import Proposal, Review, To
 from blockwright.engine.review.named_session import day_of
 from blockwright.engine.training import Lift
 from blockwright.engine.units import Unit, in_unit, load_text, number_text
-from blockwright.files.words import certainty_word, reason_short
+from blockwright.files.words import reason_short
 
 _GENERAL = ("load_supported", "load_stays", "load_not_supported", "smallest_step")
 """Reasons from estimate or kit alone: what was lifted says the same, as a coach would."""

@@ -167,14 +167,3 @@ def caution_json(caution: Caution) -> dict[str, Any]:
         "facts": dict(caution.facts),
         "source": caution.source,
     }
-
-
-CERTAINTY = ((0.9, "sure"), (0.66, "likely"))
-"""Words of a letter for a probability of at least so much; below the last it is "even". The bounds
-of "very likely" and "likely" in Mastrandrea et al. 2010, guidance note on the treatment of
-uncertainties, Table 1 (from memory)."""
-
-
-def certainty_word(confidence: float) -> str:
-    """ "sure", "likely" or "even"."""
-    return next((word for least, word in CERTAINTY if confidence >= least), "even")

@@ -12,7 +12,7 @@ from blockwright.engine.report import findings
 from blockwright.engine.report.claims import ClaimsKept, claims_came_true, claims_kept
 from blockwright.engine.report.done import LiftDone, WeekDone, lifts_done, weeks_done
 from blockwright.engine.report.fates import Fate, Told, fates_of
-from blockwright.engine.report.lifts import LiftStrength, lifts_strength, shown_since
+from blockwright.engine.report.lifts import LiftStrength, lifts_strength, pooled_gain, shown_since
 from blockwright.engine.report.muscles import MuscleDone, muscles_done
 from blockwright.engine.report.predictions import PredictionScore, prediction_score
 from blockwright.engine.review import NextBlock, next_block
@@ -127,7 +127,9 @@ def _findings(parts: _Parts, builds: int, policy: Policy) -> dict[str, Reason]:
     return {
         "done": findings.done_finding(parts.weeks),
         "muscles": findings.muscle_finding(parts.muscles, builds),
-        "strength": findings.strength_finding([lift.heading for lift in parts.strength]),
+        "strength": findings.strength_finding(
+            [lift.heading for lift in parts.strength], pooled_gain(parts.strength)
+        ),
         "proposals": findings.proposals_finding(parts.proposals),
         "predictions": findings.predictions_finding(parts.predictions),
         "claims": findings.claims_finding(parts.claims),

@@ -2,15 +2,17 @@
 
 from collections.abc import Sequence
 
-from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.reasons import FactValue, Reason, certainty_word
 from blockwright.engine.report.claims import ClaimsKept
 from blockwright.engine.report.done import WeekDone
 from blockwright.engine.report.fates import Fate
-from blockwright.engine.report.lifts import Heading
+from blockwright.engine.report.lifts import Heading, PooledGain
 from blockwright.engine.report.muscles import MuscleDone
 from blockwright.engine.report.predictions import PredictionScore
 from blockwright.engine.review import NextBlock
 
+_ROUNDS_TO_ONE = 0.5
+"""Below so many percent a whole number would say none."""
 FEW_CLAIMS = 10
 """Below this many judged claims no rate is worth stating (judgement)."""
 MOST_NAMED = 4
@@ -50,12 +52,24 @@ def muscle_finding(muscles: Sequence[MuscleDone], builds: int) -> Reason:
     return Reason(code="report_over" if over else "report_not_over", facts=facts)
 
 
-def strength_finding(headings: Sequence[Heading]) -> Reason:
-    """How many lifts rise, fall, or do not say."""
+def strength_finding(headings: Sequence[Heading], pooled: PooledGain | None = None) -> Reason:
+    """What the block came to over all lifts, and how many rise, fall, or do not say."""
     facts: dict[str, FactValue] = {
         "lifts": len(headings),
         **{which: headings.count(which) for which in ("rising", "falling", "unsure")},
     }
+    if pooled is not None and headings:
+        way = "stronger" if pooled.pct >= 0 else "weaker"
+        facts |= {
+            "pct": round(pooled.pct, 1),
+            "pooled_lifts": pooled.lifts,
+            "p_same_sign": round(pooled.p_same_sign, 3),
+            "said": f"about {abs(pooled.pct):.0f} % {way}"
+            if abs(pooled.pct) >= _ROUNDS_TO_ONE
+            else "about as strong as before",
+            "certainty": certainty_word(pooled.p_same_sign),
+        }
+        return Reason(code="report_strength_pooled", facts=facts)
     return Reason(code="report_strength" if headings else "report_no_strength", facts=facts)
 
 
