@@ -191,3 +191,9 @@ def test_one_lift_once_is_too_little_to_cut_a_muscle_by() -> None:
         noisy(lambda d, lift: 0.9 if lift == "dumbbell curl" and d >= monday(3) else 1.0), 3
     )
     assert "biceps" not in {p.muscle for p in found.proposals if p.kind == "trim_sets"}
+
+
+def test_a_watch_that_still_sounds_asks_for_nothing_once_the_week_is_back_up() -> None:
+    """Two weak weeks, the lighter week declined, then all back: the chart has not come down yet."""
+    found = read(noisy(week_down(0.08, 2, 3)), 4)
+    assert not weekly(found)

@@ -90,7 +90,8 @@ def _weak(case: WeekCase, states: Sequence[WeekState]) -> Answer | None:
         one.mean is not None and one.mean <= weak for one in (state, last)
     )
     one_day = max(state.bad_days.values(), default=0.0) >= act
-    falls = _watch_falls(case) and not one_day
+    low = state.mean is not None and state.mean <= weak / 2
+    falls = low and not one_day and _watch_falls(case)
     if not (many or bad or twice or falls):
         return None
     reasons = _reasons(case, state, many=many, bad=bad, twice=twice, falls=falls)
