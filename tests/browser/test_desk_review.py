@@ -83,7 +83,7 @@ def test_the_keyboard_alone_reads_and_accepts_a_letter(browser: Browser, desk: S
     tab_to(page, "a:text('The next sheet')")
     page.keyboard.press("Enter")
     page.wait_for_url("**/phone/#**")
-    expect(page.locator("h1")).to_be_visible()
+    expect(page.locator("main")).to_be_visible()
     page.context.close()
 
 
