@@ -198,6 +198,10 @@ def _play_week(
     sunday = monday(block, week.week) + timedelta(days=6)
     if sunday < until:
         _end_week(who, folder, week, sunday, typed, done)
+    else:
+        # what hurts is asked on the morning of the day played for
+        typed.checkins += pain_check_in(who.person.pain, until, week.week)
+        folder.write_facts(typed)
     return WeekPlayed(
         week=week,
         sessions=sessions,
