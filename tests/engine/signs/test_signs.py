@@ -37,18 +37,18 @@ def notes_of(author: str) -> list[tuple[str, str]]:
     return [(family, note) for family, note in rows]
 
 
-def test_notes_of_an_author_nobody_tuned_on() -> None:
-    """The fourth author's notes serve for counting only; `studies/sign_weights.py` prints how each
+def test_notes_of_authors_nobody_tuned_on() -> None:
+    """Two authors' notes serve for counting only; `studies/sign_weights.py` prints how each other
     author's notes fare when held out."""
-    notes = notes_of("held_out")
+    notes = notes_of("held_out") + notes_of("held_out_2")
     signs = [note for family, note in notes if family != "none"]
     harmless = [note for family, note in notes if family == "none"]
     missed = [note for note in signs if not signs_found(note)]
     raised = [note for note in harmless if signs_found(note)]
-    assert len(signs) == 200
-    assert len(harmless) == 150
-    assert len(missed) <= 0.05 * len(signs), missed
-    assert len(raised) <= 0.17 * len(harmless), raised
+    assert len(signs) == 350
+    assert len(harmless) == 270
+    assert len(missed) <= 0.03 * len(signs), missed
+    assert len(raised) <= 0.12 * len(harmless), raised
 
 
 def test_what_only_the_words_together_tell_is_asked_about() -> None:
