@@ -33,7 +33,7 @@ pytestmark = pytest.mark.django_db
 ASK = "Do not start this session before the lifter and the coach have spoken about it"
 ZEBRA, HERON = "zebra in the left shoe", "heron words of the coach"
 MARKS = (
-    ZEBRA, HERON, "1957", "87.31", "192.5", "88.77", "169/103", "2025-02-03", "3 February 2025",
+    ZEBRA, HERON, "1957", "87.83", "193.6", "88.77", "169/103", "2025-02-03", "3 February 2025",
 )  # fmt: skip
 PRIVATE = (
     r"screen(?!shot)(ing|ed)\b", "blood pressure", "clearance", "medical", "symptom", "kidney",
@@ -60,7 +60,7 @@ SCREENING = people.SCREENED | {
 def world(monkeypatch: pytest.MonkeyPatch) -> people.World:
     monkeypatch.setattr(search_block, "launch", lambda _search: None)
     golden = desk_people.GOLDEN
-    planted = re.sub(r'"bodyweight": [0-9.]+', '"bodyweight": 87.31', golden)
+    planted = re.sub(r'"bodyweight": [0-9.]+', '"bodyweight": 87.83', golden)
     assert planted != golden
     monkeypatch.setattr(desk_people, "GOLDEN", planted)
     made = people.make_world()
@@ -78,7 +78,7 @@ def _plant(world: people.World) -> None:
         "screening": SCREENING,
         "born": 1957,
         "sex": "female",
-        "bodyweight": 87.31,
+        "bodyweight": 87.83,
         "policy": {"screening.inactive_rir": 5},
     }
     change_lifter(coach, row, row.version, table, people.MONDAY + timedelta(days=1))
@@ -193,11 +193,11 @@ def test_coach_and_lifter_read_what_is_theirs(world: people.World) -> None:
         client = client_of(person)
         lifter = client.get(start).json()["lifter"]
         assert lifter["screening"]["systolic"] == 169
-        assert (lifter["born"], lifter["bodyweight"]) == (1957, 87.31)
+        assert (lifter["born"], lifter["bodyweight"]) == (1957, 87.83)
         page = client.get(f"/lifters/{key}/block/2026-01-05/").content.decode()
         assert "blood pressure of 169/103" in page
         sheet = client.get(f"/api/lifters/{key}/sheets/2026-01-05/1/1").json()
-        assert sheet["lifter"]["bodyweight_kg"] == 87.31
+        assert sheet["lifter"]["bodyweight_kg"] == 87.83
         facts = json.dumps(client.get(f"/api/lifters/{key}/facts").json())
         assert facts.count(ZEBRA) > 2
         assert "88.77" in facts
