@@ -41,6 +41,13 @@ PLAYED = (
 """What a whole block of the demo fills better than two weeks do."""
 SIGNED_OUT = ("sign_in", "join")
 NOWHERE = "/nowhere/"
+SHEET = (
+    b"Date,Exercise,Weight (kg),Reps\n",
+    b'2026-01-05,Bench press,80,"8,8,7"\n',
+    b"2026-01-05,Curls,12,10\n",
+    b"2026-01-07,Plank,,60s\n",
+)
+"""A coach's own spreadsheet; its last lines ask which lift is meant and cannot be read."""
 
 
 def routes() -> dict[str, str]:
@@ -89,7 +96,7 @@ def _filled_in(route: str, told: Mapping[str, Any]) -> str:
 
 def fill(folder: Path) -> dict[str, Any]:
     """A coach, a lifter in the third week of their block with letters, one of them decided on, a
-    search that failed, and a lifter of whom nothing is known yet."""
+    search that failed, a sheet imported and one held, and a lifter of whom nothing is known yet."""
     import review_site
 
     sys.path.insert(0, str(TESTS))
@@ -100,6 +107,8 @@ def fill(folder: Path) -> dict[str, Any]:
     from blockwright.store.composings import add_search, end_search
     from blockwright.store.models import Composing, Lifter, Share
     from blockwright.verbs.decide_letter import all_open, decide_letter
+    from blockwright.verbs.import_batches import hold_sheets, store_batch
+    from blockwright.verbs.import_files import Given
     from blockwright.verbs.invitations import invite
     from blockwright.verbs.save_lifter import add_lifter
     from blockwright.verbs.write_letter import write_letter
@@ -116,9 +125,12 @@ def fill(folder: Path) -> dict[str, Any]:
     asked = {"previous": None, "revision": 0, "today": today.isoformat()}
     search = add_search(row, Composing.BLOCK, start + timedelta(days=70), asked, coach, now)
     end_search(search.pk, Composing.FAILED, {"problems": ["The search was stopped."]})
+    store_batch(coach, row, hold_sheets(coach, row, [Given("old.csv", b"".join(SHEET[:2]))]), now)
+    held = hold_sheets(coach, row, [Given("mine.csv", b"".join(SHEET))])
     return {
         **seen,
         "uuid:key": seen["lifter"],
+        "uuid:batch": str(held.key),
         "nobody": str(add_lifter(coach, {"name": "Nobody Yet"}).row.key),
         "str:token": invite(coach, "partner", row, now),
         "int:share": share.pk,
