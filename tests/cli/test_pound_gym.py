@@ -50,6 +50,11 @@ def proposals(tmp_path_factory: pytest.TempPathFactory) -> list[dict[str, Any]]:
     plan = ["plan", str(made / "lou.toml"), "--search", "quick", "-o", str(made / "block.json")]
     assert exit_code(plan) == 0
     block = json.loads((made / "block.json").read_text(encoding="utf-8"))
+    for planned in (
+        p for s in block["weeks"][1]["sessions"] for e in s["entries"] for p in e["sets"]
+    ):
+        planned["load_kg"] = START_LB * KG_PER_LB
+    (made / "block.json").write_text(json.dumps(block), encoding="utf-8")
     found = []
     for decimals in (None, 4, 2):
         with (made / "log.csv").open("w", newline="", encoding="utf-8") as out:
