@@ -90,6 +90,7 @@ class Site:
                 time.sleep(0.025)
             else:
                 return
+        self.kill()
         raise RuntimeError("the server does not answer")
 
     def stop(self) -> None:

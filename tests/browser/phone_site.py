@@ -13,7 +13,7 @@ import time
 import urllib.error
 import urllib.request
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta
 from pathlib import Path
@@ -155,6 +155,7 @@ class Site:
         while not text.rstrip().endswith("}"):
             line = self.process.stdout.readline()
             if not line:
+                self.stop()
                 raise RuntimeError("the server did not start")
             text += line
         said = json.loads(text)
@@ -167,12 +168,14 @@ class Site:
                 time.sleep(0.05)
             else:
                 return
+        self.stop()
         raise RuntimeError("the server does not answer")
 
     def stop(self) -> None:
         """Kills the server and its worker, as a power cut would."""
         if self.process is not None:
-            os.killpg(self.process.pid, signal.SIGKILL)
+            with suppress(ProcessLookupError):
+                os.killpg(self.process.pid, signal.SIGKILL)
             self.process.wait()
             assert self.process.stdout is not None
             self.process.stdout.close()
