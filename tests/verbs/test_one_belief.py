@@ -293,20 +293,28 @@ def test_the_roster_watches_what_the_review_watches(desk: Desk) -> None:
 
 def test_what_is_known_of_a_lifter_makes_a_difference(tmp_path: Path) -> None:
     """Else equality would say nothing: experience and weigh-ins move the numbers above."""
-    found = {}
-    for log in LOGS[:2]:
-        lifter = _lifter_of(log, tmp_path)
-        file = tmp_path / f"{len(found)}.csv"
-        block = replace(block_from_json(desk_people.block_from(), "block.json"), lifter=lifter)
-        file.write_text(_sets(block, log), encoding="utf-8")
-        (tmp_path / "checkins.csv").write_text(_checkins(log), encoding="utf-8")
-        (tmp_path / "block.json").write_text(dumps(plain(block_to_json(block))), encoding="utf-8")
-        case = read_case(tmp_path / "block.json", file, tmp_path / "checkins.csv").value
-        found[log.name] = strength(case.until(THROUGH).beliefs())
-    plainly, known = found.values()
+    plain_log, known_log = LOGS[:2]
+    plainly = _believed(plain_log, _lifter_of(plain_log, tmp_path), tmp_path)
+    lifter = _lifter_of(known_log, tmp_path)
+    known = _believed(known_log, lifter, tmp_path)
     assert known[PULL_UPS] != pytest.approx(plainly[PULL_UPS], rel=0.02)
     others = [lift for lift in plainly if lift != PULL_UPS]
     assert all(known[lift] != plainly[lift] for lift in others)
+    novice, advanced = (
+        _believed(known_log, replace(lifter, experience=experience), tmp_path)
+        for experience in ("novice", "advanced")
+    )
+    assert all(novice[lift] != advanced[lift] for lift in others)
+
+
+def _believed(log: Log, lifter: Any, folder: Path) -> dict[str, float]:
+    """The case's strength by lift, of the log and what is known of the lifter."""
+    block = replace(block_from_json(desk_people.block_from(), "block.json"), lifter=lifter)
+    (folder / "sets.csv").write_text(_sets(block, log), encoding="utf-8")
+    (folder / "checkins.csv").write_text(_checkins(log), encoding="utf-8")
+    (folder / "block.json").write_text(dumps(plain(block_to_json(block))), encoding="utf-8")
+    case = read_case(folder / "block.json", folder / "sets.csv", folder / "checkins.csv").value
+    return strength(case.until(THROUGH).beliefs())
 
 
 def _lifter_of(log: Log, folder: Path) -> Any:
