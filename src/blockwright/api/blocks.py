@@ -3,15 +3,14 @@
 from datetime import date, datetime
 from typing import Any, Literal
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from ninja import Router, Schema
 
 from blockwright.api import whose
 from blockwright.api.documents import answers, json_answer
 from blockwright.api.errors import ERRORS
-from blockwright.api.signed_in import person_of
+from blockwright.api.signed_in import lifter_of, name_of, or_404
 from blockwright.api.values import Day, Key, Number
-from blockwright.store.access import lifter_for
 from blockwright.store.blocks import block_of, revision_of, revisions_of
 
 router = Router()
@@ -27,6 +26,10 @@ class RevisionInShort(Schema):
     made_at: datetime
     made_by: str | None
 
+    @staticmethod
+    def resolve_made_by(row: Any) -> str | None:
+        return name_of(row.made_by)
+
 
 @router.get(
     "/lifters/{lifter}/blocks",
@@ -34,18 +37,8 @@ class RevisionInShort(Schema):
     summary="Every revision of every block",
     description=whose.READ,
 )
-def blocks(request: HttpRequest, lifter: Key) -> list[dict[str, Any]]:
-    return [
-        {
-            "start": row.start,
-            "revision": row.revision,
-            "ends": row.ends,
-            "status": row.status,
-            "made_at": row.made_at,
-            "made_by": None if row.made_by is None else row.made_by.name,
-        }
-        for row in revisions_of(lifter_for(person_of(request), lifter, "read"))
-    ]
+def blocks(request: HttpRequest, lifter: Key) -> Any:
+    return revisions_of(lifter_of(request, lifter, "read"))
 
 
 @router.get(
@@ -56,10 +49,8 @@ def blocks(request: HttpRequest, lifter: Key) -> list[dict[str, Any]]:
     description=whose.READ,
 )
 def block(request: HttpRequest, lifter: Key, start: Day) -> HttpResponse:
-    found = block_of(lifter_for(person_of(request), lifter, "read"), start)
-    if found is None:
-        raise Http404("no such block")
-    return json_answer(request, found.document)
+    one = or_404(block_of(lifter_of(request, lifter, "read"), start), "block")
+    return json_answer(request, one.document)
 
 
 @router.get(
@@ -70,7 +61,5 @@ def block(request: HttpRequest, lifter: Key, start: Day) -> HttpResponse:
     description=whose.READ,
 )
 def block_revision(request: HttpRequest, lifter: Key, start: Day, revision: Number) -> HttpResponse:
-    found = revision_of(lifter_for(person_of(request), lifter, "read"), start, revision)
-    if found is None:
-        raise Http404("no such revision")
-    return json_answer(request, found.document)
+    one = or_404(revision_of(lifter_of(request, lifter, "read"), start, revision), "revision")
+    return json_answer(request, one.document)

@@ -4,13 +4,12 @@ from datetime import date
 from typing import Annotated, Any, Literal
 
 from django.http import HttpRequest
-from django.utils import timezone
 from ninja import Router, Schema, Status
 from pydantic import Field
 
 from blockwright.api import whose
 from blockwright.api.errors import CHANGE_ERRORS
-from blockwright.api.signed_in import person_of
+from blockwright.api.signed_in import person_of, today_for
 from blockwright.api.values import MOST_NUMBER, WHOLE, Day, Key, Line, Strict
 from blockwright.engine import editing
 from blockwright.engine.planning.replan import Trouble
@@ -18,7 +17,6 @@ from blockwright.engine.training import MUSCLES
 from blockwright.files.words import reason_says
 from blockwright.store.access import lifter_for
 from blockwright.verbs import edit_block
-from blockwright.verbs.phone_home import today_of
 
 router = Router()
 
@@ -205,9 +203,9 @@ class KeptOut(Schema):
 def preview(request: HttpRequest, lifter: Key, start: Day, wish: ChangeIn) -> dict[str, Any]:
     person = person_of(request)
     row = lifter_for(person, lifter, "change")
-    shown = edit_block.preview(row, _question(start, wish), today_of(person, timezone.now()))
+    shown = edit_block.preview(row, _question(start, wish), today_for(request))
     return {
-        "changes": list(shown.lines),
+        "changes": shown.lines,
         "broken": [
             {
                 "code": one.reason.code,
@@ -229,7 +227,7 @@ def preview(request: HttpRequest, lifter: Key, start: Day, wish: ChangeIn) -> di
 def change(request: HttpRequest, lifter: Key, start: Day, wish: ChangeIn) -> Status[dict[str, Any]]:
     person = person_of(request)
     row = lifter_for(person, lifter, "change")
-    kept = edit_block.keep(person, row, _question(start, wish), today_of(person, timezone.now()))
+    kept = edit_block.keep(person, row, _question(start, wish), today_for(request))
     return Status(201, {"block": kept.start, "revision": kept.revision, "status": kept.status})
 
 

@@ -4,14 +4,14 @@ minutes in a process of its own, so the answer is an address to ask."""
 from datetime import date, datetime
 from typing import Annotated, Any, Literal
 
-from django.http import Http404, HttpRequest
+from django.http import HttpRequest
 from django.utils import timezone
 from ninja import Router, Schema, Status
 from pydantic import Field
 
 from blockwright.api import whose
 from blockwright.api.errors import CHANGE_ERRORS, ERRORS
-from blockwright.api.signed_in import person_of
+from blockwright.api.signed_in import lifter_of, or_404, person_of
 from blockwright.api.values import MOST_NUMBER, WHOLE, Day, Key, Number, Strict
 from blockwright.store.access import lifter_for
 from blockwright.store.composings import search_of
@@ -52,6 +52,10 @@ class ComposingOut(Schema):
     ]
     asked_at: datetime
 
+    @staticmethod
+    def resolve_address(search: Any) -> str:
+        return f"/api/lifters/{search.lifter_id}/composings/{search.pk}"
+
 
 @router.post(
     "/lifters/{lifter}/composings",
@@ -60,12 +64,12 @@ class ComposingOut(Schema):
     description=f"{whose.CHANGE} The answer is the search that is on its way; ask its `address` "
     "every few seconds. Once made, the block is a revision of its start.",
 )
-def compose(request: HttpRequest, lifter: Key, wish: ComposeIn) -> Status[dict[str, Any]]:
+def compose(request: HttpRequest, lifter: Key, wish: ComposeIn) -> Status[Any]:
     person, now = person_of(request), timezone.now()
     row = lifter_for(person, lifter, "change")
     question = search_block.ComposeQuestion(start=wish.start, previous=wish.previous)
     search = search_block.begin_composing(person, row, question, today_of(person, now), now)
-    return Status(202, _out(search))
+    return Status(202, search)
 
 
 @router.post(
@@ -75,14 +79,14 @@ def compose(request: HttpRequest, lifter: Key, wish: ComposeIn) -> Status[dict[s
     description=f"{whose.CHANGE} Around what the coach changed and pinned, from the block's own "
     "lifts unless `other_lifts` is true. Once made, the change `take_rest` keeps it.",
 )
-def rest(request: HttpRequest, lifter: Key, start: Day, wish: RestIn) -> Status[dict[str, Any]]:
+def rest(request: HttpRequest, lifter: Key, start: Day, wish: RestIn) -> Status[Any]:
     person, now = person_of(request), timezone.now()
     row = lifter_for(person, lifter, "change")
     today = today_of(person, now)
     search = search_block.begin_rest(
         person, row, start, wish.revision, today, now, other_lifts=wish.other_lifts
     )
-    return Status(202, _out(search))
+    return Status(202, search)
 
 
 @router.get(
@@ -91,8 +95,8 @@ def rest(request: HttpRequest, lifter: Key, start: Day, wish: RestIn) -> Status[
     summary="How a search goes",
     description=whose.CHANGE,
 )
-def composing(request: HttpRequest, lifter: Key, composing: Number) -> dict[str, Any]:
-    return _out(_found(request, lifter, composing))
+def composing(request: HttpRequest, lifter: Key, composing: Number) -> Any:
+    return _found(request, lifter, composing)
 
 
 @router.delete(
@@ -107,23 +111,7 @@ def stop(request: HttpRequest, lifter: Key, composing: Number) -> Status[None]:
 
 
 def _found(request: HttpRequest, lifter: Key, composing: int) -> Any:
-    row = lifter_for(person_of(request), lifter, "change")
-    found = search_of(row, composing)
-    if found is None:
-        raise Http404("no such search")
+    found = or_404(search_of(lifter_of(request, lifter, "change"), composing), "search")
     search_block.settled(found, timezone.now())
     found.refresh_from_db()
     return found
-
-
-def _out(search: Any) -> dict[str, Any]:
-    return {
-        "id": search.pk,
-        "address": f"/api/lifters/{search.lifter_id}/composings/{search.pk}",
-        "kind": search.kind,
-        "start": search.start,
-        "state": search.state,
-        "step": search.step,
-        "says": search.says,
-        "asked_at": search.asked_at,
-    }

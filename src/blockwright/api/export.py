@@ -7,9 +7,8 @@ from ninja import Router
 
 from blockwright.api import whose
 from blockwright.api.errors import ERRORS
-from blockwright.api.signed_in import person_of
+from blockwright.api.signed_in import lifter_of
 from blockwright.api.values import Key
-from blockwright.store.access import lifter_for
 from blockwright.verbs.export_lifter import export_lifter
 
 router = Router()
@@ -29,7 +28,7 @@ _ZIP: dict[str, Any] = {
     description=f"{whose.EXPORT} The command line's files, and every row as JSON.",
 )
 def export(request: HttpRequest, lifter: Key) -> HttpResponse:
-    row = lifter_for(person_of(request), lifter, "export")
+    row = lifter_of(request, lifter, "export")
     answer = HttpResponse(export_lifter(row), content_type="application/zip")
     answer["Content-Disposition"] = f'attachment; filename="blockwright-{row.key}.zip"'
     answer["Cache-Control"] = "private, no-store"

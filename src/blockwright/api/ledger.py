@@ -1,18 +1,16 @@
 """The ledger: every proposal and change by hand, and what the coach decided."""
 
-from datetime import date, datetime
-from typing import Annotated, Any
+from typing import Annotated
 
 from django.http import HttpRequest
-from ninja import Router, Schema
+from ninja import Router
 from pydantic import BeforeValidator, WithJsonSchema
 
 from blockwright.api import whose
 from blockwright.api.errors import ERRORS
-from blockwright.api.signed_in import person_of
+from blockwright.api.signed_in import lifter_of
 from blockwright.api.values import Find, Key, MaybeDay, Number, among, word_schema
-from blockwright.store.access import lifter_for
-from blockwright.verbs.ledger import VERDICTS, LedgerQuestion, ledger
+from blockwright.verbs.ledger import VERDICTS, LedgerPage, LedgerQuestion, ledger
 
 router = Router()
 
@@ -21,40 +19,9 @@ Verdict = Annotated[
 ]
 
 
-class LedgerLineOut(Schema):
-    """One decision, one change by hand, or one proposal nobody decided on."""
-
-    at: datetime
-    block: date
-    week: int | None
-    kind: str
-    lift: str
-    muscle: str
-    says: str
-    sure: str
-    verdict: str
-    to: str
-    words: str
-    by: str
-    letter: int | None
-    proposal: str
-    came_true: bool | None
-
-
-class LedgerOut(Schema):
-    """A page of what was found, the last decided first."""
-
-    lines: list[LedgerLineOut]
-    found: int
-    page: int
-    pages: int
-    kinds: list[str]
-    lifts: list[str]
-
-
 @router.get(
     "/lifters/{lifter}/ledger",
-    response={200: LedgerOut, **ERRORS},
+    response={200: LedgerPage, **ERRORS},
     summary="Every decision, searchable",
     description=f"{whose.READ} `text`: words that all stand in the line; `first` and `last`: days "
     "of deciding.",
@@ -69,9 +36,9 @@ def ledger_of(
     first: MaybeDay = None,
     last: MaybeDay = None,
     page: Number = 1,
-) -> dict[str, Any]:
-    row = lifter_for(person_of(request), lifter, "read")
-    found = ledger(
+) -> LedgerPage:
+    row = lifter_of(request, lifter, "read")
+    return ledger(
         row,
         LedgerQuestion(
             text=text or "",
@@ -83,11 +50,3 @@ def ledger_of(
             page=page,
         ),
     )
-    return {
-        "lines": [LedgerLineOut.from_orm(line) for line in found.lines],
-        "found": found.found,
-        "page": found.page,
-        "pages": found.pages,
-        "kinds": list(found.kinds),
-        "lifts": list(found.lifts),
-    }

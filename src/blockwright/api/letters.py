@@ -4,23 +4,19 @@ from datetime import date, datetime
 from typing import Annotated, Any, Literal
 from uuid import UUID
 
-from django.core.exceptions import PermissionDenied
-from django.http import Http404, HttpRequest, HttpResponse
-from django.utils import timezone
+from django.http import HttpRequest, HttpResponse
 from ninja import Router, Schema, Status
 from pydantic import Field
 
-from blockwright.accounts.models import User
 from blockwright.api import whose
 from blockwright.api.documents import answers, json_answer
 from blockwright.api.errors import CHANGE_ERRORS, ERRORS
-from blockwright.api.signed_in import person_of
+from blockwright.api.signed_in import coach_of, lifter_of, name_of, or_404, person_of, today_for
 from blockwright.api.values import MOST_NUMBER, WHOLE, Day, Key, Line, Number, Strict, Words
 from blockwright.store.access import lifter_for
 from blockwright.store.letters import decisions_on, letter_with, letters_of
 from blockwright.verbs.decide_letter import all_open, decide_letter
 from blockwright.verbs.evening import evening, write_all
-from blockwright.verbs.phone_home import today_of
 from blockwright.verbs.verdicts import CoachAnswer
 from blockwright.verbs.write_letter import write_letter
 
@@ -39,8 +35,8 @@ class LetterInShort(Schema):
     """A letter there is, and the revision it was written for."""
 
     id: int
-    block: date
-    revision: int
+    block: Annotated[date, Field(validation_alias="block.start")]
+    revision: Annotated[int, Field(validation_alias="block.revision")]
     through: date
     made_at: datetime
 
@@ -86,12 +82,20 @@ class DecisionOut(Schema):
     by: str | None
     at: datetime
 
+    @staticmethod
+    def resolve_revision(row: Any) -> int | None:
+        return None if row.led_to is None else row.led_to.revision
+
+    @staticmethod
+    def resolve_by(row: Any) -> str | None:
+        return name_of(row.by)
+
 
 class DecidedOut(Schema):
     """The block's revision now; `new` is false where the same had been decided already."""
 
-    block: date
-    revision: int
+    block: Annotated[date, Field(validation_alias="revision.start")]
+    revision: Annotated[int, Field(validation_alias="revision.revision")]
     new: bool
 
 
@@ -101,9 +105,8 @@ class DecidedOut(Schema):
     summary="Every letter of the review",
     description=whose.READ,
 )
-def letters(request: HttpRequest, lifter: Key) -> list[dict[str, Any]]:
-    row = lifter_for(person_of(request), lifter, "read")
-    return [_in_short(letter) for letter in letters_of(row)]
+def letters(request: HttpRequest, lifter: Key) -> Any:
+    return letters_of(lifter_of(request, lifter, "read"))
 
 
 @router.post(
@@ -112,21 +115,20 @@ def letters(request: HttpRequest, lifter: Key) -> list[dict[str, Any]]:
     summary="Write the letter of a week",
     description=f"{whose.CHANGE} 200 where the same letter was written already.",
 )
-def write(request: HttpRequest, lifter: Key, wish: LetterIn) -> Status[dict[str, Any]]:
-    person = person_of(request)
-    row = lifter_for(person, lifter, "change")
-    written = write_letter(row, today_of(person, timezone.now()), wish.through)
-    return Status(201 if written.new else 200, _in_short(written.letter))
+def write(request: HttpRequest, lifter: Key, wish: LetterIn) -> Status[Any]:
+    row = lifter_of(request, lifter, "change")
+    written = write_letter(row, today_for(request), wish.through)
+    return Status(201 if written.new else 200, written.letter)
 
 
 class WaitingOut(Schema):
     """A letter that waits, or was decided today so that it can be undone."""
 
-    lifter: UUID
-    name: str
-    letter: int
-    heading: str
-    open_lines: int
+    lifter: Annotated[UUID, Field(validation_alias="lifter.key")]
+    name: Annotated[str, Field(validation_alias="lifter.name")]
+    letter: Annotated[int, Field(validation_alias="face.row.pk")]
+    heading: Annotated[str, Field(validation_alias="face.letter.heading")]
+    open_lines: Annotated[int, Field(validation_alias="face.open_count")]
 
 
 class EveningOut(Schema):
@@ -158,20 +160,10 @@ class WrittenAllOut(Schema):
     description=whose.ADD,
 )
 def evening_of(request: HttpRequest) -> dict[str, Any]:
-    person = _coach(request)
-    found = evening(person, today_of(person, timezone.now()))
+    found = evening(coach_of(request), today_for(request))
     return {
         "waiting": found.waiting,
-        "letters": [
-            {
-                "lifter": one.lifter.key,
-                "name": one.lifter.name,
-                "letter": one.face.row.pk,
-                "heading": one.face.letter.heading,
-                "open_lines": one.face.open_count,
-            }
-            for one in found.letters
-        ],
+        "letters": found.letters,
         "due": [lifter.key for lifter in found.due],
     }
 
@@ -183,22 +175,14 @@ def evening_of(request: HttpRequest) -> dict[str, Any]:
     description=whose.ADD,
 )
 def write_evening(request: HttpRequest) -> dict[str, Any]:
-    person = _coach(request)
-    written, failed = write_all(person, today_of(person, timezone.now()))
+    written, failed = write_all(coach_of(request), today_for(request))
     return {
-        "written": [_in_short(one.letter) for one in written],
+        "written": [one.letter for one in written],
         "failed": [
             {"lifter": one.lifter.key, "says": [problem.says for problem in one.problems]}
             for one in failed
         ],
     }
-
-
-def _coach(request: HttpRequest) -> User:
-    person = person_of(request)
-    if not person.may_add_lifters:
-        raise PermissionDenied
-    return person
 
 
 @router.get(
@@ -209,10 +193,8 @@ def _coach(request: HttpRequest) -> User:
     description=whose.READ,
 )
 def letter(request: HttpRequest, lifter: Key, letter: Number) -> HttpResponse:
-    found = letter_with(lifter_for(person_of(request), lifter, "read"), letter)
-    if found is None:
-        raise Http404("no such letter")
-    return json_answer(request, found.document)
+    one = or_404(letter_with(lifter_of(request, lifter, "read"), letter), "letter")
+    return json_answer(request, one.document)
 
 
 @router.get(
@@ -221,22 +203,9 @@ def letter(request: HttpRequest, lifter: Key, letter: Number) -> HttpResponse:
     summary="What was decided on a letter",
     description=whose.READ,
 )
-def decisions(request: HttpRequest, lifter: Key, letter: Number) -> list[dict[str, Any]]:
-    found = letter_with(lifter_for(person_of(request), lifter, "read"), letter)
-    if found is None:
-        raise Http404("no such letter")
-    return [
-        {
-            "proposal": one.proposal,
-            "verdict": one.verdict,
-            "words": one.words,
-            "change": one.change,
-            "revision": None if one.led_to is None else one.led_to.revision,
-            "by": None if one.by is None else one.by.name,
-            "at": one.at,
-        }
-        for one in decisions_on(found)
-    ]
+def decisions(request: HttpRequest, lifter: Key, letter: Number) -> Any:
+    one = or_404(letter_with(lifter_of(request, lifter, "read"), letter), "letter")
+    return decisions_on(one)
 
 
 @router.post(
@@ -247,9 +216,7 @@ def decisions(request: HttpRequest, lifter: Key, letter: Number) -> list[dict[st
     "decided. 409 `changed_meanwhile` when somebody else decided or changed the block since; "
     "200 where the same was decided already.",
 )
-def decide(
-    request: HttpRequest, lifter: Key, letter: Number, wish: DecisionsIn
-) -> Status[dict[str, Any]]:
+def decide(request: HttpRequest, lifter: Key, letter: Number, wish: DecisionsIn) -> Status[Any]:
     person = person_of(request)
     row = lifter_for(person, lifter, "change")
     said = [CoachAnswer(**one.model_dump()) for one in wish.decisions]
@@ -257,19 +224,4 @@ def decide(
         named = {one.proposal for one in said}
         said += [one for one in all_open(row, letter) if one.proposal not in named]
     decided = decide_letter(person, row, letter, said, wish.seen_revision)
-    out = {
-        "block": decided.revision.start,
-        "revision": decided.revision.revision,
-        "new": decided.new,
-    }
-    return Status(201 if decided.new else 200, out)
-
-
-def _in_short(letter: Any) -> dict[str, Any]:
-    return {
-        "id": letter.pk,
-        "block": letter.block.start,
-        "revision": letter.block.revision,
-        "through": letter.through,
-        "made_at": letter.made_at,
-    }
+    return Status(201 if decided.new else 200, decided)

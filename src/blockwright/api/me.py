@@ -1,12 +1,13 @@
 """Who I am to the site."""
 
 from datetime import date
-from typing import Any, Literal
+from typing import Literal
 
 from django.http import HttpRequest
 from django.utils import timezone
 from ninja import Router, Schema
 
+from blockwright.accounts.models import User
 from blockwright.api import whose
 from blockwright.api.errors import ERRORS
 from blockwright.api.signed_in import person_of
@@ -26,16 +27,11 @@ class Me(Schema):
     today: date
     may_add_lifters: bool
 
+    @staticmethod
+    def resolve_today(person: User) -> date:
+        return today_of(person, timezone.now())
+
 
 @router.get("/me", response={200: Me, **ERRORS}, summary="Who I am", description=whose.ANYONE)
-def me(request: HttpRequest) -> dict[str, Any]:
-    person = person_of(request)
-    return {
-        "name": person.name,
-        "sign_in_name": person.sign_in_name,
-        "role": person.role,
-        "units": person.units,
-        "zone": person.zone,
-        "today": today_of(person, timezone.now()),
-        "may_add_lifters": person.may_add_lifters,
-    }
+def me(request: HttpRequest) -> User:
+    return person_of(request)

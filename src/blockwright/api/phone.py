@@ -14,9 +14,8 @@ from blockwright.accounts.who import say_who
 from blockwright.api import whose
 from blockwright.api.documents import Packed, json_answer, packed, packed_answer
 from blockwright.api.errors import ERRORS
-from blockwright.api.signed_in import person_of
+from blockwright.api.signed_in import lifter_of, person_of
 from blockwright.api.values import Day, Key, Number
-from blockwright.store.access import lifter_for
 from blockwright.verbs.phone_home import phone_home
 from blockwright.verbs.phone_sheet import (
     Prepared,
@@ -56,7 +55,7 @@ def phone(request: HttpRequest) -> HttpResponse:
 def phone_sheet_of(
     request: HttpRequest, lifter: Key, block: Day, week: Number, session: Number
 ) -> HttpResponse:
-    row = lifter_for(person_of(request), lifter, "see")
+    row = lifter_of(request, lifter, "see")
     name = SessionName(block, week, session)
     asked = _Asked(sheet_state(row, name), lambda: prepare(row, name))
     return packed_answer(request, _packed(asked))

@@ -4,17 +4,14 @@ from datetime import date
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
-from django.utils import timezone
 from ninja import Router
 
 from blockwright.api import whose
 from blockwright.api.documents import answers, document_answer
 from blockwright.api.errors import ERRORS, ApiError
-from blockwright.api.signed_in import person_of
+from blockwright.api.signed_in import lifter_of, today_for
 from blockwright.api.values import Day, Key
-from blockwright.store.access import lifter_for
 from blockwright.verbs.count_sets import count_sets
-from blockwright.verbs.phone_home import today_of
 from blockwright.verbs.report_lifter import report_lifter
 
 router = Router()
@@ -28,8 +25,8 @@ router = Router()
     description=f"{whose.READ} 409 while nothing of it is done.",
 )
 def report(request: HttpRequest, lifter: Key, start: Day) -> HttpResponse:
-    row = lifter_for(person_of(request), lifter, "read")
-    document = report_lifter(row, start, _today(request))
+    row = lifter_of(request, lifter, "read")
+    document = report_lifter(row, start, today_for(request))
     if document is None:
         says = "nothing of this block is done yet"
         raise ApiError(409, "not_possible", says, "ask again after its first session")
@@ -43,9 +40,9 @@ def report(request: HttpRequest, lifter: Key, start: Day) -> HttpResponse:
     description=f"{whose.READ} The blockwright/sets/1 document.",
 )
 def sets(request: HttpRequest, lifter: Key, start: Day) -> HttpResponse:
-    row = lifter_for(person_of(request), lifter, "read")
-    return document_answer(request, count_sets(row, start, _today(request)))
+    row = lifter_of(request, lifter, "read")
+    return document_answer(request, count_sets(row, start, today_for(request)))
 
 
 def _today(request: HttpRequest) -> date:
-    return today_of(person_of(request), timezone.now())
+    return today_for(request)

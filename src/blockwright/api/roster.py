@@ -1,20 +1,17 @@
 """The roster: everybody I coach, in the order of who needs me."""
 
 from datetime import date
-from typing import Annotated, Any
+from typing import Annotated
 from uuid import UUID
 
-from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest
-from django.utils import timezone
 from ninja import Router, Schema
 from pydantic import Field
 
 from blockwright.api import whose
 from blockwright.api.errors import ERRORS
-from blockwright.api.signed_in import person_of
-from blockwright.verbs.phone_home import today_of
-from blockwright.verbs.roster import RosterLine, roster
+from blockwright.api.signed_in import coach_of, today_for
+from blockwright.verbs.roster import Roster, roster
 
 router = Router()
 
@@ -29,9 +26,12 @@ class ReasonOut(Schema):
 class RosterLineOut(Schema):
     """One person, and why they stand where they stand: the most urgent reason first."""
 
-    lifter: UUID
-    name: str
-    block: Annotated[date | None, Field(description="The start of the block in hand.")]
+    lifter: Annotated[UUID, Field(validation_alias="lifter.key")]
+    name: Annotated[str, Field(validation_alias="lifter.name")]
+    block: Annotated[
+        date | None,
+        Field(validation_alias="block_start", description="The start of the block in hand."),
+    ]
     letter: Annotated[int | None, Field(description="The latest letter of the review.")]
     reasons: list[ReasonOut]
 
@@ -52,23 +52,5 @@ class RosterOut(Schema):
     summary="People in the order of who needs attention",
     description=whose.ADD,
 )
-def roster_of(request: HttpRequest) -> dict[str, Any]:
-    person = person_of(request)
-    if not person.may_add_lifters:
-        raise PermissionDenied
-    found = roster(person, today_of(person, timezone.now()))
-    return {
-        "waiting": found.waiting,
-        "unwatched": found.unwatched,
-        "lines": [_line(line) for line in found.lines],
-    }
-
-
-def _line(line: RosterLine) -> dict[str, Any]:
-    return {
-        "lifter": line.lifter.key,
-        "name": line.lifter.name,
-        "block": line.block_start,
-        "letter": line.letter,
-        "reasons": [{"need": one.need, "says": one.says} for one in line.reasons],
-    }
+def roster_of(request: HttpRequest) -> Roster:
+    return roster(coach_of(request), today_for(request))

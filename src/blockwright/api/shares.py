@@ -13,7 +13,7 @@ from pydantic import Field
 from blockwright.accounts.models import Invitation
 from blockwright.api import whose
 from blockwright.api.errors import CHANGE_ERRORS, ERRORS
-from blockwright.api.signed_in import person_of
+from blockwright.api.signed_in import lifter_of, person_of
 from blockwright.api.values import Key, Number, Strict
 from blockwright.store.access import lifter_for
 from blockwright.verbs.invitations import invite, open_invitations, withdraw_invitation
@@ -32,6 +32,14 @@ class ShareOut(Schema):
         Literal["sheets", "history"] | None,
         Field(description="Of a partner: sheets alone, or block, letters and strength too."),
     ]
+
+    @staticmethod
+    def resolve_name(share: Any) -> str:
+        return str(share.person.name)
+
+    @staticmethod
+    def resolve_sees(share: Any) -> str | None:
+        return share.sees if share.kind == "partner" else None
 
 
 class InviteIn(Strict):
@@ -65,6 +73,10 @@ class OpenInvitationOut(Schema):
     made_at: datetime
     until: datetime
 
+    @staticmethod
+    def resolve_lifter(one: Any) -> UUID | None:
+        return None if one.lifter is None else one.lifter.key
+
 
 class InviteOut(Schema):
     """A link that works once; it is shown this once and kept nowhere."""
@@ -79,17 +91,8 @@ class InviteOut(Schema):
     summary="Who has access",
     description=f"{whose.CHANGE} The owner, who has access to everyone, is not listed.",
 )
-def shares(request: HttpRequest, lifter: Key) -> list[dict[str, Any]]:
-    row = lifter_for(person_of(request), lifter, "change")
-    return [
-        {
-            "id": share.pk,
-            "name": share.person.name,
-            "kind": share.kind,
-            "sees": share.sees if share.kind == "partner" else None,
-        }
-        for share in shares_of(row)
-    ]
+def shares(request: HttpRequest, lifter: Key) -> Any:
+    return shares_of(lifter_of(request, lifter, "change"))
 
 
 @router.patch(
@@ -99,7 +102,7 @@ def shares(request: HttpRequest, lifter: Key) -> list[dict[str, Any]]:
     description=whose.CHANGE,
 )
 def share_more(request: HttpRequest, lifter: Key, share: Number, wish: ShareChange) -> Status[None]:
-    share_more_or_less(lifter_for(person_of(request), lifter, "change"), share, wish.sees)
+    share_more_or_less(lifter_of(request, lifter, "change"), share, wish.sees)
     return Status(204, None)
 
 
@@ -110,7 +113,7 @@ def share_more(request: HttpRequest, lifter: Key, share: Number, wish: ShareChan
     description=f"{whose.CHANGE} What the person logged stays.",
 )
 def end(request: HttpRequest, lifter: Key, share: Number) -> Status[None]:
-    end_share(lifter_for(person_of(request), lifter, "change"), share)
+    end_share(lifter_of(request, lifter, "change"), share)
     return Status(204, None)
 
 
@@ -144,20 +147,8 @@ def invite_coach(request: HttpRequest, wish: CoachInviteIn) -> Status[InviteOut]
     description=f"{whose.ANYONE} Those they may withdraw: the owner all, a coach those to the "
     "lifters they may change, whoever made them.",
 )
-def invitations(request: HttpRequest) -> list[dict[str, Any]]:
-    found = open_invitations(person_of(request), timezone.now())
-    return [
-        {
-            "id": one.id,
-            "role": one.role,
-            "lifter": None if one.lifter is None else one.lifter.key,
-            "sees": one.sees,
-            "made_by": one.made_by,
-            "made_at": one.made_at,
-            "until": one.until,
-        }
-        for one in found
-    ]
+def invitations(request: HttpRequest) -> Any:
+    return open_invitations(person_of(request), timezone.now())
 
 
 @router.delete(

@@ -8,9 +8,8 @@ from ninja import Router
 from blockwright.api import whose
 from blockwright.api.documents import answers, json_answer
 from blockwright.api.errors import ERRORS
-from blockwright.api.signed_in import person_of
+from blockwright.api.signed_in import lifter_of
 from blockwright.api.values import Day, Key, Number
-from blockwright.store.access import lifter_for
 from blockwright.verbs.phone_sheet import SessionName, prepare, sheet_document
 
 router = Router()
@@ -26,6 +25,6 @@ router = Router()
 def sheet(
     request: HttpRequest, lifter: Key, start: Day, week: Number, session: Number
 ) -> HttpResponse:
-    row = lifter_for(person_of(request), lifter, "see")
+    row = lifter_of(request, lifter, "see")
     name = SessionName(start, week, session)
     return json_answer(request, sheet_document(prepare(row, name)))

@@ -3,15 +3,23 @@
 Signed out comes first: a queue waits on 401 and must not mistake it for a token gone stale.
 """
 
-from typing import Any
+from datetime import date
+from typing import Any, TypeVar
+from uuid import UUID
 
-from django.http import HttpRequest, HttpResponse
+from django.core.exceptions import PermissionDenied
+from django.http import Http404, HttpRequest, HttpResponse
 from django.middleware.csrf import CsrfViewMiddleware
+from django.utils import timezone
 from ninja.security.base import AuthBase
 
 from blockwright.accounts.models import User
 from blockwright.api.errors import ApiError
+from blockwright.store.access import Right, lifter_for
+from blockwright.store.models import Lifter
+from blockwright.verbs.phone_home import today_of
 
+Row = TypeVar("Row")
 _SAFE = ("GET", "HEAD", "OPTIONS", "TRACE")
 
 
@@ -60,3 +68,33 @@ def person_of(request: HttpRequest) -> User:
     if not isinstance(person, User):
         raise ApiError(401, "signed_out", "you are signed out", "sign in")
     return person
+
+
+def coach_of(request: HttpRequest) -> User:
+    """The account, where it may add lifters. Raises PermissionDenied."""
+    person = person_of(request)
+    if not person.may_add_lifters:
+        raise PermissionDenied
+    return person
+
+
+def lifter_of(request: HttpRequest, key: UUID, right: Right) -> Lifter:
+    """The lifter, where the account has that right to them; else as `lifter_for` refuses."""
+    return lifter_for(person_of(request), key, right)
+
+
+def today_for(request: HttpRequest) -> date:
+    """The date where the account's person is."""
+    return today_of(person_of(request), timezone.now())
+
+
+def or_404(row: Row | None, what: str) -> Row:
+    """The row that was looked for. Raises Http404 where there is none."""
+    if row is None:
+        raise Http404(f"no such {what}")
+    return row
+
+
+def name_of(person: User | None) -> str | None:
+    """Who did it, where that is known."""
+    return None if person is None else person.name

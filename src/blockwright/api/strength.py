@@ -8,9 +8,8 @@ from ninja import Router
 from blockwright.api import whose
 from blockwright.api.documents import answers, document_answer, json_answer
 from blockwright.api.errors import ERRORS
-from blockwright.api.signed_in import person_of
+from blockwright.api.signed_in import lifter_of
 from blockwright.api.values import Key
-from blockwright.store.access import lifter_for
 from blockwright.verbs.backtest_log import backtest_log
 from blockwright.verbs.estimate_lifter import estimate_lifter
 from blockwright.verbs.stored_case import stored_case
@@ -26,7 +25,7 @@ router = Router()
     description=f"{whose.READ} From every set the site knows.",
 )
 def estimate(request: HttpRequest, lifter: Key) -> HttpResponse:
-    row = lifter_for(person_of(request), lifter, "read")
+    row = lifter_of(request, lifter, "read")
     return json_answer(request, estimate_lifter(row).document)
 
 
@@ -38,5 +37,5 @@ def estimate(request: HttpRequest, lifter: Key) -> HttpResponse:
     description=whose.READ,
 )
 def backtest(request: HttpRequest, lifter: Key) -> HttpResponse:
-    row = lifter_for(person_of(request), lifter, "read")
+    row = lifter_of(request, lifter, "read")
     return document_answer(request, backtest_log([stored_case(row)]).document)
