@@ -4,7 +4,7 @@ Signed out comes first: a queue waits on 401 and must not mistake it for a token
 """
 
 from datetime import date
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 from uuid import UUID
 
 from django.core.exceptions import PermissionDenied
@@ -16,8 +16,10 @@ from ninja.security.base import AuthBase
 from blockwright.accounts.models import User
 from blockwright.api.errors import ApiError
 from blockwright.store.access import Right, lifter_for
-from blockwright.store.models import Lifter
 from blockwright.verbs.phone_home import today_of
+
+if TYPE_CHECKING:
+    from blockwright.store.models import Lifter
 
 Row = TypeVar("Row")
 _SAFE = ("GET", "HEAD", "OPTIONS", "TRACE")
@@ -78,7 +80,7 @@ def coach_of(request: HttpRequest) -> User:
     return person
 
 
-def lifter_of(request: HttpRequest, key: UUID, right: Right) -> Lifter:
+def lifter_of(request: HttpRequest, key: UUID, right: Right) -> "Lifter":
     """The lifter, where the account has that right to them; else as `lifter_for` refuses."""
     return lifter_for(person_of(request), key, right)
 

@@ -5,6 +5,7 @@ from typing import Annotated
 
 import typer
 
+from blockwright.cli._options import DataOption
 from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import show
 
@@ -12,9 +13,7 @@ from blockwright.cli.output import show
 @app.command(epilog="Example: blockwright backup gym-2027-01-04.sqlite3")
 def backup(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="Where the copy goes.")],
-    data: Annotated[
-        Path | None, typer.Option(metavar="DIR", help="Data folder; else the user's own.")
-    ] = None,
+    data: DataOption = None,
     replace: Annotated[
         bool, typer.Option("--replace", help="Write over FILE where it is there already.")
     ] = False,

@@ -67,6 +67,12 @@ def save(path: Path, content: str | bytes) -> None:
         ) from error
 
 
+def save_document(path: Path | None, document: Mapping[str, Any]) -> None:
+    """Writes a document where a file was asked for."""
+    if path is not None:
+        save(path, dumps(document))
+
+
 @contextmanager
 def progress(what: str) -> Iterator[None]:
     """Says on stderr what is being done and, at the end, how long it took."""

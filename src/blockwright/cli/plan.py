@@ -6,10 +6,15 @@ from typing import Annotated
 
 import typer
 
-from blockwright.cli._coach import CoachOption
-from blockwright.cli._paper import PaperChoice, PaperOption
+from blockwright.cli._options import (
+    BlockOutput,
+    CoachOption,
+    PaperChoice,
+    PaperOption,
+    PlainCheckinsOption,
+)
 from blockwright.cli.app import JsonFlag, app
-from blockwright.cli.output import progress, save, say, show, warn
+from blockwright.cli.output import progress, save, save_document, say, show, warn
 
 
 class Search(StrEnum):
@@ -26,9 +31,7 @@ def plan(
     facts: Annotated[
         Path | None, typer.Option(metavar="SETS", help="Sets done so far (CSV), for the loads.")
     ] = None,
-    checkins: Annotated[
-        Path | None, typer.Option(metavar="CHECKINS", help="Check-ins so far (CSV).")
-    ] = None,
+    checkins: PlainCheckinsOption = None,
     previous: Annotated[
         Path | None, typer.Option(metavar="BLOCK", help="The block before: its lifts come back.")
     ] = None,
@@ -36,9 +39,7 @@ def plan(
         Path | None,
         typer.Option(metavar="BLOCK", help="Keep this block's patterns, days and heavy lifts."),
     ] = None,
-    output: Annotated[
-        Path | None, typer.Option("-o", "--output", metavar="BLOCK", help="Where to write it.")
-    ] = None,
+    output: BlockOutput = None,
     pdf: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Write the first week's sheets as PDF.")
     ] = None,
@@ -54,7 +55,6 @@ def plan(
 ) -> None:
     """Composes a block: lifts, days, sets, effort and loads of every week, and the deload."""
     from blockwright.files.block_json import block_to_json
-    from blockwright.files.json_text import dumps
     from blockwright.verbs.block_text import block_text, solver_text
     from blockwright.verbs.compose_block import budget_called
     from blockwright.verbs.plan_block import PlanQuestion, plan_block
@@ -66,8 +66,7 @@ def plan(
         reading = plan_block(question, budget=budget_called(search.value), tell=say)
     warn(reading.warnings)
     document = block_to_json(reading.value)
-    if output is not None:
-        save(output, dumps(document))
+    save_document(output, document)
     if pdf is not None:
         from blockwright.files.case_files import case_of_block, with_facts
         from blockwright.verbs.print_sheet import first_week_pdf

@@ -1,15 +1,14 @@
 """`blockwright replan`: the smallest good change when life happens."""
 
 from datetime import datetime
-from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from blockwright.cli._coach import CoachOfBlockOption
+from blockwright.cli._options import BlockArgument, BlockOutput, CoachOfBlockOption
 from blockwright.cli._several import TakesSeveral
 from blockwright.cli.app import JsonFlag, app
-from blockwright.cli.output import save, show
+from blockwright.cli.output import save_document, show
 
 
 class TakesWhatIsGone(TakesSeveral):
@@ -23,7 +22,7 @@ class TakesWhatIsGone(TakesSeveral):
     epilog="Example: blockwright replan block.json --date 2027-01-06 --minutes 35 -o block-2.json",
 )
 def replan(
-    block: Annotated[Path, typer.Argument(metavar="BLOCK", help="The block (JSON).")],
+    block: BlockArgument,
     date: Annotated[
         datetime, typer.Option(metavar="D", formats=["%Y-%m-%d"], help="The day it happens.")
     ],
@@ -43,15 +42,12 @@ def replan(
         list[str] | None,
         typer.Option(metavar="LIFT", help="A lift that hurts, or several."),
     ] = None,
-    output: Annotated[
-        Path | None, typer.Option("-o", "--output", metavar="BLOCK", help="Where to write it.")
-    ] = None,
+    output: BlockOutput = None,
     coach: CoachOfBlockOption = None,
     json: JsonFlag = False,
 ) -> None:
     """Changes one session and what is left of its week, as little as keeps most of it."""
     from blockwright.files.block_json import block_to_json
-    from blockwright.files.json_text import dumps
     from blockwright.verbs.block_text import replan_text
     from blockwright.verbs.replan_block import ReplanQuestion, replan_block
 
@@ -68,6 +64,5 @@ def replan(
     )
     made = replan_block(question)
     document = block_to_json(made)
-    if output is not None:
-        save(output, dumps(document))
+    save_document(output, document)
     show(document, replan_text(made, date.date()), json)

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from blockwright.cli._coach import CoachOfBlockOption
+from blockwright.cli._options import CoachOfBlockOption, PlainCheckinsOption
 from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import save, say, show, warn
 
@@ -24,9 +24,7 @@ class ReportPaperChoice(StrEnum):
 def report(
     block: Annotated[Path, typer.Argument(metavar="BLOCK", help="The block's last revision.")],
     facts: Annotated[Path, typer.Option(metavar="SETS", help="The log of sets (CSV).")],
-    checkins: Annotated[
-        Path | None, typer.Option(metavar="CHECKINS", help="The check-ins (CSV).")
-    ] = None,
+    checkins: PlainCheckinsOption = None,
     proposals: Annotated[
         list[Path] | None,
         typer.Option(metavar="PROPOSALS", help="A week's proposals (JSON); may be repeated."),

@@ -5,6 +5,7 @@ from typing import Annotated
 
 import typer
 
+from blockwright.cli._options import DataOption
 from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import show
 
@@ -12,9 +13,7 @@ from blockwright.cli.output import show
 @app.command(epilog="Example: blockwright restore gym-2027-01-04.sqlite3")
 def restore(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="What `backup` wrote.")],
-    data: Annotated[
-        Path | None, typer.Option(metavar="DIR", help="Data folder; else the user's own.")
-    ] = None,
+    data: DataOption = None,
     json: JsonFlag = False,
 ) -> None:
     """Checks FILE and puts it in the database's place; what was there is kept beside it."""

@@ -6,9 +6,9 @@ from typing import Annotated
 
 import typer
 
-from blockwright.cli._coach import CoachOfBlockOption
+from blockwright.cli._options import BlockArgument, CoachOfBlockOption, PlainCheckinsOption
 from blockwright.cli.app import JsonFlag, app
-from blockwright.cli.output import save, show, warn
+from blockwright.cli.output import save_document, show, warn
 
 
 @app.command(
@@ -16,7 +16,7 @@ from blockwright.cli.output import save, show, warn
     "--through 2027-01-17 -o proposals.json"
 )
 def review(
-    block: Annotated[Path, typer.Argument(metavar="BLOCK", help="A block file from plan.")],
+    block: BlockArgument,
     facts: Annotated[Path, typer.Option(metavar="SETS", help="Sets done so far (CSV).")],
     through: Annotated[
         datetime,
@@ -24,9 +24,7 @@ def review(
             formats=["%Y-%m-%d"], help="The last day to look at; the week after it is proposed for."
         ),
     ],
-    checkins: Annotated[
-        Path | None, typer.Option(metavar="CHECKINS", help="Check-ins so far (CSV).")
-    ] = None,
+    checkins: PlainCheckinsOption = None,
     output: Annotated[
         Path | None,
         typer.Option("-o", "--output", metavar="PROPOSALS", help="Where to write them (JSON)."),
@@ -41,7 +39,6 @@ def review(
     """A letter of one screen about the week: what changes, what to settle, what stays."""
     from blockwright.engine.review import review as reviewed
     from blockwright.files.case_files import read_case
-    from blockwright.files.json_text import dumps
     from blockwright.sheets.letter import letter_of
     from blockwright.sheets.letter_text import letter_text
     from blockwright.verbs.letter_document import letter_document
@@ -50,6 +47,5 @@ def review(
     found = reviewed(reading.value, through.date())
     warn(reading.warnings)
     document = letter_document(found)
-    if output is not None:
-        save(output, dumps(document))
+    save_document(output, document)
     show(document, letter_text(letter_of(document), full=full), json)

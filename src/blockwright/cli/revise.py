@@ -5,10 +5,10 @@ from typing import Annotated, Any
 
 import typer
 
-from blockwright.cli._coach import CoachOfBlockOption
+from blockwright.cli._options import BlockArgument, BlockOutput, CoachOfBlockOption
 from blockwright.cli._several import TakesSeveral
 from blockwright.cli.app import JsonFlag, app
-from blockwright.cli.output import save, show
+from blockwright.cli.output import save_document, show
 
 SEPARATOR = "\x1f"
 """Joins an ID and its KEY=VALUE (or its words) while they pass through the parser as one word."""
@@ -38,7 +38,7 @@ class TakesPairs(TakesSeveral):
     "--decline w3-add-set-leg-press --words 'knee first' -o block-2.json",
 )
 def revise(
-    block: Annotated[Path, typer.Argument(metavar="BLOCK", help="The block reviewed.")],
+    block: BlockArgument,
     proposals: Annotated[
         Path, typer.Argument(metavar="PROPOSALS", help="The proposals from review (JSON).")
     ],
@@ -66,15 +66,12 @@ def revise(
         list[str] | None,
         typer.Option(metavar="ID TEXT", help="Words on this one line; may be repeated."),
     ] = None,
-    output: Annotated[
-        Path | None, typer.Option("-o", "--output", metavar="BLOCK", help="Where to write it.")
-    ] = None,
+    output: BlockOutput = None,
     coach: CoachOfBlockOption = None,
     json: JsonFlag = False,
 ) -> None:
     """Accept, change or decline proposals: makes the next revision of the block."""
     from blockwright.files.block_json import block_to_json
-    from blockwright.files.json_text import dumps
     from blockwright.verbs.block_text import block_text
     from blockwright.verbs.revise_block import ReviseQuestion, revise_block
 
@@ -92,8 +89,7 @@ def revise(
         )
     )
     document = block_to_json(new)
-    if output is not None:
-        save(output, dumps(document))
+    save_document(output, document)
     show(document, block_text(new), json)
 
 

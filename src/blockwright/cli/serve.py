@@ -6,6 +6,7 @@ from typing import Annotated
 
 import typer
 
+from blockwright.cli._options import DataOption
 from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import say, show
 
@@ -13,9 +14,7 @@ from blockwright.cli.output import say, show
 @app.command(epilog="Example: blockwright serve --host 0.0.0.0 --https")
 def serve(
     port: Annotated[int, typer.Option(help="0 takes any free port.", min=0, max=65535)] = 8765,
-    data: Annotated[
-        Path | None, typer.Option(metavar="DIR", help="Data folder; else the user's own.")
-    ] = None,
+    data: DataOption = None,
     host: Annotated[
         str, typer.Option(help="Address to listen on; 0.0.0.0 lets phones in.")
     ] = "127.0.0.1",

@@ -6,8 +6,13 @@ from typing import Annotated
 
 import typer
 
-from blockwright.cli._coach import CheckinsOption, CoachOfBlockOption
-from blockwright.cli._paper import PaperChoice, PaperOption
+from blockwright.cli._options import (
+    BlockArgument,
+    CheckinsOption,
+    CoachOfBlockOption,
+    PaperChoice,
+    PaperOption,
+)
 from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import save, say, show, warn
 
@@ -16,7 +21,7 @@ from blockwright.cli.output import save, say, show, warn
     epilog="Example: blockwright sheet block.json --date 2027-01-04 --facts log.csv --pdf today.pdf"
 )
 def sheet(
-    block: Annotated[Path, typer.Argument(metavar="BLOCK", help="A block file from plan.")],
+    block: BlockArgument,
     date: Annotated[
         datetime | None, typer.Option(formats=["%Y-%m-%d"], help="The day of the session.")
     ] = None,

@@ -5,6 +5,7 @@ from typing import Annotated
 
 import typer
 
+from blockwright.cli._options import DataOption
 from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import show, warn
 
@@ -24,9 +25,7 @@ def take(
         str | None,
         typer.Option(metavar="NAME", help="Whose they are; else whom the lifter file names."),
     ] = None,
-    data: Annotated[
-        Path | None, typer.Option(metavar="DIR", help="Data folder; else the user's own.")
-    ] = None,
+    data: DataOption = None,
     json: JsonFlag = False,
 ) -> None:
     """Takes one lifter's files into the site: all or none, and never twice what is there."""

@@ -8,6 +8,7 @@ rather than too few. Nothing here diagnoses.
 import re
 from collections.abc import Mapping
 
+from blockwright.engine import lifts
 from blockwright.engine.training import MUSCLES, Lift
 
 JOINT_MUSCLES: Mapping[str, tuple[str, ...]] = {
@@ -24,9 +25,7 @@ JOINT_MUSCLES: Mapping[str, tuple[str, ...]] = {
 
 PLACES = (*JOINT_MUSCLES, *MUSCLES)
 
-REGIONS = (
-    "neck", "shoulder", "elbow", "wrist", "upper back", "lower back", "hip", "knee", "ankle",
-)  # fmt: skip
+REGIONS = tuple(region.replace("_", " ") for region in lifts.REGIONS)
 """Regions the phone asks about, in a person's words; `place_in` gives the place of each."""
 
 _PART_MUSCLES: Mapping[str, tuple[str, ...]] = {

@@ -8,14 +8,13 @@ from uuid import UUID
 from django.db import transaction
 
 from blockwright.accounts.models import User
-from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.reasons import Reason
 from blockwright.engine.review.exposures import DOUBTED
 from blockwright.files.words import reason_says
-from blockwright.store.facts import append, facts_of, last_seq, lock_lifters
+from blockwright.store.facts import facts_of, lock_lifters
 from blockwright.store.models import Fact, Lifter
 from blockwright.store.standing import in_done_order, standing
-from blockwright.verbs.amend_fact import amendment
+from blockwright.verbs.amend_fact import amend, gone
 from blockwright.verbs.stored_case import stored_case
 from blockwright.verbs.take_log import fact_json
 
@@ -56,18 +55,8 @@ def confirm_set(person: User, row: Lifter, word: UUID, now: datetime) -> str:
         lock_lifters([row.key])
         fact = next((one for one in _sets(row) if one.id == word), None)
         if fact is None:
-            says = "this set was corrected or taken back meanwhile"
-            raise BadInput(Problem(says=says, mend="look at what stands now"))
-        word_on = amendment(
-            person,
-            row,
-            fact,
-            now,
-            last_seq(row),
-            said={"confirmed": True},
-            body={"confirmed": True},
-        )
-        append(word_on, row, person, now)
+            raise gone("this set was corrected or taken back meanwhile")
+        amend(person, row, fact, now, said={"confirmed": True}, body={"confirmed": True})
     said = fact_json(fact)["set"]
     return f"{said['lift']}, {said['load']} {said['unit']} × {said['reps']}: written down as true"
 

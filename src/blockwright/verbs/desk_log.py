@@ -9,16 +9,15 @@ from uuid import UUID
 from django.db import transaction
 
 from blockwright.accounts.models import User
-from blockwright.engine.errors import BadInput, Problem
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.csv_text import CsvFile
 from blockwright.files.lifter_file import lifter_from_table
 from blockwright.files.sets_file import sets_of_table
 from blockwright.store.convert import set_body
-from blockwright.store.facts import append, facts_of, last_seq, lock_lifters
+from blockwright.store.facts import facts_of, lock_lifters
 from blockwright.store.models import Fact, Lifter
 from blockwright.store.standing import in_done_order, standing, verdicts
-from blockwright.verbs.amend_fact import amendment
+from blockwright.verbs.amend_fact import amend, gone
 from blockwright.verbs.take_log import fact_json
 
 DAYS_A_PAGE = 7
@@ -61,8 +60,7 @@ def withdraw(person: User, row: Lifter, key: UUID, now: datetime) -> str:
         fact = _fact(row, key)
         # Taking back a correction alone would bring back what it corrected.
         first = about.first.id if about else fact.id
-        word = amendment(person, row, fact, now, last_seq(row), amends=first, withdrawn=True)
-        append(word, row, person, now)
+        amend(person, row, fact, now, amends=first, withdrawn=True)
     return "Taken back. It counts for nothing any more."
 
 
@@ -85,8 +83,7 @@ def correct(person: User, row: Lifter, key: UUID, typed: Mapping[str, str], now:
         table = CsvFile(file="", columns=tuple(cells), rows=[(1, [*cells.values()])], warnings=())
         body = set_body(sets_of_table(table, catalogue_for(value), value).value[0])
         changed = {**{name: cells[name] for name in FIELDS}, "lift": body["lift"]}
-        word = amendment(person, row, fact, now, last_seq(row), said=changed, body=body)
-        append(word, row, person, now)
+        amend(person, row, fact, now, said=changed, body=body)
     return "Corrected."
 
 
@@ -98,6 +95,5 @@ def _standing(row: Lifter) -> list[Fact]:
 def _fact(row: Lifter, key: UUID) -> Fact:
     found = next((fact for fact in _standing(row) if fact.id == key), None)
     if found is None:
-        says = "this was corrected or taken back meanwhile"
-        raise BadInput(Problem(says=says, mend="look at what stands now"))
+        raise gone("this was corrected or taken back meanwhile")
     return found

@@ -10,11 +10,10 @@ from uuid import UUID
 from django.db import transaction
 
 from blockwright.accounts.models import User
-from blockwright.engine.errors import BadInput, Problem
-from blockwright.store.facts import append, families, last_seq, lock_lifters
+from blockwright.store.facts import families, lock_lifters
 from blockwright.store.models import Fact, Lifter
 from blockwright.store.standing import Verdict, verdicts
-from blockwright.verbs.amend_fact import amendment
+from blockwright.verbs.amend_fact import amend, gone
 from blockwright.verbs.take_log import fact_json
 
 
@@ -57,19 +56,10 @@ def settle_dispute(person: User, row: Lifter, word: UUID, now: datetime) -> str:
         for one in _disputed(row):
             for said in (one.last, *one.others):
                 if said.id == word:
-                    answer = amendment(
-                        person,
-                        row,
-                        said,
-                        now,
-                        last_seq(row),
-                        amends=one.first.id,
-                        withdrawn=said.withdrawn,
-                    )
-                    append(answer, row, person, now)
+                    settled = {"amends": one.first.id, "withdrawn": said.withdrawn}
+                    amend(person, row, said, now, **settled)
                     return f"{_words(said)}: written down as true"
-    says = "somebody said meanwhile which is true"
-    raise BadInput(Problem(says=says, mend="look at what stands now"))
+    raise gone("somebody said meanwhile which is true")
 
 
 def _disputed(row: Lifter) -> list[Verdict]:

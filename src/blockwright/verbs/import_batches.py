@@ -179,7 +179,7 @@ def take_back(by: User, row: Lifter, batch: Batch, now: datetime) -> int:
         }
         knew = last_seq(row)
         words = [
-            amendment(by, row, one.last, now, knew, amends=one.first.id, withdrawn=True)
+            amendment(by, row, one.last, now, knew=knew, amends=one.first.id, withdrawn=True)
             for one in verdicts(facts)
             if one.stands and one.first.id in own
         ]
@@ -209,7 +209,7 @@ def remember_names(by: User, row: Lifter, names: Mapping[str, str], now: datetim
         return 0
     knew = last_seq(row)
     words = [
-        amendment(by, row, fact, now, knew, said={"lift": lift}, body={"lift": lift})
+        amendment(by, row, fact, now, knew=knew, said={"lift": lift}, body={"lift": lift})
         for fact in standing(facts_of(row))
         if fact.kind == Fact.SET and (lift := meant.get(str(fact.body["lift"]).casefold()))
     ]

@@ -14,6 +14,7 @@ from django.utils.cache import get_conditional_response
 from django.views.decorators.csrf import ensure_csrf_cookie
 from django.views.decorators.http import require_safe
 
+from blockwright.engine.pain import REGIONS, place_in
 from blockwright.web.pages.invite import address_of, qr_svg
 from blockwright.web.person import person_of
 
@@ -24,7 +25,8 @@ FILES = "const FILES = [];"
 @require_safe
 def phone(request: HttpRequest) -> HttpResponse:
     """The shell: nothing personal in it, so that a worker may keep it."""
-    answer = render(request, "web/phone.html")
+    regions = json.dumps({region: place_in(region) for region in REGIONS})
+    answer = render(request, "web/phone.html", {"regions": regions})
     answer["Cache-Control"] = "no-cache"
     return answer
 

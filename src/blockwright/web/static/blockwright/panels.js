@@ -125,9 +125,8 @@ const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 
 // ----------------------------------------------------------------------------------- something hurts
 
-// As the server knows them (engine/pain.py), and what each is called among the places a lift loads.
-const REGIONS = ["neck", "shoulder", "elbow", "wrist", "upper back", "lower back", "hip", "knee", "ankle"];
-const PLACES = { "upper back": "upper_back", "lower back": "back" };
+// Each region and what it is called among the places a lift loads, as the server's page says.
+const PLACES = JSON.parse(document.getElementById("sheet").dataset.regions);
 const placeOf = (region) => PLACES[region] ?? region;
 
 // The region said last for the lift's pain today: "" where it is none of them, null before a word.
@@ -148,7 +147,7 @@ function hurtsView(page) {
     button("One of these: stop the session", page.act.stopSign, { class: "plain", "data-key": "stop-sign" }),
     el("p", { id: "hurts-where" }, `Or pain in ${line.entry.lift}: where?`),
     el("div", { class: "regions", role: "group", "aria-labelledby": "hurts-where" },
-      [...REGIONS, ""].map((region) => button(region === "" ? "Somewhere else" : capital(region), () => {
+      [...Object.keys(PLACES), ""].map((region) => button(region === "" ? "Somewhere else" : capital(region), () => {
         draft.region = region;
         page.act.hurtsRegion(line, region);
       }, { "aria-pressed": String(draft.region === region), "data-key": `region-${region}` }))),
