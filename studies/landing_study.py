@@ -11,10 +11,13 @@ from datetime import timedelta
 
 import numpy as np
 
-from blockwright.engine.case import case_of
+from blockwright.engine.case import CoachCase, case_of, together
+from blockwright.engine.day_sheet import DaySheet, day_sheet
+from blockwright.engine.day_sheet.find_session import PlannedSession
 from blockwright.engine.planning import QUICK, compose
 from blockwright.engine.policy import Policy
 from blockwright.engine.review import review_roster
+from blockwright.engine.training import Session, Week
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from studies.simulate_block import (
@@ -26,9 +29,9 @@ from studies.simulate_block import (
     person_of,
     trial_lifter,
 )
-from studies.worlds import WORLDS, World
+from studies.worlds import NOISY, WORLDS, World
 
-WORLD_NAMES = ("own law", "foreign in everything")
+PLAYED = (*(w for w in WORLDS if w.name in ("own law", "foreign in everything")), NOISY)
 WEEKS = 6
 FROM_WEEK = 3
 """The first week that is counted: by then two weeks have informed the loads."""
@@ -62,31 +65,46 @@ def first_sets(
     for number in range(1, weeks + 1):
         for person in people:
             live(person, number, catalogue, policy)
-            yield from _done(person, number)
+        cases = [case_of(p.block, p.sets, p.checkins, catalogue, policy) for p in people]
+        yield from _done(people, cases, number)
         through = START + timedelta(days=7 * number - 1)
-        reviews = review_roster(
-            [case_of(p.block, p.sets, p.checkins, catalogue, policy) for p in people], through
-        )
+        reviews = review_roster(cases, through)
         for person, review in zip(people, reviews, strict=True):
             accept(person, review, catalogue, policy, LOADS)
 
 
-def _done(person: Person, number: int) -> Iterator[FirstSet]:
-    week = next(w for w in person.block.weeks if w.week == number)
+def _done(people: Sequence[Person], cases: Sequence[CoachCase], number: int) -> Iterator[FirstSet]:
+    """The first sets of a week beside the sheets, made from what was known the evening before."""
     reps = {
-        (done.moment.day, done.lift): done.first_reps
+        (person.name, done.moment.day, done.lift): done.first_reps
+        for person in people
         for done in person.sets
         if done.set_number == 1
     }
-    for session in week.sessions:
-        for entry in session.entries:
-            asked = entry.sets[0]
-            yield FirstSet(
-                week=number,
-                reps=reps[session.day, entry.lift],
-                low=asked.reps_low,
-                high=asked.reps_high,
-            )
+    days = {session.day for p in people for session in _week(p, number).sessions}
+    for day in sorted(days):
+        before = day - timedelta(days=1)
+        together(cases, before)
+        for person, case in zip(people, cases, strict=True):
+            for session in [s for s in _week(person, number).sessions if s.day == day]:
+                for entry in _sheet(person, case, number, session).entries:
+                    asked = entry.sets[0].planned
+                    yield FirstSet(
+                        week=number,
+                        reps=reps[person.name, day, entry.lift.name],
+                        low=asked.reps_low,
+                        high=asked.reps_high,
+                    )
+
+
+def _week(person: Person, number: int) -> Week:
+    return next(week for week in person.block.weeks if week.week == number)
+
+
+def _sheet(person: Person, case: CoachCase, number: int, session: Session) -> DaySheet:
+    chosen = PlannedSession(_week(person, number), session)
+    beliefs = case.beliefs(session.day - timedelta(days=1))
+    return day_sheet(person.block, chosen, case.catalogue, case.policy, beliefs, with_advice=False)
 
 
 def landing_table(found: Sequence[FirstSet]) -> str:
@@ -118,7 +136,7 @@ def landing_study(lifters: int = 24) -> str:
         "a load is accepted, no other. A first set is in range when its repetitions lie within the "
         "printed bounds; effort follows the plan's reserve, misjudged as people misjudge it."
     ]
-    for world in [world for world in WORLDS if world.name in WORLD_NAMES]:
+    for world in PLAYED:
         found = list(first_sets(world, lifters=lifters, weeks=WEEKS, seed=20270104))
         parts += [f"### {world.name}", landing_table(found)]
     return "\n\n".join(parts)

@@ -250,7 +250,7 @@ def _exercise(
 
 def _noise(person: Person, to_failure: float, rir: float) -> float:
     """Counting and judging noise in repetitions (SDs as in `strength.noise`)."""
-    sd = math.hypot(0.55 + 0.022 * max(to_failure, 0.0), 0.35 + 0.30 * rir)
+    sd = person.world.noise * math.hypot(0.55 + 0.022 * max(to_failure, 0.0), 0.35 + 0.30 * rir)
     if person.world.tail_freedom is None:
         return float(person.rng.normal(0.0, sd))
     return float(sd * person.rng.standard_t(person.world.tail_freedom))

@@ -5,7 +5,7 @@ people misjudge their reserve, and how logs go wrong. All figures here are inven
 stress the estimate (judgement), except where a source is named.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from blockwright.demo.laws import (
     Curve,
@@ -38,6 +38,8 @@ class World:
     drift_sd: float = 0.0003
     tail_freedom: float | None = None
     """Degrees of freedom of the counting noise; None: normal."""
+    noise: float = 1.0
+    """Times the SD of a count, in blocks that are played (`simulate_block`)."""
     slip_share: float = 0.0
     """Share of sets typed wrong: tenfold, a tenth, pounds for kilograms, 20 kg off, a digit."""
     rir_missing_share: float = 0.0
@@ -74,3 +76,11 @@ WORLDS = (
         other_zone_share=0.2,
     ),
 )
+NOISY = replace(
+    next(world for world in WORLDS if world.name == "foreign in everything"),
+    name="foreign and noisy",
+    noise=1.6,
+    process_sd=0.0075,
+    drift_mean=0.001,
+)
+"""So noisy that even loads chosen by the true strength land in range in 55 % only."""

@@ -16,7 +16,7 @@ from blockwright.engine.errors import BadInput
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import Caution
 from blockwright.engine.strength import Beliefs, Bodyweights, replay
-from blockwright.engine.training import Block, SetDone
+from blockwright.engine.training import Block, Ladder, SetDone
 from sheet_people import (
     LOWER_DAY,
     MONDAY,
@@ -203,3 +203,28 @@ def test_a_missed_session_is_said() -> None:
     made = sheet(_one_week(monday))
     assert made.entries == ()
     assert [note.code for note in made.notes] == ["sheet_missed"]
+
+
+def _ten_kilo_steps() -> Block:
+    """Curls with dumbbells of ten, twenty and thirty kilograms, printed 3 x 8-12 at ten."""
+    kit = gym(dumbbells=(Ladder(low=10, high=30, step=10, unit="kg"),))
+    curls = entry(1, "dumbbell curl", sets(3, 10.0, 8, 12))
+    made = _one_week(session(1, MONDAY, [curls]))
+    return replace(made, lifter=lifter(gym=kit))
+
+
+def test_a_step_wider_than_the_range_prints_the_range_that_will_occur() -> None:
+    made = sheet(_ten_kilo_steps(), beliefs=beliefs_of(logged("dumbbell curl", 10.0, 18)))
+    printed = [one.planned for one in made.entries[0].sets]
+    assert all(one.reps_high - one.reps_low == 4 for one in printed), "never wider than composed"
+    assert all(one.reps_low <= 18 <= one.reps_high for one in printed)
+    note = next(one for one in made.notes if one.code == "sheet_range_moved")
+    assert note.facts["composed"] == "8-12"
+
+
+def test_a_range_the_kit_can_serve_stays_as_composed() -> None:
+    made = sheet(_ten_kilo_steps(), beliefs=beliefs_of(logged("dumbbell curl", 10.0, 10)))
+    assert [(one.planned.reps_low, one.planned.reps_high) for one in made.entries[0].sets] == [
+        (8, 12)
+    ] * 3
+    assert "sheet_range_moved" not in [one.code for one in made.notes]

@@ -37,7 +37,9 @@ from blockwright.engine.training import (
     Catalogue,
     Entry,
     Lift,
+    RepRange,
     Session,
+    SetPlan,
     effective_load_kg,
 )
 from blockwright.engine.units import load_text
@@ -136,7 +138,9 @@ class _Maker:
         hurt = self._open.hurt(lift)
         if hurt is not None:
             filled = self._open.held(filled, lift, rack, hurt)
-        filled = self._aimed(filled, lift, rack, belief)
+        if belief is not None and filled.sets and filled.sets[0].load_kg is not None:
+            landing = self._landing(filled, lift, rack, belief)
+            filled = self._aimed(filled, landing, may_move=hurt is None)
         loads = [planned.load_kg for planned in filled.sets if planned.load_kg is not None]
         finding: FindingLadder | None = None
         warmup: tuple[WarmupSet, ...] = ()
@@ -181,26 +185,32 @@ class _Maker:
             return None
         return self.beliefs.own(lift.name, self.block.lifter.name)
 
-    def _aimed(self, entry: Entry, lift: Lift, rack: Rack, belief: LiftBelief | None) -> Entry:
-        """The entry with the first set's own aim by what is known today; none in a deload."""
-        if belief is None or not entry.sets or entry.sets[0].load_kg is None:
-            return entry
-        first, day = entry.sets[0], self.chosen.session.day
+    def _landing(self, entry: Entry, lift: Lift, rack: Rack, belief: LiftBelief) -> Landing:
+        return Landing(
+            belief=belief,
+            lift=lift,
+            rack=rack,
+            bodyweight_kg=self.bodyweight_kg,
+            policy=self.policy,
+            asked=entry.sets[0],
+            on=self.chosen.session.day,
+        )
+
+    def _aimed(self, entry: Entry, landing: Landing, *, may_move: bool) -> Entry:
+        """The entry by what is known today, in a build week: where the kit's step is wider than
+        the range, with the range that will occur; with the first set's own aim, where fatigue
+        will spread the sets."""
         aim = None
-        if self.chosen.week.kind == "build":
-            landing = Landing(
-                belief=belief,
-                lift=lift,
-                rack=rack,
-                bodyweight_kg=self.bodyweight_kg,
-                policy=self.policy,
-                asked=first,
-                on=day,
-            )
+        load_kg = entry.sets[0].load_kg
+        if self.chosen.week.kind == "build" and load_kg is not None:
+            moved = landing.occurring(load_kg) if may_move else None
+            if moved is not None:
+                entry = replace(entry, sets=_moved(entry.sets, moved[0] - landing.asked.reps_low))
+                landing = replace(landing, asked=entry.sets[0])
             rest_s = rest_between_sets_s(entry, self.chosen.session, self.catalogue)
-            aim = landing.aim(entry.sets[0].load_kg, len(entry.sets), rest_s)
+            aim = landing.aim(load_kg, len(entry.sets), rest_s)
         low, high = aim or (None, None)
-        first = replace(first, aim_low=low, aim_high=high)
+        first = replace(entry.sets[0], aim_low=low, aim_high=high)
         return replace(entry, sets=(first, *entry.sets[1:]))
 
     @cached_property
@@ -291,3 +301,16 @@ class _Maker:
                 nearest = after.setting.says if after.setting else "nothing as light"
                 yield Reason(code="sheet_load_not_made", facts={**facts, "nearest": nearest})
                 return
+            if before.reps_low != after.planned.reps_low:
+                after_reps = RepRange(low=after.planned.reps_low, high=after.planned.reps_high)
+                facts["composed"] = str(RepRange(low=before.reps_low, high=before.reps_high))
+                facts["reps"] = str(after_reps)
+                yield Reason(code="sheet_range_moved", facts=facts, policy=("load.range_off",))
+                return
+
+
+def _moved(sets: Sequence[SetPlan], by: int) -> tuple[SetPlan, ...]:
+    """The sets with their ranges moved by so many repetitions."""
+    return tuple(
+        replace(one, reps_low=one.reps_low + by, reps_high=one.reps_high + by) for one in sets
+    )

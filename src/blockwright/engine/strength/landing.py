@@ -27,6 +27,8 @@ FAR_REPS = 2
 """More repetitions than this above the range are far above it."""
 MOST_STEPS = 400
 """A bound on walking a rack."""
+LEAST_REPS, MOST_REPS = 3, 30
+"""No range is moved below or above these: the one is a test, the other says little of strength."""
 POLICY = ("load.short_cost", "load.above_cost", "load.far_cost")
 
 
@@ -100,6 +102,25 @@ class Landing:
             return None
         aim = min(max(round(first), low), high - 1)
         return aim, aim + 1
+
+    def occurring(self, load_kg: float) -> tuple[int, int] | None:
+        """The range, as wide as the one asked, that will occur at a load whose neighbour on the
+        other side of the range is more than the range away; None where the range asked will."""
+        low, high = self.asked.reps_low, self.asked.reps_high
+        if self.effective(load_kg) <= 0:
+            return None
+        expected = self.median_reps(load_kg)
+        off = round(expected - (low + high) / 2)
+        outside = low + off < LEAST_REPS or high + off > MOST_REPS
+        if outside or abs(off) < self.policy.number("load.range_off"):
+            return None
+        too_light = off > 0
+        beside = (self.rack.next_harder if too_light else self.rack.next_easier)(load_kg)
+        if beside is not None and self.effective(beside.load_kg) > 0:
+            other = self.median_reps(beside.load_kg)
+            if abs(expected - other) <= high - low + 1:
+                return None
+        return low + off, high + off
 
     def best(self, most_effective_kg: float | None = None) -> Setting | None:
         """The load of least cost, no harder than the limit; None where even the easiest is."""
