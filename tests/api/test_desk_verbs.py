@@ -113,6 +113,33 @@ def test_a_change_is_shown_then_kept_and_a_stale_one_refused(
     assert entry["lift"] in stale.json()["error"]["says"], "what changed meanwhile is said"
 
 
+def test_several_changes_are_one_revision_with_a_decision_each(
+    client: Client, one: str, lifter: Lifter
+) -> None:
+    block = f"{one}/blocks/{START}"
+    entry, *_, last = client.get(block).json()["weeks"][2]["sessions"][0]["entries"]
+    place = {"week": 3, "session": 1, "lift": entry["lift"]}
+    steps = [
+        {"kind": "remove_lift", **place, "lift": last["lift"]},
+        {"kind": "set_range", **place, "reps_low": 6, "reps_high": 9},
+        {"kind": "set_load", **place, "load": 42.5, "only_this_week": True},
+        {"kind": "add_lift", **place, "lift": "hammer curl", "sets": 2},
+    ]
+    wish = {"revision": 1, "change": {"kind": "several", "steps": steps}, "insist": True}
+    kept = post(client, f"{block}/changes", wish)
+    assert kept.status_code == 201, kept.content
+    now = client.get(block).json()
+    assert now["revision"] == 2
+    kinds = [one["kind"] for one in now["decisions"]]
+    assert kinds == ["coach_remove", "coach_range", "coach_load", "coach_add"]
+    session = now["weeks"][2]["sessions"][0]["entries"]
+    first = next(e for e in session if e["lift"] == entry["lift"])["sets"][0]
+    assert (first["reps_low"], first["reps_high"], first["load_kg"]) == (6, 9, 42.5)
+    assert any("hammer curl" in e["lift"] for e in session)
+    wish["change"] = {"kind": "several", "steps": [{"kind": "go_back", "revision": 1}]}
+    assert error_code(post(client, f"{block}/changes", wish), 422) == "bad_request"
+
+
 def test_a_change_of_no_kind_is_no_request(client: Client, one: str) -> None:
     wish = {"revision": 1, "change": {"kind": "double_everything"}}
     assert error_code(post(client, f"{one}/blocks/{START}/changes", wish), 422) == "bad_request"

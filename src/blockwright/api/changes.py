@@ -11,12 +11,11 @@ from blockwright.api import whose
 from blockwright.api.errors import CHANGE_ERRORS
 from blockwright.api.signed_in import person_of, today_for
 from blockwright.api.values import MOST_NUMBER, WHOLE, Day, Key, Line, Strict
-from blockwright.engine import editing
-from blockwright.engine.planning.replan import Trouble
 from blockwright.engine.training import MUSCLES
 from blockwright.files.words import reason_says
 from blockwright.store.access import lifter_for
 from blockwright.verbs import edit_block
+from blockwright.verbs.read_change import MOST_STEPS, change_of
 
 router = Router()
 
@@ -31,57 +30,72 @@ class _Place(Strict):
     session: Small
     lift: Line
 
-    def place(self) -> editing.Place:
-        return editing.Place(week=self.week, session=self.session, lift=self.lift)
+
+class _Weeks(_Place):
+    only_this_week: bool = False
 
 
-class SetCount(_Place):
+class SetCount(_Weeks):
     """So many sets of a lift; in later weeks as many more or fewer as here."""
 
     kind: Literal["set_count"]
     sets: Annotated[int, Field(ge=0, le=20), WHOLE]
-    only_this_week: bool = False
-
-    def change(self) -> edit_block.Change:
-        return editing.SetCount(
-            place=self.place(), sets=self.sets, only_this_week=self.only_this_week
-        )
 
 
-class MoveLift(_Place):
+class MoveLift(_Weeks):
     """The lift in another session of the same week."""
 
     kind: Literal["move_lift"]
     to_session: Small
-    only_this_week: bool = False
-
-    def change(self) -> edit_block.Change:
-        return editing.MoveLift(
-            place=self.place(), to_session=self.to_session, only_this_week=self.only_this_week
-        )
 
 
-class SwapLift(_Place):
+class SwapLift(_Weeks):
     """Another lift in the place of one."""
 
     kind: Literal["swap_lift"]
     other: Line
-    only_this_week: bool = False
 
-    def change(self) -> edit_block.Change:
-        return editing.SwapLift(
-            place=self.place(), other=self.other, only_this_week=self.only_this_week
-        )
+
+class SetRange(_Weeks):
+    """The repetitions the sets are written for."""
+
+    kind: Literal["set_range"]
+    reps_low: Small
+    reps_high: Small
+
+
+class SetReserve(_Weeks):
+    """So many repetitions in reserve; in later weeks as many more or fewer as here."""
+
+    kind: Literal["set_reserve"]
+    rir: Annotated[float, Field(ge=0, le=10)]
+
+
+class SetLoad(_Weeks):
+    """The load as written on the sheet; later weeks are forecast from it."""
+
+    kind: Literal["set_load"]
+    load: Annotated[float, Field(ge=0, le=2000)]
+    unit: Literal["kg", "lb"] = "kg"
+
+
+class AddLift(_Weeks):
+    """A lift more in a session; without `sets` the fewest worth doing."""
+
+    kind: Literal["add_lift"]
+    sets: Annotated[int, Field(ge=1, le=20), WHOLE] | None = None
+
+
+class RemoveLift(_Weeks):
+    """The session without the lift."""
+
+    kind: Literal["remove_lift"]
 
 
 class PinLift(_Place):
     """The lift stays on the day where it stands, or (`unpin_lift`) is free to go again."""
 
     kind: Literal["pin_lift", "unpin_lift"]
-
-    def change(self) -> edit_block.Change:
-        made = editing.PinLift if self.kind == "pin_lift" else editing.UnpinLift
-        return made(place=self.place())
 
 
 class _Session(Strict):
@@ -95,17 +109,11 @@ class ShortOfTime(_Session):
     kind: Literal["short_of_time"]
     minutes: Annotated[int, Field(ge=1, le=600), WHOLE]
 
-    def change(self) -> edit_block.Change:
-        return Trouble(week=self.week, session=self.session, minutes=self.minutes)
-
 
 class Missed(_Session):
     """The session was missed, or will be."""
 
     kind: Literal["missed"]
-
-    def change(self) -> edit_block.Change:
-        return Trouble(week=self.week, session=self.session, missed=True)
 
 
 class Without(_Session):
@@ -114,18 +122,12 @@ class Without(_Session):
     kind: Literal["without"]
     lifts: Annotated[list[Line], Field(min_length=1, max_length=20)]
 
-    def change(self) -> edit_block.Change:
-        return Trouble(week=self.week, session=self.session, without=tuple(self.lifts))
-
 
 class Hurts(_Session):
     """The session and what is left of its week without these lifts, which hurt."""
 
     kind: Literal["hurts"]
     lifts: Annotated[list[Line], Field(min_length=1, max_length=20)]
-
-    def change(self) -> edit_block.Change:
-        return Trouble(week=self.week, session=self.session, hurts=tuple(self.lifts))
 
 
 class Sore(_Session):
@@ -134,18 +136,12 @@ class Sore(_Session):
     kind: Literal["sore"]
     muscles: Annotated[list[Muscle], Field(min_length=1, max_length=len(MUSCLES))]
 
-    def change(self) -> edit_block.Change:
-        return Trouble(week=self.week, session=self.session, sore=tuple(self.muscles))
-
 
 class GoBack(Strict):
     """The weeks of an earlier revision again."""
 
     kind: Literal["go_back"]
     revision: Annotated[int, Field(ge=1, le=MOST_NUMBER), WHOLE]
-
-    def change(self) -> edit_block.Change:
-        return edit_block.GoBack(self.revision)
 
 
 class TakeRest(Strict):
@@ -154,8 +150,19 @@ class TakeRest(Strict):
     kind: Literal["take_rest"]
     composing: Annotated[int, Field(ge=1, le=MOST_NUMBER), WHOLE]
 
-    def change(self) -> edit_block.Change:
-        return edit_block.TakeRest(self.composing)
+
+Step = Annotated[
+    SetCount | MoveLift | SwapLift | SetRange | SetReserve | SetLoad | AddLift | RemoveLift
+    | PinLift | TakeRest,
+    Field(discriminator="kind"),
+]  # fmt: skip
+
+
+class Several(Strict):
+    """Changes one after another, kept as one revision."""
+
+    kind: Literal["several"]
+    steps: Annotated[list[Step], Field(min_length=1, max_length=MOST_STEPS)]
 
 
 class ChangeIn(Strict):
@@ -163,8 +170,8 @@ class ChangeIn(Strict):
 
     revision: Annotated[int, Field(ge=1, le=MOST_NUMBER), WHOLE]
     change: Annotated[
-        SetCount | MoveLift | SwapLift | PinLift | ShortOfTime | Missed | Without | Hurts | Sore
-        | GoBack | TakeRest,
+        SetCount | MoveLift | SwapLift | SetRange | SetReserve | SetLoad | AddLift | RemoveLift
+        | PinLift | ShortOfTime | Missed | Without | Hurts | Sore | GoBack | TakeRest | Several,
         Field(discriminator="kind"),
     ]  # fmt: skip
     words: Annotated[str, Field(max_length=edit_block.MOST_WORDS, pattern=r"^[^\x00]*$")] = ""
@@ -235,7 +242,7 @@ def _question(start: date, wish: ChangeIn) -> edit_block.ChangeQuestion:
     return edit_block.ChangeQuestion(
         start=start,
         revision=wish.revision,
-        change=wish.change.change(),
+        change=change_of(wish.change.model_dump()),
         words=wish.words,
         insist=wish.insist,
     )

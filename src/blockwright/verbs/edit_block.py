@@ -3,7 +3,7 @@
 `preview` and `keep` take the same question; `keep` does in one transaction what `preview` showed.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -12,9 +12,12 @@ from django.http import Http404
 
 from blockwright.accounts.models import User
 from blockwright.engine.editing import (
+    AddLift,
     Broken,
     Edit,
     Said,
+    SetRange,
+    SetReserve,
     SwapLift,
     broken_rules,
     decision_of,
@@ -39,6 +42,8 @@ from blockwright.verbs.block_value import block_value
 from blockwright.verbs.pain_substitutes import with_stand_ins
 
 MOST_WORDS = 1000
+NEEDS_LOADS = (SwapLift, AddLift, SetRange, SetReserve)
+"""Changes after which a lift's loads are read from the log anew."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +60,14 @@ class TakeRest:
     search: int
 
 
-Change = Edit | Trouble | GoBack | TakeRest
+@dataclass(frozen=True, slots=True)
+class Several:
+    """Changes one after another, kept together: what a coach typed into the grid."""
+
+    steps: tuple[Edit | TakeRest, ...]
+
+
+Change = Edit | Trouble | GoBack | TakeRest | Several
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -172,9 +184,34 @@ def _after(stored: StoredBlock, change: Change, said: Said) -> Block:
             return gone_back(stored.block, block_value(old), stored.setting(), said)
         case TakeRest():
             return _rest(stored, change, said)
+        case Several():
+            return _several(stored, change.steps, said)
         case _:
-            setting = stored.setting(with_loads=isinstance(change, SwapLift))
+            setting = stored.setting(with_loads=isinstance(change, NEEDS_LOADS))
             return edited(stored.block, change, setting, said)
+
+
+def _several(stored: StoredBlock, steps: Sequence[Edit | TakeRest], said: Said) -> Block:
+    """One revision for all steps. What is insisted on is said of the steps that break it, the
+    coach's words are those of the last."""
+    made = stored.block
+    left = _from_the_last_search(steps)
+    for number, step in enumerate(left, 1):
+        words = said.words if number == len(left) else ""
+        before = replace(stored, block=made)
+        after = _after(before, step, Said(words=words))
+        if said.insisted:
+            codes = {one.reason.code for one in broken_rules(made, after, stored.setting())}
+            own = tuple(code for code in said.insisted if code in codes)
+            after = _after(before, step, Said(words=words, insisted=own))
+        made = replace(after, revision=stored.block.revision)
+    return replace(made, revision=stored.block.revision + 1)
+
+
+def _from_the_last_search(steps: Sequence[Edit | TakeRest]) -> Sequence[Edit | TakeRest]:
+    """A search made its block from the steps before it: they are in it."""
+    searches = [at for at, step in enumerate(steps) if isinstance(step, TakeRest)]
+    return steps[searches[-1] :] if searches else steps
 
 
 def _replanned(stored: StoredBlock, trouble: Trouble, said: Said) -> Block:

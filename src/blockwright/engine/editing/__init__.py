@@ -12,13 +12,18 @@ Owns edits; takes review's weeks and planning's rules as they are. Knows no file
 from blockwright.engine.editing.apply_edit import edited, most_sets_named, revision_after
 from blockwright.engine.editing.differences import differences
 from blockwright.engine.editing.edits import (
+    AddLift,
     Closed,
     Edit,
     MoveLift,
     PinLift,
     Place,
+    RemoveLift,
     Said,
     SetCount,
+    SetLoad,
+    SetRange,
+    SetReserve,
     Setting,
     SwapLift,
     UnpinLift,
@@ -36,6 +41,7 @@ from blockwright.engine.editing.rest import Known, first_open_week, rest_solved
 from blockwright.engine.editing.rules import Broken, broken_rules
 
 __all__ = [
+    "AddLift",
     "Broken",
     "Closed",
     "Edit",
@@ -43,8 +49,12 @@ __all__ = [
     "MoveLift",
     "PinLift",
     "Place",
+    "RemoveLift",
     "Said",
     "SetCount",
+    "SetLoad",
+    "SetRange",
+    "SetReserve",
     "Setting",
     "SwapLift",
     "UnpinLift",

@@ -1,16 +1,29 @@
 """Carries a coach's edit out: the next revision, with minutes, counts and the deload anew."""
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
+from blockwright.engine.editing.cell_edits import add_lift, cell_changed, known_place
+from blockwright.engine.editing.edited_weeks import (
+    open_places,
+    put_entries,
+    put_week,
+    weeks_text,
+    with_loads,
+)
 from blockwright.engine.editing.edits import (
+    AddLift,
     Edit,
     MoveLift,
     PinLift,
     Place,
+    RemoveLift,
     Said,
     SetCount,
+    SetLoad,
+    SetRange,
+    SetReserve,
     Setting,
     SwapLift,
     UnpinLift,
@@ -44,10 +57,8 @@ from blockwright.engine.training import (
     BlockDecision,
     Catalogue,
     Entry,
-    Lift,
     Lifter,
     Pin,
-    RepRange,
     Session,
     Week,
 )
@@ -59,11 +70,19 @@ def edited(block: Block, edit: Edit, setting: Setting, said: Said | None = None)
     """The next revision of `block`. Raises BadInput when the edit cannot be done at all; what
     the rules say of it is for `broken_rules`."""
     said = said or Said()
-    week, session, entry = entry_at(block, edit.place)
+    if isinstance(edit, AddLift):
+        edit = replace(edit, place=known_place(edit.place, setting))
+        week, session = session_at(block, edit.place.week, edit.place.session)
+    else:
+        week, session, entry = entry_at(block, edit.place)
     if not isinstance(edit, PinLift | UnpinLift):
         _require_open(week, session, setting)
     weeks = BlockWeeks(block, setting.catalogue, setting.policy)
     match edit:
+        case AddLift():
+            change = add_lift(weeks, edit, session, setting)
+        case SetRange() | SetReserve() | SetLoad() | RemoveLift():
+            change = cell_changed(weeks, edit, session, entry, setting)
         case SetCount():
             change = _set_count(weeks, edit, entry, setting)
         case MoveLift():
@@ -120,11 +139,6 @@ def _where(place: Place, session: Session) -> Change:
     return {"week": place.week, "session": place.session, "lift": place.lift, "day": day}
 
 
-def _weeks_text(edit: SetCount | MoveLift | SwapLift) -> str:
-    week = edit.place.week
-    return f"in week {week} only" if edit.only_this_week else f"from week {week} on"
-
-
 def _require_open(week: Week, session: Session, setting: Setting) -> None:
     if week.kind == "deload":
         raise BadInput(
@@ -142,35 +156,6 @@ def _require_open(week: Week, session: Session, setting: Setting) -> None:
         )
 
 
-def _open_places(
-    weeks: BlockWeeks, edit: SetCount | MoveLift | SwapLift, setting: Setting
-) -> Iterator[Found]:
-    """The entry in its week and, unless it is for that week only, in those after it."""
-    place = edit.place
-    for number, session, entry in weeks.entries(place.week, place.session, place.lift):
-        if number == place.week or (
-            not edit.only_this_week and not setting.closed.session(session)
-        ):
-            yield number, session, entry
-
-
-def _put_week(weeks: BlockWeeks, week: Week) -> None:
-    index = next(i for i, found in enumerate(weeks.weeks) if found.week == week.week)
-    weeks.weeks[index] = week
-
-
-def _put_entries(
-    weeks: BlockWeeks, number: int, entries_of: Mapping[int, tuple[Entry, ...]]
-) -> None:
-    """The week with other entries in some sessions, by number of the session."""
-    week = next(found for found in weeks.weeks if found.week == number)
-    sessions = tuple(
-        replace(s, entries=entries_of[s.session]) if s.session in entries_of else s
-        for s in week.sessions
-    )
-    _put_week(weeks, replace(week, sessions=sessions))
-
-
 # ------------------------------------------------------------------------------------ sets
 
 
@@ -184,9 +169,9 @@ def _set_count(weeks: BlockWeeks, edit: SetCount, entry: Entry, setting: Setting
     if edit.sets == before:
         says = f"{entry.lift} has {before} sets already"
         raise BadInput(Problem(column="sets", says=says, mend="give another number"))
-    for number, session, found in list(_open_places(weeks, edit, setting)):
+    for number, session, found in list(open_places(weeks, edit, setting)):
         _put_sets(weeks, (number, session, found), edit.sets - before, first=found is entry)
-    return {"before_sets": before, "after_sets": edit.sets, "weeks": _weeks_text(edit)}
+    return {"before_sets": before, "after_sets": edit.sets, "weeks": weeks_text(edit)}
 
 
 def _put_sets(weeks: BlockWeeks, place: Found, change: int, *, first: bool) -> None:
@@ -210,7 +195,7 @@ def _put_sets(weeks: BlockWeeks, place: Found, change: int, *, first: bool) -> N
         for each in together:
             trial = with_entry(trial, session.session, with_sets(each, count))
         if first or wanted < now or _fits(weeks, week, trial, session.session):
-            _put_week(weeks, trial)
+            put_week(weeks, trial)
             return
 
 
@@ -254,12 +239,12 @@ def _move(weeks: BlockWeeks, edit: MoveLift, setting: Setting) -> Change:
     if any(entry.lift == lift for entry in target.entries):
         says = f"{lift} is in the session on {target.day} already"
         raise BadInput(Problem(column="to_session", says=says, mend="choose another session"))
-    for number, session, entry in list(_open_places(weeks, edit, setting)):
+    for number, session, entry in list(open_places(weeks, edit, setting)):
         _moved(weeks, (number, session, entry), edit.to_session, setting)
     return {
         "to_session": edit.to_session,
         "to_day": DAY_NAMES[DAYS[target.day.weekday()]],
-        "weeks": _weeks_text(edit),
+        "weeks": weeks_text(edit),
     }
 
 
@@ -277,7 +262,7 @@ def _moved(weeks: BlockWeeks, place: Found, to_session: int, setting: Setting) -
         session.session: without_entry(session.entries, entry, catalogue, policy),
         to_session: with_entry_added(target.entries, alone, weeks.block.lifter, catalogue, policy),
     }
-    _put_entries(weeks, number, entries)
+    put_entries(weeks, number, entries)
 
 
 # ------------------------------------------------------------------------------------ swap
@@ -294,38 +279,13 @@ def _swap(weeks: BlockWeeks, edit: SwapLift, setting: Setting) -> Change:
         raise BadInput(Problem(column="other", says=says, mend="choose another lift"))
     places = [
         found
-        for found in _open_places(weeks, edit, setting)
+        for found in open_places(weeks, edit, setting)
         if all(entry.lift != other.name for entry in found[1].entries)
     ]
-    for place, new in zip(places, _with_loads(weeks, places, other, setting), strict=True):
+    made = [(n, s, on_other(weeks, entry, other)) for n, s, entry in places]
+    for place, (_, _, new) in zip(places, with_loads(made, other, setting), strict=True):
         _swapped(weeks, place, new)
-    return {"other": other.name, "weeks": _weeks_text(edit)}
-
-
-def _with_loads(
-    weeks: BlockWeeks, places: Sequence[Found], other: Lift, setting: Setting
-) -> list[Entry]:
-    """The entries on the other lift, loads from the lifter's own log where it has any."""
-    made = [on_other(weeks, entry, other) for _, _, entry in places]
-    if setting.paths is None or not made:
-        return made
-    first = made[0].sets[0]
-    steps = setting.paths.path(
-        other,
-        RepRange(low=first.reps_low, high=first.reps_high),
-        made[0].rest_s,
-        [(s.day, e.sets[0].rir, len(e.sets)) for (_, s, _), e in zip(places, made, strict=True)],
-    )
-    return [
-        replace(
-            entry,
-            sets=tuple(
-                replace(row, load_kg=step.load_kg, forecast_kg=step.forecast_kg)
-                for row in entry.sets
-            ),
-        )
-        for entry, step in zip(made, steps, strict=True)
-    ]
+    return {"other": other.name, "weeks": weeks_text(edit)}
 
 
 def _swapped(weeks: BlockWeeks, place: Found, new: Entry) -> None:
@@ -344,7 +304,7 @@ def _swapped(weeks: BlockWeeks, place: Found, new: Entry) -> None:
         fresh = new if entry is old else entry
         apart = not stays and (entry is old or entry is partner)
         entries.append(with_own_rest(fresh, catalogue, policy) if apart else fresh)
-    _put_entries(weeks, number, {session.session: tuple(entries)})
+    put_entries(weeks, number, {session.session: tuple(entries)})
 
 
 # ------------------------------------------------------------------------------------ pins

@@ -124,10 +124,28 @@ def _entry_lines(
         yield _Line("lifts", "diff_sets", about, f"{len(before.sets)} → {len(entry.sets)}")
     if (before.pair is None) != (entry.pair is None):
         yield _Line("lifts", "diff_pair_gone" if entry.pair is None else "diff_pair_new", about)
+    for code, old_words, new_words in (
+        ("diff_reps", _range(before), _range(entry)),
+        ("diff_reserve", _reserve(before), _reserve(entry)),
+    ):
+        if old_words != new_words:
+            yield _Line("lifts", code, about, f"{old_words} → {new_words}")
     old_load, new_load = before.sets[0].load_kg, entry.sets[0].load_kg
     if old_load != new_load:
         change = f"{_load(old_load, unit)} → {_load(new_load, unit)}"
         yield _Line("loads", "diff_load", about, change)
+
+
+def _range(entry: Entry) -> str:
+    first = entry.sets[0]
+    low, high = first.reps_low, first.reps_high
+    return str(low) if low == high else f"{low}–{high}"
+
+
+def _reserve(entry: Entry) -> str:
+    """Of the first set and, where it differs, the last."""
+    ends = dict.fromkeys(number_text(row.rir) for row in (entry.sets[0], entry.sets[-1]))
+    return ", last ".join(ends)
 
 
 def _load(load_kg: float | None, unit: Unit) -> str:

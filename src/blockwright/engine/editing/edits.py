@@ -94,12 +94,65 @@ class UnpinLift:
     place: Place
 
 
-Edit = SetCount | MoveLift | SwapLift | PinLift | UnpinLift
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetRange:
+    """The repetitions a lift's sets are written for, here and in later weeks."""
+
+    place: Place
+    low: int
+    high: int
+    only_this_week: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetReserve:
+    """So many repetitions in reserve; in later weeks as many more or fewer as here."""
+
+    place: Place
+    rir: float
+    only_this_week: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetLoad:
+    """The load of a lift, as written on the sheet; later weeks are forecast from it."""
+
+    place: Place
+    load_kg: float
+    only_this_week: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AddLift:
+    """A lift more in the session of `place`, where the order of a session puts it."""
+
+    place: Place
+    sets: int | None = None
+    """None for the fewest worth doing."""
+    only_this_week: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RemoveLift:
+    """The session without the lift."""
+
+    place: Place
+    only_this_week: bool = False
+
+
+CellEdit = SetRange | SetReserve | SetLoad | AddLift | RemoveLift
+WeekEdit = SetCount | MoveLift | SwapLift | CellEdit
+Edit = WeekEdit | PinLift | UnpinLift
 
 _KINDS: Mapping[type, str] = {
     SetCount: "coach_sets",
     MoveLift: "coach_move",
     SwapLift: "coach_swap",
+    SetRange: "coach_range",
+    SetReserve: "coach_reserve",
+    SetLoad: "coach_load",
+    AddLift: "coach_add",
+    RemoveLift: "coach_remove",
     PinLift: "coach_pin",
     UnpinLift: "coach_unpin",
 }
@@ -117,6 +170,11 @@ MARGIN: Mapping[str, str] = {
     "coach_sets": "edited_sets",
     "coach_move": "edited_move",
     "coach_swap": "edited_swap",
+    "coach_range": "edited_range",
+    "coach_reserve": "edited_reserve",
+    "coach_load": "edited_load",
+    "coach_add": "edited_add",
+    "coach_remove": "edited_remove",
     "coach_pin": "edited_pin",
     "coach_unpin": "edited_unpin",
     "coach_rest": "edited_rest",
@@ -155,8 +213,10 @@ def decision_of(
         facts["insisted"] = ", ".join(said.insisted)
     subject = re.sub(r"[^a-z0-9]+", "-", str(change.get("lift", "")).lower()).strip("-")
     name = kind.replace("_", "-") + (f"-{subject}" if subject else "")
+    name = f"r{block.revision + 1}-{name}"
+    alike = sum(one.proposal.partition("~")[0] == name for one in block.decisions)
     return BlockDecision(
-        proposal=f"r{block.revision + 1}-{name}",
+        proposal=f"{name}~{alike + 1}" if alike else name,
         kind=kind,
         verdict="changed",
         words=said.words,

@@ -33,7 +33,10 @@ _KEPT_REASONS = (
 )  # fmt: skip
 """Beginnings of codes that tell of decisions; the others told of the weeks composed before."""
 
-_EDITS = ("coach_sets", "coach_move", "coach_swap")
+_EDITS = (
+    "coach_sets", "coach_move", "coach_swap", "coach_range", "coach_reserve", "coach_load",
+    "coach_add", "coach_pin",
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,7 +75,8 @@ def rest_solved(
     builds = [week for week in block.weeks if week.kind == "build"]
     asked = _asked(block, kept, len(builds), setting)
     lifts = {e.lift for week in builds for s in week.sessions for e in s.entries}
-    others = () if other_lifts else _others(asked, lifts, setting)
+    gone = taken_out(block, builds[-1])
+    others = gone if other_lifts else (*_others(asked, lifts, setting), *gone)
 
     def made(left_out: Collection[str]) -> Block:
         return compose(
@@ -99,7 +103,7 @@ def rest_solved(
     except Clash:
         if other_lifts:
             raise
-        composed = made(())
+        composed = made(gone)
     weeks = _weeks(block, composed, first, kept, setting)
     decision = decision_of(block, "coach_rest", {"week": first}, said or Said())
     stay = tuple(r for r in block.reasons if r.code.startswith(_KEPT_REASONS))
@@ -123,7 +127,24 @@ def edited_places(block: Block, first: int) -> tuple[tuple[str, str], ...]:
         lift = str(decision.change.get("other" if decision.kind == "coach_swap" else "lift", ""))
         day = decision.change.get("to_day" if decision.kind == "coach_move" else "day", "")
         wanted.append((lift, str(day)[:3].lower()))
-    return tuple(place for place in dict.fromkeys(wanted) if place in standing)
+    pinned = {(pin.lift, day) for pin in block.lifter.pins for day in pin.days}
+    unlocked = {
+        str(one.change.get("lift")) for one in block.decisions if one.kind == "coach_unpin"
+    } - {lift for lift, _ in pinned}
+    return tuple(
+        place for place in dict.fromkeys(wanted) if place in standing and place[0] not in unlocked
+    )
+
+
+def taken_out(block: Block, last: Week) -> tuple[str, ...]:
+    """Lifts the coach took out for good, as far as they stand nowhere in the last build week."""
+    there = {entry.lift for session in last.sessions for entry in session.entries}
+    gone = {
+        str(one.change.get("lift", ""))
+        for one in block.decisions
+        if one.kind == "coach_remove" and "only" not in str(one.change.get("weeks", ""))
+    }
+    return tuple(sorted(gone - there))
 
 
 def _asked(
@@ -159,7 +180,7 @@ def _weeks(
             made.append(old)
             continue
         week = _with_effort(new[old.week], old.rir, setting)
-        made.append(_with_counts_kept(week, old, kept, setting))
+        made.append(_with_cells_kept(week, old, kept, setting))
     made = _with_loads(made, block, first, setting)
     deload = next((week for week in block.weeks if week.kind == "deload"), None)
     if deload is not None:
@@ -181,17 +202,26 @@ def _with_effort(week: Week, rir: float, setting: Setting) -> Week:
     return replace(week, rir=rir, sessions=sessions)
 
 
-def _with_counts_kept(
+def _with_cells_kept(
     week: Week, old: Week, kept: Collection[tuple[str, str]], setting: Setting
 ) -> Week:
-    """The numbers of sets the coach named stay, where the new week has the lift on its own."""
-    counts = {(e.lift, DAYS[s.day.weekday()]): len(e.sets) for s in old.sessions for e in s.entries}
+    """What the coach named or locked stays as it stood: sets, range, reserve, load. Where the new
+    week does the lift in turn with another, only the number of sets is the pair's."""
+    cells = {
+        (entry.lift, DAYS[session.day.weekday()]): entry
+        for session in old.sessions
+        for entry in session.entries
+    }
     before = week
     for session in week.sessions:
         for entry in session.entries:
             place = (entry.lift, DAYS[session.day.weekday()])
-            if place in kept and place in counts and entry.pair is None:
-                week = with_entry(week, session.session, with_sets(entry, counts[place]))
+            if place in kept and place in cells:
+                was = cells[place]
+                rows = was if entry.pair is None else with_sets(was, len(entry.sets))
+                rest = was.rest_s if entry.pair is None and was.pair is None else entry.rest_s
+                stays = replace(entry, zone=was.zone, rest_s=rest, sets=rows.sets)
+                week = with_entry(week, session.session, stays)
     return counted(timed(week, before, setting.catalogue, setting.policy), setting.catalogue)
 
 

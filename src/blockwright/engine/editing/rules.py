@@ -13,8 +13,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 
+from blockwright.engine.editing.cell_rules import CellRules
 from blockwright.engine.editing.edits import Setting
-from blockwright.engine.editing.week_rules import TINY, Force, week_findings
+from blockwright.engine.editing.findings import Force
+from blockwright.engine.editing.week_rules import TINY, week_findings
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.week_constraints import direct, fractional
 from blockwright.engine.training import MUSCLES, Block, Week
@@ -33,14 +35,16 @@ def broken_rules(before: Block, after: Block, setting: Setting) -> tuple[Broken,
     """Every rule `after` breaks that `before` keeps, or breaks worse, in the order of weeks."""
     found: list[Broken] = []
     old_weeks = {week.week: week for week in before.weeks}
-    for week in after.weeks:
-        if week.kind != "build" or old_weeks.get(week.week) == week:
-            continue
+    changed = [w for w in after.weeks if w.kind == "build" and old_weeks.get(w.week) != w]
+    cells = CellRules(before, after, setting)
+    for week in changed:
         old = old_weeks.get(week.week)
         known = {} if old is None else dict(week_findings(before, old, setting))
         for key, finding in week_findings(after, week, setting):
             if key not in known or finding.size > known[key].size + TINY:
                 found.append(Broken(week=week.week, reason=finding.reason, force=finding.force))
+        for finding in cells.findings(week):
+            found.append(Broken(week=week.week, reason=finding.reason, force=finding.force))
     found += _over_the_weeks(before, after, setting)
     found += _hurting(before, after, setting)
     return tuple(sorted(_once(found), key=lambda one: one.week))

@@ -5,11 +5,10 @@ comes again too soon, what lead muscles are owed, and the composer's limits (`re
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import combinations
-from typing import Literal
 
 from blockwright.engine.editing.edits import Setting
+from blockwright.engine.editing.findings import Finding, Force, Key
 from blockwright.engine.editing.places import pins_by_lift
 from blockwright.engine.planning.candidates import rules_against
 from blockwright.engine.planning.limits import PlanningLimits
@@ -18,17 +17,7 @@ from blockwright.engine.review.derived import most_lifts, session_minutes
 from blockwright.engine.review.week_constraints import crowding, direct, fractional, hours_apart
 from blockwright.engine.training import DAY_NAMES, DAYS, MUSCLES, Block, Session, Week
 
-Force = Literal["refused", "pin", "insist"]
-Key = tuple[str | int, ...]
 TINY = 1e-9
-
-
-@dataclass(frozen=True, slots=True)
-class Finding:
-    size: float
-    """How badly: larger is worse."""
-    reason: Reason
-    force: Force
 
 
 def week_findings(block: Block, week: Week, setting: Setting) -> Iterator[tuple[Key, Finding]]:

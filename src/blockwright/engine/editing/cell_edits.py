@@ -1,0 +1,220 @@
+"""What a coach types into a cell: range, reserve, load; and a lift that comes in or goes out."""
+
+from dataclasses import replace
+
+from blockwright.engine.editing.edited_weeks import (
+    open_places,
+    put_entries,
+    weeks_text,
+    with_loads,
+)
+from blockwright.engine.editing.edits import (
+    AddLift,
+    Place,
+    RemoveLift,
+    SetLoad,
+    SetRange,
+    SetReserve,
+    Setting,
+)
+from blockwright.engine.editing.places import with_entry_added, with_own_rest, without_entry
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.planning.limits import PlanningLimits
+from blockwright.engine.rack import rack_for
+from blockwright.engine.review.block_weeks import BlockWeeks, with_sets
+from blockwright.engine.review.forecast import later_loads, with_load
+from blockwright.engine.screening import least_rir
+from blockwright.engine.training import (
+    Entry,
+    Lift,
+    RepRange,
+    Session,
+    SetPlan,
+    Week,
+    Zone,
+    is_load_legal,
+)
+from blockwright.engine.units import load_text, number_text
+
+Change = dict[str, float | str]
+
+MOST_REPS, MOST_RIR = 50, 10
+_ZONES: tuple[Zone, ...] = ("mid", "high", "low")
+"""Where a lift that comes in is tried first."""
+
+
+def cell_changed(
+    weeks: BlockWeeks,
+    edit: SetRange | SetReserve | SetLoad | RemoveLift,
+    session: Session,
+    entry: Entry,
+    setting: Setting,
+) -> Change:
+    """Carries the edit out in `weeks` and says what it changed. BadInput for what is no range,
+    no reserve, no load of this lift, or the only lift of its session."""
+    match edit:
+        case SetRange():
+            change = _set_range(weeks, edit, entry, setting)
+        case SetReserve():
+            change = _set_reserve(weeks, edit, entry, setting)
+        case SetLoad():
+            change = _set_load(weeks, edit, entry, setting)
+        case RemoveLift():
+            change = _remove(weeks, edit, session, setting)
+    return {**change, "weeks": weeks_text(edit)}
+
+
+def _nothing(says: str, column: str) -> BadInput:
+    return BadInput(Problem(column=column, says=says, mend="give another number"))
+
+
+# ----------------------------------------------------------------------------------- the cell
+
+
+def _set_range(weeks: BlockWeeks, edit: SetRange, entry: Entry, setting: Setting) -> Change:
+    if not 1 <= edit.low <= edit.high <= MOST_REPS:
+        says = f"{edit.low} to {edit.high} repetitions is no range"
+        mend = f"write the smaller number first, up to {MOST_REPS}"
+        raise BadInput(Problem(column="reps", says=says, mend=mend))
+    before = _range_text(entry)
+    reps = RepRange(low=edit.low, high=edit.high)
+    if before == _written(reps):
+        raise _nothing(f"{entry.lift} is written for {before} already", "reps")
+    lift = weeks.lift(entry.lift)
+    places = [
+        (number, session, _for_range(found, reps, weeks))
+        for number, session, found in open_places(weeks, edit, setting)
+    ]
+    for number, session, made in with_loads(places, lift, setting):
+        weeks.put(number, session.session, made)
+    return {"before": before, "after": _written(reps)}
+
+
+def _for_range(entry: Entry, reps: RepRange, weeks: BlockWeeks) -> Entry:
+    zone = PlanningLimits(weeks.policy).zone_of(reps)
+    rows = (
+        replace(row, reps_low=reps.low, reps_high=reps.high, aim_low=None, aim_high=None)
+        for row in entry.sets
+    )
+    made = replace(entry, zone=zone, sets=tuple(rows))
+    return made if entry.pair is not None else with_own_rest(made, weeks.catalogue, weeks.policy)
+
+
+def _range_text(entry: Entry) -> str:
+    return _written(RepRange(low=entry.sets[0].reps_low, high=entry.sets[0].reps_high))
+
+
+def _written(reps: RepRange) -> str:
+    return str(reps.low) if reps.low == reps.high else f"{reps.low}–{reps.high}"
+
+
+def _set_reserve(weeks: BlockWeeks, edit: SetReserve, entry: Entry, setting: Setting) -> Change:
+    if not 0 <= edit.rir <= MOST_RIR:
+        says = f"{number_text(edit.rir)} is no number of repetitions in reserve"
+        raise BadInput(Problem(column="rir", says=says, mend=f"give 0 to {MOST_RIR}"))
+    before = entry.sets[0].rir
+    if all(row.rir == edit.rir for row in entry.sets):
+        says = f"{entry.lift} has {number_text(before)} in reserve already"
+        raise _nothing(says, "rir")
+    lift = weeks.lift(entry.lift)
+    places = []
+    for number, session, found in open_places(weeks, edit, setting):
+        wanted = edit.rir
+        if found is not entry:
+            now = found.sets[0].rir
+            least = max(1.0, lift.rir_for(least_rir(weeks.block.lifter, number, weeks.policy)))
+            wanted = max(now + edit.rir - before, min(now, least))
+        rows = tuple(replace(row, rir=wanted) for row in found.sets)
+        places.append((number, session, replace(found, sets=rows)))
+    for number, session, made in with_loads(places, lift, setting):
+        weeks.put(number, session.session, made)
+    return {"before_rir": before, "after_rir": edit.rir}
+
+
+def _set_load(weeks: BlockWeeks, edit: SetLoad, entry: Entry, setting: Setting) -> Change:
+    lift, lifter = weeks.lift(entry.lift), weeks.block.lifter
+    if not is_load_legal(lift, edit.load_kg, lifter.bodyweight_kg):
+        says = f"{load_text(edit.load_kg, lifter.units)} is no load of {lift.name}"
+        raise BadInput(Problem(column="load", says=says, mend="give what is written on the sheet"))
+    before = entry.sets[0].load_kg
+    if before == edit.load_kg:
+        raise _nothing(f"{lift.name} has {load_text(before, lifter.units)} already", "load")
+    rack = rack_for(lift, lifter.gym, setting.policy)
+    places = list(open_places(weeks, edit, setting))
+    decided = with_load(entry, edit.load_kg, rack, decided=True)
+    later = [found for _, _, found in places[1:]]
+    loads = later_loads(lift, lifter, rack, setting.policy, decided.sets[0], later)
+    for (number, session, _), made in zip(places, [decided, *loads], strict=True):
+        weeks.put(number, session.session, made)
+    return {
+        "before": "none yet" if before is None else load_text(before, lifter.units),
+        "after": load_text(edit.load_kg, lifter.units),
+        "load_kg": edit.load_kg,
+    }
+
+
+# ------------------------------------------------------------------------------------ in, out
+
+
+def known_place(place: Place, setting: Setting) -> Place:
+    """The place with the lift's own name; BadInput for a lift nobody knows."""
+    lift = setting.catalogue.find(place.lift)
+    if lift is None:
+        says = f'no lift is called "{place.lift}"'
+        raise BadInput(Problem(column="lift", says=says, mend="choose one of the list"))
+    return replace(place, lift=lift.name)
+
+
+def add_lift(weeks: BlockWeeks, edit: AddLift, session: Session, setting: Setting) -> Change:
+    """The lift in its session and, unless for one week only, in the same one of later weeks."""
+    lift = setting.catalogue.lifts[edit.place.lift]
+    if any(entry.lift == lift.name for entry in session.entries):
+        says = f"{lift.name} is in the session on {session.day} already"
+        raise BadInput(Problem(column="lift", says=says, mend="change its sets"))
+    limits = PlanningLimits(setting.policy)
+    count = limits.sets_least if edit.sets is None else edit.sets
+    if not 1 <= count <= limits.sets_most_lead:
+        mend = f"give 1 to {limits.sets_most_lead} sets"
+        raise BadInput(Problem(column="sets", says=f"{count} sets is no number", mend=mend))
+    places = []
+    for _, week in weeks.builds_from(edit.place.week):
+        here = _open_session(week, edit, lift, setting)
+        if here is not None:
+            places.append((week.week, here, _new_entry(lift, week, count, setting)))
+        if edit.only_this_week:
+            break
+    for number, here, made in with_loads(places, lift, setting):
+        lifter = weeks.block.lifter
+        entries = with_entry_added(here.entries, made, lifter, setting.catalogue, setting.policy)
+        put_entries(weeks, number, {here.session: entries})
+    return {"sets": count, "weeks": weeks_text(edit)}
+
+
+def _open_session(week: Week, edit: AddLift, lift: Lift, setting: Setting) -> Session | None:
+    found = next((s for s in week.sessions if s.session == edit.place.session), None)
+    if found is None or setting.closed.session(found):
+        return None
+    return None if any(entry.lift == lift.name for entry in found.entries) else found
+
+
+def _new_entry(lift: Lift, week: Week, count: int, setting: Setting) -> Entry:
+    """Straight sets in the lift's preferred range at the week's reserve."""
+    limits = PlanningLimits(setting.policy)
+    zones = [limits.zone_of(lift.prefers[0])] if lift.prefers else []
+    zone = next(z for z in (*zones, *_ZONES) if lift.reps.get(z) is not None)
+    reps = limits.working_range(lift, zone) or limits.range_of(zone)
+    row = SetPlan(load_kg=None, reps_low=reps.low, reps_high=reps.high, rir=lift.rir_for(week.rir))
+    made = Entry(order=1, lift=lift.name, method="straight", zone=zone, rest_s=0, sets=(row,))
+    return with_own_rest(with_sets(made, count), setting.catalogue, setting.policy)
+
+
+def _remove(weeks: BlockWeeks, edit: RemoveLift, session: Session, setting: Setting) -> Change:
+    if len(session.entries) == 1:
+        says = f"{edit.place.lift} is the only lift of the session on {session.day}"
+        mend = "put another in its place, or say that the session is missed"
+        raise BadInput(Problem(says=says, mend=mend))
+    for number, here, entry in list(open_places(weeks, edit, setting)):
+        if len(here.entries) > 1:
+            left = without_entry(here.entries, entry, setting.catalogue, setting.policy)
+            put_entries(weeks, number, {here.session: left})
+    return {}

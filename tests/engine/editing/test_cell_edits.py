@@ -1,0 +1,176 @@
+"""What is typed into one cell: where it goes, what it breaks; solving the rest keeps it."""
+
+from dataclasses import replace
+
+import pytest
+from test_edits import alone_with, places, setting
+
+from blockwright.engine.editing import (
+    AddLift,
+    Known,
+    PinLift,
+    Place,
+    RemoveLift,
+    SetCount,
+    SetLoad,
+    SetRange,
+    SetReserve,
+    UnpinLift,
+    broken_rules,
+    differences,
+    edited,
+    rest_solved,
+)
+from blockwright.engine.errors import BadInput
+from blockwright.engine.planning import QUICK
+from blockwright.engine.training import Block, Entry, SetPlan
+from blockwright.files.words import reason_says
+from composed_world import fixed_block
+
+
+def firsts(block: Block, place: Place) -> list[SetPlan]:
+    """The lift's first set in that session, week by week of the build weeks."""
+    return [
+        entry.sets[0]
+        for week in block.weeks
+        for session in week.sessions
+        for entry in session.entries
+        if week.kind == "build" and session.session == place.session and entry.lift == place.lift
+    ]
+
+
+def codes(block: Block, new: Block) -> dict[str, str]:
+    return {one.reason.code: one.force for one in broken_rules(block, new, setting())}
+
+
+def says(block: Block, new: Block) -> str:
+    return "; ".join(reason_says(one.reason) for one in broken_rules(block, new, setting()))
+
+
+def test_a_range_is_written_from_its_week_on_and_told() -> None:
+    block, place = fixed_block(), alone_with(3, 3)
+    new = edited(block, SetRange(place=place, low=7, high=11), setting())
+    ranges = [(row.reps_low, row.reps_high) for row in firsts(new, place)]
+    assert ranges[2:] == [(7, 11)] * 4
+    assert ranges[:2] == [(row.reps_low, row.reps_high) for row in firsts(block, place)[:2]]
+    told = "; ".join(map(reason_says, differences(block, new)))
+    assert f"{place.lift}, " in told
+    assert "repetitions: " in told
+    assert "7–11 (weeks 3-6)" in told
+
+
+def test_a_range_no_set_of_the_lift_is_done_for_clashes() -> None:
+    block = fixed_block()
+    place = next(p for p in places(block, 3) if "lateral raise" in p.lift)
+    new = edited(block, SetRange(place=place, low=3, high=5), setting())
+    assert codes(block, new)["rule_range"] == "insist"
+    with pytest.raises(BadInput, match="no range"):
+        edited(block, SetRange(place=place, low=9, high=8), setting())
+
+
+def test_a_reserve_is_as_many_fewer_later_and_failure_is_refused() -> None:
+    block, place = fixed_block(), alone_with(3, 3)
+    before = [row.rir for row in firsts(block, place)]
+    new = edited(block, SetReserve(place=place, rir=before[2] + 1), setting())
+    assert [row.rir for row in firsts(new, place)] == [*before[:2], *(r + 1 for r in before[2:])]
+    lower = edited(block, SetReserve(place=place, rir=1), setting())
+    assert min(row.rir for row in firsts(lower, place)) == 1
+    zero = edited(block, SetReserve(place=place, rir=0), setting())
+    assert codes(block, zero)["rule_failure"] == "refused"
+
+
+def typed(load_kg: float) -> tuple[Block, Place, Block]:
+    """The fixed block with 60 kg from week two on, and what another load in week three makes."""
+    block = fixed_block()
+    place = next(p for p in places(block, 3) if "barbell back squat" in p.lift)
+    first = edited(block, SetLoad(place=replace(place, week=2), load_kg=60), setting())
+    return first, place, edited(first, SetLoad(place=place, load_kg=load_kg), setting())
+
+
+def test_a_load_leads_to_the_later_ones_and_clashes_where_it_cannot_be() -> None:
+    first, place, new = typed(62.5)
+    loads = [row.load_kg or 0.0 for row in firsts(new, place)]
+    assert loads[1:3] == [60, 62.5]
+    assert loads[3] >= 62.5
+    assert codes(first, new) == {}
+    first, _, odd = typed(61.1)
+    assert codes(first, odd)["rule_kit_load"] == "insist"
+    assert "the kit makes 60 kg or 62.5 kg" in says(first, odd)
+    first, _, jump = typed(80)
+    assert codes(first, jump)["rule_load_step"] == "insist"
+    assert "from 60 kg to 80 kg in one week" in says(first, jump)
+
+
+def test_a_lift_comes_in_and_goes_out_with_the_rules_judged() -> None:
+    block = fixed_block()
+    place = replace(places(block, 4)[0], lift="Hammer curl")
+    new = edited(block, AddLift(place=place, sets=2), setting())
+    name = setting().catalogue.find("hammer curl")
+    assert name is not None
+    there = [
+        (week.week, len(entry.sets), entry.rest_s)
+        for week in new.weeks
+        for session in week.sessions
+        for entry in session.entries
+        if (entry.lift, session.session, week.kind) == (name.name, place.session, "build")
+    ]
+    assert [(week, sets) for week, sets, _ in there] == [(4, 2), (5, 2), (6, 2)]
+    assert all(rest > 0 for *_, rest in there)
+    out = edited(new, RemoveLift(place=replace(place, lift=name.name)), setting())
+    assert [w.sessions for w in out.weeks[:6]] == [w.sessions for w in block.weeks[:6]]
+    with pytest.raises(BadInput, match="no lift is called"):
+        edited(block, AddLift(place=replace(place, lift="nonsense")), setting())
+
+
+def test_the_only_lift_of_a_session_stays() -> None:
+    block = fixed_block()
+    here = [p for p in places(block, 5) if p.session == 1]
+    for place in here[:-1]:
+        block = edited(block, RemoveLift(place=place), setting())
+    with pytest.raises(BadInput, match="the only lift"):
+        edited(block, RemoveLift(place=here[-1]), setting())
+
+
+def test_two_changes_of_one_lift_have_names_of_their_own() -> None:
+    block, place = fixed_block(), alone_with(3, 3)
+    once = edited(block, SetCount(place=place, sets=2), setting())
+    twice = edited(replace(once, revision=1), SetCount(place=place, sets=4), setting())
+    assert len({one.proposal for one in twice.decisions}) == len(twice.decisions)
+
+
+@pytest.mark.slow
+def test_solving_the_rest_keeps_what_was_typed_locked_and_taken_out() -> None:
+    block, known = fixed_block(), setting()
+    place = alone_with(3, 3)
+    locked = next(p for p in places(block, 3) if p.session != place.session)
+    gone = next(
+        p
+        for p in places(block, 3)
+        if p.lift not in (place.lift, locked.lift)
+        and sum(other.lift == p.lift for other in places(block, 3)) == 1
+        and not known.catalogue.lifts[p.lift].compound
+    )
+    for edit in (
+        SetRange(place=place, low=7, high=11),
+        SetReserve(place=place, rir=4),
+        PinLift(place=locked),
+        RemoveLift(place=gone),
+    ):
+        block = edited(block, edit, known)
+    new = rest_solved(block, known, Known(), budget=QUICK)
+    typed_rows, was = firsts(new, place), firsts(block, place)
+    assert [(r.reps_low, r.reps_high, r.rir) for r in typed_rows[2:]] == [
+        (r.reps_low, r.reps_high, r.rir) for r in was[2:]
+    ]
+    assert all(_at(new, week, locked) is not None for week in range(1, 7))
+    later = {e.lift for w in new.weeks[2:6] for s in w.sessions for e in s.entries}
+    assert gone.lift not in later
+    assert place.lift in later
+    free = edited(block, UnpinLift(place=locked), known)
+    assert all(pin.lift != locked.lift for pin in free.lifter.pins)
+
+
+def _at(block: Block, week: int, place: Place) -> Entry | None:
+    found = next(w for w in block.weeks if w.week == week)
+    session = next(s for s in found.sessions if s.session == place.session)
+    return next((e for e in session.entries if e.lift == place.lift), None)
