@@ -1,15 +1,18 @@
 """What the words of a note weigh, taken together, where no rule speaks or a rule speaks too soon.
 
 Rules know only ways of writing that somebody thought of. The weights (`weights.py`) were fitted to
-invented notes of several authors: each word, class of words and pair of neighbours speaks a little
-for or against a warning sign. They raise doubts, never certainty: what only they find is asked
-about. `studies/sign_weights.py` fits them anew.
+invented notes of several authors: each word, class of words, pair of neighbours and short run of
+letters speaks a little for or against a warning sign. They raise doubts, never certainty: what only
+they find is asked about. `studies/sign_weights.py` fits them anew.
 """
 
-from collections.abc import Iterator
-from functools import cache
+from collections.abc import Mapping
+from functools import cache, lru_cache
+from itertools import pairwise
+from math import sqrt
 
-from blockwright.engine.signs.reading import Reading
+from blockwright.engine.signs.denial import SIGN_CLASSES, counts
+from blockwright.engine.signs.reading import Reading, word_set
 from blockwright.engine.signs.rules import (
     ARM,
     BREATH,
@@ -35,29 +38,79 @@ CLASS_SIGNS = (
 """The sign that is asked about, by the first class of words a note holds (judgement)."""
 
 
-def features(reading: Reading) -> Iterator[str]:
-    """What of a note is weighed: its words, their classes, and neighbours, each once."""
+BUCKETS = 16384
+"""How many weights there are: what is weighed shares them by its hash, so that the phone's table
+stays small; few of what counts meet in one."""
+NONE_WEIGHS, SKIPPED = 82, 92
+"""Codes of the character for a weight of nothing, and of the one (a backslash) left out."""
+EVEN = 10
+"""What all words weigh is shared by the root of how many there are, so that a long note is not
+louder than a short one; times this."""
+RUNS = (3, 4)
+"""Letters in a row that are weighed: endings and slips of words nobody listed."""
+
+
+def features(reading: Reading) -> set[str]:
+    """What of a note is weighed: its words, their classes, neighbours, runs of letters, its length,
+    first and last word, and what the harmless phrases took out."""
+    marks = _marks(reading)
     forms = [
-        (token, *(f"<{name}>" for name in sorted(here)))
-        for token, here in zip(reading.tokens, reading.classes, strict=True)
+        (f"{mark}{token}", *(f"{mark}<{name}>" for name in here))
+        for mark, token, here in zip(marks, reading.tokens, reading.classes, strict=True)
     ]
-    seen: dict[str, None] = {}
-    for index, here in enumerate(forms):
-        seen.update(dict.fromkeys(here))
-        if reading.hard[index] or index + 1 == len(forms) or reading.hard[index + 1]:
-            continue
-        for one in here:
-            for other in forms[index + 1]:
-                if one[0] != "<" or other[0] != "<":
-                    seen[f"{one}_{other}"] = None
-    yield from seen
+    seen = {"9" if one.isdigit() else one for here in forms for one in here}
+    for index, (here, following) in enumerate(pairwise(forms)):
+        if not (reading.hard[index] or reading.hard[index + 1]):
+            seen.update(
+                f"{one}_{other}"
+                for one in here
+                for other in following
+                if "<" not in one or "<" not in other
+            )
+    for mark, token in set(zip(marks, reading.tokens, strict=True)):
+        word = f" {token} "
+        seen.update(f"#{mark}{word[at : at + n]}" for n in RUNS for at in range(len(word) - n + 1))
+    seen.update(f"~{one}" for index in reading.silent for one in ("", *forms[index]))
+    if forms:
+        seen |= {f"^{forms[0][0]}", f"{forms[-1][0]}$", f"%{min(len(forms) // 4, 6)}"}
+    return seen
 
 
-def is_likely(reading: Reading, by_rule: bool) -> bool:
-    """Whether the note, all its words weighed, holds a sign; `by_rule`: a rule has spoken."""
+def _marks(reading: Reading) -> list[str]:
+    """By word: "!" after a denial in its clause and for a sign's word that does not count, "@"
+    after another person, "?" after "if" and advice; else nothing."""
+    marks, mark = [], ""
+    for index, here in enumerate(reading.classes):
+        if reading.is_mark(index):
+            mark = ""
+        is_sign = not word_set(SIGN_CLASSES).isdisjoint(here)
+        marks.append("!" if is_sign and not counts(reading, ((index, index + 1),)) else mark)
+        if index in reading.denials:
+            mark = "!"
+        elif "other" in here:
+            mark = "@"
+        elif "if" in here or "advice" in here:
+            mark = "?"
+    return marks
+
+
+@lru_cache(maxsize=1 << 16)
+def bucket(feature: str) -> int:
+    """Which weight is a feature's: FNV-1a of 32 bits, folded."""
+    found = 2166136261
+    for letter in feature:
+        found = (found ^ ord(letter)) * 16777619 & 0xFFFFFFFF
+    return (found ^ found >> 15) % BUCKETS
+
+
+def is_likely(reading: Reading, sure: Mapping[str, bool]) -> bool:
+    """Whether the note, all its words weighed, holds a sign; `sure`: what the rules say, of each
+    sign whether it is beyond doubt. Words that speak strongly against it drop even that."""
+    rules = bool(sure) + any(sure.values())
     table = _weights()
-    total = START + OF_A_RULE * by_rule + sum(table.get(one, 0) for one in features(reading))
-    return total > 0
+    weighed = {bucket(one) for one in features(reading)}
+    words = sum(table[one] for one in weighed)
+    return START + OF_A_RULE * rules + words * EVEN / sqrt(max(len(weighed), 1)) > 0
 
 
 def sign_meant(reading: Reading) -> str:
@@ -69,6 +122,6 @@ def sign_meant(reading: Reading) -> str:
 
 
 @cache
-def _weights() -> dict[str, int]:
-    pairs = (entry.rsplit("=", 1) for entry in WEIGHTS.split())
-    return {feature: int(weight) for feature, weight in pairs}
+def _weights() -> list[int]:
+    codes = map(ord, "".join(WEIGHTS.split()))
+    return [code - NONE_WEIGHS - (code > SKIPPED) for code in codes]

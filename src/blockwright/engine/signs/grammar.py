@@ -46,7 +46,7 @@ def signs_found(note: str) -> tuple[SignFound, ...]:
         return ()
     reading = Reading(note)
     sure = signs_by_rule(reading)
-    if not any(sure.values()) and not is_likely(reading, bool(sure)):
+    if not is_likely(reading, sure):
         return ()
     if not sure:
         sure = {sign_meant(reading): False}

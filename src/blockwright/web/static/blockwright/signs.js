@@ -390,29 +390,62 @@ function isOfAnother(reading, places) {
 
 // ----------------------------------------------------------------------------------------- evidence
 
-const weights = cached(() => new Map(TABLES.WEIGHTS.trim().split(/\s+/).map((entry) => {
-  const at = entry.lastIndexOf("=");
-  return [entry.slice(0, at), Number(entry.slice(at + 1))];
-})));
+const weights = cached(() => [...TABLES.WEIGHTS.replace(/\s+/g, "")].map((one) => {
+  const code = one.charCodeAt(0);
+  return code - TABLES.NONE_WEIGHS - (code > TABLES.SKIPPED ? 1 : 0);
+}));
 
-function isLikely(reading, byRule) {
+function isLikely(reading, rules) {
   const table = weights("");
-  const total = [...featuresOf(reading)].reduce((sum, one) => sum + (table.get(one) ?? 0), TABLES.START);
-  return total + (byRule ? TABLES.OF_A_RULE : 0) > 0;
+  const weighed = new Set([...featuresOf(reading)].map(bucket));
+  const words = [...weighed].reduce((sum, one) => sum + table[one], 0);
+  const rest = TABLES.START + rules * TABLES.OF_A_RULE;
+  return rest + words * TABLES.EVEN / Math.sqrt(Math.max(weighed.size, 1)) > 0;
+}
+
+function bucket(feature) {
+  let found = 2166136261;
+  for (let at = 0; at < feature.length; at += 1) found = Math.imul(found ^ feature.charCodeAt(at), 16777619) >>> 0;
+  return ((found ^ (found >>> 15)) >>> 0) % TABLES.BUCKETS;
 }
 
 function featuresOf(reading) {
+  const marks = marksOf(reading);
   const forms = reading.tokens.map((token, index) => (
-    [token, ...[...reading.classes[index].keys()].map((name) => `<${name}>`)]));
-  const seen = new Set();
-  forms.forEach((here, index) => {
-    for (const one of here) seen.add(one);
-    if (reading.hard[index] || index + 1 === forms.length || reading.hard[index + 1]) return;
-    for (const one of here) {
-      for (const other of forms[index + 1]) if (one[0] !== "<" || other[0] !== "<") seen.add(`${one}_${other}`);
+    [token, ...[...reading.classes[index].keys()].map((name) => `<${name}>`)].map((one) => marks[index] + one)));
+  const seen = new Set(forms.flat().map((one) => /^[0-9]+$/.test(one) ? "9" : one));
+  forms.slice(1).forEach((following, index) => {
+    if (reading.hard[index] || reading.hard[index + 1]) return;
+    for (const one of forms[index]) {
+      for (const other of following) if (!one.includes("<") || !other.includes("<")) seen.add(`${one}_${other}`);
     }
   });
+  reading.tokens.forEach((token, index) => {
+    const word = ` ${token} `;
+    for (const n of TABLES.RUNS) {
+      for (let at = 0; at + n <= word.length; at += 1) seen.add(`#${marks[index]}${word.slice(at, at + n)}`);
+    }
+  });
+  for (const index of reading.silent) for (const one of ["", ...forms[index]]) seen.add(`~${one}`);
+  if (forms.length > 0) {
+    seen.add(`^${forms[0][0]}`).add(`${forms.at(-1)[0]}$`).add(`%${Math.min(Math.floor(forms.length / 4), 6)}`);
+  }
   return seen;
+}
+
+// "!" after a denial in its clause and for a sign's word that does not count, "@" after another
+// person, "?" after "if" and advice.
+function marksOf(reading) {
+  let mark = "";
+  return reading.classes.map((here, index) => {
+    if (reading.isMark(index)) mark = "";
+    const isSign = [...here.keys()].some((name) => inList("SIGN_CLASSES", name));
+    const found = isSign && !counts(reading, [[index, index + 1]]) ? "!" : mark;
+    if (reading.denials.has(index)) mark = "!";
+    else if (here.has("other")) mark = "@";
+    else if (here.has("if") || here.has("advice")) mark = "?";
+    return found;
+  });
 }
 
 function signMeant(reading) {
@@ -448,7 +481,7 @@ export const signsFound = cached((note) => {
     if (!found.has(rule.sign) && holds(rule, reading)) found.set(rule.sign, rule.sure);
   }
   const isSure = [...found.values()].some((sure) => sure);
-  if (!isSure && !isLikely(reading, found.size > 0)) return [];
+  if (!isLikely(reading, (found.size > 0) + isSure)) return [];
   if (found.size === 0) found.set(signMeant(reading), false);
   return Object.keys(TABLES.QUESTIONS).filter((sign) => found.has(sign))
     .map((sign) => ({ sign, sure: found.get(sign), asks: found.get(sign) ? null : TABLES.QUESTIONS[sign] }));
