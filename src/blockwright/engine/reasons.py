@@ -6,6 +6,7 @@ are made at the edge from the code (`files/words.py`), so that page, paper and J
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Literal
 
 FactValue = float | int | str | bool | None
 
@@ -31,12 +32,13 @@ class Caution:
     source: str | None = None
 
 
-CERTAINTY = ((0.9, "sure"), (0.66, "likely"))
+Certainty = Literal["sure", "likely", "even"]
+CERTAINTY: tuple[tuple[float, Certainty], ...] = ((0.9, "sure"), (0.66, "likely"))
 """Words of a letter for a probability of at least so much; below the last it is "even". The bounds
 of "very likely" and "likely" in Mastrandrea et al. 2010, guidance note on the treatment of
 uncertainties, Table 1 (from memory)."""
 
 
-def certainty_word(confidence: float) -> str:
-    """ "sure", "likely" or "even"."""
+def certainty_word(confidence: float) -> Certainty:
+    """The word for a probability."""
     return next((word for least, word in CERTAINTY if confidence >= least), "even")

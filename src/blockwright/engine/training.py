@@ -436,6 +436,11 @@ class Block:
     cautions: tuple[Caution, ...] = ()
     decisions: tuple[BlockDecision, ...] = ()
 
+    @property
+    def length(self) -> int:
+        """Weeks, the deload included."""
+        return len(self.weeks)
+
 
 def is_load_legal(lift: Lift, load_kg: float, bodyweight_kg: float | None) -> bool:
     """Whether a load can be evidence: finite, not negative, effective load above zero."""

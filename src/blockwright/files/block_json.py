@@ -8,9 +8,9 @@ from typing import Any, get_type_hints
 
 from blockwright.engine.errors import BadInput, BadPolicy, Problem
 from blockwright.engine.policy import Policy
-from blockwright.engine.training import Block
+from blockwright.engine.training import Block, Lifter
 from blockwright.files.catalogue import catalogue_for
-from blockwright.files.codec import from_json, key_of, object_json
+from blockwright.files.codec import document_schema, from_json, key_of, special, to_json
 from blockwright.files.json_text import finite, whole
 from blockwright.files.lifter_file import lifter_from_table, lifter_to_table
 from blockwright.files.limits import read_limited
@@ -19,21 +19,22 @@ from blockwright.files.schemas import problems_against
 
 FORMAT = "blockwright/block/1"
 _HINTS = get_type_hints(Block)
+_LIFTER = {
+    "type": "object",
+    "required": ["name", "units", "gym"],
+    "description": "The whole lifter file, normalised; keys as in the lifter file.",
+}
+special(Lifter, lifter_to_table, _LIFTER)
 
 
 def block_to_json(block: Block) -> dict[str, Any]:
     """The `blockwright/block/1` document of a block."""
-    document = {"format": FORMAT, **object_json(block, without=("lifter",))}
-    return _after(document, "status", lifter=lifter_to_table(block.lifter))
+    return {"format": FORMAT, **to_json(block)}
 
 
-def _after(document: dict[str, Any], key: str, **more: Any) -> dict[str, Any]:
-    """The document with `more` after a key."""
-    made = {}
-    for name, value in document.items():
-        made[name] = value
-        made.update(more if name == key else {})
-    return made
+def schema() -> dict[str, Any]:
+    """The published schema of the document."""
+    return document_schema(Block, "block", "A planned block: one revision, standing alone")
 
 
 def read_block(path: Path) -> Block:

@@ -1,77 +1,33 @@
 """Engine values to JSON documents and back, and the documents' schemas, by the values' types.
 
-A dataclass is an object with its fields in order; what differs from that stands in the tables
-below. Reading trusts its document: it was checked against the schema, which the same types and
-tables write.
+A dataclass is an object with its fields in order; what differs from that stands in the tables of
+`codec_tables`. Reading trusts its document: it was checked against the schema, which the same
+types and tables write.
 """
 
 import types
-from collections.abc import Callable, Container, Mapping
-from dataclasses import MISSING, Field, fields, is_dataclass
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import MISSING, Field, dataclass, fields, is_dataclass, replace
 from datetime import date
 from functools import cache
-from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
+from operator import attrgetter
+from typing import Any, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
 
 from blockwright.engine.reasons import Caution, Reason
-from blockwright.engine.training import Block
-from blockwright.files.words import caution_json, reason_json
+from blockwright.files.codec_tables import (
+    ABSENT,
+    ALSO,
+    BOUNDS,
+    FLAT,
+    KEYS,
+    LATER,
+    NAMED,
+    SAID,
+    Schema,
+)
+from blockwright.files.words import caution_json, reason_json, reason_says
 
-Schema = dict[str, Any]
-
-KEYS: Mapping[str, Mapping[str, str]] = {
-    "Session": {"day": "date"},
-    "BlockDecision": {"verdict": "decision"},
-    "Fate": {"verdict": "decision"},
-    "StrengthPoint": {"day": "date", "used_kg": "sets_kg", "flagged_kg": "left_out_kg"},
-    "LiftDone": {"planned": "sets_planned", "done": "sets_done"},
-    "PredictionScore": {"inside": "inside80"},
-    "WeekDone": {"load": "session_load"},
-    "SessionLoad": {"days_known": "days", "total": "total_au", "strain": "strain_au"},
-}
-"""By type: fields that stand under another key."""
-
-ABSENT: Mapping[str, frozenset[str]] = {
-    "SetPlan": frozenset({"forecast_kg", "aim_low", "aim_high"}),
-    "Block": frozenset({"coach_policy"}),
-    "Reason": frozenset({"policy"}),
-}
-"""Fields left out of a document while they have their default."""
-
-LATER: Mapping[str, frozenset[str]] = {"Week": frozenset({"ease"})}
-"""Fields that documents of an older version lack; written always, never asked for."""
-
-NAMED: Mapping[str, str] = {
-    "Reason": "reason", "Caution": "caution", "SetPlan": "set", "Entry": "entry",
-    "Session": "session", "Week": "week", "BlockDecision": "decision",
-}  # fmt: skip
-"""Types a schema defines once, by their name in `$defs`."""
-
-_COUNT, _AMOUNT = {"minimum": 1}, {"minimum": 0}
-BOUNDS: Mapping[str, Mapping[str, Schema]] = {
-    "Block": {"revision": _COUNT, "weeks": {"minItems": 1}, "coach_policy": {
-        "additionalProperties": {"type": ["number", "string", "boolean"]},
-        "description": "The coach's policy values the block was made under; absent without a "
-        "coach's file."}},
-    "SolverReport": {"gap": _AMOUNT},
-    "Week": {"week": _COUNT, "rir": _AMOUNT},
-    "MuscleSets": dict.fromkeys(("direct", "indirect", "fractional", "floor", "ceiling"), _AMOUNT),
-    "Session": {"session": _COUNT, "start_time": {"pattern": "^[0-2][0-9]:[0-5][0-9]$"},
-              "minutes_available": _AMOUNT, "minutes_planned": _AMOUNT},
-    "Entry": {"order": _COUNT, "rest_s": _AMOUNT, "sets": {"minItems": 1},
-              "method": {"enum": ["straight", "rest-pause", "drop", "superset"]}},
-    "SetPlan": {"load_kg": {"minimum": 0, "maximum": 2500},
-              "reps_low": {"minimum": 1, "maximum": 1000},
-              "reps_high": {"minimum": 1, "maximum": 1000, "description": "Not below reps_low."},
-              "rir": {"minimum": 0, "maximum": 10}, "counts_as": _AMOUNT,
-              "forecast_kg": {"items": {"type": "number", "minimum": 0}}},
-}  # fmt: skip
-"""What a field may be, beyond its type."""
-
-LIFTER: Schema = {
-    "type": "object",
-    "required": ["name", "units", "gym"],
-    "description": "The whole lifter file, normalised; keys as in the lifter file.",
-}
+Wider = TypeVar("Wider")
 
 
 def key_of(owner: type, name: str) -> str:
@@ -112,24 +68,124 @@ def _writer(kind: type) -> Callable[[Any], Any]:
     return caution_json if kind is Caution else object_json
 
 
-def object_json(value: Any, without: Container[str] = ()) -> dict[str, Any]:
-    """A dataclass as an object, some of its fields left to the caller."""
+def object_json(value: Any) -> dict[str, Any]:
+    """A dataclass as an object."""
     found = {}
-    for name, key, absent in _plan(type(value)):  # type: ignore[arg-type]
-        item = getattr(value, name)
-        if name not in without and (absent is MISSING or item != absent):
-            found[key] = _WRITERS[type(item)](item)
+    kind: Any = type(value)
+    for part in parts_of(kind):
+        item = part.get(value)
+        if part.absent is ALWAYS or item != part.absent:
+            found[part.key] = _WRITERS[type(item)](item)
     return found
 
 
+def special(
+    kind: type,
+    write: Callable[[Any], Any],
+    schema: Schema,
+    read: Callable[[Any], Any] | None = None,
+) -> None:
+    """Says how values of a type are written (and read) that no table describes, their schema."""
+    _WRITERS[kind], _SCHEMAS[kind] = write, schema
+    if read is not None:
+        _READERS[kind] = read
+
+
+_SCHEMAS: dict[type, Schema] = {}
+_READERS: dict[type, Callable[[Any], Any]] = {}
+ALWAYS: Any = object()
+"""Of a part that is never left out."""
+
+
+def wider(value: Any, kind: Callable[..., Wider], **more: Any) -> Wider:
+    """The value as a type that has some fields more."""
+    return kind(**{each.name: getattr(value, each.name) for each in fields(value)}, **more)
+
+
+# ---------------------------------------------------------------------------- parts of an object
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """One key of an object."""
+
+    key: str
+    get: Callable[[Any], Any]
+    """The part of a value."""
+    kind: Any
+    bounds: Schema
+    absent: Any = ALWAYS
+    """The value with which it is left out."""
+    asked: bool = True
+    """Whether a document must have it."""
+
+
 @cache
-def _plan(owner: Any) -> tuple[tuple[str, str, Any], ...]:
-    """Each field, its key, and the value with which it is left out."""
-    may_be_absent = ABSENT.get(owner.__name__, frozenset())
-    return tuple(
-        (f.name, key_of(owner, f.name), _default(f) if f.name in may_be_absent else MISSING)
-        for f in fields(owner)
+def parts_of(owner: Any) -> tuple[Part, ...]:
+    """The parts of a type's document, in order."""
+    found: list[Part] = []
+    flat = FLAT.get(owner.__name__, {})
+    for each in fields(owner):
+        if each.name in flat:
+            found += _flat_parts(owner, each.name, flat[each.name])
+        else:
+            found.append(_part(owner, each.name, key_of(owner, each.name)))
+    return (*found, *(_part(owner, name, name) for name in ALSO.get(owner.__name__, ())))
+
+
+def _part(owner: type, path: str, key: str) -> Part:
+    """The part at a path of fields and properties."""
+    *way, name = path.split(".")
+    holder: Any = owner
+    for step in way:
+        holder = _kind_of(holder, step)
+    kind, get = _kind_of(holder, name), attrgetter(path)
+    if name in SAID.get(holder.__name__, ()):
+        return Part(key=key, get=lambda value: reason_says(get(value)), kind=str, bounds={})
+    each = next((one for one in fields(holder) if one.name == name), None)
+    may_be_absent = each is not None and name in ABSENT.get(holder.__name__, ())
+    return Part(
+        key=key,
+        get=get,
+        kind=kind,
+        bounds=BOUNDS.get(holder.__name__, {}).get(name, {}),
+        absent=_default(each) if each is not None and may_be_absent else ALWAYS,
+        asked=not may_be_absent and name not in LATER.get(holder.__name__, ()),
     )
+
+
+def _flat_parts(owner: type, name: str, picked: Mapping[str, str] | None) -> Iterator[Part]:
+    """The parts of a field's object that stand in its owner; null where there is no object."""
+    outer, kind = attrgetter(name), _kind_of(owner, name)
+    known = _without_none(kind)
+    inner = (
+        parts_of(known)
+        if picked is None
+        else tuple(_part(known, path, key) for path, key in picked.items())
+    )
+    for part in inner:
+        get, missing = _through(outer, part.get), known is not kind
+        yield replace(part, get=get, kind=part.kind | None if missing else part.kind)
+
+
+def _through(outer: Callable[[Any], Any], inner: Callable[[Any], Any]) -> Callable[[Any], Any]:
+    def get(value: Any) -> Any:
+        held = outer(value)
+        return None if held is None else inner(held)
+
+    return get
+
+
+def _kind_of(owner: type, name: str) -> Any:
+    found = getattr(owner, name, None)
+    if isinstance(found, property):
+        return get_type_hints(found.fget)["return"]
+    return get_type_hints(owner)[name]
+
+
+def _without_none(kind: Any) -> Any:
+    known = [one for one in get_args(kind) if one is not type(None)]
+    return known[0] if get_origin(kind) in (Union, types.UnionType) and len(known) == 1 else kind
 
 
 def _default(each: "Field[Any]") -> Any:
@@ -146,6 +202,8 @@ def from_json(kind: Any, item: Any) -> Any:
 
 @cache
 def _reader(kind: Any) -> Callable[[Any], Any]:
+    if kind in _READERS:
+        return _READERS[kind]
     if is_dataclass(kind) and isinstance(kind, type):
         return _object_reader(kind)
     if kind is date:
@@ -183,32 +241,26 @@ def _object_reader(kind: type) -> Callable[[Any], Any]:
 # --------------------------------------------------------------------------------------- schema
 
 
-def block_schema() -> Schema:
-    """The JSON Schema of a `blockwright/block/1` document."""
+def document_schema(kind: type, name: str, title: str) -> Schema:
+    """The JSON Schema of a `blockwright/NAME/1` document, whose body is of that type."""
     defined: dict[str, Schema] = {}
-    body = _object_schema(Block, defined)
-    body["properties"]["lifter"] = LIFTER
+    body = _object_schema(kind, defined)
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "title": "A planned block: one revision, standing alone",
+        "title": title,
         **body,
         "required": ["format", *body["required"]],
-        "properties": {"format": {"const": "blockwright/block/1"}, **body["properties"]},
+        "properties": {"format": {"const": f"blockwright/{name}/1"}, **body["properties"]},
         "$defs": defined,
     }
 
 
 def _object_schema(kind: type, defined: dict[str, Schema]) -> Schema:
-    hints, bounds = get_type_hints(kind), BOUNDS.get(kind.__name__, {})
-    absent = ABSENT.get(kind.__name__, frozenset())
     properties = {
-        key_of(kind, f.name): _schema(hints[f.name], defined, bare=f.name in absent)
-        | bounds.get(f.name, {})
-        for f in fields(kind)
-        if f.name != "lifter"
+        part.key: _schema(part.kind, defined, bare=part.absent is not ALWAYS) | part.bounds
+        for part in parts_of(kind)
     }
-    unasked = absent | LATER.get(kind.__name__, frozenset())
-    required = [key_of(kind, f.name) for f in fields(kind) if f.name not in unasked]
+    required = [part.key for part in parts_of(kind) if part.asked]
     if kind in (Reason, Caution):
         properties["says"] = {"type": "string"}
         required.append("says")
@@ -234,26 +286,35 @@ def _schema(kind: Any, defined: dict[str, Schema], *, bare: bool = False) -> Sch
     if name := NAMED.get(getattr(kind, "__name__", "")):
         if name not in defined:
             defined[name] = {}
-            defined[name] = _object_schema(kind, defined)
+            defined[name] = _SCHEMAS.get(kind) or _object_schema(kind, defined)
         return {"$ref": f"#/$defs/{name}"}
+    if kind in _SCHEMAS:
+        return _SCHEMAS[kind]
     if is_dataclass(kind) and isinstance(kind, type):
         return _object_schema(kind, defined)
     origin, inner = get_origin(kind), get_args(kind)
     if origin is Literal:
         return {"enum": list(inner)}
     if origin in (Union, types.UnionType):
-        known = [one for one in inner if not (bare and one is type(None))]
-        if len(known) == 1:
-            return _schema(known[0], defined)
-        words = [word for one in known for word in get_args(one)]
-        if words:
-            return {"enum": [*words, None]}
-        return {"type": [_PLAIN[one] for one in known]}
+        return _union_schema(inner, defined, bare=bare)
     if origin is tuple:
         found: Schema = {"type": "array", "items": _schema(inner[0], defined)}
         return found if inner[1:] == (...,) else found | _exactly(len(inner))
     items = _schema(inner[1], defined) if is_dataclass(inner[1]) else None
     return {"type": "object"} | ({} if items is None else {"additionalProperties": items})
+
+
+def _union_schema(kinds: tuple[Any, ...], defined: dict[str, Schema], *, bare: bool) -> Schema:
+    known = [one for one in kinds if not (bare and one is type(None))]
+    if len(known) == 1:
+        return _schema(known[0], defined)
+    if all(one in _PLAIN for one in known):
+        return {"type": [_PLAIN[one] for one in known]}
+    if words := [word for one in known for word in get_args(one) if get_origin(one) is Literal]:
+        return {"enum": [*words, None]}
+    if any(get_origin(one) is not None for one in known):
+        return _schema(known[0], defined) | {"type": ["object", "null"]}
+    return {"anyOf": [_schema(one, defined) for one in known]}
 
 
 def _exactly(count: int) -> Schema:

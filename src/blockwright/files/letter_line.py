@@ -1,8 +1,9 @@
 """A proposal as one line of a letter: day, what, as printed -> as proposed, certainty, reason."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
-from blockwright.engine.reasons import Reason, certainty_word
+from blockwright.engine.reasons import Certainty, Reason, certainty_word
 from blockwright.engine.review import Proposal, Review, To
 from blockwright.engine.review.named_session import day_of
 from blockwright.engine.training import Lift
@@ -18,16 +19,28 @@ _WEEKS = {
 }
 
 
-def line_json(proposal: Proposal, review: Review) -> dict[str, str]:
-    """The line's parts, ready to be read; `day` is "" for what is not of one session."""
+@dataclass(frozen=True, slots=True)
+class LetterLine:
+    """The line's parts, ready to be read."""
+
+    day: str
+    """ "" for what is not of one session."""
+    about: str
+    change: str
+    certainty: Certainty
+    why: str
+
+
+def line_of(proposal: Proposal, review: Review) -> LetterLine:
+    """A proposal as a line of its letter."""
     lift = review.case.catalogue.find(proposal.lift or "")
-    return {
-        "day": _day(proposal, review),
-        "about": _about(proposal),
-        "change": _change(proposal, lift, review.case.lifter.units),
-        "certainty": certainty_word(proposal.confidence),
-        "why": reason_short(_strongest(proposal.reasons)),
-    }
+    return LetterLine(
+        day=_day(proposal, review),
+        about=_about(proposal),
+        change=_change(proposal, lift, review.case.lifter.units),
+        certainty=certainty_word(proposal.confidence),
+        why=reason_short(_strongest(proposal.reasons)),
+    )
 
 
 def _day(proposal: Proposal, review: Review) -> str:

@@ -1,90 +1,106 @@
 """Proposals to JSON and back to what `revise` needs of them."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 from blockwright.engine.errors import BadInput
-from blockwright.engine.reasons import Caution
-from blockwright.engine.review import Offered, Proposal, Review, RunnerUp, To, side_of
+from blockwright.engine.reasons import Caution, Reason
+from blockwright.engine.review import Offered, Proposal, Review, To, side_of
 from blockwright.engine.review.proposals import Stay
-from blockwright.engine.review.training_facts import printed_climb
+from blockwright.engine.review.settle import Question
+from blockwright.engine.review.training_facts import Climb, printed_climb
 from blockwright.files.block_json import read_document
-from blockwright.files.codec import from_json, to_json
-from blockwright.files.letter_line import line_json
+from blockwright.files.codec import document_schema, from_json, special, to_json, wider
+from blockwright.files.letter_line import LetterLine, line_of
 from blockwright.files.schemas import problems_against
-from blockwright.files.words import caution_lines, reason_says, reason_short
+from blockwright.files.words import caution_lines, reason_short
 
 FORMAT = "blockwright/proposals/1"
 _CAUTIONS = tuple[Caution, ...]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LetterProposal(Proposal):
+    """A proposal with its line of the letter."""
+
+    line: LetterLine
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LetterStay(Stay):
+    """What stays, and why in a few words."""
+
+    short: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Letter:
+    """What the document holds."""
+
+    lifter: str
+    block_revision: int
+    through: date
+    week: int | None
+    verdict: Reason
+    proposals: tuple[LetterProposal, ...]
+    climb: Climb
+    stays: tuple[LetterStay, ...]
+    notes: tuple[Reason, ...]
+    cautions: tuple[Caution, ...]
+    caution_lines: tuple[str, ...]
+    settle: tuple[Question, ...]
+    message: str = ""
+    """To the lifter; put in by `verbs/letter_document.py`."""
+
+
 def proposals_to_json(review: Review) -> dict[str, Any]:
     """The `blockwright/proposals/1` document."""
-    climb = printed_climb(review.case, review.proposals)
-    return {
-        "format": FORMAT,
-        "lifter": review.case.lifter.name,
-        "block_revision": review.case.block.revision,
-        "through": review.through.isoformat(),
-        "week": review.week,
-        "verdict": reason_says(review.verdict),
-        "proposals": [
-            proposal_json(proposal) | {"line": line_json(proposal, review)}
-            for proposal in review.proposals
-        ],
-        "climb": {"loads": climb.loads, "sets": climb.sets},
-        "stays": [_stay(stay) for stay in review.stays],
-        "notes": to_json(review.notes),
-        "cautions": to_json(review.cautions),
-        "caution_lines": caution_lines(review.cautions),
-        "settle": [
-            {"id": one.id, "asks": reason_says(one.asks), "place": one.place}
-            for one in review.settle
-        ],
-    }
+    letter = Letter(
+        lifter=review.case.lifter.name,
+        block_revision=review.case.block.revision,
+        through=review.through,
+        week=review.week,
+        verdict=review.verdict,
+        proposals=tuple(
+            wider(one, LetterProposal, line=line_of(one, review)) for one in review.proposals
+        ),
+        climb=printed_climb(review.case, review.proposals),
+        stays=tuple(wider(one, LetterStay, short=reason_short(one.why)) for one in review.stays),
+        notes=review.notes,
+        cautions=review.cautions,
+        caution_lines=tuple(caution_lines(review.cautions)),
+        settle=review.settle,
+    )
+    return {"format": FORMAT, **to_json(letter)}
 
 
-def _stay(stay: Stay) -> dict[str, Any]:
-    return {
-        "lift": stay.lift,
-        "session": stay.session,
-        "muscle": stay.muscle,
-        "why": reason_says(stay.why),
-        "short": reason_short(stay.why),
-    }
+def schema() -> dict[str, Any]:
+    """The published schema of the document."""
+    title = "What the review proposes for the week after a date"
+    return document_schema(Letter, "proposals", title)
 
 
-def proposal_json(proposal: Proposal) -> dict[str, Any]:
-    """One proposal with its sentences."""
-    return {
-        "id": proposal.id,
-        "kind": proposal.kind,
-        "week": proposal.week,
-        "session": proposal.session,
-        "lift": proposal.lift,
-        "muscle": proposal.muscle,
-        "before": _side(proposal.before),
-        "after": _side(proposal.after),
-        "says": reason_says(proposal.says),
-        "reasons": to_json(proposal.reasons),
-        "confidence": proposal.confidence,
-        "claim": reason_says(proposal.claim),
-        "runner_up": None if proposal.runner_up is None else _runner_up(proposal.runner_up),
-        "loses": dict(proposal.loses),
-        "cautions": to_json(proposal.cautions),
-    }
-
-
-def _side(side: To | None) -> dict[str, Any] | None:
-    if side is None:
-        return None
+def _side(side: To) -> dict[str, Any]:
     return {side.key: side.value} | ({} if side.then is None else {"then": side.then})
 
 
-def _runner_up(other: RunnerUp) -> dict[str, Any]:
-    return {"kind": other.kind, "after": _side(other.after), "says": reason_says(other.why)}
+def _one_of(key: str, value: dict[str, Any], **more: Any) -> dict[str, Any]:
+    properties = {key: value, **more}
+    return {"type": "object", "required": [key], "properties": properties,
+            "additionalProperties": False}  # fmt: skip
+
+
+special(To, _side, {"anyOf": [
+    _one_of("sets", {"type": "number", "minimum": 0}),
+    _one_of("load_kg", {"type": ["number", "null"], "minimum": 0}),
+    _one_of("lift", {"type": "string"}),
+    _one_of("week_kind", {"enum": ["build", "repeat", "light", "deload"]},
+            then={"enum": ["on", "end"]}),
+    _one_of("weeks", {"type": "integer", "minimum": 1}),
+]}, side_of)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -125,15 +141,5 @@ def proposals_from_json(document: Mapping[str, Any], file: str) -> ProposalsFile
 
 def _offered(item: Mapping[str, Any]) -> Offered:
     about = next((r["facts"]["about"] for r in item["reasons"] if "about" in r["facts"]), None)
-    return Offered(
-        id=item["id"],
-        kind=item["kind"],
-        week=item["week"],
-        session=item["session"],
-        lift=item["lift"],
-        muscle=item["muscle"],
-        before=side_of(item["before"]),
-        after=side_of(item["after"]),
-        about=about,
-        cautions=from_json(_CAUTIONS, item["cautions"]),
-    )
+    offered: Offered = from_json(Offered, item)
+    return replace(offered, about=about)

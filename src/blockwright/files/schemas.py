@@ -3,7 +3,7 @@
 import json
 from collections.abc import Iterable, Mapping
 from functools import cache
-from importlib import resources
+from importlib import import_module, resources
 from typing import TYPE_CHECKING, Any
 
 from blockwright.engine.errors import BadInput, Problem
@@ -16,6 +16,8 @@ NAMES = (
     "lifts", "policy", "check", "rack", "block", "sheet", "proposals", "estimate", "backtest",
     "clash", "report",
 )  # fmt: skip
+GENERATED = ("block", "sheet", "proposals", "report", "clash")
+"""Those that the codec makes from the types, in `NAME_json.py`."""
 
 
 @cache
@@ -27,10 +29,9 @@ def schema_of(name: str) -> dict[str, Any]:
                 says=f'there is no schema called "{name}"', mend="use one of: " + ", ".join(NAMES)
             )
         )
-    if name == "block":
-        from blockwright.files.codec import block_schema
-
-        return block_schema()
+    if name in GENERATED:
+        made: dict[str, Any] = import_module(f"blockwright.files.{name}_json").schema()
+        return made
     file = resources.files("blockwright.files") / "data" / "schemas" / f"{name}.json"
     loaded: dict[str, Any] = json.loads(file.read_text(encoding="utf-8"))
     return loaded

@@ -10,6 +10,7 @@ from typing import Any
 from blockwright.engine.case import CoachCase, together
 from blockwright.engine.strength import BacktestRow, Score, backtest_rows, score
 from blockwright.engine.training import SetDone
+from blockwright.files.codec import to_json
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +56,6 @@ def _when(done: SetDone) -> datetime:
 
 
 def _row_json(done: SetDone, row: BacktestRow) -> dict[str, Any]:
-    predicted = row.predicted
     return {
         "when": done.moment.at.isoformat() if done.moment.at else done.moment.day,
         "lifter": done.lifter,
@@ -65,9 +65,7 @@ def _row_json(done: SetDone, row: BacktestRow) -> dict[str, Any]:
         "reps": done.first_reps,
         "rir": done.rir,
         "reps_to_failure": row.reps_to_failure,
-        "predicted": None
-        if predicted is None
-        else {"median": predicted.median, "low80": predicted.low80, "high80": predicted.high80},
+        "predicted": to_json(row.predicted),
         "skipped": row.skipped or None,
         "flagged": row.flagged,
         "row": done.row,

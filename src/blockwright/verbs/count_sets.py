@@ -19,8 +19,8 @@ from blockwright.engine.report import MuscleDone, muscle_finding, muscles_done, 
 from blockwright.engine.review import week_case
 from blockwright.engine.training import MUSCLES, Block, Lifter
 from blockwright.engine.volume import CeilingBelief, ceiling_prior, done_by_week
+from blockwright.files.codec import to_json
 from blockwright.files.json_text import plain
-from blockwright.files.report_json import muscle_to_json
 from blockwright.files.words import reason_says
 from blockwright.store.blocks import block_of, block_on
 from blockwright.store.facts import last_day, last_seq
@@ -118,7 +118,7 @@ def _document(
         "finding": reason_says(muscle_finding(muscles, builds)) if some else None,
         "weeks": list(weeks),
         "muscles": [
-            muscle_to_json(muscle)
+            to_json(muscle)
             | {
                 "direct_planned": list(muscle.planned_direct),
                 "direct_done": list(muscle.done_direct),

@@ -6,7 +6,7 @@ from datetime import date
 from typing import Any
 
 from blockwright.engine.case import CoachCase, together
-from blockwright.engine.change import Watch, Watches, watch_lifter
+from blockwright.engine.change import Watches, watch_lifter
 from blockwright.engine.reasons import Reason
 from blockwright.engine.report import heading_of
 from blockwright.engine.strength import Flag, Interval, LiftBelief
@@ -49,7 +49,7 @@ def estimate_strength(
         "through": through,
         "lifts": lifts,
         "lifters": [
-            {"lifter": case.name, "pooled_watch": _watch_json(watched.pooled)}
+            {"lifter": case.name, "pooled_watch": to_json(watched.pooled)}
             for case, watched in zip(cases, watches, strict=True)
             if case.sets
         ],
@@ -70,8 +70,8 @@ def _histories(case: CoachCase, *, several: bool) -> Iterator[dict[str, Any]]:
             "lifter": (who or "(no name)") if several else None,
             "lift": lift,
             "points": to_json(points),
-            "after_kg": _interval_json(belief.one_rm_kg),
-            "trend_pct_per_week": _interval_json(trend),
+            "after_kg": to_json(belief.one_rm_kg),
+            "trend_pct_per_week": to_json(trend),
             "heading": heading_of(trend),
             "scale": scale_words(case.catalogue.find(lift)),
         }
@@ -88,11 +88,11 @@ def _lift_json(case: CoachCase, lift: str, table: "_RepsTable", watches: Watches
         "lifter": case.name,
         "lift": lift,
         "as_of": beliefs.through or beliefs.last_day(lift),
-        "one_rm_kg": _interval_json(belief.one_rm_kg) if belief else None,
+        "one_rm_kg": to_json(belief and belief.one_rm_kg),
         "reps_at_load": table.of(belief) if belief else [],
-        "trend_pct_per_week": _interval_json(trend) if trend else None,
+        "trend_pct_per_week": to_json(trend),
         "sets_used": belief.sets_used if belief else 0,
-        "watch": _watch_json(watches.lifts[lift]),
+        "watch": to_json(watches.lifts[lift]),
         "flags": [_flag_json(flag) for flag in beliefs.flags(lift)],
     }
 
@@ -119,7 +119,7 @@ class _RepsTable:
             if written < 0 or moved is None or moved <= 0:
                 continue
             low, median, high = belief.forecast(moved, 0.0).quantiles((0.1, 0.5, 0.9))
-            row = {"load_kg": written, "reps": _interval_json(Interval(median, low, high))}
+            row = {"load_kg": written, "reps": to_json(Interval(median, low, high))}
             if row not in rows:
                 rows.append(row)
         return rows
@@ -129,19 +129,6 @@ def _round_load(load_kg: float, unit: Unit) -> float:
     """To the nearest 2.5 kg or 5 lb."""
     step = 2.5 if unit == "kg" else 5.0
     return kg_from(step * round(in_unit(load_kg, unit) / step), unit)
-
-
-def _interval_json(interval: Interval) -> dict[str, float]:
-    return {"median": interval.median, "low80": interval.low80, "high80": interval.high80}
-
-
-def _watch_json(watch: Watch) -> dict[str, Any]:
-    return {
-        "statistic": watch.statistic,
-        "limit": watch.limit,
-        "alarm": watch.alarm,
-        "alarms": list(watch.alarms),
-    }
 
 
 def _flag_json(flag: Flag) -> dict[str, Any]:

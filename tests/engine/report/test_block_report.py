@@ -89,10 +89,11 @@ def test_strength_that_rises_is_said_to_rise_and_a_fall_to_fall() -> None:
 
 def test_the_ceiling_reads_at_least_until_a_week_failed() -> None:
     fine = report()
-    assert all(muscle.at_least is not None for muscle in fine.muscles)
+    assert all(muscle.ceiling.at_least is not None for muscle in fine.muscles)
     assert fine.findings["muscles"].code == "report_not_over"
     too_much = report(log_of(BLOCK, Truth(level=falls(0.12, monday(4))), END))
-    assert any(muscle.failure_seen and muscle.at_least is None for muscle in too_much.muscles)
+    ceilings = [muscle.ceiling for muscle in too_much.muscles]
+    assert any(one.failure_seen and one.at_least is None for one in ceilings)
     assert too_much.findings["muscles"].code in ("report_over", "report_over_many")
 
 
@@ -122,7 +123,7 @@ def test_proposals_carry_the_coachs_word_and_open_ones_are_open() -> None:
     assert found.findings["proposals"].code == "report_proposals_open"
     alone = report(block=block)
     assert [(fate.kind, fate.verdict, fate.says) for fate in alone.proposals] == [
-        ("raise_load", "declined", "")
+        ("raise_load", "declined", None)
     ]
 
 

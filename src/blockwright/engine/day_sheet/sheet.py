@@ -45,15 +45,26 @@ class SheetEntry:
     """One lift of the session, in order."""
 
     entry: Entry
-    lift: Lift
     sets: tuple[SheetSet, ...]
+    lift: Lift
+    cautions: tuple[Caution, ...]
     warmup: tuple[WarmupSet, ...]
     finding: FindingLadder | None
     """The way to a load where none is known; None where one is."""
-    cautions: tuple[Caution, ...]
     advice: tuple[AdviceRow, ...]
     """Covers every result from 0 on, lowest first; empty where a result changes nothing."""
     shared_bar: SharedBar | None
+
+    @property
+    def find_load(self) -> tuple[WarmupSet, ...]:
+        """The tries of the way to a load."""
+        way = self.finding
+        return () if way is None else tuple(WarmupSet(t.load_kg, way.reps, t) for t in way.tries)
+
+    @property
+    def find_rules(self) -> tuple[Reason, ...]:
+        """The rules of the way to a load."""
+        return () if self.finding is None else self.finding.rules
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -27,6 +27,8 @@ class BlockReport:
     block: Block
     """The last revision."""
     through: date
+    findings: dict[str, Reason]
+    """By part: done, muscles, strength, proposals, predictions, claims, load, next."""
     weeks: tuple[WeekDone, ...]
     lifts: tuple[LiftDone, ...]
     muscles: tuple[MuscleDone, ...]
@@ -36,8 +38,6 @@ class BlockReport:
     predictions: PredictionScore | None
     following: NextBlock
     cautions: tuple[Caution, ...]
-    findings: dict[str, Reason]
-    """By part: done, muscles, strength, proposals, predictions, claims, load, next."""
 
     @property
     def is_over(self) -> bool:

@@ -32,8 +32,8 @@ class Fate:
     id: str
     kind: str
     week: int | None
-    says: str
-    """Empty where the letter was not at hand: the block keeps decisions, not sentences."""
+    says: str | None
+    """None where the letter was not at hand: the block keeps decisions, not sentences."""
     confidence: float | None
     verdict: Verdict
     words: str
@@ -60,7 +60,7 @@ def fates_of(
                 id=name,
                 kind=letter.kind if letter else decision.kind if decision else "",
                 week=letter.week if letter else _week(decision),
-                says=letter.says if letter else "",
+                says=letter.says if letter else None,
                 confidence=letter.confidence if letter else None,
                 verdict=decision.verdict if decision else "open",
                 words=decision.words if decision else "",

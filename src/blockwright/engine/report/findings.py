@@ -37,7 +37,7 @@ def muscle_finding(muscles: Sequence[MuscleDone], builds: int) -> Reason:
     top = max(muscles, key=lambda m: max(m.done[:builds], default=0.0), default=None)
     if top is None:
         return Reason(code="report_no_muscles")
-    over = [m.muscle.replace("_", " ") for m in muscles if m.failure_seen]
+    over = [m.muscle.replace("_", " ") for m in muscles if m.ceiling.failure_seen]
     facts: dict[str, FactValue] = {
         "muscle": top.muscle.replace("_", " "),
         "sets": max(top.done[:builds], default=0.0),
@@ -45,7 +45,7 @@ def muscle_finding(muscles: Sequence[MuscleDone], builds: int) -> Reason:
         "over_count": len(over),
         "muscles": len(muscles),
     }
-    if not any(m.weeks_seen for m in muscles):
+    if not any(m.ceiling.weeks_seen for m in muscles):
         return Reason(code="report_not_judged", facts=facts)
     if len(over) > MOST_NAMED:
         return Reason(code="report_over_many", facts=facts)

@@ -17,6 +17,20 @@ from blockwright.engine.volume import CeilingBelief, MuscleCount, MuscleCounts, 
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CeilingSeen:
+    """Where a muscle's ceiling lies eight times in ten, as believed at the end."""
+
+    low80: float
+    median: float
+    high80: float
+    at_least: float | None
+    """Until a failure was seen: the ceiling is at or above this nine times in ten."""
+    failure_seen: bool
+    weeks_seen: int
+    """Weeks that taught something about the ceiling."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class MuscleDone:
     """One muscle over the block, in fractional sets a week."""
 
@@ -28,15 +42,7 @@ class MuscleDone:
     done_direct: tuple[float, ...]
     """Of these, sets of lifts that train the muscle directly."""
     floor: float
-    ceiling_low: float
-    ceiling_median: float
-    ceiling_high: float
-    """Where the ceiling lies eight times in ten, as believed at the end."""
-    at_least: float | None
-    """Until a failure was seen: the ceiling is at or above this nine times in ten."""
-    failure_seen: bool
-    weeks_seen: int
-    """Weeks that taught something about the ceiling."""
+    ceiling: CeilingSeen
 
 
 def muscles_done(
@@ -87,12 +93,14 @@ def muscles_seen(
                 planned_direct=tuple(0.0 if plan is None else plan.direct for plan in plans),
                 done_direct=tuple(count.direct for count in counts),
                 floor=known[0].floor if known else policy.number("volume.floor_sets"),
-                ceiling_low=ceiling.quantile(0.1),
-                ceiling_median=ceiling.median,
-                ceiling_high=ceiling.quantile(0.9),
-                at_least=ceiling.at_least,
-                failure_seen=ceiling.failure_seen,
-                weeks_seen=ceiling.weeks_seen,
+                ceiling=CeilingSeen(
+                    low80=ceiling.quantile(0.1),
+                    median=ceiling.median,
+                    high80=ceiling.quantile(0.9),
+                    at_least=ceiling.at_least,
+                    failure_seen=ceiling.failure_seen,
+                    weeks_seen=ceiling.weeks_seen,
+                ),
             )
         )
     return tuple(found)

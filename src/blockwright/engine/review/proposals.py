@@ -57,11 +57,11 @@ class Proposal:
     after: To | None = None
     says: Reason
     """The proposal itself, as a sentence's code and facts."""
-    claim: Reason
-    """What will turn out true or not; `confidence` is its probability."""
     reasons: tuple[Reason, ...]
     """Strongest first, never empty."""
     confidence: float
+    claim: Reason
+    """What will turn out true or not; `confidence` is its probability."""
     runner_up: RunnerUp | None = None
     loses: Mapping[str, float] = field(default_factory=dict)
     """Muscle to the fractional sets of the week that it loses."""
