@@ -12,10 +12,8 @@ from itertools import combinations
 from blockwright.engine.planning.constraints import HARD, Helper, WeekVariables, whole_share
 from blockwright.engine.planning.frame import Frame
 from blockwright.engine.planning.hard_rules import quarters, week_seconds
-from blockwright.engine.planning.limits import QUARTERS
 from blockwright.engine.planning.order import opening_rank
 from blockwright.engine.planning.patterns import (
-    ALONG,
     LARGE,
     LEAD_BASIC,
     OWN_LIFT,
@@ -55,7 +53,6 @@ def state_aims(
     _climb_to_mains(week)
     _lead_opens(week, openers)
     _first_machines(week)
-    _logged_volume(week)
     _lead_aims(week)
 
 
@@ -287,25 +284,7 @@ def _climb_to_mains(week: WeekVariables) -> None:
             )
             climbs = [(week.last[i], 1), (week.first[i], -1), (week.used[i], -1), (whole, 1)]
             week.add("lead_climbs", climbs, low=0, tier=BASIC, price=15_000, lift=option.lift.name)
-        _logged_sets(week, i)
     week.add("main_growth", terms, low=0, tier=BASIC, price=120)
-
-
-def _logged_sets(week: WeekVariables, place: int) -> None:
-    problem, option = week.problem, week.options[place]
-    logged = problem.log.lifts.get(option.lift.name)
-    if logged is None or not option.is_main or problem.on_hold(option):
-        return
-    if problem.slots[week.places[place].slot].day not in logged.days:
-        return
-    used, first, last = week.used[place], week.first[place], week.last[place]
-    least = min(min(logged.sets, 4) - 1, problem.first_most(option))
-    end = min(logged.sets, problem.most_sets(option))
-    name = option.lift.name
-    week.add(
-        "logged_start", [(first, 1), (used, -least)], low=0, tier=BASIC, price=20_000, lift=name
-    )
-    week.add("logged_end", [(last, 1), (used, -end)], low=0, tier=BASIC, price=20_000, lift=name)
 
 
 def _lead_opens(week: WeekVariables, openers: Mapping[int, Mapping[int, int]]) -> None:
@@ -318,22 +297,6 @@ def _lead_opens(week: WeekVariables, openers: Mapping[int, Mapping[int, int]]) -
             for place in mine:
                 terms[found[place]] += 2
     week.add("lead_opens", sorted(terms.items()), low=0, tier=BASIC, price=20_000)
-
-
-def _logged_volume(week: WeekVariables) -> None:
-    """Muscles that do not lead start and end near what the log shows of them."""
-    problem = week.problem
-    for muscle in MUSCLES:
-        aim = problem.aims[muscle]
-        asked = muscle not in problem.leads and muscle not in problem.skips
-        if not asked or muscle in ALONG or aim.logged < problem.limits.floor_q:
-            continue
-        for code, sets, reach in (
-            ("log_start", week.first, aim.start),
-            ("log_end", week.last, min(aim.logged, aim.end)),
-        ):
-            week.add(code, quarters(week, muscle, sets), low=reach - QUARTERS, tier=BASIC,
-                     price=2_500, muscle=muscle)  # fmt: skip
 
 
 def _first_machines(week: WeekVariables) -> None:

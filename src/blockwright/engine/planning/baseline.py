@@ -77,7 +77,10 @@ def _aim(
     elif muscle in ALONG:
         end = max(floor, min(logged, most))
     else:
-        end = max(int(ceiling * limits.normal_share), min(logged, most))
+        end = int(ceiling * limits.normal_share)
+        if logged:
+            end = max(floor, min(end, logged + limits.log_growth_q))
+        end = max(end, min(logged, most))
     climb = limits.ramp_q * (lifter.weeks - 1)
     return MuscleAim(
         start=start, end=min(max(end, start), start + climb, most), most=most, floor=floor,

@@ -134,13 +134,14 @@ def _settled(week: WeekVariables, budget: Budget) -> tuple[CompiledWeek, Solutio
     """
     caps = {i: 0 for i, rule in enumerate(week.constraints) if rule.tier in _UPPER}
     model = CompiledWeek(week, caps=caps)
-    solution = model.solve(limit_s=budget.start_s)
+    hint = _logged_week(week)
+    solution = model.solve(limit_s=budget.start_s, hint=hint)
     if solution is not None:
         return model, solution
     caps, known = {}, None
     for tier in _UPPER:
         part = CompiledWeek(week, caps=caps, priced=(tier,))
-        hint = None if known is None else known.values
+        hint = known.values if known is not None else hint
         found = part.solve(limit_s=budget.tier_s, hint=hint)
         if found is None and known is None:
             found = part.solve(limit_s=_FIRST_S, first=True)
@@ -162,6 +163,29 @@ def _settled(week: WeekVariables, budget: Budget) -> tuple[CompiledWeek, Solutio
         )
         last = replace(known, cost=cost, bound=0, proven=False)
     return model, last
+
+
+def _logged_week(week: WeekVariables) -> Sequence[int] | None:
+    """The log's own week moved on, where to look first; None without a log. It need not keep
+    every rule."""
+    problem = week.problem
+    sets: dict[int, tuple[int, int]] = {}
+    for name, logged in problem.log.lifts.items():
+        for day, reps in logged.days.items():
+            here = [
+                i for i in week.where(lambda o: o.lift.name == name)  # noqa: B023
+                if problem.slots[week.places[i].slot].day == day
+            ]  # fmt: skip
+            if here:
+                i = min(here, key=lambda i: _off(week.options[i], reps))
+                last = min(logged.sets, problem.most_sets(week.options[i]))
+                sets[i] = min(max(last - 1, 2), last, problem.first_most(week.options[i])), last
+    return week.values(sets) if sets else None
+
+
+def _off(option: Option, reps: int) -> int:
+    """How far the middle of the option's range is from the repetitions, doubled."""
+    return abs(option.reps.low + option.reps.high - 2 * reps)
 
 
 def _budgets(problem: Problem, frame: Frame) -> tuple[int, ...]:

@@ -38,6 +38,11 @@ class PlanningLimits:
         return self._q("volume.floor_sets")
 
     @cached_property
+    def log_growth_q(self) -> int:
+        """Quarter sets by which a muscle that does not lead passes its log."""
+        return self._q("compose.log_growth")
+
+    @cached_property
     def session_q(self) -> int:
         return self._q("planning.session_sets")
 

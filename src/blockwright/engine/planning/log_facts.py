@@ -11,7 +11,7 @@ from datetime import timedelta
 from statistics import median
 
 from blockwright.engine.planning.limits import PlanningLimits
-from blockwright.engine.training import DAYS, Catalogue, Lifter, SetDone
+from blockwright.engine.training import DAYS, Catalogue, Lifter, RepRange, SetDone
 
 _USUAL = 0.5
 """Of the weeks: a day or a lift done as often is usual."""
@@ -34,6 +34,10 @@ class LoggedLift:
     def reps(self) -> int:
         """Usual repetitions over all its days."""
         return round(median(self.days.values()))
+
+    def is_usual(self, reps: RepRange) -> bool:
+        """Whether it is done so on one of its days, give or take a repetition."""
+        return any(reps.low - 1 <= done <= reps.high + 1 for done in self.days.values())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,7 +76,7 @@ def log_facts(
     ]
     if not lately:
         return LogFacts()
-    weeks = len({(lifter.start - done.moment.day).days // 7 for done in lately})
+    weeks = len({((lifter.start - done.moment.day).days - 1) // 7 for done in lately})
     by_day = {(done.lift, done.moment.day) for done in lately}
     sessions = {done.moment.day for done in lately}
     return LogFacts(

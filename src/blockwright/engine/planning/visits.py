@@ -1,8 +1,8 @@
 """How many of the week's slots to use, and which: enumeration.
 
-As many visits as the log shows; without one, as many as week one fills at a worthwhile length
-and the last week needs. Of the sets of slots that give so many: distinct days, the log's days,
-few neighbouring days, most minutes, in this order.
+As many visits as the log shows, more where the slots are shorter; without one, as many as week
+one fills at a worthwhile length and the last week needs. Of the sets of slots that give so many:
+distinct days, the log's days, few neighbouring days, most minutes, in this order.
 """
 
 from itertools import combinations
@@ -60,10 +60,10 @@ def visit_count(problem: Problem, usable: list[int]) -> int:
     if lifter.visits is not None:
         return min(lifter.visits, len(usable))
     days = {problem.slots[i].day for i in usable}
+    by_length = sorted((problem.budget_s[i] for i in usable), reverse=True)
     logged = len(problem.log.days)
     if logged >= _TELLING_DAYS:
-        return min(logged, len(usable))
-    by_length = sorted((problem.budget_s[i] for i in usable), reverse=True)
+        return _logged_count(problem, by_length)
     share = (limits.share("time_share_least") + limits.share("time_share_most")) / 2
     start, end = _seconds(problem, last=False), _seconds(problem, last=True)
     fitting = 1
@@ -79,6 +79,15 @@ def visit_count(problem: Problem, usable: list[int]) -> int:
         if count >= 2 and share * minutes >= end:
             break
     return max(fitting, logged, min(2, len(days)))
+
+
+def _logged_count(problem: Problem, by_length: list[int]) -> int:
+    """As many as the log's days; more where the slots are too short for what is trained now."""
+    share, seconds = problem.limits.share("time_share_most"), 60 * problem.log.minutes
+    count = min(len(problem.log.days), len(by_length))
+    while count < len(by_length) and share * sum(by_length[:count]) < seconds:
+        count += 1
+    return count
 
 
 def _seconds(problem: Problem, *, last: bool) -> float:

@@ -1,15 +1,19 @@
-"""The lower tiers of a week's aims: keep what the lifter does, then everything else.
+"""A week's aims against what the lifter does now, and the lowest tier: everything else.
 
-Continuity is counted per week and lift, never per entry: a small "not its usual day" for every
+Most main lifts of the log stay, in their sets and repetitions: that is among the basics. Beyond
+it continuity is counted per week and lift, never per entry: a small "not its usual day" for every
 entry would forbid every second exposure.
 """
 
+import math
+from collections import defaultdict
 from collections.abc import Sequence
 
-from blockwright.engine.planning.aims import KEEP, REST
+from blockwright.engine.planning.aims import BASIC, KEEP, REST
 from blockwright.engine.planning.constraints import WeekVariables
 from blockwright.engine.planning.frame import Frame
 from blockwright.engine.planning.hard_rules import MANY_VISITS, quarters, week_seconds
+from blockwright.engine.planning.limits import QUARTERS
 from blockwright.engine.planning.order import opening_rank
 from blockwright.engine.planning.patterns import ALONG
 from blockwright.engine.training import MUSCLES
@@ -20,11 +24,57 @@ _MAIN_TIMES = 5
 
 
 def state_wishes(week: WeekVariables, frame: Frame, budget_s: Sequence[int]) -> None:
-    """Continuity and the rest."""
+    """What the log asks for, continuity and the rest."""
+    _logged_mains(week)
+    _logged_volume(week)
     _continuity(week)
     _volumes(week)
     _suitability(week)
     _shape(week, frame, budget_s)
+
+
+def _logged_mains(week: WeekVariables) -> None:
+    """Most of the log's main lifts stay, each somewhere in its usual repetitions and sets."""
+    problem = week.problem
+    by_lift: dict[str, list[int]] = defaultdict(list)
+    for i in week.where(lambda o: o.is_main and o.lift.name in problem.log.lifts):
+        by_lift[week.options[i].lift.name].append(i)
+    used = [(week.lift_used(name), 1) for name in by_lift]
+    least = math.ceil(problem.limits.share("kept_mains") * len(used))
+    week.add("kept_mains", used, low=least, tier=BASIC, price=25_000)
+    for name, places in by_lift.items():
+        logged = problem.log.lifts[name]
+        usual = [i for i in places if logged.is_usual(week.options[i].reps)]
+        if not usual:
+            continue
+        inside = [(week.used[i], 1) for i in usual]
+        week.add("main_range", [*inside, (week.lift_used(name), -1)], low=0, tier=BASIC,
+                 price=20_000, lift=name)  # fmt: skip
+        for i in usual:
+            option, on = week.options[i], week.used[i]
+            if problem.on_hold(option):
+                continue
+            least = min(min(logged.sets, 4) - 1, problem.first_most(option))
+            end = min(logged.sets, problem.most_sets(option))
+            for code, var, sets in (("logged_start", week.first[i], least),
+                                    ("logged_end", week.last[i], end)):  # fmt: skip
+                week.add(code, [(var, 1), (on, -sets)], low=0, tier=BASIC, price=20_000, lift=name)
+
+
+def _logged_volume(week: WeekVariables) -> None:
+    """Muscles that do not lead start and end near what the log shows of them."""
+    problem = week.problem
+    for muscle in MUSCLES:
+        aim = problem.aims[muscle]
+        asked = muscle not in problem.leads and muscle not in problem.skips
+        if not asked or muscle in ALONG or aim.logged < problem.limits.floor_q:
+            continue
+        for code, sets, reach in (
+            ("log_start", week.first, aim.start),
+            ("log_end", week.last, min(aim.logged, aim.end)),
+        ):
+            week.add(code, quarters(week, muscle, sets), low=reach - QUARTERS, tier=BASIC,
+                     price=2_500, muscle=muscle)  # fmt: skip
 
 
 def _continuity(week: WeekVariables) -> None:
@@ -52,12 +102,7 @@ def _logged_range(week: WeekVariables, name: str) -> None:
     logged = week.problem.log.lifts.get(name)
     if logged is None:
         return
-    done = tuple(logged.days.values())
-    off = [
-        i
-        for i in week.where(lambda o: o.lift.name == name)
-        if not any(week.options[i].reps.low <= r <= week.options[i].reps.high for r in done)
-    ]
+    off = week.where(lambda o: o.lift.name == name and not logged.is_usual(o.reps))
     if off:
         other = week.any_of(("off range", name), off)
         week.add("logged_range", [(other, 1)], high=0, tier=KEEP, price=500, lift=name)

@@ -1,0 +1,66 @@
+"""What the composer reads from a log, and what of it comes back in the block."""
+
+from datetime import date, timedelta
+from functools import cache
+from pathlib import Path
+from tempfile import mkdtemp
+
+from small_gym import lifter
+
+from blockwright.engine.planning.limits import PlanningLimits
+from blockwright.engine.planning.log_facts import LogFacts, log_facts
+from blockwright.engine.training import Block, Moment, SetDone
+from blockwright.files.catalogue import builtin_catalogue
+from blockwright.files.policy_files import default_policy
+from blockwright.verbs.plan_block import PlanQuestion, plan_block
+from coach_people import write_people
+
+START = date(2027, 1, 4)
+"""A Monday."""
+
+
+def three_sets(lift: str, days_before: int, reps: int = 8) -> list[SetDone]:
+    return [
+        SetDone(
+            moment=Moment(day=START - timedelta(days=days_before)), lift=lift, set_number=number,
+            loads_kg=(60.0,), entered_load="60", entered_unit="kg", reps=(reps,),
+            rir_low=2.0, rir_high=2.0, row=days_before * 10 + number,
+        )
+        for number in (1, 2, 3)
+    ]  # fmt: skip
+
+
+def facts_of(done: list[SetDone]) -> LogFacts:
+    who = lifter("mon 18:00 60", start=START)
+    return log_facts(who, done, builtin_catalogue(), PlanningLimits(default_policy()))
+
+
+def test_four_weeks_of_mondays_and_tuesdays_are_four_weeks() -> None:
+    """A week ends on the day before the block: its Monday and its Tuesday are of one week."""
+    weeks = range(7, 29, 7)
+    log = facts_of([s for back in weeks for s in (*three_sets("bench press", back),
+                                                  *three_sets("leg press", back - 1))])  # fmt: skip
+    assert log.muscles["chest"] == log.muscles["quads"] == 3
+    assert log.days == ("mon", "tue")
+    assert log.lifts["bench press"].weekly == 1
+
+
+@cache
+def planned(key: str) -> Block:
+    files = write_people(Path(mkdtemp()), (key,))[0]
+    return plan_block(PlanQuestion(lifter=files.lifter, facts=files.log)).value
+
+
+def test_most_main_lifts_of_the_log_stay_beside_a_lead_that_has_none() -> None:
+    """Four logged days too long for sixty minutes: a fifth visit, and not fewer of their lifts."""
+    block = planned("trained_six_days")
+    assert len(block.weeks[0].sessions) == 5
+    reasons = [reason.code for reason in block.reasons]
+    stays = reasons.count("lift_stays")
+    assert stays >= 0.7 * (stays + sum(code.startswith("lift_goes") for code in reasons))
+
+
+def test_a_muscle_that_does_not_lead_ends_near_its_log() -> None:
+    """Rear delts are logged with about five sets: no reason to double them."""
+    week = planned("trained_six_days").weeks[-2]
+    assert 4 <= week.muscle_sets["rear_delts"].fractional <= 9
