@@ -1,7 +1,8 @@
 """Writes the pages of docs/ that the program itself knows best. `make docs` runs it.
 
-Pages: commands.md (from --help), policy.md, reasons.md (every code and its sentence), api.md (from
-the OpenAPI document). A house test fails when a page lags behind.
+Pages: commands.md (from --help), lifter_file.md (from the table its reader checks by), policy.md,
+reasons.md (every code and its sentence), api.md (from the OpenAPI document). A house test fails
+when a page lags behind.
 """
 
 import os
@@ -15,6 +16,7 @@ import typer.main
 
 from blockwright.cli.app import app
 from blockwright.cli.main import load_commands
+from blockwright.files.lifter_fields import PARTS, Field
 from blockwright.files.policy_files import default_policy
 from blockwright.files.words import sentences
 
@@ -66,6 +68,37 @@ def policy_page() -> str:
             f"| {_cell(value.source)} |"
         )
     return "\n".join(parts) + "\n"
+
+
+def lifter_file_page() -> str:
+    """Every field of a lifter file, from the table that its reader and the form go by."""
+    parts = [
+        "# The lifter file\n",
+        MADE,
+        "TOML; `slot.day` stands in a `[[slot]]`, of which there may be several, `deload.style` in",
+        "`[deload]`. `[gym]` is shown in `examples/lifter.toml`, `[[lift]]` in [lifts](lifts.md),",
+        "`[policy]` in [policy](policy.md). `blockwright check` says what is wrong with a file.",
+    ]
+    for title, fields in PARTS.items():
+        parts += [f"\n## {title}\n", "| key | what | may be | usual |", "|---|---|---|---|"]
+        parts += [_field_row(each) for each in fields]
+    return "\n".join(parts) + "\n"
+
+
+_KINDS = {"day": "a date", "time": "hours:minutes", "answer": "true, false",
+          "switch": "true, false", "checks": "a list", "lines": "a list of text"}  # fmt: skip
+
+
+def _field_row(each: Field) -> str:
+    may_be = _KINDS.get(each.kind, f"a {each.kind}" if each.kind == "number" else each.kind)
+    if each.choices and each.kind != "answer":
+        listed = ", ".join(f"`{word}`" for word in each.words)
+        may_be = listed if each.kind == "choice" else f"{may_be} of {listed}"
+    if each.low is not None and each.high is not None:
+        may_be = f"{each.low:g} to {each.high:g} {each.unit}".strip()
+    what = f"{each.label}. {each.hint}" if each.hint else each.label
+    usual = each.usual or ("needed" if each.need else "")
+    return f"| `{each.key}` | {_cell(what)} | {may_be} | {usual} |"
 
 
 def reasons_page() -> str:
@@ -133,6 +166,7 @@ def _cell(text: str) -> str:
 PAGES: dict[str, Callable[[], str]] = {
     "commands.md": commands_page,
     "policy.md": policy_page,
+    "lifter_file.md": lifter_file_page,
     "reasons.md": reasons_page,
     "api.md": api_page,
 }

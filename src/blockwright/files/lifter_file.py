@@ -3,23 +3,15 @@
 from collections.abc import Mapping
 from datetime import date, timedelta
 from pathlib import Path
-from typing import Any, Literal, get_args
+from typing import Any
 
 from blockwright.engine.errors import BadInput, BadPolicy, Problem
 from blockwright.engine.policy import Policy, PolicyScalar
-from blockwright.engine.training import (
-    DAYS,
-    MUSCLES,
-    Emphasis,
-    Energy,
-    Experience,
-    Lift,
-    Lifter,
-    Slot,
-)
+from blockwright.engine.training import MUSCLES, Emphasis, Lift, Lifter, Slot
 from blockwright.engine.units import Unit, in_unit, kg_from, number_text, plain_number
 from blockwright.files.catalogue import catalogue_with, lift_from_table
-from blockwright.files.gym_tables import UNITS, read_gym
+from blockwright.files.gym_tables import read_gym
+from blockwright.files.lifter_fields import ask
 from blockwright.files.lifter_now import read_deload, read_habits, read_known, read_visits
 from blockwright.files.lifter_parts import (
     read_allow,
@@ -48,10 +40,6 @@ LIGHTEST_KG = 25.0
 HEAVIEST_KG = 400.0
 """A plausible adult or teenager's bodyweight; outside, it is a typing error (judgement)."""
 
-_EXPERIENCES: tuple[Experience, ...] = get_args(Experience)
-_ENERGIES: tuple[Energy, ...] = get_args(Energy)
-_EMPHASES: tuple[Emphasis, ...] = get_args(Emphasis)
-_SEXES: tuple[Literal["female", "male"], ...] = ("female", "male")
 _MINUTES_IN_WEEK = 7 * 24 * 60
 
 
@@ -91,11 +79,10 @@ def require_for_plan(lifter: Lifter) -> None:
 
 def _read(file: Table, policy: Policy) -> Lifter:
     # Errors leave a gap in the values below; `raise_errors` then keeps the lifter from anyone.
-    file.need("name", 'write the lifter\'s name: name = "Ana"')
-    units = file.word("units", UNITS) or "kg"
+    units: Unit = ask(file, "units")
     bodyweight = _read_bodyweight(file, units)
     start = _read_start(file)
-    born = file.whole("born", 1900, 2095)
+    born: int | None = ask(file, "born")
     own_lifts = _read_own_lifts(file)
     catalogue = catalogue_with(own_lifts)
     slots = _read_slots(file)
@@ -105,10 +92,10 @@ def _read(file: Table, policy: Policy) -> Lifter:
         bodyweight=bodyweight,
         bodyweight_kg=None if bodyweight is None else kg_from(bodyweight, units),
         born=born,
-        sex=file.word("sex", _SEXES),
-        experience=file.word("experience", _EXPERIENCES) or "intermediate",
-        energy=file.word("energy", _ENERGIES) or "maintenance",
-        weeks=file.whole("weeks", 3, 8, "weeks") or 6,
+        sex=ask(file, "sex"),
+        experience=ask(file, "experience"),
+        energy=ask(file, "energy"),
+        weeks=ask(file, "weeks"),
         visits=read_visits(file, slots),
         start=start,
         screening=read_screening(file, born, start),
@@ -130,7 +117,7 @@ def _read(file: Table, policy: Policy) -> Lifter:
 
 
 def _read_name(file: Table) -> str:
-    name = file.text("name") or ""
+    name: str = ask(file, "name") or ""
     if len(name) <= LONGEST_NAME and len(name.splitlines()) <= 1:
         return name
     file.error("name", f"is no name of one line and {LONGEST_NAME} letters", "shorten it")
@@ -152,7 +139,7 @@ def _read_bodyweight(file: Table, units: Unit) -> float | None:
 
 
 def _read_start(file: Table) -> date | None:
-    start = file.day("start")
+    start: date | None = ask(file, "start")
     if start is None or start.weekday() == 0:
         return start
     before = start - timedelta(days=start.weekday())
@@ -168,12 +155,7 @@ def _read_slots(file: Table) -> tuple[Slot, ...]:
     """The slots in the order of the week; two that overlap are an error."""
     read: list[tuple[Slot, Table]] = []
     for table in file.tables("slot"):
-        table.need("day", 'say which day: day = "mon"')
-        table.need("start", 'say when it begins: start = "06:30"')
-        table.need("minutes", "say how long it is: minutes = 75")
-        day = table.word("day", DAYS)
-        start_minute = table.minute_of_day("start")
-        minutes = table.whole("minutes", 10, 300, "minutes")
+        day, start_minute, minutes = (ask(table, name) for name in ("day", "start", "minutes"))
         table.close()
         if day is None or start_minute is None or minutes is None:
             continue
@@ -208,7 +190,7 @@ def _read_emphasis(file: Table) -> dict[str, Emphasis]:
                 "is not a muscle we know",
                 did_you_mean(muscle, MUSCLES, "use one of: " + ", ".join(MUSCLES), 2),
             )
-        elif (word := table.word(muscle, _EMPHASES)) is not None:
+        elif (word := ask(table, muscle)) is not None:
             emphasis[muscle] = word
     return emphasis
 

@@ -19,6 +19,7 @@ from blockwright.engine.training import (
     Slot,
     Zone,
 )
+from blockwright.files.lifter_fields import ask
 from blockwright.files.near import did_you_mean, listed
 from blockwright.files.toml_checks import Table
 from blockwright.files.vocabulary import vocabulary
@@ -26,23 +27,20 @@ from blockwright.files.vocabulary import vocabulary
 ADULT_AGE = 18
 _ZONES: tuple[Zone, ...] = ("low", "mid", "high")
 _RANGE = re.compile(r"(\d{1,3})\s*[-–]\s*(\d{1,3})")
-_SYSTOLIC, _DIASTOLIC = (60, 300), (30, 200)
-"""What a cuff can read, in mmHg."""
 _MOST_REPS = 60
-_MOST_LIFTS = 20
 
 
 def read_screening(file: Table, born: int | None, start: date | None) -> Screening:
     """The answers given; `under_18` also follows from the year of birth and the start."""
     table = file.table("screening")
     answers = {
-        item.name: table.switch(item.name)
+        item.name: ask(table, item.name)
         for item in fields(Screening)
         if item.name in CAUSES or item.name == "currently_active"
     }
-    cleared_on = table.day("cleared_on")
-    systolic = table.whole("systolic", *_SYSTOLIC, "mmHg")
-    diastolic = table.whole("diastolic", *_DIASTOLIC, "mmHg")
+    cleared_on, systolic, diastolic = (
+        ask(table, name) for name in ("cleared_on", "systolic", "diastolic")
+    )
     if systolic is not None and diastolic is not None and diastolic >= systolic:
         says = f"{diastolic} is not below the systolic {systolic}"
         table.error("diastolic", says, "write the higher number as systolic")
@@ -75,7 +73,7 @@ def _read_cleared_for(table: Table, cleared_on: date | None) -> tuple[str, ...] 
     if not table.has("cleared_for"):
         return None
     found: list[str] = []
-    for place, typed in enumerate(table.words("cleared_for"), 1):
+    for place, typed in enumerate(ask(table, "cleared_for"), 1):
         cause = "_".join(typed.lower().split())
         if cause in CAUSES:
             found.append(cause)
@@ -114,7 +112,7 @@ def _is_under_18(table: Table, said: bool | None, born: int, start: date) -> boo
 
 def read_allow(file: Table) -> Allow:
     table = file.table("allow")
-    said = {item.name: table.switch(item.name) for item in fields(Allow)}
+    said = {item.name: ask(table, item.name) for item in fields(Allow)}
     table.close()
     return Allow(**{name: answer for name, answer in said.items() if answer is not None})
 
@@ -123,7 +121,7 @@ def read_likes(file: Table, catalogue: Catalogue) -> tuple[str, ...]:
     """Liked lifts; one we do not know is kept out with a warning, since it only means less."""
     table = file.table("likes")
     liked: list[str] = []
-    for place, name in enumerate(table.words("lifts"), 1):
+    for place, name in enumerate(ask(table, "lifts"), 1):
         lift = catalogue.find(name)
         if lift is not None:
             liked.append(lift.name)
@@ -142,11 +140,11 @@ def read_limits(file: Table, catalogue: Catalogue) -> Limits:
     table = file.table("limits")
     avoided = [
         known_lift(table, f"avoid_lifts.{place}", name, catalogue)
-        for place, name in enumerate(table.words("avoid_lifts"), 1)
+        for place, name in enumerate(ask(table, "avoid_lifts"), 1)
     ]
     known_patterns = vocabulary().patterns
     patterns: list[str] = []
-    for place, typed in enumerate(table.words("avoid_patterns"), 1):
+    for place, typed in enumerate(ask(table, "avoid_patterns"), 1):
         pattern = " ".join(typed.lower().split())
         if pattern in known_patterns:
             patterns.append(pattern)
@@ -156,7 +154,7 @@ def read_limits(file: Table, catalogue: Catalogue) -> Limits:
             f'"{typed}" is not a pattern of any lift',
             did_you_mean(typed, known_patterns, f"use {listed(sorted(known_patterns))}", 2),
         )
-    most = table.whole("max_lifts_per_session", 1, _MOST_LIFTS, "lifts")
+    most: int | None = ask(table, "max_lifts_per_session")
     table.close()
     return Limits(
         avoid_lifts=tuple(dict.fromkeys(filter(None, avoided))),
@@ -169,8 +167,7 @@ def read_pins(file: Table, catalogue: Catalogue, slots: Sequence[Slot]) -> tuple
     pins: list[Pin] = []
     trained = {slot.day for slot in slots}
     for table in file.tables("pin"):
-        table.need("lift", 'name the lift: lift = "leg press"')
-        typed = table.text("lift")
+        typed: str | None = ask(table, "lift")
         lift = None if typed is None else known_lift(table, "lift", typed, catalogue)
         days = _read_days(table)
         reps = _read_pin_reps(table)
@@ -190,7 +187,7 @@ def read_pins(file: Table, catalogue: Catalogue, slots: Sequence[Slot]) -> tuple
 
 def _read_days(table: Table) -> tuple[str, ...]:
     days: list[str] = []
-    for place, typed in enumerate(table.words("days"), 1):
+    for place, typed in enumerate(ask(table, "days"), 1):
         if typed.lower() in DAYS:
             days.append(typed.lower())
             continue
@@ -202,7 +199,7 @@ def _read_days(table: Table) -> tuple[str, ...]:
 
 def _read_pin_reps(table: Table) -> Zone | RepRange | None:
     """A zone word or a range such as "5-10"."""
-    typed = table.text("reps")
+    typed: str | None = ask(table, "reps")
     if typed is None:
         return None
     for zone in _ZONES:

@@ -3,13 +3,11 @@
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any
 
 from blockwright.engine.units import number_text
+from blockwright.files.lifter_fields import Field, Kind
 
-Kind = Literal[
-    "text", "number", "day", "time", "choice", "answer", "switch", "checks", "lines", "numbers"
-]
 Typed = Mapping[str, Sequence[str]]
 """What stands in a form: field name to what was typed or ticked."""
 
@@ -21,22 +19,6 @@ _BETWEEN = re.compile(r";\s*|,?\s+")
 
 class NotThat(ValueError):
     """What was typed has no value of the field's kind; `args` are `says` and `mend`."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Field:
-    """One thing that is asked. `key` is dotted, from the file or from the row it stands in."""
-
-    key: str
-    label: str
-    kind: Kind = "text"
-    choices: tuple[tuple[str, str], ...] = ()
-    """Value and words; of a choice the first is what an empty answer means."""
-    hint: str = ""
-    suggest: str = ""
-    """Id of the page's list of suggestions."""
-    usual: str = ""
-    """What a choice means when nothing is said."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

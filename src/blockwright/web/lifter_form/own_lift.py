@@ -2,8 +2,9 @@
 
 from blockwright.engine.training import MUSCLES, REGIONS, ROLES, ZONES
 from blockwright.files.lift_table import LOAD_KINDS, STABILITIES
+from blockwright.files.lifter_fields import Field
 from blockwright.files.vocabulary import FATIGUE_GROUPS, vocabulary
-from blockwright.web.lifter_form.fields import Field, Rows, Section
+from blockwright.web.lifter_form.fields import Rows, Section
 
 _FOLLOWS = ("", "as follows from the rest")
 _SAYS = (

@@ -5,8 +5,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from blockwright.engine.errors import Problem
+from blockwright.files.lifter_fields import Field
 from blockwright.files.policy_files import default_policy
-from blockwright.web.lifter_form.fields import Field, Rows, Section, Typed
+from blockwright.web.lifter_form.fields import Rows, Section, Typed
 from blockwright.web.lifter_form.sections import fields, rows, sections
 from blockwright.web.lifter_form.typed import WAS, row_numbers
 

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from blockwright.engine.errors import Problem
-from blockwright.web.lifter_form.fields import Field, NotThat, Rows, Typed, typed_of, value_of
+from blockwright.files.lifter_fields import Field
+from blockwright.web.lifter_form.fields import NotThat, Rows, Typed, typed_of, value_of
 from blockwright.web.lifter_form.sections import fields, rows
 from blockwright.web.lifter_form.spread import gather, spread
 

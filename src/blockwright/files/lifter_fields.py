@@ -1,0 +1,224 @@
+"""Every field of a lifter file, described once: the reader checks by it, the form asks by it, and
+docs/lifter_file.md is written from it.
+
+A field's key is dotted; one of a row that may stand many times begins with the row's ("slot.day").
+Gym and own lifts have readers of their own (`gym_tables`, `lift_table`), and so have the fields
+whose message is the product: these name no bounds.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any, Literal
+
+from blockwright.engine.screening import CAUSES
+from blockwright.engine.training import DAY_NAMES, DAYS, MUSCLES
+from blockwright.files.toml_checks import Table
+from blockwright.files.vocabulary import vocabulary
+
+Kind = Literal[
+    "text", "number", "day", "time", "choice", "answer", "switch", "checks", "lines", "numbers"
+]
+"""answer: yes, no or not said; switch: yes or no; checks: some of the choices; lines: texts."""
+Choices = tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Field:
+    """One thing that is asked. `key` is dotted, from the file or from the row it stands in."""
+
+    key: str
+    label: str
+    kind: Kind = "text"
+    choices: Choices = ()
+    """Value and words; of a form's choice the first is what an empty answer means."""
+    hint: str = ""
+    suggest: str = ""
+    """Id of the page's list of suggestions."""
+    usual: str = ""
+    """What holds when nothing is said."""
+    low: float | None = None
+    high: float | None = None
+    unit: str = ""
+    whole: bool = False
+    """Of a number: no fraction."""
+    need: str = ""
+    """The mend where it is missing; "" where it may be."""
+    empty: str = ""
+    """Of a choice that may stay open: what the form calls that."""
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """The values a choice has."""
+        return tuple(value for value, _ in self.choices)
+
+
+UNITS = (("kg", "kg"), ("lb", "lb"))
+ANSWERS = (("", "not answered"), ("no", "no"), ("yes", "yes"))
+_DAYS = tuple((day, DAY_NAMES[day]) for day in DAYS)
+
+
+def _same(*words: str) -> Choices:
+    return tuple((word, word) for word in words)
+
+
+def _plain(muscle: str) -> str:
+    return muscle.replace("_", " ")
+
+
+PERSON = (
+    Field(key="name", label="Name", need='write the lifter\'s name: name = "Ana"'),
+    Field(key="units", label="Units of this file", kind="choice", choices=UNITS, usual="kg",
+          hint="Every load below, and on this lifter's sheets, is in these."),
+    Field(key="bodyweight", label="Bodyweight, in those units", kind="number"),
+    Field(key="born", label="Year of birth", kind="number", whole=True, low=1900, high=2095),
+    Field(key="experience", label="Experience with lifting", kind="choice",
+          choices=_same("novice", "intermediate", "advanced"), usual="intermediate"),
+    Field(key="energy", label="Bodyweight: energy eaten against energy spent", kind="choice",
+          choices=_same("surplus", "maintenance", "deficit"), usual="maintenance"),
+    Field(key="sex", label="Sex", kind="choice", choices=_same("female", "male"), empty="not said",
+          hint="Only widens or shifts the first beliefs; never needed."),
+)  # fmt: skip
+
+BLOCK = (
+    Field(key="start", label="First Monday", kind="day"),
+    Field(key="weeks", label="Build weeks before the deload", kind="number", whole=True, low=3,
+          high=8, unit="weeks", usual="6"),
+    Field(key="visits", label="Visits a week", kind="number", whole=True, low=1, high=14,
+          unit="visits a week", hint="Exactly so many of the slots; empty, the composer decides."),
+    Field(key="deload.style", label="Deload", kind="choice", usual="half",
+          choices=(("half", "half the sets, on the usual days"), ("two-part", "in two parts"))),
+    Field(key="slot.day", label="Day", kind="choice", choices=_DAYS, empty="no slot",
+          need='say which day: day = "mon"'),
+    Field(key="slot.start", label="Starts at", kind="time",
+          need='say when it begins: start = "06:30"'),
+    Field(key="slot.minutes", label="Minutes", kind="number", whole=True, low=10, high=300,
+          unit="minutes", need="say how long it is: minutes = 75"),
+)  # fmt: skip
+
+_QUESTIONS = {
+    "heart_or_metabolic_condition": "A heart or metabolic condition, such as diabetes?",
+    "symptoms_at_effort": "Chest pain, breathlessness, dizziness or a racing heart at effort?",
+    "pregnant_or_postpartum": "Pregnant, or gave birth in the last months?",
+    "kidney_disease": "Kidney disease?",
+    "high_blood_pressure": "High blood pressure?",
+    "currently_active": "Active: 30 minutes of moderate effort on 3 days a week, for 3 months?",
+    "under_18": "Under 18?",
+    "surgery_or_injury_last_year": "Surgery or an injury in the last year?",
+}
+SCREENING = tuple(
+    Field(key=f"screening.{key}", label=label, kind="answer", choices=ANSWERS)
+    for key, label in _QUESTIONS.items()
+)
+CLEARANCE = (
+    Field(key="screening.cleared_on", label="Cleared by a licensed professional on", kind="day",
+          hint="Only once a professional has seen the lifter and said yes. It lasts 12 months."),
+    Field(key="screening.cleared_for", label="Cleared for", kind="checks",
+          choices=tuple(CAUSES.items()),
+          hint="What the professional said yes to. With nothing ticked, all that is answered "
+          "yes above."),
+    Field(key="screening.systolic", label="Blood pressure as last measured, upper number",
+          kind="number", whole=True, low=60, high=300, unit="mmHg",
+          hint="In mmHg. Above 160/100 a professional comes first; at 180/110 nobody trains."),
+    Field(key="screening.diastolic", label="Blood pressure, lower number", kind="number",
+          whole=True, low=30, high=200, unit="mmHg"),
+)  # fmt: skip
+"""What a cuff can read, in mmHg."""
+
+_ALLOWED = {
+    "supersets": "Supersets",
+    "rest_pause": "Rest-pause sets",
+    "drop_sets": "Drop sets",
+    "pre_exhaust": "Pre-exhaust: the single-joint lift first",
+    "high_reps": "High repetitions",
+    "to_failure": "To failure: RIR 0 in the last build week, safe lifts only",
+}
+ALLOW = tuple(
+    Field(key=f"allow.{key}", label=label, kind="switch") for key, label in _ALLOWED.items()
+)
+
+WISHES = (
+    Field(key="likes.lifts", label="Lifts they like, one a line", kind="lines"),
+    Field(key="limits.avoid_lifts", label="Lifts to keep out, one a line", kind="lines"),
+    Field(key="limits.avoid_patterns", label="Movements to keep out", kind="checks",
+          choices=_same(*vocabulary().patterns)),
+    Field(key="limits.max_lifts_per_session", label="Most lifts in a session", kind="number",
+          whole=True, low=1, high=20, unit="lifts"),
+    Field(key="pin.lift", label="Lift", suggest="lift_names",
+          need='name the lift: lift = "leg press"'),
+    Field(key="pin.days", label="Days", kind="checks", choices=_DAYS),
+    Field(key="pin.reps", label="Repetitions",
+          hint="low, mid, high, or a range such as 5-10; may stay empty"),
+)  # fmt: skip
+
+NOW = (
+    Field(key="known.lift", label="Lift", suggest="lift_names",
+          need='name the lift: lift = "leg press"'),
+    Field(key="known.load", label="Load, in this file's units", kind="number", low=0, high=2500,
+          unit="in the file's units",
+          need="say the load as it stands on the bar or stack: load = 100"),
+    Field(key="known.reps", label="Repetitions", kind="number", whole=True, low=1, high=60,
+          unit="repetitions", need="say the repetitions: reps = 5"),
+    Field(key="known.rir", label="Repetitions in reserve", kind="number", low=0, high=10,
+          unit="repetitions in reserve"),
+    Field(key="known.on", label="Done on", kind="day"),
+)  # fmt: skip
+HABITS = tuple(
+    Field(key=f"habits.weekly_sets.{muscle}", label=_plain(muscle), kind="number", low=0, high=60,
+          unit="sets a week")
+    for muscle in MUSCLES
+)  # fmt: skip
+EMPHASIS = tuple(
+    Field(key=f"emphasis.{muscle}", label=_plain(muscle), kind="choice",
+          choices=_same("lead", "normal", "hold", "skip"), usual="normal")
+    for muscle in MUSCLES
+)  # fmt: skip
+
+PARTS: Mapping[str, tuple[Field, ...]] = {
+    "The lifter": PERSON, "The block": BLOCK, "Emphasis": EMPHASIS, "Allowed": ALLOW,
+    "Wishes and limits": WISHES, "What they do now": (*NOW, *HABITS),
+    "Screening": (*SCREENING, *CLEARANCE),
+}  # fmt: skip
+FIELDS: Mapping[str, Field] = {each.key: each for part in PARTS.values() for each in part}
+"""Every field by its key."""
+
+
+def of_row(row: str) -> tuple[Field, ...]:
+    """The fields of a row, their keys from the row on."""
+    start = f"{row}."
+    return tuple(
+        replace(each, key=key.removeprefix(start))
+        for key, each in FIELDS.items()
+        if key.startswith(start)
+    )
+
+
+_ASKS: Mapping[Kind, Callable[[Table, str], Any]] = {
+    "text": Table.text,
+    "day": Table.day,
+    "time": Table.minute_of_day,
+    "answer": Table.switch,
+    "switch": Table.switch,
+    "checks": Table.words,
+    "lines": Table.words,
+}
+
+
+def ask(table: Table, name: str) -> Any:
+    """The value of a field of the table, checked as it is described: what is usual where nothing is
+    said, else None. What is wrong, or missing and needed, is an error of its key."""
+    each = FIELDS[".".join(part for part in table.key(name).split(".") if not part.isdecimal())]
+    if each.need:
+        table.need(name, each.need)
+    if each.kind == "choice":
+        return table.word(name, each.words) or each.usual or None
+    if each.kind == "number" and each.whole:
+        found = table.whole(name, int(each.low or 0), int(each.high or 0), each.unit)
+        return int(each.usual) if found is None and each.usual else found
+    if each.kind == "number":
+        return table.number(name, each.low or 0, each.high or 0, each.unit)
+    return _ASKS[each.kind](table, name)
+
+
+def ask_all(table: Table, names: Sequence[str]) -> dict[str, Any]:
+    """The values of several fields of a table."""
+    return {name: ask(table, name) for name in names}
