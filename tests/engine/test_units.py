@@ -11,8 +11,6 @@ from blockwright.engine.units import (
     load_text,
     number_text,
     plain_number,
-    rir_from_rpe,
-    rpe_from_rir,
 )
 
 
@@ -39,22 +37,6 @@ def test_numbers_are_written_as_people_write_them(value: float, text: str) -> No
 def test_loads_carry_their_unit() -> None:
     assert load_text(82.5, "kg") == "82.5 kg"
     assert load_text(kg_from(185, "lb"), "lb") == "185 lb"
-
-
-@pytest.mark.parametrize(
-    ("rpe", "rir"), [(10, 0), (9.5, 0.5), (9, 1), (8.5, 1.5), (8, 2), (7.5, 2.5), (7, 3), (5, 5)]
-)
-def test_rpe_and_rir_zourdos_2016_fig_1(rpe: float, rir: float) -> None:
-    assert rir_from_rpe(rpe) == rir
-    assert rpe_from_rir(rir) == rpe
-
-
-@pytest.mark.parametrize("rpe", [4.5, 10.5, 0])
-def test_rpe_outside_the_scale_names_no_repetitions(rpe: float) -> None:
-    with pytest.raises(ValueError, match="RPE"):
-        rir_from_rpe(rpe)
-    with pytest.raises(ValueError, match="RIR"):
-        rpe_from_rir(10 - rpe)
 
 
 @pytest.mark.parametrize(

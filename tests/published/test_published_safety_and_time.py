@@ -3,8 +3,10 @@
 import pytest
 
 from blockwright.engine.published import safety
-from blockwright.engine.published.safety import pain_band, riebe_outcome
+from blockwright.engine.published.safety import riebe_outcome
+from published import care
 from published import time as published_time
+from published.care import pain_band
 from published.time import session_s
 
 
@@ -30,8 +32,8 @@ def test_riebe_2015_truth_table(
 
 
 def test_riebe_2015_three_factors_and_no_risk_factors() -> None:
-    assert len(safety.SCREENING_FACTORS.value) == 3
-    assert not any("smok" in factor or "age" in factor for factor in safety.SCREENING_FACTORS.value)
+    assert len(care.SCREENING_FACTORS.value) == 3
+    assert not any("smok" in factor or "age" in factor for factor in care.SCREENING_FACTORS.value)
 
 
 def test_acsm_nine_major_signs() -> None:
@@ -54,18 +56,18 @@ def test_pain_outside_the_scale_is_refused(pain: float) -> None:
 
 
 def test_silbernagel_2007_variant_is_not_stricter_than_its_bands() -> None:
-    variants = safety.PAIN_VARIANTS.value
-    assert variants["Silbernagel 2007, acceptable to"] == safety.PAIN_BANDS.value["acceptable"][1]
-    assert variants["clinic, safe to"] > safety.PAIN_BANDS.value["safe"][1]
+    variants = care.PAIN_VARIANTS.value
+    assert variants["Silbernagel 2007, acceptable to"] == care.PAIN_BANDS.value["acceptable"][1]
+    assert variants["clinic, safe to"] > care.PAIN_BANDS.value["safe"][1]
 
 
 def test_honda_2017_rhabdomyolysis() -> None:
-    assert [case.creatine_kinase for case in safety.RHABDO_CASES.value] == [95100, 59159]
-    assert "dark urine" in safety.RHABDO_SIGNS.value
+    assert [case.creatine_kinase for case in care.RHABDO_CASES.value] == [95100, 59159]
+    assert "dark urine" in care.RHABDO_SIGNS.value
 
 
 def test_racgp_2016_novice_start_and_faigenbaum_2009_youth() -> None:
-    novice, youth = safety.NOVICE_START.value, safety.YOUTH.value
+    novice, youth = care.NOVICE_START.value, care.YOUTH.value
     assert novice.sets == youth.sets == (1, 3)
     assert novice.load_pct == (60, 70)
     assert youth.increase_pct == (5, 10)
@@ -73,18 +75,18 @@ def test_racgp_2016_novice_start_and_faigenbaum_2009_youth() -> None:
 
 
 def test_nsca_spotting() -> None:
-    assert len(safety.SPOTTING.value) == 3
+    assert len(care.SPOTTING.value) == 3
 
 
 def test_aha_2007_blood_pressure_limits() -> None:
     limits = safety.BLOOD_PRESSURE_LIMITS.value
     assert limits["refer above"] < limits["do not train above"]
-    rise = safety.BLOOD_PRESSURE_RISE.value
+    rise = care.BLOOD_PRESSURE_RISE.value
     assert rise["hypertensive"].mean > rise["normotensive"].mean
 
 
 def test_acog_804_pregnancy_is_referred() -> None:
-    assert "clinician" in safety.PREGNANCY.value
+    assert "clinician" in care.PREGNANCY.value
 
 
 # -------------------------------------------------------------------------------------- time

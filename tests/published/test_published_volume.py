@@ -5,22 +5,22 @@ import math
 import pytest
 
 from blockwright.engine.published import volume
-from published import methods
+from published import doses, methods
 
 
 def test_pelland_2025_counting_rule() -> None:
-    assert volume.fractional_sets(direct=0, indirect=3) == 1.5  # three rows for the biceps
-    assert volume.fractional_sets(direct=4, indirect=2) == 5
+    assert doses.fractional_sets(direct=0, indirect=3) == 1.5  # three rows for the biceps
+    assert doses.fractional_sets(direct=4, indirect=2) == 5
 
 
 def test_pelland_2026_contrast_by_square_root() -> None:
-    nine, thirty_six = volume.implied_growth_smd(9), volume.implied_growth_smd(36)
+    nine, thirty_six = doses.implied_growth_smd(9), doses.implied_growth_smd(36)
     assert thirty_six - nine == pytest.approx(0.294)
-    assert volume.implied_growth_smd(1) == pytest.approx(0.098)
-    gains = [volume.implied_growth_smd(n + 1) - volume.implied_growth_smd(n) for n in range(30)]
+    assert doses.implied_growth_smd(1) == pytest.approx(0.098)
+    gains = [doses.implied_growth_smd(n + 1) - doses.implied_growth_smd(n) for n in range(30)]
     assert gains == sorted(gains, reverse=True)
     with pytest.raises(ValueError, match="negative"):
-        volume.implied_growth_smd(-1)
+        doses.implied_growth_smd(-1)
 
 
 def test_pelland_2025_slopes_and_smallest_dose() -> None:
@@ -30,73 +30,73 @@ def test_pelland_2025_slopes_and_smallest_dose() -> None:
 
 
 def test_remmert_2025_and_limits_agree_on_eleven_a_session() -> None:
-    assert volume.REMMERT_2025.value["growth, fractional"] == 11
-    assert volume.DETECTABLE_LIMITS.value == {"sets a session": 11, "sets a week": 31}
+    assert doses.REMMERT_2025.value["growth, fractional"] == 11
+    assert doses.DETECTABLE_LIMITS.value == {"sets a session": 11, "sets a week": 31}
 
 
 def test_steele_2026_trial_is_equivalent_within_a_tenth() -> None:
     """The counter-example: its interval lies inside +/-0.1 and below the implied contrast."""
     trial = volume.STEELE_2026_TRIAL.value["36 minus 9 sets"]
     assert -0.1 < trial.low < 0 < trial.high < 0.1
-    assert trial.high < volume.PELLAND_CONTRAST.value.low
+    assert trial.high < doses.PELLAND_CONTRAST.value.low
 
 
 def test_schoenfeld_2017_slope_and_groups() -> None:
-    value = volume.SCHOENFELD_2017.value
+    value = doses.SCHOENFELD_2017.value
     assert (value["ES per weekly set"], value["% per weekly set"]) == (0.023, 0.37)
-    groups = list(volume.SCHOENFELD_2017_GROUPS.value.values())
+    groups = list(doses.SCHOENFELD_2017_GROUPS.value.values())
     assert groups == sorted(groups)
     assert groups[-1] / groups[0] > 1.5
 
 
 def test_baz_valle_2022_range() -> None:
-    assert volume.BAZ_VALLE_2022.value == (12, 20)
+    assert doses.BAZ_VALLE_2022.value == (12, 20)
 
 
 def test_steele_2023_growth_is_log_of_weeks() -> None:
     """First year 30-50 %: 0.076 to 0.126 a unit of ln(week); six years 50-60 %."""
     low, high = (
-        share / 100 / math.log(53) for share in volume.STEELE_2023_YEARS.value["first year"]
+        share / 100 / math.log(53) for share in doses.STEELE_2023_YEARS.value["first year"]
     )
     assert (low, high) == pytest.approx((0.076, 0.126), abs=0.0005)
-    six_years = volume.STEELE_2023_YEARS.value["six years"]
-    assert six_years[0] >= volume.STEELE_2023_YEARS.value["first year"][0]
+    six_years = doses.STEELE_2023_YEARS.value["six years"]
+    assert six_years[0] >= doses.STEELE_2023_YEARS.value["first year"][0]
 
 
 def test_latella_2020_slower_than_a_per_cent_a_month() -> None:
     """0.15 kg a day of a three-lift total: under 1 % a month for a total of 500 kg."""
-    assert 30 * volume.LATELLA_2020.value["men"].mean / 500 < 0.01
+    assert 30 * doses.LATELLA_2020.value["men"].mean / 500 < 0.01
 
 
 def test_steele_2023_untrained_effect_and_gschneidner_2025_trained() -> None:
-    trained = volume.SINGLE_SET_TRIAL_2025.value
+    trained = doses.SINGLE_SET_TRIAL_2025.value
     sizes = [trained["arm size"].estimate, trained["thigh size"].estimate]
-    assert volume.UNTRAINED_EFFECT.value.estimate / max(sizes) == pytest.approx(6.7, abs=0.1)
+    assert doses.UNTRAINED_EFFECT.value.estimate / max(sizes) == pytest.approx(6.7, abs=0.1)
     for effect in trained.values():
         assert 0 < effect.low < effect.estimate < effect.high
 
 
 def test_steele_2023_arm_changes() -> None:
-    for spread in volume.ARM_CHANGES.value.values():
+    for spread in doses.ARM_CHANGES.value.values():
         assert spread.low < spread.median < spread.high
-    assert volume.ARM_CHANGES.value["strength"].median == 21.0
-    assert volume.ARM_CHANGES.value["growth"].median == 6.0
+    assert doses.ARM_CHANGES.value["strength"].median == 21.0
+    assert doses.ARM_CHANGES.value["growth"].median == 6.0
 
 
 def test_schoenfeld_2019_weekly_sets_multiply() -> None:
-    one = volume.SCHOENFELD_2019.value[1]
-    for sets, weekly in volume.SCHOENFELD_2019.value.items():
+    one = doses.SCHOENFELD_2019.value[1]
+    for sets, weekly in doses.SCHOENFELD_2019.value.items():
         assert weekly == (sets * one[0], sets * one[1])
 
 
 def test_robinson_2024_and_refalo_2023_closeness_to_failure() -> None:
-    assert volume.ROBINSON_2024.value == {"strength": False, "growth": True}
-    momentary = volume.REFALO_2023.value["momentary failure"]
+    assert doses.ROBINSON_2024.value == {"strength": False, "growth": True}
+    momentary = doses.REFALO_2023.value["momentary failure"]
     assert momentary.low < 0 < momentary.estimate
 
 
 def test_schoenfeld_2016_twice_a_week_over_once() -> None:
-    twice, once = volume.SCHOENFELD_2016.value.values()
+    twice, once = doses.SCHOENFELD_2016.value.values()
     assert (twice.mean, once.mean) == (0.49, 0.30)
 
 

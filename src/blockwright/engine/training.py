@@ -42,7 +42,6 @@ DAY_NAMES = {
     "mon": "Monday", "tue": "Tuesday", "wed": "Wednesday", "thu": "Thursday", "fri": "Friday",
     "sat": "Saturday", "sun": "Sunday",
 }  # fmt: skip
-EMPHASES = ("lead", "normal", "hold", "skip")
 
 Emphasis = Literal["lead", "normal", "hold", "skip"]
 Method = Literal["straight", "rest-pause", "drop", "superset", "warmup", "try"]

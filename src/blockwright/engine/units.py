@@ -40,20 +40,3 @@ def plain_number(value: float) -> str:
 def load_text(load_kg: float, unit: Unit) -> str:
     """A load as a person reads it: "82.5 kg", "185 lb"."""
     return f"{number_text(in_unit(load_kg, unit))} {unit}"
-
-
-def rpe_from_rir(rir: float) -> float:
-    """RPE = 10 - RIR (Zourdos et al. 2016, Fig 1, whole numbers seen, halves from memory).
-
-    Raises ValueError below RPE 5, where the scale no longer names a number of repetitions.
-    """
-    if not 0 <= rir <= 5:
-        raise ValueError(f"RIR {rir} has no RPE: the scale names repetitions from RPE 5 to 10")
-    return 10 - rir
-
-
-def rir_from_rpe(rpe: float) -> float:
-    """RIR = 10 - RPE between RPE 5 and 10; raises ValueError elsewhere."""
-    if not 5 <= rpe <= 10:
-        raise ValueError(f"RPE {rpe} names no repetitions in reserve: use 5 to 10")
-    return 10 - rpe

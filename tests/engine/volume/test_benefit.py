@@ -4,13 +4,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from blockwright.engine.published.volume import (
-    DETECTABLE_LIMITS,
-    PELLAND_CONTRAST,
-    STEELE_2026_TRIAL,
-)
+from blockwright.engine.published.volume import STEELE_2026_TRIAL
 from blockwright.engine.volume import benefit, benefit_sd, gain
 from blockwright.files.policy_files import default_policy
+from published.doses import DETECTABLE_LIMITS, PELLAND_CONTRAST
 
 POLICY = default_policy()
 

@@ -1,6 +1,5 @@
 """The ceiling belief against brute-force Bayes, and the properties a coach relies on."""
 
-import json
 import math
 from datetime import date, timedelta
 from statistics import NormalDist
@@ -15,7 +14,6 @@ from blockwright.engine.volume import (
     CeilingBelief,
     WeekRecovery,
     ceiling_after,
-    ceiling_from_plain,
     ceiling_prior,
     floor_sets,
 )
@@ -199,17 +197,6 @@ def test_replay_carries_over_blocks_and_forgets_only_long_gaps() -> None:
     later = ceiling_after(PRIOR, block, POLICY, through=MONDAY + timedelta(weeks=30))
     assert later.ln_sd > carried.ln_sd
     assert later.failure_seen
-
-
-def test_a_belief_survives_a_file() -> None:
-    belief = after([(10, 0.9), (15, 0.3)])
-    back = ceiling_from_plain(json.loads(json.dumps(belief.as_plain())))
-    assert np.allclose(back.weights, belief.weights, rtol=1e-12)
-    assert (back.muscle, back.failure_seen, back.weeks_seen) == ("quads", True, 2)
-    broken = belief.as_plain()
-    broken["weights"] = [0.5, 0.5]
-    with pytest.raises(ValueError, match="121 weights"):
-        ceiling_from_plain(broken)
 
 
 def test_nonsense_is_refused() -> None:

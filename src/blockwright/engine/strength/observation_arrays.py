@@ -40,7 +40,7 @@ NOT_EVIDENCE = (
 
 RIR_AT_LEAST = 5.0
 """From here on a said reserve means "this many or more": the RPE scale names repetitions down to
-RPE 5 only (Zourdos et al. 2016, see `units.rir_from_rpe`)."""
+RPE 5 only (Zourdos et al. 2016)."""
 
 UNTIMED_GAP_DAYS = 0.25
 """Between two sessions of one date when no times were written."""

@@ -6,10 +6,8 @@ Owns what a set counts as and what a muscle can take; knows nothing of plans or 
 from blockwright.engine.volume.benefit import Gain, benefit, benefit_sd, gain
 from blockwright.engine.volume.ceiling import (
     CeilingBelief,
-    PlainCeiling,
     WeekRecovery,
     ceiling_after,
-    ceiling_from_plain,
     ceiling_prior,
     floor_sets,
 )
@@ -30,12 +28,10 @@ __all__ = [
     "Gain",
     "MuscleCount",
     "MuscleCounts",
-    "PlainCeiling",
     "WeekRecovery",
     "benefit",
     "benefit_sd",
     "ceiling_after",
-    "ceiling_from_plain",
     "ceiling_prior",
     "done_by_day",
     "done_by_week",

@@ -13,7 +13,6 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import lru_cache
-from typing import TypedDict
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,17 +26,6 @@ Grid = NDArray[np.float64]
 GRID_POINTS = 121
 LN_CEILINGS: Grid = np.linspace(math.log(3.0), math.log(60.0), GRID_POINTS)
 LN_CEILINGS.flags.writeable = False
-
-
-class PlainCeiling(TypedDict):
-    """A belief as plain values, for a file."""
-
-    muscle: str
-    prior_ln_mean: float
-    prior_ln_sd: float
-    weeks_seen: int
-    failure_seen: bool
-    weights: list[float]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -156,17 +144,6 @@ class CeilingBelief:
         weights = (moves / moves.sum(axis=0)) @ self.weights
         return replace(self, weights=_frozen(weights / weights.sum()))
 
-    def as_plain(self) -> PlainCeiling:
-        """Plain values for a file; `ceiling_from_plain` reads them back."""
-        return {
-            "muscle": self.muscle,
-            "prior_ln_mean": self.prior_ln_mean,
-            "prior_ln_sd": self.prior_ln_sd,
-            "weeks_seen": self.weeks_seen,
-            "failure_seen": self.failure_seen,
-            "weights": self.weights.tolist(),
-        }
-
 
 def floor_sets(policy: Policy) -> float:
     """The smallest weekly fractional sets worth doing; from literature, not learnt."""
@@ -222,21 +199,6 @@ def ceiling_after(
         belief = belief.updated(week.sets, week.p_recovered, policy)
         last = week.day
     return _away(belief, last, through, policy)
-
-
-def ceiling_from_plain(plain: PlainCeiling) -> CeilingBelief:
-    """The belief that `as_plain` wrote. Raises ValueError when the weights are no belief."""
-    weights = np.array(plain["weights"], dtype=np.float64)
-    if weights.shape != (GRID_POINTS,) or not weights.min() >= 0 or not 0 < weights.sum() < 2:
-        raise ValueError(f"a ceiling belief has {GRID_POINTS} weights that sum to one")
-    return CeilingBelief(
-        muscle=plain["muscle"],
-        prior_ln_mean=plain["prior_ln_mean"],
-        prior_ln_sd=plain["prior_ln_sd"],
-        weights=_frozen(weights / weights.sum()),
-        weeks_seen=plain["weeks_seen"],
-        failure_seen=plain["failure_seen"],
-    )
 
 
 def _away(belief: CeilingBelief, last: date | None, now: date, policy: Policy) -> CeilingBelief:

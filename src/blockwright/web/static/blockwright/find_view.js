@@ -8,7 +8,7 @@ import { doneText, inUnit, loadText, numberText } from "./words.js";
 const HOW_IT_WENT = [["10", "10 or more"], ["5", "5 to 9"], ["3-4", "3 or 4"], ["2", "2"], ["1", "1"], ["0", "None"]];
 
 // What the fields hold before anybody touches them: nothing while there is no basis.
-export const firstTryDraft = (line, unit) => ({
+const firstTryDraft = (line, unit) => ({
   load: line.finding.next === null ? "" : numberText(inUnit(line.finding.next.setting.load_kg, unit)),
   reps: String(line.entry.find_load[0].reps),
 });

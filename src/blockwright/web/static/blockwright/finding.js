@@ -11,7 +11,7 @@ const NEAR = 1e-6;
 // `asked`: {lift, law, policy, bodyweightKg, tries: [{loadKg, reps, rir}], planned: {reps_low, reps_high, rir}}.
 // {setting, isWork}: what to set next, and whether that is the first work set; null where nothing can
 // be said, before the first try or without a bodyweight that the lift needs.
-export function nextTry(asked) {
+function nextTry(asked) {
   const { lift, policy, bodyweightKg, tries } = asked;
   const last = tries.at(-1);
   const lastKg = last === undefined ? null : effectiveKg(lift, last.loadKg, bodyweightKg);

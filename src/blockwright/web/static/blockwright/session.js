@@ -49,7 +49,7 @@ function belongs(fact, plan, date) {
 }
 
 // Entries that may stand in for this one, for a taken machine or for pain.
-export const standIns = (document, order) =>
+const standIns = (document, order) =>
   [...document.swaps[order] ?? [], ...document.pain?.[order]?.entries ?? []];
 
 function lineOf(document, planned, sets, told, pains, limits, left) {

@@ -10,7 +10,7 @@ function wordsOf(fact) {
 }
 
 // The signs in a session's facts, each once: {id, sign, sure, asks}.
-export function signsWritten(session) {
+function signsWritten(session) {
   const found = new Map();
   for (const fact of session.happened) {
     for (const one of wordsOf(fact).flatMap(signsFound)) {

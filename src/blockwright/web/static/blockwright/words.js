@@ -3,7 +3,6 @@
 const KG_PER_LB = 0.45359237;
 
 export const inUnit = (kg, unit) => unit === "lb" ? kg / KG_PER_LB : kg;
-export const toKg = (value, unit) => unit === "lb" ? value * KG_PER_LB : value;
 
 // At most two decimals, no trailing zeros.
 export function numberText(value) {
@@ -16,7 +15,7 @@ export const loadText = (kg, unit) => `${numberText(inUnit(kg, unit))} ${unit}`;
 export const clockText = (seconds) =>
   `${Math.floor(seconds / 60)}:${String(Math.floor(seconds % 60)).padStart(2, "0")}`;
 
-export const rangeText = (low, high) => low === high ? String(low) : `${low} to ${high}`;
+const rangeText = (low, high) => low === high ? String(low) : `${low} to ${high}`;
 
 export function listText(items) {
   if (items.length < 2) return items.join("");
