@@ -4,6 +4,7 @@
     python tools/mutate.py store accounts        of some areas
     python tools/mutate.py review --share 0.05 --seed 7
     python tools/mutate.py --named               the list that must be killed (named_mutants.toml)
+    python tools/mutate.py --mirrors 10          a few by chance, each against its file's own test
 
 A mutant is the program with one node of its syntax changed: a comparison flipped, a term dropped,
 a number off by one, a guard negated, a call's keyword or a whole statement left out. It is killed
@@ -21,6 +22,7 @@ import json
 import os
 import random
 import signal
+import subprocess
 import sys
 import time
 import tomllib
@@ -395,6 +397,36 @@ def named() -> list[str]:
     return wrong
 
 
+def mirrors_report(count: int, seed: int) -> bool:
+    """One mutant in each of `count` files that a test file of the same name mirrors, drawn by
+    `seed`, against that file alone; tells the survivors. False where fewer than one in four was
+    killed, which is no bad luck: a mirror alone kills about six in ten (30 drawn)."""
+    mirrors = {
+        file: str(test.relative_to(ROOT))
+        for file in _files("")
+        if (test := ROOT / "tests" / file.relative_to(SOURCE).parent / f"test_{file.name}").exists()
+    }
+    chance = random.Random(seed)
+    chosen = chance.sample(sorted(file for file in mirrors if mutants_of(file)), count)
+    killed = 0
+    for file in chosen:
+        mutant = chance.choice(mutants_of(file))
+        found = run([mirrors[file]], file, mutated(mutant), MOST_S)
+        killed += found == "killed"
+        if found != "killed":
+            _tell(f"{found}: {mutant.name}")
+    _tell(f"mirrors, seed {seed}: {killed} of {count} killed")
+    return 4 * killed >= count
+
+
+def commit_seed() -> int:
+    """The commit as a number; 0 outside a checkout."""
+    said = subprocess.run(
+        ["git", "rev-parse", "HEAD"], cwd=ROOT, capture_output=True, text=True, check=False
+    )
+    return int(said.stdout[:8] or "0", 16)
+
+
 def _tell(text: str) -> None:
     sys.stdout.write(text + "\n")
     sys.stdout.flush()
@@ -413,7 +445,8 @@ def main(words: Sequence[str] | None = None) -> int:
     parser.add_argument("areas", nargs="*", help=f"of {', '.join(AREAS)}; all without any")
     parser.add_argument("--share", type=float, default=1.0, help="of an area's mutants")
     parser.add_argument("--most", type=int, help="mutants an area, in place of a share")
-    parser.add_argument("--seed", type=int, default=0, help="of the sample")
+    parser.add_argument("--seed", type=int, help="of the sample; else 0, of --mirrors the commit")
+    parser.add_argument("--mirrors", type=int, help="so many files' mutants, each by its own test")
     parser.add_argument("--named", action="store_true", help="the list that must be killed")
     asked = parser.parse_args(words)
     _load_libraries()
@@ -422,8 +455,11 @@ def main(words: Sequence[str] | None = None) -> int:
         for line in wrong:
             _tell(line)
         return 1 if wrong else 0
+    if asked.mirrors:
+        seed = commit_seed() if asked.seed is None else asked.seed
+        return 0 if mirrors_report(asked.mirrors, seed) else 1
     found = [
-        area_report(area, asked.share, asked.seed, asked.most) for area in asked.areas or AREAS
+        area_report(area, asked.share, asked.seed or 0, asked.most) for area in asked.areas or AREAS
     ]
     killed, count = (sum(column) for column in zip(*found, strict=True))
     _tell(f"all: {killed} of {count} killed ({killed / count:.0%})")
