@@ -9,6 +9,7 @@ import pytest
 import people
 from blockwright.files.json_text import dumps
 from blockwright.files.toml_text import toml_text
+from blockwright.server.database import sqlite_settings
 from site_process import PASSWORD, Client, Site
 
 pytestmark = pytest.mark.slow
@@ -56,3 +57,19 @@ def found(data: Path, *words: str) -> list[str]:
     files = [file for file in data.iterdir() if file.name.startswith("site.sqlite3")]
     held = b"".join(file.read_bytes() for file in files).lower()
     return [word for word in words if word.lower().encode() in held]
+
+
+def test_the_site_overwrites_what_it_deletes_whatever_the_build_does(tmp_path: Path) -> None:
+    file = tmp_path / "site.sqlite3"
+    with closing(sqlite3.connect(file)) as opened:
+        opened.execute("PRAGMA secure_delete=OFF")
+        opened.executescript(sqlite_settings(file)["OPTIONS"]["init_command"])
+        opened.execute("CREATE TABLE fact (body TEXT)")
+        opened.executemany("INSERT INTO fact VALUES (?)", [(NOTE,), ("kept",)])
+        opened.commit()
+        opened.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+        assert found(tmp_path, NOTE) == [NOTE], "it was there"
+        opened.execute("DELETE FROM fact WHERE body = ?", (NOTE,))
+        opened.commit()
+        opened.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+        assert found(tmp_path, NOTE, "kept") == ["kept"]

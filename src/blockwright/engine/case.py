@@ -46,6 +46,10 @@ class CoachCase:
     block: Block | None = None
     signs: tuple[Warning, ...] = ()
     """Warning signs told besides the notes of sets: a session that was stopped for one."""
+    cleared: Mapping[str, date] = field(default_factory=dict)
+    """What letters about any of the lifter's blocks cleared, and when (`review.cleared_by`)."""
+    first_start: Day = None
+    """The start of the lifter's first block, where it is known; else this block's."""
     through: Day = None
     """The last day that is looked at; None: everything."""
     found: dict[Any, Any] = field(default_factory=dict, init=False, repr=False)

@@ -3,6 +3,7 @@
 from datetime import date, timedelta
 from typing import Any
 
+from django.db.models.fields.json import KeyTransform
 from django.utils import timezone
 
 from blockwright.accounts.models import User
@@ -88,6 +89,14 @@ def block_starts(lifter: Lifter) -> list[date]:
     """The start of every block, the first first."""
     starts = BlockRevision.objects.filter(lifter=lifter).values_list("start", flat=True)
     return list(starts.distinct().order_by("start"))
+
+
+def decided_so_far(lifter: Lifter) -> tuple[date | None, list[dict[str, Any]]]:
+    """The start of the lifter's first block, and every decision that the blocks as they stand
+    keep, uncut: what clears a sign for the lifter clears it whoever reads."""
+    rows = BlockRevision.objects.filter(lifter=lifter).order_by("start", "revision")
+    latest = dict(rows.values_list("start", KeyTransform("decisions", "document")))
+    return min(latest, default=None), [one for kept in latest.values() for one in kept]
 
 
 def revisions_of(lifter: Lifter) -> list[BlockRevision]:

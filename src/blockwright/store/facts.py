@@ -107,6 +107,14 @@ def facts_of(
     return facts_to_think_with(lifter, found)
 
 
+def words_between(lifter: Lifter, first: date, before: date) -> list[Fact]:
+    """The facts from `first` on and before another day that may hold words, with whatever was
+    amended: few, even of a long log."""
+    facts = Fact.objects.filter(lifter=lifter, day__gte=first, day__lt=before)
+    worded = facts.filter(~Q(kind=Fact.SET) | Q(body__note__regex=r"\S"))
+    return facts_to_think_with(lifter, [*worded, *families(lifter)])
+
+
 def families(lifter: Lifter) -> list[Fact]:
     """The facts that amend others, and those that they amend: few, even of a long log."""
     facts = Fact.objects.filter(lifter=lifter)

@@ -71,7 +71,7 @@ def all_seen(lifter: Lifter, rows: Iterable[Row]) -> list[Row]:
 
 def facts_to_think_with(lifter: Lifter, facts: list[Fact]) -> list[Fact]:
     """Facts for sheets and numbers, where nothing is told but what follows: pain, sleep and signs
-    in notes keep their say (`verbs.sheet_signs`); a bodyweight could be read off the numbers."""
+    in notes (`review.case.open_signs`) keep their say; a bodyweight could be read off numbers."""
     if lifter.reader is None:
         return facts
     return [f for f in facts if f.kind != Fact.CHECKIN or f.body.get("measure") != "bodyweight"]

@@ -85,7 +85,7 @@ class StoredBlock:
         if window is None:
             return frozenset()
         exposures = exposures_of(self.block, self.sets, self.catalogue, self.today)
-        cleared, said = cleared_days(self.block), self.case.checkins
+        cleared, said = cleared_days(self.case), self.case.checkins
         return frozenset(
             pain_by_lift(exposures, said, self.catalogue, self.policy, window, cleared)
         )

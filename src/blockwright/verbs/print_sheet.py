@@ -16,13 +16,13 @@ from blockwright.engine.day_sheet import (
     sessions_of,
 )
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.review.case import open_signs
 from blockwright.engine.training import Block, SetDone
 from blockwright.files.block_json import read_block
 from blockwright.files.case_files import case_of_block, with_facts
 from blockwright.files.json_text import plain
 from blockwright.files.policy_files import under_coach
 from blockwright.files.sheet_json import sheet_to_json
-from blockwright.verbs.sheet_signs import sheet_signs
 
 if TYPE_CHECKING:
     from blockwright.sheets.pdf import Paper
@@ -94,7 +94,7 @@ def sheet_of(
         case.beliefs() if case.sets else None,
         partner=partner,
         with_advice=with_advice,
-        signs=sheet_signs(case, chosen.session.day),
+        signs=open_signs(case, chosen.session.day),
     )
 
 

@@ -19,20 +19,21 @@ from blockwright.engine.review.attention import (
     PlannedDay,
     attention,
 )
-from blockwright.engine.review.case import cleared_days
+from blockwright.engine.review.case import cleared_by
 from blockwright.engine.review.safety import PainReport, PainState
 from blockwright.engine.review.standing import Standing, WatchSeen, standing_of, watch_seen
-from blockwright.engine.signs import Warning
+from blockwright.engine.signs import Warning, signs_in_checkins, signs_in_sets
 from blockwright.engine.training import Block
 from blockwright.files.json_text import plain
 from blockwright.files.policy_files import default_policy
 from blockwright.files.words import reason_says
+from blockwright.store.blocks import decided_so_far
 from blockwright.store.convert import checkins, sets_done
-from blockwright.store.facts import days_with_sets, facts_of
-from blockwright.store.models import Lifter, RosterLook
+from blockwright.store.facts import days_with_sets, facts_of, words_between
+from blockwright.store.models import Fact, Lifter, RosterLook
 from blockwright.store.roster import RosterRow, coached_by, keep_looks, roster_rows
 from blockwright.verbs.block_value import block_value
-from blockwright.verbs.load_lifter import load_lifter
+from blockwright.verbs.load_lifter import KnownLifter, load_lifter
 from blockwright.verbs.stored_case import stored_case
 from blockwright.verbs.told import signs_told
 
@@ -213,13 +214,15 @@ def _look_anew(row: RosterRow, today: date) -> RosterLook:
     memory = timedelta(days=known.policy.number("safety.pain_memory_days"))
     first = min(today - memory - _RECENT, today if block is None else block.start)
     facts = facts_of(row.lifter, first=first)
+    start, decided = decided_so_far(row.lifter)
+    since = first if start is None else min(first, start - memory)
     standing = standing_of(
         sets_done(facts),
         checkins(facts),
         known.catalogue,
         known.policy,
-        {} if block is None else cleared_days(block),
-        signs_told(facts),
+        cleared_by((one["kind"], one["change"]) for one in decided),
+        _signs(known, [*words_between(row.lifter, since, first), *facts]),
     )
     trained = standing.trained or tuple(days_with_sets(row.lifter, date.min)[-1:])
     seen = _seen_json(replace(standing, trained=trained), block)
@@ -231,6 +234,11 @@ def _look_anew(row: RosterRow, today: date) -> RosterLook:
         watch_key="" if before is None else before.watch_key,
         watch=None if before is None else before.watch,
     )
+
+
+def _signs(known: KnownLifter, facts: list[Fact]) -> tuple[Warning, ...]:
+    said = signs_in_checkins(checkins(facts), known.catalogue, known.policy)
+    return (*signs_in_sets(sets_done(facts)), *said, *signs_told(facts))
 
 
 def _watched(row: RosterRow) -> dict[str, Any]:

@@ -1,30 +1,11 @@
-"""Warning signs that the next sheet has to say: written down, not cleared, not long ago."""
+"""What a partner reads in place of the warning signs that a sheet says."""
 
 from dataclasses import replace
-from datetime import date, timedelta
 
-from blockwright.engine.case import CoachCase
 from blockwright.engine.day_sheet import DaySheet
 from blockwright.engine.reasons import Caution
-from blockwright.engine.review.case import cleared_days
-from blockwright.engine.signs import (
-    Warning,
-    signs_in_checkins,
-    signs_in_sets,
-    standing_signs,
-)
 
 _CODES = ("sheet_sign", "sheet_sign_lift", "sheet_sign_in_doubt")
-
-
-def sheet_signs(case: CoachCase, day: date) -> tuple[Warning, ...]:
-    """The signs for a session on `day`, from what was known before it: since the block began, or
-    within `safety.pain_memory_days`."""
-    assert case.block is not None
-    memory = timedelta(days=case.policy.number("safety.pain_memory_days"))
-    said = signs_in_checkins(case.checkins, case.catalogue, case.policy)
-    found = (*signs_in_sets(case.sets), *said, *case.signs)
-    return standing_signs(found, cleared_days(case.block), min(case.block.start, day - memory), day)
 
 
 def without_signs(sheet: DaySheet) -> DaySheet:

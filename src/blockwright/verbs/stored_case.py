@@ -2,14 +2,17 @@
 block changes: what one page has found out of it, the next need not."""
 
 from dataclasses import dataclass
+from datetime import date
 from functools import lru_cache
 from uuid import UUID
 
 from blockwright.engine.case import CoachCase
+from blockwright.engine.review.case import cleared_by
 from blockwright.engine.signs import Warning
 from blockwright.engine.training import CheckIn, SetDone
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.policy_files import block_policy
+from blockwright.store.blocks import decided_so_far
 from blockwright.store.convert import checkins, sets_done
 from blockwright.store.facts import facts_of, last_seq
 from blockwright.store.models import BlockRevision, Lifter
@@ -25,9 +28,11 @@ them 2 MB for each question."""
 def stored_case(row: Lifter, revision: BlockRevision | None = None) -> CoachCase:
     """Everything the lifter logged that stands, beside one of their blocks where it is given: then
     under that block's policy. BadInput if the row was written by a newer version."""
+    start, decided = decided_so_far(row)
+    cleared = cleared_by((one["kind"], one["change"]) for one in decided)
     return _case(
         row.key, row.reader, row.version, last_seq(row), None if revision is None else revision.pk,
-        _Rows(row, revision),
+        start, tuple(cleared.items()), _Rows(row, revision),
     )  # fmt: skip
 
 
@@ -61,8 +66,9 @@ class _Rows:
 
 @lru_cache(maxsize=2 * _REMEMBERED)
 def _case(
-    key: UUID, reader: int | None, _version: int, seq: int, _revision: int | None, rows: _Rows
-) -> CoachCase:
+    key: UUID, reader: int | None, _version: int, seq: int, _revision: int | None,
+    start: date | None, cleared: tuple[tuple[str, date], ...], rows: _Rows,
+) -> CoachCase:  # fmt: skip
     known, log = load_lifter(rows.row), _log(key, reader, seq)
     block = None if rows.revision is None else block_value(rows.revision)
     return CoachCase(
@@ -73,4 +79,6 @@ def _case(
         sets=log.sets,
         checkins=log.checkins,
         signs=log.signs,
+        cleared=dict(cleared),
+        first_start=start,
     )

@@ -23,7 +23,7 @@ from blockwright.engine.review.attention import (
 )
 from blockwright.engine.review.safety import PainReport, PainState
 from blockwright.engine.review.standing import Standing, WatchSeen, standing_of, watch_seen
-from blockwright.engine.signs import Warning
+from blockwright.engine.signs import Warning, signs_in_sets
 from blockwright.engine.training import CheckIn, Moment, Screening, SetDone
 from blockwright.files.policy_files import default_policy
 from blockwright.files.words import reason_says
@@ -296,10 +296,10 @@ def test_pain_of_sets_and_check_ins_is_seen_and_a_quiet_report_ends_it() -> None
 
 def test_what_was_cleared_is_over() -> None:
     sets = [done(START, pain=6.0, note="dizzy")]
-    before = standing_of(sets, (), CATALOGUE, POLICY, {})
+    before = standing_of(sets, (), CATALOGUE, POLICY, {}, signs_in_sets(sets))
     assert [sign.sign for sign in before.signs] == ["faintness"]
     cleared = {"bench press": START, "faintness": START}
-    after = standing_of(sets, (), CATALOGUE, POLICY, cleared)
+    after = standing_of(sets, (), CATALOGUE, POLICY, cleared, signs_in_sets(sets))
     assert (after.pains, after.signs) == ((), ())
 
 

@@ -111,10 +111,9 @@ def _made(at: LifterAtHand, need: Need, why: Reason, since: date | None = None) 
 def _hurts(at: LifterAtHand, today: date) -> Iterator[Attention]:
     memory = timedelta(days=at.policy.number("safety.pain_memory_days"))
     for sign in at.standing.signs:
-        if today - sign.day <= memory:
-            facts = {"sign": sign.sign, "date": sign.day.isoformat(), "lift": sign.lift}
-            code = "roster_sign" if sign.sure else "roster_sign_in_doubt"
-            yield _made(at, "sign", Reason(code=code, facts=facts), sign.day)
+        facts = {"sign": sign.sign, "date": sign.day.isoformat(), "lift": sign.lift}
+        code = "roster_sign" if sign.sure else "roster_sign_in_doubt"
+        yield _made(at, "sign", Reason(code=code, facts=facts), sign.day)
     for state in at.standing.pains:
         day = state.latest.day
         if today - day > memory and not state.refer:

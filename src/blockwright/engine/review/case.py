@@ -1,8 +1,8 @@
 """Everything one review looks at, gathered once; and the few questions that many parts ask."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from blockwright.engine.case import CoachCase
 from blockwright.engine.pain import place_in
@@ -12,7 +12,13 @@ from blockwright.engine.review.evidence import Evidence
 from blockwright.engine.review.exposures import Window
 from blockwright.engine.review.safety import PainState
 from blockwright.engine.review.week_state import WeekState
-from blockwright.engine.signs import WHOLE_BODY_SIGNS, Warning
+from blockwright.engine.signs import (
+    WHOLE_BODY_SIGNS,
+    Warning,
+    signs_in_checkins,
+    signs_in_sets,
+    standing_signs,
+)
 from blockwright.engine.training import Block, Catalogue, Lifter, Session
 from blockwright.engine.volume import CeilingBelief
 
@@ -30,6 +36,7 @@ class WeekCase:
     """By lift."""
     pain_elsewhere: Mapping[str, PainState]
     warnings: tuple[Warning, ...]
+    """Signs of the week, after those of earlier weeks that nobody has cleared."""
     states: tuple[WeekState, ...]
     """What the last weeks were, in order; the last is the week just done where it was trained."""
 
@@ -91,15 +98,42 @@ class WeekCase:
         return any(d.proposal == proposal and d.verdict == "declined" for d in self.block.decisions)
 
 
-def cleared_days(block: Block) -> Mapping[str, date]:
-    """By lift or joint: the day a professional cleared it, as the coach wrote it down."""
+def cleared_by(decided: Iterable[tuple[str, Mapping[str, object]]]) -> dict[str, date]:
+    """By lift, joint or sign: the last day it was cleared. `decided`: the kind and change of each
+    decision, as a block keeps them."""
     found: dict[str, date] = {}
-    for decision in block.decisions:
-        about, day = decision.change.get("about"), decision.change.get("cleared_on")
-        if decision.kind == "refer" and about and day:
+    for kind, change in decided:
+        about, day = change.get("about"), change.get("cleared_on")
+        if kind == "refer" and about and day:
             cleared = date.fromisoformat(str(day))
             found[str(about)] = max(cleared, found.get(str(about), cleared))
     return found
+
+
+def cleared_days(case: CoachCase) -> Mapping[str, date]:
+    """What was cleared in the case's block and, as far as the case knows, in others."""
+    here = () if case.block is None else case.block.decisions
+    found = cleared_by((one.kind, one.change) for one in here)
+    return {
+        about: max(day for day in (found.get(about), case.cleared.get(about)) if day is not None)
+        for about in {*found, *case.cleared}
+    }
+
+
+def open_signs(case: CoachCase, day: date) -> tuple[Warning, ...]:
+    """The signs that nobody has cleared by `day`, the latest of each kind: written down since the
+    lifter's first block began, or within `safety.pain_memory_days` (what was imported from years
+    before has been told by the import)."""
+    assert case.block is not None
+    memory = timedelta(days=case.policy.number("safety.pain_memory_days"))
+    first = min(case.first_start or day, case.block.start, day - memory)
+    return standing_signs(signs_of(case), cleared_days(case), first, day)
+
+
+def signs_of(case: CoachCase) -> tuple[Warning, ...]:
+    """Every sign in the case's notes, and what was told besides."""
+    said = signs_in_checkins(case.checkins, case.catalogue, case.policy)
+    return (*signs_in_sets(case.sets), *said, *case.signs)
 
 
 def waits_for_a_sign(block: Block) -> bool:

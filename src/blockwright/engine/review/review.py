@@ -11,7 +11,7 @@ from datetime import date
 from blockwright.engine.case import CoachCase, derived, together
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.reasons import Caution, Reason
-from blockwright.engine.review.case import WeekCase, cleared_days
+from blockwright.engine.review.case import WeekCase, cleared_days, open_signs, signs_of
 from blockwright.engine.review.ceilings import ceilings_after
 from blockwright.engine.review.evidence import Evidence, eve_of, gathered
 from blockwright.engine.review.exposures import window_of
@@ -32,7 +32,6 @@ from blockwright.engine.review.week_facts import weeks_of
 from blockwright.engine.review.week_proposals import extension_proposal
 from blockwright.engine.review.week_state import WeekState, read_weeks
 from blockwright.engine.screening import as_on
-from blockwright.engine.signs import signs_in_checkins, signs_in_sets
 from blockwright.engine.training import Block
 from blockwright.engine.volume import CeilingBelief
 
@@ -110,13 +109,10 @@ def week_case(case: CoachCase) -> WeekCase:
         )
     evidence = gathered(case, block, window)
     ceilings = ceilings_after(evidence.history, block.lifter, case.policy, through=through)
-    cleared = cleared_days(block)
+    cleared = cleared_days(case)
     told = (evidence.exposures, case.checkins, case.catalogue, case.policy, window, cleared)
-    signs = (
-        *signs_in_sets(case.sets),
-        *signs_in_checkins(case.checkins, case.catalogue, case.policy),
-        *case.signs,
-    )
+    earlier = (sign for sign in open_signs(case, through) if sign.day < window.start)
+    warnings = (*earlier, *(sign for sign in signs_of(case) if window.holds(sign.day)))
     return WeekCase(
         facts=case,
         block=block,
@@ -125,7 +121,7 @@ def week_case(case: CoachCase) -> WeekCase:
         ceilings=ceilings,
         pain=pain_by_lift(*told),
         pain_elsewhere=pain_elsewhere(*told),
-        warnings=tuple(sign for sign in signs if window.holds(sign.day)),
+        warnings=warnings,
         states=_states(case, block, evidence, ceilings),
     )
 

@@ -16,7 +16,7 @@ from blockwright.engine.review.safety import (
     pain_reports,
     pain_state,
 )
-from blockwright.engine.signs import Warning, signs_in_checkins, signs_in_sets
+from blockwright.engine.signs import Warning, standing_signs
 from blockwright.engine.training import Catalogue, CheckIn, SetDone
 
 
@@ -29,7 +29,7 @@ class Standing:
     pains: tuple[PainState, ...]
     """Whatever hurt above the carry-on line when it was last spoken of, however long ago."""
     signs: tuple[Warning, ...]
-    """Warning signs written in notes and not cleared since, in order."""
+    """Warning signs written in notes and not cleared since, the latest of each kind, in order."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,10 +50,10 @@ def standing_of(
     catalogue: Catalogue,
     policy: Policy,
     cleared: Mapping[str, date],
-    told: Sequence[Warning] = (),
+    signs: Sequence[Warning] = (),
 ) -> Standing:
     """Reads one lifter's facts. `cleared`: by what was referred, the day a professional cleared
-    it (`case.cleared_days`). `told`: signs told besides the notes of sets."""
+    it (`case.cleared_by`). `signs`: what was found in words, older ones too."""
     work = [done for done in sets if done.method != "warmup"]
     of_lifts = [(done.lift, done.moment.day, done.pain) for done in work if done.pain is not None]
     reports = pain_reports(of_lifts, checkins, catalogue, date.max)
@@ -61,15 +61,10 @@ def standing_of(
         pain_state(about, [r for r in found if r.day > cleared.get(about, date.min)], policy)
         for about, found in reports.items()
     )
-    found = (*signs_in_sets(sets), *signs_in_checkins(checkins, catalogue, policy), *told)
-    signs: dict[tuple[str, date], Warning] = {}
-    for sign in found:
-        if sign.day > cleared.get(sign.sign, date.min):
-            signs.setdefault((sign.sign, sign.day), sign)
     return Standing(
         trained=tuple(sorted({done.moment.day for done in work})),
         pains=tuple(state for state in states if state is not None),
-        signs=tuple(sorted(signs.values(), key=lambda sign: (sign.day, sign.sign))),
+        signs=standing_signs(signs, cleared, date.min, date.max),
     )
 
 

@@ -105,12 +105,13 @@ def bucket(feature: str) -> int:
 
 def is_likely(reading: Reading, sure: Mapping[str, bool]) -> bool:
     """Whether the note, all its words weighed, holds a sign; `sure`: what the rules say, of each
-    sign whether it is beyond doubt. Words that speak strongly against it drop even that."""
-    rules = bool(sure) + any(sure.values())
+    sign whether it is beyond doubt; nothing speaks against that."""
+    if any(sure.values()):
+        return True
     table = _weights()
     weighed = {bucket(one) for one in features(reading)}
     words = sum(table[one] for one in weighed)
-    return START + OF_A_RULE * rules + words * EVEN / sqrt(max(len(weighed), 1)) > 0
+    return START + OF_A_RULE * bool(sure) + words * EVEN / sqrt(max(len(weighed), 1)) > 0
 
 
 def sign_meant(reading: Reading) -> str:
