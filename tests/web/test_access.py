@@ -91,6 +91,8 @@ TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
     ),
     ("GET", f"{BLOCK}/session/<int:week>/<int:session>/"): (200, 200, 403, 403, 404, IN),
     ("POST", f"{BLOCK}/session/<int:week>/<int:session>/"): (422, 422, 403, 403, 404, IN),
+    ("POST", f"{BLOCK}/typed/"): (409, 409, 403, 403, 404, IN),
+    ("POST", f"{BLOCK}/typed/lifts/"): (409, 409, 403, 403, 404, IN),
     ("GET", f"{BLOCK}/rest/"): (200, 200, 403, 403, 404, IN),
     ("POST", f"{BLOCK}/rest/"): (422, 422, 403, 403, 404, IN),
     ("GET", f"{BLOCK}/revisions/"): (200, 200, 200, 403, 404, IN),

@@ -4,10 +4,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
-from blockwright.engine.editing import first_open_week
+from blockwright.engine.editing import first_open_week, pins_by_lift
 from blockwright.engine.review.exposures import Exposure, exposures_of, week_start
-from blockwright.engine.training import Entry, Session, Week
-from blockwright.engine.units import number_text
+from blockwright.engine.training import DAY_NAMES, Entry, Session, Week
+from blockwright.engine.units import Unit, in_unit, number_text
 from blockwright.files.words import caution_says, reason_says
 from blockwright.verbs.block_setting import StoredBlock
 from blockwright.verbs.block_words import (
@@ -40,6 +40,12 @@ class Cell:
     """Of the entry within its session; 0 where none is planned."""
     open: bool = False
     """Whether the coach may still change it."""
+    entry: Entry | None = None
+    """What is planned in an open cell."""
+    load: str = ""
+    """Its load in the lifter's unit, as typed."""
+    clashes: list[str] = field(default_factory=list)
+    """Rules that what was typed here breaks."""
 
 
 @dataclass(slots=True)
@@ -49,6 +55,12 @@ class Row:
     lift: str
     cells: list[Cell]
     notes: list[Note] = field(default_factory=list)
+    locked: bool = False
+    """Whether the lift is pinned to the day of the slot."""
+
+    @property
+    def clashing(self) -> list[Cell]:
+        return [cell for cell in self.cells if cell.clashes]
 
     @property
     def idle(self) -> list[int]:
@@ -74,6 +86,8 @@ class Head:
     open: bool = False
     unsaid: bool = False
     """Whether nobody said yet what became of it: over, nothing logged, this week or last."""
+    clashes: list[str] = field(default_factory=list)
+    """Rules of the whole session that what was typed breaks."""
 
 
 @dataclass(slots=True)
@@ -89,6 +103,10 @@ class Group:
     def trouble_at(self) -> Head | None:
         """The next session of the slot, for what comes in between."""
         return next((head for head in self.heads if head.open), None)
+
+    @property
+    def clashing(self) -> list[Head]:
+        return [head for head in self.heads if head.clashes]
 
     @property
     def lifts(self) -> list[Row]:
@@ -124,6 +142,12 @@ class BlockPage:
     """The week a narrow screen shows first."""
     first_open: int | None
     """The first build week of which nothing has begun."""
+    unit: Unit
+
+    @property
+    def can_change(self) -> bool:
+        """Whether anything planned may still be changed."""
+        return any(row.change_at for group in self.groups for row in group.lifts)
 
 
 def block_page(stored: StoredBlock, *, read_only: bool = False) -> BlockPage:
@@ -142,6 +166,7 @@ def block_page(stored: StoredBlock, *, read_only: bool = False) -> BlockPage:
         refer=block.status == "refer",
         shown_week=_week_on(stored, stored.today),
         first_open=first_open_week(block, stored.closed),
+        unit=block.lifter.units,
     )
 
 
@@ -171,6 +196,7 @@ class _Grid:
     def __init__(self, stored: StoredBlock, *, read_only: bool) -> None:
         self.stored, self.read_only = stored, read_only
         self.unit = stored.block.lifter.units
+        self.pins = pins_by_lift(stored.block.lifter, stored.catalogue)
         self.groups: dict[tuple[int, str], Group] = {}
         exposures: Sequence[Exposure] = ()
         if not read_only:
@@ -232,8 +258,13 @@ class _Grid:
     def _cell(self, group: Group, lift: str, week: Week) -> Cell:
         if lift not in group.rows:
             cells = [Cell(week=each.week) for each in self.stored.block.weeks]
-            group.rows[lift] = Row(lift=lift, cells=cells)
+            group.rows[lift] = Row(lift=lift, cells=cells, locked=self._is_locked(lift, group))
         return group.rows[lift].cells[week.week - 1]
+
+    def _is_locked(self, lift: str, group: Group) -> bool:
+        pin = self.pins.get(lift)
+        days = () if pin is None else pin.days
+        return any(group.title.startswith(DAY_NAMES[day]) for day in days)
 
     def _fill(
         self, cell: Cell, week: Week, session: Session, entry: Entry, done: Sequence[Exposure]
@@ -253,6 +284,10 @@ class _Grid:
         cell.planned = planned_lines(entry, week, lift, self.unit)
         cell.forecast = forecast_text(entry, self.unit)
         cell.open = not closed and not self.read_only and week.kind == "build"
+        if cell.open:
+            load = entry.sets[0].load_kg
+            cell.entry = entry
+            cell.load = "" if load is None else number_text(in_unit(load, self.unit))
         if closed and not self.read_only and session.day < self.stored.today:
             cell.left = "not done"
 

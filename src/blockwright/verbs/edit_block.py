@@ -18,6 +18,7 @@ from blockwright.engine.editing import (
     Said,
     SetRange,
     SetReserve,
+    Setting,
     SwapLift,
     broken_rules,
     decision_of,
@@ -34,9 +35,9 @@ from blockwright.files.block_json import block_from_json, block_to_json
 from blockwright.files.json_text import plain
 from blockwright.files.words import reason_says
 from blockwright.store.blocks import add_revision, block_of, revision_of
-from blockwright.store.composings import last_search
+from blockwright.store.composings import search_of
 from blockwright.store.facts import lock_lifters
-from blockwright.store.models import BlockRevision, Composing, Lifter
+from blockwright.store.models import BlockRevision, Lifter
 from blockwright.verbs.block_setting import StoredBlock, stored_block
 from blockwright.verbs.block_value import block_value
 from blockwright.verbs.pain_substitutes import with_stand_ins
@@ -88,7 +89,8 @@ class ChangeQuestion:
 class Preview:
     """What a change would do. Nothing is stored."""
 
-    before: Block
+    stored: StoredBlock
+    """As it stands."""
     after: Block
     lines: tuple[str, ...]
     """What changes, in words."""
@@ -116,7 +118,7 @@ class StaleRevision(BadInput):
 def preview(row: Lifter, question: ChangeQuestion, today: date) -> Preview:
     """What the change would do. Raises Http404 without such a block, StaleRevision for an old
     revision, BadInput for what cannot be done at all."""
-    return _previewed(_current(row, question, today), question)
+    return _previewed(current_block(row, question, today), question)
 
 
 def keep(person: User, row: Lifter, question: ChangeQuestion, today: date) -> BlockRevision:
@@ -124,14 +126,14 @@ def keep(person: User, row: Lifter, question: ChangeQuestion, today: date) -> Bl
     that is broken and not insisted on, or that nobody may insist on."""
     with transaction.atomic():
         lock_lifters([row.key])
-        stored = _current(row, question, today)
+        stored = current_block(row, question, today)
         shown = _previewed(stored, question)
         _require_allowed(shown, insist=question.insist)
         document = dict(plain(block_to_json(shown.after)))
         return add_revision(row, document, person)
 
 
-def _current(row: Lifter, question: ChangeQuestion, today: date) -> StoredBlock:
+def current_block(row: Lifter, question: ChangeQuestion, today: date) -> StoredBlock:
     """The block as it stands; StaleRevision when that is not what the coach saw."""
     latest = block_of(row, question.start)
     if latest is None:
@@ -163,10 +165,10 @@ def _previewed(stored: StoredBlock, question: ChangeQuestion) -> Preview:
         after = _after(stored, question.change, Said(words=words, insisted=codes))
         broken = broken_rules(stored.block, after, setting)
     changes = differences(stored.block, after)
-    if not changes:
+    if not changes and not isinstance(question.change, Several):
         raise BadInput(Problem(says="nothing would change", mend="choose something else"))
     return Preview(
-        before=stored.block,
+        stored=stored,
         after=after,
         lines=tuple(map(reason_says, changes)),
         broken=broken,
@@ -194,18 +196,28 @@ def _after(stored: StoredBlock, change: Change, said: Said) -> Block:
 def _several(stored: StoredBlock, steps: Sequence[Edit | TakeRest], said: Said) -> Block:
     """One revision for all steps. What is insisted on is said of the steps that break it, the
     coach's words are those of the last."""
-    made = stored.block
-    left = _from_the_last_search(steps)
+    made, left = stored.block, _from_the_last_search(steps)
+    setting = stored.setting(with_loads=any(isinstance(step, NEEDS_LOADS) for step in left))
     for number, step in enumerate(left, 1):
         words = said.words if number == len(left) else ""
-        before = replace(stored, block=made)
-        after = _after(before, step, Said(words=words))
+        after = _next(stored, made, step, setting, Said(words=words))
         if said.insisted:
-            codes = {one.reason.code for one in broken_rules(made, after, stored.setting())}
+            codes = {one.reason.code for one in broken_rules(made, after, setting)}
             own = tuple(code for code in said.insisted if code in codes)
-            after = _after(before, step, Said(words=words, insisted=own))
+            after = _next(stored, made, step, setting, Said(words=words, insisted=own))
         made = replace(after, revision=stored.block.revision)
     return replace(made, revision=stored.block.revision + 1)
+
+
+def _next(
+    stored: StoredBlock, block: Block, step: Edit | TakeRest, setting: Setting, said: Said
+) -> Block:
+    if isinstance(step, TakeRest):
+        return _rest(stored, step, said)
+    paths = None if setting.paths is None else replace(setting.paths, reasons=[])
+    if not isinstance(step, NEEDS_LOADS):
+        paths = None
+    return edited(block, step, replace(setting, paths=paths), said)
 
 
 def _from_the_last_search(steps: Sequence[Edit | TakeRest]) -> Sequence[Edit | TakeRest]:
@@ -278,8 +290,8 @@ def _each_session(block: Block, change: Callable[[Session], Session], week: int)
 
 def _rest(stored: StoredBlock, change: TakeRest, said: Said) -> Block:
     """What the search made, if it was made for this very revision."""
-    search = last_search(stored.row, Composing.REST, stored.block.start)
-    if search is None or search.pk != change.search or search.document is None:
+    search = search_of(stored.row, change.search)
+    if search is None or search.start != stored.block.start or search.document is None:
         raise Http404("no such search")
     made = block_from_json(search.document, "the search's block")
     if made.revision != stored.block.revision + 1:

@@ -33,7 +33,7 @@ from blockwright.store.composings import (
 )
 from blockwright.store.facts import lock_lifters
 from blockwright.store.models import BlockRevision, Composing, Lifter
-from blockwright.verbs.block_setting import stored_block
+from blockwright.verbs.block_setting import StoredBlock, stored_block
 from blockwright.verbs.block_value import block_value
 from blockwright.verbs.compose_block import BlockQuestion, Search, budget_called, composed
 from blockwright.verbs.load_lifter import load_lifter
@@ -152,7 +152,11 @@ def settled(search: Composing | None, now: datetime) -> Composing | None:
 def is_waiting(search: Composing, latest: BlockRevision) -> bool:
     """Whether a search for the rest has made what could follow this revision, not kept yet."""
     made = search.document if search.state == Composing.MADE else None
-    return made is not None and made["revision"] == latest.revision + 1
+    return (
+        made is not None
+        and not search.asked.get("typed")
+        and made["revision"] == latest.revision + 1
+    )
 
 
 def stop_search(search: Composing) -> None:
@@ -301,25 +305,38 @@ def _numbered(block: Block, revisions: int) -> Block:
 
 
 def _rest(search: Composing, tell: Callable[[str], None]) -> dict[str, Any]:
-    from blockwright.engine.editing import rest_solved
-    from blockwright.engine.review import week_case
-    from blockwright.engine.review.exposures import window_of
-
     there = block_of(search.lifter, search.start)
     if there is None or there.revision != search.asked["revision"]:
         says = "the block was changed meanwhile"
         raise BadInput(Problem(says=says, mend="look at it, then solve the rest"))
-    today = date.fromisoformat(search.asked["today"])
-    stored = stored_block(search.lifter, there, today)
+    stored = stored_block(search.lifter, there, date.fromisoformat(search.asked["today"]))
+    new = rest_of(
+        stored, _search_words(), tell=tell, other_lifts=bool(search.asked.get("other_lifts"))
+    )
+    return dict(plain(block_to_json(new)))
+
+
+def rest_of(
+    stored: StoredBlock,
+    search: Search,
+    *,
+    other_lifts: bool = False,
+    tell: Callable[[str], None] | None = None,
+) -> Block:
+    """The open weeks of a block composed anew, from all that is known of its lifter. BadInput and
+    Clash as `rest_solved`."""
+    from blockwright.engine.editing import rest_solved
+    from blockwright.engine.review import week_case
+    from blockwright.engine.review.exposures import window_of
+
     known = stored.known()
-    if window_of(stored.block, stored.sets, today) is not None:
-        known = replace(known, ceilings=week_case(stored.case.until(today)).ceilings)
-    new = rest_solved(
+    if window_of(stored.block, stored.sets, stored.today) is not None:
+        known = replace(known, ceilings=week_case(stored.case.until(stored.today)).ceilings)
+    return rest_solved(
         stored.block,
         stored.setting(with_loads=True),
         known,
-        other_lifts=bool(search.asked.get("other_lifts")),
-        budget=budget_called(_search_words()),
+        other_lifts=other_lifts,
+        budget=budget_called(search),
         tell=tell,
     )
-    return dict(plain(block_to_json(new)))

@@ -11,6 +11,7 @@ from blockwright.web.pages import (
     block_rest,
     block_revisions,
     block_session,
+    block_typed,
     compose,
     evening,
     home,
@@ -90,6 +91,16 @@ urlpatterns = [
         "lifters/<uuid:key>/block/<day:start>/session/<int:week>/<int:session>/",
         block_session.block_session,
         name="block_session",
+    ),
+    path(
+        "lifters/<uuid:key>/block/<day:start>/typed/",
+        block_typed.block_typed,
+        name="block_typed",
+    ),
+    path(
+        "lifters/<uuid:key>/block/<day:start>/typed/lifts/",
+        block_typed.typed_lifts,
+        name="typed_lifts",
     ),
     path("lifters/<uuid:key>/block/<day:start>/rest/", block_rest.block_rest, name="block_rest"),
     path(

@@ -1,0 +1,120 @@
+// A cell of the grid turned into its fields, in the words it is read in: sets × from–to, load,
+// reserve. Enter or leaving it sends what changed; Escape leaves it as it was.
+import { el, button } from "../blockwright/dom.js";
+import { type } from "./typed_server.js";
+import { cellOf } from "./typed_cells.js";
+
+const number = (text) => Number(text.trim().replace(",", "."));
+const FIELDS = [["sets", "Sets"], ["low", "Repetitions from"], ["high", "Repetitions to"], ["load", "Load"], ["rir", "In reserve"]];
+
+function field(cell, name, label) {
+  return el("input", {
+    name, value: cell.dataset[name], "aria-label": label, autocomplete: "off",
+    inputmode: name === "load" || name === "rir" ? "decimal" : "numeric",
+    on: { focus: (event) => event.target.select() },
+  });
+}
+
+// The changes of the fields that differ, in the order the server wants them judged.
+function changes(cell, form) {
+  const lift = cell.closest("tr").dataset.lift;
+  const [week, session] = cell.dataset.at.split(".").map(Number);
+  const place = { week, session, lift, only_this_week: form.elements.only.checked };
+  const now = (name) => form.elements[name].value.trim();
+  const differs = (name) => now(name) !== cell.dataset[name];
+  const made = [];
+  if (differs("sets")) made.push({ kind: "set_count", ...place, sets: number(now("sets")) });
+  if (differs("low") || differs("high")) {
+    made.push({ kind: "set_range", ...place, reps_low: number(now("low")), reps_high: number(now("high")) });
+  }
+  if (differs("rir")) made.push({ kind: "set_reserve", ...place, rir: number(now("rir")) });
+  if (differs("load") && now("load")) {
+    made.push({ kind: "set_load", ...place, load: number(now("load")), unit: unit() });
+  }
+  return made;
+}
+
+const unit = () => document.getElementById("typed").dataset.unit;
+
+function wrongNumber(form) {
+  for (const [name, label] of FIELDS) {
+    const input = form.elements[name];
+    const text = input.value.trim();
+    const whole = name !== "load" && name !== "rir";
+    const sound = name === "load" ? text === "" || number(text) >= 0 : text !== "" && number(text) >= 0;
+    if (!sound || (whole && !Number.isInteger(number(text)))) return [input, `${label}: write a number`];
+  }
+  return null;
+}
+
+function warn(form, words, input) {
+  form.querySelector(".warn").textContent = words;
+  for (const other of form.querySelectorAll("[aria-invalid]")) other.removeAttribute("aria-invalid");
+  if (input) {
+    input.setAttribute("aria-invalid", "true");
+    input.focus();
+  }
+}
+
+export function openCell(cell) {
+  if (!cell || cell.querySelector("form")) return;
+  document.querySelector("form.cell")?.requestSubmit();
+  const was = [...cell.childNodes];
+  let sent = false;
+
+  function close() {
+    sent = true;
+    cell.replaceChildren(...was);
+    cell.classList.remove("open");
+  }
+
+  async function send(event) {
+    event?.preventDefault();
+    if (sent) return;
+    const bad = wrongNumber(form);
+    if (bad) return void warn(form, bad[1], bad[0]);
+    const made = changes(cell, form);
+    const inside = form.contains(document.activeElement);
+    if (!made.length) {
+      close();
+      if (inside) cell.focus();
+      return;
+    }
+    sent = true;
+    const wrong = await type(made, inside ? cellOf(cell) : null);
+    if (wrong) {
+      sent = false;
+      warn(form, wrong.join(" "), form.elements[0]);
+    }
+  }
+
+  const [sets, low, high, load, rir] = FIELDS.map(([name, label]) => field(cell, name, label));
+  const week = cell.dataset.week;
+  const form = el("form", {
+    class: "cell", novalidate: true, "aria-label": `${cell.closest("tr").dataset.lift}, week ${week}`,
+    on: {
+      submit: send,
+      keydown: (event) => {
+        if (event.key === "Escape") {
+          event.preventDefault();
+          close();
+          cell.focus();
+        }
+        event.stopPropagation();
+      },
+      focusout: () => setTimeout(() => {
+        if (form.isConnected && !form.contains(document.activeElement) && document.hasFocus()) send();
+      }),
+    },
+  },
+  el("p", {}, sets, " × ", low, "–", high),
+  el("p", {}, load, ` ${unit()}`),
+  el("p", {}, rir, " in reserve"),
+  el("label", { class: "check" }, el("input", { type: "checkbox", name: "only" }), ` week ${week} only`),
+  el("p", { class: "warn clash", role: "alert" }),
+  el("p", {}, el("button", {}, "Set"), button("Leave", () => { close(); cell.focus(); }, { class: "plain" })));
+  cell.replaceChildren(form);
+  cell.classList.add("open");
+  sets.focus();
+  form.scrollIntoView({ block: "nearest", inline: "nearest" });
+}

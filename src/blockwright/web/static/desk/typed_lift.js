@@ -1,0 +1,173 @@
+// A lift's name turned into a field: part of another name shows the next three lifts and what each
+// costs. Beside it what else is done to a lift: another day, a lock, taking it out.
+import { el, button } from "../blockwright/dom.js";
+import { type, lifts } from "./typed_server.js";
+import { moveTo, sessionIn } from "./typed_drag.js";
+import { cellOf } from "./typed_cells.js";
+
+const WAIT_MS = 120;
+let opened = 0;
+
+const header = (cell) => cell.closest("tr").querySelector("th");
+const placed = (cell) => {
+  const [week, session] = cell.dataset.at.split(".").map(Number);
+  return { week, session, lift: cell.closest("tr").dataset.lift };
+};
+
+// The days a lift can go to in its week: every other session that is not over.
+function days(cell) {
+  const own = cell.closest("tbody");
+  const { week } = placed(cell);
+  return [...own.closest("table").tBodies]
+    .filter((body) => body !== own && sessionIn(body, week) !== null)
+    .map((body) => ({ title: body.dataset.title, session: sessionIn(body, week) }));
+}
+
+// Asks the server for lifts while a name is typed; the answer to an older question is dropped.
+function asking(list, at, lift, choose) {
+  let latest = 0;
+  let timer = null;
+  async function ask(text) {
+    const mine = ++latest;
+    const answer = await lifts(at, lift, text);
+    if (mine !== latest) return;
+    const words = answer.wrong ? answer.wrong.join(" ") : "";
+    const part = new DOMParser().parseFromString(answer.html || "", "text/html");
+    list.replaceChildren(...(words ? [words] : part.body.childNodes));
+  }
+  list.addEventListener("click", (event) => {
+    const picked = event.target.closest("[data-lift]");
+    if (picked) choose(picked.dataset.lift);
+  });
+  ask("");
+  return (text) => {
+    clearTimeout(timer);
+    timer = setTimeout(() => ask(text), WAIT_MS);
+  };
+}
+
+function chooser(label, at, lift, choose) {
+  const list = el("div", { class: "found", "aria-live": "polite" });
+  const heard = asking(list, at, lift, choose);
+  const id = `other-${++opened}`;
+  const input = el("input", {
+    id, autocomplete: "off", placeholder: "part of a name",
+    on: {
+      input: () => heard(input.value),
+      keydown: (event) => {
+        const first = list.querySelector("[data-lift]");
+        if (event.key === "ArrowDown" && first) {
+          event.preventDefault();
+          first.focus();
+        }
+      },
+    },
+  });
+  list.addEventListener("keydown", (event) => {
+    const all = [...list.querySelectorAll("[data-lift]")];
+    const by = { ArrowDown: 1, ArrowUp: -1 }[event.key];
+    if (!by) return;
+    event.preventDefault();
+    (all[all.indexOf(document.activeElement) + by] || input).focus();
+  });
+  return { input, parts: [el("label", { for: id }, label), input, list] };
+}
+
+// The form in a row of its own under the lift, so that the weeks stay where they are.
+function shown(row, parts, label, back) {
+  for (const other of document.querySelectorAll("tr.editor")) other.remove();
+  const wide = Math.max(...[...row.closest("table").rows].map((one) => one.cells.length));
+  const form = el("form", {
+    class: "lift_form", "aria-label": label,
+    on: {
+      submit: (event) => {
+        event.preventDefault();
+        form.querySelector(".found [data-lift]")?.click();
+      },
+      keydown: (event) => {
+        event.stopPropagation();
+        if (event.key === "Escape") {
+          event.preventDefault();
+          close();
+        }
+      },
+    },
+  }, parts, el("p", { class: "warn clash", role: "alert" }));
+  const editor = el("tr", { class: "editor" }, el("td", { colspan: wide }, form));
+  function close() {
+    editor.remove();
+    back.focus();
+  }
+  row.after(editor);
+  editor.scrollIntoView({ block: "nearest" });
+  return { form, close };
+}
+
+async function tried(form, sending) {
+  const wrong = await sending;
+  if (wrong) form.querySelector(".warn").textContent = wrong.join(" ");
+}
+
+export function openLift(cell, first = "lift") {
+  const name = header(cell);
+  const row = name.closest("tr");
+  const place = placed(cell);
+  const title = name.closest("tbody").dataset.title;
+  const link = name.querySelector("a.lift")?.getAttribute("href");
+  const only = el("input", { type: "checkbox" });
+  const week = () => ({ only_this_week: only.checked });
+  const swap = (other) => tried(made.form, type(
+    [{ kind: "swap_lift", ...place, other, ...week() }], { title, lift: other, week: null }));
+  const { input, parts } = chooser(`Instead of ${place.lift}`, cell.dataset.at, place.lift, swap);
+  const others = days(cell);
+  const day = el("select", {}, others.map((one) => el("option", { value: one.session }, one.title)));
+  const go = () => {
+    const to = others.find((one) => String(one.session) === day.value);
+    tried(made.form, type([{ kind: "move_lift", ...place, to_session: to.session, ...week() }],
+      { title: to.title, lift: place.lift, week: null }));
+  };
+  const made = shown(row, [
+    el("div", { class: "swap" }, parts),
+    el("div", { class: "acts" },
+      others.length ? el("p", {}, el("label", {}, "Another day ", day), button("Move", go)) : null,
+      el("label", { class: "check" }, only, ` In week ${place.week} only`),
+      el("p", {},
+        button("locked" in row.dataset ? "Unlock" : "Lock to this day", () => lock(cell), { class: "plain" }),
+        button("Take out", () => tried(made.form, remove(cell, only.checked)), { class: "plain" }),
+        button("Leave", () => made.close(), { class: "plain" }),
+        link ? el("a", { href: link, class: "alone" }, "All about it") : null)),
+  ], `${place.lift}, ${title}`, cell);
+  (first === "move" && others.length ? day : input).focus();
+}
+
+export function openAdd(control) {
+  const row = control.closest("tr");
+  const at = control.dataset.at;
+  const [week, session] = at.split(".").map(Number);
+  const title = row.closest("tbody").dataset.title;
+  const add = (lift) => tried(made.form, type(
+    [{ kind: "add_lift", week, session, lift }], { title, lift, week: null }));
+  const { input, parts } = chooser(`Add on ${title}, from week ${week} on`, at, "", add);
+  const made = shown(row, [
+    el("div", { class: "swap" }, parts),
+    el("div", { class: "acts" }, el("p", {}, button("Leave", () => made.close(), { class: "plain" }))),
+  ], `Add a lift, ${title}`, control);
+  input.focus();
+}
+
+function lock(cell) {
+  const kind = "locked" in cell.closest("tr").dataset ? "unpin_lift" : "pin_lift";
+  return type([{ kind, ...placed(cell) }], cellOf(cell));
+}
+
+function remove(cell, only) {
+  return type([{ kind: "remove_lift", ...placed(cell), only_this_week: only }], cellOf(cell));
+}
+
+// What a key on a cell does to its lift.
+export function act(what, cell) {
+  if (what === "lock") lock(cell);
+  else if (what === "remove") remove(cell, false);
+  else if (what === "add") openAdd(cell.closest("tbody").querySelector("[data-act=add]"));
+  else openLift(cell, what);
+}
