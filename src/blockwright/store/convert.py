@@ -6,6 +6,7 @@ written and read back bit for bit. Whole documents (lifter, block, proposals) st
 """
 
 from collections.abc import Iterable, Sequence
+from dataclasses import fields
 from datetime import UTC, datetime
 from itertools import pairwise
 from typing import Any
@@ -15,25 +16,16 @@ from blockwright.engine.training import CheckIn, Moment, SetDone
 from blockwright.store.models import Fact
 from blockwright.store.standing import done_at, in_done_order, standing
 
+_COLUMNS = ("moment", "row", "lifter")
+"""What of a set stands in columns of its row; its other fields are the body."""
+_BODY = tuple(each.name for each in fields(SetDone) if each.name not in _COLUMNS)
+_SEVERAL = ("loads_kg", "reps")
+
 
 def set_body(done: SetDone) -> dict[str, Any]:
     """A set as a fact's body; everything but moment, row and lifter, which are columns."""
-    return {
-        "lift": done.lift,
-        "set_number": done.set_number,
-        "loads_kg": list(done.loads_kg),
-        "entered_load": done.entered_load,
-        "entered_unit": done.entered_unit,
-        "reps": list(done.reps),
-        "rir_low": done.rir_low,
-        "rir_high": done.rir_high,
-        "rest_s": done.rest_s,
-        "method": done.method,
-        "full_range": done.full_range,
-        "pain": done.pain,
-        "note": done.note,
-        "confirmed": done.confirmed,
-    }
+    body = {name: getattr(done, name) for name in _BODY}
+    return body | {name: list(body[name]) for name in _SEVERAL}
 
 
 def checkin_body(checkin: CheckIn) -> dict[str, Any]:
@@ -89,26 +81,10 @@ def checkins(facts: Iterable[Fact], lifter: str | None = None) -> tuple[CheckIn,
 
 
 def _set_done(fact: Fact, row: int, lifter: str | None, with_time: bool) -> SetDone:
-    body = fact.body
-    return SetDone(
-        moment=Moment(day=fact.day, at=local_time(fact) if with_time else None),
-        lift=body["lift"],
-        set_number=body["set_number"],
-        loads_kg=tuple(body["loads_kg"]),
-        entered_load=body["entered_load"],
-        entered_unit=body["entered_unit"],
-        reps=tuple(body["reps"]),
-        rir_low=body["rir_low"],
-        rir_high=body["rir_high"],
-        rest_s=body["rest_s"],
-        method=body["method"],
-        full_range=body["full_range"],
-        pain=body["pain"],
-        note=body["note"],
-        confirmed=body["confirmed"],
-        lifter=lifter,
-        row=row,
-    )
+    said = {name: fact.body[name] for name in _BODY if name in fact.body}
+    said |= {name: tuple(said[name]) for name in _SEVERAL}
+    moment = Moment(day=fact.day, at=local_time(fact) if with_time else None)
+    return SetDone(moment=moment, lifter=lifter, row=row, **said)
 
 
 def _days_out_of_order(ordered: Sequence[Fact]) -> set[Any]:

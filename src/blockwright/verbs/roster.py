@@ -4,7 +4,7 @@ What the log says of a lifter is looked at when it has changed and kept until it
 what depends on the date is made anew each time.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from importlib.metadata import version
@@ -20,10 +20,10 @@ from blockwright.engine.review.attention import (
     attention,
 )
 from blockwright.engine.review.case import cleared_by
-from blockwright.engine.review.safety import PainReport, PainState
 from blockwright.engine.review.standing import Standing, WatchSeen, standing_of, watch_seen
 from blockwright.engine.signs import Warning, signs_in_checkins, signs_in_sets
 from blockwright.engine.training import Block
+from blockwright.files.codec import from_json, to_json
 from blockwright.files.json_text import plain
 from blockwright.files.policy_files import default_policy
 from blockwright.files.words import reason_says
@@ -55,6 +55,8 @@ WAY_OF = {
 _RECENT = timedelta(days=28)
 """Beyond the memory for pain: so far back its reports in a row are counted."""
 _VERSION = version("blockwright")
+_FORM = 2
+"""Of a look as JSON: one of another form is looked at anew."""
 _NO_WATCH = WatchSeen(all_lifts=False, lifts=(), sounded_on=None)
 
 
@@ -155,8 +157,8 @@ def _attention(row: RosterRow, look: RosterLook, today: date) -> tuple[Attention
         LifterAtHand(
             lifter=known.value,
             policy=known.policy,
-            standing=_standing_from(look.seen),
-            watch=_NO_WATCH if look.watch is None else _watch_from(look.watch),
+            standing=from_json(Standing, look.seen),
+            watch=_NO_WATCH if look.watch is None else from_json(WatchSeen, look.watch),
             block=_block_from(look.seen["block"], row),
             letter=None if letter is None else _letter_at_hand(row, letter.through),
         ),
@@ -180,7 +182,7 @@ def _letter_at_hand(row: RosterRow, through: date) -> LetterAtHand:
 def _key(row: RosterRow) -> str:
     """What a look depends on; the same key, the same look."""
     block = row.block.pk if row.block is not None else 0
-    return f"{row.facts_seq}.{block}.{row.lifter.version}.{_VERSION}"
+    return f"{row.facts_seq}.{block}.{row.lifter.version}.{_VERSION}.{_FORM}"
 
 
 def _looked(rows: Iterable[RosterRow], today: date, most: int) -> dict[Any, RosterLook]:
@@ -242,45 +244,15 @@ def _signs(known: KnownLifter, facts: list[Fact]) -> tuple[Warning, ...]:
 
 
 def _watched(row: RosterRow) -> dict[str, Any]:
-    seen = watch_seen(stored_case(row.lifter, row.block))
-    return dict(
-        plain(
-            {
-                "all_lifts": seen.all_lifts,
-                "lifts": seen.lifts,
-                "sounded_on": seen.sounded_on,
-            }
-        )
-    )
+    return dict(plain(to_json(watch_seen(stored_case(row.lifter, row.block)))))
 
 
 # --------------------------------------------------------------------------------- looks as JSON
 
 
 def _seen_json(standing: Standing, block: Block | None) -> dict[str, Any]:
-    return dict(
-        plain(
-            {
-                "trained": standing.trained,
-                "pains": [
-                    {
-                        "about": state.about,
-                        "band": state.band,
-                        "day": state.latest.day,
-                        "pain": state.latest.pain,
-                        "in_a_row": state.in_a_row,
-                        "refer": state.refer,
-                    }
-                    for state in standing.pains
-                ],
-                "signs": [
-                    {"sign": one.sign, "day": one.day, "lift": one.lift, "sure": one.sure}
-                    for one in standing.signs
-                ],
-                "block": None if block is None else _days_json(block),
-            }
-        )
-    )
+    days = None if block is None else _days_json(block)
+    return dict(plain({**to_json(standing), "block": days}))
 
 
 def _days_json(block: Block) -> list[list[Any]]:
@@ -291,40 +263,6 @@ def _days_json(block: Block) -> list[list[Any]]:
         for session in week.sessions
         if session.entries
     ]
-
-
-def _standing_from(seen: Mapping[str, Any]) -> Standing:
-    return Standing(
-        trained=tuple(map(date.fromisoformat, seen["trained"])),
-        pains=tuple(
-            PainState(
-                band=one["band"],
-                latest=PainReport(day=date.fromisoformat(one["day"]), pain=one["pain"]),
-                in_a_row=one["in_a_row"],
-                refer=one["refer"],
-                about=one["about"],
-            )
-            for one in seen["pains"]
-        ),
-        signs=tuple(
-            Warning(
-                sign=one["sign"],
-                day=date.fromisoformat(one["day"]),
-                lift=one["lift"],
-                sure=one.get("sure", True),
-            )
-            for one in seen["signs"]
-        ),
-    )
-
-
-def _watch_from(watch: Mapping[str, Any]) -> WatchSeen:
-    day = watch["sounded_on"]
-    return WatchSeen(
-        all_lifts=watch["all_lifts"],
-        lifts=tuple(watch["lifts"]),
-        sounded_on=None if day is None else date.fromisoformat(day),
-    )
 
 
 def _block_from(days: list[list[Any]] | None, row: RosterRow) -> BlockAtHand | None:
