@@ -4,7 +4,7 @@ import { makeEvent } from "./events.js";
 import { restBefore } from "./clock.js";
 import { leaveOut, methodOf } from "./session.js";
 import { leftOutText } from "./panels.js";
-import { signLooks } from "./sign_view.js";
+import { readSigns, signLooks } from "./sign_view.js";
 import { saidOf } from "./set_view.js";
 import { NOT_KEPT, adviceText } from "./words.js";
 
@@ -27,7 +27,9 @@ export function commandsOf(page) {
     sayNewSigns(before);
   }
 
-  function sayNewSigns(before) {
+  // Nothing waits for the tables where they have not come yet: what was written is judged then.
+  async function sayNewSigns(before) {
+    await readSigns();
     if (signLooks(page).length <= before) return;
     page.say("Read this first: what you wrote may be a warning sign.");
     page.show("signs");
@@ -77,7 +79,8 @@ export function commandsOf(page) {
     const said = afterWriting(line.key);
     page.say(await keeping ? `Written down. ${said}` : NOT_KEPT);
     page.show();
-    return sayNewSigns(before);
+    sayNewSigns(before);
+    return undefined;
   }
 
   // Shows the advice and goes on to the next set: of this lift, of the next, or of the partner.
@@ -170,6 +173,14 @@ export function commandsOf(page) {
       const said = { measure, about, value: String(value), unit: "" };
       await keepAndSay([before === undefined ? made("checkin", said) : replaced(before, said)], `Written down: ${value}.`);
       page.show();
+    },
+
+    // How somebody is, in their own words.
+    async note(text) {
+      if (text === "") return page.say("Write the note first.");
+      page.drafts.delete("day-note");
+      await keepAndSay([told("note", { text })], "Written down; your coach reads it.");
+      return page.show();
     },
 
     effort(value) {

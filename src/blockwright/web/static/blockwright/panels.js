@@ -248,7 +248,21 @@ function checkinView(page) {
       chosen: valueOf(page, `sore ${draft.muscle}`), key: "sore",
       choose: (value) => page.act.checkin("sore", draft.muscle, value),
     }),
+    dayNoteView(page),
   ];
+}
+
+// In the lifter's own words; signs among them are said at once.
+function dayNoteView(page) {
+  const draft = page.draftFor("day-note", () => ({ text: "" }));
+  const written = page.session.happened.filter(({ kind, session }) => kind === "session" && session.what === "note");
+  return el("form", { on: { submit: (event) => { event.preventDefault(); page.act.note(draft.text.trim()); } } },
+    el("h3", {}, "Anything else"),
+    written.map(({ session }) => el("p", {}, `Written down: \u201c${session.text}\u201d.`)),
+    el("label", { for: "field-day-note" }, "Note for the coach (may stay empty)"),
+    el("input", { id: "field-day-note", value: draft.text, maxlength: "500", autocomplete: "off",
+      on: { input: (event) => { draft.text = event.target.value; } } }),
+    el("button", { class: "write" }, "Write the note down"));
 }
 
 const spaced = (name) => name.replaceAll("_", " ");

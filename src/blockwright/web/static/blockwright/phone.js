@@ -11,6 +11,7 @@ import { footView } from "./panels.js";
 import { restNow } from "./clock.js";
 import { methodOf, sessionOf } from "./session.js";
 import { saidOf } from "./set_view.js";
+import { readSigns, signLooks } from "./sign_view.js";
 import { findsLoad, inHand, sheetView } from "./sheet_view.js";
 import { barView, phoneView, showRest } from "./unsent_view.js";
 
@@ -169,6 +170,7 @@ function openAtHand() {
   show();
   // What is to be read first stands at the top; where nothing is, the set in hand comes into view.
   if (document.querySelector("#sheet > div > .caution, #sheet .dispute, #signs") === null) toHand();
+  else scrollTo(0, 0);
 }
 
 // Everything a drawing depends on besides the person's own taps.
@@ -177,7 +179,7 @@ function looks() {
     page.tracks.map(({ session, document }) =>
       [document.plan.revision, session.happened.map((fact) => [fact.id, fact.state === "attention", fact.unkept === true]),
         session.disputes.map(({ last, others }) => [last.id, others.length])]),
-    page.attention.map(({ id }) => id), page.trouble, page.held, page.clockSays, page.worker,
+    signLooks(page), page.attention.map(({ id }) => id), page.trouble, page.held, page.clockSays, page.worker,
     // What is said of a newer page or of trouble depends on whether anything waits.
     (page.worker === "new" || page.trouble !== null) && page.counts.waiting > 0,
     page.atRisk, page.ofOthers, exchange.state.person,
@@ -343,6 +345,8 @@ async function start() {
   page.entries = await exchange.outbox.entries();
   page.ofOthers = await exchange.outbox.ofOthers();
   await follow();
+  // After the first drawing is on the screen.
+  requestAnimationFrame(() => setTimeout(() => readSigns().then(soon)));
   addEventListener("hashchange", async () => {
     await follow();
     // What other phones wrote of this session.

@@ -1,7 +1,14 @@
 // Warning signs in what was written on this sheet: said and asked about at once, signal or none.
 
 import { button, el } from "./dom.js";
-import { signsFound } from "./signs.js";
+
+// The tables are large: they come once the page is drawn. What was written before is read then.
+let reading = null, signsFound = () => [];
+
+export function readSigns() {
+  reading ??= import("./signs.js").then((module) => { signsFound = module.signsFound; }, () => { reading = null; });
+  return reading;
+}
 
 // What a person wrote in words in one fact.
 function wordsOf(fact) {
@@ -13,7 +20,7 @@ function wordsOf(fact) {
 function signsWritten(session) {
   const found = new Map();
   for (const fact of session.happened) {
-    for (const one of wordsOf(fact).flatMap(signsFound)) {
+    for (const one of wordsOf(fact).flatMap((words) => signsFound(words))) {
       const id = `${session.document.lifter.id} ${one.sign}`;
       if (!found.has(id) || one.sure) found.set(id, { id, ...one });
     }
