@@ -4,6 +4,7 @@ import json
 import os
 import subprocess
 import sys
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -18,6 +19,7 @@ from blockwright.demo.together import prepared
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning import QUICK
 from blockwright.files.block_json import read_block
+from blockwright.files.policy_files import default_policy
 from blockwright.verbs.check_files import check_files, files_with_errors
 
 
@@ -130,3 +132,16 @@ def test_a_folder_with_other_files_is_left_alone(tmp_path: Path) -> None:
     Folder(made / "ines")
     prepared(made)
     assert sorted(path.name for path in made.iterdir()) == ["README.md"]
+
+
+def test_somebody_hurts_this_morning_on_a_monday_too(tmp_path: Path) -> None:
+    """The week has no session yet; what hurts is asked all the same."""
+    monday = date(2026, 11, 30)
+    played = play(INES, tmp_path, tell=lambda _: None, today=monday, weeks=3, budget=QUICK)
+    said = [
+        line.split(",")
+        for line in played.folder.checkins.read_text(encoding="utf-8").splitlines()
+        if line.startswith(f"{monday},pain,")
+    ]
+    carry_on = default_policy().number("safety.pain_carry_on")
+    assert any(float(value) > carry_on for _, _, _, value, *_ in said)

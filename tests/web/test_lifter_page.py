@@ -14,7 +14,8 @@ from blockwright.store.convert import sets_done
 from blockwright.store.facts import facts_of
 from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals, Share
 from blockwright.verbs.lifter_page import lifter_page
-from blockwright.verbs.roster import roster
+from blockwright.verbs.roster import roster, roster_line
+from blockwright.verbs.write_letter import write_letter
 
 pytestmark = pytest.mark.django_db
 
@@ -325,6 +326,27 @@ def corrected_twice(world: people.World, **older: Any) -> dict[str, Any]:
 
 def standing_reps(world: people.World) -> list[tuple[int, ...]]:
     return [one.reps for one in sets_done(facts_of(world.lifter))]
+
+
+def test_two_corrections_lead_what_a_letter_settles_and_stand_on_the_roster(
+    world: people.World,
+) -> None:
+    note = dict(people.set_event(world.lifter, 3)["set"], note="ache across the chest")
+    logged(world, people.set_event(world.lifter, 3) | {"set": note})
+    corrected_twice(world)
+    day = date(2026, 1, 9)
+    first, *others = write_letter(world.lifter, day).letter.document["settle"]
+    assert "corrected in two ways: bench press" in first["asks"]
+    assert "50 kg × 9, 2 in reserve or bench press, 50 kg × 7" in first["asks"]
+    assert any(one["id"].startswith("sign-") for one in others)
+    asked = [one for one in roster_line(world.lifter, day).more if one.need == "dispute"]
+    assert [one.page for one in asked] == ["lifter"]
+    page = client_of(world.cato).get("/").content.decode()
+    assert "Corrected in two ways on " in unescape(page)
+    (dispute,) = page_on(world, "cato", MONDAY)["disputes"]
+    answer = {"word": str(dispute.words[0].id)}
+    client_of(world.cato).post(f"/lifters/{world.lifter.key}/settle/", answer)
+    assert "dispute" not in {one.need for one in roster_line(world.lifter, day).more}
 
 
 def test_two_corrections_are_asked_about_and_the_answer_stands(world: people.World) -> None:

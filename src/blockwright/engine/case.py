@@ -31,6 +31,16 @@ Asked = ParamSpec("Asked")
 Day = date | None
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Disputed:
+    """A fact that people who did not know of each other corrected in two ways."""
+
+    id: str
+    day: date
+    says: str
+    """What it was first, and what else is said of it, in words without notes."""
+
+
 @dataclass(frozen=True, eq=False, kw_only=True)
 class CoachCase:
     """One lifter's facts. `case_of` makes one from facts as they come."""
@@ -46,6 +56,8 @@ class CoachCase:
     block: Block | None = None
     signs: tuple[Warning, ...] = ()
     """Warning signs told besides the notes of sets: a session that was stopped for one."""
+    disputes: tuple["Disputed", ...] = ()
+    """What was corrected in two ways and nobody has settled."""
     cleared: Mapping[str, date] = field(default_factory=dict)
     """What letters about any of the lifter's blocks cleared, and when (`review.cleared_by`)."""
     first_start: Day = None
@@ -86,6 +98,7 @@ class CoachCase:
                 sets=tuple(done for done in self.sets if done.moment.day <= day),
                 checkins=tuple(said for said in self.checkins if said.moment.day <= day),
                 signs=tuple(sign for sign in self.signs if sign.day <= day),
+                disputes=tuple(one for one in self.disputes if one.day <= day),
                 through=day,
             )
         return self.found[day]  # type: ignore[no-any-return]

@@ -10,6 +10,7 @@ from uuid import UUID
 from django.db import transaction
 
 from blockwright.accounts.models import User
+from blockwright.engine.case import Disputed
 from blockwright.store.facts import families, lock_lifters
 from blockwright.store.models import Fact, Lifter
 from blockwright.store.standing import Verdict, verdicts
@@ -46,6 +47,24 @@ def disputes_of(row: Lifter) -> tuple[Dispute, ...]:
         )
         for one in _disputed(row)
     )
+
+
+def told_plainly(row: Lifter) -> tuple[Disputed, ...]:
+    """The same for letters, which partners read too: without notes and what check-ins say."""
+    return tuple(
+        Disputed(
+            id=str(one.first.id),
+            day=one.first.day,
+            says=" or ".join(dict.fromkeys(map(_plainly, (one.first, one.last, *one.others)))),
+        )
+        for one in _disputed(row)
+    )
+
+
+def _plainly(fact: Fact) -> str:
+    if fact.kind == Fact.CHECKIN:
+        return "it was not done" if fact.withdrawn else "a check-in"
+    return _words(fact).partition(", “")[0] if fact.kind == Fact.SET else "what was told"
 
 
 def settle_dispute(person: User, row: Lifter, word: UUID, now: datetime) -> str:

@@ -33,6 +33,7 @@ from blockwright.store.facts import days_with_sets, facts_of, words_between
 from blockwright.store.models import Fact, Lifter, RosterLook
 from blockwright.store.roster import RosterRow, coached_by, keep_looks, roster_rows
 from blockwright.verbs.block_value import block_value
+from blockwright.verbs.disputes import disputes_of
 from blockwright.verbs.load_lifter import KnownLifter, load_lifter
 from blockwright.verbs.stored_case import stored_case
 from blockwright.verbs.told import signs_told
@@ -45,6 +46,7 @@ WAY_OF = {
     "clearance": ("lifter_file", "Record the clearance"),
     "letter": ("review", "Read the letter"),
     "pain": ("review", "Read the letter"),
+    "dispute": ("lifter", "Say which is true"),
     "watch": ("strength", "See the strength"),
     "missed": ("block", "See the block"),
     "quiet": ("sets", "See the last sets"),
@@ -227,7 +229,8 @@ def _look_anew(row: RosterRow, today: date) -> RosterLook:
         _signs(known, [*words_between(row.lifter, since, first), *facts]),
     )
     trained = standing.trained or tuple(days_with_sets(row.lifter, date.min)[-1:])
-    seen = _seen_json(replace(standing, trained=trained), block)
+    disputes = tuple(sorted(one.day for one in disputes_of(row.lifter)))
+    seen = _seen_json(replace(standing, trained=trained, disputes=disputes), block)
     before = row.look
     return RosterLook(
         lifter=row.lifter,

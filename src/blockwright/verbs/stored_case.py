@@ -6,7 +6,7 @@ from datetime import date
 from functools import lru_cache
 from uuid import UUID
 
-from blockwright.engine.case import CoachCase
+from blockwright.engine.case import CoachCase, Disputed
 from blockwright.engine.review.case import cleared_by
 from blockwright.engine.signs import Warning
 from blockwright.engine.training import CheckIn, SetDone
@@ -17,6 +17,7 @@ from blockwright.store.convert import checkins, sets_done
 from blockwright.store.facts import facts_of, last_seq
 from blockwright.store.models import BlockRevision, Lifter
 from blockwright.verbs.block_value import block_value
+from blockwright.verbs.disputes import told_plainly
 from blockwright.verbs.load_lifter import load_lifter
 from blockwright.verbs.told import signs_told
 
@@ -41,6 +42,7 @@ class _Log:
     sets: tuple[SetDone, ...]
     checkins: tuple[CheckIn, ...]
     signs: tuple[Warning, ...]
+    disputes: tuple[Disputed, ...]
 
 
 @lru_cache(maxsize=_REMEMBERED)
@@ -48,7 +50,7 @@ def _log(key: UUID, reader: int | None, _seq: int) -> _Log:
     row = Lifter(key=key)
     row.reader = reader
     facts = facts_of(row)
-    return _Log(sets_done(facts), checkins(facts), signs_told(facts))
+    return _Log(sets_done(facts), checkins(facts), signs_told(facts), told_plainly(row))
 
 
 class _Rows:
@@ -79,6 +81,7 @@ def _case(
         sets=log.sets,
         checkins=log.checkins,
         signs=log.signs,
+        disputes=log.disputes,
         cleared=dict(cleared),
         first_start=start,
     )

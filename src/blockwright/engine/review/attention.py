@@ -17,8 +17,8 @@ from blockwright.engine.screening import When, status_of, unanswered
 from blockwright.engine.training import Lifter
 
 Need = Literal[
-    "sign", "not_screened", "refer", "pain_stop", "pain", "clearance", "watch", "letter", "missed",
-    "quiet", "block_end", "no_block", "nothing",
+    "sign", "not_screened", "refer", "pain_stop", "pain", "clearance", "dispute", "watch", "letter",
+    "missed", "quiet", "block_end", "no_block", "nothing",
 ]  # fmt: skip
 
 _DAY, _SIX_DAYS = timedelta(days=1), timedelta(days=6)
@@ -92,6 +92,7 @@ def attention(at: LifterAtHand, today: date) -> tuple[Attention, ...]:
         *_hurts(at, today),
         *_not_screened(at),
         *_clearance(at, today),
+        *_disputes(at),
         *_watch(at),
         *_letter(at, today),
         *_sessions(at, today),
@@ -144,6 +145,13 @@ def _clearance(at: LifterAtHand, today: date) -> Iterator[Attention]:
     waits = at.block is not None and at.block.waits
     if waits or status_of(lifter, When.at(lifter, today), at.policy) == "refer":
         yield _made(at, "clearance", Reason(code="roster_clearance"))
+
+
+def _disputes(at: LifterAtHand) -> Iterator[Attention]:
+    days = at.standing.disputes
+    if days:
+        told = {"dates": ", ".join(dict.fromkeys(day.isoformat() for day in days))}
+        yield _made(at, "dispute", Reason(code="roster_dispute", facts=told), days[0])
 
 
 def _watch(at: LifterAtHand) -> Iterator[Attention]:

@@ -20,12 +20,25 @@ class Question:
 
 
 def questions_of(case: WeekCase) -> tuple[Question, ...]:
-    """Signs in doubt, pain that names no lift of the block, sets that stand out, missed days."""
-    return (*_signs(case), *_pains(case), *_sets(case), *_missed(case))
+    """What was corrected in two ways, signs in doubt, pain that names no lift of the block, sets
+    that stand out, missed days."""
+    return (*_disputes(case), *_signs(case), *_pains(case), *_sets(case), *_missed(case))
 
 
 def _named(*words: object) -> str:
     return re.sub(r"[^a-z0-9]+", "-", " ".join(map(str, words)).lower()).strip("-")
+
+
+def _disputes(case: WeekCase) -> list[Question]:
+    """Corrections that contradict each other, however old: what is asked below may rest on them."""
+    return [
+        Question(
+            id=_named("dispute", one.id),
+            asks=Reason(code="ask_dispute", facts={"iso": one.day.isoformat(), "says": one.says}),
+            place=one.day.isoformat(),
+        )
+        for one in case.facts.disputes
+    ]
 
 
 def _signs(case: WeekCase) -> list[Question]:

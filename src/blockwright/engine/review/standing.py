@@ -30,6 +30,8 @@ class Standing:
     """Whatever hurt above the carry-on line when it was last spoken of, however long ago."""
     signs: tuple[Warning, ...]
     """Warning signs written in notes and not cleared since, the latest of each kind, in order."""
+    disputes: tuple[date, ...] = ()
+    """Days with a fact that was corrected in two ways, in order."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
