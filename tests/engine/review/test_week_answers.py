@@ -185,6 +185,43 @@ def test_a_lift_done_on_the_bad_day_only_keeps_its_print_and_its_muscle_its_sets
     assert "one_bad_day" in {s.why.code for s in found.stays if s.lift == "squat"}
 
 
+def _loads(found: Review) -> dict[str, float]:
+    """The largest change of a lift's load, kg."""
+    changes: dict[str, float] = {}
+    for p in found.proposals:
+        if p.lift is not None and p.before is not None and p.kind in ("raise_load", "lower_load"):
+            change = float(p.after.value or 0) - float(p.before.value or 0)  # type: ignore
+            changes[p.lift] = max(changes.get(p.lift, change), change)
+    return changes
+
+
+@pytest.mark.parametrize("level", [1.15, 1.3])
+def test_loads_far_too_light_rise_by_what_the_limit_allows_not_by_the_table(level: float) -> None:
+    """A log that was not theirs: every step lands far above the range, and is taken all the same.
+    The table of steps, five kilograms here, is for progress."""
+    found = _loads(read(noisy(lambda d, lift: level if d >= monday(2) else 1.0), 3))
+    assert found["bench press"] == 7.5
+    assert {"row", "squat", "chest press", "dumbbell curl"} <= set(found)
+
+
+def test_what_was_too_light_on_a_bad_day_is_too_light() -> None:
+    wednesday = monday(3) + timedelta(days=2)
+
+    def level(day: date, lift: str) -> float:
+        return (1.15 if day >= monday(2) else 1.0) * (0.92 if day == wednesday else 1.0)
+
+    found = _loads(read(noisy(level), 3, [checkin(wednesday, "sleep", 7)]))
+    assert found["squat"] > 0
+    assert found["chest press"] > 0
+
+
+@pytest.mark.parametrize("seed", [5, 6])
+def test_a_bad_day_takes_no_weight_off(seed: int) -> None:
+    wednesday = monday(3) + timedelta(days=2)
+    found = read(noisy(down(0.08, wednesday), seed), 3, [checkin(wednesday, "sleep", 7)])
+    assert min(_loads(found).values()) > 0
+
+
 def test_one_lift_once_is_too_little_to_cut_a_muscle_by() -> None:
     """Curls are on Monday alone."""
     found = read(

@@ -90,11 +90,16 @@ def loads_read(case: WeekCase) -> Loads:
 def _places(case: WeekCase, lift: Lift, entries: Sequence[tuple[Session, Entry]]) -> list[_Place]:
     held, too_hard = held_back(case, lift)
     waits = _waits(case, lift)
+    if any(reason.code == "one_bad_day" for reason in waits):
+        # a watch that a bad day set off says nothing of the load
+        held = tuple(reason for reason in held if reason.code != "lift_watch_sounded")
+    # what was too light on a bad day is too light
+    stopped = (*held, *(reason for reason in waits if reason.code != "one_bad_day"))
     found = []
     for session, entry in entries:
         question = _question(case, lift, session, entry)
         if question is not None:
-            choice = chosen_load(question, (*held, *waits), too_hard=too_hard)
+            choice = chosen_load(question, stopped, too_hard=too_hard)
             choice = _no_leap(question, entry.sets[0].load_kg, choice)
             found.append(
                 _Place(
@@ -165,16 +170,20 @@ def _kind(place: _Place) -> Kind | None:
     same = load_text(printed, unit) == load_text(wanted, unit)
     if same or abs(printed - wanted) < SAME_LOAD_KG:
         return None
-    off_day = any(reason.code == "one_bad_day" for reason in place.waits)
-    lands = off_day or _lands_as_well(question, printed, wanted)
+    lands = _lands_as_well(question, printed, wanted)
     if question.effective(wanted) > question.effective(printed):
-        return None if place.held or place.waits or lands else "raise_load"
+        waits = [reason for reason in place.waits if reason.code != "one_bad_day"]
+        return None if place.held or waits or lands else "raise_load"
+    lands = lands or any(reason.code == "one_bad_day" for reason in place.waits)
     return None if not place.held and lands and _small_enough(question, printed) else "lower_load"
 
 
 def _lands_as_well(question: LoadQuestion, printed_kg: float, wanted_kg: float) -> bool:
     """Whether the printed load lands in its range about as well as the one wanted; the named
     rules do not ask."""
+    harder = question.effective(wanted_kg) > question.effective(printed_kg)
+    if harder and question.is_far_light(printed_kg):
+        return False  # all loads miss alike, and this one is nearer
     if question.policy.text("review.load.rule") != "belief":
         return False
     gain = question.cost(printed_kg) - question.cost(wanted_kg)

@@ -16,7 +16,7 @@ from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.exposures import Exposure
 from blockwright.engine.review.proposals import load_facts, percent
 from blockwright.engine.strength import Landing, LiftBelief
-from blockwright.engine.strength.landing import POLICY
+from blockwright.engine.strength.landing import FAR_REPS, POLICY
 from blockwright.engine.training import Entry, Lift, Lifter, effective_load_kg
 from blockwright.engine.units import kg_from, load_text
 
@@ -73,6 +73,11 @@ class LoadQuestion:
         """Expected cost by the load rule."""
         return self.landing.cost(load_kg)
 
+    def is_far_light(self, load_kg: float) -> bool:
+        """Whether a load is so light that the first set is expected far above its range: progress
+        is not what is asked then, and every step nearer is one worth taking."""
+        return self.landing.median_reps(load_kg) > self.entry.sets[0].reps_high + FAR_REPS
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OtherLoad:
@@ -116,11 +121,14 @@ def chosen_load(
 
 def harder_steps(question: LoadQuestion) -> Iterator[float]:
     """Loads of the kit above the present one, rising, within the limit of effective load and
-    the table of steps; one step of the kit passes the table, never the limit."""
+    the table of steps; one step of the kit passes the table, never the limit. The table is for
+    progress: a load so light that the set lands far above its range is put right by the limit."""
     limit = most_effective(question.effective(question.before_kg), question.policy)
-    allowed_kg = question.effective(question.before_kg) + step_limit_kg(
-        question.lift, question.lifter, question.policy
-    )
+    allowed_kg = limit
+    if not question.is_far_light(question.before_kg):
+        allowed_kg = question.effective(question.before_kg) + step_limit_kg(
+            question.lift, question.lifter, question.policy
+        )
     load = question.before_kg
     for number in range(MOST_STEPS):
         setting = question.rack.next_harder(load)
@@ -148,7 +156,10 @@ def step_limit_kg(lift: Lift, lifter: Lifter, policy: Policy) -> float:
 
 def _by_belief(question: LoadQuestion) -> LoadChoice:
     steps = list(harder_steps(question))
-    best = min((question.before_kg, *steps), key=question.cost)
+    if steps and question.is_far_light(steps[-1]):
+        best = steps[-1]
+    else:
+        best = min((question.before_kg, *steps), key=question.cost)
     if best != question.before_kg:
         beyond = steps[steps.index(best) + 1 :]
         return _raised(question, best, beyond[0] if beyond else None)

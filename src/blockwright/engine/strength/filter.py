@@ -37,6 +37,9 @@ MOST_EXPECTED_REPS = 30.0
 """No set tires as if it were longer; a flagged set that should have allowed more was done with
 another load than written."""
 
+LEAN_Z = 2.0
+"""Below this a session's surprises are no more than usual."""
+
 FEW_SETS = 3
 """A level that rests on fewer sets gives way to two that agree, whatever the jump."""
 
@@ -70,6 +73,9 @@ def advanced(
         cov=cov,
         fast=state.fast * same,
         slow=state.slow * same,
+        lean=state.lean * same,
+        lean_sets=np.where(new_session, 0, state.lean_sets),
+        off=state.off * same,
         exposures=state.exposures + new_session,
     )
 
@@ -135,7 +141,8 @@ def observed(
     gain_top = toward + bias_slope * state.cov[B]  # cov H'
     spread = predicted.capacity_variance + bias_slope * (toward[B] + gain_top[B]) + noise
     outcome = _judged(state, one, predicted, error, spread, noise, law)
-    kept = _updated(state, error, gain_top, spread, noise, slope, outcome, law)
+    moved, state = _moved_variance(state, predicted.weight, spread, outcome, law)
+    kept = _updated(state, error, gain_top, spread, noise, slope, moved, outcome, law)
     kept = _pending(kept, state, one, outcome)
     starting = outcome.used & (~state.started | outcome.restarted)
     if starting.any():
@@ -217,6 +224,35 @@ def _judged(
     return Outcome(used, flagged, restarted, z, jump, capacity, variance, seen, unknown, unknown)
 
 
+def _moved_variance(
+    state: FilterState, weight: Floats, spread: Floats, outcome: Outcome, law: StrengthLaw
+) -> tuple[Floats, FilterState]:
+    """What is added to the variance of x where the sets of a session, two or more, are together
+    better explained by a level that has moved (a log that was not theirs, another technique) than
+    by the day; and the state with what the session said so far.
+
+    One set alone moves nothing: it may be a slip of the pen. Surprises told one by one are
+    independent while the model holds, so their sum over the root of their number is standard.
+    """
+    told = outcome.used & np.isfinite(outcome.z) & ~outcome.restarted
+    lean = state.lean + np.where(told, np.nan_to_num(outcome.z), 0.0)
+    sets = state.lean_sets + told
+    today = _mixed(weight, state.mean[X] + state.mean[D])
+    came_with = np.where(state.lean_sets == 0, today, state.came_with)
+    off = state.off + np.where(told, outcome.jump + today - came_with, 0.0)
+    kept = replace(state, lean=lean, lean_sets=sets, came_with=came_with, off=off)
+    share, variance, tail = law.robust.jump_share, law.robust.jump_sd**2, law.robust.tail_freedom
+    if not law.robust.on or not share:
+        return np.zeros_like(lean), kept
+    z2 = lean * lean / np.maximum(sets, 1)
+    wider = 1.0 + variance / _mixed(weight, spread)
+    odds = np.exp(-0.5 * z2 / wider) / np.sqrt(wider)
+    odds = odds * (1.0 + z2 / tail) ** ((tail + 1.0) / 2.0) * share / (1.0 - share)
+    together = told & (sets > 1) & (outcome.z * lean > 0.0) & (z2 > LEAN_Z**2)
+    together &= np.abs(off) > law.robust.jump_least * sets
+    return np.where(together, variance * odds / (1.0 + odds), 0.0), kept
+
+
 def _updated(
     state: FilterState,
     error: Floats,
@@ -224,6 +260,7 @@ def _updated(
     spread: Floats,
     noise: Floats,
     slope: Floats,
+    moved: Floats,
     outcome: Outcome,
     law: StrengthLaw,
 ) -> FilterState:
@@ -238,6 +275,8 @@ def _updated(
         spread = spread + noise * doubt
         share = np.exp(law.robust.scale_gain * (np.minimum(z2, 9.0) - 1.0))
         scale = np.where(ordinary, np.clip(scale * share, *_scale_bounds(law)), scale)
+    spread = spread + moved
+    gain_top = np.concatenate([gain_top[:1] + moved, gain_top[1:]])
     gain = gain_top / spread
     counted = ordinary.astype(np.float64)
     log_weight = state.log_weight + counted * (
@@ -248,6 +287,7 @@ def _updated(
         gain = gain * counted
     cov = gain[:, None] * gain_top[None, :]
     np.subtract(state.cov, cov, out=cov)
+    cov[X, X] += moved * counted
     return replace(
         state,
         mean=state.mean + gain * error,

@@ -32,6 +32,12 @@ class RobustLaw:
     soft_z: float
     agree_ln: float
     """Two flagged sets within this many ln units of each other agree."""
+    jump_share: float
+    """Share of sets before which the level has moved by more than strength wanders."""
+    jump_sd: float
+    """By how much, ln."""
+    jump_least: float
+    """A session off by less is a good or bad day."""
     scale_gain: float
     scale_low: float
     scale_high: float
@@ -163,6 +169,9 @@ def _robust(policy: Policy) -> RobustLaw:
         flag_z=n("strength.robust.flag_z"),
         soft_z=n("strength.robust.soft_z"),
         agree_ln=n("strength.robust.agree_ln"),
+        jump_share=n("strength.robust.jump_share"),
+        jump_sd=n("strength.robust.jump_sd"),
+        jump_least=n("strength.robust.jump_least"),
         scale_gain=n("strength.robust.scale_gain"),
         scale_low=n("strength.robust.scale_low"),
         scale_high=n("strength.robust.scale_high"),

@@ -41,6 +41,13 @@ class FilterState:
     exposures: Whole
     """Sessions with at least one set so far."""
     sets_used: Whole
+    lean: Floats
+    """Sum of the session's standardised surprises so far, and how many they were."""
+    lean_sets: Whole
+    came_with: Floats
+    """ln(1RM) believed of the day before the first of them."""
+    off: Floats
+    """Sum of what each of them alone says of it, less that."""
     pending_jump: Floats
     """ln jump of the last flagged set while no later set contradicted it; nan when none."""
     pending_exposure: Whole
@@ -163,6 +170,10 @@ def new_state(priors: list[LiftPrior], law: StrengthLaw) -> FilterState:
         started=np.zeros(count, dtype=bool),
         exposures=np.zeros(count, dtype=np.int64),
         sets_used=np.zeros(count, dtype=np.int64),
+        lean=np.zeros(count),
+        lean_sets=np.zeros(count, dtype=np.int64),
+        came_with=np.zeros(count),
+        off=np.zeros(count),
         pending_jump=np.full(count, np.nan),
         pending_exposure=np.zeros(count, dtype=np.int64),
     )
