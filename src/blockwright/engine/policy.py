@@ -27,13 +27,13 @@ class PolicyValue:
     unit: str
     low: float | None
     high: float | None
-    choices: tuple[str, ...]
-    """Legal words of a text value; empty for numbers and switches."""
     why: str
     source: str
+    origin: Origin = "default"
+    choices: tuple[str, ...] = ()
+    """Legal words of a text value; empty for numbers and switches."""
     stricter: Literal["lower", "higher"] | None = None
     """For a caution's threshold: the only direction in which it may be moved."""
-    origin: Origin = "default"
 
 
 class Policy:

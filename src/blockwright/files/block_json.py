@@ -10,14 +10,13 @@ from blockwright.engine.errors import BadInput, BadPolicy, Problem
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Block, Lifter
 from blockwright.files.catalogue import catalogue_for
-from blockwright.files.codec import document_schema, from_json, key_of, special, to_json
+from blockwright.files.codec import document, from_json, key_of, special
 from blockwright.files.json_text import finite, whole
 from blockwright.files.lifter_file import lifter_from_table, lifter_to_table
 from blockwright.files.limits import read_limited
 from blockwright.files.policy_files import default_policy
 from blockwright.files.schemas import problems_against
 
-FORMAT = "blockwright/block/1"
 _HINTS = get_type_hints(Block)
 _LIFTER = {
     "type": "object",
@@ -29,12 +28,7 @@ special(Lifter, lifter_to_table, _LIFTER)
 
 def block_to_json(block: Block) -> dict[str, Any]:
     """The `blockwright/block/1` document of a block."""
-    return {"format": FORMAT, **to_json(block)}
-
-
-def schema() -> dict[str, Any]:
-    """The published schema of the document."""
-    return document_schema(Block, "block", "A planned block: one revision, standing alone")
+    return document("block", block)
 
 
 def read_block(path: Path) -> Block:

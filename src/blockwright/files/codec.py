@@ -68,6 +68,11 @@ def _writer(kind: type) -> Callable[[Any], Any]:
     return caution_json if kind is Caution else object_json
 
 
+def document(name: str, body: Any) -> dict[str, Any]:
+    """The `blockwright/NAME/1` document of a body."""
+    return {"format": f"blockwright/{name}/1", **to_json(body)}
+
+
 def object_json(value: Any) -> dict[str, Any]:
     """A dataclass as an object."""
     found = {}

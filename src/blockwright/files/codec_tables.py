@@ -22,6 +22,7 @@ KEYS: Mapping[str, Mapping[str, str]] = {
     "SheetEntry": {"advice": "next_set_advice"},
     "BlockReport": {"following": "next_block"},
     "MuscleDone": {"planned": "sets_planned", "done": "sets_done"},
+    "Score": {"n_flagged": "flagged", "rmse_in_line": "rmse_reps_in_line"},
 }
 """By type: fields that stand under another key."""
 
@@ -49,6 +50,8 @@ FLAT: Mapping[str, Mapping[str, Mapping[str, str] | None]] = {
                               "revision": "block_revision", "status": "status", "start": "start"}},
     "MuscleDone": {"planned_direct": {}, "done_direct": {}},
     "Watch": {"points": {}, "resting_limit": {}},
+    "Setting": {"bar": {}},
+    "Problem": {"file": {}, "stands_for": {}},
     "NextBlock": {"ceilings": {}, "twins": {}, "cautions": {}},
 }  # fmt: skip
 """By type and field: an object of which these parts, by their path, stand in its owner under these
@@ -76,6 +79,8 @@ ABSENT: Mapping[str, frozenset[str]] = {
     "Block": frozenset({"coach_policy"}),
     "Reason": frozenset({"policy"}),
     "Letter": frozenset({"message"}),
+    "ShortEntry": frozenset({"gone"}),
+    "PolicyValue": frozenset({"choices", "stricter"}),
 }
 """Fields left out of a document while they have their default."""
 
@@ -94,6 +99,8 @@ NAMED: Mapping[str, str] = {
     "SheetSet": "set", "WarmupSet": "ladder", "AdviceRow": "advice", "SharedBar": "shared_bar",
     "ClashingRule": "rule", "Interval": "interval", "WeekDone": "week", "LiftDone": "lift",
     "MuscleDone": "muscle", "LiftStrength": "strength", "Fate": "proposal",
+    "Setting": "made", "Turn": "turn", "TakingTurns": "partner", "Watch": "watch",
+    "CheckedFile": "file", "Problem": "problem",
 }  # fmt: skip
 """Types a schema defines once, by their name in `$defs`."""
 
@@ -149,6 +156,69 @@ BOUNDS: Mapping[str, Mapping[str, Schema]] = {
     "PredictionScore": dict.fromkeys(("sets", "inside", "flagged"), _AMOUNT) | {
         "rule": {"description": "The best simple rule on the same sets."}},
     "NextBlock": {"steps_below": _AMOUNT},
+    "CheckedFiles": {"files": {"minItems": 1}},
+    "CheckedFile": {
+        "file": {"description": "The file as it was named."},
+        "kind": {
+            "enum": ["lifter", "policy", "sets", "checkins", "lifts", "check", "rack", "block",
+                     "sheet", "proposals", "estimate", "backtest", "clash", "report", "json",
+                     "unknown"],
+            "description": "What the file was taken for, by its ending and header."},
+        "errors": {"description": "What must be mended before the file can be used."},
+        "warnings": {"description": "What was assumed, left out, or should be looked at."}},
+    "Problem": {
+        "row": _COUNT | {"description": "Row as a spreadsheet shows it: the header is row 1. Line "
+                         "of a TOML or JSON file."},
+        "column": {"description": "The header's word."},
+        "key": {"description": "Dotted key of a TOML or JSON file; lists count from 1."},
+        "says": {"minLength": 1, "description": "What is wrong."},
+        "mend": {"description": "What to do about it."}},
+    "RackLoad": {
+        "load_kg": _AMOUNT | {"description": "The load asked for."},
+        "unit": {"description": "The unit the load was typed in."},
+        "exact": {"description": "Whether the load asked for can be made."},
+        "below": {"description": "The greatest load not above; the load itself when exact."},
+        "above": {"description": "The smallest load not below; the load itself when exact."},
+        "warmup": {"description": "Before the load `below`; easiest first."}},
+    "TakingTurns": {
+        "load_kg": _AMOUNT | {"description": "The partner's load as asked for."},
+        "exact": {"description": "Whether the partner's load can be made; else the nearest below "
+                  "is used."},
+        "stays_on": _PLATES, "moves_per_side": _AMOUNT},
+    "Turn": {"load_kg": _AMOUNT, "plates_per_side": _PLATES, "order": {
+        "description": "Plates of one side from the collar outwards."}},
+    "TurnChange": {"off": _PLATES, "on": _PLATES},
+    "LiftEstimate": {
+        "one_rm_kg": {"description": "On the scale of the effective load; null before there is "
+                      "any evidence."},
+        "reps_at_load": {"description": "Repetitions to failure at a few loads, heaviest first."},
+        "sets_used": _AMOUNT},
+    "RepsAtLoad": {"load_kg": _AMOUNT | {"description": "As written on the sheet."}},
+    "Watch": {
+        "statistic": _AMOUNT,
+        "alarm": {"description": "Whether the statistic stands above its limit at as_of."},
+        "alarms": {"description": "The days on which it sounded."}},
+    "SetsPredicted": {"rows": {"description": "In time order."}},
+    "SetPredicted": {
+        "load_kg": {"description": "As written on the sheet; of the first part."},
+        "reps": _AMOUNT | {"description": "Of the first part."},
+        "reps_to_failure": {"description": "reps + RIR as logged; null without RIR."},
+        "predicted": {"description": "Of reps_to_failure, given the row's load, rest and RIR; "
+                      "real-valued. Null with a reason in skipped."},
+        "skipped": {"enum": [None, "first_set", "warmup", "mini_sets", "mini_set", "no_rir",
+                             "no_bodyweight", "load_not_above_zero", "not_full_range",
+                             "painful_set", "too_many_reps", "easy_on_purpose",
+                             "try_on_the_way"]},
+        "flagged": {"description": "Out of line and not confirmed, or the set that changed the "
+                    "level; predicted and scored all the same."}},
+    "Score": {
+        "n": _AMOUNT,
+        "baselines": {"additionalProperties": {"type": "number"}, "description": "Root mean "
+                      "squared error in repetitions of simple rules on the same rows, through "
+                      "Epley's equation."},
+        "n_flagged": _AMOUNT | {"description": "Sets out of line and not confirmed: in rows and in "
+                                "the figures."},
+        "rmse_in_line": {"description": "Of the rows that are not flagged, apart."}},
     "Clashed": {"rules": {"minItems": 1}},
     "SheetEntry": {
         "advice": {"description": "By repetitions done at the target effort in the first set: the "

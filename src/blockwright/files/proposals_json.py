@@ -13,12 +13,11 @@ from blockwright.engine.review.proposals import Stay
 from blockwright.engine.review.settle import Question
 from blockwright.engine.review.training_facts import Climb, printed_climb
 from blockwright.files.block_json import read_document
-from blockwright.files.codec import document_schema, from_json, special, to_json, wider
+from blockwright.files.codec import document, from_json, special, wider
 from blockwright.files.letter_line import LetterLine, line_of
 from blockwright.files.schemas import problems_against
 from blockwright.files.words import caution_lines, reason_short
 
-FORMAT = "blockwright/proposals/1"
 _CAUTIONS = tuple[Caution, ...]
 
 
@@ -74,13 +73,7 @@ def proposals_to_json(review: Review) -> dict[str, Any]:
         caution_lines=tuple(caution_lines(review.cautions)),
         settle=review.settle,
     )
-    return {"format": FORMAT, **to_json(letter)}
-
-
-def schema() -> dict[str, Any]:
-    """The published schema of the document."""
-    title = "What the review proposes for the week after a date"
-    return document_schema(Letter, "proposals", title)
+    return document("proposals", letter)
 
 
 def _side(side: To) -> dict[str, Any]:

@@ -5,19 +5,12 @@ from dataclasses import replace
 from typing import Any
 
 from blockwright.engine.report import BlockReport, Told
-from blockwright.files.codec import document_schema, from_json, to_json
-
-FORMAT = "blockwright/report/1"
+from blockwright.files.codec import document, from_json
 
 
 def report_to_json(report: BlockReport) -> dict[str, Any]:
     """The `blockwright/report/1` document."""
-    return {"format": FORMAT, **to_json(report)}
-
-
-def schema() -> dict[str, Any]:
-    """The published schema of the document."""
-    return document_schema(BlockReport, "report", "What a block came to")
+    return document("report", report)
 
 
 def told_from_json(document: Mapping[str, Any]) -> list[Told]:

@@ -16,8 +16,24 @@ NAMES = (
     "lifts", "policy", "check", "rack", "block", "sheet", "proposals", "estimate", "backtest",
     "clash", "report",
 )  # fmt: skip
-GENERATED = ("block", "sheet", "proposals", "report", "clash")
-"""Those that the codec makes from the types, in `NAME_json.py`."""
+MADE = {
+    "block": ("block_json", "Block", "A planned block: one revision, standing alone"),
+    "sheet": ("sheet_json", "DaySheet", "What one session takes"),
+    "proposals": ("proposals_json", "Letter",
+                  "What the review proposes for the week after a date"),
+    "report": ("report_json", "BlockReport", "What a block came to"),
+    "clash": ("clash_json", "Clashed", "Rules that cannot hold together"),
+    "policy": ("answer_documents", "PolicyList", "Every number a coach may change"),
+    "check": ("answer_documents", "CheckedFiles",
+              "What is wrong in input files, where, and the mend"),
+    "rack": ("answer_documents", "RackLoad",
+             "What a load needs: plates, nearest loads, warm-up, a partner's changes"),
+    "estimate": ("strength_documents", "StrengthEstimate",
+                 "Strength per lift, with its uncertainty"),
+    "backtest": ("strength_documents", "SetsPredicted",
+                 "Each set predicted from the sets before it only"),
+}  # fmt: skip
+"""Those that the codec makes from a type: its module, its name, the schema's title."""
 
 
 @cache
@@ -29,9 +45,12 @@ def schema_of(name: str) -> dict[str, Any]:
                 says=f'there is no schema called "{name}"', mend="use one of: " + ", ".join(NAMES)
             )
         )
-    if name in GENERATED:
-        made: dict[str, Any] = import_module(f"blockwright.files.{name}_json").schema()
-        return made
+    if name in MADE:
+        from blockwright.files.codec import document_schema
+
+        module, kind, title = MADE[name]
+        holder = import_module(f"blockwright.files.{module}")
+        return document_schema(getattr(holder, kind), name, title)
     file = resources.files("blockwright.files") / "data" / "schemas" / f"{name}.json"
     loaded: dict[str, Any] = json.loads(file.read_text(encoding="utf-8"))
     return loaded

@@ -8,9 +8,10 @@ from itertools import chain
 from typing import Any
 
 from blockwright.engine.case import CoachCase, together
-from blockwright.engine.strength import BacktestRow, Score, backtest_rows, score
+from blockwright.engine.strength import BacktestRow, backtest_rows, score
 from blockwright.engine.training import SetDone
-from blockwright.files.codec import to_json
+from blockwright.files.codec import document
+from blockwright.files.strength_documents import SetPredicted, SetsPredicted
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,12 +37,9 @@ def backtest_log(cases: Sequence[CoachCase]) -> Backtest:
     by_lifter = [_rows(case) for case in cases if case.sets]
     rows = [row for _, row in chain.from_iterable(by_lifter)]
     in_time = merge(*by_lifter, key=lambda one: _when(one[0]))
-    document = {
-        "format": "blockwright/backtest/1",
-        "rows": [_row_json(done, row) for done, row in in_time],
-        "summary": _summary_json(score(rows)),
-    }
-    return Backtest(document, backtest_text(document))
+    predicted = SetsPredicted(tuple(_row(done, row) for done, row in in_time), score(rows))
+    answer = document("backtest", predicted)
+    return Backtest(answer, backtest_text(answer))
 
 
 def _rows(case: CoachCase) -> list[tuple[SetDone, BacktestRow]]:
@@ -55,37 +53,26 @@ def _when(done: SetDone) -> datetime:
     return done.moment.at or datetime.combine(done.moment.day, time())
 
 
-def _row_json(done: SetDone, row: BacktestRow) -> dict[str, Any]:
-    return {
-        "when": done.moment.at.isoformat() if done.moment.at else done.moment.day,
-        "lifter": done.lifter,
-        "lift": done.lift,
-        "set": done.set_number,
-        "load_kg": done.load_kg,
-        "reps": done.first_reps,
-        "rir": done.rir,
-        "reps_to_failure": row.reps_to_failure,
-        "predicted": to_json(row.predicted),
-        "skipped": row.skipped or None,
-        "flagged": row.flagged,
-        "row": done.row,
-    }
+def _row(done: SetDone, row: BacktestRow) -> SetPredicted:
+    return SetPredicted(
+        when=(done.moment.at or done.moment.day).isoformat(),
+        lifter=done.lifter,
+        lift=done.lift,
+        set=done.set_number,
+        load_kg=done.load_kg,
+        reps=done.first_reps,
+        rir=done.rir,
+        reps_to_failure=row.reps_to_failure,
+        predicted=row.predicted,
+        skipped=row.skipped or None,
+        flagged=row.flagged,
+        row=done.row,
+    )
 
 
-def _summary_json(result: Score) -> dict[str, Any]:
-    return {
-        "n": result.n,
-        "coverage80": result.coverage80,
-        "rmse_reps": result.rmse_reps,
-        "baselines": dict(result.baselines),
-        "flagged": result.n_flagged,
-        "rmse_reps_in_line": result.rmse_in_line,
-    }
-
-
-def backtest_text(document: Mapping[str, Any]) -> str:
+def backtest_text(answer: Mapping[str, Any]) -> str:
     """The summary as a coach reads it."""
-    summary = document["summary"]
+    summary = answer["summary"]
     if not summary["n"]:
         return "nothing to score yet: a lift needs a first set and a later one with its RIR"
     lines = [

@@ -9,9 +9,11 @@ from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.policy import Policy
 from blockwright.engine.signs import signs_in_checkins, signs_in_sets
 from blockwright.engine.training import Catalogue, Lifter
+from blockwright.files.answer_documents import CheckedFile, CheckedFiles
 from blockwright.files.block_json import read_block, unknown_lifts
 from blockwright.files.catalogue import catalogue_with
 from blockwright.files.checkins_file import read_checkins
+from blockwright.files.codec import document
 from blockwright.files.kinds import kind_of, load_json
 from blockwright.files.lifter_file import read_lifter
 from blockwright.files.policy_files import coach_policy, default_policy
@@ -21,7 +23,6 @@ from blockwright.files.sets_file import read_sets
 from blockwright.verbs.ask_about_sets import questions_about
 from blockwright.verbs.warn_of_signs import sign_warnings
 
-FORMAT = "blockwright/check/1"
 _MOST_SHOWN = 20
 
 
@@ -57,12 +58,16 @@ def check_files(paths: Sequence[Path]) -> dict[str, Any]:
                 _check_other(one, catalogue, lifter)
             except BadInput as error:
                 one.errors += error.problems
-    return {"format": FORMAT, "files": [_file_json(one) for one in checked]}
+    files = (
+        CheckedFile(str(one.path), one.kind, tuple(one.errors), tuple(one.warnings))
+        for one in checked
+    )
+    return document("check", CheckedFiles(tuple(files)))
 
 
-def files_with_errors(document: Mapping[str, Any]) -> list[str]:
+def files_with_errors(answer: Mapping[str, Any]) -> list[str]:
     """The files that cannot be used as they are, as they were named."""
-    return [file["file"] for file in document["files"] if file["errors"]]
+    return [file["file"] for file in answer["files"] if file["errors"]]
 
 
 def _policy_beside(checked: Sequence[_Checked]) -> Policy:
@@ -120,8 +125,8 @@ def _check_other(one: _Checked, catalogue: Catalogue, lifter: Lifter | None) -> 
 
 def _check_json(one: _Checked) -> None:
     """A document of ours against its schema; a block also against what its lifter says."""
-    document = load_json(one.path)
-    named = str(document.get("format")).split("/")
+    loaded = load_json(one.path)
+    named = str(loaded.get("format")).split("/")
     if len(named) != 3 or named[0] != "blockwright" or named[1] not in NAMES:
         raise BadInput(
             Problem(
@@ -132,33 +137,14 @@ def _check_json(one: _Checked) -> None:
             )
         )
     one.kind = named[1]
-    one.errors += problems_against(one.kind, document, one.path.name)
+    one.errors += problems_against(one.kind, loaded, one.path.name)
     if one.kind == "block" and not one.errors:
         one.errors += unknown_lifts(read_block(one.path), one.path.name)
 
 
-def _file_json(one: _Checked) -> dict[str, Any]:
-    return {
-        "file": str(one.path),
-        "kind": one.kind,
-        "errors": [_problem_json(problem) for problem in one.errors],
-        "warnings": [_problem_json(problem) for problem in one.warnings],
-    }
-
-
-def _problem_json(problem: Problem) -> dict[str, Any]:
-    return {
-        "row": problem.row,
-        "column": problem.column,
-        "key": problem.key,
-        "says": problem.says,
-        "mend": problem.mend,
-    }
-
-
-def check_text(document: Mapping[str, Any]) -> str:
+def check_text(answer: Mapping[str, Any]) -> str:
     """The document as a person reads it."""
-    return "\n".join(line for file in document["files"] for line in _file_lines(file))
+    return "\n".join(line for file in answer["files"] for line in _file_lines(file))
 
 
 def _file_lines(file: Mapping[str, Any]) -> list[str]:

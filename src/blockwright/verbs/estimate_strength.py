@@ -12,8 +12,15 @@ from blockwright.engine.report import heading_of
 from blockwright.engine.strength import Flag, Interval, LiftBelief
 from blockwright.engine.training import Catalogue, Lift, effective_load_kg, written_load_kg
 from blockwright.engine.units import Unit, in_unit, kg_from, number_text
-from blockwright.files.codec import to_json
+from blockwright.files.codec import document, to_json
 from blockwright.files.json_text import plain
+from blockwright.files.strength_documents import (
+    LiftEstimate,
+    PooledWatch,
+    RepsAtLoad,
+    SetToLookAt,
+    StrengthEstimate,
+)
 from blockwright.files.words import reason_says
 
 SHARES = (0.9, 0.8, 0.7, 0.6)
@@ -39,24 +46,22 @@ def estimate_strength(
     cases = [case.until(through) for case in cases]
     together(cases, through, roster=True)
     watches = [watch_lifter(case.capacities, case.policy) for case in cases]
-    lifts = [
-        _lift_json(case, lift, _RepsTable(case, unit), watched)
-        for case, watched in zip(cases, watches, strict=True)
-        for _, lift in case.beliefs().series
-    ]
-    document = {
-        "format": "blockwright/estimate/1",
-        "through": through,
-        "lifts": lifts,
-        "lifters": [
-            {"lifter": case.name, "pooled_watch": to_json(watched.pooled)}
-            for case, watched in zip(cases, watches, strict=True)
-            if case.sets
-        ],
-    }
-    text = estimate_text(document, cases[0].catalogue if cases else None, unit)
+    seen = list(zip(cases, watches, strict=True))
+    estimate = StrengthEstimate(
+        through=through,
+        lifts=tuple(
+            _lift(case, lift, _RepsTable(case, unit), watched)
+            for case, watched in seen
+            for _, lift in case.beliefs().series
+        ),
+        lifters=tuple(
+            PooledWatch(case.name, watched.pooled) for case, watched in seen if case.sets
+        ),
+    )
+    answer = document("estimate", estimate)
+    text = estimate_text(answer, cases[0].catalogue if cases else None, unit)
     histories = [made for case in cases for made in _histories(case, several=len(cases) > 1)]
-    return Estimate(document, text, tuple(plain(histories)))
+    return Estimate(answer, text, tuple(plain(histories)))
 
 
 def _histories(case: CoachCase, *, several: bool) -> Iterator[dict[str, Any]]:
@@ -80,21 +85,22 @@ def _histories(case: CoachCase, *, several: bool) -> Iterator[dict[str, Any]]:
 # ---------------------------------------------------------------------------------- document
 
 
-def _lift_json(case: CoachCase, lift: str, table: "_RepsTable", watches: Watches) -> dict[str, Any]:
+def _lift(case: CoachCase, lift: str, table: "_RepsTable", watches: Watches) -> LiftEstimate:
     beliefs = case.beliefs()
     belief = beliefs.own(lift)
-    trend = beliefs.trend_pct_per_week(lift) if belief else None
-    return {
-        "lifter": case.name,
-        "lift": lift,
-        "as_of": beliefs.through or beliefs.last_day(lift),
-        "one_rm_kg": to_json(belief and belief.one_rm_kg),
-        "reps_at_load": table.of(belief) if belief else [],
-        "trend_pct_per_week": to_json(trend),
-        "sets_used": belief.sets_used if belief else 0,
-        "watch": to_json(watches.lifts[lift]),
-        "flags": [_flag_json(flag) for flag in beliefs.flags(lift)],
-    }
+    as_of = beliefs.through or beliefs.last_day(lift)
+    assert as_of is not None  # a series has a set
+    return LiftEstimate(
+        lifter=case.name,
+        lift=lift,
+        as_of=as_of,
+        one_rm_kg=belief.one_rm_kg if belief else None,
+        reps_at_load=table.of(belief) if belief else (),
+        trend_pct_per_week=beliefs.trend_pct_per_week(lift) if belief else None,
+        sets_used=belief.sets_used if belief else 0,
+        watch=watches.lifts[lift],
+        flags=tuple(map(_to_look_at, beliefs.flags(lift))),
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,11 +110,11 @@ class _RepsTable:
     case: CoachCase
     unit: Unit
 
-    def of(self, belief: LiftBelief) -> list[dict[str, Any]]:
+    def of(self, belief: LiftBelief) -> tuple[RepsAtLoad, ...]:
         """The rows of one lift."""
         lift = self.case.catalogue.find(belief.lift)
         weight = self.case.weights.on(belief.lifter, belief.as_of)
-        rows: list[dict[str, Any]] = []
+        rows: list[RepsAtLoad] = []
         for share in SHARES:
             effective = share * belief.one_rm_kg.median
             written = effective if lift is None else written_load_kg(lift, effective, weight)
@@ -119,10 +125,10 @@ class _RepsTable:
             if written < 0 or moved is None or moved <= 0:
                 continue
             low, median, high = belief.forecast(moved, 0.0).quantiles((0.1, 0.5, 0.9))
-            row = {"load_kg": written, "reps": to_json(Interval(median, low, high))}
+            row = RepsAtLoad(written, Interval(median, low, high))
             if row not in rows:
                 rows.append(row)
-        return rows
+        return tuple(rows)
 
 
 def _round_load(load_kg: float, unit: Unit) -> float:
@@ -131,28 +137,28 @@ def _round_load(load_kg: float, unit: Unit) -> float:
     return kg_from(step * round(in_unit(load_kg, unit) / step), unit)
 
 
-def _flag_json(flag: Flag) -> dict[str, Any]:
-    return {
-        "code": flag.code,
-        "says": reason_says(Reason(code=flag.code, facts=flag.facts)),
-        "when": flag.day,
-        "set": flag.set_number,
-        "row": flag.row,
-        "facts": dict(flag.facts),
-    }
+def _to_look_at(flag: Flag) -> SetToLookAt:
+    return SetToLookAt(
+        code=flag.code,
+        says=reason_says(Reason(code=flag.code, facts=flag.facts)),
+        when=flag.day,
+        set=flag.set_number,
+        row=flag.row,
+        facts=flag.facts,
+    )
 
 
 # -------------------------------------------------------------------------------------- text
 
 
-def estimate_text(document: Mapping[str, Any], catalogue: Catalogue | None, unit: Unit) -> str:
+def estimate_text(answer: Mapping[str, Any], catalogue: Catalogue | None, unit: Unit) -> str:
     """The document as a coach reads it."""
-    several = len(document["lifters"]) > 1
+    several = len(answer["lifters"]) > 1
     lines: list[str] = []
-    for each in document["lifters"]:
+    for each in answer["lifters"]:
         if several:
             lines += ["", f"{each['lifter'] or '(no name)'}"]
-        mine = [one for one in document["lifts"] if one["lifter"] == each["lifter"]]
+        mine = [one for one in answer["lifts"] if one["lifter"] == each["lifter"]]
         for one in mine:
             lines += _lift_lines(one, unit, _scale(one["lift"], catalogue))
         if each["pooled_watch"]["alarm"]:

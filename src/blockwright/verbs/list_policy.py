@@ -4,7 +4,8 @@ from pathlib import Path
 from textwrap import fill
 from typing import Any
 
-from blockwright.engine.policy import PolicyValue
+from blockwright.files.answer_documents import PolicyList
+from blockwright.files.codec import document
 from blockwright.files.policy_files import coach_policy, default_policy
 
 
@@ -14,38 +15,22 @@ def policy_document(coach: Path | None, find: str = "") -> dict[str, Any]:
     if coach is not None:
         policy = coach_policy(coach, policy)
     wanted = find.lower()
-    return {
-        "format": "blockwright/policy/1",
-        "policy": [
-            _entry(value)
-            for value in sorted(policy.values.values(), key=lambda value: value.key)
-            if wanted in value.key.lower() or wanted in value.why.lower()
-        ],
-    }
+    return document(
+        "policy",
+        PolicyList(
+            tuple(
+                value
+                for value in sorted(policy.values.values(), key=lambda value: value.key)
+                if wanted in value.key.lower() or wanted in value.why.lower()
+            )
+        ),
+    )
 
 
-def _entry(value: PolicyValue) -> dict[str, Any]:
-    entry: dict[str, Any] = {
-        "key": value.key,
-        "value": value.value,
-        "unit": value.unit,
-        "low": value.low,
-        "high": value.high,
-        "why": value.why,
-        "source": value.source,
-        "origin": value.origin,
-    }
-    if value.choices:
-        entry["choices"] = list(value.choices)
-    if value.stricter is not None:
-        entry["stricter"] = value.stricter
-    return entry
-
-
-def policy_text(document: dict[str, Any]) -> str:
+def policy_text(listed: dict[str, Any]) -> str:
     """The document as a coach reads it."""
     lines: list[str] = []
-    for entry in document["policy"]:
+    for entry in listed["policy"]:
         origin = "" if entry["origin"] == "default" else f"  [{entry['origin']}]"
         lines.append(f"{entry['key']} = {entry['value']} {entry['unit']}{origin}")
         bounds = (

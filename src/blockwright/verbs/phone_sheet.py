@@ -20,6 +20,7 @@ from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.shorten import Shortening, shortening
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Block, Catalogue
+from blockwright.files.codec import to_json
 from blockwright.files.json_text import plain
 from blockwright.files.sheet_json import sheet_to_json
 from blockwright.files.words import caution_says
@@ -199,24 +200,7 @@ def _short(prepared: Prepared) -> Shortening:
 
 def short_json(short: Shortening) -> dict[str, Any]:
     """What the phone shortens a session by."""
-    return {
-        "start_s": short.start_s,
-        "least": short.least,
-        "changed": short.changed,
-        "entries": {
-            str(order): {
-                "sets": entry.sets,
-                "pair": entry.pair,
-                "set_s": entry.set_s,
-                "ready_s": entry.ready_s,
-                "rest_s": entry.rest_s,
-                "gives": {muscle: list(given) for muscle, given in entry.gives.items()},
-                **({"gone": entry.gone} if entry.gone else {}),
-            }
-            for order, entry in short.entries.items()
-        },
-        "loss": {muscle: list(loss) for muscle, loss in short.loss.items()},
-    }
+    return dict(plain(to_json(short)))
 
 
 def _pain_json(sheet: DaySheet, found: SparesPain) -> dict[str, Any]:

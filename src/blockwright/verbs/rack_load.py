@@ -17,6 +17,8 @@ from blockwright.engine.rack import (
 )
 from blockwright.engine.training import Gym, Lift, Lifter
 from blockwright.engine.units import Unit, kg_from, load_text
+from blockwright.files.answer_documents import RackLoad, TakingTurns, Turn, TurnChange
+from blockwright.files.codec import document
 from blockwright.files.near import did_you_mean
 from blockwright.files.policy_files import policy_under
 from blockwright.sheets.rack_words import rack_text
@@ -55,8 +57,8 @@ def rack_load(question: RackQuestion) -> RackAnswer:
     lifter, warnings = _lifter(question.lifter_file, policy)
     if lifter is not None:
         policy = policy.overridden(lifter.policy, "lifter")
-    document = rack_document(question, lifter, policy)
-    return RackAnswer(document, rack_text(document), warnings)
+    answer = rack_document(question, lifter, policy)
+    return RackAnswer(answer, rack_text(answer), warnings)
 
 
 def rack_document(question: RackQuestion, lifter: Lifter | None, policy: Policy) -> dict[str, Any]:
@@ -68,11 +70,26 @@ def rack_document(question: RackQuestion, lifter: Lifter | None, policy: Policy)
     rack = _rack(lift, gym, policy, question.bar)
     load_kg = _load_kg(question.load, unit, "LOAD", rack, policy)
     bodyweight_kg = lifter.bodyweight_kg if lifter else None
-    document = _document(rack, load_kg, unit, lift, policy, bodyweight_kg)
+    turns = None
     if question.partner is not None:
         partner_kg = _load_kg(question.partner, unit, "--partner", rack, policy)
-        document["partner"] = _partner(rack, load_kg, partner_kg, unit)
-    return document
+        turns = _partner(rack, load_kg, partner_kg, unit)
+    exact, work = rack.exactly(load_kg), rack.at_most(load_kg)
+    warmup = (
+        warmup_ladder(rack, work.load_kg, lift, policy, bodyweight_kg=bodyweight_kg) if work else ()
+    )
+    needs = RackLoad(
+        load_kg=load_kg,
+        unit=unit,
+        lift=lift.name if lift else None,
+        bar=(work or rack.least).bar,
+        exact=exact is not None,
+        below=work,
+        above=exact or rack.at_least(load_kg),
+        warmup=warmup,
+        partner=turns,
+    )
+    return document("rack", needs)
 
 
 def _lifter(file: Path | None, policy: Policy) -> tuple[Lifter | None, tuple[Problem, ...]]:
@@ -126,49 +143,7 @@ def _load_kg(typed: str, unit: Unit, where: str, rack: Rack, policy: Policy) -> 
     raise BadInput(Problem(column=where, says=problem[0], mend=problem[1]))
 
 
-# ---------------------------------------------------------------------------------- document
-
-
-def _document(
-    rack: Rack,
-    load_kg: float,
-    unit: Unit,
-    lift: Lift | None,
-    policy: Policy,
-    bodyweight_kg: float | None,
-) -> dict[str, Any]:
-    exact = rack.exactly(load_kg)
-    work = rack.at_most(load_kg)
-    warmup = (
-        warmup_ladder(rack, work.load_kg, lift, policy, bodyweight_kg=bodyweight_kg) if work else ()
-    )
-    return {
-        "format": "blockwright/rack/1",
-        "load_kg": load_kg,
-        "unit": unit,
-        "lift": lift.name if lift else None,
-        "bar": (work or rack.least).bar,
-        "exact": exact is not None,
-        "below": _setting(work),
-        "above": _setting(exact or rack.at_least(load_kg)),
-        "warmup": [{"reps": each.reps, **_made(each.setting)} for each in warmup],
-        "partner": None,
-    }
-
-
-def _setting(setting: Setting | None) -> dict[str, Any] | None:
-    return None if setting is None else _made(setting)
-
-
-def _made(setting: Setting) -> dict[str, Any]:
-    return {
-        "load_kg": setting.load_kg,
-        "plates_per_side": setting.plates_per_side,
-        "says": setting.says,
-    }
-
-
-def _partner(rack: Rack, load_kg: float, partner_kg: float, unit: Unit) -> dict[str, Any]:
+def _partner(rack: Rack, load_kg: float, partner_kg: float, unit: Unit) -> TakingTurns:
     """The two on one bar; a load that cannot be made gives way to the nearest one below."""
     if rack.least.plates_per_side is None:
         says = "sharing is worked out for a bar with plates on both sides"
@@ -179,25 +154,23 @@ def _partner(rack: Rack, load_kg: float, partner_kg: float, unit: Unit) -> dict[
         loads = " and ".join(load_text(kg, unit) for kg in (load_kg, partner_kg))
         says = f"{loads} are not made on the same bar here"
         raise BadInput(Problem(column="--partner", says=says, mend="name one bar"))
-    return {
-        "load_kg": partner_kg,
-        "exact": rack.exactly(partner_kg) is not None,
-        "lifter": _turn(moves.first, moves.shared, moves.first_only),
-        "partner": _turn(moves.second, moves.shared, moves.second_only),
-        "stays_on": moves.shared,
-        "moves": [
-            {"to": "partner", "off": moves.first_only, "on": moves.second_only},
-            {"to": "lifter", "off": moves.second_only, "on": moves.first_only},
-        ],
-        "moves_per_side": moves.moves_per_side,
-    }
+    return TakingTurns(
+        load_kg=partner_kg,
+        exact=rack.exactly(partner_kg) is not None,
+        lifter=_turn(moves.first, moves.shared, moves.first_only),
+        partner=_turn(moves.second, moves.shared, moves.second_only),
+        stays_on=moves.shared,
+        moves=(
+            TurnChange(to="partner", off=moves.first_only, on=moves.second_only),
+            TurnChange(to="lifter", off=moves.second_only, on=moves.first_only),
+        ),
+        moves_per_side=moves.moves_per_side,
+    )
 
 
-def _turn(setting: Setting, shared: Mapping[str, int], own: Mapping[str, int]) -> dict[str, Any]:
+def _turn(setting: Setting, shared: Mapping[str, int], own: Mapping[str, int]) -> Turn:
     """One lifter's loading; `order` runs from the collar outwards, one side."""
-    order = [label for plates in (shared, own) for label, n in plates.items() for _ in range(n)]
-    return {
-        "load_kg": setting.load_kg,
-        "plates_per_side": setting.plates_per_side,
-        "order": order,
-    }
+    order = tuple(
+        label for plates in (shared, own) for label, n in plates.items() for _ in range(n)
+    )
+    return Turn(load_kg=setting.load_kg, plates_per_side=setting.plates_per_side, order=order)
