@@ -14,6 +14,7 @@ from blockwright.store.models import Lifter, Proposals
 from blockwright.store.roster import coached_by
 from blockwright.verbs.decide_letter import decide_letter
 from blockwright.verbs.import_files import Given, import_files
+from blockwright.verbs.read_letter import letter_face
 from blockwright.verbs.roster import roster_line
 from blockwright.verbs.stored_case import stored_case
 from blockwright.verbs.verdicts import CoachAnswer
@@ -84,3 +85,26 @@ def test_a_new_block_does_not_hide_it(row: Lifter, world: people.World) -> None:
     assert "sign" in needs(row, following)
     signs = open_signs(stored_case(row, revision), following)
     assert [one.sign for one in signs] == [SIGN]
+
+
+@pytest.mark.parametrize(
+    ("note", "label", "says"),
+    [
+        ("chest pain in the last set", "Cleared on", "cleared by a professional on"),
+        ("ache across the chest", "Asked or cleared on", "asked about or cleared on"),
+    ],
+)
+def test_what_was_in_doubt_is_settled_by_asking(
+    world: people.World, note: str, label: str, says: str
+) -> None:
+    row = desk_people.desk_lifter(world.cato, 1, notes={"barbell back squat": note})
+    letter = write_letter(row, MONDAY).letter
+    (refer,) = of_the_sign(letter)
+    word = CoachAnswer(proposal=refer["id"], verdict="changed", change=f"cleared_on={MONDAY}")
+    decide_letter(world.cato, row, letter.pk, [word], 1)
+    lines = [line for change in letter_face(letter).changes for line in change.lines]
+    (line,) = [one for one in lines if one.line.id == refer["id"]]
+    assert line.field is not None
+    assert line.field.label == label
+    assert says in line.decided[0].to
+    assert "sign" not in needs(row, MONDAY)

@@ -187,7 +187,8 @@ def field_of(item: Mapping[str, Any], unit: Unit) -> Field | None:
     """What may be changed of a proposal; None where it can be accepted or declined only."""
     kind: Kind = item["kind"]
     if kind == "refer":
-        return Field(key="cleared_on", label="Cleared on", unit="", proposed="")
+        label = "Asked or cleared on" if _in_doubt(item) else "Cleared on"
+        return Field(key="cleared_on", label=label, unit="", proposed="")
     key = KEY_OF[kind]
     if key is None:
         return None
@@ -208,7 +209,8 @@ def decided_line(decision: Decision, item: Mapping[str, Any], unit: Unit) -> Dec
     cleared = decision.change.get("cleared_on")
     to = ""
     if cleared is not None:
-        to = f"cleared by a professional on {cleared}"
+        how = "asked about or cleared" if _in_doubt(item) else "cleared by a professional"
+        to = f"{how} on {cleared}"
     elif decision.verdict == Decision.CHANGED:
         side = changed_to(item["kind"], decision.change)
         to = "" if side is None else value_text({side.key: side.value, "then": side.then}, unit)
@@ -219,6 +221,11 @@ def decided_line(decision: Decision, item: Mapping[str, Any], unit: Unit) -> Dec
         by=decision.by.name if decision.by is not None else "the coach",
         decision=decision,
     )
+
+
+def _in_doubt(item: Mapping[str, Any]) -> bool:
+    """Whether a referral is for words that may be no sign at all: then asking settles it."""
+    return any(reason["code"] == "sign_in_doubt" for reason in item["reasons"])
 
 
 def value_text(side: Mapping[Any, Any] | None, unit: Unit) -> str:
