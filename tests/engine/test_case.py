@@ -6,6 +6,7 @@ from datetime import date, timedelta
 
 import pytest
 
+import blockwright.engine.case as engine_case
 from blockwright.engine.case import CoachCase, derived, together
 from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Beliefs
@@ -150,3 +151,21 @@ def test_a_log_of_nobody_known_has_neither_bodyweight_nor_experience() -> None:
     assert unknown.weights.on(None, START) is None
     assert unknown.beliefs().own(PULL_UP) is None
     assert unknown.capacities[PULL_UP] == ()
+
+
+def test_one_lifters_log_is_filtered_once_for_beliefs_and_what_was_expected(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """A long log is walked set by set: a strength page asked for it twice."""
+    runs: list[int] = []
+    run = engine_case.replay
+    monkeypatch.setattr(
+        engine_case, "replay", lambda *given, **named: (runs.append(1), run(*given, **named))[1]
+    )
+    for first in (CoachCase.beliefs, CoachCase.foresight):
+        runs.clear()
+        steady = case(sets(PRESS, STEADY))
+        first(steady)
+        assert steady.foresight().replayed.predictions is not None
+        assert one_rm(steady.beliefs(), PRESS) > 0
+        assert len(runs) == 1

@@ -214,6 +214,7 @@ def _run(members: Sequence[CoachCase], day: Day, *, foresight: bool, roster: boo
         weigh_ins += _weigh_ins(case, label)
         runs.append((case, label, kept, offset))
     first = members[0]
+    keep = foresight or len(members) == 1  # one lifter's are few, and asked for sooner or later
     joint = replay(
         sets,
         first.catalogue,
@@ -221,15 +222,15 @@ def _run(members: Sequence[CoachCase], day: Day, *, foresight: bool, roster: boo
         bodyweights=Bodyweights(weigh_ins=tuple(weigh_ins)),
         through=day,
         experience=first.experience,
-        keep_predictions=foresight,
+        keep_predictions=keep,
         aside=aside,
         roster=roster,
     )
     asked = _Asked(day, foresight)
     for case, label, kept, offset in runs:
         case.found[asked] = part = joint.part(label, case.name, kept, offset)
-        if foresight and not case.aside:  # hindsight would have changed nothing
-            case.found.setdefault(_Asked(day, foresight=False), part)
+        if keep and not case.aside:  # hindsight changes nothing: both are answered
+            case.found.setdefault(_Asked(day, foresight=not foresight), part)
 
 
 def _labels(members: Sequence[CoachCase]) -> list[str | None]:

@@ -226,30 +226,30 @@ def _judged(
 
 def _moved_variance(
     state: FilterState, weight: Floats, spread: Floats, outcome: Outcome, law: StrengthLaw
-) -> tuple[Floats, FilterState]:
+) -> tuple[Floats | None, FilterState]:
     """What is added to the variance of x where the sets of a session, two or more, are together
     better explained by a level that has moved (a log that was not theirs, another technique) than
-    by the day; and the state with what the session said so far.
+    by the day (None: nowhere); and the state with what the session said so far.
 
     One set alone moves nothing: it may be a slip of the pen. Surprises told one by one are
     independent while the model holds, so their sum over the root of their number is standard.
     """
-    told = outcome.used & np.isfinite(outcome.z) & ~outcome.restarted
-    lean = state.lean + np.where(told, np.nan_to_num(outcome.z), 0.0)
+    told = outcome.used & state.started & ~outcome.restarted
+    lean = state.lean + np.where(told, outcome.z, 0.0)
     sets = state.lean_sets + told
     today = _mixed(weight, state.mean[X] + state.mean[D])
     came_with = np.where(state.lean_sets == 0, today, state.came_with)
     off = state.off + np.where(told, outcome.jump + today - came_with, 0.0)
     kept = replace(state, lean=lean, lean_sets=sets, came_with=came_with, off=off)
     share, variance, tail = law.robust.jump_share, law.robust.jump_sd**2, law.robust.tail_freedom
-    if not law.robust.on or not share:
-        return np.zeros_like(lean), kept
     z2 = lean * lean / np.maximum(sets, 1)
+    together = told & (sets > 1) & (outcome.z * lean > 0.0) & (z2 > LEAN_Z**2)
+    together &= np.abs(off) > law.robust.jump_least * sets
+    if not (law.robust.on and share and together.any()):
+        return None, kept
     wider = 1.0 + variance / _mixed(weight, spread)
     odds = np.exp(-0.5 * z2 / wider) / np.sqrt(wider)
     odds = odds * (1.0 + z2 / tail) ** ((tail + 1.0) / 2.0) * share / (1.0 - share)
-    together = told & (sets > 1) & (outcome.z * lean > 0.0) & (z2 > LEAN_Z**2)
-    together &= np.abs(off) > law.robust.jump_least * sets
     return np.where(together, variance * odds / (1.0 + odds), 0.0), kept
 
 
@@ -260,7 +260,7 @@ def _updated(
     spread: Floats,
     noise: Floats,
     slope: Floats,
-    moved: Floats,
+    moved: Floats | None,
     outcome: Outcome,
     law: StrengthLaw,
 ) -> FilterState:
@@ -275,8 +275,9 @@ def _updated(
         spread = spread + noise * doubt
         share = np.exp(law.robust.scale_gain * (np.minimum(z2, 9.0) - 1.0))
         scale = np.where(ordinary, np.clip(scale * share, *_scale_bounds(law)), scale)
-    spread = spread + moved
-    gain_top = np.concatenate([gain_top[:1] + moved, gain_top[1:]])
+    if moved is not None:
+        spread = spread + moved
+        gain_top = np.concatenate([gain_top[:1] + moved, gain_top[1:]])
     gain = gain_top / spread
     counted = ordinary.astype(np.float64)
     log_weight = state.log_weight + counted * (
@@ -287,7 +288,8 @@ def _updated(
         gain = gain * counted
     cov = gain[:, None] * gain_top[None, :]
     np.subtract(state.cov, cov, out=cov)
-    cov[X, X] += moved * counted
+    if moved is not None:
+        cov[X, X] += moved * counted
     return replace(
         state,
         mean=state.mean + gain * error,
