@@ -70,6 +70,19 @@ tue: leg press 3x10@160, romanian deadlift 3x10@80, leg curl 2x12@40
 thu: incline dumbbell press 3x10@24, seated row 3x10@55, dumbbell curl 2x12@12
 fri: barbell back squat 3x6@95, leg extension 2x15@50, standing calf raise 3x12@70
 """
+_SIX_DAYS = """
+mon: barbell back squat 4x6@125, leg press 4x10@200, leg extension 3x12@60, standing calf raise 4x12@90
+tue: bench press 5x5@100, incline dumbbell press 4x10@32, dip 3x8@15, rope pushdown 4x12@27.5
+wed: deadlift 4x4@170, barbell row 4x8@85, lat pulldown 4x10@75, dumbbell curl 4x10@16
+thu: front squat 4x6@95, romanian deadlift 4x8@110, lying leg curl 4x12@45, standing calf raise 4x12@90
+fri: overhead press 5x5@60, machine fly 4x12@55, dumbbell lateral raise 4x15@12, triceps pushdown 3x12@30
+sat: pull-up 5x6@15, seated row 4x10@70, face pull 3x15@20, hammer curl 4x10@16
+"""  # noqa: E501
+_SIDE_DELTS_LB = """
+tue: bench press 4x5@205, seated row 4x10@150, dumbbell shoulder press 3x10@50, triceps pushdown 3x12@60
+thu: barbell back squat 4x5@265, romanian deadlift 3x8@225, leg extension 3x12@130, standing calf raise 3x12@200
+sat: incline dumbbell press 4x8@65, lat pulldown 4x10@150, ez bar curl 3x12@65, dumbbell lateral raise 3x15@20
+"""  # noqa: E501
 
 PEOPLE = (
     Person("novice_two_days", "tue 18:00 60, fri 18:00 60", "small", experience="novice",
@@ -133,5 +146,12 @@ PEOPLE = (
     Person("known_lifts", _FOUR.format(60), "full", "chest lead",
            '[[known]]\nlift = "bench press"\nload = 90\nreps = 5\nrir = 2\n'
            '[[known]]\nlift = "barbell back squat"\nload = 120\nreps = 5\nrir = 2'),
+    Person("six_days_into_three", _THREE.format(70), "full", experience="advanced",
+           bodyweight=90, log=_SIX_DAYS, log_weeks=9),
+    Person("sixty_two_days", "tue 10:00 60, fri 10:00 60", "usual", experience="novice",
+           born=1962, bodyweight=86),
+    Person("pounds_side_delts", "tue 18:00 75, thu 18:00 75, sat 10:00 75", "pounds",
+           "side_delts lead, chest hold", experience="advanced", units="lb", bodyweight=185,
+           log=_SIDE_DELTS_LB, log_weeks=12),
     Person("four_visits_of_six", _SIX.format(60), "full", "lats lead", "visits = 4"),
 )  # fmt: skip

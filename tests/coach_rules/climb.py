@@ -194,7 +194,7 @@ def check_minutes(plan: Plan) -> Iterator[Check]:
         return
     used, there = sum(s.planned for s in sessions), sum(s.available for s in sessions)
     least = TIME_USED[0] * there
-    logged = _logged_minutes(plan)
+    logged = logged_minutes(plan)
     if logged:
         least = min(least, TIME_OF_LOG * logged)
     words = f"{used:.0f} of {there:.0f} min used"
@@ -204,7 +204,7 @@ def check_minutes(plan: Plan) -> Iterator[Check]:
     yield Check(16, min(shares) >= ALIKE * max(shares), words, plan.last.number)
 
 
-def _logged_minutes(plan: Plan) -> float:
+def logged_minutes(plan: Plan) -> float:
     """Minutes a week: as checked in, or three a set (judgement)."""
     if not plan.recent:
         return 0.0

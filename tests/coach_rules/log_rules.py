@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from coach_rules.climb import TIME_USED, logged_minutes
 from coach_rules.plan import Check, Entry, Lift, LogSet, Plan
 from coach_rules.shape import PATTERNS
 
@@ -53,8 +54,10 @@ def _continuity(plan: Plan) -> Iterator[Check]:
 
 
 def _weekly_sets(plan: Plan) -> Iterator[Check]:
-    for muscle, logged in plan.logged_sets.items():
+    time = _time_share(plan)
+    for muscle, done in plan.logged_sets.items():
         emphasis = plan.emphasis(muscle)
+        logged = time * done if emphasis == "normal" else done
         if emphasis == "skip" or logged < COUNTED_FROM_SETS:
             continue
         if emphasis == "normal" and muscle in NO_LIFTS_OF_THEIR_OWN:
@@ -71,6 +74,15 @@ def _weekly_sets(plan: Plan) -> Iterator[Check]:
             least = min(logged, last["ceiling"]) - near
             end = last["fractional"]
             yield Check(6, end >= least, f"{said}, ends at {end:g}", plan.last.number)
+
+
+def _time_share(plan: Plan) -> float:
+    """How much of the log's week the slots have minutes for: six days do not fit into three, and
+    what does not fit is no finding. Leads keep their sets."""
+    longest = sorted((slot["minutes"] for slot in plan.slots), reverse=True)
+    there = TIME_USED[1] * sum(longest[: plan.lifter.get("visits")])
+    minutes = logged_minutes(plan)
+    return min(1.0, there / minutes) if minutes else 1.0
 
 
 # -------------------------------------------------------------------------------------- loads

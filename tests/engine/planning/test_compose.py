@@ -158,7 +158,7 @@ def test_normal_muscles_start_near_six_and_reach_two_thirds_where_there_is_time(
 
 def test_a_lead_muscle_gets_the_first_call() -> None:
     slots = ("mon 18:00 60", "wed 18:00 60", "fri 18:00 60")
-    lead = composed(lifter(*slots, kit=GYM, emphasis={"quads": "lead"}), budget=QUICK)
+    lead = composed(lifter(*slots, kit=GYM, emphasis={"quads": "lead"}), budget=USUAL)
     first, last = lead.weeks[0].muscle_sets["quads"], lead.weeks[5].muscle_sets["quads"]
     assert 7 <= first.fractional <= 9
     assert last.fractional >= 11

@@ -64,3 +64,23 @@ def test_a_muscle_that_does_not_lead_ends_near_its_log() -> None:
     """Rear delts are logged with about five sets: no reason to double them."""
     week = planned("trained_six_days").weeks[-2]
     assert 4 <= week.muscle_sets["rear_delts"].fractional <= 9
+
+
+def test_six_logged_days_move_into_three_without_losing_a_muscle() -> None:
+    """Minutes for less than half of the log: every large muscle keeps its share of them."""
+    week = planned("six_days_into_three").weeks[-2]
+    for muscle in ("quads", "hamstrings", "glutes", "chest", "lats", "upper_back"):
+        assert week.muscle_sets[muscle].fractional >= 7, muscle
+
+
+def test_a_lead_starts_where_its_log_is() -> None:
+    """Five logged sets are no reason to begin with thirteen, whatever the last week reaches for."""
+    first = planned("pounds_side_delts").weeks[0]
+    assert first.muscle_sets["side_delts"].fractional <= 8
+
+
+def test_small_muscles_do_not_choose_the_main_lifts() -> None:
+    """A beginner of 64 gets the plain machine, not the squat that adds half a set of adductors."""
+    lifts = {entry.lift for s in planned("sixty_two_days").weeks[0].sessions for entry in s.entries}
+    assert "leg press" in lifts
+    assert not lifts & {"dumbbell squat", "cable pull-through"}

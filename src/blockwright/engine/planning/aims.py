@@ -14,6 +14,7 @@ from blockwright.engine.planning.frame import Frame
 from blockwright.engine.planning.hard_rules import quarters, week_seconds
 from blockwright.engine.planning.order import opening_rank
 from blockwright.engine.planning.patterns import (
+    ALONG,
     LARGE,
     LEAD_BASIC,
     OWN_LIFT,
@@ -94,14 +95,17 @@ def _worth_the_journey(week: WeekVariables, budget_s: Sequence[int]) -> None:
 
 
 def _floors(week: WeekVariables) -> None:
+    """Large muscles and leads reach the floor, a gentle first week apart; others should."""
     problem = week.problem
     for muscle in MUSCLES:
         floor = problem.aims[muscle].floor
         if not floor:
             continue
         large = muscle in LARGE or muscle in problem.leads
-        tier, price = (MUST, 60_000) if large else (REST, 160)
+        small_price = 20 if muscle in ALONG else 160
         for code, sets in (("floor", week.first), ("floor_end", week.last)):
+            must = large and not (problem.gentle and sets is not week.last)
+            tier, price = (MUST, 60_000) if must else (REST, small_price)
             week.add(code, quarters(week, muscle, sets), low=floor, tier=tier, price=price,
                      muscle=muscle)  # fmt: skip
 

@@ -44,7 +44,15 @@ def muscle_aims(
     ceilings: Mapping[str, CeilingBelief] | None = None,
 ) -> dict[str, MuscleAim]:
     """The aims of every muscle."""
-    return {muscle: _aim(lifter, muscle, log, limits, ceilings) for muscle in MUSCLES}
+    time = _time_share(lifter, log, limits)
+    return {muscle: _aim(lifter, muscle, log, limits, ceilings, time) for muscle in MUSCLES}
+
+
+def _time_share(lifter: Lifter, log: LogFacts, limits: PlanningLimits) -> float:
+    """How much of the log's week the slots have time for; 1 where they hold it all."""
+    longest = sorted((slot.minutes for slot in lifter.slots), reverse=True)[: lifter.visits]
+    there = limits.share("time_share_most") * sum(longest)
+    return min(1.0, there / log.minutes) if log.minutes else 1.0
 
 
 def _aim(
@@ -53,6 +61,7 @@ def _aim(
     log: LogFacts,
     limits: PlanningLimits,
     ceilings: Mapping[str, CeilingBelief] | None,
+    time: float,
 ) -> MuscleAim:
     emphasis = lifter.emphasis_of(muscle)
     said = log.muscles.get(muscle) if log else lifter.habits.weekly_sets.get(muscle)
@@ -61,6 +70,8 @@ def _aim(
     lifted = min(logged + QUARTERS, int(limits.share("log_ceiling_most") * QUARTERS))
     most = max(ceiling, lifted) if logged else ceiling
     floor = min(limits.floor_q, most)
+    if emphasis == "normal":
+        logged = int(time * logged)
     if emphasis == "skip":
         return MuscleAim(start=0, end=0, most=most, floor=0, logged=logged)
     if logged:

@@ -79,9 +79,14 @@ class DeloadRules:
         return any(sets > most for sets in direct_of(entries, self).values())
 
     def seconds(self, entries: Sequence[Entry]) -> int:
-        """Set-up, warm-ups and rests as usual: an easy week is no reason to hurry."""
+        """Set-up, warm-ups and rests as usual: an easy week is no reason to hurry; repetitions as
+        written."""
         seconds = self.policy.whole("time.session_start")
-        return seconds + sum(self.option_of(e).time.seconds(len(e.sets)) for e in entries)
+        for entry in entries:
+            option = self.option_of(entry)
+            work_s = round(entry.sets[0].reps_high * option.lift.seconds_per_rep)
+            seconds += replace(option.time, work_s=work_s).seconds(len(entry.sets))
+        return seconds
 
 
 def direct_of(entries: Sequence[Entry], rules: DeloadRules) -> dict[str, int]:

@@ -145,6 +145,8 @@ def _settled(week: WeekVariables, budget: Budget) -> tuple[CompiledWeek, Solutio
         found = part.solve(limit_s=budget.tier_s, hint=hint)
         if found is None and known is None:
             found = part.solve(limit_s=_FIRST_S, first=True)
+        if found is not None and not found.proven:
+            found = _improved(part, found, budget, together=False)
         known = found or known
         if known is None:
             return part, None
@@ -153,6 +155,8 @@ def _settled(week: WeekVariables, budget: Budget) -> tuple[CompiledWeek, Solutio
             for i, rule in enumerate(week.constraints)
             if rule.tier == tier
         }
+    # what was settled may be traded for its like: prices keep the tiers apart
+    caps = {i: most for i, most in caps.items() if week.constraints[i].tier == LEAD}
     model = CompiledWeek(week, caps=caps)
     last = model.solve(limit_s=budget.start_s, hint=known.values) if known else None
     if last is None and known is not None:

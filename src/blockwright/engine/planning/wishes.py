@@ -10,7 +10,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 
 from blockwright.engine.planning.aims import BASIC, KEEP, REST
-from blockwright.engine.planning.constraints import WeekVariables
+from blockwright.engine.planning.constraints import WeekVariables, whole_share
 from blockwright.engine.planning.frame import Frame
 from blockwright.engine.planning.hard_rules import MANY_VISITS, quarters, week_seconds
 from blockwright.engine.planning.limits import QUARTERS
@@ -26,6 +26,7 @@ _MAIN_TIMES = 5
 def state_wishes(week: WeekVariables, frame: Frame, budget_s: Sequence[int]) -> None:
     """What the log asks for, continuity and the rest."""
     _logged_mains(week)
+    _known_lifts(week)
     _logged_volume(week)
     _continuity(week)
     _volumes(week)
@@ -61,13 +62,30 @@ def _logged_mains(week: WeekVariables) -> None:
                 week.add(code, [(var, 1), (on, -sets)], low=0, tier=BASIC, price=20_000, lift=name)
 
 
+def _known_lifts(week: WeekVariables) -> None:
+    """With a log most of the week's lifts are known to the lifter."""
+    problem = week.problem
+    if not problem.log:
+        return
+    share = whole_share(problem.limits.share("known_lifts"))
+    terms = [
+        (week.lift_used(name), (100 if name in problem.known else 0) - share)
+        for name in dict.fromkeys(option.lift.name for option in week.options)
+    ]
+    week.add("known_lifts", terms, low=0, tier=BASIC, price=200)
+
+
 def _logged_volume(week: WeekVariables) -> None:
-    """Muscles that do not lead start and end near what the log shows of them."""
+    """Muscles start and end near what the log shows of them; where leads go is told elsewhere."""
     problem = week.problem
     for muscle in MUSCLES:
         aim = problem.aims[muscle]
-        asked = muscle not in problem.leads and muscle not in problem.skips
-        if not asked or muscle in ALONG or aim.logged < problem.limits.floor_q:
+        if muscle in problem.skips or muscle in ALONG or aim.logged < problem.limits.floor_q:
+            continue
+        above = max(aim.logged, aim.start) + problem.limits.log_growth_q
+        week.add("log_start_most", quarters(week, muscle, week.first), high=above, tier=BASIC,
+                 price=2_500, muscle=muscle)  # fmt: skip
+        if muscle in problem.leads:
             continue
         for code, sets, reach in (
             ("log_start", week.first, aim.start),
@@ -109,12 +127,16 @@ def _logged_range(week: WeekVariables, name: str) -> None:
 
 
 def _volumes(week: WeekVariables) -> None:
-    """Muscles that do not lead: what they lack and what they have too much of."""
+    """Muscles that do not lead: what they lack and what they have too much of. Leads begin where
+    they should, too."""
     problem = week.problem
     for muscle in MUSCLES:
+        aim = problem.aims[muscle]
+        if muscle in problem.leads:
+            week.add("over_start", quarters(week, muscle, week.first), high=aim.start, tier=REST,
+                     price=60, muscle=muscle)  # fmt: skip
         if muscle in problem.leads or muscle in problem.skips:
             continue
-        aim = problem.aims[muscle]
         held = muscle in problem.holds
         along = muscle in ALONG and not held
         weight = 0.4 if along else problem.limits.muscle_weight[muscle]
