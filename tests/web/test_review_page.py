@@ -148,6 +148,21 @@ def test_all_is_accepted_with_one_button(coach: Client, row: Lifter, letter: Pro
     assert "What changed on the sheets of week 2" in page
 
 
+def test_the_answer_to_the_script_holds_what_was_decided(
+    coach: Client, row: Lifter, letter: Proposals
+) -> None:
+    form = {"revision": 1, "accept_all": "yes"}
+    part = coach.post(at(row, letter), form, headers={"X-Letter": "alone"})
+    assert 'id="decided"' in part.content.decode()
+    assert "<h1" not in part.content.decode()
+    again = coach.post(
+        at(row, letter),
+        {"revision": 2, "undo": first_of(letter, "raise_load")["id"], "back": "evening"},
+        headers={"X-Letter": "alone"},
+    )
+    assert 'id="decided"' not in again.content.decode(), "the evening page has letters only"
+
+
 def test_lines_are_accepted_changed_and_declined(
     coach: Client, row: Lifter, letter: Proposals
 ) -> None:

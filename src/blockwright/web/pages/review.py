@@ -264,7 +264,7 @@ def _shown(
         shown |= face_context(page.face, may_change=may_change, typed=typed)
         shown["back"] = "evening" if request.POST.get("back") == "evening" else ""
     if page is not None and _is_part(request):
-        return render(request, "web/letter.html", shown | (more or {}), status=status)
+        return render(request, "web/letter_part.html", shown | (more or {}), status=status)
     shown["letters"] = letters_of(row)[::-1]
     shown["suggested"] = suggested_through(row, frame["today"]) if may_change else None
     return render(request, "web/review.html", shown | (more or {}), status=status)

@@ -55,6 +55,10 @@ async function send(letterId, fill, focused) {
   const here = document.activeElement;
   const inside = letter.contains(here) ? (here.closest("[data-line]") || {}).id || focused : null;
   letter.replaceWith(fresh);
+  // On the letter's own page what was decided stands below it, with the way to the next sheet.
+  const decided = part.querySelector("#decided");
+  document.getElementById("decided")?.remove();
+  if (decided) fresh.after(decided);
   ready(fresh);
   if (answer.status !== 200) fresh.querySelector("[role=alert]")?.scrollIntoView({ block: "center" });
   if (inside) go(document.getElementById(inside) || fresh.querySelector("[data-line]"));
