@@ -91,6 +91,10 @@ TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
     ),
     ("GET", f"{BLOCK}/session/<int:week>/<int:session>/"): (200, 200, 403, 403, 404, IN),
     ("POST", f"{BLOCK}/session/<int:week>/<int:session>/"): (422, 422, 403, 403, 404, IN),
+    ("POST", f"{BLOCK}/template/"): (422, 422, 403, 403, 404, IN),
+    ("POST", "lifters/<uuid:key>/compose/template/<int:template>/drop/"): (
+        302, 302, 403, 403, 404, IN,
+    ),
     ("POST", f"{BLOCK}/typed/"): (409, 409, 403, 403, 404, IN),
     ("POST", f"{BLOCK}/typed/lifts/"): (409, 409, 403, 403, 404, IN),
     ("GET", f"{BLOCK}/rest/"): (200, 200, 403, 403, 404, IN),
@@ -158,6 +162,7 @@ def address(route: str, world: people.World) -> str:
         ("<int:session>", 1),
         ("<int:entry>", 1),
         ("<int:revision>", 1),
+        ("<int:template>", 1),
         ("<uuid:batch>", held_sheet(world) if "<uuid:batch>" in route else 0),
         ("<int:search>", ended_search(world) if "<int:search>" in route else 0),
     ):

@@ -12,7 +12,7 @@ from pydantic import Field
 from blockwright.api import whose
 from blockwright.api.errors import CHANGE_ERRORS, ERRORS
 from blockwright.api.signed_in import lifter_of, or_404, person_of
-from blockwright.api.values import MOST_NUMBER, WHOLE, Day, Key, Number, Strict
+from blockwright.api.values import MOST_NUMBER, WHOLE, Day, Key, Line, Number, Strict
 from blockwright.store.access import lifter_for
 from blockwright.store.composings import search_of
 from blockwright.verbs import search_block
@@ -26,6 +26,9 @@ class ComposeIn(Strict):
 
     start: Day
     previous: Day | None = None
+    template: Annotated[
+        Line | None, Field(description="A house template, by its name: its frame is kept.")
+    ] = None
 
 
 class RestIn(Strict):
@@ -67,7 +70,9 @@ class ComposingOut(Schema):
 def compose(request: HttpRequest, lifter: Key, wish: ComposeIn) -> Status[Any]:
     person, now = person_of(request), timezone.now()
     row = lifter_for(person, lifter, "change")
-    question = search_block.ComposeQuestion(start=wish.start, previous=wish.previous)
+    question = search_block.ComposeQuestion(
+        start=wish.start, previous=wish.previous, template=wish.template or ""
+    )
     search = search_block.begin_composing(person, row, question, today_of(person, now), now)
     return Status(202, search)
 

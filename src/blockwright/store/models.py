@@ -250,6 +250,23 @@ class Batch(models.Model):
         return f"import, {self.state}"
 
 
+class HouseFrame(models.Model):
+    """A block's frame under a name, for the next lifter: which basic patterns by visit, and which
+    of them heavy. It knows nobody."""
+
+    name = models.CharField(max_length=100, unique=True)
+    by = models.ForeignKey(User, null=True, on_delete=models.SET_NULL, related_name="+")
+    visits = models.JSONField()
+    """In the order of the week: `{"day", "start", "patterns": [...], "heavy": [...]}`."""
+    made_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering: ClassVar = ["name"]
+
+    def __str__(self) -> str:
+        return self.name
+
+
 class LiftName(models.Model):
     """That this name means that lift, as a coach said once for all of their files."""
 

@@ -14,7 +14,7 @@ from blockwright.files.policy_files import default_policy
 from blockwright.files.sets_order import in_time_order
 
 if TYPE_CHECKING:
-    from blockwright.engine.planning import Budget, Tell
+    from blockwright.engine.planning import Budget, GivenFrame, Tell
 
 Search = Literal["quick", "usual", "long"]
 """How long to look for a better week."""
@@ -28,8 +28,8 @@ class BlockQuestion:
     facts: Sequence[SetDone] = ()
     checkins: Sequence[CheckIn] = ()
     previous: Block | None = None
-    frame: Block | None = None
-    """Whose patterns by day and heavy exposures to keep."""
+    frame: "GivenFrame | None" = None
+    """Patterns by day and heavy exposures to keep."""
     coach_policy: Mapping[str, float | str | bool] = field(default_factory=dict)
 
 
@@ -37,7 +37,7 @@ def composed(
     question: BlockQuestion, *, budget: "Budget | None" = None, tell: "Tell | None" = None
 ) -> Block:
     """The block, revision 1. Raises BadInput and Clash. The same question gives the same bytes."""
-    from blockwright.engine.planning import USUAL, compose, frame_of, what_hurts
+    from blockwright.engine.planning import USUAL, compose, what_hurts
     from blockwright.engine.review import next_block, seeded
 
     lifter, previous = question.lifter, question.previous
@@ -63,7 +63,7 @@ def composed(
         ceilings=None if seeds is None else seeds.ceilings,
         facts=case.sets,
         kept=() if previous is None else lifts_of(previous) if seeds is None else seeds.kept,
-        frame=None if question.frame is None else frame_of(question.frame, catalogue),
+        frame=question.frame,
         spared=what_hurts(lifter, case.sets, case.checkins, catalogue, policy),
         left_out=() if seeds is None else (*seeds.left_out, *seeds.twins),
         budget=budget or USUAL,

@@ -18,7 +18,7 @@ from blockwright.files.sets_file import read_sets
 from blockwright.verbs.compose_block import BlockQuestion, composed
 
 if TYPE_CHECKING:
-    from blockwright.engine.planning import Budget, Tell
+    from blockwright.engine.planning import Budget, GivenFrame, Tell
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,10 +54,18 @@ def plan_block(
         facts=facts,
         checkins=_checkins(question.checkins, lifter, warnings),
         previous=read_block(question.previous) if question.previous is not None else None,
-        frame=read_block(question.frame) if question.frame is not None else None,
+        frame=_frame(question.frame, lifter),
         coach_policy=coach.set_by("coach"),
     )
     return Reading(composed(asked, budget=budget, tell=tell), tuple(warnings))
+
+
+def _frame(path: Path | None, lifter: Lifter) -> "GivenFrame | None":
+    if path is None:
+        return None
+    from blockwright.engine.planning import frame_of
+
+    return frame_of(read_block(path), catalogue_for(lifter))
 
 
 def facts_before(sets: Sequence[SetDone], lifter: Lifter, file: str) -> tuple[SetDone, ...]:

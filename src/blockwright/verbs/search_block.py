@@ -36,6 +36,7 @@ from blockwright.store.models import BlockRevision, Composing, Lifter
 from blockwright.verbs.block_setting import StoredBlock, stored_block
 from blockwright.verbs.block_value import block_value
 from blockwright.verbs.compose_block import BlockQuestion, Search, budget_called, composed
+from blockwright.verbs.house_templates import frame_for, template_called
 from blockwright.verbs.load_lifter import load_lifter
 from blockwright.verbs.stored_case import stored_case
 
@@ -62,6 +63,8 @@ class ComposeQuestion:
 
     start: date
     previous: date | None = None
+    template: str = ""
+    """Name of the house's template whose frame to keep; "" for none."""
 
 
 def default_start(row: Lifter, today: date) -> date:
@@ -88,11 +91,13 @@ def begin_composing(
     what is missing or in the way."""
     _check(row, question, today)
     there = block_of(row, question.start)
-    asked = {
+    asked: dict[str, Any] = {
         "previous": None if question.previous is None else question.previous.isoformat(),
         "revision": 0 if there is None else there.revision,
         "today": today.isoformat(),
     }
+    if question.template:
+        asked["frame"] = template_called(question.template)
     return _begin(person, row, Composing.BLOCK, question.start, asked, now)
 
 
@@ -264,11 +269,13 @@ def _block(search: Composing, tell: Callable[[str], None]) -> Block:
     earlier = None if previous is None else block_value(previous)
     case = stored_case(row).until(start - timedelta(days=1))
     lifter = replace(load_lifter(row).value, start=start)
+    frame = search.asked.get("frame")
     question = BlockQuestion(
         lifter=lifter,
         facts=case.sets,
         checkins=case.checkins,
         previous=earlier,
+        frame=None if frame is None else frame_for(frame, lifter.slots),
         coach_policy={} if earlier is None else earlier.coach_policy,
     )
     return composed(question, budget=budget_called(_search_words()), tell=tell)

@@ -102,6 +102,14 @@ urlpatterns = [
         block_typed.typed_lifts,
         name="typed_lifts",
     ),
+    path(
+        "lifters/<uuid:key>/block/<day:start>/template/", block.keep_template, name="keep_template"
+    ),
+    path(
+        "lifters/<uuid:key>/compose/template/<int:template>/drop/",
+        block.drop_template,
+        name="drop_template",
+    ),
     path("lifters/<uuid:key>/block/<day:start>/rest/", block_rest.block_rest, name="block_rest"),
     path(
         "lifters/<uuid:key>/block/<day:start>/revisions/",

@@ -10,7 +10,7 @@ Reading order: `problem` (the inputs), `frame` (patterns by visit), `constraints
 
 from blockwright.engine.planning.block import compose, is_gentle, muscle_sets
 from blockwright.engine.planning.fill import LONG, QUICK, USUAL, Budget, Tell
-from blockwright.engine.planning.frame import frame_of
+from blockwright.engine.planning.frame import GivenFrame, frame_of
 from blockwright.engine.planning.spared import what_hurts
 
 __all__ = [
@@ -18,6 +18,7 @@ __all__ = [
     "QUICK",
     "USUAL",
     "Budget",
+    "GivenFrame",
     "Tell",
     "compose",
     "frame_of",

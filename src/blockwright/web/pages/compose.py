@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.store.blocks import last_block, revisions_of
 from blockwright.store.composings import open_search, search_of
+from blockwright.verbs.house_templates import MOST_NAME, templates_told
 from blockwright.verbs.search_block import (
     ComposeQuestion,
     begin_composing,
@@ -56,6 +57,7 @@ def _page(row: Any, today: date) -> dict[str, Any]:
         "start": default_start(row, today),
         "starts": starts,
         "last": last,
+        "templates": templates_told(),
     }
 
 
@@ -74,7 +76,11 @@ def _question(request: HttpRequest) -> ComposeQuestion:
         problems.append(Problem(column="start", says="no start is given", mend="give a Monday"))
     if problems or start is None:
         raise BadInput(problems)
-    return ComposeQuestion(start=start, previous=days.get("previous"))
+    return ComposeQuestion(
+        start=start,
+        previous=days.get("previous"),
+        template=request.POST.get("template", "")[:MOST_NAME],
+    )
 
 
 @require_safe

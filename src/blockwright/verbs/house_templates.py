@@ -1,0 +1,101 @@
+"""A block's frame kept under a name as the house's template, and used for the next lifter.
+
+Days differ between lifters: a visit of the template goes to the lifter's slot on the same day, and
+those left over to the slots left over, in the order of the week.
+"""
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+from django.db import IntegrityError, transaction
+
+from blockwright.accounts.models import User
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.training import DAY_NAMES, DAYS, Slot
+from blockwright.store.house_frames import add_house_frame, house_frame, house_frames
+from blockwright.store.models import HouseFrame
+from blockwright.verbs.block_setting import StoredBlock
+
+if TYPE_CHECKING:
+    from blockwright.engine.planning import GivenFrame
+
+MOST_NAME = 100
+Visit = Mapping[str, Any]
+
+
+def save_template(person: User, stored: StoredBlock, name: str) -> HouseFrame:
+    """The block's frame under that name. BadInput without a name, or where it is taken."""
+    from blockwright.engine.planning import frame_of
+
+    name = " ".join(name.split())
+    if not 1 <= len(name) <= MOST_NAME:
+        mend = f"give it a name of up to {MOST_NAME} characters"
+        raise BadInput(Problem(column="name", says="the template has no name", mend=mend))
+    visits = visits_of(frame_of(stored.block, stored.catalogue))
+    try:
+        with transaction.atomic():
+            return add_house_frame(name, visits, person)
+    except IntegrityError as error:
+        says = f'there is a template called "{name}"'
+        raise BadInput(Problem(column="name", says=says, mend="choose another name")) from error
+
+
+def visits_of(frame: "GivenFrame") -> list[dict[str, Any]]:
+    """The frame as it is stored, in the order of the week."""
+    return [
+        {
+            "day": day,
+            "start": start,
+            "patterns": sorted(patterns),
+            "heavy": sorted(b for d, s, b in frame.heavy if (d, s) == (day, start)),
+        }
+        for (day, start), patterns in sorted(
+            frame.roles.items(), key=lambda pair: (DAYS.index(pair[0][0]), pair[0][1] or "")
+        )
+        if patterns
+    ]
+
+
+def template_called(name: str) -> list[dict[str, Any]]:
+    """The visits of the house's template. BadInput where there is none of that name."""
+    found = house_frame(name)
+    if found is None:
+        says = f'no template is called "{name}"'
+        raise BadInput(Problem(column="template", says=says, mend="choose one of the list"))
+    return list(found.visits)
+
+
+def frame_for(visits: Sequence[Visit], slots: Sequence[Slot]) -> "GivenFrame":
+    """The template laid on a lifter's slots, to be kept as it is. What finds no slot is left out;
+    the composer says what is missing."""
+    from blockwright.engine.planning import GivenFrame
+
+    free = sorted(slots, key=lambda slot: (DAYS.index(slot.day), slot.start_minute))
+    laid: list[tuple[Visit, Slot]] = []
+    waiting: list[Visit] = []
+    for visit in visits:
+        slot = next((one for one in free if one.day == visit["day"]), None)
+        if slot is None:
+            waiting.append(visit)
+        else:
+            free.remove(slot)
+            laid.append((visit, slot))
+    laid += zip(waiting, free, strict=False)
+    return GivenFrame(
+        roles={(slot.day, slot.start_time): frozenset(v["patterns"]) for v, slot in laid},
+        heavy=frozenset((s.day, s.start_time, basic) for v, s in laid for basic in v["heavy"]),
+        fixed=True,
+    )
+
+
+def templates_told() -> list[dict[str, Any]]:
+    """Every template with what it holds, in words: "Monday: knee heavy, press, row"."""
+    return [{"frame": frame, "says": _says(frame.visits)} for frame in house_frames()]
+
+
+def _says(visits: Sequence[Visit]) -> str:
+    return "; ".join(
+        f"{DAY_NAMES[visit['day']]}: "
+        + ", ".join(f"{one} heavy" if one in visit["heavy"] else one for one in visit["patterns"])
+        for visit in visits
+    )
