@@ -182,7 +182,7 @@ def test_a_set_that_was_set_aside_is_asked_about_on_the_face(
              "--through", "2027-01-10"]  # fmt: skip
     assert exit_code(asked) == 0
     letter = capsys.readouterr().out
-    assert letter.index("Settle") < letter.index("set aside")
+    assert letter.index("Settle") < letter.index("far from everything else logged")
     said = " ".join(letter.split())
     asks = f"{cells[1]} on {cells[0]}, {cells[3]} kg x {cells[5]}: set aside"
     assert asks.casefold() in said.casefold()

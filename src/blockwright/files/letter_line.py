@@ -1,6 +1,5 @@
 """A proposal as one line of a letter: day, what, as printed -> as proposed, certainty, reason."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from blockwright.engine.reasons import Certainty, Reason, certainty_word
@@ -39,7 +38,7 @@ def line_of(proposal: Proposal, review: Review) -> LetterLine:
         about=_about(proposal),
         change=_change(proposal, lift, review.case.lifter.units),
         certainty=certainty_word(proposal.confidence),
-        why=reason_short(_strongest(proposal.reasons)),
+        why=reason_short(_strongest(proposal)),
     )
 
 
@@ -95,8 +94,9 @@ def _number(value: float | str | None) -> str:
     return number_text(value) if isinstance(value, float | int) else str(value)
 
 
-def _strongest(reasons: Sequence[Reason]) -> Reason:
+def _strongest(proposal: Proposal) -> Reason:
     """The first reason, or what was lifted in place of one from the estimate alone."""
-    first = reasons[0]
-    lifted = next((one for one in reasons if one.code == "lifted_last"), None)
-    return lifted if lifted is not None and first.code in _GENERAL else first
+    first = proposal.reasons[0]
+    lifted = next((one for one in proposal.reasons if one.code == "lifted_last"), None)
+    general = (*_GENERAL, "fill_the_range") if proposal.kind == "lower_load" else _GENERAL
+    return lifted if lifted is not None and first.code in general else first

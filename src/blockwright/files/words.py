@@ -110,7 +110,9 @@ def _say(code: str, facts: Mapping[str, FactValue], form: str = "says") -> str:
         return code.replace("_", " ")
     if form not in words:
         return ""
-    return _Plain().vformat(words[form], (), _named_days(facts, short=form != "says"))
+    return _Plain().vformat(
+        words[form], (), _named_days(facts, short=form != "says" or code.startswith("ask_"))
+    )
 
 
 def reason_says(reason: Reason) -> str:
@@ -129,9 +131,12 @@ def caution_says(caution: Caution) -> str:
 
 
 def caution_lines(cautions: Iterable[Caution]) -> list[str]:
-    """Cautions on a letter's face, each kind once: "No more load ...: dip, fly 4 of 10 on Mon"."""
+    """Cautions on a letter's face, each kind once: "No more load ...: dip, fly 4 of 10 on Mon".
+    Referred pain has a line of its own there."""
     kinds: dict[str, dict[str, list[str]]] = {}
     for caution in cautions:
+        if caution.code == "pain_refer":
+            continue
         head = _say(caution.code, caution.facts, "head")
         alike = kinds.setdefault(head or caution_says(caution), {})
         about = _say(caution.code, caution.facts, "about") if head else ""

@@ -20,14 +20,21 @@ _MERGED = {
     "trim_sets": "Fewer sets on {what}",
     "swap_lift": "{what} swapped",
     "stop_lift": "{what} out",
-    "refer": "Refer",
+    "refer": "To a licensed professional (no diagnosis)",
+    "first_load": "First loads, found from the log, on {what}",
 }
 """What several changes of one kind are called as one line."""
-MOST_LINES = 7
-"""Changes shown one by one; beyond, the kinds with most of them share a line each."""
+_INTO = {"deload": "the deload", "full": "back to the full week"}
+_OVER = "The block is over: its report says what it came to; plan the next one from it."
+MOST_LINES, MOST_WORDS = 7, 180
+"""Changes shown one by one, and words of a face; beyond, the kinds with most changes share a line
+each, without their reasons."""
+_WORDS_AROUND = 35
+"""Heading, verdict, headings of the parts, climb."""
 MOST_STAYS = 3
 _LEAST_MERGED = 3
 _LOADS = (" kg", " lb")
+FIRST_LOAD = "first load "
 _WORDS = ("sure", "likely", "even")
 
 
@@ -108,18 +115,25 @@ def letter_of(document: Document) -> Letter:
     sources = _sources(document)
     proposals = [item for item in document["proposals"] if item["kind"] in _ORDER]
     proposals.sort(key=lambda item: (_ORDER.index(item["kind"]), item["session"] or 0))
-    changes = _merged([_line(item, sources) for item in proposals])
     week = document["week"]
+    settle = (*(_sentence(one["asks"]) for one in document["settle"]),
+              *(_sentence(line) for line in document["caution_lines"]))  # fmt: skip
+    stays = _face_stays(document)
+    room = MOST_WORDS - _WORDS_AROUND - sum(len(line.split()) for line in settle)
+    spoken = sum(len(line.split()) for line in stays)
+    changes = _merged([_line(item, sources) for item in proposals], room - spoken)
+    while len(stays) > 1 and spoken + sum(map(_words, changes)) > room:
+        spoken -= len(stays[-1].split())
+        stays = stays[:-1]
     return Letter(
         heading=f"{document['lifter']}: letter"
         + (f" for week {week}" if week is not None else f" through {document['through']}"),
         verdict=_sentence(document["verdict"]),
         changes=changes,
         climb=_climb(document),
-        settle=(*(_sentence(one["asks"]) for one in document["settle"]),
-                *(_sentence(line) for line in document["caution_lines"])),
-        stays=_face_stays(document["stays"]),
-        nothing="" if changes else "Nothing against the print." if week else "The block is over.",
+        settle=settle,
+        stays=stays,
+        nothing="" if changes else "Nothing against the print." if week else _OVER,
         message=document.get("message", ""),
         happened=tuple(note["says"] for note in document["notes"]),
         cautions=_said(document["cautions"], sources),
@@ -150,20 +164,33 @@ def _line(proposal: Document, sources: Sequence[str]) -> Line:
     )
 
 
-def _merged(lines: Sequence[Line]) -> tuple[Change, ...]:
-    """A change a line; where they are too many, the largest kinds as one line each."""
+def _merged(lines: Sequence[Line], room: int) -> tuple[Change, ...]:
+    """A change a line; where they are too many, or too many words, the largest kinds as one line
+    each."""
     kinds: dict[str, list[Line]] = {}
     for line in lines:
-        kinds.setdefault(line.kind, []).append(line)
-    joined: set[str] = set()
-    for kind in sorted(kinds, key=lambda kind: -len(kinds[kind])):
-        shown = sum(1 if k in joined else len(found) for k, found in kinds.items())
-        if shown > MOST_LINES and len(kinds[kind]) >= _LEAST_MERGED and kind in _MERGED:
-            joined.add(kind)
+        first = line.change.startswith(FIRST_LOAD)
+        kinds.setdefault("first_load" if first else line.kind, []).append(line)
+    joined = {"refer"}
+    changes = _shown(kinds, joined)
+    for kind in sorted(kinds.keys() & _MERGED.keys(), key=lambda kind: -len(kinds[kind])):
+        if len(changes) <= MOST_LINES and sum(map(_words, changes)) <= room:
+            break
+        joined |= {kind} if len(kinds[kind]) >= _LEAST_MERGED else set()
+        changes = _shown(kinds, joined)
+    return changes
+
+
+def _shown(kinds: Mapping[str, list[Line]], joined: set[str]) -> tuple[Change, ...]:
     changes: list[Change] = []
     for kind, found in kinds.items():
         changes += [_joined(kind, found)] if kind in joined else [_alone(line) for line in found]
     return tuple(changes)
+
+
+def _words(change: Change) -> int:
+    said = (change.day, change.about, change.change, change.certainty, change.why)
+    return sum(len(part.split()) for part in said)
 
 
 def _alone(line: Line) -> Change:
@@ -183,14 +210,17 @@ def _joined(kind: str, lines: Sequence[Line]) -> Change:
     unit = _common_unit([line.change for line in lines])
     days: dict[str, list[str]] = {}
     for line in lines:
-        change = line.change.removesuffix(unit)
+        change = f"({line.why})" if kind == "refer" else line.change
+        change = change.removesuffix(unit).removeprefix(FIRST_LOAD)
         days.setdefault(line.day, []).append(f"{line.about} {change}".strip())
     return Change(
         lines=tuple(lines),
         day="",
         about=_MERGED[kind].format(what=what) + (f" ({unit.strip()})" if unit in _LOADS else ""),
         change="",
-        certainty=max((line.certainty for line in lines), key=_WORDS.index),
+        certainty=""
+        if kind == "refer"
+        else max((each.certainty for each in lines), key=_WORDS.index),
         why="; ".join(f"{day} {', '.join(each)}".strip() for day, each in days.items()),
     )
 
@@ -203,6 +233,8 @@ def _common_unit(changes: Sequence[str]) -> str:
 
 def _climb(document: Document) -> str:
     climb = document.get("climb") or {"loads": 0, "sets": 0}
+    if climb.get("into", "build") != "build":
+        return "as printed: " + _INTO[climb["into"]]
     parts = [
         f"{n} {noun if n > 1 else noun.removesuffix('s')}"
         for n, noun in ((climb["loads"], "loads"), (climb["sets"], "sets"))
@@ -218,10 +250,16 @@ def _name(stay: Document) -> str:
     return str(stay["lift"] or (stay["muscle"] or "").replace("_", " "))
 
 
-def _face_stays(stays: Sequence[Document]) -> tuple[str, ...]:
-    """At most `MOST_STAYS` lines: what stays for one reason together."""
+def _face_stays(document: Document) -> tuple[str, ...]:
+    """At most `MOST_STAYS` lines: what stays for one reason together. Each is named once,
+    and not where a line above changes it."""
+    said = {proposal["line"]["about"] for proposal in document["proposals"]
+            if proposal["kind"] not in ("refer", "light_week")}  # fmt: skip
     groups: dict[str, list[str]] = {}
-    for stay in stays:
+    for stay in document["stays"]:
+        if _name(stay) in said:
+            continue
+        said.add(_name(stay))
         groups.setdefault(stay["short"], []).append(_name(stay))
     lines = []
     for why, names in list(groups.items())[:MOST_STAYS]:

@@ -19,7 +19,7 @@ def letter_text(letter: Letter, *, full: bool = False) -> str:
     if full:
         parts += ["", *_full(letter)]
     elif letter.changes:
-        parts.append("Behind it, and the name of each line for `revise`: --full.")
+        parts.append("More, and each line's name: --full")
     return "\n".join(parts)
 
 
@@ -36,7 +36,8 @@ def _changes(changes: Iterable[Change]) -> Iterator[list[str]]:
             pad = (cell.ljust(width) for cell, width in zip(cells, widths, strict=True))
             yield _hanging("  ".join(cell for cell in pad if cell), change.why)
         else:
-            yield _hanging("", f"{change.about}, {change.certainty}: {change.why}")
+            sure = f", {change.certainty}" if change.certainty else ""
+            yield _hanging("", f"{change.about}{sure}: {change.why}")
 
 
 def _hanging(head: str, rest: str) -> list[str]:

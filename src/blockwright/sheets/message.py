@@ -6,12 +6,13 @@ warning sign leaves no room for anything else.
 
 from collections.abc import Sequence
 
-from blockwright.sheets.letter import Document, Letter, Line
+from blockwright.sheets.letter import FIRST_LOAD, Document, Letter, Line
 
 _NAMED = 3
 """Lifts named of one kind; the rest is a number."""
 
 
+REPEATED = "repeat the week"
 _STOPS = ("warning_sign", "warning_sign_in_doubt", "screening_not_cleared")
 """Cautions before which nothing is trained."""
 
@@ -24,7 +25,7 @@ def message_to_lifter(letter: Letter, document: Document) -> str:
         said = f"{_first(lifter)}, before anything else: {_lower(stops[0])}."
         return f"{said} Nothing on your sheet goes up before that. Tell me how it went."
     if document["week"] is None:
-        return ""
+        return f"{_opening(lifter, letter)} The block is over, and the next one follows from it."
     kinds: dict[str, list[Line]] = {}
     for line in letter.lines:
         kinds.setdefault(line.kind, []).append(line)
@@ -65,6 +66,8 @@ def _week(kinds: dict[str, list[Line]]) -> list[str]:
     if lines := kinds.get("deload_now"):
         return [f"Next week is a deload: {lines[0].why}."]
     if lines := kinds.get("light_week"):
+        if lines[0].change == REPEATED:
+            return [f"Next week is this week once more: {lines[0].why}."]
         return [f"Next week is lighter ({lines[0].change}): {lines[0].why}."]
     if lines := kinds.get("extend_block"):
         return [f"We add a week before the deload: {lines[0].why}."]
@@ -72,9 +75,15 @@ def _week(kinds: dict[str, list[Line]]) -> list[str]:
 
 
 def _moves(kinds: dict[str, list[Line]]) -> list[str]:
+    first = [line for line in kinds.get("raise_load", []) if line.change.startswith(FIRST_LOAD)]
     down = [*kinds.get("lower_load", []), *kinds.get("trim_sets", [])]
-    up = [*kinds.get("raise_load", []), *kinds.get("add_set", [])]
+    rises = [line for line in kinds.get("raise_load", []) if line not in first]
+    up = [*rises, *kinds.get("add_set", [])]
     found = []
+    if first:
+        n = len({line.about for line in first})
+        what = f"{n} lifts" if n > 1 else first[0].about
+        found.append(f"Your sheet has loads for {what} now, found from what you did.")
     if down:
         found.append(f"Down next week: {_list(down)}.")
     if up:

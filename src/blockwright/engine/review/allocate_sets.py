@@ -12,13 +12,19 @@ from blockwright.engine.review.week_constraints import newly_broken, overfull
 def put_set(question: SetsQuestion, muscle: str) -> Reason | None:
     """Adds one set of a muscle on the board. Returns None when it was done, else the reason why
     nothing fits; the board is then as before."""
+    lead = question.lifter.emphasis_of(muscle) == "lead"
     spots = [s for s in question.board.spots if muscle in s.lift.direct and s.usable]
+    spots.sort(key=lambda each: _disturbance(question, each))
+    moved = [s for s in spots if s.lift.name in question.moved_lifts]
+    free = [s for s in spots if s not in moved]
     first_against: Reason | None = None
-    for spot in sorted(spots, key=lambda each: _disturbance(question, each)):
+    for spot in [*free, *moved] if lead else free:
         against = _add_together(question, spot)
         if against is None:
             return None
         first_against = first_against or against
+    if first_against is None and moved:
+        return because("lift_has_changed", {"lift": moved[0].lift.name})
     return first_against or because("no_straight_sets", {"muscle": muscle.replace("_", " ")})
 
 

@@ -61,6 +61,11 @@ class WeekCase:
         return self.window.next_week.sessions if self.window.next_week is not None else ()
 
     @property
+    def known_before(self) -> bool:
+        """Whether anything was logged before the week."""
+        return any(e.day < self.window.start for e in self.evidence.exposures)
+
+    @property
     def awaits_clearance(self) -> Reason | None:
         """Why nothing may progress at all, or None."""
         if self.block.status == "refer":

@@ -139,9 +139,13 @@ class SetsQuestion:
     policy: Policy
     board: Board
     frozen_lifts: frozenset[str]
-    """Lifts that may not gain a set: pain, partial range, a watch, a load coming down."""
+    """Lifts that may not gain a set: pain, partial range, a watch, a bad day."""
+    moved_lifts: frozenset[str] = frozenset()
+    """Lifts whose load changes: one change a lift and week, a lead's apart."""
     no_gain: Reason | None = None
-    """A reason that forbids any set more this week."""
+    """A reason that forbids any set more this week, the printed climb too."""
+    nothing_beyond: Reason | None = None
+    """A reason that adds nothing beyond the print."""
     overreached: frozenset[str] = frozenset()
     """Muscles that probably had too much."""
     hurting: frozenset[str] = frozenset()

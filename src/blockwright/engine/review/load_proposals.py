@@ -370,12 +370,12 @@ def _waits(case: WeekCase, lift: Lift) -> tuple[Reason, ...]:
     if found is None:
         return ()
     if found.done:
-        return _bad_day(case, found)
+        return on_bad_days(case, found)
     gap = _gap_reason(case, found)
     return (gap or Reason(code="not_done_this_week", facts={"lift": lift.name}),)
 
 
-def _bad_day(case: WeekCase, found: LiftEvidence) -> tuple[Reason, ...]:
+def on_bad_days(case: WeekCase, found: LiftEvidence) -> tuple[Reason, ...]:
     """A lift done on a bad day only says nothing: its print stands."""
     line = case.policy.number("review.read.act_from")
     bad = {} if case.state is None else case.state.bad_days

@@ -15,14 +15,18 @@ from blockwright.engine.review.case import WeekCase, cleared_days, open_signs, s
 from blockwright.engine.review.ceilings import ceilings_after
 from blockwright.engine.review.evidence import Evidence, eve_of, gathered
 from blockwright.engine.review.exposures import window_of
-from blockwright.engine.review.load_proposals import held_back, loads_read
+from blockwright.engine.review.load_proposals import held_back, loads_read, on_bad_days
 from blockwright.engine.review.notes import week_notes
 from blockwright.engine.review.proposals import Proposal, Stay, distinct
 from blockwright.engine.review.safety import (
     pain_by_lift,
     pain_elsewhere,
 )
-from blockwright.engine.review.safety_proposals import pain_caution, safety_proposals
+from blockwright.engine.review.safety_proposals import (
+    pain_caution,
+    safety_proposals,
+    stays_in_pain,
+)
 from blockwright.engine.review.set_proposals import sets_read
 from blockwright.engine.review.settle import Question, questions_of
 from blockwright.engine.review.training_facts import with_training_facts
@@ -30,7 +34,7 @@ from blockwright.engine.review.verdict import verdict_of
 from blockwright.engine.review.week_answer import answer_to
 from blockwright.engine.review.week_facts import weeks_of
 from blockwright.engine.review.week_proposals import extension_proposal
-from blockwright.engine.review.week_state import WeekState, read_weeks
+from blockwright.engine.review.week_state import WeekState, below_usual, read_weeks
 from blockwright.engine.screening import as_on
 from blockwright.engine.training import Block
 from blockwright.engine.volume import CeilingBelief
@@ -86,7 +90,7 @@ def _reviewed(case: WeekCase) -> Review:
         verdict=verdict_of(case),
         proposals=proposals,
         stays=tuple(stays),
-        settle=questions_of(case),
+        settle=questions_of(case, proposals),
         notes=week_notes(case),
         cautions=_cautions(case, proposals),
     )
@@ -156,18 +160,29 @@ def _read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
         return [*made, answer], []
     no_gain = None if answer is None else answer.reasons[0]
     loads = loads_read(case)
-    sets = sets_read(case, no_gain, _frozen(case, loads.changes))
-    return [*made, *loads.changes, *sets.changes], [*loads.stays, *sets.stays]
+    down = {p.lift for p in loads.changes if p.kind == "lower_load"}
+    moved = [p.lift for p in loads.changes if p.lift is not None]
+    sets = sets_read(case, no_gain, _nothing_beyond(case), _frozen(case, down), moved)
+    return [*made, *loads.changes, *sets.changes], [*stays_in_pain(case), *loads.stays, *sets.stays]
 
 
-def _frozen(case: WeekCase, loads: Sequence[Proposal]) -> list[str]:
-    """Lifts that may not gain a set: held back for their own sake, or coming down in load."""
+def _nothing_beyond(case: WeekCase) -> Reason | None:
+    """Why no set is added beyond the print at all."""
+    if not case.known_before:
+        return Reason(code="first_numbers")
+    if below_usual(case.state, case.policy):
+        return Reason(code="weak_week", policy=("review.read.weak_two_weeks",))
+    return None
+
+
+def _frozen(case: WeekCase, down: set[str | None]) -> list[str]:
+    """Lifts that may not gain a set: held back for their own sake, seen on a bad day only, or
+    coming down in load."""
     own = ("range_cut", "effort_beyond_target", "lift_watch_sounded",
            "sign_stops_progress")  # fmt: skip
-    frozen = {proposal.lift for proposal in loads if proposal.kind == "lower_load"}
-    frozen |= set(case.pain)
+    frozen = {*down, *case.pain}
     for name, found in case.evidence.lifts.items():
-        if not found.done:
+        if not found.done or on_bad_days(case, found):
             frozen.add(name)
         lift = case.catalogue.find(name)
         if lift is not None and any(r.code in own for r in held_back(case, lift)[0]):

@@ -14,6 +14,7 @@ from blockwright.engine.review.lift_and_week_changes import on_other
 from blockwright.engine.review.proposals import (
     Proposal,
     RunnerUp,
+    Stay,
     To,
     proposal_id,
     sure,
@@ -48,6 +49,18 @@ def safety_proposals(case: WeekCase) -> list[Proposal]:
         if state.band == "watchful" and state.own and (swap := _swap(case, lift, state)) is not None
     ]
     return [*referrals, *stops, *swaps, *_tried_again(case)]
+
+
+def stays_in_pain(case: WeekCase) -> list[Stay]:
+    """Painful lifts of a build week for which nothing stands in: said, not left out."""
+    week = case.window.next_week
+    if week is None or week.kind != "build":
+        return []
+    return [
+        Stay(lift=lift.name, why=Reason(code="no_stand_in", facts=pain_facts(state, lift.name)))
+        for lift, state in _live(case)
+        if state.band == "watchful" and state.own and _swap(case, lift, state) is None
+    ]
 
 
 def _live(case: WeekCase) -> list[tuple[Lift, PainState]]:

@@ -20,7 +20,13 @@ class Sets:
     stays: tuple[Stay, ...]
 
 
-def sets_read(case: WeekCase, no_gain: Reason | None, frozen_lifts: Collection[str]) -> Sets:
+def sets_read(
+    case: WeekCase,
+    no_gain: Reason | None,
+    nothing_beyond: Reason | None,
+    frozen_lifts: Collection[str],
+    moved_lifts: Collection[str],
+) -> Sets:
     """A line for every muscle that is cut or held, one for every entry that gains a set; stays for
     lead muscles, and for muscles that are sore or in doubt."""
     upcoming = case.window.next_week
@@ -34,7 +40,9 @@ def sets_read(case: WeekCase, no_gain: Reason | None, frozen_lifts: Collection[s
         policy=case.policy,
         board=board_for(case.window.week, upcoming, case.catalogue, case.policy),
         frozen_lifts=frozenset(frozen_lifts),
+        moved_lifts=frozenset(moved_lifts),
         no_gain=case.awaits_clearance or no_gain,
+        nothing_beyond=nothing_beyond,
         overreached=overreached(case.state, case.policy),
         hurting=frozenset(
             muscle

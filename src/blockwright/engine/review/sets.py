@@ -113,6 +113,8 @@ def _more(
         return "print", because("muscle_on_hold", facts)
     if p is None:
         return "print", because("muscle_unknown", facts)
+    if question.nothing_beyond is not None:
+        return "print", question.nothing_beyond
     if found.sets_done < policy.number("review.sets.done_share") * found.sets_planned:
         if found.sets_logged >= found.sets_planned - 1e-9:
             return "print", because("sets_too_easy", facts, "volume.hard_within_rir")
@@ -230,9 +232,9 @@ def _week_words(found: MuscleEvidence) -> str:
     if found.matched is None:
         said = "nothing to compare with"
     elif found.matched >= _EVEN:
-        said = "did what was planned" if found.judged_by_plan else "matched"
+        said = "did what was planned" if found.judged_by_plan else "held"
     else:
-        said = "short of what was planned" if found.judged_by_plan else "short of last week"
+        said = "short of what was planned" if found.judged_by_plan else "below last week"
     if found.sore is None:
         return said
     return f"{said}, {'not' if found.sore < 1 else f'{found.sore:g} of 10'} sore"

@@ -1,11 +1,13 @@
 """Questions that a review cannot answer from the facts and asks instead."""
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import DOUBTED
+from blockwright.engine.review.proposals import Proposal
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -19,10 +21,13 @@ class Question:
     """The day and what was being done."""
 
 
-def questions_of(case: WeekCase) -> tuple[Question, ...]:
-    """What was corrected in two ways, signs in doubt, pain that names no lift of the block, sets
-    that stand out, missed days."""
-    return (*_disputes(case), *_signs(case), *_pains(case), *_sets(case), *_missed(case))
+def questions_of(case: WeekCase, proposals: Sequence[Proposal]) -> tuple[Question, ...]:
+    """What was corrected in two ways, signs in doubt, pain that names no lift of the block,
+    muscles that the proposals would put under their floor, sets that stand out, missed days."""
+    return (
+        *_disputes(case), *_signs(case), *_pains(case), *_floors(case, proposals), *_sets(case),
+        *_missed(case),
+    )  # fmt: skip
 
 
 def _named(*words: object) -> str:
@@ -72,6 +77,37 @@ def _pains(case: WeekCase) -> list[Question]:
     return found
 
 
+def _floors(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
+    """Muscles that next week's stopped, swapped and trimmed lifts leave below their floor."""
+    week = case.window.next_week
+    if week is None or week.kind != "build":
+        return []
+    lost: dict[str, float] = {}
+    for proposal in proposals:
+        for muscle, sets in proposal.loses.items():
+            lost[muscle] = lost.get(muscle, 0.0) + sets
+    found = []
+    for muscle, fewer in lost.items():
+        printed = week.muscle_sets[muscle]
+        left = printed.fractional - fewer
+        skipped = case.lifter.emphasis_of(muscle) == "skip"
+        if skipped or not left < printed.floor <= printed.fractional:
+            continue
+        facts: dict[str, FactValue] = {
+            "muscle": muscle.replace("_", " "),
+            "sets": round(left, 1),
+            "floor_sets": printed.floor,
+        }
+        found.append(
+            Question(
+                id=_named("floor", muscle, week.week),
+                asks=Reason(code="ask_floor", facts=facts),
+                place=f"week {week.week}, {facts['muscle']}",
+            )
+        )
+    return found
+
+
 def _sets(case: WeekCase) -> list[Question]:
     """Sets of the week that were set aside and nobody confirmed: each true?"""
     beliefs = case.facts.beliefs()
@@ -87,7 +123,7 @@ def _sets(case: WeekCase) -> list[Question]:
     return [
         Question(
             id=_named("set", lift, day, number),
-            asks=Reason(code="ask_set", facts={"lift": lift, "iso": day.isoformat(), **facts}),
+            asks=Reason(code="ask_set", facts={"lift": lift, "date": day.isoformat(), **facts}),
             place=f"{day}, {lift}, set {number}",
         )
         for day, lift, number, facts in found

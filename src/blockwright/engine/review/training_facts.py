@@ -5,6 +5,7 @@ Also the printed climb: how many loads and sets go up next week without anybody'
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Literal
 
 from blockwright.engine.rack import SAME_LOAD_KG
 from blockwright.engine.reasons import FactValue, Reason
@@ -23,6 +24,8 @@ class Climb:
     """Entries whose first load is harder."""
     sets: int
     """Sets more, over all entries."""
+    into: Literal["build", "full", "deload"] = "build"
+    """`full`: back to a whole week after an easier one, which is no climb."""
 
 
 def with_training_facts(case: WeekCase, proposals: Sequence[Proposal]) -> tuple[Proposal, ...]:
@@ -81,10 +84,15 @@ def _repeated(exposures: Sequence[Exposure]) -> bool:
 
 
 def printed_climb(case: WeekCase, proposals: Sequence[Proposal]) -> Climb:
-    """What goes up as printed where no proposal says otherwise; nothing into or out of a deload."""
+    """What goes up as printed where no proposal says otherwise; nothing where a proposal answers
+    for the whole week, and nothing into or out of an easier one."""
     this, following = case.window.week, case.window.next_week
-    if following is None or this.kind != "build" or following.kind != "build":
+    if following is None or any(p.kind in ("light_week", "deload_now") for p in proposals):
         return Climb(loads=0, sets=0)
+    if following.kind != "build":
+        return Climb(loads=0, sets=0, into="deload")
+    if this.kind != "build" or this.ease == "light":
+        return Climb(loads=0, sets=0, into="full")
     now = planned_entries(this, case.catalogue)
     moved = {(p.lift, p.session, p.after.key) for p in proposals if p.after is not None}
     out = {p.lift for p in proposals if p.kind in ("stop_lift", "swap_lift")}

@@ -1,12 +1,19 @@
 """How the week went, one sentence in the trade's words."""
 
+from datetime import date
+
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.recovery import RecoveryLaw
-from blockwright.engine.review.week_state import overreached
+from blockwright.engine.review.week_state import below_usual, overreached
+from blockwright.engine.training import DAYS
 
 MOST_NAMED = 3
 """More names than these make no sentence; they are counted instead."""
+_MUCH_LEFT = 2.0
+"""Repetitions beyond range and reserve from which a first set was too easy (judgement)."""
+_NUMBERS = ("none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
+            "eleven", "twelve")  # fmt: skip
 
 
 def verdict_of(case: WeekCase) -> Reason:
@@ -16,19 +23,27 @@ def verdict_of(case: WeekCase) -> Reason:
         "week": case.window.week.week,
         "done": done,
         "planned": planned,
+        "sessions": (said := _sessions_words(done, planned)),
+        "sessions_lower": said.lower(),
         "but": _but(case),
     }
     if not done:
         return Reason(code="verdict_empty", facts=facts)
     if case.awaits_clearance is not None:
         return Reason(code="verdict_refer", facts=facts)
+    if case.window.week.kind == "deload":
+        return Reason(code="verdict_deload", facts=facts)
+    if not case.known_before:
+        return Reason(code="verdict_first", facts=facts)
     named = _state(case)
     if named is not None:
         return Reason(code=named[0], facts=facts | named[1])
     judged = [found for found in case.evidence.lifts.values() if found.matched is not None]
     down = [found.lift for found in judged if found.matched is not None and found.matched < 0.5]
     if not judged:
-        return Reason(code="verdict_first", facts=facts)
+        return Reason(code="verdict_done", facts=facts)
+    if _too_easy(case):
+        return Reason(code="verdict_easy", facts=facts)
     if not down:
         return Reason(code="verdict_held", facts=facts)
     if len(down) <= MOST_NAMED:
@@ -52,8 +67,33 @@ def _state(case: WeekCase) -> tuple[str, dict[str, FactValue]] | None:
         return "verdict_muscles", {"muscles": _listed(tired[:MOST_NAMED])}
     days = [day for day, p in state.bad_days.items() if p >= line]
     if days:
-        return "verdict_bad_day", {"days": ", ".join(day.isoformat() for day in days)}
+        named = _listed([DAYS[day.weekday()] for day in days])
+        return "verdict_bad_day", {"days": named, "after": _after(case, days)}
+    if below_usual(state, case.policy):
+        return "verdict_weak", {}
     return None
+
+
+def _after(case: WeekCase, days: list[date]) -> str:
+    """What the lifter said of their bad days that explains them; "" where nothing."""
+    line = case.policy.number("review.read.very_poor")
+    said = {c.measure for c in case.facts.checkins if c.moment.day in days and c.value >= line}
+    for measure, words in (("sleep", " after a bad night"), ("stress", ", under stress"),
+                           ("fatigue", ", already tired")):  # fmt: skip
+        if measure in said:
+            return words
+    return ""
+
+
+def _too_easy(case: WeekCase) -> bool:
+    """Whether most first sets ended with much more left than asked."""
+    spare = [
+        max(first.first_reps - e.target.reps_high, 0) + max((first.rir or 0.0) - e.target.rir, 0.0)
+        for e in case.evidence.exposures
+        if case.window.holds(e.day) and e.target is not None and (first := e.first) is not None
+    ]
+    easy = sum(more >= _MUCH_LEFT for more in spare)
+    return len(spare) >= MOST_NAMED and easy > len(spare) / 2
 
 
 def sessions_of(case: WeekCase) -> tuple[int, int]:
@@ -65,6 +105,18 @@ def sessions_of(case: WeekCase) -> tuple[int, int]:
     by_plan = {(e.day, e.session) for e in here if e.session is not None}
     others = {e.day for e in here} - {day for day, _ in by_plan}
     return len(by_plan) + len(others), len(planned)
+
+
+def _sessions_words(done: int, planned: int) -> str:
+    """ "All four sessions", "Two of four sessions"."""
+    if done == planned > 1:
+        return f"All {_number(done)} sessions"
+    noun = "session" if planned == 1 else "sessions"
+    return f"{_number(done)} of {_number(planned)} {noun}".capitalize()
+
+
+def _number(n: int) -> str:
+    return _NUMBERS[n] if n < len(_NUMBERS) else str(n)
 
 
 def _but(case: WeekCase) -> str:

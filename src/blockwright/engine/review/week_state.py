@@ -118,6 +118,14 @@ def overreached(state: WeekState | None, policy: Policy) -> frozenset[str]:
     )
 
 
+def below_usual(state: WeekState | None, policy: Policy) -> bool:
+    """Whether the week as a whole, and no single day of it, lay clearly below the usual level."""
+    if state is None or state.mean is None:
+        return False
+    one_day = max(state.bad_days.values(), default=0.0) >= policy.number("review.read.act_from")
+    return not one_day and state.mean <= policy.number("review.read.weak_two_weeks") / 2
+
+
 class _Reader:
     def __init__(
         self,

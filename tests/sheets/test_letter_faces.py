@@ -1,0 +1,98 @@
+"""The face of a letter in twelve invented weeks: short, in the trade's words, each thing once."""
+
+import re
+from typing import Any
+
+import pytest
+
+from blockwright.sheets.letter import letter_of
+from blockwright.sheets.letter_text import letter_text
+from letter_weeks import STORIES, letter_of_story, told
+
+MODEL_WORDS = ("%", " SD", "SMD", "probab", "monotony", "performance held")
+UNUSUAL = ("shoulder pain", "many lifts")
+"""A week of pain, a block of many lifts: 450 words are the bound there."""
+TODAY = {  # what the first line says
+    "good week": "All four sessions, and every lift held",
+    "bad night": "All four sessions; Tuesday was a bad day after a bad night, the rest held",
+    "bad week": "All four sessions, a weak week",
+    "two bad weeks": "All four sessions, a weak week across the board",
+    "shoulder pain": "dumbbell bench press and dumbbell shoulder press hurt.",
+    "back from a cold": "All four sessions, and every lift held",
+    "too easy": "too easy.",
+    "half done": "Two of four sessions",
+    "no log": "All four sessions, the first numbers on every lift.",
+    "many lifts": "All four sessions",
+    "last build week": "All four sessions, and every lift held",
+    "after the deload": "The deload is done, all four sessions.",
+}
+
+
+def face(name: str) -> list[str]:
+    return letter_text(letter_of(letter_of_story(name))).splitlines()
+
+
+def kinds(name: str) -> set[str]:
+    return {proposal.kind for proposal in told(name).proposals}
+
+
+@pytest.mark.parametrize("name", STORIES)
+def test_a_face_is_one_screen_in_the_trades_words(name: str) -> None:
+    lines = face(name)
+    words = sum(len(line.split()) for line in lines)
+    assert TODAY[name] in lines[1]
+    assert len(lines) <= 45
+    assert max(map(len, lines)) <= 100
+    assert words <= (450 if name in UNUSUAL else 180), words
+    assert not [word for word in MODEL_WORDS if any(word in line for line in lines)]
+    assert not re.search(r"\d{4}-\d\d-\d\d", "\n".join(lines[2:])), "a day has a name"
+
+
+def test_one_bad_night_takes_nothing_back_and_adds_nothing_to_its_lifts() -> None:
+    found = told("bad night")
+    bad = {e.lift for s in found.case.window.week.sessions if s.session == 2 for e in s.entries}
+    only = bad - {
+        e.lift for s in found.case.window.week.sessions if s.session != 2 for e in s.entries
+    }
+    assert not kinds("bad night") & {"light_week", "deload_now", "trim_sets"}
+    assert only
+    assert not {p.lift for p in found.proposals if p.kind == "add_set"} & only
+
+
+def test_a_weak_week_is_answered_and_nothing_is_added() -> None:
+    assert kinds("bad week") <= {"light_week", "lower_load"}
+    assert kinds("two bad weeks") & {"light_week", "deload_now"}
+    for name in ("bad week", "two bad weeks", "half done"):
+        assert not any("up" in line and "As printed" in line for line in face(name))
+
+
+def test_first_numbers_give_loads_and_no_set_beyond_the_print() -> None:
+    assert kinds("no log") == {"raise_load"}
+    text = "\n".join(face("no log"))
+    assert text.count("first load") == 0
+    assert "First loads, found from the log" in text
+    assert "Your sheet has loads for" in letter_of_story("no log")["message"]
+
+
+def test_what_hurts_is_referred_once_and_never_said_to_stay_as_well() -> None:
+    lines = face("shoulder pain")
+    assert sum("licensed professional (no diagnosis)" in line for line in lines) == 1
+    stays = " ".join(lines[next(n for n, one in enumerate(lines) if one.startswith("Stays")) :])
+    assert stays.lower().count("dumbbell shoulder press") <= 1
+
+
+def test_an_easy_week_gets_load_before_sets() -> None:
+    found = told("too easy")
+    leads = {"quads", "lats"}
+    raised = {p.lift for p in found.proposals if p.kind == "raise_load"}
+    both = [p for p in found.proposals if p.kind == "add_set" and p.lift in raised]
+    assert len(raised) >= 8
+    assert {p.muscle for p in both} <= leads
+
+
+@pytest.mark.parametrize("name", STORIES)
+def test_the_message_is_two_to_five_sentences(name: str) -> None:
+    said: dict[str, Any] = letter_of_story(name)
+    sentences = re.findall(r"[.!?](?:\s|$)", said["message"])
+    assert 2 <= len(sentences) <= 5
+    assert not [word for word in MODEL_WORDS if word in said["message"]]
