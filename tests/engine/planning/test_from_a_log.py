@@ -48,7 +48,9 @@ def test_four_weeks_of_mondays_and_tuesdays_are_four_weeks() -> None:
 @cache
 def planned(key: str) -> Block:
     files = write_people(Path(mkdtemp()), (key,))[0]
-    return plan_block(PlanQuestion(lifter=files.lifter, facts=files.log)).value
+    return plan_block(
+        PlanQuestion(lifter=files.lifter, facts=files.log, checkins=files.checkins)
+    ).value
 
 
 def test_most_main_lifts_of_the_log_stay_beside_a_lead_that_has_none() -> None:
@@ -84,3 +86,12 @@ def test_small_muscles_do_not_choose_the_main_lifts() -> None:
     lifts = {entry.lift for s in planned("sixty_two_days").weeks[0].sessions for entry in s.entries}
     assert "leg press" in lifts
     assert not lifts & {"dumbbell squat", "cable pull-through"}
+
+
+def test_a_pattern_that_pain_and_limits_leave_nothing_of_is_said() -> None:
+    """A sore knee, no lunges, no back squat: the box squat that is left is the squat again."""
+    block = planned("knee_limit")
+    assert not {"leg press", "box squat"} & {e.lift for s in block.weeks[0].sessions
+                                             for e in s.entries}  # fmt: skip
+    note = next(reason for reason in block.reasons if reason.code == "block_note")
+    assert "no knee lift is left" in str(note.facts["note"])

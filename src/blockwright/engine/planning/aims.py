@@ -64,6 +64,9 @@ def _main_places(week: WeekVariables, basic: str, slot: int) -> list[int]:
 def _roles(week: WeekVariables, frame: Frame) -> None:
     """The frame's main lifts, heavy where it says so, and a session of three lifts."""
     problem = week.problem
+    for basic in _MAIN_BASICS:
+        if not any(option.basic == basic for option in problem.options):
+            week.add("basic_missing", (), low=1, tier=REST, basic=basic)
     for slot in frame.visits:
         for basic in frame.roles[slot]:
             places = _main_places(week, basic, slot)

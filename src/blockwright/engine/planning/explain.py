@@ -140,6 +140,7 @@ def _note_text(made: Composed) -> str:
 
 _TOLD = {
     "main_missing": "no {basic} on {day}",
+    "basic_missing": "no {basic} lift is left by kit, limits and what hurts",
     "heavy_missing": "no heavy {basic}",
     "own_lift": "no lift of its own for {muscle}",
     "lead_days": "{muscle} on one day only",
