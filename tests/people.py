@@ -12,6 +12,8 @@ from datetime import date, timedelta
 from typing import Any
 from uuid import UUID, uuid4
 
+from django.test import Client
+
 from blockwright.accounts.models import User
 from blockwright.engine.training import (
     Block,
@@ -263,3 +265,10 @@ def message(*events: object, **changes: Any) -> dict[str, Any]:
         "events": list(events),
         "seen": {},
     } | changes
+
+
+def client_of(person: User) -> Client:
+    """A browser in which the person is signed in."""
+    client = Client()
+    client.force_login(person)
+    return client

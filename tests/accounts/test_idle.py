@@ -35,11 +35,6 @@ def clock(monkeypatch: pytest.MonkeyPatch) -> Clock:
     return made
 
 
-@pytest.fixture
-def world() -> people.World:
-    return people.make_world()
-
-
 def signed_in(world: people.World, name: str) -> Client:
     client = Client()
     client.force_login(getattr(world, name))

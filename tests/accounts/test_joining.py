@@ -22,11 +22,6 @@ FORM = {
 }  # fmt: skip
 
 
-@pytest.fixture
-def world() -> people.World:
-    return people.make_world()
-
-
 def join(token: str, client: Client | None = None, **changes: str) -> Any:
     return (client or Client()).post(f"/join/{token}/", FORM | changes)
 

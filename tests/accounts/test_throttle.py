@@ -18,11 +18,6 @@ from blockwright.accounts.hashing import Crowded, turn
 pytestmark = pytest.mark.django_db
 
 
-@pytest.fixture
-def world() -> people.World:
-    return people.make_world()
-
-
 @pytest.fixture(autouse=True)
 def throttled() -> Iterator[None]:
     with override_settings(AXES_ENABLED=True):

@@ -19,11 +19,6 @@ pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
-def world() -> people.World:
-    return people.make_world()
-
-
-@pytest.fixture
 def coach(world: people.World) -> Client:
     client = Client()
     client.force_login(world.cato)

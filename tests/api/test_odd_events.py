@@ -8,7 +8,6 @@ from uuid import UUID
 from zoneinfo import ZoneInfo
 
 import pytest
-from django.test import Client
 from django.utils import timezone
 from odd_events import odd_events
 
@@ -41,17 +40,6 @@ CALLS = (
 )  # fmt: skip
 
 
-@pytest.fixture
-def world() -> people.World:
-    return people.make_world()
-
-
-def client_of(person: Any) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
-
-
 def batches(lifter: Lifter) -> Iterator[list[tuple[str, Any]]]:
     """Odd events, a sound one before every fourth."""
     batch: list[tuple[str, Any]] = []
@@ -65,7 +53,7 @@ def batches(lifter: Lifter) -> Iterator[list[tuple[str, Any]]]:
 
 
 def every_address_answers(world: people.World, person: Any) -> None:
-    client = client_of(person)
+    client = people.client_of(person)
     told = {"key": world.lifter.key, "start": people.MONDAY.isoformat()}
     wrong = {}
     for address in (*PAGES, *CALLS):
@@ -77,7 +65,7 @@ def every_address_answers(world: people.World, person: Any) -> None:
 
 
 def test_odd_events_stop_no_neighbour_and_no_page(world: people.World) -> None:
-    phone, key = client_of(world.mara), str(world.lifter.key)
+    phone, key = people.client_of(world.mara), str(world.lifter.key)
     count = {"stored": 0, "parked": 0}
     for batch in batches(world.lifter):
         body = json.dumps(people.message(*(event for _, event in batch)))
@@ -104,7 +92,7 @@ def test_odd_events_stop_no_neighbour_and_no_page(world: people.World) -> None:
     assert [UUID(fact["id"]) for fact in seen["facts"]] == [fact.id for fact in stored[:500]]
     for person in (world.cato, world.orla):
         every_address_answers(world, person)
-    letter = client_of(world.cato).post(
+    letter = people.client_of(world.cato).post(
         f"/api/lifters/{key}/letters", {"through": "2026-01-09"}, content_type="application/json"
     )
     assert letter.status_code in (200, 201), letter.content
@@ -116,7 +104,7 @@ def test_a_number_without_end_is_parked_alone_or_refused_whole(
 ) -> None:
     sound, odd = people.set_event(world.lifter, 1), people.set_event(world.lifter, 2, rest_s=77)
     body = json.dumps(people.message(sound, odd)).replace('"rest_s": 77', f'"rest_s": {number}')
-    answer = client_of(world.mara).post("/api/sync", body, content_type="application/json")
+    answer = people.client_of(world.mara).post("/api/sync", body, content_type="application/json")
     if answer.status_code == 200:
         assert [one["state"] for one in answer.json()["answers"]] == ["stored", "parked"]
     else:
@@ -130,7 +118,7 @@ def test_a_wrong_clock_is_taken_off_whatever_it_says(world: people.World, hours:
     off, now = timedelta(hours=hours), timezone.now()
     event = people.set_event(world.lifter, at=(now + off).isoformat(), began=None, plan=None)
     answer = (
-        client_of(world.mara)
+        people.client_of(world.mara)
         .post(
             "/api/sync",
             people.message(event, sent_at=(now + off).isoformat()),

@@ -20,11 +20,6 @@ pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
-def world() -> people.World:
-    return people.make_world()
-
-
-@pytest.fixture
 def phone(world: people.World) -> Client:
     client = Client()
     client.force_login(world.mara)

@@ -19,11 +19,6 @@ pytestmark = pytest.mark.django_db
 NOW = datetime(2026, 1, 5, 18, 0, tzinfo=UTC)
 
 
-@pytest.fixture
-def world() -> people.World:
-    return people.make_world()
-
-
 def done(**changes: object) -> SetDone:
     facts = {
         "moment": Moment(day=people.MONDAY, at=datetime(2026, 1, 5, 18, 5)),

@@ -28,11 +28,6 @@ CLEARED = SYMPTOMS | {"cleared_on": "2026-01-07"}
 FROM_MONDAY = Setting(catalogue=catalogue(), policy=policy(), closed=Closed(today=people.MONDAY))
 
 
-@pytest.fixture
-def world() -> people.World:
-    return people.make_world()
-
-
 def saved(world: people.World, screening: object, day: int = 0) -> BlockRevision:
     world.lifter.refresh_from_db()
     table = people.MARA_TABLE | {"screening": screening}

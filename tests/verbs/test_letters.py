@@ -32,11 +32,6 @@ PAINFUL = "barbell back squat"
 
 
 @pytest.fixture
-def world() -> people.World:
-    return people.make_world()
-
-
-@pytest.fixture
 def row(world: people.World) -> Lifter:
     """A week done as written."""
     return desk_people.desk_lifter(world.cato, 1)

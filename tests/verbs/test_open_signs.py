@@ -28,11 +28,6 @@ MONDAY = desk_people.START + WEEK
 
 
 @pytest.fixture
-def world() -> people.World:
-    return people.make_world()
-
-
-@pytest.fixture
 def row(world: people.World) -> Lifter:
     notes = {"barbell back squat": "chest pain in the last set"}
     return desk_people.desk_lifter(world.cato, 1, notes=notes)

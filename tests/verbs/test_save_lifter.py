@@ -11,11 +11,6 @@ from blockwright.verbs.save_lifter import ChangedMeanwhile, add_lifter, change_l
 pytestmark = pytest.mark.django_db
 
 
-@pytest.fixture
-def world() -> people.World:
-    return people.make_world()
-
-
 def test_the_one_who_adds_a_lifter_coaches_them(world: people.World) -> None:
     saved = add_lifter(world.stig, {"name": "Nia Invented"})
     assert saved.row.name == "Nia Invented"

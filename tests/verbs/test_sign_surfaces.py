@@ -43,11 +43,6 @@ def test_check_names_the_row_the_day_and_the_question(tmp_path: Path) -> None:
 # --------------------------------------------------------------------------------- on the site
 
 
-@pytest.fixture
-def world() -> people.World:
-    return people.make_world()
-
-
 def tell(world: people.World, *events: dict[str, Any]) -> None:
     client = Client()
     client.force_login(world.mara)

@@ -15,11 +15,6 @@ pytestmark = pytest.mark.django_db
 TODAY = date(2026, 1, 9)
 
 
-@pytest.fixture
-def world() -> people.World:
-    return people.make_world()
-
-
 def tell(world: people.World, *events: dict[str, Any]) -> None:
     client = Client()
     client.force_login(world.mara)

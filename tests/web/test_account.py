@@ -1,7 +1,6 @@
 """My account: what I say of myself, and how dates and devices follow from it."""
 
 from datetime import UTC, datetime
-from typing import Any
 
 import pytest
 from django.test import Client
@@ -12,19 +11,8 @@ from blockwright.verbs.phone_home import today_of
 pytestmark = pytest.mark.django_db
 
 
-@pytest.fixture
-def world() -> people.World:
-    return people.make_world()
-
-
-def client_of(person: Any) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
-
-
 def test_name_units_and_zone_are_kept(world: people.World) -> None:
-    client = client_of(world.cato)
+    client = people.client_of(world.cato)
     said = {"name": " Cato C. ", "units": "lb", "zone": "Pacific/Auckland"}
     answer = client.post("/account/", said)
     assert answer["Location"] == "/account/?saved"
@@ -59,7 +47,7 @@ def test_what_cannot_be_is_said_beside_the_field(
     world: people.World, field: str, typed: str, says: str
 ) -> None:
     said = {"name": "Cato", "units": "kg", "zone": "", field: typed}
-    answer = client_of(world.cato).post("/account/", said)
+    answer = people.client_of(world.cato).post("/account/", said)
     assert answer.status_code == 422
     page = answer.content.decode()
     assert f'id="id_{field}_wrong"' in page

@@ -13,11 +13,6 @@ pytestmark = pytest.mark.django_db
 WEB = Path(str(blockwright.web.__file__)).parent
 
 
-@pytest.fixture
-def world() -> people.World:
-    return people.make_world()
-
-
 def pages(world: people.World) -> list[str]:
     lifter = f"/lifters/{world.lifter.key}"
     return [

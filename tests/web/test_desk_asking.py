@@ -11,11 +11,6 @@ from blockwright.accounts.models import User
 pytestmark = pytest.mark.django_db
 
 
-@pytest.fixture
-def world() -> people.World:
-    return people.make_world()
-
-
 def ask(person: User, page: str, expected: int = 200, **asked: Any) -> str:
     client = Client()
     client.force_login(person)

@@ -21,11 +21,6 @@ HEAD = "when,lift,set,load,unit,reps,rir,rest_s,method,full_range,pain,note\n"
 TODAY = date(2026, 1, 20)
 
 
-@pytest.fixture
-def world() -> people.World:
-    return people.make_world()
-
-
 def log(row: Lifter, *lines: str) -> None:
     given = Given("log.csv", (HEAD + "\n".join(lines) + "\n").encode())
     import_files(None, row, [given], timezone.now())

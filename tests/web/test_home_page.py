@@ -23,11 +23,6 @@ SQUAT = "barbell back squat"
 MONDAY = desk_people.sunday(1) + timedelta(days=1)
 
 
-@pytest.fixture
-def world() -> people.World:
-    return people.make_world()
-
-
 def page_of(person: Any, **asked: str) -> str:
     client = Client()
     client.force_login(person)

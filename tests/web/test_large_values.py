@@ -20,11 +20,6 @@ QUICK = ("", f"block/{START}/", "ledger/", "review/", "file/", f"sheet/{START}/1
 PAGES = (*QUICK, "strength/", "sets/", f"sets/?block={START}", f"report/{START}/")
 
 
-@pytest.fixture
-def world() -> people.World:
-    return people.make_world()
-
-
 def signed_in(world: people.World) -> Client:
     client = Client()
     client.force_login(world.cato)

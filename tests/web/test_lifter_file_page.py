@@ -27,17 +27,6 @@ from studies.made_up_lifters import made_up_lifter
 Typed = dict[str, list[str]]
 
 
-@pytest.fixture
-def world() -> people.World:
-    return people.make_world()
-
-
-def client_of(person: Any) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
-
-
 def document_of(table: dict[str, Any]) -> dict[str, Any]:
     return dict(plain(lifter_to_table(lifter_from_table(table, None).value)))
 
@@ -177,7 +166,7 @@ def test_every_question_every_permission_and_every_field_of_a_lift_is_asked_for(
 def test_the_page_sent_back_as_it_was_drawn_changes_nothing(world: people.World) -> None:
     document = document_of(EVERYTHING)
     Lifter.objects.filter(key=world.lifter.key).update(document=document)
-    client = client_of(world.cato)
+    client = people.client_of(world.cato)
     answer = client.post(f"/lifters/{world.lifter.key}/file/", opened(client, world.lifter))
     assert answer.status_code == 302, problems_in(answer.content.decode())
     row = Lifter.objects.get(key=world.lifter.key)
@@ -280,7 +269,7 @@ def test_a_mend_loses_the_files_notation(mend: str, says: str) -> None:
 def test_what_is_wrong_is_said_beside_its_field_and_kept_as_typed(
     world: people.World, changes: Typed, field: str, says: str
 ) -> None:
-    client = client_of(world.cato)
+    client = people.client_of(world.cato)
     typed = opened(client, world.lifter) | changes
     answer = client.post(f"/lifters/{world.lifter.key}/file/", typed)
     page = answer.content.decode()
@@ -299,7 +288,7 @@ def test_what_is_wrong_is_said_beside_its_field_and_kept_as_typed(
 def test_the_screening_says_the_safety_words_and_a_referral_stands_at_the_top(
     world: people.World,
 ) -> None:
-    client = client_of(world.cato)
+    client = people.client_of(world.cato)
     typed = opened(client, world.lifter) | {"screening.symptoms_at_effort": ["yes"]}
     assert client.post(f"/lifters/{world.lifter.key}/file/", typed).status_code == 302
     for where in ("file/", ""):
@@ -322,7 +311,7 @@ def test_the_screening_says_the_safety_words_and_a_referral_stands_at_the_top(
 
 @pytest.mark.django_db
 def test_rows_come_and_go_without_script_and_nothing_typed_is_lost(world: people.World) -> None:
-    client = client_of(world.cato)
+    client = people.client_of(world.cato)
     where = f"/lifters/{world.lifter.key}/file/"
     typed = opened(client, world.lifter) | {"name": ["Typed Half"], "slot.3.day": ["sat"]}
     answer = client.post(where, typed | {"add": ["slot"]})
@@ -344,7 +333,7 @@ def test_rows_come_and_go_without_script_and_nothing_typed_is_lost(world: people
 @pytest.mark.django_db
 @pytest.mark.parametrize("button", [{"add": ["nothing"]}, {"remove": ["x"]}, {"remove": ["."]}])
 def test_a_button_nobody_made_does_no_harm(world: people.World, button: Typed) -> None:
-    client = client_of(world.cato)
+    client = people.client_of(world.cato)
     typed = opened(client, world.lifter)
     answer = client.post(f"/lifters/{world.lifter.key}/file/", typed | button)
     assert answer.status_code == 200
@@ -353,7 +342,7 @@ def test_a_button_nobody_made_does_no_harm(world: people.World, button: Typed) -
 
 @pytest.mark.django_db
 def test_of_two_desks_the_second_is_told_what_differs(world: people.World) -> None:
-    one, other = client_of(world.cato), client_of(world.orla)
+    one, other = people.client_of(world.cato), people.client_of(world.orla)
     where = f"/lifters/{world.lifter.key}/file/"
     first, second = opened(one, world.lifter), opened(other, world.lifter)
     assert one.post(where, first | {"weeks": ["5"]}).status_code == 302
@@ -372,7 +361,7 @@ def test_of_two_desks_the_second_is_told_what_differs(world: people.World) -> No
 @pytest.mark.django_db
 @pytest.mark.parametrize("version", ["", "x", "9" * 30, "-1", "2"])
 def test_a_version_that_is_none_saves_nothing(world: people.World, version: str) -> None:
-    client = client_of(world.cato)
+    client = people.client_of(world.cato)
     typed = opened(client, world.lifter) | {"version": [version], "weeks": ["5"]}
     assert client.post(f"/lifters/{world.lifter.key}/file/", typed).status_code == 409
 
@@ -382,7 +371,7 @@ def test_a_version_that_is_none_saves_nothing(world: people.World, version: str)
 
 @pytest.mark.django_db
 def test_the_lifter_reads_their_own_file_and_cannot_write_it(world: people.World) -> None:
-    client = client_of(world.mara)
+    client = people.client_of(world.mara)
     page = client.get(f"/lifters/{world.lifter.key}/file/").content.decode()
     assert "To read only" in page
     assert "<button>Save</button>" not in page
@@ -393,7 +382,7 @@ def test_the_lifter_reads_their_own_file_and_cannot_write_it(world: people.World
 
 @pytest.mark.django_db
 def test_a_lifter_by_the_form(world: people.World) -> None:
-    client = client_of(world.stig)
+    client = people.client_of(world.stig)
     typed = page_form(client.get("/lifters/new/").content.decode())
     assert typed["gym.assumed"] == ["yes"]
     answer = client.post("/lifters/new/", typed | {"name": ["Nia Invented"]})
@@ -413,14 +402,14 @@ def test_a_lifter_by_the_form(world: people.World) -> None:
 def test_the_form_starts_in_the_coachs_units(world: people.World) -> None:
     world.stig.units = "lb"
     world.stig.save()
-    page = client_of(world.stig).get("/lifters/new/").content.decode()
+    page = people.client_of(world.stig).get("/lifters/new/").content.decode()
     assert page_form(page)["units"] == ["lb"]
 
 
 @pytest.mark.django_db
 def test_an_empty_form_makes_nobody_and_says_so(world: people.World) -> None:
     before = Lifter.objects.count()
-    answer = client_of(world.stig).post("/lifters/new/", {})
+    answer = people.client_of(world.stig).post("/lifters/new/", {})
     assert answer.status_code == 422
     assert problems_in(answer.content.decode())["id_name"].startswith("is missing")
     assert Lifter.objects.count() == before

@@ -22,31 +22,20 @@ pytestmark = pytest.mark.django_db
 MONDAY, DAY = people.MONDAY, timedelta(days=1)
 
 
-@pytest.fixture
-def world() -> people.World:
-    return people.make_world()
-
-
-def client_of(person: Any) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
-
-
 def page_on(world: people.World, who: str, day: date) -> dict[str, Any]:
     lifter = Lifter.objects.get(key=world.lifter.key)
     return lifter_page(lifter, rights_for(getattr(world, who), lifter), day)
 
 
 def logged(world: people.World, *events: Any) -> None:
-    answer = client_of(world.mara).post(
+    answer = people.client_of(world.mara).post(
         "/api/sync", people.message(*events), content_type="application/json"
     )
     assert {one["state"] for one in answer.json()["answers"]} == {"stored"}
 
 
 def html(world: people.World, who: str) -> str:
-    answer = client_of(getattr(world, who)).get(f"/lifters/{world.lifter.key}/")
+    answer = people.client_of(getattr(world, who)).get(f"/lifters/{world.lifter.key}/")
     assert answer.status_code == 200
     return unescape(answer.content.decode())
 
@@ -267,7 +256,7 @@ def test_the_navigation_shows_what_a_person_may_open(world: people.World) -> Non
 def test_every_link_of_the_navigation_opens(world: people.World) -> None:
     Share.objects.filter(person=world.pim).update(sees=Share.HISTORY)
     for who in ("cato", "mara", "pim"):
-        client = client_of(getattr(world, who))
+        client = people.client_of(getattr(world, who))
         nav = re.search(r'<nav class="lifter_nav".*?</nav>', html(world, who), re.S)
         assert nav is not None
         for address in re.findall(r'href="([^"]+)"', nav[0]):
@@ -341,18 +330,18 @@ def test_two_corrections_lead_what_a_letter_settles_and_stand_on_the_roster(
     assert any(one["id"].startswith("sign-") for one in others)
     asked = [one for one in roster_line(world.lifter, day).more if one.need == "dispute"]
     assert [one.page for one in asked] == ["lifter"]
-    page = client_of(world.cato).get("/").content.decode()
+    page = people.client_of(world.cato).get("/").content.decode()
     assert "Corrected in two ways on " in unescape(page)
     (dispute,) = page_on(world, "cato", MONDAY)["disputes"]
     answer = {"word": str(dispute.words[0].id)}
-    client_of(world.cato).post(f"/lifters/{world.lifter.key}/settle/", answer)
+    people.client_of(world.cato).post(f"/lifters/{world.lifter.key}/settle/", answer)
     assert "dispute" not in {one.need for one in roster_line(world.lifter, day).more}
 
 
 def test_two_corrections_are_asked_about_and_the_answer_stands(world: people.World) -> None:
     corrected_twice(world)
     assert standing_reps(world) == [(9,)], "the newer stands, whichever came last"
-    coach, address = client_of(world.cato), f"/lifters/{world.lifter.key}/"
+    coach, address = people.client_of(world.cato), f"/lifters/{world.lifter.key}/"
     page = unescape(coach.get(address).content.decode())
     assert "Which is true?" in page
     assert "bench press, 50 kg × 10, 2 in reserve" in page
@@ -372,7 +361,7 @@ def test_a_set_that_was_set_aside_is_asked_about_and_counts_once_it_is_true(
     world: people.World,
 ) -> None:
     logged(world, people.set_event(world.lifter, 1, lift="leg press", load="2000", reps="12"))
-    coach, address = client_of(world.cato), f"/lifters/{world.lifter.key}/"
+    coach, address = people.client_of(world.cato), f"/lifters/{world.lifter.key}/"
     page = unescape(coach.get(address).content.decode())
     assert "Is it true?" in page
     (asked,) = page_on(world, "cato", MONDAY)["aside"]
@@ -389,7 +378,7 @@ def test_a_set_taken_back_and_corrected_elsewhere_is_asked_about(world: people.W
     assert standing_reps(world) == []
     (asked,) = page_on(world, "mara", MONDAY)["disputes"]
     assert asked.words[0].says == "it was not done"
-    client_of(world.mara).post(
+    people.client_of(world.mara).post(
         f"/lifters/{world.lifter.key}/settle/", {"word": str(asked.words[0].id)}
     )
     assert standing_reps(world) == []

@@ -87,7 +87,7 @@ def _plant(world: people.World) -> None:
         people.checkin_event(row, 2, measure="bodyweight", about="", value="88.77", unit="kg"),
         people.session_event(row, {"what": "note", "text": ZEBRA}, 3),
     ]
-    answer = client_of(world.mara).post(
+    answer = people.client_of(world.mara).post(
         "/api/sync", people.message(*events), content_type="application/json"
     )
     assert {one["state"] for one in answer.json()["answers"]} == {"stored"}
@@ -102,12 +102,6 @@ def _plant(world: people.World) -> None:
     said = [CoachAnswer(proposal=refer, verdict="accepted", words=HERON)]
     decide_letter(coach, row, letter.pk, said, current.revision)
     row.refresh_from_db()
-
-
-def client_of(person: Any) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
 
 
 def read(answer: Any) -> str:
@@ -178,9 +172,9 @@ def test_a_partner_reads_nothing_that_is_the_lifters_own(world: people.World, se
     Share.objects.filter(person=world.pim).update(sees=sees)
     # The coach first: nothing that is remembered for the coach may be given to the partner.
     places = addresses(world)
-    everything = walked(client_of(world.cato), world, places)
+    everything = walked(people.client_of(world.cato), world, places)
     shared = {where for route, where in places if route in SHARED_PAGES}
-    seen = walked(client_of(world.pim), world, places)
+    seen = walked(people.client_of(world.pim), world, places)
     told = {where: found_in(text, shared=where in shared) for where, text in seen.items()}
     assert {where: found for where, found in told.items() if found} == {}
     assert any(found_in(text, shared=False) for text in everything.values())
@@ -190,7 +184,7 @@ def test_coach_and_lifter_read_what_is_theirs(world: people.World) -> None:
     key = world.lifter.key
     start = f"/api/lifters/{key}/blocks/2026-01-05"
     for person in (world.cato, world.mara):
-        client = client_of(person)
+        client = people.client_of(person)
         lifter = client.get(start).json()["lifter"]
         assert lifter["screening"]["systolic"] == 169
         assert (lifter["born"], lifter["bodyweight"]) == (1957, 87.83)
@@ -207,7 +201,7 @@ def test_coach_and_lifter_read_what_is_theirs(world: people.World) -> None:
 
 def test_a_partner_is_told_what_to_do_and_not_why(world: people.World) -> None:
     Share.objects.filter(person=world.pim).update(sees=Share.HISTORY)
-    client, key = client_of(world.pim), world.lifter.key
+    client, key = people.client_of(world.pim), world.lifter.key
     block = client.get(f"/api/lifters/{key}/blocks/2026-01-05").json()
     assert block["status"] == "refer"
     said = [caution["says"] for caution in block["cautions"]]
@@ -227,7 +221,7 @@ def test_a_partners_own_notes_come_back_and_a_correction_keeps_the_lifters(
     world: people.World,
 ) -> None:
     row = world.lifter
-    client = client_of(world.pim)
+    client = people.client_of(world.pim)
     theirs = Fact.objects.get(lifter=row, kind="set", event__set__note=ZEBRA)
     amends = people.set_event(row, 7, reps="9", amends=str(theirs.id))
     own = people.set_event(row, 8, set=2, note="an own note")
@@ -239,7 +233,7 @@ def test_a_partners_own_notes_come_back_and_a_correction_keeps_the_lifters(
     assert ZEBRA not in told
     corrected = Fact.objects.get(id=amends["id"])
     assert (corrected.body["note"], corrected.body["reps"]) == (ZEBRA, [9])
-    facts = client_of(world.mara).get(f"/api/lifters/{row.key}/facts").json()["facts"]
+    facts = people.client_of(world.mara).get(f"/api/lifters/{row.key}/facts").json()["facts"]
     assert next(f for f in facts if f["id"] == amends["id"])["set"]["note"] == ZEBRA
 
 

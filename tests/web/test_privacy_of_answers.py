@@ -11,11 +11,6 @@ from blockwright.accounts.idle import IDLE
 pytestmark = pytest.mark.django_db
 
 
-@pytest.fixture
-def world() -> people.World:
-    return people.make_world()
-
-
 def signed_in(person: object) -> Client:
     client = Client()
     client.force_login(person)

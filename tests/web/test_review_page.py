@@ -25,11 +25,6 @@ SQUAT = "barbell back squat"
 
 
 @pytest.fixture
-def world() -> people.World:
-    return people.make_world()
-
-
-@pytest.fixture
 def row(world: people.World) -> Lifter:
     made = desk_people.desk_lifter(world.cato, 1)
     Share.objects.create(lifter=made, person=world.mara, kind=Share.SELF)

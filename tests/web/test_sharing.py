@@ -8,7 +8,6 @@ from io import BytesIO
 from typing import Any
 
 import pytest
-from django.test import Client
 from django.utils import timezone
 
 import people
@@ -21,17 +20,6 @@ from blockwright.verbs.invitations import NewAccount, accept, invite, join_with
 pytestmark = pytest.mark.django_db
 
 ACCOUNT = NewAccount(sign_in_name="nia", name="Nia", password=people.PASSWORD, zone="")
-
-
-@pytest.fixture
-def world() -> people.World:
-    return people.make_world()
-
-
-def client_of(person: Any) -> Client:
-    client = Client()
-    client.force_login(person)
-    return client
 
 
 def test_sheets_alone_unless_the_coach_says_more(world: people.World) -> None:
@@ -49,7 +37,7 @@ def test_an_invitation_carries_what_will_be_seen(world: people.World) -> None:
 def test_an_invitation_of_something_else_is_refused(world: people.World) -> None:
     with pytest.raises(BadInput, match="choose sheets or history"):
         invite(world.cato, "partner", world.lifter, timezone.now(), "everything")
-    answer = client_of(world.cato).post(
+    answer = people.client_of(world.cato).post(
         f"/lifters/{world.lifter.key}/invite/", {"role": "partner", "sees": "everything"}
     )
     assert answer.status_code == 400
@@ -58,7 +46,7 @@ def test_an_invitation_of_something_else_is_refused(world: people.World) -> None
 def test_the_coach_changes_it_both_ways(world: people.World) -> None:
     share = Share.objects.get(person=world.pim)
     where = f"/lifters/{world.lifter.key}/shares/{share.pk}/"
-    client = client_of(world.cato)
+    client = people.client_of(world.cato)
     assert client.post(where, {"sees": "history"}).status_code == 302
     assert "read" in rights_for(world.pim, world.lifter)
     assert client.post(where, {"sees": "sheets"}).status_code == 302
@@ -67,7 +55,7 @@ def test_the_coach_changes_it_both_ways(world: people.World) -> None:
 
 
 def test_only_a_partners_share_has_a_choice(world: people.World) -> None:
-    client = client_of(world.cato)
+    client = people.client_of(world.cato)
     mine = Share.objects.get(person=world.mara)
     answer = client.post(f"/lifters/{world.lifter.key}/shares/{mine.pk}/", {"sees": "sheets"})
     assert answer.status_code == 404
@@ -79,9 +67,9 @@ def test_only_a_partners_share_has_a_choice(world: people.World) -> None:
 
 def test_history_gives_neither_export_nor_check_ins(world: people.World) -> None:
     Share.objects.filter(person=world.pim).update(sees=Share.HISTORY)
-    client = client_of(world.pim)
+    client = people.client_of(world.pim)
     assert client.get(f"/lifters/{world.lifter.key}/export/").status_code == 403
-    client_of(world.cato).post(
+    people.client_of(world.cato).post(
         "/api/sync",
         people.message(people.checkin_event(world.lifter)),
         content_type="application/json",
@@ -95,7 +83,7 @@ def test_history_gives_neither_export_nor_check_ins(world: people.World) -> None
 
 
 def test_the_archive_says_what_each_sees(world: people.World) -> None:
-    answer = client_of(world.mara).get(f"/lifters/{world.lifter.key}/export/")
+    answer = people.client_of(world.mara).get(f"/lifters/{world.lifter.key}/export/")
     with zipfile.ZipFile(BytesIO(answer.content)) as archive:
         access = json.loads(archive.read("everything.json"))["access"]
     assert {"name": "Pim", "kind": "partner", "sees": "sheets"} in access
@@ -106,7 +94,9 @@ def test_the_archive_says_what_each_sees(world: people.World) -> None:
 
 def end_access(world: people.World, person: Any) -> None:
     share = Share.objects.get(person=person, lifter=world.lifter)
-    answer = client_of(world.orla).delete(f"/api/lifters/{world.lifter.key}/shares/{share.pk}")
+    answer = people.client_of(world.orla).delete(
+        f"/api/lifters/{world.lifter.key}/shares/{share.pk}"
+    )
     assert answer.status_code == 204
 
 
@@ -116,7 +106,7 @@ def test_a_removed_coach_does_not_let_himself_in_by_a_link_he_made(
 ) -> None:
     token = invite(world.cato, role, world.lifter, timezone.now(), "history")
     end_access(world, world.cato)
-    cato = client_of(world.cato)
+    cato = people.client_of(world.cato)
     assert cato.get(f"/join/{token}/").status_code == 404
     assert cato.post(f"/join/{token}/").status_code == 404
     with pytest.raises(BadInput, match="withdrawn"):
@@ -126,7 +116,7 @@ def test_a_removed_coach_does_not_let_himself_in_by_a_link_he_made(
     assert rights_for(world.cato, world.lifter) == frozenset()
     # Coming back does not bring the old link back.
     Share.objects.create(person=world.cato, lifter=world.lifter, kind=Share.COACH)
-    assert client_of(world.stig).get(f"/join/{token}/").status_code == 404
+    assert people.client_of(world.stig).get(f"/join/{token}/").status_code == 404
 
 
 def test_a_link_dies_with_its_makers_account(world: people.World) -> None:
@@ -136,7 +126,7 @@ def test_a_link_dies_with_its_makers_account(world: people.World) -> None:
         maker.is_active = False
         maker.save()
     for link in (token, coach):
-        assert client_of(world.stig).get(f"/join/{link}/").status_code == 404
+        assert people.client_of(world.stig).get(f"/join/{link}/").status_code == 404
         with pytest.raises(BadInput, match="withdrawn"):
             accept(link, ACCOUNT, timezone.now())
     assert not Invitation.objects.filter(used_at__isnull=False).exists()
@@ -148,20 +138,20 @@ def test_open_invitations_are_listed_and_withdrawn(world: people.World) -> None:
     invite(world.stig, "lifter", world.other, now)
     invite(world.orla, "coach", None, now)
     invite(world.cato, "partner", world.lifter, now - timedelta(days=8))
-    cato = client_of(world.cato)
+    cato = people.client_of(world.cato)
     (one,) = cato.get("/api/invitations").json()
     assert (one["role"], one["sees"], one["made_by"]) == ("partner", "history", "Cato")
     assert one["lifter"] == str(world.lifter.key)
     assert mine not in json.dumps(one)
-    everybodys = client_of(world.orla).get("/api/invitations").json()
+    everybodys = people.client_of(world.orla).get("/api/invitations").json()
     assert sorted(each["role"] for each in everybodys) == ["coach", "lifter", "partner"]
     for who in (world.mara, world.pim):
-        assert client_of(who).get("/api/invitations").json() == []
+        assert people.client_of(who).get("/api/invitations").json() == []
     for who in (world.mara, world.pim, world.stig):
-        assert client_of(who).delete(f"/api/invitations/{one['id']}").status_code == 404
-    assert client_of(world.stig).get(f"/join/{mine}/").status_code == 200
+        assert people.client_of(who).delete(f"/api/invitations/{one['id']}").status_code == 404
+    assert people.client_of(world.stig).get(f"/join/{mine}/").status_code == 200
     assert cato.delete(f"/api/invitations/{one['id']}").status_code == 204
-    assert client_of(world.stig).get(f"/join/{mine}/").status_code == 404
+    assert people.client_of(world.stig).get(f"/join/{mine}/").status_code == 404
     assert cato.get("/api/invitations").json() == []
     assert cato.delete(f"/api/invitations/{one['id']}").status_code == 404
 
@@ -174,11 +164,11 @@ def test_the_pages_list_open_links_and_withdraw_them(world: people.World) -> Non
         (world.cato, f"/lifters/{world.lifter.key}/", to_lifter),
         (world.orla, "/", to_site),
     ):
-        client = client_of(person)
+        client = people.client_of(person)
         page = client.get(where).content.decode()
         found = re.findall(r'action="(/invitations/\d+/withdraw/)"', page)
         assert len(found) == 1
         answer = client.post(found[0])
         assert (answer.status_code, answer["Location"]) == (302, where)
         assert "/withdraw/" not in client.get(where).content.decode()
-        assert client_of(world.stig).get(f"/join/{token}/").status_code == 404
+        assert people.client_of(world.stig).get(f"/join/{token}/").status_code == 404
