@@ -107,10 +107,10 @@ def facts_of(
     return facts_to_think_with(lifter, found)
 
 
-def words_between(lifter: Lifter, first: date, before: date) -> list[Fact]:
-    """The facts from `first` on and before another day that may hold words, with whatever was
-    amended: few, even of a long log."""
-    facts = Fact.objects.filter(lifter=lifter, day__gte=first, day__lt=before)
+def words_since(lifter: Lifter, first: date) -> list[Fact]:
+    """The facts from `first` on that may hold words, with whatever was amended: few, even of a
+    long log."""
+    facts = Fact.objects.filter(lifter=lifter, day__gte=first)
     worded = facts.filter(~Q(kind=Fact.SET) | Q(body__note__regex=r"\S"))
     return facts_to_think_with(lifter, [*worded, *families(lifter)])
 

@@ -1,7 +1,7 @@
 """Facts that were corrected in two ways by people who did not know of each other: asked on the
 lifter's page (and on the phone) until somebody says which is true. The rule: `store.standing`."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
@@ -45,19 +45,20 @@ def disputes_of(row: Lifter) -> tuple[Dispute, ...]:
             says=_words(one.first),
             words=tuple(Word(word.id, _words(word)) for word in (one.last, *one.others)),
         )
-        for one in _disputed(row)
+        for one in _disputed(families(row))
     )
 
 
-def told_plainly(row: Lifter) -> tuple[Disputed, ...]:
-    """The same for letters, which partners read too: without notes and what check-ins say."""
+def told_plainly(facts: Iterable[Fact]) -> tuple[Disputed, ...]:
+    """What is disputed among facts, for letters, which partners read too: without notes and what
+    check-ins say."""
     return tuple(
         Disputed(
             id=str(one.first.id),
             day=one.first.day,
             says=" or ".join(dict.fromkeys(map(_plainly, (one.first, one.last, *one.others)))),
         )
-        for one in _disputed(row)
+        for one in _disputed(facts)
     )
 
 
@@ -72,7 +73,7 @@ def settle_dispute(person: User, row: Lifter, word: UUID, now: datetime) -> str:
     BadInput where that was settled meanwhile."""
     with transaction.atomic():
         lock_lifters([row.key])
-        for one in _disputed(row):
+        for one in _disputed(families(row)):
             for said in (one.last, *one.others):
                 if said.id == word:
                     settled = {"amends": one.first.id, "withdrawn": said.withdrawn}
@@ -81,8 +82,8 @@ def settle_dispute(person: User, row: Lifter, word: UUID, now: datetime) -> str:
     raise gone("somebody said meanwhile which is true")
 
 
-def _disputed(row: Lifter) -> list[Verdict]:
-    return [one for one in verdicts(families(row)) if one.others]
+def _disputed(facts: Iterable[Fact]) -> list[Verdict]:
+    return [one for one in verdicts(facts) if one.others]
 
 
 def _words(fact: Fact) -> str:

@@ -29,11 +29,11 @@ from blockwright.files.policy_files import default_policy
 from blockwright.files.words import reason_says
 from blockwright.store.blocks import decided_so_far
 from blockwright.store.convert import checkins, sets_done
-from blockwright.store.facts import days_with_sets, facts_of, words_between
+from blockwright.store.facts import days_with_sets, facts_of, words_since
 from blockwright.store.models import Fact, Lifter, RosterLook
 from blockwright.store.roster import RosterRow, coached_by, keep_looks, roster_rows
 from blockwright.verbs.block_value import block_value
-from blockwright.verbs.disputes import disputes_of
+from blockwright.verbs.disputes import told_plainly
 from blockwright.verbs.load_lifter import KnownLifter, load_lifter
 from blockwright.verbs.stored_case import stored_case
 from blockwright.verbs.told import signs_told
@@ -220,16 +220,17 @@ def _look_anew(row: RosterRow, today: date) -> RosterLook:
     facts = facts_of(row.lifter, first=first)
     start, decided = decided_so_far(row.lifter)
     since = first if start is None else min(first, start - memory)
+    worded = words_since(row.lifter, since)
     standing = standing_of(
         sets_done(facts),
         checkins(facts),
         known.catalogue,
         known.policy,
         cleared_by((one["kind"], one["change"]) for one in decided),
-        _signs(known, [*words_between(row.lifter, since, first), *facts]),
+        _signs(known, worded),
     )
     trained = standing.trained or tuple(days_with_sets(row.lifter, date.min)[-1:])
-    disputes = tuple(sorted(one.day for one in disputes_of(row.lifter)))
+    disputes = tuple(sorted(one.day for one in told_plainly(worded)))
     seen = _seen_json(replace(standing, trained=trained, disputes=disputes), block)
     before = row.look
     return RosterLook(

@@ -50,7 +50,7 @@ def _log(key: UUID, reader: int | None, _seq: int) -> _Log:
     row = Lifter(key=key)
     row.reader = reader
     facts = facts_of(row)
-    return _Log(sets_done(facts), checkins(facts), signs_told(facts), told_plainly(row))
+    return _Log(sets_done(facts), checkins(facts), signs_told(facts), told_plainly(facts))
 
 
 class _Rows:
