@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from blockwright.engine.strength.curve import count_variance, psi, psi_slope
 from blockwright.engine.strength.filter import advanced, mixture_weights, prediction, step
 from blockwright.engine.strength.law import StrengthLaw
+from blockwright.engine.strength.levels import shift_of
 from blockwright.engine.strength.mixture import mixture_quantiles, normal_cdf, tailed_cdf
 from blockwright.engine.strength.observation_arrays import USUAL_RIR, parts_left
 from blockwright.engine.strength.replay import taken
@@ -128,13 +129,20 @@ def forecast_quantiles(
     return np.asarray((low + high) / 2.0)
 
 
+def _at_load(states: FilterState, fatigue: Floats, ln_load: float) -> Prediction:
+    """What is expected of a set with this load: of a lift with two levels, of the one it is for."""
+    predicted = prediction(states, fatigue)
+    shift = shift_of(states, np.full(len(states.fast), ln_load))
+    return predicted if shift is None else replace(predicted, capacity=predicted.capacity + shift)
+
+
 def chances_of(
     reps: float, effective_kg: float, rir: float, states: FilterState, law: StrengthLaw
 ) -> Floats:
     """P(at least `reps` repetitions at this load and RIR) by each of the states, each with the
     fatigue it carries: (series,)."""
     count = len(states.fast)
-    predicted = prediction(states, states.fast + states.slow)
+    predicted = _at_load(states, states.fast + states.slow, float(np.log(effective_kg)))
     below = forecast_cdf(
         predicted,
         np.full(count, np.log(effective_kg)),
@@ -195,7 +203,7 @@ class LiftBelief:
         state = self._on(self.as_of if on is None else on)
         unknown = rir is None
         return RepsForecast(
-            predicted=prediction(state, np.array([fatigue])),
+            predicted=_at_load(state, np.array([fatigue]), float(np.log(effective_kg))),
             ln_load=float(np.log(effective_kg)),
             rir=USUAL_RIR if rir is None else rir,
             to_failure=to_failure or rir == 0,
@@ -214,7 +222,7 @@ class LiftBelief:
     ) -> float:
         """The effective load for `reps` at `rir`: the one at which they are the expected number,
         or at which at least so many have this `probability` (as `p_at_least` counts it)."""
-        asked = self.forecast(1.0, rir, on=on, fatigue=fatigue)
+        asked = self.forecast(self._own_kg, rir, on=on, fatigue=fatigue)
         p, law = asked.predicted, self.law
         said = reps + rir - (0.0 if probability is None else 0.5)
         open_rir = 0.0 if asked.to_failure else rir
@@ -308,6 +316,11 @@ class LiftBelief:
     def fatigue(self) -> float:
         """What the sets of the last session had left at the end of the last set."""
         return float(self.state.fast[0] + self.state.slow[0])
+
+    @property
+    def _own_kg(self) -> float:
+        """A load of the lift's own level."""
+        return float(np.exp(self.state.own_load[0])) if self.state.two[0] else 1.0
 
     def _on(self, day: date) -> FilterState:
         gap = (day - self.last_day).days

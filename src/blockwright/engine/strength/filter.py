@@ -15,6 +15,7 @@ import numpy as np
 from blockwright.engine.fatigue import dose
 from blockwright.engine.strength.curve import count_variance, psi, psi_slope, reps_at
 from blockwright.engine.strength.law import LB_PER_KG_LN, StrengthLaw
+from blockwright.engine.strength.levels import remembered, shift_of
 from blockwright.engine.strength.state import (
     B,
     Bools,
@@ -126,6 +127,9 @@ def observed(
     state: FilterState, one: SetInput, law: StrengthLaw
 ) -> tuple[FilterState, Prediction, Outcome]:
     """One set folded in. `state` must already be advanced and rested to the set's start."""
+    written, shift = one, shift_of(state, one.ln_load)
+    if shift is not None:
+        one = replace(one, ln_load=one.ln_load - shift)
     loss_slope = np.exp(state.mean[F]) * (state.fast + state.slow)
     toward = _with_capacity(state.cov, loss_slope)
     predicted = _predicted(state, loss_slope, toward)
@@ -151,7 +155,12 @@ def observed(
         between = np.where(agreed, state.pending_jump - outcome.jump, 0.0) / 2.0
         seen = seen + np.nan_to_num(between)
         kept = _started(kept, state, seen, loss_slope, bias_slope, noise, starting)
-    return _tired(kept, one, predicted, outcome, rir, law), predicted, _concluded(outcome, kept)
+    kept = _tired(kept, one, predicted, outcome, rir, law)
+    if law.robust.on:
+        kept, outcome = remembered(kept, state, written, outcome, shift, law)
+    if shift is not None:
+        predicted = replace(predicted, capacity=predicted.capacity + shift)
+    return kept, predicted, _concluded(outcome, kept)
 
 
 def _concluded(outcome: Outcome, kept: FilterState) -> Outcome:
@@ -221,7 +230,10 @@ def _judged(
     variance = _mixed(weight, noise) + open_variance
     seen = _mixed(weight, fresh + shift)
     unknown = np.full_like(jump, np.nan)
-    return Outcome(used, flagged, restarted, z, jump, capacity, variance, seen, unknown, unknown)
+    paired = np.zeros_like(known)
+    return Outcome(
+        used, flagged, restarted, paired, z, jump, capacity, variance, seen, unknown, unknown
+    )
 
 
 def _moved_variance(

@@ -18,7 +18,7 @@ FLAG_CODES = (
     "out_of_line", "mistyped", "surprising", "changed_level", "unit_switch", "failed_attempt",
     "no_bodyweight", "load_not_above_zero", "not_full_range", "painful_set", "too_many_reps",
     "unlike_later_sets", "unknown_lift", "beyond_anyone", "beyond_confirmed", "confirmed_level",
-    "one_of_two", "unlikely",
+    "one_of_two", "unlikely", "two_levels",
 )  # fmt: skip
 
 
@@ -80,6 +80,8 @@ def _code(replayed: Replayed, place: int) -> str:
     why = NOT_EVIDENCE[columns.why_not[place]]
     if why:
         return "" if why in ("warmup", "mini_set", "easy_on_purpose", "try_on_the_way") else why
+    if outcome.paired[place]:
+        return "two_levels"
     if outcome.restarted[place] and columns.confirmed[place]:
         return "confirmed_level"
     if columns.beyond[place] and columns.confirmed[place]:

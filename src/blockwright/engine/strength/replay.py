@@ -159,7 +159,7 @@ def _put(into: Arrays, values: Arrays, where: Whole) -> None:
 
 
 def _empty_outcome(count: int) -> Outcome:
-    marks = [np.zeros(count, dtype=bool) for _ in range(3)]
+    marks = [np.zeros(count, dtype=bool) for _ in range(4)]
     return Outcome(*marks, *(np.full(count, np.nan) for _ in range(7)))
 
 

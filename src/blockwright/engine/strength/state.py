@@ -51,6 +51,15 @@ class FilterState:
     pending_jump: Floats
     """ln jump of the last flagged set while no later set contradicted it; nan when none."""
     pending_exposure: Whole
+    own_load: Floats
+    """ln of the last load at the lift's own level; see `levels`."""
+    other_load: Floats
+    """The same of the other level, or of the set that may have been one."""
+    apart: Floats
+    """ln of the other level less the lift's own; nan while nothing was out of line."""
+    other_exposure: Whole
+    two: Bools
+    """Whether the lift has two levels."""
 
     def first(self, count: int) -> "FilterState":
         """The first `count` series, as views."""
@@ -117,6 +126,8 @@ class Outcome:
     used: Bools
     flagged: Bools
     restarted: Bools
+    paired: Bools
+    """The set that showed the lift to have two levels."""
     z: Floats
     """Standardised surprise; nan where nothing was expected or the set is no evidence."""
     jump: Floats
@@ -176,4 +187,9 @@ def new_state(priors: list[LiftPrior], law: StrengthLaw) -> FilterState:
         off=np.zeros(count),
         pending_jump=np.full(count, np.nan),
         pending_exposure=np.zeros(count, dtype=np.int64),
+        own_load=np.full(count, np.nan),
+        other_load=np.full(count, np.nan),
+        apart=np.full(count, np.nan),
+        other_exposure=np.zeros(count, dtype=np.int64),
+        two=np.zeros(count, dtype=bool),
     )

@@ -1,0 +1,80 @@
+"""Two levels of one lift: two machines, or two gyms, logged under one name.
+
+A set far out of line is remembered with its load. When a later session, after the level had held
+in between, is out of line alike and was loaded alike, the lift has two levels: a set loaded nearer
+to the other level's loads is read `apart` away from the lift's own level. Which level a set belongs
+to follows from its load alone, so it can be predicted. The two are one again where they meet.
+"""
+
+from dataclasses import replace
+
+import numpy as np
+
+from blockwright.engine.strength.law import LB_PER_KG_LN, StrengthLaw
+from blockwright.engine.strength.state import Bools, FilterState, Floats, Outcome, SetInput
+
+LEAST_APART, MOST_APART = 0.08, 0.6
+"""ln; nearer levels are one, further ones a slip of the pen."""
+JOINED = 0.05
+"""ln between two levels that have met."""
+LEARNT = 0.2
+"""Share of a set's surprise that moves the distance of its level."""
+
+
+def shift_of(state: FilterState, ln_load: Floats) -> Floats | None:
+    """How far the level of a set with this load lies from the lift's own, ln, (series,); None
+    where no lift has two."""
+    if not state.two.any():
+        return None
+    nearer = np.abs(ln_load - state.other_load) < np.abs(ln_load - state.own_load)
+    return np.where(state.two & nearer, state.apart, 0.0)
+
+
+def remembered(
+    kept: FilterState,
+    before: FilterState,
+    one: SetInput,
+    outcome: Outcome,
+    shift: Floats | None,
+    law: StrengthLaw,
+) -> tuple[FilterState, Outcome]:
+    """The state with what the set says of a second level, and the outcome marked where it is the
+    set that showed there are two. `one` has its load as written."""
+    elsewhere = np.zeros_like(outcome.used) if shift is None else shift != 0.0
+    here, there = outcome.used & ~elsewhere, outcome.used & elsewhere
+    own_load = np.where(here, one.ln_load, kept.own_load)
+    if not (there | outcome.flagged | outcome.restarted).any():
+        return replace(kept, own_load=own_load), outcome
+    jump, exposure = outcome.jump, before.exposures
+    fits = _fits(jump, one.ln_load - before.own_load, law) & ~one.beyond & ~before.two
+    off = outcome.flagged & fits & (one.reps > 0)
+    tolerance = law.robust.agree_ln * (1.0 + np.abs(jump))
+    again = off & np.isnan(before.pending_jump) & (before.other_exposure < exposure)
+    again &= np.abs(jump - before.apart) < tolerance
+    again &= np.abs(one.ln_load - before.other_load) < law.robust.agree_ln
+    left = outcome.restarted & fits & ~one.confirmed
+    apart = np.where(off, jump, kept.apart)
+    apart = np.where(left, -jump, apart)
+    apart = np.where(again, (jump + before.apart) / 2.0, apart)
+    apart = np.where(there, apart + LEARNT * np.nan_to_num(jump), apart)
+    other = np.where(off | there, one.ln_load, kept.other_load)
+    other = np.where(left, before.own_load, other)
+    gone = outcome.restarted | (np.abs(apart) < JOINED)
+    kept = replace(
+        kept,
+        own_load=own_load,
+        other_load=other,
+        apart=apart,
+        other_exposure=np.where(off | left, exposure, kept.other_exposure),
+        two=(before.two & ~gone) | again,
+        pending_jump=np.where(again, np.nan, kept.pending_jump),
+    )
+    return kept, replace(outcome, paired=again)
+
+
+def _fits(jump: Floats, heavier: Floats, law: StrengthLaw) -> Bools:
+    """Whether a jump may be another machine: it goes with the load, and is no slip of the pen."""
+    far = np.abs(jump)
+    fits = (far > LEAST_APART) & (far < MOST_APART) & (np.abs(heavier) > LEAST_APART)
+    fits &= np.abs(far - LB_PER_KG_LN) > law.robust.agree_ln
+    return np.asarray(fits & (jump * heavier > 0.0))
