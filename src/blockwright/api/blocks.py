@@ -9,8 +9,9 @@ from ninja import Router, Schema
 from blockwright.api import whose
 from blockwright.api.documents import answers, json_answer
 from blockwright.api.errors import ERRORS
-from blockwright.api.signed_in import lifter_of, name_of, or_404
+from blockwright.api.signed_in import lifter_of, name_of
 from blockwright.api.values import Day, Key, Number
+from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of, revision_of, revisions_of
 
 router = Router()

@@ -11,9 +11,9 @@ from pydantic import Field
 
 from blockwright.api import whose
 from blockwright.api.errors import CHANGE_ERRORS, ERRORS
-from blockwright.api.signed_in import lifter_of, or_404, person_of
+from blockwright.api.signed_in import lifter_of, person_of
 from blockwright.api.values import MOST_NUMBER, WHOLE, Day, Key, Line, Number, Strict
-from blockwright.store.access import lifter_for
+from blockwright.store.access import lifter_for, or_404
 from blockwright.store.composings import search_of
 from blockwright.verbs import search_block
 from blockwright.verbs.phone_home import today_of

@@ -11,9 +11,9 @@ from pydantic import Field
 from blockwright.api import whose
 from blockwright.api.documents import answers, json_answer
 from blockwright.api.errors import CHANGE_ERRORS, ERRORS
-from blockwright.api.signed_in import coach_of, lifter_of, name_of, or_404, person_of, today_for
+from blockwright.api.signed_in import coach_of, lifter_of, name_of, person_of, today_for
 from blockwright.api.values import MOST_NUMBER, WHOLE, Day, Key, Line, Number, Strict, Words
-from blockwright.store.access import lifter_for
+from blockwright.store.access import lifter_for, or_404
 from blockwright.store.letters import decisions_on, letter_with, letters_of
 from blockwright.verbs.decide_letter import all_open, decide_letter
 from blockwright.verbs.evening import evening, write_all

@@ -4,11 +4,11 @@ Signed out comes first: a queue waits on 401 and must not mistake it for a token
 """
 
 from datetime import date
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any
 from uuid import UUID
 
 from django.core.exceptions import PermissionDenied
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.middleware.csrf import CsrfViewMiddleware
 from django.utils import timezone
 from ninja.security.base import AuthBase
@@ -21,7 +21,6 @@ from blockwright.verbs.phone_home import today_of
 if TYPE_CHECKING:
     from blockwright.store.models import Lifter
 
-Row = TypeVar("Row")
 _SAFE = ("GET", "HEAD", "OPTIONS", "TRACE")
 
 
@@ -88,13 +87,6 @@ def lifter_of(request: HttpRequest, key: UUID, right: Right) -> "Lifter":
 def today_for(request: HttpRequest) -> date:
     """The date where the account's person is."""
     return today_of(person_of(request), timezone.now())
-
-
-def or_404(row: Row | None, what: str) -> Row:
-    """The row that was looked for. Raises Http404 where there is none."""
-    if row is None:
-        raise Http404(f"no such {what}")
-    return row
 
 
 def name_of(person: User | None) -> str | None:

@@ -16,7 +16,7 @@ a partner has it where the coach shares "sheets and history" (`Share.sees`), not
 Every page and call gets a lifter from here.
 """
 
-from typing import Literal
+from typing import Literal, TypeVar
 from uuid import UUID
 
 from django.core.exceptions import PermissionDenied
@@ -26,6 +26,7 @@ from blockwright.accounts.models import User
 from blockwright.store.models import Lifter, Share
 from blockwright.store.partner import for_partner
 
+Row = TypeVar("Row")
 Right = Literal["see", "log", "read", "export", "change"]
 
 _RIGHTS: dict[str, frozenset[Right]] = {
@@ -73,3 +74,10 @@ def lifters_for(person: User) -> list[Lifter]:
         for_partner(row, person.pk) if row.key in partners else row
         for row in lifters.filter(shares__person=person)
     ]
+
+
+def or_404(row: Row | None, what: str) -> Row:
+    """The row that was looked for. Raises Http404 where there is none."""
+    if row is None:
+        raise Http404(f"no such {what}")
+    return row

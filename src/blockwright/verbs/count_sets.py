@@ -22,6 +22,7 @@ from blockwright.engine.volume import CeilingBelief, ceiling_prior, done_by_week
 from blockwright.files.codec import to_json
 from blockwright.files.json_text import plain
 from blockwright.files.words import reason_says
+from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of, block_on
 from blockwright.store.facts import last_day, last_seq
 from blockwright.store.models import BlockRevision
@@ -56,9 +57,7 @@ def _of_block(
     key: UUID, reader: int | None, start: date, _revision: int, _seq: int, through: date
 ) -> dict[str, Any]:
     row = again(key, reader)
-    revision = block_of(row, start)
-    if revision is None:
-        raise Http404("no such block")
+    revision = or_404(block_of(row, start), "block")
     block = block_value(revision)
     case = stored_case(row, revision).until(through)
     begun = min(max((through - block.start).days // 7 + 1, 0), len(block.weeks))

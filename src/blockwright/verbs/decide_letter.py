@@ -11,7 +11,6 @@ from datetime import date
 from typing import Any, cast
 
 from django.db import transaction
-from django.http import Http404
 
 from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput, Problem
@@ -23,6 +22,7 @@ from blockwright.files.block_json import block_to_json
 from blockwright.files.json_text import plain
 from blockwright.files.lifter_file import lifter_to_table
 from blockwright.files.proposals_json import ProposalsFile, proposals_from_json
+from blockwright.store.access import or_404
 from blockwright.store.blocks import add_revision, block_of
 from blockwright.store.facts import lock_lifters
 from blockwright.store.letters import (
@@ -64,17 +64,13 @@ def decide_letter(
     """
     with transaction.atomic():
         lock_lifters([row.key])
-        letter = letter_with(row, number)
-        if letter is None:
-            raise Http404("no such letter")
+        letter = or_404(letter_with(row, number), "letter")
         file = file_of(letter)
         verdicts = verdicts_for(said, file)
         standing = last_words(letter, file)
         news = [v for v in verdicts if not _same(v, standing.get(v.offered.id))]
         undone = [one for one in said if one.verdict == "undone" and one.proposal in standing]
-        current = block_of(row, letter.block.start)
-        if current is None:
-            raise Http404("no such block")
+        current = or_404(block_of(row, letter.block.start), "block")
         if not news and not undone:
             return Decided(letter, current, False)
         _require_current(letter, current, seen_revision)
@@ -84,9 +80,7 @@ def decide_letter(
 
 def all_open(row: Lifter, number: int, words: str = "") -> list[CoachAnswer]:
     """A yes to every proposal of the letter on which nothing was decided."""
-    letter = letter_with(row, number)
-    if letter is None:
-        raise Http404("no such letter")
+    letter = or_404(letter_with(row, number), "letter")
     decided = standing_on([letter]).get(letter.pk, set())
     return [
         CoachAnswer(proposal=item["id"], verdict="accepted", words=words)

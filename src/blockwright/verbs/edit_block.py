@@ -34,6 +34,7 @@ from blockwright.engine.training import Block, Session
 from blockwright.files.block_json import block_from_json, block_to_json
 from blockwright.files.json_text import plain
 from blockwright.files.words import reason_says
+from blockwright.store.access import or_404
 from blockwright.store.blocks import add_revision, block_of, revision_of
 from blockwright.store.composings import search_of
 from blockwright.store.facts import lock_lifters
@@ -135,9 +136,7 @@ def keep(person: User, row: Lifter, question: ChangeQuestion, today: date) -> Bl
 
 def current_block(row: Lifter, question: ChangeQuestion, today: date) -> StoredBlock:
     """The block as it stands; StaleRevision when that is not what the coach saw."""
-    latest = block_of(row, question.start)
-    if latest is None:
-        raise Http404("no such block")
+    latest = or_404(block_of(row, question.start), "block")
     if latest.revision != question.revision:
         seen = revision_of(row, question.start, question.revision)
         changes = () if seen is None else changes_between(seen, latest)
@@ -180,9 +179,7 @@ def _after(stored: StoredBlock, change: Change, said: Said) -> Block:
         case Trouble():
             return _replanned(stored, change, said)
         case GoBack():
-            old = revision_of(stored.row, stored.block.start, change.revision)
-            if old is None:
-                raise Http404("no such revision")
+            old = or_404(revision_of(stored.row, stored.block.start, change.revision), "revision")
             return gone_back(stored.block, block_value(old), stored.setting(), said)
         case TakeRest():
             return _rest(stored, change, said)

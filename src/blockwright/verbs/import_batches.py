@@ -14,7 +14,6 @@ from tempfile import TemporaryDirectory
 from uuid import UUID
 
 from django.db import transaction
-from django.http import Http404
 from django.utils import timezone
 
 from blockwright.accounts.models import User
@@ -26,6 +25,7 @@ from blockwright.files.facts_csv import sets_csv
 from blockwright.files.importing.draft import OWN, Draft, Wishes, draft_of
 from blockwright.files.importing.workbooks import WORKBOOKS
 from blockwright.files.lifter_file import lifter_from_table
+from blockwright.store.access import or_404
 from blockwright.store.facts import append_all, facts_of, last_seq, lock_lifters
 from blockwright.store.models import Batch, Fact, Lifter, LiftName
 from blockwright.store.standing import standing, verdicts
@@ -90,10 +90,7 @@ def hold_sheets(by: User, row: Lifter, given: Sequence[Given]) -> Batch:
 
 def batch_of(row: Lifter, key: UUID) -> Batch:
     """An import of this lifter. Http404 where there is none."""
-    found = Batch.objects.filter(lifter=row, key=key).first()
-    if found is None:
-        raise Http404("no such import")
-    return found
+    return or_404(Batch.objects.filter(lifter=row, key=key).first(), "import")
 
 
 def batches_of(row: Lifter) -> list[Batch]:

@@ -1,5 +1,6 @@
 """A lifter's row to the engine's value and catalogue, remembered until the row changes."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
@@ -28,26 +29,26 @@ class KnownLifter:
 
 def load_lifter(row: "Lifter") -> KnownLifter:
     """The lifter of a row. BadInput if the row was written by a newer version."""
-    return _known(str(row.key), row.version, _Document(row.document))
+    return _known(str(row.key), row.version, Document(row.document))
 
 
-class _Document:
-    """A document that is not part of the key: key and version name it."""
+class Document:
+    """A row's document in a cache whose key names the row: compared, never hashed."""
 
-    def __init__(self, table: dict[str, Any]) -> None:
+    def __init__(self, table: Mapping[str, Any]) -> None:
         self.table = table
 
     def __hash__(self) -> int:
         return 0
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Document) and (
+        return isinstance(other, Document) and (
             self.table is other.table or self.table == other.table
         )
 
 
 @lru_cache(maxsize=_REMEMBERED)
-def _known(_key: str, _version: int, document: _Document) -> KnownLifter:
+def _known(_key: str, _version: int, document: Document) -> KnownLifter:
     value = lifter_from_table(document.table, None).value
     return KnownLifter(
         value=value,

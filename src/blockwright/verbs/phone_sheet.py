@@ -24,6 +24,7 @@ from blockwright.files.codec import to_json
 from blockwright.files.json_text import plain
 from blockwright.files.sheet_json import sheet_to_json
 from blockwright.files.words import caution_says
+from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of
 from blockwright.store.facts import last_seq
 from blockwright.store.models import BlockRevision, Lifter
@@ -94,9 +95,7 @@ def sheet_state(row: Lifter, name: SessionName) -> SheetState:
 
 
 def _found(row: Lifter, name: SessionName) -> tuple[BlockRevision, Block, PlannedSession]:
-    revision = block_of(row, name.block)
-    if revision is None:
-        raise Http404("no such block")
+    revision = or_404(block_of(row, name.block), "block")
     block = block_value(revision)
     try:
         return revision, block, session_in_week(block, name.week, name.session)

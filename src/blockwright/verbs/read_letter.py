@@ -5,8 +5,6 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
-from django.http import Http404
-
 from blockwright.engine.day_sheet import PlannedSession
 from blockwright.engine.editing import differences
 from blockwright.engine.errors import Problem
@@ -17,6 +15,7 @@ from blockwright.engine.units import Unit, load_text, number_text
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.words import reason_says
 from blockwright.sheets.letter import Change, Letter, Line, letter_of
+from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of
 from blockwright.store.letters import decisions_on, facts_since, latest_letter, letter_with
 from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals
@@ -143,9 +142,7 @@ def letter_page(row: Lifter, number: int | None, today: date) -> LetterPage | No
         if newest is None:
             return None
         number = newest.pk
-    stored = letter_with(row, number)
-    if stored is None:
-        raise Http404("no such letter")
+    stored = or_404(letter_with(row, number), "letter")
     face = letter_face(stored)
     week = stored.document["week"]
     return LetterPage(
@@ -157,9 +154,7 @@ def letter_page(row: Lifter, number: int | None, today: date) -> LetterPage | No
 
 def letter_face(stored: Proposals) -> LetterFace:
     """A stored letter with what was decided on it. Http404 where its block is gone."""
-    current = block_of(stored.lifter, stored.block.start)
-    if current is None:
-        raise Http404("no such block")
+    current = or_404(block_of(stored.lifter, stored.block.start), "block")
     letter, base = letter_of(stored.document), block_value(stored.block)
     decisions, unit = decisions_on(stored), base.lifter.units
     items = {item["id"]: item for item in stored.document["proposals"]}

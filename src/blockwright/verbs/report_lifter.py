@@ -8,10 +8,9 @@ from functools import lru_cache
 from typing import Any
 from uuid import UUID
 
-from django.http import Http404
-
 from blockwright.engine.errors import BadInput
 from blockwright.engine.training import Block
+from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of
 from blockwright.store.facts import last_day, last_seq
 from blockwright.store.letters import letters_of_block
@@ -27,9 +26,7 @@ _REMEMBERED = 32
 def report_lifter(row: Lifter, start: date, today: date) -> dict[str, Any] | None:
     """The `blockwright/report/1` document of the block of `start`, as of `today` or the last
     logged day; None when nothing of it is done yet. Http404 for no such block."""
-    revision = block_of(row, start)
-    if revision is None:
-        raise Http404("no such block")
+    revision = or_404(block_of(row, start), "block")
     letters = tuple(letter.pk for letter in letters_of_block(row, start))
     through = through_of(row, block_value(revision), today)
     try:
@@ -57,8 +54,6 @@ def _reported(
     through: date,
 ) -> dict[str, Any]:
     row = again(key, reader)
-    revision = block_of(row, start)
-    if revision is None:
-        raise Http404("no such block")
+    revision = or_404(block_of(row, start), "block")
     told = told_by(letter.document for letter in letters_of_block(row, start))
     return report_document(stored_case(row, revision), told, through)

@@ -5,6 +5,7 @@ from django.http import Http404
 
 from blockwright.accounts.models import Invitation
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.store.access import or_404
 from blockwright.store.models import Lifter, Share
 
 CHOICES = dict(Share.SEEN)
@@ -21,9 +22,7 @@ def end_share(lifter: Lifter, share: int) -> None:
     """Ends one access, and the open invitations that person made to the lifter; what the person
     logged stays. Http404 for another lifter's."""
     with transaction.atomic():
-        ended = Share.objects.filter(lifter=lifter, pk=share).first()
-        if ended is None:
-            raise Http404("no such access")
+        ended = or_404(Share.objects.filter(lifter=lifter, pk=share).first(), "access")
         made = Invitation.objects.filter(made_by=ended.person, lifter_key=lifter.key, used_at=None)
         if not ended.person.is_owner:
             made.delete()

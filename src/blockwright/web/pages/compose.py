@@ -4,12 +4,13 @@ from datetime import date
 from typing import Any
 from uuid import UUID
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.store.access import or_404
 from blockwright.store.blocks import last_block, revisions_of
 from blockwright.store.composings import open_search, search_of
 from blockwright.verbs.house_templates import MOST_NAME, templates_told
@@ -87,9 +88,7 @@ def _question(request: HttpRequest) -> ComposeQuestion:
 def composing(request: HttpRequest, key: UUID, search: int) -> HttpResponse:
     """What a search is at, or how it ended."""
     frame = lifter_frame(request, key, "change")
-    found = search_of(frame["lifter"], number_of(search))
-    if found is None:
-        raise Http404("no such search")
+    found = or_404(search_of(frame["lifter"], number_of(search)), "search")
     if settled(found, timezone.now()) is None:
         found.refresh_from_db()
     if found.state == "made":
@@ -106,8 +105,6 @@ def composing(request: HttpRequest, key: UUID, search: int) -> HttpResponse:
 def stop_composing(request: HttpRequest, key: UUID, search: int) -> HttpResponse:
     """Ends a search that is not wanted any more."""
     frame = lifter_frame(request, key, "change")
-    found = search_of(frame["lifter"], number_of(search))
-    if found is None:
-        raise Http404("no such search")
+    found = or_404(search_of(frame["lifter"], number_of(search)), "search")
     stop_search(found)
     return redirect("composing", key=key, search=search)
