@@ -184,7 +184,8 @@ def test_a_set_that_was_set_aside_is_asked_about_on_the_face(
     letter = capsys.readouterr().out
     assert letter.index("Settle") < letter.index("far from everything else logged")
     said = " ".join(letter.split())
-    asks = f"{cells[1]} on {cells[0]}, {cells[3]} kg x {cells[5]}: set aside"
+    day = date.fromisoformat(cells[0])
+    asks = f"{cells[1]} on {day:%a} {day.day} {day:%b}, {cells[3]} kg × {cells[5]}: far from"
     assert asks.casefold() in said.casefold()
     assert exit_code([*asked, "--json"]) == 0
     (question,) = json.loads(capsys.readouterr().out)["settle"]

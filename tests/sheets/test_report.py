@@ -51,11 +51,29 @@ def test_it_is_tagged_titled_and_equal_twice(
 
 def test_paper_page_and_terminal_say_every_finding(document: dict[str, Any]) -> None:
     pdf = " ".join(page.extract_text() for page in PdfReader(BytesIO(report_pdf(document))).pages)
-    for said in (pdf, _Text.of(report_html(document)), report_text(document)):
+    for said in (pdf, _Text.of(report_html(document)), report_text(document, full=True)):
         flat = " ".join(said.split())
         for part in ("done", "muscles", "strength", "proposals", "predictions", "load", "next"):
             words = document["findings"][part]["says"]
             assert words[:40] in flat, part
+
+
+def test_the_first_page_is_the_lifters(document: dict[str, Any]) -> None:
+    parts = ["What was done", "What got stronger", "What recovered", "What next"]
+    first = PdfReader(BytesIO(report_pdf(document))).pages[0].extract_text()
+    text = report_text(document)
+    places = [text.index(part.upper()) for part in parts]
+    assert places == sorted(places)
+    for part in parts:
+        assert part in first
+    assert "Behind this page" not in first
+    for word in (" SD", "interval", "monotony", "PROPOSALS", "1RM"):
+        assert word not in text
+    strength = document["findings"]["strength"]["facts"]
+    told = [lift for lift in document["strength"] if lift["gain"] is not None]
+    if told:
+        assert strength["certainty"] in text
+        assert all(lift["lift"] in text for lift in told)
 
 
 def test_cautions_stand_before_anything_else(document: dict[str, Any]) -> None:

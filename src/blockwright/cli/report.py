@@ -43,6 +43,9 @@ def report(
         ReportPaperChoice, typer.Option(help="Paper of the PDF.")
     ] = ReportPaperChoice.A4,
     coach: CoachOfBlockOption = None,
+    full: Annotated[
+        bool, typer.Option("--full", help="What is behind the first page too.")
+    ] = False,
     json: JsonFlag = False,
 ) -> None:
     """What was planned and done, strength, sets, proposals and their fate, and what is next."""
@@ -70,4 +73,4 @@ def report(
 
         save(html, report_html(answer.document))
         say(f"written: {html}")
-    show(answer.document, report_text(answer.document), json)
+    show(answer.document, report_text(answer.document, full=full), json)

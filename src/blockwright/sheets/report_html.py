@@ -17,9 +17,11 @@ def report_html(document: Document) -> str:
         style=_shipped("report.css"),
         lifter=escape(page.lifter),
         line=escape(page.line),
-        opening=escape(page.opening),
+        opening=f"<p>{escape(page.opening)}</p>" if page.opening else "",
         cautions=f'<div class="cautions">{cautions}</div>' if cautions else "",
-        parts="\n".join(_part(number, part) for number, part in enumerate(page.parts, start=1)),
+        first="\n".join(_part(f"first-{n}", part) for n, part in enumerate(page.first, start=1)),
+        behind=escape(page.behind),
+        parts="\n".join(_part(f"part-{n}", part) for n, part in enumerate(page.parts, start=1)),
         foot=escape(page.foot),
     )
 
@@ -28,19 +30,19 @@ def _shipped(name: str) -> str:
     return (resources.files("blockwright.sheets") / name).read_text(encoding="utf-8").rstrip("\n")
 
 
-def _part(number: int, part: Part) -> str:
+def _part(key: str, part: Part) -> str:
     figures = "".join(_figure(figure) for figure in part.figures)
     panels = (
         f'<div class="panels">{figures}</div><p class="soft">{escape(part.figure_note)}</p>'
         if figures
         else ""
     )
+    lead = f'<p class="soft">{escape(part.lead)}</p>\n' if part.lead else ""
     return (
-        f'<section aria-labelledby="part-{number}">\n'
+        f'<section aria-labelledby="{key}">\n'
         f'<p class="name">{escape(part.name)}</p>\n'
-        f'<h2 id="part-{number}">{escape(part.title)}</h2>\n'
-        f'<p class="soft">{escape(part.lead)}</p>\n'
-        f"{panels}{''.join(_table(table) for table in part.tables)}"
+        f'<h2 id="{key}">{escape(part.title)}</h2>\n'
+        f"{lead}{panels}{''.join(_table(table) for table in part.tables)}"
         f"{''.join(f'<p>{escape(note)}</p>' for note in part.notes)}\n"
         "</section>"
     )

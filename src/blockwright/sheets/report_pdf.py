@@ -34,7 +34,7 @@ def report_pdf(document: Document, paper: ReportPaper = "a4") -> bytes:
 def _inputs(document: Document, paper: ReportPaper) -> str:
     page: dict[str, Any] = asdict(report_page(document, PAPER))
     page["paper"] = _NAMES[paper]
-    for part in page["parts"]:
+    for part in (*page["first"], *page["parts"]):
         for table in part["tables"]:
             table["columns"] = _widths(table)
     return json.dumps(printable(json.loads(json.dumps(page))), ensure_ascii=False)

@@ -8,12 +8,19 @@ from blockwright.sheets.report_words import Document, Part, Table, report_page
 WIDTH = 92
 
 
-def report_text(document: Document) -> str:
-    """The report of a `blockwright/report/1` document; pictures by their titles."""
+def report_text(document: Document, *, full: bool = False) -> str:
+    """The first page of a `blockwright/report/1` document; with `full` what is behind it too,
+    pictures by their titles."""
     page = report_page(document, PAPER)
-    lines = [f"Block report: {page.lifter}", page.line, "", *_filled(page.opening)]
+    lines = [f"Block report: {page.lifter}", page.line]
+    lines += ["", *_filled(page.opening)] if page.opening else []
     for caution in page.cautions:
         lines += _filled(f"Caution. {caution}")
+    for part in page.first:
+        lines += ["", *_part(part)]
+    if not full:
+        return "\n".join([*lines, "", "Weeks, sets, estimates, proposals and their fate: --full"])
+    lines += ["", *_filled(page.behind)]
     for part in page.parts:
         lines += ["", *_part(part)]
     return "\n".join(lines)

@@ -14,6 +14,8 @@ from blockwright.sheets import report_plots as plots
 
 Document = Mapping[str, Any]
 
+MOST_REASONS = 3
+"""Lifts that make way, with why, on the first page."""
 VERDICTS = {
     "accepted": "accepted", "changed": "changed", "declined": "declined", "open": "not answered",
 }  # fmt: skip
@@ -60,6 +62,10 @@ class Page:
     line: str
     opening: str
     cautions: tuple[str, ...]
+    first: tuple[Part, ...]
+    """The page that a lifter reads: done, stronger, recovered, next."""
+    behind: str
+    """How to read what follows it."""
     parts: tuple[Part, ...] = field(default=())
     foot: str = ""
 
@@ -77,6 +83,8 @@ def report_page(document: Document, ink: plots.Ink) -> Page:
         f"{document['block_revision']} of the block",
         opening=_opening(document),
         cautions=_cautions(document["cautions"]),
+        first=(_what_done(document), _stronger(document), _recovered(document), _ahead(document)),
+        behind=_BEHIND,
         parts=(
             _done(document),
             _sets(document, ink),
@@ -97,10 +105,7 @@ def _opening(document: Document) -> str:
             "This block waits; nothing here is a reason to go on before the coach has written "
             "down that it may."
         )
-    return (
-        "Each heading says what we found; under it stands what it rests on. Bands and brackets "
-        "hold the truth eight times in ten, if our model is right."
-    )
+    return ""
 
 
 def _cautions(cautions: Sequence[Document]) -> tuple[str, ...]:
@@ -124,6 +129,82 @@ def day_words(iso: str) -> str:
 
 def _finding(document: Document, part: str) -> str:
     return str(document["findings"][part]["says"])
+
+
+# ------------------------------------------------------------------------------ the first page
+
+_BEHIND = (
+    "Behind this page. Each heading says what we found; under it stands what it rests on. Bands "
+    "and brackets hold the truth eight times in ten, if our model is right."
+)
+
+
+def _facts(document: Document, part: str) -> tuple[str, Mapping[str, Any]]:
+    finding = document["findings"][part]
+    return str(finding["code"]), finding["facts"]
+
+
+def _what_done(document: Document) -> Part:
+    _, facts = _facts(document, "done")
+    done, planned = facts["sessions_done"], facts["sessions_planned"]
+    sessions = f"All {done}" if not facts["missed"] else f"{done} of {planned}"
+    title = f"{sessions} sessions, {_of(facts['sets_done'], facts['sets_planned'])} sets"
+    return Part(name="What was done", title=title)
+
+
+def _stronger(document: Document) -> Part:
+    code, facts = _facts(document, "strength")
+    title = "Too little was logged to say"
+    if code == "report_strength_pooled":
+        said = str(facts["said"])
+        title = f"{said[:1].upper()}{said[1:]}" + (
+            f", {facts['certainty']}" if said.startswith("about") and "%" in said else ""
+        )
+    loads = {lift["lift"]: _loads(lift, document["units"]) for lift in document["lifts"]}
+    told = [lift for lift in document["strength"] if lift["gain"] is not None]
+    told.sort(key=lambda lift: -lift["gain"]["pct"])
+    rows = tuple((lift["lift"], loads.get(lift["lift"], ""), _gain(lift["gain"])) for lift in told)
+    head = ("Lift", "Load, first and last build week", "Strength over the block")
+    table = Table("What each lift did over the block", head, rows)
+    return Part(name="What got stronger", title=title, tables=(table,) if rows else ())
+
+
+def _gain(gain: Document) -> str:
+    pct = round(gain["pct"])
+    if pct == 0:
+        return "about the same"
+    return f"about {abs(pct)} % {'stronger' if pct > 0 else 'weaker'}, {gain['certainty']}"
+
+
+def _recovered(document: Document) -> Part:
+    code, facts = _facts(document, "muscles")
+    title = {
+        "report_not_over": "Every muscle recovered from what it did",
+        "report_over": f"All but {facts.get('over')}: some week of theirs was too much",
+        "report_over_many": f"All but {facts.get('over_count')} of {facts.get('muscles')} "
+        "muscles: some week of theirs was too much",
+    }.get(code, "No week has shown yet what is recovered from")
+    most = (
+        (f"Most sets in a week: {facts['muscle']}, {number_text(facts['sets'])}.",)
+        if "muscle" in facts
+        else ()
+    )
+    return Part(name="What recovered", title=title, notes=most)
+
+
+def _ahead(document: Document) -> Part:
+    code, facts = _facts(document, "next")
+    title = f"All {facts['kept']} lifts come again"
+    if code == "report_next_changes":
+        title = f"{facts['kept']} lifts come again; {facts['left_out']} out"
+    reasons = document["next_block"]["reasons"]
+    why = tuple(
+        sentence(reason["says"])
+        for reason in reasons
+        if reason["facts"].get("lift") in str(facts["left_out"]).split(", ")
+    )
+    start = "Loads start a step below what the last weeks say."
+    return Part(name="What next", title=title, notes=(*why[:MOST_REASONS], start))
 
 
 # ---------------------------------------------------------------------------------- the parts

@@ -128,7 +128,8 @@ def _findings(parts: _Parts, builds: int, policy: Policy) -> dict[str, Reason]:
         "done": findings.done_finding(parts.weeks),
         "muscles": findings.muscle_finding(parts.muscles, builds),
         "strength": findings.strength_finding(
-            [lift.heading for lift in parts.strength], pooled_gain(parts.strength)
+            [lift.heading for lift in parts.strength],
+            pooled_gain(parts.strength, policy.number("watch.lift_correlation")),
         ),
         "proposals": findings.proposals_finding(parts.proposals),
         "predictions": findings.predictions_finding(parts.predictions),

@@ -7,9 +7,22 @@ from datetime import date, timedelta
 from statistics import NormalDist, fmean, variance
 from typing import Literal
 
+from blockwright.engine.reasons import Certainty, certainty_word
 from blockwright.engine.strength import Beliefs, Interval, StrengthPoint
 
 Heading = Literal["rising", "falling", "unsure"]
+FEWEST_SESSIONS = 3
+"""Fewer of a lift tell no change (judgement)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Gain:
+    """What the block did to a lift, in percent."""
+
+    pct: float
+    sd: float
+    certainty: Certainty
+    """How surely the true change has the sign of `pct`."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,6 +36,8 @@ class LiftStrength:
     trend_pct_per_week: Interval
     heading: Heading
     """By the 80 % interval of the trend: nine chances in ten that it is so."""
+    gain: Gain | None
+    """Over the block; None from fewer than `FEWEST_SESSIONS`."""
     sessions: int
     """In the block."""
     sets_used: int
@@ -49,6 +64,9 @@ def lifts_strength(
                 after_kg=belief.one_rm_kg,
                 trend_pct_per_week=trend,
                 heading=heading_of(trend),
+                gain=gain_of(trend, (here[-1].day - here[0].day).days / 7)
+                if len(here) >= FEWEST_SESSIONS
+                else None,
                 sessions=len(here),
                 sets_used=belief.sets_used,
                 points=tuple(point for point in points if point.day >= since),
@@ -59,36 +77,39 @@ def lifts_strength(
 
 @dataclass(frozen=True, slots=True)
 class PooledGain:
-    """The lifts known before and after the block, as one."""
+    """The block's lifts as one."""
 
     lifts: int
     pct: float
-    """Mean change of the 1RM, in percent."""
+    """Mean change over the block, in percent."""
     p_same_sign: float
     """Probability that the true mean has the sign of `pct`."""
 
 
-def pooled_gain(strengths: Sequence[LiftStrength]) -> PooledGain | None:
-    """The mean of the lifts' changes on the log scale; None where none was known before.
+def gain_of(trend: Interval, weeks: float) -> Gain:
+    """A lift's change over so many weeks of its trend: what was lifted in the block against what
+    was lifted in the block, never against a belief from other ranges before it."""
+    sd = (trend.high80 - trend.low80) / (2 * NormalDist().inv_cdf(0.9))
+    p = NormalDist().cdf(abs(trend.median) / max(sd, 1e-9))
+    return Gain(
+        pct=round(weeks * trend.median, 2), sd=round(weeks * sd, 3), certainty=certainty_word(p)
+    )
 
-    Before and after of a lift are taken as independent, and the spread of the mean as the larger
-    of what the beliefs and what the lifts among themselves say: both err on the wide side.
+
+def pooled_gain(strengths: Sequence[LiftStrength], correlation: float) -> PooledGain | None:
+    """The mean of the lifts' changes; None where none can be told.
+
+    Its variance is the larger of what the trends say, taken as correlated, and what the lifts say
+    among themselves: both err on the wide side.
     """
-    known = [(one.before_kg, one.after_kg) for one in strengths if one.before_kg is not None]
-    if not known:
+    gains = [one.gain for one in strengths if one.gain is not None]
+    if not gains:
         return None
-    changes = [math.log(after.median / before.median) for before, after in known]
-    variances = [_log_sd(before) ** 2 + _log_sd(after) ** 2 for before, after in known]
-    count, mean = len(known), fmean(changes)
-    own = sum(variances) / count**2
+    changes, count = [gain.pct for gain in gains], len(gains)
+    own = fmean(gain.sd**2 for gain in gains) * (1 + (count - 1) * correlation) / count
     among = variance(changes) / count if count > 1 else 0.0
-    sd = max(math.sqrt(max(own, among)), 1e-9)
-    return PooledGain(count, 100 * math.expm1(mean), NormalDist().cdf(abs(mean) / sd))
-
-
-def _log_sd(interval: Interval) -> float:
-    """The SD of a belief on the log scale, from its 80 % interval."""
-    return math.log(interval.high80 / interval.low80) / (2 * NormalDist().inv_cdf(0.9))
+    mean, sd = fmean(changes), max(math.sqrt(max(own, among)), 1e-9)
+    return PooledGain(count, mean, NormalDist().cdf(abs(mean) / sd))
 
 
 def shown_since(start: date, weeks: int = 4) -> date:

@@ -108,7 +108,9 @@ def sessions_of(case: WeekCase) -> tuple[int, int]:
 
 
 def _sessions_words(done: int, planned: int) -> str:
-    """ "All four sessions", "Two of four sessions"."""
+    """ "All four sessions", "Both sessions", "Two of four sessions"."""
+    if done == planned == 2:
+        return "Both sessions"
     if done == planned > 1:
         return f"All {_number(done)} sessions"
     noun = "session" if planned == 1 else "sessions"
