@@ -44,6 +44,8 @@ class Cell:
     """What is planned in an open cell."""
     load: str = ""
     """Its load in the lifter's unit, as typed."""
+    typed: bool = False
+    """Whether it is other than what is kept."""
     clashes: list[str] = field(default_factory=list)
     """Rules that what was typed here breaks."""
 

@@ -53,6 +53,7 @@ def typed_block(shown: Preview, steps: Several) -> TypedBlock:
     """The page of a preview, clashes beside their cells."""
     stored = replace(shown.stored, block=shown.after)
     page = block_page(stored)
+    _mark_typed(page, shown.stored.block)
     typed = [step.place for step in steps.steps if not isinstance(step, TakeRest)]
     for broken in shown.broken:
         says = reason_says(broken.reason)
@@ -67,6 +68,21 @@ def typed_block(shown: Preview, steps: Several) -> TypedBlock:
         to_insist=tuple(_ruled(one) for one in shown.to_insist),
         becomes_pin=any(one.force == "pin" for one in shown.broken),
     )
+
+
+def _mark_typed(page: BlockPage, kept: Block) -> None:
+    """The cells that are other than in the block as it is kept."""
+    was = {
+        (week.week, session.session, entry.lift): entry.sets
+        for week in kept.weeks
+        for session in week.sessions
+        for entry in session.entries
+    }
+    for group in page.groups:
+        for row in group.lifts:
+            for cell in row.cells:
+                now = cell.entry and cell.entry.sets
+                cell.typed = now is not None and was.get((cell.week, cell.session, row.lift)) != now
 
 
 def _told(before: Block, after: Block) -> Iterator[str]:
