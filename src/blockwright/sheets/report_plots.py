@@ -1,4 +1,4 @@
-"""The two pictures of a block report, drawn as SVG by hand: weekly sets, and strength.
+"""The pictures of a block report and the desk, drawn as SVG by hand: weekly sets, strength, weight.
 
 One drawing serves paper and page: `Ink` says the colours (a page lets them follow the reader's
 light or dark). Status never rests on colour: what was done is a solid line with full dots, what
@@ -11,6 +11,7 @@ from datetime import date
 from typing import Any
 from xml.sax.saxutils import escape
 
+from blockwright.engine.report import WeightTrend
 from blockwright.engine.units import Unit, in_unit, number_text
 
 Document = Mapping[str, Any]
@@ -246,6 +247,24 @@ def strength_svg(lift: Document, start: str | None, unit: Unit, ink: Ink) -> str
         parts += [_cross(frame, day, in_unit(kg, unit)) for kg in point["left_out_kg"]]
     parts += _first_and_last(frame, points)
     return _svg(parts, ink, strength_alt(lift, unit))
+
+
+def weight_svg(trend: WeightTrend, unit: Unit, ink: Ink, alt: str) -> str:
+    """The weigh-ins as dots and the line through them."""
+    days = [day.toordinal() for day, _ in trend.weigh_ins]
+    seen = [in_unit(kg, unit) for _, kg in trend.weigh_ins]
+    last = in_unit(trend.kg, unit)
+    first = last - in_unit(trend.per_week_kg, unit) * (days[-1] - days[0]) / 7
+    low, high = min([*seen, first, last]) - 0.5, max([*seen, first, last]) + 0.5
+    frame = _Frame(days[0] - 1, days[-1] + 1, low, high, ink)
+    points = [{"date": day.isoformat()} for day, _ in trend.weigh_ins]
+    parts = [
+        *_strength_grid(frame),
+        frame.line([(days[0], first), (days[-1], last)], 1.8),
+        *(frame.dot(day, kg, 2.0, full=False) for day, kg in zip(days, seen, strict=True)),
+        *_first_and_last(frame, points),
+    ]
+    return _svg(parts, ink, alt)
 
 
 def _first_and_last(frame: _Frame, points: Sequence[Document]) -> list[str]:

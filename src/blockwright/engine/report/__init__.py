@@ -13,6 +13,7 @@ from blockwright.engine.report.findings import muscle_finding, strength_finding
 from blockwright.engine.report.lifts import Heading, LiftStrength, heading_of
 from blockwright.engine.report.muscles import MuscleDone, muscles_done, muscles_seen
 from blockwright.engine.report.predictions import PredictionScore
+from blockwright.engine.report.weight import WeightTrend, weight_finding, weight_trend
 
 __all__ = [
     "BlockReport",
@@ -23,6 +24,7 @@ __all__ = [
     "LiftStrength",
     "MuscleDone",
     "PredictionScore",
+    "WeightTrend",
     "Told",
     "WeekDone",
     "block_report",
@@ -31,4 +33,6 @@ __all__ = [
     "muscles_done",
     "muscles_seen",
     "strength_finding",
+    "weight_finding",
+    "weight_trend",
 ]

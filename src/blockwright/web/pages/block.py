@@ -16,6 +16,7 @@ from blockwright.store.house_frames import house_frames, remove_house_frame
 from blockwright.verbs.block_page import block_page
 from blockwright.verbs.block_setting import StoredBlock, stored_block
 from blockwright.verbs.house_templates import save_template
+from blockwright.verbs.weight_page import weight_page
 from blockwright.web.addresses import day_of, number_of
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.person import person_of
@@ -79,6 +80,8 @@ def _answer(
     named = next((one.name for one in house_frames() if str(one.pk) == asked), "")
     page = frame | shown(request, frame, stored.revision, block_page(stored))
     page |= {"template_kept": named if "change" in frame["rights"] else ""}
+    person, row, rights = person_of(request), frame["lifter"], frame["rights"]
+    page["weight"] = weight_page(person, row, rights, frame["today"])
     return render(request, "web/block.html", page | more, status=status)
 
 
