@@ -11,8 +11,9 @@ from dataclasses import replace
 from functools import lru_cache
 
 from blockwright.engine.units import Unit
-from blockwright.files.importing.efforts import without_effort
+from blockwright.files.importing.efforts import LAST_SET, without_effort
 from blockwright.files.importing.told import OneSet, Told, Weight
+from blockwright.files.importing.warmups import without_warmup
 
 MOST_SETS_A_CELL = 12
 """More sets of one lift in a cell is a load, not a count (judgement)."""
@@ -28,12 +29,16 @@ _EACH = (
     r"(?:\s*(?:/|per |a |each |ea |e\.?s\.?)?\s*"
     r"(?:hand|side|arm|leg|db|dbs|each|ea|es|e/s|s)\b\.?)?"
 )
+_BODY = (
+    r"(?:bw|body ?weight|b/w|kg bw|k(?:ö|oe)rpergewicht|eigengewicht|poids (?:du|de) corps|pdc|"
+    r"peso corporal|peso corpo|corpo libero|lichaamsgewicht|p\.?c\.?)"
+)
 _LOAD = (
-    rf"(?:(?P<bw>bw|bodyweight|body weight|b/w|kg bw)\s*)?(?P<sign>[+-])?\s*"
+    rf"(?:(?P<bw>{_BODY}|kg(?=\s*[+-]))\s*)?(?P<sign>[+-])?\s*"
     rf"(?P<pair>2\s*x\s*)?(?P<load>{_NUM})\s*(?P<unit>{_UNIT})?{_EACH}"
     r"(?:\s*(?:dbs?|kbs?|help|assist(?:ance|ed)?))?"
 )
-_BARE_BW = r"(?P<bare>bw|bodyweight|body weight|b/w|k(?:ö|oe)rpergewicht|poids du corps|pdc)"
+_BARE_BW = rf"(?P<bare>{_BODY})"
 _REP = (
     r"\d{1,3}(?![\d.])(?:\s*\+\s*\d{1,2})*\+?(?:\s*(?:reps?|r)\b)?"
     r"(?:\s*/\s*(?:leg|side|arm)|\s*(?:each|ea|es|e/s)\b)?"
@@ -44,11 +49,20 @@ _X = r"\s*(?:x|\*|by|for)\s*"
 _DECIMAL_COMMA = re.compile(
     rf"(?<![\d,])(\d{{1,3}}),(5|25|75|50|0|00|125|375|625|875)(?=\s*(?:x|\*|{_UNIT}\b|@|\())"
 )
-_WARMUP = re.compile(r"\b(?:w/?u|wup|warm[ -]?ups?|warm)\b\s*:?\s*", re.I)
+_A_SIDE = re.compile(
+    rf"(?P<side>{_NUM})\s*(?:a|per|each|every|cada|par|por|je|pro|/)?\s*"
+    rf"(?:side|lado|cot[eé]|côté|seite)\s*\+\s*(?:bar\w*|stange)?\s*(?P<bar>{_NUM})(?:\s*bar)?"
+)
+_SCHEMES = re.compile(r"[1-6]\s*x\s*\d{1,2}(?:\s*[,;/+]\s*[1-6]\s*x\s*\d{1,2})+")
+_MISSED = re.compile(
+    r"(?P<before>[x/,;]\s?|\d(?P<mark>[,/;]\s?|\s)\d+(?P=mark))(?:f|fail|failed|missed)(?=$|[\s,/;])"
+)
+"""A missed set after x or among others in a list; "3 F" is a set that was its last."""
+_WARMUP_OF_ALL = re.compile(r"(?:w/?u|warm[ -]?ups?)\s*:\s*", re.I)
 LONGEST_CELL = 300
 """A longer text is prose (judgement)."""
 _NEXT_SET = re.compile(
-    rf"\s*(?:[\n;|]|(?:,|/|&|\+|\band\b|\bthen\b)"
+    rf"(?<=\d)\s+(?=(?:w/?u\s)?\s*(?:(?:bw|pdc)?[+-]?\d[\d.]*|bw)x\d)|\s*(?:[\n;|]|(?:,|/|&|\+|\band\b|\bthen\b)"
     rf"(?=\s*(?:w/?u|warm\S*)?\s*(?:(?:bw|bodyweight)?\s*[+-]?\s*(?:2\s*x\s*)?{_NUM}\s*{_UNIT}?s?|bw)"
     r"\s*x\s*\d))\s*"
 )
@@ -83,6 +97,13 @@ def _read(text: str, load_first: bool | None) -> Told | None:
     said = _cleaned(text)
     if not re.search(r"\d|bw|bodyweight", said):
         return None
+    if match := _WARMUP_OF_ALL.match(said):
+        told = _read(said[match.end() :], load_first)
+        return told and replace(told, sets=tuple(replace(one, warmup=True) for one in told.sets))
+    if not load_first and _SCHEMES.fullmatch(said):
+        # "1x12, 1x9": sets and repetitions, as no load is one of so few.
+        pairs = [(int(n), int(reps)) for n, reps in re.findall(r"(\d)\s*x\s*(\d+)", said)]
+        return Told("reps", tuple(OneSet((reps,)) for count, reps in pairs for _ in range(count)))
     items = [item for item in _NEXT_SET.split(said) if item.strip()]
     if len(items) > 1 and (told := _joined([_item(item, load_first) for item in items])):
         return told
@@ -91,13 +112,16 @@ def _read(text: str, load_first: bool | None) -> Told | None:
 
 def _item(said: str, load_first: bool | None) -> Told | None:
     """One set or one row of sets, with its effort and a note behind it."""
+    said, warmup = without_warmup(said)
     rest, rir = without_effort(said, _has_load)
     rest = " ".join(_NOTE.sub(" ", rest).split()).strip(" ,.:").rstrip(" -")
     told = _one_line(rest, load_first)
     if told is None and (cut := _before_note(rest, load_first)) is not None:
         told, note = cut
         rir = rir or ((0.0, 0.0) if _FAILED.search(note) else None)
-    if told is not None and _WARMUP.search(said):
+    if told is not None and warmup:
+        if told.kind == "load":
+            return None
         told = replace(told, sets=tuple(replace(one, warmup=True) for one in told.sets))
     return told if told is None or rir is None else _with_effort(told, rir)
 
@@ -111,6 +135,9 @@ def _before_note(said: str, load_first: bool | None) -> tuple[Told, str] | None:
         before, rir = without_effort(said[: match.start()].strip(" ,.:"), _has_load)
         told = _one_line(before.strip(" ,.:"), load_first)
         if told is not None and told.sets:
+            if last := LAST_SET.search(note):
+                sets = told.sets
+                told = replace(told, sets=(*sets[:-1], replace(sets[-1], reps=(int(last[1]),))))
             return (_with_effort(told, rir) if rir else told), note
     return None
 
@@ -128,7 +155,8 @@ def _with_effort(told: Told, rir: tuple[float, float]) -> Told:
     """One effort for a row of sets belongs to its last set."""
     if not told.sets:
         return replace(told, rir=rir)
-    return replace(told, sets=(*told.sets[:-1], replace(told.sets[-1], rir=rir)))
+    sets = [replace(one, row_rir=rir) for one in told.sets]
+    return replace(told, sets=(*sets[:-1], replace(sets[-1], rir=rir)))
 
 
 def _cleaned(text: str) -> str:
@@ -136,8 +164,11 @@ def _cleaned(text: str) -> str:
     # A decimal comma stands before x, a unit or the end, behind a load's digits.
     said = _DECIMAL_COMMA.sub(r"\1.\2", said)
     said = re.sub(r"([@+]\s*)(\d{1,3}),(5|25|75|50)(?![\d,])", r"\1\2.\3", said)
-    said = re.sub(r"[✓✔✅~≈*]", "", said)
+    said = re.sub(r"[✓✔✅~≈*!]|(?<=\d)ish\b", "", said)
+    said = _MISSED.sub(lambda match: f"{match['before']}0", said)
     said = re.sub(r"\bsets? (?:of|x|at)\b|\bsets?\b", " x ", said)
+    said = re.sub(r"\bw(?=\d[\d.]*x\d)", "wu ", said)
+    said = re.sub(r"(x\d{1,2}x\d{2,3}),(5|25|75)$", r"\1.\2", said)
     return re.sub(r"x[ \t]+x", "x", said).strip().removesuffix(" x").strip()
 
 
@@ -150,11 +181,6 @@ def _has_load(before: str) -> bool:
 def _one_line(said: str, load_first: bool | None) -> Told | None:
     if not said:
         return None
-    if match := _WARMUP.match(said):
-        told = _one_line(said[match.end() :].strip(), load_first)
-        if told is None or told.kind == "load":
-            return None
-        return replace(told, sets=tuple(replace(one, warmup=True) for one in told.sets))
     rules = (
         _scheme_at_load, _load_with_scheme, _triple, _many_reps, _loads_with_reps, _reps_at_load
     )  # fmt: skip
@@ -182,7 +208,10 @@ def read_load(text: str) -> Weight | None:
     if text.strip().lower() == "kg":
         # Of "Körpergewicht", in a cell of loads.
         return Weight(0.0, None, True)
-    said = re.sub(r"^([^\d]*\d{1,4}),(\d{1,3})(?=\D*$)", r"\1.\2", _cleaned(text))
+    text = without_warmup(text)[0]
+    said = re.sub(r"^((?:2\s*x\s*)?[^\d]*\d{1,4}),(\d{1,3})(?=\D*$)", r"\1.\2", _cleaned(text))
+    if match := _A_SIDE.fullmatch(said):
+        return Weight(2 * float(match["side"]) + float(match["bar"]))
     match = re.fullmatch(rf"@?\s*(?:{_LOAD}|{_BARE_BW})", said.strip(" ."))
     return _weight(match) if match else None
 

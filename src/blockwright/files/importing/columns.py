@@ -14,13 +14,14 @@ from blockwright.files.importing.cells import read_cell
 from blockwright.files.importing.days import (
     When,
     day_of_cell,
-    day_of_month,
     is_month,
     read_when,
 )
+from blockwright.files.importing.days_across import days_across, with_day_numbers
 from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.headings import Column, Role, read_heading
+from blockwright.files.importing.headings import Column, Role, is_label, read_heading
 from blockwright.files.importing.names import LiftMatcher
+from blockwright.files.importing.warmups import is_warmup_label
 
 LIFT_SCORE = 0.6
 """From this likeness on a text where a lift may stand is one (judgement)."""
@@ -35,7 +36,7 @@ _LIFT_AND_ROLE = re.compile(
     re.I,
 )
 _PERSON = re.compile(r"[^\W\d_]+(?:[ .'-]+[^\W\d_]+){0,2}\.?")
-_DAY_NUMBER = re.compile(r"\d{1,2}")
+_PERSON_IN = re.compile(rf"(?P<name>{_PERSON.pattern})\s*[(\[-]+\s*(?:kgs?|lbs?)\s*[)\]]?", re.I)
 _CLOCK = re.compile(r"\d{1,2}:\d{2}(?::\d{2})?")
 _SETS = re.compile(r"\d\s*[x@]\s*\d", re.I)
 _NUMBER_LIST = re.compile(r"[\d\s.,;/x+@>-]*\d[\d\s.,;/x+@>-]*", re.I)
@@ -59,10 +60,11 @@ class Headers:
 
         Under the columns of an open table a number or a list of them is no heading.
         """
+        cells = with_day_numbers(cells)
         in_table = sum(_is_data(cell, open_columns) for cell in cells)
         if in_table >= _DATA_OF_A_ROW:
             return None
-        if self._month and not in_table and (days := self._days_across(cells)):
+        if self._month and not in_table and (days := days_across(cells, self._grid.title)):
             self._labels = []
             return self._with_lifts(days, cells[0].row)
         found = {
@@ -84,21 +86,10 @@ class Headers:
         if (labels or leaves) and over_all and self._names_below(cells):
             self._labels = [*self._labels[-1:], tuple(cells)]
             return {}
-        if len(labels) >= 2 and over_all:
+        under_lifts = sum(bool(head.lift) for head in labels) >= 2 and bool(leaves)
+        if len(labels) >= 2 and (over_all or (under_lifts and not values)):
             return self._opened(named, cells)
         return None
-
-    def _days_across(self, cells: Sequence[Cell]) -> Columns:
-        """Columns headed by the days of the month that the tab names."""
-        numbers = [int(cell.text) for cell in cells if _DAY_NUMBER.fullmatch(cell.text)]
-        rising = all(0 < a < b <= 31 for a, b in itertools.pairwise(numbers))
-        if len(numbers) < 2 or len(numbers) < len(cells) - 1 or not rising:
-            return {}
-        return {
-            cell.column: Column("cell", when=When(day_of_month(self._grid.title, int(cell.text))))
-            for cell in cells
-            if _DAY_NUMBER.fullmatch(cell.text)
-        }
 
     def _is_upper_half(self, cells: Sequence[Cell]) -> bool:
         """Whether the next row names the columns under this row's wider headings."""
@@ -124,6 +115,8 @@ class Headers:
         if len(cell.text) > _LONGEST_HEADING:
             return None
         if when := read_when(cell):
+            if re.match(r"plan\w*|target|goal", cell.text, re.I) and when.day is not None:
+                return Column("skip", planned=True)
             rest = re.split(r"\s*[:-]\s+", cell.text, maxsplit=1)
             lift = rest[1] if len(rest) > 1 and self._matcher.match(rest[1]).is_sure else ""
             return Column("cell", when=when, lift=lift)
@@ -164,7 +157,7 @@ class Headers:
         self._last_labels = self._labels or self._last_labels
         columns = {column: self._under_labels(column, head) for column, head in named.items()}
         columns |= self._named_above(columns, below)
-        columns = self._with_gaps(columns, cells[0].row)
+        columns = self._with_gaps(columns, cells)
         for column, head in list(columns.items()):
             if head.role == "date" and self._holds_lifts(below.get(column, [])):
                 columns[column] = replace(head, role="lift")
@@ -172,11 +165,13 @@ class Headers:
                 columns[column] = replace(head, role="skip")
             elif is_label(head) and not head.lift and column in below:
                 columns[column] = self._by_content(below[column], head)
+        columns = _without_side_table(columns)
         unknown = {cell.column for cell in cells} - columns.keys()
         for column in sorted(below.keys() - columns.keys()):
             if column < min(columns) or column in unknown:
                 head = self._by_content(below[column], None)
-                if head.role != "skip":
+                has_lift = any(h.role == "lift" or h.lift for h in columns.values())
+                if head.role != "skip" and not (head.role == "lift" and has_lift):
                     columns[column] = head
         self._labels = []
         return self._with_lifts(columns, cells[0].row)
@@ -189,7 +184,18 @@ class Headers:
             lift = self._fullest(row, left)
             if lift is not None:
                 columns[lift] = Column("lift")
+        elif not any(head.role in ("lift", "lifter", "date") for head in columns.values()):
+            self._add_people(columns, row)
         return columns
+
+    def _add_people(self, columns: Columns, row: int) -> None:
+        """People down the left side of lifts across."""
+        for column, cells in self._columns_below(row).items():
+            names = sum(_PERSON.fullmatch(cell.text) is not None for cell in cells)
+            told = any(read_when(cell) or self.is_lift(cell) for cell in cells)
+            if column < min(columns) and names * 2 > len(cells) and not told:
+                columns[column] = Column("lifter")
+                return
 
     def _holds_lifts(self, cells: Sequence[Cell]) -> bool:
         """Whether a column called "Date" (of the days across) holds lifts."""
@@ -207,12 +213,16 @@ class Headers:
     def _named_above(self, columns: Columns, below: dict[int, list[Cell]]) -> Columns:
         """Columns whose only heading stands a row higher: "Name" beside lifts over kg and reps."""
         found: Columns = {}
+        roles = {head.role for head in columns.values() if not is_label(head)}
         for row in self._labels:
             if len(row) < 2:
                 continue
             for cell in row:
                 head = self.heading(cell)
                 if cell.column in columns or head is None or is_label(head):
+                    continue
+                if head.role in roles:
+                    # A table beside this one.
                     continue
                 if cell.column in below:
                     found[cell.column] = head
@@ -228,6 +238,8 @@ class Headers:
         return Column(role if count * 2 >= len(cells) else "skip")
 
     def _kind(self, cell: Cell) -> Role:
+        if isinstance(cell.value, str) and is_warmup_label(cell.text) and cell.text.isalpha():
+            return "warmup"
         if day_of_cell(cell) is not None:
             return "date"
         if not isinstance(cell.value, str):
@@ -254,21 +266,30 @@ class Headers:
     def _label(self, cell: Cell, row: Sequence[Cell]) -> Column | None:
         """What a cell of a label row says; beside lifts, a likely lift is one too."""
         head = self.heading(cell)
+        person = _PERSON_IN.fullmatch(cell.text) if head and head.role == "load" else None
+        if head and person and read_heading(person["name"]) is None:
+            # Over the columns of its sets "Ana (lb)" is no load.
+            return Column("cell", head.unit, lifter=person["name"])
         if head is None and self.is_lift(cell) and len(row) > 1:
             return Column("cell", lift=cell.text)
         if head is None and len(row) > 1 and _PERSON.fullmatch(cell.text):
             return Column("cell", lifter=cell.text)
         return head
 
-    def _with_gaps(self, columns: Columns, row: int) -> Columns:
-        """A label over two columns names both, where cells stand under the second too."""
-        used = {cell.column for cells in self._rows_below(row) for cell in cells if is_value(cell)}
+    def _with_gaps(self, columns: Columns, row: Sequence[Cell]) -> Columns:
+        """A label over two columns names both, where cells stand under the second too; a heading
+        that says nothing to us ends it."""
+        own = {cell.column for cell in row}
+        below = self._rows_below(row[0].row)
+        used = {cell.column for cells in below for cell in cells if is_value(cell)}
         filled = dict(columns)
         last: Column | None = None
         width = _label_width(columns)
         for column in range(min(columns), max(columns) + width):
             if (head := columns.get(column)) is not None:
                 last = head if is_label(head) else None
+            elif column in own:
+                last = None
             elif last is not None and column in used:
                 filled[column] = last
         return filled
@@ -325,7 +346,9 @@ def _is_data(cell: Cell, columns: Columns) -> bool:
     if head is None or head.role not in _NUMBERS:
         return False
     if not isinstance(cell.value, str):
-        return True
+        return day_of_cell(cell) is None
+    if (day := day_of_cell(cell)) is not None and day.readings[0][0] is not None:
+        return False
     return _NUMBER_LIST.fullmatch(cell.text) is not None or read_cell(cell.text) is not None
 
 
@@ -335,6 +358,18 @@ def _without_records(named: Columns) -> Columns:
     if not ({"lift"} < roles and roles & {"load", "reps", "sets"}):
         return named
     return {column: head for column, head in named.items() if not head.lift}
+
+
+def _without_side_table(columns: Columns) -> Columns:
+    """A second date right of the sets, over nothing that tells one, begins a table of its own."""
+    telling = [column for column, head in columns.items() if head.role in _TELLING]
+    dates = [column for column, head in columns.items() if head.role == "date"]
+    aside = [date for date in dates if telling and date > max(telling) and date != min(dates)]
+    if not aside:
+        return columns
+    return {
+        column: Column("skip") if column >= min(aside) else head for column, head in columns.items()
+    }
 
 
 def _has_values(below: dict[int, list[Cell]], column: int) -> bool:
@@ -352,12 +387,6 @@ def _label_width(columns: Columns) -> int:
     """How many columns a label spans: the usual distance of two."""
     labels = sorted(column for column, head in columns.items() if is_label(head))
     return min((later - first for first, later in itertools.pairwise(labels)), default=1)
-
-
-def is_label(head: Column) -> bool:
-    """Whether a heading stands over sets as a whole: a week, a day, a lift, a set's number."""
-    told = head.when or head.lift or head.set_number or head.lifter
-    return head.role == "cell" and bool(told)
 
 
 def is_value(cell: Cell) -> bool:

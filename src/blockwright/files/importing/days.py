@@ -11,12 +11,14 @@ from functools import lru_cache
 
 from blockwright.files.csv_dates import FIRST_YEAR, LAST_YEAR
 from blockwright.files.importing.grids import Cell, Value
-from blockwright.files.importing.words import numbered
+from blockwright.files.importing.words import numbered, without_accents
 
 _EXCEL_DAY_ZERO = dt.date(1899, 12, 30)
 _MONTHS = numbered("months")
-_WEEKDAYS = numbered("weekdays")
+_BARE_WEEKDAYS = numbered("weekdays")
+_WEEKDAYS = numbered("weekdays_before_dates") | _BARE_WEEKDAYS
 _WEEKDAY = "|".join(sorted(_WEEKDAYS, key=len, reverse=True))
+_BARE = "|".join(sorted(_BARE_WEEKDAYS, key=len, reverse=True))
 _MONTH = "|".join(sorted(_MONTHS, key=len, reverse=True))
 _BEFORE = rf"(?:(?P<weekday>{_WEEKDAY})\b\.?,?\s*)?"
 _CLOCK = r"(?:[ T,]+\d{1,2}:\d{2}(?::\d{2})?(?:\.\d+)?\s*(?:am|pm)?)?"
@@ -32,14 +34,20 @@ _FORMS = tuple(
         rf"{_NAMED}[ -]*{_DAY}(?:st|nd|rd|th)?\b,?(?:[ -]*'?{_YEAR}(?!:))?",
     )
 )
-_WEEK = re.compile(r"\b(?:week|wk|woche|kw|semaine|semana|w)\s*[.#:]?\s*(?P<week>\d{1,2})\b", re.I)
+_WEEK = re.compile(
+    r"\b(?:week|wk|woche|kw|semaine|semana|settimana|tydzien|sem|w)\s*[.#:]?\s*(?P<week>\d{1,2})\b",
+    re.I,
+)
 _COMMENCING = re.compile(
     r"\b(?:w/c|week of|week commencing|wc|ab|start(?:s|ing|ed)?|begins?)\b", re.I
 )
 _SESSION = re.compile(
-    r"^(?:day|session|workout|training|tag|d)\s*[.#:]?\s*(?P<number>\d{1,2}|[a-g])\b", re.I
+    r"^(?:(?:day|session|workout|training|tag|giorno|jour|d[ií]a|dia|dag|treino|sesi[oó]n|s[ée]ance|d)"
+    r"\s*[.#:]?\s*(?P<number>\d{1,2})|(?:day|session|workout|training|tag|treino|s[ée]ance) +"
+    r"(?P<letter>[a-g]))\b",
+    re.I,
 )
-_BARE_WEEKDAY = re.compile(rf"(?:^|[(\[]\s*|\s-\s)(?P<weekday>{_WEEKDAY})\b\.?", re.I)
+_BARE_WEEKDAY = re.compile(rf"(?:^|[(\[]\s*|\s-\s)(?P<weekday>{_BARE})\b\.?", re.I)
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,14 +108,23 @@ class When:
 @lru_cache(maxsize=4096)
 def read_day(text: str, inside: bool = False) -> Day | None:
     """The day a text names: all of it, or with `inside` anywhere in it ("Day 1 - 4 Jan")."""
-    said = " ".join(text.split()).strip("()[] ,:")
+    said = " ".join(without_accents(text).split()).strip("()[] ,:")
     for form in _FORMS:
         if inside:
-            match = re.search(rf"(?<![\w.,/-]){form.pattern}(?![\w/]|[-.]\d)", said, re.I)
+            match = re.search(rf"(?<![\w.,/@-])(?<!@ ){form.pattern}(?![\w/]|[-.]\d)", said, re.I)
         else:
             match = form.fullmatch(said)
         if match and (day := _day(match)) is not None:
             return day
+    return None
+
+
+def split_day(text: str) -> tuple[Day, str] | None:
+    """A day at the beginning of a line, and what follows it: "13.1. Squat 60x5"."""
+    for form in _FORMS:
+        match = re.match(rf"{form.pattern}[.:,]*(?:\s+-)?\s+(?=[^\W\d])", text, re.I)
+        if match and (day := _day(match)) is not None:
+            return day, text[match.end() :]
     return None
 
 
@@ -143,7 +160,8 @@ def read_when(cell: Cell) -> When:
 
 
 @lru_cache(maxsize=4096)
-def _when_of(text: str) -> When:
+def _when_of(written: str) -> When:
+    text = without_accents(written)
     day = read_day(text, inside=True)
     week = _WEEK.search(text)
     start = day if week or _COMMENCING.search(text) else None
@@ -152,7 +170,7 @@ def _when_of(text: str) -> When:
     weekday = _BARE_WEEKDAY.search(text) if len(text) <= 40 else None
     number = None
     if session:
-        said = session["number"].lower()
+        said = (session["number"] or session["letter"]).lower()
         number = int(said) if said.isdigit() else ord(said) - 96
     return When(
         day,
@@ -169,7 +187,10 @@ def day_of_month(month: str, number: int) -> Day | None:
 
 
 def is_month(text: str) -> bool:
-    return re.fullmatch(rf"(?:{_MONTH})\.?(?:[ -]?'?\d{{2,4}})?", text.strip(), re.I) is not None
+    return (
+        re.fullmatch(rf"(?:{_MONTH})\.?(?:[ -]?'?\d{{2,4}})?", without_accents(text).strip(), re.I)
+        is not None
+    )
 
 
 def _day(match: "re.Match[str]") -> Day | None:

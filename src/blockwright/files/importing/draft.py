@@ -14,7 +14,9 @@ from blockwright.files.importing.calendar import Calendar, Hints, years_in
 from blockwright.files.importing.days import When, is_month, read_when
 from blockwright.files.importing.entries import Entry, Skipped, bare_pairs, with_load_first
 from blockwright.files.importing.grids import Cell, Grid, read_grids
+from blockwright.files.importing.legend import as_the_legend_says, legends_of
 from blockwright.files.importing.names import LiftMatcher, Match, is_no_lift
+from blockwright.files.importing.people import same_people
 from blockwright.files.importing.sets import set_done
 from blockwright.files.importing.tables import read_sheet
 from blockwright.files.importing.words import words
@@ -86,14 +88,15 @@ class _Drafting:
         self._notes: list[str] = []
         self._skipped: list[Skipped] = []
         self._told_by: list[Entry] = []
-        grids = with_load_first(grids)
+        legends = legends_of(grids)
+        grids = with_load_first(map(as_the_legend_says, grids, legends))
         self._grids = grids
         load_first = _load_first(grids)
         self._entries: list[Entry] = []
         self._anchors: dict[str, list[When]] = defaultdict(list)
         persons = _person_tabs(grids, self._matcher)
         for number, grid in enumerate(grids):
-            reader = read_sheet(grid, number, self._matcher, load_first)
+            reader = read_sheet(grid, number, self._matcher, load_first, legends[number])
             person = grid.title if (grid.book, grid.title) in persons else ""
             self._entries += [
                 entry if entry.lifter or not person else _of_person(entry, person)
@@ -102,6 +105,8 @@ class _Drafting:
             self._skipped += reader.skipped
             if reader.anchor:
                 self._anchors[grid.book].append(reader.anchor)
+        people = same_people(Counter(entry.lifter for entry in self._entries))
+        self._entries = [_of_person(entry, people[entry.lifter]) for entry in self._entries]
 
     def draft(self) -> Draft:
         if not self._entries:
@@ -111,6 +116,7 @@ class _Drafting:
             raise BadInput(Problem(file=files, says=says, mend=mend))
         units = self._units()
         dates = self._dates(units)
+        self._efforts()
         names = self._names()
         sets = self._sets(names, units, dates)
         if not sets:
@@ -180,6 +186,20 @@ class _Drafting:
         )
         unit, count = max(told.items(), key=lambda item: item[1], default=(None, 0))
         return unit if count * 2 >= told.total() else None
+
+    # Efforts
+
+    def _efforts(self) -> None:
+        """One effort beside several sets: of the last of them, unless the coach says of each."""
+        open_rows = [e for e in self._entries if any(s.row_rir and s.rir is None for s in e.sets)]
+        if not open_rows or len(self._questions) >= self._most_questions:
+            return
+        asks = "An effort (RPE, RIR) beside several sets is of which?"
+        if self._ask("effort", asks, ("the last set", "each set"), "the last set") == "each set":
+            self._entries = [
+                replace(entry, sets=tuple(replace(s, rir=s.rir or s.row_rir) for s in entry.sets))
+                for entry in self._entries
+            ]
 
     # Lifts
 
@@ -289,6 +309,9 @@ class _Drafting:
                 self._skip(entry, "no day stands beside it")
                 continue
             for one in entry.sets:
+                if not any(one.reps):
+                    self._skip(entry, "no repetition was done: a missed set")
+                    continue
                 done = set_done(entry, one, names[entry.lift], units[at], day, self._matcher)
                 if isinstance(done, str):
                     self._skip(entry, done)

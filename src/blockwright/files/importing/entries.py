@@ -2,7 +2,7 @@
 
 import itertools
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from blockwright.engine.units import Unit
@@ -88,13 +88,14 @@ def week_column(label: When, heading: When, first_week: int | None) -> When:
     return replace(heading, week=None, weeks_on=on)
 
 
-def with_load_first(grids: Sequence[Grid]) -> list[Grid]:
+def with_load_first(read: Iterable[Grid]) -> list[Grid]:
     """The grids, with "5x100" turned into "100x5" where a file writes repetitions first."""
+    grids = list(read)
     texts = [c.text for grid in grids for row in grid.rows for c in row if isinstance(c.value, str)]
     pairs = [match for text in texts for match in _REPS_FIRST.finditer(text)]
     every = sum(len(_ANY_PAIR.findall(text)) for text in texts)
     if len(pairs) * 2 <= every:
-        return list(grids)
+        return grids
     return [
         replace(grid, rows=tuple(tuple(_swapped(cell) for cell in row) for row in grid.rows))
         for grid in grids

@@ -11,20 +11,23 @@ from blockwright.files.importing.words import without_accents, words
 
 Role = Literal[
     "date", "week", "day", "lifter", "lift", "sets", "set", "load", "reps", "rir", "rpe", "rest",
-    "note", "unit", "method", "pain", "cell", "skip",
+    "note", "unit", "method", "warmup", "help", "pain",
+    "cell", "skip",
 ]  # fmt: skip
 
 _ROLES: dict[Role, re.Pattern[str]] = {
     role: re.compile(without_accents("|".join(forms))) for role, forms in words()["columns"].items()
 }
-_PLANNED = re.compile(
-    r"^(?:target|planned?|prescribed|goal|soll|rx|programmed|last week'?s?|previous|prev)\b[ :.-]*"
-)
-_DONE = re.compile(r"^(?:actual|done|performed|ist|logged|achieved|completed|today'?s?)\b[ :.-]*")
-_PLANNED_BEHIND = re.compile(r"[ :.-]+(?:target|planned?|prescribed|goal|soll|range)$")
-_DONE_BEHIND = re.compile(
-    r"[ :.-]+(?:reported|actual|done|logged|used|lifted|performed|achieved|completed|ist)$"
-)
+_PLAN = "|".join(words()["headings"]["planned"])
+_DID = "|".join(words()["headings"]["done"])
+_PLANNED = re.compile(rf"^(?:{_PLAN}|last week'?s?|previous|prev)\b[ :.-]*")
+_DONE = re.compile(rf"^(?:{_DID}|today'?s?)\b[ :.-]*")
+_PLANNED_BEHIND = re.compile(rf"[ :.(\[-]+(?:{_PLAN}|range)[)\]]?$")
+_DONE_BEHIND = re.compile(rf"[ :.(\[-]+(?:{_DID}|reported|used|lifted)[)\]]?$")
+_OF_TEN = re.compile(r"\s*(?:/ ?10|out of 10|\(?[01]-10\)?)$")
+_SIDE = re.compile(r"^(?P<side>left|right|l|r|li|re)\b[ .:_-]*(?P<rest>.+)$")
+SIDES = {"l": 91, "r": 92}
+"""The set numbers that stand for the left and the right side of one row."""
 _SET_BEFORE = re.compile(r"^(?:set|s|satz|serie)\s*#?(?P<set>\d{1,2})\b[ :.-]*(?P<rest>.*)$")
 _SET_AFTER = re.compile(r"^(?P<rest>[a-zé ]+?)[ #:.-]*(?:set |s)?(?P<set>\d{1,2})$")
 _SET_NTH = re.compile(r"^(?P<set>\d)(?:st|nd|rd|th) set[ :.-]*(?P<rest>.*)$")
@@ -63,11 +66,13 @@ def read_heading(text: str) -> Column | None:
     unit = _unit(said)
     if match := re.search(r"[(\[](rir|rpe)[)\]]", said):
         said = match[1]
+    said = _OF_TEN.sub("", said)
+    inside = re.search(rf"[(\[](?:{_PLAN})[)\]]", said)
     said = re.sub(r"[(\[][^)\]]*[)\]]", " ", said)
     said = " ".join(said.replace("_", " ").split()).strip(" :.*?")
     if len(said) > 40 or not said:
         return None
-    planned = bool(_PLANNED.match(said) or _PLANNED_BEHIND.search(said))
+    planned = bool(inside or _PLANNED.match(said) or _PLANNED_BEHIND.search(said))
     if planned:
         rest = _PLANNED_BEHIND.sub("", _PLANNED.sub("", said))
     else:
@@ -83,6 +88,8 @@ def read_heading(text: str) -> Column | None:
         leaf = _role(match["rest"].strip()) if match["rest"].strip() else "cell"
         if leaf in ("load", "reps", "rir", "rpe", "cell", "rest"):
             return Column(leaf, unit, int(match["set"]), planned)
+    if (match := _SIDE.match(rest)) and (leaf := _role(match["rest"])) in ("load", "reps"):
+        return Column(leaf, unit, SIDES[match["side"][0]], planned)
     role = _role(rest)
     if role is None and unit is not None and re.search(r"[(\[](?:in )?(?:kg|lb)", text.lower()):
         role = "load"
@@ -94,9 +101,19 @@ def _role(said: str) -> Role | None:
     for role, forms in _ROLES.items():
         if forms.fullmatch(said) or forms.fullmatch(bare):
             return role
+    parts = re.split(r"\s*[x*/]\s*|\s+by\s+", said)
+    if len(parts) > 1 and {_role(part) for part in parts} <= {"load", "reps", "sets"}:
+        # "Charge x reps": whole sets in one cell.
+        return "cell"
     return None
 
 
 def _unit(said: str) -> Unit | None:
     match = _IN_UNIT.search(said)
     return None if match is None else "kg" if match["unit"].startswith("k") else "lb"
+
+
+def is_label(head: Column) -> bool:
+    """Whether a heading stands over sets as a whole: a week, a day, a lift, a set's number."""
+    told = head.when or head.lift or head.set_number or head.lifter
+    return head.role == "cell" and bool(told)

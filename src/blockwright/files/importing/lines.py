@@ -31,12 +31,15 @@ def line_parts(cell: Cell, behind: Sequence[Cell]) -> list[list[str]]:
     return [*several, [every], [few], [cell.text]]
 
 
-def values_below(cells: Sequence[Cell]) -> list[Cell]:
-    """The cells that tell sets of the lift named above: "24/05 | 80 | 8 | 8", "Set 1: 100x5";
-    none where the row holds something else too."""
+def values_below(cells: Sequence[Cell]) -> tuple[list[Cell], list[Cell]]:
+    """The cells that tell sets of the lift named above ("24/05 | 80 | 8 | 8", "Set 1: 100x5")
+    and the notes behind them; no sets where the row holds something else before."""
     values = [cell for cell in cells if day_of_cell(cell) is None]
     values = [replace(cell, text=_SET_LABEL.sub("", cell.text)) for cell in values]
-    return values if all(is_value(cell) for cell in values) else []
+    sets = list(itertools.takewhile(is_value, values))
+    notes = values[len(sets) :]
+    words = all(isinstance(cell.value, str) and not is_value(cell) for cell in notes)
+    return (sets, notes) if words else ([], [])
 
 
 def numbered_set(cells: Sequence[Cell]) -> OneSet | None:
@@ -50,7 +53,7 @@ def numbered_set(cells: Sequence[Cell]) -> OneSet | None:
 
 def lift_and_sets(text: str, matcher: LiftMatcher, load_first: bool) -> tuple[str, str] | None:
     """The lift and the sets of a line, where it holds both and no more."""
-    for match in re.finditer(r"[\s:,(-]+(?=[\d+@(-]|bw\b|w/?u\b)", text, re.I):
+    for match in re.finditer(r"[\s:,(-]+(?=[\d+@(-]|bw\b|bwx|w/?u\b|w\d)", text, re.I):
         lift, sets = text[: match.start()], text[match.end() :]
         told = read_cell(sets, load_first)
         if told is None or told.kind != "sets":

@@ -14,6 +14,7 @@ from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
 from blockwright.engine.training import Catalogue
+from blockwright.files.importing.warmups import without_warmup
 from blockwright.files.importing.words import without_accents, words
 
 SURE = 0.8
@@ -23,6 +24,7 @@ POSSIBLE = 0.5
 _AHEAD = 0.04
 _UNKNOWN_WORD = 1.0
 _SHORTEST_TYPO = 4
+_SHORTEST_BEGUN = 3
 _NEAR_NAME = 0.86
 
 _SHORT: dict[str, str] = {without_accents(k): v for k, v in words()["short"].items()}
@@ -39,6 +41,7 @@ _OTHER_KIT = 0.7
 """A lift without the kit that the name says keeps this share of its score (judgement)."""
 NO_LIFT = frozenset(words()["headings"]["no_lift"])
 """Names made of these words alone head days and columns; they are no lifts."""
+_SUM = re.compile(rf"(?:{'|'.join(words()['headings']['sums'])})\b", re.I)
 
 
 _LONG_WORD = 6
@@ -78,7 +81,7 @@ class LiftMatcher:
         self._memo: dict[str, Match] = {}
 
     def match(self, text: str) -> Match:
-        typed = " ".join(_PREFIX.sub("", text).split()).strip(" :.-")
+        typed = " ".join(_PREFIX.sub("", without_warmup(text)[0]).split()).strip(" :.-")
         if typed not in self._memo:
             self._memo[typed] = self._match(typed)
         return self._memo[typed]
@@ -163,7 +166,9 @@ class LiftMatcher:
         return self._weights.get(word) or (self._weights[near] if near else _UNKNOWN_WORD)
 
     def _nearest(self, word: str) -> str | None:
-        return _near(word, tuple(self._weights)) if word not in self._weights else word
+        if word in self._weights:
+            return word
+        return _begun(word, tuple(self._weights)) or _near(word, tuple(self._weights))
 
 
 @lru_cache(maxsize=4096)
@@ -174,6 +179,15 @@ def _near(word: str, known: tuple[str, ...]) -> str | None:
     slips = 1 if len(word) <= _LONG_WORD else 2
     found = process.extractOne(word, known, scorer=OSA.distance, score_cutoff=slips)
     return found[0] if found else None
+
+
+@lru_cache(maxsize=4096)
+def _begun(word: str, known: tuple[str, ...]) -> str | None:
+    """The one known word that begins so: "bulg", "incl"."""
+    if len(word) < _SHORTEST_BEGUN:
+        return None
+    found = [other for other in known if other.startswith(word)]
+    return found[0] if len(found) == 1 else None
 
 
 def _letters(name: str) -> str:
@@ -203,7 +217,9 @@ def _in_full(word: str) -> str:
 
 
 def is_no_lift(name: str) -> bool:
-    """Whether a text is only words that head days, columns and sums."""
+    """Whether a text is only words that head days and columns, or begins as sums do."""
+    if _SUM.match(without_accents(name.strip(" -*"))):
+        return True
     said = re.sub(r"\bwarm[ -]?up\b", "warmup", name.lower())
     words = re.sub(r"[^a-z0-9]+", " ", said).split()
     return not words or all(word in NO_LIFT for word in words)

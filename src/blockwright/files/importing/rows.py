@@ -1,7 +1,7 @@
 """The cells of one row that belong together to sets: count, load, repetitions, effort."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from blockwright.engine.units import Unit
@@ -10,6 +10,7 @@ from blockwright.files.importing.days import day_of_value, read_day
 from blockwright.files.importing.efforts import read_effort
 from blockwright.files.importing.grids import Cell
 from blockwright.files.importing.told import OneSet, Told, Weight
+from blockwright.files.importing.warmups import is_ticked, is_warmup_label, without_warmup
 
 _RANGE = re.compile(r"\s*\d+\s*-\s*\d+\s*")
 
@@ -30,6 +31,10 @@ class Fields:
     unit: Unit | None = None
     more: list[Cell] = field(default_factory=list)
     """Further cells under one label: a load beside its "5x5"."""
+    effort_of_row: bool = False
+    """Whether the effort is the row's, and this not its last set."""
+    effort_of_each: bool = False
+    """Whether one effort is of each set of the row, not of its last."""
 
     def put(self, role: str, cell: Cell, unit: Unit | None) -> None:
         if role == "unit":
@@ -50,7 +55,9 @@ class Fields:
     def over(self, base: "Fields", is_set: bool) -> "Fields":
         """These with what they lack from the row's own; a numbered set's bare cell tells what
         the row does not: repetitions beside a load, a load beside repetitions."""
-        merged = Fields({**base.by_role, **self.by_role}, self.unit or base.unit, self.more)
+        merged = replace(
+            self, by_role={**base.by_role, **self.by_role}, unit=self.unit or base.unit
+        )
         cell = self.by_role.get("cell")
         if not is_set:
             return merged
@@ -75,10 +82,27 @@ def sets_of_fields(fields: Fields, load_first: bool) -> tuple[OneSet, ...] | Unr
     if isinstance(told, Unread):
         return told
     told = _with_efforts(told, fields)
-    method = fields.by_role.get("method")
-    if method is not None and re.search(r"warm|w/?u", method.text, re.I):
+    if _is_warmup(fields.by_role):
         told = tuple(replace(one, warmup=True) for one in told)
     return told
+
+
+def _is_warmup(by_role: Mapping[str, Cell]) -> bool:
+    """Whether any cell of a set marks it as a warm-up."""
+    if (mark := by_role.get("warmup")) is not None and is_ticked(mark.text):
+        return True
+    labels = ("set", "sets", "method", "rpe", "rir")
+    if any(is_warmup_label(by_role[role].text) for role in labels if role in by_role):
+        return True
+    note = by_role.get("note")
+    if note is not None and is_warmup_label(note.text) and len(note.text) > 2:
+        return True
+    cell = by_role.get("cell")
+    if cell is not None and (told := read_cell(cell.text)) and told.kind != "sets":
+        # Of whole sets in a cell each bears its own mark.
+        by_role = {**by_role, "reps": cell}
+    marked = ("method", "load", "reps")
+    return any(without_warmup(by_role[role].text)[1] for role in marked if role in by_role)
 
 
 def _with_efforts(told: tuple[OneSet, ...], fields: Fields) -> tuple[OneSet, ...]:
@@ -93,9 +117,15 @@ def _with_efforts(told: tuple[OneSet, ...], fields: Fields) -> tuple[OneSet, ...
                 replace(one, rir=one.rir or each) for one, each in zip(told, listed, strict=True)
             )
         found = read_effort(cell.text, role == "rpe")
+        if found is not None and (fields.effort_of_each or _set_range(fields)):
+            return tuple(replace(one, rir=one.rir or found) for one in told)
         if found is not None:
-            last = told[-1] if told else None
-            return (*told[:-1], replace(last, rir=found)) if last and last.rir is None else told
+            if not told or told[-1].rir is not None:
+                return told
+            rows = [replace(one, row_rir=found) for one in told]
+            if fields.effort_of_row:
+                return tuple(rows)
+            return (*rows[:-1], replace(rows[-1], rir=found))
     return told
 
 
@@ -104,7 +134,8 @@ def _told(fields: Fields, load_first: bool) -> tuple[OneSet, ...] | Unread:
     count = _count(fields)
     if cell is not None:
         return _of_cell(cell, fields, load_first, count)
-    if load is not None:
+    if load is not None and (reps is None or read_load(load.text) is None):
+        # Where the column's own reading holds, a load is not looked at as a set.
         whole = read_cell(load.text, load_first if reps is None else None)
         if whole is not None and whole.kind == "sets":
             return whole.sets
@@ -150,9 +181,22 @@ def _of_cell(
 def _count(fields: Fields) -> int | None:
     cell = fields.by_role.get("sets")
     if cell is None:
-        return None
+        return _set_range(fields)
     match = re.fullmatch(r"(\d{1,2})(?:\s*x)?", cell.text.strip().lower())
     return int(match[1]) if match and 1 <= int(match[1]) <= MOST_SETS_A_CELL else None
+
+
+def _set_range(fields: Fields) -> int | None:
+    """How many sets a row numbered "3-5" tells: so many equal ones."""
+    cell = fields.by_role.get("set")
+    if cell is None:
+        return None
+    ends = [one[0] for one in reversed(_of_a_date(cell) or ())]
+    if match := re.fullmatch(r"(\d{1,2})\s*(?:-|to|bis|à|a)\s*(\d{1,2})", cell.text):
+        ends = [int(match[1]), int(match[2])]
+    if len(ends) == 2 and 1 <= ends[0] < ends[1] <= MOST_SETS_A_CELL:
+        return ends[1] - ends[0] + 1
+    return None
 
 
 def _repetitions(

@@ -3,6 +3,7 @@
 import datetime as dt
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 
 from blockwright.engine.training import Method, Moment, SetDone
 from blockwright.engine.units import Unit, kg_from, number_text
@@ -10,12 +11,19 @@ from blockwright.files.importing.entries import Entry
 from blockwright.files.importing.names import LiftMatcher
 from blockwright.files.importing.told import OneSet, Weight
 
+_HELP = re.compile(r"\([^()]*[^\d\s(]\s*-\s?(\d{1,2}(?:[.,]\d)?)[^()\d]*\)")
+"""A help in the lift's name: "Pull-up (band -10)"."""
+_DUMBBELLS = re.compile(r"\b(?:dbs?|dumbbells?|kh)\b", re.I)
+
 
 def set_done(
     entry: Entry, one: OneSet, lift: str, unit: Unit, day: dt.date, matcher: LiftMatcher
 ) -> SetDone | str:
     """The set, or why there is none. Its number and row are the caller's to give."""
-    name, amounts = _load(lift, one.weights, matcher)
+    helped = _HELP.search(entry.lift)
+    if helped and all(w.bodyweight and not w.amount for w in one.weights):
+        one = replace(one, weights=(Weight(-float(helped[1].replace(",", ".")), None, True),))
+    name, amounts = _load(_with_kit(lift, entry.text, matcher), one.weights, matcher)
     if isinstance(amounts, str):
         return amounts
     told = next((weight.unit for weight in one.weights if weight.unit), None) or unit
@@ -40,12 +48,23 @@ def set_done(
     )
 
 
+def _with_kit(name: str, text: str, matcher: LiftMatcher) -> str:
+    """The lift with dumbbells, where the cell of its load says them: "2x45lb DBs"."""
+    lift = matcher.catalogue.find(name)
+    if lift is None or not _DUMBBELLS.search(text) or "dumbbells" in lift.kit:
+        return name
+    other = matcher.match(f"dumbbell {lift.name}")
+    return other.best if other.best is not None and other.is_sure else name
+
+
 def _load(
     name: str, weights: Sequence[Weight], matcher: LiftMatcher
 ) -> tuple[str, tuple[float, ...] | str]:
     """The lift (its assisted or bodyweight form where the load says so) and its loads."""
     lift = matcher.catalogue.find(name)
     if not weights or (len(weights) == 1 and weights[0].bodyweight and not weights[0].amount):
+        if lift is None and not weights:
+            return name, "no load stands beside it, and no lift of that name is known"
         if lift is None or lift.load_kind == "bodyweight_plus":
             return name, (0.0,)
         other = matcher.match(f"bodyweight {name}")

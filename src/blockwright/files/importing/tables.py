@@ -8,11 +8,20 @@ the order of their cells.
 import itertools
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 
-from blockwright.engine.units import Unit
-from blockwright.files.importing.cells import read_cell
-from blockwright.files.importing.columns import Columns, Headers, dates_below, is_value
+from blockwright.files.importing.carrying import (
+    AS_WRITTEN,
+    NOTHING,
+    RowCells,
+    State,
+    as_written,
+    carry,
+    from_before,
+    plan_for,
+)
+from blockwright.files.importing.cells import read_cell, read_load
+from blockwright.files.importing.columns import Columns, dates_below, is_value
 from blockwright.files.importing.days import (
     When,
     day_of_cell,
@@ -20,73 +29,29 @@ from blockwright.files.importing.days import (
     read_when,
     serial_day,
 )
+from blockwright.files.importing.efforts import LAST_SET
 from blockwright.files.importing.entries import (
-    Entry,
-    Skipped,
-    anchor_of,
     title_of,
     week_column,
 )
 from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.headings import Column
-from blockwright.files.importing.lines import lift_and_sets, line_parts, numbered_set, values_below
+from blockwright.files.importing.headings import SIDES, Column, read_heading
+from blockwright.files.importing.legend import Legend
+from blockwright.files.importing.loose import LooseRows, tells_sets
 from blockwright.files.importing.names import LiftMatcher, is_no_lift
-from blockwright.files.importing.rows import Fields, Unread, sets_of_fields, sets_of_sequence
-from blockwright.files.importing.told import OneSet
+from blockwright.files.importing.rows import Fields, Unread, sets_of_fields
+from blockwright.files.importing.warmups import is_warmup_word
+from blockwright.files.importing.words import is_ditto, says_not_done
 
-_DITTO = frozenset({'"', "''", "same", "ditto", "do", "idem", '-"-', "„", "as above", "^"})
-_NOTHING = re.compile(
-    r"^(?:-+|x|n/?a|none|off|rest|rest day|skip(?:ped)?|missed|sick|holiday|vacation|\?|0|no)$",
-    re.I,
-)
-_OF_THE_ROW = frozenset({"lift", "lifter", "note", "unit", "rest", "method", "pain"})
+_NO_HELP = re.compile(r"^(?:none|no|-|nothing|bw|without)\b.*", re.I)
+_OF_THE_ROW = frozenset({"lift", "lifter", "note", "unit", "rest", "method", "warmup", "pain"})
+_BEFORE_ALL = -1
+"""The number of the warm-ups of a column of their own."""
 _WHEN_ROLES = frozenset({"date", "day", "week"})
-_WHO = r"(?:(?:lifter|athlete|client|trainee)(?:'s)?(?: name)?|name)"
 
 
-@dataclass
-class _State:
-    """What is carried down a sheet, for one table or one of several side by side."""
-
-    when: When = field(default_factory=When)
-    lift: str = ""
-    lifter: str = ""
-    unit: Unit | None = None
-    before: dict[str, Cell] = field(default_factory=dict)
-
-    def below(self) -> "_State":
-        """A table that opens below this."""
-        return _State(self.when, self.lift, self.lifter, self.unit)
-
-
-@dataclass
-class _RowCells:
-    """The cells of one row by what they are: the row's own, and groups under their labels."""
-
-    shared: dict[str, Cell] = field(default_factory=dict)
-    groups: dict[tuple[When, str, str], dict[int, Fields]] = field(default_factory=dict)
-    when: When = field(default_factory=When)
-
-
-class SheetReader:
-    """Reads one grid; `entries` and `skipped` hold what it found."""
-
-    def __init__(self, grid: Grid, number: int, matcher: LiftMatcher, load_first: bool) -> None:
-        self.entries: list[Entry] = []
-        self.skipped: list[Skipped] = []
-        self._grid = grid
-        self._number = number
-        self._matcher = matcher
-        self._load_first = load_first
-        self._headers = Headers(grid, matcher)
-        self._columns: Columns = {}
-        self._states: dict[int, _State] = {}
-        self._title = ""
-        tab = Cell(0, 0, grid.title, grid.title)
-        self._state = _State(read_when(tab))
-        self.anchor = anchor_of(grid, self._state.when.week or 1)
-        if self._headers.is_sure_lift(tab):
-            self._state.lift = grid.title
+class SheetReader(LooseRows):
+    """Reads one grid, tables and all."""
 
     def read(self) -> None:
         for cells in self._grid.rows:
@@ -97,6 +62,9 @@ class SheetReader:
                 self._columns = dated
                 continue
             columns = self._headers.read(cells, self._columns)
+            if not columns and len(cells) == 1 and isinstance(cells[0].value, str):
+                head = read_heading(re.split(r"\s+-\s|:", cells[0].text)[0])
+                self._planned = head.planned if head is not None else self._planned
             if columns is None:
                 self._title = title_of(cells)
             if columns:
@@ -112,7 +80,11 @@ class SheetReader:
     def _open(self, columns: Columns) -> None:
         """Begins a table; what stood above it goes on to hold."""
         self._close()
-        self._columns = columns
+        planned, self._planned = self._planned, False
+        self._columns = {
+            column: replace(head, planned=True) if planned else head
+            for column, head in columns.items()
+        }
         if self._title and not any(head.role == "lift" or head.lift for head in columns.values()):
             # A title over columns of sets alone is a lift, be it in no catalogue.
             self._state.lift = self._title
@@ -160,12 +132,16 @@ class SheetReader:
         if head is None or head.planned:
             return False
         if head.role in ("cell", "sets"):
-            if head.role == "cell" and self._lift_and_sets(cell.text):
+            if head.role == "cell" and (
+                is_ditto(cell.text)
+                or AS_WRITTEN.fullmatch(cell.text)
+                or self._lift_and_sets(cell.text)
+            ):
                 return True
             return is_value(cell) and (head.role == "cell" or read_cell(cell.text) is not None)
         return head.role in ("load", "reps")
 
-    def _between(self, cells: Sequence[Cell], state: _State) -> None:
+    def _between(self, cells: Sequence[Cell], state: State) -> None:
         """A row without sets: a day's heading, or a lift whose sets stand below."""
         for cell in cells:
             head = self._columns.get(cell.column)
@@ -195,42 +171,82 @@ class SheetReader:
             return When(session=int(cell.text))
         return read_when(cell)
 
-    def _data(self, cells: Sequence[Cell], state: _State) -> None:
+    def _data(self, cells: Sequence[Cell], state: State) -> None:
         row = self._sorted(cells)
-        state.when = row.when.over(state.when)
-        self._carry(row.shared, state)
-        base = Fields()
+        before, state.when = state.when, row.when.over(state.when)
+        if self._is_undone(row, state):
+            return
+        if (lift := row.shared.get("lift")) is not None:
+            state.warmup = any(self._marks_warmup(cell) for cell in cells if cell is not lift)
+        named = row.shared.get("lift")
+        if named is not None and named.text == state.lift and before == state.when:
+            # The same lift written again, on the same day.
+            named = None
+        carry(row.shared, state, row.planned.by_role, named)
+        base = Fields(effort_of_each=self._legend.effort_of_each)
         for role, cell in row.shared.items():
             head = self._columns.get(cell.column)
             base.put(role, cell, head.unit if head else None)
         groups = row.groups or {(When(), "", ""): {0: Fields()}}
         first_week = min((key[0].week for key in groups if key[0].week is not None), default=None)
-        for (when, lift, lifter), numbered in groups.items():
+        for key, numbered in groups.items():
+            from_before(key, numbered, base, state, self._columns)
+            when, lift_above, lifter = key
             own = replace(state, when=week_column(when, state.when, first_week))
-            own.lift, own.lifter = lift or state.lift, lifter or state.lifter
+            own.lift, own.lifter = lift_above or state.lift, lifter or state.lifter
             done = [number for number, fields in numbered.items() if fields.cells()]
             for number in sorted(numbered):
-                fields = numbered[number].over(base, number > 0)
-                if number and number != max(done, default=0):
-                    # The row's own effort belongs to its last set.
-                    fields.by_role = {
-                        role: cell
-                        for role, cell in fields.by_role.items()
-                        if role not in ("rir", "rpe") or cell is not base.by_role.get(role)
-                    }
-                self._group(fields, own, row.shared)
+                fields = replace(
+                    numbered[number].over(base, number != 0), effort_of_each=base.effort_of_each
+                )
+                last = not number or number == max(done, default=0) or number in SIDES.values()
+                own_effort = numbered[number].by_role.keys() & {"rir", "rpe"}
+                # The row's own effort belongs to its last set.
+                fields.effort_of_row = not last and not own_effort and not base.effort_of_each
+                self._group(fields, own, row)
 
-    def _sorted(self, cells: Sequence[Cell]) -> _RowCells:
-        row = _RowCells()
+    def _is_undone(self, row: RowCells, state: State) -> bool:
+        """Whether the row's note says that it was not done; its cells are listed."""
+        note = row.shared.get("note")
+        if note is None or not says_not_done(note.text):
+            return False
+        told = [cell for part in row.groups.values() for f in part.values() for cell in f.cells()]
+        told += [row.shared[role] for role in ("reps", "load") if role in row.shared]
+        for cell in told[:1]:
+            self._skip(cell, "the note beside it says it was not done")
+        if (lift := row.shared.get("lift")) is not None:
+            carry({}, state, {}, lift)
+        return True
+
+    def _marks_warmup(self, cell: Cell) -> bool:
+        """Whether a plan's or an unknown column calls the lift of its line a warm-up."""
+        head = self._columns.get(cell.column)
+        plan = head is None or head.role == "skip" or head.planned
+        return plan and is_warmup_word(cell.text)
+
+    def _sorted(self, cells: Sequence[Cell]) -> RowCells:
+        row = RowCells()
         for cell in cells:
             head = self._columns.get(cell.column)
             if head is None:
                 continue
             if head.planned or head.role == "skip":
-                if read_cell(cell.text) is not None and head.role in ("skip", "reps", "cell"):
+                role = "cell" if head.role == "skip" else head.role
+                if read_cell(cell.text) is not None and role in ("reps", "cell"):
                     row.shared.setdefault("planned", cell)
+                if head.role != "skip" or head.planned or tells_sets(cell):
+                    row.planned.put(role, cell, head.unit)
                 continue
-            if head.role in _WHEN_ROLES:
+            if head.role == "warmup" and is_value(cell) and len(cell.text) > 2:
+                # A column of warm-up sets, not of marks.
+                own = row.groups.setdefault((head.when, head.lift, head.lifter), {})
+                marked = replace(cell, text=f"{cell.text} wu")
+                own.setdefault(_BEFORE_ALL, Fields()).put("cell", marked, head.unit)
+            elif head.role == "help":
+                helped = re.fullmatch(r"-?\s*(\d+(?:[.,]\d+)?.*)", cell.text)
+                text = f"-{helped[1]}" if helped else _NO_HELP.sub("BW", cell.text)
+                row.shared["load"] = replace(cell, value=text, text=text)
+            elif head.role in _WHEN_ROLES:
                 row.when = self._dated(cell, head).over(row.when)
             elif head.role in _OF_THE_ROW:
                 row.shared[head.role] = cell
@@ -250,45 +266,37 @@ class SheetReader:
         labelled = head.set_number or head.when or head.lift or head.lifter
         return not labelled and head.role != "cell"
 
-    def _carry(self, shared: dict[str, Cell], state: _State) -> None:
-        """Takes in the row's lift and person; "same" means the cell above."""
-        lift, who = shared.get("lift"), shared.get("lifter")
-        if lift is not None and lift.text.lower() not in _DITTO:
-            state.lift = lift.text
-        if who is not None and who.text.lower() not in _DITTO:
-            state.lifter = who.text
-        if lift is not None and lift.text.lower() not in _DITTO:
-            state.before.pop("load", None)
-        elif "load" not in shared and "reps" in shared and "load" in state.before:
-            # A blank load under one of the same lift.
-            shared["load"] = state.before["load"]
-        for role in ("load", "reps", "rir", "rpe"):
-            cell = shared.get(role)
-            if cell is not None and cell.text.lower() in _DITTO and role in state.before:
-                shared[role] = state.before[role]
-            elif cell is not None:
-                state.before[role] = cell
-
-    def _group(self, fields: Fields, state: _State, shared: dict[str, Cell]) -> None:
+    def _group(self, fields: Fields, state: State, row: RowCells) -> None:
+        shared = row.shared
         telling = fields.cells()
-        if not telling or all(_NOTHING.match(cell.text) for cell in telling):
+        if not telling or all(NOTHING.match(cell.text) for cell in telling):
+            return
+        reps = fields.by_role.get("reps")
+        if reps is not None and "cell" not in fields.by_role and NOTHING.match(reps.text):
+            # A dash for repetitions beside a load that was planned: not done.
             return
         if "cell" in fields.by_role and (both := self._lift_and_sets(telling[0].text)):
             cell = replace(telling[0], value=both[1], text=both[1])
             state, fields = replace(state, lift=both[0]), Fields({"cell": cell}, fields.unit)
-        if not state.lift or is_no_lift(state.lift):
+        if _is_no_lift(state.lift):
             self._skip(telling[0], "no lift stands beside it")
             return
-        told = sets_of_fields(fields, self._load_first)
+        done = as_written(fields, row)
+        if done is fields:
+            plan_for(fields, row)
+        told = sets_of_fields(done, self._load_first)
         if isinstance(told, Unread):
             self._skip(told.cell, told.why)
             return
+        note = shared.get("note")
+        if done is not fields and note is not None and (last := LAST_SET.search(note.text)):
+            told = (*told[:-1], replace(told[-1], reps=(int(last[1]),)))
         words = {role: shared[role].text for role in _OF_THE_ROW & shared.keys()}
         entry = self._entry(state.lift, state, told, telling)
         self.entries.append(
             replace(
                 entry,
-                unit=fields.unit or state.unit,
+                unit=fields.unit or entry.unit,
                 rest=words.get("rest", ""),
                 note=words.get("note", ""),
                 method=words.get("method", ""),
@@ -296,103 +304,19 @@ class SheetReader:
             )
         )
 
-    def _entry(
-        self, lift: str, state: _State, sets: tuple[OneSet, ...], cells: Sequence[Cell]
-    ) -> Entry:
-        first = cells[0]
-        order = (self._number, first.row, first.column)
-        place = self._grid.place(first)
-        text = " | ".join(cell.text for cell in cells)
-        return Entry(lift, state.when, state.lifter, sets, state.unit, place, text, order)
 
-    # Rows outside tables
-
-    def _loose_row(self, cells: Sequence[Cell]) -> None:
-        """A lift with its sets, a lift alone, or a heading."""
-        self._headers.forget()
-        lifts = [at for at, cell in enumerate(cells) if self._headers.is_lift(cell)]
-        found = False
-        for at, after in itertools.pairwise([*lifts, len(cells)]):
-            if at == lifts[0]:
-                self._heading_row(cells[:at])
-            if values := list(cells[at + 1 : after]):
-                found |= self._sequence(cells[at].text, values)
-        if found:
-            return
-        for at, cell in enumerate(cells):
-            if self._line(cell, cells[at + 1 :]):
-                return
-            self._heading_row([cell])
-        if not lifts and self._state.lift and self._sets_below(cells):
-            return
-        if lifts and len(cells) == 1:
-            self._state.lift = cells[0].text
-        elif not lifts:
-            self._heading_row(cells)
-
-    def _sets_below(self, cells: Sequence[Cell]) -> bool:
-        """Sets of the lift named above."""
-        values = values_below(cells)
-        if not values:
-            return False
-        if (one := numbered_set(cells)) is not None:
-            entry = self._entry(self._state.lift, self._state, (one,), list(cells[1:]))
-            self.entries.append(entry)
-            return True
-        return self._sequence(self._state.lift, values)
-
-    def _line(self, cell: Cell, behind: Sequence[Cell]) -> bool:
-        """A line such as "Bench press 3x8 @ 80"; a comma may have cut it into cells."""
-        for parts in line_parts(cell, behind):
-            told = [self._lift_and_sets(part) for part in parts]
-            if None not in told:
-                for lift, sets in filter(None, told):
-                    self._sequence(lift, [Cell(cell.row, cell.column, sets, sets)])
-                return True
-        return False
-
-    def _lift_and_sets(self, text: str) -> tuple[str, str] | None:
-        return lift_and_sets(text, self._matcher, self._load_first)
-
-    def _sequence(self, lift: str, values: list[Cell]) -> bool:
-        told = sets_of_sequence(values, self._load_first)
-        if isinstance(told, Unread):
-            if any(is_value(cell) for cell in values):
-                self._skip(told.cell, told.why)
-            return False
-        sets, note = told
-        entry = self._entry(lift, self._state, sets, values)
-        self.entries.append(replace(entry, note=note))
+def _is_no_lift(text: str) -> bool:
+    """Whether what stands where a lift should names none: a sum, a number, a set."""
+    if not text or is_no_lift(text) or read_load(text) is not None:
         return True
-
-    def _heading_row(self, cells: Sequence[Cell]) -> None:
-        """A day, a week, a person, a lift or a unit for what follows."""
-        for state in [self._state, *self._states.values()]:
-            self._take_heading(cells, state)
-
-    def _take_heading(self, cells: Sequence[Cell], state: _State) -> None:
-        if len(cells) == 1 and self._headers.is_sure_lift(cells[0]):
-            state.lift = cells[0].text
-        for at, cell in enumerate(cells):
-            if match := re.match(rf"{_WHO}\s*[:=-]\s*(.+)", cell.text, re.I):
-                state.lifter = match[1].strip()
-            elif re.fullmatch(_WHO, cell.text.strip(": "), re.I) and at + 1 < len(cells):
-                if not self._headers.is_lift(cells[at + 1]):
-                    state.lifter = cells[at + 1].text
-                    return
-            elif match := re.search(
-                r"\b(?:all|weights?|loads?|units?)\b.*\b(kg|kilos|lbs?|pounds)\b", cell.text, re.I
-            ):
-                state.unit = "kg" if match[1].lower().startswith("k") else "lb"
-            elif when := read_when(cell):
-                state.when = when.over(state.when)
-
-    def _skip(self, cell: Cell, why: str) -> None:
-        self.skipped.append(Skipped(self._grid.place(cell), cell.text[:60], why))
+    told = read_cell(text)
+    return told is not None and told.kind == "sets"
 
 
-def read_sheet(grid: Grid, number: int, matcher: LiftMatcher, load_first: bool) -> SheetReader:
+def read_sheet(
+    grid: Grid, number: int, matcher: LiftMatcher, load_first: bool, legend: Legend
+) -> SheetReader:
     """The entries and skipped cells of one sheet; `number` is its place among the files' sheets."""
-    reader = SheetReader(grid, number, matcher, load_first)
+    reader = SheetReader(grid, number, matcher, load_first, legend)
     reader.read()
     return reader

@@ -28,6 +28,8 @@ class OneSet:
     reps: tuple[int, ...]
     weights: tuple[Weight, ...] = ()
     rir: tuple[float, float] | None = None
+    row_rir: tuple[float, float] | None = None
+    """The one effort beside a row of sets; it is of the last, unless the coach says of each."""
     warmup: bool = False
     note: str = ""
 

@@ -1,5 +1,6 @@
 """The words of training logs, from `data/import_words.toml`."""
 
+import re
 import tomllib
 import unicodedata
 from functools import cache
@@ -23,4 +24,24 @@ def words() -> dict[str, Any]:
 
 def numbered(table: str) -> dict[str, int]:
     """Word to number: `jan` to 1, `mon` to 0."""
-    return {word: int(number) for number, forms in words()[table].items() for word in forms}
+    return {
+        without_accents(word): int(number)
+        for number, forms in words()[table].items()
+        for word in forms
+    }
+
+
+@cache
+def _of_marks(table: str) -> re.Pattern[str]:
+    return re.compile(without_accents("|".join(words()["marks"][table])), re.I)
+
+
+def is_ditto(text: str) -> bool:
+    """Whether a cell says "the same as above"."""
+    return _of_marks("ditto").fullmatch(without_accents(text.strip().strip("()"))) is not None
+
+
+def says_not_done(text: str) -> bool:
+    """Whether a note says that its row was not done: "PLANNED", "cancelled, back"."""
+    said = without_accents(text.strip())
+    return re.match(rf"(?:{_of_marks('not_done').pattern})\b", said, re.I) is not None

@@ -1,0 +1,141 @@
+"""What goes on to hold below and beside a cell: blanks, "same", a tick for what was planned."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+
+from blockwright.engine.units import Unit
+from blockwright.files.importing.columns import Columns, is_value
+from blockwright.files.importing.days import When
+from blockwright.files.importing.grids import Cell
+from blockwright.files.importing.rows import Fields
+from blockwright.files.importing.warmups import without_warmup
+from blockwright.files.importing.words import is_ditto
+
+NOTHING = re.compile(
+    r"^(?:-+|x|n/?a|none|off|rest|rest day|skip(?:ped)?|missed|sick|holiday|vacation|\?|0|no)$",
+    re.I,
+)
+AS_WRITTEN = re.compile(
+    r"[✓✔✅☑]|done|(?:as )?(?:written|planned|prescribed|plan)|yes|y|ok|all|all done|erledigt|fait|"
+    r"hecho|feito|fatto|gedaan",
+    re.I,
+)
+_OF_A_GROUP = 5
+"""Parts of the key of a group's cell; the week before's has less."""
+
+
+@dataclass
+class State:
+    """What is carried down a sheet, for one table or one of several side by side."""
+
+    when: When = field(default_factory=When)
+    lift: str = ""
+    lifter: str = ""
+    unit: Unit | None = None
+    warmup: bool = False
+    """Whether the lift's line calls it and the rows below it a warm-up."""
+    before: dict[object, Cell] = field(default_factory=dict)
+    """The last cell of each role, of the row's own and of each group's."""
+
+    def below(self) -> "State":
+        """A table that opens below this."""
+        return State(self.when, self.lift, self.lifter, self.unit)
+
+
+@dataclass
+class RowCells:
+    """The cells of one row by what they are: the row's own, and groups under their labels."""
+
+    shared: dict[str, Cell] = field(default_factory=dict)
+    groups: dict[tuple[When, str, str], dict[int, Fields]] = field(default_factory=dict)
+    when: When = field(default_factory=When)
+    planned: Fields = field(default_factory=Fields)
+
+
+def from_before(
+    key: tuple[When, str, str],
+    numbered: dict[int, Fields],
+    base: Fields,
+    state: State,
+    columns: Columns,
+) -> None:
+    """What blank and "same" cells of a group mean: the set to the left, else the row above of
+    the same lift, else the week before."""
+    left: dict[str, Cell] = {}
+    for number in sorted(numbered):
+        fields = numbered[number]
+        by_role = fields.by_role
+        for role in ("load", "reps", "cell", "rir", "rpe"):
+            cell, at = by_role.get(role), (*key, number, role)
+            before = left.get(role) or state.before.get(at)
+            if cell is not None and is_ditto(cell.text):
+                before = before or state.before.get((*key[1:], number, role))
+                if before is not None:
+                    by_role[role] = replace(before, row=cell.row, column=cell.column)
+            elif role == "load" and cell is None and before is not None:
+                reps = by_role.get("reps")
+                if reps is not None and is_value(reps) and "load" not in base.by_role:
+                    text = without_warmup(before.text)[0]
+                    by_role[role] = replace(before, text=text)
+                    fields.unit = fields.unit or _unit_over(before.column, columns)
+            if (now := by_role.get(role)) is not None and not NOTHING.match(now.text):
+                left[role] = state.before[at] = now
+                state.before[(*key[1:], number, role)] = now
+
+
+def _unit_over(column: int, columns: Columns) -> Unit | None:
+    head = columns.get(column)
+    return head.unit if head is not None else None
+
+
+def carry(
+    shared: dict[str, Cell],
+    state: State,
+    planned: Mapping[str, Cell],
+    lift: Cell | None,
+) -> None:
+    """Takes in the row's lift and person; "same" means the cell above."""
+    who = shared.get("lifter")
+    if lift is not None and not is_ditto(lift.text):
+        state.lift = lift.text
+    if who is not None and not is_ditto(who.text):
+        state.lifter = who.text
+    if lift is not None and not is_ditto(lift.text):
+        # A new lift: only "the week before" still means something.
+        gone = [
+            k
+            for k in state.before
+            if k == "load" or (isinstance(k, tuple) and len(k) == _OF_A_GROUP)
+        ]
+        for role in gone:
+            del state.before[role]
+    elif "load" not in shared and "reps" in shared and "load" in state.before:
+        # A blank load under one of the same lift.
+        shared["load"] = state.before["load"]
+    for role in ("load", "reps", "rir", "rpe"):
+        cell = shared.get(role)
+        if cell is not None and is_ditto(cell.text) and role in planned:
+            shared[role] = planned[role]
+        elif cell is not None and is_ditto(cell.text) and role in state.before:
+            shared[role] = state.before[role]
+        elif cell is not None:
+            state.before[role] = cell
+
+
+def plan_for(fields: Fields, row: RowCells) -> None:
+    """ "as planned" in the load done is the load planned."""
+    for role in ("load", "reps"):
+        cell, plan = fields.by_role.get(role), row.planned.by_role.get(role)
+        if cell is not None and plan is not None and AS_WRITTEN.fullmatch(cell.text.strip()):
+            fields.by_role[role] = plan
+
+
+def as_written(fields: Fields, row: RowCells) -> Fields:
+    """A tick stands for what was planned; anything else for itself."""
+    ticks = [cell for cell in fields.cells() if AS_WRITTEN.fullmatch(cell.text.strip())]
+    if not ticks or len(ticks) < len(fields.cells()) or not row.planned.cells():
+        return fields
+    own = {r: c for r, c in fields.by_role.items() if r not in ("cell", "reps", "load")}
+    planned = {r: c for r, c in row.planned.by_role.items() if r not in ("rir", "rpe")}
+    return replace(fields, by_role={**planned, **own}, unit=fields.unit or row.planned.unit)

@@ -1,0 +1,170 @@
+"""What a sheet says about its own notation: "all kg", "* = warm-up", "RPE is for every set".
+
+Such sentences stand anywhere, often below everything; so they are looked for before the rows are
+read, and what they mean is written into the cells.
+"""
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
+
+from blockwright.engine.units import Unit
+from blockwright.files.importing.grids import Cell, Grid
+from blockwright.files.importing.warmups import without_warmup
+
+_UNIT = re.compile(r"\b(?P<kg>kgs?|kilos?|kilograms?)\b|\b(?P<lb>lbs?|pounds)\b", re.I)
+_OF_ALL = re.compile(
+    r"\b(?:all|everything|every(?:body|one)(?: else)?|others?|(?:the )?rest|weights?|loads?|units?|"
+    r"numbers|gewichte?|poids|pesos?|cargas?|charges?|alles|tout|todo|tudo)\b",
+    re.I,
+)
+_UNLESS = re.compile(r"\b(?:unless|except|if not|falls nicht|sauf|salvo|exceto)\b.*", re.I)
+_TITLE_UNIT = re.compile(r"[(\[](?:all |in )?(kgs?|kilos?|lbs?|pounds)[)\]]|(?:kgs?|lbs?)!*", re.I)
+_OF_PERSON = re.compile(r"(?P<name>[^\W\d_]{2,}).{0,12}?\b(?:in|uses?|lifts?|[(\[])\W*$")
+_EACH = re.compile(r"\b(?:rpe|rir)\b.*\b(?:every|each|all)\b.*\bsets?\b", re.I)
+_MARK = re.compile(
+    r"(?P<mark>[*^~+#]|\b[a-z]{1,3}\b|\(\)|\(…\)|\(\.\.\.\)|\bbrackets?|\bparenthes[ei]s)\s*(?:=|:|means?|are|is)\s*(?P<meaning>[^=,;.]+)",
+    re.I,
+)
+_BAR = re.compile(
+    r"\b(?:empty )?(?:bar|stange|barre|barra)\s*(?:=|:|is|weighs|only =)\s*"
+    r"(\d{1,2}(?:[.,]\d)?)(?!\d)\s*(?:kgs?|lbs?)?",
+    re.I,
+)
+_BAR_CELL = re.compile(
+    r"^(?:(?:just |the |empty )*bar)$|(?<![a-z-])(?:empty )?bar(?=\s*[x*]\s*\d)", re.I
+)
+_IN_BRACKETS = re.compile(r"\(([^()]*\dx\d[^()]*|[^()]*\d\s+x\s+\d[^()]*)\)\s*")
+_LOAD_SETS_REPS = re.compile(r"(?:weight|load|kg|lbs?)\s*x\s*sets\s*x\s*reps", re.I)
+_TRIPLE = re.compile(r"(?<![\dx.])(\d+(?:\.\d+)?)x(\d{1,2})x(\d{1,2})(?![\dx.])")
+_HELP = re.compile(
+    r"(?P<name>[a-z]{3,})(?: bands?)?\s*(?:=|:|is|helps?)\s*(?:about |ca\.? |approx\.? |~)*-?"
+    r"(?P<help>\d{1,2}(?:[.,]\d)?)",
+    re.I,
+)
+_TOP_ROWS = 4
+_LONGEST = 120
+
+
+@dataclass
+class Legend:
+    """The conventions of a sheet; what it does not say is empty."""
+
+    unit: Unit | None = None
+    of_people: dict[str, Unit] = field(default_factory=dict)
+    """By the name in lower case."""
+    effort_of_each: bool = False
+    warm_marks: frozenset[str] = frozenset()
+    bar: str = ""
+    load_sets_reps: bool = False
+    """Whether "100x3x5" is three sets of five."""
+    helps: dict[str, str] = field(default_factory=dict)
+    """The kilograms that a band helps by, by its name."""
+
+    def over(self, other: "Legend") -> "Legend":
+        """This, with what it does not say from another sheet of the same book."""
+        return Legend(
+            self.unit or other.unit,
+            {**other.of_people, **self.of_people},
+            self.effort_of_each or other.effort_of_each,
+            self.warm_marks | other.warm_marks,
+            self.bar or other.bar,
+            self.load_sets_reps or other.load_sets_reps,
+            {**other.helps, **self.helps},
+        )
+
+    def unit_of(self, person: str) -> Unit | None:
+        """The unit in which a person logs."""
+        first = person.lower().split()[:1]
+        return self.of_people.get(first[0], self.unit) if first else self.unit
+
+
+def read_legend(grid: Grid) -> Legend:
+    """What the texts of a sheet say of its notation."""
+    legend = Legend()
+    for at, row in enumerate(grid.rows):
+        for cell in row:
+            if isinstance(cell.value, str) and len(cell.text) > 1:
+                _take(cell, legend, at < _TOP_ROWS and len(row) <= 2)
+    return legend
+
+
+def _take(cell: Cell, legend: Legend, on_top: bool) -> None:
+    text = cell.text
+    if _UNIT.search(text):
+        if " " in text:
+            for clause in re.split(r"[,;.](?!\d)|\band\b", _UNLESS.sub("", text)):
+                _take_unit(clause, legend)
+        if on_top and (match := _TITLE_UNIT.search(text)) and legend.unit is None:
+            legend.unit = "kg" if "k" in match[0].lower() else "lb"
+    if _EACH.search(text):
+        legend.effort_of_each = True
+    for match in _MARK.finditer(text):
+        if not without_warmup(match["meaning"])[1]:
+            continue
+        mark = match["mark"].lower()
+        legend.warm_marks |= {"(" if mark[0] in "bp(" else mark}
+    if _LOAD_SETS_REPS.search(text):
+        legend.load_sets_reps = True
+    if re.search(r"\b(?:bands?|help|elasti\w*|gummi\w*|assist\w*)\b", text, re.I):
+        legend.helps |= {found["name"].lower(): found["help"] for found in _HELP.finditer(text)}
+    if match := _BAR.search(text):
+        legend.bar = match[1].replace(",", ".")
+
+
+def _take_unit(clause: str, legend: Legend) -> None:
+    found = _UNIT.search(clause)
+    if found is None or re.search(r"\d", clause[: found.start()]):
+        return
+    unit: Unit = "kg" if found["kg"] else "lb"
+    before = clause[: found.start()]
+    if _OF_ALL.search(clause) and not re.search(r"\d", clause):
+        legend.unit = legend.unit or unit
+    elif person := _OF_PERSON.search(before.strip()):
+        legend.of_people.setdefault(person["name"].lower(), unit)
+
+
+def legends_of(grids: Sequence[Grid]) -> list[Legend]:
+    """The legend of each sheet, with what another sheet of its book says for all."""
+    own = [read_legend(grid) for grid in grids]
+    every = []
+    for grid, legend in zip(grids, own, strict=True):
+        for other, said in zip(grids, own, strict=True):
+            if other.book == grid.book and said is not legend:
+                legend = legend.over(said)
+        every.append(legend)
+    return every
+
+
+def as_the_legend_says(grid: Grid, legend: Legend) -> Grid:
+    """The sheet with its marks written out: a starred set is a warm-up, "bar" is its weight."""
+    bar = legend.bar or {"kg": "20", "lb": "45"}.get(legend.unit or "", "")
+    if not (legend.warm_marks or bar or legend.load_sets_reps or legend.helps):
+        return grid
+    rows = tuple(tuple(_written_out(row, legend, bar)) for row in grid.rows)
+    return replace(grid, rows=rows)
+
+
+def _warm(match: "re.Match[str]") -> str:
+    return "".join(f"{one.strip()} wu, " for one in match[1].split(","))
+
+
+def _written_out(row: Iterable[Cell], legend: Legend, bar: str) -> Iterable[Cell]:
+    for cell in row:
+        text = cell.text
+        if isinstance(cell.value, str) and len(text) <= _LONGEST:
+            text = legend.helps.get(text.lower(), text)
+            if legend.load_sets_reps:
+                text = _TRIPLE.sub(r"\2x\3x\1", text)
+            for mark in legend.warm_marks:
+                if mark == "(":
+                    text = _IN_BRACKETS.sub(_warm, text).strip(", ")
+                elif mark.isalpha():
+                    text = re.sub(
+                        rf"\b{mark}(?= ?\d[\d.]*x\d)|^{mark}\.?$", "wu ", text, flags=re.I
+                    )
+                elif len(text) > 1 and (text.endswith(mark) or text[0] == mark):
+                    text = text.strip(mark).strip() + " wu"
+            if bar and "bar" in text.lower():
+                text = _BAR_CELL.sub(bar, text)
+        yield cell if text == cell.text else replace(cell, text=text)

@@ -1,0 +1,179 @@
+"""Rows outside any table: a lift with its sets, a lift alone, a heading, a diary's lines."""
+
+import itertools
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+
+from blockwright.files.importing.carrying import State
+from blockwright.files.importing.cells import read_cell
+from blockwright.files.importing.columns import Columns, Headers, is_value
+from blockwright.files.importing.days import (
+    When,
+    read_when,
+    split_day,
+)
+from blockwright.files.importing.efforts import without_effort
+from blockwright.files.importing.entries import (
+    Entry,
+    Skipped,
+    anchor_of,
+)
+from blockwright.files.importing.grids import Cell, Grid
+from blockwright.files.importing.legend import Legend
+from blockwright.files.importing.lines import lift_and_sets, line_parts, numbered_set, values_below
+from blockwright.files.importing.names import LiftMatcher
+from blockwright.files.importing.rows import Unread, sets_of_sequence
+from blockwright.files.importing.told import OneSet
+from blockwright.files.importing.warmups import without_warmup
+
+_SAME_AGAIN = re.compile(
+    r"(?:same|ditto|again|idem|\"|'')(?:\s+again)?(?=$|\s|@)\s*(?P<rest>.*)$", re.I
+)
+_WHO = r"(?:(?:lifter|athlete|client|trainee|patient|member)(?:'s)?(?: name)?|name)"
+
+
+class LooseRows:
+    """Reads the rows of one grid that stand in no table; `entries` and `skipped` hold what it
+    found, `_state` what is carried down."""
+
+    def __init__(
+        self, grid: Grid, number: int, matcher: LiftMatcher, load_first: bool, legend: Legend
+    ) -> None:
+        self.entries: list[Entry] = []
+        self.skipped: list[Skipped] = []
+        self._grid = grid
+        self._number = number
+        self._matcher = matcher
+        self._load_first = load_first
+        self._legend = legend
+        self._headers = Headers(grid, matcher)
+        self._columns: Columns = {}
+        self._states: dict[int, State] = {}
+        self._title = ""
+        self._planned = False
+        """Whether a title above the next table says that it is a plan."""
+        tab = Cell(0, 0, grid.title, grid.title)
+        self._state = State(read_when(tab))
+        self._planned = (
+            bool(self._state.when) and re.search(r"\bplan\w*", tab.text, re.I) is not None
+        )
+        self.anchor = anchor_of(grid, self._state.when.week or 1)
+        if self._headers.is_sure_lift(tab):
+            self._state.lift = grid.title
+
+    def _entry(
+        self, lift: str, state: State, sets: tuple[OneSet, ...], cells: Sequence[Cell]
+    ) -> Entry:
+        first = cells[0]
+        order = (self._number, first.row, first.column)
+        place = self._grid.place(first)
+        text = " | ".join(cell.text for cell in cells)
+        unit = state.unit or self._legend.unit_of(state.lifter or self._grid.title)
+        name, warmup = without_warmup(lift)
+        if (warmup and name) or state.warmup:
+            lift, sets = name or lift, tuple(replace(one, warmup=True) for one in sets)
+        return Entry(lift, state.when, state.lifter, sets, unit, place, text, order)
+
+    def _loose_row(self, cells: Sequence[Cell]) -> None:
+        """A lift with its sets, a lift alone, or a heading."""
+        self._headers.forget()
+        if isinstance(cells[0].value, str) and (cut := split_day(cells[0].text)):
+            day, rest = cut
+            if self._lift_and_sets(rest) or self._headers.is_sure_lift(
+                replace(cells[0], text=rest)
+            ):
+                self._state.when = When(day).over(self._state.when)
+                cells = [replace(cells[0], value=rest, text=rest), *cells[1:]]
+        lifts = [at for at, cell in enumerate(cells) if self._headers.is_lift(cell)]
+        found = False
+        for at, after in itertools.pairwise([*lifts, len(cells)]):
+            if at == lifts[0]:
+                self._heading_row(cells[:at])
+            if values := list(cells[at + 1 : after]):
+                found |= self._sequence(cells[at].text, values)
+        if found:
+            return
+        for at, cell in enumerate(cells):
+            if self._line(cell, cells[at + 1 :]):
+                return
+            self._heading_row([cell])
+        if not lifts and self._state.lift and self._sets_below(cells):
+            return
+        if lifts and len(cells) == 1:
+            self._state.lift = cells[0].text
+        elif not lifts:
+            self._heading_row(cells)
+
+    def _sets_below(self, cells: Sequence[Cell]) -> bool:
+        """Sets of the lift named above."""
+        if said := _SAME_AGAIN.match(cells[0].text):
+            return self._same_again(cells, said["rest"])
+        values, note = values_below(cells)
+        if not values:
+            return False
+        if (one := numbered_set(cells)) is not None:
+            entry = self._entry(self._state.lift, self._state, (one,), list(cells[1:]))
+            self.entries.append(entry)
+            return True
+        return self._sequence(self._state.lift, [*values, *note])
+
+    def _same_again(self, cells: Sequence[Cell], rest: str) -> bool:
+        """ "same @8": the set above once more, with the effort that is written."""
+        last = self.entries[-1] if self.entries else None
+        if last is None or last.lift != self._state.lift or not last.sets:
+            return False
+        effort = without_effort(rest, lambda _: True)[1] if rest else None
+        again = replace(last.sets[-1], rir=effort)
+        self.entries.append(self._entry(last.lift, self._state, (again,), cells))
+        return True
+
+    def _line(self, cell: Cell, behind: Sequence[Cell]) -> bool:
+        """A line such as "Bench press 3x8 @ 80"; a comma may have cut it into cells."""
+        for parts in line_parts(cell, behind):
+            told = [self._lift_and_sets(part) for part in parts]
+            if None not in told:
+                for lift, sets in filter(None, told):
+                    self._sequence(lift, [Cell(cell.row, cell.column, sets, sets)])
+                return True
+        return False
+
+    def _lift_and_sets(self, text: str) -> tuple[str, str] | None:
+        return lift_and_sets(text, self._matcher, self._load_first)
+
+    def _sequence(self, lift: str, values: list[Cell]) -> bool:
+        told = sets_of_sequence(values, self._load_first)
+        if isinstance(told, Unread):
+            if any(is_value(cell) for cell in values):
+                self._skip(told.cell, told.why)
+            return False
+        sets, note = told
+        entry = self._entry(lift, self._state, sets, values)
+        self.entries.append(replace(entry, note=note))
+        return True
+
+    def _heading_row(self, cells: Sequence[Cell]) -> None:
+        """A day, a week, a person, a lift or a unit for what follows."""
+        for state in [self._state, *self._states.values()]:
+            self._take_heading(cells, state)
+
+    def _take_heading(self, cells: Sequence[Cell], state: State) -> None:
+        if len(cells) == 1 and self._headers.is_sure_lift(cells[0]):
+            state.lift = cells[0].text
+        for at, cell in enumerate(cells):
+            if match := re.match(rf"{_WHO}\s*(?:\d+\s*)?[:=-]\s*([^\W\d].*)", cell.text, re.I):
+                state.lifter = re.split(r"\s+-\s|\s*[,;(]", match[1])[0].strip()
+            elif re.fullmatch(_WHO, cell.text.strip(": "), re.I) and at + 1 < len(cells):
+                if not self._headers.is_lift(cells[at + 1]):
+                    state.lifter = cells[at + 1].text
+                    return
+            elif not tells_sets(cell) and (when := read_when(cell)):
+                state.when = when.over(state.when)
+
+    def _skip(self, cell: Cell, why: str) -> None:
+        self.skipped.append(Skipped(self._grid.place(cell), cell.text[:60], why))
+
+
+def tells_sets(cell: Cell) -> bool:
+    told = read_cell(cell.text) if isinstance(cell.value, str) else None
+    return told is not None and told.kind == "sets"

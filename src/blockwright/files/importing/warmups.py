@@ -1,0 +1,33 @@
+"""Warm-up marks: "Squat w/up", "WU 40x10", "135 wu", a column of x's."""
+
+import re
+
+from blockwright.files.importing.words import words
+
+_WORD = rf"(?:{'|'.join(words()['marks']['warmup'])})(?:\s*sets?)?(?![a-zà-ÿ])"
+_MARK = re.compile(rf"[\s(\[:,-]*(?<![a-zà-ÿ/]){_WORD}[)\]:.]*(?:\s*-\s+)?", re.I)
+_LABEL = re.compile(rf"w\s?\d{{0,2}}|{_WORD}\s*#?\d{{0,2}}[.:)]*", re.I)
+_NOT = frozenset({"no", "n", "0", "false", "-", "nein", "non", "work", "working", "normal"})
+
+
+def without_warmup(text: str) -> tuple[str, bool]:
+    """The text without a warm-up mark, and whether it bore one."""
+    match = _MARK.search(text)
+    if match is None:
+        return text, False
+    return f"{text[: match.start()]} {text[match.end() :]}".strip(" -:,(["), True
+
+
+def is_warmup_label(text: str) -> bool:
+    """Whether a cell of set numbers or kinds of set says warm-up: "WU", "W1", "warm-up"."""
+    return _LABEL.fullmatch(text.strip()) is not None
+
+
+def is_warmup_word(text: str) -> bool:
+    """Whether a cell says warm-up and no more, in a word."""
+    return len(text) > 1 and text[-1:].isalpha() and is_warmup_label(text)
+
+
+def is_ticked(text: str) -> bool:
+    """Whether a cell of a warm-up column marks its row."""
+    return text.strip().lower() not in _NOT
