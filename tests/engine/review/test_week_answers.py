@@ -19,7 +19,7 @@ from small_block import (
 
 from blockwright.engine.case import case_of
 from blockwright.engine.review import Review, To, Verdict, review, revised
-from blockwright.engine.training import Block, CheckIn
+from blockwright.engine.training import Block, CheckIn, SetDone
 from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import proposals_from_json, proposals_to_json
 
@@ -234,3 +234,23 @@ def test_a_watch_that_still_sounds_asks_for_nothing_once_the_week_is_back_up() -
     """Two weak weeks, the lighter week declined, then all back: the chart has not come down yet."""
     found = read(noisy(week_down(0.08, 2, 3)), 4)
     assert not weekly(found)
+
+
+def test_two_machines_in_turn_are_one_question_of_the_letter() -> None:
+    """Chest presses of every second week are done on a machine that reads a third heavier."""
+
+    def read_off(done: SetDone) -> SetDone:
+        week = (done.moment.day - monday(1)).days // 7
+        if done.lift != "chest press" or week < 0 or week % 2 == 0:
+            return done
+        kg = 1.33 * done.load_kg
+        return replace(done, loads_kg=(kg,), entered_load=f"{kg:g}")
+
+    block = small_block()
+    log = [read_off(done) for done in log_of(block, Truth(), sunday(4))]
+    asked = [
+        one.asks.code
+        for week in (2, 3, 4)
+        for one in review(case_of(block, log, [], CATALOGUE, POLICY), sunday(week)).settle
+    ]
+    assert asked.count("ask_two_levels") == 1

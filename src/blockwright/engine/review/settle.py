@@ -1,13 +1,14 @@
 """Questions that a review cannot answer from the facts and asks instead."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import DOUBTED
 from blockwright.engine.review.proposals import Proposal
+from blockwright.engine.strength import Flag
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,10 +24,11 @@ class Question:
 
 def questions_of(case: WeekCase, proposals: Sequence[Proposal]) -> tuple[Question, ...]:
     """What was corrected in two ways, signs in doubt, pain that names no lift of the block,
-    muscles that the proposals would put under their floor, sets that stand out, missed days."""
+    muscles that the proposals would put under their floor, sets that stand out, lifts with two
+    levels, missed days."""
     return (
         *_disputes(case), *_signs(case), *_pains(case), *_floors(case, proposals), *_sets(case),
-        *_missed(case),
+        *_levels(case), *_missed(case),
     )  # fmt: skip
 
 
@@ -110,24 +112,42 @@ def _floors(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
 
 def _sets(case: WeekCase) -> list[Question]:
     """Sets of the week that were set aside and nobody confirmed: each true?"""
-    beliefs = case.facts.beliefs()
-    found = sorted(
-        (
-            (flag.day, lift, flag.set_number, flag.facts)
-            for whose, lift in beliefs.series
-            for flag in beliefs.flags(lift, whose)
-            if flag.code in DOUBTED and case.window.holds(flag.day)
-        ),
-        key=lambda one: one[:3],
-    )
     return [
         Question(
-            id=_named("set", lift, day, number),
-            asks=Reason(code="ask_set", facts={"lift": lift, "date": day.isoformat(), **facts}),
-            place=f"{day}, {lift}, set {number}",
+            id=_named("set", lift, flag.day, flag.set_number),
+            asks=_asks("ask_set", lift, flag),
+            place=f"{flag.day}, {lift}, set {flag.set_number}",
         )
-        for day, lift, number, facts in found
+        for lift, flag in _flags_of_the_week(case, DOUBTED)
     ]
+
+
+def _levels(case: WeekCase) -> list[Question]:
+    """Lifts that the week showed to have two levels: two machines?"""
+    return [
+        Question(
+            id=_named("levels", lift),
+            asks=_asks("ask_two_levels", lift, flag),
+            place=f"{flag.day}, {lift}",
+        )
+        for lift, flag in _flags_of_the_week(case, ("two_levels",))
+    ]
+
+
+def _asks(code: str, lift: str, flag: Flag) -> Reason:
+    return Reason(code=code, facts={"lift": lift, "date": flag.day.isoformat(), **flag.facts})
+
+
+def _flags_of_the_week(case: WeekCase, codes: Collection[str]) -> list[tuple[str, Flag]]:
+    """Lift and flag, in time order."""
+    beliefs = case.facts.beliefs()
+    found = [
+        (lift, flag)
+        for whose, lift in beliefs.series
+        for flag in beliefs.flags(lift, whose)
+        if flag.code in codes and case.window.holds(flag.day)
+    ]
+    return sorted(found, key=lambda one: (one[1].day, one[0], one[1].set_number))
 
 
 def _missed(case: WeekCase) -> list[Question]:

@@ -55,11 +55,21 @@ def flags_of(replayed: Replayed, index: int, sets: Sequence[SetDone]) -> tuple[F
             continue  # once a lift is enough
         if code:
             found.append(_flag(one, code, _facts(replayed, place, one)))
+    found = [flag for flag in found if not _is_of_second_level(flag, found)]
     left = _left_of_two(replayed, places)
     if left is not None:
         one = sets[columns.source[left]]
         found.append(_flag(one, "one_of_two", _facts(replayed, left, one)))
     return tuple(sorted(found, key=lambda flag: (flag.day, flag.row)))
+
+
+def _is_of_second_level(flag: Flag, found: Sequence[Flag]) -> bool:
+    """Whether a set out of line turned out to be of the other of two levels, asked about there."""
+    pairs = [one for one in found if one.code == "two_levels" and one.day > flag.day]
+    way = float(str(flag.facts.get("change_pct", 0.0)))
+    return flag.code == "out_of_line" and any(
+        float(str(one.facts["change_pct"])) * way > 0 for one in pairs
+    )
 
 
 def _left_of_two(replayed: Replayed, places: Whole) -> int | None:
