@@ -99,17 +99,11 @@ def _machine(plan: Plan, muscle: str) -> Iterator[Check]:
 
 def check_stand_ins(plan: Plan) -> Iterator[Check]:
     limits = plan.lifter.get("limits", {})
-    avoided = [plan.catalogue[plan.known_name(name)] for name in limits.get("avoid_lifts", [])
-               if plan.known_name(name) in plan.catalogue]  # fmt: skip
     used = {entry.lift.name: entry.lift for entry in plan.last.entries}
-    for lift in avoided:
-        twins = [
-            other.name for other in used.values()
-            if other.family == lift.family and other.angle == lift.angle
-            and other.axial >= max(lift.axial, 1) and set(other.kit) & set(lift.kit)
-            and other.name not in plan.logged_lifts and other.name not in plan.pinned
-        ]  # fmt: skip
-        words = f"{', '.join(twins)} in place of the avoided {lift.name}"
+    if limits.get("avoid_lifts"):
+        twins = [lift.name for lift in used.values()
+                 if plan.is_avoided_again(lift) and lift.name not in plan.pinned]  # fmt: skip
+        words = f"{', '.join(twins)} in place of an avoided lift"
         yield Check(17, not twins, words, plan.last.number)
     for place in plan.painful & {"shoulder", "knee", "lower_back", "elbow", "wrist", "hip"}:
         new = [lift for lift in used.values() if lift.name not in plan.logged_lifts]

@@ -250,8 +250,20 @@ class Plan:
             and (lift.main or not main or lift.pattern == "back extension")
             and (hold or not self.on_hold(lift))
             and not self.hurts(lift)
+            and not self.is_avoided_again(lift)
             for lift in self.available
         )
+
+    def is_avoided_again(self, lift: Lift) -> bool:
+        """Whether a lift is in all but name one that a limit avoids (rule 17)."""
+        names = self.lifter.get("limits", {}).get("avoid_lifts", [])
+        avoided = [self.catalogue[name] for name in map(self.known_name, names)
+                   if name in self.catalogue]  # fmt: skip
+        return lift.name not in self.logged_lifts and any(
+            lift.family == other.family and lift.angle == other.angle
+            and lift.axial >= max(other.axial, 1) and set(lift.kit) & set(other.kit)
+            for other in avoided
+        )  # fmt: skip
 
     def may_grow(self, name: str, patterns: Iterable[str], *, main: bool = True) -> bool:
         """Whether a basic pattern is there and what it is trained for is not on hold."""

@@ -1,13 +1,12 @@
 """The frame filled with lifts and sets of week one and the last week.
 
 First the whole model for a short while, then neighbourhoods in a fixed order: each slot, all
-small lifts, all set counts, every pair of slots; then again with the minutes that pairs of lifts
+set counts, all small lifts, all main lifts; then again with the minutes that pairs of lifts
 give back, where minutes bind.
 """
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import combinations
 
 from blockwright.engine.planning.aims import BASIC, LEAD, MUST, state_aims
 from blockwright.engine.planning.constraints import Constraint, Place, WeekVariables
@@ -121,7 +120,7 @@ def _with_pairs(
         solution = model.solve(limit_s=budget.tier_s, hint=values)
         if solution is None:
             break
-        solution = _improved(model, solution, budget, together=False)
+        solution = _improved(model, solution, budget)
         filled = Filled(week, filled.frame, solution, pairs)
     return filled
 
@@ -146,7 +145,7 @@ def _settled(week: WeekVariables, budget: Budget) -> tuple[CompiledWeek, Solutio
         if found is None and known is None:
             found = part.solve(limit_s=_FIRST_S, first=True)
         if found is not None and not found.proven:
-            found = _improved(part, found, budget, together=False)
+            found = _improved(part, found, budget)
         known = found or known
         if known is None:
             return part, None
@@ -278,30 +277,23 @@ def _roles_most(week: WeekVariables, frame: Frame) -> None:
             week.add("mains_of_pattern", used, high=most, slot=slot, basic=basic)
 
 
-def _improved(
-    model: CompiledWeek, solution: Solution, budget: Budget, *, together: bool = True
-) -> Solution:
-    week = model.week
-    for free in _neighbourhoods(week, together=together) if budget.rounds else ():
+def _improved(model: CompiledWeek, solution: Solution, budget: Budget) -> Solution:
+    for free in _neighbourhoods(model.week) if budget.rounds else ():
         found = model.solve(limit_s=budget.part_s, hint=solution.values, free=free)
         if found is not None and found.cost < solution.cost:
             solution = replace(found, bound=solution.bound)
     return solution
 
 
-def _neighbourhoods(week: WeekVariables, *, together: bool) -> Iterator[set[int]]:
-    """Sets of variables to free; `together` also every pair of slots."""
+def _neighbourhoods(week: WeekVariables) -> Iterator[set[int]]:
+    """Sets of variables to free. Every two slots together gained nothing for their time."""
     count = len(week.places)
 
     def of(places: Sequence[int]) -> set[int]:
         return {var for i in places for var in (i, count + i, 2 * count + i)}
 
-    smalls = week.where(lambda o: not o.is_main)
-    counts = set(range(count, 3 * count))
     for slot in week.slots:
         yield of(week.here(slot))
-    yield counts
-    yield of(smalls)
+    yield set(range(count, 3 * count))
+    yield of(week.where(lambda o: not o.is_main))
     yield of(week.where(lambda o: o.is_main))
-    for one, other in combinations(week.slots, 2) if together else ():
-        yield of([*week.here(one), *week.here(other)])
