@@ -129,6 +129,13 @@ def test_a_muscle_that_had_too_much_is_cut_and_no_other(seed: int) -> None:
     assert not weekly(found)
     cuts = [p.muscle for p in found.proposals if p.kind == "trim_sets"]
     assert cuts == ["chest"]
+    (cut,) = (p for p in found.proposals if p.kind == "trim_sets")
+    assert found.case.state is not None
+    stands = found.case.state.muscles["chest"] * POLICY.number("review.read.after_light")
+    ceiling = found.case.ceilings["chest"]
+    sets = float(cut.says.facts["week_sets_after"])  # type: ignore[arg-type]
+    assert stands > 0.15
+    assert cut.confidence < ceiling.p_recovered(sets, POLICY) - 0.1, "an overreach may stand"
 
 
 @pytest.mark.parametrize("seed", range(6))

@@ -115,7 +115,7 @@ def test_a_missing_answer_is_neither_yes_nor_no() -> None:
 
 
 def change(mean: float, sd: float) -> Change:
-    return Change(mean=mean, sd=sd, first_day=START, sessions=1)
+    return Change(mean=mean, sd=sd)
 
 
 def test_one_noisy_measurement_does_not_make_a_fall() -> None:

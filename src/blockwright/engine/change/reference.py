@@ -1,15 +1,11 @@
-"""What a session was expected to show: a one-level reference per lift, and the surprise.
-
-The level wanders with the same daily spread as `strength`'s state, but the reference sees one
-number a session, so a fall is not soaked up by that session's own day effect. No growth is
-expected of the level: a plateau is not a fall.
-"""
+"""How far each session stood from the level of its lift: the surprise."""
 
 import math
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from blockwright.engine.change.level import Level, LevelLaw
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import SessionCapacity
 
@@ -21,15 +17,6 @@ class Surprise:
     day: date
     deviation: float | None
     """In SDs, negative: lower than expected. None where nothing was expected yet."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Reference:
-    """The level of one lift: ln kg and variance, and the day it was last seen."""
-
-    day: date
-    level: float
-    variance: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,23 +32,6 @@ class _Spread:
 
     def seen(self, deviation: float) -> "_Spread":
         return _Spread(self.squares + deviation * deviation, self.count + 1)
-
-
-@dataclass(frozen=True, slots=True)
-class _Rules:
-    day_variance: float
-    wander_variance_per_day: float
-    gap_days: float
-    clip_sd: float
-
-    @staticmethod
-    def of(policy: Policy) -> "_Rules":
-        return _Rules(
-            day_variance=policy.number("watch.day_sd") ** 2,
-            wander_variance_per_day=policy.number("watch.process_sd_per_sqrt_day") ** 2,
-            gap_days=policy.number("watch.gap_days"),
-            clip_sd=policy.number("watch.clip_sd"),
-        )
 
 
 def surprises(
@@ -85,32 +55,16 @@ def begins_anew(last: date | None, now: date, gap_days: float, restarts: Collect
 def _surprises(
     ordered: Sequence[SessionCapacity], policy: Policy, restarts: Collection[date]
 ) -> Iterator[Surprise]:
-    rules = _Rules.of(policy)
+    law, clip_sd = LevelLaw.of(policy), policy.number("watch.clip_sd")
     weight = policy.number("watch.realised_sd_weight")
     spread = _Spread(policy.number("watch.realised_sd") ** 2 * weight, weight)
-    known: _Reference | None = None
+    level: Level | None = None
     for found in ordered:
-        noise = found.variance + rules.day_variance
-        if known is None or begins_anew(known.day, found.day, rules.gap_days, restarts):
-            known = _Reference(found.day, found.ln_capacity, noise)
+        if level is None or begins_anew(level.day, found.day, law.gap_days, restarts):
+            level = law.anew(found)
             yield Surprise(day=found.day, deviation=None)
             continue
-        raw, known = _compared(known, found, noise, rules, spread.sd)
+        # one wild session may neither sound the chart alone nor drag the level with it
+        raw, level = law.compared(level, found, clip_sd * spread.sd)
         yield Surprise(day=found.day, deviation=raw / spread.sd)
         spread = spread.seen(raw)
-
-
-def _compared(
-    known: _Reference, found: SessionCapacity, noise: float, rules: _Rules, spread_sd: float
-) -> tuple[float, _Reference]:
-    """The clipped standardised surprise before division by the spread, and the new level."""
-    expected_variance = (
-        known.variance + rules.wander_variance_per_day * (found.day - known.day).days
-    )
-    sd = math.sqrt(expected_variance + noise)
-    # one wild session may neither sound the chart alone nor drag the level with it
-    bound = rules.clip_sd * spread_sd
-    raw = max(-bound, min(bound, (found.ln_capacity - known.level) / sd))
-    gain = expected_variance / (expected_variance + noise)
-    moved = _Reference(found.day, known.level + gain * raw * sd, expected_variance * (1 - gain))
-    return raw, moved

@@ -8,8 +8,8 @@ are compared, and what weeks usually do is weighed in (`UsualChanges`).
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
 
+from blockwright.engine.change.level import Level, LevelLaw
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import SessionCapacity
 
@@ -20,9 +20,6 @@ class Change:
 
     mean: float
     sd: float
-    first_day: date
-    """First exposure of the span."""
-    sessions: int
 
     def p_above(self, difference: float, usual: "UsualChanges") -> float:
         """P(the true difference lies above `difference`), given what weeks usually do."""
@@ -61,33 +58,6 @@ class UsualChanges:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class Level:
-    """The reference: ln kg and variance, as of the day it was last seen."""
-
-    day: date
-    mean: float
-    variance: float
-
-
-@dataclass(frozen=True, slots=True)
-class LevelLaw:
-    """What moves a level from one exposure to the next."""
-
-    day_variance: float
-    wander_per_day: float
-    gap_days: float
-
-    @staticmethod
-    def of(policy: Policy) -> "LevelLaw":
-        """Day effect of `strength`, wander of the watch; anew after `watch.gap_days`."""
-        return LevelLaw(
-            day_variance=policy.number("watch.day_sd") ** 2,
-            wander_per_day=policy.number("watch.process_sd_per_sqrt_day") ** 2,
-            gap_days=policy.number("watch.gap_days"),
-        )
-
-
 def _density(value: float, mean: float, sd: float) -> float:
     z = (value - mean) / sd
     return math.exp(-0.5 * z * z) / sd
@@ -100,35 +70,19 @@ def normal_cdf(z: float) -> float:
 
 def followed(level: Level | None, found: SessionCapacity, law: LevelLaw) -> Level:
     """The level after one more session; it starts anew after a long gap."""
-    noise = found.variance + law.day_variance
     if level is None or (found.day - level.day).days > law.gap_days:
-        return Level(found.day, found.ln_capacity, noise)
-    expected = level.variance + law.wander_per_day * (found.day - level.day).days
-    gain = expected / (expected + noise)
-    mean = level.mean + gain * (found.ln_capacity - level.mean)
-    return Level(found.day, mean, expected * (1.0 - gain))
-
-
-def change_since(
-    capacities: Sequence[SessionCapacity], start: date, end: date, law: LevelLaw
-) -> Change | None:
-    """What the sessions from `start` to `end` say against the level before them.
-
-    Where nothing comes before within the gap, the span's own first session is the level. None
-    when there is nothing to compare: a break is not a fall.
-    """
-    level: Level | None = None
-    for found in capacities:
-        if found.day < start:
-            level = followed(level, found, law)
-    inside = [found for found in capacities if start <= found.day <= end]
-    return change_from(level, inside, law)
+        return law.anew(found)
+    return law.compared(level, found)[1]
 
 
 def change_from(
     level: Level | None, inside: Sequence[SessionCapacity], law: LevelLaw
 ) -> Change | None:
-    """The sessions `inside` a span against `level`; see `change_since`."""
+    """What the sessions `inside` a span say against the level before them.
+
+    Where nothing comes before within the gap, the span's own first session is the level. None
+    when there is nothing to compare: a break is not a fall.
+    """
     if not inside:
         return None
     if level is None or (inside[0].day - level.day).days > law.gap_days:
@@ -139,31 +93,18 @@ def change_from(
     precision = [1.0 / (found.variance + law.day_variance) for found in inside]
     mean = sum(p * f.ln_capacity for p, f in zip(precision, inside, strict=True)) / sum(precision)
     variance = 1.0 / sum(precision) + level.variance
-    return Change(
-        mean=mean - level.mean,
-        sd=math.sqrt(variance),
-        first_day=inside[0].day,
-        sessions=len(inside),
-    )
+    return Change(mean=mean - level.mean, sd=math.sqrt(variance))
 
 
-def pooled(
-    changes: Sequence[tuple[float, Change]], correlation: float, common_sd: float = 0.0
-) -> Change | None:
-    """Several lifts' changes as one, by weight, their errors correlated; None without weight.
-
-    `common_sd` is an error that all lifts share whatever is measured: no averaging removes it.
-    """
+def pooled(changes: Sequence[tuple[float, Change]], correlation: float) -> Change | None:
+    """Several lifts' changes as one, by weight, their errors correlated; None without weight."""
     total = sum(weight for weight, _ in changes)
     if total <= 0:
         return None
     parts = [(weight / total, change) for weight, change in changes]
-    mean = sum(share * change.mean for share, change in parts)
     own = sum((share * change.sd) ** 2 for share, change in parts)
     joint = sum(share * change.sd for share, change in parts) ** 2
     return Change(
-        mean=mean,
-        sd=math.sqrt((1.0 - correlation) * own + correlation * joint + common_sd**2),
-        first_day=min(change.first_day for _, change in parts),
-        sessions=sum(change.sessions for _, change in parts),
+        mean=sum(share * change.mean for share, change in parts),
+        sd=math.sqrt((1.0 - correlation) * own + correlation * joint),
     )

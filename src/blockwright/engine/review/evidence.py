@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from blockwright.engine.case import CoachCase
 from blockwright.engine.change import Watches, watch_lift, watch_lifter
 from blockwright.engine.policy import Policy
-from blockwright.engine.review.baseline import Change, pooled
+from blockwright.engine.review.baseline import Change
 from blockwright.engine.review.exposures import (
     Exposure,
     Window,
@@ -57,8 +57,6 @@ class LiftEvidence:
     range_cut: bool
     """Whether the latest exposure lacked full range."""
     watch_sounded: bool
-    one_rm_pct: float | None
-    """Change of the 1RM belief over the week, in percent."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,8 +84,6 @@ class Evidence:
     lifts: Mapping[str, LiftEvidence]
     muscles: Mapping[str, MuscleEvidence]
     lifter: LifterEvidence
-    overall: Change | None
-    """All the week's lifts as one."""
     watches: Watches
     facts: CoachCase
     capacities: Mapping[str, tuple[SessionCapacity, ...]]
@@ -126,7 +122,6 @@ def gathered(case: CoachCase, block: Block, window: Window) -> Evidence:
         lifter=lifter_evidence(
             case.checkins, block.lifter.energy, policy, start=window.start, end=window.end
         ),
-        overall=reader.overall(lifts),
         watches=watches,
         facts=case,
         capacities=capacities,
@@ -159,11 +154,6 @@ def watches_of(
                 capacities[lift], policy, restarts=[*deloads, *cuts], through=through
             )
     return Watches(lifts=lifts, pooled=watches.pooled)
-
-
-def all_as_one(parts: Sequence[tuple[float, Change]], policy: Policy) -> Change | None:
-    """All lifts' changes as the lifter's own, by weight."""
-    return pooled(parts, policy.number("watch.lift_correlation"), policy.number("review.common_sd"))
 
 
 def missed_days(exposures: Sequence[Exposure], window: Window) -> tuple[date, ...]:
@@ -231,7 +221,6 @@ class _Reader:
             beyond_effort=_beyond_effort(all_done, self.policy) if done else 0,
             range_cut=bool(done) and not done[-1].full_range,
             watch_sounded=bool(done) and watch is not None and watch.alarm,
-            one_rm_pct=_pct(own_before, own_now) if done else None,
         )
 
     def _reps_at(
@@ -322,21 +311,6 @@ class _Reader:
             and known.muscles.get(muscle, 0.0) >= 1
         ]
         return bool(said) and all(said)
-
-    def overall(self, lifts: Mapping[str, LiftEvidence]) -> Change | None:
-        """All lifts of the week as one, by sets."""
-        parts = [
-            (float(sum(len(e.sets) for e in evidence.done)), evidence.change)
-            for evidence in lifts.values()
-            if evidence.change is not None and evidence.done
-        ]
-        return all_as_one(parts, self.policy)
-
-
-def _pct(before: LiftBelief | None, after: LiftBelief | None) -> float | None:
-    if before is None or after is None:
-        return None
-    return 100.0 * (after.one_rm_kg.median / before.one_rm_kg.median - 1.0)
 
 
 def _as_planned(done: Sequence[Exposure]) -> bool | None:

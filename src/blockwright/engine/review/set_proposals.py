@@ -135,9 +135,17 @@ def _taken(case: WeekCase, board: Board, choice: SetsChoice) -> Proposal:
         says=Reason(code=code, facts=facts),
         claim=Reason(code="claim_recovered", facts=facts),
         reasons=choice.reasons,
-        confidence=sure(choice.p_recovered_next),
+        confidence=sure(choice.p_recovered_next * (1 - _still_down(case, choice.muscle))),
         loses=_lost(board, choice),
     )
+
+
+def _still_down(case: WeekCase, muscle: str) -> float:
+    """P(the muscle had too much and an easier week does not mend it)."""
+    if case.state is None:
+        return 0.0
+    had = min(case.state.muscles.get(muscle, 0.0) + case.state.everything, 1.0)
+    return had * case.policy.number("review.read.after_light")
 
 
 def _lost(board: Board, choice: SetsChoice) -> Mapping[str, float]:

@@ -1,6 +1,5 @@
 """The weeks of a lifter as `week_state` reads them, made from what was logged and answered."""
 
-import math
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
@@ -9,7 +8,7 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.review.exposures import Exposure, Window
 from blockwright.engine.review.recovery import History
 from blockwright.engine.review.week_state import Seen, WeekFacts
-from blockwright.engine.review.wellness import HOOPER_ITEMS, hooper_totals
+from blockwright.engine.review.wellness import HOOPER_ITEMS, hooper_totals, usual_of
 from blockwright.engine.training import Block, Catalogue, CheckIn, SessionCapacity
 
 INDIRECT_SHARE = 0.4
@@ -121,9 +120,7 @@ def _worse(checkins: Sequence[CheckIn], start: date, end: date, policy: Policy) 
     before = [total for day, total in totals.items() if day < start]
     here = [total for day, total in totals.items() if start <= day <= end]
     if here and len(before) >= needed:
-        usual = sum(before) / len(before)
-        spread = math.sqrt(sum((t - usual) ** 2 for t in before) / (len(before) - 1))
-        spread = max(spread, policy.number("review.wellness.least_sd"))
+        usual, spread = usual_of(before, policy)
         return sum(here) / len(here) > usual + spread
     answers = [
         said.value

@@ -11,6 +11,7 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from statistics import fmean, stdev
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import CheckIn, Measure
@@ -132,9 +133,7 @@ def wellness_of(checkins: Iterable[CheckIn], policy: Policy) -> Wellness | None:
     if len(totals) < usual_from + needed:
         return None
     before, latest = totals[:-needed], totals[-needed:]
-    usual = sum(before) / len(before)
-    spread = math.sqrt(sum((t - usual) ** 2 for t in before) / (len(before) - 1))
-    spread = max(spread, policy.number("review.wellness.least_sd"))
+    usual, spread = usual_of(before, policy)
     line = usual + policy.number("review.wellness.sds") * spread
     in_a_row = 0
     for total in reversed(latest):
@@ -148,6 +147,11 @@ def wellness_of(checkins: Iterable[CheckIn], policy: Policy) -> Wellness | None:
         in_a_row=in_a_row,
         tired=in_a_row >= needed,
     )
+
+
+def usual_of(before: Sequence[float], policy: Policy, of_least: float = 1.0) -> tuple[float, float]:
+    """Mean and SD of earlier answers, the SD no less than a share of the policy's least."""
+    return fmean(before), max(stdev(before), of_least * policy.number("review.wellness.least_sd"))
 
 
 def hooper_totals(checkins: Iterable[CheckIn]) -> Mapping[date, float]:
@@ -190,7 +194,5 @@ def _worse_than_usual(
     week = [c.value for c in checkins if c.measure == measure and c.moment.day >= start]
     if len(before) < policy.whole("review.wellness.usual_from") or not week:
         return None
-    usual = sum(before) / len(before)
-    spread = math.sqrt(sum((v - usual) ** 2 for v in before) / (len(before) - 1))
-    least = policy.number("review.wellness.least_sd") / 2
-    return (sum(week) / len(week) - usual) / max(spread, least)
+    usual, spread = usual_of(before, policy, 0.5)
+    return (fmean(week) - usual) / spread
