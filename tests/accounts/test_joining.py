@@ -170,3 +170,29 @@ def test_passwords_are_kept_with_argon2() -> None:
     assert kept.startswith("argon2$argon2id$")
     assert identify_hasher(kept).verify("something long", kept)
     assert not identify_hasher(kept).verify("something else", kept)
+
+
+def test_who_came_from_an_archive_gets_the_same_account_back_once(world: people.World) -> None:
+    for person in (world.orla, world.pim):
+        person.set_unusable_password()
+        person.save()
+    now = timezone.now()
+    token = owner_link_token(now)
+    assert token is not None
+    page = Client().get(f"/join/{token}/").content.decode()
+    assert 'value="orla"' in page
+    form = {"name": "Orla", "sign_in_name": "orla", "password": people.PASSWORD, "zone": ""}
+    owner = Client()
+    owner.post(f"/join/{token}/", form)
+    assert User.objects.get(role=User.OWNER).pk == world.orla.pk
+    assert owner_link_token(now) is None
+
+    assert "Make a link for Pim" in owner.get("/site/").content.decode()
+    shown = owner.post(f"/site/people/{world.pim.pk}/link/").content.decode()
+    link = shown.split("/join/")[1].split("/")[0]
+    pim = Client()
+    pim.post(f"/join/{link}/", form | {"name": "Pim", "sign_in_name": "pim"})
+    assert b"Mara Invented" in pim.get("/").content
+    assert User.objects.filter(role=User.PARTNER).count() == 1
+    assert Client().get(f"/join/{link}/").status_code == 404
+    assert "Make a link for Pim" not in owner.get("/site/").content.decode()

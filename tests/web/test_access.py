@@ -59,6 +59,9 @@ TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
     ("GET", "own-certificate.crt"): (404,) * 6,
     ("POST", "coaches/invite/"): (200, 403, 403, 403, 403, IN),
     ("POST", "invitations/<int:invitation>/withdraw/"): (302, 302, 404, 404, 404, IN),
+    ("GET", "site/"): (200, 403, 403, 403, 403, IN),
+    ("GET", "site/archive/"): (200, 403, 403, 403, 403, IN),
+    ("POST", "site/people/<int:person>/link/"): (404, 403, 403, 403, 403, IN),
     ("GET", "lifters/new/"): (200, 200, 403, 403, 200, IN),
     ("POST", "lifters/new/"): (422, 422, 403, 403, 422, IN),
     ("GET", "lifters/<uuid:key>/"): (200, 200, 200, 200, 404, IN),
@@ -155,6 +158,7 @@ def address(route: str, world: people.World) -> str:
         ("<str:token>", token),
         ("<int:invitation>", Invitation.objects.get(made_by__isnull=False).pk),
         ("<int:share>", share),
+        ("<int:person>", world.cato.pk),
         ("<int:letter>", letter_of(world) if "<int:letter>" in route else 0),
         ("<day:block>", "2026-01-05"),
         ("<day:start>", "2026-01-05"),
@@ -223,6 +227,7 @@ def test_access(world: people.World, who: str, method: str, route: str) -> None:
         answer = client.generic(method, where, text, "application/json")
     else:
         answer = client.post(where, BODIES.get(route, lambda _world: {})(world))
+    answer.close()
     if expected == IN:
         assert answer.status_code == 302
         assert answer["Location"].startswith("/sign-in/")

@@ -89,6 +89,8 @@ class Invitation(models.Model):
     """The lifter the new account is, or trains with; None for owner and coach."""
     sees = models.CharField(max_length=8, default="sheets")
     """What a partner will see, in the words of `store.Share`."""
+    person = models.ForeignKey(User, null=True, on_delete=models.CASCADE, related_name="+")
+    """Whose account it opens again: one read from an archive, without a password."""
     made_by = models.ForeignKey(User, null=True, on_delete=models.CASCADE, related_name="+")
     """None for the link printed at the first start."""
     made_at = models.DateTimeField()

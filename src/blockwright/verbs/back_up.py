@@ -39,20 +39,16 @@ class Copied:
 def back_up(file: Path, data: Path | None = None, *, replace: bool = False) -> Copied:
     """Writes a verified copy of the site's database to `file`; over a file that is there only with
     `replace`. BadInput when it cannot be."""
-    _refuse_postgres("back up", "pg_dump")
+    refuse_postgres("back up", "pg_dump")
+    require_site(data)
     source = database_file(data_folder(data))
-    if not source.is_file():
-        mend = "name the folder of the site with --data DIR"
-        raise BadInput(Problem(file=str(source), says="there is no site here yet", mend=mend))
     if file.exists() and file.resolve() == source.resolve():
         raise BadInput(
             Problem(file=str(file), says="is the site's own database", mend="name another file")
         )
-    if file.exists() and not replace:
-        mend = "name another file, or say --replace"
-        raise BadInput(Problem(file=str(file), says="is there already", mend=mend))
+    require_free(file, replace=replace)
     require_sound(source)
-    partial = _partial(file)
+    partial = partial_file(file)
     try:
         before = _counted(source)
         _copy(source, partial)
@@ -73,20 +69,20 @@ def restore(file: Path, data: Path | None = None) -> Copied:
 
     BadInput while a server runs on the folder, or when the file is not a sound backup.
     """
-    _refuse_postgres("restore", "pg_restore")
+    refuse_postgres("restore", "pg_restore")
     if not file.is_file():
         raise BadInput(Problem(file=str(file), says="there is no such file", mend="check the path"))
     folder = made_folder(data)
     target = database_file(folder)
     lock = ServingLock(folder)
     lock.take()
-    partial = _partial(target)
+    partial = partial_file(target)
     try:
         _verified(file)
         _copy(file, partial)
         rows = _verified(partial)
-        erased = _erased(target)
-        kept = _set_aside(target)
+        erased = who_erased(target)
+        kept = put_aside(target)
         partial.replace(target)
         if erased:
             _erase_again(folder, erased)
@@ -97,14 +93,29 @@ def restore(file: Path, data: Path | None = None) -> Copied:
     return Copied(target, rows, kept)
 
 
-def _refuse_postgres(verb: str, tool: str) -> None:
+def require_site(data: Path | None) -> None:
+    """BadInput where the folder has no site."""
+    source = database_file(data_folder(data))
+    if not os.environ.get(_POSTGRES) and not source.is_file():
+        mend = "name the folder of the site with --data DIR"
+        raise BadInput(Problem(file=str(source), says="there is no site here yet", mend=mend))
+
+
+def require_free(file: Path, *, replace: bool) -> None:
+    """BadInput for a file that is there, unless it may be written over."""
+    if file.exists() and not replace:
+        mend = "name another file, or say --replace"
+        raise BadInput(Problem(file=str(file), says="is there already", mend=mend))
+
+
+def refuse_postgres(verb: str, tool: str) -> None:
     if os.environ.get(_POSTGRES):
         says = f"the site's database is PostgreSQL, which this cannot {verb}"
         mend = f"use {tool}; docs/site.md says how"
         raise BadInput(Problem(key=_POSTGRES, says=says, mend=mend))
 
 
-def _partial(file: Path) -> Path:
+def partial_file(file: Path) -> Path:
     """An empty file beside the target, for its owner only, to be filled and then renamed."""
     partial = file.with_name(f"{file.name}.{os.getpid()}.part")
     try:
@@ -157,7 +168,7 @@ def _verified(file: Path) -> dict[str, int]:
     raise BadInput(Problem(file=str(file), says="is damaged", mend=mend))
 
 
-def _erased(target: Path) -> list[str]:
+def who_erased(target: Path) -> list[str]:
     """Who was erased from the database that is replaced; nobody where it cannot be read."""
     if not target.is_file():
         return []
@@ -181,7 +192,7 @@ def _erase_again(folder: Path, keys: Sequence[str]) -> None:
         raise BadInput(Problem(file=str(database_file(folder)), says=says, mend=mend))
 
 
-def _set_aside(target: Path) -> Path | None:
+def put_aside(target: Path) -> Path | None:
     """Moves the database that is there out of the way, with what its journal still holds."""
     if not target.exists():
         return None
@@ -195,3 +206,10 @@ def _set_aside(target: Path) -> Path | None:
     for ending in ("-wal", "-shm"):
         target.with_name(target.name + ending).unlink(missing_ok=True)
     return kept
+
+
+def put_back(kept: Path, target: Path) -> None:
+    """Undoes `put_aside`, whatever stands in the place meanwhile."""
+    for ending in ("-wal", "-shm"):
+        target.with_name(target.name + ending).unlink(missing_ok=True)
+    kept.replace(target)

@@ -1,11 +1,9 @@
 """Everything about one lifter in one archive: the command line's files, and all rows as JSON."""
 
-import io
-import json
-import zipfile
 from datetime import datetime
 from typing import Any
 
+from blockwright.files.archive_zip import exact_json, zipped
 from blockwright.files.facts_csv import checkins_csv, sets_csv
 from blockwright.files.toml_text import toml_text
 from blockwright.store.blocks import revisions_of
@@ -15,8 +13,6 @@ from blockwright.store.models import Decision, Fact, Lifter, Share
 from blockwright.verbs.take_log import fact_json, instant_text
 
 FORMAT = "blockwright/lifter-export/1"
-_FIRST_DAY = (1980, 1, 1, 0, 0, 0)
-"""The archive's own dates say nothing, so that equal contents are equal bytes."""
 
 _README = """Everything this site knew about {name}.
 
@@ -37,22 +33,13 @@ def export_lifter(row: Lifter) -> bytes:
         "lifter.toml": toml_text(row.document),
         "sets.csv": sets_csv(sets_done(facts)),
         "checkins.csv": checkins_csv(checkins(facts)),
-        "everything.json": _json(_everything(row, facts)),
+        "everything.json": exact_json(_everything(row, facts)),
     }
     for revision in revisions_of(row):
-        files[f"blocks/block-{revision.start}-r{revision.revision}.json"] = _json(revision.document)
-    archive = io.BytesIO()
-    with zipfile.ZipFile(archive, "w", zipfile.ZIP_DEFLATED) as out:
-        for name, text in sorted(files.items()):
-            entry = zipfile.ZipInfo(name, _FIRST_DAY)
-            entry.compress_type = zipfile.ZIP_DEFLATED
-            out.writestr(entry, text)
-    return archive.getvalue()
-
-
-def _json(document: dict[str, Any]) -> str:
-    """Every digit as stored: this is a copy, not an answer."""
-    return json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False) + "\n"
+        files[f"blocks/block-{revision.start}-r{revision.revision}.json"] = exact_json(
+            revision.document
+        )
+    return zipped(files)
 
 
 def _everything(row: Lifter, facts: list[Fact]) -> dict[str, Any]:

@@ -21,14 +21,21 @@ from blockwright.verbs.shares import seen
 
 def owner_link_token(now: datetime, *, another: bool = False) -> str | None:
     """A new one-time token for the owner's account; None when there is an owner, unless `another`
-    is wanted (a forgotten password). Older tokens of the kind end here."""
+    is wanted (a forgotten password). An owner from an archive, without a password, gets their own
+    account back. Older tokens of the kind end here."""
     with transaction.atomic():
-        if not another and User.objects.filter(role=User.OWNER).exists():
+        owners = list(User.objects.filter(role=User.OWNER).order_by("pk"))
+        if not another and any(one.has_usable_password() for one in owners):
             return None
+        back = next((one for one in owners if one.is_active and not another), None)
         Invitation.objects.filter(role=User.OWNER, used_at=None).delete()
         token = Invitation.new_token()
         Invitation.objects.create(
-            token_hash=Invitation.hashed(token), role=User.OWNER, made_by=None, made_at=now
+            token_hash=Invitation.hashed(token),
+            role=User.OWNER,
+            person=back,
+            made_by=None,
+            made_at=now,
         )
     return token
 
@@ -55,6 +62,32 @@ def invite(
         made_at=now,
     )
     return token
+
+
+def without_password() -> list[User]:
+    """Who came from an archive and has not been let in again, by name."""
+    found = User.objects.filter(is_active=True).order_by("name", "pk")
+    return [one for one in found if not one.has_usable_password()]
+
+
+def invite_back(by: User, number: int, now: datetime) -> tuple[str, User]:
+    """A one-time token with which one of `without_password` gets their account again; and who.
+    Only the owner may. Http404 for anybody else."""
+    if not by.is_owner:
+        raise PermissionDenied
+    person = next((one for one in without_password() if one.pk == number), None)
+    if person is None:
+        raise Http404("nobody who waits for a link")
+    token = Invitation.new_token()
+    Invitation.objects.filter(person=person, used_at=None).delete()
+    Invitation.objects.create(
+        token_hash=Invitation.hashed(token),
+        role=person.role,
+        person=person,
+        made_by=by,
+        made_at=now,
+    )
+    return token, person
 
 
 def open_invitation(token: str, now: datetime) -> Invitation | None:
@@ -121,7 +154,10 @@ def _may_invite(person: User, lifter: Lifter | None) -> bool:
 
 
 def _stands(invitation: Invitation) -> bool:
-    """Whether its maker may still invite so; the link of the first start has no maker."""
+    """Whether its maker may still invite so; the link of the first start has no maker. An account
+    is given back once."""
+    if invitation.person is not None and invitation.person.has_usable_password():
+        return False
     maker, key = invitation.made_by, invitation.lifter_key
     if maker is None:
         return True
@@ -146,18 +182,24 @@ def accept(token: str, account: NewAccount, now: datetime) -> User:
     """
     with transaction.atomic():
         invitation = _used(token, now)
-        if User.objects.filter(sign_in_name__iexact=account.sign_in_name.strip()).exists():
+        named = User.objects.filter(sign_in_name__iexact=account.sign_in_name.strip())
+        if named.exclude(pk=invitation.person_id or 0).exists():
             raise BadInput(
                 Problem(column="sign_in_name", says="somebody has this name", mend="choose another")
             )
-        user = User.objects.create_user(
-            account.sign_in_name,
-            account.password,
-            name=account.name,
-            role=invitation.role,  # type: ignore[arg-type]
-        )
+        if invitation.person is None:
+            user = User.objects.create_user(
+                account.sign_in_name,
+                account.password,
+                name=account.name,
+                role=invitation.role,  # type: ignore[arg-type]
+            )
+        else:
+            user = invitation.person
+            user.sign_in_name, user.name = account.sign_in_name.strip(), account.name.strip()
+            user.set_password(account.password)
         user.zone = account.zone
-        user.save(update_fields=["zone"])
+        user.save()
         _share(user, invitation)
     return user
 

@@ -30,6 +30,7 @@ from blockwright.web.pages import (
     sets,
     sheet,
     sign_in,
+    site,
     strength,
 )
 
@@ -60,6 +61,9 @@ urlpatterns = [
     path("own-certificate.crt", phone.certificate, name="certificate"),
     path("coaches/invite/", invite.invite_coach, name="invite_coach"),
     path("invitations/<int:invitation>/withdraw/", invite.withdraw, name="withdraw_invitation"),
+    path("site/", site.site, name="site"),
+    path("site/archive/", site.archive, name="site_archive"),
+    path("site/people/<int:person>/link/", site.person_link, name="person_link"),
     path("lifters/new/", lifter_file.new, name="new_lifter"),
     path("lifters/<uuid:key>/", lifter.lifter, name="lifter"),
     path("lifters/<uuid:key>/file/", lifter_file.lifter_file, name="lifter_file"),

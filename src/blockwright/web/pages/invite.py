@@ -39,7 +39,7 @@ def invite_coach(request: HttpRequest) -> HttpResponse:
     person = person_of(request)
     if not person.is_owner:
         raise PermissionDenied
-    return _shown(request, invite(person, "coach", None, timezone.now()), "a coach")
+    return shown_link(request, invite(person, "coach", None, timezone.now()), "a coach")
 
 
 @require_POST
@@ -58,10 +58,10 @@ def invite_to_lifter(request: HttpRequest, key: UUID) -> HttpResponse:
         whom = f"a training partner of {lifter.name}"
     else:
         return HttpResponseBadRequest("role is lifter or partner")
-    return _shown(request, token, whom)
+    return shown_link(request, token, whom)
 
 
-def _shown(request: HttpRequest, token: str, whom: str) -> HttpResponse:
+def shown_link(request: HttpRequest, token: str, whom: str) -> HttpResponse:
     address = address_of(request, reverse("join", args=[token]))
     page = {"address": address, "code": qr_svg(address), "whom": whom}
     return render(request, "web/invitation.html", page)

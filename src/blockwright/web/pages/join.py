@@ -57,7 +57,10 @@ def join(request: HttpRequest, token: str) -> HttpResponse:
     invitation = open_invitation(token, now)
     if invitation is None:
         return render(request, "web/join_closed.html", status=404)
-    form = JoinForm(request.POST or None)
+    known = invitation.person
+    asked = ("name", "sign_in_name", "zone")
+    initial = {} if known is None else {name: getattr(known, name) for name in asked}
+    form = JoinForm(request.POST or None, initial=initial)
     try:
         if request.method == "POST" and isinstance(request.user, User):
             join_with(token, request.user, now)

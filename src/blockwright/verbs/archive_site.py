@@ -1,0 +1,216 @@
+"""The whole site as one archive, and a fresh site from it (docs/archive.md)."""
+
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import IO, TYPE_CHECKING, Any
+from uuid import UUID
+
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.files.archive_zip import ArchiveReader, ArchiveWriter, exact_json
+from blockwright.files.facts_csv import checkins_csv, sets_csv
+from blockwright.files.storable import what_cannot_be_kept
+from blockwright.files.toml_text import toml_text
+from blockwright.store.folder import ServingLock, database_file, made_folder
+from blockwright.verbs.back_up import (
+    partial_file,
+    put_aside,
+    put_back,
+    refuse_postgres,
+    require_free,
+    require_site,
+    who_erased,
+)
+from blockwright.verbs.open_store import open_store
+
+if TYPE_CHECKING:
+    from django.db.models import Model
+
+_README = """Everything a Blockwright site knows, to be read back by `blockwright restore`.
+
+archive.json           the format, and the SHA-256 of every other file
+site.json              people (no passwords), remembered names, house templates, who was erased
+lifters/KEY/rows.json  a lifter: shares, blocks, facts, letters, decisions, searches, imports
+lifters/KEY/           lifter.toml, sets.csv, checkins.csv: the same for people and spreadsheets;
+                       `restore` does not read them
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Archived:
+    """What an archive holds, or a site got from one: how many of each."""
+
+    lifters: int
+    facts: int
+    people: int
+    kept: Path | None = None
+    """Where the database that was replaced went."""
+    erased: int = 0
+    """Lifters left out because they were erased since."""
+
+
+def write_archive(out: IO[bytes]) -> Archived:
+    """Writes the site's archive, of one moment; the same rows give the same bytes."""
+    from django.db import transaction
+
+    from blockwright.store.archive_rows import lifter_tables, site_tables
+    from blockwright.store.models import Lifter
+
+    archive = ArchiveWriter(out)
+    facts = 0
+    with transaction.atomic():
+        site = site_tables()
+        archive.add("README.txt", _README)
+        archive.add("site.json", exact_json(site))
+        lifters = list(Lifter.objects.order_by("key"))
+        for row in lifters:
+            tables = lifter_tables(row)
+            facts += len(tables["facts"])
+            archive.add(f"lifters/{row.key}/rows.json", exact_json(tables))
+            for name, text in _for_people(row).items():
+                archive.add(f"lifters/{row.key}/{name}", text)
+    archive.close()
+    return Archived(len(lifters), facts, len(site["people"]))
+
+
+def archive_site(file: Path, data: Path | None = None, *, replace: bool = False) -> Archived:
+    """Writes the archive of the site in the data folder to `file`, whole or not at all. BadInput
+    when it cannot be, or is there already (without `replace`)."""
+    require_site(data)
+    require_free(file, replace=replace)
+    partial = partial_file(file)
+    with _open(data):
+        try:
+            with partial.open("wb") as out:
+                made = write_archive(out)
+            partial.replace(file)
+        finally:
+            partial.unlink(missing_ok=True)
+    return made
+
+
+def restore_archive(file: Path, data: Path | None = None, *, replace: bool = False) -> Archived:
+    """Makes a fresh site of an archive; in the place of one that is there only with `replace`, and
+    then the old one is kept beside. Who was erased there or in the archive stays erased.
+
+    BadInput, and nothing stored, while a server runs, when the site is not fresh, or for an
+    archive that is damaged, of another version, too large, or no archive.
+    """
+    if replace:
+        refuse_postgres("replace", "a new database")
+    reader = ArchiveReader(file)
+    folder = made_folder(data)
+    lock = ServingLock(folder)
+    lock.take()
+    try:
+        target = database_file(folder)
+        erased = who_erased(target)
+        kept = put_aside(target) if replace else None
+        try:
+            with _open(data):
+                return _restored(reader, erased, kept)
+        except BaseException:
+            if kept is not None:
+                put_back(kept, target)
+            raise
+    finally:
+        lock.give_back()
+
+
+def _restored(reader: ArchiveReader, erased: list[str], kept: Path | None) -> Archived:
+    from django.db import IntegrityError, connection, transaction
+
+    from blockwright.accounts.models import User
+    from blockwright.store.archive_rows import is_fresh, set_counters, site_rows, store_rows
+    from blockwright.store.models import Erasure, Fact, Lifter
+    from blockwright.verbs.erase_lifter import erase_again
+
+    if not is_fresh():
+        says = "the site in this folder has people or lifters already"
+        mend = "name another folder with --data DIR, or say --replace"
+        raise BadInput(Problem(column="--data", says=says, mend=mend))
+    gone = {UUID(key) for key in erased} | set(Erasure.objects.values_list("pk", flat=True))
+    try:
+        with transaction.atomic():
+            site = _rows(reader, "site.json", site_rows)
+            erasures = {row.pk: row for row in site if isinstance(row, Erasure)}
+            Erasure.objects.filter(pk__in=erasures).delete()
+            store_rows(site)
+            gone |= set(erasures)
+            for name in reader.names():
+                if name.endswith("/rows.json"):
+                    store_rows(_lifter(reader, name))
+            connection.check_constraints()
+            set_counters()
+            back = Lifter.objects.filter(pk__in=gone).count()
+            erase_again(str(key) for key in sorted(gone))
+    except IntegrityError as error:
+        raise reader.bad("site.json", "does not fit the lifters beside it") from error
+    return Archived(Lifter.objects.count(), Fact.objects.count(), User.objects.count(), kept, back)
+
+
+def _lifter(reader: ArchiveReader, name: str) -> "list[Model]":
+    """The rows of one lifter, each document one that the pages can read."""
+    from blockwright.files.block_json import block_from_json
+    from blockwright.files.lifter_file import lifter_from_table
+    from blockwright.store.archive_rows import lifter_rows
+    from blockwright.store.convert import checkins, sets_done
+    from blockwright.store.models import BlockRevision, Fact
+
+    rows = _rows(reader, name, lifter_rows)
+    lifter: Any = rows[0]
+    if str(lifter.pk) != name.split("/")[1]:
+        raise reader.bad(name, "is another lifter's")
+    facts = [row for row in rows if isinstance(row, Fact)]
+    try:
+        lifter_from_table(lifter.document, name)
+        for row in rows:
+            if isinstance(row, BlockRevision):
+                block_from_json(row.document, name)
+        sets_done(facts)
+        checkins(facts)
+    except (BadInput, KeyError, TypeError, ValueError, AttributeError) as error:
+        raise reader.bad(name, f"holds what no page can read ({error})"[:300]) from error
+    return rows
+
+
+def _rows(reader: ArchiveReader, name: str, made: Any) -> "list[Model]":
+    from blockwright.store.archive_rows import NotARowError
+
+    document = reader.document(name)
+    fault = what_cannot_be_kept(document)
+    if fault is not None:
+        raise reader.bad(name, fault)
+    try:
+        rows: list[Model] = made(document)
+    except NotARowError as error:
+        raise reader.bad(name, str(error)) from error
+    return rows
+
+
+def _for_people(row: Any) -> dict[str, str]:
+    from blockwright.store.convert import checkins, sets_done
+    from blockwright.store.facts import facts_of
+
+    facts = facts_of(row)
+    return {
+        "lifter.toml": toml_text(row.document),
+        "sets.csv": sets_csv(sets_done(facts)),
+        "checkins.csv": checkins_csv(checkins(facts)),
+    }
+
+
+@contextmanager
+def _open(data: Path | None) -> Iterator[None]:
+    """The site's database, let go of afterwards."""
+    before = os.umask(0o077)
+    open_store(data)
+    from django.db import connections
+
+    try:
+        yield
+    finally:
+        connections.close_all()
+        os.umask(before)

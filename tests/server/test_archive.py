@@ -1,0 +1,213 @@
+"""A site's archive makes the same site again; a bad one is named, refused and stores nothing."""
+
+import hashlib
+import json
+import os
+import sqlite3
+import subprocess
+import sys
+import zipfile
+from collections.abc import Callable
+from contextlib import closing
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from blockwright.store.folder import database_file
+
+pytestmark = pytest.mark.slow
+TESTS = Path(__file__).resolve().parents[1]
+Entries = dict[str, bytes]
+
+
+def run(*words: object, expect: int = 0) -> str:
+    """Runs `python -m ...` in a process of its own; what it printed, errors for another code."""
+    environment = {n: v for n, v in os.environ.items() if not n.startswith(("BLOCKW", "DJANGO"))}
+    path = os.pathsep.join([*sys.path[1:], str(TESTS)])
+    ran = subprocess.run(
+        [sys.executable, "-m", *map(str, words)],
+        env=environment | {"PYTHONPATH": path},
+        capture_output=True, text=True, timeout=300,
+    )  # fmt: skip
+    assert ran.returncode == expect, ran.stderr[-3000:]
+    return ran.stdout if expect == 0 else ran.stderr
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("archived") / "data"
+    run("archive_world", "make", folder)
+    return folder
+
+
+@pytest.fixture(scope="module")
+def archive(site: Path) -> Path:
+    file = site.parent / "site.zip"
+    run("blockwright", "archive", file, "--data", site)
+    return file
+
+
+def test_every_address_answers_everyone_alike_on_both_sites(
+    site: Path, archive: Path, tmp_path: Path
+) -> None:
+    run("blockwright", "restore", archive, "--data", tmp_path / "fresh")
+    before = json.loads(run("archive_world", "pages", site))
+    after = json.loads(run("archive_world", "pages", tmp_path / "fresh"))
+    # The owner's page of the site names who has no password: everyone, on the fresh one.
+    compared = [where for where in before if not where.endswith(" /site/")]
+    assert sum(before[where].startswith("200") for where in compared) > 250
+    assert [where for where in compared if before[where] != after.get(where)] == []
+    assert set(before) == set(after)
+
+    again = tmp_path / "again.zip"
+    run("blockwright", "archive", again, "--data", tmp_path / "fresh")
+    assert again.read_bytes() == archive.read_bytes()
+
+
+def test_no_password_or_link_is_in_it(site: Path, archive: Path) -> None:
+    with zipfile.ZipFile(archive) as opened:
+        text = b"".join(opened.read(name) for name in opened.namelist())
+    for secret in (b"password", b"$", b"token", b"last_login"):
+        assert secret not in text.replace(b"no passwords", b""), secret
+    assert b"Cato" in text
+
+
+def test_a_site_that_is_there_is_not_written_over_unasked(
+    site: Path, archive: Path, tmp_path: Path
+) -> None:
+    data = tmp_path / "data"
+    run("blockwright", "restore", archive, "--data", data)
+    said = run("blockwright", "restore", archive, "--data", data, expect=2)
+    assert "has people or lifters already" in said
+    told = json.loads(run("blockwright", "restore", archive, "--data", data, "--replace", "--json"))
+    assert told["rows"]["store_lifter"] == 3
+    assert Path(told["kept"]).is_file()
+
+
+def test_who_was_erased_since_stays_erased(archive: Path, tmp_path: Path) -> None:
+    data = tmp_path / "data"
+    run("blockwright", "restore", archive, "--data", data)
+    run("archive_world", "erase", data)
+    told = json.loads(run("blockwright", "restore", archive, "--data", data, "--replace", "--json"))
+    assert (told["erased"], told["rows"]["store_lifter"]) == (1, 2)
+    # Mara's own account went with her.
+    assert told["rows"]["accounts_user"] == 4
+
+
+def test_what_fails_late_leaves_the_old_site(archive: Path, tmp_path: Path) -> None:
+    data, bad = tmp_path / "data", tmp_path / "bad.zip"
+    run("blockwright", "restore", archive, "--data", data)
+    entries = unpacked(archive)
+    rows = next(name for name in entries if name.endswith("rows.json"))
+    document = json.loads(entries[rows])
+    document["shares"][0]["person_id"] = 99
+    write(bad, listed(entries | {rows: json.dumps(document).encode()}))
+    said = run("blockwright", "restore", bad, "--data", data, "--replace", expect=2)
+    assert "does not fit the lifters beside it" in said
+    after = tmp_path / "after.zip"
+    run("blockwright", "archive", after, "--data", data)
+    assert after.read_bytes() == archive.read_bytes()
+
+
+# ------------------------------------------------------------------------------- bad archives
+
+
+def unpacked(archive: Path) -> Entries:
+    with zipfile.ZipFile(archive) as opened:
+        return {name: opened.read(name) for name in opened.namelist()}
+
+
+def write(file: Path, entries: Entries) -> None:
+    with zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED) as opened:
+        for name, data in entries.items():
+            opened.writestr(name, data)
+
+
+def listed(entries: Entries, **changes: Any) -> Entries:
+    """With a list that fits."""
+    sums = {n: hashlib.sha256(d).hexdigest() for n, d in entries.items() if n != "archive.json"}
+    document = {"format": "blockwright/archive/1", "sha256": sums} | changes
+    return entries | {"archive.json": json.dumps(document).encode()}
+
+
+def accounts_in(data: Path) -> int:
+    """How many a site's database holds; 0 where there is none."""
+    if not database_file(data).is_file():
+        return 0
+    with closing(sqlite3.connect(database_file(data))) as opened:
+        return int(opened.execute("SELECT count(*) FROM accounts_user").fetchone()[0])
+
+
+def _rows(entries: Entries, change: Callable[[dict[str, Any]], Any]) -> Entries:
+    name = next(name for name in entries if name.endswith("rows.json"))
+    document = json.loads(entries[name])
+    change(document)
+    return listed(entries | {name: json.dumps(document).encode()})
+
+
+BAD: dict[str, tuple[Callable[[Entries], Entries], str]] = {
+    "another version": (
+        lambda entries: listed(entries, format="blockwright/archive/2"),
+        "blockwright/archive/2",
+    ),
+    "a sum that does not fit": (
+        lambda entries: entries | {"site.json": entries["site.json"] + b" "},
+        "its sum is another",
+    ),
+    "a file that is missing": (
+        lambda entries: {n: d for n, d in entries.items() if n != "site.json"},
+        "does not name the files",
+    ),
+    "a path out of the folder": (
+        lambda entries: listed(entries | {"../evil.json": b"{}"}),
+        "../evil.json",
+    ),
+    "a path from the root": (
+        lambda entries: listed(entries | {"/etc/passwd": b"{}"}),
+        "/etc/passwd",
+    ),
+    "a bomb": (
+        lambda entries: listed(entries | {"site.json": b" " * 50_000_000}),
+        "unpacks to far more",
+    ),
+    "no list": (
+        lambda entries: {n: d for n, d in entries.items() if n != "archive.json"},
+        "has no archive.json",
+    ),
+    "deep JSON": (
+        lambda entries: listed(entries | {"site.json": b"[" * 200_000}),
+        "is not JSON",
+    ),
+    "another lifter's rows": (
+        lambda entries: _rows(entries, lambda rows: rows["lifter"].update(pk=1)),
+        "other columns",
+    ),
+    "a day that is none": (
+        lambda entries: _rows(entries, lambda rows: rows["lifter"].update(made_at="Tuesday")),
+        "nothing a row can hold",
+    ),
+    "a lifter no page can read": (
+        lambda entries: _rows(entries, lambda rows: rows["lifter"].update(document={"nam": 1})),
+        "holds what no page can read",
+    ),
+}
+
+
+@pytest.mark.parametrize("kind", list(BAD))
+def test_a_bad_archive_is_named_and_refused(archive: Path, tmp_path: Path, kind: str) -> None:
+    change, words = BAD[kind]
+    bad, data = tmp_path / "bad.zip", tmp_path / "data"
+    write(bad, change(unpacked(archive)))
+    said = run("blockwright", "restore", bad, "--data", data, expect=2)
+    assert "bad.zip" in said
+    assert words in said
+    assert accounts_in(data) == 0
+
+
+def test_a_cut_archive_is_refused(archive: Path, tmp_path: Path) -> None:
+    bad = tmp_path / "bad.zip"
+    bad.write_bytes(archive.read_bytes()[:-100])
+    said = run("blockwright", "restore", bad, "--data", tmp_path / "data", expect=2)
+    assert "is damaged" in said
+    assert not (tmp_path / "data").exists()
