@@ -1,19 +1,22 @@
 """A coach's own spreadsheet on the site: looked at, stored in one batch, taken back whole."""
 
 import re
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 from django.utils import timezone
 
+import archive_world
 import people
+from blockwright.files.policy_files import default_policy
 from blockwright.store.convert import sets_done
 from blockwright.store.facts import facts_of
 from blockwright.store.models import Batch, LiftName
-from blockwright.verbs.import_batches import forget_old_files, remember_names
+from blockwright.verbs.import_batches import remember_names
 from blockwright.verbs.import_files import Given, import_files
 from import_gallery import logs
 
@@ -162,13 +165,42 @@ def test_a_wrong_answer_is_refused_in_words(gym: people.World, coach: Client) ->
     assert Batch.objects.get().state == Batch.WAITING
 
 
-def test_files_that_wait_are_forgotten(gym: people.World, coach: Client) -> None:
+@pytest.mark.parametrize("where", ["/", "/lifters/{key}/imports/"])
+def test_files_that_wait_are_forgotten_after_the_policys_days(
+    gym: people.World, coach: Client, where: str
+) -> None:
     upload(coach, gym, SHEET)
-    forget_old_files(timezone.now())
-    assert Batch.objects.count() == 1
-    Batch.objects.update(made_at="2026-01-01T00:00:00Z")
-    forget_old_files(timezone.now())
-    assert Batch.objects.count() == 0
+    made, days = timezone.now(), default_policy().whole("imports.waits_days")
+    for late, left in ((timedelta(minutes=-5), 1), (timedelta(minutes=5), 0)):
+        Batch.objects.update(made_at=made - timedelta(days=days) - late)
+        assert coach.get(where.format(key=gym.lifter.key)).status_code == 200
+        assert Batch.objects.count() == left
+
+
+def beliefs(client: Client, gym: people.World) -> dict[str, Any]:
+    """What every call of the API says of the lifter, but the calls that tell each fact."""
+    addresses = [a for a in archive_world.addresses(gym.lifter) if a.startswith("/api/")]
+    told = ("/export", "/facts", "/openapi.json", "/phone")
+    answers = {a: client.get(a) for a in addresses if not a.endswith(told)}
+    return {a: one.json() for a, one in answers.items() if one.status_code == 200}
+
+
+def test_taking_an_import_back_restores_every_belief(gym: people.World, coach: Client) -> None:
+    log = "when,lift,set,load,unit,reps,rir\n2026-01-01,bench press,1,50,kg,8,2\n"
+    import_files(gym.cato, gym.lifter, [Given("log.csv", log.encode())], timezone.now())
+    before = beliefs(coach, gym)
+    assert len(before) > 15
+
+    mistake = SHEET.replace("80,", "180,").replace("82.5", "182.5")
+    coach.post(upload(coach, gym, mistake), {"do": "store"})
+    during = beliefs(coach, gym)
+    strength = f"/api/lifters/{gym.lifter.key}/estimate"
+    assert during[strength] != before[strength]
+
+    batch = Batch.objects.get(files=[["mine.csv"]])
+    coach.post(f"/lifters/{gym.lifter.key}/imports/", {"batch": batch.key})
+    after = beliefs(coach, gym)
+    assert {where: after[where] for where in after if after[where] != before.get(where)} == {}
 
 
 @pytest.mark.parametrize("name", ["stig", "pim"])

@@ -125,10 +125,12 @@ def open_site(*, another_owner: bool = False) -> str | None:
     from django.db import connections
     from django.utils import timezone
 
+    from blockwright.verbs.import_batches import forget_old_files
     from blockwright.verbs.invitations import owner_link_token
 
     call_command("migrate", verbosity=0, interactive=False)
     call_command("collectstatic", verbosity=0, interactive=False, ignore_patterns=_NOT_SERVED)
+    forget_old_files(timezone.now())
     token = owner_link_token(timezone.now(), another=another_owner)
     # The server's workers are forks: they must share no connection with this process, nor with
     # one another. A pool (PostgreSQL's) outlives the closing of what was lent from it.

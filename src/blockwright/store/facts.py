@@ -11,6 +11,7 @@ from django.db.models import Q
 from blockwright.accounts.models import User
 from blockwright.store.models import Erasure, Fact, Lifter
 from blockwright.store.partner import all_seen, facts_to_think_with
+from blockwright.store.standing import standing
 
 MOST_AT_ONCE = 500
 """Facts a phone gets in one answer."""
@@ -141,9 +142,12 @@ def last_seq(lifter: Lifter, through: date | None = None) -> int:
 
 
 def days_with_sets(lifter: Lifter, first: date) -> list[date]:
-    """The days from `first` on for which a set came in, in order."""
-    facts = Fact.objects.filter(lifter=lifter, kind=Fact.SET, day__gte=first, withdrawn=False)
-    return list(facts.order_by("day").values_list("day", flat=True).distinct())
+    """The days from `first` on with a set that stands, in order."""
+    amended = Fact.objects.filter(lifter=lifter, amends__isnull=False).values("amends")
+    alone = Fact.objects.filter(lifter=lifter, kind=Fact.SET, amends=None, withdrawn=False)
+    days = set(alone.exclude(id__in=amended).values_list("day", flat=True).distinct())
+    days |= {fact.day for fact in standing(families(lifter)) if fact.kind == Fact.SET}
+    return sorted(day for day in days if day >= first)
 
 
 def last_day(lifter: Lifter) -> date | None:

@@ -25,6 +25,7 @@ from blockwright.files.facts_csv import sets_csv
 from blockwright.files.importing.draft import OWN, Draft, Wishes, draft_of
 from blockwright.files.importing.workbooks import WORKBOOKS
 from blockwright.files.lifter_file import lifter_from_table
+from blockwright.files.policy_files import default_policy
 from blockwright.store.access import or_404
 from blockwright.store.facts import append_all, facts_of, last_seq, lock_lifters
 from blockwright.store.models import Batch, Fact, Lifter, LiftName
@@ -34,8 +35,6 @@ from blockwright.verbs.ask_about_sets import questions_about
 from blockwright.verbs.import_files import Given, import_files
 
 PERSON = "person"
-WAITS_FOR = timedelta(days=2)
-"""A file that nobody decided about is kept no longer (judgement)."""
 _OF_OURS = 3
 """A CSV file with so many of our own headings is meant as ours (judgement)."""
 
@@ -193,8 +192,10 @@ def drop(batch: Batch) -> None:
 
 
 def forget_old_files(now: datetime) -> None:
-    """Deletes what waited too long for a word."""
-    Batch.objects.filter(state=Batch.WAITING, made_at__lt=now - WAITS_FOR).delete()
+    """Deletes what waited too long for a word, files and all: at each start of the site, each look
+    at a roster or the imports, each upload."""
+    waits_for = timedelta(days=default_policy().whole("imports.waits_days"))
+    Batch.objects.filter(state=Batch.WAITING, made_at__lt=now - waits_for).delete()
 
 
 def remember_names(by: User, row: Lifter, names: Mapping[str, str], now: datetime) -> int:

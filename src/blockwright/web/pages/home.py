@@ -6,6 +6,7 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
+from blockwright.verbs.import_batches import forget_old_files
 from blockwright.verbs.invitations import open_invitations
 from blockwright.verbs.own_home import own_home
 from blockwright.verbs.phone_home import today_of
@@ -21,7 +22,10 @@ def home(request: HttpRequest) -> HttpResponse:
     person = person_of(request)
     now = timezone.now()
     today = today_of(person, now)
-    found = roster(person, today) if person.may_add_lifters else None
+    found = None
+    if person.may_add_lifters:
+        forget_old_files(now)
+        found = roster(person, today)
     name = request.GET.get("name", "").strip()[:200]
     shown = {
         "person": person,

@@ -15,6 +15,7 @@ from blockwright.verbs.import_batches import (
     batch_of,
     batches_of,
     drop,
+    forget_old_files,
     preview,
     store_batch,
     take_back,
@@ -33,6 +34,7 @@ def imports(request: HttpRequest, key: UUID) -> HttpResponse:
     """All imports of a lifter; each can be taken back whole."""
     frame = lifter_frame(request, key, "change")
     row = frame["lifter"]
+    forget_old_files(timezone.now())
     problems: Any = ()
     if request.method == "POST":
         try:
@@ -51,6 +53,7 @@ def one(request: HttpRequest, key: UUID, batch: UUID) -> HttpResponse:
     """One import that waits: its preview, its questions, and the button that stores it."""
     frame = lifter_frame(request, key, "change")
     row = frame["lifter"]
+    forget_old_files(timezone.now())
     held = batch_of(row, batch)
     if not waits(held):
         return redirect("imports", key=key)
