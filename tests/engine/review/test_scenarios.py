@@ -488,7 +488,14 @@ def test_a_lift_nobody_planned_is_evidence_and_is_mentioned() -> None:
 
 def test_at_the_end_one_more_week_is_offered_while_recovery_holds() -> None:
     found = seen(Truth(level=grows(1)), 6)
-    assert [p.kind for p in found.proposals] == ["extend_block"]
+    (more,) = found.proposals
+    assert more.kind == "extend_block"
+    alone = [
+        found.case.ceilings[muscle].p_recovered(each.sets_done, POLICY)
+        for muscle, each in found.case.evidence.muscles.items()
+        if each.sets_done > 0 and each.sets_planned > 0
+    ]
+    assert more.confidence < min(alone) - 0.02, "all of them must recover, not the least sure alone"
     falling = seen(Truth(level=falls(0.05, monday(6))), 6)
     assert "extend_block" not in {p.kind for p in falling.proposals}
 

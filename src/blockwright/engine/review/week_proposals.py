@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from datetime import timedelta
+from math import prod
 
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.case import WeekCase
@@ -47,7 +48,7 @@ def _extension(case: WeekCase, known: Sequence[MuscleEvidence]) -> Proposal:
             ),
         ),
         confidence=sure(
-            min(
+            prod(  # all of them, not the least sure alone
                 case.ceilings[f.muscle].p_recovered(f.sets_done, case.policy)
                 for f in known
                 if f.sets_done > 0
