@@ -60,10 +60,10 @@ class Headers:
 
         Under the columns of an open table a number or a list of them is no heading.
         """
-        cells = with_day_numbers(cells)
         in_table = sum(_is_data(cell, open_columns) for cell in cells)
         if in_table >= _DATA_OF_A_ROW:
             return None
+        cells = with_day_numbers(cells)
         if self._month and not in_table and (days := days_across(cells, self._grid.title)):
             self._labels = []
             return self._with_lifts(days, cells[0].row)

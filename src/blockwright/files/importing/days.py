@@ -30,7 +30,7 @@ _FORMS = tuple(
     for form in (
         rf"(?P<y>\d{{4}})[-./](?P<m>\d{{1,2}})[-./]{_DAY}",
         rf"(?P<a>\d{{1,2}})(?P<mark>[-./])(?P<b>\d{{1,2}})(?:(?P=mark){_YEAR})?\.?",
-        rf"{_DAY}(?:st|nd|rd|th|\.)?[ -]*(?:of )?{_NAMED},?(?:[ -]*'?{_YEAR})?",
+        rf"{_DAY}(?:st|nd|rd|th|\.)?[ -]*(?:of |d[eio] )?{_NAMED},?(?: de)?(?:[ -]*'?{_YEAR})?",
         rf"{_NAMED}[ -]*{_DAY}(?:st|nd|rd|th)?\b,?(?:[ -]*'?{_YEAR}(?!:))?",
     )
 )

@@ -106,7 +106,10 @@ class _Drafting:
             if reader.anchor:
                 self._anchors[grid.book].append(reader.anchor)
         people = same_people(Counter(entry.lifter for entry in self._entries))
-        self._entries = [_of_person(entry, people[entry.lifter]) for entry in self._entries]
+        self._entries = [
+            e if people[e.lifter] == e.lifter else _of_person(e, people[e.lifter])
+            for e in self._entries
+        ]
 
     def draft(self) -> Draft:
         if not self._entries:

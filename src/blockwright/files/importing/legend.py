@@ -82,10 +82,13 @@ class Legend:
 def read_legend(grid: Grid) -> Legend:
     """What the texts of a sheet say of its notation."""
     legend = Legend()
+    seen: set[str] = set()
     for at, row in enumerate(grid.rows):
         for cell in row:
-            if isinstance(cell.value, str) and len(cell.text) > 1:
-                _take(cell, legend, at < _TOP_ROWS and len(row) <= 2)
+            if cell.text in seen or not isinstance(cell.value, str) or len(cell.text) < 2:
+                continue
+            seen.add(cell.text)
+            _take(cell, legend, at < _TOP_ROWS and len(row) <= 2)
     return legend
 
 

@@ -216,6 +216,7 @@ def _in_full(word: str) -> str:
     return _SHORT[found] if found else word
 
 
+@lru_cache(maxsize=4096)
 def is_no_lift(name: str) -> bool:
     """Whether a text is only words that head days and columns, or begins as sums do."""
     if _SUM.match(without_accents(name.strip(" -*"))):

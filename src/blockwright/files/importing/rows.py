@@ -122,6 +122,8 @@ def _with_efforts(told: tuple[OneSet, ...], fields: Fields) -> tuple[OneSet, ...
         if found is not None:
             if not told or told[-1].rir is not None:
                 return told
+            if len(told) == 1 and not fields.effort_of_row:
+                return (replace(told[0], rir=found),)
             rows = [replace(one, row_rir=found) for one in told]
             if fields.effort_of_row:
                 return tuple(rows)

@@ -20,7 +20,7 @@ def set_done(
     entry: Entry, one: OneSet, lift: str, unit: Unit, day: dt.date, matcher: LiftMatcher
 ) -> SetDone | str:
     """The set, or why there is none. Its number and row are the caller's to give."""
-    helped = _HELP.search(entry.lift)
+    helped = _HELP.search(entry.lift) if "(" in entry.lift else None
     if helped and all(w.bodyweight and not w.amount for w in one.weights):
         one = replace(one, weights=(Weight(-float(helped[1].replace(",", ".")), None, True),))
     name, amounts = _load(_with_kit(lift, entry.text, matcher), one.weights, matcher)

@@ -192,13 +192,14 @@ class SheetReader(LooseRows):
         for key, numbered in groups.items():
             from_before(key, numbered, base, state, self._columns)
             when, lift_above, lifter = key
-            own = replace(state, when=week_column(when, state.when, first_week))
-            own.lift, own.lifter = lift_above or state.lift, lifter or state.lifter
+            own = state
+            if when or lift_above or lifter:
+                own = replace(state, when=week_column(when, state.when, first_week))
+                own.lift, own.lifter = lift_above or state.lift, lifter or state.lifter
             done = [number for number, fields in numbered.items() if fields.cells()]
             for number in sorted(numbered):
-                fields = replace(
-                    numbered[number].over(base, number != 0), effort_of_each=base.effort_of_each
-                )
+                fields = numbered[number].over(base, number != 0)
+                fields.effort_of_each = base.effort_of_each
                 last = not number or number == max(done, default=0) or number in SIDES.values()
                 own_effort = numbered[number].by_role.keys() & {"rir", "rpe"}
                 # The row's own effort belongs to its last set.

@@ -1,6 +1,7 @@
 """Warm-up marks: "Squat w/up", "WU 40x10", "135 wu", a column of x's."""
 
 import re
+from functools import lru_cache
 
 from blockwright.files.importing.words import words
 
@@ -10,6 +11,7 @@ _LABEL = re.compile(rf"w\s?\d{{0,2}}|{_WORD}\s*#?\d{{0,2}}[.:)]*", re.I)
 _NOT = frozenset({"no", "n", "0", "false", "-", "nein", "non", "work", "working", "normal"})
 
 
+@lru_cache(maxsize=4096)
 def without_warmup(text: str) -> tuple[str, bool]:
     """The text without a warm-up mark, and whether it bore one."""
     match = _MARK.search(text)
@@ -18,6 +20,7 @@ def without_warmup(text: str) -> tuple[str, bool]:
     return f"{text[: match.start()]} {text[match.end() :]}".strip(" -:,(["), True
 
 
+@lru_cache(maxsize=4096)
 def is_warmup_label(text: str) -> bool:
     """Whether a cell of set numbers or kinds of set says warm-up: "WU", "W1", "warm-up"."""
     return _LABEL.fullmatch(text.strip()) is not None

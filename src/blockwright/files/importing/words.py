@@ -3,7 +3,7 @@
 import re
 import tomllib
 import unicodedata
-from functools import cache
+from functools import cache, lru_cache
 from importlib import resources
 from typing import Any
 
@@ -36,11 +36,13 @@ def _of_marks(table: str) -> re.Pattern[str]:
     return re.compile(without_accents("|".join(words()["marks"][table])), re.I)
 
 
+@lru_cache(maxsize=4096)
 def is_ditto(text: str) -> bool:
     """Whether a cell says "the same as above"."""
     return _of_marks("ditto").fullmatch(without_accents(text.strip().strip("()"))) is not None
 
 
+@lru_cache(maxsize=4096)
 def says_not_done(text: str) -> bool:
     """Whether a note says that its row was not done: "PLANNED", "cancelled, back"."""
     said = without_accents(text.strip())
