@@ -101,5 +101,5 @@ def test_what_was_in_doubt_is_settled_by_asking(
     (line,) = [one for one in lines if one.line.id == refer["id"]]
     assert line.field is not None
     assert line.field.label == label
-    assert says in line.decided[0].to
+    assert line.decided[0].to == f"{says} {MONDAY.day} {MONDAY:%B %Y}"
     assert "sign" not in needs(row, MONDAY)

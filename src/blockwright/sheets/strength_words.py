@@ -173,7 +173,7 @@ def _reps(rows: Sequence[Document], unit: Unit) -> Table | None:
 
 
 def _watch_words(watch: Document, which: str) -> str:
-    level = f"{watch['statistic']:.1f} of {watch['limit']:.1f}"
+    level = f"at {watch['statistic']:.1f}; {watch['limit']:.1f} or more counts as a drop"
     if watch["alarm"]:
         return f"{which} sounds ({level}): performance stands lower than expected. See the review."
     if watch["alarms"]:

@@ -15,6 +15,7 @@ from blockwright.engine.units import Unit, load_text, number_text
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.words import reason_says
 from blockwright.sheets.letter import Change, Letter, Line, letter_of
+from blockwright.sheets.report_words import day_words
 from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of
 from blockwright.store.letters import decisions_on, facts_since, latest_letter, letter_with
@@ -205,7 +206,7 @@ def decided_line(decision: Decision, item: Mapping[str, Any], unit: Unit) -> Dec
     to = ""
     if cleared is not None:
         how = "asked about or cleared" if _in_doubt(item) else "cleared by a professional"
-        to = f"{how} on {cleared}"
+        to = f"{how} on {day_words(cleared)}"
     elif decision.verdict == Decision.CHANGED:
         side = changed_to(item["kind"], decision.change)
         to = "" if side is None else value_text({side.key: side.value, "then": side.then}, unit)

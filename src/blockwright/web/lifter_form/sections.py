@@ -32,7 +32,7 @@ def _row(key: str) -> tuple[Field, ...]:
 PERSON = Section(
     key="person",
     title="The lifter",
-    says=("A block needs the bodyweight, a first Monday and one slot; the rest may wait.",),
+    says=("A block needs the bodyweight, a first Monday and one training day; the rest may wait.",),
     fields=_asked("name", "units", "bodyweight", "born", "experience"),
 )
 
