@@ -30,6 +30,12 @@ NOT_PAGES: Mapping[str, str] = {
     "change_share": "takes a form only",
     "end_share": "takes a form only",
     "stop_composing": "takes a form only",
+    "site_archive": "a file",
+    "person_link": "takes a form only",
+    "keep_template": "takes a form only; shows the block",
+    "drop_template": "takes a form only",
+    "block_typed": "parts of the page of the block, asked for by its script",
+    "typed_lifts": "as block_typed",
     "report_paper": "a file",
 }
 """Addresses that are no page to look at, by name, and why."""
@@ -115,6 +121,8 @@ def fill(folder: Path) -> dict[str, Any]:
 
     now, today = timezone.now(), date.fromisoformat(seen["today"])
     coach = User.objects.get(sign_in_name=COACH)
+    coach.role = User.OWNER
+    coach.save(update_fields=["role"])
     row = Lifter.objects.get(key=seen["lifter"])
     start = today - timedelta(days=today.weekday() + 7)
     letter = write_letter(row, today).letter
