@@ -161,11 +161,17 @@ def test_pain_is_on_the_face_before_anything_that_climbs(
              "--through", "2027-01-10"]  # fmt: skip
     assert exit_code(asked) == 0
     letter = " ".join(capsys.readouterr().out.split())
-    assert letter.partition("Change ")[2].partition("Loads")[0].count(lift) >= 1
-    assert "6 of 10 on " in letter
+    referred, _, climbs = letter.partition("Change ")[2].partition("loads,")
+    assert referred.startswith(f"To a licensed professional (no diagnosis) {lift} (pain 6 of 10")
+    assert climbs, "loads climb after what hurts"
+    assert f"{lift} out" in referred
     assert "Not trained until it is quiet or a licensed professional has looked at it" in letter
     assert exit_code([*asked, "--json"]) == 0
-    message = json.loads(capsys.readouterr().out)["message"]
+    found = json.loads(capsys.readouterr().out)
+    # What goes out has no set left to give, so nothing is lost twice.
+    assert not any(p["muscle"] == "quads" for p in found["proposals"] if p["kind"] == "trim_sets")
+    assert "Quads would have 0.8 sets next week" in letter
+    message = found["message"]
     assert lift in message.split(". ")[1]
     assert "stop whatever hurts and tell me" in message
     assert 2 <= message.count(". ") + 1 <= 5

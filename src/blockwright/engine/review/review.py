@@ -162,7 +162,8 @@ def _read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
     loads = loads_read(case)
     down = {p.lift for p in loads.changes if p.kind == "lower_load"}
     moved = [p.lift for p in loads.changes if p.lift is not None]
-    sets = sets_read(case, no_gain, _nothing_beyond(case), _frozen(case, down), moved)
+    out = {p.lift for p in made if p.kind == "stop_lift"}
+    sets = sets_read(case, no_gain, _nothing_beyond(case), _frozen(case, down), moved, out)
     return [*made, *loads.changes, *sets.changes], [*stays_in_pain(case), *loads.stays, *sets.stays]
 
 

@@ -1,7 +1,7 @@
 """Sets that leave the print: muscles cut or held, lifts that gain a set; and what stays."""
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.case import WeekCase
@@ -10,6 +10,7 @@ from blockwright.engine.review.named_session import day_of
 from blockwright.engine.review.proposals import Proposal, Stay, To, proposal_id, sure
 from blockwright.engine.review.sets import SetsChoice, chosen_sets
 from blockwright.engine.review.week_state import overreached
+from blockwright.engine.training import Week
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,12 +27,15 @@ def sets_read(
     nothing_beyond: Reason | None,
     frozen_lifts: Collection[str],
     moved_lifts: Collection[str],
+    out_lifts: Collection[str | None],
 ) -> Sets:
     """A line for every muscle that is cut or held, one for every entry that gains a set; stays for
-    lead muscles, and for muscles that are sore or in doubt."""
+    lead muscles, and for muscles that are sore or in doubt. Lifts that go out (`out_lifts`) have no
+    set left to give."""
     upcoming = case.window.next_week
     if upcoming is None:
         return Sets((), ())
+    upcoming = _without(upcoming, out_lifts)
     question = SetsQuestion(
         lifter=case.lifter,
         evidence=case.evidence,
@@ -61,6 +65,16 @@ def sets_read(
         elif _expected(case, choice):
             stays.append(Stay(muscle=choice.muscle, why=choice.reasons[0]))
     return Sets(_one_an_entry(changes), tuple(stays))
+
+
+def _without(week: Week, lifts: Collection[str | None]) -> Week:
+    return replace(
+        week,
+        sessions=tuple(
+            replace(one, entries=tuple(e for e in one.entries if e.lift not in lifts))
+            for one in week.sessions
+        ),
+    )
 
 
 def _expected(case: WeekCase, choice: SetsChoice) -> bool:
