@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from blockwright.engine.units import Unit
-from blockwright.files.importing.columns import Columns, is_value
+from blockwright.files.importing.column_rules import Columns, is_value
 from blockwright.files.importing.days import When
 from blockwright.files.importing.grids import Cell
 from blockwright.files.importing.rows import Fields

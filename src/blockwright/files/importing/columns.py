@@ -4,13 +4,27 @@ A header has at most three levels: labels (a week, a day, a lift, "Set 1") above
 names. A label stands over its column and those right of it, up to the next label of its row.
 """
 
-import itertools
 import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 
-from blockwright.files.importing.cells import read_cell
+from blockwright.files.importing.cells import read_cell, read_load
+from blockwright.files.importing.column_rules import (
+    DATA_OF_A_ROW,
+    TELLING,
+    Columns,
+    has_values,
+    is_data,
+    is_plain,
+    is_value,
+    label_width,
+    repeats,
+    with_counters,
+    with_lift_column,
+    without_records,
+    without_side_table,
+)
 from blockwright.files.importing.days import (
     When,
     day_of_cell,
@@ -25,24 +39,22 @@ from blockwright.files.importing.warmups import is_warmup_label
 
 LIFT_SCORE = 0.6
 """From this likeness on a text where a lift may stand is one (judgement)."""
-_DATA_OF_A_ROW = 2
 _LONGEST_HEADING = 40
 _LONGEST_LIFT = 60
 _ROWS_LOOKED_AT = 40
-_NUMBERS = frozenset({"load", "reps", "rir", "rpe", "sets", "set"})
 _LIFT_AND_ROLE = re.compile(
     r"(?P<lift>.*[a-z)])[\s:_-]+(?P<role>[(\[]?(?:kgs?|lbs?|weight|load|reps?|rpe|rir|done|actual|"
     r"plan(?:ned)?|target|results?|sets? ?x ?reps)[)\]]?)",
     re.I,
 )
+_LIFT_AND_SCHEME = re.compile(
+    r"(?P<lift>.*[a-z)])[\s:,(-]+(?P<scheme>\d{1,2} ?x ?\d{1,2})\)?", re.I
+)
+_MOST_REPS = 30
 _PERSON = re.compile(r"[^\W\d_]+(?:[ .'-]+[^\W\d_]+){0,2}\.?")
 _PERSON_IN = re.compile(rf"(?P<name>{_PERSON.pattern})\s*[(\[-]+\s*(?:kgs?|lbs?)\s*[)\]]?", re.I)
 _CLOCK = re.compile(r"\d{1,2}:\d{2}(?::\d{2})?")
 _SETS = re.compile(r"\d\s*[x@]\s*\d", re.I)
-_NUMBER_LIST = re.compile(r"[\d\s.,;/x+@>-]*\d[\d\s.,;/x+@>-]*", re.I)
-_TELLING = frozenset({"load", "reps", "cell", "lift", "sets"})
-
-Columns = dict[int, Column]
 
 
 class Headers:
@@ -53,6 +65,8 @@ class Headers:
         self._matcher = matcher
         self._labels: list[Sequence[Cell]] = []
         self._last_labels: list[Sequence[Cell]] = []
+        self.guessed_people: set[str] = set()
+        """Names that stand over columns with no word that they are of people."""
         self._month = is_month(grid.title)
 
     def read(self, cells: Sequence[Cell], open_columns: Columns) -> Columns | None:
@@ -60,36 +74,65 @@ class Headers:
 
         Under the columns of an open table a number or a list of them is no heading.
         """
-        in_table = sum(_is_data(cell, open_columns) for cell in cells)
-        if in_table >= _DATA_OF_A_ROW:
+        in_table = sum(is_data(cell, open_columns) for cell in cells)
+        if in_table >= DATA_OF_A_ROW:
             return None
         cells = with_day_numbers(cells)
         if self._month and not in_table and (days := days_across(cells, self._grid.title)):
             self._labels = []
             return self._with_lifts(days, cells[0].row)
         found = {
-            cell.column: None if _is_data(cell, open_columns) else self.heading(cell)
+            cell.column: None if is_data(cell, open_columns) else self.heading(cell)
             for cell in cells
         }
         named = {column: head for column, head in found.items() if head is not None}
         leaves = [head for head in named.values() if not is_label(head)]
         labels = [head for head in named.values() if is_label(head)]
         values = [cell for cell in cells if found[cell.column] is None and is_value(cell)]
-        if values and len(values) * (1 if len(values) < _DATA_OF_A_ROW else 2) >= len(named):
+        if values and len(values) * (1 if len(values) < DATA_OF_A_ROW else 2) >= len(named):
             return None
-        if len(leaves) >= 2 and any(head.role in _TELLING for head in leaves):
+        if len(leaves) >= 2 and any(head.role in TELLING for head in leaves):
             if self._is_upper_half(cells):
                 self._labels = [*self._labels[-1:], tuple(cells)]
                 return {}
             return self._opened(named, cells)
-        over_all = not values and len(labels) + len(leaves) >= len(cells) - 1
-        if (labels or leaves) and over_all and self._names_below(cells):
+        people = self._people_over(cells)
+        over_all = not values and len(named or people) >= len(cells) - 1
+        if (named or people) and over_all and self._names_below(cells):
             self._labels = [*self._labels[-1:], tuple(cells)]
             return {}
         under_lifts = sum(bool(head.lift) for head in labels) >= 2 and bool(leaves)
         if len(labels) >= 2 and (over_all or (under_lifts and not values)):
             return self._opened(named, cells)
-        return None
+        if not self._over_sets(people, cells[0].row):
+            return None
+        self.guessed_people.update(cell.text for cell in cells)
+        return self._opened(people, cells)
+
+    def _people_over(self, cells: Sequence[Cell]) -> Columns:
+        """The columns of a row that holds names of people and nothing else, right of lifts.
+
+        A short name may look like a lift ("Bo"), but not each of them.
+        """
+        if not len({cell.text for cell in cells}) == len(cells) >= DATA_OF_A_ROW:
+            return {}
+        if not all(_PERSON.fullmatch(cell.text) and is_plain(cell) for cell in cells):
+            return {}
+        below = self._columns_below(cells[0].row)
+        left = [column for column in below if column < cells[0].column]
+        if sum(map(self.is_lift, cells)) * 2 > len(cells):
+            return {}
+        if not any(self._by_content(below[column], None).role == "lift" for column in left):
+            return {}
+        return {cell.column: Column("cell", lifter=cell.text) for cell in cells}
+
+    def _over_sets(self, people: Columns, row: int) -> bool:
+        """Whether whole sets stand under each name."""
+        below = self._columns_below(row)
+        return bool(people) and all(
+            column in below and self._by_content(below[column], None).role == "cell"
+            for column in people
+        )
 
     def _is_upper_half(self, cells: Sequence[Cell]) -> bool:
         """Whether the next row names the columns under this row's wider headings."""
@@ -120,9 +163,20 @@ class Headers:
             rest = re.split(r"\s*[:-]\s+", cell.text, maxsplit=1)
             lift = rest[1] if len(rest) > 1 and self._matcher.match(rest[1]).is_sure else ""
             return Column("cell", when=when, lift=lift)
+        match = _LIFT_AND_SCHEME.fullmatch(cell.text)
+        if match and self._matcher.match(match["lift"]).is_sure and self._over_loads(cell):
+            return Column("cell", lift=match["lift"], scheme=match["scheme"])
         if read_cell(cell.text) is None and self._matcher.match(cell.text).is_sure:
             return Column("cell", lift=cell.text)
         return None
+
+    def _over_loads(self, cell: Cell) -> bool:
+        """Whether bare numbers that can be no repetitions stand below the cell."""
+        below = self._columns_below(cell.row).get(cell.column, [])
+        loads = [read_load(other.text) for other in below]
+        amounts = [load.amount for load in loads if load is not None]
+        many = any(amount > _MOST_REPS or amount != int(amount) for amount in amounts)
+        return many and len(amounts) * 2 > len(below)
 
     def _lift_and_role(self, text: str) -> Column | None:
         """A lift with what its column holds: "Bench kg", "Squat (lb)", "Row reps", "Squat plan"."""
@@ -151,8 +205,8 @@ class Headers:
 
     def _opened(self, named: Columns, cells: Sequence[Cell]) -> Columns:
         below = self._columns_below(cells[0].row)
-        named = _without_records(named)
-        if not self._labels and _repeats(named):
+        named = without_records(named)
+        if not self._labels and repeats(named):
             self._labels = self._last_labels
         self._last_labels = self._labels or self._last_labels
         columns = {column: self._under_labels(column, head) for column, head in named.items()}
@@ -161,14 +215,16 @@ class Headers:
         for column, head in list(columns.items()):
             if head.role == "date" and self._holds_lifts(below.get(column, [])):
                 columns[column] = replace(head, role="lift")
-            elif head.role == "cell" and not is_label(head) and not _has_values(below, column):
+            elif head.role == "cell" and not is_label(head) and not has_values(below, column):
                 columns[column] = replace(head, role="skip")
             elif is_label(head) and not head.lift and column in below:
                 columns[column] = self._by_content(below[column], head)
-        columns = _without_side_table(columns)
+        columns = with_counters(columns, below)
+        columns = without_side_table(columns)
         unknown = {cell.column for cell in cells} - columns.keys()
+        first = min(columns)
         for column in sorted(below.keys() - columns.keys()):
-            if column < min(columns) or column in unknown:
+            if column < first or column in unknown:
                 head = self._by_content(below[column], None)
                 has_lift = any(h.role == "lift" or h.lift for h in columns.values())
                 if head.role != "skip" and not (head.role == "lift" and has_lift):
@@ -178,7 +234,7 @@ class Headers:
 
     def _with_lifts(self, columns: Columns, row: int) -> Columns:
         """The columns with the one that names the lifts, where no heading does."""
-        columns = _with_lift_column(columns)
+        columns = with_lift_column(columns)
         if not any(head.role == "lift" or head.lift for head in columns.values()):
             left = [c for c in range(min(columns)) if c not in columns]
             lift = self._fullest(row, left)
@@ -265,6 +321,9 @@ class Headers:
 
     def _label(self, cell: Cell, row: Sequence[Cell]) -> Column | None:
         """What a cell of a label row says; beside lifts, a likely lift is one too."""
+        if (named := self._people_over(row).get(cell.column)) is not None:
+            self.guessed_people.add(cell.text)
+            return named
         head = self.heading(cell)
         person = _PERSON_IN.fullmatch(cell.text) if head and head.role == "load" else None
         if head and person and read_heading(person["name"]) is None:
@@ -284,7 +343,7 @@ class Headers:
         used = {cell.column for cells in below for cell in cells if is_value(cell)}
         filled = dict(columns)
         last: Column | None = None
-        width = _label_width(columns)
+        width = label_width(columns)
         for column in range(min(columns), max(columns) + width):
             if (head := columns.get(column)) is not None:
                 last = head if is_label(head) else None
@@ -314,83 +373,3 @@ class Headers:
     def _rows_below(self, row: int) -> list[tuple[Cell, ...]]:
         below = self._grid.rows[row + 1 : row + 1 + _ROWS_LOOKED_AT]
         return [cells for cells in below if cells]
-
-
-def _with_lift_column(columns: Columns) -> Columns:
-    """A column called "Name" holds people beside a column of lifts, else lifts."""
-    if any(head.role == "lift" or head.lift for head in columns.values()):
-        return columns
-    names = [column for column, head in columns.items() if head.role == "lifter"]
-    if not names:
-        return columns
-    return {**columns, names[0]: replace(columns[names[0]], role="lift")}
-
-
-def dates_below(cells: Sequence[Cell], columns: Columns) -> Columns:
-    """The columns with the days of a row "Date:" below their header; {} for any other row."""
-    head = read_heading(cells[0].text) if isinstance(cells[0].value, str) else None
-    days = {cell.column: day for cell in cells[1:] if (day := day_of_cell(cell)) is not None}
-    if not columns or not days or len(days) < len(cells) - 1:
-        return {}
-    if head is None or head.role != "date" or len(cells) < _DATA_OF_A_ROW:
-        return {}
-    dated: Columns = {}
-    for column, old in columns.items():
-        before = [first for first in days if first <= column]
-        dated[column] = replace(old, when=When(days[max(before)])) if before else old
-    return dated
-
-
-def _is_data(cell: Cell, columns: Columns) -> bool:
-    head = columns.get(cell.column)
-    if head is None or head.role not in _NUMBERS:
-        return False
-    if not isinstance(cell.value, str):
-        return day_of_cell(cell) is None
-    if (day := day_of_cell(cell)) is not None and day.readings[0][0] is not None:
-        return False
-    return _NUMBER_LIST.fullmatch(cell.text) is not None or read_cell(cell.text) is not None
-
-
-def _without_records(named: Columns) -> Columns:
-    """A full header beside a table of records ("Squat 180"): the records' lifts head no column."""
-    roles = {head.role for head in named.values()}
-    if not ({"lift"} < roles and roles & {"load", "reps", "sets"}):
-        return named
-    return {column: head for column, head in named.items() if not head.lift}
-
-
-def _without_side_table(columns: Columns) -> Columns:
-    """A second date right of the sets, over nothing that tells one, begins a table of its own."""
-    telling = [column for column, head in columns.items() if head.role in _TELLING]
-    dates = [column for column, head in columns.items() if head.role == "date"]
-    aside = [date for date in dates if telling and date > max(telling) and date != min(dates)]
-    if not aside:
-        return columns
-    return {
-        column: Column("skip") if column >= min(aside) else head for column, head in columns.items()
-    }
-
-
-def _has_values(below: dict[int, list[Cell]], column: int) -> bool:
-    """Whether a column of results holds any, or nothing yet."""
-    return column not in below or any(is_value(cell) for cell in below[column])
-
-
-def _repeats(named: Columns) -> bool:
-    """Whether a role stands in several columns: of weeks or lifts named above an earlier table."""
-    roles = [head.role for head in named.values() if head.role in ("load", "reps")]
-    return len(roles) > len(set(roles))
-
-
-def _label_width(columns: Columns) -> int:
-    """How many columns a label spans: the usual distance of two."""
-    labels = sorted(column for column, head in columns.items() if is_label(head))
-    return min((later - first for first, later in itertools.pairwise(labels)), default=1)
-
-
-def is_value(cell: Cell) -> bool:
-    """Whether a cell can tell a set or a part of one."""
-    if isinstance(cell.value, str):
-        return read_cell(cell.text) is not None
-    return day_of_cell(cell) is None

@@ -11,22 +11,21 @@ from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import Catalogue, SetDone
 from blockwright.engine.units import Unit
 from blockwright.files.importing.calendar import Calendar, Hints, years_in
-from blockwright.files.importing.days import When, is_month, read_when
+from blockwright.files.importing.days import When
 from blockwright.files.importing.entries import Entry, Skipped, bare_pairs, with_load_first
-from blockwright.files.importing.grids import Cell, Grid, read_grids
+from blockwright.files.importing.grids import Grid, read_grids
 from blockwright.files.importing.legend import as_the_legend_says, legends_of
-from blockwright.files.importing.names import LiftMatcher, Match, is_no_lift
-from blockwright.files.importing.people import same_people
+from blockwright.files.importing.names import LiftMatcher, Match
+from blockwright.files.importing.people import person_tabs, same_people
 from blockwright.files.importing.sets import set_done
+from blockwright.files.importing.stacked import with_whole_sets
 from blockwright.files.importing.tables import read_sheet
-from blockwright.files.importing.words import words
 
 QUESTIONS_A_FILE = 2
 """More is an interrogation; what is less sure than this many is taken and said (coach's rule)."""
 OWN = "keep it as a lift of its own"
 _POUND_PLATES = frozenset({45, 65, 95, 115, 135, 155, 185, 205, 225, 245, 275, 295, 315, 365, 405})
 """Loads a 45 lb bar makes with pairs of 45, 35, 25 and 10 lb plates; arithmetic."""
-_GENERIC_TAB = re.compile(rf"(?:{'|'.join(words()['headings']['tabs'])})\\b.*", re.I)
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,12 +88,13 @@ class _Drafting:
         self._skipped: list[Skipped] = []
         self._told_by: list[Entry] = []
         legends = legends_of(grids)
-        grids = with_load_first(map(as_the_legend_says, grids, legends))
+        grids = with_load_first(map(with_whole_sets, map(as_the_legend_says, grids, legends)))
         self._grids = grids
         load_first = _load_first(grids)
         self._entries: list[Entry] = []
         self._anchors: dict[str, list[When]] = defaultdict(list)
-        persons = _person_tabs(grids, self._matcher)
+        self._guessed: set[str] = set()
+        persons = person_tabs(grids, self._matcher)
         for number, grid in enumerate(grids):
             reader = read_sheet(grid, number, self._matcher, load_first, legends[number])
             person = grid.title if (grid.book, grid.title) in persons else ""
@@ -103,6 +103,7 @@ class _Drafting:
                 for entry in reader.entries
             ]
             self._skipped += reader.skipped
+            self._guessed |= reader.guessed_people
             if reader.anchor:
                 self._anchors[grid.book].append(reader.anchor)
         people = same_people(Counter(entry.lifter for entry in self._entries))
@@ -119,6 +120,7 @@ class _Drafting:
             raise BadInput(Problem(file=files, says=says, mend=mend))
         units = self._units()
         dates = self._dates(units)
+        self._people()
         self._efforts()
         names = self._names()
         sets = self._sets(names, units, dates)
@@ -189,6 +191,19 @@ class _Drafting:
         )
         unit, count = max(told.items(), key=lambda item: item[1], default=(None, 0))
         return unit if count * 2 >= told.total() else None
+
+    # People
+
+    def _people(self) -> None:
+        """Words over columns of sets are taken for people; asked where there is room, else said."""
+        guessed = sorted(self._guessed & {entry.lifter for entry in self._entries})
+        if not guessed:
+            return
+        names = ", ".join(guessed)
+        if len(self._questions) >= self._most_questions and "people" not in self._wishes.answers:
+            self._notes.append(f"the sets under {names} are taken as of people of these names")
+        elif self._ask("people", f"Are these people: {names}?", ("yes", "no"), "yes") == "no":
+            self._entries = [_of_person(e, "") if e.lifter in guessed else e for e in self._entries]
 
     # Efforts
 
@@ -342,23 +357,6 @@ def _load_first(grids: Sequence[Grid]) -> bool:
     pairs = list(bare_pairs(grids))
     large = sum(first > 12 for first, _ in pairs)
     return (large * 5 >= len(pairs) and large > 0) or len({first for first, _ in pairs}) >= 5
-
-
-def _person_tabs(grids: Sequence[Grid], matcher: LiftMatcher) -> set[tuple[str, str]]:
-    """The tabs named after people: two or more of a workbook, and nothing else they could be."""
-    by_book: dict[str, list[str]] = defaultdict(list)
-    for grid in grids:
-        tab = grid.title.strip()
-        plain = re.fullmatch(r"[^\W\d_]+(?:[ .'-]+[^\W\d_]+){0,2}\.?", tab) is not None
-        if plain and not (
-            _GENERIC_TAB.fullmatch(tab)
-            or is_month(tab)
-            or is_no_lift(tab)
-            or read_when(Cell(0, 0, tab, tab))
-            or (len(tab) > 4 and matcher.match(tab).is_sure)
-        ):
-            by_book[grid.book].append(grid.title)
-    return {(book, tab) for book, tabs in by_book.items() if len(tabs) >= 2 for tab in tabs}
 
 
 def _looks_like_pounds(loads: Sequence[float]) -> bool:

@@ -45,6 +45,8 @@ class Column:
     when: When = field(default_factory=When)
     lift: str = ""
     lifter: str = ""
+    scheme: str = ""
+    """Sets and repetitions that a lift's heading tells for the loads below: "Squat 3x10"."""
 
     def under(self, label: "Column") -> "Column":
         """This column below a label of a row above."""

@@ -7,7 +7,8 @@ from dataclasses import replace
 
 from blockwright.files.importing.carrying import State
 from blockwright.files.importing.cells import read_cell
-from blockwright.files.importing.columns import Columns, Headers, is_value
+from blockwright.files.importing.column_rules import Columns, is_value
+from blockwright.files.importing.columns import Headers
 from blockwright.files.importing.days import (
     When,
     read_when,

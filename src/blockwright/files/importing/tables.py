@@ -21,7 +21,7 @@ from blockwright.files.importing.carrying import (
     plan_for,
 )
 from blockwright.files.importing.cells import read_cell, read_load
-from blockwright.files.importing.columns import Columns, dates_below, is_value
+from blockwright.files.importing.column_rules import Columns, dates_below, is_value
 from blockwright.files.importing.days import (
     When,
     day_of_cell,
@@ -45,6 +45,7 @@ from blockwright.files.importing.words import is_ditto, says_not_done
 
 _NO_HELP = re.compile(r"^(?:none|no|-|nothing|bw|without)\b.*", re.I)
 _OF_THE_ROW = frozenset({"lift", "lifter", "note", "unit", "rest", "method", "warmup", "pain"})
+_BEGINS_WITH_SETS = re.compile(r"\s*\d+(?:[.,]\d+)?\s*[x@]\s*\d", re.I)
 _BEFORE_ALL = -1
 """The number of the warm-ups of a column of their own."""
 _WHEN_ROLES = frozenset({"date", "day", "week"})
@@ -52,6 +53,10 @@ _WHEN_ROLES = frozenset({"date", "day", "week"})
 
 class SheetReader(LooseRows):
     """Reads one grid, tables and all."""
+
+    @property
+    def guessed_people(self) -> set[str]:
+        return self._headers.guessed_people
 
     def read(self) -> None:
         for cells in self._grid.rows:
@@ -260,6 +265,8 @@ class SheetReader(LooseRows):
                 numbered = row.groups.setdefault(key, {})
                 fields = numbered.setdefault(head.set_number or 0, Fields())
                 fields.put(head.role, cell, head.unit)
+                if head.scheme:
+                    fields.put("reps", replace(cell, value=head.scheme, text=head.scheme), None)
         return row
 
     @staticmethod
@@ -311,7 +318,7 @@ def _is_no_lift(text: str) -> bool:
     if not text or is_no_lift(text) or read_load(text) is not None:
         return True
     told = read_cell(text)
-    return told is not None and told.kind == "sets"
+    return (told is not None and told.kind == "sets") or _BEGINS_WITH_SETS.match(text) is not None
 
 
 def read_sheet(

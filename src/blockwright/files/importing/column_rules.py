@@ -1,0 +1,127 @@
+"""Rules over a table's columns as a whole: what their values and each other say of their roles."""
+
+import itertools
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+
+from blockwright.files.importing.cells import read_cell
+from blockwright.files.importing.days import When, day_of_cell, read_when
+from blockwright.files.importing.grids import Cell
+from blockwright.files.importing.headings import Column, is_label, read_heading
+
+DATA_OF_A_ROW = 2
+_NUMBERS = frozenset({"load", "reps", "rir", "rpe", "sets", "set"})
+_NUMBER_LIST = re.compile(r"[\d\s.,;/x+@>-]*\d[\d\s.,;/x+@>-]*", re.I)
+TELLING = frozenset({"load", "reps", "cell", "lift", "sets"})
+
+
+Columns = dict[int, Column]
+
+
+def with_lift_column(columns: Columns) -> Columns:
+    """A column called "Name" holds people beside a column of lifts, else lifts."""
+    if any(head.role == "lift" or head.lift for head in columns.values()):
+        return columns
+    names = [column for column, head in columns.items() if head.role == "lifter"]
+    if not names:
+        return columns
+    return {**columns, names[0]: replace(columns[names[0]], role="lift")}
+
+
+def dates_below(cells: Sequence[Cell], columns: Columns) -> Columns:
+    """The columns with the days of a row "Date:" below their header; {} for any other row."""
+    head = read_heading(cells[0].text) if isinstance(cells[0].value, str) else None
+    days = {cell.column: day for cell in cells[1:] if (day := day_of_cell(cell)) is not None}
+    if not columns or not days or len(days) < len(cells) - 1:
+        return {}
+    if head is None or head.role != "date" or len(cells) < DATA_OF_A_ROW:
+        return {}
+    dated: Columns = {}
+    for column, old in columns.items():
+        before = [first for first in days if first <= column]
+        dated[column] = replace(old, when=When(days[max(before)])) if before else old
+    return dated
+
+
+def is_data(cell: Cell, columns: Columns) -> bool:
+    head = columns.get(cell.column)
+    if head is None or head.role not in _NUMBERS:
+        return False
+    if not isinstance(cell.value, str):
+        return day_of_cell(cell) is None
+    if (day := day_of_cell(cell)) is not None and day.readings[0][0] is not None:
+        return False
+    return _NUMBER_LIST.fullmatch(cell.text) is not None or read_cell(cell.text) is not None
+
+
+def without_records(named: Columns) -> Columns:
+    """A full header beside a table of records ("Squat 180"): the records' lifts head no column."""
+    roles = {head.role for head in named.values()}
+    if not ({"lift"} < roles and roles & {"load", "reps", "sets"}):
+        return named
+    return {column: head for column, head in named.items() if not head.lift}
+
+
+def without_side_table(columns: Columns) -> Columns:
+    """A second date right of the sets, over nothing that tells one, begins a table of its own."""
+    telling = [column for column, head in columns.items() if head.role in TELLING]
+    dates = [column for column, head in columns.items() if head.role == "date"]
+    aside = [date for date in dates if telling and date > max(telling) and date != min(dates)]
+    if not aside:
+        return columns
+    return {
+        column: Column("skip") if column >= min(aside) else head for column, head in columns.items()
+    }
+
+
+def has_values(below: dict[int, list[Cell]], column: int) -> bool:
+    """Whether a column of results holds any, or nothing yet."""
+    return column not in below or any(is_value(cell) for cell in below[column])
+
+
+def is_plain(cell: Cell) -> bool:
+    """Whether a cell neither heads a column nor names a day."""
+    return read_heading(cell.text) is None and not read_when(cell)
+
+
+def with_counters(columns: Columns, below: dict[int, list[Cell]]) -> Columns:
+    """ "Serie" over 1, 2, 3 within each lift numbers the sets, over 3, 3, 4 it counts them."""
+    lifts = [below[column] for column, head in columns.items() if head.role == "lift"
+             and column in below]  # fmt: skip
+    names = {cell.row: cell.text for cell in lifts[0]} if lifts else {}
+    told = dict(columns)
+    for column, head in columns.items():
+        cells = below.get(column, [])
+        if head.role not in ("set", "sets") or not all(cell.text.isdigit() for cell in cells):
+            continue
+        number, lift, begun, went_on = 0, "", 0, 0
+        for cell in cells:
+            lift, before = names.get(cell.row, lift), lift
+            begun += int(cell.text) == 1
+            went_on += int(cell.text) == number + 1 > 1 and lift == before
+            number = int(cell.text)
+        if head.role == "sets" and went_on >= DATA_OF_A_ROW and begun + went_on == len(cells):
+            told[column] = replace(head, role="set")
+        elif head.role == "set" and cells and not begun and not went_on:
+            told[column] = replace(head, role="sets")
+    return told
+
+
+def repeats(named: Columns) -> bool:
+    """Whether a role stands in several columns: of weeks or lifts named above an earlier table."""
+    roles = [head.role for head in named.values() if head.role in ("load", "reps")]
+    return len(roles) > len(set(roles))
+
+
+def label_width(columns: Columns) -> int:
+    """How many columns a label spans: the usual distance of two."""
+    labels = sorted(column for column, head in columns.items() if is_label(head))
+    return min((later - first for first, later in itertools.pairwise(labels)), default=1)
+
+
+def is_value(cell: Cell) -> bool:
+    """Whether a cell can tell a set or a part of one."""
+    if isinstance(cell.value, str):
+        return read_cell(cell.text) is not None
+    return day_of_cell(cell) is None

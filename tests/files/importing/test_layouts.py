@@ -1,0 +1,74 @@
+"""What a column or a row is, told by its values: set numbers or counts, people, loads alone."""
+
+from pathlib import Path
+
+import pytest
+
+from blockwright.engine.errors import BadInput
+from blockwright.files.catalogue import builtin_catalogue
+from blockwright.files.importing.draft import Draft, Wishes, draft_of
+
+NUMBERED = """Fecha;Ejercicio;Serie;Peso (kg);Reps
+18/01/2027;Sentadilla;1;100;5
+18/01/2027;Sentadilla;2;100;4
+18/01/2027;Press banca;1;70;8
+18/01/2027;Press banca;2;70;7"""
+COUNTED = """Date,Lift,Set,Reps,kg
+18/01/2027,Squat,3,5,100
+18/01/2027,Bench press,3,8,70"""
+PARTS_BELOW = """Exercise,,18/01/2027,25/01/2027
+Squat,kg,100,102.5
+,reps,5,4
+Bench press,kg,70,72.5
+,reps,8,7"""
+LOADS_ALONE = """Date,Squat 2x5,Bench press 2x8
+18/01/2027,100,62.5"""
+PEOPLE = """,,Ana,Bo
+18/01/2027,Squat,60x8,100x5
+18/01/2027,Bench press,40x8,80x6"""
+PEOPLE_OVER_PARTS = """,,Mia,,Bo,
+,,kg,reps,kg,reps
+18/01/2027,Squat,50,8,110,5
+,Row,30,10,70,9"""
+
+
+@pytest.mark.parametrize(
+    ("sheet", "sets"),
+    [
+        (NUMBERED, ["100x5", "100x4", "70x8", "70x7"]),
+        (COUNTED, ["100x5"] * 3 + ["70x8"] * 3),
+        (PARTS_BELOW, ["100x5", "70x8", "102.5x4", "72.5x7"]),
+        (LOADS_ALONE, ["100x5", "100x5", "62.5x8", "62.5x8"]),
+        (PEOPLE, ["Ana 60x8", "Bo 100x5", "Ana 40x8", "Bo 80x6"]),
+        (PEOPLE_OVER_PARTS, ["Mia 50x8", "Bo 110x5", "Mia 30x10", "Bo 70x9"]),
+    ],
+)
+def test_the_values_tell_what_the_headings_do_not(
+    sheet: str, sets: list[str], tmp_path: Path
+) -> None:
+    assert _sets(_draft(sheet, tmp_path)) == sets
+
+
+def test_words_over_columns_of_sets_are_people_only_if_the_coach_says_so(tmp_path: Path) -> None:
+    sheet = PEOPLE.replace("Ana", "Left").replace("Bo", "Right")
+    asked = {question.id: question.choices for question in _draft(sheet, tmp_path).questions}
+    assert asked["people"] == ("yes", "no")
+
+    assert {s.lifter for s in _draft(sheet, tmp_path, people="no").sets} <= {None, ""}
+
+
+def test_loads_that_may_be_repetitions_are_not_taken(tmp_path: Path) -> None:
+    with pytest.raises(BadInput):
+        _draft("Date,Squat 2x5,Bench press 2x8\n18/01/2027,5,8", tmp_path)
+
+
+def _draft(sheet: str, folder: Path, **answers: str) -> Draft:
+    path = folder / "log.csv"
+    path.write_text(sheet, encoding="utf-8")
+    return draft_of([path], builtin_catalogue(), Wishes(answers=answers))
+
+
+def _sets(draft: Draft) -> list[str]:
+    return [
+        f"{done.lifter or ''} {done.entered_load}x{done.reps[0]}".strip() for done in draft.sets
+    ]
