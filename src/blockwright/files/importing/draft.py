@@ -10,6 +10,12 @@ from pathlib import Path
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import Catalogue, SetDone
 from blockwright.engine.units import Unit
+from blockwright.files.importing.asking import (
+    Question,
+    order_in,
+    question_of,
+    questions_of_days,
+)
 from blockwright.files.importing.calendar import Calendar, Hints, years_in
 from blockwright.files.importing.days import When
 from blockwright.files.importing.entries import Entry, Skipped, bare_pairs, with_load_first
@@ -26,18 +32,6 @@ QUESTIONS_A_FILE = 2
 OWN = "keep it as a lift of its own"
 _POUND_PLATES = frozenset({45, 65, 95, 115, 135, 155, 185, 205, 225, 245, 275, 295, 315, 365, 405})
 """Loads a 45 lb bar makes with pairs of 45, 35, 25 and 10 lb plates; arithmetic."""
-
-
-@dataclass(frozen=True, slots=True)
-class Question:
-    """What the file does not say. `chosen` is what was taken."""
-
-    id: str
-    asks: str
-    choices: tuple[str, ...]
-    chosen: str
-    about: str = ""
-    """The lift's name as typed, where that is what is asked."""
 
 
 @dataclass(frozen=True)
@@ -145,18 +139,9 @@ class _Drafting:
         self, id: str, asks: str, choices: Sequence[str], default: str, about: str = ""
     ) -> str:
         """The answer given, else the default; the question is noted either way."""
-        answer = self._wishes.answers.get(id)
-        if answer is not None and answer not in choices and id != "week-1":
-            raise BadInput(
-                Problem(
-                    key=id,
-                    says=f'"{answer}" is no answer to this question',
-                    mend="write one of: " + ", ".join(choices),
-                )
-            )
-        chosen = answer or default
-        self._questions.append(Question(id, asks, tuple(choices), chosen, about))
-        return chosen
+        question = question_of(id, asks, choices, default, self._wishes.answers, about)
+        self._questions.append(question)
+        return question.chosen
 
     # Units
 
@@ -281,34 +266,19 @@ class _Drafting:
             units.count("lb") * 2 > len(units),
         )
         answers = self._wishes.answers
-        order = {"day first": "dm", "month first": "md"}.get(answers.get("date-order", ""))
         monday = _iso(answers.get("week-1"))
-        calendar = Calendar([*whens, *self._anchors[book]], hints, order, monday)
-        if calendar.order_is_open or order:
-            likely = "month first" if calendar.order == "md" else "day first"
-            self._ask_once(
-                "date-order",
-                "In dates such as 03/04, which number is the day?",
-                ("day first", "month first"),
-                likely,
-            )
-        if calendar.year_is_open:
-            self._ask_once(
-                "year",
-                "Which year are these dates of? (or give --year)",
-                (str(calendar.year - 1), str(calendar.year), str(calendar.year + 1)),
-                str(calendar.year),
-            )
+        calendar = Calendar([*whens, *self._anchors[book]], hints, order_in(answers), monday)
+        for question in questions_of_days(calendar, answers):
+            self._add_once(question)
         if calendar.monday_is_open or monday:
             day = (monday or calendar.assumed_monday).isoformat()
-            self._ask_once(
-                "week-1", "On which Monday did week 1 begin? (year-month-day)", (day,), day
-            )
+            asks = "On which Monday did week 1 begin? (year-month-day)"
+            self._add_once(question_of("week-1", asks, (day,), day, answers))
         return calendar
 
-    def _ask_once(self, id: str, asks: str, choices: Sequence[str], default: str) -> None:
-        if not any(question.id == id for question in self._questions):
-            self._ask(id, asks, choices, default)
+    def _add_once(self, question: Question) -> None:
+        if not any(one.id == question.id for one in self._questions):
+            self._questions.append(question)
 
     # Sets
 
