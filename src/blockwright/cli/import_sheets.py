@@ -7,6 +7,7 @@ import typer
 
 from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import progress, save, say, show
+from blockwright.engine.errors import BadInput, Problem
 
 
 @app.command(
@@ -17,7 +18,7 @@ def import_(
         list[Path],
         typer.Argument(metavar="FILE...", help="Workbooks (xlsx, xls, ods) or CSV files."),
     ],
-    out: Annotated[Path, typer.Option("-o", metavar="SETS.csv", help="The sets file to write.")],
+    out: Annotated[Path, typer.Option("-o", metavar="FILE.csv", help="The file to write.")],
     lifter: Annotated[
         Path | None,
         typer.Option(metavar="LIFTER", help="Lifter file: usual unit, own lifts."),
@@ -34,16 +35,31 @@ def import_(
         Path | None,
         typer.Option(metavar="ANSWERS", help='TOML of `id = "choice"` for what was asked.'),
     ] = None,
+    checkins: Annotated[
+        bool,
+        typer.Option("--checkins", help="A scale's or a watch's export, into a check-ins file."),
+    ] = False,
+    column: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="MEASURE=HEADING",
+            help='With --checkins: date="Day", bodyweight="Weight (kg)", sleep_h=..., steps=... '
+            "Without one the headings are guessed at.",
+        ),
+    ] = None,
     json: JsonFlag = False,
 ) -> None:
     """Reads a log as people keep it (weeks across, days as headings, "3x8 @ 80", sets in columns)
-    into a sets file, lists what it left out, and asks at most a few questions."""
+    into a sets file, or measures into a check-ins file; lists what it left out, and asks at most
+    a few questions."""
+    from blockwright.verbs.import_checkins import import_checkins
     from blockwright.verbs.import_sheets import ImportQuestion, import_sheets
 
+    asked = ImportQuestion(files=files, lifter=lifter, unit=unit, year=year, answers=answers)
+    if column and not checkins:
+        raise BadInput(Problem(says="--column goes with --checkins", mend="add --checkins"))
     with progress(f"reading {', '.join(path.name for path in files)}"):
-        answer = import_sheets(
-            ImportQuestion(files=files, lifter=lifter, unit=unit, year=year, answers=answers)
-        )
+        answer = import_checkins(asked, column or []) if checkins else import_sheets(asked)
     save(out, answer.sets_csv)
     for note in answer.notes:
         say(f"note: {note}")

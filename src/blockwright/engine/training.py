@@ -51,8 +51,9 @@ Experience = Literal["novice", "intermediate", "advanced"]
 Energy = Literal["surplus", "maintenance", "deficit"]
 Measure = Literal[
     "sleep", "fatigue", "stress", "soreness", "sore", "pain", "session_rpe",
-    "session_minutes", "bodyweight",
+    "session_minutes", "bodyweight", "sleep_h", "steps",
 ]  # fmt: skip
+"""`sleep_h` (hours asleep) and `steps` are kept for the coach to see; no rule weighs them."""
 
 
 MOST_LOAD_KG = 2500.0

@@ -50,10 +50,13 @@ _SCALES: Mapping[Measure, _Scale] = {
     "pain": _Scale(0, 10, ""),
     "session_rpe": _Scale(0, 10, ""),
     "session_minutes": _Scale(1, 600, "min"),
+    # More than anyone sleeps or walks in a day is a slip of typing (judgement).
+    "sleep_h": _Scale(0, 24, "h"),
+    "steps": _Scale(0, 200_000, "steps"),
 }
 WORST = 7
 """Of sleep, fatigue, stress and soreness: a higher answer is worse."""
-_NO_UNIT_WORDS = {"", "1-7", "0-10", "/7", "/10", "min", "minutes"}
+_NO_UNIT_WORDS = {"", "1-7", "0-10", "/7", "/10", "min", "minutes", "h", "hours", "steps"}
 
 
 def read_checkins(
@@ -183,16 +186,10 @@ class _CheckInsReader:
             raise CellError("the value is missing", "write it, or delete the row")
         number, typed_unit = number_and_unit(text, "value", self._assume)
         if measure == "bodyweight":
-            return _bodyweight_kg(text, number, unit_of(unit_text), typed_unit)
-        scale = _SCALES[measure]
+            return bodyweight_kg(text, number, unit_of(unit_text), typed_unit)
         if typed_unit or unit_text.strip().lower() not in _NO_UNIT_WORDS:
             raise CellError(f"{measure} takes no such unit", "leave the unit empty")
-        try:
-            return within(number, text, scale.low, scale.high, scale.unit)
-        except CellError as error:
-            if scale.high != WORST:
-                raise
-            raise CellError(error.says, f"{error.mend}: 1 is best, {WORST} is worst") from error
+        return on_its_scale(measure, number, text)
 
     def warnings(self) -> list[Problem]:
         found = [*self._assume.warnings, *self._people.warnings()]
@@ -204,7 +201,18 @@ class _CheckInsReader:
         return found
 
 
-def _bodyweight_kg(text: str, number: float, unit: Unit | None, typed_unit: Unit | None) -> float:
+def on_its_scale(measure: Measure, number: float, text: str) -> float:
+    """The number where the measure's scale has it, CellError where not; not for bodyweight."""
+    scale = _SCALES[measure]
+    try:
+        return within(number, text, scale.low, scale.high, scale.unit)
+    except CellError as error:
+        if scale.high != WORST:
+            raise
+        raise CellError(error.says, f"{error.mend}: 1 is best, {WORST} is worst") from error
+
+
+def bodyweight_kg(text: str, number: float, unit: Unit | None, typed_unit: Unit | None) -> float:
     """A plausible bodyweight in kg, from its cell and the unit's cell."""
     if unit and typed_unit and unit != typed_unit:
         raise CellError(f'"{text}" but the unit is {unit}', "make the two agree")

@@ -1,6 +1,6 @@
 """A coach's own spreadsheets to a sets file: read, asked about, written; nothing is stored."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -10,7 +10,9 @@ from blockwright.engine.training import Lifter
 from blockwright.engine.units import Unit
 from blockwright.files.catalogue import builtin_catalogue, catalogue_with
 from blockwright.files.facts_csv import sets_csv
+from blockwright.files.importing.asking import Question
 from blockwright.files.importing.draft import Draft, Wishes, draft_of
+from blockwright.files.importing.entries import Skipped
 from blockwright.files.lifter_file import read_lifter
 from blockwright.files.near import did_you_mean
 from blockwright.files.toml_checks import load_toml
@@ -43,13 +45,13 @@ class ImportAnswer:
 def import_sheets(question: ImportQuestion) -> ImportAnswer:
     """Reads the files; BadInput when none holds a set, or an answer is none of the choices."""
     lifter = read_lifter(question.lifter).value if question.lifter else None
-    answers = _answers(question.answers)
+    answers = answers_in(question.answers)
     draft = draft_of(
         question.files,
         catalogue_with(lifter.lifts) if lifter else builtin_catalogue(),
-        _wishes(question, lifter, answers),
+        wishes_of(question, lifter, answers),
     )
-    _check_answers(answers, draft, question.answers)
+    check_answers(answers, draft.questions, question.answers)
     document = import_document(draft)
     return ImportAnswer(document, _text(document), sets_csv(draft.sets), draft.notes)
 
@@ -60,18 +62,27 @@ def import_document(draft: Draft) -> dict[str, Any]:
         "format": FORMAT,
         "sets": len(draft.sets),
         "lifters": sorted({done.lifter for done in draft.sets if done.lifter}),
-        "skipped": [
-            {"place": one.place, "text": one.text, "why": one.why} for one in draft.skipped
-        ],
-        "questions": [
-            {"id": one.id, "asks": one.asks, "choices": list(one.choices), "chosen": one.chosen}
-            for one in draft.questions
-        ],
+        **left_and_asked(draft.skipped, draft.questions),
         "names": dict(sorted(draft.names.items())),
     }
 
 
-def _wishes(question: ImportQuestion, lifter: Lifter | None, answers: Mapping[str, str]) -> Wishes:
+def left_and_asked(
+    skipped: Sequence[Skipped], questions: Sequence[Question]
+) -> dict[str, list[dict[str, Any]]]:
+    """What was left out and where, and what was asked, as JSON."""
+    return {
+        "skipped": [{"place": one.place, "text": one.text, "why": one.why} for one in skipped],
+        "questions": [
+            {"id": one.id, "asks": one.asks, "choices": list(one.choices), "chosen": one.chosen}
+            for one in questions
+        ],
+    }
+
+
+def wishes_of(
+    question: ImportQuestion, lifter: Lifter | None, answers: Mapping[str, str]
+) -> Wishes:
     wishes = Wishes(question.unit, question.year, answers=answers)
     if lifter is not None:
         wishes.usual_unit = lifter.units
@@ -82,14 +93,18 @@ def _wishes(question: ImportQuestion, lifter: Lifter | None, answers: Mapping[st
     return wishes
 
 
-def _answers(path: Path | None) -> dict[str, str]:
+def answers_in(path: Path | None) -> dict[str, str]:
+    """The answers file's `id = "choice"`; empty without one."""
     if path is None:
         return {}
     return {key: str(value) for key, value in load_toml(path).items()}
 
 
-def _check_answers(answers: Mapping[str, str], draft: Draft, path: Path | None) -> None:
-    asked = [question.id for question in draft.questions]
+def check_answers(
+    answers: Mapping[str, str], questions: Sequence[Question], path: Path | None
+) -> None:
+    """BadInput for every answer to what was not asked."""
+    asked = [question.id for question in questions]
     problems = [
         Problem(
             file=path.name if path else None,
@@ -105,10 +120,16 @@ def _check_answers(answers: Mapping[str, str], draft: Draft, path: Path | None) 
 
 
 def _text(document: Mapping[str, Any]) -> str:
-    count, skipped = document["sets"], document["skipped"]
+    count = document["sets"]
     lines = [f"{count} set{'' if count == 1 else 's'} read."]
     if document["lifters"]:
         lines.append("Lifters: " + ", ".join(document["lifters"]))
+    return "\n".join([*lines, *told(document)])
+
+
+def told(document: Mapping[str, Any]) -> list[str]:
+    """What was asked and left out, in lines."""
+    skipped, lines = document["skipped"], []
     for question in document["questions"]:
         lines.append(f"Asked: {question['asks']} Taken: {question['chosen']}.")
         lines.append(f'  To change it: {question["id"]} = "..." in the answers file; '
@@ -119,4 +140,4 @@ def _text(document: Mapping[str, Any]) -> str:
                   for one in skipped[:_MOST_SKIPPED_SHOWN]]  # fmt: skip
         if len(skipped) > _MOST_SKIPPED_SHOWN:
             lines.append(f"  and {len(skipped) - _MOST_SKIPPED_SHOWN} more (--json lists all)")
-    return "\n".join(lines)
+    return lines
