@@ -172,6 +172,8 @@ def test_a_wrong_column_is_refused_with_the_mend(
 
 def test_a_file_without_measures_is_refused(imported: Import) -> None:
     assert "name it: --column" in imported.refused("Day,Mood\n2027-01-05,fine\n")
+    log = "Date,Exercise,Weight (kg)\n2027-01-05,Squat,80\n"
+    assert "no column of bodyweight" in imported.refused(log)
     assert "is empty" in imported.refused("")
 
 

@@ -39,7 +39,7 @@ def sets_csv(sets: Sequence[SetDone]) -> str:
 
 def checkins_csv(checkins: Sequence[CheckIn]) -> str:
     """The check-ins file of one lifter."""
-    return _table(CHECKIN_COLUMNS, (_checkin_row(one) for one in checkins))
+    return _table(CHECKIN_COLUMNS, (checkin_row(one) for one in checkins))
 
 
 def _table(columns: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
@@ -68,7 +68,8 @@ def _set_row(done: SetDone, *, with_time: bool) -> tuple[str, ...]:
     )
 
 
-def _checkin_row(one: CheckIn) -> tuple[str, ...]:
+def checkin_row(one: CheckIn) -> tuple[str, ...]:
+    """The cells under `CHECKIN_COLUMNS`; a bodyweight in the unit it was written in."""
     same_day = one.moment.at is None or one.moment.at.date() == one.moment.day
     when = _when(one.moment) if same_day else one.moment.day.isoformat()
     unit = one.entered_unit.lower()

@@ -18,11 +18,12 @@ from django.utils import timezone
 
 from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.training import CheckIn
 from blockwright.files import checkins_file, sets_file
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.csv_text import header_of
-from blockwright.files.facts_csv import sets_csv
-from blockwright.files.importing.draft import OWN, Draft, Wishes, draft_of
+from blockwright.files.facts_csv import checkin_row, checkins_csv, sets_csv
+from blockwright.files.importing.draft import OWN, Draft, NoSets, Wishes, draft_of
 from blockwright.files.importing.workbooks import WORKBOOKS
 from blockwright.files.lifter_file import lifter_from_table
 from blockwright.files.policy_files import default_policy
@@ -33,6 +34,7 @@ from blockwright.store.standing import standing, verdicts
 from blockwright.verbs.amend_fact import amendment
 from blockwright.verbs.ask_about_sets import questions_about
 from blockwright.verbs.import_files import Given, import_files
+from blockwright.verbs.import_measures import measures_among
 
 PERSON = "person"
 _OF_OURS = 3
@@ -62,6 +64,14 @@ class Preview:
     rows: tuple[PreviewRow, ...]
     people: tuple[str, ...]
     person: str
+    checkins: tuple[CheckIn, ...] = ()
+    """Of a scale's or a watch's export, which holds no sets; the draft asks and leaves out."""
+
+    @property
+    def measured(self) -> list[tuple[date, str, str]]:
+        """Day, measure, and value with its unit, of each check-in."""
+        rows = ((one.moment.day, checkin_row(one)) for one in self.checkins)
+        return [(day, row[1], f"{row[3]} {row[4]}".strip()) for day, row in rows]
 
 
 def is_foreign(given: Given) -> bool:
@@ -78,7 +88,7 @@ def is_foreign(given: Given) -> bool:
 
 
 def hold_sheets(by: User, row: Lifter, given: Sequence[Given]) -> Batch:
-    """Keeps the files until the coach has looked. BadInput when no set can be read."""
+    """Keeps the files until the coach has looked. BadInput when nothing can be read."""
     Batch.objects.filter(lifter=row, state=Batch.WAITING).delete()
     batch = Batch(lifter=row, by=by)
     batch.files = [[one.name, base64.b64encode(one.content).decode("ascii")] for one in given]
@@ -123,7 +133,11 @@ def preview(batch: Batch) -> Preview:
     wishes.fallback_year = first.year
     with TemporaryDirectory() as folder:
         given = [Given(name, base64.b64decode(content)) for name, content in batch.files]
-        draft = draft_of(_written(given, Path(folder)), catalogue, wishes)
+        paths = _written(given, Path(folder))
+        try:
+            draft = draft_of(paths, catalogue, wishes)
+        except NoSets as no_sets:
+            return _of_measures(paths, wishes, no_sets)
     people = tuple(dict.fromkeys(done.lifter for done in draft.sets if done.lifter))
     person = batch.answers.get(PERSON) or _likely(people, batch.lifter.name)
     asked = questions_about(draft.sets, catalogue, "", value)
@@ -145,8 +159,19 @@ def preview(batch: Batch) -> Preview:
     return Preview(draft, rows, people, person)
 
 
+def _of_measures(paths: Sequence[Path], wishes: Wishes, no_sets: NoSets) -> Preview:
+    """The check-ins of an export; `no_sets` again where its headings name no measure."""
+    try:
+        found = measures_among(paths, wishes)
+    except BadInput:
+        if any(key.startswith("column-") for key in wishes.answers):
+            raise
+        raise no_sets from None
+    return Preview(Draft((), (), found.skipped, found.questions, {}), (), (), "", found.checkins)
+
+
 def store_batch(by: User, row: Lifter, batch: Batch, now: datetime) -> int:
-    """Stores what the preview shows; how many sets were new. The answered names are remembered
+    """Stores what the preview shows; how many facts were new. The answered names are remembered
     and applied to what is stored. BadInput where it was decided meanwhile."""
     with transaction.atomic():
         lock_lifters([row.key])
@@ -154,11 +179,13 @@ def store_batch(by: User, row: Lifter, batch: Batch, now: datetime) -> int:
         _require(batch, Batch.WAITING)
         found = preview(batch)
         own = [done for done in found.draft.sets if not found.people or done.lifter == found.person]
-        text = sets_csv([replace(done, lifter=None) for done in own])
-        sent = [Given(name="sets.csv", content=text.encode("utf-8"))]
+        name, text = "sets.csv", sets_csv([replace(done, lifter=None) for done in own])
+        if found.checkins:
+            name, text = "checkins.csv", checkins_csv(found.checkins)
+        sent = [Given(name=name, content=text.encode("utf-8"))]
         taken = import_files(by, row, sent, now, batch=batch)
         remember_names(by, row, _answered(batch, found.draft), now)
-        return taken.sets
+        return taken.sets + taken.checkins
 
 
 def take_back(by: User, row: Lifter, batch: Batch, now: datetime) -> int:

@@ -34,6 +34,10 @@ _POUND_PLATES = frozenset({45, 65, 95, 115, 135, 155, 185, 205, 225, 245, 275, 2
 """Loads a 45 lb bar makes with pairs of 45, 35, 25 and 10 lb plates; arithmetic."""
 
 
+class NoSets(BadInput):
+    """The files may hold something else: nothing in them looks like a set."""
+
+
 @dataclass(frozen=True)
 class Draft:
     """Everything an import came to; nothing is stored by it."""
@@ -111,7 +115,7 @@ class _Drafting:
             files = ", ".join(dict.fromkeys(grid.file for grid in self._grids))
             says = "holds no set that can be read"
             mend = "see docs/import.md for the shapes that work"
-            raise BadInput(Problem(file=files, says=says, mend=mend))
+            raise NoSets(Problem(file=files, says=says, mend=mend))
         units = self._units()
         dates = self._dates(units)
         self._people()

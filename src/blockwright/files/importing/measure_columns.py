@@ -1,7 +1,7 @@
 """Which column of a scale's or a watch's export is which measure: named, or guessed by heading."""
 
 import re
-from collections.abc import Container, Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import cast, get_args
 
@@ -148,9 +148,12 @@ def read_date(cell: Cell | None) -> Day | None:
     return day_of_value(cell.value) or serial_day(cell.value) or read_day(text)
 
 
-def _guessed(row: Iterable[Cell]) -> list[Taken]:
-    """The measures that headings name beyond doubt, each once."""
+def _guessed(row: Sequence[Cell]) -> list[Taken]:
+    """The measures that headings name beyond doubt, each once; none beside a column of lifts,
+    where a weight is a load."""
     found: dict[str, Taken] = {}
+    if any(head.role == "lift" for cell in row if (head := read_heading(cell.text))):
+        return []
     for cell in row:
         said = _plain(cell.text)
         bare = " ".join(_IN_BRACKETS.sub(" ", said).split())

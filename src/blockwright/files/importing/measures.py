@@ -5,6 +5,7 @@ as in any log, over the whole file; what cannot be read is left out and listed w
 """
 
 import re
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -51,6 +52,8 @@ class CheckInsDraft:
 
     checkins: tuple[CheckIn, ...]
     columns: tuple[Taken, ...]
+    headings: tuple[str, ...]
+    """Every heading that stands over one column."""
     skipped: tuple[Skipped, ...]
     questions: tuple[Question, ...]
 
@@ -67,11 +70,12 @@ def checkins_of(paths: Sequence[Path], columns: Mapping[str, str], wishes: Wishe
         if first is not None:
             says += f"; the first: {first.place}: {first.why}"
         files = ", ".join(path.name for path in paths)
-        mend = "look at the columns that were taken, or name them: --column date=..."
+        mend = "look at which column was taken for what, and name another"
         raise BadInput(Problem(file=files, says=says, mend=mend))
     return CheckInsDraft(
         tuple(sorted(drafting.checkins, key=lambda one: one.moment.day)),
         tuple(dict.fromkeys(drafting.columns)),
+        tuple(text for text, count in drafting.headings.items() if count == 1),
         tuple(drafting.skipped),
         tuple({question.id: question for question in drafting.questions}.values()),
     )
@@ -84,6 +88,7 @@ class _Drafting:
         self._wishes = wishes
         self.checkins: list[CheckIn] = []
         self.columns: list[Taken] = []
+        self.headings: Counter[str] = Counter()
         self.skipped: list[Skipped] = []
         self.questions: list[Question] = []
         self._told: dict[tuple[date, Measure, float | None], str] = {}
@@ -110,6 +115,7 @@ class _Drafting:
         dates = next(one for one in taken if one.key == DATE)
         measures = [self._with_unit(one, rows) for one in taken if one.key != DATE]
         self.columns += [dates, *measures]
+        self.headings.update(cell.text for cell in grid.rows[header])
         told = [row for row in rows if any(_is_told(row.get(one.at)) for one in measures)]
         days = [read_date(row.get(dates.at)) for row in told]
         hints = Hints(

@@ -69,7 +69,8 @@ def one(request: HttpRequest, key: UUID, batch: UUID) -> HttpResponse:
         "found": found,
         "rows": found.rows[:ROWS_SHOWN],
         "doubtful": [line for line in found.rows if line.doubt],
-        "more_rows": max(0, len(found.rows) - ROWS_SHOWN),
+        "checkins": found.measured[:ROWS_SHOWN],
+        "more_rows": max(0, len(found.rows or found.checkins) - ROWS_SHOWN),
         "skipped": found.draft.skipped[:SKIPPED_SHOWN],
         "more_skipped": max(0, len(found.draft.skipped) - SKIPPED_SHOWN),
         "problems": problems,
@@ -84,13 +85,15 @@ def _decided(request: HttpRequest, row: Any, held: Any) -> HttpResponse:
         drop(held)
         keep_notes(request, row.key, ["Nothing was stored, and the files are forgotten."])
         return redirect("lifter", key=row.key)
-    asked = {question.id for question in preview(held).draft.questions}
+    found = preview(held)
+    asked = {question.id for question in found.draft.questions}
     given = {name: text for name in {*asked, PERSON} if (text := request.POST.get(name))}
     answer(held, given)
     if action != "store":
         return redirect("import", key=row.key, batch=held.key)
     count = store_batch(person_of(request), row, held, timezone.now())
-    keep_notes(request, row.key, [f"Stored: {count} new sets. Imports can be taken back whole."])
+    kind = "check-ins" if found.checkins else "sets"
+    keep_notes(request, row.key, [f"Stored: {count} new {kind}. Imports can be taken back whole."])
     return redirect("lifter", key=row.key)
 
 
