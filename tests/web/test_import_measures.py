@@ -82,6 +82,13 @@ def test_the_coach_chooses_the_columns(gym: people.World, coach: Client) -> None
     }
 
 
+def test_the_coach_chooses_the_day_of_a_night_with_two(gym: people.World, coach: Client) -> None:
+    address = upload(coach, gym, "Start,End,Asleep (h)\n2026-01-04 23:10,2026-01-05 07:00,7\n")
+    coach.post(address, {"do": "store", "column-date": "End"})
+
+    assert said(gym) == {("2026-01-05", "sleep_h", 7.0)}
+
+
 def test_no_column_at_all_is_refused_and_the_file_still_waits(
     gym: people.World, coach: Client
 ) -> None:

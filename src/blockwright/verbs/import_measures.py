@@ -13,6 +13,7 @@ from blockwright.files.importing.measures import CheckInsDraft, checkins_of
 
 NO_COLUMN = "no column"
 _ASKED = {
+    DATE: "Which column is the day?",
     "bodyweight": "Which column is the bodyweight?",
     "sleep_h": "Which column is the hours asleep?",
     "steps": "Which column is the steps?",
@@ -32,15 +33,15 @@ def measures_among(paths: Sequence[Path], wishes: Wishes) -> CheckInsDraft:
         for question in asked
         if question.chosen != NO_COLUMN
     }
-    if not chosen:
+    if set(chosen) <= {DATE}:
         says, mend = "no column is taken", "choose one, or forget the file"
         raise BadInput(Problem(file=paths[0].name, says=says, mend=mend))
-    draft = checkins_of(paths, {DATE: taken[DATE], **chosen}, wishes)
+    draft = checkins_of(paths, chosen, wishes)
     return replace(draft, questions=(*asked, *draft.questions))
 
 
 def _asked(
     key: str, headings: Sequence[str], taken: Mapping[str, str], answers: Mapping[str, str]
 ) -> Question:
-    choices = (*headings, NO_COLUMN)
+    choices = headings if key == DATE else (*headings, NO_COLUMN)
     return question_of(f"column-{key}", _ASKED[key], choices, taken.get(key, NO_COLUMN), answers)
