@@ -26,6 +26,17 @@ LOADS_ALONE = """Date,Squat 2x5,Bench press 2x8
 PEOPLE = """,,Ana,Bo
 18/01/2027,Squat,60x8,100x5
 18/01/2027,Bench press,40x8,80x6"""
+PEOPLE_BESIDE_HEADINGS = """Date,Exercise,Ana,Max
+18/01/2027,Squat,60x8,100x5
+25/01/2027,Bench press,40x8,80x6"""
+PEOPLE_DOWN = """18/01/2027,,
+,Squat,Bench press
+Ana,60x8,40x8
+Mia,100x5,80x6
+,,
+25/01/2027,,
+,Squat,Bench press
+Ana,62.5x8,40x9"""
 PEOPLE_OVER_PARTS = """,,Mia,,Bo,
 ,,kg,reps,kg,reps
 18/01/2027,Squat,50,8,110,5
@@ -36,10 +47,18 @@ PEOPLE_OVER_PARTS = """,,Mia,,Bo,
     ("sheet", "sets"),
     [
         (NUMBERED, ["100x5", "100x4", "70x8", "70x7"]),
+        (
+            "\n".join(
+                [NUMBERED, "Fecha;Ejercicio;Serie;Peso (kg);Reps", *NUMBERED.split("\n")[1:]]
+            ),
+            ["100x5", "100x4", "70x8", "70x7"] * 2,
+        ),
         (COUNTED, ["100x5"] * 3 + ["70x8"] * 3),
         (PARTS_BELOW, ["100x5", "70x8", "102.5x4", "72.5x7"]),
         (LOADS_ALONE, ["100x5", "100x5", "62.5x8", "62.5x8"]),
         (PEOPLE, ["Ana 60x8", "Bo 100x5", "Ana 40x8", "Bo 80x6"]),
+        (PEOPLE_BESIDE_HEADINGS, ["Ana 60x8", "Max 100x5", "Ana 40x8", "Max 80x6"]),
+        (PEOPLE_DOWN, ["Ana 60x8", "Ana 40x8", "Mia 100x5", "Mia 80x6", "Ana 62.5x8", "Ana 40x9"]),
         (PEOPLE_OVER_PARTS, ["Mia 50x8", "Bo 110x5", "Mia 30x10", "Bo 70x9"]),
     ],
 )
@@ -50,11 +69,14 @@ def test_the_values_tell_what_the_headings_do_not(
 
 
 def test_words_over_columns_of_sets_are_people_only_if_the_coach_says_so(tmp_path: Path) -> None:
-    sheet = PEOPLE.replace("Ana", "Left").replace("Bo", "Right")
+    sheet = PEOPLE.replace("Ana", "Blue").replace("Bo", "Red")
     asked = {question.id: question.choices for question in _draft(sheet, tmp_path).questions}
     assert asked["people"] == ("yes", "no")
 
     assert {s.lifter for s in _draft(sheet, tmp_path, people="no").sets} <= {None, ""}
+
+    sheet = PEOPLE.replace("Ana", "Left").replace("Bo", "Right")
+    assert {s.lifter for s in _draft(sheet, tmp_path).sets} <= {None, ""}
 
 
 def test_loads_that_may_be_repetitions_are_not_taken(tmp_path: Path) -> None:

@@ -9,6 +9,8 @@ from blockwright.files.importing.cells import read_cell
 from blockwright.files.importing.days import When, day_of_cell, read_when
 from blockwright.files.importing.grids import Cell
 from blockwright.files.importing.headings import Column, is_label, read_heading
+from blockwright.files.importing.names import NO_LIFT
+from blockwright.files.importing.words import words
 
 DATA_OF_A_ROW = 2
 _NUMBERS = frozenset({"load", "reps", "rir", "rpe", "sets", "set"})
@@ -81,8 +83,13 @@ def has_values(below: dict[int, list[Cell]], column: int) -> bool:
 
 
 def is_plain(cell: Cell) -> bool:
-    """Whether a cell neither heads a column nor names a day."""
-    return read_heading(cell.text) is None and not read_when(cell)
+    """Whether a cell neither heads a column nor names a day or a way to train."""
+    said = cell.text.lower()
+    if said == "max":
+        # A first name too; a best is one number, not whole sets.
+        return True
+    known = said in NO_LIFT or said in words()["headings"]["no_person"]
+    return not known and read_heading(cell.text) is None and not read_when(cell)
 
 
 def with_counters(columns: Columns, below: dict[int, list[Cell]]) -> Columns:
@@ -92,8 +99,8 @@ def with_counters(columns: Columns, below: dict[int, list[Cell]]) -> Columns:
     names = {cell.row: cell.text for cell in lifts[0]} if lifts else {}
     told = dict(columns)
     for column, head in columns.items():
-        cells = below.get(column, [])
-        if head.role not in ("set", "sets") or not all(cell.text.isdigit() for cell in cells):
+        cells = [cell for cell in below.get(column, []) if cell.text.isdigit()]
+        if head.role not in ("set", "sets") or len(cells) * 2 <= len(below.get(column, [])):
             continue
         number, lift, begun, went_on = 0, "", 0, 0
         for cell in cells:

@@ -4,6 +4,7 @@ A header has at most three levels: labels (a week, a day, a lift, "Set 1") above
 names. A label stands over its column and those right of it, up to the next label of its row.
 """
 
+import itertools
 import re
 from collections import Counter
 from collections.abc import Sequence
@@ -97,34 +98,38 @@ class Headers:
                 return {}
             return self._opened(named, cells)
         people = self._people_over(cells)
-        over_all = not values and len(named or people) >= len(cells) - 1
+        over_all = not values and max(len(named), len(people)) >= len(cells) - 1
         if (named or people) and over_all and self._names_below(cells):
             self._labels = [*self._labels[-1:], tuple(cells)]
             return {}
         under_lifts = sum(bool(head.lift) for head in labels) >= 2 and bool(leaves)
         if len(labels) >= 2 and (over_all or (under_lifts and not values)):
             return self._opened(named, cells)
-        if not self._over_sets(people, cells[0].row):
-            return None
-        self.guessed_people.update(cell.text for cell in cells)
-        return self._opened(people, cells)
+        return self._opened(people, cells) if self._over_sets(people, cells[0].row) else None
 
     def _people_over(self, cells: Sequence[Cell]) -> Columns:
         """The columns of a row that holds names of people and nothing else, right of lifts.
 
         A short name may look like a lift ("Bo"), but not each of them.
         """
+        if not _PERSON.fullmatch(cells[-1].text):
+            return {}
+        below = self._columns_below(cells[0].row)
+        left = list(itertools.takewhile(lambda column: self._is_left(below[column]), sorted(below)))
+        cells = [cell for cell in cells if cell.column not in left]
         if not len({cell.text for cell in cells}) == len(cells) >= DATA_OF_A_ROW:
             return {}
         if not all(_PERSON.fullmatch(cell.text) and is_plain(cell) for cell in cells):
             return {}
-        below = self._columns_below(cells[0].row)
-        left = [column for column in below if column < cells[0].column]
         if sum(map(self.is_lift, cells)) * 2 > len(cells):
             return {}
         if not any(self._by_content(below[column], None).role == "lift" for column in left):
             return {}
         return {cell.column: Column("cell", lifter=cell.text) for cell in cells}
+
+    def _is_left(self, cells: Sequence[Cell]) -> bool:
+        """Whether a column says of its rows what they are: a day, a lift."""
+        return self._by_content(cells, None).role in ("date", "day", "lift")
 
     def _over_sets(self, people: Columns, row: int) -> bool:
         """Whether whole sets stand under each name."""
@@ -222,6 +227,10 @@ class Headers:
         columns = with_counters(columns, below)
         columns = without_side_table(columns)
         unknown = {cell.column for cell in cells} - columns.keys()
+        people = self._people_over(cells)
+        people = people if self._over_sets(people, cells[0].row) else {}
+        columns |= people
+        self.guessed_people.update(head.lifter for head in people.values())
         first = min(columns)
         for column in sorted(below.keys() - columns.keys()):
             if column < first or column in unknown:
@@ -247,9 +256,11 @@ class Headers:
     def _add_people(self, columns: Columns, row: int) -> None:
         """People down the left side of lifts across."""
         for column, cells in self._columns_below(row).items():
-            names = sum(_PERSON.fullmatch(cell.text) is not None for cell in cells)
-            told = any(read_when(cell) or self.is_lift(cell) for cell in cells)
-            if column < min(columns) and names * 2 > len(cells) and not told:
+            names = sum(
+                bool(_PERSON.fullmatch(cell.text)) and not (read_when(cell) or self.is_lift(cell))
+                for cell in cells
+            )
+            if column < min(columns) and names * 2 > len(cells):
                 columns[column] = Column("lifter")
                 return
 

@@ -151,7 +151,7 @@ class SheetReader(LooseRows):
         for cell in cells:
             head = self._columns.get(cell.column)
             role = head.role if head is not None else "cell"
-            if role in ("lifter", "note", "unit", "method"):
+            if role in ("lifter", "note", "unit", "method") and day_of_cell(cell) is None:
                 continue
             if self._headers.is_lift(cell) and (role == "lift" or len(cells) == 1):
                 state.lift = cell.text
