@@ -37,6 +37,20 @@ Mia,100x5,80x6
 25/01/2027,,
 ,Squat,Bench press
 Ana,62.5x8,40x9"""
+SCHEMES_BELOW = """,Squat,Chin-up
+,2x5,2x6
+18/01/2027,100,5
+25/01/2027,105,7.5"""
+UNNUMBERED = """Date,Exercise,kg,reps,kg,reps
+18/01/2027,Squat,80,8,90,6
+18/01/2027,Row,50,10"""
+PARTS_BELOW_TWICE = """Exercise,,18/01/2027
+Squat,kg,100
+,reps,5
+
+Exercise,,25/01/2027
+Squat,kg,105
+,reps,4"""
 PEOPLE_OVER_PARTS = """,,Mia,,Bo,
 ,,kg,reps,kg,reps
 18/01/2027,Squat,50,8,110,5
@@ -59,6 +73,9 @@ PEOPLE_OVER_PARTS = """,,Mia,,Bo,
         (PEOPLE, ["Ana 60x8", "Bo 100x5", "Ana 40x8", "Bo 80x6"]),
         (PEOPLE_BESIDE_HEADINGS, ["Ana 60x8", "Max 100x5", "Ana 40x8", "Max 80x6"]),
         (PEOPLE_DOWN, ["Ana 60x8", "Ana 40x8", "Mia 100x5", "Mia 80x6", "Ana 62.5x8", "Ana 40x9"]),
+        (SCHEMES_BELOW, ["100x5"] * 2 + ["5x6"] * 2 + ["105x5"] * 2 + ["7.5x6"] * 2),
+        (UNNUMBERED, ["80x8", "90x6", "50x10"]),
+        (PARTS_BELOW_TWICE, ["100x5", "105x4"]),
         (PEOPLE_OVER_PARTS, ["Mia 50x8", "Bo 110x5", "Mia 30x10", "Bo 70x9"]),
     ],
 )
@@ -94,3 +111,13 @@ def _sets(draft: Draft) -> list[str]:
     return [
         f"{done.lifter or ''} {done.entered_load}x{done.reps[0]}".strip() for done in draft.sets
     ]
+
+
+def test_sets_where_a_lift_should_stand_name_none(tmp_path: Path) -> None:
+    sheet = """Date,Lift,kg,Reps
+18/01/2027,Squat,100,5
+18/01/2027,"bar x10, 40x8",70,4"""
+    draft = _draft(sheet, tmp_path)
+
+    assert _sets(draft) == ["100x5"]
+    assert [skipped.place for skipped in draft.skipped] == ["log.csv, C3"]

@@ -14,7 +14,7 @@ NOT_READ = {
     "freetext_marek": (16, 0),
     "harold_powerlifter": (7, 0),
     "physio_clinic": (17, 14),
-    "student_chaos": (32, 6),
+    "student_chaos": (32, 0),
 }
 """Sets missed and sets read wrong, as of today; a better reader lowers them."""
 

@@ -115,6 +115,28 @@ def with_counters(columns: Columns, below: dict[int, list[Cell]]) -> Columns:
     return told
 
 
+def with_set_numbers(columns: Columns) -> Columns:
+    """ "kg, reps, kg, reps" beside one lift are the first set and the second."""
+    parts = [
+        (column, head)
+        for column, head in sorted(columns.items())
+        if head.role in ("load", "reps", "rpe", "rir") and not head.planned
+    ]
+    labelled = any(
+        head.when or head.lift or head.lifter or head.set_number for head in columns.values()
+    )
+    lifts = sum(head.role == "lift" for head in columns.values())
+    counts = [sum(head.role == role for _, head in parts) for role in ("load", "reps")]
+    if labelled or lifts != 1 or counts[0] != counts[1] or counts[0] < DATA_OF_A_ROW:
+        return columns
+    first, seen = parts[0][1].role, 0
+    told = dict(columns)
+    for column, head in parts:
+        seen += head.role == first
+        told[column] = replace(head, set_number=seen)
+    return told
+
+
 def repeats(named: Columns) -> bool:
     """Whether a role stands in several columns: of weeks or lifts named above an earlier table."""
     roles = [head.role for head in named.values() if head.role in ("load", "reps")]

@@ -23,6 +23,7 @@ from blockwright.files.importing.column_rules import (
     repeats,
     with_counters,
     with_lift_column,
+    with_set_numbers,
     without_records,
     without_side_table,
 )
@@ -224,7 +225,7 @@ class Headers:
                 columns[column] = replace(head, role="skip")
             elif is_label(head) and not head.lift and column in below:
                 columns[column] = self._by_content(below[column], head)
-        columns = with_counters(columns, below)
+        columns = with_set_numbers(with_counters(columns, below))
         columns = without_side_table(columns)
         unknown = {cell.column for cell in cells} - columns.keys()
         people = self._people_over(cells)

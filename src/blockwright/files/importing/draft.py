@@ -24,7 +24,7 @@ from blockwright.files.importing.legend import as_the_legend_says, legends_of
 from blockwright.files.importing.names import LiftMatcher, Match
 from blockwright.files.importing.people import person_tabs, same_people
 from blockwright.files.importing.sets import set_done
-from blockwright.files.importing.stacked import with_whole_sets
+from blockwright.files.importing.stacked import as_whole_sets
 from blockwright.files.importing.tables import read_sheet
 
 QUESTIONS_A_FILE = 2
@@ -86,7 +86,7 @@ class _Drafting:
         self._skipped: list[Skipped] = []
         self._told_by: list[Entry] = []
         legends = legends_of(grids)
-        grids = with_load_first(map(with_whole_sets, map(as_the_legend_says, grids, legends)))
+        grids = with_load_first(map(as_whole_sets, map(as_the_legend_says, grids, legends)))
         self._grids = grids
         load_first = _load_first(grids)
         self._entries: list[Entry] = []

@@ -1,5 +1,6 @@
 """Sets whose parts stand below each other: a row "kg" over a row "reps", the days across."""
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
@@ -11,12 +12,16 @@ _FEWEST = 2
 """Groups of such rows that show it to be the file's way (judgement)."""
 _FIRST_COLUMNS = 3
 
+_SCHEME = re.compile(r"\d{1,2} ?x ?\d{1,2}", re.I)
+_NUMBER = re.compile(r"\d+(?:[.,]\d+)?")
+
 Row = tuple[Cell, ...]
 Group = dict[Role, tuple[Cell, Row]]
 
 
-def with_whole_sets(grid: Grid) -> Grid:
+def as_whole_sets(grid: Grid) -> Grid:
     """The grid with each "kg" row and the "reps" row below it made one row of "80kg x 8"."""
+    grid = _with_schemes_above(grid)
     for column in range(_FIRST_COLUMNS):
         groups = list(_groups(grid.rows, column))
         if len(groups) >= _FEWEST:
@@ -26,9 +31,31 @@ def with_whole_sets(grid: Grid) -> Grid:
                 rows[first] = _merged(group, grid.rows[first], column)
                 for row in later:
                     rows[row] = ()
-            # Rows that are gone would end a table.
-            return replace(grid, rows=tuple(row for row in rows if row))
+            # An empty row stays, as a row is found by its number.
+            return replace(grid, rows=tuple(rows))
     return grid
+
+
+def _with_schemes_above(grid: Grid) -> Grid:
+    """The grid with lifts over schemes over bare numbers as "Squat 3x5" over its loads."""
+    rows = list(grid.rows)
+    for at, (lifts, schemes, below) in enumerate(zip(rows, rows[1:], rows[2:], strict=False)):
+        if len(schemes) < _FEWEST or not all(_SCHEME.fullmatch(cell.text) for cell in schemes):
+            continue
+        names = {cell.column: cell for cell in lifts if isinstance(cell.value, str)}
+        numbers = {cell.column for cell in below if _NUMBER.fullmatch(cell.text)}
+        own = {cell.column for cell in schemes}
+        if not own <= names.keys() or not own <= numbers:
+            continue
+        joined = {c.column: f"{names[c.column].text} {c.text}" for c in schemes}
+        rows[at] = tuple(
+            replace(cell, value=joined[cell.column], text=joined[cell.column])
+            if cell.column in joined
+            else cell
+            for cell in lifts
+        )
+        rows[at + 1] = ()
+    return grid if rows == list(grid.rows) else replace(grid, rows=tuple(rows))
 
 
 def _groups(rows: Sequence[Row], column: int) -> Iterator[Group]:

@@ -40,12 +40,12 @@ from blockwright.files.importing.legend import Legend
 from blockwright.files.importing.loose import LooseRows, tells_sets
 from blockwright.files.importing.names import LiftMatcher, is_no_lift
 from blockwright.files.importing.rows import Fields, Unread, sets_of_fields
-from blockwright.files.importing.warmups import is_warmup_word
+from blockwright.files.importing.warmups import is_warmup_word, without_warmup
 from blockwright.files.importing.words import is_ditto, says_not_done
 
 _NO_HELP = re.compile(r"^(?:none|no|-|nothing|bw|without)\b.*", re.I)
 _OF_THE_ROW = frozenset({"lift", "lifter", "note", "unit", "rest", "method", "warmup", "pain"})
-_BEGINS_WITH_SETS = re.compile(r"\s*\d+(?:[.,]\d+)?\s*[x@]\s*\d", re.I)
+_BEGINS_WITH_SETS = re.compile(r"\s*(?:\d+(?:[.,]\d+)?|(?:empty )?bar|bw)\s*[x@]\s*\d", re.I)
 _BEFORE_ALL = -1
 """The number of the warm-ups of a column of their own."""
 _WHEN_ROLES = frozenset({"date", "day", "week"})
@@ -318,7 +318,9 @@ def _is_no_lift(text: str) -> bool:
     if not text or is_no_lift(text) or read_load(text) is not None:
         return True
     told = read_cell(text)
-    return (told is not None and told.kind == "sets") or _BEGINS_WITH_SETS.match(text) is not None
+    if told is not None and told.kind == "sets":
+        return True
+    return _BEGINS_WITH_SETS.match(without_warmup(text)[0]) is not None
 
 
 def read_sheet(
