@@ -67,7 +67,8 @@ def test_a_new_coach_comes_to_the_next_sheet_by_keyboard_alone(
     make_the_account(page)
     make_the_lifter(page)
     compose(page)
-    edit(page)
+    type_in_the_grid(page)
+    change_on_its_own_page(page)
     log_todays_session(page)
     review_and_accept(page)
     the_next_sheet_has_it(page)
@@ -107,24 +108,58 @@ def compose(page: Page) -> None:
     expect(page.locator("h1")).to_contain_text("Block of")
 
 
-def edit(page: Page) -> None:
-    """One set fewer of the first lift that has one to spare, in week two only."""
-    press(page, "a.lift")
+def type_in_the_grid(page: Page) -> None:
+    """One set fewer of the first lift (one more where it has one), in week two only, typed in the
+    grid: one stop for Tab, arrows to the week, the number, and what was typed kept."""
+    tab_to(page, "table.grid [data-at]")
+    expect(page.locator("tr[data-lift] > [tabindex='0']")).to_have_count(1)
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("ArrowRight")
+    here = page.locator("td[data-at]:focus")
+    expect(here).to_have_attribute("data-week", "2")
+    sets = int(here.get_attribute("data-sets") or "")
+    wanted = str(sets - 1 if sets > 1 else sets + 1)
+    later = here.locator("xpath=following-sibling::td[1]")
+    week_three = later.get_attribute("data-sets") or ""
+    page.keyboard.type(wanted)
+    tab_to(page, "form.cell input[name=only]")
+    page.keyboard.press("Space")
+    page.keyboard.press("Enter")
+    expect(page.locator("#draft summary")).to_contain_text("1 change typed")
+    expect(here).to_have_attribute("data-sets", wanted)
+    expect(later).to_have_attribute("data-sets", week_three)
+    press(page, "#draft summary")
+    type_into(page, "#own_words", "the slot is short")
+    if page.locator("#insist").count():
+        tab_to(page, "#insist")
+        page.keyboard.press("Space")
+    press(page, "button[data-act=keep]")
+    page.wait_for_url("**kept=2*")
+    expect(page.locator(".grid .note")).to_contain_text("the slot is short")
+    changed = page.locator("tr[data-lift]").first.locator("td[data-week='2']")
+    expect(changed).to_have_attribute("data-sets", wanted)
+
+
+def change_on_its_own_page(page: Page) -> None:
+    """The next lift of that day, by the page about it, its week two again."""
+    tab_to(page, "table.grid [data-at]")
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("Enter")
+    press(page, ".lift_form a:text-is('All about it')")
     press(page, "nav a:text-is('Week 2')")
     page.wait_for_url("**/change/2/**")
     sets = int(page.locator("#sets").input_value())
-    change = "ArrowDown" if sets > 1 else "ArrowUp"
     tab_to(page, "#sets")
-    page.keyboard.press(change)
+    page.keyboard.press("ArrowDown" if sets > 1 else "ArrowUp")
     page.keyboard.press("Enter")
     expect(page.locator("#changes")).to_be_visible()
-    type_into(page, "#words", "the slot is short")
+    type_into(page, "#words", "the bench is shared")
     if page.locator("#insist").count():
         tab_to(page, "#insist")
         page.keyboard.press("Space")
     press(page, "button:text('Keep this')")
-    page.wait_for_url("**kept=2")
-    expect(page.locator(".grid .note")).to_contain_text("the slot is short")
+    page.wait_for_url("**kept=3*")
+    expect(page.locator(".grid .note").filter(has_text="the bench is shared")).to_have_count(1)
 
 
 def log_todays_session(page: Page) -> None:
