@@ -10,6 +10,7 @@ from blockwright.engine.planning.fill import QUICK, Filled, fill
 from blockwright.engine.planning.frame import Frame, make_frame
 from blockwright.engine.planning.make_problem import make_problem
 from blockwright.engine.planning.order import order_key
+from blockwright.engine.planning.solver import CompiledWeek
 from blockwright.engine.planning.visits import choose_visits
 from blockwright.engine.planning.weeks import effort_path, weeks_between
 from blockwright.engine.training import MUSCLES, Pin
@@ -74,8 +75,14 @@ def test_the_judge_and_the_solver_agree_on_what_a_week_costs() -> None:
     week = found.week
     values = week.values(found.sets)
     assert [rule.code for rule, _ in week.broken(values) if rule.tier == 0] == []
-    counted = sum(r.price * units for r, units in week.broken(values) if r.tier in (5, 6))
+    assert values == list(found.solution.values)
+    counted = week.cost(values)
     assert counted == found.solution.cost
+    # the solver's own bound on this very week, every place held: its rows cost what the rules do
+    held = CompiledWeek(week).solve(limit_s=10.0, hint=values, free=())
+    assert held is not None
+    assert held.proven
+    assert held.bound == counted
 
 
 @pytest.mark.parametrize("code", ["minutes", "session_sets", "spacing", "family_session"])

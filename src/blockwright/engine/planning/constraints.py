@@ -9,7 +9,7 @@ Variables: for every place whether it is used, its sets in week one and in the l
 variable where only one week is asked for); and helpers, each defined by the places.
 """
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -206,9 +206,10 @@ class WeekVariables:
         found = [(rule, rule.outside(values)) for rule in self.constraints]
         return [(rule, units) for rule, units in found if units]
 
-    def cost(self, values: Sequence[int]) -> int:
-        """The price of all that is missed."""
-        return sum(rule.price * units for rule, units in self.broken(values))
+    def cost(self, values: Sequence[int], tiers: Collection[int] = TIERS) -> int:
+        """The price of all that is missed in some tiers."""
+        broken = self.broken(values)
+        return sum(rule.price * units for rule, units in broken if rule.tier in tiers)
 
 
 def whole_share(share: float) -> int:

@@ -159,12 +159,7 @@ def _settled(week: WeekVariables, budget: Budget) -> tuple[CompiledWeek, Solutio
     model = CompiledWeek(week, caps=caps)
     last = model.solve(limit_s=budget.start_s, hint=known.values) if known else None
     if last is None and known is not None:
-        cost = sum(
-            rule.price * rule.outside(known.values)
-            for rule in week.constraints
-            if rule.tier in model.priced
-        )
-        last = replace(known, cost=cost, bound=0, proven=False)
+        last = replace(known, cost=week.cost(known.values, model.priced), bound=0, proven=False)
     return model, last
 
 

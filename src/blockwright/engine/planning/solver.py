@@ -144,8 +144,9 @@ class CompiledWeek:
             return None
         proto_values = solver.response_proto.solution
         values = tuple(proto_values[v] for v in range(self.week.size))
+        # a search cut short may leave a slack wider than its rule needs: the rules say the cost
         return Solution(
-            values, round(solver.objective_value), round(solver.best_objective_bound),
+            values, self.week.cost(values, self.priced), round(solver.best_objective_bound),
             status == self._cp.OPTIMAL,
         )  # fmt: skip
 
