@@ -1,7 +1,7 @@
 """A coach's word carried out: the next week, the weeks after, the deload; cautions that stay."""
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from math import ceil
@@ -27,13 +27,14 @@ from blockwright.engine.errors import BadInput
 from blockwright.engine.review import Offered, To, Verdict, review, revised
 from blockwright.engine.review.derived import counted
 from blockwright.engine.strength import replay
-from blockwright.engine.training import Block, Entry, Week
+from blockwright.engine.training import Block, CheckIn, Entry, Moment, Week
 from blockwright.files.block_json import block_from_json, block_to_json
 from blockwright.files.json_text import dumps
 from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import ProposalsFile, proposals_from_json, proposals_to_json
 
 POLICY = default_policy()
+Answer = Callable[[Offered], list[Verdict]]
 
 
 def offered(block: Block, truth: Truth, week: int) -> ProposalsFile:
@@ -73,6 +74,10 @@ def make(kind: str, week: int, **more: object) -> Offered:
         "muscle": None, "before": None, "after": None,
     }  # fmt: skip
     return Offered(**{**facts, **more})  # type: ignore[arg-type]
+
+
+def pain_in(place: str, day: date) -> CheckIn:
+    return CheckIn(moment=Moment(day=day), measure="pain", about=place, value=4.0)
 
 
 # --------------------------------------------------------------------------------- loads, sets
@@ -296,6 +301,30 @@ def test_a_declined_stop_keeps_its_caution_and_the_lift_does_not_climb() -> None
     for week in new.weeks[2:6]:
         assert load(week, 1, "bench press") <= load(block.weeks[1], 1, "bench press")
         assert load(week, 2, "squat") == load(block.weeks[week.week - 1], 2, "squat")
+
+
+@pytest.mark.parametrize("answer", [accept, decline])
+def test_no_lift_of_a_joint_that_hurts_climbs_until_it_is_cleared(answer: Answer) -> None:
+    """The referral names the shoulder, no proposal the bench press: its printed set stays out."""
+    block = small_block()
+    more = make("add_set", 3, session=1, lift="bench press", after=To("sets", 4))
+    block = replace(carried(block, accept(more)), decisions=(), revision=1)
+    block = _with_loads_that_climb(block)
+    end, aches = sunday(2), [pain_in("shoulder", day) for day in (sunday(1), sunday(2))]
+    log = log_of(block, Truth(level=grows(2)), end)
+    found = review(case_of(block, log, aches, CATALOGUE, POLICY), end)
+    file = proposals_from_json(proposals_to_json(found), "here")
+    refer = next(one for one in file.offered.values() if one.kind == "refer")
+    assert (refer.about, refer.lift) == ("shoulder", None)
+    assert "a licensed professional" in {c.facts.get("to") for c in [found.proposals[0].says]}
+    done = entry_of(block.weeks[1], 1, "bench press").sets
+    for week in carried(block, answer(refer), file).weeks[2:6]:
+        held = entry_of(week, 1, "bench press").sets
+        assert len(held) == len(done) < 4
+        assert held[0].load_kg == done[0].load_kg
+    seen = Verdict(offered=refer, verdict="changed", to=None, cleared_on=monday(3), words="physio")
+    free = entry_of(carried(block, [seen], file).weeks[2], 1, "bench press").sets
+    assert (len(free), free[0].load_kg) == (4, 72.5)
 
 
 def _with_loads_that_climb(block: Block) -> Block:

@@ -13,7 +13,7 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution, FactValue, Reason
 from blockwright.engine.review.block_weeks import BlockWeeks
 from blockwright.engine.review.case import waits_for_a_sign
-from blockwright.engine.review.decisions import SCREENING, Checker, Verdict
+from blockwright.engine.review.decisions import PAIN_CODES, SCREENING, Checker, Verdict
 from blockwright.engine.review.ease_week import ease_week
 from blockwright.engine.review.lift_and_week_changes import (
     extend_block,
@@ -61,6 +61,8 @@ def revised(
     if problems:
         raise BadInput(problems)
     weeks = BlockWeeks(block, catalogue, policy)
+    cautions = tuple(cautions)
+    _hold_what_hurts(weeks, verdicts, cautions)
     told = [_carry_out(weeks, v) for v in sorted(verdicts, key=_rank)]
     new = replace(
         block,
@@ -111,6 +113,20 @@ def below_floor(old: Block, new: Block) -> list[Reason]:
 
 def _rank(verdict: Verdict) -> int:
     return ORDER.index(verdict.offered.kind)
+
+
+def _hold_what_hurts(
+    weeks: BlockWeeks, verdicts: Sequence[Verdict], cautions: Iterable[Caution]
+) -> None:
+    """The printed climb comes off every lift that the review says hurts, whatever was decided and
+    whether or not a proposal names it, until what hurts was cleared."""
+    asked = [v.offered.week for v in verdicts if v.offered.week is not None]
+    cleared = {v.offered.about for v in verdicts if v.cleared_on is not None}
+    for caution in cautions if asked else ():
+        lift = weeks.catalogue.find(str(caution.facts.get("lift")))
+        hurts = caution.code in PAIN_CODES and caution.facts.get("about") not in cleared
+        if hurts and lift is not None:
+            no_climb(weeks, lift.name, min(asked))
 
 
 def _carry_out(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:

@@ -84,8 +84,8 @@ def _repeated(exposures: Sequence[Exposure]) -> bool:
 
 
 def printed_climb(case: WeekCase, proposals: Sequence[Proposal]) -> Climb:
-    """What goes up as printed where no proposal says otherwise; nothing where a proposal answers
-    for the whole week, and nothing into or out of an easier one."""
+    """What goes up as printed where no proposal says otherwise and nothing hurts; nothing where a
+    proposal answers for the whole week, and nothing into or out of an easier one."""
     this, following = case.window.week, case.window.next_week
     if following is None or any(p.kind in ("light_week", "deload_now") for p in proposals):
         return Climb(loads=0, sets=0)
@@ -95,7 +95,7 @@ def printed_climb(case: WeekCase, proposals: Sequence[Proposal]) -> Climb:
         return Climb(loads=0, sets=0, into="full")
     now = planned_entries(this, case.catalogue)
     moved = {(p.lift, p.session, p.after.key) for p in proposals if p.after is not None}
-    out = {p.lift for p in proposals if p.kind in ("stop_lift", "swap_lift")}
+    out = {*case.pain, *(p.lift for p in proposals if p.kind in ("stop_lift", "swap_lift"))}
     loads = sets = 0
     for lift, entries in planned_entries(following, case.catalogue).items():
         before = {session.session: entry for session, entry in now.get(lift, [])}
