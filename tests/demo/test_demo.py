@@ -17,6 +17,7 @@ from blockwright.demo.play import Played, play, trainee
 from blockwright.demo.site import files_to_take
 from blockwright.demo.tell import story
 from blockwright.demo.together import prepared
+from blockwright.demo.training import advised_load_kg
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning import QUICK
 from blockwright.engine.training import Week
@@ -44,6 +45,17 @@ def test_every_file_left_behind_passes_check(played: Played) -> None:
         "sheets/week-1.pdf", "sheets/next-week-1.pdf", "reviews/after-week-1.txt",
     ):  # fmt: skip
         assert (root / name).stat().st_size > 0, name
+
+
+@pytest.mark.parametrize(
+    ("reps", "load_kg"), [(0, 12.5), (1, 15.0), (7, 15.0), (8, 17.5), (14, 17.5), (17, 20.0)]
+)
+def test_a_lifter_reads_the_row_of_their_own_repetitions(reps: int, load_kg: float) -> None:
+    """A row for none at all is for none: 14 repetitions once sent somebody down two plates."""
+    spans = ((0, 0, 12.5), (1, 7, 15.0), (8, 16, 17.5), (17, None, 20.0))
+    advice = [{"reps_from": a, "reps_to": b, "load_kg": kg} for a, b, kg in spans]
+    assert advised_load_kg(advice, reps) == load_kg
+    assert advised_load_kg([], reps) is None
 
 
 def test_the_shoulder_stops_progress_and_asks_for_a_professional(played: Played) -> None:

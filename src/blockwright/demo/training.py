@@ -151,14 +151,22 @@ def _next_load(
     rack: Rack, asked: Asked, load: float, first_load: float, reps: int, low: int, index: int
 ) -> float:
     """The sheet's advice after the first set; a step down when a set falls well short."""
-    if index == 0 and asked.advice and load == first_load:
-        for row in asked.advice:
-            if row["reps_from"] <= reps <= (row["reps_to"] or reps):
-                return float(row["load_kg"] or load)
+    if index == 0 and load == first_load:
+        advised = advised_load_kg(asked.advice, reps)
+        if advised is not None:
+            return advised
     if reps < low - 2:
         easier = rack.next_easier(load)
         return load if easier is None else easier.load_kg
     return load
+
+
+def advised_load_kg(advice: Sequence[Mapping[str, Any]], reps: int) -> float | None:
+    """What the sheet's rows say after a first set of `reps`; None where no row says a load."""
+    for row in advice:
+        if row["reps_from"] <= reps and (row["reps_to"] is None or reps <= row["reps_to"]):
+            return row["load_kg"]  # type: ignore[no-any-return]
+    return None
 
 
 def _mini_loads(rack: Rack, load: float, method: str) -> list[float]:

@@ -99,6 +99,35 @@ def test_matched_holds_or_climbs_and_never_falls() -> None:
     assert "muscle_recovered" in codes([p for p in found.proposals if p.muscle == "chest"])
 
 
+def test_who_goes_lighter_after_a_set_that_gave_what_was_asked_is_not_brought_down() -> None:
+    """The first set has its repetitions and more left than asked; the rest are done lighter."""
+    block = small_block()
+    log = log_of(block, Truth(level=grows(2)), sunday(2))
+    day = max(s.moment.day for s in log if s.lift == "squat")
+    mine = [s for s in log if s.lift == "squat" and s.moment.day == day]
+    asked = next(
+        e.sets[0]
+        for week in block.weeks
+        for session in week.sessions
+        if session.day == day
+        for e in session.entries
+        if e.lift == "squat"
+    )
+    lighter = [
+        replace(
+            one,
+            loads_kg=one.loads_kg if one is mine[0] else (round(0.7 * one.load_kg / 2.5) * 2.5,),
+            reps=(asked.reps_high,),
+            rir_low=asked.rir + 2.0,
+            rir_high=asked.rir + 2.0,
+        )
+        for one in mine
+    ]
+    kept = [s for s in log if s not in mine]
+    found = review(case_of(block, [*kept, *lighter], (), CATALOGUE, POLICY), sunday(2))
+    assert "lower_load" not in kinds(found, "squat")
+
+
 def test_a_load_rises_by_no_more_than_ten_per_cent_and_the_kit_makes_it() -> None:
     found = seen(Truth(level=grows(6)), 3)
     raised = [p for p in found.proposals if p.kind == "raise_load"]

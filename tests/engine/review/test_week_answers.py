@@ -75,6 +75,14 @@ def test_a_bad_night_is_printed_on(seed: int) -> None:
     assert found.verdict.code == "verdict_bad_day"
 
 
+def test_two_bad_days_are_said_as_two() -> None:
+    days = [s.day for s in small_block().weeks[2].sessions][:2]
+    said = [checkin(day, "sleep", 7) for day in days]
+    found = read(noisy(down(0.08, *days)), 3, said)
+    assert found.verdict.code == "verdict_bad_days"
+    assert found.verdict.facts["days"] == "mon and wed"
+
+
 def test_sleep_said_makes_a_bad_day_likelier() -> None:
     wednesday = monday(3) + timedelta(days=2)
     level = noisy(down(0.04, wednesday))

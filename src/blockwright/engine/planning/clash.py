@@ -11,7 +11,6 @@ from itertools import combinations
 
 from blockwright.engine.errors import Clash, ClashingRule
 from blockwright.engine.planning.aims import state_lead_days
-from blockwright.engine.planning.candidates import rules_against
 from blockwright.engine.planning.constraints import HARD, Place, WeekVariables
 from blockwright.engine.planning.hard_rules import state_hard_rules
 from blockwright.engine.planning.make_problem import make_problem
@@ -199,9 +198,3 @@ def _pin_words(pin: Pin) -> str:
     if pin.reps is not None:
         reps = f" for {pin.reps}" if isinstance(pin.reps, RepRange) else f" in the {pin.reps} range"
     return f'"{pin.lift}"{days}{reps}'
-
-
-def why_unusable(name: str, lifter: Lifter, catalogue: Catalogue) -> tuple[str, ...]:
-    """Names of the rules that keep a lift out; ("unknown",) when the catalogue lacks it."""
-    lift = catalogue.find(name)
-    return ("unknown",) if lift is None else rules_against(lift, lifter, catalogue)

@@ -45,10 +45,6 @@ class Frame:
     """Slot to its basic patterns."""
     heavy: frozenset[tuple[int, str]]
 
-    def slots_of(self, basic: str) -> tuple[int, ...]:
-        """Slots in which the pattern stands."""
-        return tuple(slot for slot in self.visits if basic in self.roles[slot])
-
 
 @dataclass(frozen=True, slots=True)
 class GivenFrame:

@@ -30,7 +30,6 @@ OWN_LIFT = ("biceps", "triceps", "side_delts", "calves", "abs")
 """Muscles that get a direct lift of their own."""
 ALONG = ("adductors", "forearms", "spinal_erectors", "front_delts")
 """Muscles that are trained along: at normal they get a floor, and no lift of their own."""
-RAISES = ("lateral raise", "front raise", "rear delt raise")
 LEAD_BASIC = {
     "quads": "knee", "hamstrings": "hip", "glutes": "hip", "chest": "press",
     "upper_back": "row", "lats": "pull", "front_delts": "overhead",

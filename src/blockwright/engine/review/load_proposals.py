@@ -217,7 +217,7 @@ def _question(case: WeekCase, lift: Lift, session: Session, entry: Entry) -> Loa
     if belief is None:
         return None
     done = comparable(case, lift.name, session, entry)
-    before_kg = _present_load(case, lift.name, session, done)
+    before_kg = _present_load(case, lift, session, done)
     bodyweight = case.evidence.bodyweight_kg
     if before_kg is None:
         return None
@@ -259,17 +259,32 @@ def comparable(case: WeekCase, lift: str, session: Session, entry: Entry) -> tup
 
 
 def _present_load(
-    case: WeekCase, lift: str, session: Session, done: Sequence[Exposure]
+    case: WeekCase, lift: Lift, session: Session, done: Sequence[Exposure]
 ) -> float | None:
     """What the lifter uses now: what was done, else what the block had, else the last of all."""
     if done:
-        return done[-1].work_load_kg
+        return _shown_load(lift, done[-1], case.evidence.bodyweight_kg)
     for week in (case.window.week, case.window.next_week):
-        for number, planned in planned_entries(week, case.catalogue).get(lift, []) if week else []:
+        planned_here = planned_entries(week, case.catalogue).get(lift.name, []) if week else []
+        for number, planned in planned_here:
             if number.session == session.session and planned.sets[0].load_kg is not None:
                 return planned.sets[0].load_kg
-    found = case.evidence.lifts.get(lift)
+    found = case.evidence.lifts.get(lift.name)
     return found.latest.work_load_kg if found is not None and found.latest is not None else None
+
+
+def _shown_load(lift: Lift, exposure: Exposure, bodyweight_kg: float | None) -> float:
+    """The load of most sets, or a harder one that gave what was asked: who then goes lighter has
+    shown it all the same."""
+    asked = exposure.target
+    shown = [exposure.work_load_kg]
+    if asked is not None:
+        shown += [
+            done.load_kg
+            for done in exposure.sound
+            if done.rir is not None and done.rir >= asked.rir and done.first_reps >= asked.reps_low
+        ]
+    return max(shown, key=lambda load: effective_load_kg(lift, load, bodyweight_kg) or 0.0)
 
 
 def held_back(case: WeekCase, lift: Lift) -> tuple[tuple[Reason, ...], bool]:

@@ -68,7 +68,8 @@ def _state(case: WeekCase) -> tuple[str, dict[str, FactValue]] | None:
     days = [day for day, p in state.bad_days.items() if p >= line]
     if days:
         named = _listed([DAYS[day.weekday()] for day in days])
-        return "verdict_bad_day", {"days": named, "after": _after(case, days)}
+        code = "verdict_bad_day" if len(days) == 1 else "verdict_bad_days"
+        return code, {"days": named, "after": _after(case, days)}
     if below_usual(state, case.policy):
         return "verdict_weak", {}
     return None

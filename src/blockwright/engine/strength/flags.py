@@ -14,14 +14,6 @@ from blockwright.engine.strength.replay import Replayed
 from blockwright.engine.training import SetDone
 from blockwright.engine.units import in_unit, number_text
 
-FLAG_CODES = (
-    "out_of_line", "mistyped", "surprising", "changed_level", "unit_switch", "failed_attempt",
-    "no_bodyweight", "load_not_above_zero", "not_full_range", "painful_set", "too_many_reps",
-    "unlike_later_sets", "unknown_lift", "beyond_anyone", "beyond_confirmed", "confirmed_level",
-    "one_of_two", "unlikely", "two_levels",
-)  # fmt: skip
-
-
 SLIP_NEAR_LN = 0.15
 """How near ln of a jump must come to a usual slip (tenfold, kg for lb) to be explained by it."""
 TENFOLD_NEAR_LN = 0.3
@@ -30,7 +22,7 @@ TENFOLD_NEAR_LN = 0.3
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Flag:
-    """One thing to look at; `code` is one of `FLAG_CODES`, words are made at the edge."""
+    """One thing to look at; words are made of its `code` at the edge."""
 
     code: str
     day: date
