@@ -20,6 +20,12 @@ def test_numbers_are_written_as_a_person_writes_them() -> None:
     assert " 3.0" not in reason_says(Reason(code=code, facts={"sets": 3.0}))
 
 
+@pytest.mark.parametrize(("count", "said"), [(1, "1 question of"), (2, "2 questions of")])
+def test_one_question_is_said_as_one(count: int, said: str) -> None:
+    caution = caution_says(Caution(code="not_screened", facts={"count": count}))
+    assert caution.startswith(f"Not screened: {said} the lifter file")
+
+
 def test_a_fact_that_an_older_document_lacks_leaves_the_sentence_standing() -> None:
     for code in sentences():
         said = reason_says(Reason(code=code, facts={}))

@@ -43,9 +43,13 @@ def entries() -> Mapping[str, Mapping[str, str]]:
 
 
 class _Plain(Formatter):
-    """Numbers in facts are written as a person writes them: no trailing zeros."""
+    """Numbers in facts are written as a person writes them: no trailing zeros, and with
+    `{count:question is|questions are}` the words that go with one and with more."""
 
     def format_field(self, value: Any, format_spec: str) -> str:
+        if "|" in format_spec:
+            one, more = format_spec.split("|")
+            return f"{self.format_field(value, '')} {one if value == 1 else more}"
         if isinstance(value, float) and not format_spec:
             return number_text(value)
         return "?" if value is _UNSAID else str(super().format_field(value, format_spec))
