@@ -28,7 +28,7 @@ def entry(sets: int, low: int, high: int, load_kg: float | None = 90.0) -> Entry
 def test_about_half_as_many_sessions(before: int, after: int) -> None:
     """design.md: 9 to 5, 6 to 3, 4 to 2, 3 to 2, 2 to 2."""
     assert deload_sessions_for(before) == after
-    groups = merged(before)
+    groups = merged(before, after)
     assert len(groups) == after
     assert [i for group in groups for i in group] == list(range(before))
 

@@ -1,8 +1,8 @@
 """The deload week from the last build week, by arithmetic, in one of two styles.
 
 `half`: the usual days, sets halved and rounded up, loads a little lower; then small lifts dropped
-from the end until the week is lighter than week one in every way. `two-part` merges sessions and
-is told in its own file.
+from the end until the week is lighter than week one in every way (small lifts left with one set
+go first, main lifts last). `two-part` merges sessions and is told in its own file.
 """
 
 import math
@@ -68,7 +68,7 @@ def _half(last: Sequence[Session], rules: DeloadRules) -> list[Session]:
         chosen: list[Entry] = []
         for entry in sorted(session.entries, key=rules.order):
             half = half_sets(entry, rules)
-            lonely = len(half.sets) < 2
+            lonely = len(half.sets) < 2 and not rules.option_of(entry).is_main
             if not lonely and rules.fits([*chosen, half], session):
                 chosen.append(half)
             elif lonely:

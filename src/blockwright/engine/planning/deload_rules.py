@@ -1,4 +1,4 @@
-"""What every deload keeps to: shorter and with fewer sets than week one, nothing trained hard."""
+"""What every deload keeps to: shorter and with fewer sets than week one."""
 
 import math
 from collections.abc import Callable, Sequence
@@ -33,8 +33,8 @@ class DeloadRules:
     @cached_property
     def most_minutes(self) -> float:
         """The longest a session may take."""
-        minutes = [s.minutes_planned for s in self.first if s.entries]
-        return self.policy.number("deload.longer") * median(minutes) if minutes else math.inf
+        minutes = [s.minutes_planned for s in self.first if s.entries] or [math.inf]
+        return min(self.policy.number("deload.longer") * median(minutes), max(minutes))
 
     @cached_property
     def lifts(self) -> int:
@@ -62,21 +62,16 @@ class DeloadRules:
         return order_key(self.option_of(entry), self.leads)
 
     def fits(self, entries: Sequence[Entry], home: Session) -> bool:
-        """Whether a session may hold these: time, lifts, one much loaded spine, nothing hard."""
+        """Whether a session may hold these: time, lifts, one much loaded spine."""
         lifts = [self.option_of(e).lift for e in entries]
         families = [lift.family for lift in lifts]
         return (
             len(entries) <= self.lifts
             and len(set(families)) == len(families)
             and sum(lift.axial >= _MUCH_AXIAL for lift in lifts) <= 1
-            and not self.is_hard(entries)
-            and self.seconds(entries) <= 60 * min(self.most_minutes, home.minutes_available)
+            and minutes_of(self.seconds(entries))
+            <= min(self.most_minutes, home.minutes_available) + 1e-9
         )
-
-    def is_hard(self, entries: Sequence[Entry]) -> bool:
-        """Whether a muscle has more direct sets than a deload session gives."""
-        most = self.policy.whole("deload.direct_sets")
-        return any(sets > most for sets in direct_of(entries, self).values())
 
     def seconds(self, entries: Sequence[Entry]) -> int:
         """Set-up, warm-ups and rests as usual: an easy week is no reason to hurry; repetitions as
@@ -87,15 +82,6 @@ class DeloadRules:
             work_s = round(entry.sets[0].reps_high * option.lift.seconds_per_rep)
             seconds += replace(option.time, work_s=work_s).seconds(len(entry.sets))
         return seconds
-
-
-def direct_of(entries: Sequence[Entry], rules: DeloadRules) -> dict[str, int]:
-    """Direct sets by muscle."""
-    counts: dict[str, int] = {}
-    for entry in entries:
-        for muscle in rules.option_of(entry).lift.direct:
-            counts[muscle] = counts.get(muscle, 0) + len(entry.sets)
-    return counts
 
 
 def straight(entry: Entry, rules: DeloadRules) -> Entry:

@@ -1,4 +1,5 @@
-"""The deload in two parts: about half as many sessions, merged from the usual ones.
+"""The deload in two parts: about half as many sessions, merged from the usual ones; one more where
+half of them cannot hold the least sets of a deload.
 
 In the first half of the sessions the loads stay and sets and repetitions are halved, rounded up;
 in the second the loads are halved too, rounded down to what the kit makes. No session is longer
@@ -10,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from blockwright.engine.planning.deload_rules import DeloadRules, direct_of, session_of, straight
+from blockwright.engine.planning.deload_rules import DeloadRules, session_of, straight
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import rack_for
 from blockwright.engine.training import (
@@ -29,11 +30,8 @@ def deload_sessions_for(count: int) -> int:
     return min(count, max(2, math.ceil(count / 2)))
 
 
-def merged(count: int) -> tuple[tuple[int, ...], ...]:
+def merged(count: int, groups: int) -> tuple[tuple[int, ...], ...]:
     """Which sessions of the build week each deload session is made of, the earlier ones more."""
-    groups = deload_sessions_for(count)
-    if groups == 0:
-        return ()
     size, more = divmod(count, groups)
     ends = [0]
     for number in range(groups):
@@ -84,19 +82,36 @@ def half_load_kg(
 def two_part_sessions(last: Sequence[Session], rules: DeloadRules) -> list[Session]:
     """The deload sessions after `last`, the last build week's."""
     sessions = [session for session in last if session.entries]
-    groups = merged(len(sessions))
-    full = math.ceil(len(groups) / 2)
-    base = direct_of([e for s in sessions for e in s.entries], rules)
+    half = deload_sessions_for(len(sessions))
+    if not half:
+        return []
+    made = _merged_into(half, sessions, rules)
+    if sum(len(e.sets) for s in made for e in s.entries) < rules.least_sets:
+        made = _merged_into(min(half + 1, len(sessions)), sessions, rules)
+    return made
+
+
+def _merged_into(count: int, sessions: Sequence[Session], rules: DeloadRules) -> list[Session]:
+    """So many deload sessions; the first half of them, rounded up, keeps the loads. What finds no
+    room in one is offered to the next."""
+    groups = merged(len(sessions), count)
+    base = _direct_of([e for s in sessions for e in s.entries], rules)
     room = rules.most_sets
     done: dict[str, int] = {}
     made: list[Session] = []
+    waiting: list[Entry] = []
     for number, group in enumerate(groups):
         usual = [sessions[i] for i in group]
         home = max(usual, key=lambda s: (s.minutes_available, -s.session))
-        share = room // (len(groups) - number)
-        entries = _chosen([e for s in usual for e in s.entries], home, base, done, share, rules)
+        left = count - number
+        sets = sum(len(e.sets) for s in made for e in s.entries)
+        share = (max(math.ceil((rules.least_sets - sets) / left), 0), room // left)
+        offered = [*(e for s in usual for e in s.entries), *waiting]
+        entries = _chosen(offered, home, base, done, share, rules)
+        here = {entry.lift for entry in entries}
+        waiting = [entry for entry in offered if entry.lift not in here]
         room -= sum(len(e.sets) for e in entries)
-        if number >= full:
+        if number >= math.ceil(count / 2):
             entries = [_lightened(entry, rules) for entry in entries]
         made.append(session_of(home, entries, number + 1, rules))
     return made
@@ -107,33 +122,56 @@ def _chosen(
     home: Session,
     base: Mapping[str, int],
     done: dict[str, int],
-    room: int,
+    share: tuple[int, int],
     rules: DeloadRules,
 ) -> list[Entry]:
-    """Lifts of a merged session: first what reaches muscles not reached yet, then until half
-    of each muscle's direct sets are in. `done` (direct sets of the week so far) grows."""
+    """Lifts of a merged session: main lifts, then what reaches muscles not reached yet, then until
+    half of each muscle's direct sets are in; `share` is the least and the most sets. `done`
+    (direct sets of the week so far) grows."""
     ranked = sorted(entries, key=rules.order)
     chosen: list[Entry] = []
-    for step in ("fresh", "wanted", "more"):
+    for step in ("main", "fresh", "wanted", "more", "short"):
         for entry in ranked:
             if any(entry.lift == e.lift for e in chosen):
                 continue
             lift = rules.option_of(entry).lift
             half = straight(halved(entry), rules)
+            sets = sum(len(e.sets) for e in chosen)
             fresh = any(not done.get(muscle) for muscle in lift.direct)
             wanted = all(
                 done.get(m, 0) + len(half.sets) <= math.ceil(base[m] / 2) for m in lift.direct
             )
-            left = room - sum(len(e.sets) for e in chosen)
             if (
-                {"fresh": fresh, "wanted": wanted, "more": len(half.sets) > 1}[step]
-                and len(half.sets) <= left
-                and (rules.fits([*chosen, half], home))
+                {
+                    "main": lift.compound and (fresh or wanted),
+                    "fresh": fresh,
+                    "wanted": wanted and len(half.sets) > 1,
+                    "more": len(half.sets) > 1,
+                    "short": sets < share[0],
+                }[step]
+                and sets + len(half.sets) <= share[1]
+                and rules.fits([*chosen, half], home)
+                and not _is_hard([*chosen, half], rules)
             ):
                 chosen.append(half)
                 for muscle in lift.direct:
                     done[muscle] = done.get(muscle, 0) + len(half.sets)
     return chosen
+
+
+def _is_hard(entries: Sequence[Entry], rules: DeloadRules) -> bool:
+    """Whether a muscle has more direct sets than a deload session gives."""
+    most = rules.policy.whole("deload.direct_sets")
+    return any(sets > most for sets in _direct_of(entries, rules).values())
+
+
+def _direct_of(entries: Sequence[Entry], rules: DeloadRules) -> dict[str, int]:
+    """Direct sets by muscle."""
+    counts: dict[str, int] = {}
+    for entry in entries:
+        for muscle in rules.option_of(entry).lift.direct:
+            counts[muscle] = counts.get(muscle, 0) + len(entry.sets)
+    return counts
 
 
 def _lightened(entry: Entry, rules: DeloadRules) -> Entry:
