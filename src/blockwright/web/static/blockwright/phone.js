@@ -153,8 +153,18 @@ let refreshing = null, shown = null, pressed = false, touched = false, later = f
 // alone, so that no tap or typing is lost under a finger.
 async function refresh() {
   if (exchange.changedHands()) leave();
-  page.entries = await exchange.outbox.entries();
+  const before = page.entries;
+  const entries = await exchange.outbox.entries();
+  const there = new Set(entries.map(({ id }) => id));
+  // What left the queue is a fact by now: read before it is let go of here, or what stood before it
+  // would show, and the next tap would correct that.
+  if (before.some(({ id }) => !there.has(id))) await exchange.readFacts();
   page.ofOthers = await exchange.outbox.ofOthers();
+  if (page.entries !== before) {
+    soon(); // somebody wrote meanwhile
+    return;
+  }
+  page.entries = entries;
   workOut();
   redraw(place("bar"), barView(page));
   if (looks() === shown) return;

@@ -39,7 +39,7 @@ export function makeSyncClient({ store, changed, leave = () => {} }) {
     await readFacts(lifters);
   }
 
-  async function readFacts(lifters) {
+  async function readFacts(lifters = [...state.facts.keys()]) {
     for (const lifter of lifters) {
       state.facts.set(lifter, await store.factsOf(lifter));
       state.through.set(lifter, await store.value(`seen ${lifter}`) ?? 0);
@@ -70,7 +70,7 @@ export function makeSyncClient({ store, changed, leave = () => {} }) {
       await keepFacts(lifter, news);
       more ||= news.more;
     }
-    await readFacts([...state.facts.keys()]);
+    await readFacts();
     if (more) queueMicrotask(() => outbox.flush());
   }
 
@@ -201,7 +201,7 @@ export function makeSyncClient({ store, changed, leave = () => {} }) {
   }
 
   return {
-    outbox, state, start, exchange, lookAhead, sheet, sessions,
+    outbox, state, start, exchange, lookAhead, readFacts, sheet, sessions,
     // Whether who is signed in is not who this page was opened for.
     changedHands: () => state.person !== null && server.whoIsIn() !== state.person.id,
     watch: async (lifter) => {
