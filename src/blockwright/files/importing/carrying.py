@@ -13,7 +13,8 @@ from blockwright.files.importing.warmups import without_warmup
 from blockwright.files.importing.words import is_ditto
 
 NOTHING = re.compile(
-    r"^(?:-+|x|n/?a|none|off|rest|rest day|skip(?:ped)?|missed|sick|holiday|vacation|\?|0|no)$",
+    r"^(?:-+|x|n/?a|none|off|rest|rest day|skip(?:ped)?|missed|sick|holiday|vacation"
+    r"|abs(?:ent)?|away|out|\?|0|no?)$",
     re.I,
 )
 AS_WRITTEN = re.compile(
@@ -131,10 +132,23 @@ def plan_for(fields: Fields, row: RowCells) -> None:
             fields.by_role[role] = plan
 
 
+def is_tick(fields: Fields) -> bool:
+    """Whether all that is told is "done"."""
+    cells = fields.cells()
+    return bool(cells) and all(AS_WRITTEN.fullmatch(cell.text.strip()) for cell in cells)
+
+
+def of_each_set(fields: Fields) -> bool:
+    """Whether unnumbered cells under a label are of its numbered sets: an effort, a load that
+    all share, a tick beside sets that were written out."""
+    if is_tick(fields):
+        fields.by_role.pop("cell", None)
+    return "cell" not in fields.by_role and not {"load", "reps"} <= fields.by_role.keys()
+
+
 def as_written(fields: Fields, row: RowCells) -> Fields:
     """A tick stands for what was planned; anything else for itself."""
-    ticks = [cell for cell in fields.cells() if AS_WRITTEN.fullmatch(cell.text.strip())]
-    if not ticks or len(ticks) < len(fields.cells()) or not row.planned.cells():
+    if not is_tick(fields) or not row.planned.cells():
         return fields
     own = {r: c for r, c in fields.by_role.items() if r not in ("cell", "reps", "load")}
     planned = {r: c for r, c in row.planned.by_role.items() if r not in ("rir", "rpe")}

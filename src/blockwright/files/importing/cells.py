@@ -68,6 +68,7 @@ _NEXT_SET = re.compile(
 )
 _SLASHED = re.compile(r"(2[5-9]|[3-9]\d|[1-9]\d\d)(?:\.\d+)?/(1?\d|20)")
 _UNIT_AND_REPS = re.compile(rf"({_NUM})\s*({_UNIT})\s+(\d{{1,2}})(?:\s*reps?)?")
+_CLOCK = re.compile(r"\d{1,2}:[0-5]\d(?:[:.]\d{1,2})?")
 _BARE_PAIR = re.compile(rf"(\d{{1,3}}){_X}(\d{{1,3}})(?:\s*reps?)?")
 _NOTE_BEGINS = re.compile(r"(?P<mark>\s*[(\[,;:.!*]+\s*-*\s*|\s+-+\s*|\s+)(?=[a-z(\[!?<])")
 _NO_NOTE = re.compile(
@@ -95,7 +96,7 @@ def read_cell(text: str, load_first: bool | None = None) -> Told | None:
 @lru_cache(maxsize=16384)
 def _read(text: str, load_first: bool | None) -> Told | None:
     said = _cleaned(text)
-    if not re.search(r"\d|bw|bodyweight", said):
+    if not re.search(r"\d|bw|bodyweight", said) or _CLOCK.fullmatch(said):
         return None
     if match := _WARMUP_OF_ALL.match(said):
         told = _read(said[match.end() :], load_first)

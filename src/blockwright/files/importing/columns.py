@@ -55,7 +55,6 @@ _LIFT_AND_SCHEME = re.compile(
 _MOST_REPS = 30
 _PERSON = re.compile(r"[^\W\d_]+(?:[ .'-]+[^\W\d_]+){0,2}\.?")
 _PERSON_IN = re.compile(rf"(?P<name>{_PERSON.pattern})\s*[(\[-]+\s*(?:kgs?|lbs?)\s*[)\]]?", re.I)
-_CLOCK = re.compile(r"\d{1,2}:\d{2}(?::\d{2})?")
 _SETS = re.compile(r"\d\s*[x@]\s*\d", re.I)
 
 
@@ -312,7 +311,7 @@ class Headers:
             return "date"
         if not isinstance(cell.value, str):
             return "skip"
-        told = None if _CLOCK.fullmatch(cell.text) else read_cell(cell.text)
+        told = read_cell(cell.text)
         if told is not None:
             return "cell" if told.kind == "sets" else "skip"
         if read_when(cell):

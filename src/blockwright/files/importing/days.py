@@ -22,11 +22,12 @@ _BARE = "|".join(sorted(_BARE_WEEKDAYS, key=len, reverse=True))
 _MONTH = "|".join(sorted(_MONTHS, key=len, reverse=True))
 _BEFORE = rf"(?:(?P<weekday>{_WEEKDAY})\b\.?,?\s*)?"
 _CLOCK = r"(?:[ T,]+\d{1,2}:\d{2}(?::\d{2})?(?:\.\d+)?\s*(?:am|pm)?)?"
+_BEHIND = rf"(?:\s*[(\[,]\s*(?P<behind>{_BARE})\b\.?[)\]]?)?"
 _YEAR = r"(?P<y>\d{4}|\d{2})"
 _DAY = r"(?P<d>\d{1,2})"
 _NAMED = rf"(?P<month>{_MONTH})\b\.?"
 _FORMS = tuple(
-    re.compile(_BEFORE + form + _CLOCK, re.I)
+    re.compile(_BEFORE + form + _CLOCK + _BEHIND, re.I)
     for form in (
         rf"(?P<y>\d{{4}})[-./](?P<m>\d{{1,2}})[-./]{_DAY}",
         rf"(?P<a>\d{{1,2}})(?P<mark>[-./])(?P<b>\d{{1,2}})(?:(?P=mark){_YEAR})?\.?",
@@ -196,7 +197,8 @@ def is_month(text: str) -> bool:
 def _day(match: "re.Match[str]") -> Day | None:
     found = match.groupdict()
     year = _year(found.get("y"))
-    weekday = _WEEKDAYS[found["weekday"].lower()] if found.get("weekday") else None
+    named = found.get("weekday") or found.get("behind")
+    weekday = _WEEKDAYS[named.lower()] if named else None
     if found.get("a"):
         if found["mark"] == "-" and year is None and weekday is None:
             # "8-10" is a range of repetitions.
@@ -205,6 +207,9 @@ def _day(match: "re.Match[str]") -> Day | None:
         readings = [
             (year, month, day) for day, month in ((a, b), (b, a)) if _can_be(year, month, day)
         ]
+        if weekday is not None and year is not None:
+            fit = [reading for reading in readings if dt.date(*reading).weekday() == weekday]  # type: ignore[arg-type]
+            readings = fit if len(fit) == 1 else readings
         # 03/03 is the same day in either order.
         order = ""
         if len(readings) == 1:

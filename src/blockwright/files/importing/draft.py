@@ -95,7 +95,7 @@ class _Drafting:
         persons = person_tabs(grids, self._matcher)
         for number, grid in enumerate(grids):
             reader = read_sheet(grid, number, self._matcher, load_first, legends[number])
-            person = grid.title if (grid.book, grid.title) in persons else ""
+            person = persons.get((grid.book, grid.title), "")
             self._entries += [
                 entry if entry.lifter or not person else _of_person(entry, person)
                 for entry in reader.entries

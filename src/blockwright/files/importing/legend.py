@@ -22,6 +22,11 @@ _UNLESS = re.compile(r"\b(?:unless|except|if not|falls nicht|sauf|salvo|exceto)\
 _TITLE_UNIT = re.compile(r"[(\[](?:all |in )?(kgs?|kilos?|lbs?|pounds)[)\]]|(?:kgs?|lbs?)!*", re.I)
 _OF_PERSON = re.compile(r"(?P<name>[^\W\d_]{2,}).{0,12}?\b(?:in|uses?|lifts?|[(\[])\W*$")
 _EACH = re.compile(r"\b(?:rpe|rir)\b.*\b(?:every|each|all)\b.*\bsets?\b", re.I)
+_LAST = re.compile(
+    r"\b(?:rpe|rir)\b[^.]*\b(?:last|final) (?:work(?:ing)? )?set"
+    r"|\b(?:last|final) set (?:rpe|rir)\b",
+    re.I,
+)
 _MARK = re.compile(
     r"(?P<mark>[*^~+#]|\b[a-z]{1,3}\b|\(\)|\(…\)|\(\.\.\.\)|\bbrackets?|\bparenthes[ei]s)\s*(?:=|:|means?|are|is)\s*(?P<meaning>[^=,;.]+)",
     re.I,
@@ -54,6 +59,7 @@ class Legend:
     of_people: dict[str, Unit] = field(default_factory=dict)
     """By the name in lower case."""
     effort_of_each: bool = False
+    effort_of_last: bool = False
     warm_marks: frozenset[str] = frozenset()
     bar: str = ""
     load_sets_reps: bool = False
@@ -67,6 +73,7 @@ class Legend:
             self.unit or other.unit,
             {**other.of_people, **self.of_people},
             self.effort_of_each or other.effort_of_each,
+            self.effort_of_last or other.effort_of_last,
             self.warm_marks | other.warm_marks,
             self.bar or other.bar,
             self.load_sets_reps or other.load_sets_reps,
@@ -102,6 +109,8 @@ def _take(cell: Cell, legend: Legend, on_top: bool) -> None:
             legend.unit = "kg" if "k" in match[0].lower() else "lb"
     if _EACH.search(text):
         legend.effort_of_each = True
+    elif _LAST.search(text):
+        legend.effort_of_last = True
     for match in _MARK.finditer(text):
         if not without_warmup(match["meaning"])[1]:
             continue

@@ -71,6 +71,8 @@ class LooseRows:
         place = self._grid.place(first)
         text = " | ".join(cell.text for cell in cells)
         unit = state.unit or self._legend.unit_of(state.lifter or self._grid.title)
+        if self._legend.effort_of_last:
+            sets = tuple(replace(one, row_rir=None) for one in sets)
         name, warmup = without_warmup(lift)
         if (warmup and name) or state.warmup:
             lift, sets = name or lift, tuple(replace(one, warmup=True) for one in sets)

@@ -18,6 +18,7 @@ from blockwright.files.importing.carrying import (
     as_written,
     carry,
     from_before,
+    of_each_set,
     plan_for,
 )
 from blockwright.files.importing.cells import read_cell, read_load
@@ -202,8 +203,11 @@ class SheetReader(LooseRows):
                 own = replace(state, when=week_column(when, state.when, first_week))
                 own.lift, own.lifter = lift_above or state.lift, lifter or state.lifter
             done = [number for number, fields in numbered.items() if fields.cells()]
+            of_all = base
+            if max(done, default=0) > 0 and 0 in numbered and of_each_set(numbered[0]):
+                of_all = numbered.pop(0).over(base, False)
             for number in sorted(numbered):
-                fields = numbered[number].over(base, number != 0)
+                fields = numbered[number].over(of_all, number != 0)
                 fields.effort_of_each = base.effort_of_each
                 last = not number or number == max(done, default=0) or number in SIDES.values()
                 own_effort = numbered[number].by_role.keys() & {"rir", "rpe"}
