@@ -89,6 +89,20 @@ for (const [code, stopped] of [["sheet_hurts", false], ["sheet_hurts_out", true]
   });
 }
 
+for (const code of ["sheet_refer", "sheet_ask_first", "sheet_sign", "sheet_sign_in_doubt"]) {
+  test(`no lift gains load under ${code}, however quiet it is today`, () => {
+    const page = document([entry(1, "row")]);
+    page.sheet.cautions = [{ code, says: "" }];
+    const quiet = fact("session", { what: "hurts", entry: 1, lift: "row", where: "", pain: 0 });
+    assert.equal(sessionOf(page, [quiet]).lines[0].held, true);
+  });
+}
+
+test("a lift that is held for a sign of its own gains no load", () => {
+  const lifts = [entry(1, "row", { cautions: [{ code: "sheet_held", says: "" }] }), entry(2, "press")];
+  assert.deepEqual(sessionOf(document(lifts), []).lines.map((line) => line.held), [true, false]);
+});
+
 test("a stop sign ends the session, pain in an added lift does not", () => {
   const hurts = (lift, pain) => fact("session", { what: "hurts", entry: null, lift, where: "", pain });
   assert.notEqual(sessionOf(document([entry(1, "row")]), [hurts("", null)]).stopSign, null);

@@ -5,7 +5,7 @@ a lower one. Thresholds are policy (`safety.pain_carry_on`, `safety.pain_stop_ab
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from blockwright.engine.policy import Policy
@@ -14,13 +14,24 @@ from blockwright.engine.training import Lift, SetDone
 
 @dataclass(frozen=True, slots=True)
 class ToleratedLoad:
-    """Of a lift whose latest report is above the line where nothing is added."""
+    """Of a lift to which nothing is added today."""
 
     load_kg: float | None
     """As written on the sheet; None: the lift is left out."""
-    pain: float
     day: date
     """Of the latest report."""
+    pain: float | None = None
+    """None: not held for pain."""
+    about: str = ""
+    """The lift or the place that hurts; "" where everything is held."""
+
+    def and_also(self, other: "ToleratedLoad | None", lift: Lift) -> "ToleratedLoad":
+        """The stricter of two."""
+        if other is None or self.load_kg is None:
+            return self
+        if other.load_kg is None:
+            return other
+        return replace(self, load_kg=easier(lift, (self.load_kg, other.load_kg)))
 
 
 def tolerated_load(lift: Lift, sets: Iterable[SetDone], policy: Policy) -> ToleratedLoad | None:
@@ -42,14 +53,14 @@ def tolerated_load(lift: Lift, sets: Iterable[SetDone], policy: Policy) -> Toler
     if reported[last] <= carry_on:
         return None
     if reported[last] > stop:
-        return ToleratedLoad(load_kg=None, pain=reported[last], day=last)
+        return ToleratedLoad(load_kg=None, pain=reported[last], day=last, about=lift.name)
     quiet = [day for day in sorted(days) if (worst[day] or 0.0) <= carry_on]
     if quiet:
         load_kg: float | None = days[quiet[-1]][-1].load_kg
     else:
         bearable = [one for day in days if (worst[day] or 0.0) <= stop for one in days[day]]
         load_kg = easier(lift, [one.load_kg for one in bearable])
-    return ToleratedLoad(load_kg=load_kg, pain=reported[last], day=last)
+    return ToleratedLoad(load_kg=load_kg, pain=reported[last], day=last, about=lift.name)
 
 
 def easier(lift: Lift, loads_kg: Sequence[float]) -> float:

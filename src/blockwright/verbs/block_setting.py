@@ -8,8 +8,8 @@ from blockwright.engine.case import CoachCase
 from blockwright.engine.editing import Closed, Known, Setting
 from blockwright.engine.policy import Policy
 from blockwright.engine.review.attention import due_from
-from blockwright.engine.review.case import cleared_days
-from blockwright.engine.review.exposures import exposures_of, window_of
+from blockwright.engine.review.case import cleared_days, pain_said
+from blockwright.engine.review.exposures import exposures_of, lifts_in_use, window_of
 from blockwright.engine.review.safety import pain_by_lift
 from blockwright.engine.training import Block, Catalogue, SetDone
 from blockwright.store.blocks import made_on
@@ -85,9 +85,10 @@ class StoredBlock:
         if window is None:
             return frozenset()
         exposures = exposures_of(self.block, self.sets, self.catalogue, self.today)
-        cleared, said = cleared_days(self.case), self.case.checkins
+        in_use = lifts_in_use(exposures, window, self.catalogue)
+        said, cleared = pain_said(self.case.until(self.today)), cleared_days(self.case)
         return frozenset(
-            pain_by_lift(exposures, said, self.catalogue, self.policy, window, cleared)
+            pain_by_lift(said, in_use, self.catalogue, self.policy, window.end, cleared)
         )
 
 

@@ -17,6 +17,7 @@ from blockwright.engine.day_sheet import (
 )
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.review.case import open_signs
+from blockwright.engine.review.holds import held_session
 from blockwright.engine.training import Block, SetDone
 from blockwright.files.block_json import read_block
 from blockwright.files.case_files import case_of_block, with_facts
@@ -86,15 +87,17 @@ def sheet_of(
 ) -> DaySheet:
     """The sheet of a session, from everything the case knows."""
     assert case.block is not None
+    held = held_session(case, chosen.session)
     return day_sheet(
         case.block,
-        chosen,
+        replace(chosen, session=held.session),
         case.catalogue,
         case.policy,
         case.beliefs() if case.sets else None,
         partner=partner,
         with_advice=with_advice,
         signs=open_signs(case, chosen.session.day),
+        most=held.most,
     )
 
 

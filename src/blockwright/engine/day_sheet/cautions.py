@@ -68,17 +68,18 @@ def _of_today(caution: Caution, session: Session) -> Caution | None:
 def hurt_cautions(
     lift: Lift, hurt: ToleratedLoad | None, entry: Entry, unit: Unit
 ) -> tuple[Caution, ...]:
-    """What a lift that hurt the last time may do today; empty where it did not."""
-    if hurt is None:
-        return ()
-    facts: dict[str, FactValue] = {
-        "lift": lift.name, "pain": hurt.pain, "date": hurt.day.isoformat(),
-    }  # fmt: skip
+    """What a lift that is held may do today; empty where it is not."""
+    if hurt is None or not hurt.about:
+        return ()  # held with everything: the page says why
     load_kg = entry.sets[0].load_kg if entry.sets else None
-    if hurt.load_kg is None or load_kg is None:
-        return (Caution(code="sheet_hurts_out", facts=facts, source=PAIN_SOURCE),)
-    facts |= {"load": load_text(load_kg, unit), "load_kg": load_kg}
-    return (Caution(code="sheet_hurts", facts=facts, source=PAIN_SOURCE),)
+    load = "" if load_kg is None else load_text(load_kg, unit)
+    facts: dict[str, FactValue] = {"lift": lift.name, "load": load, "load_kg": load_kg}
+    if hurt.pain is None:
+        return (Caution(code="sheet_held", facts=facts),)
+    facts |= {"about": hurt.about, "pain": hurt.pain, "date": hurt.day.isoformat()}
+    out = hurt.load_kg is None or load_kg is None
+    code = "sheet_hurts_out" if out else "sheet_hurts"
+    return (Caution(code=code, facts=facts, source=PAIN_SOURCE),)
 
 
 def lift_cautions(entry: Entry, lift: Lift, policy: Policy) -> tuple[Caution, ...]:

@@ -1,8 +1,9 @@
 """From a block and one of its sessions to the sheet: loads, warm-ups, advice, cautions."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from types import MappingProxyType
 
 from blockwright.engine.day_sheet.cautions import hurt_cautions, lift_cautions, sheet_cautions
 from blockwright.engine.day_sheet.find_session import PlannedSession
@@ -32,6 +33,7 @@ from blockwright.engine.screening import as_on
 from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Beliefs, Landing, LiftBelief, unlogged
 from blockwright.engine.strength.landing import POLICY as LANDING_POLICY
+from blockwright.engine.tolerated_load import ToleratedLoad
 from blockwright.engine.training import (
     Block,
     Catalogue,
@@ -63,17 +65,18 @@ def day_sheet(
     partner: Partner | None = None,
     with_advice: bool = True,
     signs: Sequence[Warning] = (),
+    most: Mapping[str, ToleratedLoad] = MappingProxyType({}),
 ) -> DaySheet:
     """The sheet of one session.
 
     The block's loads stand as the coach accepted them. `beliefs` (facts up to the session) fill
     loads the block leaves open and speak in the advice; without them the advice goes by the
-    planned load and the usual curve. `signs` are warning signs
-    that nobody has cleared. `catalogue` holds the lifter's own lifts too. Raises
-    BadInput when the block names a lift that nobody knows.
+    planned load and the usual curve. `signs` are warning signs that nobody has cleared, `most`
+    what safety lets be lifted at most, by lift. `catalogue` holds the lifter's own lifts too.
+    Raises BadInput when the block names a lift that nobody knows.
     """
     block = as_on(block, chosen.session.day, policy)
-    maker = _Maker(block, chosen, catalogue, policy, beliefs, partner, with_advice)
+    maker = _Maker(block, chosen, catalogue, policy, beliefs, partner, with_advice, most)
     entries = tuple(maker.entries())
     return DaySheet(
         block=block,
@@ -110,6 +113,7 @@ class _Maker:
     beliefs: Beliefs | None
     partner: Partner | None
     with_advice: bool
+    most: Mapping[str, ToleratedLoad]
 
     def entries(self) -> Iterator[SheetEntry]:
         worked: set[str] = set()
@@ -135,7 +139,8 @@ class _Maker:
         rack = rack_for(lift, self.block.lifter.gym, self.policy)
         belief = self._belief(lift)
         filled = self._open.filled(entry, lift)
-        hurt = self._open.hurt(lift)
+        held = self.most.get(lift.name)
+        hurt = held if (own := self._open.hurt(lift)) is None else own.and_also(held, lift)
         if hurt is not None:
             filled = self._open.held(filled, lift, rack, hurt)
         if belief is not None and filled.sets and filled.sets[0].load_kg is not None:
@@ -153,7 +158,7 @@ class _Maker:
                 warm=set(lift.direct) <= worked,
                 bodyweight_kg=self.bodyweight_kg,
             )
-        elif filled.sets and hurt is None:
+        elif filled.sets and (hurt is None or not hurt.about):
             finding = finding_ladder(rack, self.policy)
         return SheetEntry(
             entry=filled,

@@ -8,6 +8,7 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Reason
 from blockwright.engine.review.derived import counted, deload_after, timed
 from blockwright.engine.review.week_constraints import newly_broken, overfull, past_ceiling
+from blockwright.engine.tolerated_load import easier
 from blockwright.engine.training import Block, Catalogue, Entry, Lift, Session, Week
 
 Found = tuple[int, Session, Entry]
@@ -165,3 +166,26 @@ def with_sets(entry: Entry, count: int) -> Entry:
     if count <= len(rows):
         return replace(entry, sets=(*rows[: count - 1], rows[-1]))
     return replace(entry, sets=(*[rows[0]] * (count - len(rows)), *rows))
+
+
+def no_more(entry: Entry, before: Entry, lift: Lift) -> Entry:
+    """The entry with no set, repetition or load more than `before` had, and no less in reserve."""
+    first = before.sets[0]
+    loads = (first.load_kg,) if first.load_kg is not None else ()
+    made = with_sets(entry, min(len(entry.sets), as_many(before, entry)))
+    return replace(
+        made,
+        sets=tuple(
+            replace(
+                one,
+                load_kg=None if one.load_kg is None else easier(lift, (one.load_kg, *loads)),
+                forecast_kg=None,
+                reps_low=min(one.reps_low, first.reps_low),
+                reps_high=min(one.reps_high, first.reps_high),
+                aim_low=None,
+                aim_high=None,
+                rir=max(one.rir, first.rir),
+            )
+            for one in made.sets
+        ),
+    )

@@ -5,19 +5,19 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from blockwright.engine.case import CoachCase
-from blockwright.engine.pain import place_in
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Reason
 from blockwright.engine.review.evidence import Evidence
 from blockwright.engine.review.exposures import Window
-from blockwright.engine.review.safety import PainState
+from blockwright.engine.review.safety import PainState, Reports, pain_reports, unplaced
 from blockwright.engine.review.week_state import WeekState
 from blockwright.engine.signs import (
     WHOLE_BODY_SIGNS,
     Warning,
+    latest_of_each,
     signs_in_checkins,
     signs_in_sets,
-    standing_signs,
+    uncleared_signs,
 )
 from blockwright.engine.training import Block, Catalogue, Lifter, Session
 from blockwright.engine.volume import CeilingBelief
@@ -79,14 +79,8 @@ class WeekCase:
 
     @property
     def pain_unplaced(self) -> tuple[PainState, ...]:
-        """Pain above the stopping line in words that name no joint, muscle or lift: nobody can
-        say which lifts to spare."""
-        trained = {exposure.lift for exposure in self.evidence.exposures}
-        return tuple(
-            state
-            for state in self.pain_elsewhere.values()
-            if state.band == "stop" and place_in(state.about) is None and state.about not in trained
-        )
+        """Pain above the stopping line in words that name nothing that could be spared."""
+        return unplaced(self.pain_elsewhere.values(), {e.lift for e in self.evidence.exposures})
 
     @property
     def state(self) -> WeekState | None:
@@ -126,13 +120,29 @@ def cleared_days(case: CoachCase) -> Mapping[str, date]:
 
 
 def open_signs(case: CoachCase, day: date) -> tuple[Warning, ...]:
-    """The signs that nobody has cleared by `day`, the latest of each kind: written down since the
-    lifter's first block began, or within `safety.pain_memory_days` (what was imported from years
-    before has been told by the import)."""
+    """The signs that nobody has cleared by `day`, the latest of each kind."""
+    return latest_of_each(all_open_signs(case, day))
+
+
+def all_open_signs(case: CoachCase, day: date) -> tuple[Warning, ...]:
+    """Every sign that nobody has cleared by `day`, in order: written down since the lifter's first
+    block began, or within `safety.pain_memory_days` (what was imported from years before has been
+    told by the import)."""
     assert case.block is not None
     memory = timedelta(days=case.policy.number("safety.pain_memory_days"))
     first = min(case.first_start or day, case.block.start, day - memory)
-    return standing_signs(signs_of(case), cleared_days(case), first, day)
+    return uncleared_signs(signs_of(case), cleared_days(case), first, day)
+
+
+def pain_said(case: CoachCase) -> Reports:
+    """Every report of pain in the case's work sets and check-ins."""
+    of_lifts = [
+        (lift.name if (lift := case.catalogue.find(done.lift)) else done.lift, done.moment.day,
+         done.pain)
+        for done in case.sets
+        if done.is_work and done.pain is not None
+    ]  # fmt: skip
+    return pain_reports(of_lifts, case.checkins, case.catalogue, case.through or date.max)
 
 
 def signs_of(case: CoachCase) -> tuple[Warning, ...]:

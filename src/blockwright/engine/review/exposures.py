@@ -7,7 +7,16 @@ from datetime import date, timedelta
 
 from blockwright.engine.case import CoachCase, derived
 from blockwright.engine.strength import Beliefs
-from blockwright.engine.training import Block, Catalogue, Entry, Session, SetDone, SetPlan, Week
+from blockwright.engine.training import (
+    Block,
+    Catalogue,
+    Entry,
+    Lift,
+    Session,
+    SetDone,
+    SetPlan,
+    Week,
+)
 
 DAYS_OF_WEEK = 7
 
@@ -213,6 +222,16 @@ def planned_entries(week: Week, catalogue: Catalogue) -> dict[str, list[tuple[Se
             if entry.sets:
                 found.setdefault(_canonical(entry.lift, catalogue), []).append((session, entry))
     return found
+
+
+def lifts_in_use(exposures: Iterable[Exposure], window: Window, catalogue: Catalogue) -> list[Lift]:
+    """Lifts of the week done and of the next, each once, in order."""
+    names = [e.lift for e in exposures if window.holds(e.day)]
+    for week in (window.week, window.next_week):
+        if week is not None:
+            names += [e.lift for s in week.sessions for e in s.entries]
+    lifts = [catalogue.find(name) for name in dict.fromkeys(names)]
+    return list({lift.name: lift for lift in lifts if lift is not None}.values())
 
 
 def by_lift(exposures: Iterable[Exposure]) -> Mapping[str, tuple[Exposure, ...]]:

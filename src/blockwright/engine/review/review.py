@@ -11,10 +11,10 @@ from datetime import date
 from blockwright.engine.case import CoachCase, derived, together
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.reasons import Caution, Reason
-from blockwright.engine.review.case import WeekCase, cleared_days, open_signs, signs_of
+from blockwright.engine.review.case import WeekCase, cleared_days, open_signs, pain_said, signs_of
 from blockwright.engine.review.ceilings import ceilings_after
 from blockwright.engine.review.evidence import Evidence, eve_of, gathered
-from blockwright.engine.review.exposures import window_of
+from blockwright.engine.review.exposures import lifts_in_use, window_of
 from blockwright.engine.review.load_proposals import held_back, loads_read, on_bad_days
 from blockwright.engine.review.notes import week_notes
 from blockwright.engine.review.proposals import Proposal, Stay, distinct
@@ -114,7 +114,8 @@ def week_case(case: CoachCase) -> WeekCase:
     evidence = gathered(case, block, window)
     ceilings = ceilings_after(evidence.history, block.lifter, case.policy, through=through)
     cleared = cleared_days(case)
-    told = (evidence.exposures, case.checkins, case.catalogue, case.policy, window, cleared)
+    said, until = pain_said(case), (case.catalogue, case.policy, window.end, cleared)
+    in_use = lifts_in_use(evidence.exposures, window, case.catalogue)
     earlier = (sign for sign in open_signs(case, through) if sign.day < window.start)
     warnings = (*earlier, *(sign for sign in signs_of(case) if window.holds(sign.day)))
     return WeekCase(
@@ -123,8 +124,8 @@ def week_case(case: CoachCase) -> WeekCase:
         window=window,
         evidence=evidence,
         ceilings=ceilings,
-        pain=pain_by_lift(*told),
-        pain_elsewhere=pain_elsewhere(*told),
+        pain=pain_by_lift(said, in_use, *until),
+        pain_elsewhere=pain_elsewhere(said, *until),
         warnings=warnings,
         states=_states(case, block, evidence, ceilings),
     )

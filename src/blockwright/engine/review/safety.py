@@ -6,14 +6,13 @@ and a swap is offered; above it the lift is stopped. Two reports in a row above 
 propose a referral.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Literal
 
 from blockwright.engine.pain import JOINT_MUSCLES, PLACES, grade_in, place_in
 from blockwright.engine.policy import Policy
-from blockwright.engine.review.exposures import Exposure, Window
 from blockwright.engine.training import Catalogue, CheckIn, Lift
 
 MUCH = 2
@@ -28,6 +27,10 @@ PAIN_SOURCE = "Thomee 1997, Phys Ther 77:1690 (from memory)"
 class PainReport:
     day: date
     pain: float
+
+
+Reports = dict[str, list[PainReport]]
+"""By the lift, joint or words they are about, in order."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,29 +51,25 @@ class PainState:
 
 
 def pain_by_lift(
-    exposures: Sequence[Exposure],
-    checkins: Sequence[CheckIn],
+    reports: Reports,
+    in_use: Iterable[Lift],
     catalogue: Catalogue,
     policy: Policy,
-    window: Window,
+    until: date,
     cleared: Mapping[str, date],
 ) -> Mapping[str, PainState]:
-    """Lifts with a live pain report: sets, check-ins about the lift, or about a place it loads.
+    """Lifts with a live pain report: sets, check-ins about the lift, or about a place that a lift
+    `in_use` loads.
 
     A report is live until a later one is at or below the carry-on line, or until
-    `safety.pain_memory_days` have passed; as many in a row as refer stay live. `cleared` holds, by
-    lift or place, the day on which a professional cleared it: reports up to that day are over.
+    `safety.pain_memory_days` before `until`; as many in a row as refer stay live. `cleared` holds,
+    by lift or place, the day on which a professional cleared it: reports up to that day are over.
     """
-    about = _reports(exposures, checkins, catalogue, window.through)
-    states = {
-        name: state
-        for name, reports in about.items()
-        if (state := _state(name, _after(reports, cleared.get(name)), policy, window)) is not None
-    }
+    states = _live(reports, policy, until, cleared)
     found = {name: state for name, state in states.items() if name not in PLACES}
-    in_use = _lifts_in_use(exposures, window, catalogue)
+    lifts = list(in_use)
     for place, state in (states | _shared_places(found, catalogue, policy)).items():
-        for lift in in_use if place in PLACES else ():
+        for lift in lifts if place in PLACES else ():
             if grade_in(lift, place) >= MUCH:
                 found[lift.name] = _together(found.get(lift.name), state, policy)
     return found
@@ -96,31 +95,21 @@ def _shared_places(
 
 
 def pain_elsewhere(
-    exposures: Sequence[Exposure],
-    checkins: Sequence[CheckIn],
-    catalogue: Catalogue,
-    policy: Policy,
-    window: Window,
-    cleared: Mapping[str, date],
+    reports: Reports, catalogue: Catalogue, policy: Policy, until: date, cleared: Mapping[str, date]
 ) -> Mapping[str, PainState]:
-    """Live reports about something that is not a lift in use: a joint, or words we do not know."""
-    about = _reports(exposures, checkins, catalogue, window.through)
-    return {
-        name: state
-        for name, reports in about.items()
-        if catalogue.find(name) is None
-        and (state := _state(name, _after(reports, cleared.get(name)), policy, window)) is not None
-    }
+    """Live reports about something that is not a lift: a joint, or words we do not know."""
+    states = _live(reports, policy, until, cleared)
+    return {name: state for name, state in states.items() if catalogue.find(name) is None}
 
 
-def _reports(
-    exposures: Sequence[Exposure],
-    checkins: Sequence[CheckIn],
-    catalogue: Catalogue,
-    through: date,
-) -> dict[str, list[PainReport]]:
-    of_lifts = [(e.lift, e.day, e.worst_pain) for e in exposures if e.worst_pain is not None]
-    return pain_reports(of_lifts, checkins, catalogue, through)
+def unplaced(states: Iterable[PainState], trained: Container[str]) -> tuple[PainState, ...]:
+    """Pain above the stopping line in words that name no joint, muscle or lift: which lifts to
+    spare, the words do not say."""
+    return tuple(
+        state
+        for state in states
+        if state.band == "stop" and place_in(state.about) is None and state.about not in trained
+    )
 
 
 def pain_reports(
@@ -128,7 +117,7 @@ def pain_reports(
     checkins: Sequence[CheckIn],
     catalogue: Catalogue,
     through: date,
-) -> dict[str, list[PainReport]]:
+) -> Reports:
     """Every report by the lift, joint or words it is about: the worst of each day, in order.
 
     `of_lifts` are the reports made with sets: lift, day, pain 0-10.
@@ -141,7 +130,7 @@ def pain_reports(
         if said.measure == "pain" and said.about and said.moment.day <= through:
             key = (_subject(said.about, catalogue), said.moment.day)
             worst[key] = max(worst.get(key, 0.0), said.value)
-    reports: dict[str, list[PainReport]] = {}
+    reports: Reports = {}
     for (name, day), pain in sorted(worst.items(), key=lambda item: item[0][1]):
         reports.setdefault(name, []).append(PainReport(day=day, pain=pain))
     return reports
@@ -154,18 +143,18 @@ def _subject(about: str, catalogue: Catalogue) -> str:
     return place_in(about) or about.strip().lower()
 
 
-def _after(reports: Sequence[PainReport], cleared_on: date | None) -> list[PainReport]:
-    return [r for r in reports if cleared_on is None or r.day > cleared_on]
-
-
-def _state(
-    name: str, reports: Sequence[PainReport], policy: Policy, window: Window
-) -> PainState | None:
-    state = pain_state(name, reports, policy)
-    if state is None or state.refer:
-        return state
+def _live(
+    reports: Reports, policy: Policy, until: date, cleared: Mapping[str, date]
+) -> dict[str, PainState]:
+    """What the reports after each clearance come to, those forgotten by `until` left out."""
     memory = timedelta(days=policy.number("safety.pain_memory_days"))
-    return None if window.end - state.latest.day > memory else state
+    found = {}
+    for name, said in reports.items():
+        after = [r for r in said if r.day > cleared.get(name, date.min)]
+        state = pain_state(name, after, policy)
+        if state is not None and (state.refer or until - state.latest.day <= memory):
+            found[name] = state
+    return found
 
 
 def pain_state(about: str, reports: Sequence[PainReport], policy: Policy) -> PainState | None:
@@ -199,15 +188,3 @@ def _together(one: PainState | None, other: PainState, policy: Policy) -> PainSt
     days = tuple(sorted({*one.days, *other.days}))
     refer = len(days) >= policy.whole("safety.refer_after_reports")
     return replace(worse, in_a_row=len(days), days=days, refer=refer, own=one.own)
-
-
-def _lifts_in_use(
-    exposures: Sequence[Exposure], window: Window, catalogue: Catalogue
-) -> list[Lift]:
-    """Lifts of the week done and of the next, each once, in order."""
-    names = [e.lift for e in exposures if window.holds(e.day)]
-    for week in (window.week, window.next_week):
-        if week is not None:
-            names += [e.lift for s in week.sessions for e in s.entries]
-    lifts = [catalogue.find(name) for name in dict.fromkeys(names)]
-    return list({lift.name: lift for lift in lifts if lift is not None}.values())

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import Reason
-from blockwright.engine.review.block_weeks import BlockWeeks, Found, as_many, with_sets
+from blockwright.engine.review.block_weeks import BlockWeeks, Found, as_many, no_more, with_sets
 from blockwright.engine.review.decisions import Verdict
 from blockwright.engine.review.forecast import later_loads, with_load
 from blockwright.engine.review.loads import most_effective
@@ -115,22 +115,15 @@ def _trim_muscle(weeks: BlockWeeks, number: int, muscle: str, target: int) -> No
 
 
 def no_climb(weeks: BlockWeeks, lift: str, week: int) -> None:
-    """From `week` on no other load and no set more than the week before had on this lift."""
+    """From `week` on no load, set or repetition more than the week before had on this lift."""
     before = weeks.week(week - 1)
     known = weeks.lift(lift)
-    if before is None:
-        return
-    rack = rack_for(known, weeks.block.lifter.gym, weeks.policy)
-    for session in before.sessions:
+    for session in () if before is None else before.sessions:
         for entry in session.entries:
             if entry.lift != known.name or not entry.sets:
                 continue
-            load = entry.sets[0].load_kg
             for number, planned, later in weeks.entries(week, session.session, known.name):
-                made = with_sets(later, min(len(later.sets), as_many(entry, later)))
-                if load is not None:
-                    made = with_load(made, load, rack, decided=True)
-                weeks.put(number, planned.session, made)
+                weeks.put(number, planned.session, no_more(later, entry, known))
 
 
 def entry_of(week: Week, session: int, lift: str) -> Entry | None:

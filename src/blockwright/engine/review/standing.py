@@ -16,7 +16,7 @@ from blockwright.engine.review.safety import (
     pain_reports,
     pain_state,
 )
-from blockwright.engine.signs import Warning, standing_signs
+from blockwright.engine.signs import Warning, latest_of_each, uncleared_signs
 from blockwright.engine.training import Catalogue, CheckIn, SetDone
 
 
@@ -66,7 +66,7 @@ def standing_of(
     return Standing(
         trained=tuple(sorted({done.moment.day for done in work})),
         pains=tuple(state for state in states if state is not None),
-        signs=standing_signs(signs, cleared, date.min, date.max),
+        signs=latest_of_each(uncleared_signs(signs, cleared, date.min, date.max)),
     )
 
 

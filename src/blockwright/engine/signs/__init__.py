@@ -5,14 +5,16 @@ from blockwright.engine.signs.facts import (
     STOP_SIGN,
     WHOLE_BODY_SIGNS,
     Warning,
+    latest_of_each,
     signs_in_checkins,
     signs_in_sets,
-    standing_signs,
+    uncleared_signs,
 )
 from blockwright.engine.signs.grammar import SignFound, signs_found
 from blockwright.engine.signs.rules import QUESTIONS
 
 __all__ = [
+    "latest_of_each",
     "QUESTIONS",
     "SIGN_SOURCE",
     "STOP_SIGN",
@@ -22,5 +24,5 @@ __all__ = [
     "signs_found",
     "signs_in_checkins",
     "signs_in_sets",
-    "standing_signs",
+    "uncleared_signs",
 ]

@@ -91,15 +91,22 @@ def _in_checkin(said: CheckIn, catalogue: Catalogue, carry_on: float) -> Iterato
         yield from (one for one in signs_found(f"pain in {about}") if one.sign == CHEST)
 
 
-def standing_signs(
+def uncleared_signs(
     found: Iterable[Warning], cleared: Mapping[str, date], first: date, last: date
 ) -> tuple[Warning, ...]:
-    """The signs from `first` to `last` that no professional has cleared since, the latest of each
-    kind only. `cleared`: by sign, the day it was cleared."""
-    latest: dict[str, Warning] = {}
-    for one in sorted(found, key=lambda each: each.day):
-        if first <= one.day <= last and one.day > cleared.get(one.sign, date.min):
-            latest[one.sign] = one
+    """The signs from `first` to `last` that no professional has cleared since, in order.
+    `cleared`: by sign, the day it was cleared."""
+    kept = (
+        one
+        for one in found
+        if first <= one.day <= last and one.day > cleared.get(one.sign, date.min)
+    )
+    return tuple(sorted(kept, key=lambda each: (each.day, each.sign)))
+
+
+def latest_of_each(signs: Iterable[Warning]) -> tuple[Warning, ...]:
+    """Of signs in order, the latest of each kind only."""
+    latest = {one.sign: one for one in signs}
     return tuple(sorted(latest.values(), key=lambda each: (each.day, each.sign)))
 
 

@@ -150,13 +150,18 @@ const adviceOnce = (line, next, document, mine, held) => once(document,
 // may be a slip (9000 kg).
 export const isTaken = (fact) => fact.state !== "attention";
 
+// Cautions of the page under which nothing climbs.
+const ASK_FIRST = ["sheet_refer", "sheet_ask_first", "sheet_sign", "sheet_sign_in_doubt"];
+
 function finished(line, document, limits, mine) {
   const said = (code) => line.entry.cautions.some((caution) => caution.code === code);
   // It hurt the last time, until somebody says today that it does not.
   const stopped = line.pain !== null ? line.pain > limits.stopAbove : said("sheet_hurts_out");
   const open = line.rows.filter((row) => row.done === null);
   const remaining = stopped || line.skipped ? [] : open.slice(0, Math.max(open.length - line.leftOut, 0));
-  const held = line.pain !== null ? line.pain > limits.carryOn : stopped || said("sheet_hurts");
+  const waits = (document.sheet.cautions ?? []).some((caution) => ASK_FIRST.includes(caution.code));
+  const held = waits || said("sheet_held")
+    || (line.pain !== null ? line.pain > limits.carryOn : stopped || said("sheet_hurts"));
   const known = adviceOnce(line, remaining[0]?.planned ?? null, document, mine.filter(isTaken), held);
   const tries = mine.filter((fact) => isTry(fact) && fact.set.lift === line.entry.lift);
   return {

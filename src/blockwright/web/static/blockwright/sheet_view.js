@@ -176,7 +176,7 @@ function stateView(page, line) {
   }
   if (line.skipped) return el("p", {}, "Left out today.");
   if (line.held && line.pain === null) {
-    return el("p", { class: "caution" }, "It hurt the last time: no more load on this lift today.");
+    return el("p", { class: "caution" }, "No more load, sets or repetitions on this lift today.");
   }
   if (line.held) {
     return el("p", { class: "caution" }, `Pain ${line.pain} of 10: no more load on this lift today. `

@@ -1,0 +1,115 @@
+"""What safety takes off a sheet, whether or not a letter was answered.
+
+Lifts that hurt, lifts that load what hurts, and everything while a warning sign is open or a
+clearance is lacking stay at what was printed when it was first said: no load, set or repetition
+more, and no set nearer to failure. A load the block leaves open stays at what was lifted then.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from blockwright.engine.case import CoachCase
+from blockwright.engine.review.block_weeks import no_more
+from blockwright.engine.review.case import all_open_signs, cleared_days, pain_said
+from blockwright.engine.review.safety import PainState, pain_by_lift, pain_elsewhere, unplaced
+from blockwright.engine.screening import as_on
+from blockwright.engine.signs import WHOLE_BODY_SIGNS
+from blockwright.engine.tolerated_load import ToleratedLoad
+from blockwright.engine.training import Block, Entry, Lift, Session
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """A session as safety leaves it, and by lift the most that may be lifted."""
+
+    session: Session
+    most: Mapping[str, ToleratedLoad]
+
+
+def held_session(case: CoachCase, session: Session) -> Held:
+    """`session` of the case's block with what safety holds taken off it."""
+    assert case.block is not None
+    lifts = {e.lift: lift for e in session.entries if (lift := case.catalogue.find(e.lift))}
+    until = (case.catalogue, case.policy, session.day, cleared_days(case))
+    said = pain_said(case)
+    pain = pain_by_lift(said, lifts.values(), *until)
+    nameless = unplaced(pain_elsewhere(said, *until).values(), {done.lift for done in case.sets})
+    signs = all_open_signs(case, session.day)
+    everything = [s.day for s in signs if s.sign in WHOLE_BODY_SIGNS]
+    everything += [*(state.days[0] for state in nameless), *_waits_since(case, session.day)]
+    entries: list[Entry] = []
+    most: dict[str, ToleratedLoad] = {}
+    for entry in session.entries:
+        lift = lifts.get(entry.lift)
+        if lift is None or not entry.sets:
+            entries.append(entry)
+            continue
+        states = [*([pain[lift.name]] if lift.name in pain else ()),
+                  *(replace(state, band="watchful") for state in nameless)]  # fmt: skip
+        own = [s.day for s in signs if s.sign not in WHOLE_BODY_SIGNS and _is(s.lift, lift, case)]
+        since = min((*everything, *own, *(state.days[0] for state in states)), default=None)
+        before = None if since is None else _printed(case.block, session, entry, since)
+        entries.append(entry if before is None else no_more(entry, before, lift))
+        if before is not None and since is not None:
+            load_kg = _most_kg(case, lift, before, since)
+            most[lift.name] = _tolerated(states, load_kg, since, lift.name if own else "")
+    return Held(replace(session, entries=tuple(entries)), most)
+
+
+def _is(name: str, lift: Lift, case: CoachCase) -> bool:
+    known = case.catalogue.find(name)
+    return known is not None and known.name == lift.name
+
+
+def _waits_since(case: CoachCase, day: date) -> list[date]:
+    """The day before the first session that waits for a clearance, where `day` is not before it."""
+    assert case.block is not None
+    waits = (
+        one.day - timedelta(days=1)
+        for week in case.block.weeks
+        for one in week.sessions
+        if one.day <= day and as_on(case.block, one.day, case.policy).status == "refer"
+    )
+    return sorted(waits)[:1]
+
+
+def _printed(block: Block, session: Session, entry: Entry, since: date) -> Entry:
+    """What the block prints of the lift for the last session by `since`, of that number where one
+    has it; else for the first of all; of a lift it has nowhere, `entry` itself."""
+    planned = [
+        (one, each)
+        for week in block.weeks
+        for one in week.sessions
+        for each in one.entries
+        if each.lift == entry.lift and each.sets
+    ]
+    same = [each for each in planned if each[0].session == session.session] or planned
+    before = [each for each in same if each[0].day <= since] or same[:1]
+    return before[-1][1] if before else entry
+
+
+def _most_kg(case: CoachCase, lift: Lift, before: Entry, since: date) -> float | None:
+    """The load printed then, or lifted last by then."""
+    if before.sets[0].load_kg is not None:
+        return before.sets[0].load_kg
+    loads = [
+        done.load_kg
+        for done in case.sets
+        if done.is_work and done.moment.day <= since and _is(done.lift, lift, case)
+    ]
+    return loads[-1] if loads else None
+
+
+def _tolerated(
+    states: Sequence[PainState], load_kg: float | None, since: date, about: str
+) -> ToleratedLoad:
+    if not states:
+        return ToleratedLoad(load_kg=load_kg, day=since, about=about)
+    state = states[0]
+    return ToleratedLoad(
+        load_kg=None if state.band == "stop" else load_kg,
+        pain=state.latest.pain,
+        day=state.latest.day,
+        about=state.about,
+    )

@@ -1,0 +1,150 @@
+"""What safety holds stays off the sheet while the letter waits: joints, signs, open loads."""
+
+import json
+from dataclasses import replace
+from datetime import timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from blockwright.cli.main import exit_code
+from blockwright.engine.training import Block
+from blockwright.files.block_json import block_to_json
+from blockwright.files.json_text import plain
+from sheet_people import MONDAY, block, entry, lifter, session, sets, week
+
+DAY = timedelta(days=1)
+FOURTH_WEEK = MONDAY + 21 * DAY
+PRESSES = ["bench press", "standing dumbbell press"]
+
+
+def climbing(**more: Any) -> Block:
+    """Four weeks in which every lift gains load, a set and a repetition, with less in reserve; the
+    load of the dumbbell press is open."""
+    weeks = []
+    for number in range(1, 5):
+        up = number - 1
+        entries = [
+            entry(1, "bench press", sets(2 + up, 60 + 2.5 * up, 8 + up, 10 + up, rir=4 - up)),
+            entry(2, "seated cable row", sets(2 + up, 50 + 5 * up, 8 + up, 10 + up, rir=4 - up)),
+            entry(3, "standing dumbbell press", sets(2 + up, None, 8 + up, 10 + up, rir=4 - up)),
+        ]
+        day = session(1, MONDAY + 7 * up * DAY, entries)
+        weeks.append(week(number, [day], rir=4 - up))
+    return replace(block(lifter(), weeks=1, **more), weeks=tuple(weeks))
+
+
+def fourth_sheet(
+    folder: Path,
+    capsys: pytest.CaptureFixture[str],
+    made: Block,
+    *,
+    checkins: str = "",
+    note: str = "",
+) -> dict[str, Any]:
+    """Week four's sheet, after three weeks done with much to spare; the note is of week two."""
+    (folder / "block.json").write_text(json.dumps(plain(block_to_json(made))), encoding="utf-8")
+    rows = ["when,lift,set,load,unit,reps,rir,note"]
+    for one in made.weeks[:3]:
+        for each in one.sessions[0].entries:
+            load = each.sets[0].load_kg or 14 + 2 * one.week
+            said = note if one.week == 2 and each.order == 2 else ""
+            rows += [
+                f"{one.sessions[0].day},{each.lift},{n + 1},{load},kg,14,4,{said}"
+                for n in range(len(each.sets))
+            ]
+    (folder / "log.csv").write_text("\n".join(rows) + "\n")
+    (folder / "checkins.csv").write_text("when,measure,about,value,unit\n" + checkins)
+    asked = [
+        "sheet",
+        str(folder / "block.json"),
+        "--date",
+        str(FOURTH_WEEK),
+        "--json",
+        "--facts",
+        str(folder / "log.csv"),
+        "--checkins",
+        str(folder / "checkins.csv"),
+    ]
+    assert exit_code(asked) == 0
+    return dict(json.loads(capsys.readouterr().out))
+
+
+def asks(sheet: dict[str, Any], lift: str) -> tuple[int, float | None, int, float]:
+    """Sets, load, top of the range, reserve of the first set."""
+    (found,) = [one for one in sheet["entries"] if one["lift"] == lift]
+    first = found["sets"][0]
+    return len(found["sets"]), first["load_kg"], first["reps_high"], first["rir"]
+
+
+def codes(found: dict[str, Any]) -> set[str]:
+    return {one["code"] for one in found["cautions"]}
+
+
+def test_without_pain_the_fourth_week_is_as_printed(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    sheet = fourth_sheet(tmp_path, capsys, climbing())
+    assert asks(sheet, "bench press") == (5, 67.5, 13, 1)
+    assert asks(sheet, "seated cable row") == (5, 65, 13, 1)
+    sets_, load, _, _ = asks(sheet, "standing dumbbell press")
+    assert sets_ == 5
+    assert load is not None
+    assert load > 18
+
+
+def test_a_joint_that_hurts_holds_its_lifts_where_they_stood_when_it_was_said(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Two reports, weeks two and three: the row goes on, the presses stay at week two."""
+    said = "".join(f"{MONDAY + n * DAY},pain,shoulder,4,\n" for n in (8, 15))
+    sheet = fourth_sheet(tmp_path, capsys, climbing(), checkins=said)
+    assert asks(sheet, "bench press") == (3, 62.5, 11, 3)
+    assert asks(sheet, "seated cable row") == (5, 65, 13, 1)
+    assert asks(sheet, "standing dumbbell press") == (3, 18, 11, 3)
+    for one in sheet["entries"]:
+        held = one["lift"] in PRESSES
+        assert ("sheet_hurts" in codes(one)) is held
+        assert bool(one["next_set_advice"]) is not held
+
+
+def test_a_joint_that_hurts_too_much_leaves_its_lifts_out(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    sheet = fourth_sheet(
+        tmp_path, capsys, climbing(), checkins=f"{MONDAY + 15 * DAY},pain,shoulder,7,\n"
+    )
+    for one in sheet["entries"]:
+        out = one["lift"] in PRESSES
+        assert ("sheet_hurts_out" in codes(one)) is out
+        assert (one["sets"][0]["load_kg"] is None) is out
+        assert one["find_load"] == []
+
+
+@pytest.mark.parametrize(
+    ("note", "held"),
+    [
+        ("chest pain in the last set", ["bench press", "seated cable row", PRESSES[1]]),
+        ("sharp stabbing pain in the elbow", ["seated cable row"]),
+    ],
+)
+def test_an_open_sign_holds_what_it_concerns(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], note: str, held: list[str]
+) -> None:
+    sheet = fourth_sheet(tmp_path, capsys, climbing(), note=note)
+    for one in sheet["entries"]:
+        sets_, load, top, left = asks(sheet, one["lift"])
+        assert (sets_ == 3) is (one["lift"] in held)
+        assert (top == 11) is (left == 3) is (one["lift"] in held)
+        assert load is not None
+    assert asks(sheet, "seated cable row")[1] == 55
+    assert (asks(sheet, "standing dumbbell press")[1] == 18) is (PRESSES[1] in held)
+
+
+def test_a_block_that_waits_for_clearance_does_not_climb(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    sheet = fourth_sheet(tmp_path, capsys, climbing(status="refer"))
+    assert asks(sheet, "bench press") == (2, 60, 10, 4)
+    assert "sheet_refer" in codes(sheet)
