@@ -139,6 +139,16 @@ def test_every_table_of_the_contract() -> None:
     assert lifter.lifts[0].own
 
 
+def test_a_sign_is_cleared_by_its_name_and_a_day() -> None:
+    signs = '["chest pain 2026-12-01", "Chest pain: 2027-01-02", "a stop sign 2027-01-03"]'
+    found = lifter_of(f'name = "Ana"\n[signs]\ncleared = {signs}').signs_cleared
+    assert found == {"chest pain": date(2027, 1, 2), "a stop sign": date(2027, 1, 3)}
+    for wrong in ("chest pian 2027-01-02", "chest pain", "chest pain 2027-13-02"):
+        with pytest.raises(BadInput) as caught:
+            lifter_of(f'name = "Ana"\n[signs]\ncleared = ["{wrong}"]')
+        assert [p.key for p in caught.value.problems] == ["signs.cleared.1"]
+
+
 def test_the_gym_keeps_what_is_stamped_on_it() -> None:
     gym = lifter_of(FULL).gym
     assert gym.kit == {"bar", "squat rack", "bench", "dumbbells", "leg curl"}
@@ -332,6 +342,7 @@ files = st.fixed_dictionaries(
             cleared_for=st.lists(st.sampled_from(["under_18", "kidney_disease"]), unique=True),
             systolic=st.integers(120, 200), diastolic=st.integers(40, 110),
         ),
+        "signs": optional(cleared=st.just(["chest pain 2026-12-01", "numbness, 2026-12-02"])),
         "slot": slots,
         "emphasis": st.dictionaries(
             st.sampled_from(MUSCLES), st.sampled_from(["lead", "normal", "hold", "skip"])

@@ -1,5 +1,6 @@
 """A warning sign stays on the roster, in letters and on sheets until somebody has cleared it."""
 
+import tomllib
 from datetime import date, timedelta
 from typing import Any
 
@@ -9,13 +10,16 @@ from django.utils import timezone
 import desk_people
 import people
 from blockwright.engine.review.case import open_signs
+from blockwright.files.lifter_file import lifter_from_table, lifter_to_table
 from blockwright.store.blocks import add_revision
 from blockwright.store.models import Lifter, Proposals
+from blockwright.store.partner import for_partner
 from blockwright.store.roster import coached_by
 from blockwright.verbs.decide_letter import decide_letter
-from blockwright.verbs.import_files import Given, import_files
+from blockwright.verbs.import_files import Given, import_files, new_lifter
 from blockwright.verbs.read_letter import letter_face
 from blockwright.verbs.roster import roster_line
+from blockwright.verbs.save_lifter import change_lifter
 from blockwright.verbs.stored_case import stored_case
 from blockwright.verbs.verdicts import CoachAnswer
 from blockwright.verbs.write_letter import write_letter
@@ -103,3 +107,25 @@ def test_what_was_in_doubt_is_settled_by_asking(
     assert line.field.label == label
     assert line.decided[0].to == f"{says} {MONDAY.day} {MONDAY:%B %Y}"
     assert "sign" not in needs(row, MONDAY)
+
+
+def test_a_lifter_without_a_block_is_cleared_in_their_file(world: people.World) -> None:
+    """There is no letter to answer: the day stands in the file, and counts for blocks to come."""
+    example = (desk_people.ROOT / "examples" / "lifter.toml").read_text(encoding="utf-8")
+    told = f"when,lift,load,unit,reps,rir,note\n{MONDAY},bench press,60,kg,8,2,chest pain\n"
+    given = [Given("lifter.toml", example.encode()), Given("log.csv", told.encode())]
+    row = new_lifter(world.cato, given, timezone.now())
+    first = roster_line(row, MONDAY).first
+    assert (first.need, first.page) == ("sign", "lifter_file")
+    assert str(MONDAY.day) in first.says
+    for day, is_over in ((MONDAY - timedelta(days=1), False), (MONDAY, True)):
+        row.refresh_from_db()
+        cleared = example + f'\n[signs]\ncleared = ["{SIGN} {day}"]\n'
+        read = lifter_from_table(tomllib.loads(cleared), "lifter.toml").value
+        change_lifter(world.cato, row, row.version, lifter_to_table(read), MONDAY)
+        assert ("sign" not in needs(row, MONDAY)) is is_over
+    revision = add_revision(row, desk_people.block_from(MONDAY + WEEK), world.cato)
+    partner = for_partner(Lifter.objects.get(key=row.key), world.cato.pk)
+    assert "signs" not in partner.document
+    for seen in (Lifter.objects.get(key=row.key), partner):
+        assert open_signs(stored_case(seen, revision), MONDAY + WEEK) == ()

@@ -225,6 +225,8 @@ class Lifter:
     weeks: int = 6
     start: date | None = None
     screening: Screening = Screening()
+    signs_cleared: Mapping[str, date] = field(default_factory=dict)
+    """By warning sign: the day it was cleared, or asked about and something else."""
     slots: tuple[Slot, ...] = ()
     """In the order of the week."""
     emphasis: Mapping[str, Emphasis] = field(default_factory=dict)

@@ -19,6 +19,7 @@ from blockwright.files.lifter_parts import (
     read_limits,
     read_pins,
     read_screening,
+    read_signs_cleared,
     with_causes,
 )
 from blockwright.files.lifter_table import lifter_to_table
@@ -99,6 +100,7 @@ def _read(file: Table, policy: Policy) -> Lifter:
         visits=read_visits(file, slots),
         start=start,
         screening=read_screening(file, born, start),
+        signs_cleared=read_signs_cleared(file),
         slots=slots,
         emphasis=_read_emphasis(file),
         allow=read_allow(file),

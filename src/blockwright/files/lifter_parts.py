@@ -7,6 +7,7 @@ from datetime import date
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.screening import CAUSES, When, causes_of
+from blockwright.engine.signs import SIGNS
 from blockwright.engine.training import (
     DAYS,
     Allow,
@@ -55,6 +56,30 @@ def read_screening(file: Table, born: int | None, start: date | None) -> Screeni
         systolic=systolic,
         diastolic=diastolic,
     )
+
+
+def read_signs_cleared(file: Table) -> dict[str, date]:
+    """By sign: the last day written for it."""
+    table, found = file.table("signs"), dict[str, date]()
+    for place, typed in enumerate(ask(table, "cleared") or (), 1):
+        sign, _, day = typed.strip().rpartition(" ")
+        sign = sign.strip(" :,").lower()
+        if sign not in SIGNS:
+            says = f'"{typed}" names no warning sign'
+            table.error(f"cleared.{place}", says, did_you_mean(sign, SIGNS, listed(sorted(SIGNS))))
+        elif (on := _day(day)) is None:
+            table.error(f"cleared.{place}", f'"{typed}" ends in no day', f"write {sign} 2027-01-12")
+        else:
+            found[sign] = max(on, found.get(sign, on))
+    table.close()
+    return found
+
+
+def _day(typed: str) -> date | None:
+    try:
+        return date.fromisoformat(typed)
+    except ValueError:
+        return None
 
 
 def with_causes(lifter: Lifter, policy: Policy) -> Lifter:

@@ -26,6 +26,7 @@ def lifter_to_table(lifter: Lifter) -> dict[str, Any]:
             "visits": lifter.visits,
             "start": lifter.start.isoformat() if lifter.start else None,
             "screening": _screening(lifter),
+            "signs": _signs(lifter),
             "slot": [_slot(slot) for slot in lifter.slots],
             "emphasis": dict(lifter.emphasis),
             "allow": asdict(lifter.allow),
@@ -55,6 +56,11 @@ def _screening(lifter: Lifter) -> dict[str, Any]:
     cleared_for = lifter.screening.cleared_for
     answers["cleared_for"] = None if cleared_for is None else list(cleared_for)
     return _without_none(answers)
+
+
+def _signs(lifter: Lifter) -> dict[str, Any] | None:
+    found = [f"{sign} {day}" for sign, day in lifter.signs_cleared.items()]
+    return {"cleared": found} if found else None
 
 
 def _slot(slot: Slot) -> dict[str, Any]:

@@ -93,10 +93,22 @@ def block_starts(lifter: Lifter) -> list[date]:
 
 def decided_so_far(lifter: Lifter) -> tuple[date | None, list[dict[str, Any]]]:
     """The start of the lifter's first block, and every decision that the blocks as they stand
-    keep, uncut: what clears a sign for the lifter clears it whoever reads."""
+    keep, with the signs their file says were seen to, uncut: what clears a sign for the lifter
+    clears it whoever reads."""
     rows = BlockRevision.objects.filter(lifter=lifter).order_by("start", "revision")
     latest = dict(rows.values_list("start", KeyTransform("decisions", "document")))
-    return min(latest, default=None), [one for kept in latest.values() for one in kept]
+    signs = KeyTransform("cleared", KeyTransform("signs", "document"))
+    (told,) = Lifter.objects.filter(key=lifter.key).values_list(signs)
+    return min(latest, default=None), [
+        *(one for kept in latest.values() for one in kept),
+        *({"kind": "refer", "change": _cleared(each)} for each in told[0] or ()),
+    ]
+
+
+def _cleared(written: str) -> dict[str, str]:
+    """ "chest pain 2027-01-12" as a decision keeps it."""
+    about, _, day = written.rpartition(" ")
+    return {"about": about, "cleared_on": day}
 
 
 def revisions_of(lifter: Lifter) -> list[BlockRevision]:

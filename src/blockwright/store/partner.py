@@ -21,7 +21,7 @@ from blockwright.store.models import BlockRevision, Decision, Fact, Lifter, Prop
 Row = TypeVar("Row", BlockRevision, Proposals, Fact)
 Document = dict[str, Any]
 
-_LIFTER = ("screening", "born", "sex", "bodyweight")
+_LIFTER = ("screening", "signs", "born", "sex", "bodyweight")
 _SAYS: Mapping[str, str] = {
     **dict.fromkeys(screening.CODES, ""),
     **dict.fromkeys(("edited_screening", "gentle_inactive"), ""),

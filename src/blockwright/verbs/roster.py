@@ -40,6 +40,10 @@ from blockwright.verbs.told import signs_told
 
 WAY_OF = {
     "sign": ("sets", "See what was written"),
+    **dict.fromkeys(
+        ("roster_sign_no_block", "roster_sign_in_doubt_no_block"),
+        ("lifter_file", "Write down the day it was cleared"),
+    ),
     "not_screened": ("lifter_file", "Ask the questions"),
     "refer": ("review", "Read the letter"),
     "pain_stop": ("review", "Read the letter"),
@@ -53,7 +57,8 @@ WAY_OF = {
     "block_end": ("compose", "Compose the next block"),
     "no_block": ("compose", "Compose a block"),
 }
-"""By need: the page where a coach sees to it, and the words of the way there."""
+"""By need, or by code where that differs: the page where a coach sees to it, and the words of the
+way there."""
 _RECENT = timedelta(days=28)
 """Beyond the memory for pain: so far back its reports in a row are counted."""
 _VERSION = version("blockwright")
@@ -73,12 +78,16 @@ class RosterReason:
     @property
     def page(self) -> str:
         """Where it is seen to, as `next_step.Page`; "" where no page is for it."""
-        return WAY_OF.get(self.need, ("", ""))[0]
+        return self._way[0]
 
     @property
     def link(self) -> str:
         """The words of the way there."""
-        return WAY_OF.get(self.need, ("", ""))[1]
+        return self._way[1]
+
+    @property
+    def _way(self) -> tuple[str, str]:
+        return WAY_OF.get(self.code) or WAY_OF.get(self.need, ("", ""))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -72,9 +72,12 @@ def _judged(
     table: Mapping[str, Any], today: date | None = None
 ) -> tuple[dict[str, Any], tuple[Problem, ...]]:
     reading = lifter_from_table(table, None)
-    day = reading.value.screening.cleared_on
-    if today is not None and day is not None and day > today:
-        says = f"{day} is yet to come"
-        mend = "write the day on which a professional cleared the lifter"
-        raise BadInput(Problem(key="screening.cleared_on", says=says, mend=mend))
+    lifter = reading.value
+    days = [("screening.cleared_on", lifter.screening.cleared_on)]
+    days += [("signs.cleared", day) for day in lifter.signs_cleared.values()]
+    for key, day in days:
+        if today is not None and day is not None and day > today:
+            says = f"{day} is yet to come"
+            mend = "write the day on which a professional cleared the lifter"
+            raise BadInput(Problem(key=key, says=says, mend=mend))
     return dict(plain(lifter_to_table(reading.value))), reading.warnings

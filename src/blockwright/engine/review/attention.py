@@ -114,6 +114,8 @@ def _hurts(at: LifterAtHand, today: date) -> Iterator[Attention]:
     for sign in at.standing.signs:
         facts = {"sign": sign.sign, "date": sign.day.isoformat(), "lift": sign.lift}
         code = "roster_sign" if sign.sure else "roster_sign_in_doubt"
+        # without a block there is no letter whose referral could be answered
+        code += "" if at.block is not None else "_no_block"
         yield _made(at, "sign", Reason(code=code, facts=facts), sign.day)
     for state in at.standing.pains:
         day = state.latest.day

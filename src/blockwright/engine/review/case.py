@@ -110,12 +110,17 @@ def cleared_by(decided: Iterable[tuple[str, Mapping[str, object]]]) -> dict[str,
 
 
 def cleared_days(case: CoachCase) -> Mapping[str, date]:
-    """What was cleared in the case's block and, as far as the case knows, in others."""
+    """What was cleared in the case's block, in the lifter's file and, as far as the case knows, in
+    other blocks."""
     here = () if case.block is None else case.block.decisions
-    found = cleared_by((one.kind, one.change) for one in here)
+    known = (
+        cleared_by((one.kind, one.change) for one in here),
+        case.cleared,
+        {} if case.lifter is None else case.lifter.signs_cleared,
+    )
     return {
-        about: max(day for day in (found.get(about), case.cleared.get(about)) if day is not None)
-        for about in {*found, *case.cleared}
+        about: max(found[about] for found in known if about in found)
+        for about in {about for found in known for about in found}
     }
 
 

@@ -2,6 +2,7 @@
 
 from blockwright.engine.signs.facts import (
     SIGN_SOURCE,
+    SIGNS,
     STOP_SIGN,
     WHOLE_BODY_SIGNS,
     Warning,
@@ -17,6 +18,7 @@ __all__ = [
     "latest_of_each",
     "QUESTIONS",
     "SIGN_SOURCE",
+    "SIGNS",
     "STOP_SIGN",
     "WHOLE_BODY_SIGNS",
     "SignFound",

@@ -33,6 +33,10 @@ WHOLE_BODY_SIGNS = frozenset(
 """Signs that stop all progress until somebody licensed has looked; the others stop their lift."""
 
 
+SIGNS = frozenset({*QUESTIONS, STOP_SIGN})
+"""Every sign by the name under which it is told and cleared."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Warning:
     """A warning sign found in what somebody wrote."""
