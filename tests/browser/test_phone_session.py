@@ -261,13 +261,37 @@ def test_two_lifters_take_turns_on_one_phone(browser: Browser, shared_site: Site
         page.wait_for_timeout(DOUBLE_TAP_MS)
         page.locator(WRITE).tap()
         expect(page.locator(".turns [aria-pressed=true]")).to_have_text("Jon")
-        expect(page.locator(".turns")).to_contain_text("Each side:")
+        expect(page.locator(".turns")).to_contain_text("Jon’s turn: each side ")
+        expect(page.locator(".turns")).to_contain_text("Then Ines: each side ")
         page.wait_for_timeout(DOUBLE_TAP_MS)
         page.locator(WRITE).tap()
         expect(page.locator(".turns [aria-pressed=true]")).to_have_text("Ines")
     all_sent(page)
     assert [len(shared_site.facts(lifter)) for lifter in ("ines", "jon")] == [2, 2]
     context.close()
+
+
+def test_both_phones_say_whose_turn_it_is(browser: Browser, site: Site) -> None:
+    contexts = [phone(browser) for _ in range(2)]
+    pages = [context.new_page() for context in contexts]
+    both = f"{site.key('ines')}+{site.key('jon')}"
+    for page in pages:
+        sign_in(page, site, COACH)
+        page.goto(f"{site.address}/phone/#{both}")
+        expect(page.locator(".turns .bar")).to_have_text("Ines’s turn.")
+    for writes, name, other in ((0, "Jon", "Ines"), (1, "Ines", "Jon")):
+        pages[writes].wait_for_timeout(DOUBLE_TAP_MS)
+        pages[writes].locator(WRITE).tap()
+        for page in pages:
+            turns = page.locator(".turns")
+            expect(turns.locator(".bar")).to_contain_text(f"{name}’s turn: ", timeout=20_000)
+            expect(turns.locator("[aria-pressed=true]")).to_have_text(name)
+            expect(turns).to_contain_text(f"Then {other}: ")
+            expect(page.locator("ol.lifts")).to_contain_text(
+                "Set 1 of" if writes == 0 else "Set 2 of"
+            )
+    for context in contexts:
+        context.close()
 
 
 @pytest.fixture(scope="module")

@@ -6,6 +6,7 @@ import {
   inputsOf, leaveOut, methodOf, minutesWith, painfulToday, sessionOf,
 } from "../../src/blockwright/web/static/blockwright/session.js";
 import { firstDraft } from "../../src/blockwright/web/static/blockwright/set_view.js";
+import { turnOf, turnTexts } from "../../src/blockwright/web/static/blockwright/turns_view.js";
 import { adviceText, clockText, loadText, numberText } from "../../src/blockwright/web/static/blockwright/words.js";
 
 const planned = (load) => ({ load_kg: load, reps_low: 8, reps_high: 12, rir: 2 });
@@ -250,6 +251,35 @@ test("lifts share a rack by its number; a sheet kept from before holds each lift
   const own = { lifts: { row: { ...lift, rack } } };
   for (const advice of [shared, own]) assert.deepEqual(inputsOf({ advice }, "row"), { ...lift, rack });
   assert.equal(inputsOf({ advice: shared }, "press"), null);
+});
+
+test("the turn is the other's after each set, as long as the other has one to do", () => {
+  const at = (iso) => iso === null ? null : { at: iso };
+  const track = (name, last, next = { nextKg: null }) => ({ session: {
+    last: at(last), next, lines: [], document: { lifter: { name } } } });
+  const [early, late] = ["2027-01-04T18:00:00Z", "2027-01-04T18:02:00Z"];
+  assert.equal(turnOf([track("Ines", null), track("Jon", null)], 1), 1);
+  assert.equal(turnOf([track("Ines", early), track("Jon", null)], 0), 1);
+  assert.equal(turnOf([track("Ines", early), track("Jon", late)], 1), 0);
+  assert.equal(turnOf([track("Ines", early, null), track("Jon", late)], 0), 1);
+});
+
+test("both are told what changes on the bar, now and for the one after", () => {
+  const rack = (loads) => ({
+    settings: [], exactly: (kg) => loads[kg] === undefined ? null : { load_kg: kg, plates_per_side: loads[kg] } });
+  const loads = { 60: { 20: 1 }, 65: { 20: 1, 2.5: 1 }, 100: { 20: 2 } };
+  const track = (name, kg, last) => {
+    const done = last === null ? null : { at: last, set: { load: "60", unit: "kg" } };
+    const line = { entry: { lift: "bench press" }, rack: rack(loads), nextKg: kg, rows: done === null ? [] : [{ done }] };
+    return { session: { last: done, next: line, lines: [line], document: { lifter: { name: `${name} Invented` } } } };
+  };
+  const tracks = [track("Ines", 65, "2027-01-04T18:00:00Z"), track("Jon", 100, null)];
+  assert.deepEqual(turnTexts(tracks, 1), ["Jon’s turn: each side put on 20.", "Then Ines: each side take off 20, put on 2.5."]);
+  const alike = [track("Ines", 60, "2027-01-04T18:00:00Z"), track("Jon", 60, null)];
+  assert.deepEqual(turnTexts(alike, 1), ["Jon’s turn: leave the bar as it is.", "Then Ines: leave the bar as it is."]);
+  const other = track("Jon", 100, null);
+  other.session.next.entry.lift = "seated row";
+  assert.deepEqual(turnTexts([tracks[0], other], 1), ["Jon’s turn."]);
 });
 
 test("plates to change on a shared bar", () => {

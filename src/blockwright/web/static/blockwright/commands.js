@@ -91,8 +91,7 @@ export function commandsOf(page) {
     const next = page.session.next;
     const stays = line.doubts.size > 0 || (line.remaining.length > 0 && line.entry.pair === null);
     page.openKey = stays || next === null ? key : next.key;
-    const other = page.tracks.length > 1 ? page.tracks[1 - page.turn].session.next : null;
-    if (other !== null && line.doubts.size === 0) page.take(1 - page.turn);
+    if (line.doubts.size === 0 && page.due !== page.turn) page.take(page.due);
     page.show();
     page.toHand();
     return said;

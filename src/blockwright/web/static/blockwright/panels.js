@@ -293,7 +293,8 @@ function turnsView(page) {
   others.sort((one, other) => apart(one) - apart(other));
   if (others.length === 0) return el("p", {}, "No other lifter of yours has a session near today.");
   return [
-    el("p", {}, "Both sessions on this phone; after each set it is the other's turn."),
+    el("p", {}, "Both sessions on this phone; after each set it is the other's turn. Choose the same on the other "
+      + "phone, and both show whose turn it is and what changes on the bar."),
     el("ul", { class: "ruled" }, others.map((one) => el("li", {},
       button(`${one.name}, ${dayText(one.date)}`, () => page.act.join(one.key), { class: "choice" })))),
   ];

@@ -13,6 +13,7 @@ import { methodOf, sessionOf } from "./session.js";
 import { saidOf } from "./set_view.js";
 import { readSigns, signLooks } from "./sign_view.js";
 import { findsLoad, inHand, sheetView } from "./sheet_view.js";
+import { turnOf } from "./turns_view.js";
 import { barView, phoneView, showRest } from "./unsent_view.js";
 
 const place = (id) => document.getElementById(id);
@@ -41,6 +42,8 @@ const page = {
   get atRisk() { return this.persisted === false && this.trouble !== null && this.counts.waiting > 0; },
   get sessions() { return exchange.sessions(); },
   knew: (lifter) => exchange.knew(lifter),
+  // Whose turn it is, on whichever phone the last set was written down.
+  get due() { return turnOf(this.tracks, this.turn); },
   get rest() { return this.session === null ? null : restNow(this.session, this.now()); },
   take(turn) {
     this.turn = turn;
@@ -165,11 +168,14 @@ async function refresh() {
     return;
   }
   page.entries = entries;
+  const { due } = page;
   workOut();
+  const isNews = page.due !== due;
   redraw(place("bar"), barView(page));
   if (looks() === shown) return;
   const typing = document.activeElement?.matches?.("input, select");
   if (typing || pressed) later = true;
+  else if (isNews) page.act.turn(page.due);
   else if (touched || page.session === null) show();
   else openAtHand();
 }
@@ -349,7 +355,7 @@ async function start() {
   store = await openStore();
   page.device = await store.value("device") ?? newId();
   await store.setValue("device", page.device).catch(() => {});
-  exchange = makeSyncClient({ store, changed: soon, leave });
+  exchange = makeSyncClient({ store, changed: soon, leave, isShared: () => page.tracks.length > 1 });
   page.act = taps();
   await exchange.start([]);
   page.entries = await exchange.outbox.entries();

@@ -2,14 +2,14 @@
 
 import { button, el, makeKeeper, redraw, setText } from "./dom.js";
 import { isTry } from "./finding.js";
-import { barChange } from "./clock.js";
 import { methodOf } from "./session.js";
 import { doubtText } from "./doubt.js";
 import { findView, triesView } from "./find_view.js";
 import { signLooks, signsView } from "./sign_view.js";
 import { draftOf, firstDraft, makeSetForm } from "./set_view.js";
+import { turnView } from "./turns_view.js";
 import {
-  NOT_KEPT, adviceText, countText, dayText, doneShort, doneText, inUnit, listText, numberText, plannedText,
+  NOT_KEPT, adviceText, countText, dayText, doneShort, doneText, inUnit, listText, numberText, plannedText, writtenText,
 } from "./words.js";
 
 const same = makeKeeper();
@@ -83,45 +83,6 @@ function cautionsView(page) {
       el("summary", {}, `Cautions for this session, ${others.length}`),
       others.map((one) => el("p", { class: "caution" }, `${one.says}.`))),
   ];
-}
-
-// Two lifters on one phone: whose turn it is, and what changes on the bar.
-function turnView(page) {
-  return el("div", { class: "turns" },
-    el("div", { class: "choices", role: "group", "aria-label": "Whose turn" },
-      page.tracks.map((track, at) => button(track.session.document.lifter.name.split(" ")[0],
-        () => page.act.turn(at), { "aria-pressed": String(at === page.turn), "data-key": `turn-${at}` }))),
-    page.lastSaid ? lastSaidView(page) : null,
-    page.lastSaid && page.justDone !== null
-      ? button("Undo the last set", page.act.undo, { class: "plain", "data-key": "undo-turn" }) : null,
-    barView(page));
-}
-
-function lastSaidView(page) {
-  const done = page.tracks.flatMap((track) => track.session.happened).find((fact) => fact.root === page.justDone);
-  return [
-    el("p", {}, done?.unkept ? NOT_KEPT : page.lastSaid),
-    done && !done.unkept ? el("p", { class: "setting written" }, writtenText({ done })) : null,
-  ];
-}
-
-function barView(page) {
-  const [mine, theirs] = [page.turn, 1 - page.turn].map((at) => page.tracks[at].session);
-  const next = mine.next, last = theirs.last;
-  if (next === null || last === null || next.nextKg === null) return null;
-  const theirLine = theirs.lines.find((line) => line.rows.some((row) => row.done === last));
-  if (theirLine?.entry.lift !== next.entry.lift) return null;
-  const from = theirLine.rack?.exactly(theirLine.nextKg ?? Number(last.set.load));
-  const done = theirLine.rack?.settings.find((one) =>
-    numberText(inUnit(one.load_kg, last.set.unit)) === last.set.load) ?? from;
-  const change = barChange(done, next.rack?.exactly(next.nextKg));
-  if (change === null) return null;
-  const parts = [
-    change.off.length > 0 ? `take off ${listText(change.off)}` : null,
-    change.on.length > 0 ? `put on ${listText(change.on)}` : null,
-  ].filter(Boolean);
-  return el("p", { class: "bar" }, parts.length === 0 ? "The bar stays as it is."
-    : `Each side: ${parts.join(", ")}.`);
 }
 
 // --------------------------------------------------------------------------------------- one lift
@@ -303,14 +264,12 @@ function adviceView(page, line, name) {
   const place = same(`advice ${name}`, [said, Boolean(row), unkept], () => el("div", { class: "advice" },
     el("div", {},
       el("p", { id: row ? "advice" : null }, unkept ? NOT_KEPT : said),
-      row && !unkept ? el("p", { class: "setting written" }, writtenText(row)) : null),
+      row && !unkept ? el("p", { class: "setting written" }, writtenText(row.done)) : null),
     row ? button("Undo", page.act.undo, { class: "plain", "data-key": "undo" }) : null));
   const written = place.querySelector(".written");
-  if (written !== null) setText(written, writtenText(row));
+  if (written !== null) setText(written, writtenText(row.done));
   return place;
 }
-
-const writtenText = ({ done }) => done.state === "writing" ? "Being written down." : "Written down.";
 
 function afterwards(line) {
   if (line.doubts.size > 0) return "Nothing is advised until the question above is answered.";

@@ -6,14 +6,16 @@ import * as server from "./send.js";
 
 const AGAIN_S = [5, 15, 60, 300];
 const LISTEN_S = 60;
+const LISTEN_SHARED_S = 4;
 const MOST_SHEETS_AHEAD = 2; // at a time
 const AHEAD_PAUSE_S = 3;
 const DAYS_AHEAD = 3;
 const ADDED_BY_SERVER = ["seq", "day", "received_at", "by", "done_at"];
 
 // `changed()` is called whenever something to be shown may have changed.
-// `leave()`: this page is somebody else's; load it anew.
-export function makeSyncClient({ store, changed, leave = () => {} }) {
+// `leave()`: this page is somebody else's; load it anew. `isShared()`: two take turns, and one may
+// write on another phone.
+export function makeSyncClient({ store, changed, leave = () => {}, isShared = () => false }) {
   const state = { person: null, home: null, clockSays: null, ready: new Set(), facts: new Map(), through: new Map() };
   const open = new Set();
   let tries = 0, timer = null, ahead = null;
@@ -99,7 +101,8 @@ export function makeSyncClient({ store, changed, leave = () => {} }) {
     await outbox.flush();
     const waiting = (await outbox.entries()).some((entry) => entry.state === "waiting");
     tries = outbox.trouble() === null ? 0 : tries + 1;
-    const pause = waiting || tries > 0 ? AGAIN_S[Math.min(tries, AGAIN_S.length) - 1] ?? AGAIN_S[0] : LISTEN_S;
+    const pause = waiting || tries > 0 ? AGAIN_S[Math.min(tries, AGAIN_S.length) - 1] ?? AGAIN_S[0]
+      : isShared() ? LISTEN_SHARED_S : LISTEN_S;
     timer = setTimeout(() => {
       if (document.visibilityState === "visible") exchange();
     }, pause * 1000);

@@ -58,6 +58,8 @@ export function doneShort(set) {
   return `${load}${set.reps} reps${left}${pain}`;
 }
 
+export const writtenText = (fact) => fact.state === "writing" ? "Being written down." : "Written down.";
+
 export const NOT_KEPT = "Not written down: the phone has no room. Keep this page open; the foot of the page says more.";
 
 // What the advice says of the next set; the same three moves as on paper.
