@@ -72,6 +72,9 @@ def first_page(link: str) -> str:
 
 def test_one_link_signs_in_to_a_gym_with_something_to_do(tmp_path: Path) -> None:
     root = tmp_path / "demo"
+    only_files = [sys.executable, "-m", "blockwright", "demo", "--no-serve", "--dir", str(root)]
+    subprocess.run(only_files, capture_output=True, check=True)
+    logs = [Folder(root / person.key).sets.stat().st_mtime_ns for person in CAST]
     with started(root) as (_, link):
         page = first_page(link)
         assert is_missing(link[:-2] + "/")
@@ -86,6 +89,7 @@ def test_one_link_signs_in_to_a_gym_with_something_to_do(tmp_path: Path) -> None
     for person in CAST:
         lines = Folder(root / person.key).sets.read_text(encoding="utf-8").splitlines()[1:]
         assert max(line[:10] for line in lines) < today.isoformat(), person.key
+    assert [Folder(root / person.key).sets.stat().st_mtime_ns for person in CAST] == logs
     begun = time.monotonic()
     with started(root) as (_, again):
         assert again.rpartition("/demo/")[2] != link.rpartition("/demo/")[2]
@@ -96,10 +100,14 @@ def test_one_link_signs_in_to_a_gym_with_something_to_do(tmp_path: Path) -> None
 
 def test_another_day_is_played_anew(tmp_path: Path) -> None:
     today = date(2026, 11, 29)
-    assert not is_played(tmp_path, today)
-    note_played(tmp_path, today)
-    assert is_played(tmp_path, today)
-    assert not is_played(tmp_path, today + timedelta(days=1))
+    assert not is_played(tmp_path, today, site=False)
+    note_played(tmp_path, today, site=False)
+    assert is_played(tmp_path, today, site=False)
+    assert not is_played(tmp_path, today, site=True)
+    note_played(tmp_path, today, site=True)
+    assert is_played(tmp_path, today, site=True)
+    assert is_played(tmp_path, today, site=False)
+    assert not is_played(tmp_path, today + timedelta(days=1), site=False)
 
 
 @pytest.mark.django_db

@@ -39,17 +39,18 @@ def demo(
     if no_serve or json:
         _told(_played(folder, day), folder, day, json)
         return
-    if not is_played(folder, day):
+    if not is_played(folder, day, site=False):
         _played(folder, day)
+    if not is_played(folder, day, site=True):
         say("demo: the site")
         site_made(folder)
-        note_played(folder, day)
+        note_played(folder, day, site=True)
     _serve(folder, day, port)
 
 
 def _played(folder: Path, day: date) -> tuple[list[dict[str, object]], list[str]]:
     """Everyone's story, and what closes it."""
-    from blockwright.demo.together import finished, played_by_all, prepared
+    from blockwright.demo.together import finished, note_played, played_by_all, prepared
 
     try:
         prepared(folder)
@@ -60,6 +61,7 @@ def _played(folder: Path, day: date) -> tuple[list[dict[str, object]], list[str]
     with progress("demo"):
         told = list(played_by_all(folder, day))
         ending = finished(folder, told)
+    note_played(folder, day, site=False)
     return [{"lifter": one.name, "story": list(one.paragraphs)} for one in told], ending
 
 

@@ -98,26 +98,27 @@ def finished(root: Path, told: Sequence[Told]) -> list[str]:
 def site_made(root: Path) -> Path:
     """The folder of a new site with everyone in it."""
     data = root / SITE
+    shutil.rmtree(data, ignore_errors=True)
     with ProcessPoolExecutor(max_workers=1, mp_context=_SPAWN) as pool:
         pool.submit(made_site, root, data).result()
     return data
 
 
-def note_played(root: Path, today: date) -> None:
-    """Writes down that all is there, and for which day; the demo is then only started."""
-    (root / PLAYED).write_text(dumps(_played_for(today)), encoding="utf-8")
+def note_played(root: Path, today: date, *, site: bool) -> None:
+    """Writes down for which day all is there, and whether in a site: it is then only started."""
+    (root / PLAYED).write_text(dumps(_played_for(today) | {"site": site}), encoding="utf-8")
 
 
-def is_played(root: Path, today: date) -> bool:
-    """Whether this version has played for that day here, to the end."""
+def is_played(root: Path, today: date, *, site: bool) -> bool:
+    """Whether this version has played for that day here, to the end; with `site`, into one."""
     try:
         found = json.loads((root / PLAYED).read_text(encoding="utf-8"))
     except (OSError, ValueError):
         return False
-    return bool(found == _played_for(today))
+    return found in [_played_for(today) | {"site": there} for there in {True, site}]
 
 
-def _played_for(today: date) -> dict[str, str]:
+def _played_for(today: date) -> dict[str, str | bool]:
     return {"today": today.isoformat(), "version": version("blockwright")}
 
 
