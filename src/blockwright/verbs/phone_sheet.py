@@ -12,6 +12,7 @@ from django.http import Http404
 from blockwright.engine.case import CoachCase
 from blockwright.engine.day_sheet import (
     DaySheet,
+    Partner,
     PlannedSession,
     SheetEntry,
     session_in_week,
@@ -67,8 +68,8 @@ class Prepared:
     def policy(self) -> Policy:
         return self.case.policy
 
-    def sheet(self, *, with_advice: bool = True) -> DaySheet:
-        made = sheet_of(self.case, self.chosen, with_advice=with_advice)
+    def sheet(self, *, with_advice: bool = True, partner: Partner | None = None) -> DaySheet:
+        made = sheet_of(self.case, self.chosen, with_advice=with_advice, partner=partner)
         return made if self.row.reader is None else without_signs(made)
 
 
@@ -122,9 +123,9 @@ def prepare(row: Lifter, name: SessionName) -> Prepared:
 # ------------------------------------------------------------------------------------ the answer
 
 
-def sheet_document(prepared: Prepared) -> dict[str, Any]:
+def sheet_document(prepared: Prepared, partner: Partner | None = None) -> dict[str, Any]:
     """The `blockwright/sheet/1` document alone, as paper and page show it."""
-    return dict(plain(sheet_to_json(prepared.sheet())))
+    return dict(plain(sheet_to_json(prepared.sheet(partner=partner))))
 
 
 def phone_sheet(prepared: Prepared) -> dict[str, Any]:

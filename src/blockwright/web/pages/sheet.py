@@ -8,10 +8,13 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
+from blockwright.engine.day_sheet import Partner
 from blockwright.engine.units import Unit
-from blockwright.sheets.phrases import rests, targets
+from blockwright.sheets.phrases import rests, shared_bar_sentence, targets
 from blockwright.verbs.phone_sheet import SessionName, prepare, sheet_document
+from blockwright.verbs.share_bar import beside
 from blockwright.web.lifter_frame import lifter_frame
+from blockwright.web.person import person_of
 
 
 @require_safe
@@ -21,13 +24,21 @@ def sheet(request: HttpRequest, key: UUID, block: str, week: int, session: int) 
         start = date.fromisoformat(block)
     except ValueError as error:
         raise Http404 from error
-    name = SessionName(start, week, session)
-    document = sheet_document(prepare(frame["lifter"], name))
+    prepared = prepare(frame["lifter"], SessionName(start, week, session))
+    day = prepared.chosen.session.day
+    asked = request.GET.get("with")
+    others = [] if asked is None else list(beside(person_of(request), frame["lifter"], day))
+    other = next((one for one in others if str(one.lifter.key) == asked), None)
+    partner = None if other is None else Partner(other.lifter.name, other.planned.session)
+    document = sheet_document(prepared, partner)
     page = {
         "sheet": _worded(document),
-        "day": date.fromisoformat(document["date"]),
+        "day": day,
         "start": start,
         "session": session,
+        "asked": asked is not None,
+        "others": others,
+        "other": other,
     }
     return render(request, "web/sheet.html", {**frame, **page})
 
@@ -37,7 +48,12 @@ def _worded(document: dict[str, Any]) -> dict[str, Any]:
     unit: Unit = document["units"]
     rest = rests(document["entries"])
     entries = [
-        {**entry, "targets": list(targets(entry, unit)), "rest": rest[entry["order"]]}
+        {
+            **entry,
+            "targets": list(targets(entry, unit)),
+            "rest": rest[entry["order"]],
+            "shared": entry["shared_bar"] and shared_bar_sentence(entry["shared_bar"], unit),
+        }
         for entry in document["entries"]
     ]
     return {**document, "entries": entries}
