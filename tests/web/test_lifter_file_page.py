@@ -85,7 +85,7 @@ EVERYTHING: dict[str, Any] = people.MARA_TABLE | {
     "known": [{"lift": "leg press", "load": 200.0, "reps": 10, "rir": 2.0, "on": "2025-12-30"}],
     "habits": {"weekly_sets": {"quads": 12.0}, "reps": {"lateral raise": "12-20"}},
     "deload": {"style": "two-part"},
-    "signs": {"cleared": ["chest pain 2026-12-01", "a stop sign 2026-12-02"]},
+    "signs": {"cleared": ["chest pain 2025-12-01", "a stop sign 2025-12-02"]},
     "units": "lb",
     "bodyweight": 150.5,
     "sex": "female",
