@@ -4,12 +4,11 @@ blocks. Read by `coach_rules`, which shares no code with the composer."""
 import json
 from dataclasses import replace
 from functools import cache
-from pathlib import Path
 from typing import Any
 
 import pytest
+from planned_people import lift_of, planned
 
-from blockwright.engine.planning import QUICK
 from blockwright.engine.review.derived import deload_after
 from blockwright.engine.training import Block, Week
 from blockwright.files.block_json import block_to_json
@@ -17,8 +16,6 @@ from blockwright.files.catalogue import catalogue_for
 from blockwright.files.json_text import dumps
 from blockwright.files.policy_files import block_policy
 from blockwright.verbs.list_lifts import Narrowing, lifts_document
-from blockwright.verbs.plan_block import PlanQuestion, plan_block
-from coach_people import write_people
 from coach_rules import read_plan
 from coach_rules.deload import check_deload
 
@@ -27,11 +24,9 @@ PEOPLE = ("powerlifter", "chest_legs_on_hold", "lats_with_a_log", "full_body_log
 STYLES = ("half", "two-part")
 
 
-@pytest.fixture(scope="module", params=PEOPLE)
-def person(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Block:
-    (files,) = write_people(Path(tmp_path_factory.mktemp("people")), (request.param,))
-    asked = PlanQuestion(lifter=files.lifter, facts=files.log, checkins=files.checkins)
-    return plan_block(asked, budget=QUICK).value
+@pytest.fixture(params=PEOPLE)
+def person(request: pytest.FixtureRequest) -> Block:
+    return planned(request.param)
 
 
 @cache
@@ -47,9 +42,8 @@ def in_style(block: Block, style: str) -> Block:
 
 
 def mains(week: Week, block: Block) -> set[str]:
-    known = catalogue_for(block.lifter)
     lifts = {entry.lift for session in week.sessions for entry in session.entries}
-    return {lift for lift in lifts if known.lifts[lift].compound}
+    return {lift for lift in lifts if lift_of(block, lift).compound}
 
 
 @pytest.mark.parametrize("style", STYLES)

@@ -6,7 +6,7 @@ not to a coach's policy, which holds the bounds.
 """
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from itertools import combinations
 
 from blockwright.engine.planning.constraints import HARD, Helper, WeekVariables, whole_share
@@ -21,6 +21,7 @@ from blockwright.engine.planning.patterns import (
     PULL,
     PUSH,
 )
+from blockwright.engine.planning.problem import WeekPlan
 from blockwright.engine.training import MUSCLES
 
 MUST, BASIC, LEAD, KEEP, REST = 2, 3, 4, 5, 6
@@ -55,6 +56,17 @@ def state_aims(
     _lead_opens(week, openers)
     _first_machines(week)
     _lead_aims(week)
+
+
+def state_kept_musts(week: WeekVariables, plan: WeekPlan) -> None:
+    """What a week that has begun keeps of a coach's musts, as far as it has them: every basic
+    pattern, a lead's two lifts, a direct lift of the small muscles."""
+    had = [week.problem.options[item.option] for item in plan]
+    for basic in dict.fromkeys(option.basic for option in had if option.basic):
+        used = [(week.used[i], 1) for i in week.where(lambda o: o.basic == basic)]  # noqa: B023
+        week.add("main_missing", used, low=1, tier=MUST, price=1_500_000, basic=basic)
+    _lead_lifts(week, eased=True)
+    _own_lifts(week, {muscle for option in had for muscle in option.direct})
 
 
 def _main_places(week: WeekVariables, basic: str, slot: int) -> list[int]:
@@ -162,11 +174,11 @@ def _held(week: WeekVariables) -> None:
         week.add("held", terms, low=sets, high=sets, tier=MUST, price=900_000, muscle=muscle)
 
 
-def _own_lifts(week: WeekVariables) -> None:
+def _own_lifts(week: WeekVariables, muscles: Collection[str] = OWN_LIFT) -> None:
     """A direct lift for each small muscle a coach would miss."""
     problem = week.problem
     for muscle in OWN_LIFT:
-        if muscle in problem.skips:
+        if muscle in problem.skips or muscle not in muscles:
             continue
         places = week.where(lambda o: muscle in o.direct)  # noqa: B023
         price = 120_000 if muscle in problem.holds else 350_000

@@ -1,7 +1,7 @@
 """Where every muscle's weekly sets start and end, in quarter sets."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
 from blockwright.engine.planning.log_facts import LogFacts
@@ -46,6 +46,15 @@ def muscle_aims(
     """The aims of every muscle."""
     time = _time_share(lifter, log, limits)
     return {muscle: _aim(lifter, muscle, log, limits, ceilings, time) for muscle in MUSCLES}
+
+
+def reaching(aims: Mapping[str, MuscleAim], planned: Mapping[str, int]) -> dict[str, MuscleAim]:
+    """The aims of a week that is planned already: what it has (quarter sets) is wanted and may be,
+    whatever log it was made from."""
+    return {
+        muscle: replace(aim, end=max(aim.end, planned[muscle]), most=max(aim.most, planned[muscle]))
+        for muscle, aim in aims.items()
+    }
 
 
 def _time_share(lifter: Lifter, log: LogFacts, limits: PlanningLimits) -> float:

@@ -13,7 +13,8 @@ from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.planning.benefit import points_of
 from blockwright.engine.planning.block import muscle_sets
 from blockwright.engine.planning.problem import Item, Option, WeekPlan, week_plan
-from blockwright.engine.planning.replan_model import Free, solved_week
+from blockwright.engine.planning.replan_later import as_believed, within_ramp
+from blockwright.engine.planning.replan_model import Free, musts_missed, solved_week
 from blockwright.engine.planning.replan_say import below_floor, replan_reasons
 from blockwright.engine.planning.replan_week import (
     WeekAtHand,
@@ -21,13 +22,16 @@ from blockwright.engine.planning.replan_week import (
     seconds_of,
     week_at_hand,
 )
+from blockwright.engine.planning.spared import MUCH
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution
-from blockwright.engine.training import Block, Catalogue, MuscleSets, Week
+from blockwright.engine.training import Block, Catalogue, Lift
 from blockwright.engine.volume import CeilingBelief
 
 _GROWS = 2
-"""Sets a later entry may take over."""
+"""Sets another entry may take over."""
+_OTHER_ZONE, _SAME_KIT = 100, 60
+"""Points against a lift in place of a missing one, beside those of its suitability (judgement)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,7 +65,8 @@ def replan(
     *,
     ceilings: Mapping[str, CeilingBelief] | None = None,
 ) -> Block:
-    """A new revision of `block` with the trouble met; other weeks are as they were.
+    """A new revision of `block` with the trouble met; earlier weeks are as they were, later ones
+    too, within the ramp.
 
     Raises BadInput when the session has nothing to change (missed already, lift not there).
     """
@@ -71,28 +76,20 @@ def replan(
     best = best_week(hand, trouble, policy)
     new_week = rebuilt_week(hand, best, trouble.minutes, missed=trouble.missed)
     counted = muscle_sets(new_week.sessions, block.lifter, catalogue, policy, ceilings)
-    new_week = replace(new_week, muscle_sets=_as_believed(counted, week))
+    new_week = replace(new_week, muscle_sets=as_believed(counted, week))
+    weeks = tuple(new_week if w.week == week.week else w for w in block.weeks)
+    block, later = within_ramp(replace(block, weeks=weeks), week.week, catalogue, policy, ceilings)
     return replace(
         block,
         revision=block.revision + 1,
-        weeks=tuple(new_week if w.week == week.week else w for w in block.weeks),
         reasons=(
             *replan_reasons(hand, trouble_words(trouble), best),
             *below_floor(week, new_week, block.lifter),
+            *later,
             *block.reasons,
         ),
         cautions=_with_pain(block.cautions, trouble),
     )
-
-
-def _as_believed(counted: Mapping[str, MuscleSets], before: Week) -> dict[str, MuscleSets]:
-    """The counts with the floors and ceilings the week was planned with, where it names them."""
-    return {
-        muscle: sets
-        if (was := before.muscle_sets.get(muscle)) is None
-        else replace(sets, floor=was.floor, ceiling=was.ceiling)
-        for muscle, sets in counted.items()
-    }
 
 
 def _with_pain(cautions: tuple[Caution, ...], trouble: Trouble) -> tuple[Caution, ...]:
@@ -107,9 +104,13 @@ def best_week(hand: WeekAtHand, trouble: Trouble, policy: Policy) -> WeekPlan:
     if hand.only_drops:
         return naive
     found = _solved(hand, trouble, naive, policy)
-    if found is None or week_value(hand, found, policy) <= week_value(hand, naive, policy):
+    if found is None:
         return naive
-    return found
+
+    def worth(plan: WeekPlan) -> tuple[int, float]:
+        return -musts_missed(hand, plan), week_value(hand, plan, policy)
+
+    return found if worth(found) > worth(naive) else naive
 
 
 def trouble_words(trouble: Trouble) -> tuple[str, dict[str, str | int]]:
@@ -194,7 +195,7 @@ def _solved(hand: WeekAtHand, trouble: Trouble, naive: WeekPlan, policy: Policy)
         return plan
     sets = {(i.slot, i.option): i.sets for i in plan}
     pairs = {pair: (sets[pair], sets[pair]) for pair in hand.paired_today(plan)}
-    held = Free({**free.sets, **pairs}, free.fixed)
+    held = Free({**free.sets, **pairs}, free.fixed, free.swaps)
     budget_s = hand.budget_s(trouble.minutes, more_s=more)
     second = solved_week(hand, held, plan, budget_s, trouble.sore)
     if second is None:
@@ -206,35 +207,52 @@ def _solved(hand: WeekAtHand, trouble: Trouble, naive: WeekPlan, policy: Policy)
 def _free(hand: WeekAtHand, trouble: Trouble) -> Free:
     """What may change of the week, and between how many sets; and what stays as it is."""
     planned = {(i.slot, i.option): i.sets for i in hand.plan}
+    # a machine that is taken is no reason to cut the lifts that are there
+    whole = bool(trouble.without or trouble.hurts)
     free: dict[tuple[int, int], tuple[int, int]] = {}
+    fixed: list[Item] = []
     for item in hand.plan:
-        pair = (item.slot, item.option)
-        if item.slot == hand.slot:
-            if not _gone(hand, item.option, trouble):
-                # a machine that is taken is no reason to cut the lifts that are there
-                kept = bool(trouble.without or trouble.hurts)
-                free[pair] = (item.sets if kept else 0, item.sets)
-        elif _hurts_later(hand, item, trouble):
+        today, pair = item.slot == hand.slot, (item.slot, item.option)
+        if _gone(hand, item.option, trouble) if today else _hurts_later(hand, item, trouble):
             continue
-        elif item.slot in hand.later and pair not in hand.paired:
-            most = min(item.sets + _GROWS, hand.grown(item.option, item.sets))
-            free[pair] = (item.sets, most)
+        small = not hand.problem.options[item.option].is_main
+        if today and not whole:
+            free[pair] = (0, item.sets)
+        elif (today or item.slot in hand.later) and pair not in hand.paired:
+            # a small lift of a later day makes room for what the week would lack
+            least = 0 if small and not today else item.sets
+            free[pair] = (least, _most(hand, item, trouble))
+        else:
+            fixed.append(item)
     for slot in hand.later:
         for item in hand.in_order:
-            name = hand.problem.options[item.option].lift.name
-            fits = name not in trouble.hurts and hand.may_carry(item, slot, trouble.sore)
-            if (slot, item.option) not in planned and fits:
-                free.setdefault((slot, item.option), (0, item.sets))
-    for option in _substitutes(hand, trouble):
-        free.setdefault((hand.slot, option), (0, hand.grown(option, 0)))
-    fixed = tuple(
-        i
-        for i in hand.plan
-        if (i.slot, i.option) not in free
-        and i.slot != hand.slot
-        and not _hurts_later(hand, i, trouble)
+            lift = hand.problem.options[item.option].lift
+            fits = not _loads_what_hurts(hand, lift, trouble)
+            if fits and hand.may_carry(item, slot, trouble.sore):
+                most = min(item.sets, hand.grown(slot, item.option, 0))
+                if (slot, item.option) not in planned:
+                    free.setdefault((slot, item.option), (0, most))
+    swaps = _substitutes(hand, trouble)
+    for option in swaps:
+        free.setdefault((hand.slot, option), (0, hand.grown(hand.slot, option, 0)))
+    return Free(free, tuple(fixed), swaps)
+
+
+def _most(hand: WeekAtHand, item: Item, trouble: Trouble) -> int:
+    """Sets an entry that stays may have: what loads a place that hurts gains none."""
+    if _loads_what_hurts(hand, hand.problem.options[item.option].lift, trouble):
+        return item.sets
+    return min(item.sets + _GROWS, hand.grown(item.slot, item.option, item.sets))
+
+
+def _loads_what_hurts(hand: WeekAtHand, lift: Lift, trouble: Trouble) -> bool:
+    """Whether a lift is one that hurts, or loads a region as much as one that hurts does."""
+    painful = [known for name in trouble.hurts if (known := hand.catalogue.find(name))]
+    return lift.name in trouble.hurts or any(
+        grade >= MUCH and lift.regions.get(region, 0) >= MUCH
+        for one in painful
+        for region, grade in one.regions.items()
     )
-    return Free(free, fixed)
 
 
 def _gone(hand: WeekAtHand, option: int, trouble: Trouble) -> bool:
@@ -248,41 +266,51 @@ def _hurts_later(hand: WeekAtHand, item: Item, trouble: Trouble) -> bool:
     )
 
 
-def _substitutes(hand: WeekAtHand, trouble: Trouble) -> list[int]:
-    """Lifts for the main muscle of a missing one, in its zone, that the week does not have; for
-    one that hurts only those that may stand in for it."""
-    options = hand.problem.options
+def _substitutes(hand: WeekAtHand, trouble: Trouble) -> dict[int, int]:
+    """Lifts for what is missing that the week does not have, with points for how far each is from
+    it: less suitable, in another zone, on the same kit, which may be what is missing."""
+    options, scores = hand.problem.options, hand.problem.scores
     in_week = {options[i.option].lift.name for i in hand.plan}
-    found: list[int] = []
+    found: dict[int, int] = {}
     for item in hand.in_order:
         gone = options[item.option]
-        if gone.lift.name in (*trouble.without, *trouble.hurts):
-            found += [
-                index
-                for index, option in enumerate(options)
-                if option.zone == gone.zone
-                and option.lift.name not in in_week
-                and _may_replace(option, gone, trouble)
-            ]
+        if gone.lift.name not in (*trouble.without, *trouble.hurts):
+            continue
+        fit = [
+            index
+            for index, option in enumerate(options)
+            if option.lift.name not in in_week and _may_replace(option, gone, trouble)
+        ]
+        best = max((scores.get(options[index].lift.name, 0) for index in fit), default=0)
+        for index in fit:
+            other = options[index]
+            far = best - scores.get(other.lift.name, 0)
+            far += _OTHER_ZONE * (other.zone != gone.zone)
+            far += _SAME_KIT * len(set(other.lift.kit) & set(gone.lift.kit))
+            found[index] = min(far, found.get(index, far))
     return found
 
 
 def _may_replace(other: Option, gone: Option, trouble: Trouble) -> bool:
+    """For a lift that hurts only those that may stand in for it."""
     if gone.lift.name in trouble.hurts:
         return other.lift.name in trouble.stand_ins and not gone.direct.isdisjoint(other.direct)
-    return other.muscle == gone.muscle and other.is_main == gone.is_main
+    alike = other.muscle == gone.muscle or (other.basic == gone.basic and gone.basic is not None)
+    return alike and other.is_main == gone.is_main
 
 
 def week_value(hand: WeekAtHand, plan: WeekPlan, policy: Policy) -> float:
-    """The week's points less the price of every change."""
+    """The week's points, more for sets of main lifts, less the price of every change."""
     changed = policy.number("replan.price.changed")
     swapped = policy.number("replan.price.swapped")
     pinned = policy.number("replan.price.pinned")
+    main = policy.number("replan.price.main")
     planned = {(i.slot, i.option): i.sets for i in hand.plan}
     now = {(i.slot, i.option): i.sets for i in plan}
     value = 0.0
     sums: dict[str, int] = {}
     for (_, option), sets in now.items():
+        value += main * sets * hand.problem.options[option].is_main
         for muscle, quarters in hand.problem.options[option].quarters.items():
             sums[muscle] = sums.get(muscle, 0) + quarters * sets
     for muscle, quarters in sums.items():

@@ -17,7 +17,10 @@ def replan_reasons(
     day = hand.session.day.isoformat()
     said: dict[str, FactValue] = {"day": day, **facts}
     reasons = [Reason(code=code, facts=said)]
-    reasons += _changes(hand, plan, day) or [Reason(code="replan_nothing", facts={"day": day})]
+    hurts = code == "replan_hurts"
+    reasons += _changes(hand, plan, day, hurts=hurts) or [
+        Reason(code="replan_nothing", facts={"day": day})
+    ]
     dropped = _dropped_sets(hand, plan)
     if dropped > 0:
         why = "replan_let_go_easy" if hand.only_drops else "replan_let_go"
@@ -46,7 +49,7 @@ def below_floor(before: Week, after: Week, lifter: Lifter) -> list[Reason]:
     return [Reason(code="replan_below_floor", facts=facts)]
 
 
-def _changes(hand: WeekAtHand, plan: WeekPlan, day: str) -> list[Reason]:
+def _changes(hand: WeekAtHand, plan: WeekPlan, day: str, *, hurts: bool) -> list[Reason]:
     before = {(i.slot, i.option): i.sets for i in hand.plan}
     after = {(i.slot, i.option): i.sets for i in plan}
     reasons = []
@@ -67,7 +70,8 @@ def _changes(hand: WeekAtHand, plan: WeekPlan, day: str) -> list[Reason]:
             code = "replan_dropped" if now == 0 else "replan_shortened"
             code = "replan_swapped_in" if was == 0 else code
         else:
-            code = "replan_carried" if now else "replan_dropped_later"
+            less = "replan_dropped_later" if hurts and not now else "replan_made_room"
+            code = "replan_carried" if now > was else less
         reasons.append(Reason(code=code, facts=facts))
     return reasons
 

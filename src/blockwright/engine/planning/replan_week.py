@@ -5,6 +5,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from blockwright.engine.planning.baseline import reaching
 from blockwright.engine.planning.benefit import muscle_points
 from blockwright.engine.planning.draft import lead_names
 from blockwright.engine.planning.make_problem import make_problem
@@ -15,6 +16,7 @@ from blockwright.engine.planning.time_model import lift_time, minutes_of, pair_t
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import (
     DAYS,
+    MUSCLES,
     Block,
     Catalogue,
     Entry,
@@ -56,9 +58,19 @@ class WeekAtHand:
         options = self.problem.options
         return frozenset(i.option for i in self.in_order if options[i.option].lift.name in names)
 
-    def grown(self, option: int, sets: int) -> int:
-        """The most sets an entry of so many may grow to: no more than the composer would give."""
-        return max(self.problem.most_sets(self.problem.options[option]), sets)
+    def grown(self, slot: int, option: int, sets: int) -> int:
+        """The most sets an entry of so many may grow to: no more than the composer would give, and
+        a small lift no further than the main lift that opens its session."""
+        options = self.problem.options
+        most = self.problem.most_sets(options[option])
+        mains = [
+            entry
+            for (at, place), entry in self.entries.items()
+            if at == slot and options[place].is_main
+        ]
+        if mains and not options[option].is_main:
+            most = min(most, _sets_of(min(mains, key=lambda entry: entry.order)))
+        return max(most, sets)
 
     @cached_property
     def points(self) -> Mapping[str, tuple[int, ...]]:
@@ -161,6 +173,11 @@ def week_at_hand(
     base = make_problem(block.lifter, catalogue, policy, ceilings=ceilings)
     problem, places = _with_entries(block, week, base, catalogue, policy)
     plan = week_plan({pair: _sets_of(entry) for pair, entry in places.items()})
+    planned = {
+        muscle: sum(i.sets * problem.options[i.option].quarters.get(muscle, 0) for i in plan)
+        for muscle in MUSCLES
+    }
+    problem = replace(problem, aims=reaching(problem.aims, planned))
     slot = _slot_of(block, session)
     in_order = tuple(
         Item(slot=slot, option=option, sets=_sets_of(entry))
@@ -250,7 +267,7 @@ def rebuilt_week(hand: WeekAtHand, plan: WeekPlan, minutes: int | None, *, misse
         ours = slot == hand.slot
         if ours and missed:
             session = replace(session, entries=(), missed=True, minutes_planned=0.0)
-        elif ours or before.get(slot) != after.get(slot):
+        elif before.get(slot) != after.get(slot) or (ours and minutes is not None):
             session = _session(hand, session, after.get(slot, ()), minutes if ours else None)
         sessions.append(session)
     return replace(hand.week, sessions=tuple(sessions))

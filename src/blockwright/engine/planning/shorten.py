@@ -11,7 +11,7 @@ sets to later days. web/static/blockwright/shorten.js is the phone's copy of `Sh
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from blockwright.engine.planning.baseline import muscle_aims
+from blockwright.engine.planning.baseline import muscle_aims, reaching
 from blockwright.engine.planning.benefit import muscle_points, points_of
 from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
 from blockwright.engine.planning.log_facts import LogFacts
@@ -20,6 +20,9 @@ from blockwright.engine.planning.time_model import lift_time
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import MUSCLES, Block, Catalogue, Entry, Lift, RepRange, Week
 from blockwright.engine.volume import CeilingBelief
+
+_MAIN = "main lifts"
+"""Stands beside the muscles: sets of main lifts are worth more than what they give each muscle."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,7 +57,8 @@ class Shortening:
     entries: Mapping[int, ShortEntry]
     """By their order."""
     loss: Mapping[str, tuple[int, ...]]
-    """By muscle: points lost when the session gives it 0, 1, 2, ... quarter sets."""
+    """By muscle, and for `main lifts`: points lost when the session gives it 0, 1, 2, ... quarter
+    sets."""
 
     def left_out(
         self, minutes: float, done: Mapping[int, int], *, without: Collection[int] = ()
@@ -162,11 +166,11 @@ def shortening(
     ours = next(s for s in week.sessions if s.session == session)
     entries = sorted(ours.entries, key=lambda e: e.order)
     limits = PlanningLimits(policy)
-    aims = muscle_aims(block.lifter, LogFacts(), limits, ceilings)
-    points = muscle_points(block.lifter, aims, limits)
     made = {entry.order: _short_entry(entry, entries, catalogue, policy) for entry in entries}
     pinned = pinned_on(block.lifter, ours, catalogue)
     price = round(policy.number("replan.price.pinned"))
+    main = round(policy.number("replan.price.main"))
+    sets_of_main = sum(entry.gives.get(_MAIN, (0,))[-1] for entry in made.values())
     for entry in entries:
         if entry.lift in pinned:
             made[entry.order] = replace(made[entry.order], gone=price)
@@ -175,6 +179,9 @@ def shortening(
         catalogue,
     )
     today = _sums(entries, catalogue)
+    aims = muscle_aims(block.lifter, LogFacts(), limits, ceilings)
+    planned = {muscle: elsewhere[muscle] + today[muscle] for muscle in MUSCLES}
+    points = muscle_points(block.lifter, reaching(aims, planned), limits)
     return Shortening(
         start_s=policy.whole("time.session_start"),
         least=limits.sets_least,
@@ -184,7 +191,8 @@ def shortening(
             muscle: _loss(points[muscle], elsewhere[muscle], today[muscle])
             for muscle in MUSCLES
             if any(muscle in entry.gives for entry in made.values())
-        },
+        }
+        | {_MAIN: tuple(main * (sets_of_main - n) for n in range(sets_of_main + 1))},
     )
 
 
@@ -222,7 +230,8 @@ def _short_entry(
             muscle: tuple(one.get(muscle, 0) for one in given)
             for muscle in MUSCLES
             if given[-1].get(muscle)
-        },
+        }
+        | ({_MAIN: tuple(range(len(given)))} if lift.compound else {}),
     )
 
 

@@ -10,7 +10,7 @@ from blockwright.engine.planning.patterns import basic_of
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import REGIONS, Catalogue, CheckIn, Lift, Lifter, SetDone
 
-_MUCH = 2
+MUCH = 2
 """The grade of a region that a lift loads much."""
 
 
@@ -26,7 +26,7 @@ class Spared:
         """Whether a lift stays out: it hurts itself, or is new and loads a sore region much."""
         if lift.name in self.lifts:
             return True
-        sore = any(lift.regions.get(region, 0) >= _MUCH for region in self.regions)
+        sore = any(lift.regions.get(region, 0) >= MUCH for region in self.regions)
         return sore and lift.name not in log.lifts
 
 

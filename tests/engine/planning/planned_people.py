@@ -1,0 +1,23 @@
+"""Blocks of invented people (`coach_people`), planned once a run with the quick budget."""
+
+import tempfile
+from functools import cache
+from pathlib import Path
+
+from blockwright.engine.planning import QUICK
+from blockwright.engine.training import Block, Lift
+from blockwright.files.catalogue import catalogue_for
+from blockwright.verbs.plan_block import PlanQuestion, plan_block
+from coach_people import write_people
+
+
+@cache
+def planned(key: str) -> Block:
+    with tempfile.TemporaryDirectory() as folder:
+        (files,) = write_people(Path(folder), (key,))
+        asked = PlanQuestion(lifter=files.lifter, facts=files.log, checkins=files.checkins)
+        return plan_block(asked, budget=QUICK).value
+
+
+def lift_of(block: Block, name: str) -> Lift:
+    return catalogue_for(block.lifter).lifts[name]
