@@ -149,6 +149,12 @@ def label_width(columns: Columns) -> int:
     return min((later - first for first, later in itertools.pairwise(labels)), default=1)
 
 
+def tells_sets(cell: Cell) -> bool:
+    """Whether a cell tells whole sets, and is no day ("25/12")."""
+    told = read_cell(cell.text) if isinstance(cell.value, str) else None
+    return told is not None and told.kind == "sets" and day_of_cell(cell) is None
+
+
 def is_value(cell: Cell) -> bool:
     """Whether a cell can tell a set or a part of one."""
     if isinstance(cell.value, str):

@@ -21,6 +21,7 @@ from blockwright.files.importing.column_rules import (
     is_value,
     label_width,
     repeats,
+    tells_sets,
     with_counters,
     with_lift_column,
     with_set_numbers,
@@ -160,7 +161,7 @@ class Headers:
             return head
         if (head := read_heading(cell.text)) is not None:
             return head
-        if len(cell.text) > _LONGEST_HEADING:
+        if len(cell.text) > _LONGEST_HEADING or tells_sets(cell):
             return None
         if when := read_when(cell):
             if re.match(r"plan\w*|target|goal", cell.text, re.I) and when.day is not None:

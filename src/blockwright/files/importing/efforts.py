@@ -12,11 +12,12 @@ _RIR = r"(?P<rir>\d(?:[.,]5)?)"
 _EFFORTS = tuple(
     re.compile(form)
     for form in (
-        rf"[,@(]*\s*\brpe\s*[:=@]?\s*{_RPE}(?:\s*-\s*(?P<rpe2>\d{{1,2}}(?:[.,]5)?))?\)?",
+        rf"[,@(]*\s*\b(?:rpe|pse)\s*[:=@]?\s*{_RPE}(?:\s*-\s*(?P<rpe2>\d{{1,2}}(?:[.,]5)?))?\)?",
         rf"[,@(]*\s*{_RPE}\s*rpe\b\)?",
         rf"[,@(]*\s*\b(?:rir|reserve)\s*[:=@]?\s*{_RIR}(?:\s*-\s*(?P<rir2>\d(?:[.,]5)?))?\)?",
         rf"[,@(]*\s*\b{_RIR}(?:\s*-\s*(?P<rir2>\d))?\s*"
-        r"(?:rir\b|reps? in reserve|in reserve|in (?:the )?tank|(?:reps? )?left\b)\)?",
+        r"(?:rir\b|(?:reps? )?(?:in|en) (?:the )?(?:tank|r[eé]serv[ea])|(?:reps? )?left\b)\)?",
+        r"[,@(]*\s*(?:\b|(?<=\d))r\s?(?P<rir>[0-5])\b\)?$",
         r"[,@(]*\s*\b(?P<fail>to failure|failure|to fail)\b\)?",
         r"(?<=\d)\s*(?P<fail>\(?f(?:ail)?\)?)$",
     )

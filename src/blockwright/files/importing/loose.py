@@ -6,8 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from blockwright.files.importing.carrying import State
-from blockwright.files.importing.cells import read_cell
-from blockwright.files.importing.column_rules import Columns, is_value
+from blockwright.files.importing.column_rules import Columns, is_value, tells_sets
 from blockwright.files.importing.columns import Headers
 from blockwright.files.importing.days import (
     When,
@@ -175,8 +174,3 @@ class LooseRows:
 
     def _skip(self, cell: Cell, why: str) -> None:
         self.skipped.append(Skipped(self._grid.place(cell), cell.text[:60], why))
-
-
-def tells_sets(cell: Cell) -> bool:
-    told = read_cell(cell.text) if isinstance(cell.value, str) else None
-    return told is not None and told.kind == "sets"

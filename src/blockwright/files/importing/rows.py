@@ -5,9 +5,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from blockwright.engine.units import Unit
-from blockwright.files.importing.cells import MOST_SETS_A_CELL, read_cell, read_load
+from blockwright.files.importing.cells import read_cell, read_load
 from blockwright.files.importing.days import day_of_value, read_day
 from blockwright.files.importing.efforts import read_effort
+from blockwright.files.importing.grammar import MOST_SETS_A_CELL
 from blockwright.files.importing.grids import Cell
 from blockwright.files.importing.told import OneSet, Told, Weight
 from blockwright.files.importing.warmups import is_ticked, is_warmup_label, without_warmup

@@ -22,7 +22,7 @@ from blockwright.files.importing.carrying import (
     plan_for,
 )
 from blockwright.files.importing.cells import read_cell, read_load
-from blockwright.files.importing.column_rules import Columns, dates_below, is_value
+from blockwright.files.importing.column_rules import Columns, dates_below, is_value, tells_sets
 from blockwright.files.importing.days import (
     When,
     day_of_cell,
@@ -38,7 +38,7 @@ from blockwright.files.importing.entries import (
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import SIDES, Column, read_heading
 from blockwright.files.importing.legend import Legend
-from blockwright.files.importing.loose import LooseRows, tells_sets
+from blockwright.files.importing.loose import LooseRows
 from blockwright.files.importing.names import LiftMatcher, is_no_lift
 from blockwright.files.importing.rows import Fields, Unread, sets_of_fields
 from blockwright.files.importing.warmups import is_warmup_word, without_warmup

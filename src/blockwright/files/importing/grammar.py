@@ -1,0 +1,284 @@
+"""The grammar of one line of sets, in the one spelling: "3x8 @ 80kg", "80x8,8,7", "-20 x 8"."""
+
+import re
+from dataclasses import replace
+
+from blockwright.engine.units import Unit
+from blockwright.files.importing.spelling import BODY as _BODY
+from blockwright.files.importing.spelling import NUMBER as _NUM
+from blockwright.files.importing.spelling import UNIT as _UNIT
+from blockwright.files.importing.told import OneSet, Told, Weight
+
+MOST_SETS_A_CELL = 12
+"""More sets of one lift in a cell is a load, not a count (judgement)."""
+_MOST_SETS_USUAL = 6
+"""In "80x3x8" the number above this is the repetitions (judgement)."""
+_LIGHTEST = 5
+"""In "3x8" so few are sets, also where loads come first in a file (judgement)."""
+MOST_REPS = 60
+"""More repetitions in one set is no set of a log (judgement)."""
+
+_UNITS: dict[str, Unit] = {"k": "kg", "l": "lb", "p": "lb", "#": "lb"}
+_EACH = r"(?:\s*(?:/|per |a |each |ea )?\s*(?:hand|arm|leg|db|dbs|each|ea|es|s)\b\.?)?"
+LOAD = (
+    rf"(?:(?P<bw>{_BODY}|kg(?=\s*[+-]))\s*)?(?P<sign>[+-])?\s*"
+    rf"(?P<pair>2\s*x\s*)?(?P<load>{_NUM})\s*(?P<unit>{_UNIT})?{_EACH}"
+    r"(?:\s*(?:dbs?|kbs?|help|assist(?:ance|ed)?))?"
+)
+BARE_BW = rf"(?P<bare>{_BODY})"
+_REP = (
+    r"\d{1,3}(?![\d.])(?:\s*\+\s*\d{1,2})*\+?(?:\s*(?:reps?|r)\b)?"
+    r"(?:\s*/\s*(?:leg|side|arm)|\s*(?:each|ea|es|e/s)\b)?"
+)
+_LIST = rf"{_REP}(?:\s*[,/;&-]\s*{_REP}|\s+{_REP})*"
+_X = r"\s*(?:x|\*|by|for)\s*"
+
+_SLASHED = re.compile(r"(2[5-9]|[3-9]\d|[1-9]\d\d)(?:\.\d+)?/(1?\d|20)")
+_UNIT_AND_REPS = re.compile(rf"({_NUM})\s*({_UNIT})\s+(\d{{1,2}})(?:\s*reps?)?")
+_BARE_PAIR = re.compile(rf"(\d{{1,3}}){_X}(\d{{1,3}})(?:\s*reps?)?")
+_DROP = re.compile(r"\s*(?:->|>|\bdrop(?:ped)?(?: to| set)?\b:?)\s*", re.I)
+
+
+def one_line(said: str, load_first: bool | None) -> Told | None:
+    if not said:
+        return None
+    rules = (
+        _scheme_at_load, _load_with_scheme, _triple, _many_reps, _loads_with_reps, _reps_at_load,
+        _reps_at_loads, _loads_for_reps,
+    )  # fmt: skip
+    if match := _SLASHED.fullmatch(said):
+        # "135/10": a load far above any repetitions, and its repetitions.
+        return Told("sets", (OneSet((int(match[2]),), (Weight(float(match[1])),)),))
+    if match := _UNIT_AND_REPS.fullmatch(said):
+        weight = Weight(float(match[1]), _UNITS[match[2][0]])
+        return Told("sets", (OneSet((int(match[3]),), (weight,)),))
+    for rule in rules:
+        if (told := rule(said)) is not None:
+            return told
+    if match := _BARE_PAIR.fullmatch(said):
+        return _pair(int(match[1]), int(match[2]), load_first)
+    if re.fullmatch(_LIST, said) and (told := _reps_told(said)) is not None:
+        return told
+    if match := re.fullmatch(rf"@?\s*(?:{LOAD}|{BARE_BW})", said):
+        return None if re.fullmatch(r"\d+\s*s", said) else Told("load", weight=weight_of(match))
+    return None
+
+
+def _scheme_at_load(said: str) -> Told | None:
+    """3x8 @ 80, 3x8 80kg, 3 x 8,8,7 @ 80, 5x5 at BW+10."""
+    between = (
+        r"(?:\s*(?:@|at|w/|with|:)\s*|\s+(?=[^ ]*(?:kg|lb|#|bw))"
+        r"|\s*,\s*(?=\d+(?:\.\d+)?\s*(?:kg|lb))|\s+(?=(?:[2-9]\d|\d{3})(?:\.\d+)?$))"
+    )
+    pattern = rf"(\d{{1,2}}){_X}({_LIST}){between}(?:{LOAD}|{BARE_BW})"
+    match = re.fullmatch(pattern, said)
+    if match is None or int(match[1]) > MOST_SETS_A_CELL:
+        return None
+    return _spread(int(match[1]), match[2], weight_of(match))
+
+
+def _load_with_scheme(said: str) -> Told | None:
+    """80 5x5, 80kg: 3x8, BW 3x8, 60kg 3x10,10,9."""
+    match = re.fullmatch(
+        rf"(?:{LOAD}|{BARE_BW})(?:\s*[:,/-]\s*|\s+for\s+|\s+|\s*\()(\d{{1,2}}){_X}"
+        rf"(?P<list>{_LIST})\)?",
+        said,
+    )
+    if match is None:
+        return None
+    count = match[match.lastindex - 1] if match.lastindex else ""
+    return _spread(int(count), match["list"], weight_of(match))
+
+
+def _many_reps(said: str) -> Told | None:
+    """80x8x8x7: a load and the repetitions of three or more sets."""
+    match = re.fullmatch(
+        rf"(?P<load>{_NUM})\s*(?P<unit>{_UNIT})?((?:\s*x\s*\d{{1,2}}){{3,}})", said
+    )
+    if match is None:
+        return None
+    unit = _UNITS[match["unit"][0]] if match["unit"] else None
+    reps = [int(one) for one in re.findall(r"\d+", match[3])]
+    return Told(
+        "sets", tuple(OneSet((one,), (Weight(float(match["load"]), unit),)) for one in reps)
+    )
+
+
+def _triple(said: str) -> Told | None:
+    """3x8x80 and 80x8x3: the outer number that can be no load is the count of sets."""
+    match = re.fullmatch(
+        rf"(?P<first>[^x*]+){_X}(?P<reps>\d{{1,3}})(?:/leg|\s*reps?)?{_X}(?P<last>[^x*]+)", said
+    )
+    if match is None:
+        return None
+    first, last = _plain_weight(match["first"]), _plain_weight(match["last"])
+    if first is None or last is None:
+        return None
+    count_last = re.fullmatch(r"\d{1,2}", match["last"].strip()) is not None
+    count_first = re.fullmatch(r"\d{1,2}", match["first"].strip()) is not None
+    if match["first"].strip() == "2" and count_last and last.amount < int(match["reps"]):
+        # A pair: 2x20x12 is two dumbbells of 20 for twelve.
+        return Told("sets", (OneSet((int(last.amount),), (Weight(float(match["reps"])),)),))
+    if count_first and (not count_last or last.amount > first.amount):
+        return _spread(int(match["first"]), match["reps"], last)
+    reps, count = match["reps"], match["last"].strip()
+    if count_last and int(count) > _MOST_SETS_USUAL >= int(reps):
+        reps, count = count, reps
+    if count_last and int(count) <= MOST_SETS_A_CELL:
+        return _spread(int(count), reps, first)
+    return None
+
+
+def _loads_with_reps(said: str) -> Told | None:
+    """80x8, 80x8,8,7, 80x8, 82.5x8, 2x22.5x10, 80kg 8,8,7, 80: 8/8/7, 80 (8,8,7)."""
+    load = rf"(?:{LOAD}|{BARE_BW})"
+    sets: list[OneSet] = []
+    at = 0
+    while at < len(said):
+        match = re.compile(
+            rf"(?:(?P<drop>{_DROP.pattern})|\s*[,/&]?\s*){load}(?:{_X}|\s*[:=]\s*|\s*\(\s*|\s*-\s+|\s+(?={_REP}\s*[,/]))"
+            rf"(?P<list>{_REP}(?:\s*[,/&-]\s*{_REP}(?!\s*(?:x|\*|kg|lb))|\s+{_REP}(?!\s*(?:x|\*|kg|lb)))*)\s*\)?"
+        ).match(said, at)
+        if match is None:
+            return None
+        weight, reps = weight_of(match), _reps_of(match["list"])
+        bare = (
+            match["unit"] is None
+            and match["bare"] is None
+            and not match["bw"]
+            and not match["pair"]
+        )
+        if reps is None or weight is None:
+            return None
+        if bare and not match["sign"] and _may_be_count(match["load"], reps, said):
+            return None
+        if sets and _DROP.fullmatch(match["drop"] or ""):
+            if len(reps) != 1:
+                return None
+            if weight.amount >= sets[-1].weights[-1].amount:
+                # No drop: "100x5 > 105x5".
+                sets.append(OneSet(reps[0], (weight,)))
+                at = match.end()
+                continue
+            sets[-1] = replace(
+                sets[-1], reps=sets[-1].reps + reps[0], weights=(*sets[-1].weights, weight)
+            )
+        else:
+            sets += [OneSet(parts, (weight,)) for parts in reps]
+        at = match.end()
+    return Told("sets", tuple(sets)) if sets else None
+
+
+def _may_be_count(load: str, reps: list[tuple[int, ...]], said: str) -> bool:
+    """Whether "5x5" alone may be a scheme: a small whole number before one repetition count."""
+    whole = "." not in load and float(load) <= MOST_SETS_A_CELL
+    return whole and len(reps) == 1 and re.fullmatch(rf"\d+{_X}\d+(?:\s*reps?)?", said) is not None
+
+
+def _reps_at_load(said: str) -> Told | None:
+    """8,8,7 @ 80; 8 reps @ 80kg; 8 @ 80; 12 x 80kg."""
+    match = re.fullmatch(
+        rf"(?P<list>{_LIST})\s*(?:@|at|with|w/|x(?=.*(?:kg|lb)))\s*(?:{LOAD}|{BARE_BW})", said
+    )
+    if match is None:
+        return None
+    reps, weight = _reps_of(match["list"]), weight_of(match)
+    if reps is None or weight is None:
+        return None
+    return Told("sets", tuple(OneSet(parts, (weight,)) for parts in reps))
+
+
+def _reps_at_loads(said: str) -> Told | None:
+    """10@60, 8@70, 6@80."""
+    parts = re.split(r"\s*[,;/&]\s*|\s+(?=\d{1,2}\s*@)", said)
+    told = [_reps_at_load(part) for part in parts]
+    if len(parts) < 2 or not all(re.fullmatch(r"\d{1,2}\s*@.*", part) for part in parts):
+        return None
+    return joined(told)
+
+
+def _loads_for_reps(said: str) -> Told | None:
+    """60/80/100 x 5: three or more loads, each for the same repetitions."""
+    match = re.fullmatch(
+        rf"(?P<loads>{_NUM}(?:\s*[/-]\s*{_NUM}){{2,}})\s*(?P<unit>{_UNIT})?{_X}(\d{{1,2}})", said
+    )
+    loads = [float(one) for one in re.split(r"\s*[/-]\s*", match["loads"])] if match else []
+    if match is None or min(loads) <= MOST_SETS_A_CELL or loads != sorted(set(loads)):
+        return None
+    unit = _UNITS[match["unit"][0]] if match["unit"] else None
+    reps = int(match[match.lastindex or 0])
+    return Told("sets", tuple(OneSet((reps,), (Weight(load, unit),)) for load in loads))
+
+
+def _pair(first: int, second: int, load_first: bool | None) -> Told | None:
+    no_load = first <= _LIGHTEST and second > first
+    most = MOST_REPS // 2 if not load_first or first <= MOST_SETS_A_CELL else MOST_REPS
+    if second > most and first <= MOST_REPS // 2:
+        return Told("sets", (OneSet((first,), (Weight(float(second)),)),))
+    if first > MOST_SETS_A_CELL or (load_first and not no_load):
+        if not 0 <= second <= MOST_REPS:
+            return None
+        return Told("sets", (OneSet((second,), (Weight(float(first)),)),))
+    if load_first is None:
+        return Told("pair", numbers=(first, second))
+    return Told("scheme", numbers=(first, second)) if first else None
+
+
+def _reps_told(said: str) -> Told | None:
+    reps = _reps_of(said)
+    if reps is None:
+        return None
+    return Told("reps", tuple(OneSet(parts) for parts in reps))
+
+
+def _spread(count: int, listed: str, weight: Weight | None) -> Told | None:
+    """`count` equal sets; a list as long as the count tells each, another length is no log."""
+    reps = _reps_of(listed)
+    if reps is None or weight is None or not 1 <= count <= MOST_SETS_A_CELL:
+        return None
+    if len(reps) == 1:
+        reps = reps * count
+    if len(reps) != count:
+        return None
+    return Told("sets", tuple(OneSet(parts, (weight,)) for parts in reps))
+
+
+def _reps_of(listed: str) -> list[tuple[int, ...]] | None:
+    """The repetitions of a list: "8,8,7", "8/8/7", "8 8 7", "15+4+4". "8-10" is a range."""
+    bare = re.sub(r"reps?|/\s*(?:leg|side|arm)|each|(?:\b|(?<=\d))(?:ea|es|e/s|r)\b", " ", listed)
+    if re.fullmatch(r"\s*\d+\s*-\s*\d+\s*", bare):
+        return None
+    parts = [
+        part
+        for part in re.split(r"[,/;&-]|(?<=[\d+])\s+(?=\d)", re.sub(r"\s*\+\s*", "+", bare))
+        if part.strip()
+    ]
+    if not all(re.fullmatch(r"[\s\d+]*", part) for part in parts):
+        return None
+    reps = [tuple(int(one) for one in part.split("+") if one.strip()) for part in parts]
+    if not reps or any(not each or max(each) > MOST_REPS for each in reps):
+        return None
+    return reps
+
+
+def _plain_weight(text: str) -> Weight | None:
+    match = re.fullmatch(rf"\s*(?:{LOAD}|{BARE_BW})\s*", text)
+    return weight_of(match) if match else None
+
+
+def weight_of(match: "re.Match[str]") -> Weight | None:
+    if match["bare"]:
+        return Weight(0.0, None, True)
+    amount = float(match["load"])
+    unit = _UNITS[match["unit"][0]] if match["unit"] else None
+    signed = match["bw"] is not None or match["sign"] is not None
+    return Weight(-amount if match["sign"] == "-" else amount, unit, signed)
+
+
+def joined(parts: list[Told | None]) -> Told | None:
+    if any(part is None or part.kind not in ("sets", "reps") for part in parts):
+        return None
+    told = [part for part in parts if part is not None]
+    if len({part.kind for part in told}) > 1:
+        return None
+    return Told(told[0].kind, tuple(one for part in told for one in part.sets))

@@ -1,0 +1,126 @@
+"""The many spellings of a set brought to one, before the grammar of `cells` reads it.
+
+Each rule rewrites one notation: "3 sets of 5 with 100 kg" and "3x5 à 100kg" become "3x5 @ 100kg",
+"140 FAIL" becomes "140 x 0", "20kg assist x 8" becomes "-20kg x 8". What is no part of a set and
+holds numbers (a rest, a tempo) goes.
+"""
+
+import re
+
+NUMBER = r"\d{1,4}(?:\.\d{1,3})?"
+UNIT = r"(?:kgs?|kilos?|k|lbs?\.?|pounds?|#)"
+BODY = (
+    r"(?:bw|body ?weight|b/w|kg bw|k(?:ö|oe)rpergewicht|eigengewicht|poids (?:du|de) corps|pdc|"
+    r"peso corporal|peso corpo|corpo libero|lichaamsgewicht|p\.?c\.?|unweighted|"
+    r"(?:no|without|sans|sin|sem|senza|ohne) (?:weight|poids|peso|gewicht))"
+)
+_SETS = r"(?:sets?|s[äa]tze|saetze|s[ée]ries?|serien?|serii)"
+_REPS = r"(?:wdh|whg|wh|wiederh\w*|repeti\w+|r[ée]p[ée]titions?|r[ée]ps?|ripetiz\w+|powt\w*)\b\.?"
+_WITH = r"(?:à|at|w/|with|mit|bei|con|avec|com|met|z)"
+_SIDE = (
+    r"(?:legs?|sides?|arms?|bein|seite|pierna|lado|brazo|jambe|c[oô]t[eé]|bras|gamba|lato|perna)"
+)
+_EACH = r"(?:/|per|each|every|a|je|pro|par|por|cada|per)"
+_HAND = r"(?:in |per |each |pro |je |por |par |p/?|/)+(?:hand|h|db|mano|main|m[ãa]o|manc\w*)\b"
+_HELP = r"(?:assist(?:ed|ance)?|asst|help|hilfe|aide|ayuda|ajuda)\b"
+_TIME = r"\d+(?:[.:]\d+)?\s*(?:s|secs?|seconds?|m|mins?|minutes?|'|\")"
+_FAILED = r"(?:fail(?:ed)?|miss(?:ed)?|nope|no lift|no rep|[✗✘❌])(?!\s*(?:\d|on\b|at\b|the\b))"
+_LEFT = r"(?:^|(?<=[\s,;]))"
+_END = r"(?=$|[\s,;)])"
+
+_DECIMAL_COMMA = re.compile(
+    rf"(?<![\d,])(\d{{1,3}}),(5|25|75|50|0|00|125|375|625|875)(?=\s*(?:x|\*|{UNIT}\b|@|\())"
+)
+_MISSED = re.compile(
+    r"(?P<before>[x/,;]\s?|\d(?P<mark>[,/;]\s?|\s)\d+(?P=mark))(?:f|fail|failed|missed)(?=$|[\s,/;])"
+)
+"""A missed set after x or among others in a list; "3 F" is a set that was its last."""
+_BODY_ALONE = re.compile(rf"(?:\d{{1,2}}(?:\s*reps?)?\s*@?\s*{BODY}[\s,;/]*)+")
+
+_RULES = tuple(
+    (re.compile(form), instead)
+    for form, instead in (
+        (r"[✓✔✅~≈!]|(?<!\d)\s*\*|\*(?!\s*\d)|(?<=\d)ish\b", ""),
+        (r"(?<=\d)\s*\*\s*(?=\d)", "x"),
+        (r"(?<=\d)\s+(?:½|1/2)(?=\s|x|$)", ".5"),
+        (r"=?>|[→⇒➔➡]", ">"),
+        # What is no part of a set.
+        (r"[@,(]?\s*\btempo\s*:?\s*[\dx][\dx-]{2,6}\)?|\s@\s*\d-\d-[\dx](?:-[\dx])?(?!\d)", " "),
+        (
+            rf"[,(@;]?\s*(?:\brest\w*\s*:?\s*{_TIME}?\)?$|\b{_TIME}\s*(?:rest|pause|break)s?\b\)?)",
+            " ",
+        ),
+        (
+            r"^(?:top(?: sets?)?|back[- ]?offs?|work(?:ing)?(?: sets?)?|paused?(?: \d ?s(?:ec)?)?)"
+            r"\s*:?\s+(?=\d|bw)",
+            "",
+        ),
+        # Sets, repetitions and what they are done with.
+        (r"amrap\s*[(:=]\s*(\d{1,2})\)?", r"\1"),
+        (rf"(?<=\d)\s*{_REPS}", " reps"),
+        (rf"x\s*(\d{{1,2}})\s*{_SETS}\s*(?:of|x|,|de|à)?\s*(?=\d)", r" \1x"),
+        (rf"\s*{_LEFT}(?:set|satz|s[ée]rie|s)\s*\d{{1,2}}\s*[:.)=]\s*", "; "),
+        (rf"\b{_SETS}\s*$", ""),
+        (rf"\b{_SETS}\b(?:\s*(?:of|x|at|de|da|à)(?![\w]))?", " x "),
+        (r"(?<=\d)\s*x(?=,\s*x)|,\s*x\s*(?=\d)", ","),
+        (r"\(\s*x\s*(\d{1,2})\s*\)", r" x\1"),
+        (rf"(?<=[\da-z)])\s+{_WITH}\s+(?=[+-]?\d|{BODY})", " @ "),
+        (rf"^(\d{{1,2}})\s*r(?:eps?)?\s+(?={NUMBER}\s*{UNIT}$)", r"\1 @ "),
+        # Whose the number is: a side's repetitions, a hand's weight, the machine's help.
+        (r"(x\s*\d{1,2})\s*[lr]\b", r"\1"),
+        (rf"(x\s*\d{{1,2}})\s*{_EACH}\s*{_SIDE}\b", r"\1/leg"),
+        (rf"(?<=\d)\s*{_EACH}\s*{_SIDE}\b(?=\s*(?:[@,)]|$))", "/leg"),
+        (r"(?<=\d)\s*(?:[elp]/[srl]|each way)(?!\w)", "/leg"),
+        (rf"(?<=\d)(\s*{UNIT})?\s*(?:{_HAND}|'s)", r"\1 each "),
+        (rf"\bpair(?: of)?\s+(?={NUMBER})", "2x"),
+        (rf"(?<![\d./])({NUMBER})/\1(?=\s*(?:{UNIT}\s*)?[x:])", r"\1"),
+        (rf"(?<![\w.])(?:{_HELP}|minus)\s*(?:of|by|:|-)?\s*(?={NUMBER})", "-"),
+        (rf"(?<![\dx.-])(?<!x )({NUMBER}\s*{UNIT}?)\s*(?:of\s+)?{_HELP}", r"-\1"),
+        (rf"^{BODY}\s*[:,-]?\s*([1-3]?\d)(?:\s*reps?)?$", r"bw x \1"),
+        # A load behind its repetitions, in brackets or after a dash or a plus.
+        (rf"({NUMBER}\s*(?:kgs?|lbs?))\s*[(/=]\s*{NUMBER}\s*(?:kgs?|lbs?)\b\)?", r"\1"),
+        (
+            r"^((?:\d{1,2}\s*x\s*)?\d{1,2}(?:\s*[,/]\s*\d{1,2})*)"
+            rf"\s*\(\s*@?\s*((?:[+-]\s*)?{NUMBER}\s*{UNIT}|[+-]\s*{NUMBER}|"
+            r"[2-9]\d(?:\.\d+)?|\d{3}(?:\.\d+)?)\s*\)$",
+            r"\1 @ \2",
+        ),
+        (
+            rf"(^\d{{1,2}}\s*x\s*\d{{1,2}})\s+-\s+(?=(?:[2-9]\d|\d{{3}})(?:\.\d+)?\s*{UNIT}?$)",
+            r"\1 @ ",
+        ),
+        (
+            rf"^([^+]*[,x]\s*\d{{1,2}})\s+\+\s?(?=(?:[5-9]|\d\d|\d\.\d+)\s*{UNIT}?$|{NUMBER}\s*{UNIT}$)",
+            r"\1 @ +",
+        ),
+        (r"\(\s*(drop[^()]*)\)", r" \1"),
+        (rf"(?<=\d)\s+-\s+(?={NUMBER}\s*{UNIT}?\s*x\s*\d)", ", "),
+        (rf"^({NUMBER}\s*{UNIT})\s*/\s*(?=\d{{1,2}}/)", r"\1: "),
+        # Attempts that failed.
+        (rf"(x\s*)1\s*[(,-]*\s*(?:{_FAILED}|f\b)\)?{_END}", r"\g<1>0"),
+        (
+            rf"{_LEFT}((?:[3-9]\d|\d{{3}})(?:\.\d+)?\s*{UNIT}?)\s*[(,-]*\s*{_FAILED}\)?{_END}",
+            r"\1 x 0",
+        ),
+    )
+)
+
+
+def one_spelling(text: str) -> str:
+    """The cell's text in lower case and in the spelling that the grammar knows."""
+    said = text.lower().strip().strip("'\"")
+    if said.isdecimal():
+        return said
+    # A decimal comma stands before x, a unit or the end, behind a load's digits.
+    said = _DECIMAL_COMMA.sub(r"\1.\2", said)
+    said = re.sub(r"([@+]\s*)(\d{1,3}),(5|25|75|50)(?![\d,])", r"\1\2.\3", said)
+    if re.match(r"1[).] ", said):
+        said = re.sub(r"(?:^|\s+)[1-9][).]\s+", "; ", said)
+    for pattern, instead in _RULES:
+        said = pattern.sub(instead, said)
+    said = _MISSED.sub(lambda match: f"{match['before']}0", said)
+    if _BODY_ALONE.fullmatch(said):
+        said = ", ".join(f"bw x {reps}" for reps in re.findall(r"\d+", said))
+    said = re.sub(r"\bw(?=\d[\d.]*x\d)", "wu ", said)
+    said = re.sub(r"(x\d{1,2}x\d{2,3}),(5|25|75)$", r"\1.\2", said)
+    return re.sub(r"x[ \t]+x", "x", said).strip(" ;")
