@@ -43,7 +43,7 @@ SLOTS = Section(
     rows=(
         Rows(
             key="slot",
-            one="slot",
+            one="training time",
             spare=2,
             hint="A time when the lifter can train. Two on one day are allowed.",
             fields=_row("slot"),
