@@ -278,7 +278,7 @@ def _loads(lift: Document, unit: Unit) -> str:
     if first is None or last is None:
         return ""
     if first == last:
-        return load_text(last, unit)
+        return load_text(last, unit) if last else "bodyweight"
     return f"{number_text(in_unit(first, unit))} to {load_text(last, unit)}"
 
 
