@@ -236,6 +236,11 @@ def test_check_in_before_and_effort_after(context: BrowserContext, shared_site: 
     page.locator("[data-key=sleep-2]").tap()
     page.locator("#field-muscle").select_option("quads")
     page.locator("[data-key=sore-6]").tap()
+    for measure, value in (("bodyweight", "81,4"), ("waist", "84.5")):
+        page.locator("#field-measure").select_option(measure)
+        page.locator("#field-measured").fill(value)
+        page.get_by_role("button", name="Write the measurement down").tap()
+    expect(page.locator(".panel.open")).to_contain_text("bodyweight 81,4 kg and waist 84.5 cm")
     panel(page, "End the session")
     page.locator("[data-key=effort-8]").tap()
     page.get_by_role("button", name="End the session").last.tap()
@@ -245,6 +250,7 @@ def test_check_in_before_and_effort_after(context: BrowserContext, shared_site: 
     assert values == {
         ("sleep", ""): "2", ("fatigue", ""): "5", ("stress", ""): "2", ("soreness", ""): "4",
         ("sore", "quads"): "6", ("session_rpe", ""): "8",
+        ("bodyweight", ""): "81,4", ("waist", ""): "84.5",
     }  # fmt: skip
     assert [one["what"] for one in events(shared_site, "gil", "session")] == ["ended"]
 

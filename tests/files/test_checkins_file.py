@@ -9,6 +9,7 @@ from blockwright.engine.errors import BadInput
 from blockwright.engine.training import CheckIn, Moment
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.checkins_file import read_checkins
+from blockwright.files.facts_csv import checkins_csv
 from blockwright.files.reading import Reading
 
 HEADER = "when,measure,about,value,unit"
@@ -36,6 +37,16 @@ def test_every_measure_of_the_contract(tmp_path: Path) -> None:
     ]  # fmt: skip
     assert reading.value[0].moment == Moment(day=date(2027, 1, 4))
     assert reading.value[-1].entered_unit == "lb"
+
+
+def test_girths_are_read_in_centimetres_and_written_back_as_they_came(tmp_path: Path) -> None:
+    rows = "2027-01-04,waist,,33.5,in\n2027-01-04,thigh,,58.5,cm\n2027-01-04,arm,,38,\n"
+    values = read(tmp_path, f"{HEADER}\n{rows}").value
+    assert [round(one.value, 2) for one in values] == [85.09, 58.5, 38]
+    again = tmp_path / "again.csv"
+    again.write_text(checkins_csv(values), encoding="utf-8")
+    assert "waist,,33.5,in" in again.read_text(encoding="utf-8")
+    assert [one.value for one in read_checkins(again).value] == [one.value for one in values]
 
 
 def test_pain_that_nobody_can_place_is_kept_and_said(tmp_path: Path) -> None:
@@ -83,6 +94,10 @@ def test_several_people_in_one_file(tmp_path: Path) -> None:
         ("2027-01-04,session_rpe,,-1,", "value"),
         ("2027-01-04,session_minutes,,90,kg", "value"),
         ("2027-01-04,bodyweight,,80 lb,kg", "value"),
+        ("2027-01-04,waist,,8,", "value"),
+        ("2027-01-04,waist,,900,cm", "value"),
+        ("2027-01-04,waist,,84,kg", "value"),
+        ("2027-01-04,arm,,80 lb,", "value"),
         ("04/05/2027,sleep,,1,", "when"),
     ],
 )

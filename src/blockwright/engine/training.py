@@ -52,8 +52,14 @@ Energy = Literal["surplus", "maintenance", "deficit"]
 Measure = Literal[
     "sleep", "fatigue", "stress", "soreness", "sore", "pain", "session_rpe",
     "session_minutes", "bodyweight", "sleep_h", "steps",
+    "neck", "shoulders", "chest", "waist", "hips", "arm", "forearm", "thigh", "calf",
 ]  # fmt: skip
-"""`sleep_h` (hours asleep) and `steps` are kept for the coach to see; no rule weighs them."""
+"""`sleep_h` (hours asleep), `steps` and girths are for the coach to see; no rule weighs them."""
+
+GIRTHS: tuple[Measure, ...] = (
+    "neck", "shoulders", "chest", "waist", "hips", "arm", "forearm", "thigh", "calf",
+)  # fmt: skip
+"""Measured round the body, in centimetres."""
 
 
 MOST_LOAD_KG = 2500.0

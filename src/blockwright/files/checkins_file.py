@@ -1,4 +1,4 @@
-"""The check-ins file: sleep, soreness, pain, session effort, bodyweight, to `CheckIn` facts."""
+"""The check-ins file: sleep, soreness, pain, effort, bodyweight, girths, to `CheckIn` facts."""
 
 from collections import defaultdict
 from collections.abc import Callable, Mapping
@@ -7,8 +7,8 @@ from typing import NamedTuple, TypeVar, get_args
 
 from blockwright.engine.errors import MOST_TOLD, BadInput, Problem
 from blockwright.engine.pain import PLACES, place_in
-from blockwright.engine.training import MUSCLES, Catalogue, CheckIn, Measure, Moment
-from blockwright.engine.units import Unit, in_unit, kg_from, number_text
+from blockwright.engine.training import GIRTHS, MUSCLES, Catalogue, CheckIn, Measure, Moment
+from blockwright.engine.units import CM_PER_IN, Unit, in_unit, kg_from, number_text
 from blockwright.files.csv_dates import moment_of
 from blockwright.files.csv_text import CsvFile, read_csv
 from blockwright.files.csv_values import (
@@ -53,9 +53,12 @@ _SCALES: Mapping[Measure, _Scale] = {
     # More than anyone sleeps or walks in a day is a slip of typing (judgement).
     "sleep_h": _Scale(0, 24, "h"),
     "steps": _Scale(0, 200_000, "steps"),
+    # Thinner or thicker is a slip of typing, or another unit (judgement).
+    **dict.fromkeys(GIRTHS, _Scale(10, 250, "cm")),
 }
 WORST = 7
 """Of sleep, fatigue, stress and soreness: a higher answer is worse."""
+INCHES = {"in", "inch", "inches", '"'}
 _NO_UNIT_WORDS = {"", "1-7", "0-10", "/7", "/10", "min", "minutes", "h", "hours", "steps"}
 
 
@@ -187,6 +190,8 @@ class _CheckInsReader:
         number, typed_unit = number_and_unit(text, "value", self._assume)
         if measure == "bodyweight":
             return bodyweight_kg(text, number, unit_of(unit_text), typed_unit)
+        if measure in GIRTHS and not typed_unit:
+            return on_its_scale(measure, number * _cm_in(unit_text), text)
         if typed_unit or unit_text.strip().lower() not in _NO_UNIT_WORDS:
             raise CellError(f"{measure} takes no such unit", "leave the unit empty")
         return on_its_scale(measure, number, text)
@@ -226,6 +231,16 @@ def bodyweight_kg(text: str, number: float, unit: Unit | None, typed_unit: Unit 
         f"{text} {unit} is not a bodyweight ({low} to {high} {unit})",
         "check the number and the unit",
     )
+
+
+def _cm_in(unit: str) -> float:
+    """How many centimetres the unit of a girth has; centimetres where none is written."""
+    word = unit.strip().lower().rstrip(".")
+    if word in {"", "cm", "centimetres", "centimeters"}:
+        return 1.0
+    if word in INCHES:
+        return CM_PER_IN
+    raise CellError(f'"{unit[:20]}" is no unit of a girth', "write cm or in")
 
 
 def _measure_of(text: str) -> Measure:

@@ -4,8 +4,9 @@ import csv
 import io
 from collections.abc import Iterable, Sequence
 
-from blockwright.engine.training import CheckIn, Moment, SetDone
-from blockwright.engine.units import in_unit
+from blockwright.engine.training import GIRTHS, CheckIn, Moment, SetDone
+from blockwright.engine.units import CM_PER_IN, in_unit
+from blockwright.files.checkins_file import INCHES
 from blockwright.files.csv_formulas import harmless
 
 SET_COLUMNS = (
@@ -69,7 +70,7 @@ def _set_row(done: SetDone, *, with_time: bool) -> tuple[str, ...]:
 
 
 def checkin_row(one: CheckIn) -> tuple[str, ...]:
-    """The cells under `CHECKIN_COLUMNS`; a bodyweight in the unit it was written in."""
+    """The cells under `CHECKIN_COLUMNS`; bodyweight and girths in the unit they came in."""
     same_day = one.moment.at is None or one.moment.at.date() == one.moment.day
     when = _when(one.moment) if same_day else one.moment.day.isoformat()
     unit = one.entered_unit.lower()
@@ -79,6 +80,8 @@ def checkin_row(one: CheckIn) -> tuple[str, ...]:
         pounds = unit.startswith(("lb", "pound"))
         value = in_unit(value, "lb" if pounds else "kg")
         unit = "lb" if pounds else "kg"
+    if one.measure in GIRTHS and unit in INCHES:
+        value /= CM_PER_IN
     return (when, one.measure, one.about or "", _number(value), unit, one.note)
 
 

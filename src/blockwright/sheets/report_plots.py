@@ -11,7 +11,7 @@ from datetime import date
 from typing import Any
 from xml.sax.saxutils import escape
 
-from blockwright.engine.report import WeightTrend
+from blockwright.engine.report import Trend
 from blockwright.engine.units import Unit, in_unit, number_text
 
 Document = Mapping[str, Any]
@@ -249,19 +249,19 @@ def strength_svg(lift: Document, start: str | None, unit: Unit, ink: Ink) -> str
     return _svg(parts, ink, strength_alt(lift, unit))
 
 
-def weight_svg(trend: WeightTrend, unit: Unit, ink: Ink, alt: str) -> str:
-    """The weigh-ins as dots and the line through them."""
-    days = [day.toordinal() for day, _ in trend.weigh_ins]
-    seen = [in_unit(kg, unit) for _, kg in trend.weigh_ins]
-    last = in_unit(trend.kg, unit)
-    first = last - in_unit(trend.per_week_kg, unit) * (days[-1] - days[0]) / 7
+def trend_svg(trend: Trend, unit_size: float, ink: Ink, alt: str) -> str:
+    """The measurements as dots and the line through them, in units of `unit_size`."""
+    days = [day.toordinal() for day, _ in trend.seen]
+    seen = [value / unit_size for _, value in trend.seen]
+    last = trend.value / unit_size
+    first = last - trend.per_week / unit_size * (days[-1] - days[0]) / 7
     low, high = min([*seen, first, last]) - 0.5, max([*seen, first, last]) + 0.5
     frame = _Frame(days[0] - 1, days[-1] + 1, low, high, ink)
-    points = [{"date": day.isoformat()} for day, _ in trend.weigh_ins]
+    points = [{"date": day.isoformat()} for day, _ in trend.seen]
     parts = [
         *_strength_grid(frame),
         frame.line([(days[0], first), (days[-1], last)], 1.8),
-        *(frame.dot(day, kg, 2.0, full=False) for day, kg in zip(days, seen, strict=True)),
+        *(frame.dot(day, each, 2.0, full=False) for day, each in zip(days, seen, strict=True)),
         *_first_and_last(frame, points),
     ]
     return _svg(parts, ink, alt)

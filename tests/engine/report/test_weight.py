@@ -5,7 +5,7 @@ from datetime import date, timedelta
 import numpy as np
 import pytest
 
-from blockwright.engine.report import weight_finding, weight_trend
+from blockwright.engine.report import trend_of, weight_finding
 from blockwright.files.words import reason_says
 
 TODAY = date(2027, 1, 31)
@@ -21,21 +21,21 @@ def weighed(rate: float, noise: list[float], every: int = 3) -> list[tuple[date,
 
 def test_the_line_is_that_of_least_squares() -> None:
     seen = weighed(-0.4, [0.2, -0.3, 0.1, 0.4, -0.2, 0.0, -0.1, 0.3])
-    found = weight_trend(seen, TODAY)
+    found = trend_of(seen, TODAY)
     assert found is not None
     days = np.array([(day - TODAY).days for day, _ in seen], dtype=float)
     slope, now = np.polyfit(days, [kg for _, kg in seen], 1)
-    assert found.per_week_kg == pytest.approx(7 * slope)
-    assert found.kg == pytest.approx(now)
+    assert found.per_week == pytest.approx(7 * slope)
+    assert found.value == pytest.approx(now)
 
 
 def test_the_interval_holds_the_rate_eight_times_in_ten() -> None:
     rng = np.random.default_rng(20270131)
     held = 0
     for _ in range(600):
-        found = weight_trend(weighed(-0.3, list(rng.normal(0, 0.5, 8))), TODAY)
+        found = trend_of(weighed(-0.3, list(rng.normal(0, 0.5, 8))), TODAY)
         assert found is not None
-        held += abs(found.per_week_kg + 0.3) <= found.spread_kg
+        held += abs(found.per_week + 0.3) <= found.spread
     assert 0.75 < held / 600 < 0.85
 
 
@@ -50,12 +50,12 @@ def test_the_interval_holds_the_rate_eight_times_in_ten() -> None:
 )  # fmt: skip
 def test_the_finding_stands_beside_the_phase(rate: float, energy: str, says: str) -> None:
     noise = [0.001, -0.001, 0.001, -0.001, 0.001, -0.001] if rate else [0.3, -0.3, 0.2, 0.3, -0.4]
-    found = weight_trend(weighed(rate, noise), TODAY)
+    found = trend_of(weighed(rate, noise), TODAY)
     assert found is not None
     assert says in reason_says(weight_finding(found, energy, "kg"))  # type: ignore[arg-type]
 
 
 def test_too_few_or_too_old_weigh_ins_tell_no_rate() -> None:
-    assert weight_trend(weighed(-0.5, [0.0] * 3), TODAY) is None
-    assert weight_trend(weighed(-0.5, [0.0] * 6, every=1), TODAY) is None
-    assert weight_trend(weighed(-0.5, [0.0] * 6), TODAY + timedelta(days=40)) is None
+    assert trend_of(weighed(-0.5, [0.0] * 3), TODAY) is None
+    assert trend_of(weighed(-0.5, [0.0] * 6, every=1), TODAY) is None
+    assert trend_of(weighed(-0.5, [0.0] * 6), TODAY + timedelta(days=40)) is None

@@ -13,9 +13,16 @@ from blockwright.engine.report.findings import muscle_finding, strength_finding
 from blockwright.engine.report.lifts import Heading, LiftStrength, heading_of
 from blockwright.engine.report.muscles import MuscleDone, muscles_done, muscles_seen
 from blockwright.engine.report.predictions import PredictionScore
-from blockwright.engine.report.weight import WeightTrend, weight_finding, weight_trend
+from blockwright.engine.report.weight import (
+    GIRTH_DAYS,
+    Trend,
+    girth_finding,
+    trend_of,
+    weight_finding,
+)
 
 __all__ = [
+    "GIRTH_DAYS",
     "BlockReport",
     "ClaimsKept",
     "Fate",
@@ -24,15 +31,16 @@ __all__ = [
     "LiftStrength",
     "MuscleDone",
     "PredictionScore",
-    "WeightTrend",
     "Told",
+    "Trend",
     "WeekDone",
     "block_report",
+    "girth_finding",
     "heading_of",
     "muscle_finding",
     "muscles_done",
     "muscles_seen",
     "strength_finding",
+    "trend_of",
     "weight_finding",
-    "weight_trend",
 ]

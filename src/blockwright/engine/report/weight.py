@@ -1,5 +1,5 @@
-"""Body weight: the trend of the last weigh-ins, how sure it is, and whether it is what the block's
-energy phase asks for."""
+"""Body weight and girths: the trend of the last measurements, how sure it is, and whether a weight
+does what the block's energy phase asks for."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -8,56 +8,71 @@ from math import sqrt
 from statistics import NormalDist
 
 from blockwright.engine.reasons import Reason
-from blockwright.engine.training import Energy
-from blockwright.engine.units import Unit, load_text
+from blockwright.engine.training import Energy, Measure
+from blockwright.engine.units import CM_PER_IN, Unit, load_text, number_text
 
 DAYS = 28
 """Weigh-ins older than this say little of the rate now (judgement)."""
-_LEAST, _LEAST_SPAN = 4, 10
-"""Weigh-ins and days between the first and the last without which no rate is told (judgement)."""
+GIRTH_DAYS = 84
+"""A tape is laid less often than a scale is stood on, and a girth moves slowly (judgement)."""
+_LEAST, _LEAST_SHARE = 4, 0.36
+"""Measurements, and the share of the days from the first to the last, without which no rate is told
+(judgement)."""
 _Z = NormalDist().inv_cdf(0.9)
-_WANTED = {"surplus": "weight_rises", "deficit": "weight_falls", "maintenance": "weight_level"}
+_WANTED = {"surplus": "rises", "deficit": "falls", "maintenance": "level"}
+_WEIGHT = {"rises": "weight_rises", "falls": "weight_falls", "level": "weight_level"}
+_GIRTH = {"rises": "girth_rises", "falls": "girth_falls", "level": "girth_level"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class WeightTrend:
-    """A straight line through the weigh-ins of `DAYS` days, by least squares."""
+class Trend:
+    """A straight line through measurements, by least squares."""
 
-    weigh_ins: tuple[tuple[date, float], ...]
-    """Day and kg, in time order."""
-    kg: float
+    seen: tuple[tuple[date, float], ...]
+    """Day and value, in time order."""
+    value: float
     """The line on the last day."""
-    per_week_kg: float
-    spread_kg: float
+    per_week: float
+    spread: float
     """Half of the 80 % interval of the rate."""
 
     @property
-    def code(self) -> str:
-        """Which of the three sentences it is; level where the interval holds no change."""
-        if abs(self.per_week_kg) <= self.spread_kg:
-            return "weight_level"
-        return "weight_rises" if self.per_week_kg > 0 else "weight_falls"
+    def way(self) -> str:
+        """Level where the interval holds no change."""
+        if abs(self.per_week) <= self.spread:
+            return "level"
+        return "rises" if self.per_week > 0 else "falls"
+
+    @property
+    def ends(self) -> tuple[float, float]:
+        """The 80 % interval of the rate, of a rise or fall without its sign."""
+        low, high = self.per_week - self.spread, self.per_week + self.spread
+        return (
+            (low, high)
+            if self.way == "level"
+            else (min(abs(low), abs(high)), max(abs(low), abs(high)))
+        )
 
 
-def weight_trend(weigh_ins: Sequence[tuple[date, float]], today: date) -> WeightTrend | None:
-    """The trend of (day, kg) up to `today`; None for too few, or too close together."""
-    since = today - timedelta(days=DAYS)
-    seen = sorted((day, kg) for day, kg in weigh_ins if since < day <= today)
-    if len(seen) < _LEAST or (seen[-1][0] - seen[0][0]).days < _LEAST_SPAN:
+def trend_of(measured: Sequence[tuple[date, float]], today: date, days: int = DAYS) -> Trend | None:
+    """The trend of (day, value) in the `days` up to `today`; None for too few, or too close
+    together."""
+    since = today - timedelta(days=days)
+    seen = sorted((day, value) for day, value in measured if since < day <= today)
+    if len(seen) < _LEAST or (seen[-1][0] - seen[0][0]).days < _LEAST_SHARE * (days - 1):
         return None
-    days = [float((day - seen[0][0]).days) for day, _ in seen]
-    weights = [kg for _, kg in seen]
+    points = [(float((day - seen[0][0]).days), value) for day, value in seen]
     n = len(seen)
-    middle, mean = sum(days) / n, sum(weights) / n
-    across = sum((day - middle) ** 2 for day in days)
-    slope = sum((d - middle) * (kg - mean) for d, kg in zip(days, weights, strict=True)) / across
-    left = sum((kg - mean - slope * (d - middle)) ** 2 for d, kg in zip(days, weights, strict=True))
+    middle, mean = (sum(each) / n for each in zip(*points, strict=True))
+    across = sum((day - middle) ** 2 for day, _ in points)
+    slope = sum((day - middle) * (value - mean) for day, value in points) / across
+    left = sum((value - mean - slope * (day - middle)) ** 2 for day, value in points)
     error = sqrt(left / (n - 2) / across)
-    return WeightTrend(
-        weigh_ins=tuple(seen),
-        kg=mean + slope * (days[-1] - middle),
-        per_week_kg=7 * slope,
-        spread_kg=7 * error * _student(n - 2),
+    return Trend(
+        seen=tuple(seen),
+        value=mean + slope * (points[-1][0] - middle),
+        per_week=7 * slope,
+        spread=7 * error * _student(n - 2),
     )
 
 
@@ -68,22 +83,39 @@ def _student(freedom: int) -> float:
     return _Z + first + second
 
 
-def weight_finding(trend: WeightTrend, energy: Energy, unit: Unit) -> Reason:
-    """What the trend says, beside what the block's phase asks."""
-    low, high = trend.per_week_kg - trend.spread_kg, trend.per_week_kg + trend.spread_kg
-    ends = sorted((abs(low), abs(high))) if trend.code != "weight_level" else (low, high)
+def weight_finding(trend: Trend, energy: Energy, unit: Unit) -> Reason:
+    """What the trend of a body weight says, beside what the block's phase asks."""
     phase = "maintenance" if energy == "maintenance" else f"a {energy}"
-    wanted = trend.code == _WANTED[energy]
+    wanted = trend.way == _WANTED[energy]
     beside = f"as {phase} asks" if wanted else f"and the block is at {phase}"
+    low, high = trend.ends
     return Reason(
-        code=trend.code,
+        code=_WEIGHT[trend.way],
         facts={
-            "kg": load_text(round(trend.kg, 1), unit),
-            "rate": load_text(round(abs(trend.per_week_kg), 2), unit),
-            "low": load_text(round(ends[0], 2), unit),
-            "high": load_text(round(ends[1], 2), unit),
+            "kg": load_text(round(trend.value, 1), unit),
+            "rate": load_text(round(abs(trend.per_week), 2), unit),
+            "low": load_text(round(low, 2), unit),
+            "high": load_text(round(high, 2), unit),
             "beside": beside,
-            "count": len(trend.weigh_ins),
+            "count": len(trend.seen),
             "days": DAYS,
+        },
+    )
+
+
+def girth_finding(girth: Measure, trend: Trend, unit: Unit) -> Reason:
+    """What the trend of a girth says; in inches for who works in pounds."""
+    scale, word = (CM_PER_IN, "in") if unit == "lb" else (1.0, "cm")
+    low, high = (number_text(end / scale, 2) for end in trend.ends)
+    return Reason(
+        code=_GIRTH[trend.way],
+        facts={
+            "girth": girth,
+            "now": f"{number_text(trend.value / scale, 1)} {word}",
+            "rate": f"{number_text(abs(trend.per_week) / scale, 2)} {word}",
+            "low": low,
+            "high": f"{high} {word}",
+            "count": len(trend.seen),
+            "weeks": GIRTH_DAYS // 7,
         },
     )

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import cast, get_args
 
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.training import Measure
+from blockwright.engine.training import GIRTHS, Measure
 from blockwright.files.importing.days import Day, day_of_value, read_day, serial_day
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import read_heading
@@ -15,7 +15,7 @@ from blockwright.files.near import did_you_mean
 
 DATE = "date"
 MEASURES: tuple[Measure, ...] = tuple(
-    measure for measure in get_args(Measure) if measure not in ("sore", "pain")
+    measure for measure in get_args(Measure) if measure not in ("sore", "pain", *GIRTHS)
 )
 """What a column can hold; soreness and pain need a place, which a column does not name."""
 _MOST_ROWS_ABOVE = 20

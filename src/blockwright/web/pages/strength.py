@@ -8,7 +8,7 @@ from django.views.decorators.http import require_safe
 
 from blockwright.sheets.strength_words import NOTE
 from blockwright.verbs.strength_page import PERIODS, strength_page
-from blockwright.verbs.weight_page import weight_page
+from blockwright.verbs.weight_page import girth_pages, weight_page
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.person import person_of
 
@@ -23,6 +23,7 @@ def strength(request: HttpRequest, key: UUID) -> HttpResponse:
         raise Http404("no such period")
     page = strength_page(person_of(request), frame["lifter"], period, frame["today"])
     periods = [{"word": word, "says": WORDS[word], "here": word == period} for word in PERIODS]
-    weight = weight_page(person_of(request), frame["lifter"], frame["rights"], frame["today"])
-    shown = {"page": page, "periods": periods, "note": NOTE, "weight": weight}
+    whose = (person_of(request), frame["lifter"], frame["rights"], frame["today"])
+    measured = {"weight": weight_page(*whose), "girths": list(girth_pages(*whose))}
+    shown = {"page": page, "periods": periods, "note": NOTE, **measured}
     return render(request, "web/strength.html", frame | shown)

@@ -167,9 +167,9 @@ export function commandsOf(page) {
       }
     },
 
-    async checkin(measure, about, value) {
+    async checkin(measure, about, value, unit = "") {
       const before = page.session.checkins.get(`${measure} ${about}`.trim());
-      const said = { measure, about, value: String(value), unit: "" };
+      const said = { measure, about, value: String(value), unit };
       await keepAndSay([before === undefined ? made("checkin", said) : replaced(before, said)], `Written down: ${value}.`);
       page.show();
     },
@@ -180,6 +180,12 @@ export function commandsOf(page) {
       page.drafts.delete("day-note");
       await keepAndSay([told("note", { text })], "Written down; your coach reads it.");
       return page.show();
+    },
+
+    measured(measure, value, unit) {
+      if (!/^\d+([.,]\d+)?$/.test(value)) return page.say("Write the measurement as a number first.");
+      page.drafts.delete("measured");
+      return commands.checkin(measure, "", value, unit);
     },
 
     effort(value) {

@@ -248,7 +248,35 @@ function checkinView(page) {
       chosen: valueOf(page, `sore ${draft.muscle}`), key: "sore",
       choose: (value) => page.act.checkin("sore", draft.muscle, value),
     }),
+    measuredView(page),
     dayNoteView(page),
+  ];
+}
+
+const MEASURED = ["bodyweight", "waist", "chest", "hips", "arm", "forearm", "thigh", "calf", "neck", "shoulders"];
+
+// What a scale and a tape say.
+function measuredView(page) {
+  const draft = page.draftFor("measured", () => ({ measure: MEASURED[0], value: "" }));
+  const unit = draft.measure === "bodyweight" ? page.unit : page.unit === "lb" ? "in" : "cm";
+  const told = [...page.session.checkins.values()].map(({ checkin }) => checkin)
+    .filter(({ measure }) => MEASURED.includes(measure));
+  const write = (event) => {
+    event.preventDefault();
+    page.act.measured(draft.measure, draft.value.trim(), unit);
+  };
+  return [
+    el("h3", {}, "Body weight and girths"),
+    told.length > 0 ? el("p", {}, `Written down: ${listText(told.map((one) => `${one.measure} ${one.value} ${one.unit}`))}.`) : null,
+    el("label", { for: "field-measure" }, "What was measured"),
+    el("select", { id: "field-measure", "data-key": "measure",
+      on: { change: (event) => { draft.measure = event.target.value; page.act.redraw(); } } },
+      MEASURED.map((measure) => el("option", { value: measure, selected: measure === draft.measure }, measure))),
+    el("form", { on: { submit: write } },
+      el("label", { for: "field-measured" }, `How much, ${unit}`),
+      el("input", { id: "field-measured", value: draft.value, inputmode: "decimal", autocomplete: "off",
+        "data-key": "measured", on: { input: (event) => { draft.value = event.target.value; } } }),
+      el("button", { class: "plain", "data-key": "write-measured" }, "Write the measurement down")),
   ];
 }
 
