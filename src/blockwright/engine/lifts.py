@@ -70,8 +70,6 @@ class Lift:
     rir_least: int = 0
     """Repetitions its caution wants kept in reserve, whatever the week asks."""
     aliases: tuple[str, ...] = ()
-    joints: tuple[str, ...] = ()
-    """Joints its pattern loads most; empty where nobody said (`pain` then goes by muscles)."""
     plainness: int = 2
     """How ordinary it is in a normal gym: 3 a first choice everywhere, 0 an oddity."""
     skill: int = 1

@@ -1,8 +1,8 @@
 """Which places a lift loads, as far as the catalogue knows; what a person's words for pain mean.
 
-A place is a joint or a muscle. Joints come from the lift's pattern (`Lift.joints`), from its
-muscles and from its load on the spine. All of it is judgement, meant to name too many places
-rather than too few. Nothing here diagnoses.
+A place is a joint or a muscle. How much a lift loads a joint is said once, by the grades of
+`Lift.regions`. All of it is judgement, meant to name too many places rather than too few. Nothing
+here diagnoses.
 """
 
 import re
@@ -18,7 +18,7 @@ JOINT_MUSCLES: Mapping[str, tuple[str, ...]] = {
     "shoulder": ("chest", "front_delts", "side_delts", "rear_delts", "lats"),
     "elbow": ("biceps", "triceps", "forearms"),
     "wrist": ("forearms", "chest", "front_delts"),
-    "back": ("spinal_erectors",),
+    "back": ("spinal_erectors", "abs"),
     "neck": ("upper_back", "side_delts"),
 }
 """Joints, and the muscles whose own lifts load them: judgement."""
@@ -28,12 +28,8 @@ PLACES = (*JOINT_MUSCLES, *MUSCLES)
 REGIONS = tuple(region.replace("_", " ") for region in lifts.REGIONS)
 """Regions the phone asks about, in a person's words; `place_in` gives the place of each."""
 
-_PART_MUSCLES: Mapping[str, tuple[str, ...]] = {
-    "knee": ("quads",),
-    "back": ("spinal_erectors",),
-    "wrist": ("forearms",),
-}
-"""Muscles that load a joint even where a lift counts half a set for them."""
+_REGIONS: Mapping[str, tuple[str, ...]] = {"back": ("lower_back", "upper_back")}
+"""A joint's word that stands for several regions of `Lift.regions`; the others are their own."""
 
 _WORDS: Mapping[str, str] = {
     "knee": r"knees?|patell\w*|kneecaps?",
@@ -63,33 +59,32 @@ def place_in(words: str) -> str | None:
     return None
 
 
+def grade_in(lift: Lift, place: str) -> int:
+    """How much a lift loads a joint or works a muscle: 0 none, 1 some, 2 much. Joints by the lift's
+    own regions, or by its muscles where it has none."""
+    if place not in JOINT_MUSCLES:
+        return 2 if lift.muscles.get(place, 0.0) > 0 else 0
+    if not lift.regions:
+        return 2 if _trains(lift, place) else 0
+    return max(lift.regions.get(region, 0) for region in _REGIONS.get(place, (place,)))
+
+
 def joints_loaded(lift: Lift) -> frozenset[str]:
-    """The joints a lift loads most: its pattern's, and what muscles and spine add to them."""
-    joints = set(lift.joints) or {j for j in JOINT_MUSCLES if _trains(lift, JOINT_MUSCLES[j], 1.0)}
-    joints |= {j for j, muscles in _PART_MUSCLES.items() if _trains(lift, muscles, 0.5)}
-    if lift.axial >= 1:
-        joints.add("back")
-    return frozenset(joints)
+    """The joints a lift loads. The back braces a little in most lifts, so it counts where it is
+    loaded much, or under a load on the spine, or trained at all."""
+    back = lift.axial > 0 or grade_in(lift, "back") > 1 or _trains(lift, "back")
+    back = back or "spinal_erectors" in lift.muscles
+    joints = {joint for joint in JOINT_MUSCLES if joint != "back" and grade_in(lift, joint)}
+    return frozenset(joints | {"back"} if back else joints)
 
 
 def loads_place(lift: Lift, place: str) -> bool:
-    """Whether a lift loads a joint or works a muscle at all; False for any other word."""
+    """Whether a lift loads a joint, or trains the muscles around it, or works a muscle at all;
+    False for any other word."""
     if place in JOINT_MUSCLES:
-        return place in joints_loaded(lift) or _trains(lift, JOINT_MUSCLES[place], 1.0)
+        return place in joints_loaded(lift) or _trains(lift, place)
     return lift.muscles.get(place, 0.0) > 0
 
 
-_REGIONS: Mapping[str, tuple[str, ...]] = {"back": ("lower_back", "upper_back")}
-"""A joint's word that stands for several regions of `Lift.regions`; the others are their own."""
-
-
-def grade_in(lift: Lift, place: str) -> int:
-    """How much a lift loads a joint or works a muscle: 0 none, 1 some, 2 much. By the lift's own
-    regions where it has some, else by pattern and muscles."""
-    if place in JOINT_MUSCLES and lift.regions:
-        return max(lift.regions.get(region, 0) for region in _REGIONS.get(place, (place,)))
-    return 2 if loads_place(lift, place) else 0
-
-
-def _trains(lift: Lift, muscles: tuple[str, ...], share: float) -> bool:
-    return any(lift.muscles.get(muscle, 0.0) >= share for muscle in muscles)
+def _trains(lift: Lift, joint: str) -> bool:
+    return any(lift.muscles.get(muscle, 0.0) >= 1.0 for muscle in JOINT_MUSCLES.get(joint, ()))

@@ -161,7 +161,6 @@ def _rest_of_lift(
         safe_to_fail=stability == "machine" if safe_to_fail is None else safe_to_fail,
         rir_least=table.whole("rir_least", 0, 5) or 0,
         aliases=_read_aliases(table, name),
-        joints=pattern.joints,
         own=own,
     )
 

@@ -32,8 +32,6 @@ class Pattern:
     fatigue_group: FatigueGroup
     seconds_per_rep: float
     reps: Mapping[str, RepRange]
-    joints: tuple[str, ...]
-    """The joints a lift of the pattern loads most: judgement."""
     skill: int
     """How much technique it asks with free weights; one less on a machine."""
     angle: str
@@ -83,8 +81,7 @@ def vocabulary() -> Vocabulary:
 def _pattern(fields: Mapping[str, Any]) -> Pattern:
     reps = {zone: rep_range(text) for zone, text in fields["reps"].items()}
     prefers = tuple(rep_range(text) for text in fields["prefers"])
-    joints = tuple(fields["joints"])
-    return Pattern(**{**fields, "reps": reps, "joints": joints, "prefers": prefers})
+    return Pattern(**{**fields, "reps": reps, "prefers": prefers})
 
 
 def rep_range(text: str) -> RepRange:

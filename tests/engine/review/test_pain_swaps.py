@@ -127,11 +127,11 @@ def test_where_it_hurts_is_read_from_words(words: str, place: str | None) -> Non
     assert place_in(words) == place
 
 
-def test_a_lift_of_the_lifters_own_is_judged_by_its_pattern() -> None:
+def test_a_lift_without_regions_is_judged_by_its_muscles() -> None:
     own = Lift(
         **{
             **{f: getattr(CATALOGUE.lifts["leg press"], f) for f in Lift.__slots__},
-            "name": "sled", "joints": (), "own": True,
+            "name": "sled", "regions": {}, "own": True,
         }
     )  # fmt: skip
-    assert joints_loaded(own) == {"knee"}, "without a pattern's word its muscles speak"
+    assert joints_loaded(own) == {"knee"}
