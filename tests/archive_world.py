@@ -85,7 +85,8 @@ def pages() -> dict[str, str]:
     for person in User.objects.order_by("pk"):
         client = Client(raise_request_exception=False)
         client.force_login(person)
-        for address in [a for row in Lifter.objects.order_by("pk") for a in addresses(row)]:
+        every = [a for row in Lifter.objects.order_by("pk") for a in addresses(row)]
+        for address in dict.fromkeys(every):  # some name no lifter
             answer = client.get(address, HTTP_HOST="localhost")
             if answer.status_code != 405:
                 body = b"".join(answer) if answer.streaming else answer.content  # type: ignore[arg-type]

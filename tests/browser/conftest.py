@@ -2,7 +2,7 @@
 
 import os
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -10,6 +10,9 @@ import chromium as chrome
 import pytest
 from phone_site import Site, filled, running_site
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage
+
+Filler = Callable[[Path], dict[str, Any]]
+Copier = Callable[[Filler], Site]
 
 
 @pytest.fixture(scope="session")
@@ -24,27 +27,32 @@ def browser() -> Iterator[Browser]:
 
 
 @pytest.fixture(scope="session")
-def filled_folder(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, dict[str, Any]]:
-    folder = tmp_path_factory.mktemp("filled")
-    return folder, filled(folder)
+def filled_copy(tmp_path_factory: pytest.TempPathFactory) -> Copier:
+    """Makes a site by what fills a folder: filled once, copied for each who asks."""
+    kept: dict[Filler, tuple[Path, dict[str, Any]]] = {}
+
+    def copied(fill: Filler) -> Site:
+        if fill not in kept:
+            folder = tmp_path_factory.mktemp("filled") / "data"
+            kept[fill] = folder, fill(folder)
+        copy = tmp_path_factory.mktemp("copied") / "data"
+        shutil.copytree(kept[fill][0], copy)
+        return Site(copy, kept[fill][1])
+
+    return copied
 
 
 @pytest.fixture(scope="module")
-def shared_site(
-    tmp_path_factory: pytest.TempPathFactory, filled_folder: tuple[Path, dict[str, Any]]
-) -> Iterator[Site]:
+def shared_site(filled_copy: Copier) -> Iterator[Site]:
     """One site for the tests of a file; each takes a lifter of its own."""
-    folder = tmp_path_factory.mktemp("shared") / "data"
-    shutil.copytree(filled_folder[0], folder)
-    with running_site(Site(folder, filled_folder[1])) as site:
+    with running_site(filled_copy(filled)) as site:
         yield site
 
 
 @pytest.fixture
-def site(tmp_path: Path, filled_folder: tuple[Path, dict[str, Any]]) -> Iterator[Site]:
+def site(filled_copy: Copier) -> Iterator[Site]:
     """A site of the test's own, to be stopped and started."""
-    shutil.copytree(filled_folder[0], tmp_path / "data")
-    with running_site(Site(tmp_path / "data", filled_folder[1])) as made:
+    with running_site(filled_copy(filled)) as made:
         yield made
 
 

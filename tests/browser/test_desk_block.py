@@ -2,50 +2,30 @@
 for axe to find; nothing needs a script."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Any
 
 import block_site
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from chromium import tab_to
-from phone_site import COACH, PASSWORD, Site, running_site
-from playwright.sync_api import Browser, Page, expect
+from phone_site import Site, running_site
+from playwright.sync_api import Browser, expect
+from readable import COLOURS, EVERY_RULE, NARROW, WIDE, assert_readable, opened
 
-WIDE, NARROW = {"width": 1280, "height": 900}, {"width": 360, "height": 740}
-RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
-SMALL = """() => [...document.querySelectorAll('main button, main a, main select, main input, main summary')]
-  .filter((one) => one.offsetParent !== null && !['radio', 'checkbox', 'hidden'].includes(one.type))
-  .map((one) => [one.outerHTML.slice(0, 90), one.getBoundingClientRect()])
-  .filter(([, box]) => box.height < 47.5 || box.width < 47.5)
-  .map(([html, box]) => `${html} ${box.width}x${box.height}`)"""  # noqa: E501
 SEARCH_MS = 120_000
 
 
 @pytest.fixture(scope="module")
-def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Site]:
-    folder = tmp_path_factory.mktemp("block")
+def desk(filled_copy: Callable[..., Site]) -> Iterator[Site]:
     with pytest.MonkeyPatch.context() as patched:
         patched.setenv("BLOCKWRIGHT_SEARCH", "quick")
-        with running_site(Site(folder, block_site.filled(folder))) as site:
+        with running_site(filled_copy(block_site.filled)) as site:
             yield site
-
-
-def opened(browser: Browser, desk: Site, **more: Any) -> Page:
-    context = browser.new_context(**more)
-    context.set_default_timeout(15_000)
-    page = context.new_page()
-    page.goto(f"{desk.address}/sign-in/")
-    page.fill("#id_username", COACH)
-    page.fill("#id_password", PASSWORD)
-    page.click("main button")
-    page.wait_for_url(f"{desk.address}/")
-    return page
 
 
 @pytest.mark.slow
 def test_the_keyboard_alone_composes_and_changes_a_block(browser: Browser, desk: Site) -> None:
-    page = opened(browser, desk, viewport=WIDE)
+    page = opened(browser, desk, WIDE)
     page.goto(f"{desk.address}/lifters/{desk.told['small']}/block/")
     tab_to(page, "a:text('Compose a block')")
     page.keyboard.press("Enter")
@@ -96,7 +76,7 @@ def test_the_keyboard_alone_composes_and_changes_a_block(browser: Browser, desk:
 
 @pytest.mark.slow
 def test_the_block_works_without_script(browser: Browser, desk: Site) -> None:
-    page = opened(browser, desk, viewport=WIDE, java_script_enabled=False)
+    page = opened(browser, desk, WIDE, java_script_enabled=False)
     row, start = desk.told["whole"], desk.told["start"]
     page.goto(f"{desk.address}/lifters/{row}/block/{start}/")
     page.click("a:text('Solve the rest anew')")
@@ -109,45 +89,40 @@ def test_the_block_works_without_script(browser: Browser, desk: Site) -> None:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize(("size", "scheme"), [(WIDE, "light"), (NARROW, "dark")])
+@pytest.mark.parametrize(
+    ("size", "scheme", "rules"), [(WIDE, "light", EVERY_RULE), (NARROW, "dark", COLOURS)]
+)
 def test_axe_finds_nothing_and_everything_fits(
-    browser: Browser, desk: Site, size: Any, scheme: Any
+    browser: Browser, desk: Site, size: Any, scheme: str, rules: Any
 ) -> None:
-    page = opened(browser, desk, viewport=size, color_scheme=scheme)
+    page = opened(browser, desk, size, color_scheme=scheme)
     row, start = desk.told["whole"], desk.told["start"]
     block = f"{desk.address}/lifters/{row}/block/{start}/"
     for path in ("", "change/5/1/4/", "session/5/1/", "rest/", "revisions/", "revisions/1/"):
         page.goto(block + path)
         for summary in page.locator("main details:not(.more) > summary").all():
             summary.click()
-        _sound(page, size, path)
+        assert_readable(page, path, rules=rules)
     page.goto(f"{desk.address}/lifters/{row}/compose/")
-    _sound(page, size, "compose")
+    assert_readable(page, "compose", rules=rules)
     page.goto(f"{block}change/5/1/4/")
     page.select_option("#other", index=0)
     page.locator("form:has(#other) button").click()
     expect(page.locator("#changes")).to_be_visible()
-    _sound(page, size, "preview")
+    assert_readable(page, "preview", rules=rules)
     page.fill("#sets", "1")
     page.locator("form:has(#sets)").evaluate("form => { form.revision.value = 99; form.submit(); }")
     expect(page.locator("h1")).to_have_text("The block was changed meanwhile")
-    _sound(page, size, "stale")
+    assert_readable(page, "stale", rules=rules)
     page.context.close()
 
 
 @pytest.mark.slow
 def test_a_phone_reads_the_block_without_moving_it_sideways(browser: Browser, desk: Site) -> None:
-    page = opened(browser, desk, viewport=NARROW)
+    page = opened(browser, desk, NARROW)
     row, start = desk.told["whole"], desk.told["start"]
     page.goto(f"{desk.address}/lifters/{row}/block/{start}/")
     for region in page.locator(".region").all():
         wide, seen = region.evaluate("one => [one.scrollWidth, one.clientWidth]")
         assert wide <= seen, region.get_attribute("aria-labelledby")
     page.context.close()
-
-
-def _sound(page: Page, size: Any, where: str) -> None:
-    found = Axe().run(page, options={"runOnly": RULES}).response["violations"]
-    assert [(one["id"], one["nodes"][0]["html"][:200]) for one in found] == [], where
-    assert page.evaluate("document.documentElement.scrollWidth") <= size["width"], where
-    assert page.evaluate(SMALL) == [], where

@@ -3,7 +3,7 @@ by part of its name, another day, locks, the rest solved, undo; by keyboard alon
 said beside the cell."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Any
 
 import block_site
@@ -11,7 +11,7 @@ import pytest
 from chromium import tab_to
 from phone_site import Site, running_site
 from playwright.sync_api import Browser, Locator, Page, expect
-from test_desk_block import NARROW, WIDE, _sound, opened
+from readable import COLOURS, EVERY_RULE, NARROW, WIDE, assert_readable, opened
 
 SMALLEST = {"width": 320, "height": 640}
 TWICE = {"width": 640, "height": 450}
@@ -19,16 +19,15 @@ TWICE = {"width": 640, "height": 450}
 
 
 @pytest.fixture(scope="module")
-def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Site]:
-    folder = tmp_path_factory.mktemp("typed")
-    with running_site(Site(folder, block_site.filled(folder))) as site:
+def desk(filled_copy: Callable[..., Site]) -> Iterator[Site]:
+    with running_site(filled_copy(block_site.filled)) as site:
         yield site
 
 
 @pytest.fixture
 def page(browser: Browser, desk: Site) -> Iterator[Page]:
     trouble: list[str] = []
-    page = opened(browser, desk, viewport=WIDE)
+    page = opened(browser, desk, WIDE)
     page.on("pageerror", lambda error: trouble.append(str(error)))
     page.on("console", lambda line: trouble.append(line.text) if _is_ours(line) else None)
     at_the_block(page, desk)
@@ -242,23 +241,26 @@ def test_solving_the_rest_keeps_what_is_typed_and_locked(page: Page) -> None:
 
 @pytest.mark.slow
 @pytest.mark.parametrize(
-    ("size", "scheme"),
-    [(WIDE, "light"), (WIDE, "dark"), (TWICE, "light"), (NARROW, "dark"), (SMALLEST, "light")],
-)
+    ("size", "scheme", "rules"),
+    [
+        (WIDE, "light", EVERY_RULE), (TWICE, "light", EVERY_RULE),
+        (NARROW, "dark", COLOURS), (SMALLEST, "light", EVERY_RULE),
+    ],
+)  # fmt: skip
 def test_axe_finds_nothing_while_it_is_typed_into(
-    browser: Browser, desk: Site, size: Any, scheme: Any
+    browser: Browser, desk: Site, size: Any, scheme: str, rules: Any
 ) -> None:
-    page = opened(browser, desk, viewport=size, color_scheme=scheme)
+    page = opened(browser, desk, size, color_scheme=scheme)
     at_the_block(page, desk)
-    _sound(page, size, "typing")
+    assert_readable(page, "typing", rules=rules)
     found = cell(page, "Monday", "leg curl")
     found.click()
-    _sound(page, size, "cell")
+    assert_readable(page, "cell", rules=rules)
     found.locator("input[name=low]").fill("3")
     page.keyboard.press("Enter")
     expect(found.locator(".clash")).to_be_visible()
     page.locator("#draft summary").click()
     row_of(page, "Thursday", "cable crunch").locator("th").click(position={"x": 4, "y": 4})
     expect(page.locator(".choices li").first).to_be_visible()
-    _sound(page, size, "lift and draft")
+    assert_readable(page, "lift and draft", rules=rules)
     page.context.close()

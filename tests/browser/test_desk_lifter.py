@@ -1,57 +1,13 @@
 """The lifter's pages in a real browser: by keyboard alone, and readable by everyone."""
 
 import re
-from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from chromium import tab_to
-from phone_site import COACH, PASSWORD, Site
-from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, expect
-
-WIDE, NARROW = (1280, 900), (360, 740)
-RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
-SMALL = """() => [...document.querySelectorAll('main button, main a, main input, main select, main summary')]
-  .filter((one) => one.offsetParent !== null && !['checkbox', 'radio'].includes(one.type))
-  .filter((one) => !one.closest('[role=alert]'))
-  .map((one) => [one.outerHTML.slice(0, 90), one.getBoundingClientRect()])
-  .filter(([, box]) => box.height < 47.5 || box.width < 47.5)
-  .map(([html, box]) => `${html} ${box.width}x${box.height}`)"""  # noqa: E501
-
-
-@pytest.fixture
-def contexts(browser: Browser) -> Iterator[list[BrowserContext]]:
-    made: list[BrowserContext] = []
-    yield made
-    for context in made:
-        context.close()
-
-
-def signed_in(
-    browser: Browser,
-    site: Site,
-    contexts: list[BrowserContext],
-    size: tuple[int, int] = WIDE,
-    **more: Any,
-) -> Page:
-    context = browser.new_context(viewport={"width": size[0], "height": size[1]}, **more)
-    contexts.append(context)
-    context.set_default_timeout(15_000)
-    page = context.new_page()
-    page.goto(f"{site.address}/sign-in/")
-    page.fill("#id_username", COACH)
-    page.fill("#id_password", PASSWORD)
-    page.keyboard.press("Enter")
-    page.wait_for_url(f"{site.address}/")
-    return page
-
-
-def check_page(page: Page, width: int) -> None:
-    found = Axe().run(page, options={"runOnly": RULES}).response["violations"]
-    assert [(one["id"], one["nodes"][0]["html"][:120]) for one in found] == [], page.url
-    assert page.evaluate("document.documentElement.scrollWidth") <= width, page.url
-    assert page.evaluate(SMALL) == [], page.url
+from phone_site import Site
+from playwright.sync_api import Browser, ConsoleMessage, Page, expect
+from readable import COLOURS, EVERY_RULE, NARROW, WIDE, assert_readable, opened
 
 
 def slot(page: Page, n: int, day: str, minutes: str) -> None:
@@ -65,9 +21,9 @@ def slot(page: Page, n: int, day: str, minutes: str) -> None:
 
 @pytest.mark.slow
 def test_a_lifter_is_made_by_the_form_with_the_keyboard_alone(
-    browser: Browser, shared_site: Site, contexts: list[BrowserContext]
+    browser: Browser, shared_site: Site
 ) -> None:
-    page = signed_in(browser, shared_site, contexts, locale="en-US")
+    page = opened(browser, shared_site, locale="en-US")
     page.goto(f"{shared_site.address}/lifters/new/")
     tab_to(page, ".skip")
     page.keyboard.press("Enter")
@@ -88,7 +44,7 @@ def test_a_lifter_is_made_by_the_form_with_the_keyboard_alone(
     weight = page.locator("#id_bodyweight")
     expect(weight).to_have_attribute("aria-invalid", "true")
     expect(weight).to_have_accessible_description(re.compile('"heavy" is not a number'))
-    check_page(page, WIDE[0])
+    assert_readable(page)
 
     tab_to(page, "a[href='#id_bodyweight']")
     page.keyboard.press("Enter")
@@ -120,22 +76,20 @@ def test_a_lifter_is_made_by_the_form_with_the_keyboard_alone(
     expect(page.locator(".next")).to_contain_text("There is no block yet.")
     compose = page.locator(".next").get_by_role("link", name="Compose a block")
     expect(compose).to_have_attribute("href", re.compile("/compose/$"))
-    check_page(page, WIDE[0])
+    assert_readable(page)
     page.get_by_role("link", name="Lifter file").press("Enter")
     expect(page.locator("#id_bodyweight")).to_have_value("63.5")
     expect(page.locator("#id_slot-2-minutes")).to_have_value("60")
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize(("size", "scheme"), [(WIDE, "dark"), (NARROW, "light")])
+@pytest.mark.parametrize(
+    ("size", "scheme", "rules"), [(WIDE, "dark", COLOURS), (NARROW, "light", EVERY_RULE)]
+)
 def test_anyone_can_read_every_page(
-    browser: Browser,
-    shared_site: Site,
-    contexts: list[BrowserContext],
-    size: tuple[int, int],
-    scheme: str,
+    browser: Browser, shared_site: Site, size: dict[str, int], scheme: str, rules: Any
 ) -> None:
-    page = signed_in(browser, shared_site, contexts, size, color_scheme=scheme)
+    page = opened(browser, shared_site, size, color_scheme=scheme)
     refused: list[str] = []
 
     def heard(message: ConsoleMessage) -> None:
@@ -147,15 +101,15 @@ def test_anyone_can_read_every_page(
     for address in ("/account/", "/password/", "/lifters/new/", lifter, f"{lifter}file/"):
         page.goto(shared_site.address + address)
         page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
-        check_page(page, size[0])
+        assert_readable(page, rules=rules)
     assert refused == []
 
 
 @pytest.mark.slow
 def test_the_browsers_zone_is_offered_and_taken_by_keyboard(
-    browser: Browser, shared_site: Site, contexts: list[BrowserContext]
+    browser: Browser, shared_site: Site
 ) -> None:
-    page = signed_in(browser, shared_site, contexts, timezone_id="Pacific/Auckland")
+    page = opened(browser, shared_site, timezone_id="Pacific/Auckland")
     page.goto(f"{shared_site.address}/account/")
     page.get_by_role("button", name="Use Pacific/Auckland, this browser's").press("Enter")
     expect(page.locator("#id_zone")).to_have_value("Pacific/Auckland")

@@ -2,23 +2,16 @@
 and at a desk, by keyboard."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import date, timedelta
 from typing import Any
 
 import pytest
 import review_site
-from axe_playwright_python.sync_playwright import Axe
-from phone_site import COACH, PASSWORD, Site, running_site
-from playwright.sync_api import Browser, ConsoleMessage, Page, expect
+from phone_site import Site, running_site
+from playwright.sync_api import Browser, ConsoleMessage, expect
+from readable import COLOURS, EVERY_RULE, NARROW, WIDE, assert_readable, opened
 
-WIDE, NARROW = (1280, 900), (360, 740)
-RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
-SMALL = """() => [...document.querySelectorAll('main button, main a, main input, main select, main summary')]
-  .filter((one) => one.offsetParent !== null && one.type !== 'checkbox')
-  .map((one) => [one.outerHTML.slice(0, 90), one.getBoundingClientRect()])
-  .filter(([, box]) => box.height < 47.5 || box.width < 47.5)
-  .map(([html, box]) => `${html} ${box.width}x${box.height}`)"""  # noqa: E501
 FAINT = """() => [...document.querySelectorAll('.plot svg')].map((one) => {
   const line = one.querySelector('polyline');
   return [getComputedStyle(line).stroke, getComputedStyle(document.body).backgroundColor];
@@ -26,24 +19,9 @@ FAINT = """() => [...document.querySelectorAll('.plot svg')].map((one) => {
 
 
 @pytest.fixture(scope="module")
-def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Site]:
-    folder = tmp_path_factory.mktemp("plots")
-    with running_site(Site(folder, review_site.filled(folder))) as site:
+def desk(filled_copy: Callable[..., Site]) -> Iterator[Site]:
+    with running_site(filled_copy(review_site.filled)) as site:
         yield site
-
-
-def signed_in(browser: Browser, desk: Site, size: tuple[int, int], scheme: Any) -> Page:
-    context = browser.new_context(
-        viewport={"width": size[0], "height": size[1]}, color_scheme=scheme
-    )
-    context.set_default_timeout(15_000)
-    page = context.new_page()
-    page.goto(f"{desk.address}/sign-in/")
-    page.fill("#id_username", COACH)
-    page.fill("#id_password", PASSWORD)
-    page.click("main button")
-    page.wait_for_url(f"{desk.address}/")
-    return page
 
 
 def addresses(desk: Site) -> list[str]:
@@ -57,11 +35,13 @@ def addresses(desk: Site) -> list[str]:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize(("size", "scheme"), [(WIDE, "light"), (NARROW, "dark")])
+@pytest.mark.parametrize(
+    ("size", "scheme", "rules"), [(WIDE, "light", EVERY_RULE), (NARROW, "dark", COLOURS)]
+)
 def test_anyone_can_read_every_page(
-    browser: Browser, desk: Site, size: tuple[int, int], scheme: str
+    browser: Browser, desk: Site, size: dict[str, int], scheme: str, rules: Any
 ) -> None:
-    page = signed_in(browser, desk, size, scheme)
+    page = opened(browser, desk, size, color_scheme=scheme)
     refused: list[str] = []
 
     def heard(message: ConsoleMessage) -> None:
@@ -71,10 +51,7 @@ def test_anyone_can_read_every_page(
     page.on("console", heard)
     for address in addresses(desk):
         page.goto(desk.address + address)
-        found = Axe().run(page, options={"runOnly": RULES}).response["violations"]
-        assert [(one["id"], one["nodes"][0]["html"][:120]) for one in found] == [], address
-        assert page.evaluate("document.documentElement.scrollWidth") <= size[0], address
-        assert page.evaluate(SMALL) == [], address
+        assert_readable(page, rules=rules)
     assert refused == []
     page.context.close()
 
@@ -83,7 +60,7 @@ def test_anyone_can_read_every_page(
 def test_the_report_folds_its_drawings_on_a_phone_only(browser: Browser, desk: Site) -> None:
     report = desk.address + addresses(desk)[2]
     for size, seen_at_once in ((WIDE, True), (NARROW, False)):
-        page = signed_in(browser, desk, size, "light")
+        page = opened(browser, desk, size)
         page.goto(report)
         drawing = page.locator(".plot").first
         summary = page.locator(".at_desk:has(.plot) > summary").first
@@ -98,7 +75,7 @@ def test_the_report_folds_its_drawings_on_a_phone_only(browser: Browser, desk: S
 
 @pytest.mark.slow
 def test_a_line_keeps_its_name_while_its_figures_move(browser: Browser, desk: Site) -> None:
-    page = signed_in(browser, desk, NARROW, "light")
+    page = opened(browser, desk, NARROW)
     page.goto(desk.address + addresses(desk)[0])
     region = page.locator(".region").first
     region.evaluate("one => one.scrollTo(400, 0)")
@@ -106,7 +83,7 @@ def test_a_line_keeps_its_name_while_its_figures_move(browser: Browser, desk: Si
     for what in ("tbody th", "caption span"):
         box = region.locator(what).first.bounding_box()
         assert box is not None
-        assert 0 <= box["x"] < NARROW[0] / 4, what
+        assert 0 <= box["x"] < NARROW["width"] / 4, what
     page.context.close()
 
 
@@ -114,7 +91,7 @@ def test_a_line_keeps_its_name_while_its_figures_move(browser: Browser, desk: Si
 def test_drawings_follow_light_and_dark_and_say_their_finding(browser: Browser, desk: Site) -> None:
     lines = {}
     for scheme in ("light", "dark"):
-        page = signed_in(browser, desk, NARROW, scheme)
+        page = opened(browser, desk, NARROW, color_scheme=scheme)
         page.goto(desk.address + addresses(desk)[0])
         lines[scheme] = page.evaluate(FAINT)
         assert lines[scheme]
@@ -132,7 +109,7 @@ def test_drawings_follow_light_and_dark_and_say_their_finding(browser: Browser, 
 
 @pytest.mark.slow
 def test_a_load_is_asked_for_by_keyboard_alone(browser: Browser, desk: Site) -> None:
-    page = signed_in(browser, desk, WIDE, "light")
+    page = opened(browser, desk)
     page.goto(f"{desk.address}/rack/")
     page.locator("#load").focus()
     page.keyboard.type("82.5")
@@ -161,7 +138,7 @@ def test_a_load_is_asked_for_by_keyboard_alone(browser: Browser, desk: Site) -> 
 
 @pytest.mark.slow
 def test_paper_comes_as_a_file(browser: Browser, desk: Site) -> None:
-    page = signed_in(browser, desk, WIDE, "light")
+    page = opened(browser, desk)
     page.goto(desk.address + addresses(desk)[2])
     with page.expect_download() as coming:
         page.get_by_role("link", name="On paper, A4 (PDF)").click()

@@ -1,14 +1,14 @@
 """Where the ways of a page stand: evenly, beside their sentence, folded where a phone is short."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 import every_page
 import pytest
 from chromium import phone
-from phone_site import COACH, PASSWORD, Site, running_site
-from playwright.sync_api import Browser, Page, expect
+from phone_site import Site, running_site
+from playwright.sync_api import Browser, expect
+from readable import WIDE, opened, sign_in
 
-WIDE = {"width": 1280, "height": 900}
 LINES = """one => { const range = document.createRange(); range.selectNodeContents(one.firstChild);
   return [...new Set([...range.getClientRects()].map((box) => Math.round(box.top)))]; }"""
 GAPS = """() => { const words = [...document.querySelectorAll('.desk .head nav a')]
@@ -19,23 +19,13 @@ GAPS = """() => { const words = [...document.querySelectorAll('.desk .head nav a
 
 
 @pytest.fixture(scope="module")
-def filled(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Site]:
-    folder = tmp_path_factory.mktemp("ways")
-    with running_site(Site(folder, every_page.filled(folder))) as site:
+def filled(filled_copy: Callable[..., Site]) -> Iterator[Site]:
+    with running_site(filled_copy(every_page.filled)) as site:
         yield site
 
 
-def signed_in(page: Page, site: Site) -> Page:
-    page.goto(f"{site.address}/sign-in/")
-    page.fill("#id_username", COACH)
-    page.fill("#id_password", PASSWORD)
-    page.click("main button")
-    page.wait_for_url(f"{site.address}/")
-    return page
-
-
 def test_ways_stand_evenly_and_beside_what_they_answer(browser: Browser, filled: Site) -> None:
-    page = signed_in(browser.new_page(viewport=WIDE), filled)
+    page = opened(browser, filled, WIDE)
     gaps = page.evaluate(GAPS)
     assert max(gaps) - min(gaps) <= 6, gaps
     ways = page.locator(".roster .way")
@@ -58,7 +48,8 @@ def test_ways_stand_evenly_and_beside_what_they_answer(browser: Browser, filled:
 
 def test_a_phone_is_shown_what_it_can_use_first(browser: Browser, filled: Site) -> None:
     context = phone(browser, viewport={"width": 360, "height": 640})
-    page = signed_in(context.new_page(), filled)
+    page = context.new_page()
+    sign_in(page, filled)
     page.goto(f"{filled.address}/lifters/{filled.told['nobody']}/file/")
     parts = page.get_by_role("navigation", name="Parts of the file")
     expect(parts.get_by_role("link", name="Screening")).to_be_hidden()

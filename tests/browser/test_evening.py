@@ -7,8 +7,9 @@ import evening_site
 import pytest
 from chromium import phone
 from evening_run import decide_all
-from phone_site import COACH, PASSWORD, Site, running_site
+from phone_site import Site, running_site
 from playwright.sync_api import Browser, Page, expect
+from readable import sign_in
 
 LIFTERS = 3
 
@@ -22,11 +23,7 @@ def desk(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Site]:
 
 def opened(page: Page, desk: Site) -> Page:
     page.set_default_timeout(20_000)
-    page.goto(f"{desk.address}/sign-in/")
-    page.fill("#id_username", COACH)
-    page.fill("#id_password", PASSWORD)
-    page.click("main button")
-    page.wait_for_url(f"{desk.address}/")
+    sign_in(page, desk)
     page.goto(f"{desk.address}/evening/")
     return page
 

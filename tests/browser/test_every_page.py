@@ -1,17 +1,14 @@
 """Every page there is: readable by everyone, on a phone and enlarged, in light and in dark."""
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 import every_page
 import pytest
-from axe_playwright_python.sync_playwright import Axe
-from phone_site import COACH, PASSWORD, Site, running_site
+from phone_site import Site, running_site
 from playwright.sync_api import Browser, Page
+from readable import COLOURS, EVERY_RULE, broken, sign_in
 
-RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
-COLOURS = ["color-contrast", "link-in-text-block"]
-"""What the dark scheme can break that the light one does not."""
 SAME = ({"block", "block_of"}, {"review", "letter"})
 """Pages with two addresses: today's, and its own."""
 BARS = "[...document.querySelectorAll('.head, .lifter_nav')].map((bar) => bar.offsetHeight)"
@@ -25,9 +22,8 @@ UNLABELLED = """() => [...document.querySelectorAll('input, select, textarea')]
 
 
 @pytest.fixture(scope="module")
-def filled_site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Site]:
-    folder = tmp_path_factory.mktemp("every") / "data"
-    with running_site(Site(folder, every_page.filled(folder))) as site:
+def filled_site(filled_copy: Callable[..., Site]) -> Iterator[Site]:
+    with running_site(filled_copy(every_page.filled)) as site:
         yield site
 
 
@@ -45,7 +41,7 @@ def test_everyone_can_use_every_page(browser: Browser, filled_site: Site) -> Non
     titles: dict[str, list[str]] = defaultdict(list)
     for signed_in in (False, True):
         if signed_in:
-            _sign_in(page, filled_site)
+            sign_in(page, filled_site)
         for name, address in every_page.pages(filled_site.told, signed_in=signed_in).items():
             answer = page.goto(filled_site.address + address)
             assert answer is not None
@@ -66,14 +62,6 @@ def _differ(names: list[str]) -> bool:
     return len(set(names)) > 1 and set(names) not in SAME
 
 
-def _sign_in(page: Page, site: Site) -> None:
-    page.goto(f"{site.address}/sign-in/")
-    page.fill("#id_username", COACH)
-    page.fill("#id_password", PASSWORD)
-    page.click("main button")
-    page.wait_for_url(f"{site.address}/")
-
-
 def _found(page: Page) -> list[str]:
     """What is wrong with the page that is open, in words."""
     found = []
@@ -82,12 +70,9 @@ def _found(page: Page) -> list[str]:
     if (count := page.locator("h1").count()) != 1:
         found.append(f"{count} h1")
     found += [f"no label: {one}" for one in page.evaluate(UNLABELLED)]
-    for scheme, what in (("light", RULES), ("dark", COLOURS)):
-        page.emulate_media(color_scheme=scheme)
-        kind = "tag" if scheme == "light" else "rule"
-        asked = {"runOnly": {"type": kind, "values": what}, "resultTypes": ["violations"]}
-        violations = Axe().run(page, options=asked).response["violations"]
-        found += [f"{scheme}: {one['id']}: {one['nodes'][0]['html'][:160]}" for one in violations]
+    for scheme, rules in (("light", EVERY_RULE), ("dark", COLOURS)):
+        page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+        found += [f"{scheme}: {one}" for one in broken(page, rules)]
     for across in (ENLARGED, PHONE):
         page.set_viewport_size({"width": across, "height": 740})
         width = page.evaluate("document.documentElement.scrollWidth")

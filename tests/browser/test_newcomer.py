@@ -6,20 +6,16 @@ from datetime import date, timedelta
 
 import pytest
 from phone_site import Site
-from playwright.sync_api import Browser, BrowserContext, expect
-from test_desk_lifter import contexts, signed_in
-
-__all__ = ["contexts"]
+from playwright.sync_api import Browser, expect
+from readable import opened
 
 FIVE_MINUTES_S = 300
 SEARCH_MS = 240_000
 
 
 @pytest.mark.slow
-def test_five_minutes_to_a_printed_sheet(
-    browser: Browser, shared_site: Site, contexts: list[BrowserContext]
-) -> None:
-    page = signed_in(browser, shared_site, contexts)
+def test_five_minutes_to_a_printed_sheet(browser: Browser, shared_site: Site) -> None:
+    page = opened(browser, shared_site)
     begun = time.monotonic()
     page.goto(f"{shared_site.address}/lifters/new/")
     today = date.today()

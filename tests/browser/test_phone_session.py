@@ -2,13 +2,14 @@
 
 import re
 from collections.abc import Iterator
+from functools import partial
 from typing import Any
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from chromium import open_sheet, phone, ready, sign_in
 from phone_site import COACH, Site
 from playwright.sync_api import Browser, BrowserContext, Page, expect
+from readable import COLOURS, EVERY_RULE, assert_readable
 from test_phone_offline import DOUBLE_TAP_MS, WRITE, all_sent, know_the_load, signed_in, write_down
 
 PANELS = (
@@ -314,45 +315,20 @@ def readers(browser: Browser, shared_site: Site) -> Iterator[tuple[Page, Page]]:
         context.close()
 
 
-def found_by_axe(page: Page) -> list[str]:
-    results = Axe().run(
-        page,
-        options={
-            "runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
-        },
-    )
-    return [
-        f"{one['id']}: {[node['html'][:120] for node in one['nodes']]}"
-        for one in results.response["violations"]
-    ]
-
-
-SMALL = """() => [...document.querySelectorAll('button, a, input, select, summary')]
-  .filter((one) => one.offsetParent !== null && one.type !== 'checkbox')
-  .map((one) => [one.outerHTML.slice(0, 90), one.getBoundingClientRect()])
-  .filter(([, box]) => box.height < 47.5 || box.width < 47.5)
-  .map(([html, box]) => `${html} ${box.width}x${box.height}`)"""
-
-
-def check_page(page: Page) -> None:
-    assert found_by_axe(page) == []
-    assert page.evaluate(SMALL) == []
-    assert page.evaluate("document.documentElement.scrollWidth") <= 360
-
-
 def test_anyone_can_read_and_hit_everything(readers: tuple[Page, Page], shared_site: Site) -> None:
-    for page in readers:
+    for page, rules in zip(readers, (EVERY_RULE, COLOURS), strict=True):
+        check = partial(assert_readable, page, rules=rules, within="body")
         ready(page)
         page.wait_for_selector(".choice")
-        check_page(page)
+        check()
         open_sheet(page, shared_site)
-        check_page(page)
+        check()
         write_down(page)
         page.get_by_role("button", name="Correct set 1").first.tap()
-        check_page(page)
+        check()
         for name in PANELS:
             panel(page, name)
-            check_page(page)
+            check(name)
 
 
 def test_plain_http_on_the_network_says_what_works(browser: Browser, site: Site) -> None:

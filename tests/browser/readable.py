@@ -1,0 +1,61 @@
+"""Pages at a desk: signed in, and readable by everyone as axe and the finger see it.
+
+One look with every rule at each page; a second look in the other scheme asks only what a scheme
+can break, and whether the page fits. `test_every_page.py` asks every rule of every page on a phone.
+"""
+
+from typing import Any
+
+from axe_playwright_python.sync_playwright import Axe
+from phone_site import COACH, PASSWORD, Site
+from playwright.sync_api import Browser, Page
+
+WIDE, NARROW = {"width": 1280, "height": 900}, {"width": 360, "height": 740}
+EVERY_RULE = {
+    "type": "tag",
+    "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
+}
+COLOURS = {"type": "rule", "values": ["color-contrast", "link-in-text-block"]}
+"""What the other scheme can break that the first does not."""
+SMALL = """within => [...document.querySelectorAll('button, a, input, select, summary')]
+  .filter((one) => one.closest(within) && !one.matches('[role=alert] a'))
+  .filter((one) => one.offsetParent !== null && !['radio', 'checkbox', 'hidden'].includes(one.type))
+  .map((one) => [one.outerHTML.slice(0, 90), one.getBoundingClientRect()])
+  .filter(([, box]) => box.height < 47.5 || box.width < 47.5)
+  .map(([html, box]) => `${html} ${box.width}x${box.height}`)"""
+
+
+def opened(browser: Browser, site: Site, size: dict[str, int] = WIDE, **more: Any) -> Page:
+    """A desk of the coach's, signed in; its context is closed with it."""
+    context = browser.new_context(viewport=size, **more)  # type: ignore[arg-type]
+    context.set_default_timeout(15_000)
+    page = context.new_page()
+    sign_in(page, site)
+    return page
+
+
+def sign_in(page: Page, site: Site) -> None:
+    page.goto(f"{site.address}/sign-in/")
+    page.fill("#id_username", COACH)
+    page.fill("#id_password", PASSWORD)
+    page.click("main button")
+    page.wait_for_url(f"{site.address}/")
+
+
+def broken(page: Page, rules: dict[str, Any] = EVERY_RULE) -> list[str]:
+    """The rules of axe a page breaks, each with where."""
+    asked = {"runOnly": rules, "resultTypes": ["violations"]}
+    found = Axe().run(page, options=asked).response["violations"]
+    return [f"{one['id']}: {[node['html'][:160] for node in one['nodes']]}" for one in found]
+
+
+def assert_readable(
+    page: Page, where: str = "", *, rules: dict[str, Any] = EVERY_RULE, within: str = "main"
+) -> None:
+    """No rule broken, nothing wider than the page, nothing too small for a finger."""
+    place = where or page.url
+    assert broken(page, rules) == [], place
+    size = page.viewport_size
+    assert size is not None
+    assert page.evaluate("document.documentElement.scrollWidth") <= size["width"], place
+    assert page.evaluate(SMALL, within) == [], place
