@@ -2,7 +2,7 @@
 
 Everything is replayed from the facts: strength, watches, ceilings, the week's proposals. The
 reference is the target of 10 s. Composing the block and inventing the log are not timed. Run:
-python benchmarks/review.py
+PYTHONPATH=. python benchmarks/review.py
 """
 
 import json
@@ -20,32 +20,25 @@ from blockwright.engine.review import Review, review, review_roster
 from blockwright.engine.training import (
     Block,
     CheckIn,
-    Gym,
-    Lifter,
     Moment,
     SetDone,
-    Slot,
 )
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
+from studies.simulate_block import START, trial_lifter
 
 LIFTERS = 12
 YEARS = 5
 SETS = 12
 """A session."""
 TARGET_S = 10.0
-START = date(2027, 1, 4)
 THROUGH = START + timedelta(days=7 * 3 - 1)
-KIT = frozenset({
-    "bar", "squat rack", "bench", "incline bench", "cable", "dumbbells", "pull-up bar",
-    "leg press", "leg curl", "leg extension",
-})  # fmt: skip
 POLICY = default_policy()
 CATALOGUE = builtin_catalogue()
 
 
 def main() -> None:
-    block = compose(_lifter(), CATALOGUE, POLICY, budget=QUICK)
+    block = compose(trial_lifter(6), CATALOGUE, POLICY, budget=QUICK)
     people = [_person(number, block) for number in range(LIFTERS)]
     count = sum(len(sets) for _, sets, _ in people)
     began, cpu_began = time.perf_counter(), time.process_time()
@@ -77,20 +70,6 @@ def _report(bench: str, value: float, cpu_s: float, sets: int, reviews: Sequence
     }
     sys.stdout.write(json.dumps(line) + "\n")
     sys.stdout.flush()
-
-
-def _lifter() -> Lifter:
-    return Lifter(
-        name="Invented 0",
-        bodyweight=80.0,
-        bodyweight_kg=80.0,
-        start=START,
-        slots=tuple(
-            Slot(day=day, start_minute=18 * 60, minutes=75) for day in ("mon", "tue", "thu", "fri")
-        ),
-        emphasis={"quads": "lead"},
-        gym=Gym(kit=KIT, unit="kg"),
-    )
 
 
 def _person(number: int, block: Block) -> tuple[Block, list[SetDone], list[CheckIn]]:

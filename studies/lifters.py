@@ -9,7 +9,7 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from blockwright.demo.laws import Fatigue
+from blockwright.demo.laws import Today, counting_noise
 from blockwright.engine.training import Lift, Moment, SetDone
 from blockwright.engine.units import KG_PER_LB
 from studies.worlds import World
@@ -170,12 +170,13 @@ def _first_load(
     person: _Person, world: World, rng: np.random.Generator, target: int, rir: float
 ) -> float:
     """A load that should allow the target, as a person guesses it: off by about 6 %."""
-    shares = np.linspace(0.4, 1.0, 121)
-    wanted = target + (1 + person.bias) * rir
-    reps = np.array([world.curve(float(share), person.steepness) for share in shares])
-    share = float(shares[int(np.argmin(np.abs(reps - wanted)))])
-    load = np.exp(person.ln_one_rm + rng.normal(0.0, 0.06)) * share
-    return max(float(np.round(load / 2.5) * 2.5), 2.5)
+    guess = _today(person, world, float(rng.normal(0.0, 0.06)))
+    return max(round(guess.load_for(target, rir, 0.4) / 2.5) * 2.5, 2.5)
+
+
+def _today(person: _Person, world: World, off: float) -> Today:
+    tired = world.fatigue(person.phi)
+    return Today(world.curve, person.steepness, person.ln_one_rm + off, person.bias, tired)
 
 
 def _next_load(load: float, first_reps: int, target: int) -> float:
@@ -200,21 +201,18 @@ def _session(
 ) -> int | None:
     """One session's sets; the repetitions of the first, None when it was mistyped."""
     load = max(round(load / 2.5) * 2.5, 2.5)
-    today = person.ln_one_rm + float(rng.normal(0.0, world.day_sd))
-    tired: Fatigue = world.fatigue(person.phi)
+    today = _today(person, world, float(rng.normal(0.0, world.day_sd)))
     fails = rng.random() < world.failure_share
     first: int | None = None
     for number in range(1, number_of_sets + 1):
         rest = float(rng.choice([90, 120, 150, 180, 240]))
-        tired.rest(rest)
-        share = load / (float(np.exp(today)) * tired.share_left())
-        fresh = world.curve(min(share, 1.3), person.steepness)
-        m = fresh * tired.reps_share_left()
+        today.tired.rest(rest)
+        m = today.reps_to_failure(load)
         failure = fails and number == number_of_sets
         rir = 0.0 if failure else said_rir
-        expected = m - (0.0 if failure else (1.0 + person.bias) * rir)
-        reps = max(int(np.rint(expected + _noise(world, rng, m, expected, rir, failure))), 0)
-        tired.set_done(max(reps, 0), m)
+        expected = today.reps_wanted(m, rir)
+        reps = max(round(expected + _noise(world, rng, m, expected, rir, failure)), 0)
+        today.tired.set_done(reps, m)
         slip = bool(rng.random() < world.slip_share)
         typed_load, typed_reps = _typed(load, reps, rng) if slip else (load, reps)
         missing = not failure and rng.random() < world.rir_missing_share
@@ -251,10 +249,7 @@ def _noise(
     if not failure:
         said = 0.35 + 0.30 * rir + 0.02 * max(reps - 8.0, 0.0)
         sd = float(np.hypot(sd, said))
-    if world.tail_freedom is None:
-        return float(rng.normal(0.0, sd))
-    freedom = world.tail_freedom
-    return float(sd * rng.standard_t(freedom))
+    return counting_noise(rng, sd, world.tail_freedom)
 
 
 def _typed(load: float, reps: int, rng: np.random.Generator) -> tuple[float, int]:

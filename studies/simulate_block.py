@@ -11,6 +11,7 @@ from datetime import date
 
 import numpy as np
 
+from blockwright.demo.laws import Today, counting_noise
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import rack_for
 from blockwright.engine.review import Offered, Proposal, Review, Verdict, revised
@@ -227,46 +228,47 @@ def _exercise(
     policy: Policy,
 ) -> list[SetDone]:
     """The sets of one entry as the lifter does and logs them."""
-    today = capacity(person, lift) + day_effect + float(person.rng.normal(0.0, 0.008))
-    share_of_press = lift_prior(lift, policy).phi / PRESS_PHI
-    tired = person.world.fatigue(person.phi * share_of_press)
+    today = _today(
+        person, lift, capacity(person, lift) + day_effect + float(person.rng.normal(0.0, 0.008))
+    )
     done = []
     for number, planned in enumerate(entry.sets, start=1):
         load = planned.load_kg
         if load is None:
             load = _found_load(person, lift, planned, session, today, policy)
         if number > 1:
-            tired.rest(float(entry.rest_s))
-        effective = effective_load_kg(lift, load, BODYWEIGHT_KG) or 1.0
-        share = effective / (math.exp(today) * tired.share_left())
-        to_failure = person.world.curve(min(max(share, 0.05), 1.3), person.steepness[lift.name])
-        to_failure *= tired.reps_share_left()
-        wanted = to_failure - (1.0 + person.bias) * planned.rir
+            today.tired.rest(float(entry.rest_s))
+        to_failure = today.reps_to_failure(effective_load_kg(lift, load, BODYWEIGHT_KG) or 1.0)
+        wanted = today.reps_wanted(to_failure, planned.rir)
         reps = max(round(wanted + _noise(person, to_failure, planned.rir)), 0)
-        tired.set_done(float(reps), max(to_failure, 0.0))
+        today.tired.set_done(float(reps), max(to_failure, 0.0))
         done.append(_logged(person, lift, day, number, load, reps, planned.rir, entry.rest_s))
     return done
+
+
+def _today(person: Person, lift: Lift, ln_one_rm: float) -> Today:
+    """The lift as `capacity` has drawn it; the policy's fatigue of it beside a press's."""
+    share_of_press = lift_prior(lift, default_policy()).phi / PRESS_PHI
+    tired = person.world.fatigue(person.phi * share_of_press)
+    steepness = person.steepness[lift.name]
+    return Today(person.world.curve, steepness, ln_one_rm, person.bias, tired)
 
 
 def _noise(person: Person, to_failure: float, rir: float) -> float:
     """Counting and judging noise in repetitions (SDs as in `strength.noise`)."""
     sd = person.world.noise * math.hypot(0.55 + 0.022 * max(to_failure, 0.0), 0.35 + 0.30 * rir)
-    if person.world.tail_freedom is None:
-        return float(person.rng.normal(0.0, sd))
-    return float(sd * person.rng.standard_t(person.world.tail_freedom))
+    return counting_noise(person.rng, sd, person.world.tail_freedom)
 
 
 def _found_load(
-    person: Person, lift: Lift, planned: SetPlan, session: int, today: float, policy: Policy
+    person: Person, lift: Lift, planned: SetPlan, session: int, today: Today, policy: Policy
 ) -> float:
     """A load that should allow the middle of the range, as a person finds it: off by 5 %."""
     key = (session, lift.name)
     if key not in person.found:
-        shares = np.linspace(0.3, 1.0, 141)
-        wanted = (planned.reps_low + planned.reps_high) / 2 + (1 + person.bias) * planned.rir
-        reps = [person.world.curve(float(s), person.steepness[lift.name]) for s in shares]
-        share = float(shares[int(np.argmin(np.abs(np.array(reps) - wanted)))])
-        guess = math.exp(today + float(person.rng.normal(0.0, 0.05))) * share
+        middle = (planned.reps_low + planned.reps_high) / 2
+        guess = math.exp(float(person.rng.normal(0.0, 0.05)))
+        guess *= today.load_for(middle, planned.rir, 0.3)
         rack = rack_for(lift, person.block.lifter.gym, policy)
         written = written_load_kg(lift, guess, BODYWEIGHT_KG) or 0.0
         setting = rack.not_harder_than(max(written, 0.0)) or rack.easiest

@@ -11,7 +11,7 @@ from datetime import date
 
 import numpy as np
 
-from blockwright.demo.laws import ReserveFatigue, hyperbolic_curve
+from blockwright.demo.laws import ReserveFatigue, Today, counting_noise, hyperbolic_curve
 from blockwright.engine.training import MUSCLES, Catalogue, Lift, effective_load_kg
 
 SHARE_OF_BODYWEIGHT: Mapping[str, float] = {
@@ -122,16 +122,15 @@ class Body:
     ) -> SetTruth:
         """One set at a load as written, ended at `rir` as the person feels it, or at `most_reps`
         with more in reserve."""
-        tired = self._tired.setdefault(lift.name, ReserveFatigue(self.spec.phi))
-        tired.rest(rest_s)
-        m = self._reps_to_failure(lift, load_kg) * tired.reps_share_left()
-        felt = 0.0 if rir == 0 else (1.0 + self.spec.rir_bias) * rir
-        reps = max(round(m - felt + self._noise(m, rir)), 0)
+        today = self._today(lift)
+        today.tired.rest(rest_s)
+        m = self._reps_to_failure(lift, load_kg)
+        reps = max(round(today.reps_wanted(m, rir) + self._noise(m, rir)), 0)
         said = rir
         if reps > most_reps:
             said = rir + round((reps - most_reps) / (1.0 + self.spec.rir_bias))
             reps = most_reps
-        tired.set_done(reps, m)
+        today.tired.set_done(reps, m)
         return SetTruth(reps=reps, said_rir=float(min(said, MOST_RIR)))
 
     def mini_sets(self, lift: Lift, loads_kg: Sequence[float], pause_s: float) -> list[int]:
@@ -140,23 +139,25 @@ class Body:
         for load in loads_kg:
             tired = self._tired[lift.name]
             tired.rest(pause_s)
-            m = self._reps_to_failure(lift, load) * tired.reps_share_left()
+            m = self._reps_to_failure(lift, load)
             reps = max(round(m), 1)
             tired.set_done(reps, m)
             parts.append(reps)
         return parts
 
     def _reps_to_failure(self, lift: Lift, load_kg: float) -> float:
-        effective = effective_load_kg(lift, load_kg, self.bodyweight_kg)
-        if effective is None or effective <= 0:
-            return MOST_REPS
+        effective = effective_load_kg(lift, load_kg, self.bodyweight_kg) or 0.0
+        return self._today(lift).reps_to_failure(max(effective, 0.0))
+
+    def _today(self, lift: Lift) -> Today:
         state = self._strength(lift)
-        share = effective / math.exp(state.ln_one_rm - self._down(lift) + self.today)
-        return min(max(hyperbolic_curve(min(share, 1.3), state.steepness), 0.0), MOST_REPS)
+        tired = self._tired.setdefault(lift.name, ReserveFatigue(self.spec.phi))
+        ln_one_rm = state.ln_one_rm - self._down(lift) + self.today
+        return Today(_counted, state.steepness, ln_one_rm, self.spec.rir_bias, tired)
 
     def _noise(self, m: float, rir: float) -> float:
         sd = math.hypot(0.5 + 0.02 * m, 0.3 + 0.25 * rir if rir else 0.0)
-        return sd * float(self.rng.standard_t(self.spec.tail_freedom))
+        return counting_noise(self.rng, sd, self.spec.tail_freedom)
 
     def _down(self, lift: Lift) -> float:
         shares = sum(lift.muscles.values())
@@ -199,6 +200,10 @@ class Body:
         over = math.log(max(weekly_sets, 1.0) / self.ceilings[muscle])
         middle = 1.2 + 4.0 * max(over + 0.35, 0.0) + 20.0 * self.residue[muscle]
         return int(np.clip(round(middle + float(self.rng.normal(0.0, 0.9))), 0, 10))
+
+
+def _counted(share: float, steepness: float) -> float:
+    return min(max(hyperbolic_curve(share, steepness), 0.0), MOST_REPS)
 
 
 def _kit_factor(lift: Lift) -> float:

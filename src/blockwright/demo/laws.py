@@ -1,12 +1,15 @@
 """The laws invented people obey, unlike the engine's: what a load allows, what a set costs.
 
-The demo's people and the studies' simulated lifters obey these. All figures are inventions made
-to stress the estimate (judgement), except where a source is named.
+The demo's people and the studies' simulated lifters all do their sets here (`Today`); what they
+are like, what they are asked and how they type it is theirs. All figures are inventions made to
+stress the estimate (judgement), except where a source is named.
 """
 
 from collections.abc import Callable
 from dataclasses import dataclass
 from math import copysign, exp, log
+
+import numpy as np
 
 Curve = Callable[[float, float], float]
 """(load as a share of the day's 1RM, ln of the lifter's steepness) -> repetitions to failure."""
@@ -81,3 +84,38 @@ class ReserveFatigue:
 
 
 Fatigue = DosedFatigue | ReserveFatigue
+
+
+@dataclass(frozen=True, slots=True)
+class Today:
+    """One lift of one person on one day: what its sets come to."""
+
+    curve: Curve
+    steepness: float
+    ln_one_rm: float
+    """In effective kg, the day's own effect on it included."""
+    rir_bias: float
+    tired: Fatigue
+
+    def reps_to_failure(self, load_kg: float) -> float:
+        """At an effective load, as tired as the earlier sets left the lift."""
+        share = load_kg / (exp(self.ln_one_rm) * self.tired.share_left())
+        fresh = self.curve(min(max(share, 0.05), 1.3), self.steepness)
+        return fresh * self.tired.reps_share_left()
+
+    def reps_wanted(self, to_failure: float, rir: float) -> float:
+        """Before any noise, of somebody who ends a set when `rir` seem to be left."""
+        return to_failure - (1.0 + self.rir_bias) * rir
+
+    def load_for(self, reps: float, rir: float, lowest: float) -> float:
+        """The effective load that allows so many, unless tired: `lowest` share of the 1RM or
+        more."""
+        shares = np.linspace(lowest, 1.0, round((1.0 - lowest) / 0.005) + 1)
+        wanted = reps + (1.0 + self.rir_bias) * rir
+        allowed = np.array([self.curve(float(share), self.steepness) for share in shares])
+        return exp(self.ln_one_rm) * float(shares[int(np.argmin(np.abs(allowed - wanted)))])
+
+
+def counting_noise(rng: np.random.Generator, sd: float, freedom: float | None) -> float:
+    """Repetitions by which a count is off: normal, or with the heavy tails of Student's t."""
+    return float(rng.normal(0.0, sd) if freedom is None else sd * rng.standard_t(freedom))
