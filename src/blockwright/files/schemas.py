@@ -1,9 +1,8 @@
 """The published JSON Schemas, and the check of a document against its own."""
 
-import json
 from collections.abc import Iterable, Mapping
 from functools import cache
-from importlib import import_module, resources
+from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 from blockwright.engine.errors import BadInput, Problem
@@ -12,28 +11,26 @@ if TYPE_CHECKING:
     from jsonschema import Draft202012Validator
     from jsonschema.exceptions import ValidationError
 
-NAMES = (
-    "lifts", "policy", "check", "rack", "block", "sheet", "proposals", "estimate", "backtest",
-    "clash", "report",
-)  # fmt: skip
 MADE = {
-    "block": ("block_json", "Block", "A planned block: one revision, standing alone"),
-    "sheet": ("sheet_json", "DaySheet", "What one session takes"),
-    "proposals": ("proposals_json", "Letter",
-                  "What the review proposes for the week after a date"),
-    "report": ("report_json", "BlockReport", "What a block came to"),
-    "clash": ("clash_json", "Clashed", "Rules that cannot hold together"),
+    "lifts": ("lifts_json", "LiftList", "The lift catalogue"),
     "policy": ("answer_documents", "PolicyList", "Every number a coach may change"),
     "check": ("answer_documents", "CheckedFiles",
               "What is wrong in input files, where, and the mend"),
     "rack": ("answer_documents", "RackLoad",
              "What a load needs: plates, nearest loads, warm-up, a partner's changes"),
+    "block": ("block_json", "Block", "A planned block: one revision, standing alone"),
+    "sheet": ("sheet_json", "DaySheet", "What one session takes"),
+    "proposals": ("proposals_json", "Letter",
+                  "What the review proposes for the week after a date"),
     "estimate": ("strength_documents", "StrengthEstimate",
                  "Strength per lift, with its uncertainty"),
     "backtest": ("strength_documents", "SetsPredicted",
                  "Each set predicted from the sets before it only"),
+    "clash": ("clash_json", "Clashed", "Rules that cannot hold together"),
+    "report": ("report_json", "BlockReport", "What a block came to"),
 }  # fmt: skip
-"""Those that the codec makes from a type: its module, its name, the schema's title."""
+"""What the codec makes each from: its module, the type's name, the schema's title."""
+NAMES = tuple(MADE)
 
 
 @cache
@@ -45,15 +42,11 @@ def schema_of(name: str) -> dict[str, Any]:
                 says=f'there is no schema called "{name}"', mend="use one of: " + ", ".join(NAMES)
             )
         )
-    if name in MADE:
-        from blockwright.files.codec import document_schema
+    from blockwright.files.codec import document_schema
 
-        module, kind, title = MADE[name]
-        holder = import_module(f"blockwright.files.{module}")
-        return document_schema(getattr(holder, kind), name, title)
-    file = resources.files("blockwright.files") / "data" / "schemas" / f"{name}.json"
-    loaded: dict[str, Any] = json.loads(file.read_text(encoding="utf-8"))
-    return loaded
+    module, kind, title = MADE[name]
+    holder = import_module(f"blockwright.files.{module}")
+    return document_schema(getattr(holder, kind), name, title)
 
 
 def problems_against(name: str, document: Mapping[str, Any], file: str) -> list[Problem]:

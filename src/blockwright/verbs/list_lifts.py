@@ -7,9 +7,9 @@ from textwrap import fill
 from typing import Any
 
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.training import MUSCLES, Catalogue, Lift
+from blockwright.engine.training import MUSCLES, Catalogue
 from blockwright.files.catalogue import builtin_catalogue, catalogue_for
-from blockwright.files.lift_table import lift_fields
+from blockwright.files.lifts_json import lifts_to_json
 from blockwright.files.near import did_you_mean, listed
 from blockwright.files.vocabulary import vocabulary
 
@@ -55,12 +55,7 @@ def narrowed(
         and (enough is None or enough.issuperset(lift.kit))
         and any(find in name.lower() for name in (lift.name, *lift.aliases))
     ]
-    return {"format": "blockwright/lifts/1", "lifts": [lift_json(lift) for lift in lifts]}
-
-
-def lift_json(lift: Lift) -> dict[str, Any]:
-    """One lift as the `lifts` document carries it."""
-    return lift_fields(lift) | {"own": lift.own}
+    return lifts_to_json(lifts)
 
 
 def lifts_text(document: Mapping[str, Any], full: bool = False) -> str:

@@ -1,0 +1,94 @@
+"""The `blockwright/lifts/1` document: lifts with every field as a plain value."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from blockwright.engine.training import MUSCLES, REGIONS, ROLES, ZONES, Lift
+from blockwright.files.codec import document, special
+from blockwright.files.codec_tables import Schema
+from blockwright.files.lift_grades import MOST_REPS
+from blockwright.files.lift_table import LOAD_KINDS, STABILITIES, lift_fields
+from blockwright.files.vocabulary import FATIGUE_GROUPS
+
+
+@dataclass(frozen=True, slots=True)
+class LiftList:
+    """Lifts by pattern."""
+
+    lifts: tuple[Lift, ...]
+
+
+def lifts_to_json(lifts: Iterable[Lift]) -> dict[str, Any]:
+    """The document."""
+    return document("lifts", LiftList(tuple(lifts)))
+
+
+def _object(properties: dict[str, Schema], **more: Any) -> Schema:
+    required = [key for key in properties if key != "rir_least"]
+    return {"type": "object", "required": required, "properties": properties,
+            "additionalProperties": False, **more}  # fmt: skip
+
+
+def _whole(low: int, high: int, says: str = "") -> Schema:
+    bounds = {"type": "integer", "minimum": low, "maximum": high}
+    return bounds | ({"description": says} if says else {})
+
+
+def _text(says: str, **more: Any) -> Schema:
+    return {"type": "string", "minLength": 1, "description": says, **more}
+
+
+def _several(item: Schema, says: str, **more: Any) -> Schema:
+    return {"type": "array", "items": item, "description": says, **more}
+
+
+def _by(words: tuple[str, ...], value: Schema, says: str) -> Schema:
+    return {"type": "object", "propertyNames": {"enum": list(words)},
+            "additionalProperties": value, "description": says}  # fmt: skip
+
+
+_REPS = _whole(1, MOST_REPS)
+_WORD = {"type": "string", "minLength": 1}
+_RANGE = {"type": "string", "pattern": "^[0-9]+-[0-9]+$"}
+_SHARE = {"type": "number", "exclusiveMinimum": 0, "maximum": 1}
+_LIFT = _object({
+    "name": _text("Trade name in lower case; the lifter's own lifts as typed."),
+    "aliases": _several(_WORD, "Other names that lead to this lift."),
+    "muscles": _by(MUSCLES, _SHARE, "Share of a set each muscle is counted for: 1 direct, 0.5 or "
+                   "0.25 indirect.") | {"minProperties": 1},
+    "pattern": _text("Movement pattern, as in avoid_patterns."),
+    "kit": _several(_WORD, "Every kit word needed; empty when the floor is enough.",
+                    uniqueItems=True),
+    "axial": _whole(0, 3, "Spinal loading, 0 none to 3 heavy."),
+    "load_kind": {"enum": list(LOAD_KINDS)},
+    "bodyweight_share": {"type": "number", "minimum": 0, "maximum": 1,
+                         "description": "Share of bodyweight moved."},
+    "compound": {"type": "boolean", "description": "Of several joints: role main or second."},
+    "role": {"enum": list(ROLES), "description": "main may open a session, second comes after one, "
+             "small is of one joint."},
+    "family": _text("Near twins share a family: at most one of them a session."),
+    "stability": {"enum": list(STABILITIES)},
+    "fatigue_group": {"enum": list(FATIGUE_GROUPS)},
+    "setup_s": _whole(0, 600),
+    "seconds_per_rep": {"type": "number", "minimum": 0.5, "maximum": 20,
+                        "description": "Both sides where each is done in turn."},
+    "reps": _several(
+        _object({"zone": {"enum": list(ZONES)}, "reps_low": _REPS, "reps_high": _REPS}),
+        "Usable repetitions by zone; a zone that does not suit the lift is absent.",
+        minItems=1, maxItems=3),
+    "prefers": _several(_RANGE, "Ranges that suit the lift, best first.", minItems=1),
+    "plainness": _whole(0, 3, "3 a first choice in every gym, 0 an oddity."),
+    "skill": _whole(0, 3, "Technique it asks for: 0 none, 3 months of practice."),
+    "angle": _text("Where its muscles meet the load; two lifts of a muscle with one word are near "
+                   "twins."),
+    "regions": _by(REGIONS, {"enum": [1, 2]}, "What it loads: 1 some, 2 much; absent none."),
+    "standard": _text("Range of motion and technique in a line."),
+    "caution": {"type": ["string", "null"], "minLength": 1},
+    "safe_to_fail": {"type": "boolean", "description": "Whether a set may go to failure without a "
+                     "spotter or safeties."},
+    "rir_least": _whole(0, 5, "Repetitions its caution wants kept in reserve, whatever the week "
+                        "asks."),
+    "own": {"type": "boolean", "description": "True for a lift from the lifter's file."},
+})  # fmt: skip
+special(Lift, lambda lift: lift_fields(lift) | {"own": lift.own}, _LIFT)
