@@ -10,10 +10,11 @@ from datetime import date, datetime
 from typing import Annotated, Any
 from uuid import UUID
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSchema
+from pydantic import BeforeValidator, Field, WithJsonSchema
 
-MOST_NUMBER = 2**31 - 1
-"""Of revisions, weeks and rows: what every database keeps."""
+from blockwright.verbs.read_change import MOST_NUMBER, WHOLE, Line, Strict
+
+__all__ = ["MOST_NUMBER", "WHOLE", "Line", "Strict"]
 
 MOST_SEQ = 2**53
 """Of a fact's place in the order of arrival: what a script can count to."""
@@ -25,12 +26,6 @@ _MOMENT = (
 )
 _KEY = r"^[0-9a-fA-F]{8}-([0-9a-fA-F]{4}-){3}[0-9a-fA-F]{12}$"
 _WHOLE = r"[0-9]{1,16}"
-
-
-class Strict(BaseModel):
-    """A body, or a part of one: its keys and no others, each of its own type."""
-
-    model_config = ConfigDict(extra="forbid", strict=True)
 
 
 def _maybe_day(value: Any) -> Any:
@@ -63,19 +58,12 @@ def _maybe_key(value: Any) -> Any:
     return None if value is None else _key(value)
 
 
-def _whole(value: Any) -> Any:
-    """JSON has one kind of number: 3.0 is as whole as 3."""
-    return int(value) if isinstance(value, float) and value.is_integer() else value
-
-
 def _in_address(value: Any) -> Any:
     if isinstance(value, str) and re.fullmatch(_WHOLE, value):
         return int(value)
     raise ValueError("write a whole number")
 
 
-WHOLE = BeforeValidator(_whole)
-"""Beside a whole number of a body; after its bounds, or the document loses them."""
 Day = Annotated[
     date, BeforeValidator(_day), WithJsonSchema({"type": "string", "format": "date",
                                                  "pattern": _DAY})
@@ -105,8 +93,6 @@ Number = Annotated[int, Field(ge=1, le=MOST_NUMBER), BeforeValidator(_in_address
 """A counting number in an address."""
 Seq = Annotated[int, Field(ge=0, le=MOST_SEQ), BeforeValidator(_in_address)]
 """A fact's place in an address, 0 for before the first."""
-Line = Annotated[str, Field(min_length=1, max_length=200, pattern=r"^[^\x00-\x1f\x7f]+$")]
-"""A name or a word: one line."""
 Find = Annotated[
     str | None,
     Field(min_length=1, max_length=200, pattern=r"^[^\x00-\x1f\x7f]+$"),
