@@ -33,7 +33,6 @@ from blockwright.engine.editing.edits import (
 )
 from blockwright.engine.editing.places import (
     entry_at,
-    option_of,
     pins_by_lift,
     session_at,
     with_entry_added,
@@ -47,6 +46,7 @@ from blockwright.engine.planning.supersets import may_pair
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution, Reason
 from blockwright.engine.review.block_weeks import BlockWeeks, Found, with_entry, with_sets
+from blockwright.engine.review.derived import option_of
 from blockwright.engine.review.lift_and_week_changes import on_other
 from blockwright.engine.review.revision import below_floor
 from blockwright.engine.review.week_constraints import newly_broken, overfull, past_ceiling

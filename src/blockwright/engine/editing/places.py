@@ -9,9 +9,8 @@ from blockwright.engine.planning.candidates import usable_lifts
 from blockwright.engine.planning.draft import lead_names
 from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.planning.order import order_key
-from blockwright.engine.planning.problem import Option
 from blockwright.engine.policy import Policy
-from blockwright.engine.review.derived import renumbered, time_of
+from blockwright.engine.review.derived import option_of, renumbered, time_of
 from blockwright.engine.training import (
     Block,
     Catalogue,
@@ -19,7 +18,6 @@ from blockwright.engine.training import (
     Lift,
     Lifter,
     Pin,
-    RepRange,
     Session,
     Week,
 )
@@ -57,17 +55,6 @@ def pins_by_lift(lifter: Lifter, catalogue: Catalogue) -> dict[str, Pin]:
     """The lifter's pins by canonical name; a lifter file may write an alias."""
     found = ((catalogue.find(pin.lift), pin) for pin in lifter.pins)
     return {pin.lift if lift is None else lift.name: pin for lift, pin in found}
-
-
-def option_of(entry: Entry, catalogue: Catalogue, policy: Policy) -> Option:
-    """The entry's lift as the composer sees it."""
-    first = entry.sets[0]
-    return Option(
-        lift=catalogue.lifts[entry.lift],
-        zone=entry.zone,
-        reps=RepRange(low=first.reps_low, high=first.reps_high),
-        time=time_of(entry, catalogue, policy),
-    )
 
 
 def without_entry(

@@ -1,7 +1,7 @@
 """The report of a block: gathered once, a value."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from blockwright.engine.case import CoachCase
@@ -74,7 +74,12 @@ def block_report(
     builds = sum(week.kind == "build" for week in weeks)
     came_true = claims_came_true(block, told, exposures)
     following = next_block(case, replace(block.lifter, start=end + timedelta(days=1)))
-    parts = _Parts(
+    report = BlockReport(
+        block=block,
+        through=end,
+        findings={},
+        lifts=lifts,
+        cautions=_cautions(block, following),
         weeks=weeks,
         muscles=muscles_done(block, case.sets, following.ceilings, catalogue, policy, len(weeks)),
         strength=lifts_strength(before, after, names, block.start, shown_since(block.start)),
@@ -88,14 +93,7 @@ def block_report(
         predictions=prediction_score(foresight, block.start, week_start(block, builds + 1)),
         following=following,
     )
-    return BlockReport(
-        block=block,
-        through=end,
-        lifts=lifts,
-        cautions=_cautions(block, following),
-        findings=_findings(parts, builds, policy),
-        **{each.name: getattr(parts, each.name) for each in fields(parts)},
-    )
+    return replace(report, findings=_findings(report, builds, policy))
 
 
 def _require_sets(case: CoachCase, block: Block, end: date) -> None:
@@ -109,33 +107,20 @@ def _require_sets(case: CoachCase, block: Block, end: date) -> None:
         )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Parts:
-    """The parts that have a finding; fields as in `BlockReport`."""
-
-    weeks: tuple[WeekDone, ...]
-    muscles: tuple[MuscleDone, ...]
-    strength: tuple[LiftStrength, ...]
-    proposals: tuple[Fate, ...]
-    claims: ClaimsKept | None
-    predictions: PredictionScore | None
-    following: NextBlock
-
-
-def _findings(parts: _Parts, builds: int, policy: Policy) -> dict[str, Reason]:
+def _findings(report: BlockReport, builds: int, policy: Policy) -> dict[str, Reason]:
     """What the title of each part says."""
     return {
-        "done": findings.done_finding(parts.weeks),
-        "muscles": findings.muscle_finding(parts.muscles, builds),
+        "done": findings.done_finding(report.weeks),
+        "muscles": findings.muscle_finding(report.muscles, builds),
         "strength": findings.strength_finding(
-            [lift.heading for lift in parts.strength],
-            pooled_gain(parts.strength, policy.number("watch.lift_correlation")),
+            [lift.heading for lift in report.strength],
+            pooled_gain(report.strength, policy.number("watch.lift_correlation")),
         ),
-        "proposals": findings.proposals_finding(parts.proposals),
-        "predictions": findings.predictions_finding(parts.predictions),
-        "claims": findings.claims_finding(parts.claims),
-        "load": findings.load_finding(parts.weeks, policy.number("review.monotony_flag")),
-        "next": findings.next_finding(parts.following),
+        "proposals": findings.proposals_finding(report.proposals),
+        "predictions": findings.predictions_finding(report.predictions),
+        "claims": findings.claims_finding(report.claims),
+        "load": findings.load_finding(report.weeks, policy.number("review.monotony_flag")),
+        "next": findings.next_finding(report.following),
     }
 
 

@@ -86,7 +86,7 @@ def deload_after(
     """The deload that follows build week `last`, in the place of the block's `deload` week."""
     lifter = block.lifter
     options = {
-        (entry.lift, entry.zone): _option(entry, catalogue, policy)
+        (entry.lift, entry.zone): option_of(entry, catalogue, policy)
         for session in last.sessions
         for entry in session.entries
         if entry.sets
@@ -118,7 +118,8 @@ def most_lifts(lifter: Lifter, policy: Policy) -> int:
     return policy.whole("planning.lifts_most") if own is None else own
 
 
-def _option(entry: Entry, catalogue: Catalogue, policy: Policy) -> Option:
+def option_of(entry: Entry, catalogue: Catalogue, policy: Policy) -> Option:
+    """The entry's lift as the composer sees it."""
     first = entry.sets[0]
     return Option(
         lift=catalogue.lifts[entry.lift],
