@@ -65,6 +65,22 @@ def without_records(named: Columns) -> Columns:
     return {column: head for column, head in named.items() if not head.lift}
 
 
+def without_needless_schemes(columns: Columns) -> Columns:
+    """The columns with a lift's "3x5" only where no column tells its repetitions, and as those of
+    one set where each has its column."""
+    told = {(head.lift, head.lifter) for head in columns.values() if head.role == "reps"}
+    return {
+        column: replace(head, scheme=_scheme_of(head, told)) if head.scheme else head
+        for column, head in columns.items()
+    }
+
+
+def _scheme_of(head: Column, told: set[tuple[str, str]]) -> str:
+    if (head.lift, head.lifter) in told:
+        return ""
+    return re.split(r"\s*x\s*", head.scheme, flags=re.I)[-1] if head.set_number else head.scheme
+
+
 def without_side_table(columns: Columns) -> Columns:
     """A second date right of the sets, over nothing that tells one, begins a table of its own."""
     telling = [column for column, head in columns.items() if head.role in TELLING]
@@ -75,11 +91,6 @@ def without_side_table(columns: Columns) -> Columns:
     return {
         column: Column("skip") if column >= min(aside) else head for column, head in columns.items()
     }
-
-
-def has_values(below: dict[int, list[Cell]], column: int) -> bool:
-    """Whether a column of results holds any, or nothing yet."""
-    return column not in below or any(is_value(cell) for cell in below[column])
 
 
 def is_plain(cell: Cell) -> bool:

@@ -182,9 +182,10 @@ def _when_of(written: str) -> When:
     )
 
 
-def day_of_month(month: str, number: int) -> Day | None:
-    """The day of a number in a tab that names its month ("March", "Mar 27")."""
-    return read_day(f"{number} {month}")
+def day_of_month(month: str, number: str) -> Day | None:
+    """The day of a number ("7", "Thu 7") in a tab that names its month ("March", "Mar 27")."""
+    said = re.fullmatch(rf"(?:(?:{_BARE})\b\.?,?\s*)?\d{{1,2}}(?:st|nd|rd|th|\.)?", number, re.I)
+    return read_day(f"{number} {month}") if said and is_month(month) else None
 
 
 def is_month(text: str) -> bool:

@@ -39,7 +39,7 @@ def days_across(cells: Sequence[Cell], month: str) -> dict[int, Column]:
     if len(numbers) < 2 or len(numbers) < len(cells) - 1 or not rising:
         return {}
     return {
-        cell.column: Column("cell", when=When(day_of_month(month, int(cell.text))))
+        cell.column: Column("cell", when=When(day_of_month(month, cell.text)))
         for cell in cells
         if _DAY_NUMBER.fullmatch(cell.text)
     }

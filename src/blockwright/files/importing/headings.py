@@ -58,6 +58,7 @@ class Column:
             when=self.when.over(label.when),
             lift=self.lift or label.lift,
             lifter=self.lifter or label.lifter,
+            scheme=self.scheme or label.scheme if self.role in ("cell", "load") else "",
         )
 
 

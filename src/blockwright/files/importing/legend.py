@@ -103,7 +103,7 @@ def _take(cell: Cell, legend: Legend, on_top: bool) -> None:
     text = cell.text
     if _UNIT.search(text):
         if " " in text:
-            for clause in re.split(r"[,;.](?!\d)|\band\b", _UNLESS.sub("", text)):
+            for clause in re.split(r"[,;.](?!\d)|\s-\s|\band\b", _UNLESS.sub("", text)):
                 _take_unit(clause, legend)
         if on_top and (match := _TITLE_UNIT.search(text)) and legend.unit is None:
             legend.unit = "kg" if "k" in match[0].lower() else "lb"

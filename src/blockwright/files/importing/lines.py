@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from blockwright.files.importing.cells import read_cell, read_load
+from blockwright.files.importing.column_content import LIFT_SCORE
 from blockwright.files.importing.column_rules import is_value
-from blockwright.files.importing.columns import LIFT_SCORE
 from blockwright.files.importing.days import day_of_cell
 from blockwright.files.importing.grids import Cell
 from blockwright.files.importing.names import LiftMatcher

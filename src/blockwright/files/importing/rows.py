@@ -3,6 +3,7 @@
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
 from blockwright.engine.units import Unit
 from blockwright.files.importing.cells import read_cell, read_load
@@ -13,6 +14,7 @@ from blockwright.files.importing.grids import Cell
 from blockwright.files.importing.told import OneSet, Told, Weight
 from blockwright.files.importing.warmups import is_ticked, is_warmup_label, without_warmup
 
+_MISSED = re.compile(r"(?:\d+(?:[.,]\d+)? ?(?:kg|lbs?)? ?)?(?:f|fail|failed|missed|x)")
 _RANGE = re.compile(r"\s*\d+\s*-\s*\d+\s*")
 
 
@@ -162,6 +164,8 @@ def _of_cell(
     told = read_cell(cell.text, None if load is not None else load_first)
     if told is not None and told.kind == "sets":
         return told.sets
+    if reps is not None and (listed := _loads_by_scheme(cell, reps, told)) is not None:
+        return listed
     if told is not None and told.kind == "load" and reps is not None:
         counts = _repetitions(reps, read_cell(reps.text), count)
         return counts if isinstance(counts, Unread) else _with_loads(counts, cell, reps)
@@ -179,6 +183,21 @@ def _of_cell(
     # Whether a lift needs a load is the catalogue's to say.
     counts = _repetitions(cell, told, count)
     return counts if isinstance(counts, Unread) else _with_loads(counts, None, cell)
+
+
+def _loads_by_scheme(cell: Cell, reps: Cell, told: Told | None) -> tuple[OneSet, ...] | None:
+    """A list of as many loads as the scheme beside it has sets: "95-105-110" beside "5-5-5"."""
+    loads = loads_of(cell.text)
+    counts = _repetitions(reps, read_cell(reps.text), None)
+    if isinstance(counts, Unread) or len(loads) < 2 or len(loads) != len(counts):
+        return None
+    most = max(max(parts) for parts in counts)
+    amounts = [load.amount for load in loads if load is not None and not load.bodyweight]
+    if told is not None and told.kind == "reps" and not any(a > 2 * most for a in amounts):
+        # These may be the repetitions that were done.
+        return None
+    sets = _with_loads(counts, cell, reps)
+    return None if isinstance(sets, Unread) else sets
 
 
 def _count(fields: Fields) -> int | None:
@@ -247,17 +266,31 @@ def _with_loads(
     parts = [read_load(part) for part in load.text.split("+")]
     if len(counts) == 1 and len(parts) == len(counts[0]) > 1 and None not in parts:
         return (OneSet(counts[0], tuple(part for part in parts if part)),)
-    weights = [
-        read_load(part)
-        for part in re.split(r"\s*[/;,>]\s*|\s+-\s+|(?<=\d)-(?=\d)|(?<=\d)\s+(?=\d)|\n", load.text)
-    ]
-    if len(weights) > 1 and None not in weights:
+    weights = loads_of(load.text)
+    if len(weights) > 1:
         if len(counts) == 1:
             counts = counts * len(weights)
         if len(counts) == len(weights):
-            return tuple(OneSet(parts, (w,)) for parts, w in zip(counts, weights, strict=True) if w)
+            return tuple(
+                OneSet((0,) if weight is None else parts, (weight,) if weight else ())
+                for parts, weight in zip(counts, weights, strict=True)
+            )
         return Unread(load, f"{len(weights)} loads stand beside {len(counts)} sets")
     return Unread(load, "this is no load we know how to read")
+
+
+@lru_cache(maxsize=4096)
+def loads_of(text: str) -> tuple[Weight | None, ...]:
+    """The loads of a list ("95-105-110", "bw, +5, +5"), None for a missed one ("350F"); () where
+    it is no list of loads. One load is a list too."""
+    parts = re.split(
+        r"\s*[/;,>]\s*|\s+-\s+|(?<=\d)-(?=\d)|(?<=bw)-(?=bw|\+)|(?<=\d)\s+(?=\d)|\n", text.lower()
+    )
+    parts = [part.strip() for part in parts]
+    done = [part for part in parts if not _MISSED.fullmatch(part)]
+    if not done or not all(map(read_load, done)):
+        return ()
+    return tuple(read_load(part) if part in done else None for part in parts)
 
 
 def sets_of_sequence(

@@ -40,7 +40,7 @@ from blockwright.files.importing.headings import SIDES, Column, read_heading
 from blockwright.files.importing.legend import Legend
 from blockwright.files.importing.loose import LooseRows
 from blockwright.files.importing.names import LiftMatcher, is_no_lift
-from blockwright.files.importing.rows import Fields, Unread, sets_of_fields
+from blockwright.files.importing.rows import Fields, Unread, loads_of, sets_of_fields
 from blockwright.files.importing.warmups import is_warmup_word, without_warmup
 from blockwright.files.importing.words import is_ditto, says_not_done
 
@@ -144,7 +144,9 @@ class SheetReader(LooseRows):
                 or self._lift_and_sets(cell.text)
             ):
                 return True
-            return is_value(cell) and (head.role == "cell" or read_cell(cell.text) is not None)
+            if head.role == "cell":
+                return is_value(cell) or bool(loads_of(cell.text))
+            return is_value(cell) and read_cell(cell.text) is not None
         return head.role in ("load", "reps")
 
     def _between(self, cells: Sequence[Cell], state: State) -> None:
@@ -169,8 +171,10 @@ class SheetReader(LooseRows):
             return When(week=int(number[0]), start=day_of_cell(cell, inside=True))
         if day := day_of_cell(cell, inside=True):
             return When(day)
-        if head.role == "date" and re.fullmatch(r"\d{1,2}", cell.text):
-            return When(day_of_month(self._grid.title, int(cell.text)))
+        if head.role == "date" or (head.role == "day" and not cell.text.isdigit()):
+            day = day_of_month(self._grid.title, cell.text)
+            if day is not None:
+                return When(day)
         if head.role == "date" and (serial := serial_day(cell.value)):
             return When(serial)
         if head.role == "day" and re.fullmatch(r"\d{1,2}", cell.text):

@@ -1,0 +1,154 @@
+"""What the cells below a column hold, and what a cell says as a heading."""
+
+import re
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import replace
+
+from blockwright.files.importing.cells import read_cell, read_load
+from blockwright.files.importing.column_rules import tells_sets
+from blockwright.files.importing.days import When, day_of_cell, is_month, read_when
+from blockwright.files.importing.grids import Cell, Grid
+from blockwright.files.importing.headings import Column, Role, read_heading
+from blockwright.files.importing.names import LiftMatcher, is_no_lift
+from blockwright.files.importing.rows import loads_of
+from blockwright.files.importing.warmups import is_warmup_label
+
+LIFT_SCORE = 0.6
+"""From this likeness on a text where a lift may stand is one (judgement)."""
+_LONGEST_HEADING = 40
+_LONGEST_LIFT = 60
+_ROWS_LOOKED_AT = 40
+_LIFT_AND_ROLE = re.compile(
+    r"(?P<lift>.*[a-z)])[\s:_-]+(?P<role>[(\[]?(?:kgs?|lbs?|weight|load|reps?|rpe|rir|done|actual|"
+    r"plan(?:ned)?|target|results?|sets? ?x ?reps)[)\]]?)",
+    re.I,
+)
+_LIFT_AND_SCHEME = re.compile(
+    r"(?P<lift>.*[a-z)])[\s:,(-]+(?P<scheme>\d{1,2} ?x ?\d{1,2})\)?", re.I
+)
+_MOST_REPS = 30
+_SETS = re.compile(r"\d\s*[x@]\s*\d", re.I)
+
+
+class ColumnContent:
+    """Looks at the columns of one grid from a row of it downwards."""
+
+    def __init__(self, grid: Grid, matcher: LiftMatcher) -> None:
+        self._grid = grid
+        self._matcher = matcher
+        self._month = is_month(grid.title)
+
+    def _rows_below(self, row: int) -> list[tuple[Cell, ...]]:
+        below = self._grid.rows[row + 1 : row + 1 + _ROWS_LOOKED_AT]
+        return [cells for cells in below if cells]
+
+    def _columns_below(self, row: int) -> dict[int, list[Cell]]:
+        """The cells under the row by column, down to the next table."""
+        found: dict[int, list[Cell]] = {}
+        for cells in self._rows_below(row):
+            for cell in cells:
+                found.setdefault(cell.column, []).append(cell)
+        return found
+
+    def _by_content(self, cells: Sequence[Cell], head: Column | None) -> Column:
+        """What a column without a telling heading holds, by the most of its cells."""
+        counts: Counter[Role] = Counter(self._kind(cell) for cell in cells)
+        role, count = counts.most_common(1)[0]
+        if head is not None:
+            is_day = role in ("date", "day", "lift") and count * 2 > len(cells)
+            return Column(role, when=head.when) if is_day else head
+        return Column(role if count * 2 >= len(cells) else "skip")
+
+    def _kind(self, cell: Cell) -> Role:
+        if isinstance(cell.value, str) and is_warmup_label(cell.text) and cell.text.isalpha():
+            return "warmup"
+        if day_of_cell(cell) is not None:
+            return "date"
+        if not isinstance(cell.value, str):
+            return "skip"
+        told = read_cell(cell.text)
+        if told is not None:
+            return "cell" if told.kind == "sets" else "skip"
+        if read_when(cell):
+            return "day"
+        return "lift" if self.is_lift(cell) else "skip"
+
+    def _fullest(self, row: int, columns: Sequence[int]) -> int | None:
+        """The column, of these, with most lifts below the row."""
+        counts = dict.fromkeys(columns, 0)
+        for cells in self._rows_below(row):
+            for cell in cells:
+                if cell.column in counts and self.is_lift(cell):
+                    counts[cell.column] += 1
+        best = max(counts, key=lambda column: counts[column], default=None)
+        return best if best is not None and counts[best] else None
+
+    def _holds_lifts(self, cells: Sequence[Cell]) -> bool:
+        """Whether a column called "Date" (of the days across) holds lifts."""
+        lifts = sum(self.is_lift(cell) for cell in cells)
+        return lifts * 2 > len(cells) and not any(day_of_cell(cell) for cell in cells)
+
+    def _names_lifts(self, cells: Sequence[Cell]) -> bool:
+        """Whether a third of a column's cells are lifts we know, and fewer tell sets."""
+        kinds = Counter(self._kind(cell) for cell in cells)
+        return kinds["lift"] > kinds["cell"] and kinds["lift"] * 3 >= len(cells)
+
+    def _over_loads(self, cell: Cell) -> bool:
+        """Whether bare numbers that can be no repetitions stand below the cell."""
+        below = self._columns_below(cell.row).get(cell.column, [])
+        loads = [read_load(other.text) for other in below]
+        amounts = [load.amount for load in loads if load is not None]
+        many = any(amount > _MOST_REPS or amount != int(amount) for amount in amounts)
+        return many and len(amounts) * 2 > len(below)
+
+    def is_sure_lift(self, cell: Cell) -> bool:
+        return self.is_lift(cell) and self._matcher.match(cell.text).is_sure
+
+    def is_lift(self, cell: Cell) -> bool:
+        """Whether a cell, where a lift may stand, names one."""
+        if not isinstance(cell.value, str) or len(cell.text) > _LONGEST_LIFT or "\n" in cell.text:
+            return False
+        if read_cell(cell.text) is not None or read_when(cell) or _SETS.search(cell.text):
+            return False
+        if loads_of(cell.text):
+            return False
+        return self._matcher.match(cell.text).score >= LIFT_SCORE
+
+    def heading(self, cell: Cell) -> Column | None:
+        """What a cell says as a heading; None when it says no such thing."""
+        if not isinstance(cell.value, str):
+            day = day_of_cell(cell)
+            return Column("cell", when=When(day)) if day else None
+        if (head := self._lift_and_role(cell.text)) is not None:
+            return head
+        if (head := read_heading(cell.text)) is not None:
+            return head
+        if len(cell.text) > _LONGEST_HEADING or tells_sets(cell):
+            return None
+        if when := read_when(cell):
+            if re.match(r"plan\w*|target|goal", cell.text, re.I) and when.day is not None:
+                return Column("skip", planned=True)
+            rest = re.split(r"\s*[:-]\s+", cell.text, maxsplit=1)
+            lift = rest[1] if len(rest) > 1 and self._matcher.match(rest[1]).is_sure else ""
+            return Column("cell", when=when, lift=lift)
+        match = _LIFT_AND_SCHEME.fullmatch(cell.text)
+        if match and not is_no_lift(match["lift"]) and self._over_loads(cell):
+            return Column("cell", lift=match["lift"], scheme=match["scheme"])
+        if read_cell(cell.text) is None and self._matcher.match(cell.text).is_sure:
+            return Column("cell", lift=cell.text)
+        return None
+
+    def _lift_and_role(self, text: str) -> Column | None:
+        """A lift with what its column holds: "Bench kg", "Squat (lb)", "Row reps", "Squat plan"."""
+        match = _LIFT_AND_ROLE.fullmatch(text.strip())
+        if match is None or len(text) > _LONGEST_HEADING or read_heading(match["lift"]):
+            return None
+        if self._matcher.match(match["lift"]).score < LIFT_SCORE:
+            return None
+        head = read_heading(match["role"])
+        if head is None:
+            return None
+        if head.role == "load" and "(" in match["role"]:
+            head = replace(head, role="cell")
+        return replace(head, lift=match["lift"])

@@ -1,0 +1,157 @@
+"""Names over columns that no word explains: of people, where lifts stand down the side, else of
+lifts; alone, or with what their column holds ("Jo kg", "reps (Sam)").
+
+A table has one axis of lifts. So what the names are is told by what else the table names.
+"""
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+
+from blockwright.files.importing.carrying import NOTHING
+from blockwright.files.importing.cells import read_cell
+from blockwright.files.importing.column_content import LIFT_SCORE, ColumnContent
+from blockwright.files.importing.column_rules import DATA_OF_A_ROW, Columns, is_plain, is_value
+from blockwright.files.importing.days import read_when
+from blockwright.files.importing.grids import Cell
+from blockwright.files.importing.headings import Column, is_label, read_heading
+from blockwright.files.importing.names import is_no_lift
+from blockwright.files.importing.rows import loads_of
+
+PERSON = re.compile(r"[^\W\d_]+(?:[ .'-]+[^\W\d_]+){0,2}\.?")
+_PERSON_IN = re.compile(rf"(?P<name>{PERSON.pattern})\s*[(\[-]+\s*(?:kgs?|lbs?)\s*[)\]]?", re.I)
+_PART = re.compile(r"[^\s:_()\[\]-]+")
+_PARTS = frozenset({"load", "reps", "rpe", "rir", "cell", "sets"})
+_LONGEST_NAME = 40
+
+
+class NamedColumns(ColumnContent):
+    """Tells whose columns are."""
+
+    guessed_people: set[str]
+    """Names that stand over columns with no word that they are of people."""
+
+    def _people_over(self, cells: Sequence[Cell]) -> Columns:
+        """The columns of a row that are headed by names of people, right of lifts.
+
+        A short name may look like a lift ("Bo"), but not each of them.
+        """
+        unknown = [cell for cell in cells if isinstance(cell.value, str) and is_plain(cell)]
+        if sum(bool(PERSON.fullmatch(cell.text)) for cell in unknown) < DATA_OF_A_ROW:
+            return {}
+        if any(is_value(cell) for cell in cells):
+            return {}
+        below = self._columns_below(cells[0].row)
+        lifts = [column for column in below if self._names_lifts(below[column])]
+        found = [c for c in unknown if lifts and c.column > min(lifts) and c.column in below]
+        if not len({cell.text for cell in found}) == len(found) >= DATA_OF_A_ROW:
+            return {}
+        if not all(PERSON.fullmatch(cell.text) for cell in found):
+            return {}
+        if sum(map(self.is_lift, found)) * 2 > len(found):
+            return {}
+        return {cell.column: Column("cell", lifter=cell.text) for cell in found}
+
+    def _over_sets(self, people: Columns, cells: Sequence[Cell]) -> bool:
+        """Whether whole sets stand under each name, or loads beside a column of schemes."""
+        below = self._columns_below(cells[0].row)
+        schemes = self._schemes(cells)
+        return bool(people) and all(
+            column in below and self._holds_sets(below[column], bool(schemes)) for column in people
+        )
+
+    def _holds_sets(self, cells: Sequence[Cell], loads: bool) -> bool:
+        cells = [cell for cell in cells if not NOTHING.match(cell.text)]
+        told = [read_cell(cell.text) for cell in cells]
+        count = sum(one is not None and one.kind == "sets" for one in told)
+        if loads:
+            count += sum(
+                (one is None or one.kind != "sets") and bool(loads_of(cell.text))
+                for cell, one in zip(cells, told, strict=True)
+            )
+        return count > 0 and count * 2 >= len(cells)
+
+    def _schemes(self, cells: Sequence[Cell]) -> list[int]:
+        """The columns that tell the sets and repetitions of their rows, no load."""
+        heads = {cell.column: read_heading(cell.text) for cell in cells}
+        if any(head is not None and head.role == "load" for head in heads.values()):
+            return []
+        below = self._columns_below(cells[0].row)
+        return [
+            column
+            for column, head in heads.items()
+            if head is not None and head.role in ("reps", "cell", "skip")
+            and self._are_schemes(below.get(column, []))
+        ]  # fmt: skip
+
+    @staticmethod
+    def _are_schemes(cells: Sequence[Cell]) -> bool:
+        told = [read_cell(cell.text) for cell in cells]
+        plain = [one for one in told if one is not None and one.kind in ("scheme", "pair", "reps")]
+        return bool(plain) and len(plain) * 2 >= len(cells)
+
+    def _parted(self, cells: Sequence[Cell]) -> Columns:
+        """Headings of a name and what is below it: "Jo kg | Jo reps | Sam kg | Sam reps"."""
+        told = {cell.column: part for cell in cells if (part := _name_and_part(cell))}
+        roles: dict[str, set[str]] = {}
+        for name, head in told.values():
+            roles.setdefault(name, set()).add(head.role)
+        if len(roles) < DATA_OF_A_ROW or len({frozenset(one) for one in roles.values()}) > 1:
+            return {}
+        if len(told) != sum(map(len, roles.values())) or not {"load", "cell"} & {
+            role for one in roles.values() for role in one
+        }:
+            return {}
+        lifts = sum(self._matcher.match(name).score >= LIFT_SCORE for name in roles)
+        if lifts * 2 <= len(roles) and self._has_lifts_beside(cells):
+            self.guessed_people.update(roles)
+            return {at: replace(head, lifter=name) for at, (name, head) in told.items()}
+        return {at: replace(head, lift=name) for at, (name, head) in told.items()}
+
+    def _has_lifts_beside(self, cells: Sequence[Cell]) -> bool:
+        """Whether a column says the lifts, by its heading or by what it holds."""
+        heads = [read_heading(cell.text) for cell in cells]
+        if any(head is not None and head.role == "lift" for head in heads):
+            return True
+        below = self._columns_below(cells[0].row)
+        return any(self._by_content(one, None).role == "lift" for one in below.values())
+
+    def _label(self, cell: Cell, row: Sequence[Cell], of_lifts: bool) -> Column | None:
+        """What a cell of a label row says; `of_lifts`, where the table names no lift elsewhere."""
+        if (named := self._people_over(row).get(cell.column)) is not None:
+            self.guessed_people.add(cell.text)
+            return named
+        head = self.heading(cell)
+        person = _PERSON_IN.fullmatch(cell.text) if head and head.role == "load" else None
+        if head and person and read_heading(person["name"]) is None:
+            # Over the columns of its sets "Ana (lb)" is no load.
+            return Column("cell", head.unit, lifter=person["name"])
+        if head is not None or len(row) < DATA_OF_A_ROW:
+            return head
+        if self.is_lift(cell) or (of_lifts and self._may_be_lift(cell)):
+            return Column("cell", lift=cell.text)
+        return Column("cell", lifter=cell.text) if PERSON.fullmatch(cell.text) else None
+
+    @staticmethod
+    def _may_be_lift(cell: Cell) -> bool:
+        text = isinstance(cell.value, str) and len(cell.text) <= _LONGEST_NAME
+        return text and not is_no_lift(cell.text) and not is_value(cell) and not read_when(cell)
+
+
+def _name_and_part(cell: Cell) -> tuple[str, Column] | None:
+    """The name in a heading and what its column holds."""
+    if not isinstance(cell.value, str) or len(cell.text) > _LONGEST_NAME:
+        return None
+    parts = _PART.findall(cell.text)
+    for at in (1, 2):
+        for name, rest in ((parts[:-at], parts[-at:]), (parts[at:], parts[:at])):
+            head = read_heading(" ".join(rest)) if name and rest else None
+            if head is None or head.role not in _PARTS or is_label(head) or head.planned:
+                continue
+            if all(_is_name(replace(cell, text=word)) for word in name):
+                return " ".join(name), head
+    return None
+
+
+def _is_name(cell: Cell) -> bool:
+    return len(cell.text) > 1 and PERSON.fullmatch(cell.text) is not None and is_plain(cell)
