@@ -17,13 +17,14 @@ TODAY = {  # what the first line says
     "bad night": "All four sessions; Tuesday was a bad day after a bad night, the rest held",
     "bad week": "All four sessions, a weak week",
     "two bad weeks": "All four sessions, a weak week across the board",
-    "shoulder pain": "dumbbell bench press and dumbbell shoulder press hurt.",
-    "back from a cold": "All four sessions, and every lift held",
+    "shoulder pain": "and every lift held; shoulder hurts.",
+    "back from a cold": "All four sessions in the first week back, and every lift held",
     "too easy": "too easy.",
     "half done": "Two of four sessions",
     "no log": "All four sessions, the first numbers on every lift.",
     "many lifts": "All four sessions",
     "last build week": "All four sessions, and every lift held",
+    "a sign": "All four sessions; nothing progresses before a professional has had a look.",
     "after the deload": "The deload is done, all four sessions.",
 }
 
@@ -79,6 +80,29 @@ def test_what_hurts_is_referred_once_and_never_said_to_stay_as_well() -> None:
     assert sum("licensed professional (no diagnosis)" in line for line in lines) == 1
     stays = " ".join(lines[next(n for n, one in enumerate(lines) if one.startswith("Stays")) :])
     assert stays.lower().count("dumbbell shoulder press") <= 1
+
+
+def test_two_lifts_that_hurt_are_one_shoulder() -> None:
+    (refer,) = [p for p in told("shoulder pain").proposals if p.kind == "refer"]
+    assert refer.says.facts["about"] == "shoulder"
+    said = " ".join(" ".join(face("shoulder pain")).split())
+    assert "in dumbbell bench press, dumbbell shoulder press" in said
+
+
+def test_a_sign_leaves_the_letter_one_thing_to_do() -> None:
+    text = "\n".join(face("a sign"))
+    assert kinds("a sign") == {"refer"}
+    assert "faintness (written on Tue 19 Jan)" in text
+    assert "As printed" not in text
+    assert len(text.split()) <= 100
+    assert "more: faintness, so a professional first" in text
+
+
+def test_the_same_question_of_several_sets_is_asked_once() -> None:
+    lines = " ".join(face("good week") + face("last build week") + face("many lifts"))
+    for name in STORIES:
+        assert " ".join(face(name)).count("far from everything else logged") <= 1
+    assert "far from everything else logged. True?" in lines
 
 
 def test_an_easy_week_gets_load_before_sets() -> None:

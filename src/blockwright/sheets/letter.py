@@ -4,8 +4,10 @@ Works on a `blockwright/proposals/1` document as plain JSON; every sentence come
 face is one screen: a verdict, what changes, what to settle, what stays. The rest is behind it.
 """
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
 Document = Mapping[str, Any]
@@ -35,6 +37,7 @@ MOST_STAYS = 3
 _LEAST_MERGED = 3
 _LOADS = (" kg", " lb")
 FIRST_LOAD = "first load "
+_ISO = re.compile(r"\b\d{4}-\d{2}-\d{2}\b")
 _WORDS = ("sure", "likely", "even")
 
 
@@ -116,7 +119,7 @@ def letter_of(document: Document) -> Letter:
     proposals = [item for item in document["proposals"] if item["kind"] in _ORDER]
     proposals.sort(key=lambda item: (_ORDER.index(item["kind"]), item["session"] or 0))
     week = document["week"]
-    settle = (*(_sentence(one["asks"]) for one in document["settle"]),
+    settle = (*(_sentence(one) for one in _asked(document["settle"])),
               *(_sentence(line) for line in document["caution_lines"]))  # fmt: skip
     stays = _face_stays(document)
     room = MOST_WORDS - _WORDS_AROUND - sum(len(line.split()) for line in settle)
@@ -208,6 +211,8 @@ def _joined(kind: str, lines: Sequence[Line]) -> Change:
     noun = "lifts" if any(line.day for line in lines) else "muscles"
     what = f"{len({line.about for line in lines})} {noun}"
     unit = _common_unit([line.change for line in lines])
+    reason = {line.why for line in lines}
+    because = f", {reason.pop()}" if kind.endswith("_load") and len(reason) == 1 else ""
     days: dict[str, list[str]] = {}
     for line in lines:
         change = f"({line.why})" if kind == "refer" else line.change
@@ -216,7 +221,9 @@ def _joined(kind: str, lines: Sequence[Line]) -> Change:
     return Change(
         lines=tuple(lines),
         day="",
-        about=_MERGED[kind].format(what=what) + (f" ({unit.strip()})" if unit in _LOADS else ""),
+        about=_MERGED[kind].format(what=what)
+        + (f" ({unit.strip()})" if unit in _LOADS else "")
+        + because,
         change="",
         certainty=""
         if kind == "refer"
@@ -244,6 +251,21 @@ def _climb(document: Document) -> str:
 
 
 # ------------------------------------------------------------------------------ settle and stays
+
+
+def _asked(questions: Iterable[Document]) -> list[str]:
+    """The questions, those that ask the same of several things as one."""
+    alike: dict[str, list[str]] = {}
+    for one in questions:
+        about, _, rest = one["asks"].partition(": ")
+        alike.setdefault(rest or about, []).append(about if rest else "")
+    asked = [f"{'; '.join(about)}: {rest}" if any(about) else rest for rest, about in alike.items()]
+    return [_ISO.sub(_short_day, one) for one in asked]
+
+
+def _short_day(found: re.Match[str]) -> str:
+    day = date.fromisoformat(found[0])
+    return f"{day:%a} {day.day} {day:%b}"
 
 
 def _name(stay: Document) -> str:

@@ -25,19 +25,23 @@ def letter_text(letter: Letter, *, full: bool = False) -> str:
 
 def _changes(changes: Iterable[Change]) -> Iterator[list[str]]:
     changes = list(changes)
-    alone = [change for change in changes if len(change.lines) == 1]
+    alone = [change for change in changes if _is_alone(change)]
     widths = [
         max((len(getattr(change, part)) for change in alone), default=0)
         for part in ("day", "about", "change", "certainty")
     ]
     for change in changes:
-        if len(change.lines) == 1:
+        if _is_alone(change):
             cells = (change.day, change.about, change.change, change.certainty)
             pad = (cell.ljust(width) for cell, width in zip(cells, widths, strict=True))
             yield _hanging("  ".join(cell for cell in pad if cell), change.why)
         else:
             sure = f", {change.certainty}" if change.certainty else ""
             yield _hanging("", f"{change.about}{sure}: {change.why}")
+
+
+def _is_alone(change: Change) -> bool:
+    return len(change.lines) == 1 and change.lines[0].kind != "refer"
 
 
 def _hanging(head: str, rest: str) -> list[str]:

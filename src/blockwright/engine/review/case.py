@@ -10,7 +10,7 @@ from blockwright.engine.reasons import Reason
 from blockwright.engine.review.evidence import Evidence
 from blockwright.engine.review.exposures import Window
 from blockwright.engine.review.safety import PainState, Reports, pain_reports, unplaced
-from blockwright.engine.review.week_state import WeekState
+from blockwright.engine.review.week_state import WeekState, below_usual
 from blockwright.engine.signs import (
     WHOLE_BODY_SIGNS,
     Warning,
@@ -87,6 +87,19 @@ class WeekCase:
         """What the week just done was; None where nothing was trained in it."""
         last = self.states[-1] if self.states else None
         return last if last is not None and last.start == self.window.start else None
+
+    @property
+    def weak(self) -> bool:
+        """Whether the week lay below the usual level and showed it: where nearly every first set
+        reached the middle of its range, what came before was overrated."""
+        asked = [
+            first.first_reps + (e.target.rir if first.rir is None else first.rir)
+            >= (e.target.reps_low + e.target.reps_high) / 2 + e.target.rir
+            for e in self.evidence.exposures
+            if self.window.holds(e.day) and e.target is not None and (first := e.first) is not None
+        ]
+        given = sum(asked) >= self.policy.number("review.read.given_share") * len(asked)
+        return below_usual(self.state, self.policy) and not (asked and given)
 
     def stopped(self, lift: str) -> bool:
         """Whether pain stops the lift."""

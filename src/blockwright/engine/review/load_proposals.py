@@ -291,7 +291,7 @@ def held_back(case: WeekCase, lift: Lift) -> tuple[tuple[Reason, ...], bool]:
     """Reasons to take a printed climb back, strongest first, and whether the load is too high for
     the effort."""
     found = case.evidence.lifts.get(lift.name)
-    reasons = [case.awaits_clearance, _pain_reason(case, lift), _sign_reason(case, lift)]
+    reasons = [_pain_reason(case, lift), _sign_reason(case, lift)]
     too_hard = False
     if found is not None:
         effort = _effort_reason(found)

@@ -14,7 +14,7 @@ from blockwright.engine.reasons import Caution, Reason
 from blockwright.engine.review.case import WeekCase, cleared_days, open_signs, pain_said, signs_of
 from blockwright.engine.review.ceilings import ceilings_after
 from blockwright.engine.review.evidence import Evidence, eve_of, gathered
-from blockwright.engine.review.exposures import lifts_in_use, window_of
+from blockwright.engine.review.exposures import lifts_in_use, planned_entries, window_of
 from blockwright.engine.review.load_proposals import held_back, loads_read, on_bad_days
 from blockwright.engine.review.notes import week_notes
 from blockwright.engine.review.proposals import Proposal, Stay, distinct
@@ -34,7 +34,7 @@ from blockwright.engine.review.verdict import verdict_of
 from blockwright.engine.review.week_answer import answer_to
 from blockwright.engine.review.week_facts import weeks_of
 from blockwright.engine.review.week_proposals import extension_proposal
-from blockwright.engine.review.week_state import WeekState, below_usual, read_weeks
+from blockwright.engine.review.week_state import WeekState, read_weeks
 from blockwright.engine.screening import as_on
 from blockwright.engine.training import Block
 from blockwright.engine.volume import CeilingBelief
@@ -156,6 +156,10 @@ def _read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
     if upcoming.kind == "deload":
         extension = extension_proposal(case)
         return made if extension is None else [*made, extension], []
+    waits = case.awaits_clearance
+    if waits is not None:
+        planned = planned_entries(upcoming, case.catalogue)
+        return made, [Stay(lift=lift, why=waits) for lift in planned]
     answer = answer_to(case)
     if answer is not None and not case.declined(answer.id):
         return [*made, answer], []
@@ -172,7 +176,7 @@ def _nothing_beyond(case: WeekCase) -> Reason | None:
     """Why no set is added beyond the print at all."""
     if not case.known_before:
         return Reason(code="first_numbers")
-    if below_usual(case.state, case.policy):
+    if case.weak:
         return Reason(code="weak_week", policy=("review.read.weak_two_weeks",))
     return None
 

@@ -118,15 +118,36 @@ def _rank(verdict: Verdict) -> int:
 def _hold_what_hurts(
     weeks: BlockWeeks, verdicts: Sequence[Verdict], cautions: Iterable[Caution]
 ) -> None:
-    """The printed climb comes off every lift that the review says hurts, whatever was decided and
-    whether or not a proposal names it, until what hurts was cleared."""
+    """The printed climb comes off every lift that the review says hurts, and off everything under
+    a sign of the whole body or without a clearance, whatever was decided and whether or not a
+    proposal names it, until that was cleared."""
     asked = [v.offered.week for v in verdicts if v.offered.week is not None]
     cleared = {v.offered.about for v in verdicts if v.cleared_on is not None}
     for caution in cautions if asked else ():
         lift = weeks.catalogue.find(str(caution.facts.get("lift")))
-        hurts = caution.code in PAIN_CODES and caution.facts.get("about") not in cleared
-        if hurts and lift is not None:
-            no_climb(weeks, lift.name, min(asked))
+        if caution.code in PAIN_CODES and caution.facts.get("about") not in cleared:
+            held = [lift.name] if lift is not None else _everything(weeks, min(asked))
+        elif _stops_all(caution) not in (None, *cleared):
+            held = _everything(weeks, min(asked))
+        else:
+            continue
+        for name in held:
+            no_climb(weeks, name, min(asked))
+
+
+def _stops_all(caution: Caution) -> str | None:
+    """What has to be cleared before anything may progress; None where others may."""
+    if caution.code == "screening_not_cleared":
+        return SCREENING
+    sign = str(caution.facts.get("sign"))
+    return sign if sign in WHOLE_BODY_SIGNS else None
+
+
+def _everything(weeks: BlockWeeks, number: int) -> list[str]:
+    """Every lift of a week."""
+    week = weeks.week(number)
+    entries = [] if week is None else [e for one in week.sessions for e in one.entries]
+    return list(dict.fromkeys(entry.lift for entry in entries))
 
 
 def _carry_out(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:

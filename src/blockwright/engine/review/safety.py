@@ -65,7 +65,7 @@ def pain_by_lift(
     `safety.pain_memory_days` before `until`; as many in a row as refer stay live. `cleared` holds,
     by lift or place, the day on which a professional cleared it: reports up to that day are over.
     """
-    states = _live(reports, policy, until, cleared)
+    states = _live(reports, catalogue, policy, until, cleared)
     found = {name: state for name, state in states.items() if name not in PLACES}
     lifts = list(in_use)
     for place, state in (states | _shared_places(found, catalogue, policy)).items():
@@ -98,7 +98,7 @@ def pain_elsewhere(
     reports: Reports, catalogue: Catalogue, policy: Policy, until: date, cleared: Mapping[str, date]
 ) -> Mapping[str, PainState]:
     """Live reports about something that is not a lift: a joint, or words we do not know."""
-    states = _live(reports, policy, until, cleared)
+    states = _live(reports, catalogue, policy, until, cleared)
     return {name: state for name, state in states.items() if catalogue.find(name) is None}
 
 
@@ -144,13 +144,17 @@ def _subject(about: str, catalogue: Catalogue) -> str:
 
 
 def _live(
-    reports: Reports, policy: Policy, until: date, cleared: Mapping[str, date]
+    reports: Reports, catalogue: Catalogue, policy: Policy, until: date, cleared: Mapping[str, date]
 ) -> dict[str, PainState]:
-    """What the reports after each clearance come to, those forgotten by `until` left out."""
+    """What the reports after each clearance come to, those forgotten by `until` left out. A place
+    that was cleared clears the lifts that load it much."""
     memory = timedelta(days=policy.number("safety.pain_memory_days"))
     found = {}
     for name, said in reports.items():
-        after = [r for r in said if r.day > cleared.get(name, date.min)]
+        lift = catalogue.find(name)
+        places = [place for place in PLACES if lift is not None and grade_in(lift, place) >= MUCH]
+        day = max((cleared[one] for one in (name, *places) if one in cleared), default=date.min)
+        after = [r for r in said if r.day > day]
         state = pain_state(name, after, policy)
         if state is not None and (state.refer or until - state.latest.day <= memory):
             found[name] = state
@@ -181,10 +185,12 @@ def pain_state(about: str, reports: Sequence[PainReport], policy: Policy) -> Pai
 
 def _together(one: PainState | None, other: PainState, policy: Policy) -> PainState:
     """What two live series of reports say of one lift (its own, and a place it loads): the worse
-    of the two, and the days of their reports count together, each once."""
+    of the two, about the place, and the days of their reports count together, each once."""
     if one is None:
         return replace(other, own=False)
     worse = other if other.band == "stop" and one.band != "stop" else one
+    if worse.about not in PLACES:
+        worse = replace(worse, about=other.about)
     days = tuple(sorted({*one.days, *other.days}))
     refer = len(days) >= policy.whole("safety.refer_after_reports")
     return replace(worse, in_a_row=len(days), days=days, refer=refer, own=one.own)

@@ -160,7 +160,8 @@ def _pain_referrals(case: WeekCase) -> list[Proposal]:
             if state in case.pain_unplaced:
                 found[state.about] = _unplaced(case, state)
             continue
-        facts = pain_facts(state)
+        alike = [n for n, one in case.pain.items() if one.own and one.about == state.about != n]
+        facts = pain_facts(state) | {"lifts": f" in {', '.join(alike)}" if alike else ""}
         lift = state.about if case.catalogue.find(state.about) is not None else None
         found[state.about] = _refer(
             case,

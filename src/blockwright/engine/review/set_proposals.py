@@ -45,7 +45,7 @@ def sets_read(
         board=board_for(case.window.week, upcoming, case.catalogue, case.policy),
         frozen_lifts=frozenset(frozen_lifts),
         moved_lifts=frozenset(moved_lifts),
-        no_gain=case.awaits_clearance or no_gain,
+        no_gain=no_gain,
         nothing_beyond=nothing_beyond,
         overreached=overreached(case.state, case.policy),
         hurting=frozenset(

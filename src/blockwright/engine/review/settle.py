@@ -41,7 +41,7 @@ def _disputes(case: WeekCase) -> list[Question]:
     return [
         Question(
             id=_named("dispute", one.id),
-            asks=Reason(code="ask_dispute", facts={"iso": one.day.isoformat(), "says": one.says}),
+            asks=Reason(code="ask_dispute", facts={"date": one.day.isoformat(), "says": one.says}),
             place=one.day.isoformat(),
         )
         for one in case.facts.disputes

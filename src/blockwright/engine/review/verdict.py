@@ -4,8 +4,9 @@ from datetime import date
 
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.case import WeekCase
+from blockwright.engine.review.exposures import DAYS_OF_WEEK
 from blockwright.engine.review.recovery import RecoveryLaw
-from blockwright.engine.review.week_state import below_usual, overreached
+from blockwright.engine.review.week_state import overreached
 from blockwright.engine.training import DAYS
 
 MOST_NAMED = 3
@@ -23,7 +24,7 @@ def verdict_of(case: WeekCase) -> Reason:
         "week": case.window.week.week,
         "done": done,
         "planned": planned,
-        "sessions": (said := _sessions_words(done, planned)),
+        "sessions": (said := _sessions_words(done, planned) + _back(case)),
         "sessions_lower": said.lower(),
         "but": _but(case),
     }
@@ -70,7 +71,7 @@ def _state(case: WeekCase) -> tuple[str, dict[str, FactValue]] | None:
         named = _listed([DAYS[day.weekday()] for day in days])
         code = "verdict_bad_day" if len(days) == 1 else "verdict_bad_days"
         return code, {"days": named, "after": _after(case, days)}
-    if below_usual(state, case.policy):
+    if case.weak:
         return "verdict_weak", {}
     return None
 
@@ -116,6 +117,14 @@ def _sessions_words(done: int, planned: int) -> str:
         return f"All {_number(done)} sessions"
     noun = "session" if planned == 1 else "sessions"
     return f"{_number(done)} of {_number(planned)} {noun}".capitalize()
+
+
+def _back(case: WeekCase) -> str:
+    """ " in the first week back" after a week of the block in which nothing was done."""
+    start = case.window.start
+    week_before = [e for e in case.evidence.exposures if 0 < (start - e.day).days <= DAYS_OF_WEEK]
+    first = case.window.week.week == 1 or not case.known_before
+    return "" if week_before or first else " in the first week back"
 
 
 def _number(n: int) -> str:

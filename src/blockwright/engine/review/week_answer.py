@@ -15,7 +15,7 @@ from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.decisions import Offered, Verdict
 from blockwright.engine.review.ease_week import ease_week
 from blockwright.engine.review.proposals import Kind, Proposal, RunnerUp, To, proposal_id, sure
-from blockwright.engine.review.week_state import WeekState, below_usual
+from blockwright.engine.review.week_state import WeekState
 from blockwright.engine.training import Week
 from blockwright.engine.volume import benefit
 
@@ -89,7 +89,7 @@ def _weak(case: WeekCase, states: Sequence[WeekState]) -> Answer | None:
     twice = last is not None and all(
         one.mean is not None and one.mean <= weak for one in (state, last)
     )
-    falls = below_usual(state, case.policy) and _watch_falls(case)
+    falls = case.weak and _watch_falls(case)
     if not (many or bad or twice or falls):
         return None
     reasons = _reasons(case, state, many=many, bad=bad, twice=twice, falls=falls)
