@@ -162,7 +162,7 @@ def test_pain_is_on_the_face_before_anything_that_climbs(
     assert exit_code(asked) == 0
     letter = " ".join(capsys.readouterr().out.split())
     referred, _, climbs = letter.partition("Change ")[2].partition("loads,")
-    assert referred.startswith(f"To a licensed professional (no diagnosis) {lift} (pain 6 of 10")
+    assert referred.startswith(f"To a licensed professional (no diagnosis): {lift} (pain 6 of 10")
     assert climbs, "loads climb after what hurts"
     assert f"{lift} out" in referred
     assert "Not trained until it is quiet or a licensed professional has looked at it" in letter
