@@ -12,7 +12,6 @@ from django.db import IntegrityError, transaction
 from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import DAY_NAMES, DAYS, Slot
-from blockwright.store.house_frames import add_house_frame, house_frame, house_frames
 from blockwright.store.models import HouseFrame
 from blockwright.verbs.block_setting import StoredBlock
 
@@ -34,7 +33,7 @@ def save_template(person: User, stored: StoredBlock, name: str) -> HouseFrame:
     visits = visits_of(frame_of(stored.block, stored.catalogue))
     try:
         with transaction.atomic():
-            return add_house_frame(name, visits, person)
+            return HouseFrame.objects.create(name=name, visits=visits, by=person)
     except IntegrityError as error:
         says = f'there is a template called "{name}"'
         raise BadInput(Problem(column="name", says=says, mend="choose another name")) from error
@@ -58,7 +57,7 @@ def visits_of(frame: "GivenFrame") -> list[dict[str, Any]]:
 
 def template_called(name: str) -> list[dict[str, Any]]:
     """The visits of the house's template. BadInput where there is none of that name."""
-    found = house_frame(name)
+    found = HouseFrame.objects.filter(name=name).first()
     if found is None:
         says = f'no template is called "{name}"'
         raise BadInput(Problem(column="template", says=says, mend="choose one of the list"))
@@ -90,7 +89,12 @@ def frame_for(visits: Sequence[Visit], slots: Sequence[Slot]) -> "GivenFrame":
 
 def templates_told() -> list[dict[str, Any]]:
     """Every template with what it holds, in words: "Monday: knee heavy, press, row"."""
-    return [{"frame": frame, "says": _says(frame.visits)} for frame in house_frames()]
+    return [{"frame": frame, "says": _says(frame.visits)} for frame in HouseFrame.objects.all()]
+
+
+def drop_template(pk: int) -> None:
+    """Takes a template off the house's list; blocks made from it stay."""
+    HouseFrame.objects.filter(pk=pk).delete()
 
 
 def _says(visits: Sequence[Visit]) -> str:

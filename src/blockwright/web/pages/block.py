@@ -12,10 +12,10 @@ from blockwright.engine.errors import BadInput
 from blockwright.store.blocks import block_of as latest_of
 from blockwright.store.blocks import block_on, revisions_of
 from blockwright.store.composings import open_search
-from blockwright.store.house_frames import house_frames, remove_house_frame
 from blockwright.verbs.block_page import block_page
 from blockwright.verbs.block_setting import StoredBlock, stored_block
-from blockwright.verbs.house_templates import save_template
+from blockwright.verbs.house_templates import drop_template as dropped
+from blockwright.verbs.house_templates import save_template, templates_told
 from blockwright.verbs.weight_page import weight_page
 from blockwright.web.addresses import day_of, number_of
 from blockwright.web.lifter_frame import lifter_frame
@@ -58,7 +58,7 @@ def keep_template(request: HttpRequest, key: UUID, start: str) -> HttpResponse:
 def drop_template(request: HttpRequest, key: UUID, template: int) -> HttpResponse:
     """Takes a template off the house's list; blocks made from it stay."""
     lifter_frame(request, key, "change")
-    remove_house_frame(number_of(template))
+    dropped(number_of(template))
     return redirect("compose", key=key)
 
 
@@ -77,7 +77,9 @@ def _answer(
     status: int = 200,
 ) -> HttpResponse:
     asked = request.GET.get("template", "")
-    named = next((one.name for one in house_frames() if str(one.pk) == asked), "")
+    named = next(
+        (one["frame"].name for one in templates_told() if str(one["frame"].pk) == asked), ""
+    )
     page = frame | shown(request, frame, stored.revision, block_page(stored))
     page |= {"template_kept": named if "change" in frame["rights"] else ""}
     person, row, rights = person_of(request), frame["lifter"], frame["rights"]
