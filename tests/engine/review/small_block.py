@@ -76,12 +76,14 @@ def _lift(name: str, muscles: Mapping[str, float], **more: object) -> Lift:
 
 BENCH = _lift(
     "bench press", {"chest": 1.0, "triceps": 0.5, "front_delts": 0.5},
+    regions={"shoulder": 2, "elbow": 1, "wrist": 1},
 )  # fmt: skip
 ROW = _lift("row", {"upper_back": 1.0, "lats": 1.0, "biceps": 0.5}, fatigue_group="pull")
 SQUAT = _lift("squat", {"quads": 1.0, "glutes": 0.5}, fatigue_group="squat", axial=2)
 PRESS = _lift(
     "chest press", {"chest": 1.0, "triceps": 0.5, "front_delts": 0.5},
     kit=("chest press",), stability="machine", safe_to_fail=True,
+    regions={"shoulder": 2, "elbow": 1, "wrist": 1},
 )  # fmt: skip
 CURL = _lift(
     "dumbbell curl", {"biceps": 1.0}, kit=("dumbbells",), load_kind="per_hand",
@@ -93,6 +95,7 @@ LEG_PRESS = _lift(
 )  # fmt: skip
 FLY = _lift(
     "cable fly", {"chest": 1.0, "front_delts": 0.5}, kit=("cable",), stability="supported",
+    regions={"shoulder": 1},
 )  # fmt: skip
 CATALOGUE: Catalogue = catalogue_of((BENCH, ROW, SQUAT, PRESS, CURL, LEG_PRESS, FLY))
 
