@@ -7,8 +7,9 @@ from typing import Any
 import numpy as np
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.strength.filter import mixture_weights, step
+from blockwright.engine.strength.filter import step
 from blockwright.engine.strength.law import LiftPrior, StrengthLaw, strength_law
+from blockwright.engine.strength.mixture import mixture_weights
 from blockwright.engine.strength.state import FilterState, SetInput, X, new_state
 from blockwright.files.policy_files import default_policy
 from studies.open_data import posterior_reference
@@ -41,6 +42,8 @@ def reference_law(hyper: Mapping[str, float], policy: Policy) -> StrengthLaw:
         bias_sd=hyper["sb"],
         fatigue_sd=hyper["sf"],
         learning_sd=0.0,
+        wander_power=0.0,
+        drift_sd=0.0,
         noise=replace(
             law.noise,
             reps=hyper["s0"],

@@ -16,8 +16,9 @@ from studies.posterior_study import posterior_gaps
 
 Floats = NDArray[np.float64]
 LAW = strength_law(default_policy())
-LAW = replace(LAW, offset=replace(LAW.offset, sd=0.0))
-"""One lift alone, its endurance spread as shipped: what these tests know exactly."""
+LAW = replace(LAW, offset=replace(LAW.offset, sd=0.0), wander_power=0.0, drift_sd=0.0)
+"""One lift alone, its endurance spread as shipped, wandering in kilograms by a drift that is known:
+what these tests know exactly."""
 
 
 def set_input(

@@ -8,10 +8,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from blockwright.engine.strength.curve import count_variance, psi, psi_slope
-from blockwright.engine.strength.filter import advanced, mixture_weights, prediction, step
+from blockwright.engine.strength.filter import advanced, prediction, step
 from blockwright.engine.strength.law import StrengthLaw
 from blockwright.engine.strength.levels import shift_of
-from blockwright.engine.strength.mixture import mixture_quantiles, normal_cdf, tailed_cdf
+from blockwright.engine.strength.mixture import (
+    mixture_quantiles,
+    mixture_weights,
+    normal_cdf,
+    tailed_cdf,
+)
 from blockwright.engine.strength.observation_arrays import USUAL_RIR, parts_left
 from blockwright.engine.strength.replay import taken
 from blockwright.engine.strength.state import FilterState, Prediction, SetInput, X

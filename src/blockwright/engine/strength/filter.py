@@ -16,6 +16,8 @@ from blockwright.engine.fatigue import dose
 from blockwright.engine.strength.curve import count_variance, psi, psi_slope, reps_at
 from blockwright.engine.strength.law import LB_PER_KG_LN, StrengthLaw
 from blockwright.engine.strength.levels import remembered, shift_of
+from blockwright.engine.strength.mixture import mixed, mixture_weights
+from blockwright.engine.strength.moves import drifted, moved_variance
 from blockwright.engine.strength.state import (
     B,
     Bools,
@@ -38,9 +40,6 @@ MOST_EXPECTED_REPS = 30.0
 """No set tires as if it were longer; a flagged set that should have allowed more was done with
 another load than written."""
 
-LEAN_Z = 2.0
-"""Below this a session's surprises are no more than usual."""
-
 FEW_SETS = 3
 """A level that rests on fewer sets gives way to two that agree, whatever the jump."""
 
@@ -53,9 +52,11 @@ def advanced(
         return state
     days = np.maximum(gap_days, 0.0)
     idle = np.maximum(days - law.drift_days, 0.0)
-    change = law.drift_per_day * np.minimum(days, law.drift_days)
+    worth = (state.kappa / law.kappa) ** law.wander_power
+    trained = np.where(new_session, np.minimum(days, law.drift_days), 0.0)
+    change = state.drift * trained + state.drift_owed
     change = change - np.minimum(law.detraining_per_day * idle, law.detraining_cap)
-    variance = state.process_variance * days
+    variance = worth * worth * state.process_variance * days
     variance = variance + np.where(days > law.long_gap_days, law.long_gap_sd**2, 0.0)
     learning = new_session & (state.exposures >= 1)
     learning &= state.exposures <= law.learning_exposures
@@ -66,7 +67,7 @@ def advanced(
     mean[D] *= same
     cov[D] *= same
     cov[:, D] *= same
-    cov[D, D] += (1.0 - same) * law.day_sd**2
+    cov[D, D] += (1.0 - same) * (worth * law.day_sd) ** 2
     cov[X, X] += np.where(new_session, variance, 0.0)
     return replace(
         state,
@@ -77,6 +78,8 @@ def advanced(
         lean=state.lean * same,
         lean_sets=np.where(new_session, 0, state.lean_sets),
         off=state.off * same,
+        drift_lag=state.drift_lag + trained,
+        drift_owed=state.drift_owed * same,
         exposures=state.exposures + new_session,
     )
 
@@ -119,7 +122,7 @@ def _predicted(state: FilterState, loss_slope: Floats, toward: Floats) -> Predic
 def expected_reps(predicted: Prediction, ln_load: Floats, rir: Floats, power: float) -> Floats:
     """Expected repetitions, real-valued and not below zero, at this load and said RIR."""
     to_failure = reps_at((predicted.capacity - ln_load) / predicted.kappa, power)
-    reps = _mixed(predicted.weight, to_failure - (1.0 + predicted.bias) * rir)
+    reps = mixed(predicted.weight, to_failure - (1.0 + predicted.bias) * rir)
     return np.asarray(np.maximum(reps, 0.0))
 
 
@@ -145,8 +148,10 @@ def observed(
     gain_top = toward + bias_slope * state.cov[B]  # cov H'
     spread = predicted.capacity_variance + bias_slope * (toward[B] + gain_top[B]) + noise
     outcome = _judged(state, one, predicted, error, spread, noise, law)
-    moved, state = _moved_variance(state, predicted.weight, spread, outcome, law)
-    kept = _updated(state, error, gain_top, spread, noise, slope, moved, outcome, law)
+    moved, state = moved_variance(state, predicted.weight, spread, outcome, law)
+    kept = _updated(
+        state, predicted.weight, error, gain_top, spread, noise, slope, moved, outcome, law
+    )
     kept = _pending(kept, state, one, outcome)
     starting = outcome.used & (~state.started | outcome.restarted)
     if starting.any():
@@ -166,25 +171,13 @@ def observed(
 def _concluded(outcome: Outcome, kept: FilterState) -> Outcome:
     """The outcome with what is believed of the 1RM after the set."""
     weight = mixture_weights(kept.log_weight)
-    mean = _mixed(weight, kept.mean[X])
-    variance = _mixed(weight, kept.cov[X, X] + (kept.mean[X] - mean) ** 2)
+    mean = mixed(weight, kept.mean[X])
+    variance = mixed(weight, kept.cov[X, X] + (kept.mean[X] - mean) ** 2)
     return replace(
         outcome,
         ln_one_rm=np.where(kept.started, mean, np.nan),
         ln_one_rm_sd=np.where(kept.started, np.sqrt(variance), np.nan),
     )
-
-
-def _mixed(weight: Floats, values: Floats) -> Floats:
-    """The mixture's mean of `values`, (nodes, series) to (series,)."""
-    mean: Floats = np.sum(weight * values, axis=0)
-    return mean
-
-
-def mixture_weights(log_weight: Floats) -> Floats:
-    raised = np.exp(log_weight - np.max(log_weight, axis=0))
-    weights: Floats = raised / np.sum(raised, axis=0)
-    return weights
 
 
 def _judged(
@@ -199,17 +192,17 @@ def _judged(
     """Used, flagged, or a changed level: by the mixture's standardised surprise."""
     weight = predicted.weight
     known = state.started & one.evidence
-    z = np.where(known, _mixed(weight, error / np.sqrt(spread)), np.nan)
-    jump = _mixed(weight, error)
+    z = np.where(known, mixed(weight, error / np.sqrt(spread)), np.nan)
+    jump = mixed(weight, error)
     failed = one.evidence & (one.reps == 0.0)
     # a failed attempt only says that the load was too much: no news where that was expected
     empty = failed & ~(known & (z < 0.0))
     shift = state.kappa * psi(np.array(REFERENCE_REPS), law.curve_power)
     fresh = error + state.mean[X] + state.mean[D] - shift
-    capacity = _mixed(weight, fresh)
+    capacity = mixed(weight, fresh)
     # what endurance leaves open is common to sets of like length: only its share in the surprise
     # of this set tells one session from another
-    open_variance = np.where(known, _mixed(weight, (error - jump) ** 2), 0.0)
+    open_variance = np.where(known, mixed(weight, (error - jump) ** 2), 0.0)
     surprising = np.zeros_like(known)
     restarted = np.zeros_like(known)
     if law.robust.on:
@@ -227,8 +220,8 @@ def _judged(
     restarted &= ~one.beyond
     flagged = (surprising & ~restarted) | (one.evidence & one.beyond)
     used = one.evidence & ~flagged & ~empty
-    variance = _mixed(weight, noise) + open_variance
-    seen = _mixed(weight, fresh + shift)
+    variance = mixed(weight, noise) + open_variance
+    seen = mixed(weight, fresh + shift)
     unknown = np.full_like(jump, np.nan)
     paired = np.zeros_like(known)
     return Outcome(
@@ -236,37 +229,9 @@ def _judged(
     )
 
 
-def _moved_variance(
-    state: FilterState, weight: Floats, spread: Floats, outcome: Outcome, law: StrengthLaw
-) -> tuple[Floats | None, FilterState]:
-    """What is added to the variance of x where the sets of a session, two or more, are together
-    better explained by a level that has moved (a log that was not theirs, another technique) than
-    by the day (None: nowhere); and the state with what the session said so far.
-
-    One set alone moves nothing: it may be a slip of the pen. Surprises told one by one are
-    independent while the model holds, so their sum over the root of their number is standard.
-    """
-    told = outcome.used & state.started & ~outcome.restarted
-    lean = state.lean + np.where(told, outcome.z, 0.0)
-    sets = state.lean_sets + told
-    today = _mixed(weight, state.mean[X] + state.mean[D])
-    came_with = np.where(state.lean_sets == 0, today, state.came_with)
-    off = state.off + np.where(told, outcome.jump + today - came_with, 0.0)
-    kept = replace(state, lean=lean, lean_sets=sets, came_with=came_with, off=off)
-    share, variance, tail = law.robust.jump_share, law.robust.jump_sd**2, law.robust.tail_freedom
-    z2 = lean * lean / np.maximum(sets, 1)
-    together = told & (sets > 1) & (outcome.z * lean > 0.0) & (z2 > LEAN_Z**2)
-    together &= np.abs(off) > law.robust.jump_least * sets
-    if not (law.robust.on and share and together.any()):
-        return None, kept
-    wider = 1.0 + variance / _mixed(weight, spread)
-    odds = np.exp(-0.5 * z2 / wider) / np.sqrt(wider)
-    odds = odds * (1.0 + z2 / tail) ** ((tail + 1.0) / 2.0) * share / (1.0 - share)
-    return np.where(together, variance * odds / (1.0 + odds), 0.0), kept
-
-
 def _updated(
     state: FilterState,
+    weight: Floats,
     error: Floats,
     gain_top: Floats,
     spread: Floats,
@@ -291,10 +256,12 @@ def _updated(
         spread = spread + moved
         gain_top = np.concatenate([gain_top[:1] + moved, gain_top[1:]])
     gain = gain_top / spread
+    state = drifted(state, weight, spread, gain[X], outcome)
     counted = ordinary.astype(np.float64)
-    log_weight = state.log_weight + counted * (
-        np.log(slope) - 0.5 * np.log(spread) - 0.5 * error * error / spread
-    )
+    score = np.log(slope) - 0.5 * np.log(spread) - 0.5 * error * error / spread
+    if law.robust.on:  # one set that nobody expected says little of the curve
+        score = score * np.minimum(law.robust.soft_z**2 / np.maximum(z2, 1.0), 1.0) ** 2
+    log_weight = state.log_weight + counted * score
     taken_off = np.max(log_weight, axis=0)
     if not ordinary.all():
         gain = gain * counted
@@ -358,7 +325,7 @@ def _started(
     cov[X, X][:, starting] = own[:, starting]
     cov[X, 1:][:, :, starting] = -across[:, :, starting]
     cov[1:, X][:, :, starting] = -across[:, :, starting]
-    return replace(kept, mean=mean, cov=cov)
+    return replace(kept, mean=mean, cov=cov, drift_lag=np.where(starting, 0.0, kept.drift_lag))
 
 
 def _tired(
@@ -376,7 +343,7 @@ def _tired(
         expected = expected_reps(predicted, one.ln_load, rir, law.curve_power)
         possible = predicted.known & (expected >= 1.0) & (expected <= MOST_EXPECTED_REPS)
         reps = np.where(outcome.flagged & possible, expected, reps)
-    bias = _mixed(predicted.weight, predicted.bias)
+    bias = mixed(predicted.weight, predicted.bias)
     added = dose(reps, reps + (1.0 + bias) * rir, law.fatigue)
     fast_left = np.exp(-one.parts_s / law.fatigue.fast_tau_s)
     slow_left = np.exp(-one.parts_s / law.fatigue.slow_tau_s)

@@ -77,7 +77,11 @@ class StrengthLaw:
     bias_mean: float
     bias_sd: float
     day_sd: float
+    wander_power: float
+    """Strength wanders, drifts and has its days by (kappa / the law's)^this."""
     drift_per_day: float
+    drift_sd: float
+    """How far a lifter's own drift may lie from it."""
     trend_sd_pct_per_week: float
     """How far a lifter's trend may lie from the drift."""
     drift_days: float
@@ -122,7 +126,9 @@ def strength_law(policy: Policy, experience: Experience = "intermediate") -> Str
         bias_mean=n("strength.rir_bias_mean"),
         bias_sd=n("strength.rir_bias_sd"),
         day_sd=n("strength.day_sd"),
+        wander_power=n("strength.wander_power"),
         drift_per_day=n(f"strength.drift_per_day.{experience}"),
+        drift_sd=n("strength.drift_sd"),
         trend_sd_pct_per_week=n(f"strength.trend.prior_sd.{experience}"),
         drift_days=n("strength.drift_days"),
         detraining_per_day=n("strength.detraining_per_day"),

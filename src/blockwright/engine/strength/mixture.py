@@ -1,4 +1,4 @@
-"""Quantiles and probabilities of mixtures of normals, without scipy."""
+"""Weights, means, quantiles and probabilities of mixtures of normals, without scipy."""
 
 from collections.abc import Callable
 from functools import cache
@@ -55,3 +55,16 @@ def mixture_quantiles(
     grid = np.linspace(low, high, _STEPS * 3)
     cdf = np.asarray(weights @ cdf_of((grid - means[:, None]) / sds[:, None]))
     return tuple(float(value) for value in np.interp(probabilities, cdf, grid))
+
+
+def mixed(weight: Floats, values: Floats) -> Floats:
+    """The mixture's mean of `values`, (nodes, series) to (series,)."""
+    mean: Floats = np.sum(weight * values, axis=0)
+    return mean
+
+
+def mixture_weights(log_weight: Floats) -> Floats:
+    """(nodes, series); each series' sum to one."""
+    raised = np.exp(log_weight - np.max(log_weight, axis=0))
+    weights: Floats = raised / np.sum(raised, axis=0)
+    return weights

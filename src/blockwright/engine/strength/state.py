@@ -37,6 +37,13 @@ class FilterState:
     """Times the variance of a counted set: how noisy this pair's sets have been."""
     process_variance: Floats
     """Of ln(1RM), a day."""
+    drift: Floats
+    """Gain of ln(1RM) a day of training, as learnt so far, and its variance."""
+    drift_variance: Floats
+    drift_lag: Floats
+    """Days of another drift that x has not followed yet."""
+    drift_owed: Floats
+    """What x still has to move by for what was learnt of the drift in its last session."""
     started: Bools
     exposures: Whole
     """Sessions with at least one set so far."""
@@ -178,6 +185,10 @@ def new_state(priors: list[LiftPrior], law: StrengthLaw) -> FilterState:
         slow=np.zeros(count),
         noise_scale=np.array([prior.noise_scale for prior in priors]),
         process_variance=np.array([prior.process_sd_per_sqrt_day**2 for prior in priors]),
+        drift=np.full(count, law.drift_per_day),
+        drift_variance=np.full(count, law.drift_sd**2),
+        drift_lag=np.zeros(count),
+        drift_owed=np.zeros(count),
         started=np.zeros(count, dtype=bool),
         exposures=np.zeros(count, dtype=np.int64),
         sets_used=np.zeros(count, dtype=np.int64),
