@@ -121,3 +121,30 @@ def test_sets_where_a_lift_should_stand_name_none(tmp_path: Path) -> None:
 
     assert _sets(draft) == ["100x5"]
     assert [skipped.place for skipped in draft.skipped] == ["log.csv, C3"]
+
+
+WARMUPS = {
+    "in a column of their own": """everything in kg,,,
+Mon 4/1/2027,warm up,work,cold in here
+squat,"20x10, 60x5, 80x3",3x5 @ 100
+bench,"20x10, 40x5","60x5,5,4"
+""",
+    "in a note on a row of sets": """Date,Exercise,kg,Reps,Remarks
+04/01/2027,Leg press,"50, 60, 60","12, 10, 9",first one only to warm up
+18/01/2027,Leg press,60,"10, 9",
+""",
+}
+
+
+@pytest.mark.parametrize(
+    ("where", "loads"), [*zip(WARMUPS, ([20, 60, 80, 20, 40], [50]), strict=True)]
+)
+def test_warm_ups_are_known_by_what_stands_over_or_beside_them(
+    where: str, loads: list[float], tmp_path: Path
+) -> None:
+    (tmp_path / "log.csv").write_text(WARMUPS[where], "utf-8")
+
+    draft = draft_of([tmp_path / "log.csv"], builtin_catalogue(), Wishes())
+
+    warm = [done.loads_kg[0] for done in draft.sets if done.method == "warmup"]
+    assert warm == loads

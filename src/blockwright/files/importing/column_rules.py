@@ -103,6 +103,31 @@ def is_plain(cell: Cell) -> bool:
     return not known and read_heading(cell.text) is None and not read_when(cell)
 
 
+_TICK = re.compile(r"[✓✔✅☑xvy1]|yes|done|ok|all|ja|oui|si|sim|as \w+", re.I)
+_UNDONE = re.compile(r"[-n0✗✘]|no\w*|skip\w*|missed|nein|non|(?P<did>\d)\s*(?:of|/)\s*\d", re.I)
+
+
+def with_flags(columns: Columns, below: dict[int, list[Cell]]) -> Columns:
+    """ "Done" over ticks and "3 of 4", beside columns that tell what was done, marks its rows."""
+    told = dict(columns)
+    has_reps = any(head.role == "reps" and not head.planned for head in columns.values())
+    for column, head in columns.items() if has_reps else ():
+        marks = [cell for cell in below.get(column, []) if sets_done(cell.text) is not None]
+        bare = head.role == "cell" and not (head.lift or head.set_number or head.planned)
+        if bare and marks and len(marks) * 4 >= len(below[column]) * 3:
+            told[column] = replace(head, role="flag")
+    # Several are of a week or a person each.
+    return told if [head.role for head in told.values()].count("flag") == 1 else columns
+
+
+def sets_done(mark: str) -> int | None:
+    """What a mark says of its row: 0 not done, 3 of "3 of 4", -1 all of it; None no mark."""
+    said = mark.strip()
+    if (match := _UNDONE.fullmatch(said)) is not None:
+        return int(match["did"] or 0)
+    return -1 if _TICK.fullmatch(said) else None
+
+
 def with_counters(columns: Columns, below: dict[int, list[Cell]]) -> Columns:
     """ "Serie" over 1, 2, 3 within each lift numbers the sets, over 3, 3, 4 it counts them."""
     lifts = [below[column] for column, head in columns.items() if head.role == "lift"

@@ -139,9 +139,12 @@ def day_of_value(value: Value) -> Day | None:
 
 
 def serial_day(value: Value) -> Day | None:
-    """The day of a spreadsheet's number for it (45,000 is in 2023); for date columns only."""
+    """The day of a spreadsheet's number for it (45,000 is in 2023), or of 20230401; for date
+    columns only."""
     if isinstance(value, str):
-        value = int(value) if re.fullmatch(r"\d{5}", value) else ""
+        value = int(value) if re.fullmatch(r"\d{5}|\d{8}", value) else ""
+    if isinstance(value, float | int) and 19_000_000 < value < 21_000_000:
+        return read_day(re.sub(r"(....)(..)(..)", r"\1-\2-\3", f"{value:.0f}"))
     if isinstance(value, float | int) and 33_000 <= value <= 73_000:
         return day_of_value(_EXCEL_DAY_ZERO + dt.timedelta(days=int(value)))
     return None

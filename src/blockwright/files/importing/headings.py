@@ -11,7 +11,7 @@ from blockwright.files.importing.words import without_accents, words
 
 Role = Literal[
     "date", "week", "day", "lifter", "lift", "sets", "set", "load", "reps", "rir", "rpe", "rest",
-    "note", "unit", "method", "warmup", "help", "pain",
+    "note", "unit", "method", "warmup", "help", "pain", "flag",
     "cell", "skip",
 ]  # fmt: skip
 
@@ -72,7 +72,7 @@ def read_heading(text: str) -> Column | None:
     said = _OF_TEN.sub("", said)
     inside = re.search(rf"[(\[](?:{_PLAN})[)\]]", said)
     said = re.sub(r"[(\[][^)\]]*[)\]]", " ", said)
-    said = " ".join(said.replace("_", " ").split()).strip(" :.*?")
+    said = " ".join(said.replace("_", " ").split()).strip(" :.*?@")
     if len(said) > 40 or not said:
         return None
     planned = bool(inside or _PLANNED.match(said) or _PLANNED_BEHIND.search(said))
@@ -94,7 +94,11 @@ def read_heading(text: str) -> Column | None:
     if (match := _SIDE.match(rest)) and (leaf := _role(match["rest"])) in ("load", "reps"):
         return Column(leaf, unit, SIDES[match["side"][0]], planned)
     role = _role(rest)
-    if role is None and unit is not None and re.search(r"[(\[](?:in )?(?:kg|lb)", text.lower()):
+    if (
+        role is None
+        and unit is not None
+        and re.search(r"[(\[](?:in )?(?:kg|lb)s?[)\]]", text.lower())
+    ):
         role = "load"
     return Column(role, unit, planned=planned) if role else None
 

@@ -19,7 +19,9 @@ _OF_ALL = re.compile(
     re.I,
 )
 _UNLESS = re.compile(r"\b(?:unless|except|if not|falls nicht|sauf|salvo|exceto)\b.*", re.I)
-_TITLE_UNIT = re.compile(r"[(\[](?:all |in )?(kgs?|kilos?|lbs?|pounds)[)\]]|(?:kgs?|lbs?)!*", re.I)
+_TITLE_UNIT = re.compile(
+    r"[(\[](?:all |in )?(kgs?|kilos?|lbs?|pounds)[)\],;]|(?:kgs?|lbs?)!*", re.I
+)
 _OF_PERSON = re.compile(r"(?P<name>[^\W\d_]{2,}).{0,12}?\b(?:in|uses?|lifts?|[(\[])\W*$")
 _EACH = re.compile(r"\b(?:rpe|rir)\b.*\b(?:every|each|all)\b.*\bsets?\b", re.I)
 _LAST = re.compile(

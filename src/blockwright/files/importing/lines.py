@@ -54,7 +54,7 @@ def numbered_set(cells: Sequence[Cell]) -> OneSet | None:
 
 def lift_and_sets(text: str, matcher: LiftMatcher, load_first: bool) -> tuple[str, str] | None:
     """The lift and the sets of a line, where it holds both and no more."""
-    for match in re.finditer(r"[\s:,(-]+(?=[\d+@(-]|bw\b|bwx|w/?u\b|w\d)", text, re.I):
+    for match in re.finditer(r"[\s:,(-]+(?=[\d+@(-]|bw\b|bwx|bodyweight\b|w/?u\b|w\d)", text, re.I):
         lift, sets = text[: match.start()], text[match.end() :]
         told = read_cell(sets, load_first)
         if told is None or told.kind != "sets":

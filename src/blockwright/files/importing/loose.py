@@ -132,6 +132,13 @@ class LooseRows:
 
     def _line(self, cell: Cell, behind: Sequence[Cell]) -> bool:
         """A line such as "Bench press 3x8 @ 80"; a comma may have cut it into cells."""
+        if self._is_session(cell):
+            for line in cell.text.split("\n"):
+                before = len(self.entries)
+                self._loose_row([replace(cell, value=line, text=line)])
+                if len(self.entries) == before and re.search(r"\d ?[x@] ?\d", line):
+                    self._skip(replace(cell, text=line), "it is no set we know how to read")
+            return True
         for parts in line_parts(cell, behind):
             told = [self._lift_and_sets(part) for part in parts]
             if None not in told:
@@ -139,6 +146,11 @@ class LooseRows:
                     self._sequence(lift, [Cell(cell.row, cell.column, sets, sets)])
                 return True
         return False
+
+    def _is_session(self, cell: Cell) -> bool:
+        """Whether a cell holds lines of which one tells a lift with its sets."""
+        lines = cell.text.split("\n") if isinstance(cell.value, str) else []
+        return len(lines) > 1 and any(map(self._lift_and_sets, lines))
 
     def _lift_and_sets(self, text: str) -> tuple[str, str] | None:
         return lift_and_sets(text, self._matcher, self._load_first)

@@ -12,7 +12,12 @@ from blockwright.files.importing.efforts import read_effort
 from blockwright.files.importing.grammar import MOST_SETS_A_CELL
 from blockwright.files.importing.grids import Cell
 from blockwright.files.importing.told import OneSet, Told, Weight
-from blockwright.files.importing.warmups import is_ticked, is_warmup_label, without_warmup
+from blockwright.files.importing.warmups import (
+    is_ticked,
+    is_warmup_label,
+    warmups_first,
+    without_warmup,
+)
 
 _MISSED = re.compile(r"(?:\d+(?:[.,]\d+)? ?(?:kg|lbs?)? ?)?(?:f|fail|failed|missed|x)")
 _RANGE = re.compile(r"\s*\d+\s*-\s*\d+\s*")
@@ -85,7 +90,11 @@ def sets_of_fields(fields: Fields, load_first: bool) -> tuple[OneSet, ...] | Unr
     if isinstance(told, Unread):
         return told
     told = _with_efforts(told, fields)
-    if _is_warmup(fields.by_role):
+    note = fields.by_role.get("note")
+    if note is not None and len(told) > (first := warmups_first(note.text)) > 0:
+        marked = (replace(one, warmup=True) for one in told[:first])
+        told = (*marked, *told[first:])
+    elif _is_warmup(fields.by_role):
         told = tuple(replace(one, warmup=True) for one in told)
     return told
 

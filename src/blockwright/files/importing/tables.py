@@ -22,7 +22,13 @@ from blockwright.files.importing.carrying import (
     plan_for,
 )
 from blockwright.files.importing.cells import read_cell, read_load
-from blockwright.files.importing.column_rules import Columns, dates_below, is_value, tells_sets
+from blockwright.files.importing.column_rules import (
+    Columns,
+    dates_below,
+    is_value,
+    sets_done,
+    tells_sets,
+)
 from blockwright.files.importing.days import (
     When,
     day_of_cell,
@@ -45,7 +51,9 @@ from blockwright.files.importing.warmups import is_warmup_word, without_warmup
 from blockwright.files.importing.words import is_ditto, says_not_done
 
 _NO_HELP = re.compile(r"^(?:none|no|-|nothing|bw|without)\b.*", re.I)
-_OF_THE_ROW = frozenset({"lift", "lifter", "note", "unit", "rest", "method", "warmup", "pain"})
+_OF_THE_ROW = frozenset(
+    {"lift", "lifter", "note", "unit", "rest", "method", "warmup", "pain", "flag"}
+)
 _BEGINS_WITH_SETS = re.compile(r"\s*(?:\d+(?:[.,]\d+)?|(?:empty )?bar|bw)\s*[x@]\s*\d", re.I)
 _BEFORE_ALL = -1
 """The number of the warm-ups of a column of their own."""
@@ -142,6 +150,7 @@ class SheetReader(LooseRows):
                 is_ditto(cell.text)
                 or AS_WRITTEN.fullmatch(cell.text)
                 or self._lift_and_sets(cell.text)
+                or self._is_session(cell)
             ):
                 return True
             if head.role == "cell":
@@ -220,17 +229,36 @@ class SheetReader(LooseRows):
                 self._group(fields, own, row)
 
     def _is_undone(self, row: RowCells, state: State) -> bool:
-        """Whether the row's note says that it was not done; its cells are listed."""
-        note = row.shared.get("note")
-        if note is None or not says_not_done(note.text):
+        """Whether the row's note or mark says that it was not done; its cells are listed."""
+        note, why = row.shared.get("note"), self._undone_by_mark(row)
+        if not why and note is not None and says_not_done(note.text):
+            why = "the note beside it says it was not done"
+        if not why:
             return False
         told = [cell for part in row.groups.values() for f in part.values() for cell in f.cells()]
         told += [row.shared[role] for role in ("reps", "load") if role in row.shared]
         for cell in told[:1]:
-            self._skip(cell, "the note beside it says it was not done")
+            self._skip(cell, why)
         if (lift := row.shared.get("lift")) is not None:
             carry({}, state, {}, lift)
         return True
+
+    def _undone_by_mark(self, row: RowCells) -> str:
+        """Why a row beside a column of marks was not done; "3 of 4" counts its sets."""
+        if not any(head.role == "flag" for head in self._columns.values()):
+            return ""
+        mark = row.shared.get("flag")
+        done = sets_done(mark.text) if mark is not None else None
+        if mark is None and not row.shared.keys() & {"rpe", "rir"}:
+            return "no mark beside it says that it was done"
+        if mark is not None and done is not None and done > 0:
+            count = replace(mark, value=str(done), text=str(done))
+            for by_role in [
+                row.shared,
+                *(f.by_role for g in row.groups.values() for f in g.values()),
+            ]:
+                by_role["sets"] = count
+        return "the mark beside it says it was not done" if done == 0 else ""
 
     def _marks_warmup(self, cell: Cell) -> bool:
         """Whether a plan's or an unknown column calls the lift of its line a warm-up."""
@@ -254,7 +282,7 @@ class SheetReader(LooseRows):
             if head.role == "warmup" and is_value(cell) and len(cell.text) > 2:
                 # A column of warm-up sets, not of marks.
                 own = row.groups.setdefault((head.when, head.lift, head.lifter), {})
-                marked = replace(cell, text=f"{cell.text} wu")
+                marked = replace(cell, text=f"wu: {cell.text}")
                 own.setdefault(_BEFORE_ALL, Fields()).put("cell", marked, head.unit)
             elif head.role == "help":
                 helped = re.fullmatch(r"-?\s*(\d+(?:[.,]\d+)?.*)", cell.text)
@@ -290,6 +318,11 @@ class SheetReader(LooseRows):
         reps = fields.by_role.get("reps")
         if reps is not None and "cell" not in fields.by_role and NOTHING.match(reps.text):
             # A dash for repetitions beside a load that was planned: not done.
+            return
+        if "cell" in fields.by_role and self._is_session(telling[0]):
+            self._state, own = state, self._state
+            self._line(telling[0], ())
+            self._state = own
             return
         if "cell" in fields.by_role and (both := self._lift_and_sets(telling[0].text)):
             cell = replace(telling[0], value=both[1], text=both[1])

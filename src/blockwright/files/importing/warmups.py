@@ -20,6 +20,19 @@ def without_warmup(text: str) -> tuple[str, bool]:
     return f"{text[: match.start()]} {text[match.end() :]}".strip(" -:,(["), True
 
 
+_FIRST = re.compile(
+    r"\b(?:first|1st|erste[rs]?|premi[eè]re?|primer[ao]?)(?:\s+(?P<two>two|2|zwei))?\b.{0,25}?"
+    rf"(?:{_WORD}|\bwarm)",
+    re.I,
+)
+
+
+def warmups_first(note: str) -> int:
+    """How many sets at the beginning of a row its note calls warm-ups: "first one to warm up"."""
+    match = _FIRST.search(note)
+    return 0 if match is None else 2 if match["two"] else 1
+
+
 @lru_cache(maxsize=4096)
 def is_warmup_label(text: str) -> bool:
     """Whether a cell of set numbers or kinds of set says warm-up: "WU", "W1", "warm-up"."""
