@@ -13,6 +13,7 @@ from pathlib import Path
 
 from studies.bench_study import bench_study
 from studies.ceiling_study import ceiling_study
+from studies.continuity_study import continuity_study
 from studies.learning_study import learning_study
 from studies.machine_study import machine_study
 from studies.planning_study import checked_lifters_study, planning_study
@@ -34,6 +35,7 @@ SECTIONS: tuple[tuple[str, Callable[[], str]], ...] = (
     ("The review beside a fixed plan, a ramp and two-for-two", policy_study),
     ("Planning: a coach's rules on invented people", planning_study),
     ("Planning: invented lifters under a checker of its own", checked_lifters_study),
+    ("Planning: three blocks in a row", continuity_study),
 )
 
 _USE = "Runs the studies and writes the page; example: --only watch ceiling"

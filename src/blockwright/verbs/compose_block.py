@@ -69,7 +69,8 @@ def composed(
         budget=budget or USUAL,
         tell=tell,
     )
-    block = block if seeds is None else seeded(block, lifter, seeds, catalogue, policy)
+    if seeds is not None and previous is not None:
+        block = seeded(block, lifter, seeds, previous, catalogue, policy)
     return replace(block, coach_policy=question.coach_policy)
 
 

@@ -5,10 +5,22 @@ from functools import cache
 from pathlib import Path
 
 from blockwright.engine.planning import QUICK
-from blockwright.engine.training import Block, Lift
+from blockwright.engine.training import Block, Lift, SetDone
 from blockwright.files.catalogue import catalogue_for
+from blockwright.files.lifter_file import read_lifter
+from blockwright.files.sets_file import read_sets
 from blockwright.verbs.plan_block import PlanQuestion, plan_block
 from coach_people import write_people
+
+
+@cache
+def logged(key: str) -> tuple[SetDone, ...]:
+    """The sets of a person's log."""
+    with tempfile.TemporaryDirectory() as folder:
+        (files,) = write_people(Path(folder), (key,))
+        lifter = read_lifter(files.lifter).value
+        assert files.log is not None
+        return tuple(read_sets(files.log, catalogue_for(lifter), lifter).value)
 
 
 @cache

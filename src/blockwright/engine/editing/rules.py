@@ -16,9 +16,9 @@ from itertools import pairwise
 from blockwright.engine.editing.cell_rules import CellRules
 from blockwright.engine.editing.edits import Setting
 from blockwright.engine.editing.findings import Force
-from blockwright.engine.editing.week_rules import TINY, week_findings
+from blockwright.engine.editing.week_rules import week_findings
 from blockwright.engine.reasons import FactValue, Reason
-from blockwright.engine.review.week_constraints import direct, fractional
+from blockwright.engine.review.week_constraints import TINY, direct, week_sets
 from blockwright.engine.training import MUSCLES, Block, Week
 
 
@@ -90,10 +90,7 @@ def _builds(block: Block) -> list[Week]:
 
 def _steps(block: Block, setting: Setting) -> Mapping[tuple[int, str], float]:
     """By week and muscle: sets more than the week before."""
-    sums = [
-        (week.week, fractional((e for s in week.sessions for e in s.entries), setting.catalogue))
-        for week in _builds(block)
-    ]
+    sums = [(week.week, week_sets(week, setting.catalogue)) for week in _builds(block)]
     return {
         (number, muscle): now.get(muscle, 0.0) - was.get(muscle, 0.0)
         for (_, was), (number, now) in pairwise(sums)

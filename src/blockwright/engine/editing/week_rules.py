@@ -13,17 +13,23 @@ from blockwright.engine.editing.places import pins_by_lift
 from blockwright.engine.planning.candidates import rules_against
 from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.reasons import FactValue, Reason
-from blockwright.engine.review.derived import most_lifts, session_minutes
-from blockwright.engine.review.week_constraints import crowding, direct, fractional, hours_apart
+from blockwright.engine.review.derived import most_lifts
+from blockwright.engine.review.week_constraints import (
+    TINY,
+    above_ceiling,
+    crowding,
+    direct,
+    fractional,
+    hours_apart,
+    session_limits,
+)
 from blockwright.engine.training import DAY_NAMES, DAYS, MUSCLES, Block, Session, Week
-
-TINY = 1e-9
 
 
 def week_findings(block: Block, week: Week, setting: Setting) -> Iterator[tuple[Key, Finding]]:
     for session in week.sessions:
-        yield from _minutes(session, setting)
-        yield from _session_sets(session, setting)
+        for where, much, why in session_limits(session, setting.catalogue, setting.policy):
+            yield where, Finding(much, why, "refused")
         yield from _lifts(block, session, setting)
     yield from _pins(block, week, setting)
     if week.week == 1 and any(reason.code.startswith("gentle_") for reason in block.reasons):
@@ -35,40 +41,11 @@ def week_findings(block: Block, week: Week, setting: Setting) -> Iterator[tuple[
         force: Force = "pin" if reason.code == "too_close" else "insist"
         size = reason.facts.get("sets")
         yield where, Finding(size if isinstance(size, float | int) else 0.0, reason, force)
-    yield from _ceilings(week, setting)
+    for muscle, sets, why in above_ceiling(week, setting.catalogue):
+        yield ("ceiling", muscle), Finding(sets, why, "insist")
 
 
 # ------------------------------------------------------------------------------- one session
-
-
-def _minutes(session: Session, setting: Setting) -> Iterator[tuple[Key, Finding]]:
-    minutes = session_minutes(session, setting.catalogue, setting.policy)
-    if minutes > session.minutes_available:
-        facts: dict[str, FactValue] = {
-            "session": session.session,
-            "day": f"{session.day:%A}",
-            "minutes": minutes,
-            "minutes_available": session.minutes_available,
-        }
-        reason = Reason(code="rule_minutes", facts=facts)
-        yield ("minutes", session.session), Finding(minutes, reason, "refused")
-
-
-def _session_sets(session: Session, setting: Setting) -> Iterator[tuple[Key, Finding]]:
-    limit = setting.policy.number("review.sets.session_limit")
-    for muscle, sets in fractional(session.entries, setting.catalogue).items():
-        if sets > limit + TINY:
-            facts: dict[str, FactValue] = {
-                "session": session.session,
-                "day": f"{session.day:%A}",
-                "muscle": muscle.replace("_", " "),
-                "sets": round(sets, 2),
-                "limit": limit,
-            }
-            reason = Reason(
-                code="rule_session_sets", facts=facts, policy=("review.sets.session_limit",)
-            )
-            yield ("sets", session.session, muscle), Finding(sets, reason, "refused")
 
 
 def _lifts(block: Block, session: Session, setting: Setting) -> Iterator[tuple[Key, Finding]]:
@@ -213,17 +190,3 @@ def _leads(block: Block, week: Week, setting: Setting) -> Iterator[tuple[Key, Fi
         if all_direct.get(muscle, 0.0) < share * all_sets.get(muscle, 0.0) - TINY:
             reason = Reason(code="rule_lead_direct", facts=told)
             yield ("lead direct", muscle), Finding(0.0, reason, "insist")
-
-
-def _ceilings(week: Week, setting: Setting) -> Iterator[tuple[Key, Finding]]:
-    sums = fractional((e for s in week.sessions for e in s.entries), setting.catalogue)
-    for muscle, sets in sums.items():
-        planned = week.muscle_sets.get(muscle)
-        if planned is not None and sets > planned.ceiling + TINY:
-            facts: dict[str, FactValue] = {
-                "muscle": muscle.replace("_", " "),
-                "sets": round(sets, 2),
-                "ceiling": round(planned.ceiling, 1),
-            }
-            reason = Reason(code="rule_ceiling", facts=facts)
-            yield ("ceiling", muscle), Finding(sets, reason, "insist")

@@ -18,6 +18,12 @@ from blockwright.engine.training import MUSCLES, Lift, Lifter, RepRange, Slot, Z
 HOURS_OF_WEEK = 168.0
 
 
+def round_the_week(one: float, other: float) -> float:
+    """Hours between two hours of the week, the short way round."""
+    apart = abs(one - other)
+    return min(apart, HOURS_OF_WEEK - apart)
+
+
 @dataclass(frozen=True, kw_only=True)
 class Option:
     """One lift at one range of repetitions."""
@@ -150,8 +156,9 @@ class Problem:
 
     def gap_h(self, one: int, other: int) -> float:
         """Hours between the starts of two slots, the short way round the week."""
-        apart = abs(self.slots[one].start_hour_of_week - self.slots[other].start_hour_of_week)
-        return min(apart, HOURS_OF_WEEK - apart)
+        return round_the_week(
+            self.slots[one].start_hour_of_week, self.slots[other].start_hour_of_week
+        )
 
     def neighbours(self, one: int, other: int) -> bool:
         """Whether two slots are on the same day or on days in a row."""

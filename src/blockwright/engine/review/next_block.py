@@ -5,6 +5,7 @@ it) and the lifts to keep; a stale or painful lift is left out where another cov
 Starting loads come from the estimate and then lie one step of the kit below it.
 """
 
+import math
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
@@ -86,35 +87,62 @@ def next_block(known: CoachCase, lifter: Lifter) -> NextBlock:
 
 
 def seeded(
-    block: Block, lifter: Lifter, seeds: NextBlock, catalogue: Catalogue, policy: Policy
+    block: Block,
+    lifter: Lifter,
+    seeds: NextBlock,
+    previous: Block,
+    catalogue: Catalogue,
+    policy: Policy,
 ) -> Block:
     """A composed block with the lifter as the file has it, week one's loads the seeds' steps
     below the estimate, and the reasons why."""
+    began = {
+        (entry.lift, row.reps_low, row.reps_high): row.load_kg
+        for week in previous.weeks[:1]
+        for session in week.sessions
+        for entry in session.entries
+        if (row := entry.sets[0]).load_kg is not None
+    }
     weeks = BlockWeeks(block, catalogue, policy)
     for session in weeks.weeks[0].sessions:
         for entry in session.entries:
-            _ease(weeks, session.session, entry.lift, seeds.steps_below)
+            _ease(weeks, session.session, entry.lift, seeds.steps_below, began)
     cautions = [caution for caution in seeds.cautions if caution not in block.cautions]
     return replace(
         block,
         lifter=lifter,
         weeks=weeks.finished(1),
-        reasons=(*block.reasons, *seeds.reasons),
+        reasons=(*block.reasons, *seeds.reasons, *_lifts_gone(block, seeds, weeks)),
         cautions=(*block.cautions, *cautions),
     )
 
 
-def _ease(weeks: BlockWeeks, session: int, name: str, steps: int) -> None:
-    """Week one so many steps easier; the later weeks are forecast from there."""
+def _ease(
+    weeks: BlockWeeks,
+    session: int,
+    name: str,
+    steps: int,
+    began_kg: Mapping[tuple[str, int, int], float],
+) -> None:
+    """Week one some steps easier, but not as easy as the block before began; the later weeks are
+    forecast from there."""
     lift = weeks.lift(name)
     places = weeks.entries(1, session, lift.name)
-    load = places[0][2].sets[0].load_kg if places else None
-    if load is None:
+    row = places[0][2].sets[0] if places else None
+    if row is None or row.load_kg is None:
         return
     rack = rack_for(lift, weeks.block.lifter.gym, weeks.policy)
+    load = row.load_kg
+    never = math.inf if rack.more_is_easier else -math.inf
+    began = began_kg.get((lift.name, row.reps_low, row.reps_high), never)
     for _ in range(steps):
         setting = rack.next_easier(load)
-        load = load if setting is None else setting.load_kg
+        if setting is None:
+            break
+        easier = setting.load_kg >= began if rack.more_is_easier else setting.load_kg <= began
+        if easier:
+            break
+        load = setting.load_kg
     (week, planned, entry), later = places[0], places[1:]
     first = with_load(entry, load, rack, decided=True)
     weeks.put(week, planned.session, first)
@@ -122,6 +150,35 @@ def _ease(weeks: BlockWeeks, session: int, name: str, steps: int) -> None:
     made = later_loads(lift, weeks.block.lifter, rack, weeks.policy, first.sets[0], entries)
     for (number, found, _), forecast in zip(later, made, strict=True):
         weeks.put(number, found.session, forecast)
+
+
+def _lifts_gone(block: Block, seeds: NextBlock, weeks: BlockWeeks) -> list[Reason]:
+    """Lifts of the block before that found no place and are not told of yet (small ones, mostly),
+    each with what trains its muscle now."""
+    there = {e.lift for s in block.weeks[0].sessions for e in s.entries}
+    told = {reason.facts.get("lift") for reason in block.reasons}
+    gone = []
+    for name in seeds.kept:
+        lift = weeks.catalogue.find(name)
+        if lift is None or lift.name in there or lift.name in told:
+            continue
+        instead = sorted(
+            one for one in there
+            if one not in seeds.kept and set(weeks.lift(one).direct) & set(lift.direct)
+        )  # fmt: skip
+        gone.append(f"{lift.name} ({instead[0]} instead)" if instead else lift.name)
+    facts: dict[str, FactValue] = {"lifts": ", ".join(gone)}
+    return [Reason(code="next_block_gone", facts=facts)] if gone else []
+
+
+def deload_mondays(block: Block) -> frozenset[date]:
+    """Mondays of a block's deload weeks."""
+    easy = [week for week in block.weeks if week.kind == "deload" and week.sessions]
+    return frozenset(monday_of(week.sessions[0].day) for week in easy)
+
+
+def monday_of(day: date) -> date:
+    return day - timedelta(days=day.weekday())
 
 
 def _lifts_of(block: Block) -> list[str]:
@@ -152,11 +209,13 @@ def _why_not(case: WeekCase, lift: Lift) -> Reason | None:
 
 
 def _stale(case: WeekCase, lift: Lift, since: date) -> Reason | None:
-    policy = case.policy
-    sessions = {e.day for e in case.evidence.exposures if e.lift == lift.name and e.day >= since}
+    """Judged by the build weeks: sets far from failure in a deload say nothing of a trend."""
+    policy, easy = case.policy, deload_mondays(case.block)
+    days = {e.day for e in case.evidence.exposures if e.lift == lift.name and e.day >= since}
+    sessions = {day for day in days if monday_of(day) not in easy}
     if len(sessions) < policy.whole("next_block.stale_exposures"):
         return None
-    trend = case.facts.beliefs().trend_pct_per_week(lift.name)
+    trend = case.facts.beliefs(max(sessions)).trend_pct_per_week(lift.name)
     sd = max((trend.high80 - trend.low80) / (2 * Z80), 1e-9)
     line = policy.number("next_block.stale_pct_per_week")
     p_stale = normal_cdf((line - trend.median) / sd)

@@ -8,14 +8,16 @@ judged by what it newly breaks, because the coach's pins may have broken a rule 
 from collections.abc import Iterable, Iterator, Mapping
 from itertools import combinations
 
+from blockwright.engine.planning.limits import PlanningLimits
+from blockwright.engine.planning.problem import HOURS_OF_WEEK, round_the_week
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.derived import session_minutes
 from blockwright.engine.review.named_session import day_and_time
 from blockwright.engine.training import Catalogue, Entry, Lift, Session, Week
 
-HOURS_OF_WEEK = 168.0
 TWO_DAYS_H = 48.0
+TINY = 1e-9
 
 Key = tuple[str | int, ...]
 """A broken rule and where it is broken."""
@@ -23,30 +25,29 @@ Key = tuple[str | int, ...]
 
 def overfull(session: Session, catalogue: Catalogue, policy: Policy) -> Reason | None:
     """A session beyond its minutes or beyond the sets one muscle may have in it, or None."""
+    return next((reason for _, _, reason in session_limits(session, catalogue, policy)), None)
+
+
+def session_limits(
+    session: Session, catalogue: Catalogue, policy: Policy
+) -> Iterator[tuple[Key, float, Reason]]:
+    """What a session has too much of: where, how much of it, and the reason."""
+    where: dict[str, FactValue] = {"session": session.session, "day": day_and_time(session)}
     minutes = session_minutes(session, catalogue, policy)
     if minutes > session.minutes_available:
-        return Reason(
-            code="no_minutes",
-            facts={
-                "session": session.session,
-                "day": day_and_time(session),
-                "minutes": minutes,
-                "minutes_available": session.minutes_available,
-            },
-            policy=("time.session_start",),
-        )
+        facts = {**where, "minutes": minutes, "minutes_available": session.minutes_available}
+        reason = Reason(code="no_minutes", facts=facts, policy=("time.session_start",))
+        yield ("minutes", session.session), minutes, reason
     limit = policy.number("review.sets.session_limit")
     for muscle, sets in fractional(session.entries, catalogue).items():
-        if sets > limit + 1e-9:
-            facts: dict[str, FactValue] = {
-                "session": session.session,
-                "day": day_and_time(session),
-                "muscle": muscle.replace("_", " "),
-                "sets": round(sets, 2),
-                "limit": limit,
-            }
-            return Reason(code="session_full", facts=facts, policy=("review.sets.session_limit",))
-    return None
+        if sets > limit + TINY:
+            named = {**where, "muscle": muscle.replace("_", " "), "sets": round(sets, 2)}
+            reason = Reason(
+                code="session_full",
+                facts={**named, "limit": limit},
+                policy=("review.sets.session_limit",),
+            )
+            yield ("sets", session.session, muscle), sets, reason
 
 
 def crowding(week: Week, catalogue: Catalogue, policy: Policy) -> Mapping[Key, Reason]:
@@ -56,7 +57,7 @@ def crowding(week: Week, catalogue: Catalogue, policy: Policy) -> Mapping[Key, R
         *_too_close(week, catalogue, policy),
         *_too_much_in_two_days(week, catalogue, policy),
         *_spine(week, catalogue, policy),
-        *_heavy_share(week, policy),
+        *_heavy_share(week, catalogue, policy),
     ):
         found.setdefault(key, reason)
     return found
@@ -71,17 +72,28 @@ def newly_broken(before: Week, after: Week, catalogue: Catalogue, policy: Policy
 
 def past_ceiling(before: Week, after: Week, catalogue: Catalogue) -> Reason | None:
     """The first muscle whose sets rise past the week's ceiling for it, or None."""
-    was = fractional((e for s in before.sessions for e in s.entries), catalogue)
-    now = fractional((e for s in after.sessions for e in s.entries), catalogue)
-    for muscle, sets in now.items():
-        planned = after.muscle_sets.get(muscle)
-        if planned is not None and sets > max(planned.ceiling, was.get(muscle, 0.0)) + 1e-9:
+    was = week_sets(before, catalogue)
+    return next(
+        (
+            reason
+            for muscle, sets, reason in above_ceiling(after, catalogue)
+            if sets > was.get(muscle, 0.0) + TINY
+        ),
+        None,
+    )
+
+
+def above_ceiling(week: Week, catalogue: Catalogue) -> Iterator[tuple[str, float, Reason]]:
+    """Muscles with more sets than the week's ceiling for them."""
+    for muscle, sets in week_sets(week, catalogue).items():
+        planned = week.muscle_sets.get(muscle)
+        if planned is not None and sets > planned.ceiling + TINY:
             facts: dict[str, FactValue] = {
                 "muscle": muscle.replace("_", " "),
+                "sets": round(sets, 2),
                 "ceiling": round(planned.ceiling, 1),
             }
-            return Reason(code="at_the_ceiling", facts=facts)
-    return None
+            yield muscle, sets, Reason(code="at_the_ceiling", facts=facts)
 
 
 def fractional(entries: Iterable[Entry], catalogue: Catalogue) -> dict[str, float]:
@@ -110,8 +122,7 @@ def direct(entries: Iterable[Entry], catalogue: Catalogue) -> dict[str, int]:
 
 def hours_apart(one: Session, other: Session) -> float:
     """Hours between two starts, the short way round the week."""
-    gap = abs(_hour(one) - _hour(other))
-    return min(gap, HOURS_OF_WEEK - gap)
+    return round_the_week(_hour(one), _hour(other))
 
 
 def _hour(session: Session) -> float:
@@ -124,8 +135,8 @@ def _lift(entry: Entry, catalogue: Catalogue) -> Lift:
 
 
 def _too_close(week: Week, catalogue: Catalogue, policy: Policy) -> Iterator[tuple[Key, Reason]]:
-    hard = policy.number("planning.hard_direct_sets")
-    least_h = policy.number("planning.hours_between")
+    limits = PlanningLimits(policy)
+    hard, least_h = limits.hard_direct, limits.hours_between
     sums = {s.session: direct(s.entries, catalogue) for s in week.sessions}
     for one, other in combinations(week.sessions, 2):
         if hours_apart(one, other) >= least_h:
@@ -154,7 +165,7 @@ def _too_much_in_two_days(
         near = [s for s in week.sessions if (_hour(s) - _hour(first)) % HOURS_OF_WEEK < TWO_DAYS_H]
         sums = fractional((entry for s in near for entry in s.entries), catalogue)
         for muscle, sets in sums.items():
-            if sets > most + 1e-9:
+            if sets > most + TINY:
                 facts: dict[str, FactValue] = {
                     "muscle": muscle.replace("_", " "),
                     "sets": round(sets, 2),
@@ -167,37 +178,35 @@ def _too_much_in_two_days(
 
 
 def _spine(week: Week, catalogue: Catalogue, policy: Policy) -> Iterator[tuple[Key, Reason]]:
+    most_session, most_two_days, most_week = PlanningLimits(policy).axial
     loads = [
         (s, sum(_lift(e, catalogue).axial * len(e.sets) for e in s.entries)) for s in week.sessions
     ]
-    broken: list[Key] = [
-        ("spine", s.session) for s, load in loads if load > policy.number("planning.axial_session")
-    ]
+    broken: list[Key] = [("spine", s.session) for s, load in loads if load > most_session]
     for day in range(7):
         two = sum(load for s, load in loads if s.day.weekday() in (day, (day + 1) % 7))
-        if two > policy.number("planning.axial_two_days"):
+        if two > most_two_days:
             broken.append(("spine from day", day))
-    if sum(load for _, load in loads) > policy.number("planning.axial_week"):
+    if sum(load for _, load in loads) > most_week:
         broken.append(("spine of the week",))
     policies = ("planning.axial_session", "planning.axial_two_days", "planning.axial_week")
     for key in broken:
         yield key, Reason(code="spine_full", policy=policies)
 
 
-def _credit(entry: Entry) -> float:
-    """Sets as the composer counts them: a rest-pause set as more than one."""
-    return sum(planned.counts_as for planned in entry.sets)
-
-
-def _heavy_share(week: Week, policy: Policy) -> Iterator[tuple[Key, Reason]]:
-    entries = [entry for session in week.sessions for entry in session.entries]
-    total = sum(_credit(entry) for entry in entries)
-    if not total:
+def _heavy_share(week: Week, catalogue: Catalogue, policy: Policy) -> Iterator[tuple[Key, Reason]]:
+    """Of the main lifts' sets, as the composer counts them: a rest-pause set as more than one."""
+    sets = {"heavy": 0.0, "all": 0.0}
+    for entry in (entry for session in week.sessions for entry in session.entries):
+        if _lift(entry, catalogue).compound:
+            credit = sum(planned.counts_as for planned in entry.sets)
+            sets["all"] += credit
+            sets["heavy"] += credit * (entry.zone == "low")
+    if not sets["all"]:
         return
-    share = sum(_credit(entry) for entry in entries if entry.zone == "low") / total
-    least = policy.number("planning.low_share_least")
-    most = policy.number("planning.low_share_most")
-    if not least - 1e-9 <= share <= most + 1e-9:
+    share = sets["heavy"] / sets["all"]
+    least, most = PlanningLimits(policy).heavy_share
+    if not least - TINY <= share <= most + TINY:
         policies = ("planning.low_share_least", "planning.low_share_most")
         facts: dict[str, FactValue] = {"share_pct": round(100 * share)}
         yield ("heavy share",), Reason(code="heavy_share", facts=facts, policy=policies)

@@ -1,0 +1,64 @@
+"""The block after a block: an invented person trains the first as printed, a little stronger every
+week; the next one carries on from it."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+from functools import cache
+
+from planned_people import logged, planned
+
+from blockwright.engine.planning import QUICK
+from blockwright.engine.training import Block, SetDone
+from blockwright.files.words import reason_says
+from blockwright.verbs.compose_block import BlockQuestion, composed
+from studies.continuity_study import compared, person_as_logged, train
+from studies.simulate_block import Person
+
+
+@cache
+def trained(key: str) -> Person:
+    person = person_as_logged(0, planned(key), list(logged(key)))
+    train(person)
+    return person
+
+
+def following(key: str, sets: list[SetDone] | None = None) -> tuple[Block, Block]:
+    person = trained(key)
+    before = person.block
+    start: date = before.start + timedelta(weeks=len(before.weeks))
+    lifter = replace(before.lifter, start=start, name=planned(key).lifter.name)
+    facts = person.sets if sets is None else sets
+    return before, composed(
+        BlockQuestion(lifter=lifter, facts=facts, previous=before), budget=QUICK
+    )
+
+
+KEY = "full_body_logged"
+
+
+def test_lifts_come_back_and_each_that_leaves_is_named() -> None:
+    before, after = following(KEY)
+    turn = compared(KEY, 2, before, after)
+    assert len(turn.back) >= 0.7 * (len(turn.back) + len(turn.gone))
+    assert turn.unsaid == []
+
+
+def test_starting_loads_follow_strength() -> None:
+    before, after = following(KEY)
+    turn = compared(KEY, 2, before, after)
+    assert turn.compared >= 5
+    assert turn.heavier >= 0.6 * turn.compared
+
+
+def test_an_easy_deload_is_not_read_as_a_lift_that_stands_still() -> None:
+    """Every lift gained one per cent a week; in the deload most stopped far too early."""
+    person = trained(KEY)
+    deload: date = person.block.weeks[-1].sessions[0].day
+    lazy = [
+        replace(done, reps=(max(done.first_reps - 4, 1),)) if done.moment.day >= deload else done
+        for done in person.sets
+    ]
+    _, after = following(KEY, lazy)
+    usual = {r.facts["lift"] for r in following(KEY)[1].reasons if r.code == "next_block_stale"}
+    stale = {r.facts["lift"] for r in after.reasons if r.code == "next_block_stale"}
+    assert stale <= usual, [reason_says(r) for r in after.reasons if r.code == "next_block_stale"]
