@@ -17,6 +17,7 @@ def test_the_cookie_follows_sign_in_and_sign_out_and_opens_nothing() -> None:
     cookie = client.cookies[COOKIE]
     assert cookie.value == str(world.mara.pk)
     assert not cookie["httponly"]
+    assert cookie["max-age"] == 400 * 86_400, "as long as a browser keeps one"
     signed_out = client.post("/sign-out/")
     assert signed_out.cookies[COOKIE].value == ""
     client.cookies[COOKIE] = str(world.mara.pk)

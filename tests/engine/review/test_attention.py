@@ -101,7 +101,7 @@ def test_nothing_waits_and_the_next_session_is_named() -> None:
             {"standing": standing(signs=(Warning(sign="chest pain", day=TUESDAY, lift="row"),))},
             "sign", "chest pain was written down on 19 January 2027",
         ),
-        ({"standing": standing(pains=(pain(TUESDAY - DAY, 3, 2),))}, "refer", "2 reports in a row"),
+        ({"standing": standing(pains=(pain(TUESDAY - DAY, 3, 2),))}, "refer", "painful 2 times"),
         ({"standing": standing(pains=(pain(TUESDAY - DAY, 7),))}, "pain_stop", "knee: pain 7"),
         ({"standing": standing(pains=(pain(TUESDAY - DAY, 3),))}, "pain", "knee: pain 3 of 10"),
         ({"block": replace(AT_HAND, waits=True)}, "clearance", "medical clearance"),
