@@ -83,6 +83,14 @@ tue: bench press 4x5@205, seated row 4x10@150, dumbbell shoulder press 3x10@50, 
 thu: barbell back squat 4x5@265, romanian deadlift 3x8@225, leg extension 3x12@130, standing calf raise 3x12@200
 sat: incline dumbbell press 4x8@65, lat pulldown 4x10@150, ez bar curl 3x12@65, dumbbell lateral raise 3x15@20
 """  # noqa: E501
+_RAISES = """
+mon: barbell hip thrust 4x8@110, romanian deadlift 3x10@70, leg press 3x12@150, hip abduction 3x15@50
+tue: dumbbell shoulder press 4x10@14, lat pulldown 4x10@45, dumbbell lateral raise 4x15@6, cable lateral raise 3x15@7.5
+wed: barbell back squat 4x8@70, seated leg curl 4x12@35, leg extension 3x15@40, standing calf raise 3x15@60
+thu: chest press 3x10@35, seated cable row 4x10@45, machine reverse fly 3x15@25, dumbbell curl 3x12@9
+fri: barbell hip thrust 4x12@95, bulgarian split squat 3x10@14, lying leg curl 3x12@30, machine crunch 3x15@30
+sat: machine lateral raise 4x15@20, machine shoulder press 3x12@25, lat pulldown 3x12@40, dumbbell lateral raise 3x15@6
+"""  # noqa: E501
 
 PEOPLE = (
     Person("novice_two_days", "tue 18:00 60, fri 18:00 60", "small", experience="novice",
@@ -153,5 +161,8 @@ PEOPLE = (
     Person("pounds_side_delts", "tue 18:00 75, thu 18:00 75, sat 10:00 75", "pounds",
            "side_delts lead, chest hold", experience="advanced", units="lb", bodyweight=185,
            log=_SIDE_DELTS_LB, log_weeks=12),
+    Person("two_hotel_mornings", "tue 06:30 45, thu 06:30 45", "hotel", bodyweight=78),
+    Person("six_days_of_raises", _SIX.format(70), "full", "side_delts lead, glutes lead",
+           experience="advanced", bodyweight=61, log=_RAISES, log_weeks=8),
     Person("four_visits_of_six", _SIX.format(60), "full", "lats lead", "visits = 4"),
 )  # fmt: skip

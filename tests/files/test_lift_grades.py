@@ -54,7 +54,7 @@ GRADE_FACTS = [
     ("bench press", "main", "5-8", "shoulder", 2),
     ("dumbbell bench press", "main", "8-12", "shoulder", 2),
     ("neutral-grip dumbbell bench press", "main", "8-12", "shoulder", 1),
-    ("close-grip bench press", "main", "5-8", "elbow", 2),
+    ("close-grip bench press", "second", "5-8", "elbow", 2),
     ("press-up", "second", "8-12", "wrist", 2),
     ("incline dumbbell press", "main", "8-12", "shoulder", 2),
     ("landmine press", "second", "8-12", "shoulder", 1),

@@ -181,10 +181,12 @@ def _own_lifts(week: WeekVariables, muscles: Collection[str] = OWN_LIFT) -> None
         if muscle in problem.skips or muscle not in muscles:
             continue
         places = week.where(lambda o: muscle in o.direct)  # noqa: B023
-        price = 120_000 if muscle in problem.holds else 350_000
+        tier, price = MUST, 120_000 if muscle in problem.holds else 350_000
+        if problem.log and problem.aims[muscle].logged < problem.limits.floor_q:
+            tier, price = KEEP, 5_000  # the log does without: its main lifts come first
         used = [(week.used[i], 1) for i in places]
         if used:
-            week.add("own_lift", used, low=1, tier=MUST, price=price, muscle=muscle)
+            week.add("own_lift", used, low=1, tier=tier, price=price, muscle=muscle)
 
 
 def _long_sets(week: WeekVariables) -> None:
@@ -245,7 +247,9 @@ def _balance(week: WeekVariables) -> None:
     if not led & {*PUSH, *PULL} and _asked(week, "chest", "lats", "upper_back"):
         _ratio(week, PULL, PUSH, "pull_push")
     if not led & {"knee", "hip"} and _asked(week, "quads", "hamstrings", "glutes"):
-        _ratio(week, ("knee",), ("hip",), "knee_hip")
+        # with a log the lifts it has come first
+        tier = KEEP if problem.log else BASIC
+        _ratio(week, ("knee",), ("hip",), "knee_hip", tier)
     if not any(option.heavy for option in week.options):
         return
     least, most = (whole_share(share) for share in limits.heavy_share)
@@ -253,19 +257,23 @@ def _balance(week: WeekVariables) -> None:
         mains = week.where(lambda o: o.is_main)
         low = [(sets[i], 100 * week.options[i].heavy - least) for i in mains]
         high = [(sets[i], most - 100 * week.options[i].heavy) for i in mains]
-        week.add("heavy_share", low, low=0, tier=BASIC, price=200)
+        if not problem.log:  # a log says how its lifter trains
+            week.add("heavy_share", low, low=0, tier=BASIC, price=200)
         week.add("heavy_share", high, low=0, tier=BASIC, price=200)
 
 
-def _ratio(week: WeekVariables, top: Sequence[str], bottom: Sequence[str], key: str) -> None:
+def _ratio(
+    week: WeekVariables, top: Sequence[str], bottom: Sequence[str], key: str, tier: int = BASIC
+) -> None:
     limits = week.problem.limits
     least, most = (whole_share(limits.share(f"{key}_{end}")) for end in ("least", "most"))
+    price = 80 if tier == BASIC else 20
     above = [(var, 100) for var, _ in _sets(week, top)]
     below = _sets(week, bottom)
     if not above or not below:
         return
-    week.add(key, [*above, *((v, -least) for v, _ in below)], low=0, tier=BASIC, price=80)
-    week.add(key, [*above, *((v, -most) for v, _ in below)], high=0, tier=BASIC, price=80)
+    week.add(key, [*above, *((v, -least) for v, _ in below)], low=0, tier=tier, price=price)
+    week.add(key, [*above, *((v, -most) for v, _ in below)], high=0, tier=tier, price=price)
 
 
 def _small_below_top(week: WeekVariables, openers: Mapping[int, Mapping[int, int]]) -> None:

@@ -83,7 +83,7 @@ def _aim(
         logged = int(time * logged)
     if emphasis == "skip":
         return MuscleAim(start=0, end=0, most=most, floor=0, logged=logged)
-    if logged:
+    if logged or (log and emphasis == "normal"):
         share = limits.share("hold_share" if emphasis == "hold" else "start_share")
         start = max(floor, round(share * logged))
     else:
@@ -98,7 +98,7 @@ def _aim(
         end = max(floor, min(logged, most))
     else:
         end = int(ceiling * limits.normal_share)
-        if logged:
+        if logged or log:
             end = max(floor, min(end, logged + limits.log_growth_q))
         end = max(end, min(logged, most))
     climb = limits.ramp_q * (lifter.weeks - 1)

@@ -22,6 +22,7 @@ from blockwright.engine.training import MUSCLES, Catalogue, Lift, Lifter, RepRan
 
 _MAINS_A_BASIC = 3
 _SMALL_A_MUSCLE = {"lead": 3, "normal": 2, "hold": 1, "skip": 0}
+_MUCH_SKILL, _USUAL_LIFT = 3, 2
 _TRAINED_ALONG = ("lats", "upper_back", "glutes", "quads", "chest")
 """Large muscles that main lifts train: at normal one small lift is offered, if any."""
 
@@ -73,11 +74,12 @@ class Candidates:
         limits: PlanningLimits,
         wanted: Collection[str],
         known: Collection[str],
+        sore: Collection[str] = (),
     ) -> None:
         self.lifter, self.limits, self.log = lifter, limits, log
         self.wanted = frozenset(wanted)
         """Liked, pinned, kept, logged or known: always offered, whatever the filter says."""
-        self.known = frozenset(known)
+        self.known, self.sore = frozenset(known), frozenset(sore)
         self.careful = self._is_careful()
         self.by_basic: dict[str, list[Lift]] = {}
         self.by_muscle: dict[str, list[Lift]] = {}
@@ -127,10 +129,10 @@ class Candidates:
         if not self.careful:
             return False
         free_leg = lift.pattern == "lunge" and lift.stability == "free"
-        return (lift.compound and lift.axial >= 2) or free_leg or lift.skill >= 3
+        return (lift.compound and lift.axial >= 2) or free_leg or lift.skill >= _MUCH_SKILL
 
     def _odd(self, lift: Lift) -> bool:
-        skilled = lift.skill >= 3 and self.lifter.experience != "advanced"
+        skilled = lift.skill >= _MUCH_SKILL and self.lifter.experience != "advanced"
         return lift.plainness < 1 or skilled
 
     def _unproved(self, lift: Lift) -> bool:
@@ -141,8 +143,8 @@ class Candidates:
 
     def score(self, lift: Lift) -> int:
         """How well a lift suits; larger is better."""
-        skill = 4 if self.careful else 1
-        points = 10 * lift.plainness - skill * lift.skill - lift.axial
+        skill = 4 * lift.skill if self.careful else 3 * (lift.skill >= _MUCH_SKILL)
+        points = 10 * lift.plainness - skill - lift.axial
         if lift.role == "main":
             points += 20
         points += 8 * (lift.name in self.wanted) + 25 * (lift.name in self.log.lifts)
@@ -150,6 +152,9 @@ class Candidates:
             points += {"machine": 5, "supported": 3, "free": 0}[lift.stability]
         if lift.compound and lift.load_kind == "assisted":
             points -= 6
+        if lift.role == "main" and "bar" in lift.kit and not self.careful:
+            points += 4
+        points -= 12 * sum(lift.regions.get(region, 0) for region in self.sore)
         if is_unloadable(lift):
             points -= 12
         if self._unproved(lift) and lift.compound:
@@ -172,7 +177,10 @@ class Candidates:
             count = 0
         elif emphasis != "lead" and muscle in _TRAINED_ALONG:
             count = min(count, 1) if muscle in ("quads", "chest") else 0
-        return self._short(self.by_muscle.get(muscle, []), count)
+        found = self.by_muscle.get(muscle, [])
+        if muscle in _TRAINED_ALONG:  # its main lifts are better than an odd small one
+            found = [x for x in found if x.plainness >= _USUAL_LIFT or x.name in self.wanted]
+        return self._short(found, count)
 
     def _leads(self, muscle: str) -> bool:
         return self.lifter.emphasis_of(muscle) == "lead"

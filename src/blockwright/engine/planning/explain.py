@@ -304,9 +304,10 @@ def _heavy_reasons(made: Composed) -> list[Reason]:
     if any(option.heavy for _, option in made.placed()):
         return []
     novice = is_new(made.lifter)
+    kit = "no_low_time" if any(o.heavy for o in made.problem.options) else "no_low_kit"
     return [
         Reason(
-            code="no_low_novice" if novice else "no_low_kit",
+            code="no_low_novice" if novice else kit,
             policy=("planning.low_share_least", "planning.novice_low"),
             source="RACGP AFP Dec 2016" if novice else None,
         )

@@ -1,8 +1,7 @@
 """The frame filled with lifts and sets of week one and the last week.
 
-First the whole model for a short while, then neighbourhoods in a fixed order: each slot, all
-set counts, all small lifts, all main lifts; then again with the minutes that pairs of lifts
-give back, where minutes bind.
+First the whole model for a short while, then neighbourhoods in a fixed order; then again with
+the minutes that pairs of lifts give back, where minutes bind.
 """
 
 from collections.abc import Callable, Iterator, Sequence
@@ -30,16 +29,16 @@ class Budget:
     start_s: float
     """For the whole model, all upper tiers met."""
     tier_s: float
-    """For each tier alone, where they cannot all be met."""
+    """For the musts alone, and again for all upper tiers, where they cannot all be met."""
     part_s: float
     """For each neighbourhood."""
     rounds: int
     """Times through all neighbourhoods."""
 
 
-QUICK = Budget(start_s=0.1, tier_s=0.05, part_s=0.0, rounds=0)
-USUAL = Budget(start_s=0.3, tier_s=0.1, part_s=0.03, rounds=1)
-LONG = Budget(start_s=4.0, tier_s=1.0, part_s=0.3, rounds=4)
+QUICK = Budget(start_s=0.1, tier_s=0.1, part_s=0.0, rounds=0)
+USUAL = Budget(start_s=0.9, tier_s=0.4, part_s=0.03, rounds=1)
+LONG = Budget(start_s=4.0, tier_s=2.0, part_s=0.3, rounds=4)
 _UPPER = (MUST, BASIC, LEAD)
 _FIRST_S = 4.0
 """For any week at all."""
@@ -58,6 +57,11 @@ class Filled:
     def sets(self) -> dict[int, tuple[int, int]]:
         """Sets by place: (week one, last week)."""
         return dict(sets_of(self.week, self.solution.values))
+
+    @property
+    def cost(self) -> int:
+        """The price of all that is missed."""
+        return self.week.cost(self.solution.values)
 
     def broken(self) -> list[tuple[Constraint, int]]:
         """Aims that are missed, and by how much."""
@@ -93,7 +97,7 @@ def _searched(
     return solution
 
 
-_PAIR_ROUNDS = 2
+_PAIR_ROUNDS, _PAIR_S = 2, 0.1
 
 
 def _with_pairs(
@@ -103,7 +107,7 @@ def _with_pairs(
     budget: Budget,
     tell: Tell | None,
 ) -> Filled:
-    """Lifts done in turn where minutes bind, and the minutes they give back used."""
+    """Lifts done in turn where minutes bind and what they give back makes a better week."""
     for _ in range(_PAIR_ROUNDS):
         mains = any(rule.tier == MUST for rule, _ in filled.broken())
         more = new_pairs(filled.week, filled.sets, filled.pairs, budget_s, mains=mains)
@@ -117,48 +121,45 @@ def _with_pairs(
         caps = {i: x for i, rule in enumerate(week.constraints)
                 if rule.tier in _UPPER and (x := rule.outside(values)) == 0}  # fmt: skip
         model = CompiledWeek(week, caps=caps)
-        solution = model.solve(limit_s=budget.tier_s, hint=values)
+        solution = model.solve(limit_s=max(budget.start_s / 4, _PAIR_S), hint=values)
         if solution is None:
             break
-        solution = _improved(model, solution, budget)
-        filled = Filled(week, filled.frame, solution, pairs)
+        paired = Filled(week, filled.frame, _improved(model, solution, budget), pairs)
+        if paired.cost >= filled.cost:
+            break
+        filled = paired
     return filled
 
 
 def _settled(week: WeekVariables, budget: Budget) -> tuple[CompiledWeek, Solution | None]:
     """A week that meets the upper tiers as well as can be, and the model of the lower ones.
 
-    Mostly all of the upper tiers can be met; where not, each is settled on its own, from the
-    highest down, and what it could not meet is let go.
+    Mostly all of the upper tiers can be met, or all but what leads reach for; where not, the
+    musts are settled first, then all three together, their prices keeping them apart, and what
+    they cannot meet is let go.
     """
-    caps = {i: 0 for i, rule in enumerate(week.constraints) if rule.tier in _UPPER}
-    model = CompiledWeek(week, caps=caps)
-    hint = _logged_week(week)
+    by_tier = {
+        tier: [i for i, rule in enumerate(week.constraints) if rule.tier == tier] for tier in _UPPER
+    }
+    met = dict.fromkeys((*by_tier[MUST], *by_tier[BASIC]), 0)
+    model, hint = CompiledWeek(week, caps=met | dict.fromkeys(by_tier[LEAD], 0)), _logged_week(week)
     solution = model.solve(limit_s=budget.start_s, hint=hint)
     if solution is not None:
         return model, solution
-    caps, known = {}, None
-    for tier in _UPPER:
-        part = CompiledWeek(week, caps=caps, priced=(tier,))
+    part = CompiledWeek(week, caps=met, priced=(LEAD,))
+    known = part.solve(limit_s=budget.tier_s, hint=hint)
+    for priced in ((MUST,), _UPPER) if known is None else ():
+        met, part = {}, CompiledWeek(week, priced=priced)
         hint = known.values if known is not None else hint
-        found = part.solve(limit_s=budget.tier_s, hint=hint)
-        if found is None and known is None:
-            found = part.solve(limit_s=_FIRST_S, first=True)
-        if found is not None and not found.proven:
-            found = _improved(part, found, budget)
-        known = found or known
-        if known is None:
-            return part, None
-        caps |= {
-            i: rule.outside(known.values)
-            for i, rule in enumerate(week.constraints)
-            if rule.tier == tier
-        }
-    # what was settled may be traded for its like: prices keep the tiers apart
-    caps = {i: most for i, most in caps.items() if week.constraints[i].tier == LEAD}
-    model = CompiledWeek(week, caps=caps)
-    last = model.solve(limit_s=budget.start_s, hint=known.values) if known else None
-    if last is None and known is not None:
+        known = part.solve(limit_s=budget.tier_s, hint=hint) or known
+        known = known or part.solve(limit_s=_FIRST_S, first=True)
+    if known is None:
+        return part, None
+    # a lead keeps what it got; the rest may be traded for its like
+    leads = {i: week.constraints[i].outside(known.values) for i in by_tier[LEAD]}
+    model = CompiledWeek(week, caps=met | leads)
+    last = model.solve(limit_s=budget.start_s * 2 / 3, hint=known.values)
+    if last is None:
         last = replace(known, cost=week.cost(known.values, model.priced), bound=0, proven=False)
     return model, last
 
@@ -289,6 +290,6 @@ def _neighbourhoods(week: WeekVariables) -> Iterator[set[int]]:
 
     for slot in week.slots:
         yield of(week.here(slot))
-    yield set(range(count, 3 * count))
-    yield of(week.where(lambda o: not o.is_main))
     yield of(week.where(lambda o: o.is_main))
+    yield of(week.where(lambda o: not o.is_main))
+    yield set(range(count, 3 * count))

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from blockwright.engine.planning.linear import Linear, solve
+from blockwright.engine.planning.log_facts import HEAVY_REPS
 from blockwright.engine.planning.patterns import BASICS, LEAD_BASIC, PULL, PUSH, RELATED, basic_of
 from blockwright.engine.planning.problem import Problem
 from blockwright.engine.training import DAYS, Block, Catalogue
@@ -21,6 +22,8 @@ _SOLVE_S = 0.25
 
 _MISSING, _LEAD_TWICE, _TWICE = 1_000_000, 300_000, 100_000
 _LOG_MISSING, _LOG_ADDED = 6_000, 1_500
+_UNBALANCED = 800
+"""For a quarter of an exposure."""
 _NO_HEAVY, _NO_SECOND_HEAVY = 2_000, 120
 _NO_SECOND = {
     "knee": 560, "press": 540, "hip": 500, "row": 480, "pull": 300, "overhead": 20,
@@ -29,8 +32,8 @@ _THIRD = 260
 _WHOLE_BODY_VISITS = 3
 _SHORT_MINUTES = 40
 """A shorter visit has one heavy lift at most."""
-_HEAVY_REPS = 7
-"""A main lift logged for so many repetitions or fewer is trained heavy."""
+_FEW_MINUTES = 45
+"""One or two visits no longer than this have none."""
 _SAME_DAY, _NEIGHBOUR, _RELATED, _CLOSE, _UNEVEN = 400, 90, 35, 6, 20
 _HEAVY_BASICS = ("knee", "hip", "press")
 _TWICE_VISITS, _TWICE_MINUTES = 4, 200
@@ -73,7 +76,7 @@ def logged_frame(problem: Problem) -> GivenFrame | None:
             continue
         for day, reps in logged.days.items():
             roles.setdefault((day, None), set()).add(option.basic)
-            if option.heavy and reps <= _HEAVY_REPS:
+            if option.heavy and reps <= HEAVY_REPS:
                 heavy.add((day, None, option.basic))
     return GivenFrame({k: frozenset(v) for k, v in roles.items()}, frozenset(heavy))
 
@@ -100,6 +103,8 @@ class _Model:
         self.low = {
             b for b in self.basics if any(o.basic == b and o.heavy for o in problem.options)
         }
+        if given is None and self._is_short():
+            self.low = set()
         self.leads = {LEAD_BASIC[m] for m in problem.leads if m in LEAD_BASIC}
         self.on = {(s, b): self.linear.var(0, 1) for s in visits for b in self.basics}
         self.hard = {
@@ -107,6 +112,11 @@ class _Model:
             for s in visits
             for b in self.basics
         }
+
+    def _is_short(self) -> bool:
+        """Whether long rests would leave no time for half of the body."""
+        minutes = [self.problem.slots[slot].minutes for slot in self.visits]
+        return len(minutes) <= 2 and max(minutes) <= _FEW_MINUTES
 
     def solved(self) -> Frame:
         if not self.basics:
@@ -117,6 +127,9 @@ class _Model:
         self._pins()
         if self.given is not None:
             self._given(self.given)
+        self._balance(PULL, PUSH)
+        if self.given is None:
+            self._balance(("hip",), ("knee",))
         self._neighbours()
         solution = solve(self.linear, deterministic_s=_SOLVE_S)
         if solution.values is None:
@@ -229,6 +242,28 @@ class _Model:
             used.append((any_here, 1))
         missing = self.linear.var(0, 2, -_TWICE)
         self.linear.row([*used, (missing, 1)], low=2)
+
+    def _balance(self, over: Collection[str], under: Collection[str]) -> None:
+        """Three exposures of a side for four of its opposite, also where the log has fewer."""
+        muscles = [m for m, basic in LEAD_BASIC.items() if basic in (*over, *under)]
+        if self._is_fixed() or any(self.problem.lifter.emphasis_of(m) != "normal" for m in muscles):
+            return
+        logged = self.problem.log.lifts
+        basic_of = {o.lift.name: o.basic for o in self.problem.options if o.lift.name in logged}
+
+        def sets(side: Collection[str]) -> int:
+            found = [logged[name] for name, basic in basic_of.items() if basic in side]
+            return sum(x.sets * len(x.days) for x in found)
+
+        terms = [(self.on[s, b], 4) for s in self.visits for b in over if b in self.basics]
+        need = 3 * sets(under) - 4 * sets(over) if logged else 0
+        if logged:  # what its sets lack, in exposures of four
+            days = sum(len(logged[n].days) for n, basic in basic_of.items() if basic in over)
+            need = 4 * (days + -(-max(need, 0) // 16)) if need > 0 else 0
+        else:
+            terms += [(self.on[s, b], -3) for s in self.visits for b in under if b in self.basics]
+        missing = self.linear.var(0, 4 * len(self.visits), -_UNBALANCED)
+        self.linear.row([*terms, (missing, 1)], low=need)
 
     def _whole_body(self) -> None:
         """On few visits each holds legs and upper body."""

@@ -126,7 +126,8 @@ def _pinned_hard(week: WeekVariables, slot: int, muscle: str) -> bool:
 
 
 def _families(week: WeekVariables) -> None:
-    """Near twins: one a session, so many a week; a pin may ask for more."""
+    """Near twins: one a session, so many a week; a pin may ask for more, and a lead's
+    small lifts may be two of unlike angles, twice as often."""
     problem = week.problem
     by_family: dict[str, list[int]] = defaultdict(list)
     for index, option in enumerate(week.options):
@@ -135,12 +136,20 @@ def _families(week: WeekVariables) -> None:
         names = {week.options[i].lift.name for i in places}
         for slot in week.slots:
             here = [i for i in places if week.places[i].slot == slot]
-            most = max(1, len({week.options[i].lift.name for i in here} & problem.pinned))
+            angles = {week.options[i].lift.angle for i in here if _is_leads_small(week, i)}
+            pinned = {week.options[i].lift.name for i in here} & problem.pinned
+            most = max(1, len(pinned), min(2, len(angles)))
             week.add("family_session", _used(week, here), high=most, slot=slot, family=family)
-        most = max(problem.limits.family_week, sum(problem.pin_count(name) for name in names))
-        if family == "deadlift":
-            most = max(1, sum(problem.pin_count(name) for name in names))
+        usual = 1 if family == "deadlift" else problem.limits.family_week
+        if any(_is_leads_small(week, i) for i in places):
+            usual *= 2
+        most = max(usual, sum(problem.pin_count(name) for name in names))
         week.add("family_week", _used(week, places), high=most, family=family)
+
+
+def _is_leads_small(week: WeekVariables, place: int) -> bool:
+    option = week.options[place]
+    return not option.is_main and bool(week.problem.leads_of(option))
 
 
 def _used(week: WeekVariables, places: Sequence[int]) -> Terms:
@@ -148,8 +157,8 @@ def _used(week: WeekVariables, places: Sequence[int]) -> Terms:
 
 
 def _repeats(week: WeekVariables) -> None:
-    """A lift again only after its hours; a main lift at most once heavy and once lighter, and
-    not on neighbouring days; one range of a lift in a session."""
+    """A lift again only after its hours; a main lift at most once heavy and once lighter (twice,
+    where it is never heavy), and not on neighbouring days; one range of a lift in a session."""
     problem = week.problem
     by_lift: dict[str, list[int]] = defaultdict(list)
     for index, option in enumerate(week.options):
@@ -178,8 +187,8 @@ def _repeats(week: WeekVariables) -> None:
         if lift.compound and not often:
             heavy = [i for i in places if week.options[i].heavy]
             light = [i for i in places if not week.options[i].heavy]
-            for exposures in (heavy, light):
-                week.add("exposures", _used(week, exposures), high=1, lift=name)
+            for exposures, most in ((heavy, 1), (light, 1 if heavy else 2)):
+                week.add("exposures", _used(week, exposures), high=most, lift=name)
 
 
 def _spine(week: WeekVariables) -> None:

@@ -13,6 +13,8 @@ from statistics import median
 from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.training import DAYS, Catalogue, Lifter, RepRange, SetDone
 
+HEAVY_REPS = 7
+"""A main lift done for so many repetitions or fewer is trained heavy (judgement)."""
 _USUAL = 0.5
 """Of the weeks: a day or a lift done as often is usual."""
 _SET_MINUTES = 3.0
@@ -34,6 +36,11 @@ class LoggedLift:
     def reps(self) -> int:
         """Usual repetitions over all its days."""
         return round(median(self.days.values()))
+
+    @property
+    def is_heavy(self) -> bool:
+        """Whether one of its days is a heavy one."""
+        return min(self.days.values()) <= HEAVY_REPS
 
     def is_usual(self, reps: RepRange) -> bool:
         """Whether it is done so on one of its days, give or take a repetition."""

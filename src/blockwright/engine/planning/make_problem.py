@@ -14,6 +14,8 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.training import MUSCLES, Catalogue, Lift, Lifter, Pin, RepRange
 from blockwright.engine.volume import CeilingBelief
 
+_NEVER_HEAVY_ALONE = ("row", "pull", "overhead")
+"""Patterns of which no machine or cable lift is trained heavy, even where no free one is."""
 PLENTY_MINUTES = 180
 """What a waived slot has."""
 
@@ -55,7 +57,7 @@ def make_problem(
             or is_stand_in_no_better(lift, lifter, catalogue, log)
         )
     ]
-    candidates = Candidates(lifter, lifts, log, limits, wanted, known)
+    candidates = Candidates(lifter, lifts, log, limits, wanted, known, spare.regions)
     return Problem(
         lifter=lifter,
         limits=limits,
@@ -113,7 +115,13 @@ def _options(
                 zone = pin.reps
             time = lift_time(lift, zone, reps, limits.policy)
             options.append(Option(lift=lift, zone=zone, reps=reps, time=time))
-    return tuple(options)
+    asked = {*pinned, *(name for name, done in candidates.log.lifts.items() if done.is_heavy)}
+    free = {o.basic for o in options if o.heavy and o.lift.stability == "free"}
+    return tuple(
+        option for option in options
+        if not option.heavy or option.lift.stability == "free" or option.lift.name in asked
+        or (option.basic not in free and option.basic not in _NEVER_HEAVY_ALONE)
+    )  # fmt: skip
 
 
 def _ranges(

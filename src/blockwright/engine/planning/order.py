@@ -34,7 +34,8 @@ def opening_rank(option: Option, leads: Collection[str]) -> tuple[int, int, int,
     else:
         rank = 6 if option.basic in ("row", "pull") else 5
     basic = BASICS.index(option.basic) if option.basic else len(BASICS)
-    return rank, ZONES.index(option.zone), -lift.axial, basic, lift.name
+    axial = -lift.axial if lift.axial >= 2 else 0
+    return rank, ZONES.index(option.zone), axial, basic, lift.name
 
 
 def order_key(option: Option, leads: Collection[str]) -> tuple[object, ...]:

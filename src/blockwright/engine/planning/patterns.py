@@ -18,6 +18,7 @@ _BASIC_OF = {
     "vertical pull": "pull",
     "overhead press": "overhead",
 }
+_NO_LOAD = {"bench", "box"}
 RELATED = {
     "row": "pull", "pull": "row", "press": "overhead", "overhead": "press", "knee": "hip",
     "hip": "knee",
@@ -64,7 +65,7 @@ def is_on_the_arms(lift: Lift) -> bool:
 
 def is_unloadable(lift: Lift) -> bool:
     """Whether nothing at hand makes it heavier."""
-    return lift.bodyweight_share > 0 and not lift.kit
+    return 0 < lift.bodyweight_share < 1 and not set(lift.kit) - _NO_LOAD
 
 
 def is_loadable(lift: Lift) -> bool:

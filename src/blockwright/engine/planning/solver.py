@@ -143,8 +143,9 @@ class CompiledWeek:
         if status not in (self._cp.OPTIMAL, self._cp.FEASIBLE):
             return None
         proto_values = solver.response_proto.solution
-        values = tuple(proto_values[v] for v in range(self.week.size))
-        # a search cut short may leave a slack wider than its rule needs: the rules say the cost
+        found = [proto_values[v] for v in range(self.week.size)]
+        # a search cut short may leave a slack or helper wider than its rule needs: the sets say
+        values = tuple(self.week.values(sets_of(self.week, found)))
         return Solution(
             values, self.week.cost(values, self.priced), round(solver.best_objective_bound),
             status == self._cp.OPTIMAL,

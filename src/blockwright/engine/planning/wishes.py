@@ -15,7 +15,7 @@ from blockwright.engine.planning.frame import Frame
 from blockwright.engine.planning.hard_rules import MANY_VISITS, quarters, week_seconds
 from blockwright.engine.planning.limits import QUARTERS
 from blockwright.engine.planning.order import opening_rank
-from blockwright.engine.planning.patterns import ALONG
+from blockwright.engine.planning.patterns import ALONG, is_hinge
 from blockwright.engine.training import MUSCLES
 
 _SHORT_SHARE = 0.75
@@ -31,6 +31,7 @@ def state_wishes(week: WeekVariables, frame: Frame, budget_s: Sequence[int]) -> 
     _continuity(week)
     _volumes(week)
     _suitability(week)
+    _hinged(week)
     _shape(week, frame, budget_s)
 
 
@@ -46,6 +47,8 @@ def _logged_mains(week: WeekVariables) -> None:
     for name, places in by_lift.items():
         logged = problem.log.lifts[name]
         usual = [i for i in places if logged.is_usual(week.options[i].reps)]
+        if logged.is_heavy:  # and so it stays on one of its days
+            usual = [i for i in usual if week.options[i].heavy] or usual
         if not usual:
             continue
         inside = [(week.used[i], 1) for i in usual]
@@ -103,15 +106,17 @@ def _continuity(week: WeekVariables) -> None:
         used = week.lift_used(name)
         main = option.is_main
         if name in problem.log.lifts or name in problem.kept:
-            week.add("kept", [(used, 1)], low=1, tier=KEEP, price=2_400 if main else 900, lift=name)
+            week.add(
+                "kept", [(used, 1)], low=1, tier=KEEP, price=7_000 if main else 2_700, lift=name
+            )
         elif name in problem.known and name not in problem.log.lifts:
-            week.add("known", [(used, 1)], low=1, tier=KEEP, price=700, lift=name)
+            week.add("known", [(used, 1)], low=1, tier=KEEP, price=3_000, lift=name)
         elif problem.log or problem.kept:
             free = name in problem.liked or name in problem.pinned
-            price = 0 if free else 300 if name in leads else 1_300
+            price = 0 if free else 900 if name in leads else 3_900
             week.add("new_lift", [(used, 1)], high=0, tier=KEEP, price=price, lift=name)
         if name in problem.liked:
-            week.add("liked", [(used, 1)], low=1, tier=KEEP, price=1_600, lift=name)
+            week.add("liked", [(used, 1)], low=1, tier=KEEP, price=4_800, lift=name)
         _logged_range(week, name)
 
 
@@ -123,7 +128,7 @@ def _logged_range(week: WeekVariables, name: str) -> None:
     off = week.where(lambda o: o.lift.name == name and not logged.is_usual(o.reps))
     if off:
         other = week.any_of(("off range", name), off)
-        week.add("logged_range", [(other, 1)], high=0, tier=KEEP, price=500, lift=name)
+        week.add("logged_range", [(other, 1)], high=0, tier=KEEP, price=1_500, lift=name)
 
 
 def _volumes(week: WeekVariables) -> None:
@@ -134,7 +139,7 @@ def _volumes(week: WeekVariables) -> None:
         aim = problem.aims[muscle]
         if muscle in problem.leads:
             week.add("over_start", quarters(week, muscle, week.first), high=aim.start, tier=REST,
-                     price=60, muscle=muscle)  # fmt: skip
+                     price=120, muscle=muscle)  # fmt: skip
         if muscle in problem.leads or muscle in problem.skips:
             continue
         held = muscle in problem.holds
@@ -182,9 +187,21 @@ def _suitability(week: WeekVariables) -> None:
         main = week.options[places[0]].is_main
         week.add("distinct", [(week.lift_used(name), 1)], high=0, tier=REST,
                  price=20 if main else 60)  # fmt: skip
+        new = problem.log and name not in problem.known | problem.kept
+        if new and not main and not problem.leads_of(week.options[places[0]]):
+            used = [(week.used[i], 1) for i in places]
+            week.add("new_twice", used, high=1, tier=REST, price=700, lift=name)
         if main and not problem.log and len(places) > 1:
             used = [(week.used[i], 1) for i in places]
             week.add("same_main", used, high=1, tier=REST, price=160, lift=name)
+
+
+def _hinged(week: WeekVariables) -> None:
+    """Among the lifts of the hip is a hinge, where one was found fit."""
+    hinges = week.where(lambda o: is_hinge(o.lift) and o.is_main and o.lift.role == "main")
+    used = [(week.used[i], 1) for i in hinges]
+    if used:
+        week.add("no_hinge", used, low=1, tier=REST, price=900)
 
 
 def _shape(week: WeekVariables, frame: Frame, budget_s: Sequence[int]) -> None:
