@@ -52,7 +52,7 @@ def advanced(
         return state
     days = np.maximum(gap_days, 0.0)
     idle = np.maximum(days - law.drift_days, 0.0)
-    worth = (state.kappa / law.kappa) ** law.wander_power
+    worth = state.worth
     trained = np.where(new_session, np.minimum(days, law.drift_days), 0.0)
     change = state.drift * trained + state.drift_owed
     change = change - np.minimum(law.detraining_per_day * idle, law.detraining_cap)

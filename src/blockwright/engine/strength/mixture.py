@@ -59,7 +59,7 @@ def mixture_quantiles(
 
 def mixed(weight: Floats, values: Floats) -> Floats:
     """The mixture's mean of `values`, (nodes, series) to (series,)."""
-    mean: Floats = np.sum(weight * values, axis=0)
+    mean: Floats = np.einsum("ns,ns->s", weight, values)
     return mean
 
 

@@ -1,7 +1,7 @@
 """What the filter carries: the state of many lifter-and-lift pairs, a set, what it said.
 
-Shapes: mean (4, nodes, series); cov (4, 4, nodes, series); log_weight and kappa (nodes, series);
-everything else (series,). The last axis is the series: one lifter, or thousands.
+Shapes: mean (4, nodes, series); cov (4, 4, nodes, series); log_weight, kappa and worth (nodes,
+series); everything else (series,). The last axis is the series: one lifter, or thousands.
 """
 
 from dataclasses import dataclass, fields
@@ -31,6 +31,9 @@ class FilterState:
     log_norm: Floats
     """What was taken off the log weights so far."""
     kappa: Floats
+    worth: Floats
+    """What wandering and good or bad days are worth in ln on each node's curve, beside the usual
+    one: (nodes, series)."""
     fast: Floats
     slow: Floats
     noise_scale: Floats
@@ -175,12 +178,14 @@ def new_state(priors: list[LiftPrior], law: StrengthLaw) -> FilterState:
     cov[D, D] = law.day_sd**2
     cov[F, F] = law.fatigue_sd**2
     cov[B, B] = law.bias_sd**2
+    kappa = law.kappa * np.exp(means + spread)
     return FilterState(
         mean=mean,
         cov=cov,
         log_weight=np.repeat(log_weight[:, None], count, axis=1),
         log_norm=np.zeros(count),
-        kappa=law.kappa * np.exp(means + spread),
+        kappa=kappa,
+        worth=(kappa / law.kappa) ** law.wander_power,
         fast=np.zeros(count),
         slow=np.zeros(count),
         noise_scale=np.array([prior.noise_scale for prior in priors]),
