@@ -235,6 +235,10 @@ def test_soreness_that_meets_the_session_holds_and_with_a_fall_takes_sets_away()
     assert not kinds(found, "bench press") & UP
     assert "trim_sets" not in sets_of(found, "quads"), "another muscle is not punished for it"
     assert "muscle_not_recovered" in codes([cut])
+    as_light = {"review.read.after_cut": POLICY.number("review.read.after_light")}
+    rested = seen(Truth(level=level), 2, sore(6), policy=POLICY.overridden(as_light, "coach"))
+    surest = next(p for p in rested.proposals if p.id == cut.id)
+    assert cut.confidence < surest.confidence - 0.1, "other lifts go on working the muscle"
 
 
 def test_a_little_soreness_adds_no_set_and_holds_no_load() -> None:
@@ -525,6 +529,8 @@ def test_at_the_end_one_more_week_is_offered_while_recovery_holds() -> None:
         if each.sets_done > 0 and each.sets_planned > 0
     ]
     assert more.confidence < min(alone) - 0.02, "all of them must recover, not the least sure alone"
+    surer = POLICY.overridden({"review.extend.all_from": more.confidence + 0.01}, "coach")
+    assert not seen(Truth(level=grows(1)), 6, policy=surer).proposals, "too unsure to be offered"
     falling = seen(Truth(level=falls(0.05, monday(6))), 6)
     assert "extend_block" not in {p.kind for p in falling.proposals}
 

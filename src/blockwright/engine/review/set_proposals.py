@@ -155,11 +155,11 @@ def _taken(case: WeekCase, board: Board, choice: SetsChoice) -> Proposal:
 
 
 def _still_down(case: WeekCase, muscle: str) -> float:
-    """P(the muscle had too much and an easier week does not mend it)."""
+    """P(the muscle had too much and fewer sets of it do not mend it)."""
     if case.state is None:
         return 0.0
     had = min(case.state.muscles.get(muscle, 0.0) + case.state.everything, 1.0)
-    return had * case.policy.number("review.read.after_light")
+    return had * case.policy.number("review.read.after_cut")
 
 
 def _lost(board: Board, choice: SetsChoice) -> Mapping[str, float]:

@@ -17,7 +17,9 @@ def extension_proposal(case: WeekCase) -> Proposal | None:
     if not at_the_end or case.awaits_clearance is not None or case.pain:
         return None
     known = _recovered(case)
-    return None if known is None else _extension(case, known)
+    made = None if known is None else _extension(case, known)
+    enough = case.policy.number("review.extend.all_from")
+    return None if made is None or made.confidence < enough else made
 
 
 def _extension(case: WeekCase, known: Sequence[MuscleEvidence]) -> Proposal:
