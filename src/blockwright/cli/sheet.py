@@ -2,7 +2,7 @@
 
 from datetime import datetime
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
@@ -68,12 +68,7 @@ def sheet(
     )
     warn(answer.warnings)
     if pdf is not None:
-        from blockwright.sheets.fonts import unprintable
-        from blockwright.sheets.pdf import sheets_pdf
-
-        save(pdf, sheets_pdf([answer.document], paper.value))
-        if lost := unprintable(str(answer.document)):
-            say(f"note: {pdf} prints ? for characters its font lacks: {lost}")
+        _save_pdf(pdf, answer.document, paper)
     if xlsx is not None:
         save(xlsx, workbook_of(answer.block))
     if ics is not None:
@@ -81,3 +76,12 @@ def sheet(
 
         save(ics, block_calendar(answer.block))
     show(answer.document, sheet_text(answer.document), json)
+
+
+def _save_pdf(file: Path, document: dict[str, Any], paper: PaperChoice) -> None:
+    from blockwright.sheets.fonts import unprintable
+    from blockwright.sheets.pdf import sheets_pdf
+
+    save(file, sheets_pdf([document], paper.value))
+    if lost := unprintable(str(document)):
+        say(f"note: {file} prints ? for characters its font lacks: {lost}")

@@ -117,31 +117,23 @@ def columns_of(
     bodyweights: Bodyweights,
     unlike_later: Collection[int] = (),
 ) -> SetColumns:
-    """Sorts, groups and annotates `sets`; the order in which they come does not matter.
-
-    `unlike_later`: indices of sets that hindsight sets aside, see `outliers.unlike_later_sets`.
-    """
+    """Sorts, groups and annotates `sets`, in whatever order they come; `unlike_later` are indices
+    of those that hindsight sets aside (`outliers.unlike_later_sets`)."""
     series, series_of = _series_of(sets)
     lifts = tuple(catalogue.find(lift) for _, lift in series)
-    day = np.array([one.moment.day.toordinal() for one in sets], dtype=np.int64)
-    second = np.array([_second_of(one.moment) for one in sets], dtype=float)
-    number = np.array([one.set_number for one in sets], dtype=np.int64)
-    row = np.array([one.row for one in sets], dtype=np.int64)
-    order, again = _in_time(series_of, day, second, number, row)
-    series_of, day = series_of[order], day[order]
-    clock_days = day + second[order] / 86400.0
+    order, again, day, clock_days = _in_time(sets, series_of)
+    series_of = series_of[order]
     fresh = _differs(series_of)
     apart = np.diff(clock_days, prepend=0.0) > policy.number("strength.new_session_hours") / 24.0
     new = fresh | _differs(day) | apart | again
     done = [sets[index] for index in order.tolist()]
     load = _effective(done, lifts, series_of, bodyweights)
-    rir_low = np.array([np.nan if s.rir_low is None else s.rir_low for s in done], dtype=float)
-    rir_high = np.array([np.nan if s.rir_high is None else s.rir_high for s in done], dtype=float)
+    rir_low, rir_high = (_or_nan(done, name) for name in ("rir_low", "rir_high"))
     rir = (rir_low + rir_high) / 2.0
     first = np.append(np.flatnonzero(fresh), len(done))
     parts_s, parts_fast, parts_slow = _later_parts(done, policy, fatigue)
     reps = np.array([s.reps[0] for s in done], dtype=float)
-    rest_s = np.array([np.nan if s.rest_s is None else s.rest_s for s in done], dtype=float)
+    rest_s = _or_nan(done, "rest_s")
     session = _running_count(new, first, series_of)
     confirmed = np.array([s.confirmed for s in done], dtype=bool)
     limits = Limits.of(policy)
@@ -186,29 +178,38 @@ def _series_of(sets: Sequence[SetDone]) -> tuple[tuple[Series, ...], Whole]:
     return series, np.array([number[key] for key in keys], dtype=np.int64)
 
 
-def _in_time(
-    series_of: Whole, day: Whole, second: Floats, number: Whole, row: Whole
-) -> tuple[Whole, Bools]:
-    """The order of time within series, and where a second session of one plain date starts.
+def _or_nan(done: Sequence[SetDone], name: str) -> Floats:
+    said = (getattr(one, name) for one in done)
+    return np.array([np.nan if value is None else value for value in said], dtype=float)
+
+
+def _in_time(sets: Sequence[SetDone], series_of: Whole) -> tuple[Whole, Bools, Whole, Floats]:
+    """The order of time within series, where a second session of one plain date starts, and in
+    that order each set's day and its moment in days.
 
     The set number decides within one moment; where it names a set twice the sets were counted
     from 1 twice, and the order of the file decides.
     """
+    day = np.array([one.moment.day.toordinal() for one in sets], dtype=np.int64)
+    second = np.array([_second_of(one.moment) for one in sets], dtype=float)
+    number = np.array([one.set_number for one in sets], dtype=np.int64)
+    row = np.array([one.row for one in sets], dtype=np.int64)
     order = np.lexsort((row, number, second, day, series_of))
+    again = np.zeros(len(order), dtype=bool)
     moment = np.cumsum(
         _differs(series_of[order])
         | _differs(day[order])
         | (np.diff(second[order], prepend=-1) != 0)
     )
     twice = (np.diff(moment, prepend=-1) == 0) & ~_differs(number[order])
-    if not twice.any():
-        return order, np.zeros(len(order), dtype=bool)
-    doubled = np.isin(moment, moment[twice])
-    numbers = np.empty_like(number)
-    numbers[order] = np.where(doubled, 0, number[order])
-    order = np.lexsort((row, numbers, second, day, series_of))
-    restart = np.diff(number[order], prepend=0) <= 0
-    return order, doubled & (np.diff(moment, prepend=-1) == 0) & restart & (number[order] == 1)
+    if twice.any():
+        doubled = np.isin(moment, moment[twice])
+        numbers = np.empty_like(number)
+        numbers[order] = np.where(doubled, 0, number[order])
+        order = np.lexsort((row, numbers, second, day, series_of))
+        restart = np.diff(number[order], prepend=0) <= 0
+        again = doubled & (np.diff(moment, prepend=-1) == 0) & restart & (number[order] == 1)
+    return order, again, day[order], day[order] + second[order] / 86400.0
 
 
 def _second_of(moment: Moment) -> float:
