@@ -8,6 +8,7 @@ from test_edits import alone_with, places, setting
 from blockwright.engine.editing import (
     AddLift,
     Known,
+    MoveLift,
     PinLift,
     Place,
     RemoveLift,
@@ -168,6 +169,34 @@ def test_solving_the_rest_keeps_what_was_typed_locked_and_taken_out() -> None:
     assert place.lift in later
     free = edited(block, UnpinLift(place=locked), known)
     assert all(pin.lift != locked.lift for pin in free.lifter.pins)
+
+
+@pytest.mark.slow
+def test_solving_the_rest_keeps_what_was_changed_in_one_week_only() -> None:
+    block, known = fixed_block(), setting()
+    place = Place(week=4, session=3, lift="bulgarian split squat")
+    gone = Place(week=4, session=1, lift="leg curl")
+    moved = Place(week=4, session=2, lift="cable curl")
+    added = Place(week=4, session=3, lift="triceps pushdown")
+    for edit in (
+        SetRange(place=place, low=7, high=11, only_this_week=True),
+        RemoveLift(place=gone, only_this_week=True),
+        MoveLift(place=moved, to_session=4, only_this_week=True),
+        AddLift(place=added, sets=2, only_this_week=True),
+    ):
+        block = edited(block, edit, known)
+    new = rest_solved(block, known, Known(), budget=QUICK)
+    ranges = [(row.reps_low, row.reps_high) for row in firsts(new, place)]
+    assert ranges[3] == (7, 11)
+    assert (7, 11) not in (ranges[2], ranges[4])
+    assert _at(new, 4, gone) is None
+    assert _at(new, 4, moved) is None
+    assert _at(new, 4, replace(moved, session=4)) is not None
+    assert len(getattr(_at(new, 4, added), "sets", ())) == 2
+    assert _at(new, 4, added) is not None
+    for week in new.weeks:
+        for session in week.sessions:
+            assert [e.order for e in session.entries] == list(range(1, len(session.entries) + 1))
 
 
 def _at(block: Block, week: int, place: Place) -> Entry | None:

@@ -6,10 +6,16 @@ first week not begun. Lifts that stay where they were keep their loads.
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import product
 
 from blockwright.engine.editing.apply_edit import revision_after, with_pin
 from blockwright.engine.editing.edits import Closed, Said, Setting, decision_of
-from blockwright.engine.editing.places import pins_by_lift
+from blockwright.engine.editing.places import (
+    pins_by_lift,
+    with_entry_added,
+    with_own_rest,
+    without_entry,
+)
 from blockwright.engine.errors import BadInput, Clash, Problem
 from blockwright.engine.planning import USUAL, Budget, Tell, compose, frame_of
 from blockwright.engine.review.block_weeks import BlockWeeks, with_entry, with_sets
@@ -136,6 +142,20 @@ def edited_places(block: Block, first: int) -> tuple[tuple[str, str], ...]:
     )
 
 
+def only_there(block: Block) -> dict[int, set[tuple[str, str]]]:
+    """By week the (lift, day) of what the coach changed in that week alone: what stands there, and
+    what stands there no more."""
+    found: dict[int, set[tuple[str, str]]] = {}
+    for decision in block.decisions:
+        change = decision.change
+        if "only" not in str(change.get("weeks", "")):
+            continue
+        days = [str(change[key])[:3].lower() for key in ("day", "to_day") if key in change]
+        lifts = [str(change[key]) for key in ("lift", "other") if key in change]
+        found.setdefault(int(change["week"]), set()).update(product(lifts, days))
+    return found
+
+
 def taken_out(block: Block, last: Week) -> tuple[str, ...]:
     """Lifts the coach took out for good, as far as they stand nowhere in the last build week."""
     there = {entry.lift for session in last.sessions for entry in session.entries}
@@ -173,6 +193,7 @@ def _weeks(
     """The block's weeks before `first`, the composed ones from there, and their deload."""
     new = {week.week: week for week in composed.weeks if week.kind == "build"}
     made: list[Week] = []
+    alone = only_there(block)
     for old in block.weeks:
         if old.kind == "deload":
             continue
@@ -180,7 +201,10 @@ def _weeks(
             made.append(old)
             continue
         week = _with_effort(new[old.week], old.rir, setting)
-        made.append(_with_cells_kept(week, old, kept, setting))
+        here = sorted(alone.get(old.week, ()))
+        as_changed = _with_lifts_kept(week, old, here, block.lifter, setting)
+        stays = _with_cells_kept(as_changed, old, (*kept, *here), setting)
+        made.append(_settled(stays, week, setting))
     made = _with_loads(made, block, first, setting)
     deload = next((week for week in block.weeks if week.kind == "deload"), None)
     if deload is not None:
@@ -212,7 +236,6 @@ def _with_cells_kept(
         for session in old.sessions
         for entry in session.entries
     }
-    before = week
     for session in week.sessions:
         for entry in session.entries:
             place = (entry.lift, DAYS[session.day.weekday()])
@@ -222,6 +245,37 @@ def _with_cells_kept(
                 rest = was.rest_s if entry.pair is None and was.pair is None else entry.rest_s
                 stays = replace(entry, zone=was.zone, rest_s=rest, sets=rows.sets)
                 week = with_entry(week, session.session, stays)
+    return week
+
+
+def _with_lifts_kept(
+    week: Week, old: Week, places: Sequence[tuple[str, str]], lifter: Lifter, setting: Setting
+) -> Week:
+    """The week with the lifts of these places in or out as they stood."""
+    known = (setting.catalogue, setting.policy)
+    had = {
+        (entry.lift, DAYS[session.day.weekday()]): (session.start_time, entry)
+        for session in old.sessions
+        for entry in session.entries
+    }
+    sessions = []
+    for session in week.sessions:
+        entries = session.entries
+        for lift, day in places:
+            there = next((entry for entry in entries if entry.lift == lift), None)
+            start, was = had.get((lift, day), ("", None))
+            if day != DAYS[session.day.weekday()]:
+                continue
+            if there is not None and was is None:
+                entries = without_entry(entries, there, *known)
+            elif there is None and was is not None and start == session.start_time:
+                alone = with_own_rest(was, *known)
+                entries = with_entry_added(entries, alone, lifter, *known)
+        sessions.append(replace(session, entries=entries))
+    return replace(week, sessions=tuple(sessions))
+
+
+def _settled(week: Week, before: Week, setting: Setting) -> Week:
     return counted(timed(week, before, setting.catalogue, setting.policy), setting.catalogue)
 
 
