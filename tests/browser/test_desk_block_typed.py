@@ -196,6 +196,18 @@ def test_a_lift_goes_to_another_day_by_keyboard_and_by_hand(page: Page) -> None:
 
 
 @pytest.mark.slow
+def test_a_lift_comes_earlier_and_later_by_keyboard(page: Page) -> None:
+    rows = page.locator("table.grid tbody").first.locator("tr[data-lift]")
+    was = [row.get_attribute("data-lift") for row in rows.all()]
+    rows.nth(1).locator("th").focus()
+    page.keyboard.press("Alt+ArrowDown")
+    expect(page.locator("#draft")).to_contain_text("comes at place 3")
+    assert [row.get_attribute("data-lift") for row in rows.all()][1:3] == [was[2], was[1]]
+    page.keyboard.press("Alt+ArrowUp")
+    expect(page.locator("#draft")).to_contain_text("comes at place 2")
+    assert [row.get_attribute("data-lift") for row in rows.all()] == was
+
+
 def test_one_more_lift_is_too_many_until_another_goes_out(page: Page) -> None:
     lift = row_of(page, "Tuesday", "leg extension").locator("th")
     lift.focus()

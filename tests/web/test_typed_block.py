@@ -43,6 +43,18 @@ def test_a_change_is_shown_in_the_grid_and_not_kept(desk: Desk) -> None:
     assert desk.latest.revision == 1
 
 
+def test_the_rows_of_a_day_stand_in_the_order_that_was_typed(desk: Desk) -> None:
+    step = {"kind": "order_lift", **CURL, "earlier": True}
+    text = send(desk, step).content.decode()
+    assert "leg curl comes at place " in text
+    before = [e.lift for e in desk.block.weeks[4].sessions[0].entries]
+    rows = text[text.index('data-title="Monday') :].split("</tbody>")[0]
+    places = [rows.index(f'data-lift="{lift}"') for lift in before]
+    at = before.index("leg curl")
+    assert places[at] < places[at - 1]
+    assert sorted(places[: at - 1] + places[at + 1 :]) == places[: at - 1] + places[at + 1 :]
+
+
 def test_what_clashes_stands_in_its_cell_and_cannot_be_kept(desk: Desk) -> None:
     step = {"kind": "set_reserve", **CURL, "rir": 0}
     text = send(desk, step).content.decode()

@@ -112,7 +112,12 @@ class Group:
 
     @property
     def lifts(self) -> list[Row]:
-        return list(self.rows.values())
+        """In the order of the last build week each stands in."""
+
+        def place(row: Row) -> int:
+            return next((cell.order for cell in reversed(row.cells[:-1]) if cell.order), 99)
+
+        return sorted(self.rows.values(), key=place)
 
 
 @dataclass(frozen=True, slots=True)

@@ -80,6 +80,14 @@ class MoveLift(_Weeks):
     to_session: Small
 
 
+class OrderLift(_Weeks):
+    """The lift one place earlier or later in its session."""
+
+    makes = editing.OrderLift
+    kind: Literal["order_lift"]
+    earlier: bool
+
+
 class SwapLift(_Weeks):
     """Another lift in the place of one."""
 
@@ -219,8 +227,8 @@ class Rest(Strict):
 
 
 Step = Annotated[
-    SetCount | MoveLift | SwapLift | SetRange | SetReserve | SetLoad | AddLift | RemoveLift
-    | PinLift | UnpinLift | Rest,
+    SetCount | MoveLift | OrderLift | SwapLift | SetRange | SetReserve | SetLoad | AddLift
+    | RemoveLift | PinLift | UnpinLift | Rest,
     Field(discriminator="kind"),
 ]  # fmt: skip
 Steps = Annotated[list[Step], Field(min_length=1, max_length=MOST_STEPS)]
@@ -237,9 +245,9 @@ class Together(Strict):
 
 
 Wanted = Annotated[
-    SetCount | MoveLift | SwapLift | SetRange | SetReserve | SetLoad | AddLift | RemoveLift
-    | PinLift | UnpinLift | ShortOfTime | Missed | Without | Hurts | Sore | BackTo | Rest
-    | Together,
+    SetCount | MoveLift | OrderLift | SwapLift | SetRange | SetReserve | SetLoad | AddLift
+    | RemoveLift | PinLift | UnpinLift | ShortOfTime | Missed | Without | Hurts | Sore | BackTo
+    | Rest | Together,
     Field(discriminator="kind"),
 ]  # fmt: skip
 _TOGETHER = TypeAdapter(Together)

@@ -9,6 +9,7 @@ from blockwright.engine.editing import (
     AddLift,
     Known,
     MoveLift,
+    OrderLift,
     PinLift,
     Place,
     RemoveLift,
@@ -169,6 +170,59 @@ def test_solving_the_rest_keeps_what_was_typed_locked_and_taken_out() -> None:
     assert place.lift in later
     free = edited(block, UnpinLift(place=locked), known)
     assert all(pin.lift != locked.lift for pin in free.lifter.pins)
+
+
+def lifts_of(block: Block, week: int, session: int) -> list[str]:
+    return [e.lift for e in block.weeks[week - 1].sessions[session - 1].entries]
+
+
+def test_a_lift_goes_one_place_on_from_its_week() -> None:
+    block = fixed_block()
+    was = lifts_of(block, 3, 4)
+    place = Place(week=3, session=4, lift=was[2])
+    new = edited(block, OrderLift(place=place, earlier=True), setting())
+    assert lifts_of(new, 3, 4) == [was[0], was[2], was[1], *was[3:]]
+    assert lifts_of(new, 2, 4) == lifts_of(block, 2, 4)
+    assert lifts_of(new, 4, 4)[1] == was[2]
+    assert [e.order for e in new.weeks[2].sessions[3].entries] == list(range(1, len(was) + 1))
+    assert reason_says(new.reasons[len(block.reasons)]) == (
+        f"{was[2]} comes at place 2 on Saturday, from week 3 on"
+    )
+    once = edited(new, OrderLift(place=place, earlier=False, only_this_week=True), setting())
+    assert lifts_of(once, 3, 4) == was
+    assert lifts_of(once, 4, 4)[1] == was[2]
+    first = Place(week=3, session=4, lift=was[0])
+    with pytest.raises(BadInput, match="is first in its session already"):
+        edited(block, OrderLift(place=first, earlier=True), setting())
+
+
+def test_two_lifts_done_in_turn_go_together() -> None:
+    block = fixed_block()
+    week = block.weeks[2]
+    session = week.sessions[3]
+    entries = tuple(replace(e, pair="A") if e.order in (4, 5) else e for e in session.entries)
+    sessions = (*week.sessions[:3], replace(session, entries=entries))
+    weeks = (*block.weeks[:2], replace(week, sessions=sessions), *block.weeks[3:])
+    block = replace(block, weeks=weeks)
+    was = lifts_of(block, 3, 4)
+    place = Place(week=3, session=4, lift=was[4])
+    new = edited(block, OrderLift(place=place, earlier=True, only_this_week=True), setting())
+    assert lifts_of(new, 3, 4) == [*was[:2], was[3], was[4], was[2], *was[5:]]
+
+
+@pytest.mark.slow
+def test_solving_the_rest_keeps_the_order_that_was_typed() -> None:
+    block, known = fixed_block(), setting()
+    was = lifts_of(block, 2, 1)
+    for lift in was:
+        block = edited(block, PinLift(place=Place(week=2, session=1, lift=lift)), known)
+    place = Place(week=2, session=1, lift=was[2])
+    block = edited(block, OrderLift(place=place, earlier=True), known)
+    new = rest_solved(block, known, Known(), budget=QUICK)
+    for week in (2, 3, 6):
+        typed, made = lifts_of(block, week, 1), lifts_of(new, week, 1)
+        assert typed.index(was[2]) == 1
+        assert [lift for lift in made if lift in typed] == typed, week
 
 
 @pytest.mark.slow

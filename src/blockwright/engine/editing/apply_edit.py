@@ -16,6 +16,7 @@ from blockwright.engine.editing.edits import (
     AddLift,
     Edit,
     MoveLift,
+    OrderLift,
     PinLift,
     Place,
     RemoveLift,
@@ -31,6 +32,7 @@ from blockwright.engine.editing.edits import (
     kind_of,
     margin_reason,
 )
+from blockwright.engine.editing.order_edits import reorder
 from blockwright.engine.editing.places import (
     entry_at,
     pins_by_lift,
@@ -87,6 +89,8 @@ def edited(block: Block, edit: Edit, setting: Setting, said: Said | None = None)
             change = _set_count(weeks, edit, entry, setting)
         case MoveLift():
             change = _move(weeks, edit, setting)
+        case OrderLift():
+            change = reorder(weeks, edit, setting)
         case SwapLift():
             change = _swap(weeks, edit, setting)
         case PinLift() | UnpinLift():

@@ -72,6 +72,15 @@ class MoveLift:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class OrderLift:
+    """The lift one place earlier or later in its session."""
+
+    place: Place
+    earlier: bool
+    only_this_week: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SwapLift:
     """Another lift in the place of one."""
 
@@ -141,12 +150,13 @@ class RemoveLift:
 
 
 CellEdit = SetRange | SetReserve | SetLoad | AddLift | RemoveLift
-WeekEdit = SetCount | MoveLift | SwapLift | CellEdit
+WeekEdit = SetCount | MoveLift | OrderLift | SwapLift | CellEdit
 Edit = WeekEdit | PinLift | UnpinLift
 
 _KINDS: Mapping[type, str] = {
     SetCount: "coach_sets",
     MoveLift: "coach_move",
+    OrderLift: "coach_order",
     SwapLift: "coach_swap",
     SetRange: "coach_range",
     SetReserve: "coach_reserve",
@@ -169,6 +179,7 @@ class Said:
 MARGIN: Mapping[str, str] = {
     "coach_sets": "edited_sets",
     "coach_move": "edited_move",
+    "coach_order": "edited_order",
     "coach_swap": "edited_swap",
     "coach_range": "edited_range",
     "coach_reserve": "edited_reserve",

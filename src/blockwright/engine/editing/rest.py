@@ -10,6 +10,7 @@ from itertools import product
 
 from blockwright.engine.editing.apply_edit import revision_after, with_pin
 from blockwright.engine.editing.edits import Closed, Said, Setting, decision_of
+from blockwright.engine.editing.order_edits import in_order_of
 from blockwright.engine.editing.places import (
     pins_by_lift,
     with_entry_added,
@@ -41,7 +42,7 @@ _KEPT_REASONS = (
 
 _EDITS = (
     "coach_sets", "coach_move", "coach_swap", "coach_range", "coach_reserve", "coach_load",
-    "coach_add", "coach_pin",
+    "coach_add", "coach_order", "coach_pin",
 )  # fmt: skip
 
 
@@ -148,12 +149,25 @@ def only_there(block: Block) -> dict[int, set[tuple[str, str]]]:
     found: dict[int, set[tuple[str, str]]] = {}
     for decision in block.decisions:
         change = decision.change
-        if "only" not in str(change.get("weeks", "")):
+        if "only" not in str(change.get("weeks", "")) or decision.kind == "coach_order":
             continue
         days = [str(change[key])[:3].lower() for key in ("day", "to_day") if key in change]
         lifts = [str(change[key]) for key in ("lift", "other") if key in change]
         found.setdefault(int(change["week"]), set()).update(product(lifts, days))
     return found
+
+
+def _ordered_days(block: Block, week: int) -> set[str]:
+    """Days on which the coach put a lift earlier or later, as far as it reaches the week."""
+    return {
+        str(one.change["day"])[:3].lower()
+        for one in block.decisions
+        if one.kind == "coach_order"
+        and (
+            int(one.change["week"]) == week
+            or ("only" not in str(one.change["weeks"]) and int(one.change["week"]) < week)
+        )
+    }
 
 
 def taken_out(block: Block, last: Week) -> tuple[str, ...]:
@@ -204,7 +218,8 @@ def _weeks(
         here = sorted(alone.get(old.week, ()))
         as_changed = _with_lifts_kept(week, old, here, block.lifter, setting)
         stays = _with_cells_kept(as_changed, old, (*kept, *here), setting)
-        made.append(_settled(stays, week, setting))
+        ordered = in_order_of(stays, old, _ordered_days(block, old.week), DAYS)
+        made.append(_settled(ordered, week, setting))
     made = _with_loads(made, block, first, setting)
     deload = next((week for week in block.weeks if week.kind == "deload"), None)
     if deload is not None:

@@ -33,6 +33,11 @@ function move(place, cell) {
 function pressed(place, event) {
   const cell = event.target;
   if (!cell.matches?.("tr[data-lift] > [data-at]")) return;
+  if (event.altKey && STEPS[event.key]?.[0]) {
+    act(event.key === "ArrowUp" ? "earlier" : "later", cell);
+    event.preventDefault();
+    return;
+  }
   if (event.ctrlKey || event.metaKey || event.altKey) return;
   if (STEPS[event.key]) go(place, cell, STEPS[event.key]);
   else if (event.key === "Enter" || event.key === "F2") (cell.matches("th") ? openLift : openCell)(cell);

@@ -34,6 +34,7 @@ function asking(list, at, lift, choose) {
     const words = answer.wrong ? answer.wrong.join(" ") : "";
     const part = new DOMParser().parseFromString(answer.html || "", "text/html");
     list.replaceChildren(...(words ? [words] : part.body.childNodes));
+    list.closest("tr.editor")?.scrollIntoView({ block: "nearest" });
   }
   list.addEventListener("click", (event) => {
     const picked = event.target.closest("[data-lift]");
@@ -130,7 +131,10 @@ export function openLift(cell, first = "lift") {
     el("div", { class: "swap" }, parts),
     el("div", { class: "acts" },
       others.length ? el("p", {}, el("label", {}, "Another day ", day), button("Move", go)) : null,
-      el("label", { class: "check" }, only, ` In week ${place.week} only`),
+      el("p", {},
+        el("label", { class: "check" }, only, ` In week ${place.week} only`),
+        button("Earlier", () => tried(made.form, step(cell, true, only.checked)), { class: "plain" }),
+        button("Later", () => tried(made.form, step(cell, false, only.checked)), { class: "plain" })),
       el("p", {},
         button("locked" in row.dataset ? "Unlock" : "Lock to this day", () => lock(cell), { class: "plain" }),
         button("Take out", () => tried(made.form, remove(cell, only.checked)), { class: "plain" }),
@@ -160,6 +164,10 @@ function lock(cell) {
   return type([{ kind, ...placed(cell) }], cellOf(cell));
 }
 
+function step(cell, earlier, only = false) {
+  return type([{ kind: "order_lift", ...placed(cell), earlier, only_this_week: only }], cellOf(cell));
+}
+
 function remove(cell, only) {
   return type([{ kind: "remove_lift", ...placed(cell), only_this_week: only }], cellOf(cell));
 }
@@ -168,6 +176,7 @@ function remove(cell, only) {
 export function act(what, cell) {
   if (what === "lock") lock(cell);
   else if (what === "remove") remove(cell, false);
+  else if (what === "earlier" || what === "later") step(cell, what === "earlier");
   else if (what === "add") openAdd(cell.closest("tbody").querySelector("[data-act=add]"));
   else openLift(cell, what);
 }
