@@ -17,8 +17,6 @@ NOT_READ = {
     "gym_log_tomek": (6, 7),
     "gym_notes_export_two": (10, 0),
     "harold_powerlifter": (7, 0),
-    "nap_time_workouts": (16, 16),
-    "online_clients_march": (1, 1),
     "peaking_block_IV": (39, 5),
     "physio_clinic": (17, 14),
     "strength_data_2023Q4": (38, 0),

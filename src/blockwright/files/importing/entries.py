@@ -39,6 +39,8 @@ class Entry:
     text: str
     """The cells that told the sets, as they stand."""
     order: tuple[int, ...]
+    dumbbells: bool = False
+    """Whether the sheet says that all is done with dumbbells."""
     rest: str = ""
     note: str = ""
     method: str = ""

@@ -103,6 +103,12 @@ def read_heading(text: str) -> Column | None:
     return Column(role, unit, planned=planned) if role else None
 
 
+def numbers_a_set(text: str) -> bool:
+    """Whether a text is a set's number and no more: "Set 2"."""
+    head = read_heading(text)
+    return head is not None and head.role == "cell" and head.set_number is not None
+
+
 def _role(said: str) -> Role | None:
     bare = re.sub(r"\b(?:in )?(?:kg|kgs|lbs?)\b", "", said).strip(" /-") or said
     for role, forms in _ROLES.items():

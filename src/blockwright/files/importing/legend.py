@@ -29,6 +29,12 @@ _LAST = re.compile(
     r"|\b(?:last|final) set (?:rpe|rir)\b",
     re.I,
 )
+_DUMBBELLS = re.compile(
+    r"\b(?:all|only|nur|tout|todo) (?:with )?(?:dumbbells?|dbs?|kurzhanteln?|mancuernas)\b|"
+    r"(?<!db )(?<!dumbbell )\b(?:kgs?|lbs?|weights?|loads?)\s*(?:=|are|is|:)?\s*"
+    r"(?:each|per|of each|of one|je|pro)\s+(?:dumbbell|db|kurzhantel)\b",
+    re.I,
+)
 _MARK = re.compile(
     r"(?P<mark>[*^~+#]|\b[a-z]{1,3}\b|\(\)|\(…\)|\(\.\.\.\)|\bbrackets?|\bparenthes[ei]s)\s*(?:=|:|means?|are|is)\s*(?P<meaning>[^=,;.]+)",
     re.I,
@@ -62,6 +68,8 @@ class Legend:
     """By the name in lower case."""
     effort_of_each: bool = False
     effort_of_last: bool = False
+    dumbbells: bool = False
+    """Whether all is done with dumbbells."""
     warm_marks: frozenset[str] = frozenset()
     bar: str = ""
     load_sets_reps: bool = False
@@ -76,6 +84,7 @@ class Legend:
             {**other.of_people, **self.of_people},
             self.effort_of_each or other.effort_of_each,
             self.effort_of_last or other.effort_of_last,
+            self.dumbbells,
             self.warm_marks | other.warm_marks,
             self.bar or other.bar,
             self.load_sets_reps or other.load_sets_reps,
@@ -118,6 +127,8 @@ def _take(cell: Cell, legend: Legend, on_top: bool) -> None:
             continue
         mark = match["mark"].lower()
         legend.warm_marks |= {"(" if mark[0] in "bp(" else mark}
+    if _DUMBBELLS.search(text):
+        legend.dumbbells = True
     if _LOAD_SETS_REPS.search(text):
         legend.load_sets_reps = True
     if re.search(r"\b(?:bands?|help|elasti\w*|gummi\w*|assist\w*)\b", text, re.I):

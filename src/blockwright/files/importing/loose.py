@@ -75,7 +75,8 @@ class LooseRows:
         name, warmup = without_warmup(lift)
         if (warmup and name) or state.warmup:
             lift, sets = name or lift, tuple(replace(one, warmup=True) for one in sets)
-        return Entry(lift, state.when, state.lifter, sets, unit, place, text, order)
+        kit = self._legend.dumbbells
+        return Entry(lift, state.when, state.lifter, sets, unit, place, text, order, kit)
 
     def _loose_row(self, cells: Sequence[Cell]) -> None:
         """A lift with its sets, a lift alone, or a heading."""

@@ -23,7 +23,7 @@ def set_done(
     helped = _HELP.search(entry.lift) if "(" in entry.lift else None
     if helped and all(w.bodyweight and not w.amount for w in one.weights):
         one = replace(one, weights=(Weight(-float(helped[1].replace(",", ".")), None, True),))
-    name, amounts = _load(_with_kit(lift, entry.text, matcher), one.weights, matcher)
+    name, amounts = _load(_with_kit(lift, entry, matcher), one.weights, matcher)
     if isinstance(amounts, str):
         return amounts
     told = next((weight.unit for weight in one.weights if weight.unit), None) or unit
@@ -48,12 +48,13 @@ def set_done(
     )
 
 
-def _with_kit(name: str, text: str, matcher: LiftMatcher) -> str:
-    """The lift with dumbbells, where the cell of its load says them: "2x45lb DBs"."""
+def _with_kit(name: str, entry: Entry, matcher: LiftMatcher) -> str:
+    """The lift with dumbbells, where the cell of its load or the sheet says them: "2x45lb DBs"."""
     lift = matcher.catalogue.find(name)
-    if lift is None or not _DUMBBELLS.search(text) or "dumbbells" in lift.kit:
+    said = entry.dumbbells or _DUMBBELLS.search(entry.text)
+    if lift is None or not said or "dumbbells" in lift.kit or lift.load_kind == "bodyweight_plus":
         return name
-    other = matcher.match(f"dumbbell {lift.name}")
+    other = matcher.match(f"dumbbell {entry.lift}")
     return other.best if other.best is not None and other.is_sure else name
 
 

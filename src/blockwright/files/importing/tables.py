@@ -42,7 +42,7 @@ from blockwright.files.importing.entries import (
     week_column,
 )
 from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.headings import SIDES, Column, read_heading
+from blockwright.files.importing.headings import SIDES, Column, numbers_a_set, read_heading
 from blockwright.files.importing.legend import Legend
 from blockwright.files.importing.loose import LooseRows
 from blockwright.files.importing.names import LiftMatcher, is_no_lift
@@ -193,7 +193,7 @@ class SheetReader(LooseRows):
     def _data(self, cells: Sequence[Cell], state: State) -> None:
         row = self._sorted(cells)
         before, state.when = state.when, row.when.over(state.when)
-        if self._is_undone(row, state):
+        if self._is_undone(row, state) or self._is_plan(cells, row, state):
             return
         if (lift := row.shared.get("lift")) is not None:
             state.warmup = any(self._marks_warmup(cell) for cell in cells if cell is not lift)
@@ -260,6 +260,16 @@ class SheetReader(LooseRows):
                 by_role["sets"] = count
         return "the mark beside it says it was not done" if done == 0 else ""
 
+    def _is_plan(self, cells: Sequence[Cell], row: RowCells, state: State) -> bool:
+        """Whether a cell left of its sets calls the row a plan, that the row below it fulfils."""
+        lift = row.shared.get("lift")
+        left = itertools.takewhile(lambda cell: not self._tells(cell), cells)
+        heads = [read_heading(cell.text) for cell in left if cell is not lift]
+        if not any(head is not None and head.planned and head.role == "skip" for head in heads):
+            return False
+        carry({}, state, {}, lift)
+        return True
+
     def _marks_warmup(self, cell: Cell) -> bool:
         """Whether a plan's or an unknown column calls the lift of its line a warm-up."""
         head = self._columns.get(cell.column)
@@ -290,6 +300,9 @@ class SheetReader(LooseRows):
                 row.shared["load"] = replace(cell, value=text, text=text)
             elif head.role in _WHEN_ROLES:
                 row.when = self._dated(cell, head).over(row.when)
+            elif head.role == "lift" and (cell.text.isdigit() or numbers_a_set(cell.text)):
+                # "Set 2" below the name of the lift.
+                row.shared["set"] = cell
             elif head.role in _OF_THE_ROW:
                 row.shared[head.role] = cell
                 if head.role == "lift" and head.when:
@@ -324,7 +337,8 @@ class SheetReader(LooseRows):
             self._line(telling[0], ())
             self._state = own
             return
-        if "cell" in fields.by_role and (both := self._lift_and_sets(telling[0].text)):
+        whole = "cell" in fields.by_role and not tells_sets(telling[0])
+        if whole and (both := self._lift_and_sets(telling[0].text)):
             cell = replace(telling[0], value=both[1], text=both[1])
             state, fields = replace(state, lift=both[0]), Fields({"cell": cell}, fields.unit)
         if _is_no_lift(state.lift):
