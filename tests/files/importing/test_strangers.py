@@ -18,7 +18,7 @@ NOT_READ = {
     "gym_notes_export_two": (10, 0),
     "harold_powerlifter": (7, 0),
     "peaking_block_IV": (39, 5),
-    "physio_clinic": (17, 14),
+    "physio_clinic": (14, 5),
     "strength_data_2023Q4": (38, 0),
     "student_chaos": (32, 0),
     "swole_spring": (47, 0),

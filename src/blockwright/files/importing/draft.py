@@ -21,7 +21,7 @@ from blockwright.files.importing.days import When
 from blockwright.files.importing.entries import Entry, Skipped, bare_pairs, with_load_first
 from blockwright.files.importing.grids import Grid, read_grids
 from blockwright.files.importing.legend import as_the_legend_says, legends_of
-from blockwright.files.importing.names import LiftMatcher, Match
+from blockwright.files.importing.names import SURE, LiftMatcher, Match
 from blockwright.files.importing.people import person_tabs, same_people
 from blockwright.files.importing.sets import set_done
 from blockwright.files.importing.stacked import as_whole_sets
@@ -229,6 +229,9 @@ class _Drafting:
             match = matches[name]
             if _slug(name) in asked or f"lift-{_slug(name)}" in self._wishes.answers:
                 names[name] = self._ask_lift(name, match)
+            elif match.score < SURE and self._matcher.says_more(match):
+                # Not asked about: the coach's own name is not wrong.
+                names[name] = match.typed
         self._notes += _name_notes(matches, names)
         return names
 

@@ -86,6 +86,11 @@ class LiftMatcher:
             self._memo[typed] = self._match(typed)
         return self._memo[typed]
 
+    def says_more(self, match: Match) -> bool:
+        """Whether a name holds words that its best lift lacks: "scapular push up"."""
+        known = set(words_of(match.best or ""))
+        return any(self._nearest(word) not in known for word in words_of(match.typed))
+
     def _match(self, typed: str) -> Match:
         if (lift := self._known.get(_key(typed))) is not None:
             return Match(typed, ((lift, 1.0),))
