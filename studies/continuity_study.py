@@ -143,7 +143,7 @@ def compared(person: str, number: int, before: Block, after: Block) -> Turn:
     for lift in sorted(had):
         (turn.back if lift in has else turn.gone).append(lift)
     turn.unsaid = [lift for lift in turn.gone if lift not in said]
-    old, new = _loads(before), _loads(after)
+    old, new = first_loads(before), first_loads(after)
     both = [key for key in old if key in new]
     turn.compared = len(both)
     turn.heavier = sum(new[key] > old[key] for key in both)
@@ -154,7 +154,7 @@ def _lifts(block: Block, week: int) -> set[str]:
     return {e.lift for s in block.weeks[week].sessions for e in s.entries}
 
 
-def _loads(block: Block) -> dict[tuple[str, int, int], float]:
+def first_loads(block: Block) -> dict[tuple[str, int, int], float]:
     """Week one's effective load by lift and range."""
     known, found = catalogue_for(block.lifter), {}
     for session in block.weeks[0].sessions:

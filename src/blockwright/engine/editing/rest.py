@@ -101,6 +101,14 @@ def rest_solved(
                 for muscle, sets in builds[0].muscle_sets.items()
                 if block.lifter.emphasis_of(muscle) == "hold"
             },
+            stood={
+                (at, entry.lift)
+                for at, slot in enumerate(asked.slots)
+                for session in builds[-1].sessions
+                if (slot.day_index, slot.start_time) == (session.day.weekday(), session.start_time)
+                for entry in session.entries
+                if entry.lift not in left_out
+            },
             budget=budget,
             tell=tell,
         )

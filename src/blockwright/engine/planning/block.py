@@ -69,6 +69,7 @@ def compose(
     spared: Spared | None = None,
     left_out: Collection[str] = (),
     held: Mapping[str, int] | None = None,
+    stood: Collection[tuple[int, str]] = (),
     budget: Budget = USUAL,
     tell: Tell | None = None,
 ) -> Block:
@@ -77,9 +78,9 @@ def compose(
     `beliefs` and `facts` are the lifter's own log (loads, and what is trained now); `ceilings`
     what was learnt of muscles; `kept` lifts of the block before; `frame` patterns by day that
     are given; `spared` what hurts; `left_out` lifts that stay out this once; `held` direct sets
-    of muscles on hold in a block that has begun. `tell` hears of progress. Raises Clash when no
-    week can be made, BadInput when the lifter lacks a start or a slot. The same arguments give
-    the same block, to the byte.
+    of muscles on hold in a block that has begun, `stood` its lifts by slot. `tell` hears of
+    progress. Raises Clash when no week can be made, BadInput when the lifter lacks a start or a
+    slot. The same arguments give the same block, to the byte.
     """
     if lifter.start is None or not lifter.slots:
         raise BadInput(
@@ -111,6 +112,7 @@ def compose(
         spared=spared,
         left_out=left_out,
         held=held,
+        stood=stood,
     )
     problem = with_loads_only(problem, paths, lifter.start, policy.number("ramp.first_rir"))
     filled = fill(problem, make_frame(problem, choose_visits(problem, frame), frame), budget, tell)

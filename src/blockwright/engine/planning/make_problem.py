@@ -33,6 +33,7 @@ def make_problem(
     spared: Spared | None = None,
     left_out: Collection[str] = (),
     held: Mapping[str, int] | None = None,
+    stood: Collection[tuple[int, str]] = (),
     waive: Collection[str] = (),
 ) -> Problem:
     """The problem of `lifter`; `gentle` for a novice's or returner's first week, `spared` what
@@ -73,6 +74,7 @@ def make_problem(
         kept=frozenset(kept),
         liked=frozenset(liked),
         held=held,
+        stood=frozenset(stood),
         scores={lift.name: candidates.score(lift) for lift in lifts},
     )
 

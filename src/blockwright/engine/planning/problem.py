@@ -121,6 +121,8 @@ class Problem:
     liked: frozenset[str] = frozenset()
     held: Mapping[str, int] | None = None
     """Direct sets a week that muscles on hold have already, in a block that has begun."""
+    stood: frozenset[tuple[int, str]] = frozenset()
+    """(slot, lift) of a block that has begun: what stays where it is."""
     scores: Mapping[str, int] = field(default_factory=dict)
     """How well a lift suits the lifter; larger is better."""
 

@@ -21,6 +21,8 @@ from blockwright.engine.training import MUSCLES
 _SHORT_SHARE = 0.75
 _POINTS_A_SCORE = 5
 _MAIN_TIMES = 5
+_STOOD = 3_000
+"""Against moving a lift of a block that has begun: more than keeping a lift anywhere is worth."""
 
 
 def state_wishes(week: WeekVariables, frame: Frame, budget_s: Sequence[int]) -> None:
@@ -118,6 +120,9 @@ def _continuity(week: WeekVariables) -> None:
         if name in problem.liked:
             week.add("liked", [(used, 1)], low=1, tier=KEEP, price=4_800, lift=name)
         _logged_range(week, name)
+    for slot, name in sorted(problem.stood):
+        there = [(week.used[i], 1) for i in week.here(slot) if week.options[i].lift.name == name]
+        week.add("stood", there, low=1, tier=KEEP, price=_STOOD, lift=name)
 
 
 def _logged_range(week: WeekVariables, name: str) -> None:
