@@ -44,6 +44,7 @@ LOADS = ("raise_load", "lower_load", "repeat_load")
 class FirstSet:
     """The first set of an entry beside what the sheet printed for it."""
 
+    lifter: str
     week: int
     reps: int
     low: int
@@ -90,6 +91,7 @@ def _done(people: Sequence[Person], cases: Sequence[CoachCase], number: int) -> 
                 for entry in _sheet(person, case, number, session).entries:
                     asked = entry.sets[0].planned
                     yield FirstSet(
+                        lifter=person.name,
                         week=number,
                         reps=reps[person.name, day, entry.lift.name],
                         low=asked.reps_low,
@@ -110,7 +112,7 @@ def _sheet(person: Person, case: CoachCase, number: int, session: Session) -> Da
 def landing_table(found: Sequence[FirstSet]) -> str:
     """A markdown table: shares of first sets, in week two and from week three on."""
     rows = [
-        "| first sets of | n | short | in range | above | more than two above | mean width |",
+        "| first sets of | n | short | in range (error) | above | more than two above | width |",
         "|---|---|---|---|---|---|---|",
     ]
     groups = {
@@ -123,10 +125,19 @@ def landing_table(found: Sequence[FirstSet]) -> str:
         far = np.mean([each.reps > each.high + FAR for each in mine])
         width = np.mean([each.high - each.low + 1 for each in mine])
         rows.append(
-            f"| {name} | {len(mine)} | {short:.0%} | {1 - short - above:.0%} | {above:.0%} "
-            f"| {far:.0%} | {width:.1f} |"
+            f"| {name} | {len(mine)} | {short:.0%} | {1 - short - above:.0%} "
+            f"({_error(mine):.1%}) | {above:.0%} | {far:.0%} | {width:.1f} |"
         )
     return "\n".join(rows)
+
+
+def _error(sets: Sequence[FirstSet]) -> float:
+    """Standard error of the share in range over lifters: one lifter's sets go together."""
+    shares = [
+        np.mean([each.low <= each.reps <= each.high for each in sets if each.lifter == lifter])
+        for lifter in sorted({each.lifter for each in sets})
+    ]
+    return float(np.std(shares, ddof=1) / np.sqrt(len(shares)))
 
 
 def landing_study(lifters: int = 24) -> str:
@@ -134,7 +145,9 @@ def landing_study(lifters: int = 24) -> str:
     parts = [
         f"{lifters} simulated lifters, {WEEKS} build weeks, four evenings a week; every change of "
         "a load is accepted, no other. A first set is in range when its repetitions lie within the "
-        "printed bounds; effort follows the plan's reserve, misjudged as people misjudge it."
+        "printed bounds; effort follows the plan's reserve, misjudged as people misjudge it. "
+        "The block is composed anew, people are drawn as it names their lifts: another composer "
+        "plays other people, so compare two versions on one block or within the error."
     ]
     for world in PLAYED:
         found = list(first_sets(world, lifters=lifters, weeks=WEEKS, seed=20270104))

@@ -73,6 +73,27 @@ def test_unlikely_rows_are_questions_not_errors(
     assert warning["mend"]
 
 
+def test_two_machines_under_one_name_are_one_question(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Five weeks on one chest press, then two in turn: one question, for the set that showed it."""
+    rows = [HEADER]
+    for week in range(12):
+        load, reps = (80, 9) if week > 4 and week % 2 else (56, 8)
+        day = date(2027, 1, 4) + timedelta(days=7 * week)
+        rows.append(f"{day},chest press,1,{load},kg,{reps + week % 2},0")
+    log = tmp_path / "log.csv"
+    log.write_text("\n".join(rows) + "\n", encoding="utf-8")
+    code, document = check(capsys, log)
+    assert code == 0
+    asked = [one for one in warnings_of(document) if "two levels" in str(one["says"])]
+    assert [one["column"] for one in asked] == ["lift"]
+    assert str(asked[0]["says"]).startswith("chest press")
+    log.write_text("\n".join(rows[:8]) + "\n", encoding="utf-8")
+    _, document = check(capsys, log)
+    assert not [one for one in warnings_of(document) if "two levels" in str(one["says"])]
+
+
 def test_a_confirmed_row_is_not_asked_about(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -2,12 +2,16 @@
 
 from collections.abc import Iterator, Sequence
 
+from blockwright.engine.case import CoachCase
 from blockwright.engine.errors import Problem
 from blockwright.engine.rack import listed_most_kg
+from blockwright.engine.reasons import Reason
+from blockwright.engine.strength.flags import TWO_LEVELS
 from blockwright.engine.strength.outliers import Suspicion, suspect_rows
 from blockwright.engine.training import Catalogue, Lifter, SetDone
 from blockwright.engine.units import load_text
 from blockwright.files.policy_files import default_policy
+from blockwright.files.words import reason_says
 
 _CONFIRM = (
     "correct it, or write yes in a confirmed column; until then it is kept out of the estimate"
@@ -24,12 +28,30 @@ def questions_about(
     bodyweight_kg = lifter.bodyweight_kg if lifter else None
     suspicions = suspect_rows(sets, catalogue, default_policy(), bodyweight_kg)
     found = [_question(sets[index], asked, file) for index, asked in suspicions.items()]
+    found += _two_levels(sets, catalogue, file, lifter)
     rows = {problem.row for problem in found}
     if lifter is not None:
         found += [
             one for one in _beyond_the_kit(sets, catalogue, file, lifter) if one.row not in rows
         ]
     return sorted(found, key=lambda problem: problem.row or 0)
+
+
+def _two_levels(
+    sets: Sequence[SetDone], catalogue: Catalogue, file: str, lifter: Lifter | None
+) -> Iterator[Problem]:
+    """One question for each lift whose loads belong to two levels in turn."""
+    for who in dict.fromkeys(done.lifter for done in sets):
+        own = tuple(done for done in sets if done.lifter == who)
+        case = CoachCase(lifter=lifter, catalogue=catalogue, policy=default_policy(), sets=own)
+        beliefs = case.beliefs()
+        for _, lift in beliefs.series:
+            for flag in beliefs.flags(lift):
+                if flag.code == TWO_LEVELS:
+                    asks = reason_says(Reason(code=flag.code, facts=flag.facts))
+                    says, mend = asks.rsplit(". ", 1)
+                    says = f"{lift}: {says}"
+                    yield Problem(file=file, row=flag.row, column="lift", says=says, mend=mend)
 
 
 def _beyond_the_kit(

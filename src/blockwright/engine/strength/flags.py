@@ -16,6 +16,8 @@ from blockwright.engine.units import in_unit, number_text
 
 SLIP_NEAR_LN = 0.15
 """How near ln of a jump must come to a usual slip (tenfold, kg for lb) to be explained by it."""
+TWO_LEVELS = "two_levels"
+"""The lift's loads belong to two levels in turn."""
 TENFOLD_NEAR_LN = 0.3
 """The same between two sets of which neither is known to be right."""
 
@@ -57,7 +59,7 @@ def flags_of(replayed: Replayed, index: int, sets: Sequence[SetDone]) -> tuple[F
 
 def _is_of_second_level(flag: Flag, found: Sequence[Flag]) -> bool:
     """Whether a set out of line turned out to be of the other of two levels, asked about there."""
-    pairs = [one for one in found if one.code == "two_levels" and one.day > flag.day]
+    pairs = [one for one in found if one.code == TWO_LEVELS and one.day > flag.day]
     way = float(str(flag.facts.get("change_pct", 0.0)))
     return flag.code == "out_of_line" and any(
         float(str(one.facts["change_pct"])) * way > 0 for one in pairs
@@ -83,7 +85,7 @@ def _code(replayed: Replayed, place: int) -> str:
     if why:
         return "" if why in ("warmup", "mini_set", "easy_on_purpose", "try_on_the_way") else why
     if outcome.paired[place]:
-        return "two_levels"
+        return TWO_LEVELS
     if outcome.restarted[place] and columns.confirmed[place]:
         return "confirmed_level"
     if columns.beyond[place] and columns.confirmed[place]:

@@ -22,8 +22,7 @@ from blockwright.engine.units import KG_PER_LB
 
 SuspicionKind = Literal[
     "ten_times", "a_tenth", "pounds_as_kg", "kg_as_pounds", "far_above", "many_reps",
-    "unit_switch", "session_again", "beyond_anyone", "one_of_two",
-    "unlikely",
+    "unit_switch", "session_again", "beyond_anyone", "one_of_two", "unlikely",
 ]  # fmt: skip
 
 _FACTORS: Mapping[SuspicionKind, float] = {
@@ -386,9 +385,8 @@ def _sessions_again(
         sessions[done.lifter, done.moment.day].append(index)
     first_row: dict[tuple[object, ...], int] = {}
     for (lifter, _), indices in sessions.items():
-        if len(indices) < thresholds.session_sets:
-            continue
-        if len({sets[index].reps for index in indices}) < 3:
+        is_short = len(indices) < thresholds.session_sets
+        if is_short or len({sets[index].reps for index in indices}) < 3:
             continue
         content = (
             lifter,
