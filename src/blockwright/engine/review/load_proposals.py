@@ -5,7 +5,7 @@ than `review.load.lower_gain` (the load rule of `strength.landing`), and comes d
 lifted where something holds the lift.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from blockwright.engine.rack import SAME_LOAD_KG, rack_for
@@ -291,25 +291,25 @@ def held_back(case: WeekCase, lift: Lift) -> tuple[tuple[Reason, ...], bool]:
     """Reasons to take a printed climb back, strongest first, and whether the load is too high for
     the effort."""
     found = case.evidence.lifts.get(lift.name)
-    reasons = [_pain_reason(case, lift), _sign_reason(case, lift)]
-    too_hard = False
-    if found is not None:
-        effort = _effort_reason(found)
-        reasons += [_range_reason(found), effort, _watch_reason(found)]
-        too_hard = effort is not None and not found.range_cut
+    name: Mapping[str, FactValue] = {"lift": lift.name}
+    reasons: list[Reason | None] = []
+    if (state := case.pain.get(lift.name)) is not None:
+        facts, policy = pain_facts(state, lift.name), ("safety.pain_carry_on",)
+        reasons.append(Reason(code="pain_no_progress_reason", facts=facts, policy=policy))
+    reasons.append(_sign_reason(case, lift))
+    too_hard = found is not None and found.beyond_effort >= 2
+    if found is not None and found.range_cut:
+        reasons.append(Reason(code="range_cut", facts=name))
+    if found is not None and too_hard:
+        told = {**name, "sessions": found.beyond_effort}
+        policy = ("review.effort.beyond",)
+        reasons.append(Reason(code="effort_beyond_target", facts=told, policy=policy))
+    if found is not None and found.watch_sounded:
+        limits = ("watch.limit", "watch.slack")
+        reasons.append(Reason(code="lift_watch_sounded", facts=name, policy=limits))
     reasons.append(_recovery_reason(case, lift))
+    too_hard = too_hard and found is not None and not found.range_cut
     return tuple(reason for reason in reasons if reason is not None), too_hard
-
-
-def _pain_reason(case: WeekCase, lift: Lift) -> Reason | None:
-    state = case.pain.get(lift.name)
-    if state is None:
-        return None
-    return Reason(
-        code="pain_no_progress_reason",
-        facts=pain_facts(state, lift.name),
-        policy=("safety.pain_carry_on",),
-    )
 
 
 def _sign_reason(case: WeekCase, lift: Lift) -> Reason | None:
@@ -318,32 +318,6 @@ def _sign_reason(case: WeekCase, lift: Lift) -> Reason | None:
         if known is not None and known.name == lift.name:
             return Reason(code="sign_stops_progress", facts={"signs": warning.sign})
     return None
-
-
-def _range_reason(found: LiftEvidence) -> Reason | None:
-    if not found.range_cut:
-        return None
-    return Reason(code="range_cut", facts={"lift": found.lift})
-
-
-def _effort_reason(found: LiftEvidence) -> Reason | None:
-    if found.beyond_effort < 2:
-        return None
-    return Reason(
-        code="effort_beyond_target",
-        facts={"lift": found.lift, "sessions": found.beyond_effort},
-        policy=("review.effort.beyond",),
-    )
-
-
-def _watch_reason(found: LiftEvidence) -> Reason | None:
-    if not found.watch_sounded:
-        return None
-    return Reason(
-        code="lift_watch_sounded",
-        facts={"lift": found.lift},
-        policy=("watch.limit", "watch.slack"),
-    )
 
 
 def _recovery_reason(case: WeekCase, lift: Lift) -> Reason | None:
@@ -370,24 +344,17 @@ def _p_ready(case: WeekCase, found: MuscleEvidence) -> float | None:
     return found.p_recovered if sore else found.matched
 
 
-def _gap_reason(case: WeekCase, found: LiftEvidence | None) -> Reason | None:
-    if found is None or found.done or found.latest is None:
-        return None
-    days = (case.window.end - found.latest.day).days
-    if days <= case.policy.number("review.gap_days"):
-        return None
-    facts: dict[str, FactValue] = {"lift": found.lift, "days": days}
-    return Reason(code="back_after_a_gap", facts=facts, policy=("review.gap_days",))
-
-
 def _waits(case: WeekCase, lift: Lift) -> tuple[Reason, ...]:
     found = case.evidence.lifts.get(lift.name)
     if found is None:
         return ()
     if found.done:
         return on_bad_days(case, found)
-    gap = _gap_reason(case, found)
-    return (gap or Reason(code="not_done_this_week", facts={"lift": lift.name}),)
+    days = 0 if found.latest is None else (case.window.end - found.latest.day).days
+    if days <= case.policy.number("review.gap_days"):
+        return (Reason(code="not_done_this_week", facts={"lift": lift.name}),)
+    facts: dict[str, FactValue] = {"lift": found.lift, "days": days}
+    return (Reason(code="back_after_a_gap", facts=facts, policy=("review.gap_days",)),)
 
 
 def on_bad_days(case: WeekCase, found: LiftEvidence) -> tuple[Reason, ...]:

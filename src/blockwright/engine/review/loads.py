@@ -188,26 +188,26 @@ def _too_far(question: LoadQuestion, load_kg: float) -> Reason:
 
 def _raised(question: LoadQuestion, load_kg: float, too_far: float | None) -> LoadChoice:
     p = question.p_first(load_kg)
-    reasons = [
-        Reason(
-            code="load_supported",
-            facts=_facts(question, load_kg, p),
-            policy=(*POLICY, "load.most_up"),
-            source="ACSM 2009, MSSE 41:687: steps of 2-10 %",
-        )
-    ]
+    reason = Reason(
+        code="load_supported",
+        facts=_facts(question, load_kg, p),
+        policy=(*POLICY, "load.most_up"),
+        source="ACSM 2009, MSSE 41:687: steps of 2-10 %",
+    )
+    other = _present_lost(question, "lost_repeat_too_light")
     if too_far is not None:
         why = _too_far(question, too_far)
         other = OtherLoad(kind="raise_load", load_kg=too_far, why=why)
-    else:
-        why = Reason(
-            code="lost_repeat_too_light",
-            facts=_facts(question, question.before_kg, question.p_first(question.before_kg)),
-        )
-        other = OtherLoad(kind="repeat_load", load_kg=question.before_kg, why=why)
     return LoadChoice(
-        kind="raise_load", load_kg=load_kg, p_fits=p, reasons=tuple(reasons), runner_up=other
+        kind="raise_load", load_kg=load_kg, p_fits=p, reasons=(reason,), runner_up=other
     )
+
+
+def _present_lost(question: LoadQuestion, code: str) -> OtherLoad:
+    """The present load, and that it lost for what it is expected to give."""
+    load = question.before_kg
+    why = Reason(code=code, facts=_facts(question, load, question.p_first(load)))
+    return OtherLoad(kind="repeat_load", load_kg=load, why=why)
 
 
 def _big_step(question: LoadQuestion) -> LoadChoice | None:
@@ -233,14 +233,7 @@ def _big_step(question: LoadQuestion) -> LoadChoice | None:
             },
             policy=("load.most_up",),
         )
-        other = OtherLoad(
-            kind="repeat_load",
-            load_kg=question.before_kg,
-            why=Reason(
-                code="lost_repeat_too_light",
-                facts=_facts(question, question.before_kg, question.p_first(question.before_kg)),
-            ),
-        )
+        other = _present_lost(question, "lost_repeat_too_light")
         return LoadChoice(
             kind="raise_load", load_kg=load, p_fits=p, reasons=(reason,), runner_up=other
         )
@@ -276,11 +269,7 @@ def _repeated(
 ) -> LoadChoice:
     again = question.again_kg
     p = question.p_first(again)
-    own = Reason(
-        code="load_stays",
-        facts=_facts(question, again, p),
-        policy=POLICY,
-    )
+    own = Reason(code="load_stays", facts=_facts(question, again, p), policy=POLICY)
     same = abs(again - question.before_kg) < SAME_LOAD_KG
     if not same:
         own = Reason(code="kit_cannot_repeat", facts=_facts(question, question.before_kg, p))
@@ -306,13 +295,12 @@ def _lowered(question: LoadQuestion, load: float, reasons: Sequence[Reason]) -> 
         facts=_facts(question, question.before_kg, p_now),
         policy=(*POLICY, "review.load.lower_gain"),
     )
-    why = Reason(code="lost_repeat_too_heavy", facts=_facts(question, question.before_kg, p_now))
     return LoadChoice(
         kind="lower_load",
         load_kg=load,
         p_fits=question.p_first(load),
         reasons=(*reasons, own),
-        runner_up=OtherLoad(kind="repeat_load", load_kg=question.before_kg, why=why),
+        runner_up=_present_lost(question, "lost_repeat_too_heavy"),
     )
 
 
@@ -328,14 +316,12 @@ def _eased(question: LoadQuestion, reasons: Sequence[Reason]) -> LoadChoice:
         return _repeated(question, reasons, None)
     best = landing.best(question.effective(setting.load_kg))
     load = setting.load_kg if best is None else best.load_kg
-    p_now = question.p_first(question.before_kg)
-    why = Reason(code="lost_repeat_too_heavy", facts=_facts(question, question.before_kg, p_now))
     return LoadChoice(
         kind="lower_load",
         load_kg=load,
         p_fits=question.p_first(load),
         reasons=tuple(reasons),
-        runner_up=OtherLoad(kind="repeat_load", load_kg=question.before_kg, why=why),
+        runner_up=_present_lost(question, "lost_repeat_too_heavy"),
     )
 
 
@@ -392,16 +378,12 @@ def _stepped(question: LoadQuestion, reason: Reason, *, one: bool = False) -> Lo
     if not steps:
         return _big_step(question) or _repeated(question, (reason,), None)
     load = steps[0] if one else steps[-1]
-    why = Reason(
-        code="lost_repeat_too_light",
-        facts=_facts(question, question.before_kg, question.p_first(question.before_kg)),
-    )
     return LoadChoice(
         kind="raise_load",
         load_kg=load,
         p_fits=question.p_first(load),
         reasons=(reason,),
-        runner_up=OtherLoad(kind="repeat_load", load_kg=question.before_kg, why=why),
+        runner_up=_present_lost(question, "lost_repeat_too_light"),
     )
 
 

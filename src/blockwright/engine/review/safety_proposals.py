@@ -1,5 +1,6 @@
 """Proposals that come before all others: refer, stop a lift, offer another one."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import timedelta
 
@@ -68,12 +69,11 @@ def _live(case: WeekCase) -> list[tuple[Lift, PainState]]:
     if case.window.next_week is None:
         return []
     planned = planned_entries(case.window.next_week, case.catalogue)
-    found = []
-    for name, state in case.pain.items():
-        lift = case.catalogue.find(name)
-        if lift is not None and name in planned:
-            found.append((lift, state))
-    return found
+    return [
+        (lift, state)
+        for name, state in case.pain.items()
+        if name in planned and (lift := case.catalogue.find(name)) is not None
+    ]
 
 
 def pain_facts(state: PainState, lift: str | None = None) -> dict[str, FactValue]:
@@ -182,13 +182,13 @@ def _pain_referrals(case: WeekCase) -> list[Proposal]:
 def _unplaced(case: WeekCase, state: PainState) -> Proposal:
     """One report is enough where the words name nothing that could be spared."""
     facts = pain_facts(state)
-    reason = Reason(
-        code="pain_above_stop",
-        facts=facts,
-        policy=("safety.pain_stop_above",),
-        source=PAIN_SOURCE,
-    )
-    return _refer(case, state.about, facts, reason, pain_caution(state, state.about), None)
+    caution = pain_caution(state, state.about)
+    return _refer(case, state.about, facts, _above_stop(facts), caution, None)
+
+
+def _above_stop(facts: Mapping[str, FactValue]) -> Reason:
+    policy = ("safety.pain_stop_above",)
+    return Reason(code="pain_above_stop", facts=facts, policy=policy, source=PAIN_SOURCE)
 
 
 def _stop(case: WeekCase, lift: Lift, state: PainState) -> Proposal:
@@ -207,14 +207,7 @@ def _stop(case: WeekCase, lift: Lift, state: PainState) -> Proposal:
         after=None,
         says=Reason(code="propose_stop_lift", facts=facts),
         claim=Reason(code="claim_pain_again", facts=facts),
-        reasons=(
-            Reason(
-                code="pain_above_stop",
-                facts=facts,
-                policy=("safety.pain_stop_above",),
-                source=PAIN_SOURCE,
-            ),
-        ),
+        reasons=(_above_stop(facts),),
         confidence=sure(case.policy.number("review.confidence.pain_again")),
         runner_up=runner_up,
         loses=_loses(case, lift, None),
@@ -228,7 +221,6 @@ def _swap(case: WeekCase, lift: Lift, state: PainState) -> Proposal | None:
         return None
     muscles = [muscle for muscle in lift.direct if muscle in other.direct]
     facts = pain_facts(state, lift.name) | {"other": other.name, "muscles": ", ".join(muscles)}
-    why = Reason(code="lost_keep_watching", facts=facts)
     return Proposal(
         id=proposal_id(case.next_number, "swap_lift", lift.name),
         kind="swap_lift",
@@ -247,7 +239,7 @@ def _swap(case: WeekCase, lift: Lift, state: PainState) -> Proposal | None:
             ),
         ),
         confidence=sure(case.policy.number("review.confidence.swap_helps")),
-        runner_up=_lighter(case, lift, why),
+        runner_up=_lighter(case, lift, Reason(code="lost_keep_watching", facts=facts)),
         loses=_loses(case, lift, other),
         cautions=(pain_caution(state, lift.name), pain_swap_caution(lift)),
     )
@@ -277,32 +269,19 @@ def _other(case: WeekCase, lift: Lift, state: PainState) -> Lift | None:
         for e in s.entries
         if e.lift != lift.name and (known := case.catalogue.find(e.lift)) is not None
     }
-    joint = _joint(case, lift, state)
+    joint, avoid = _joint(case, lift, state), {*case.pain, *in_week}
     if joint is not None:
-        avoid = {*case.pain, *in_week}
-        spared = sparing_joint(lift, joint, case.catalogue, case.lifter, avoid=avoid)
-        return next(
-            (
-                other
-                for other in spared
-                if other.family not in families
-                and (entry is None or entry.zone in other.reps)
-                and _fits(case, lift, other)
-            ),
-            None,
+        offered = sparing_joint(lift, joint, case.catalogue, case.lifter, avoid=avoid)
+    else:
+        places = (state.about, *case.pain_elsewhere)
+        found = alternatives_for_pain(
+            lift, case.catalogue, case.lifter, case.policy, places=places, avoid=avoid
         )
-    found = alternatives_for_pain(
-        lift,
-        case.catalogue,
-        case.lifter,
-        case.policy,
-        places=(state.about, *case.pain_elsewhere),
-        avoid={*case.pain, *in_week},
-    )
+        offered = found.lifts
     return next(
         (
             other
-            for other in found.lifts
+            for other in offered
             if other.family not in families
             and (entry is None or entry.zone in other.reps)
             and _fits(case, lift, other)
