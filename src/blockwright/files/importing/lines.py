@@ -57,7 +57,7 @@ def lift_and_sets(text: str, matcher: LiftMatcher, load_first: bool) -> tuple[st
     for match in re.finditer(r"[\s:,(-]+(?=[\d+@(-]|bw\b|bwx|bodyweight\b|w/?u\b|w\d)", text, re.I):
         lift, sets = text[: match.start()], text[match.end() :]
         told = read_cell(sets, load_first)
-        if told is None or told.kind != "sets":
+        if told is None or told.kind != "sets" or read_cell(lift) is not None:
             continue
         if matcher.match(lift).score >= LIFT_SCORE:
             return lift, sets
