@@ -31,7 +31,7 @@ def _desk(browser: Browser, link: str, site: str) -> None:
     page = context.new_page()
     page.goto(link)
     keys = _keys(page)
-    waits = page.locator("li", has_text="waits for your word").first.locator(".who a").inner_text()
+    waits = page.locator("li", has_text="to decide").first.locator(".who a").inner_text()
     for name, address in (
         ("letter", f"/lifters/{keys[waits]}/review/"),
         ("block", f"/lifters/{keys[waits]}/block/"),

@@ -105,7 +105,7 @@ def test_the_page_says_the_reason_and_leads_on(
     assert "Roster" in page
     assert f'href="/lifters/{three["hurt"].key}/"' in page
     assert f'href="/lifters/{three["waits"].key}/review/"' in page
-    assert "The letter through 11 January 2026 waits for your word" in page
+    assert "The letter through 11 January 2026 has" in page
     lines = page.partition("<h1>Roster</h1>")[2].split("<li>")[1:]
     ways = [line.count('class="way"') for line in lines]
     assert ways == [1, 1, 1, 1], "one link to act for each person"

@@ -4,6 +4,7 @@ from datetime import date
 
 import pytest
 from test_block_pages import Desk, text_of
+from test_lifter_file_page import page_form
 
 import composed_world
 from blockwright.engine.planning import frame_of
@@ -85,6 +86,21 @@ def test_a_name_is_needed_and_taken_once(desk: Desk) -> None:
     row = f"/lifters/{desk.row.key}/compose/"
     form = {"start": str(search_block.default_start(desk.row, desk.start)), "template": "Nowhere"}
     assert 'no template is called "Nowhere"' in text_of(desk.client.post(row, form))
+
+
+def test_a_new_lifters_form_leads_on_to_the_choice_of_a_template(desk: Desk) -> None:
+    desk.post("template/", 302, name="Four days")
+    form = desk.client.get("/lifters/new/").content.decode()
+    last = form[form.rindex("<button", 0, form.rindex("</form>")) :]
+    assert last.startswith('<button name="compose" value="yes">Save and go on to the first block')
+    typed = page_form(form) | {"name": ["Nia Invented"]}
+    answer = desk.client.post("/lifters/new/", typed | {"compose": ["yes"]}, follow=True)
+    page = answer.content.decode()
+    assert answer.redirect_chain[-1][0].endswith("/compose/")
+    assert '<option value="Four days">' in page
+    assert "The lifter file is saved." in page
+    plain = desk.client.post("/lifters/new/", typed | {"name": ["Noa Invented"]})
+    assert not plain["Location"].endswith("/compose/")
 
 
 def test_visits_go_to_their_days_and_the_rest_in_order() -> None:

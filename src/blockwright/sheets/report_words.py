@@ -329,7 +329,7 @@ def _strength(document: Document, ink: plots.Ink) -> Part:
         for lift in lifts
     )  # fmt: skip
     table = Table(
-        "What we believe of each lift", ("1RM", "Before the block", "Now", "Sets behind it"),
+        "Strength, lift by lift", ("1RM", "Before the block", "Now", "Sets behind it"),
         rows, (1, 2, 3),
     )  # fmt: skip
     return Part(

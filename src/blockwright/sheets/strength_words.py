@@ -7,7 +7,7 @@ JSON; a page lays out what stands here.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
+from typing import Any, NamedTuple
 
 from blockwright.engine.units import Unit, in_unit, load_text, number_text
 from blockwright.sheets import report_plots as plots
@@ -23,6 +23,14 @@ NOTE = (
 )
 
 
+class WatchWords(NamedTuple):
+    """Whether performance has fallen: a sentence, and the figure behind it."""
+
+    says: str
+    level: str
+    sounds: bool
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LiftPanel:
     """One lift: its finding, its plot (None without a session in the period), its numbers."""
@@ -34,9 +42,7 @@ class LiftPanel:
     """Where the lift stands, in a sentence."""
     reps: Table | None
     """Repetitions to failure at loads."""
-    watch: str
-    sounds: bool
-    """Whether the watch says that performance has fallen."""
+    watch: WatchWords
     flags: tuple[str, ...]
     drawn: str
     """Which sessions the plot shows, where it does not show all."""
@@ -48,8 +54,7 @@ class StrengthWords:
 
     table: Table | None
     panels: tuple[LiftPanel, ...]
-    pooled: str
-    pooled_sounds: bool
+    pooled: WatchWords | None
     nothing_yet: tuple[str, ...]
     """Lifts in the log that no set speaks for yet."""
 
@@ -73,8 +78,7 @@ def strength_words(
         panels=tuple(
             _panel(one, history[one["lift"]], unit, ink, (since, start)) for one in known
         ),
-        pooled="" if pooled is None else _watch_words(pooled, "The watch over all lifts"),
-        pooled_sounds=pooled is not None and pooled["alarm"],
+        pooled=None if pooled is None else _watch_words(pooled, "All lifts together, lately"),
         nothing_yet=tuple(
             one["lift"] for one in document["lifts"] if one["lift"] not in history
         ),
@@ -91,13 +95,13 @@ def _table(known: Sequence[Document], unit: Unit) -> Table:
             _rates(one["trend_pct_per_week"]),
             str(one["sets_used"]),
             _day(one["as_of"]),
-            "fallen" if one["watch"]["alarm"] else "quiet",
+            "lower" if one["watch"]["alarm"] else "as expected",
         )
         for one in known
     )
     head = ("Lift", f"1RM, {unit}", f"80 % sure, {unit}", "Trend, % a week", "80 % sure",
-            "Sets behind it", "As of", "Watch")  # fmt: skip
-    return Table("What we believe of each lift", head, rows, (1, 2, 3, 4, 5, 6))
+            "Sets behind it", "As of", "Lately")  # fmt: skip
+    return Table("Strength, lift by lift", head, rows, (1, 2, 3, 4, 5, 6))
 
 
 def _panel(
@@ -117,8 +121,7 @@ def _panel(
         svg=plots.strength_svg(shown, block_start, unit, ink) if drawn else None,
         says=_says(one, history["scale"], unit),
         reps=_reps(one["reps_at_load"], unit),
-        watch=_watch_words(one["watch"], "The watch"),
-        sounds=one["watch"]["alarm"],
+        watch=_watch_words(one["watch"], "Lately"),
         flags=tuple(
             f"{day_words(flag['when'])}, set {flag['set']}: {sentence(flag['says'])}"
             for flag in one["flags"]
@@ -172,14 +175,12 @@ def _reps(rows: Sequence[Document], unit: Unit) -> Table | None:
     )
 
 
-def _watch_words(watch: Document, which: str) -> str:
-    level = f"at {watch['statistic']:.1f}; {watch['limit']:.1f} or more counts as a drop"
+def _watch_words(watch: Document, which: str) -> WatchWords:
+    level = f"The fall adds up to {watch['statistic']:.1f}; from {watch['limit']:.1f} on it counts."
     if watch["alarm"]:
-        return f"{which} sounds ({level}): performance stands lower than expected. See the review."
-    if watch["alarms"]:
-        last = day_words(watch["alarms"][-1])
-        return f"{which} is quiet ({level}); it last sounded on {last}."
-    return f"{which} is quiet ({level})."
+        return WatchWords(f"{which}: lower than expected. See the review.", level, True)
+    before = f"; last lower on {day_words(watch['alarms'][-1])}" if watch["alarms"] else ""
+    return WatchWords(f"{which}: as expected{before}.", level, False)
 
 
 def _day(iso: str) -> str:

@@ -162,7 +162,7 @@ def estimate_text(answer: Mapping[str, Any], catalogue: Catalogue | None, unit: 
         for one in mine:
             lines += _lift_lines(one, unit, _scale(one["lift"], catalogue))
         if each["pooled_watch"]["alarm"]:
-            lines.append("All lifts together stand lower than expected: see the review.")
+            lines.append("All lifts together are lower than expected: see the review.")
     return "\n".join(lines).strip() or "no sets in the log"
 
 

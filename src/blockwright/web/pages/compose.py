@@ -23,6 +23,7 @@ from blockwright.verbs.search_block import (
 )
 from blockwright.web.addresses import number_of
 from blockwright.web.lifter_frame import lifter_frame
+from blockwright.web.notes import notes_for
 from blockwright.web.person import person_of
 
 TEMPLATE = "web/compose.html"
@@ -37,7 +38,8 @@ def compose(request: HttpRequest, key: UUID) -> HttpResponse:
     if request.method != "POST":
         if going is not None:
             return redirect("composing", key=key, search=going.pk)
-        return render(request, TEMPLATE, frame | _page(row, today))
+        notes = {"notes": notes_for(request, key)}
+        return render(request, TEMPLATE, frame | _page(row, today) | notes)
     try:
         question = _question(request)
         search = begin_composing(person_of(request), row, question, today, now)

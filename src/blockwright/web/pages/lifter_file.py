@@ -94,7 +94,7 @@ def _answer(request: HttpRequest, page: Page, base: Mapping[str, Any], save: Any
     except BlockwrightError as error:
         return _drawn(request, page, 422, form=shown(typed, error.problems, made.places))
     keep_notes(request, saved.row.key, ["The lifter file is saved.", *_notes(saved.warnings)])
-    return redirect("lifter", key=saved.row.key)
+    return redirect("compose" if "compose" in request.POST else "lifter", key=saved.row.key)
 
 
 def _stale(request: HttpRequest, page: Page, typed: dict[str, list[str]]) -> HttpResponse:
