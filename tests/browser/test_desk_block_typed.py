@@ -268,6 +268,8 @@ def test_axe_finds_nothing_while_it_is_typed_into(
     found = cell(page, "Monday", "leg curl")
     found.click()
     assert_readable(page, "cell", rules=rules)
+    last = [each.bounding_box() or {} for each in found.locator("button").all()]
+    assert last[1]["x"] - last[0]["x"] - last[0]["width"] >= 12, "no thumb leaves for setting"
     found.locator("input[name=low]").fill("3")
     page.keyboard.press("Enter")
     expect(found.locator(".clash")).to_be_visible()
