@@ -10,9 +10,10 @@ from collections.abc import Callable
 from datetime import date
 
 from blockwright.engine.errors import Clash
+from blockwright.engine.gym import Gym
 from blockwright.engine.planning import compose
 from blockwright.engine.planning.replan import Trouble, replan
-from blockwright.engine.training import Block, Gym, Lifter, Limits, Pin, Slot
+from blockwright.engine.training import Block, Lifter, Limits, Pin, Slot
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 

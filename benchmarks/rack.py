@@ -12,9 +12,9 @@ from fractions import Fraction
 from itertools import product
 from statistics import median
 
+from blockwright.engine.gym import Gym, Mass, PlatePairs
 from blockwright.engine.rack import Rack, bar_rack, partner_moves, warmup_ladder
 from blockwright.engine.rack.plates import plate_set
-from blockwright.engine.training import Gym, Mass, PlatePairs
 from blockwright.engine.units import Unit
 from blockwright.files.policy_files import default_policy
 

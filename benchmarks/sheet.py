@@ -12,10 +12,10 @@ from statistics import median
 from typing import Any
 
 from blockwright.engine.day_sheet import day_sheet, session_in_week, sessions_of
+from blockwright.engine.gym import Gym
 from blockwright.engine.training import (
     Block,
     Entry,
-    Gym,
     Lifter,
     Moment,
     Session,

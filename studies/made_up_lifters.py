@@ -4,12 +4,12 @@ import random
 from datetime import date
 from typing import Any, get_args
 
+from blockwright.engine.gym import Gym
 from blockwright.engine.training import (
     DAYS,
     MUSCLES,
     Allow,
     Catalogue,
-    Gym,
     Lifter,
     Limits,
     Pin,

@@ -12,6 +12,7 @@ from datetime import date
 import numpy as np
 
 from blockwright.demo.laws import Today, counting_noise
+from blockwright.engine.gym import Gym
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import rack_for
 from blockwright.engine.review import Offered, Proposal, Review, Verdict, revised
@@ -22,7 +23,6 @@ from blockwright.engine.training import (
     Catalogue,
     CheckIn,
     Entry,
-    Gym,
     Lift,
     Lifter,
     Moment,

@@ -5,12 +5,12 @@ from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
+from blockwright.engine.gym import Gym
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import (
     Block,
     Catalogue,
     Entry,
-    Gym,
     Lifter,
     Method,
     Moment,

@@ -8,9 +8,10 @@ import pytest
 
 import blockwright.engine.case as engine_case
 from blockwright.engine.case import CoachCase, derived, together
+from blockwright.engine.gym import Gym
 from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Beliefs
-from blockwright.engine.training import CheckIn, Gym, Lifter, Moment, SetDone
+from blockwright.engine.training import CheckIn, Lifter, Moment, SetDone
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 

@@ -6,7 +6,8 @@ from types import MappingProxyType
 import pytest
 
 from blockwright.engine.errors import BadInput
-from blockwright.engine.training import MUSCLES, ZONES, Gym, Lift, Lifter
+from blockwright.engine.gym import Gym
+from blockwright.engine.training import MUSCLES, ZONES, Lift, Lifter
 from blockwright.files import catalogue as catalogue_module
 from blockwright.files.catalogue import (
     builtin_catalogue,

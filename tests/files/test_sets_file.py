@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.training import Gym, Lifter, Moment, SetDone
+from blockwright.engine.gym import Gym
+from blockwright.engine.training import Lifter, Moment, SetDone
 from blockwright.engine.units import KG_PER_LB
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.reading import Reading

@@ -4,6 +4,7 @@ Loads are kilograms as written on the sheet; `effective_load_kg` turns them into
 move, which is what strength uses.
 """
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
@@ -146,3 +147,11 @@ def written_load_kg(lift: Lift, effective_kg: float, bodyweight_kg: float | None
         return None
     moved = lift.bodyweight_share * bodyweight_kg
     return effective_kg - moved if lift.load_kind == "bodyweight_plus" else moved - effective_kg
+
+
+def is_load_legal(lift: Lift, load_kg: float, bodyweight_kg: float | None) -> bool:
+    """Whether a load can be evidence: finite, not negative, effective load above zero."""
+    if not math.isfinite(load_kg) or load_kg < 0:
+        return False
+    effective = effective_load_kg(lift, load_kg, bodyweight_kg)
+    return effective is None or effective > 0

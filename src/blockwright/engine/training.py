@@ -6,12 +6,12 @@ one hand for dumbbell pairs, the added load for bodyweight lifts, the assistance
 ones. `effective_load_kg` turns them into what the muscles move, which is what strength uses.
 """
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Literal
 
+from blockwright.engine.gym import Gym
 from blockwright.engine.lifts import (
     MUSCLES,
     REGIONS,
@@ -60,62 +60,6 @@ GIRTHS: tuple[Measure, ...] = (
     "neck", "shoulders", "chest", "waist", "hips", "arm", "forearm", "thigh", "calf",
 )  # fmt: skip
 """Measured round the body, in centimetres."""
-
-
-MOST_LOAD_KG = 2500.0
-"""More than anyone lifts or a machine holds: beyond it a load is a typing error (judgement)."""
-
-
-# --------------------------------------------------------------------------------------- gym
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Mass:
-    """A mass in the unit stamped on it, kept as typed; counted exactly by `rack`."""
-
-    value: float
-    unit: Unit
-    label: str
-    """As written in the gym's file: "20", "45 lb"."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Bar:
-    name: str
-    mass: Mass
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PlatePairs:
-    mass: Mass
-    pairs: int
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Ladder:
-    """Loads from `low` to `high` by `step` (dumbbells, a stack), with optional add-on masses."""
-
-    low: float
-    high: float
-    step: float
-    unit: Unit
-    add_on: tuple[float, ...] = ()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Gym:
-    """What the place has. Empty `bars`, `plates`, `dumbbells` or a missing stack mean the
-    policy's defaults for the kit words that are present."""
-
-    kit: frozenset[str]
-    unit: Unit
-    bars: tuple[Bar, ...] = ()
-    plates: tuple[PlatePairs, ...] = ()
-    dumbbells: tuple[Ladder, ...] = ()
-    stacks: Mapping[str, Ladder] = field(default_factory=dict)
-    """By the name of a lift or of the machine it is done on."""
-    assumed: bool = False
-    """True when the lifter's file says nothing of a gym and a well-equipped one is assumed."""
 
 
 # ------------------------------------------------------------------------------------ lifter
@@ -448,11 +392,3 @@ class Block:
     def length(self) -> int:
         """Weeks, the deload included."""
         return len(self.weeks)
-
-
-def is_load_legal(lift: Lift, load_kg: float, bodyweight_kg: float | None) -> bool:
-    """Whether a load can be evidence: finite, not negative, effective load above zero."""
-    if not math.isfinite(load_kg) or load_kg < 0:
-        return False
-    effective = effective_load_kg(lift, load_kg, bodyweight_kg)
-    return effective is None or effective > 0

@@ -5,7 +5,8 @@ import re
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from blockwright.engine.training import Bar, Catalogue, Gym, Ladder, Mass, PlatePairs
+from blockwright.engine.gym import Bar, Gym, Ladder, Mass, PlatePairs
+from blockwright.engine.training import Catalogue
 from blockwright.engine.units import Unit, kg_from, plain_number
 from blockwright.files.near import did_you_mean
 from blockwright.files.toml_checks import Table

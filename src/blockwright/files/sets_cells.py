@@ -3,7 +3,8 @@
 from collections.abc import Mapping
 from typing import NamedTuple
 
-from blockwright.engine.training import MOST_LOAD_KG, Lift, Method, effective_load_kg
+from blockwright.engine.gym import MOST_LOAD_KG
+from blockwright.engine.training import Lift, Method, effective_load_kg
 from blockwright.engine.units import Unit, kg_from, number_text
 from blockwright.files.csv_values import (
     Assumptions,

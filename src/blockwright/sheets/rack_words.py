@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from blockwright.engine.units import Unit, load_text, number_text
-from blockwright.sheets.report_words import Table
+from blockwright.sheets.report_shapes import Table
 
 Document = Mapping[str, Any]
 

@@ -5,7 +5,8 @@ from importlib import resources
 from string import Template
 
 from blockwright.sheets.report_plots import PAGE
-from blockwright.sheets.report_words import Document, Figure, Part, Table, report_page
+from blockwright.sheets.report_shapes import Document, Figure, Part, Table
+from blockwright.sheets.report_words import report_page
 
 
 def report_html(document: Document) -> str:

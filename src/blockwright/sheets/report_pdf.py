@@ -8,7 +8,8 @@ from typing import Any, Literal
 
 from blockwright.sheets.fonts import paper_fonts, printable
 from blockwright.sheets.report_plots import PAPER
-from blockwright.sheets.report_words import Document, report_page
+from blockwright.sheets.report_shapes import Document
+from blockwright.sheets.report_words import report_page
 
 ReportPaper = Literal["a4", "letter"]
 _NAMES = {"a4": "a4", "letter": "us-letter"}

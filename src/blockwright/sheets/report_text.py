@@ -3,7 +3,8 @@
 from textwrap import fill
 
 from blockwright.sheets.report_plots import PAPER
-from blockwright.sheets.report_words import Document, Part, Table, report_page
+from blockwright.sheets.report_shapes import Document, Part, Table
+from blockwright.sheets.report_words import report_page
 
 WIDTH = 92
 

@@ -5,69 +5,26 @@ so they cannot differ.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import Any
 
 from blockwright.engine.units import Unit, in_unit, load_text, number_text
 from blockwright.sheets import report_plots as plots
-
-Document = Mapping[str, Any]
+from blockwright.sheets.report_shapes import (
+    Document,
+    Figure,
+    Page,
+    Part,
+    Table,
+    day_words,
+    sentence,
+)
 
 MOST_REASONS = 3
 """Lifts that make way, with why, on the first page."""
 VERDICTS = {
     "accepted": "accepted", "changed": "changed", "declined": "declined", "open": "not answered",
 }  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True)
-class Table:
-    """Rows of text under a head; `right` are the columns of figures."""
-
-    caption: str
-    head: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
-    right: tuple[int, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Figure:
-    """One panel: its finding, the drawing, the drawing in words."""
-
-    title: str
-    svg: str
-    alt: str
-
-
-@dataclass(frozen=True, slots=True)
-class Part:
-    """One part of the report. `title` states the finding."""
-
-    name: str
-    title: str
-    lead: str = ""
-    figures: tuple[Figure, ...] = ()
-    figure_note: str = ""
-    tables: tuple[Table, ...] = ()
-    notes: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Page:
-    """The whole report."""
-
-    title: str
-    lifter: str
-    line: str
-    opening: str
-    cautions: tuple[str, ...]
-    first: tuple[Part, ...]
-    """The page that a lifter reads: done, stronger, recovered, next."""
-    behind: str
-    """How to read what follows it."""
-    parts: tuple[Part, ...] = field(default=())
-    foot: str = ""
 
 
 def report_page(document: Document, ink: plots.Ink) -> Page:
@@ -101,10 +58,7 @@ def report_page(document: Document, ink: plots.Ink) -> Page:
 
 def _opening(document: Document) -> str:
     if document["status"] == "refer":
-        return (
-            "This block waits; nothing here is a reason to go on before the coach has written "
-            "down that it may."
-        )
+        return "This block waits until the coach has written down that it may go on."
     return ""
 
 
@@ -114,17 +68,6 @@ def _cautions(cautions: Sequence[Document]) -> tuple[str, ...]:
     for caution in cautions:
         by_code.setdefault(caution["code"], []).append(sentence(caution["says"]))
     return tuple(" ".join(said) for said in by_code.values())
-
-
-def sentence(text: str) -> str:
-    """A sentence with its first letter raised and its stop."""
-    return f"{text[:1].upper()}{text[1:]}" + ("" if text.endswith((".", "?")) else ".")
-
-
-def day_words(iso: str) -> str:
-    """ "11 January 2027"."""
-    day = date.fromisoformat(iso)
-    return f"{day.day} {day:%B %Y}"
 
 
 def _finding(document: Document, part: str) -> str:

@@ -10,7 +10,7 @@ from datetime import date
 from blockwright.engine.published import volume
 from blockwright.engine.units import number_text
 from blockwright.sheets import report_plots as plots
-from blockwright.sheets.report_words import Document, Figure, Table
+from blockwright.sheets.report_shapes import Document, Figure, Table
 
 NOTE = (
     "Full dots and line: sets done; a week not over stands off the line. Open dots, dashed: "

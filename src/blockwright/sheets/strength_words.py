@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 
 from blockwright.engine.units import Unit, in_unit, load_text, number_text
 from blockwright.sheets import report_plots as plots
-from blockwright.sheets.report_words import Document, Table, day_words, sentence
+from blockwright.sheets.report_shapes import Document, Table, day_words, sentence
 
 MOST_SESSIONS = 60
 """Sessions one panel draws: more cannot be told apart at its width."""

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.gym import Gym
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import (
     Rack,
@@ -15,7 +16,7 @@ from blockwright.engine.rack import (
     rack_for,
     warmup_ladder,
 )
-from blockwright.engine.training import Gym, Lift, Lifter
+from blockwright.engine.training import Lift, Lifter
 from blockwright.engine.units import Unit, kg_from, load_text
 from blockwright.files.answer_documents import RackLoad, TakingTurns, Turn, TurnChange
 from blockwright.files.codec import document

@@ -15,7 +15,7 @@ from blockwright.engine.units import Unit, load_text, number_text
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.words import reason_says
 from blockwright.sheets.letter import Change, Letter, Line, letter_of
-from blockwright.sheets.report_words import day_words
+from blockwright.sheets.report_shapes import day_words
 from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of
 from blockwright.store.letters import decisions_on, facts_since, latest_letter, letter_with

@@ -13,10 +13,11 @@ from blockwright.engine.day_sheet import (
     session_in_week,
 )
 from blockwright.engine.errors import BadInput
+from blockwright.engine.gym import Ladder
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import Caution
 from blockwright.engine.strength import Beliefs, Bodyweights, replay
-from blockwright.engine.training import Block, Ladder, SetDone
+from blockwright.engine.training import Block, SetDone
 from sheet_people import (
     LOWER_DAY,
     MONDAY,

@@ -10,9 +10,10 @@ from hypothesis import strategies as st
 from blockwright.engine.day_sheet import MOST_REPS, NextSet
 from blockwright.engine.day_sheet.next_set import believing_the_day
 from blockwright.engine.fatigue import FatigueState
+from blockwright.engine.gym import Gym, Mass, PlatePairs
 from blockwright.engine.rack import rack_for
 from blockwright.engine.strength import Bodyweights, LiftBelief, replay, unlogged
-from blockwright.engine.training import Gym, Mass, PlatePairs, effective_load_kg
+from blockwright.engine.training import effective_load_kg
 from blockwright.engine.units import kg_from
 from sheet_people import MONDAY, catalogue, gym, logged, policy, sets
 

@@ -3,16 +3,8 @@
 from datetime import date
 from typing import Any
 
-from blockwright.engine.training import (
-    DAYS,
-    Catalogue,
-    Gym,
-    Lift,
-    Lifter,
-    RepRange,
-    Slot,
-    catalogue_of,
-)
+from blockwright.engine.gym import Gym
+from blockwright.engine.training import DAYS, Catalogue, Lift, Lifter, RepRange, Slot, catalogue_of
 
 _ZONES = {"low": RepRange(low=4, high=8), "mid": RepRange(low=8, high=15),
           "high": RepRange(low=15, high=30)}  # fmt: skip

@@ -13,13 +13,13 @@ import pytest
 from small_gym import FULL_KIT, lifter, small_catalogue
 
 from blockwright.engine.errors import Clash
+from blockwright.engine.gym import Gym
 from blockwright.engine.planning import QUICK, USUAL, compose
 from blockwright.engine.training import (
     DAYS,
     MUSCLES,
     Allow,
     Block,
-    Gym,
     Lifter,
     Limits,
     Moment,

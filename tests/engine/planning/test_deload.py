@@ -3,6 +3,7 @@
 import pytest
 from small_gym import FULL_KIT, small_catalogue
 
+from blockwright.engine.gym import Gym, Ladder
 from blockwright.engine.planning.deload import eased_load_kg
 from blockwright.engine.planning.deload_two_part import (
     deload_sessions_for,
@@ -10,7 +11,7 @@ from blockwright.engine.planning.deload_two_part import (
     halved,
     merged,
 )
-from blockwright.engine.training import Entry, Gym, Ladder, Lift, RepRange, SetPlan
+from blockwright.engine.training import Entry, Lift, RepRange, SetPlan
 from blockwright.files.policy_files import default_policy
 
 GYM = Gym(kit=FULL_KIT, unit="kg")

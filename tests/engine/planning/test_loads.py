@@ -7,12 +7,13 @@ from itertools import pairwise
 import pytest
 from small_gym import FULL_KIT, lifter, small_catalogue
 
+from blockwright.engine.gym import Gym, Ladder
 from blockwright.engine.planning import QUICK, compose
 from blockwright.engine.planning.loads import LoadPaths
 from blockwright.engine.rack import rack_for
 from blockwright.engine.strength.beliefs import Beliefs, replay
 from blockwright.engine.strength.bodyweights import Bodyweights
-from blockwright.engine.training import Block, Gym, Ladder, Moment, RepRange, SetDone
+from blockwright.engine.training import Block, Moment, RepRange, SetDone
 from blockwright.files.policy_files import default_policy
 from plan_checker import findings_of
 

@@ -7,8 +7,9 @@ from functools import cache
 import pytest
 from small_gym import lifter, small_catalogue
 
+from blockwright.engine.gym import Gym
 from blockwright.engine.planning import QUICK, compose
-from blockwright.engine.training import Block, Entry, Gym, Session, Week
+from blockwright.engine.training import Block, Entry, Session, Week
 from blockwright.files.policy_files import default_policy
 from plan_checker import findings_of
 

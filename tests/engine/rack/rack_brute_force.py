@@ -6,8 +6,8 @@ from itertools import product
 
 from hypothesis import strategies as st
 
+from blockwright.engine.gym import Bar, Gym, Mass, PlatePairs
 from blockwright.engine.rack import Rack, bar_rack
-from blockwright.engine.training import Bar, Gym, Mass, PlatePairs
 from blockwright.engine.units import Unit
 from blockwright.files.policy_files import default_policy
 

@@ -5,17 +5,9 @@ from collections.abc import Sequence
 import pytest
 
 from blockwright.engine.errors import BadInput
+from blockwright.engine.gym import Bar, Gym, Ladder, Mass, PlatePairs
 from blockwright.engine.rack import Rack, bar_rack, rack_for
-from blockwright.engine.training import (
-    Bar,
-    Gym,
-    Ladder,
-    Lift,
-    LoadKind,
-    Mass,
-    PlatePairs,
-    RepRange,
-)
+from blockwright.engine.training import Lift, LoadKind, RepRange
 from blockwright.engine.units import KG_PER_LB
 from blockwright.files.policy_files import default_policy
 

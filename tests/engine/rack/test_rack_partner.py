@@ -6,8 +6,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from rack_brute_force import exact_kg, fewest_moves, gym_with, loadings, rack_of, some_gym
 
+from blockwright.engine.gym import Gym
 from blockwright.engine.rack import heavy_inside_moves, partner_moves
-from blockwright.engine.training import Gym
 
 
 def total(gym: Gym, *parts: dict[str, int]) -> Fraction:

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from rack_brute_force import best_counts, exact_kg, gym_with, loadings, mass, rack_of, some_gym
 
-from blockwright.engine.training import Gym
+from blockwright.engine.gym import Gym
 from blockwright.engine.units import Unit
 
 

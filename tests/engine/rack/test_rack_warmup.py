@@ -7,10 +7,10 @@ from hypothesis import strategies as st
 from rack_brute_force import rack_of, some_gym
 from test_rack_kit import HOME, POLICY, lift
 
+from blockwright.engine.gym import Gym
 from blockwright.engine.rack import Rack, WarmupSet, bar_rack, finding_ladder, rack_for
 from blockwright.engine.rack import warmup_ladder as ladder_of
 from blockwright.engine.rack.stack_moves import moves_between
-from blockwright.engine.training import Gym
 
 COMMERCIAL = Gym(kit=frozenset({"bar"}), unit="kg")
 

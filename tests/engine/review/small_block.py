@@ -11,6 +11,8 @@ from math import exp, log
 
 import numpy as np
 
+from blockwright.engine.gym import Bar as GymBar
+from blockwright.engine.gym import Gym, Ladder, Mass, PlatePairs
 from blockwright.engine.policy import Policy
 from blockwright.engine.review.derived import counted, deload_after, session_minutes
 from blockwright.engine.strength.curve import psi, reps_at
@@ -20,15 +22,11 @@ from blockwright.engine.training import (
     Catalogue,
     CheckIn,
     Entry,
-    Gym,
-    Ladder,
     Lift,
     Lifter,
-    Mass,
     Measure,
     Moment,
     MuscleSets,
-    PlatePairs,
     RepRange,
     Screening,
     Session,
@@ -39,7 +37,6 @@ from blockwright.engine.training import (
     Week,
     catalogue_of,
 )
-from blockwright.engine.training import Bar as GymBar
 from blockwright.files.policy_files import default_policy
 
 START = date(2027, 1, 4)

@@ -6,9 +6,10 @@ The rows are common practice, no source: which lifts load which joint.
 import pytest
 from small_block import small_lifter
 
+from blockwright.engine.gym import Gym
 from blockwright.engine.pain import joints_loaded, loads_place, place_in
 from blockwright.engine.review import alternatives_for_pain
-from blockwright.engine.training import Gym, Lift, Limits
+from blockwright.engine.training import Lift, Limits
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from blockwright.files.vocabulary import vocabulary

@@ -19,21 +19,13 @@ from blockwright.engine.editing.edits import (
 )
 from blockwright.engine.editing.places import with_entry_added, with_own_rest, without_entry
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.lifts import is_load_legal
 from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.rack import rack_for
 from blockwright.engine.review.block_weeks import BlockWeeks, with_sets
 from blockwright.engine.review.forecast import later_loads, with_load
 from blockwright.engine.screening import least_rir
-from blockwright.engine.training import (
-    Entry,
-    Lift,
-    RepRange,
-    Session,
-    SetPlan,
-    Week,
-    Zone,
-    is_load_legal,
-)
+from blockwright.engine.training import Entry, Lift, RepRange, Session, SetPlan, Week, Zone
 from blockwright.engine.units import load_text, number_text
 
 Change = dict[str, float | str]

@@ -8,10 +8,11 @@ from blockwright.engine.errors import BadInput
 from blockwright.engine.errors import Problem as BadPlace
 from blockwright.engine.planning.cautions import block_cautions
 from blockwright.engine.planning.clash import Asked, find_clash
+from blockwright.engine.planning.composed import Composed
 from blockwright.engine.planning.deload import deload_week
 from blockwright.engine.planning.deload_rules import DeloadRules
 from blockwright.engine.planning.draft import DraftSession, draft_sessions, lead_names
-from blockwright.engine.planning.explain import Composed, block_reasons
+from blockwright.engine.planning.explain import block_reasons
 from blockwright.engine.planning.fill import USUAL, Budget, Filled, Tell, fill
 from blockwright.engine.planning.frame import GivenFrame, make_frame
 from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
@@ -23,7 +24,7 @@ from blockwright.engine.planning.problem import Option, Problem
 from blockwright.engine.planning.spared import Spared
 from blockwright.engine.planning.time_model import minutes_of
 from blockwright.engine.planning.visits import choose_visits
-from blockwright.engine.planning.weeks import effort_path, weeks_between
+from blockwright.engine.planning.weeks import effort_path, muscle_sets, weeks_between
 from blockwright.engine.policy import Policy
 from blockwright.engine.screening import (
     When,
@@ -34,7 +35,6 @@ from blockwright.engine.screening import (
 )
 from blockwright.engine.strength import Beliefs
 from blockwright.engine.training import (
-    MUSCLES,
     Block,
     Catalogue,
     Entry,
@@ -50,9 +50,6 @@ from blockwright.engine.training import (
 )
 from blockwright.engine.volume import (
     CeilingBelief,
-    ceiling_prior,
-    floor_sets,
-    planned_sets,
 )
 
 
@@ -382,28 +379,3 @@ def _deload(work: _Work, first: Week, last: Week) -> tuple[Week, tuple[str, ...]
         muscle_sets={},
     )
     return week, left_out
-
-
-def muscle_sets(
-    sessions: Sequence[Session],
-    lifter: Lifter,
-    catalogue: Catalogue,
-    policy: Policy,
-    ceilings: Mapping[str, CeilingBelief] | None = None,
-) -> dict[str, MuscleSets]:
-    """Sets of every muscle in a week, beside the floor and the ceiling the block plans with."""
-    counts = planned_sets((e for s in sessions for e in s.entries), catalogue)
-    floor = floor_sets(policy)
-    made = {}
-    for muscle in MUSCLES:
-        belief = (ceilings or {}).get(muscle) or ceiling_prior(
-            muscle, lifter.experience, lifter.energy, policy
-        )
-        made[muscle] = MuscleSets(
-            direct=counts[muscle].direct,
-            indirect=counts[muscle].indirect,
-            fractional=counts[muscle].fractional,
-            floor=floor,
-            ceiling=round(belief.prescribed_sets(policy), 2),
-        )
-    return made

@@ -9,11 +9,12 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 
+from blockwright.engine.gym import Gym
 from blockwright.engine.planning.deload_rules import DeloadRules, session_of, straight
 from blockwright.engine.planning.deload_two_part import two_part_sessions
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import rack_for
-from blockwright.engine.training import DeloadStyle, Entry, Gym, Lift, Session
+from blockwright.engine.training import DeloadStyle, Entry, Lift, Session
 
 
 def deload_week(

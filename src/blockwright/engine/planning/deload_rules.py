@@ -7,11 +7,12 @@ from datetime import timedelta
 from functools import cached_property
 from statistics import median
 
+from blockwright.engine.gym import Gym
 from blockwright.engine.planning.order import order_key
 from blockwright.engine.planning.problem import Option
 from blockwright.engine.planning.time_model import minutes_of
 from blockwright.engine.policy import Policy
-from blockwright.engine.training import Entry, Gym, Session
+from blockwright.engine.training import Entry, Session
 
 _MUCH_AXIAL = 3
 

@@ -11,12 +11,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
+from blockwright.engine.gym import Gym
 from blockwright.engine.planning.deload_rules import DeloadRules, session_of, straight
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import rack_for
 from blockwright.engine.training import (
     Entry,
-    Gym,
     Lift,
     Session,
     SetPlan,

@@ -1,73 +1,27 @@
 """Why the block is as it is: three lines for the coach, then a reason behind each of them."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
-
 from blockwright.engine.planning.candidates import rules_against
+from blockwright.engine.planning.composed import Composed, listed, said
 from blockwright.engine.planning.explain_changes import change_reasons
-from blockwright.engine.planning.fill import Filled
+from blockwright.engine.planning.explain_lines import missing_aims, missing_reasons, three_lines
 from blockwright.engine.planning.hard_rules import logged_axial
-from blockwright.engine.planning.limits import PlanningLimits
-from blockwright.engine.planning.log_facts import LogFacts
-from blockwright.engine.planning.order import order_key
-from blockwright.engine.planning.problem import Option, Problem
-from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.screening import begins_gently, has_pressure, inactive_reason, is_new
 from blockwright.engine.sources import COMMON_PRACTICE, JUDGEMENT
-from blockwright.engine.training import DAY_NAMES, MUSCLES, Catalogue, Lifter, Week
-from blockwright.engine.units import number_text
+from blockwright.engine.training import MUSCLES
 
 _MOST_NAMED = 8
 """Muscles named one by one."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Composed:
-    """A finished block and what it was made from."""
-
-    lifter: Lifter
-    catalogue: Catalogue
-    policy: Policy
-    filled: Filled
-    gentle: bool
-    log: LogFacts
-    weeks: tuple[Week, ...]
-    deload_left_out: tuple[str, ...]
-    load_reasons: tuple[Reason, ...]
-
-    @property
-    def builds(self) -> tuple[Week, ...]:
-        return tuple(week for week in self.weeks if week.kind == "build")
-
-    @property
-    def problem(self) -> Problem:
-        return self.filled.week.problem
-
-    @property
-    def limits(self) -> PlanningLimits:
-        return self.problem.limits
-
-    def placed(self) -> list[tuple[int, Option]]:
-        """(slot, option) of everything in the week, in the order of the sheets."""
-        week, leads = self.filled.week, frozenset(self.problem.leads)
-        places = [(week.places[i].slot, week.options[i]) for i in self.filled.sets]
-        return sorted(places, key=lambda p: (p[0], order_key(p[1], leads)))
-
-    def days_of(self, names: Sequence[str]) -> str:
-        """The days on which any of the lifts stands."""
-        days = [self.problem.slots[s].day for s, o in self.placed() if o.lift.name in names]
-        return listed(list(dict.fromkeys(days)))
-
-
 def block_reasons(made: Composed) -> tuple[Reason, ...]:
     """Every reason of the block, the three lines first."""
     return (
-        *_three_lines(made),
+        *three_lines(made),
         *_start_reasons(made),
         *_pin_reasons(made),
         *_muscle_reasons(made),
-        *_missing_reasons(made),
+        *missing_reasons(made),
         *change_reasons(made.filled, made.lifter, made.catalogue, made.log),
         *_slot_reasons(made),
         *_heavy_reasons(made),
@@ -77,105 +31,6 @@ def block_reasons(made: Composed) -> tuple[Reason, ...]:
         *_load_reasons(made),
         *_path_reasons(made),
     )
-
-
-def said(muscle: str) -> str:
-    """A muscle as a sentence names it."""
-    return muscle.replace("_", " ")
-
-
-def listed(words: Sequence[str]) -> str:
-    if len(words) <= 1:
-        return "".join(words)
-    return f"{', '.join(words[:-1])} and {words[-1]}"
-
-
-# ------------------------------------------------------------------------ the three lines
-
-
-def _three_lines(made: Composed) -> list[Reason]:
-    """Patterns and main lifts by day; leads and where they go; what the coach should know."""
-    return [
-        Reason(code="block_days", facts={"days": _days_text(made)}),
-        Reason(code="block_leads", facts={"leads": _leads_text(made)}),
-        Reason(code="block_note", facts={"note": _note_text(made)}),
-    ]
-
-
-def _days_text(made: Composed) -> str:
-    parts = []
-    for slot in made.filled.frame.visits:
-        mains = [option for at, option in made.placed() if at == slot and option.is_main]
-        names = [f"{o.lift.name}{' heavy' if o.heavy else ''}" for o in mains]
-        parts.append(f"{made.problem.slots[slot].day} {', '.join(names) or 'small lifts only'}")
-    return "; ".join(parts)
-
-
-def _leads_text(made: Composed) -> str:
-    first, last = made.builds[0].muscle_sets, made.builds[-1].muscle_sets
-    parts = [
-        f"{said(m)} {number_text(first[m].fractional)} to {number_text(last[m].fractional)}"
-        for m in made.problem.leads
-    ]
-    held = [said(m) for m in made.problem.holds]
-    text = listed(parts) or "no lead: every muscle climbs alike"
-    return f"{text}; held: {listed(held)}" if held else text
-
-
-def _note_text(made: Composed) -> str:
-    notes = []
-    free = len(made.problem.slots) - len(made.filled.frame.visits)
-    if free:
-        notes.append(f"{free} of {len(made.problem.slots)} slots stay free")
-    if made.gentle:
-        notes.append("week one is kept easy")
-    missing = [_missing_text(made, code, facts) for code, facts in _missing(made)]
-    notes += [text for text in dict.fromkeys(missing) if text]
-    style = "half the sets on the usual days"
-    if made.lifter.deload_style == "two-part":
-        style = "in two parts"
-    notes.append(f"deload: {style}")
-    return "; ".join(notes)
-
-
-_TOLD = {
-    "main_missing": "no {basic} on {day}",
-    "basic_missing": "no {basic} lift is left by kit, limits and what hurts",
-    "heavy_missing": "no heavy {basic}",
-    "own_lift": "no lift of its own for {muscle}",
-    "lead_days": "{muscle} on one day only",
-    "lead_lifts": "one lift only for {muscle}",
-    "few_lifts": "few lifts on {day}",
-    "short_visit": "{day} is short in week one",
-    "curl_sets": "few leg curls",
-    "heavy_share": "the share of heavy sets",
-    "hip_sets": "few sets for the hip",
-    "knee_sets": "few sets for the knee",
-    "two_days": "{side} on one day only",
-}
-"""What a missed aim is called in the note."""
-
-
-def _missing(made: Composed) -> list[tuple[str, dict[str, FactValue]]]:
-    """Missed aims a coach should hear of."""
-    return [(rule.code, dict(rule.facts)) for rule, _ in made.filled.broken() if rule.code in _TOLD]
-
-
-def _missing_text(made: Composed, code: str, facts: dict[str, FactValue]) -> str:
-    words = {key: said(str(value)) for key, value in facts.items()}
-    if "slot" in facts:
-        words["day"] = DAY_NAMES[made.problem.slots[int(str(facts["slot"]))].day]
-    return _TOLD[code].format(**words)
-
-
-def _missing_reasons(made: Composed) -> list[Reason]:
-    return [
-        Reason(code="aim_missed", facts={"what": text})
-        for text in dict.fromkeys(_missing_text(made, c, f) for c, f in _missing(made))
-    ]
-
-
-# ------------------------------------------------------------------------------- the rest
 
 
 def _start_reasons(made: Composed) -> list[Reason]:
@@ -221,7 +76,9 @@ def _muscle_reasons(made: Composed) -> list[Reason]:
             "days": made.days_of(direct) or "no day",
         }
         if emphasis == "lead":
-            one_day = {("lead_days", muscle)} & {(c, f.get("muscle")) for c, f in _missing(made)}
+            one_day = {("lead_days", muscle)} & {
+                (c, f.get("muscle")) for c, f in missing_aims(made)
+            }
             code = "lead_muscle_once" if one_day else "lead_muscle"
             policy = ("ramp.start.lead", "compose.start_share")
             reasons.append(Reason(code=code, facts=facts, policy=policy, source=JUDGEMENT))

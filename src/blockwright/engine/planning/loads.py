@@ -8,19 +8,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
+from blockwright.engine.gym import Gym
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack, rack_for
 from blockwright.engine.reasons import Reason
 from blockwright.engine.strength import Beliefs, Landing, LiftBelief
 from blockwright.engine.tolerated_load import tolerated_load
-from blockwright.engine.training import (
-    Gym,
-    Lift,
-    RepRange,
-    SetPlan,
-    effective_load_kg,
-    written_load_kg,
-)
+from blockwright.engine.training import Lift, RepRange, SetPlan, effective_load_kg, written_load_kg
 from blockwright.engine.units import load_text
 
 

@@ -11,7 +11,6 @@ from dataclasses import dataclass, replace
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.planning.benefit import points_of
-from blockwright.engine.planning.block import muscle_sets
 from blockwright.engine.planning.problem import Item, Option, WeekPlan, week_plan
 from blockwright.engine.planning.replan_later import as_believed, within_ramp
 from blockwright.engine.planning.replan_model import Free, musts_missed, solved_week
@@ -23,6 +22,7 @@ from blockwright.engine.planning.replan_week import (
     week_at_hand,
 )
 from blockwright.engine.planning.spared import MUCH
+from blockwright.engine.planning.weeks import muscle_sets
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution
 from blockwright.engine.training import Block, Catalogue, Lift

@@ -4,11 +4,11 @@ ramp above the most sets any week before it has."""
 from collections.abc import Mapping
 from dataclasses import replace
 
-from blockwright.engine.planning.block import muscle_sets
 from blockwright.engine.planning.limits import QUARTERS
 from blockwright.engine.planning.patterns import ALONG
 from blockwright.engine.planning.problem import week_plan
 from blockwright.engine.planning.replan_week import WeekAtHand, rebuilt_week, week_at_hand
+from blockwright.engine.planning.weeks import muscle_sets
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.training import Block, Catalogue, Lifter, MuscleSets, Week

@@ -8,12 +8,13 @@ import re
 from collections.abc import Iterable, Sequence
 
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.gym import Bar, Gym, Ladder, Mass, PlatePairs
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack.loads import Rack
 from blockwright.engine.rack.makers import Maker, NoLoad, Place, Plated, Run
 from blockwright.engine.rack.masses import NG_PER_KG, mass_ng
 from blockwright.engine.rack.plates import Plate, PlateSet, plate_set
-from blockwright.engine.training import Bar, Gym, Ladder, Lift, Mass, PlatePairs
+from blockwright.engine.training import Lift
 from blockwright.engine.units import Unit, number_text
 
 BAR_WORDS = ("bar", "ez bar", "trap bar")

@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal, Protocol
 
+from blockwright.engine.gym import Ladder
 from blockwright.engine.rack.masses import kg_of, mass_ng
 from blockwright.engine.rack.plates import PlateSet
-from blockwright.engine.training import Ladder
 from blockwright.engine.units import number_text
 
 Place = Literal["each side", "on the end", "on the belt", "added", "in the hands", "in each hand"]

@@ -6,6 +6,7 @@ from datetime import date
 from typing import Literal
 
 from blockwright.engine.errors import Problem
+from blockwright.engine.gym import MOST_LOAD_KG
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import SAME_LOAD_KG, rack_for
 from blockwright.engine.reasons import Caution
@@ -13,7 +14,6 @@ from blockwright.engine.review.exposures import planned_entries
 from blockwright.engine.review.loads import most_effective
 from blockwright.engine.review.proposals import KEY_OF, ChangeKey, Kind, To
 from blockwright.engine.training import (
-    MOST_LOAD_KG,
     Block,
     Catalogue,
     Entry,

@@ -5,14 +5,15 @@ than `review.load.lower_gain` (the load rule of `strength.landing`), and comes d
 lifted where something holds the lift.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from blockwright.engine.rack import SAME_LOAD_KG, rack_for
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.case import WeekCase
-from blockwright.engine.review.evidence import LiftEvidence, MuscleEvidence
+from blockwright.engine.review.evidence import LiftEvidence
 from blockwright.engine.review.exposures import Exposure, planned_entries
+from blockwright.engine.review.load_holds import held_back, waiting_reasons
 from blockwright.engine.review.loads import (
     LoadChoice,
     LoadQuestion,
@@ -31,8 +32,7 @@ from blockwright.engine.review.proposals import (
     proposal_id,
     sure,
 )
-from blockwright.engine.review.safety_proposals import pain_caution, pain_facts
-from blockwright.engine.review.sets import muscle_facts
+from blockwright.engine.review.safety_proposals import pain_caution
 from blockwright.engine.training import Entry, Lift, Session, effective_load_kg
 from blockwright.engine.units import load_text
 
@@ -89,7 +89,7 @@ def loads_read(case: WeekCase) -> Loads:
 
 def _places(case: WeekCase, lift: Lift, entries: Sequence[tuple[Session, Entry]]) -> list[_Place]:
     held, too_hard = held_back(case, lift)
-    waits = _waits(case, lift)
+    waits = waiting_reasons(case, lift)
     if any(reason.code == "one_bad_day" for reason in waits):
         # a watch that a bad day set off says nothing of the load
         held = tuple(reason for reason in held if reason.code != "lift_watch_sounded")
@@ -285,90 +285,6 @@ def _shown_load(lift: Lift, exposure: Exposure, bodyweight_kg: float | None) -> 
             if done.rir is not None and done.rir >= asked.rir and done.first_reps >= asked.reps_low
         ]
     return max(shown, key=lambda load: effective_load_kg(lift, load, bodyweight_kg) or 0.0)
-
-
-def held_back(case: WeekCase, lift: Lift) -> tuple[tuple[Reason, ...], bool]:
-    """Reasons to take a printed climb back, strongest first, and whether the load is too high for
-    the effort."""
-    found = case.evidence.lifts.get(lift.name)
-    name: Mapping[str, FactValue] = {"lift": lift.name}
-    reasons: list[Reason | None] = []
-    if (state := case.pain.get(lift.name)) is not None:
-        facts, policy = pain_facts(state, lift.name), ("safety.pain_carry_on",)
-        reasons.append(Reason(code="pain_no_progress_reason", facts=facts, policy=policy))
-    reasons.append(_sign_reason(case, lift))
-    too_hard = found is not None and found.beyond_effort >= 2
-    if found is not None and found.range_cut:
-        reasons.append(Reason(code="range_cut", facts=name))
-    if found is not None and too_hard:
-        told = {**name, "sessions": found.beyond_effort}
-        policy = ("review.effort.beyond",)
-        reasons.append(Reason(code="effort_beyond_target", facts=told, policy=policy))
-    if found is not None and found.watch_sounded:
-        limits = ("watch.limit", "watch.slack")
-        reasons.append(Reason(code="lift_watch_sounded", facts=name, policy=limits))
-    reasons.append(_recovery_reason(case, lift))
-    too_hard = too_hard and found is not None and not found.range_cut
-    return tuple(reason for reason in reasons if reason is not None), too_hard
-
-
-def _sign_reason(case: WeekCase, lift: Lift) -> Reason | None:
-    for warning in case.warnings:
-        known = case.catalogue.find(warning.lift)
-        if known is not None and known.name == lift.name:
-            return Reason(code="sign_stops_progress", facts={"signs": warning.sign})
-    return None
-
-
-def _recovery_reason(case: WeekCase, lift: Lift) -> Reason | None:
-    """A muscle of the lift that probably has not recovered; soreness alone, short of the policy's
-    "not recovered", holds no load."""
-    line = case.policy.number("review.load.hold_below")
-    low = [
-        found
-        for muscle in lift.direct
-        if (found := case.evidence.muscles.get(muscle)) is not None
-        and (p := _p_ready(case, found)) is not None
-        and p < line
-    ]
-    if not low:
-        return None
-    worst = min(low, key=lambda f: f.p_recovered or 0.0)
-    return Reason(
-        code="muscle_holds_load", facts=muscle_facts(worst), policy=("review.load.hold_below",)
-    )
-
-
-def _p_ready(case: WeekCase, found: MuscleEvidence) -> float | None:
-    sore = found.sore is not None and found.sore >= case.policy.number("review.sore.not_from")
-    return found.p_recovered if sore else found.matched
-
-
-def _waits(case: WeekCase, lift: Lift) -> tuple[Reason, ...]:
-    found = case.evidence.lifts.get(lift.name)
-    if found is None:
-        return ()
-    if found.done:
-        return on_bad_days(case, found)
-    days = 0 if found.latest is None else (case.window.end - found.latest.day).days
-    if days <= case.policy.number("review.gap_days"):
-        return (Reason(code="not_done_this_week", facts={"lift": lift.name}),)
-    facts: dict[str, FactValue] = {"lift": found.lift, "days": days}
-    return (Reason(code="back_after_a_gap", facts=facts, policy=("review.gap_days",)),)
-
-
-def on_bad_days(case: WeekCase, found: LiftEvidence) -> tuple[Reason, ...]:
-    """A lift done on a bad day only says nothing: its print stands."""
-    line = case.policy.number("review.read.act_from")
-    bad = {} if case.state is None else case.state.bad_days
-    days = sorted({exposure.day for exposure in found.done})
-    if any(bad.get(day, 0.0) < line for day in days):
-        return ()
-    facts: dict[str, FactValue] = {
-        "lift": found.lift,
-        "dates": ", ".join(day.isoformat() for day in days),
-    }
-    return (Reason(code="one_bad_day", facts=facts, policy=("review.read.act_from",)),)
 
 
 def _proposal(case: WeekCase, place: _Place, kind: Kind, *, several: bool) -> Proposal:

@@ -15,7 +15,8 @@ from blockwright.engine.review.case import WeekCase, cleared_days, open_signs, p
 from blockwright.engine.review.ceilings import ceilings_after
 from blockwright.engine.review.evidence import Evidence, eve_of, gathered
 from blockwright.engine.review.exposures import lifts_in_use, planned_entries, window_of
-from blockwright.engine.review.load_proposals import held_back, loads_read, on_bad_days
+from blockwright.engine.review.load_holds import held_back, on_bad_days
+from blockwright.engine.review.load_proposals import loads_read
 from blockwright.engine.review.notes import week_notes
 from blockwright.engine.review.proposals import Proposal, Stay, distinct
 from blockwright.engine.review.safety import (

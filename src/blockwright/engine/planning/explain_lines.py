@@ -1,0 +1,88 @@
+"""A block in three lines: its days, its leads, and what the coach should know."""
+
+from blockwright.engine.planning.composed import Composed, listed, said
+from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.training import DAY_NAMES
+from blockwright.engine.units import number_text
+
+
+def three_lines(made: Composed) -> list[Reason]:
+    """Patterns and main lifts by day; leads and where they go; what the coach should know."""
+    return [
+        Reason(code="block_days", facts={"days": _days_text(made)}),
+        Reason(code="block_leads", facts={"leads": _leads_text(made)}),
+        Reason(code="block_note", facts={"note": _note_text(made)}),
+    ]
+
+
+def _days_text(made: Composed) -> str:
+    parts = []
+    for slot in made.filled.frame.visits:
+        mains = [option for at, option in made.placed() if at == slot and option.is_main]
+        names = [f"{o.lift.name}{' heavy' if o.heavy else ''}" for o in mains]
+        parts.append(f"{made.problem.slots[slot].day} {', '.join(names) or 'small lifts only'}")
+    return "; ".join(parts)
+
+
+def _leads_text(made: Composed) -> str:
+    first, last = made.builds[0].muscle_sets, made.builds[-1].muscle_sets
+    parts = [
+        f"{said(m)} {number_text(first[m].fractional)} to {number_text(last[m].fractional)}"
+        for m in made.problem.leads
+    ]
+    held = [said(m) for m in made.problem.holds]
+    text = listed(parts) or "no lead: every muscle climbs alike"
+    return f"{text}; held: {listed(held)}" if held else text
+
+
+def _note_text(made: Composed) -> str:
+    notes = []
+    free = len(made.problem.slots) - len(made.filled.frame.visits)
+    if free:
+        notes.append(f"{free} of {len(made.problem.slots)} slots stay free")
+    if made.gentle:
+        notes.append("week one is kept easy")
+    missing = [_missing_text(made, code, facts) for code, facts in missing_aims(made)]
+    notes += [text for text in dict.fromkeys(missing) if text]
+    style = "half the sets on the usual days"
+    if made.lifter.deload_style == "two-part":
+        style = "in two parts"
+    notes.append(f"deload: {style}")
+    return "; ".join(notes)
+
+
+_TOLD = {
+    "main_missing": "no {basic} on {day}",
+    "basic_missing": "no {basic} lift is left by kit, limits and what hurts",
+    "heavy_missing": "no heavy {basic}",
+    "own_lift": "no lift of its own for {muscle}",
+    "lead_days": "{muscle} on one day only",
+    "lead_lifts": "one lift only for {muscle}",
+    "few_lifts": "few lifts on {day}",
+    "short_visit": "{day} is short in week one",
+    "curl_sets": "few leg curls",
+    "heavy_share": "the share of heavy sets",
+    "hip_sets": "few sets for the hip",
+    "knee_sets": "few sets for the knee",
+    "two_days": "{side} on one day only",
+}
+"""What a missed aim is called in the note."""
+
+
+def missing_aims(made: Composed) -> list[tuple[str, dict[str, FactValue]]]:
+    """Missed aims a coach should hear of."""
+    return [(rule.code, dict(rule.facts)) for rule, _ in made.filled.broken() if rule.code in _TOLD]
+
+
+def _missing_text(made: Composed, code: str, facts: dict[str, FactValue]) -> str:
+    words = {key: said(str(value)) for key, value in facts.items()}
+    if "slot" in facts:
+        words["day"] = DAY_NAMES[made.problem.slots[int(str(facts["slot"]))].day]
+    return _TOLD[code].format(**words)
+
+
+def missing_reasons(made: Composed) -> list[Reason]:
+    return [
+        Reason(code="aim_missed", facts={"what": text})
+        for text in dict.fromkeys(_missing_text(made, c, f) for c, f in missing_aims(made))
+    ]

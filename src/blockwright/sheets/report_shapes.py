@@ -1,0 +1,68 @@
+"""A page of a report as plain values: parts, tables, figures, and how a day reads."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Any
+
+Document = Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Rows of text under a head; `right` are the columns of figures."""
+
+    caption: str
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    right: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One panel: its finding, the drawing, the drawing in words."""
+
+    title: str
+    svg: str
+    alt: str
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One part of the report. `title` states the finding."""
+
+    name: str
+    title: str
+    lead: str = ""
+    figures: tuple[Figure, ...] = ()
+    figure_note: str = ""
+    tables: tuple[Table, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """The whole report."""
+
+    title: str
+    lifter: str
+    line: str
+    opening: str
+    cautions: tuple[str, ...]
+    first: tuple[Part, ...]
+    """The page that a lifter reads: done, stronger, recovered, next."""
+    behind: str
+    """How to read what follows it."""
+    parts: tuple[Part, ...] = field(default=())
+    foot: str = ""
+
+
+def sentence(text: str) -> str:
+    """A sentence with its first letter raised and its stop."""
+    return f"{text[:1].upper()}{text[1:]}" + ("" if text.endswith((".", "?")) else ".")
+
+
+def day_words(iso: str) -> str:
+    """ "11 January 2027"."""
+    day = date.fromisoformat(iso)
+    return f"{day.day} {day:%B %Y}"
