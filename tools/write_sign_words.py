@@ -29,7 +29,7 @@ _TABLES = {
     denial: ("SIGN_CLASSES", "PRONOUNS", "OWNERS", "UNSURE", "CAME", "NO_ANSWER", "NOT_ME"),
     reading: ("MOST_WORDS",),
     evidence: ("CLASS_SIGNS", "BUCKETS", "NONE_WEIGHS", "SKIPPED", "EVEN", "RUNS"),
-    weights: ("START", "OF_A_RULE", "WEIGHTS"),
+    weights: ("START", "OF_A_RULE", "OF_A_SURE_RULE", "WEIGHTS"),
     spelling: ("LEAST_LETTERS", "TWO_SLIPS_FROM", "FUZZY_CLASSES", "FUZZY_WORDS", "NOT_SLIPS"),
 }
 

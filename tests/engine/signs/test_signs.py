@@ -37,24 +37,20 @@ def notes_of(author: str) -> list[tuple[str, str]]:
     return [(family, note) for family, note in rows]
 
 
-@pytest.mark.parametrize(
-    ("author", "signs", "harmless", "missed", "raised"),
-    [
-        ("held_out", 200, 150, 0.05, 0.2), ("held_out_2", 150, 120, 0.05, 0.1),
-        ("held_out_3", 150, 150, 0.05, 0.1), ("held_out_4", 150, 200, 0.1, 0.22),
-    ],
-)  # fmt: skip
-def test_notes_nobody_tuned_on(
-    author: str, signs: int, harmless: int, missed: float, raised: float
-) -> None:
-    """They serve for counting only. Asked are 0.05 and 0.1; what is reached, `docs/safety.md`
-    says. The authors of the first two were never fitted, those of the others wrote e and f."""
+def test_notes_nobody_tuned_on() -> None:
+    """They serve for counting only; `docs/safety.md` says what is asked and what is reached."""
     found: dict[bool, list[bool]] = {True: [], False: []}
-    for family, note in notes_of(author):
+    for family, note in notes_of("held_out"):
         found[family != "none"].append(bool(signs_found(note)))
-    assert (len(found[True]), len(found[False])) == (signs, harmless)
-    assert found[True].count(False) <= missed * signs
-    assert found[False].count(True) <= raised * harmless
+    assert (len(found[True]), len(found[False])) == (150, 150)
+    assert found[True].count(False) <= 0.05 * 150
+    assert found[False].count(True) <= 0.1 * 150
+
+
+def test_a_note_may_speak_against_the_surest_words() -> None:
+    found = signs_found("blacked out on the stairs after squats")
+    assert any(one.sure for one in found)
+    assert not signs_found("blacked out the windows of the garage gym, cooler now")
 
 
 def test_what_only_the_words_together_tell_is_asked_about() -> None:

@@ -27,7 +27,7 @@ from blockwright.engine.signs.rules import (
     SWELLING,
     URINE,
 )
-from blockwright.engine.signs.weights import OF_A_RULE, START, WEIGHTS
+from blockwright.engine.signs.weights import OF_A_RULE, OF_A_SURE_RULE, START, WEIGHTS
 
 CLASS_SIGNS = (
     (CHEST, "chest bone ribs"), (HEART, "heart palp rate rate_bad"), (BREATH, "gasp breath"),
@@ -105,13 +105,12 @@ def bucket(feature: str) -> int:
 
 def is_likely(reading: Reading, sure: Mapping[str, bool]) -> bool:
     """Whether the note, all its words weighed, holds a sign; `sure`: what the rules say, of each
-    sign whether it is beyond doubt; nothing speaks against that."""
-    if any(sure.values()):
-        return True
+    sign whether its own words leave no doubt; only a note that speaks loudly against it does."""
     table = _weights()
     weighed = {bucket(one) for one in features(reading)}
     words = sum(table[one] for one in weighed)
-    return START + OF_A_RULE * bool(sure) + words * EVEN / sqrt(max(len(weighed), 1)) > 0
+    by_rule = OF_A_RULE * bool(sure) + OF_A_SURE_RULE * any(sure.values())
+    return START + by_rule + words * EVEN / sqrt(max(len(weighed), 1)) > 0
 
 
 def sign_meant(reading: Reading) -> str:

@@ -395,11 +395,13 @@ const weights = cached(() => [...TABLES.WEIGHTS.replace(/\s+/g, "")].map((one) =
   return code - TABLES.NONE_WEIGHS - (code > TABLES.SKIPPED ? 1 : 0);
 }));
 
-function isLikely(reading, byRule) {
+// `sure`: of each sign a rule found, whether its own words leave no doubt.
+function isLikely(reading, sure) {
   const table = weights("");
   const weighed = new Set([...featuresOf(reading)].map(bucket));
   const words = [...weighed].reduce((sum, one) => sum + table[one], 0);
-  const rest = TABLES.START + (byRule ? TABLES.OF_A_RULE : 0);
+  const rest = TABLES.START + (sure.length ? TABLES.OF_A_RULE : 0)
+    + (sure.some(Boolean) ? TABLES.OF_A_SURE_RULE : 0);
   return rest + words * TABLES.EVEN / Math.sqrt(Math.max(weighed.size, 1)) > 0;
 }
 
@@ -480,8 +482,7 @@ export const signsFound = cached((note) => {
   for (const rule of rules("")) {
     if (!found.has(rule.sign) && holds(rule, reading)) found.set(rule.sign, rule.sure);
   }
-  const isSure = [...found.values()].some((sure) => sure);
-  if (!isSure && !isLikely(reading, found.size > 0)) return [];
+  if (!isLikely(reading, [...found.values()])) return [];
   if (found.size === 0) found.set(signMeant(reading), false);
   return Object.keys(TABLES.QUESTIONS).filter((sign) => found.has(sign))
     .map((sign) => ({ sign, sure: found.get(sign), asks: found.get(sign) ? null : TABLES.QUESTIONS[sign] }));
