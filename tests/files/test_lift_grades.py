@@ -74,7 +74,7 @@ GRADE_FACTS = [
     ("cable upright row", "small", "10-15", "shoulder", 2),
     ("dumbbell shrug", "small", "10-15", "neck", 2),
     ("dumbbell lateral raise", "small", "12-20", "shoulder", 1),
-    ("dumbbell front raise", "small", "12-15", "shoulder", 1),
+    ("dumbbell front raise", "small", "12-15", "shoulder", 2),
     ("machine reverse fly", "small", "12-20", "elbow", 0),
     ("face pull", "small", "12-20", "upper_back", 1),
     ("ez bar curl", "small", "10-15", "elbow", 2),

@@ -215,6 +215,22 @@ def _week(number: int, lifter: Lifter, policy: Policy) -> Week:
     return counted(week, CATALOGUE)
 
 
+def with_lift(block: Block, old: str, new: str, load_kg: float | None = None) -> Block:
+    """The block with another lift for one of its own, at its loads or at `load_kg`."""
+
+    def swapped(entry: Entry) -> Entry:
+        if entry.lift != old:
+            return entry
+        sets = tuple(replace(s, load_kg=load_kg or s.load_kg) for s in entry.sets)
+        return replace(entry, lift=new, sets=sets)
+
+    def session(one: Session) -> Session:
+        return replace(one, entries=tuple(swapped(e) for e in one.entries))
+
+    weeks = (replace(w, sessions=tuple(session(s) for s in w.sessions)) for w in block.weeks)
+    return replace(block, weeks=tuple(weeks))
+
+
 @dataclass(frozen=True)
 class Truth:
     """What the lifter can do. `level` gives the factor on strength on a day."""

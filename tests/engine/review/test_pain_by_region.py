@@ -16,11 +16,13 @@ from small_block import (
     monday,
     small_block,
     sunday,
+    with_lift,
 )
 
 from blockwright.engine.case import case_of
 from blockwright.engine.review import Review, Verdict, review, revised
 from blockwright.engine.training import CheckIn, catalogue_of
+from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import proposals_from_json, proposals_to_json
 
@@ -79,6 +81,22 @@ def test_two_painful_presses_are_the_shoulder() -> None:
         if proposal.kind == "swap_lift" and proposal.after is not None:
             other = GRADED.lifts[str(proposal.after.value)]
             assert other.regions.get("shoulder", 0) < 2
+
+
+def test_no_front_raise_stands_in_for_a_press_that_hurts_the_shoulder() -> None:
+    real = builtin_catalogue().lifts
+    press, front = real["dumbbell shoulder press"], real["dumbbell front raise"]
+    catalogue = catalogue_of((*GRADED.lifts.values(), press, front))
+    block = with_lift(small_block(), "dumbbell curl", press.name)
+
+    def said(day: date, lift: str) -> float | None:
+        return 4 if lift == press.name and day >= monday(2) else None
+
+    log = log_of(block, Truth(pain=said), sunday(2))
+    place = (checkin(FRIDAY, "pain", 4, "left shoulder"),)
+    found = review(case_of(block, log, place, catalogue, POLICY), sunday(2))
+    assert front.name not in {p.after.value for p in found.proposals if p.after}
+    assert "no_stand_in" in held(found, press.name)
 
 
 def test_one_day_reported_twice_is_one_report() -> None:
