@@ -1,12 +1,13 @@
 """What was done beside what was planned: one lift on one day, matched to its entry in the block."""
 
+import re
 from collections import Counter
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from blockwright.engine.case import CoachCase, derived
-from blockwright.engine.strength import Beliefs
+from blockwright.engine.strength import Beliefs, Flag
 from blockwright.engine.training import (
     Block,
     Catalogue,
@@ -142,8 +143,15 @@ def doubted_sets(beliefs: Beliefs) -> frozenset[SetKey]:
         (lift, flag.day, flag.set_number)
         for whose, lift in beliefs.series
         for flag in beliefs.flags(lift, whose)
-        if flag.code in DOUBTED
+        if is_doubted(flag)
     )
+
+
+def is_doubted(flag: Flag) -> bool:
+    """Whether a set is set aside until it is confirmed: out of line, or more help than the lifter
+    weighs. A load left at zero is no slip of the pen."""
+    helped = flag.code == "load_not_above_zero" and re.search(r"[1-9]", str(flag.facts["load"]))
+    return flag.code in DOUBTED or bool(helped)
 
 
 @derived

@@ -1,12 +1,12 @@
 """Questions that a review cannot answer from the facts and asks instead."""
 
 import re
-from collections.abc import Collection, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.case import WeekCase
-from blockwright.engine.review.exposures import DOUBTED
+from blockwright.engine.review.exposures import is_doubted
 from blockwright.engine.review.proposals import Proposal
 from blockwright.engine.strength import Flag
 
@@ -118,7 +118,7 @@ def _sets(case: WeekCase) -> list[Question]:
             asks=_asks("ask_set", lift, flag),
             place=f"{flag.day}, {lift}, set {flag.set_number}",
         )
-        for lift, flag in _flags_of_the_week(case, DOUBTED)
+        for lift, flag in _flags_of_the_week(case, is_doubted)
     ]
 
 
@@ -130,7 +130,7 @@ def _levels(case: WeekCase) -> list[Question]:
             asks=_asks("ask_two_levels", lift, flag),
             place=f"{flag.day}, {lift}",
         )
-        for lift, flag in _flags_of_the_week(case, ("two_levels",))
+        for lift, flag in _flags_of_the_week(case, lambda flag: flag.code == "two_levels")
     ]
 
 
@@ -138,14 +138,14 @@ def _asks(code: str, lift: str, flag: Flag) -> Reason:
     return Reason(code=code, facts={"lift": lift, "date": flag.day.isoformat(), **flag.facts})
 
 
-def _flags_of_the_week(case: WeekCase, codes: Collection[str]) -> list[tuple[str, Flag]]:
+def _flags_of_the_week(case: WeekCase, wanted: Callable[[Flag], bool]) -> list[tuple[str, Flag]]:
     """Lift and flag, in time order."""
     beliefs = case.facts.beliefs()
     found = [
         (lift, flag)
         for whose, lift in beliefs.series
         for flag in beliefs.flags(lift, whose)
-        if flag.code in codes and case.window.holds(flag.day)
+        if wanted(flag) and case.window.holds(flag.day)
     ]
     return sorted(found, key=lambda one: (one[1].day, one[0], one[1].set_number))
 
