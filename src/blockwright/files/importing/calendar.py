@@ -94,9 +94,18 @@ class Calendar:
             return self._hints.given_year
         written = [reading[0] for day in self.days for reading in day.readings[:1] if reading[0]]
         for years in (written, self._hints.years):
-            if years:
-                return min(years)
+            likely: list[int] = sorted(set(years))
+            if likely:
+                return max(likely, key=self._weekdays_fit)
         return self._by_weekday or self._hints.fallback_year
+
+    def _weekdays_fit(self, year: int) -> int:
+        """How many days without a year fall on their weekday in it, in either order."""
+        bare = [d for d in self.days if d.weekday is not None and d.readings[0][0] is None]
+        return sum(
+            any(self._date(day, order, year).weekday() == day.weekday for order in ("dm", "md"))
+            for day in bare
+        )
 
     @cached_property
     def _by_weekday(self) -> int | None:

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from blockwright.engine.units import Unit
+from blockwright.files.importing.cells import read_cell
 from blockwright.files.importing.column_rules import Columns, is_value
 from blockwright.files.importing.days import When
 from blockwright.files.importing.grids import Cell
@@ -22,8 +23,13 @@ AS_WRITTEN = re.compile(
     r"hecho|feito|fatto|gedaan",
     re.I,
 )
+_MOST_PLANNED = 30
+"""Repetitions of one set (judgement)."""
 _OF_A_GROUP = 5
 """Parts of the key of a group's cell; the week before's has less."""
+
+
+NO_LABEL = (When(), "", "")
 
 
 @dataclass
@@ -44,6 +50,12 @@ class State:
         return State(self.when, self.lift, self.lifter, self.unit)
 
 
+def plans_reps(cell: Cell) -> bool:
+    """Whether a planned cell may say repetitions: a bare number so high is a load."""
+    bare = cell.text.isdigit() and int(cell.text) > _MOST_PLANNED
+    return not bare and read_cell(cell.text) is not None
+
+
 @dataclass
 class RowCells:
     """The cells of one row by what they are: the row's own, and groups under their labels."""
@@ -51,7 +63,15 @@ class RowCells:
     shared: dict[str, Cell] = field(default_factory=dict)
     groups: dict[tuple[When, str, str], dict[int, Fields]] = field(default_factory=dict)
     when: When = field(default_factory=When)
-    planned: Fields = field(default_factory=Fields)
+    plans: dict[tuple[When, str, str], Fields] = field(default_factory=dict)
+    """What was planned, under the label of its columns."""
+
+    def planned(self, key: tuple[When, str, str]) -> Fields:
+        """What was planned for a group: under its own label and under none."""
+        if len(self.plans) == 1:
+            return next(iter(self.plans.values()))
+        of_all = self.plans.get(NO_LABEL, Fields())
+        return self.plans.get(key, Fields()).over(of_all, False)
 
 
 def from_before(
@@ -124,10 +144,10 @@ def carry(
             state.before[role] = cell
 
 
-def plan_for(fields: Fields, row: RowCells) -> None:
+def plan_for(fields: Fields, planned: Fields) -> None:
     """ "as planned" in the load done is the load planned."""
     for role in ("load", "reps"):
-        cell, plan = fields.by_role.get(role), row.planned.by_role.get(role)
+        cell, plan = fields.by_role.get(role), planned.by_role.get(role)
         if cell is not None and plan is not None and AS_WRITTEN.fullmatch(cell.text.strip()):
             fields.by_role[role] = plan
 
@@ -146,10 +166,10 @@ def of_each_set(fields: Fields) -> bool:
     return "cell" not in fields.by_role and not {"load", "reps"} <= fields.by_role.keys()
 
 
-def as_written(fields: Fields, row: RowCells) -> Fields:
+def as_written(fields: Fields, plan: Fields) -> Fields:
     """A tick stands for what was planned; anything else for itself."""
-    if not is_tick(fields) or not row.planned.cells():
+    if not is_tick(fields) or not plan.cells():
         return fields
     own = {r: c for r, c in fields.by_role.items() if r not in ("cell", "reps", "load")}
-    planned = {r: c for r, c in row.planned.by_role.items() if r not in ("rir", "rpe")}
-    return replace(fields, by_role={**planned, **own}, unit=fields.unit or row.planned.unit)
+    planned = {r: c for r, c in plan.by_role.items() if r not in ("rir", "rpe")}
+    return replace(fields, by_role={**planned, **own}, unit=fields.unit or plan.unit)

@@ -86,11 +86,20 @@ def without_side_table(columns: Columns) -> Columns:
     telling = [column for column, head in columns.items() if head.role in TELLING]
     dates = [column for column, head in columns.items() if head.role == "date"]
     aside = [date for date in dates if telling and date > max(telling) and date != min(dates)]
+    aside += [date for date in dates if _weighs_in(date, columns)]
     if not aside:
         return columns
     return {
         column: Column("skip") if column >= min(aside) else head for column, head in columns.items()
     }
+
+
+def _weighs_in(date: int, columns: Columns) -> bool:
+    """Whether behind a gap right of the sets only a date and a weight stand: of the body."""
+    left = {head.role for column, head in columns.items() if column < date}
+    right = sorted(head.role for column, head in columns.items() if column >= date)
+    sets = "lift" in left and left & {"load", "cell"}
+    return bool(sets) and right == ["date", "load"] and date - 1 not in columns
 
 
 def is_plain(cell: Cell) -> bool:

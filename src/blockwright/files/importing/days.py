@@ -156,6 +156,23 @@ def day_of_cell(cell: Cell, inside: bool = False) -> Day | None:
     )
 
 
+def reps_of_a_date(cell: Cell) -> list[tuple[int, ...]] | None:
+    """Repetitions that a spreadsheet took for a date: "8-8" became the 8th of August.
+
+    The higher number comes first, as repetitions fall from set to set; the year tells a third
+    set where it is one that repetitions could be ("10-10-9" became 2009).
+    """
+    day = day_of_value(cell.value)
+    if day is None and isinstance(cell.value, str) and re.search(r"^\d{4}-|[a-z]", cell.text, re.I):
+        day = read_day(cell.text)
+    if day is None:
+        return None
+    year, *both = day.readings[0]
+    low, high = sorted(both)
+    third = (year or 0) - 2000
+    return [(high,), (low,), (third,)] if 3 <= third <= 15 else [(high,), (low,)]
+
+
 def read_when(cell: Cell) -> When:
     """What a heading or tab name says: a day, "Week 3", "Mon", "Day 2", or several of them."""
     if isinstance(cell.value, str):

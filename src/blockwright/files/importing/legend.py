@@ -9,6 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
 from blockwright.engine.units import Unit
+from blockwright.files.importing.days import day_of_cell
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.warmups import without_warmup
 
@@ -26,7 +27,7 @@ _OF_PERSON = re.compile(r"(?P<name>[^\W\d_]{2,}).{0,12}?\b(?:in|uses?|lifts?|[(\
 _EACH = re.compile(r"\b(?:rpe|rir)\b.*\b(?:every|each|all)\b.*\bsets?\b", re.I)
 _LAST = re.compile(
     r"\b(?:rpe|rir)\b[^.]*\b(?:last|final) (?:work(?:ing)? )?set"
-    r"|\b(?:last|final) set (?:rpe|rir)\b",
+    r"|\b(?:last|final) set (?:rpe|rir)\b|\b(?:rpe|rir)\b[^.]*\bletzten? satz\b",
     re.I,
 )
 _DUMBBELLS = re.compile(
@@ -35,8 +36,10 @@ _DUMBBELLS = re.compile(
     r"(?:each|per|of each|of one|je|pro)\s+(?:dumbbell|db|kurzhantel)\b",
     re.I,
 )
+_OF_DUMBBELLS = re.compile(r"\b(?:dbs?|dumbbells?|kh|kurzhanteln?)\s*=", re.I)
+"""What is said of the lifts with this mark alone: "DB = weight per dumbbell"."""
 _MARK = re.compile(
-    r"(?P<mark>[*^~+#]|\b[a-z]{1,3}\b|\(\)|\(…\)|\(\.\.\.\)|\bbrackets?|\bparenthes[ei]s)\s*(?:=|:|means?|are|is)\s*(?P<meaning>[^=,;.]+)",
+    r"(?P<mark>[*^~+#]|\b[a-z]{1,3}\b|\(\)|\(…\)|\(\.\.\.\)|(?:brackets?|parenth[eè]s[ei]s|klammern?|parenteses)\b\)?)\s*(?:=|:|means?|are|is)\s*(?P<meaning>[^=,;.]+)",
     re.I,
 )
 _BAR = re.compile(
@@ -50,6 +53,11 @@ _BAR_CELL = re.compile(
 _IN_BRACKETS = re.compile(r"\(([^()]*\dx\d[^()]*|[^()]*\d\s+x\s+\d[^()]*)\)\s*")
 _LOAD_SETS_REPS = re.compile(r"(?:weight|load|kg|lbs?)\s*x\s*sets\s*x\s*reps", re.I)
 _TRIPLE = re.compile(r"(?<![\dx.])(\d+(?:\.\d+)?)x(\d{1,2})x(\d{1,2})(?![\dx.])")
+_LOAD_REPS = re.compile(
+    r"\b(?:weight|load|kgs?|lbs?|gewicht|peso|poids|charge|carga)\s*/\s*(?:reps?|wdh|wh)\b", re.I
+)
+_SLASHED = re.compile(r"(\d{1,3}(?:[.,]\d{1,2})?)/(?:(\d{1,2})|x|f)(?=$|[\s,;])", re.I)
+_ALL_SLASHED = re.compile(rf"(?:{_SLASHED.pattern}[\s,;]*)+", re.I)
 _HELP = re.compile(
     r"(?P<name>[a-z]{3,})(?: bands?)?\s*(?:=|:|is|helps?)\s*(?:about |ca\.? |approx\.? |~)*-?"
     r"(?P<help>\d{1,2}(?:[.,]\d)?)",
@@ -74,6 +82,8 @@ class Legend:
     bar: str = ""
     load_sets_reps: bool = False
     """Whether "100x3x5" is three sets of five."""
+    load_reps: bool = False
+    """Whether "60/3" is 60 for three."""
     helps: dict[str, str] = field(default_factory=dict)
     """The kilograms that a band helps by, by its name."""
 
@@ -88,6 +98,7 @@ class Legend:
             self.warm_marks | other.warm_marks,
             self.bar or other.bar,
             self.load_sets_reps or other.load_sets_reps,
+            self.load_reps or other.load_reps,
             {**other.helps, **self.helps},
         )
 
@@ -126,11 +137,13 @@ def _take(cell: Cell, legend: Legend, on_top: bool) -> None:
         if not without_warmup(match["meaning"])[1]:
             continue
         mark = match["mark"].lower()
-        legend.warm_marks |= {"(" if mark[0] in "bp(" else mark}
-    if _DUMBBELLS.search(text):
+        legend.warm_marks |= {"(" if len(mark) > 3 or mark[0] == "(" else mark}
+    if _DUMBBELLS.search(text) and not _OF_DUMBBELLS.search(text):
         legend.dumbbells = True
     if _LOAD_SETS_REPS.search(text):
         legend.load_sets_reps = True
+    if _LOAD_REPS.search(text):
+        legend.load_reps = True
     if re.search(r"\b(?:bands?|help|elasti\w*|gummi\w*|assist\w*)\b", text, re.I):
         legend.helps |= {found["name"].lower(): found["help"] for found in _HELP.finditer(text)}
     if match := _BAR.search(text):
@@ -164,9 +177,11 @@ def legends_of(grids: Sequence[Grid]) -> list[Legend]:
 def as_the_legend_says(grid: Grid, legend: Legend) -> Grid:
     """The sheet with its marks written out: a starred set is a warm-up, "bar" is its weight."""
     bar = legend.bar or {"kg": "20", "lb": "45"}.get(legend.unit or "", "")
-    if not (legend.warm_marks or bar or legend.load_sets_reps or legend.helps):
+    if not (legend.warm_marks or bar or legend.load_sets_reps or legend.helps
+            or legend.load_reps):  # fmt: skip
         return grid
-    rows = tuple(tuple(_written_out(row, legend, bar)) for row in grid.rows)
+    slashed = _columns_of_slashes(grid) if legend.load_reps else frozenset()
+    rows = tuple(tuple(_written_out(row, legend, bar, slashed)) for row in grid.rows)
     return replace(grid, rows=rows)
 
 
@@ -174,19 +189,29 @@ def _warm(match: "re.Match[str]") -> str:
     return "".join(f"{one.strip()} wu, " for one in match[1].split(","))
 
 
-def _written_out(row: Iterable[Cell], legend: Legend, bar: str) -> Iterable[Cell]:
+def _columns_of_slashes(grid: Grid) -> frozenset[int]:
+    """Columns of "60/3 65/2", of which one cell at least is no day."""
+    cells = [cell for row in grid.rows for cell in row if _ALL_SLASHED.fullmatch(cell.text)]
+    return frozenset(cell.column for cell in cells if day_of_cell(cell) is None)
+
+
+def _written_out(
+    row: Iterable[Cell], legend: Legend, bar: str, slashed: frozenset[int]
+) -> Iterable[Cell]:
     for cell in row:
         text = cell.text
         if isinstance(cell.value, str) and len(text) <= _LONGEST:
             text = legend.helps.get(text.lower(), text)
             if legend.load_sets_reps:
                 text = _TRIPLE.sub(r"\2x\3x\1", text)
+            if cell.column in slashed and _ALL_SLASHED.fullmatch(text):
+                text = _SLASHED.sub(lambda match: f"{match[1]}x{match[2] or 0}", text)
             for mark in legend.warm_marks:
                 if mark == "(":
                     text = _IN_BRACKETS.sub(_warm, text).strip(", ")
                 elif mark.isalpha():
                     text = re.sub(
-                        rf"\b{mark}(?= ?\d[\d.]*x\d)|^{mark}\.?$", "wu ", text, flags=re.I
+                        rf"\b{mark}(?= ?\d[\d.]* ?x ?\d)|^{mark}\.?$", "wu ", text, flags=re.I
                     )
                 elif len(text) > 1 and (text.endswith(mark) or text[0] == mark):
                     text = text.strip(mark).strip() + " wu"

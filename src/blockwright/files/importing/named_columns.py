@@ -56,8 +56,10 @@ class NamedColumns(ColumnContent):
         """Whether whole sets stand under each name, or loads beside a column of schemes."""
         below = self._columns_below(cells[0].row)
         schemes = self._schemes(cells)
-        return bool(people) and all(
-            column in below and self._holds_sets(below[column], bool(schemes)) for column in people
+        done = [c for c in people if not all(NOTHING.match(cell.text) for cell in below.get(c, ()))]
+        # One who was away has no set, beside two who were there.
+        return len(done) >= min(len(people), DATA_OF_A_ROW) > 0 and all(
+            self._holds_sets(below[column], bool(schemes)) for column in done
         )
 
     def _holds_sets(self, cells: Sequence[Cell], loads: bool) -> bool:

@@ -32,6 +32,8 @@ _JOINED = tuple(
     (re.compile(without_accents(form)), full) for form, full in words()["joined"].items()
 )
 _PREFIX = re.compile(r"^\s*(?:[a-h]\d?[.):]\s*|[a-h]\d\s+|\d{1,2}[.):]\s+|[-*•]\s*)", re.I)
+_NO_NAME = re.compile(r"\([^)]*\d[^)]*\)|\((?:kgs?|lbs?)\b[^)]*\)|\bc/")
+_CUT_SHORT = re.compile(r"\b([a-z]{4,})\.")
 _ENDINGS = (("presses", "press"), ("crunches", "crunch"), ("lunges", "lunge"), ("raises", "raise"),
             ("ches", "ch"), ("xes", "x"))  # fmt: skip
 _STAY = frozenset({"press", "biceps", "triceps", "cross", "abs", "pass", "pres", "squads"})
@@ -81,22 +83,21 @@ class LiftMatcher:
         self._memo: dict[str, Match] = {}
 
     def match(self, text: str) -> Match:
-        typed = " ".join(_PREFIX.sub("", without_warmup(text)[0]).split()).strip(" :.-")
-        if typed not in self._memo:
-            self._memo[typed] = self._match(typed)
-        return self._memo[typed]
+        said = " ".join(_PREFIX.sub("", without_warmup(text)[0]).split())
+        if said not in self._memo:
+            self._memo[said] = self._match(said.strip(" :.-"), frozenset(words_of(said)))
+        return self._memo[said]
 
     def says_more(self, match: Match) -> bool:
         """Whether a name holds words that its best lift lacks: "scapular push up"."""
         known = set(words_of(match.best or ""))
         return any(self._nearest(word) not in known for word in words_of(match.typed))
 
-    def _match(self, typed: str) -> Match:
+    def _match(self, typed: str, said: frozenset[str]) -> Match:
         if (lift := self._known.get(_key(typed))) is not None:
             return Match(typed, ((lift, 1.0),))
         if (found := self.catalogue.find(typed)) is not None:
             return Match(typed, ((found.name, 1.0),))
-        said = frozenset(words_of(typed))
         if not any(len(word) > 2 for word in said) or is_no_lift(typed):
             return Match(typed, ())
         scores: dict[str, float] = {}
@@ -195,13 +196,20 @@ def _begun(word: str, known: tuple[str, ...]) -> str | None:
     return found[0] if len(found) == 1 else None
 
 
+def _begun_short(match: "re.Match[str]") -> str:
+    """A word cut short by a dot ("Kreuzh."), where one that we know begins so."""
+    found = {full for word, full in _SHORT.items() if word.startswith(match[1])}
+    return found.pop() if len(found) == 1 else match[0]
+
+
 def _letters(name: str) -> str:
     return "".join(words_of(name))
 
 
 def words_of(name: str) -> list[str]:
     """The plain words of a name: no marks, abbreviations written out, singular."""
-    said = re.sub(r"\([^)]*\d[^)]*\)", " ", without_accents(name.lower()))
+    said = _NO_NAME.sub(" ", without_accents(name.lower()))
+    said = _CUT_SHORT.sub(_begun_short, said)
     said = " ".join(re.sub(r"[()&/,:]", " ", said).split())
     for pattern, word in _JOINED:
         said = pattern.sub(word, said.strip())

@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from blockwright.engine.units import Unit
 from blockwright.files.importing.cells import read_cell, read_load
-from blockwright.files.importing.days import day_of_value, read_day
+from blockwright.files.importing.days import reps_of_a_date
 from blockwright.files.importing.efforts import read_effort
 from blockwright.files.importing.grammar import MOST_SETS_A_CELL
 from blockwright.files.importing.grids import Cell
@@ -37,6 +37,8 @@ class Fields:
 
     by_role: dict[str, Cell] = field(default_factory=dict)
     unit: Unit | None = None
+    planned: Cell | None = None
+    """What says how many repetitions were planned."""
     more: list[Cell] = field(default_factory=list)
     """Further cells under one label: a load beside its "5x5"."""
     effort_of_row: bool = False
@@ -64,7 +66,10 @@ class Fields:
         """These with what they lack from the row's own; a numbered set's bare cell tells what
         the row does not: repetitions beside a load, a load beside repetitions."""
         merged = replace(
-            self, by_role={**base.by_role, **self.by_role}, unit=self.unit or base.unit
+            self,
+            by_role={**base.by_role, **self.by_role},
+            unit=self.unit or base.unit,
+            planned=self.planned or base.planned,
         )
         cell = self.by_role.get("cell")
         if not is_set:
@@ -169,7 +174,7 @@ def _of_cell(
 ) -> tuple[OneSet, ...] | Unread:
     """A cell of a week, a day or a lift: whole sets, or a part of what the row's columns say."""
     load = fields.by_role.get("load")
-    reps = fields.by_role.get("reps") or fields.by_role.get("planned")
+    reps = fields.by_role.get("reps") or fields.planned
     told = read_cell(cell.text, None if load is not None else load_first)
     if told is not None and told.kind == "sets":
         return told.sets
@@ -222,7 +227,7 @@ def _set_range(fields: Fields) -> int | None:
     cell = fields.by_role.get("set")
     if cell is None:
         return None
-    ends = [one[0] for one in reversed(_of_a_date(cell) or ())]
+    ends = [one[0] for one in reversed(reps_of_a_date(cell) or ())]
     if match := re.fullmatch(r"(\d{1,2})\s*(?:-|to|bis|à|a)\s*(\d{1,2})", cell.text):
         ends = [int(match[1]), int(match[2])]
     if len(ends) == 2 and 1 <= ends[0] < ends[1] <= MOST_SETS_A_CELL:
@@ -234,7 +239,7 @@ def _repetitions(
     cell: Cell, told: Told | None, count: int | None
 ) -> list[tuple[int, ...]] | Unread:
     """The repetitions of each set: a list, a scheme, or one number for `count` sets."""
-    if (parts := _of_a_date(cell)) is not None:
+    if (parts := reps_of_a_date(cell)) is not None:
         return parts
     if re.fullmatch(r"\d{1,2}(?:-\d{1,2}){2,}", cell.text):
         return [(int(part),) for part in cell.text.split("-")]
@@ -246,23 +251,6 @@ def _repetitions(
     if _RANGE.fullmatch(cell.text):
         return Unread(cell, "a range is what was planned, not what was done")
     return Unread(cell, "these are no repetitions we know how to read")
-
-
-def _of_a_date(cell: Cell) -> list[tuple[int, ...]] | None:
-    """Repetitions that a spreadsheet took for a date: "8-8" became the 8th of August.
-
-    The higher number comes first, as repetitions fall from set to set; the year tells a third
-    set where it is one that repetitions could be ("10-10-9" became 2009).
-    """
-    day = day_of_value(cell.value)
-    if day is None and isinstance(cell.value, str) and re.search(r"^\d{4}-|[a-z]", cell.text, re.I):
-        day = read_day(cell.text)
-    if day is None:
-        return None
-    year, *both = day.readings[0]
-    low, high = sorted(both)
-    third = (year or 0) - 2000
-    return [(high,), (low,), (third,)] if 3 <= third <= 15 else [(high,), (low,)]
 
 
 def _with_loads(

@@ -7,11 +7,12 @@ the order of their cells.
 
 import itertools
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from blockwright.files.importing.carrying import (
     AS_WRITTEN,
+    NO_LABEL,
     NOTHING,
     RowCells,
     State,
@@ -20,6 +21,7 @@ from blockwright.files.importing.carrying import (
     from_before,
     of_each_set,
     plan_for,
+    plans_reps,
 )
 from blockwright.files.importing.cells import read_cell, read_load
 from blockwright.files.importing.column_rules import (
@@ -201,12 +203,12 @@ class SheetReader(LooseRows):
         if named is not None and named.text == state.lift and before == state.when:
             # The same lift written again, on the same day.
             named = None
-        carry(row.shared, state, row.planned.by_role, named)
+        carry(row.shared, state, row.planned(NO_LABEL).by_role, named)
         base = Fields(effort_of_each=self._legend.effort_of_each)
         for role, cell in row.shared.items():
             head = self._columns.get(cell.column)
             base.put(role, cell, head.unit if head else None)
-        groups = row.groups or {(When(), "", ""): {0: Fields()}}
+        groups = row.groups or {NO_LABEL: {0: Fields()}}
         first_week = min((key[0].week for key in groups if key[0].week is not None), default=None)
         for key, numbered in groups.items():
             from_before(key, numbered, base, state, self._columns)
@@ -216,6 +218,7 @@ class SheetReader(LooseRows):
                 own = replace(state, when=week_column(when, state.when, first_week))
                 own.lift, own.lifter = lift_above or state.lift, lifter or state.lifter
             done = [number for number, fields in numbered.items() if fields.cells()]
+            plan = row.planned(key)
             of_all = base
             if max(done, default=0) > 0 and 0 in numbered and of_each_set(numbered[0]):
                 of_all = numbered.pop(0).over(base, False)
@@ -226,7 +229,8 @@ class SheetReader(LooseRows):
                 own_effort = numbered[number].by_role.keys() & {"rir", "rpe"}
                 # The row's own effort belongs to its last set.
                 fields.effort_of_row = not last and not own_effort and not base.effort_of_each
-                self._group(fields, own, row)
+                fields.planned = plan.planned
+                self._group(fields, own, row.shared, plan)
 
     def _is_undone(self, row: RowCells, state: State) -> bool:
         """Whether the row's note or mark says that it was not done; its cells are listed."""
@@ -284,10 +288,11 @@ class SheetReader(LooseRows):
                 continue
             if head.planned or head.role == "skip":
                 role = "cell" if head.role == "skip" else head.role
-                if read_cell(cell.text) is not None and role in ("reps", "cell"):
-                    row.shared.setdefault("planned", cell)
+                plan = row.plans.setdefault((head.when, head.lift, head.lifter), Fields())
+                if role in ("reps", "cell") and plan.planned is None and plans_reps(cell):
+                    plan.planned = cell
                 if head.role != "skip" or head.planned or tells_sets(cell):
-                    row.planned.put(role, cell, head.unit)
+                    plan.put(role, cell, head.unit)
                 continue
             if head.role == "warmup" and is_value(cell) and len(cell.text) > 2:
                 # A column of warm-up sets, not of marks.
@@ -323,8 +328,9 @@ class SheetReader(LooseRows):
         labelled = head.set_number or head.when or head.lift or head.lifter
         return not labelled and head.role != "cell"
 
-    def _group(self, fields: Fields, state: State, row: RowCells) -> None:
-        shared = row.shared
+    def _group(
+        self, fields: Fields, state: State, shared: Mapping[str, Cell], planned: Fields
+    ) -> None:
         telling = fields.cells()
         if not telling or all(NOTHING.match(cell.text) for cell in telling):
             return
@@ -344,9 +350,9 @@ class SheetReader(LooseRows):
         if _is_no_lift(state.lift):
             self._skip(telling[0], "no lift stands beside it")
             return
-        done = as_written(fields, row)
+        done = as_written(fields, planned)
         if done is fields:
-            plan_for(fields, row)
+            plan_for(fields, planned)
         told = sets_of_fields(done, self._load_first)
         if isinstance(told, Unread):
             self._skip(told.cell, told.why)
