@@ -122,6 +122,6 @@ def one_spelling(text: str) -> str:
     said = _MISSED.sub(lambda match: f"{match['before']}0", said)
     if _BODY_ALONE.fullmatch(said):
         said = ", ".join(f"bw x {reps}" for reps in re.findall(r"\d+", said))
-    said = re.sub(r"\bw(?=\d[\d.]*x\d)", "wu ", said)
+    said = re.sub(r"\bw(?=\d[\d.]*x\d)|^w (?=\d[\d.]* ?x ?\d)", "wu ", said)
     said = re.sub(r"(x\d{1,2}x\d{2,3}),(5|25|75)$", r"\1.\2", said)
     return re.sub(r"x[ \t]+x", "x", said).strip(" ;")
