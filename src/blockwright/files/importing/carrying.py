@@ -6,9 +6,9 @@ from dataclasses import dataclass, field, replace
 
 from blockwright.engine.units import Unit
 from blockwright.files.importing.cells import read_cell
-from blockwright.files.importing.column_rules import Columns, is_value
+from blockwright.files.importing.column_rules import Columns, is_value, sets_done
 from blockwright.files.importing.days import When
-from blockwright.files.importing.grids import Cell
+from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.rows import Fields
 from blockwright.files.importing.warmups import without_warmup
 from blockwright.files.importing.words import is_ditto
@@ -150,6 +150,49 @@ def plan_for(fields: Fields, planned: Fields) -> None:
         cell, plan = fields.by_role.get(role), planned.by_role.get(role)
         if cell is not None and plan is not None and AS_WRITTEN.fullmatch(cell.text.strip()):
             fields.by_role[role] = plan
+
+
+def undone_by_mark(row: RowCells, grid: Grid) -> str:
+    """Why a row beside a column of marks was not done; "3 of 4" counts its sets."""
+    mark = row.shared.get("flag")
+    if mark is None:
+        told = row.shared.keys() & {"rpe", "rir"}
+        return "" if told else "no mark beside it says that it was done"
+    done = sets_done(mark.text)
+    if mark.text.lower() == "x" and _has_ticks(grid, mark.column):
+        done = 0
+    if done is not None and done > 0:
+        count = replace(mark, value=str(done), text=str(done))
+        for fields in (f for group in row.groups.values() for f in group.values()):
+            fields.by_role["sets"] = count
+        row.shared["sets"] = count
+    if done and not row.groups:
+        _blanks_as_planned(row)
+    return "the mark beside it says it was not done" if done == 0 else ""
+
+
+def _has_ticks(grid: Grid, column: int) -> bool:
+    """Whether a column of marks has ticks too, so that an x is none."""
+    every = (cell for row in grid.rows for cell in row if cell.column == column)
+    return any(cell.text in "✓✔✅☑" for cell in every)
+
+
+def _blanks_as_planned(row: RowCells) -> None:
+    """Beside a tick the columns of what was done tell only what was not as planned."""
+    plan = row.planned(NO_LABEL).by_role
+    if (scheme := plan.get("cell")) is not None and "reps" not in row.shared:
+        told = read_cell(scheme.text)
+        if "load" not in row.shared:
+            row.shared["cell"] = scheme
+        elif told is not None and told.kind == "sets":
+            # "3x8 @ 70" of which another load was done.
+            text = ",".join("+".join(map(str, one.reps)) for one in told.sets)
+            row.shared["reps"] = replace(scheme, value=text, text=text)
+        else:
+            row.shared["reps"] = scheme
+    for role in ("load", "reps", "sets"):
+        if role in plan:
+            row.shared.setdefault(role, plan[role])
 
 
 def is_tick(fields: Fields) -> bool:

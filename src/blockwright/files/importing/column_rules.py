@@ -2,19 +2,21 @@
 
 import itertools
 import re
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 from dataclasses import replace
 
 from blockwright.files.importing.cells import read_cell
 from blockwright.files.importing.days import When, day_of_cell, read_when
 from blockwright.files.importing.grids import Cell
-from blockwright.files.importing.headings import Column, is_label, read_heading
+from blockwright.files.importing.headings import Column, is_label, read_heading, says_done
 from blockwright.files.importing.names import NO_LIFT
 from blockwright.files.importing.words import words
 
 DATA_OF_A_ROW = 2
 _NUMBERS = frozenset({"load", "reps", "rir", "rpe", "sets", "set"})
 _NUMBER_LIST = re.compile(r"[\d\s.,;/x+@>-]*\d[\d\s.,;/x+@>-]*", re.I)
+_OF_SETS = frozenset({"reps", "cell", "sets", "set"})
+_OF_RECORDS = frozenset({"lift", "load", "date", "unit"})
 TELLING = frozenset({"load", "reps", "cell", "lift", "sets"})
 
 
@@ -102,6 +104,42 @@ def _weighs_in(date: int, columns: Columns) -> bool:
     return bool(sets) and right == ["date", "load"] and date - 1 not in columns
 
 
+def with_plan_beside_done(columns: Columns, cells: Sequence[Cell]) -> Columns:
+    """ "Reps" beside "Actual reps" is what was planned."""
+    done = {c.column for c in cells if c.column in columns and says_done(c.text)}
+    roles = {columns[column].role for column in done} & {"load", "reps", "rpe", "rir"}
+    return {
+        column: replace(head, planned=True)
+        if column not in done and head.role in roles and not _is_labelled(head)
+        else head
+        for column, head in columns.items()
+    }
+
+
+def _is_labelled(head: Column) -> bool:
+    return bool(head.when or head.lift or head.lifter or head.set_number)
+
+
+def without_best_lifts(columns: Columns, used: Set[int]) -> Columns:
+    """Lifts and loads beside a full table, over no repetitions, are no sets: "Best lifts | kg"."""
+    ordered = sorted(columns)
+    for at, start in enumerate(ordered):
+        own = [columns[column] for column in ordered[:at] if not columns[column].planned]
+        if not {"lift", "load", "reps"} <= {head.role for head in own}:
+            continue
+        aside = {column: columns[column] for column in ordered[at:]}
+        left = start - 1
+        while left in used and left not in columns:
+            left -= 1
+        if columns[start].role != "lift" and left in used:
+            continue
+        if any(_is_labelled(h) or h.role in _OF_SETS for h in aside.values()):
+            continue
+        gone = {c: Column("skip") for c, h in aside.items() if h.role in _OF_RECORDS}
+        return {**columns, **gone}
+    return columns
+
+
 def is_plain(cell: Cell) -> bool:
     """Whether a cell neither heads a column nor names a day or a way to train."""
     said = cell.text.lower()
@@ -112,15 +150,17 @@ def is_plain(cell: Cell) -> bool:
     return not known and read_heading(cell.text) is None and not read_when(cell)
 
 
-_TICK = re.compile(r"[✓✔✅☑xvy1]|yes|done|ok|all|ja|oui|si|sim|as \w+", re.I)
-_UNDONE = re.compile(r"[-n0✗✘]|no\w*|skip\w*|missed|nein|non|(?P<did>\d)\s*(?:of|/)\s*\d", re.I)
+_TICK = re.compile(r"[✓✔✅☑xvy1]|yes|true|done|ok|all|ja|oui|si|sim|as \w+", re.I)
+_UNDONE = re.compile(
+    r"[-n0✗✘]|no\w*|false|skip\w*|missed|nein|non|(?P<did>\d)\s*(?:of|/)\s*\d", re.I
+)
 
 
 def with_flags(columns: Columns, below: dict[int, list[Cell]]) -> Columns:
     """ "Done" over ticks and "3 of 4", beside columns that tell what was done, marks its rows."""
     told = dict(columns)
-    has_reps = any(head.role == "reps" and not head.planned for head in columns.values())
-    for column, head in columns.items() if has_reps else ():
+    tells = any(h.role in ("reps", "load") and not h.planned for h in columns.values())
+    for column, head in columns.items() if tells else ():
         marks = [cell for cell in below.get(column, []) if sets_done(cell.text) is not None]
         bare = head.role == "cell" and not (head.lift or head.set_number or head.planned)
         if bare and marks and len(marks) * 4 >= len(below[column]) * 3:
@@ -167,9 +207,7 @@ def with_set_numbers(columns: Columns) -> Columns:
         for column, head in sorted(columns.items())
         if head.role in ("load", "reps", "rpe", "rir") and not head.planned
     ]
-    labelled = any(
-        head.when or head.lift or head.lifter or head.set_number for head in columns.values()
-    )
+    labelled = any(map(_is_labelled, columns.values()))
     lifts = sum(head.role == "lift" for head in columns.values())
     counts = [sum(head.role == role for _, head in parts) for role in ("load", "reps")]
     if labelled or lifts != 1 or counts[0] != counts[1] or counts[0] < DATA_OF_A_ROW:

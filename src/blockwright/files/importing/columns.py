@@ -18,7 +18,9 @@ from blockwright.files.importing.column_rules import (
     with_counters,
     with_flags,
     with_lift_column,
+    with_plan_beside_done,
     with_set_numbers,
+    without_best_lifts,
     without_needless_schemes,
     without_records,
     without_side_table,
@@ -101,11 +103,13 @@ class Headers(NamedColumns):
         columns = {c: self._under_labels(c, head, of_lifts) for c, head in named.items()}
         columns |= self._named_above(columns, below)
         columns = self._with_gaps(columns, cells)
+        columns = with_plan_beside_done(columns, cells)
         columns, has_lift = with_flags(columns, below), self._has_lift(columns)
         columns = {c: self._by_below(h, below.get(c, []), has_lift) for c, h in columns.items()}
         columns = without_needless_schemes(columns)
         columns = with_set_numbers(with_counters(columns, below))
         columns = without_side_table(columns)
+        columns = without_best_lifts(columns, below.keys() | {cell.column for cell in cells})
         unknown = {cell.column for cell in cells} - columns.keys()
         people = self._people_over(cells)
         people = people if self._over_sets(people, cells) else {}

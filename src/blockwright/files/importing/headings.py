@@ -103,6 +103,12 @@ def read_heading(text: str) -> Column | None:
     return Column(role, unit, planned=planned) if role else None
 
 
+def says_done(text: str) -> bool:
+    """Whether a heading says in so many words that its column was done: "Actual reps"."""
+    said = without_accents(text.lower())
+    return bool(_DONE.match(said) or _DONE_BEHIND.search(said))
+
+
 def numbers_a_set(text: str) -> bool:
     """Whether a text is a set's number and no more: "Set 2"."""
     head = read_heading(text)

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 from blockwright.engine.units import Unit
 from blockwright.files.importing.days import day_of_cell
 from blockwright.files.importing.grids import Cell, Grid
+from blockwright.files.importing.headings import read_heading
 from blockwright.files.importing.warmups import without_warmup
 
 _UNIT = re.compile(r"\b(?P<kg>kgs?|kilos?|kilograms?)\b|\b(?P<lb>lbs?|pounds)\b", re.I)
@@ -112,9 +113,15 @@ def read_legend(grid: Grid) -> Legend:
     """What the texts of a sheet say of its notation."""
     legend = Legend()
     seen: set[str] = set()
+    notes: set[int] = set()
     for at, row in enumerate(grid.rows):
+        notes |= {c.column for c in row if (h := read_heading(c.text)) and h.role == "note"}
+        of_lift = any(cell.text[0].isdigit() for cell in row)
         for cell in row:
             if cell.text in seen or not isinstance(cell.value, str) or len(cell.text) < 2:
+                continue
+            if of_lift and cell.column in notes and says_dumbbells(cell.text):
+                # A note beside one lift is of that lift.
                 continue
             seen.add(cell.text)
             _take(cell, legend, at < _TOP_ROWS and len(row) <= 2)
@@ -138,7 +145,7 @@ def _take(cell: Cell, legend: Legend, on_top: bool) -> None:
             continue
         mark = match["mark"].lower()
         legend.warm_marks |= {"(" if len(mark) > 3 or mark[0] == "(" else mark}
-    if _DUMBBELLS.search(text) and not _OF_DUMBBELLS.search(text):
+    if says_dumbbells(text):
         legend.dumbbells = True
     if _LOAD_SETS_REPS.search(text):
         legend.load_sets_reps = True
@@ -148,6 +155,11 @@ def _take(cell: Cell, legend: Legend, on_top: bool) -> None:
         legend.helps |= {found["name"].lower(): found["help"] for found in _HELP.finditer(text)}
     if match := _BAR.search(text):
         legend.bar = match[1].replace(",", ".")
+
+
+def says_dumbbells(text: str) -> bool:
+    """Whether a text says that dumbbells were used: "kg is each DB"."""
+    return _DUMBBELLS.search(text) is not None and not _OF_DUMBBELLS.search(text)
 
 
 def _take_unit(clause: str, legend: Legend) -> None:

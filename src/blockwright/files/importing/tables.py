@@ -22,6 +22,7 @@ from blockwright.files.importing.carrying import (
     of_each_set,
     plan_for,
     plans_reps,
+    undone_by_mark,
 )
 from blockwright.files.importing.cells import read_cell, read_load
 from blockwright.files.importing.column_rules import (
@@ -45,7 +46,7 @@ from blockwright.files.importing.entries import (
 )
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import SIDES, Column, numbers_a_set, read_heading
-from blockwright.files.importing.legend import Legend
+from blockwright.files.importing.legend import Legend, says_dumbbells
 from blockwright.files.importing.loose import LooseRows
 from blockwright.files.importing.names import LiftMatcher, is_no_lift
 from blockwright.files.importing.rows import Fields, Unread, loads_of, sets_of_fields
@@ -158,6 +159,8 @@ class SheetReader(LooseRows):
             if head.role == "cell":
                 return is_value(cell) or bool(loads_of(cell.text))
             return is_value(cell) and read_cell(cell.text) is not None
+        if head.role == "flag":
+            return bool(sets_done(cell.text))
         return head.role in ("load", "reps")
 
     def _between(self, cells: Sequence[Cell], state: State) -> None:
@@ -165,6 +168,8 @@ class SheetReader(LooseRows):
         for cell in cells:
             head = self._columns.get(cell.column)
             role = head.role if head is not None else "cell"
+            if head is not None and role == "skip" and not head.planned:
+                continue
             if role in ("lifter", "note", "unit", "method") and day_of_cell(cell) is None:
                 continue
             if self._headers.is_lift(cell) and (role == "lift" or len(cells) == 1):
@@ -234,7 +239,8 @@ class SheetReader(LooseRows):
 
     def _is_undone(self, row: RowCells, state: State) -> bool:
         """Whether the row's note or mark says that it was not done; its cells are listed."""
-        note, why = row.shared.get("note"), self._undone_by_mark(row)
+        marked = any(head.role == "flag" for head in self._columns.values())
+        note, why = row.shared.get("note"), undone_by_mark(row, self._grid) if marked else ""
         if not why and note is not None and says_not_done(note.text):
             why = "the note beside it says it was not done"
         if not why:
@@ -246,23 +252,6 @@ class SheetReader(LooseRows):
         if (lift := row.shared.get("lift")) is not None:
             carry({}, state, {}, lift)
         return True
-
-    def _undone_by_mark(self, row: RowCells) -> str:
-        """Why a row beside a column of marks was not done; "3 of 4" counts its sets."""
-        if not any(head.role == "flag" for head in self._columns.values()):
-            return ""
-        mark = row.shared.get("flag")
-        done = sets_done(mark.text) if mark is not None else None
-        if mark is None and not row.shared.keys() & {"rpe", "rir"}:
-            return "no mark beside it says that it was done"
-        if mark is not None and done is not None and done > 0:
-            count = replace(mark, value=str(done), text=str(done))
-            for by_role in [
-                row.shared,
-                *(f.by_role for g in row.groups.values() for f in g.values()),
-            ]:
-                by_role["sets"] = count
-        return "the mark beside it says it was not done" if done == 0 else ""
 
     def _is_plan(self, cells: Sequence[Cell], row: RowCells, state: State) -> bool:
         """Whether a cell left of its sets calls the row a plan, that the row below it fulfils."""
@@ -337,6 +326,8 @@ class SheetReader(LooseRows):
         reps = fields.by_role.get("reps")
         if reps is not None and "cell" not in fields.by_role and NOTHING.match(reps.text):
             # A dash for repetitions beside a load that was planned: not done.
+            if reps.text == "0":
+                self._skip(reps, "no repetition was done: a missed set")
             return
         if "cell" in fields.by_role and self._is_session(telling[0]):
             self._state, own = state, self._state
@@ -366,6 +357,7 @@ class SheetReader(LooseRows):
             replace(
                 entry,
                 unit=fields.unit or entry.unit,
+                dumbbells=entry.dumbbells or says_dumbbells(words.get("note", "")),
                 rest=words.get("rest", ""),
                 note=words.get("note", ""),
                 method=words.get("method", ""),
