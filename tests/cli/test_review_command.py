@@ -179,6 +179,18 @@ def test_pain_is_on_the_face_before_anything_that_climbs(
     assert 2 <= message.count(". ") + 1 <= 5
 
 
+def test_a_muscle_left_under_its_floor_by_pain_is_asked_about(
+    folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    block = document(folder / "block.json")
+    write_log(block, tmp_path / "log.csv", sunday(1), underhand_lat_pulldown="6")
+    asked = ["review", str(folder / "block.json"), "--facts", str(tmp_path / "log.csv"),
+             "--through", "2027-01-10"]  # fmt: skip
+    assert exit_code(asked) == 0
+    letter = " ".join(capsys.readouterr().out.split())
+    assert "Lats would have 2 sets next week, under the floor of 4" in letter
+
+
 def test_a_set_that_was_set_aside_is_asked_about_on_the_face(
     folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
