@@ -67,9 +67,9 @@ def test_two_taps_of_one_finger_are_one_set(browser: Browser, shared_site: Site)
 
 def test_the_advice_is_the_sheets(context: BrowserContext, shared_site: Site) -> None:
     page = signed_in(context, shared_site, "bo")
-    page.locator("#field-reps").fill("1")
+    page.locator("#field-load").fill("10")
     write_down(page)
-    expect(page.locator("#lift-1 [role=alert]")).to_contain_text("102.5 kg × 1 is far from")
+    expect(page.locator("#lift-1 [role=alert]")).to_contain_text("10 kg × 10 is far from")
     expect(page.locator("#advice")).to_contain_text("Nothing is advised")
     page.get_by_role("button", name="Undo").tap()
     expect(page.locator("#lift-1 [role=alert]")).to_have_count(0)

@@ -23,7 +23,7 @@ from blockwright.engine.review.week_constraints import (
     hours_apart,
     session_limits,
 )
-from blockwright.engine.training import DAY_NAMES, DAYS, MUSCLES, Block, Session, Week
+from blockwright.engine.training import DAY_NAMES, DAYS, MUSCLES, Block, RepRange, Session, Week
 
 
 def week_findings(block: Block, week: Week, setting: Setting) -> Iterator[tuple[Key, Finding]]:
@@ -97,6 +97,8 @@ def _why_not(against: tuple[str, ...]) -> str:
 
 def _pins(block: Block, week: Week, setting: Setting) -> Iterator[tuple[Key, Finding]]:
     for name, pin in pins_by_lift(block.lifter, setting.catalogue).items():
+        if pin.reps is not None:
+            yield from _pinned_range(week, name, pin.reps)
         days = {
             DAYS[s.day.weekday()]
             for s in week.sessions
@@ -108,6 +110,16 @@ def _pins(block: Block, week: Week, setting: Setting) -> Iterator[tuple[Key, Fin
         facts: dict[str, FactValue] = {"lift": name, "days": said}
         reason = Reason(code="rule_pinned", facts=facts)
         yield ("pin", name), Finding(0.0, reason, "refused")
+
+
+def _pinned_range(week: Week, name: str, pinned: str | RepRange) -> Iterator[tuple[Key, Finding]]:
+    for session in week.sessions:
+        for entry in session.entries:
+            rows = {RepRange(low=row.reps_low, high=row.reps_high) for row in entry.sets}
+            if entry.lift == name and pinned != entry.zone and rows != {pinned}:
+                facts: dict[str, FactValue] = {"lift": name, "range": str(pinned)}
+                reason = Reason(code="rule_pinned_range", facts=facts)
+                yield ("pinned range", name, session.session), Finding(0.0, reason, "refused")
 
 
 def _gentle(week: Week, setting: Setting) -> Iterator[tuple[Key, Finding]]:
