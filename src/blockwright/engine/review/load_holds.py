@@ -68,6 +68,7 @@ def _p_ready(case: WeekCase, found: MuscleEvidence) -> float | None:
 
 
 def waiting_reasons(case: WeekCase, lift: Lift) -> tuple[Reason, ...]:
+    """Why the week says too little of a lift to go beyond its print; empty where it says enough."""
     found = case.evidence.lifts.get(lift.name)
     if found is None:
         return ()

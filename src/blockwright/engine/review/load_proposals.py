@@ -175,6 +175,7 @@ def _kind(place: _Place) -> Kind | None:
         waits = [reason for reason in place.waits if reason.code != "one_bad_day"]
         return None if place.held or waits or lands else "raise_load"
     lands = lands or any(reason.code == "one_bad_day" for reason in place.waits)
+    lands = lands or (not place.waits and _was_given(question, printed))
     return None if not place.held and lands and _small_enough(question, printed) else "lower_load"
 
 
@@ -188,6 +189,16 @@ def _lands_as_well(question: LoadQuestion, printed_kg: float, wanted_kg: float) 
         return False
     gain = question.cost(printed_kg) - question.cost(wanted_kg)
     return gain <= question.policy.number("review.load.lower_gain")
+
+
+def _was_given(question: LoadQuestion, printed_kg: float) -> bool:
+    """Whether the last first set gave what is asked next, at the printed load or a harder one:
+    that never lowers a load."""
+    if not question.done or (done := question.done[-1].first).rir is None:
+        return False
+    asked = question.entry.sets[0]
+    as_hard = question.effective(done.load_kg) >= question.effective(printed_kg) - SAME_LOAD_KG
+    return as_hard and done.rir >= asked.rir and done.first_reps >= asked.reps_low
 
 
 def _small_enough(question: LoadQuestion, printed_kg: float) -> bool:
