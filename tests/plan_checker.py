@@ -100,8 +100,7 @@ class Checker(WeekChecker):
         wanted = {9: 5, 6: 3, 4: 2, 3: 2, 2: 2, 1: 1}.get(len(last.sessions))
         if halves:
             wanted = len(last.sessions)
-        most = wanted if halves or wanted is None else min(wanted + 1, len(last.sessions))
-        if wanted is not None and not wanted <= len(deload.sessions) <= (most or wanted):
+        if wanted is not None and len(deload.sessions) != wanted:
             yield f"{len(deload.sessions)} sessions from {len(last.sessions)}"
         if deload.rir != 5:
             yield f"RIR {deload.rir}"

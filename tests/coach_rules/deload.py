@@ -4,12 +4,15 @@ import math
 from collections.abc import Iterator
 from statistics import median
 
-from coach_rules.plan import Check, Plan, Week
+from coach_rules.plan import Check, Plan, Session, Week
 
 LONGEST, MOST_OF_FIRST, OF_LAST = 1.05, 0.8, (0.4, 0.6)
 DELOAD_RIR = 5
 FEWER_SESSIONS = {9: 5, 6: 3, 4: 2, 3: 2, 2: 2, 1: 1}
 LOAD_DOWN_TO = 0.8
+MINUTES_A_LIFT = 6
+MOST_DIRECT = 4
+"""Sets of a muscle in a session that is not hard."""
 
 
 def check_deload(plan: Plan) -> Iterator[Check]:
@@ -28,17 +31,50 @@ def check_deload(plan: Plan) -> Iterator[Check]:
     yield Check(9, heavy <= 1, f"{heavy} lifts of axial 3 in a session", number)
     sets, start, end = deload.set_count, plan.first.set_count, plan.last.set_count
     yield Check(9, sets <= MOST_OF_FIRST * start, f"{sets} sets, week one has {start}", number)
+    half = plan.lifter.get("deload", {}).get("style", "half") == "half"
     low, high = OF_LAST
     words = f"{sets} sets, the last week has {end}"
-    yield Check(9, low * end <= sets <= math.ceil(high * end), words, number)
+    full = not half and _says_few(plan) and _is_full(plan, deload)
+    yield Check(9, (low * end <= sets or full) and sets <= math.ceil(high * end), words, number)
     left = {row["rir"] for e in deload.entries for row in e.sets}
     yield Check(9, left == {DELOAD_RIR}, f"{sorted(left)} in reserve", number)
-    if plan.lifter.get("deload", {}).get("style", "half") == "half":
+    if half:
         yield from _half(plan, deload)
     else:
         wanted = FEWER_SESSIONS.get(len(plan.last.sessions), math.ceil(len(plan.last.sessions) / 2))
         words = f"{len(deload.sessions)} sessions, {wanted} in two parts"
-        yield Check(9, abs(len(deload.sessions) - wanted) <= 1, words, number)
+        yield Check(9, len(deload.sessions) == wanted, words, number)
+
+
+def _says_few(plan: Plan) -> bool:
+    """Whether the block says that its deload in two parts holds fewer sets than usual."""
+    return any(reason["code"] == "deload_merged_few" for reason in plan.block["reasons"])
+
+
+def _is_full(plan: Plan, deload: Week) -> bool:
+    """Whether no session of a deload in two parts takes another of the usual lifts: it has as many
+    as week one's largest, or its time, or every muscle left has its fill of direct sets."""
+    longest = LONGEST * median(s.planned for s in plan.first.sessions)
+    most = max(len(s.entries) for s in plan.first.sessions)
+    return all(
+        len(s.entries) >= most or s.planned >= longest - MINUTES_A_LIFT or _takes_no_other(plan, s)
+        for s in deload.sessions
+    )
+
+
+def _takes_no_other(plan: Plan, session: Session) -> bool:
+    here = {entry.lift.name for entry in session.entries}
+    families = {entry.lift.family for entry in session.entries}
+    sets: dict[str, int] = {}
+    for entry in session.entries:
+        for muscle in entry.lift.direct:
+            sets[muscle] = sets.get(muscle, 0) + entry.count
+    return all(
+        entry.lift.family in families
+        or any(sets.get(m, 0) + math.ceil(entry.count / 2) > MOST_DIRECT for m in entry.lift.direct)
+        for entry in plan.last.entries
+        if entry.lift.name not in here
+    )
 
 
 def _half(plan: Plan, deload: Week) -> Iterator[Check]:

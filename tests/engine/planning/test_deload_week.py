@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 from planned_people import lift_of, planned
 
+from blockwright.engine.planning.deload import deload_reason
 from blockwright.engine.review.derived import deload_after
 from blockwright.engine.training import Block, Week
 from blockwright.files.block_json import block_to_json
@@ -38,7 +39,9 @@ def in_style(block: Block, style: str) -> Block:
     block = replace(block, lifter=replace(block.lifter, deload_style=style))
     known, policy = catalogue_for(block.lifter), block_policy(block)
     deload = deload_after(block, block.weeks[-2], block.weeks[-1], known, policy)
-    return replace(block, weeks=(*block.weeks[:-1], deload))
+    last = block.weeks[-2].sessions
+    told = deload_reason(last, deload.sessions, block.lifter.deload_style, policy)
+    return replace(block, weeks=(*block.weeks[:-1], deload), reasons=(told,))
 
 
 def mains(week: Week, block: Block) -> set[str]:

@@ -14,6 +14,8 @@ from blockwright.engine.planning.deload_rules import DeloadRules, session_of, st
 from blockwright.engine.planning.deload_two_part import two_part_sessions
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import rack_for
+from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.sources import COMMON_PRACTICE
 from blockwright.engine.training import DeloadStyle, Entry, Lift, Session
 
 
@@ -25,6 +27,22 @@ def deload_week(
     kept = {entry.lift for session in made for entry in session.entries}
     left_out = {e.lift for s in last for e in s.entries} - kept
     return tuple(made), tuple(sorted(left_out))
+
+
+def deload_reason(
+    last: Sequence[Session], deload: Sequence[Session], style: DeloadStyle, policy: Policy
+) -> Reason:
+    """What kind of deload it is; one in two parts says when it holds less than it should."""
+    before, sets = (sum(len(e.sets) for s in week for e in s.entries) for week in (last, deload))
+    facts: dict[str, FactValue] = {
+        "sessions_before": len(last), "sessions": len(deload), "sets_before": before, "sets": sets,
+    }  # fmt: skip
+    code, keys = "deload_merged", ["deload.share"]
+    if style == "half":
+        code, keys = "deload_half", ["deload.share_first", "deload.share_last"]
+    elif sets < policy.number("deload.share_last_least") * before:
+        code, keys = "deload_merged_few", ["deload.share", "deload.share_last_least"]
+    return Reason(code=code, facts=facts, policy=tuple(keys), source=COMMON_PRACTICE)
 
 
 def eased_load_kg(lift: Lift, load_kg: float, gym: Gym, policy: Policy) -> float:

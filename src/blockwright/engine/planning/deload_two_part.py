@@ -1,5 +1,5 @@
-"""The deload in two parts: about half as many sessions, merged from the usual ones; one more where
-half of them cannot hold the least sets of a deload.
+"""The deload in two parts: about half as many sessions, merged from the usual ones. Their number
+wins over the sets: what they cannot hold stays out, and the block says so.
 
 In the first half of the sessions the loads stay and sets and repetitions are halved, rounded up;
 in the second the loads are halved too, rounded down to what the kit makes. No session is longer
@@ -80,20 +80,10 @@ def half_load_kg(
 
 
 def two_part_sessions(last: Sequence[Session], rules: DeloadRules) -> list[Session]:
-    """The deload sessions after `last`, the last build week's."""
+    """The deload sessions after `last`, the last build week's; the first half of them, rounded up,
+    keeps the loads. What finds no room in one is offered to the next."""
     sessions = [session for session in last if session.entries]
-    half = deload_sessions_for(len(sessions))
-    if not half:
-        return []
-    made = _merged_into(half, sessions, rules)
-    if sum(len(e.sets) for s in made for e in s.entries) < rules.least_sets:
-        made = _merged_into(min(half + 1, len(sessions)), sessions, rules)
-    return made
-
-
-def _merged_into(count: int, sessions: Sequence[Session], rules: DeloadRules) -> list[Session]:
-    """So many deload sessions; the first half of them, rounded up, keeps the loads. What finds no
-    room in one is offered to the next."""
+    count = deload_sessions_for(len(sessions))
     groups = merged(len(sessions), count)
     base = _direct_of([e for s in sessions for e in s.entries], rules)
     room = rules.most_sets

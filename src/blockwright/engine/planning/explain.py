@@ -2,6 +2,7 @@
 
 from blockwright.engine.planning.candidates import rules_against
 from blockwright.engine.planning.composed import Composed, listed, said
+from blockwright.engine.planning.deload import deload_reason
 from blockwright.engine.planning.explain_changes import change_reasons
 from blockwright.engine.planning.explain_lines import missing_aims, missing_reasons, three_lines
 from blockwright.engine.planning.hard_rules import logged_axial
@@ -274,7 +275,7 @@ def _kept_reasons(made: Composed) -> list[Reason]:
 
 def _path_reasons(made: Composed) -> list[Reason]:
     path = [f"{week.rir:g}" for week in made.builds]
-    half = made.lifter.deload_style == "half"
+    last = made.builds[-1].sessions
     reasons = [
         Reason(
             code="effort_path",
@@ -282,15 +283,7 @@ def _path_reasons(made: Composed) -> list[Reason]:
             policy=("ramp.first_rir", "ramp.last_rir"),
             source=COMMON_PRACTICE,
         ),
-        Reason(
-            code="deload_half" if half else "deload_merged",
-            facts={
-                "sessions_before": len(made.builds[-1].sessions),
-                "sessions": len(made.weeks[-1].sessions),
-            },
-            policy=("deload.share_first", "deload.share_last") if half else ("deload.share",),
-            source=COMMON_PRACTICE,
-        ),
+        deload_reason(last, made.weeks[-1].sessions, made.lifter.deload_style, made.policy),
     ]
     reasons += _kept_reasons(made)
     if made.deload_left_out:
