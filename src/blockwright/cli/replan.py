@@ -42,6 +42,9 @@ def replan(
         list[str] | None,
         typer.Option(metavar="LIFT", help="A lift that hurts, or several."),
     ] = None,
+    region: Annotated[
+        str, typer.Option(metavar="PLACE", help="Where it hurts: shoulder, lower back, ...")
+    ] = "",
     output: BlockOutput = None,
     coach: CoachOfBlockOption = None,
     json: JsonFlag = False,
@@ -60,6 +63,7 @@ def replan(
         without=tuple(without or ()),
         sore=tuple(sore or ()),
         hurts=tuple(hurts or ()),
+        region=region,
         coach=coach,
     )
     made = replan_block(question)

@@ -69,6 +69,13 @@ def grade_in(lift: Lift, place: str) -> int:
     return max(lift.regions.get(region, 0) for region in _REGIONS.get(place, (place,)))
 
 
+def grade_of_region(lift: Lift, region: str) -> int:
+    """`grade_in` for one of `lifts.REGIONS`, which part the back in two."""
+    if lift.regions:
+        return lift.regions.get(region, 0)
+    return grade_in(lift, place_in(region) or region)
+
+
 def joints_loaded(lift: Lift) -> frozenset[str]:
     """The joints a lift loads. The back braces a little in most lifts, so it counts where it is
     loaded much, or under a load on the spine, or trained at all."""

@@ -29,7 +29,8 @@ from blockwright.engine.editing import (
     session_at,
 )
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.planning.replan import Trouble, replan, trouble_words
+from blockwright.engine.planning.replan import replan
+from blockwright.engine.planning.trouble import Trouble
 from blockwright.engine.training import Block, Session
 from blockwright.files.block_json import block_from_json, block_to_json
 from blockwright.files.json_text import plain
@@ -237,7 +238,7 @@ def _replanned(stored: StoredBlock, trouble: Trouble, said: Said) -> Block:
         stored.block,
         trouble,
     )
-    code, facts = trouble_words(trouble)
+    code, facts = trouble.words
     about: dict[str, float | str] = {
         "week": week.week,
         "session": session.session,

@@ -10,8 +10,8 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, TypeAdapter,
 
 from blockwright.engine import editing
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.planning.replan import Trouble
-from blockwright.engine.training import MUSCLES
+from blockwright.engine.planning.trouble import Trouble
+from blockwright.engine.training import MUSCLES, REGIONS
 from blockwright.engine.units import kg_from
 from blockwright.verbs.edit_block import Change, GoBack, Several, TakeRest
 
@@ -41,6 +41,7 @@ _Amount = Annotated[float, Field(ge=0, le=99_999, allow_inf_nan=False)]
 _Row = Annotated[int, Field(ge=1, le=MOST_NUMBER), WHOLE]
 _Lifts = Annotated[list[Line], Field(min_length=1, max_length=20)]
 _Muscle = Literal[MUSCLES]  # type: ignore[valid-type]
+_Region = Literal[REGIONS]  # type: ignore[valid-type]
 
 
 class _Place(Strict):
@@ -166,9 +167,11 @@ class _Session(Strict):
 
     def change(self) -> Change:
         """What happened stands in the engine's `Trouble` under the name of its kind."""
-        [said] = [v for name, v in self if name not in _Session.model_fields] or [True]
+        apart = {*_Session.model_fields, "region"}
+        [said] = [v for name, v in self if name not in apart] or [True]
         name = "minutes" if self.kind == "short_of_time" else self.kind
         told: dict[str, Any] = {name: tuple(said) if isinstance(said, list) else said}
+        told["region"] = getattr(self, "region", None) or ""
         return Trouble(week=self.week, session=self.session, **told)
 
 
@@ -197,6 +200,7 @@ class Hurts(_Session):
 
     kind: Literal["hurts"]
     lifts: _Lifts
+    region: _Region | None = None
 
 
 class Sore(_Session):

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from blockwright.engine.day_sheet import session_on
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.training import MUSCLES, Block, Catalogue
+from blockwright.engine.training import MUSCLES, REGIONS, Block, Catalogue
 from blockwright.files.block_json import read_block, unknown_lifts
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.near import did_you_mean
@@ -26,12 +26,15 @@ class ReplanQuestion:
     without: Sequence[str] = ()
     sore: Sequence[str] = ()
     hurts: Sequence[str] = ()
+    region: str = ""
+    """Where it hurts; "" when nobody said."""
     coach: Path | None = None
 
 
 def replan_block(question: ReplanQuestion) -> Block:
     """The next revision of the block. Raises BadInput naming the option and the mend."""
-    from blockwright.engine.planning.replan import Trouble, replan
+    from blockwright.engine.planning.replan import replan
+    from blockwright.engine.planning.trouble import Trouble
     from blockwright.verbs.pain_substitutes import with_stand_ins
 
     _check_one(question)
@@ -47,8 +50,9 @@ def replan_block(question: ReplanQuestion) -> Block:
         minutes=question.minutes,
         missed=question.missed,
         without=tuple(_lift(name, catalogue, "--without") for name in question.without),
-        sore=tuple(_muscle(name) for name in question.sore),
+        sore=tuple(_known(name, MUSCLES, "--sore", "muscle") for name in question.sore),
         hurts=tuple(_lift(name, catalogue, "--hurts") for name in question.hurts),
+        region=_known(question.region, REGIONS, "--region", "place") if question.region else "",
     )
     policy = block_policy(block)
     trouble = with_stand_ins(trouble, block.lifter, catalogue, policy)
@@ -72,6 +76,9 @@ def _check_one(question: ReplanQuestion) -> None:
                 mend="run it once for each",
             )
         )
+    if question.region and not question.hurts:
+        mend = "name what hurts with --hurts"
+        raise BadInput(Problem(column="--region", says="no lift is said to hurt", mend=mend))
     if question.minutes is not None and question.minutes < 1:
         raise BadInput(
             Problem(
@@ -95,14 +102,11 @@ def _lift(name: str, catalogue: Catalogue, column: str) -> str:
     return lift.name
 
 
-def _muscle(name: str) -> str:
+def _known(name: str, words: Sequence[str], column: str, what: str) -> str:
+    """The one of `words` that is meant."""
     word = name.strip().lower().replace(" ", "_").replace("-", "_")
-    if word not in MUSCLES:
-        raise BadInput(
-            Problem(
-                column="--sore",
-                says=f'there is no muscle called "{name}"',
-                mend=did_you_mean(word, MUSCLES, "use one of: " + ", ".join(MUSCLES)),
-            )
-        )
+    if word not in words:
+        mend = did_you_mean(word, words, "use one of: " + ", ".join(words))
+        says = f'there is no {what} called "{name}"'
+        raise BadInput(Problem(column=column, says=says, mend=mend))
     return word

@@ -2,13 +2,15 @@
 
 Square root of sets, 1000 points at one set, times the emphasis, linear between knots of two sets
 and flat beyond what the block reaches for; a set missing to the floor costs the policy's price on
-top. Whole points by the quarter set.
+top. Muscles that are trained along are worth nothing by themselves. Whole points by the quarter
+set.
 """
 
 from collections.abc import Mapping
 
 from blockwright.engine.planning.baseline import MuscleAim
 from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
+from blockwright.engine.planning.patterns import ALONG
 from blockwright.engine.training import MUSCLES, Lifter
 
 _KNOT_Q = 2 * QUARTERS
@@ -24,6 +26,8 @@ def muscle_points(
 
 def _table(lifter: Lifter, muscle: str, aim: MuscleAim, limits: PlanningLimits) -> tuple[int, ...]:
     weight = limits.weight[lifter.emphasis_of(muscle)] * limits.muscle_weight[muscle]
+    if muscle in ALONG and lifter.emphasis_of(muscle) != "lead":
+        weight = 0.0
     floor_points = round(limits.policy.number("planning.price.floor") / QUARTERS * weight)
     points, table, last = 0, [0], None
     for q in range(_MOST_Q):

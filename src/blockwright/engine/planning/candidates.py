@@ -75,7 +75,11 @@ class Candidates:
         wanted: Collection[str],
         known: Collection[str],
         sore: Collection[str] = (),
+        *,
+        wide: bool = False,
     ) -> None:
+        """`wide` makes the lists long: every lift that fits, the best first."""
+        self.wide = wide
         self.lifter, self.limits, self.log = lifter, limits, log
         self.wanted = frozenset(wanted)
         """Liked, pinned, kept, logged or known: always offered, whatever the filter says."""
@@ -167,7 +171,8 @@ class Candidates:
         """The lifts offered for a basic pattern, best first."""
         lifts = self.by_basic.get(basic, [])
         lead = any(LEAD_BASIC.get(m) == basic and self._leads(m) for m in MUSCLES)
-        return self._short(lifts, _MAINS_A_BASIC + lead, needs_heavy=True)
+        count = len(lifts) if self.wide else _MAINS_A_BASIC + lead
+        return self._short(lifts, count, needs_heavy=True)
 
     def smalls(self, muscle: str) -> list[Lift]:
         """The small lifts offered for a muscle, best first."""
@@ -178,6 +183,8 @@ class Candidates:
         elif emphasis != "lead" and muscle in _TRAINED_ALONG:
             count = min(count, 1) if muscle in ("quads", "chest") else 0
         found = self.by_muscle.get(muscle, [])
+        if self.wide:
+            return self._short(found, len(found))
         if muscle in _TRAINED_ALONG:  # its main lifts are better than an odd small one
             found = [x for x in found if x.plainness >= _USUAL_LIFT or x.name in self.wanted]
         return self._short(found, count)

@@ -35,10 +35,11 @@ def make_problem(
     held: Mapping[str, int] | None = None,
     stood: Collection[tuple[int, str]] = (),
     waive: Collection[str] = (),
+    wide: bool = False,
 ) -> Problem:
     """The problem of `lifter`; `gentle` for a novice's or returner's first week, `spared` what
     hurts, `left_out` lifts that stay out this once, `held` direct sets of muscles on hold
-    in a block that has begun."""
+    in a block that has begun; `wide` offers every lift that fits, not only the best few."""
     limits = PlanningLimits(policy)
     log = log or LogFacts()
     pins = {index: pin for index, pin in enumerate(lifter.pins) if f"pin:{index}" not in waive}
@@ -58,7 +59,7 @@ def make_problem(
             or is_stand_in_no_better(lift, lifter, catalogue, log)
         )
     ]
-    candidates = Candidates(lifter, lifts, log, limits, wanted, known, spare.regions)
+    candidates = Candidates(lifter, lifts, log, limits, wanted, known, spare.regions, wide=wide)
     return Problem(
         lifter=lifter,
         limits=limits,

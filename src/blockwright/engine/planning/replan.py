@@ -7,54 +7,26 @@ It starts from the naive answer (drop what does not fit) and is never worse than
 """
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.planning.benefit import points_of
-from blockwright.engine.planning.problem import Item, Option, WeekPlan, week_plan
+from blockwright.engine.planning.problem import Item, WeekPlan, week_plan
 from blockwright.engine.planning.replan_later import as_believed, within_ramp
-from blockwright.engine.planning.replan_model import Free, musts_missed, solved_week
-from blockwright.engine.planning.replan_say import below_floor, replan_reasons
+from blockwright.engine.planning.replan_model import Free, lost, solved_week
+from blockwright.engine.planning.replan_say import losses, replan_reasons
 from blockwright.engine.planning.replan_week import (
     WeekAtHand,
     rebuilt_week,
     seconds_of,
     week_at_hand,
 )
-from blockwright.engine.planning.spared import MUCH
+from blockwright.engine.planning.stand_ins import stand_ins
+from blockwright.engine.planning.trouble import Trouble
 from blockwright.engine.planning.weeks import muscle_sets
 from blockwright.engine.policy import Policy
-from blockwright.engine.reasons import Caution
-from blockwright.engine.training import Block, Catalogue, Lift
+from blockwright.engine.reasons import Caution, Reason
+from blockwright.engine.training import Block, Catalogue
 from blockwright.engine.volume import CeilingBelief
-
-_GROWS = 2
-"""Sets another entry may take over."""
-_OTHER_ZONE, _SAME_KIT = 100, 60
-"""Points against a lift in place of a missing one, beside those of its suitability (judgement)."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Trouble:
-    """What happened to one session. Exactly one of `minutes`, `missed`, `without`, `sore` and
-    `hurts` is given."""
-
-    week: int
-    session: int
-    minutes: int | None = None
-    missed: bool = False
-    without: tuple[str, ...] = ()
-    """Canonical lift names."""
-    sore: tuple[str, ...] = ()
-    """Muscles."""
-    hurts: tuple[str, ...] = ()
-    """Canonical lift names: left out for the rest of the week, never carried."""
-    stand_ins: tuple[str, ...] = ()
-    """Lifts that may come in for those that hurt."""
-
-    def takes(self, lift: str) -> bool:
-        """Whether a lift of the session cannot be done today."""
-        return self.missed or lift in self.without or lift in self.hurts
 
 
 def replan(
@@ -73,7 +45,7 @@ def replan(
     week = next(w for w in block.weeks if w.week == trouble.week)
     hand = week_at_hand(block, week, trouble.session, catalogue, policy, ceilings)
     _refuse_nonsense(hand, trouble)
-    best = best_week(hand, trouble, policy)
+    best = best_week(hand, trouble)
     new_week = rebuilt_week(hand, best, trouble.minutes, missed=trouble.missed)
     counted = muscle_sets(new_week.sessions, block.lifter, catalogue, policy, ceilings)
     new_week = replace(new_week, muscle_sets=as_believed(counted, week))
@@ -83,13 +55,22 @@ def replan(
         block,
         revision=block.revision + 1,
         reasons=(
-            *replan_reasons(hand, trouble_words(trouble), best),
-            *below_floor(week, new_week, block.lifter),
+            *replan_reasons(hand, trouble.words, best),
+            *_where(hand, trouble, best),
+            *losses(week, new_week, block.lifter),
             *later,
             *block.reasons,
         ),
         cautions=_with_pain(block.cautions, trouble),
     )
+
+
+def _where(hand: WeekAtHand, trouble: Trouble, best: WeekPlan) -> list[Reason]:
+    """That a stand-in may be found when the place is said, where none came in."""
+    planned = {item.option for item in hand.plan}
+    if not trouble.hurts or trouble.region or any(item.option not in planned for item in best):
+        return []
+    return [Reason(code="replan_where", facts={"lifts": ", ".join(trouble.hurts)})]
 
 
 def _with_pain(cautions: tuple[Caution, ...], trouble: Trouble) -> tuple[Caution, ...]:
@@ -98,32 +79,16 @@ def _with_pain(cautions: tuple[Caution, ...], trouble: Trouble) -> tuple[Caution
     return (*cautions, *(caution for caution in found if caution not in cautions))
 
 
-def best_week(hand: WeekAtHand, trouble: Trouble, policy: Policy) -> WeekPlan:
-    """The smallest good change: the solver's, or the naive one where that is worth as much."""
+def best_week(hand: WeekAtHand, trouble: Trouble) -> WeekPlan:
+    """The smallest good change: the solver's, or the naive one where that loses as little."""
     naive = naive_week(hand, trouble)
     if hand.only_drops:
         return naive
-    found = _solved(hand, trouble, naive, policy)
-    if found is None:
+    free = _free(hand, trouble)
+    found = _solved(hand, trouble, free, naive)
+    if found is None or lost(hand, found, free.swaps) >= lost(hand, naive, free.swaps):
         return naive
-
-    def worth(plan: WeekPlan) -> tuple[int, float]:
-        return -musts_missed(hand, plan), week_value(hand, plan, policy)
-
-    return found if worth(found) > worth(naive) else naive
-
-
-def trouble_words(trouble: Trouble) -> tuple[str, dict[str, str | int]]:
-    """A code and facts that say what happened."""
-    if trouble.missed:
-        return "replan_missed", {}
-    if trouble.minutes is not None:
-        return "replan_minutes", {"minutes": trouble.minutes}
-    if trouble.without:
-        return "replan_without", {"lifts": ", ".join(trouble.without)}
-    if trouble.hurts:
-        return "replan_hurts", {"lifts": ", ".join(trouble.hurts)}
-    return "replan_sore", {"muscles": ", ".join(m.replace("_", " ") for m in trouble.sore)}
+    return found
 
 
 def _refuse_nonsense(hand: WeekAtHand, trouble: Trouble) -> None:
@@ -181,12 +146,11 @@ def _less_sore(hand: WeekAtHand, today: list[Item], sore: Collection[str]) -> li
 # ----------------------------------------------------------------------------- the solve
 
 
-def _solved(hand: WeekAtHand, trouble: Trouble, naive: WeekPlan, policy: Policy) -> WeekPlan | None:
+def _solved(hand: WeekAtHand, trouble: Trouble, free: Free, naive: WeekPlan) -> WeekPlan | None:
     """The best week within the rules, or None when none is found.
 
     Minutes short of pairs are met in a second round: pairs first, their minutes given back.
     """
-    free = _free(hand, trouble)
     plan = solved_week(hand, free, naive, hand.budget_s(trouble.minutes), trouble.sore)
     if plan is None or trouble.minutes is None or not hand.block.lifter.allow.supersets:
         return plan
@@ -195,7 +159,7 @@ def _solved(hand: WeekAtHand, trouble: Trouble, naive: WeekPlan, policy: Policy)
         return plan
     sets = {(i.slot, i.option): i.sets for i in plan}
     pairs = {pair: (sets[pair], sets[pair]) for pair in hand.paired_today(plan)}
-    held = Free({**free.sets, **pairs}, free.fixed, free.swaps)
+    held = replace(free, sets={**free.sets, **pairs})
     budget_s = hand.budget_s(trouble.minutes, more_s=more)
     second = solved_week(hand, held, plan, budget_s, trouble.sore)
     if second is None:
@@ -227,32 +191,24 @@ def _free(hand: WeekAtHand, trouble: Trouble) -> Free:
     for slot in hand.later:
         for item in hand.in_order:
             lift = hand.problem.options[item.option].lift
-            fits = not _loads_what_hurts(hand, lift, trouble)
+            fits = trouble.spares(lift, hand.catalogue)
             if fits and hand.may_carry(item, slot, trouble.sore):
                 most = min(item.sets, hand.grown(slot, item.option, 0))
                 if (slot, item.option) not in planned:
                     free.setdefault((slot, item.option), (0, most))
-    swaps = _substitutes(hand, trouble)
+    swaps = stand_ins(hand, trouble)
     for option in swaps:
         free.setdefault((hand.slot, option), (0, hand.grown(hand.slot, option, 0)))
-    return Free(free, tuple(fixed), swaps)
+    gone = sum(_gone(hand, item.option, trouble) for item in hand.in_order)
+    return Free(free, tuple(fixed), swaps, gone)
 
 
 def _most(hand: WeekAtHand, item: Item, trouble: Trouble) -> int:
     """Sets an entry that stays may have: what loads a place that hurts gains none."""
-    if _loads_what_hurts(hand, hand.problem.options[item.option].lift, trouble):
+    if not trouble.spares(hand.problem.options[item.option].lift, hand.catalogue):
         return item.sets
-    return min(item.sets + _GROWS, hand.grown(item.slot, item.option, item.sets))
-
-
-def _loads_what_hurts(hand: WeekAtHand, lift: Lift, trouble: Trouble) -> bool:
-    """Whether a lift is one that hurts, or loads a region as much as one that hurts does."""
-    painful = [known for name in trouble.hurts if (known := hand.catalogue.find(name))]
-    return lift.name in trouble.hurts or any(
-        grade >= MUCH and lift.regions.get(region, 0) >= MUCH
-        for one in painful
-        for region, grade in one.regions.items()
-    )
+    most = item.sets + hand.policy.whole("replan.sets_grow")
+    return min(most, hand.grown(item.slot, item.option, item.sets))
 
 
 def _gone(hand: WeekAtHand, option: int, trouble: Trouble) -> bool:
@@ -264,62 +220,3 @@ def _hurts_later(hand: WeekAtHand, item: Item, trouble: Trouble) -> bool:
     return item.slot in hand.later and (
         hand.problem.options[item.option].lift.name in trouble.hurts
     )
-
-
-def _substitutes(hand: WeekAtHand, trouble: Trouble) -> dict[int, int]:
-    """Lifts for what is missing that the week does not have, with points for how far each is from
-    it: less suitable, in another zone, on the same kit, which may be what is missing."""
-    options, scores = hand.problem.options, hand.problem.scores
-    in_week = {options[i.option].lift.name for i in hand.plan}
-    found: dict[int, int] = {}
-    for item in hand.in_order:
-        gone = options[item.option]
-        if gone.lift.name not in (*trouble.without, *trouble.hurts):
-            continue
-        fit = [
-            index
-            for index, option in enumerate(options)
-            if option.lift.name not in in_week and _may_replace(option, gone, trouble)
-        ]
-        best = max((scores.get(options[index].lift.name, 0) for index in fit), default=0)
-        for index in fit:
-            other = options[index]
-            far = best - scores.get(other.lift.name, 0)
-            far += _OTHER_ZONE * (other.zone != gone.zone)
-            far += _SAME_KIT * len(set(other.lift.kit) & set(gone.lift.kit))
-            found[index] = min(far, found.get(index, far))
-    return found
-
-
-def _may_replace(other: Option, gone: Option, trouble: Trouble) -> bool:
-    """For a lift that hurts only those that may stand in for it."""
-    if gone.lift.name in trouble.hurts:
-        return other.lift.name in trouble.stand_ins and not gone.direct.isdisjoint(other.direct)
-    alike = other.muscle == gone.muscle or (other.basic == gone.basic and gone.basic is not None)
-    return alike and other.is_main == gone.is_main
-
-
-def week_value(hand: WeekAtHand, plan: WeekPlan, policy: Policy) -> float:
-    """The week's points, more for sets of main lifts, less the price of every change."""
-    changed = policy.number("replan.price.changed")
-    swapped = policy.number("replan.price.swapped")
-    pinned = policy.number("replan.price.pinned")
-    main = policy.number("replan.price.main")
-    planned = {(i.slot, i.option): i.sets for i in hand.plan}
-    now = {(i.slot, i.option): i.sets for i in plan}
-    value = 0.0
-    sums: dict[str, int] = {}
-    for (_, option), sets in now.items():
-        value += main * sets * hand.problem.options[option].is_main
-        for muscle, quarters in hand.problem.options[option].quarters.items():
-            sums[muscle] = sums.get(muscle, 0) + quarters * sets
-    for muscle, quarters in sums.items():
-        value += points_of(hand.points[muscle], quarters)
-    for pair in sorted(planned.keys() | now.keys()):
-        was, sets = planned.get(pair, 0), now.get(pair, 0)
-        value -= changed * abs(sets - was)
-        if sets and not was:
-            value -= swapped
-        if was and not sets and pair[0] == hand.slot and pair[1] in hand.pinned:
-            value -= pinned
-    return value

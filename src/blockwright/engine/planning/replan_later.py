@@ -101,7 +101,7 @@ def _spare(
     places = [
         place
         for place, count in sets.items()
-        if muscle in options[place[1]].quarters and count > least and place not in hand.paired
+        if muscle in options[place[1]].direct and count > least and place not in hand.paired
     ]
     return min(places, key=lambda p: (options[p[1]].is_main, -sets[p], p), default=None)
 

@@ -10,16 +10,16 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from blockwright.engine.planning.aims import BASIC, state_kept_musts
-from blockwright.engine.planning.constraints import Place, WeekVariables
+from blockwright.engine.planning.constraints import TIERS, Place, Terms, WeekVariables
 from blockwright.engine.planning.hard_rules import quarters, state_hard_rules
+from blockwright.engine.planning.limits import QUARTERS
+from blockwright.engine.planning.patterns import ALONG
 from blockwright.engine.planning.problem import WeekPlan, week_plan
 from blockwright.engine.planning.replan_week import WeekAtHand
 from blockwright.engine.planning.solver import CompiledWeek, sets_of
+from blockwright.engine.planning.stand_ins import StandIn
 from blockwright.engine.training import MUSCLES
 
-_CUT_LATER = 1000
-"""Points for a set that a later day loses: worth it for a pattern or a muscle, not for more of the
-same (judgement)."""
 _SOLVE_S = 0.5
 """Deterministic seconds."""
 
@@ -27,11 +27,13 @@ _SOLVE_S = 0.5
 @dataclass(frozen=True, slots=True)
 class Free:
     """(slot, option) to the least and most sets it may have; what stays as it is; and options that
-    may come in, with points against each."""
+    may come in."""
 
     sets: Mapping[tuple[int, int], tuple[int, int]]
     fixed: WeekPlan
-    swaps: Mapping[int, int]
+    swaps: Mapping[int, StandIn]
+    gone: int
+    """How many lifts of the session they may stand in for."""
 
 
 def solved_week(
@@ -59,10 +61,10 @@ def solved_week(
             week.add("gone", [(used, 1)], high=0)
         if least:
             week.add("kept", [(used, 1)], low=1)
-    state_kept_musts(week, hand.plan)
-    _points(week, hand)
-    _prices(week, hand, free.swaps)
-    _never_more(week, hand, sore)
+    new = [i for i, p in enumerate(places) if p.slot == hand.slot and p.option in free.swaps]
+    week.add("stand_ins", [(week.used[i], 1) for i in new], high=free.gone)
+    _state_losses(week, hand, free.swaps)
+    _never_more(week, hand, free.swaps, sore)
     solution = CompiledWeek(week).solve(limit_s=_SOLVE_S, hint=_hint(week, naive))
     if solution is None:
         return None
@@ -95,56 +97,90 @@ def _widen(week: WeekVariables, naive: WeekPlan, hand: WeekAtHand) -> None:
             week.constraints[at] = replace(rule, low=low, high=high)
 
 
-def musts_missed(hand: WeekAtHand, plan: WeekPlan) -> int:
-    """What a plan loses of the composer's musts that the week had."""
+def lost(
+    hand: WeekAtHand,
+    plan: WeekPlan,
+    swaps: Mapping[int, StandIn],
+    tiers: Collection[int] = TIERS,
+) -> int:
+    """Points that a plan loses: of the composer's musts that the week had, of sets, by changes."""
     places = [Place(*pair) for pair in sorted({(i.slot, i.option) for i in (*hand.plan, *plan)})]
     week = WeekVariables(hand.problem, places, one_week=True)
+    _state_losses(week, hand, swaps)
+    return week.cost(_hint(week, plan), tiers)
+
+
+def _state_losses(week: WeekVariables, hand: WeekAtHand, swaps: Mapping[int, StandIn]) -> None:
     state_kept_musts(week, hand.plan)
-    return week.cost(_hint(week, plan))
+    _points(week, hand, swaps)
+    _prices(week, hand, swaps)
 
 
-def _points(week: WeekVariables, hand: WeekAtHand) -> None:
+def _points(week: WeekVariables, hand: WeekAtHand, swaps: Mapping[int, StandIn]) -> None:
     """The concave points of each muscle: a price for every quarter set below each knot."""
     for muscle in MUSCLES:
         table = hand.points[muscle]
         slopes = [b - a for a, b in itertools.pairwise(table)]
+        given = _given(week, hand, swaps, muscle)
         for q in range(len(slopes)):
             following = slopes[q + 1] if q + 1 < len(slopes) else 0
             if slopes[q] > following:
-                week.add("points", quarters(week, muscle, week.last), low=q + 1, tier=BASIC,
-                         price=slopes[q] - following, muscle=muscle)  # fmt: skip
+                week.add("points", given, low=q + 1, tier=BASIC, price=slopes[q] - following,
+                         muscle=muscle)  # fmt: skip
 
 
-def _prices(week: WeekVariables, hand: WeekAtHand, swaps: Mapping[int, int]) -> None:
+def _given(
+    week: WeekVariables, hand: WeekAtHand, swaps: Mapping[int, StandIn], muscle: str
+) -> Terms:
+    """Quarter sets of a muscle, those of a stand-in as far as they replace what is gone."""
+    terms = []
+    for i, place in enumerate(week.places):
+        new = place.option in swaps and place.slot == hand.slot
+        gives = swaps[place.option].counts if new else week.options[i].quarters
+        terms.append((week.last[i], gives.get(muscle, 0)))
+    return terms
+
+
+def _prices(week: WeekVariables, hand: WeekAtHand, swaps: Mapping[int, StandIn]) -> None:
     """A price on every set that differs from the plan, on every lift put in anew, and on sets of
-    main lifts that are not there."""
-    policy = hand.policy
-    changed = round(policy.number("replan.price.changed"))
-    swapped = round(policy.number("replan.price.swapped"))
-    pinned = round(policy.number("replan.price.pinned"))
-    main = [(week.last[i], 1) for i in week.where(lambda o: o.is_main)]
-    price = round(policy.number("replan.price.main"))
-    most = sum(week.bounds(var)[1] for var, _ in main)
-    week.add("main_sets", main, low=most, tier=BASIC, price=price)
+    main lifts that are not there: in the week, and on their day."""
+
+    def price(key: str) -> int:
+        return round(hand.policy.number(f"replan.price.{key}"))
+
+    options = hand.problem.options
+    mains = [item for item in hand.plan if options[item.option].is_main]
+    for code, slots in (("main", week.slots), ("today", (hand.slot,))):
+        terms = [(week.last[i], 1) for i in week.where(lambda o: o.is_main, slots)]
+        low = sum(item.sets for item in mains if item.slot in slots)
+        week.add(f"{code}_sets", terms, low=low, tier=BASIC, price=price(code))
     planned = {(i.slot, i.option): i.sets for i in hand.plan}
     for i, place in enumerate(week.places):
         was = planned.get((place.slot, place.option), 0)
-        week.add("changed", [(week.last[i], 1)], low=was, high=was, tier=BASIC, price=changed)
+        sets, used = [(week.last[i], 1)], [(week.used[i], 1)]
+        week.add("changed", sets, low=was, high=was, tier=BASIC, price=price("changed"))
         if not was:
-            price = swapped + swaps.get(place.option, 0)
-            week.add("swapped", [(week.used[i], 1)], high=0, tier=BASIC, price=price)
+            far = swaps[place.option].price if place.option in swaps else price("swapped")
+            week.add("swapped", used, high=0, tier=BASIC, price=far)
         elif place.slot == hand.slot and place.option in hand.pinned:
-            week.add("pinned", [(week.used[i], 1)], low=1, tier=BASIC, price=pinned)
+            week.add("pinned", used, low=1, tier=BASIC, price=price("pinned"))
         elif place.slot in hand.later:
-            week.add("cut", [(week.last[i], 1)], low=was, tier=BASIC, price=_CUT_LATER)
+            week.add("cut", sets, low=was, tier=BASIC, price=price("cut_later"))
 
 
-def _never_more(week: WeekVariables, hand: WeekAtHand, sore: Collection[str]) -> None:
-    """No muscle gets more than planned in the week; a sore one its share today."""
+def _never_more(
+    week: WeekVariables, hand: WeekAtHand, swaps: Mapping[int, StandIn], sore: Collection[str]
+) -> None:
+    """No muscle gets more than planned in the week, a set aside that a stand-in gives along; a
+    sore one its share today."""
     options = hand.problem.options
     for muscle in MUSCLES:
         planned = sum(i.sets * options[i.option].quarters.get(muscle, 0) for i in hand.plan)
-        week.add("planned", quarters(week, muscle, week.last), high=planned, muscle=muscle)
+        held = _given(week, hand, swaps, muscle)
+        week.add("planned", held, high=planned, muscle=muscle)
+        if swaps and muscle not in ALONG:
+            most = planned + QUARTERS
+            week.add("planned", quarters(week, muscle, week.last), high=most, muscle=muscle)
     for muscle in sore:
         today = week.where(lambda o: muscle in o.direct, [hand.slot])  # noqa: B023
         terms = [(week.last[i], 1) for i in today]

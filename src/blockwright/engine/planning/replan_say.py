@@ -1,5 +1,6 @@
 """What a replan changed, in reasons: dropped, carried, swapped, let go."""
 
+from blockwright.engine.planning.patterns import ALONG
 from blockwright.engine.planning.problem import WeekPlan
 from blockwright.engine.planning.replan_week import WeekAtHand
 from blockwright.engine.reasons import FactValue, Reason
@@ -28,25 +29,30 @@ def replan_reasons(
     return tuple(reasons)
 
 
-def below_floor(before: Week, after: Week, lifter: Lifter) -> list[Reason]:
-    """A reason for the muscles that the change has put below the floor in this week."""
+def losses(before: Week, after: Week, lifter: Lifter) -> list[Reason]:
+    """What muscles lose in this week, and which the change has put below the floor."""
+    lost: list[str] = []
     fallen: list[str] = []
     floor = 0.0
     for muscle, sets in after.muscle_sets.items():
         was = before.muscle_sets.get(muscle)
         if was is None or lifter.emphasis_of(muscle) == "skip":
             continue
+        name = muscle.replace("_", " ")
+        if was.fractional - sets.fractional >= 1 and muscle not in ALONG:
+            lost.append(f"{name} {number_text(was.fractional)} to {number_text(sets.fractional)}")
         if sets.fractional < min(sets.floor, was.fractional):
-            fallen.append(f"{muscle.replace('_', ' ')} ({number_text(sets.fractional)})")
+            fallen.append(f"{name} ({number_text(sets.fractional)})")
             floor = sets.floor
-    if not fallen or after.kind == "deload":
-        return []
-    facts: dict[str, FactValue] = {
-        "week": after.week,
-        "muscles": ", ".join(fallen),
-        "floor_sets": floor,
-    }
-    return [Reason(code="replan_below_floor", facts=facts)]
+    reasons = []
+    if lost:
+        reasons.append(Reason(code="replan_loses", facts={"muscles": ", ".join(lost)}))
+    if fallen and after.kind != "deload":
+        facts: dict[str, FactValue] = {
+            "week": after.week, "muscles": ", ".join(fallen), "floor_sets": floor,
+        }  # fmt: skip
+        reasons.append(Reason(code="replan_below_floor", facts=facts))
+    return reasons
 
 
 def _changes(hand: WeekAtHand, plan: WeekPlan, day: str, *, hurts: bool) -> list[Reason]:

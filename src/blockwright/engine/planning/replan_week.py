@@ -1,6 +1,7 @@
 """One week of a block as the composer sees it, and back: items from entries, entries from
 items, with everything that did not change left as it was."""
 
+import math
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -147,7 +148,7 @@ class WeekAtHand:
         """Direct sets a sore muscle may still have in the session."""
         options = self.problem.options
         direct = sum(i.sets for i in self.in_order if muscle in options[i.option].direct)
-        return int(direct * self.policy.number("replan.sore_share"))
+        return math.ceil(direct * self.policy.number("replan.sore_share") - 1e-9)
 
     def may_carry(self, item: Item, slot: int, sore: Collection[str]) -> bool:
         """Whether a lift of the session may be moved to a later slot: not onto a sore muscle
@@ -170,7 +171,10 @@ def week_at_hand(
 ) -> WeekAtHand:
     """The week of a block with session `number` in hand."""
     session = next(s for s in week.sessions if s.session == number)
-    base = make_problem(block.lifter, catalogue, policy, ceilings=ceilings)
+    lifts = {entry.lift for planned in week.sessions for entry in planned.entries}
+    base = make_problem(
+        block.lifter, catalogue, policy, ceilings=ceilings, kept=sorted(lifts), wide=True
+    )
     problem, places = _with_entries(block, week, base, catalogue, policy)
     plan = week_plan({pair: _sets_of(entry) for pair, entry in places.items()})
     planned = {
@@ -337,7 +341,9 @@ def _entries(
 
 def _entry(hand: WeekAtHand, item: Item) -> Entry:
     """The entry of an item: as planned, shortened, lengthened, moved from today, or new."""
-    known = hand.entries.get((item.slot, item.option)) or hand.entries.get((hand.slot, item.option))
+    known = hand.entries.get((item.slot, item.option)) or next(
+        (entry for (_, same), entry in hand.entries.items() if same == item.option), None
+    )
     option = hand.problem.options[item.option]
     if (
         known is not None

@@ -169,7 +169,7 @@ def shortening(
     made = {entry.order: _short_entry(entry, entries, catalogue, policy) for entry in entries}
     pinned = pinned_on(block.lifter, ours, catalogue)
     price = round(policy.number("replan.price.pinned"))
-    main = round(policy.number("replan.price.main"))
+    main = sum(round(policy.number(f"replan.price.{key}")) for key in ("main", "today"))
     sets_of_main = sum(entry.gives.get(_MAIN, (0,))[-1] for entry in made.values())
     for entry in entries:
         if entry.lift in pinned:

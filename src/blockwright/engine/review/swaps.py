@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
-from blockwright.engine.pain import grade_in, joints_loaded, loads_place, place_in
+from blockwright.engine.pain import grade_in, grade_of_region, joints_loaded, loads_place, place_in
 from blockwright.engine.planning.candidates import rules_against, usable_lifts
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution
@@ -64,6 +64,18 @@ def sparing_joint(
     ]
     return tuple(sorted(fit, key=lambda o: (len(direct - set(o.direct)), grade_in(o, joint),
                                             -o.plainness, *_likeness(lift, o))))  # fmt: skip
+
+
+def sparing_region(
+    lift: Lift, region: str, catalogue: Catalogue, lifter: Lifter
+) -> tuple[Lift, ...]:
+    """Usable lifts that keep a direct muscle of `lift` and load a region of `REGIONS` less."""
+    return tuple(
+        other
+        for other in usable_lifts(lifter, catalogue)
+        if not set(lift.direct).isdisjoint(other.direct)
+        and grade_of_region(other, region) < grade_of_region(lift, region)
+    )
 
 
 def trains_alike(lift: Lift, catalogue: Catalogue, lifter: Lifter) -> tuple[Lift, ...]:

@@ -9,8 +9,8 @@ from django.views.decorators.http import require_http_methods
 
 from blockwright.engine.editing import session_at
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.planning.replan import Trouble
-from blockwright.engine.training import MUSCLES, Session
+from blockwright.engine.planning.trouble import Trouble
+from blockwright.engine.training import MUSCLES, REGIONS, Session
 from blockwright.files.words import caution_says
 from blockwright.store.blocks import block_of
 from blockwright.verbs.block_setting import StoredBlock, stored_block
@@ -57,7 +57,9 @@ def _trouble(request: HttpRequest, week: int, session: Session) -> Trouble:
         case "without" if lifts:
             return Trouble(week=week, session=session.session, without=lifts)
         case "hurts" if hurts:
-            return Trouble(week=week, session=session.session, hurts=hurts)
+            place = request.POST.get("region", "")
+            region = place if place in REGIONS else ""
+            return Trouble(week=week, session=session.session, hurts=hurts, region=region)
         case "sore" if sore:
             return Trouble(week=week, session=session.session, sore=sore)
         case "minutes" if minutes:
@@ -85,6 +87,7 @@ def _page(stored: StoredBlock, week: int, session: Session) -> dict[str, Any]:
         "week_number": week,
         "session": session,
         "muscles": [(name, name.replace("_", " ")) for name in MUSCLES if name in trained],
+        "regions": [(name, name.replace("_", " ")) for name in REGIONS],
         "cautions": [caution_says(caution) for caution in stored.block.cautions],
         "over": session.day in stored.closed.trained,
         "past": session.day < stored.today,

@@ -1,0 +1,54 @@
+"""What happened to one session, as a coach or the lifter says it."""
+
+from dataclasses import dataclass
+
+from blockwright.engine.planning.spared import MUCH
+from blockwright.engine.training import Catalogue, Lift
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trouble:
+    """Exactly one of `minutes`, `missed`, `without`, `sore` and `hurts` is given."""
+
+    week: int
+    session: int
+    minutes: int | None = None
+    missed: bool = False
+    without: tuple[str, ...] = ()
+    """Canonical lift names."""
+    sore: tuple[str, ...] = ()
+    """Muscles."""
+    hurts: tuple[str, ...] = ()
+    """Canonical lift names: left out for the rest of the week, never carried."""
+    region: str = ""
+    """Where it hurts (one of `lifts.REGIONS`); "" when nobody said."""
+    stand_ins: tuple[str, ...] = ()
+    """Lifts that may come in for those that hurt."""
+
+    def takes(self, lift: str) -> bool:
+        """Whether a lift of the session cannot be done today."""
+        return self.missed or lift in self.without or lift in self.hurts
+
+    def spares(self, lift: Lift, catalogue: Catalogue) -> bool:
+        """Whether a lift may gain sets: it does not hurt, nor load much the place that does; where
+        nobody said which, any place that a lift which hurts loads much."""
+        if lift.name in self.hurts:
+            return False
+        painful = [known for name in self.hurts if (known := catalogue.find(name))]
+        regions = {self.region} if self.region else {
+            region for one in painful for region, grade in one.regions.items() if grade >= MUCH
+        }  # fmt: skip
+        return not any(lift.regions.get(region, 0) >= MUCH for region in regions)
+
+    @property
+    def words(self) -> tuple[str, dict[str, str | int]]:
+        """A code and facts that say what happened."""
+        if self.missed:
+            return "replan_missed", {}
+        if self.minutes is not None:
+            return "replan_minutes", {"minutes": self.minutes}
+        if self.without:
+            return "replan_without", {"lifts": ", ".join(self.without)}
+        if self.hurts:
+            return "replan_hurts", {"lifts": ", ".join(self.hurts)}
+        return "replan_sore", {"muscles": ", ".join(m.replace("_", " ") for m in self.sore)}
