@@ -28,8 +28,8 @@ _TABLES = {
     contexts: ("CONTEXTS", "ALWAYS"),
     denial: ("SIGN_CLASSES", "PRONOUNS", "OWNERS", "UNSURE", "CAME", "NO_ANSWER", "NOT_ME"),
     reading: ("MOST_WORDS",),
-    evidence: ("CLASS_SIGNS", "BUCKETS", "NONE_WEIGHS", "SKIPPED", "EVEN", "RUNS"),
-    weights: ("START", "OF_A_RULE", "OF_A_SURE_RULE", "WEIGHTS"),
+    evidence: ("LEAD", "BUCKETS", "NONE_WEIGHS", "SKIPPED", "EVEN", "RUNS"),
+    weights: ("START", "OF_A_RULE", "OF_A_SURE_RULE", "WEIGHTS", "MEANT"),
     spelling: ("LEAST_LETTERS", "TWO_SLIPS_FROM", "FUZZY_CLASSES", "FUZZY_WORDS", "NOT_SLIPS"),
 }
 

@@ -55,6 +55,10 @@ curls|curl|pump|doms|tricep*|bicep*|pumped|sleeve|bruise*|jab|vaccine|burn*
 from|after ~3 <day>|<work>
 side|hand weaker
 
+[not_lungs]
+bit|bitten|biting|nose|nosebleed|lip|tongue|dentist|tooth|teeth|gum|gums|mouthguard|flossing|
+    brushing|ulcer|blister|filling
+
 [drink]
 drank|drink|drinking|sipped|bought|brewed|machine|bottle|roast|beetroot|vitamins
 cup of

@@ -13,31 +13,19 @@ from math import sqrt
 
 from blockwright.engine.signs.denial import SIGN_CLASSES, counts
 from blockwright.engine.signs.reading import Reading, word_set
-from blockwright.engine.signs.rules import (
-    ARM,
-    BREATH,
-    CALF,
-    CHEST,
-    FAINT,
-    HEAD,
-    HEART,
-    NUMB,
-    POSSIBLE,
-    SHARP,
-    SWELLING,
-    URINE,
+from blockwright.engine.signs.rules import POSSIBLE, QUESTIONS
+from blockwright.engine.signs.weights import (
+    MEANT,
+    OF_A_RULE,
+    OF_A_SURE_RULE,
+    START,
+    WEIGHTS,
 )
-from blockwright.engine.signs.weights import OF_A_RULE, OF_A_SURE_RULE, START, WEIGHTS
 
-CLASS_SIGNS = (
-    (CHEST, "chest bone ribs"), (HEART, "heart palp rate rate_bad"), (BREATH, "gasp breath"),
-    (FAINT, "faint spin everything"), (HEAD, "headache blur spotty stroke eyes head"),
-    (URINE, "pee pee_only brown"), (CALF, "one_calf calf"), (NUMB, "numb asleep dead grip hand"),
-    (SHARP, "sharp stab tear pop"), (SWELLING, "swell weak rhabdo"), (ARM, "jaw neck arm"),
-)  # fmt: skip
-"""The sign that is asked about, by the first class of words a note holds (judgement)."""
-
-
+LEAD = 3
+"""By how much a sign must lead the next for its question to be asked; else the open one is. On
+authors held out in turn, where only the words together speak: right in 62 %, wrong in 15 (judgement
+between fewer wrong questions and fewer open ones)."""
 BUCKETS = 16384
 """How many weights there are: what is weighed shares them by its hash, so that the phone's table
 stays small; few of what counts meet in one."""
@@ -103,22 +91,41 @@ def bucket(feature: str) -> int:
     return (found ^ found >> 15) % BUCKETS
 
 
-def is_likely(reading: Reading, sure: Mapping[str, bool]) -> bool:
-    """Whether the note, all its words weighed, holds a sign; `sure`: what the rules say, of each
-    sign whether its own words leave no doubt; only a note that speaks loudly against it does."""
+def doubt_left(reading: Reading, sure: Mapping[str, bool]) -> bool | None:
+    """Of a note, all its words weighed: None where it holds no sign, though rules may have found
+    one; else whether its words, taken alone, leave a doubt of what a rule is sure of. `sure`: what
+    the rules say, of each sign whether its own words leave none."""
     table = _weights()
     weighed = {bucket(one) for one in features(reading)}
-    words = sum(table[one] for one in weighed)
+    words = START + sum(table[one] for one in weighed) * EVEN / sqrt(max(len(weighed), 1))
     by_rule = OF_A_RULE * bool(sure) + OF_A_SURE_RULE * any(sure.values())
-    return START + by_rule + words * EVEN / sqrt(max(len(weighed), 1)) > 0
+    return words <= 0 if words + by_rule > 0 else None
+
+
+def meant_words(reading: Reading) -> frozenset[str]:
+    """What tells which sign a note is about: its words and their classes."""
+    words = (token for token in reading.tokens if token[0].isalpha())
+    return frozenset((*words, *(f"<{name}>" for name in reading.named)))
 
 
 def sign_meant(reading: Reading) -> str:
     """The sign to ask about where only the words together speak."""
-    for sign, classes in CLASS_SIGNS:
-        if not reading.named.isdisjoint(classes.split()):
-            return sign
-    return POSSIBLE
+    speak = dict.fromkeys(QUESTIONS, 0)
+    table = _meant()
+    for word in meant_words(reading):
+        for sign, says in table.get(word, ()):
+            speak[sign] += says
+    first, second = sorted(speak, key=speak.__getitem__, reverse=True)[:2]
+    return first if speak[first] - speak[second] >= LEAD else POSSIBLE
+
+
+@cache
+def _meant() -> dict[str, list[tuple[str, int]]]:
+    signs = list(QUESTIONS)
+    rows = (entry.split() for entry in MEANT.split(";"))
+    return {
+        word: [(signs[ord(one[0]) - ord("a")], int(one[1:])) for one in of] for word, *of in rows
+    }
 
 
 @cache

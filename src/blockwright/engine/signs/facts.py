@@ -8,6 +8,7 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.signs.grammar import SignFound, signs_found
 from blockwright.engine.signs.rules import (
     ARM,
+    BLOOD,
     BREATH,
     CALF,
     CHEST,
@@ -28,7 +29,7 @@ breathlessness or sharp pain ended the session; nobody said which."""
 SIGN_SOURCE = "ACSM Guidelines, major signs and symptoms; Honda 2017 (dark urine)"
 
 WHOLE_BODY_SIGNS = frozenset(
-    {CHEST, BREATH, FAINT, HEART, ARM, HEAD, URINE, SWELLING, CALF, POSSIBLE, STOP_SIGN}
+    {CHEST, BREATH, BLOOD, FAINT, HEART, ARM, HEAD, URINE, SWELLING, CALF, POSSIBLE, STOP_SIGN}
 )
 """Signs that stop all progress until somebody licensed has looked; the others stop their lift."""
 

@@ -13,7 +13,7 @@ from functools import cache, lru_cache
 
 from blockwright.engine.signs.contexts import ALWAYS, CONTEXTS
 from blockwright.engine.signs.denial import counts
-from blockwright.engine.signs.evidence import is_likely, sign_meant
+from blockwright.engine.signs.evidence import doubt_left, sign_meant
 from blockwright.engine.signs.patterns import Pattern, PatternIndex, compiled, sections
 from blockwright.engine.signs.reading import Reading
 from blockwright.engine.signs.rules import QUESTIONS, RULES
@@ -46,11 +46,12 @@ def signs_found(note: str) -> tuple[SignFound, ...]:
         return ()
     reading = Reading(note)
     sure = signs_by_rule(reading)
-    if not is_likely(reading, sure):
+    doubt = doubt_left(reading, sure)
+    if doubt is None:
         return ()
     if not sure:
         sure = {sign_meant(reading): False}
-    return tuple(SignFound(sign, sure[sign]) for sign in QUESTIONS if sign in sure)
+    return tuple(SignFound(sign, sure[sign] and not doubt) for sign in QUESTIONS if sign in sure)
 
 
 def signs_by_rule(reading: Reading) -> dict[str, bool]:

@@ -29,7 +29,9 @@ warm calves
 skipping|skipped ~2 x
 numb from ~1 news|day|meeting
 <chest> press|presses|pressing|fly|flyes|flies|flye|supported|support|dip|dips|day|days|workout
-<chest> session|pump|machine|exercises|work|volume|strap|pass|expander|up|out|bump|height|level
+<chest> session|pump|machine|exercises|work|volume|strap|pass|expander|out|bump|height|level
+<chest> up $
+<chest> up and|on|out|tall|better|nicely|well|cue
 <chest> first|opener|stretch|block|training|gains|growth|muscles|muscle|big|proud|cooked|fried
 machine|incline|decline <chest> press
 <chest> to bar|floor|bench|pad|knees|wall
@@ -110,7 +112,7 @@ took|take|taking|had|have|having|worth a stab
 stab at|in_the_dark
 on? knife edge
 butter|pen|swiss|jack knife
-knife ~1 through ~1 butter
+knife ~1 through|thru ~1 butter
 through ~1 like|as ~2 knife
 crack|cracked|cracking on|open|at|session|work|day|it|the|a|out|plate|phone|screen|jokes|my
 got|get cracking

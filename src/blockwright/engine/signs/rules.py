@@ -9,6 +9,7 @@ from collections.abc import Mapping
 
 CHEST, BREATH, FAINT = "chest pain", "breathlessness", "faintness"
 HEART, ARM = "an irregular or racing heart", "pain in arm, jaw or neck"
+BLOOD = "coughed-up blood"
 HEAD, URINE = "a sudden headache or change of sight", "dark urine"
 SWELLING, NUMB = "extreme swelling or weakness", "numbness"
 CALF, SHARP = "calf pain or swelling", "sharp pain"
@@ -17,6 +18,7 @@ POSSIBLE = "a possible warning sign"
 QUESTIONS: Mapping[str, str] = {
     CHEST: "chest pain, or sore chest muscles?",
     BREATH: "out of breath beyond what the work explains, or breathing hard from hard work?",
+    BLOOD: "blood that came up from the lungs, or from the gums, the nose or a bitten lip?",
     FAINT: "faint or dizzy, or only tired?",
     HEART: "a heart beating wrongly or racing without work, or a high pulse from hard work?",
     ARM: "pain in arm, jaw or neck that comes with effort, or a tired muscle or stiff neck?",
@@ -98,6 +100,21 @@ ask -hard_work: <breath> ~2 gone|went|left_me|ran_out
 ask -hard_work: no|zero breath|air|puff
 ask: wheez*
 sure: <gasp> =5 scary|worrying|scared|nothing|resting|no_reason
+
+[coughed-up blood]
+sure: haemoptysis|hemoptysis
+sure: <cough> ^8 <blood>
+sure: <blood> ^8 <cough>
+sure: <blood> ~4 phlegm|sputum|mucus|spit|saliva|froth|foam
+sure: phlegm|sputum|mucus|spit|saliva|froth|foam ^6 <blood>
+sure: red|pink|rusty ~2 froth*|foam*|phlegm|sputum|mucus|spit
+sure: phlegm|sputum|mucus|spit|froth|foam ^4 red|pink|rusty
+ask: <cough> ^8 red|pink|rusty ~2 in|on|stuff|streak*|spot*|speck*|bits|fleck*
+ask: red|pink|rusty ~2 stuff|streak*|spot*|speck*|bits|fleck* ^6 <cough>
+ask -not_lungs: spat|spit|spitting|spits|spew*|hocked|threw_up|throwing_up|vomit*|puked|puking|sick
+    ^6 <blood>
+ask -not_lungs: <blood> ^4 spat|spit|spitting|vomit*|puke
+ask: <blood> ~1 came|come|comes|coming|brought|bring|bringing up
 
 [faintness]
 ask: spinny|swimmy|whoozy|dizzied|faintish|light_headed_ness

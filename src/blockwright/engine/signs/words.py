@@ -92,6 +92,10 @@ no_effort: nothing rest resting rested sitting sat lying lay laying bed sofa cou
   sentence woke barely dressed car not_like_me out_of_nowhere what_is_going_on whats_going_on
   plates bar hour hours stopped stop curls quickly fast easily early sudden still again all_day
   all_week scarily alarming
+cough: cough coughs coughed coughing coughin hack hacked hacking hacked_up hacking_up coughing_fit
+  coughed_up coughing_up cough_up throat_clear
+blood: blood clot clots bloodstained bloodied bloody_phlegm bloody_spit bloody_mucus blood_streaked
+  red_streaks
 
 # faint
 faint: blood_drained blood_rushed_from lost_a_few_seconds dont_remember_the don't_remember_the

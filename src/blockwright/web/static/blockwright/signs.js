@@ -395,14 +395,15 @@ const weights = cached(() => [...TABLES.WEIGHTS.replace(/\s+/g, "")].map((one) =
   return code - TABLES.NONE_WEIGHS - (code > TABLES.SKIPPED ? 1 : 0);
 }));
 
-// `sure`: of each sign a rule found, whether its own words leave no doubt.
-function isLikely(reading, sure) {
+// null: no sign; else whether the words leave room for doubt of what a rule is sure of. `sure`: of each
+// sign a rule found, whether its own words leave none.
+function doubtLeft(reading, sure) {
   const table = weights("");
   const weighed = new Set([...featuresOf(reading)].map(bucket));
-  const words = [...weighed].reduce((sum, one) => sum + table[one], 0);
-  const rest = TABLES.START + (sure.length ? TABLES.OF_A_RULE : 0)
-    + (sure.some(Boolean) ? TABLES.OF_A_SURE_RULE : 0);
-  return rest + words * TABLES.EVEN / Math.sqrt(Math.max(weighed.size, 1)) > 0;
+  const sum = [...weighed].reduce((sum, one) => sum + table[one], 0);
+  const words = TABLES.START + sum * TABLES.EVEN / Math.sqrt(Math.max(weighed.size, 1));
+  const byRule = (sure.length ? TABLES.OF_A_RULE : 0) + (sure.some(Boolean) ? TABLES.OF_A_SURE_RULE : 0);
+  return words + byRule > 0 ? words <= 0 : null;
 }
 
 function bucket(feature) {
@@ -450,11 +451,19 @@ function marksOf(reading) {
   });
 }
 
+const saysMeant = cached(() => new Map(TABLES.MEANT.trim().split(";").map((entry) => {
+  const [word, ...of] = entry.trim().split(/\s+/);
+  return [word, of.map((one) => [one.charCodeAt(0) - 97, Number(one.slice(1))])];
+})));
+
+// The sign to ask about where only the words together speak.
 function signMeant(reading) {
-  for (const [sign, classes] of TABLES.CLASS_SIGNS) {
-    if (classes.split(/\s+/).some((name) => reading.named.has(name))) return sign;
-  }
-  return TABLES.POSSIBLE;
+  const signs = Object.keys(TABLES.QUESTIONS), speak = signs.map(() => 0), table = saysMeant("");
+  const words = new Set([...reading.tokens.filter((token) => /^[a-z]/.test(token)),
+    ...[...reading.named].map((name) => `<${name}>`)]);
+  for (const word of words) for (const [sign, says] of table.get(word) ?? []) speak[sign] += says;
+  const [first, second] = signs.map((_, sign) => sign).sort((one, other) => speak[other] - speak[one]);
+  return speak[first] - speak[second] >= TABLES.LEAD ? signs[first] : TABLES.POSSIBLE;
 }
 
 // ------------------------------------------------------------------------------------------ grammar
@@ -482,10 +491,12 @@ export const signsFound = cached((note) => {
   for (const rule of rules("")) {
     if (!found.has(rule.sign) && holds(rule, reading)) found.set(rule.sign, rule.sure);
   }
-  if (!isLikely(reading, [...found.values()])) return [];
+  const doubt = doubtLeft(reading, [...found.values()]);
+  if (doubt === null) return [];
   if (found.size === 0) found.set(signMeant(reading), false);
   return Object.keys(TABLES.QUESTIONS).filter((sign) => found.has(sign))
-    .map((sign) => ({ sign, sure: found.get(sign), asks: found.get(sign) ? null : TABLES.QUESTIONS[sign] }));
+    .map((sign) => ({ sign, sure: found.get(sign) && !doubt }))
+    .map(({ sign, sure }) => ({ sign, sure, asks: sure ? null : TABLES.QUESTIONS[sign] }));
 });
 
 function holds(rule, reading) {
