@@ -373,6 +373,19 @@ def test_a_set_that_was_set_aside_is_asked_about_and_counts_once_it_is_true(
     assert coach.post(f"{address}settle/", {"true": str(asked.id)}).status_code == 409
 
 
+def test_more_help_than_the_lifter_weighs_is_asked_about(world: people.World) -> None:
+    """The door refuses it; a later weigh-in can still show it."""
+    weigh_in = {"measure": "bodyweight", "about": None, "value": "60", "unit": "kg"}
+    helped = people.set_event(world.lifter, 2, lift="assisted pull-up", load="66", reps="8")
+    logged(world, helped)
+    logged(world, people.checkin_event(world.lifter, 1, **weigh_in))
+    (asked,) = page_on(world, "cato", MONDAY)["aside"]
+    assert asked.says.startswith("assisted pull-up, 66 kg leaves nothing to lift")
+    answer = {"true": str(asked.id)}
+    people.client_of(world.cato).post(f"/lifters/{world.lifter.key}/settle/", answer)
+    assert page_on(world, "cato", MONDAY)["aside"] == (), "said once, asked no more"
+
+
 def test_a_set_taken_back_and_corrected_elsewhere_is_asked_about(world: people.World) -> None:
     corrected_twice(world, withdrawn=True, at="2026-01-05T19:30:00+01:00")
     assert standing_reps(world) == []

@@ -9,7 +9,7 @@ from django.db import transaction
 
 from blockwright.accounts.models import User
 from blockwright.engine.reasons import Reason
-from blockwright.engine.review.exposures import DOUBTED
+from blockwright.engine.review.exposures import is_doubted
 from blockwright.files.words import reason_says
 from blockwright.store.facts import facts_of, lock_lifters
 from blockwright.store.models import Fact, Lifter
@@ -35,9 +35,10 @@ def aside_sets(row: Lifter) -> tuple[AsideSet, ...]:
         (flag.day, lift, flag)
         for whose, lift in beliefs.series
         for flag in beliefs.flags(lift, whose)
-        if flag.code in DOUBTED
+        if is_doubted(flag)
     ]
     facts = _sets(row) if found else []
+    found = [one for one in found if not fact_json(facts[one[2].row - 1])["set"]["confirmed"]]
     return tuple(
         AsideSet(
             facts[flag.row - 1].id,

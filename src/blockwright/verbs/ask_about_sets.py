@@ -90,6 +90,9 @@ def _words(done: SetDone, asked: Suspicion) -> tuple[str | None, str, str]:
     if asked.kind == "many_reps":
         says = f"{done.first_reps} repetitions are more than anyone plans"
         return "reps", says, "correct them if mistyped; so long a set never counts for strength"
+    if asked.kind == "few_reps":
+        says = f"{load} x {done.first_reps} is far fewer than other sets of this load have"
+        return "reps", says, "correct it if a digit is missing, or write yes in a confirmed column"
     if asked.kind == "session_again":
         says = f"this session equals the one that begins in row {asked.like_row}, set for set"
         return None, says, "delete it if it was written down twice; it counts as it stands"

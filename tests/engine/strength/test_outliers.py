@@ -157,6 +157,23 @@ def test_bodyweight_lifts_are_compared_by_what_moves() -> None:
     assert set(asked(slipped, bodyweight_kg=70.0)) == {20}
 
 
+def test_the_load_meant_leaves_the_body_that_is_moved_as_it_is() -> None:
+    found = asked(with_load(log("pull-up", 10.0), 20, 10), bodyweight_kg=70.0)
+    assert found[20].kind == "ten_times"
+    assert found[20].meant_kg == pytest.approx(10.2, abs=0.1)
+    assert found[20].usual_kg == pytest.approx(10.2, abs=4)
+
+
+def test_repetitions_that_lack_a_digit_are_asked_about_and_failures_are_not() -> None:
+    def with_reps(reps: int, rir: float) -> list[SetDone]:
+        sets = log()
+        return [*sets[:21], replace(sets[21], reps=(reps,), rir_low=rir, rir_high=rir), *sets[22:]]
+
+    assert {at: one.kind for at, one in asked(with_reps(1, 2)).items()} == {21: "few_reps"}
+    assert asked(with_reps(1, 0)) == {}, "nothing was left"
+    assert asked(with_reps(4, 2)) == {}
+
+
 def test_people_are_compared_with_themselves() -> None:
     ana = [replace(done, lifter="Ana") for done in log(load_kg=140)]
     bo = [replace(done, lifter="Bo") for done in log(load_kg=40)]

@@ -11,6 +11,7 @@ from blockwright.engine.reasons import FactValue
 from blockwright.engine.strength.law import LB_PER_KG_LN
 from blockwright.engine.strength.observation_arrays import NOT_EVIDENCE, UNLIKE_LATER, Whole
 from blockwright.engine.strength.replay import Replayed
+from blockwright.engine.strength.slips import SLIPS, likeliest_slip
 from blockwright.engine.training import SetDone
 from blockwright.engine.units import in_unit, number_text
 
@@ -44,7 +45,7 @@ def flags_of(replayed: Replayed, index: int, sets: Sequence[SetDone]) -> tuple[F
         found.append(_flag(sets[columns.source[places[0]]], "unknown_lift", {}))
     for place in places[~quiet].tolist():
         one = sets[columns.source[place]]
-        code = _code(replayed, place)
+        code = _code(replayed, place, one)
         if code == "no_bodyweight" and any(flag.code == code for flag in found):
             continue  # once a lift is enough
         if code:
@@ -79,7 +80,7 @@ def _left_of_two(replayed: Replayed, places: Whole) -> int | None:
     return left[0] if len(left) == 1 and is_tenfold else None
 
 
-def _code(replayed: Replayed, place: int) -> str:
+def _code(replayed: Replayed, place: int, one: SetDone) -> str:
     outcome, columns = replayed.outcome, replayed.columns
     why = NOT_EVIDENCE[columns.why_not[place]]
     if why:
@@ -98,16 +99,16 @@ def _code(replayed: Replayed, place: int) -> str:
         jump = abs(abs(float(outcome.jump[place])) - LB_PER_KG_LN)
         return "unit_switch" if jump < replayed.law.robust.agree_ln else "changed_level"
     if outcome.flagged[place]:
-        return "out_of_line" if _slip(float(outcome.jump[place])) is None else "mistyped"
+        return "out_of_line" if _meant_kg(replayed, place, one) is None else "mistyped"
     return "failed_attempt" if columns.reps[place] == 0 else "surprising"
 
 
-def _slip(jump: float) -> float | None:
-    """What the load must be multiplied by to undo a usual slip of the pen, if that explains it."""
-    for slip in (log(10.0), -log(10.0), LB_PER_KG_LN, -LB_PER_KG_LN):
-        if abs(jump - slip) < SLIP_NEAR_LN:
-            return exp(-slip)
-    return None
+def _meant_kg(replayed: Replayed, place: int, one: SetDone) -> float | None:
+    """What the load was probably meant to be, if a usual slip of the pen explains the set."""
+    lift = replayed.columns.lifts[replayed.columns.series_of[place]]
+    moved_kg, jump = float(replayed.columns.load_kg[place]), float(replayed.outcome.jump[place])
+    slip = likeliest_slip(lift, one.load_kg, moved_kg, jump, dict.fromkeys(SLIPS, SLIP_NEAR_LN))
+    return None if slip is None else slip[1]
 
 
 def _facts(replayed: Replayed, place: int, one: SetDone) -> dict[str, FactValue]:
@@ -118,9 +119,9 @@ def _facts(replayed: Replayed, place: int, one: SetDone) -> dict[str, FactValue]
         jump = float(replayed.outcome.jump[place])
         facts["surprise_sd"] = round(z, 1)
         facts["change_pct"] = round(100.0 * (exp(jump) - 1.0), 1)
-        factor = _slip(jump)
-        if factor is not None and replayed.outcome.flagged[place]:
-            facts["meant"] = number_text(in_unit(one.load_kg, one.entered_unit) * factor, 1)
+        meant_kg = _meant_kg(replayed, place, one) if replayed.outcome.flagged[place] else None
+        if meant_kg is not None:
+            facts["meant"] = number_text(in_unit(meant_kg, one.entered_unit), 1)
     return facts
 
 

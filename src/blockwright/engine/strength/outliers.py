@@ -16,25 +16,25 @@ from typing import Literal, NamedTuple
 import numpy as np
 
 from blockwright.engine.policy import Policy
+from blockwright.engine.strength.copies import sessions_again
 from blockwright.engine.strength.plausible import Limits
-from blockwright.engine.training import Catalogue, SetDone, effective_load_kg
+from blockwright.engine.strength.slips import (
+    SLIPS,
+    Slip,
+    lacks_digit,
+    likeliest_slip,
+    written_of,
+)
+from blockwright.engine.training import Catalogue, Lift, SetDone, effective_load_kg
 from blockwright.engine.units import KG_PER_LB
 
 SuspicionKind = Literal[
     "ten_times", "a_tenth", "pounds_as_kg", "kg_as_pounds", "far_above", "many_reps",
     "unit_switch", "session_again", "beyond_anyone", "one_of_two", "unlikely",
+    "few_reps",
 ]  # fmt: skip
 
-_FACTORS: Mapping[SuspicionKind, float] = {
-    "ten_times": 0.1,
-    "a_tenth": 10.0,
-    "pounds_as_kg": KG_PER_LB,
-    "kg_as_pounds": 1 / KG_PER_LB,
-}
-"""What a load must be multiplied by to undo the mistake."""
-
-_UNIT_KINDS: tuple[SuspicionKind, ...] = ("pounds_as_kg", "kg_as_pounds")
-_LOAD_KINDS: frozenset[SuspicionKind] = frozenset([*_FACTORS, "far_above"])
+_LOAD_KINDS: frozenset[SuspicionKind] = frozenset([*SLIPS, "far_above"])
 _MOST_REPS_COMPARED = 30
 _HELD = math.log(1.15)
 """How steady a lift must stay for a jump to count as held, in log."""
@@ -62,6 +62,9 @@ class _Rated(NamedTuple):
     place: int
     """Index into the log."""
     day: date
+    moved_kg: float
+    """The effective load."""
+    lift: Lift | None
 
 
 def suspect_rows(
@@ -78,15 +81,15 @@ def suspect_rows(
     found: dict[int, Suspicion] = {}
     by_lift = _rated_by_lift(sets, catalogue, thresholds, bodyweight_kg)
     references = {
-        rated.place: (rated.capacity, usual)
+        rated.place: (rated, usual)
         for group in by_lift
         if _is_wide(group, thresholds)
         for rated, usual in _with_usual(group, thresholds)
     }
     light = _light_days(sets, references)
-    for index, (capacity, usual) in references.items():
+    for index, (rated, usual) in references.items():
         is_easy = _is_easy(sets[index], light, thresholds)
-        question = _judged(sets[index], capacity, usual, thresholds, is_easy)
+        question = _judged(sets[index], rated, usual, thresholds, is_easy)
         if question is not None:
             found[index] = question
     for group in filter(lambda group: _is_wide(group, thresholds), by_lift):
@@ -97,8 +100,11 @@ def suspect_rows(
     for index, done in enumerate(sets):
         if done.first_reps > thresholds.many_reps and done.method != "warmup":
             found.setdefault(index, Suspicion(kind="many_reps"))
-    for index, question in _sessions_again(sets, thresholds):
-        found.setdefault(index, question)
+    few = (index for group in by_lift for index in _few_reps(group, sets, thresholds))
+    for index in few:
+        found.setdefault(index, Suspicion(kind="few_reps"))
+    for index, row in sessions_again(sets, thresholds.session_sets):
+        found.setdefault(index, Suspicion(kind="session_again", like_row=row))
     beyond = _beyond_anyone(by_lift, sets, catalogue, policy, bodyweight_kg)
     for group in by_lift:
         possible = [rated for rated in group if rated.place not in beyond]
@@ -174,9 +180,9 @@ class _Thresholds:
         self.per_rep = policy.number("suspect.kg_per_rep_share")
         self.many_reps = policy.whole("suspect.many_reps")
         self.session_sets = policy.whole("suspect.session_sets")
-
-    def tolerance(self, kind: SuspicionKind) -> float:
-        return self.unit if kind in _UNIT_KINDS else self.ten
+        self.near: Mapping[Slip, float] = {
+            slip: self.unit if "pounds" in slip else self.ten for slip in SLIPS
+        }
 
 
 def _rated_by_lift(
@@ -199,7 +205,7 @@ def _rated_by_lift(
         rir = thresholds.unknown_rir if done.rir is None else done.rir
         reps = min(done.reps[0] + rir, _MOST_REPS_COMPARED)
         capacity = moved * (1 + thresholds.per_rep * reps)
-        groups[done.lifter, done.lift].append(_Rated(capacity, index, done.moment.day))
+        groups[done.lifter, done.lift].append(_Rated(capacity, index, done.moment.day, moved, lift))
     return list(groups.values())
 
 
@@ -234,15 +240,15 @@ def _day_spans(group: list[_Rated]) -> Iterator[tuple[int, int]]:
 
 
 def _light_days(
-    sets: Sequence[SetDone], references: Mapping[int, tuple[float, float]]
+    sets: Sequence[SetDone], references: Mapping[int, tuple[_Rated, float]]
 ) -> set[tuple[str | None, date]]:
     """Days on which several lifts were far below the usual: a deload, not a mistake."""
     low: dict[tuple[str | None, date], set[str]] = defaultdict(set)
     trained: dict[tuple[str | None, date], set[str]] = defaultdict(set)
-    for index, (capacity, usual) in references.items():
+    for index, (rated, usual) in references.items():
         done = sets[index]
         trained[done.lifter, done.moment.day].add(done.lift)
-        if capacity < 0.75 * usual:
+        if rated.capacity < 0.75 * usual:
             low[done.lifter, done.moment.day].add(done.lift)
     return {
         day for day, lifts in low.items() if len(lifts) >= 2 and 2 * len(lifts) >= len(trained[day])
@@ -257,23 +263,18 @@ def _is_easy(done: SetDone, light: set[tuple[str | None, date]], thresholds: _Th
 
 
 def _judged(
-    done: SetDone, capacity: float, usual: float, thresholds: _Thresholds, is_easy: bool
+    done: SetDone, rated: _Rated, usual: float, thresholds: _Thresholds, is_easy: bool
 ) -> Suspicion | None:
     """The likeliest mistake behind a set far from the usual, or None."""
-    away = math.log(capacity / usual)
+    away = math.log(rated.capacity / usual)
     if abs(away) < thresholds.far or (away < 0 and done.method == "try"):
         return None
-    usual_kg = done.load_kg * usual / capacity
-    nearest: tuple[float, SuspicionKind] | None = None
-    for kind, factor in _FACTORS.items():
-        if kind == "kg_as_pounds" and is_easy:
-            continue
-        miss = abs(away + math.log(factor))
-        if miss <= thresholds.tolerance(kind) and (nearest is None or miss < nearest[0]):
-            nearest = miss, kind
-    if nearest is not None:
-        meant_kg = done.load_kg * _FACTORS[nearest[1]]
-        return Suspicion(kind=nearest[1], usual_kg=usual_kg, meant_kg=meant_kg)
+    load_kg, moved_kg = done.load_kg, rated.moved_kg
+    usual_kg = written_of(rated.lift, load_kg, moved_kg, moved_kg * math.exp(-away))
+    but: tuple[Slip, ...] = ("kg_as_pounds",) if is_easy else ()
+    slip = likeliest_slip(rated.lift, load_kg, moved_kg, away, thresholds.near, but)
+    if slip is not None:
+        return Suspicion(kind=slip[0], usual_kg=usual_kg, meant_kg=slip[1])
     return Suspicion(kind="far_above", usual_kg=usual_kg) if away > 0 else None
 
 
@@ -301,9 +302,25 @@ def _of_few(
             if math.log(max(others) / min(others)) < _HELD:
                 done, usual = sets[rated.place], median(others)
                 is_easy = _is_easy(done, set(), thresholds)
-                question = _judged(done, rated.capacity, usual, thresholds, is_easy)
+                question = _judged(done, rated, usual, thresholds, is_easy)
                 if question is not None:
                     yield rated.place, question
+
+
+def _few_reps(
+    group: list[_Rated], sets: Sequence[SetDone], thresholds: _Thresholds
+) -> Iterator[int]:
+    """Sets whose repetitions lack a digit beside others of their load or more."""
+    for at, rated in enumerate(group):
+        done = sets[rated.place]
+        if done.first_reps > 9 or done.method != "straight":
+            continue
+        near = group[max(0, at - thresholds.neighbours) : at + thresholds.neighbours]
+        others = [sets[r.place].first_reps for r in near
+                  if r.place != rated.place and r.moved_kg >= rated.moved_kg]  # fmt: skip
+        asks = lacks_digit(done.first_reps, done.rir, done.pain, others)
+        if asks and len(others) >= thresholds.needed:
+            yield rated.place
 
 
 def _beyond_anyone(
@@ -370,31 +387,3 @@ def _unit_switches(
             place = group[spans[at][0]].place
             factor = KG_PER_LB if jump > 0 else 1 / KG_PER_LB
             yield place, Suspicion(kind="unit_switch", meant_kg=sets[place].load_kg * factor)
-
-
-def _sessions_again(
-    sets: Sequence[SetDone], thresholds: _Thresholds
-) -> Iterator[tuple[int, Suspicion]]:
-    """Sessions equal to an earlier one in lifts, loads, repetitions, RIR and rests.
-
-    Programmes repeat loads and repetitions; equal sessions count only when their repetitions
-    vary within the session, as they do when someone counted them.
-    """
-    sessions: dict[tuple[str | None, date], list[int]] = defaultdict(list)
-    for index, done in enumerate(sets):
-        sessions[done.lifter, done.moment.day].append(index)
-    first_row: dict[tuple[object, ...], int] = {}
-    for (lifter, _), indices in sessions.items():
-        is_short = len(indices) < thresholds.session_sets
-        if is_short or len({sets[index].reps for index in indices}) < 3:
-            continue
-        content = (
-            lifter,
-            *(
-                (s.lift, s.set_number, s.loads_kg, s.reps, s.rir_low, s.rir_high, s.rest_s)
-                for s in (sets[index] for index in indices)
-            ),
-        )
-        row = sets[indices[0]].row
-        if first_row.setdefault(content, row) != row:
-            yield indices[0], Suspicion(kind="session_again", like_row=first_row[content])

@@ -8,9 +8,11 @@ import { effectiveKg, surprise } from "./advice.js";
 const KG_PER_LB = 0.45359237;
 const SLIPS = [0.1, 10, KG_PER_LB, 1 / KG_PER_LB];
 const SLIP_NEAR = 0.3;
+const LITTLE_MORE = 1.02;
 
-// `asked`: {lift, law, policy, bodyweightKg, state: before the set and rested, loadKg, reps, rir, isTry}.
-// null, or {why: "belief" | "bodyweight" | "kit", meantKg: what was probably meant, or null}.
+// `asked`: {lift, law, policy, bodyweightKg, state: before the set and rested, loadKg, reps, rir, isTry, hurts,
+// printed: the row of the sheet with its load in force, or null}.
+// null, or {why: "belief" | "digit" | "bodyweight" | "kit", meantKg: what was probably meant, or null}.
 export function doubtOf(asked) {
   const { lift, law, policy, bodyweightKg, state, loadKg, reps, rir } = asked;
   const kg = effectiveKg(lift, loadKg, bodyweightKg);
@@ -21,7 +23,7 @@ export function doubtOf(asked) {
     const light = asked.isTry || (rir !== null && rir >= policy["suspect.easy_rir"]);
     const isFar = Math.abs(known.jump) > far || Math.abs(known.z) > policy["strength.robust.flag_z"];
     if (isFar && !(known.jump < 0 && light)) return { why: "belief", meantKg: meantKg(asked, known.jump) };
-    return null;
+    return lacksDigit(asked, kg) ? { why: "digit", meantKg: null } : null;
   }
   const worth = kg * (1 + policy["suspect.kg_per_rep_share"] * Math.min(Math.max(reps - 1, 0), 9));
   if (lift.ask_above_kg != null && worth > lift.ask_above_kg) {
@@ -33,10 +35,21 @@ export function doubtOf(asked) {
   return null;
 }
 
-function meantKg({ loadKg }, jump) {
-  const miss = (factor) => Math.abs(jump + Math.log(factor));
+// Repetitions that are the first digit of what the sheet asks ("1" for 10) at its load or less. Who fails
+// that early says so: nothing left, or that it hurts.
+function lacksDigit({ lift, bodyweightKg, reps, rir, hurts, isTry, printed }, kg) {
+  if (printed === null || isTry || reps > 9 || rir === 0 || hurts) return false;
+  const isAsked = !(kg > effectiveKg(lift, printed.load_kg, bodyweightKg) * LITTLE_MORE);
+  return isAsked && 10 * reps + 9 >= printed.reps_low && 10 * reps <= printed.reps_high + 2
+    && 2 * reps < printed.reps_low;
+}
+
+// A slip changes what is written; the bodyweight that is moved with it stays.
+function meantKg({ lift, loadKg, bodyweightKg }, jump) {
+  const moved = (factor) => effectiveKg(lift, loadKg * factor, bodyweightKg);
+  const miss = (factor) => moved(factor) > 0 ? Math.abs(jump + Math.log(moved(factor) / moved(1))) : Infinity;
   const best = SLIPS.reduce((one, other) => miss(other) < miss(one) ? other : one);
-  return miss(best) <= SLIP_NEAR ? loadKg * best : null;
+  return miss(best) <= Math.min(SLIP_NEAR, Math.abs(jump) / 3) ? loadKg * best : null;
 }
 
 // The question, in words.
@@ -44,6 +57,6 @@ export function doubtText(set, why) {
   const said = `${set.load} ${set.unit} × ${set.reps}`;
   const far = why === "kit" ? "more than this gym's kit makes"
     : why === "bodyweight" ? "far more than is usual at this bodyweight"
-      : "far from what this lift's log shows";
+      : why === "digit" ? "far fewer than the sheet asks at such a load" : "far from what this lift's log shows";
   return `${said} is ${far}. Is it true? Nothing is advised from it until you say.`;
 }

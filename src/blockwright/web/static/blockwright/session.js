@@ -252,8 +252,10 @@ function followed(line, done, told, held, document) {
     const before = state;
     const moved = effectiveKg(lift, loadKg, told.bodyweightKg);
     if (!(moved > 0) || Number.isNaN(reps)) return;
-    const doubt = set.confirmed ? null : once(before, ["doubt", loadKg, reps, rir, set.method], () =>
-      doubtOf({ ...told, state: before, loadKg, reps, rir, isTry: isTry(fact) || !chases }));
+    const here = plannedAt(line, fact), next = plannedAfter(line, fact);
+    const printed = here === null || laterReps.length > 0 ? null : { ...here, load_kg: inForceKg ?? here.load_kg ?? loadKg };
+    const said = { loadKg, reps, rir, printed, hurts: held || set.pain > 0, isTry: isTry(fact) || !chases };
+    const doubt = set.confirmed ? null : once(before, ["doubt", said], () => doubtOf({ ...told, ...said, state: before }));
     if (doubt !== null) {
       doubts.set(fact.root, doubt);
       advice = null;
@@ -264,7 +266,6 @@ function followed(line, done, told, held, document) {
     const seen = { effectiveKg: moved, reps, rir, laterReps, partRestS, evidence: !painful && !lightTry };
     state = once(before, ["observed", seen], () => observed(before, seen, law));
     if (isTry(fact)) return;
-    const here = plannedAt(line, fact), next = plannedAfter(line, fact);
     if (here === null || next === null) return;
     const askedKg = inForceKg ?? here.load_kg ?? loadKg;
     const base = !chases || held || isNear(loadKg, askedKg, told) ? askedKg : loadKg;
