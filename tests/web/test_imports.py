@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from django.apps import apps
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 from django.utils import timezone
@@ -15,7 +16,7 @@ import people
 from blockwright.files.policy_files import default_policy
 from blockwright.store.convert import sets_done
 from blockwright.store.facts import facts_of
-from blockwright.store.models import Batch, LiftName
+from blockwright.store.models import Batch, HouseFrame, LiftName
 from blockwright.verbs.import_batches import remember_names
 from blockwright.verbs.import_files import Given, import_files
 from import_gallery import logs
@@ -126,6 +127,36 @@ def test_a_remembered_name_is_applied_to_what_is_stored(gym: people.World) -> No
     import_files(gym.cato, gym.lifter, [Given("log.csv", text.encode())], now)
     assert remember_names(gym.cato, gym.lifter, {"Monster lift": "leg press"}, now) == 1
     assert (date(2026, 1, 5), "leg press", 80.0, (8,)) in logged(gym)
+
+
+def test_erasing_leaves_no_name_in_what_is_kept_for_everybody(
+    gym: people.World, coach: Client
+) -> None:
+    """Of all tables: what was imported, what was remembered, what templates are called."""
+    row = gym.lifter
+    row.name, row.document = "Zorabella Invented", row.document | {"name": "Zorabella Invented"}
+    row.save()
+    upload(coach, gym, SHEET.replace("Curls", "Zorabella curls"), "Zorabella.csv")
+    remember_names(gym.cato, row, {"Zorabella curls": "barbell curl"}, timezone.now())
+    remember_names(gym.cato, row, {"Curls": "barbell curl"}, timezone.now())
+    HouseFrame.objects.create(name="Zorabella, four days", by=gym.cato, visits=[])
+    coach.get("/")
+    assert len(holding("zorabella")) > 2, "it was there"
+    erased = coach.post(f"/lifters/{row.key}/erase/", {"name": row.name})
+    assert erased.status_code == 302
+    assert holding("zorabella") == []
+    assert [one.typed for one in LiftName.objects.all()] == ["Curls"]
+    assert "four days" in HouseFrame.objects.get().name
+
+
+def holding(word: str) -> list[str]:
+    """The tables in which the word stands."""
+    found = []
+    for model in apps.get_models(include_auto_created=True):
+        rows = list(model._default_manager.values_list())
+        if word in str(rows).casefold():
+            found.append(model.__name__)
+    return found
 
 
 def test_of_several_people_one_is_chosen(gym: people.World, coach: Client) -> None:

@@ -29,6 +29,43 @@ def test_a_part_that_unpacks_to_gigabytes_is_refused(tmp_path: Path) -> None:
         read_grids(path)
 
 
+HEAD = '<worksheet xmlns="urn:x"><sheetData>'
+FAR = '<row r="1"><c r="A1"><v>1</v></c></row><row r="60000"><c r="CZZ60000"><v>1</v></c></row>'
+END = "</sheetData></worksheet>"
+SHEET = HEAD + FAR + END
+SMALL = HEAD + '<row r="1">' + '<c t="s"><v>0</v></c>' * 60 + "</row>" + END
+WIDE = f'{HEAD}<row r="40000"><c r="AZ40000"><v>1</v></c></row>{END}'
+TEXT = f"<sst><si><t>{'x' * 1_000_000}</t></si></sst>"
+TOO_MANY, TOO_LONG, NONE = "more than 2,000,000", "more than 50,000,000", "cannot be read"
+
+
+@pytest.mark.parametrize(
+    ("parts", "says"),
+    [
+        ({"xl/worksheets/a.xml": SHEET.replace('"', "'")}, TOO_MANY),
+        ({"xl/worksheets/a.xml": SHEET.replace(' r="', ' r = "')}, TOO_MANY),
+        ({"xl/worksheets/a.xml": SHEET.replace(" r=", ' s=">" r=')}, TOO_MANY),
+        ({"xl/worksheets/a.bin": SHEET}, TOO_MANY),
+        ({"xl/elsewhere/a.xml": SHEET}, TOO_MANY),
+        ({"xl/worksheets/a.xml": WIDE, "xl/worksheets/b.xml": WIDE}, TOO_MANY),
+        ({"xl/worksheets/a.xml": SMALL, "xl/sharedStrings.xml": TEXT}, TOO_LONG),
+        ({"xl/worksheets/a.xml": SHEET.replace("</row>", "</oops>")}, NONE),
+        ({"content.xml": "<table-row number-rows-repeated='1048576'/>"}, NONE),
+    ],
+)
+def test_what_would_take_gigabytes_is_refused_however_it_is_written(
+    tmp_path: Path, parts: dict[str, str], says: str
+) -> None:
+    path = tmp_path / "few.xlsx"
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as book:
+        for name, content in parts.items():
+            book.writestr(name, content)
+    assert path.stat().st_size < 10_000
+
+    with pytest.raises(BadInput, match=says):
+        read_grids(path)
+
+
 def test_a_cut_off_workbook_is_no_workbook(tmp_path: Path) -> None:
     book = Workbook()
     book.active["A1"] = "Bench"

@@ -1,8 +1,8 @@
 """Workbooks (xlsx) to tables of values, by calamine; looked at before it reads.
 
-calamine lays a sheet out as one full rectangle: a cell in the farthest corner of an otherwise
-empty sheet of 5 kB would take gigabytes and end the process. So the cells' own addresses are
-looked at first.
+calamine lays each sheet out as one full rectangle, and writes a shared text out for each cell that
+holds it: a few kB would take gigabytes and end the process. So all of it is counted first, in every
+part that could be read as a sheet, whatever it is called and however it is written.
 """
 
 import io
@@ -10,6 +10,7 @@ import re
 import zipfile
 from pathlib import Path
 from typing import Any
+from xml.parsers import expat
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.files.limits import read_limited
@@ -20,11 +21,8 @@ MOST_CELLS = 2_000_000
 """More cells, empty ones between included, than any training log has (judgement)."""
 MOST_UNPACKED = 256 * 2**20
 """Bytes of a workbook's parts; 20,000 rows of ten columns take about 10 MB."""
-
-_PART = re.compile(r"xl/worksheets/[^/]+\.xml", re.I)
-_TAG = re.compile(rb"<(?:\w+:)?(row|c)\b([^>]*)>")
-_ROW_AT = re.compile(rb'\br="(\d{1,9})"')
-_CELL_AT = re.compile(rb'\br="([A-Za-z]{1,3})(\d{1,9})"')
+MOST_LETTERS = 50_000_000
+"""Letters of all cells, a shared text counted for each (judgement)."""
 
 Merged = tuple[tuple[int, int], tuple[int, int]]
 
@@ -62,10 +60,14 @@ def _refuse_what_would_burst(file: str, data: bytes) -> None:
                 raise BadInput(_too_large(file, f"unpacks to over {MOST_UNPACKED // 2**20} MB"))
             if book.testzip() is not None:
                 raise BadInput(_no_workbook(file, "a part of it is damaged"))
-            for part in book.namelist():
-                if _PART.fullmatch(part) and _area(book.read(part)) > MOST_CELLS:
-                    says = f"spans more than {MOST_CELLS:,} cells, empty ones included"
-                    raise BadInput(_too_large(file, says))
+            # calamine goes by what is inside, and would try these when the rest is none.
+            if {"xl/workbook.bin", "content.xml"} & {name.lower() for name in book.namelist()}:
+                raise BadInput(_no_workbook(file, "it is one of another kind"))
+            count = _Count(file)
+            for part in sorted(
+                book.namelist(), key=lambda name: "sharedstrings" not in name.lower()
+            ):
+                count.part(book.read(part))
     except (zipfile.BadZipFile, NotImplementedError, RuntimeError, ValueError, OSError) as error:
         raise BadInput(_no_workbook(file, str(error)[:80])) from error
     except Exception as error:
@@ -80,25 +82,69 @@ def _too_large(file: str, says: str) -> Problem:
     return Problem(file=file, says=says, mend=mend)
 
 
-def _area(sheet: bytes) -> int:
-    """Rows times columns of the rectangle around all cells that hold something."""
-    row = column = rows = columns = 0
-    for tag in _TAG.finditer(sheet):
-        if tag[1] == b"row":
-            at = _ROW_AT.search(tag[2])
-            row, column = (int(at[1]) if at else row + 1), 0
-            continue
-        cell = _CELL_AT.search(tag[2])
-        column = _number(cell[1]) if cell else column + 1
-        if tag[2].endswith(b"/"):
-            continue
-        rows = max(rows, int(cell[2]) if cell else row)
-        columns = max(columns, column)
-    return rows * columns
+class _Count:
+    """What a workbook comes to when it is laid out: its parts are told one after the other, the
+    shared texts first. BadInput as soon as it is too much."""
+
+    def __init__(self, file: str) -> None:
+        self._file = file
+        self._cells = self._letters = 0
+        self._texts: list[int] = []
+        """How long each shared text is."""
+
+    def part(self, content: bytes) -> None:
+        if b"sheetData" not in content and b"sst" not in content:
+            return
+        self._row = self._column = self._rows = self._columns = 0
+        self._is_shared, self._inside, self._said = False, "", ""
+        reader = expat.ParserCreate()
+        reader.buffer_text = True
+        reader.StartElementHandler, reader.EndElementHandler = self._opens, self._closes
+        reader.CharacterDataHandler = self._says
+        try:
+            reader.Parse(content, True)
+        except expat.ExpatError as error:
+            raise BadInput(_no_workbook(self._file, "a part of it is damaged")) from error
+        self._cells += self._rows * self._columns
+
+    def _opens(self, name: str, given: dict[str, str]) -> None:
+        name = name.rpartition(":")[2]
+        self._inside, self._said = name, ""
+        if name == "si":
+            self._texts.append(0)
+        elif name == "row":
+            self._row, self._column = int(given.get("r") or self._row + 1), 0
+        elif name == "c":
+            at = re.fullmatch(r"([A-Za-z]{1,3})(\d{1,9})", given.get("r", ""))
+            self._column = _number(at[1]) if at else self._column + 1
+            self._row = int(at[2]) if at else self._row
+            self._is_shared = given.get("t") == "s"
+        elif name in ("v", "is", "f"):
+            self._rows, self._columns = (
+                max(self._rows, self._row), max(self._columns, self._column)
+            )  # fmt: skip
+            if self._cells + self._rows * self._columns > MOST_CELLS:
+                says = f"spans more than {MOST_CELLS:,} cells, empty ones included"
+                raise BadInput(_too_large(self._file, says))
+
+    def _says(self, text: str) -> None:
+        if self._inside == "t" and self._texts:
+            self._texts[-1] += len(text)
+        elif self._inside == "v" and self._is_shared:
+            self._said += text
+
+    def _closes(self, _name: str) -> None:
+        if self._inside == "v" and self._is_shared and self._said.strip().isdigit():
+            at = int(self._said)
+            self._letters += self._texts[at] if at < len(self._texts) else 0
+            if self._letters > MOST_LETTERS:
+                says = f"holds more than {MOST_LETTERS:,} letters"
+                raise BadInput(_too_large(self._file, says))
+        self._inside = ""
 
 
-def _number(letters: bytes) -> int:
+def _number(letters: str) -> int:
     number = 0
     for letter in letters.upper():
-        number = number * 26 + letter - 64
+        number = number * 26 + ord(letter) - 64
     return number
