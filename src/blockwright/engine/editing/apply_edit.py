@@ -44,14 +44,14 @@ from blockwright.engine.editing.places import (
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.planning.cautions import effort_cautions
 from blockwright.engine.planning.draft import lead_names
+from blockwright.engine.planning.judged_week import option_of
 from blockwright.engine.planning.supersets import may_pair
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution, Reason
 from blockwright.engine.review.block_weeks import BlockWeeks, Found, with_entry, with_sets
-from blockwright.engine.review.derived import option_of
 from blockwright.engine.review.lift_and_week_changes import on_other
 from blockwright.engine.review.revision import below_floor
-from blockwright.engine.review.week_constraints import newly_broken, overfull, past_ceiling
+from blockwright.engine.review.week_constraints import newly_broken, overfull
 from blockwright.engine.training import (
     DAY_NAMES,
     DAYS,
@@ -226,8 +226,7 @@ def _fits(weeks: BlockWeeks, before: Week, after: Week, session: int) -> bool:
     here = next(s for s in after.sessions if s.session == session)
     return (
         overfull(here, catalogue, policy) is None
-        and newly_broken(before, after, catalogue, policy) is None
-        and past_ceiling(before, after, catalogue) is None
+        and newly_broken(before, after, weeks.block.lifter, catalogue, policy) is None
     )
 
 

@@ -7,10 +7,11 @@ from blockwright.engine.editing.edits import Place
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.planning.candidates import usable_lifts
 from blockwright.engine.planning.draft import lead_names
+from blockwright.engine.planning.judged_week import option_of
 from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.planning.order import order_key
 from blockwright.engine.policy import Policy
-from blockwright.engine.review.derived import option_of, renumbered, time_of
+from blockwright.engine.review.derived import renumbered, time_of
 from blockwright.engine.training import (
     Block,
     Catalogue,

@@ -18,8 +18,9 @@ from blockwright.engine.editing.edits import Setting
 from blockwright.engine.editing.findings import Force
 from blockwright.engine.editing.week_rules import week_findings
 from blockwright.engine.reasons import FactValue, Reason
-from blockwright.engine.review.week_constraints import TINY, direct, week_sets
+from blockwright.engine.review.week_constraints import TINY, week_sets
 from blockwright.engine.training import MUSCLES, Block, Week
+from blockwright.engine.volume import planned_week
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,7 +103,7 @@ def _drift(block: Block, muscle: str, setting: Setting) -> tuple[int, float]:
     """The week with the most direct sets of a muscle, and how many more than the least has.
     Weeks with a missed session say nothing."""
     sums = [
-        (direct((e for s in w.sessions for e in s.entries), setting.catalogue).get(muscle, 0.0), w)
+        (float(planned_week(w, setting.catalogue)[muscle].direct), w)
         for w in _builds(block)
         if not any(session.missed for session in w.sessions)
     ]

@@ -242,7 +242,7 @@ def _enough_of_the_basics(week: WeekVariables) -> None:
 
 def _balance(week: WeekVariables) -> None:
     """Pull to push and knee to hip by sets of main lifts; the heavy share of them."""
-    problem, limits = week.problem, week.problem.limits
+    problem = week.problem
     led = {LEAD_BASIC.get(muscle) for muscle in problem.leads}
     if not led & {*PUSH, *PULL} and _asked(week, "chest", "lats", "upper_back"):
         _ratio(week, PULL, PUSH, "pull_push")
@@ -250,16 +250,20 @@ def _balance(week: WeekVariables) -> None:
         # with a log the lifts it has come first
         tier = KEEP if problem.log else BASIC
         _ratio(week, ("knee",), ("hip",), "knee_hip", tier)
-    if not any(option.heavy for option in week.options):
-        return
-    least, most = (whole_share(share) for share in limits.heavy_share)
+    if any(option.heavy for option in week.options):
+        state_heavy_share(week, BASIC, least=not problem.log)  # a log says how its lifter trains
+
+
+def state_heavy_share(week: WeekVariables, tier: int, *, least: bool = True) -> None:
+    """The heavy share of the main lifts' sets: at most so much, and at least."""
+    lowest, most = (whole_share(share) for share in week.problem.limits.heavy_share)
+    mains = week.where(lambda o: o.is_main)
     for sets in (week.first, week.last):
-        mains = week.where(lambda o: o.is_main)
-        low = [(sets[i], 100 * week.options[i].heavy - least) for i in mains]
+        low = [(sets[i], 100 * week.options[i].heavy - lowest) for i in mains]
         high = [(sets[i], most - 100 * week.options[i].heavy) for i in mains]
-        if not problem.log:  # a log says how its lifter trains
-            week.add("heavy_share", low, low=0, tier=BASIC, price=200)
-        week.add("heavy_share", high, low=0, tier=BASIC, price=200)
+        if least:
+            week.add("heavy_share", low, low=0, tier=tier, price=200)
+        week.add("heavy_share", high, low=0, tier=tier, price=200)
 
 
 def _ratio(

@@ -101,11 +101,10 @@ class WeekVariables:
         self, test: Callable[[Option], bool], slots: Iterable[int] | None = None
     ) -> list[int]:
         """Places whose option passes a test, in some slots or all."""
-        wanted = None if slots is None else set(slots)
-        return [
-            i for i, option in enumerate(self.options)
-            if (wanted is None or self.places[i].slot in wanted) and test(option)
-        ]  # fmt: skip
+        if slots is None:
+            return [i for i, option in enumerate(self.options) if test(option)]
+        here = sorted(i for slot in set(slots) for i in self.here(slot))
+        return [i for i in here if test(self.options[i])]
 
     def add(self, code: str, terms: Terms, *, low: int | None = None, high: int | None = None,
             tier: int = HARD, price: int = 0, **facts: FactValue) -> None:  # fmt: skip

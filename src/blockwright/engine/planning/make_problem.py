@@ -69,7 +69,7 @@ def make_problem(
         options=_options(candidates, pins, catalogue, limits, waive),
         budget_s=_budgets(lifter, policy, waive),
         most_lifts=_most_lifts(lifter, limits, waive),
-        pins=tuple(_pin_rule(pin, lifter, catalogue) for pin in pins.values()),
+        pins=tuple(pin_rule(pin, lifter, catalogue) for pin in pins.values()),
         gentle=gentle,
         known=frozenset(known),
         kept=frozenset(kept),
@@ -145,7 +145,8 @@ def _ranges(
     return ranges_of(lift, lifter, log, limits, high_reps=high_reps)
 
 
-def _pin_rule(pin: Pin, lifter: Lifter, catalogue: Catalogue) -> PinRule:
+def pin_rule(pin: Pin, lifter: Lifter, catalogue: Catalogue) -> PinRule:
+    """A coach's pin over the lifter's slots."""
     groups = tuple(
         tuple(i for i, slot in enumerate(lifter.slots) if slot.day == day) for day in pin.days
     )

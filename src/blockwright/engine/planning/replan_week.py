@@ -9,11 +9,12 @@ from functools import cached_property
 from blockwright.engine.planning.baseline import reaching
 from blockwright.engine.planning.benefit import muscle_points
 from blockwright.engine.planning.draft import lead_names
+from blockwright.engine.planning.judged_week import option_of, sets_of
 from blockwright.engine.planning.make_problem import make_problem
 from blockwright.engine.planning.order import ordered
-from blockwright.engine.planning.problem import Item, Option, Problem, WeekPlan, week_plan
+from blockwright.engine.planning.problem import Item, Problem, WeekPlan, week_plan
 from blockwright.engine.planning.supersets import Pairing, best_pairs
-from blockwright.engine.planning.time_model import lift_time, minutes_of, pair_time
+from blockwright.engine.planning.time_model import minutes_of, pair_time
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import (
     DAYS,
@@ -22,7 +23,6 @@ from blockwright.engine.training import (
     Catalogue,
     Entry,
     Lifter,
-    RepRange,
     Session,
     SetPlan,
     Week,
@@ -70,7 +70,7 @@ class WeekAtHand:
             if at == slot and options[place].is_main
         ]
         if mains and not options[option].is_main:
-            most = min(most, _sets_of(min(mains, key=lambda entry: entry.order)))
+            most = min(most, sets_of(min(mains, key=lambda entry: entry.order)))
         return max(most, sets)
 
     @cached_property
@@ -176,7 +176,7 @@ def week_at_hand(
         block.lifter, catalogue, policy, ceilings=ceilings, kept=sorted(lifts), wide=True
     )
     problem, places = _with_entries(block, week, base, catalogue, policy)
-    plan = week_plan({pair: _sets_of(entry) for pair, entry in places.items()})
+    plan = week_plan({pair: sets_of(entry) for pair, entry in places.items()})
     planned = {
         muscle: sum(i.sets * problem.options[i.option].quarters.get(muscle, 0) for i in plan)
         for muscle in MUSCLES
@@ -184,7 +184,7 @@ def week_at_hand(
     problem = replace(problem, aims=reaching(problem.aims, planned))
     slot = _slot_of(block, session)
     in_order = tuple(
-        Item(slot=slot, option=option, sets=_sets_of(entry))
+        Item(slot=slot, option=option, sets=sets_of(entry))
         for (at, option), entry in sorted(places.items(), key=lambda p: p[1].order)
         if at == slot
     )
@@ -227,10 +227,6 @@ def _slot_of(block: Block, session: Session) -> int:
     raise ValueError(f"the session on {session.day} has no slot")
 
 
-def _sets_of(entry: Entry) -> int:
-    return round(sum(row.counts_as for row in entry.sets))
-
-
 def _with_entries(
     block: Block, week: Week, base: Problem, catalogue: Catalogue, policy: Policy
 ) -> tuple[Problem, dict[tuple[int, int], Entry]]:
@@ -240,12 +236,7 @@ def _with_entries(
     for session in week.sessions:
         slot = _slot_of(block, session)
         for entry in session.entries:
-            lift = catalogue.find(entry.lift)
-            if lift is None:
-                raise ValueError(f"the block names {entry.lift}, which no catalogue has")
-            reps = RepRange(low=entry.sets[0].reps_low, high=entry.sets[0].reps_high)
-            time = lift_time(lift, entry.zone, reps, policy)
-            wanted = Option(lift=lift, zone=entry.zone, reps=reps, time=time)
+            wanted = option_of(entry, catalogue, policy)
             if wanted not in options:
                 options.append(wanted)
             places[slot, options.index(wanted)] = entry
@@ -347,7 +338,7 @@ def _entry(hand: WeekAtHand, item: Item) -> Entry:
     option = hand.problem.options[item.option]
     if (
         known is not None
-        and _sets_of(known) == item.sets
+        and sets_of(known) == item.sets
         and ((item.slot, item.option) in hand.entries)
     ):
         return known

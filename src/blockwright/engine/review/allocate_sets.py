@@ -85,7 +85,9 @@ def _week_against(question: SetsQuestion, spot: Spot, facts: dict[str, FactValue
     after = board.week()
     board.sets[spot.place] -= 1
     here = next(s for s in after.sessions if s.session == spot.session.session)
-    against = overfull(here, catalogue, policy) or newly_broken(before, after, catalogue, policy)
+    against = overfull(here, catalogue, policy) or newly_broken(
+        before, after, question.lifter, catalogue, policy
+    )
     return None if against is None else replace(against, facts=facts | dict(against.facts))
 
 
@@ -102,7 +104,7 @@ def _muscle_against(
             return because("ramp_full", named, "ramp.sets_per_week")
         ceiling = board.upcoming.muscle_sets[muscle].ceiling
         if board.fractional(muscle) + share > max(ceiling, board.was(muscle)) + 1e-9:
-            return because("at_the_ceiling", named | {"ceiling": round(ceiling, 1)})
+            return because("at_the_ceiling", named | {"most": round(ceiling, 1)})
         if share >= 1 and _stays_down(question, muscle):
             return because("other_muscle_not_recovered", named)
     return None

@@ -7,7 +7,7 @@ from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Reason
 from blockwright.engine.review.derived import counted, deload_after, timed
-from blockwright.engine.review.week_constraints import newly_broken, overfull, past_ceiling
+from blockwright.engine.review.week_constraints import newly_broken, overfull
 from blockwright.engine.tolerated_load import easier
 from blockwright.engine.training import Block, Catalogue, Entry, Lift, Session, Week
 
@@ -95,9 +95,7 @@ class BlockWeeks:
                 full = overfull(planned, self.catalogue, self.policy)
                 if full is not None or coach:
                     return full
-        return newly_broken(found, trial, self.catalogue, self.policy) or past_ceiling(
-            found, trial, self.catalogue
-        )
+        return newly_broken(found, trial, self.block.lifter, self.catalogue, self.policy)
 
 
 def with_entry(week: Week, session: int, entry: Entry) -> Week:

@@ -7,15 +7,14 @@ from datetime import timedelta
 from blockwright.engine.planning.deload import deload_week
 from blockwright.engine.planning.deload_rules import DeloadRules
 from blockwright.engine.planning.draft import lead_names
-from blockwright.engine.planning.problem import Option
-from blockwright.engine.planning.time_model import LiftTime, lift_time, minutes_of, pair_time
+from blockwright.engine.planning.judged_week import option_of
+from blockwright.engine.planning.time_model import LiftTime, minutes_of, pair_time
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import (
     Block,
     Catalogue,
     Entry,
     Lifter,
-    RepRange,
     Session,
     Week,
 )
@@ -41,9 +40,7 @@ def counted(week: Week, catalogue: Catalogue) -> Week:
 
 def time_of(entry: Entry, catalogue: Catalogue, policy: Policy) -> LiftTime:
     """The planner's seconds for an entry's lift, zone and range."""
-    lift = catalogue.lifts[entry.lift]
-    first = entry.sets[0]
-    return lift_time(lift, entry.zone, RepRange(low=first.reps_low, high=first.reps_high), policy)
+    return option_of(entry, catalogue, policy).time
 
 
 def session_minutes(session: Session, catalogue: Catalogue, policy: Policy) -> float:
@@ -116,17 +113,6 @@ def most_lifts(lifter: Lifter, policy: Policy) -> int:
     """Lifts a session may have."""
     own = lifter.limits.max_lifts_per_session
     return policy.whole("planning.lifts_most") if own is None else own
-
-
-def option_of(entry: Entry, catalogue: Catalogue, policy: Policy) -> Option:
-    """The entry's lift as the composer sees it."""
-    first = entry.sets[0]
-    return Option(
-        lift=catalogue.lifts[entry.lift],
-        zone=entry.zone,
-        reps=RepRange(low=first.reps_low, high=first.reps_high),
-        time=time_of(entry, catalogue, policy),
-    )
 
 
 def a_week_later(week: Week) -> Week:

@@ -26,12 +26,7 @@ from blockwright.engine.review.swaps import (
     pain_swap_caution,
     sparing_joint,
 )
-from blockwright.engine.review.week_constraints import (
-    newly_broken,
-    overfull,
-    past_ceiling,
-    week_sets,
-)
+from blockwright.engine.review.week_constraints import newly_broken, overfull, week_sets
 from blockwright.engine.signs import SIGN_SOURCE, WHOLE_BODY_SIGNS, Warning
 from blockwright.engine.training import Entry, Lift
 
@@ -377,9 +372,7 @@ def _fits(case: WeekCase, lift: Lift, other: Lift) -> bool:
     for number, session, entry in weeks.entries(week.week, None, lift.name):
         if number == week.week:
             trial = with_other(trial, session.session, entry, on_other(weeks, entry, other))
-    if newly_broken(week, trial, case.catalogue, case.policy) is not None:
-        return False
-    if past_ceiling(week, trial, case.catalogue) is not None:
+    if newly_broken(week, trial, case.lifter, case.catalogue, case.policy) is not None:
         return False
     changed = [s for s, old in zip(trial.sessions, week.sessions, strict=True) if s != old]
     if any(overfull(session, case.catalogue, case.policy) is not None for session in changed):

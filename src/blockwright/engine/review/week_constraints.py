@@ -1,26 +1,67 @@
-"""What a week has too much of, by the composer's own rules.
+"""What a week has too much of, by the composer's own rules, in reasons.
 
-`overfull` looks at one session and is strict: minutes, and sets of a muscle. `crowding` looks at
-the week: hard sessions too close, sets within two days, a loaded spine, heavy share. A change is
-judged by what it newly breaks, because the coach's pins may have broken a rule on purpose.
+`overfull` looks at one session and is strict: minutes, and sets of a muscle. `week_broken` asks
+the composer's rules about the week (`planning.judged_week`). A change is judged by what it newly
+breaks or breaks worse, because the coach's pins may have broken a rule on purpose.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
-from itertools import combinations
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
-from blockwright.engine.planning.limits import PlanningLimits
-from blockwright.engine.planning.problem import HOURS_OF_WEEK, round_the_week
+from blockwright.engine.planning.constraints import Constraint
+from blockwright.engine.planning.judged_week import rules_broken
+from blockwright.engine.planning.limits import QUARTERS
+from blockwright.engine.planning.problem import round_the_week
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.derived import session_minutes
 from blockwright.engine.review.named_session import day_and_time
-from blockwright.engine.training import Catalogue, Entry, Lift, Session, Week
+from blockwright.engine.training import Catalogue, Lifter, Session, Week
+from blockwright.engine.volume import planned_sets, planned_week
 
-TWO_DAYS_H = 48.0
 TINY = 1e-9
 
 Key = tuple[str | int, ...]
 """A broken rule and where it is broken."""
+_SPINE = ("planning.axial_session", "planning.axial_two_days", "planning.axial_week")
+_SAID: Mapping[str, tuple[str, tuple[str, ...]]] = {
+    "spacing": ("too_close", ("planning.hours_between",)),
+    "two_day_sets": ("two_days_full", ("planning.two_day_sets",)),
+    "day_sets": ("day_full", ("planning.session_sets",)),
+    "axial_session": ("spine_full", _SPINE),
+    "axial_two_days": ("spine_full", _SPINE),
+    "axial_week": ("spine_full", _SPINE),
+    "heavy_share": ("heavy_share", ("planning.low_share_least", "planning.low_share_most")),
+    "ceiling": ("at_the_ceiling", ()),
+    "hinges": ("rule_hinges", ()),
+    "axial_lifts": ("rule_axial_lifts", ()),
+    "lifts": ("rule_lifts", ()),
+    "family_session": ("rule_twins", ()),
+    "family_week": ("rule_family", ("planning.family_week",)),
+    "repeat": ("rule_repeat", ()),
+    "exposures": ("rule_exposures", ()),
+    "muscle_lifts": ("rule_muscle_lifts", ("planning.lifts_per_muscle",)),
+    "abs_most": ("rule_enough", ("compose.abs_most",)),
+    "calves_most": ("rule_enough", ("compose.calves_most",)),
+    "small_neighbours": ("rule_small_neighbours", ()),
+    "lead_direct": ("rule_lead_direct", ("planning.lead_direct_share",)),
+    "lead_days": ("rule_lead_days", ()),
+    "gentle_muscle": ("rule_gentle_muscle", ("first_week.sets_per_muscle",)),
+    "gentle_lift": ("rule_gentle_lift", ("first_week.sets_per_lift",)),
+}
+"""By code of a constraint: how it is said, and the policy behind it."""
+_REVIEWED = frozenset(list(_SAID)[: list(_SAID).index("lifts")])
+"""What the review's own proposals are held to; a coach's hand is held to all."""
+_IN_QUARTERS = ("two_day_sets", "day_sets", "ceiling", "gentle_muscle")
+
+
+@dataclass(frozen=True, slots=True)
+class BrokenRule:
+    """A rule of the week: the composer's code, by how much it is missed, and what to say."""
+
+    code: str
+    much: int
+    reason: Reason
 
 
 def overfull(session: Session, catalogue: Catalogue, policy: Policy) -> Reason | None:
@@ -39,7 +80,8 @@ def session_limits(
         reason = Reason(code="no_minutes", facts=facts, policy=("time.session_start",))
         yield ("minutes", session.session), minutes, reason
     limit = policy.number("review.sets.session_limit")
-    for muscle, sets in fractional(session.entries, catalogue).items():
+    for muscle, counted in planned_sets(session.entries, catalogue).items():
+        sets = counted.fractional
         if sets > limit + TINY:
             named = {**where, "muscle": muscle.replace("_", " "), "sets": round(sets, 2)}
             reason = Reason(
@@ -50,74 +92,68 @@ def session_limits(
             yield ("sets", session.session, muscle), sets, reason
 
 
-def crowding(week: Week, catalogue: Catalogue, policy: Policy) -> Mapping[Key, Reason]:
+def week_broken(
+    week: Week, lifter: Lifter, catalogue: Catalogue, policy: Policy, *, gentle: bool = False
+) -> dict[Key, BrokenRule]:
     """Every rule of the week that is broken, by where."""
-    found: dict[Key, Reason] = {}
-    for key, reason in (
-        *_too_close(week, catalogue, policy),
-        *_too_much_in_two_days(week, catalogue, policy),
-        *_spine(week, catalogue, policy),
-        *_heavy_share(week, catalogue, policy),
-    ):
-        found.setdefault(key, reason)
+    found: dict[Key, BrokenRule] = {}
+    for rule, much in rules_broken(week, lifter, catalogue, policy, gentle=gentle):
+        key = (rule.code, *(f"{name} {value}" for name, value in rule.facts.items()))
+        code, policies = _SAID[rule.code]
+        if key not in found or found[key].much < much:
+            facts = _facts(rule, much, week, catalogue)
+            reason = Reason(code=code, facts=facts, policy=policies)
+            found[key] = BrokenRule(rule.code, much, reason)
     return found
 
 
-def newly_broken(before: Week, after: Week, catalogue: Catalogue, policy: Policy) -> Reason | None:
-    """The first rule of the week that holds before and not after, or None."""
-    old = crowding(before, catalogue, policy)
-    new = crowding(after, catalogue, policy)
-    return next((reason for key, reason in new.items() if key not in old), None)
+def newly_broken(
+    before: Week, after: Week, lifter: Lifter, catalogue: Catalogue, policy: Policy
+) -> Reason | None:
+    """The first rule that the week breaks newly, of those the review keeps to, or the ceiling that
+    it passes by more; None where there is none."""
+    old = week_broken(before, lifter, catalogue, policy)
+    for key, found in week_broken(after, lifter, catalogue, policy).items():
+        worse = key not in old or (found.code == "ceiling" and found.much > old[key].much)
+        if found.code in _REVIEWED and worse:
+            return found.reason
+    return None
 
 
-def past_ceiling(before: Week, after: Week, catalogue: Catalogue) -> Reason | None:
-    """The first muscle whose sets rise past the week's ceiling for it, or None."""
-    was = week_sets(before, catalogue)
-    return next(
-        (
-            reason
-            for muscle, sets, reason in above_ceiling(after, catalogue)
-            if sets > was.get(muscle, 0.0) + TINY
-        ),
-        None,
+def _facts(rule: Constraint, much: int, week: Week, catalogue: Catalogue) -> dict[str, FactValue]:
+    facts = {name: value for name, value in rule.facts.items() if name not in ("slot", "other")}
+    if "muscle" in facts:
+        facts["muscle"] = str(facts["muscle"]).replace("_", " ")
+    here, other = (
+        None if at is None else week.sessions[int(at)]
+        for at in (rule.facts.get("slot"), rule.facts.get("other"))
     )
+    if here is not None:
+        facts |= {"session": here.session, "day": day_and_time(here)}
+    if here is not None and other is not None:
+        facts |= {"other_session": other.session, "other_day": day_and_time(other)}
+        facts["hours"] = round(hours_apart(here, other), 1)
+    if rule.high is not None:
+        unit = QUARTERS if rule.code in _IN_QUARTERS else 1
+        facts["most"] = round(rule.high / unit, 1)
+        facts["sets" if unit > 1 else "times"] = round((rule.high + much) / unit, 2)
+    if rule.code == "family_session" and here is not None:
+        twins = (e.lift for e in here.entries if catalogue.lifts[e.lift].family == facts["family"])
+        facts["lifts"] = " and ".join(sorted(twins))
+    if rule.code == "heavy_share":
+        facts["share_pct"] = round(100 * _heavy_share(week, catalogue))
+    return facts
 
 
-def above_ceiling(week: Week, catalogue: Catalogue) -> Iterator[tuple[str, float, Reason]]:
-    """Muscles with more sets than the week's ceiling for them."""
-    for muscle, sets in week_sets(week, catalogue).items():
-        planned = week.muscle_sets.get(muscle)
-        if planned is not None and sets > planned.ceiling + TINY:
-            facts: dict[str, FactValue] = {
-                "muscle": muscle.replace("_", " "),
-                "sets": round(sets, 2),
-                "ceiling": round(planned.ceiling, 1),
-            }
-            yield muscle, sets, Reason(code="at_the_ceiling", facts=facts)
-
-
-def fractional(entries: Iterable[Entry], catalogue: Catalogue) -> dict[str, float]:
-    """Fractional sets by muscle: each set times what it counts as and its share."""
-    sums: dict[str, float] = {}
-    for entry in entries:
-        credit = sum(planned.counts_as for planned in entry.sets)
-        for muscle, share in _lift(entry, catalogue).muscles.items():
-            sums[muscle] = sums.get(muscle, 0.0) + share * credit
-    return sums
+def _heavy_share(week: Week, catalogue: Catalogue) -> float:
+    mains = [e for s in week.sessions for e in s.entries if catalogue.lifts[e.lift].compound]
+    counts = [(sum(row.counts_as for row in e.sets), e.zone == "low") for e in mains]
+    return sum(sets for sets, heavy in counts if heavy) / (sum(sets for sets, _ in counts) or 1)
 
 
 def week_sets(week: Week, catalogue: Catalogue) -> dict[str, float]:
     """Fractional sets by muscle of a whole week."""
-    return fractional((e for s in week.sessions for e in s.entries), catalogue)
-
-
-def direct(entries: Iterable[Entry], catalogue: Catalogue) -> dict[str, int]:
-    """Direct sets by muscle, a plain count."""
-    sums: dict[str, int] = {}
-    for entry in entries:
-        for muscle in _lift(entry, catalogue).direct:
-            sums[muscle] = sums.get(muscle, 0) + len(entry.sets)
-    return sums
+    return {muscle: sets.fractional for muscle, sets in planned_week(week, catalogue).items()}
 
 
 def hours_apart(one: Session, other: Session) -> float:
@@ -128,85 +164,3 @@ def hours_apart(one: Session, other: Session) -> float:
 def _hour(session: Session) -> float:
     hours, minutes = session.start_time.split(":")
     return 24.0 * session.day.weekday() + int(hours) + int(minutes) / 60
-
-
-def _lift(entry: Entry, catalogue: Catalogue) -> Lift:
-    return catalogue.lifts[entry.lift]
-
-
-def _too_close(week: Week, catalogue: Catalogue, policy: Policy) -> Iterator[tuple[Key, Reason]]:
-    limits = PlanningLimits(policy)
-    hard, least_h = limits.hard_direct, limits.hours_between
-    sums = {s.session: direct(s.entries, catalogue) for s in week.sessions}
-    for one, other in combinations(week.sessions, 2):
-        if hours_apart(one, other) >= least_h:
-            continue
-        for muscle, sets in sums[one.session].items():
-            if sets >= hard and sums[other.session].get(muscle, 0) >= hard:
-                facts: dict[str, FactValue] = {
-                    "muscle": muscle.replace("_", " "),
-                    "session": one.session,
-                    "other_session": other.session,
-                    "day": day_and_time(one),
-                    "other_day": day_and_time(other),
-                    "hours": round(hours_apart(one, other), 1),
-                }
-                yield (
-                    ("close", muscle, one.session, other.session),
-                    Reason(code="too_close", facts=facts, policy=("planning.hours_between",)),
-                )
-
-
-def _too_much_in_two_days(
-    week: Week, catalogue: Catalogue, policy: Policy
-) -> Iterator[tuple[Key, Reason]]:
-    most = policy.number("planning.two_day_sets")
-    for first in week.sessions:
-        near = [s for s in week.sessions if (_hour(s) - _hour(first)) % HOURS_OF_WEEK < TWO_DAYS_H]
-        sums = fractional((entry for s in near for entry in s.entries), catalogue)
-        for muscle, sets in sums.items():
-            if sets > most + TINY:
-                facts: dict[str, FactValue] = {
-                    "muscle": muscle.replace("_", " "),
-                    "sets": round(sets, 2),
-                    "session": first.session,
-                }
-                yield (
-                    ("two days", muscle, first.session),
-                    Reason(code="two_days_full", facts=facts, policy=("planning.two_day_sets",)),
-                )
-
-
-def _spine(week: Week, catalogue: Catalogue, policy: Policy) -> Iterator[tuple[Key, Reason]]:
-    most_session, most_two_days, most_week = PlanningLimits(policy).axial
-    loads = [
-        (s, sum(_lift(e, catalogue).axial * len(e.sets) for e in s.entries)) for s in week.sessions
-    ]
-    broken: list[Key] = [("spine", s.session) for s, load in loads if load > most_session]
-    for day in range(7):
-        two = sum(load for s, load in loads if s.day.weekday() in (day, (day + 1) % 7))
-        if two > most_two_days:
-            broken.append(("spine from day", day))
-    if sum(load for _, load in loads) > most_week:
-        broken.append(("spine of the week",))
-    policies = ("planning.axial_session", "planning.axial_two_days", "planning.axial_week")
-    for key in broken:
-        yield key, Reason(code="spine_full", policy=policies)
-
-
-def _heavy_share(week: Week, catalogue: Catalogue, policy: Policy) -> Iterator[tuple[Key, Reason]]:
-    """Of the main lifts' sets, as the composer counts them: a rest-pause set as more than one."""
-    sets = {"heavy": 0.0, "all": 0.0}
-    for entry in (entry for session in week.sessions for entry in session.entries):
-        if _lift(entry, catalogue).compound:
-            credit = sum(planned.counts_as for planned in entry.sets)
-            sets["all"] += credit
-            sets["heavy"] += credit * (entry.zone == "low")
-    if not sets["all"]:
-        return
-    share = sets["heavy"] / sets["all"]
-    least, most = PlanningLimits(policy).heavy_share
-    if not least - TINY <= share <= most + TINY:
-        policies = ("planning.low_share_least", "planning.low_share_most")
-        facts: dict[str, FactValue] = {"share_pct": round(100 * share)}
-        yield ("heavy share",), Reason(code="heavy_share", facts=facts, policy=policies)

@@ -32,6 +32,8 @@ class Flag:
     set_number: int
     row: int
     facts: Mapping[str, FactValue] = field(default_factory=dict)
+    load_kg: float = 0.0
+    """As logged."""
 
 
 def flags_of(replayed: Replayed, index: int, sets: Sequence[SetDone]) -> tuple[Flag, ...]:
@@ -126,4 +128,7 @@ def _facts(replayed: Replayed, place: int, one: SetDone) -> dict[str, FactValue]
 
 
 def _flag(one: SetDone, code: str, facts: Mapping[str, FactValue]) -> Flag:
-    return Flag(code=code, day=one.moment.day, set_number=one.set_number, row=one.row, facts=facts)
+    return Flag(
+        code=code, day=one.moment.day, set_number=one.set_number, row=one.row, facts=facts,
+        load_kg=one.load_kg or 0.0,
+    )  # fmt: skip

@@ -1,0 +1,107 @@
+"""A week of a block held to the composer's own rules: which it breaks, and by how much.
+
+The constraints are those of `hard_rules` and `aims`, over the entries the week has. A change is
+judged by what it newly breaks or breaks worse, because a coach's pins, or a log that bore more,
+may have broken a rule on purpose. Minutes, the sets of one session and pins are judged elsewhere:
+there the week itself says what holds (pairs, special sets, a missed day).
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from blockwright.engine.planning.aims import state_heavy_share, state_lead_days
+from blockwright.engine.planning.baseline import MuscleAim
+from blockwright.engine.planning.constraints import HARD, Constraint, Place, WeekVariables
+from blockwright.engine.planning.hard_rules import state_hard_rules
+from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
+from blockwright.engine.planning.log_facts import LogFacts
+from blockwright.engine.planning.make_problem import pin_rule
+from blockwright.engine.planning.problem import Option, Problem
+from blockwright.engine.planning.time_model import lift_time
+from blockwright.engine.policy import Policy
+from blockwright.engine.training import (
+    DAYS,
+    MUSCLES,
+    Catalogue,
+    Entry,
+    Lifter,
+    RepRange,
+    Slot,
+    Week,
+)
+
+_ELSEWHERE = frozenset({"minutes", "session_sets", "pin"})
+_UNBOUND = 10_000
+
+
+def rules_broken(
+    week: Week, lifter: Lifter, catalogue: Catalogue, policy: Policy, *, gentle: bool = False
+) -> Iterator[tuple[Constraint, int]]:
+    """Every rule the week breaks, and by how much; `gentle` for a novice's or returner's first.
+    The slots in a rule's facts are indices of the week's sessions."""
+    slots = tuple(_slot(week, at) for at in range(len(week.sessions)))
+    entries = [(at, e) for at, s in enumerate(week.sessions) for e in s.entries if e.sets]
+    limits = PlanningLimits(policy)
+    most = lifter.limits.max_lifts_per_session
+    here = replace(lifter, slots=slots)
+    problem = Problem(
+        lifter=here,
+        limits=limits,
+        log=LogFacts(),
+        aims=_ceilings(week),
+        slots=slots,
+        options=tuple(option_of(entry, catalogue, policy) for _, entry in entries),
+        budget_s=(_UNBOUND,) * len(slots),
+        most_lifts=limits.lifts_most if most is None else most,
+        pins=tuple(pin_rule(pin, here, catalogue) for pin in lifter.pins),
+        gentle=gentle,
+    )
+    places = [Place(slot, option) for option, (slot, _) in enumerate(entries)]
+    rules = WeekVariables(problem, places, one_week=not gentle)
+    state_hard_rules(rules, problem.budget_s)
+    state_heavy_share(rules, HARD)
+    for muscle in problem.leads:
+        state_lead_days(rules, muscle, HARD, clash=True)
+    if gentle:
+        for place, (slot, entry) in enumerate(entries):
+            sets = [(rules.first[place], 1)]
+            rules.add("gentle_lift", sets, high=limits.first_week_sets, slot=slot, lift=entry.lift)
+    counts = {i: (sets_of(entry), sets_of(entry)) for i, (_, entry) in enumerate(entries)}
+    for rule, units in rules.broken(rules.values(counts)):
+        if rule.code not in _ELSEWHERE:
+            yield rule, units
+
+
+def sets_of(entry: Entry) -> int:
+    """Sets of an entry as the composer counts them: a special set as what it counts for."""
+    return round(sum(row.counts_as for row in entry.sets))
+
+
+def option_of(entry: Entry, catalogue: Catalogue, policy: Policy) -> Option:
+    """The entry's lift as the composer sees it."""
+    first, lift = entry.sets[0], catalogue.lifts[entry.lift]
+    reps = RepRange(low=first.reps_low, high=first.reps_high)
+    time = lift_time(lift, entry.zone, reps, policy)
+    return Option(lift=lift, zone=entry.zone, reps=reps, time=time)
+
+
+def _slot(week: Week, at: int) -> Slot:
+    session = week.sessions[at]
+    hours, minutes = map(int, session.start_time.split(":"))
+    day = DAYS[session.day.weekday()]
+    return Slot(day=day, start_minute=60 * hours + minutes, minutes=session.minutes_available)
+
+
+def _ceilings(week: Week) -> dict[str, MuscleAim]:
+    """What the block plans up to; nothing else is aimed at."""
+    ceilings = {muscle: sets.ceiling for muscle, sets in week.muscle_sets.items()}
+    return {
+        muscle: MuscleAim(
+            start=0,
+            end=0,
+            most=int(ceilings.get(muscle, _UNBOUND) * QUARTERS + 1e-6),
+            floor=0,
+            logged=0,
+        )
+        for muscle in MUSCLES
+    }
