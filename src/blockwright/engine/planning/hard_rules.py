@@ -186,7 +186,8 @@ def _repeats(week: WeekVariables) -> None:
                 week.add("repeat", _used(week, both), high=1, lift=name, slot=one, other=other)
         if lift.compound and not often:
             heavy = [i for i in places if week.options[i].heavy]
-            for exposures, most in ((heavy, 1), (places, 2)):
+            light = [i for i in places if not week.options[i].heavy]
+            for exposures, most in ((heavy, 1), (light, 1 if heavy else 2)):
                 week.add("exposures", _used(week, exposures), high=most, lift=name)
 
 
