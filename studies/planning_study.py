@@ -19,9 +19,8 @@ from blockwright.files.block_json import block_to_json
 from blockwright.files.catalogue import builtin_catalogue, catalogue_for
 from blockwright.files.json_text import dumps
 from blockwright.files.policy_files import default_policy
-from blockwright.verbs.compose_block import BlockQuestion, composed
+from blockwright.verbs.compose_block import BlockQuestion, PlanQuestion, composed, plan_block
 from blockwright.verbs.list_lifts import Narrowing, lifts_document
-from blockwright.verbs.plan_block import PlanQuestion, plan_block
 from coach_people import write_people
 from coach_people.logs import HEADER
 from coach_rules import Check, checks_of, read_plan

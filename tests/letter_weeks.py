@@ -34,7 +34,7 @@ from blockwright.files.catalogue import catalogue_for
 from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import proposals_from_json, proposals_to_json
 from blockwright.verbs.letter_document import letter_document
-from blockwright.verbs.verdicts import CoachAnswer, verdicts_for
+from blockwright.verbs.revise_block import CoachAnswer, verdicts_for
 
 ROOT = Path(__file__).parent
 POLICY = default_policy()

@@ -15,9 +15,9 @@ from blockwright.files.json_text import plain
 from blockwright.files.toml_text import toml_text
 from blockwright.store.blocks import block_of, revisions_of
 from blockwright.store.models import BlockRevision
-from blockwright.verbs.block_value import block_value
 from blockwright.verbs.import_files import Given, import_files
 from blockwright.verbs.save_lifter import change_lifter
+from blockwright.verbs.stored_values import block_value
 from sheet_people import catalogue, policy
 
 pytestmark = pytest.mark.django_db

@@ -18,10 +18,10 @@ from blockwright.store.roster import coached_by
 from blockwright.verbs.decide_letter import decide_letter
 from blockwright.verbs.import_files import Given, import_files, new_lifter
 from blockwright.verbs.read_letter import letter_face
+from blockwright.verbs.revise_block import CoachAnswer
 from blockwright.verbs.roster import roster_line
 from blockwright.verbs.save_lifter import change_lifter
 from blockwright.verbs.stored_case import stored_case
-from blockwright.verbs.verdicts import CoachAnswer
 from blockwright.verbs.write_letter import write_letter
 
 pytestmark = pytest.mark.django_db

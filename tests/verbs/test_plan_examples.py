@@ -8,8 +8,7 @@ import pytest
 from blockwright.engine.training import Block
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.sets_file import read_sets
-from blockwright.verbs.compose_block import budget_called
-from blockwright.verbs.plan_block import PlanQuestion, plan_block
+from blockwright.verbs.compose_block import PlanQuestion, budget_called, plan_block
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 

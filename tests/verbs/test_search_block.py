@@ -17,7 +17,6 @@ from blockwright.store.blocks import block_of
 from blockwright.store.composings import SILENT, open_search
 from blockwright.store.models import BlockRevision, Composing, Lifter
 from blockwright.verbs import search_block
-from blockwright.verbs.block_setting import stored_block
 from blockwright.verbs.edit_block import ChangeQuestion, TakeRest, keep, preview
 from blockwright.verbs.search_block import (
     ComposeQuestion,
@@ -29,6 +28,7 @@ from blockwright.verbs.search_block import (
     settled,
     stop_search,
 )
+from blockwright.verbs.stored_case import stored_block
 
 pytestmark = pytest.mark.django_db
 

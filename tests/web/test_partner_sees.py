@@ -24,8 +24,8 @@ from blockwright.store.models import Fact, Lifter, Share
 from blockwright.store.partner import for_partner
 from blockwright.verbs import search_block
 from blockwright.verbs.decide_letter import decide_letter
+from blockwright.verbs.revise_block import CoachAnswer
 from blockwright.verbs.save_lifter import change_lifter
-from blockwright.verbs.verdicts import CoachAnswer
 from blockwright.verbs.write_letter import write_letter
 
 pytestmark = pytest.mark.django_db

@@ -15,7 +15,7 @@ from blockwright.sheets.letter_text import letter_text
 from blockwright.store.blocks import block_of
 from blockwright.store.models import Decision, Lifter, Proposals, Share
 from blockwright.verbs.decide_letter import all_open, decide_letter
-from blockwright.verbs.verdicts import CoachAnswer
+from blockwright.verbs.revise_block import CoachAnswer
 from blockwright.verbs.write_letter import write_letter
 
 pytestmark = pytest.mark.django_db
@@ -259,7 +259,7 @@ def test_a_letter_that_is_overtaken_shows_no_form_but_a_button_to_write_it_anew(
     from blockwright.files.block_json import block_to_json
     from blockwright.files.json_text import plain
     from blockwright.store.blocks import add_revision
-    from blockwright.verbs.block_value import block_value
+    from blockwright.verbs.stored_values import block_value
 
     edited = replace(block_value(letter.block), revision=2)
     add_revision(row, dict(plain(block_to_json(edited))), world.cato)

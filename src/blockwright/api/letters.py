@@ -17,7 +17,7 @@ from blockwright.store.access import lifter_for, or_404
 from blockwright.store.letters import decisions_on, letter_with, letters_of
 from blockwright.verbs.decide_letter import all_open, decide_letter
 from blockwright.verbs.evening import evening, write_all
-from blockwright.verbs.verdicts import CoachAnswer
+from blockwright.verbs.revise_block import CoachAnswer
 from blockwright.verbs.write_letter import write_letter
 
 router = Router()

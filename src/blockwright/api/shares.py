@@ -16,8 +16,14 @@ from blockwright.api.errors import CHANGE_ERRORS, ERRORS
 from blockwright.api.signed_in import lifter_of, person_of
 from blockwright.api.values import Key, Number, Strict
 from blockwright.store.access import lifter_for
-from blockwright.verbs.invitations import invite, open_invitations, withdraw_invitation
-from blockwright.verbs.shares import end_share, share_more_or_less, shares_of
+from blockwright.verbs.invitations import (
+    end_share,
+    invite,
+    open_invitations,
+    share_more_or_less,
+    shares_of,
+    withdraw_invitation,
+)
 
 router = Router()
 

@@ -52,8 +52,7 @@ def import_(
     """Reads a log as people keep it (weeks across, days as headings, "3x8 @ 80", sets in columns)
     into a sets file, or measures into a check-ins file; lists what it left out, and asks at most
     a few questions."""
-    from blockwright.verbs.import_checkins import import_checkins
-    from blockwright.verbs.import_sheets import ImportQuestion, import_sheets
+    from blockwright.verbs.import_sheets import ImportQuestion, import_checkins, import_sheets
 
     asked = ImportQuestion(files=files, lifter=lifter, unit=unit, year=year, answers=answers)
     if column and not checkins:

@@ -55,9 +55,8 @@ def plan(
 ) -> None:
     """Composes a block: lifts, days, sets, effort and loads of every week, and the deload."""
     from blockwright.files.block_json import block_to_json
-    from blockwright.verbs.block_text import block_text, solver_text
-    from blockwright.verbs.compose_block import budget_called
-    from blockwright.verbs.plan_block import PlanQuestion, plan_block
+    from blockwright.verbs.block_words import block_text, solver_text
+    from blockwright.verbs.compose_block import PlanQuestion, budget_called, plan_block
 
     question = PlanQuestion(
         lifter=lifter, facts=facts, checkins=checkins, previous=previous, frame=frame, coach=coach

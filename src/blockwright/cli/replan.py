@@ -51,7 +51,7 @@ def replan(
 ) -> None:
     """Changes one session and what is left of its week, as little as keeps most of it."""
     from blockwright.files.block_json import block_to_json
-    from blockwright.verbs.block_text import replan_text
+    from blockwright.verbs.block_words import replan_text
     from blockwright.verbs.replan_block import ReplanQuestion, replan_block
 
     question = ReplanQuestion(

@@ -72,7 +72,7 @@ def revise(
 ) -> None:
     """Accept, change or decline proposals: makes the next revision of the block."""
     from blockwright.files.block_json import block_to_json
-    from blockwright.verbs.block_text import block_text
+    from blockwright.verbs.block_words import block_text
     from blockwright.verbs.revise_block import ReviseQuestion, revise_block
 
     new = revise_block(

@@ -33,9 +33,9 @@ from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import read_proposals
 from blockwright.sheets.letter import letter_of
 from blockwright.sheets.letter_text import letter_text
+from blockwright.verbs.compose_block import PlanQuestion, plan_block
 from blockwright.verbs.estimate_strength import estimate_strength
 from blockwright.verbs.letter_document import letter_document
-from blockwright.verbs.plan_block import PlanQuestion, plan_block
 from blockwright.verbs.print_sheet import SheetQuestion, print_sheet, workbook_of
 from blockwright.verbs.report_block import ReportAnswer, ReportQuestion, report_block
 from blockwright.verbs.revise_block import ReviseQuestion, verdicts_of

@@ -1,18 +1,27 @@
 """A later word on a fact, said at the desk by somebody who knows all that is stored: a
-correction, a confirmation, or that it was not done."""
+correction, a confirmation, or that it was not done.
+
+What was corrected in two ways by people who did not know of each other is asked on the lifter's
+page (and on the phone) until somebody says which is true. The rule: `store.standing`.
+"""
 
 import hashlib
 import json
-from collections.abc import Mapping
-from datetime import datetime
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
 from typing import Any
 from uuid import UUID, uuid4
 from zoneinfo import ZoneInfo
 
+from django.db import transaction
+
 from blockwright.accounts.models import User
+from blockwright.engine.case import Disputed
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.store.facts import NewFact, append, last_seq
+from blockwright.store.facts import NewFact, append, families, last_seq, lock_lifters
 from blockwright.store.models import Fact, Lifter
+from blockwright.store.standing import Verdict, verdicts
 from blockwright.verbs.phone_home import day_of
 from blockwright.verbs.take_log import fact_json
 
@@ -72,3 +81,86 @@ def amend(person: User, row: Lifter, fact: Fact, now: datetime, **changed: Any) 
 def gone(what: str) -> BadInput:
     """The refusal of an answer to what somebody else settled first."""
     return BadInput(Problem(says=what, mend="look at what stands now"))
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """One of the things that were said: the fact's id, and its content in words."""
+
+    id: UUID
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Dispute:
+    """A fact of `day`, as it was first, and what may be true of it; what stands now comes first."""
+
+    first: UUID
+    day: date
+    says: str
+    words: tuple[Word, ...]
+
+
+def disputes_of(row: Lifter) -> tuple[Dispute, ...]:
+    """What somebody must say of this lifter's log, in the order it came."""
+    return tuple(
+        Dispute(
+            first=one.first.id,
+            day=one.first.day,
+            says=_words(one.first),
+            words=tuple(Word(word.id, _words(word)) for word in (one.last, *one.others)),
+        )
+        for one in _disputed(families(row))
+    )
+
+
+def told_plainly(facts: Iterable[Fact]) -> tuple[Disputed, ...]:
+    """What is disputed among facts, for letters, which partners read too: without notes and what
+    check-ins say."""
+    return tuple(
+        Disputed(
+            id=str(one.first.id),
+            day=one.first.day,
+            says=" or ".join(dict.fromkeys(map(_plainly, (one.first, one.last, *one.others)))),
+        )
+        for one in _disputed(facts)
+    )
+
+
+def _plainly(fact: Fact) -> str:
+    if fact.kind == Fact.CHECKIN:
+        return "it was not done" if fact.withdrawn else "a check-in"
+    return _words(fact).partition(", “")[0] if fact.kind == Fact.SET else "what was told"
+
+
+def settle_dispute(person: User, row: Lifter, word: UUID, now: datetime) -> str:
+    """Stores what somebody says is true, as a correction that knows both; says it in words.
+    BadInput where that was settled meanwhile."""
+    with transaction.atomic():
+        lock_lifters([row.key])
+        for one in _disputed(families(row)):
+            for said in (one.last, *one.others):
+                if said.id == word:
+                    settled = {"amends": one.first.id, "withdrawn": said.withdrawn}
+                    amend(person, row, said, now, **settled)
+                    return f"{_words(said)}: written down as true"
+    raise gone("somebody said meanwhile which is true")
+
+
+def _disputed(facts: Iterable[Fact]) -> list[Verdict]:
+    return [one for one in verdicts(facts) if one.others]
+
+
+def _words(fact: Fact) -> str:
+    if fact.withdrawn:
+        return "it was not done"
+    said: Mapping[str, Any] = fact_json(fact)[fact.kind]
+    if fact.kind == Fact.SET:
+        load = f"{said['load']} {said['unit']} × " if said["load"] else ""
+        left = f", {said['rir']} in reserve" if said["rir"] else ""
+        note = f", “{said['note']}”" if said["note"] else ""
+        return f"{said['lift']}, {load}{said['reps']}{left}{note}"
+    if fact.kind == Fact.CHECKIN:
+        return " ".join(str(said[key]) for key in ("measure", "about", "value") if said[key])
+    told = [str(value) for key, value in said.items() if key != "what" and value is not None]
+    return ": ".join([str(said["what"]).replace("_", " "), ", ".join(told)]).removesuffix(": ")

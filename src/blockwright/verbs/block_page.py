@@ -9,7 +9,6 @@ from blockwright.engine.review.exposures import Exposure, exposures_of, week_sta
 from blockwright.engine.training import DAY_NAMES, Entry, Session, Week
 from blockwright.engine.units import Unit, in_unit, number_text
 from blockwright.files.words import caution_says, reason_says
-from blockwright.verbs.block_setting import StoredBlock
 from blockwright.verbs.block_words import (
     done_lines,
     forecast_text,
@@ -19,6 +18,7 @@ from blockwright.verbs.block_words import (
 )
 from blockwright.verbs.margin_notes import Note, margin_notes
 from blockwright.verbs.muscle_rows import MuscleRow, muscle_rows
+from blockwright.verbs.stored_case import StoredBlock
 
 OTHER_DAYS = "Other days"
 

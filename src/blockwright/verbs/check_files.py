@@ -1,13 +1,13 @@
 """Checks any input file: what is wrong, where, and the mend; every problem of every file."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.policy import Policy
-from blockwright.engine.signs import signs_in_checkins, signs_in_sets
+from blockwright.engine.signs import Warning, signs_in_checkins, signs_in_sets
 from blockwright.engine.training import Catalogue, Lifter
 from blockwright.files.answer_documents import CheckedFile, CheckedFiles
 from blockwright.files.block_json import read_block, unknown_lifts
@@ -21,7 +21,6 @@ from blockwright.files.quick import collection_paused
 from blockwright.files.schemas import NAMES, problems_against
 from blockwright.files.sets_file import read_sets
 from blockwright.verbs.ask_about_sets import questions_about
-from blockwright.verbs.warn_of_signs import sign_warnings
 
 _MOST_SHOWN = 20
 
@@ -172,3 +171,22 @@ def _problem_lines(label: str, problem: Mapping[str, Any]) -> list[str]:
     if problem["mend"]:
         lines.append(f"           {problem['mend']}")
     return lines
+
+
+_SEE = "no further training before a doctor has looked at it; at once if it is there now"
+
+
+def sign_warnings(found: Iterable[Warning], file: str, column: str) -> list[Problem]:
+    """A warning for each sign, in order; a doubtful one asks."""
+    return [
+        Problem(
+            file=file,
+            row=one.row,
+            column=column,
+            says=f"{one.day}: {one.sign} was written down ({one.lift})"
+            if one.asks is None
+            else f"{one.day}: this may be {one.sign} ({one.lift})",
+            mend=_SEE if one.asks is None else f"ask: {one.asks} In doubt, {_SEE}",
+        )
+        for one in found
+    ]

@@ -28,10 +28,9 @@ from blockwright.store.facts import last_day, last_seq
 from blockwright.store.models import BlockRevision
 from blockwright.store.models import Lifter as LifterRow
 from blockwright.store.partner import again
-from blockwright.verbs.block_value import block_value
-from blockwright.verbs.load_lifter import load_lifter
 from blockwright.verbs.report_lifter import through_of
 from blockwright.verbs.stored_case import stored_case
+from blockwright.verbs.stored_values import block_value, load_lifter
 
 FORMAT = "blockwright/sets/1"
 WEEKS_WITHOUT_BLOCK = 8

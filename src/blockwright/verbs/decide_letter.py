@@ -35,8 +35,8 @@ from blockwright.store.letters import (
     standing_on,
 )
 from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals
-from blockwright.verbs.block_value import block_value
-from blockwright.verbs.verdicts import CoachAnswer, block_revised, verdicts_for
+from blockwright.verbs.revise_block import CoachAnswer, block_revised, verdicts_for
+from blockwright.verbs.stored_values import block_value
 
 
 class StaleLetter(BadInput):

@@ -40,9 +40,9 @@ from blockwright.store.blocks import add_revision, block_of, revision_of
 from blockwright.store.composings import search_of
 from blockwright.store.facts import lock_lifters
 from blockwright.store.models import BlockRevision, Lifter
-from blockwright.verbs.block_setting import StoredBlock, stored_block
-from blockwright.verbs.block_value import block_value
 from blockwright.verbs.pain_substitutes import with_stand_ins
+from blockwright.verbs.stored_case import StoredBlock, stored_block
+from blockwright.verbs.stored_values import block_value
 
 MOST_WORDS = 1000
 NEEDS_LOADS = (SwapLift, AddLift, SetRange, SetReserve)

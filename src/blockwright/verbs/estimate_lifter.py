@@ -15,8 +15,8 @@ from blockwright.store.facts import last_seq
 from blockwright.store.models import Lifter
 from blockwright.store.partner import again
 from blockwright.verbs.estimate_strength import estimate_strength
-from blockwright.verbs.load_lifter import load_lifter
 from blockwright.verbs.stored_case import stored_case
+from blockwright.verbs.stored_values import load_lifter
 
 _REMEMBERED = 32
 """Estimates kept in memory, about 2 MB each for ten years of four sessions a week."""

@@ -13,7 +13,7 @@ from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import DAY_NAMES, DAYS, Slot
 from blockwright.store.models import HouseFrame
-from blockwright.verbs.block_setting import StoredBlock
+from blockwright.verbs.stored_case import StoredBlock
 
 if TYPE_CHECKING:
     from blockwright.engine.planning import GivenFrame

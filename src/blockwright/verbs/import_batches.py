@@ -3,6 +3,7 @@ taken back whole; and names of lifts that are remembered.
 
 Every import of files is such a batch, so that a wrong upload can be undone. Nothing is deleted:
 what is taken back is withdrawn, and the same file may come again.
+Of the export of a scale or watch the coach may answer otherwise which column is what.
 """
 
 import base64
@@ -23,7 +24,10 @@ from blockwright.files import checkins_file, sets_file
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.csv_text import header_of
 from blockwright.files.facts_csv import checkin_row, checkins_csv, sets_csv
+from blockwright.files.importing.asking import Question, question_of
 from blockwright.files.importing.draft import OWN, Draft, NoSets, Wishes, draft_of
+from blockwright.files.importing.measure_columns import DATE
+from blockwright.files.importing.measures import CheckInsDraft, checkins_of
 from blockwright.files.importing.workbooks import WORKBOOKS
 from blockwright.files.lifter_file import lifter_from_table
 from blockwright.files.policy_files import default_policy
@@ -34,7 +38,6 @@ from blockwright.store.standing import standing, verdicts
 from blockwright.verbs.amend_fact import amendment
 from blockwright.verbs.ask_about_sets import questions_about
 from blockwright.verbs.import_files import Given, import_files
-from blockwright.verbs.import_measures import measures_among
 
 PERSON = "person"
 _OF_OURS = 3
@@ -286,3 +289,39 @@ def _written(given: Sequence[Given], folder: Path) -> list[Path]:
         path.write_bytes(one.content)
         paths.append(path)
     return paths
+
+
+NO_COLUMN = "no column"
+_ASKED = {
+    DATE: "Which column is the day?",
+    "bodyweight": "Which column is the bodyweight?",
+    "sleep_h": "Which column is the hours asleep?",
+    "steps": "Which column is the steps?",
+}
+
+
+def measures_among(paths: Sequence[Path], wishes: Wishes) -> CheckInsDraft:
+    """What exports hold, by their headings; of one file the columns are asked about, and the
+    answers obeyed. BadInput where the headings name no measure, or no column is left."""
+    guessed = checkins_of(paths, {}, wishes)
+    if len(paths) > 1:
+        return guessed
+    taken = {one.key: one.heading for one in guessed.columns}
+    asked = [_asked(key, guessed.headings, taken, wishes.answers) for key in _ASKED]
+    chosen = {
+        question.id.removeprefix("column-"): question.chosen
+        for question in asked
+        if question.chosen != NO_COLUMN
+    }
+    if set(chosen) <= {DATE}:
+        says, mend = "no column is taken", "choose one, or forget the file"
+        raise BadInput(Problem(file=paths[0].name, says=says, mend=mend))
+    draft = checkins_of(paths, chosen, wishes)
+    return replace(draft, questions=(*asked, *draft.questions))
+
+
+def _asked(
+    key: str, headings: Sequence[str], taken: Mapping[str, str], answers: Mapping[str, str]
+) -> Question:
+    choices = headings if key == DATE else (*headings, NO_COLUMN)
+    return question_of(f"column-{key}", _ASKED[key], choices, taken.get(key, NO_COLUMN), answers)

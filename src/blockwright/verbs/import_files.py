@@ -34,7 +34,6 @@ from blockwright.store.convert import checkin_body, set_body, stored_moment
 from blockwright.store.facts import NewFact, append_all, facts_of, lock_lifters
 from blockwright.store.models import Batch, Fact, Lifter, Share
 from blockwright.verbs.ask_about_sets import questions_about
-from blockwright.verbs.carry_screening import carry_screening
 from blockwright.verbs.import_letters import (
     LETTER,
     require_letter,
@@ -42,6 +41,7 @@ from blockwright.verbs.import_letters import (
     take_letter,
 )
 from blockwright.verbs.phone_home import day_of
+from blockwright.verbs.save_lifter import carry_screening
 
 Named = TypeVar("Named", SetDone, CheckIn)
 

@@ -1,4 +1,5 @@
-"""Lets people in: the owner's one-time link, invitations, and the accounts made from them.
+"""Lets people in: the owner's one-time link, invitations, and the accounts made from them;
+shows who has access to a lifter and takes it away.
 
 An invitation is as good as its maker's rights: a coach who may not change a lifter any more lets
 nobody in to that lifter, not even themselves, by a link made before.
@@ -14,9 +15,8 @@ from django.http import Http404
 
 from blockwright.accounts.models import Invitation, Role, User
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.store.access import rights_for
+from blockwright.store.access import or_404, rights_for
 from blockwright.store.models import Lifter, Share
-from blockwright.verbs.shares import seen
 
 
 def owner_link_token(now: datetime, *, another: bool = False) -> str | None:
@@ -242,3 +242,40 @@ def _share(person: User, invitation: Invitation) -> None:
     kind = Share.SELF if invitation.role == User.LIFTER else Share.PARTNER
     made = {"kind": kind, "sees": invitation.sees}
     Share.objects.get_or_create(lifter=lifter, person=person, defaults=made)
+
+
+CHOICES = dict(Share.SEEN)
+"""What a partner may see: word to words."""
+LEAST = Share.SHEETS
+
+
+def shares_of(lifter: Lifter) -> list[Share]:
+    """Everyone with access beside the owner, coaches first."""
+    return list(lifter.shares.select_related("person").order_by("kind", "person__name"))
+
+
+def end_share(lifter: Lifter, share: int) -> None:
+    """Ends one access, and the open invitations that person made to the lifter; what the person
+    logged stays. Http404 for another lifter's."""
+    with transaction.atomic():
+        ended = or_404(Share.objects.filter(lifter=lifter, pk=share).first(), "access")
+        made = Invitation.objects.filter(made_by=ended.person, lifter_key=lifter.key, used_at=None)
+        if not ended.person.is_owner:
+            made.delete()
+        ended.delete()
+
+
+def share_more_or_less(lifter: Lifter, share: int, sees: str) -> None:
+    """Lets a partner see `sees` from now on. BadInput for another word, Http404 for another
+    lifter's access or one that is no partner's."""
+    changed = Share.objects.filter(lifter=lifter, pk=share, kind=Share.PARTNER)
+    if not changed.update(sees=seen(sees)):
+        raise Http404("no such access")
+
+
+def seen(word: str) -> str:
+    """What a partner may see; BadInput for another word."""
+    if word not in CHOICES:
+        mend = f"choose {' or '.join(CHOICES)}"
+        raise BadInput(Problem(column="sees", says=f'"{word}" cannot be shared', mend=mend))
+    return word

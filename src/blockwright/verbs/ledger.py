@@ -22,8 +22,8 @@ from blockwright.store.convert import sets_done
 from blockwright.store.facts import facts_of
 from blockwright.store.letters import decisions_in_revisions, letters_with_decisions
 from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals
-from blockwright.verbs.block_value import block_value
 from blockwright.verbs.read_letter import decided_line
+from blockwright.verbs.stored_values import block_value
 
 PAGE_LINES = 30
 BY_HAND = "by hand"

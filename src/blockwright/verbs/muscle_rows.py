@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from blockwright.engine.training import MUSCLES, MuscleSets
 from blockwright.engine.units import number_text
 from blockwright.engine.volume import done_by_week
-from blockwright.verbs.block_setting import StoredBlock
+from blockwright.verbs.stored_case import StoredBlock
 
 WIDTH = 150
 """Of the drawing, in its own units."""

@@ -11,7 +11,7 @@ from blockwright.store.access import ORDER, lifters_for, rights_for
 from blockwright.store.blocks import block_on, blocks_between
 from blockwright.store.facts import last_seq, seq_before
 from blockwright.store.models import Lifter
-from blockwright.verbs.block_value import block_value
+from blockwright.verbs.stored_values import block_value
 
 FORMAT = "blockwright/phone/1"
 BEFORE, AHEAD = timedelta(days=7), timedelta(days=14)

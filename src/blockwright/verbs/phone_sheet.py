@@ -20,6 +20,7 @@ from blockwright.engine.day_sheet import (
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.shorten import Shortening, shortening
 from blockwright.engine.policy import Policy
+from blockwright.engine.reasons import Caution
 from blockwright.engine.training import Block, Catalogue
 from blockwright.files.codec import to_json
 from blockwright.files.json_text import plain
@@ -30,12 +31,10 @@ from blockwright.store.blocks import block_of
 from blockwright.store.facts import last_seq
 from blockwright.store.models import BlockRevision, Lifter
 from blockwright.verbs.advice_inputs import advice_inputs, advice_law, advice_policy
-from blockwright.verbs.block_value import block_value
-from blockwright.verbs.load_lifter import load_lifter
 from blockwright.verbs.phone_swaps import SparesPain, Swaps, places_of
 from blockwright.verbs.print_sheet import sheet_of
-from blockwright.verbs.sheet_signs import without_signs
 from blockwright.verbs.stored_case import stored_case
+from blockwright.verbs.stored_values import block_value, load_lifter
 
 FORMAT = "blockwright/phone-sheet/1"
 
@@ -219,3 +218,15 @@ def _entries_json(sheet: DaySheet, entries: list[SheetEntry]) -> list[dict[str, 
         alone = replace(sheet, session=session, entries=(entry,))
         found += sheet_to_json(alone)["entries"]
     return found
+
+
+_CODES = ("sheet_sign", "sheet_sign_lift", "sheet_sign_in_doubt")
+
+
+def without_signs(sheet: DaySheet) -> DaySheet:
+    """The sheet as a partner may see it: what to do, without what was written."""
+    if not any(one.code in _CODES for one in sheet.cautions):
+        return sheet
+    ask = Caution(code="sheet_ask_first")
+    kept = tuple(one for one in sheet.cautions if one.code not in (*_CODES, ask.code))
+    return replace(sheet, cautions=(ask, *kept))

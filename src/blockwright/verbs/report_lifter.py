@@ -16,9 +16,9 @@ from blockwright.store.facts import last_day, last_seq
 from blockwright.store.letters import letters_of_block
 from blockwright.store.models import Lifter
 from blockwright.store.partner import again
-from blockwright.verbs.block_value import block_value
 from blockwright.verbs.report_block import report_document, told_by
 from blockwright.verbs.stored_case import stored_case
+from blockwright.verbs.stored_values import block_value
 
 _REMEMBERED = 32
 

@@ -1,17 +1,170 @@
-"""Revises a block: proposals and the coach's word on them in, a new revision out."""
+"""Revises a block: proposals and the coach's word on them in, a new revision out. What a coach said
+about proposals is read here for command, page and API."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
 from pathlib import Path
+from typing import Literal
 
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.review import Verdict
-from blockwright.engine.review.decisions import VerdictWord
+from blockwright.engine.reasons import Caution
+from blockwright.engine.review import KEY_OF, Offered, To, Verdict, keys_of, revised
+from blockwright.engine.review.decisions import THEN, VerdictWord
+from blockwright.engine.review.proposals import ChangeKey
 from blockwright.engine.training import Block
+from blockwright.engine.units import kg_from
 from blockwright.files.block_json import read_block
-from blockwright.files.policy_files import under_coach
+from blockwright.files.catalogue import catalogue_for
+from blockwright.files.near import did_you_mean
+from blockwright.files.policy_files import block_policy, under_coach
 from blockwright.files.proposals_json import ProposalsFile, read_proposals
-from blockwright.verbs.verdicts import CoachAnswer, block_revised, verdicts_for
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CoachAnswer:
+    """A coach's answer to one proposal, by its id, as it came in."""
+
+    proposal: str
+    verdict: VerdictWord | Literal["undone"]
+    change: str = ""
+    """KEY=VALUE, for a changed one: "load_kg=62.5", "load_kg=135 lb", "sets=3"."""
+    words: str = ""
+
+
+def verdicts_for(
+    said: Iterable[CoachAnswer], file: ProposalsFile, others: Iterable[Problem] = ()
+) -> list[Verdict]:
+    """A verdict for each but those undone, in the order of the letter. Raises BadInput with every
+    problem at once: ids nobody knows, ids decided twice, changes that cannot be read, nothing
+    decided at all, and the `others` that the caller found."""
+    said = list(said)
+    problems = _naming_problems([one.proposal for one in said], file)
+    if not said:
+        mend = "accept, change or decline a line, or all"
+        problems.append(Problem(says="nothing is decided", mend=mend))
+    problems += others
+    by_id = {one.proposal: one for one in said}
+    verdicts: list[Verdict] = []
+    for offered in file.offered.values():
+        if offered.id in by_id and by_id[offered.id].verdict != "undone":
+            verdict = _verdict_of(offered, by_id[offered.id])
+            if isinstance(verdict, Problem):
+                problems.append(verdict)
+            else:
+                verdicts.append(verdict)
+    if problems:
+        raise BadInput(problems)
+    return verdicts
+
+
+def block_revised(block: Block, verdicts: Sequence[Verdict], cautions: Iterable[Caution]) -> Block:
+    """The next revision under the policy the block stands under; see `engine.review.revised`."""
+    policy = block_policy(block)
+    return revised(block, verdicts, cautions, catalogue_for(block.lifter), policy)
+
+
+def _naming_problems(named: list[str], file: ProposalsFile) -> list[Problem]:
+    """Ids nobody knows, and ids decided twice."""
+    problems = [
+        Problem(
+            key=name,
+            says="is no proposal of this file",
+            mend=did_you_mean(name, file.offered, "the names stand in brackets in the letter"),
+        )
+        for name in dict.fromkeys(named)
+        if name not in file.offered
+    ]
+    problems += [
+        Problem(key=name, says="is decided twice", mend="accept, change or decline it, once")
+        for name in dict.fromkeys(named)
+        if named.count(name) > 1
+    ]
+    return problems
+
+
+def _verdict_of(offered: Offered, said: CoachAnswer) -> Verdict | Problem:
+    """One verdict, or what is wrong with it."""
+    if said.verdict == "undone":
+        raise ValueError(f"{offered.id}: an undone decision is no verdict")
+    if said.verdict == "changed":
+        return _changed(offered, said.change, said.words)
+    to = offered.after if said.verdict == "accepted" else None
+    return Verdict(offered=offered, verdict=said.verdict, to=to, words=said.words)
+
+
+def _changed(offered: Offered, text: str, words: str) -> Verdict | Problem:
+    """A coach's KEY=VALUE as a verdict, or what is wrong with it."""
+    key, _, value = (part.strip() for part in text.partition("="))
+    allowed = keys_of(offered.kind)
+    if key not in allowed or not value:
+        says = f'"{text}" changes nothing that a {offered.kind.replace("_", " ")} has'
+        mend = f"write {allowed[0]}=..." if allowed else "accept or decline it"
+        return Problem(key=offered.id, says=says, mend=mend)
+    if key == "cleared_on":
+        return _cleared(offered, value, words)
+    wanted = KEY_OF[offered.kind]
+    try:
+        parsed = _PARSE[key](value)
+    except ValueError:
+        says = f"{value!r} cannot be read"
+        return Problem(key=offered.id, says=says, mend=f"write {_EXAMPLE[key]}")
+    if wanted is None:
+        raise ValueError(f"{offered.kind} has nothing to change")
+    to = To(_KEYS.get(key, wanted), parsed)
+    if key == "then":
+        to = To("week_kind", "deload", then=THEN[str(parsed)])
+    elif parsed == "deload":
+        to = replace(to, then="on")
+    return Verdict(offered=offered, verdict="changed", to=to, words=words)
+
+
+def _cleared(offered: Offered, value: str, words: str) -> Verdict | Problem:
+    try:
+        day = date.fromisoformat(value)
+    except ValueError:
+        says = f"{value!r} is no date"
+        return Problem(key=offered.id, says=says, mend="write cleared_on=2027-02-10")
+    return Verdict(offered=offered, verdict="changed", to=None, cleared_on=day, words=words)
+
+
+def _load(text: str) -> float:
+    """Kilograms, or a number with its unit: 62.5, 62.5 kg, 135 lb."""
+    if text.endswith("lb"):
+        return kg_from(float(text[:-2]), "lb")
+    return float(text.removesuffix("kg"))
+
+
+def _week_kind(text: str) -> str:
+    if text not in ("repeat", "light", "deload"):
+        raise ValueError(text)
+    return text
+
+
+def _then(text: str) -> str:
+    if text not in THEN:
+        raise ValueError(text)
+    return text
+
+
+_PARSE: dict[str, Callable[[str], float | str]] = {
+    "load_kg": _load,
+    "sets": float,
+    "weeks": float,
+    "lift": str,
+    "week_kind": _week_kind,
+    "then": _then,
+}
+_KEYS: Mapping[str, ChangeKey] = {"load_kg": "load_kg", "lift": "lift"}
+"""Keys that say themselves what changes, whatever the kind is about."""
+_EXAMPLE = {
+    "load_kg": "load_kg=62.5 (or load_kg=135lb)",
+    "sets": "sets=3",
+    "weeks": "weeks=7",
+    "lift": "lift=NAME",
+    "week_kind": "week_kind=repeat, light or deload",
+    "then": "then=on or then=end",
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

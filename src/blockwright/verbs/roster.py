@@ -32,10 +32,9 @@ from blockwright.store.convert import checkins, sets_done
 from blockwright.store.facts import days_with_sets, facts_of, words_since
 from blockwright.store.models import Fact, Lifter, RosterLook
 from blockwright.store.roster import RosterRow, coached_by, keep_looks, roster_rows
-from blockwright.verbs.block_value import block_value
-from blockwright.verbs.disputes import told_plainly
-from blockwright.verbs.load_lifter import KnownLifter, load_lifter
+from blockwright.verbs.amend_fact import told_plainly
 from blockwright.verbs.stored_case import stored_case
+from blockwright.verbs.stored_values import KnownLifter, block_value, load_lifter
 from blockwright.verbs.told import signs_told
 
 WAY_OF = {
@@ -77,7 +76,7 @@ class RosterReason:
 
     @property
     def page(self) -> str:
-        """Where it is seen to, as `next_step.Page`; "" where no page is for it."""
+        """Where it is seen to, as `lifter_page.NextStep`; "" where no page is for it."""
         return self._way[0]
 
     @property

@@ -1,4 +1,5 @@
-"""Saves a lifter file that came as a table: from the site's form, or by the API."""
+"""Saves a lifter file that came as a table: from the site's form, or by the API. Screening
+written into it reaches the blocks that are not over."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -8,12 +9,19 @@ from typing import Any
 from django.db import transaction
 
 from blockwright.accounts.models import User
+from blockwright.engine.editing import Closed, Setting
+from blockwright.engine.editing.screening import screened_anew
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.screening import as_on
+from blockwright.files.block_json import block_to_json
+from blockwright.files.catalogue import catalogue_for
 from blockwright.files.json_text import plain
 from blockwright.files.lifter_file import lifter_from_table, lifter_to_table
+from blockwright.files.policy_files import block_policy
+from blockwright.store.blocks import add_revision, blocks_between
 from blockwright.store.facts import lock_lifters
-from blockwright.store.models import Lifter, Share
-from blockwright.verbs.carry_screening import carry_screening
+from blockwright.store.models import BlockRevision, Lifter, Share
+from blockwright.verbs.stored_values import block_value, load_lifter
 
 
 class ChangedMeanwhile(BadInput):
@@ -81,3 +89,30 @@ def _judged(
             mend = "write the day on which a professional cleared the lifter"
             raise BadInput(Problem(key=key, says=says, mend=mend))
     return dict(plain(lifter_to_table(reading.value))), reading.warnings
+
+
+_KEYS = ("screening", "born")
+
+
+def carry_screening(
+    by: User | None, row: Lifter, before: Mapping[str, Any], today: date
+) -> list[BlockRevision]:
+    """The new revisions, where the file says otherwise than `before` (the document it was), or
+    where a clearance has lasted its time: an answer that needs clearance must not wait for the
+    next block, nor the clearance itself. Needs a transaction and the lifter's lock."""
+    answered = any(before.get(key) != row.document.get(key) for key in _KEYS)
+    lifter = load_lifter(row).value
+    made: list[BlockRevision] = []
+    for revision in blocks_between(row, today, date.max):
+        planned = block_value(revision)
+        policy = block_policy(planned)
+        if not answered and as_on(planned, today, policy) == planned:
+            continue
+        # A session begun today is not over: what is left of it must heed the answer too.
+        setting = Setting(
+            catalogue=catalogue_for(planned.lifter), policy=policy, closed=Closed(today=today)
+        )
+        block = screened_anew(planned, lifter if answered else planned.lifter, setting)
+        if block is not None:
+            made.append(add_revision(row, dict(plain(block_to_json(block))), by))
+    return made

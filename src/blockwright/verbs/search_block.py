@@ -33,12 +33,10 @@ from blockwright.store.composings import (
 )
 from blockwright.store.facts import lock_lifters
 from blockwright.store.models import BlockRevision, Composing, Lifter
-from blockwright.verbs.block_setting import StoredBlock, stored_block
-from blockwright.verbs.block_value import block_value
 from blockwright.verbs.compose_block import BlockQuestion, Search, budget_called, composed
 from blockwright.verbs.house_templates import frame_for, template_called
-from blockwright.verbs.load_lifter import load_lifter
-from blockwright.verbs.stored_case import stored_case
+from blockwright.verbs.stored_case import StoredBlock, stored_block, stored_case
+from blockwright.verbs.stored_values import block_value, load_lifter
 
 AT_ONCE = max(1, (os.cpu_count() or 2) // 2)
 """Searches that run at the same time; the others wait their turn (the site must answer too)."""

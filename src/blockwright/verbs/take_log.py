@@ -7,13 +7,14 @@ acknowledged, sends again.
 
 import logging
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from typing import Any
 from uuid import UUID
 
 from django.core.exceptions import PermissionDenied
 from django.db import DatabaseError, DataError, transaction
+from django.db.models import Q
 from django.http import Http404
 
 from blockwright.accounts.models import User
@@ -32,10 +33,8 @@ from blockwright.store.facts import (
 from blockwright.store.models import Fact, Lifter
 from blockwright.store.partner import again
 from blockwright.store.standing import CLOCK_TOLERANCE_S, done_at
-from blockwright.verbs.event_keys import Parked
-from blockwright.verbs.load_lifter import KnownLifter, load_lifter
-from blockwright.verbs.partner_notes import with_kept_note
-from blockwright.verbs.read_event import Arrival, Envelope, read_envelope, read_event
+from blockwright.verbs.read_event import Arrival, Envelope, Parked, read_envelope, read_event
+from blockwright.verbs.stored_values import KnownLifter, load_lifter
 
 FORMAT = "blockwright/sync-answer/1"
 _log = logging.getLogger(__name__)
@@ -299,3 +298,14 @@ def _set_said(body: Mapping[str, Any]) -> dict[str, Any]:
 def instant_text(moment: datetime) -> str:
     """An instant in UTC with milliseconds."""
     return moment.astimezone(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
+
+
+def with_kept_note(new: NewFact, row: Lifter) -> NewFact:
+    """A partner's correction of a set with the note that stood beside it; a sign written there
+    goes on being read. `row` is the lifter as this person gets them."""
+    if row.reader is None or new.amends is None or new.kind != Fact.SET or new.body["note"]:
+        return new
+    family = Fact.objects.filter(Q(id=new.amends) | Q(amends=new.amends), lifter=row, kind=Fact.SET)
+    last = family.order_by("-seq").first()
+    note = last.body["note"] if last is not None else ""
+    return replace(new, body=new.body | {"note": note}) if note else new

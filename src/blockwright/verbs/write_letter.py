@@ -14,9 +14,9 @@ from blockwright.store.blocks import block_of, block_on
 from blockwright.store.facts import days_with_sets, lock_lifters
 from blockwright.store.letters import add_letter
 from blockwright.store.models import BlockRevision, Lifter, Proposals
-from blockwright.verbs.block_value import block_value
 from blockwright.verbs.letter_document import letter_document
 from blockwright.verbs.stored_case import stored_case
+from blockwright.verbs.stored_values import block_value
 
 _DAY, _SIX_DAYS = timedelta(days=1), timedelta(days=6)
 

@@ -9,7 +9,7 @@ from blockwright.engine.training import Block, Lift, SetDone
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.lifter_file import read_lifter
 from blockwright.files.sets_file import read_sets
-from blockwright.verbs.plan_block import PlanQuestion, plan_block
+from blockwright.verbs.compose_block import PlanQuestion, plan_block
 from coach_people import write_people
 
 

@@ -12,7 +12,7 @@ from blockwright.engine.planning.log_facts import LogFacts, log_facts
 from blockwright.engine.training import Block, Moment, SetDone
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
-from blockwright.verbs.plan_block import PlanQuestion, plan_block
+from blockwright.verbs.compose_block import PlanQuestion, plan_block
 from coach_people import write_people
 
 START = date(2027, 1, 4)

@@ -13,10 +13,10 @@ from blockwright.store.blocks import block_of as latest_of
 from blockwright.store.blocks import block_on, revisions_of
 from blockwright.store.composings import open_search
 from blockwright.verbs.block_page import block_page
-from blockwright.verbs.block_setting import StoredBlock, stored_block
 from blockwright.verbs.house_templates import drop_template as dropped
 from blockwright.verbs.house_templates import save_template, templates_told
-from blockwright.verbs.weight_page import weight_page
+from blockwright.verbs.stored_case import StoredBlock, stored_block
+from blockwright.verbs.strength_page import weight_page
 from blockwright.web.addresses import day_of, number_of
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.person import person_of

@@ -11,10 +11,10 @@ from blockwright.engine.editing import first_open_week
 from blockwright.engine.errors import BadInput
 from blockwright.store.blocks import block_of
 from blockwright.store.composings import last_search, open_search
-from blockwright.verbs.block_setting import stored_block
 from blockwright.verbs.block_words import pin_text
 from blockwright.verbs.edit_block import TakeRest
 from blockwright.verbs.search_block import begin_rest, is_waiting
+from blockwright.verbs.stored_case import stored_block
 from blockwright.web.addresses import day_of
 from blockwright.web.block_change_form import answered, whole
 from blockwright.web.lifter_frame import lifter_frame

@@ -10,10 +10,10 @@ from django.views.decorators.http import require_http_methods, require_safe
 from blockwright.store.access import Right
 from blockwright.store.blocks import block_of, revision_of, revisions_of
 from blockwright.verbs.block_page import block_page
-from blockwright.verbs.block_setting import stored_block
-from blockwright.verbs.block_value import block_value
 from blockwright.verbs.edit_block import GoBack, changes_between
 from blockwright.verbs.margin_notes import margin_notes
+from blockwright.verbs.stored_case import stored_block
+from blockwright.verbs.stored_values import block_value
 from blockwright.web.addresses import day_of, number_of
 from blockwright.web.block_change_form import answered
 from blockwright.web.lifter_frame import lifter_frame

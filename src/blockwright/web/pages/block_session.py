@@ -13,7 +13,7 @@ from blockwright.engine.planning.trouble import Trouble
 from blockwright.engine.training import MUSCLES, REGIONS, Session
 from blockwright.files.words import caution_says
 from blockwright.store.blocks import block_of
-from blockwright.verbs.block_setting import StoredBlock, stored_block
+from blockwright.verbs.stored_case import StoredBlock, stored_block
 from blockwright.web.addresses import day_of
 from blockwright.web.block_change_form import answered, whole
 from blockwright.web.lifter_frame import lifter_frame

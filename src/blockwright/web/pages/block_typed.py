@@ -22,9 +22,8 @@ from blockwright.verbs.edit_block import (
     keep,
     preview,
 )
-from blockwright.verbs.lift_choices import lift_choices
 from blockwright.verbs.read_change import several_of
-from blockwright.verbs.typed_block import solved_rest, typed_block
+from blockwright.verbs.typed_block import lift_choices, solved_rest, typed_block
 from blockwright.web.addresses import day_of
 from blockwright.web.block_change_form import whole
 from blockwright.web.lifter_frame import lifter_frame

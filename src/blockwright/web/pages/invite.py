@@ -15,9 +15,8 @@ from django.views.decorators.http import require_POST
 from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput
 from blockwright.store.access import lifter_for
-from blockwright.verbs.invitations import invite, withdraw_invitation
-from blockwright.verbs.shares import LEAST, share_more_or_less
-from blockwright.verbs.shares import end_share as end
+from blockwright.verbs.invitations import LEAST, invite, share_more_or_less, withdraw_invitation
+from blockwright.verbs.invitations import end_share as end
 from blockwright.web.person import person_of
 
 

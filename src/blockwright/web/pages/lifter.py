@@ -11,8 +11,8 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from blockwright.engine.errors import BlockwrightError, Problem
 from blockwright.store.access import lifter_for
-from blockwright.verbs.aside_sets import confirm_set
-from blockwright.verbs.disputes import settle_dispute
+from blockwright.verbs.amend_fact import settle_dispute
+from blockwright.verbs.desk_log import confirm_set
 from blockwright.verbs.erase_lifter import erase_lifter
 from blockwright.verbs.export_lifter import export_lifter
 from blockwright.verbs.import_batches import forget_old_files, hold_sheets, is_foreign

@@ -14,9 +14,9 @@ from blockwright.engine.errors import BlockwrightError, Problem
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from blockwright.verbs.import_files import new_lifter
-from blockwright.verbs.load_lifter import load_lifter
+from blockwright.verbs.lifter_page import screened
 from blockwright.verbs.save_lifter import ChangedMeanwhile, Saved, add_lifter, change_lifter
-from blockwright.verbs.screening_words import screened
+from blockwright.verbs.stored_values import load_lifter
 from blockwright.web.lifter_form.posted import (
     blank_form,
     differences,

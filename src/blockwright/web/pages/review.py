@@ -23,7 +23,7 @@ from blockwright.verbs.read_letter import (
     LetterPage,
     letter_page,
 )
-from blockwright.verbs.verdicts import CoachAnswer
+from blockwright.verbs.revise_block import CoachAnswer
 from blockwright.verbs.write_letter import suggested_through, write_letter
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.person import person_of

@@ -11,8 +11,8 @@ from django.views.decorators.http import require_safe
 from blockwright.engine.day_sheet import Partner
 from blockwright.engine.units import Unit
 from blockwright.sheets.phrases import rests, shared_bar_sentence, targets
+from blockwright.verbs.coming_session import trains_beside
 from blockwright.verbs.phone_sheet import SessionName, prepare, sheet_document
-from blockwright.verbs.share_bar import beside
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.person import person_of
 
@@ -27,7 +27,7 @@ def sheet(request: HttpRequest, key: UUID, block: str, week: int, session: int) 
     prepared = prepare(frame["lifter"], SessionName(start, week, session))
     day = prepared.chosen.session.day
     asked = request.GET.get("with")
-    others = [] if asked is None else list(beside(person_of(request), frame["lifter"], day))
+    others = [] if asked is None else list(trains_beside(person_of(request), frame["lifter"], day))
     other = next((one for one in others if str(one.lifter.key) == asked), None)
     partner = None if other is None else Partner(other.lifter.name, other.planned.session)
     document = sheet_document(prepared, partner)

@@ -7,8 +7,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from blockwright.sheets.strength_words import NOTE
-from blockwright.verbs.strength_page import PERIODS, strength_page
-from blockwright.verbs.weight_page import girth_pages, weight_page
+from blockwright.verbs.strength_page import PERIODS, girth_pages, strength_page, weight_page
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.person import person_of
 

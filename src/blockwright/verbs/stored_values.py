@@ -1,4 +1,4 @@
-"""A lifter's row to the engine's value and catalogue, remembered until the row changes."""
+"""A row of the site as the engine's value, remembered until the row changes."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -6,14 +6,17 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.training import Catalogue
+from blockwright.engine.training import Block, Catalogue
 from blockwright.engine.training import Lifter as LifterValue
+from blockwright.files.block_json import block_from_json
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.lifter_file import lifter_from_table
 from blockwright.files.policy_files import default_policy
+from blockwright.store.models import BlockRevision
 
 if TYPE_CHECKING:
     from blockwright.store.models import Lifter
+
 
 _REMEMBERED = 512
 
@@ -55,3 +58,13 @@ def _known(_key: str, _version: int, document: Document) -> KnownLifter:
         catalogue=catalogue_for(value),
         policy=default_policy().overridden(value.policy, "lifter"),
     )
+
+
+def block_value(revision: BlockRevision) -> Block:
+    """The block of a row; remembered, since a revision never changes."""
+    return _block(revision.pk, Document(revision.document))
+
+
+@lru_cache(maxsize=64)
+def _block(_pk: int, document: Document) -> Block:
+    return block_from_json(document.table, "the stored block", checked=True)
