@@ -100,9 +100,8 @@ def main() -> None:
 
     from blockwright.engine.strength import Bodyweights, replay
     from blockwright.files.catalogue import builtin_catalogue
-    from blockwright.files.json_text import plain
+    from blockwright.files.codec import plain_document
     from blockwright.files.policy_files import default_policy
-    from blockwright.files.sheet_json import sheet_to_json
     from blockwright.sheets.fonts import paper_fonts
     from blockwright.sheets.pdf import sheets_pdf
     from blockwright.sheets.text import sheet_text
@@ -117,11 +116,11 @@ def main() -> None:
 
     def document(**more: Any) -> Any:
         sheet = day_sheet(block, first, lifts, policy, beliefs, **more)
-        return plain(sheet_to_json(sheet))
+        return plain_document("sheet", sheet)
 
     made = document()
     all_documents = [
-        plain(sheet_to_json(day_sheet(block, one, lifts, policy, with_advice=False)))
+        plain_document("sheet", day_sheet(block, one, lifts, policy, with_advice=False))
         for one in sessions_of(block)
     ]
     words = sheet_text(made).encode()

@@ -12,7 +12,7 @@ from django.utils import timezone
 from odd_events import odd_events
 
 import people
-from blockwright.files.storable import what_cannot_be_kept
+from blockwright.files.limits import what_cannot_be_kept
 from blockwright.store.facts import facts_of
 from blockwright.store.models import Lifter
 

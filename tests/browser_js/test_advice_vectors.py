@@ -14,8 +14,7 @@ from blockwright.engine.day_sheet.next_set import believing_the_day
 from blockwright.engine.rack import rack_for
 from blockwright.engine.strength import Beliefs, Bodyweights, LiftBelief, replay, unlogged
 from blockwright.engine.training import Block, Moment, SetPlan, effective_load_kg
-from blockwright.files.json_text import plain
-from blockwright.files.sheet_json import sheet_to_json
+from blockwright.files.codec import plain_document
 from blockwright.verbs.advice_inputs import advice_inputs, advice_law, advice_policy
 from sheet_people import MONDAY, block, catalogue, entry, lifter, logged, policy, session, sets
 
@@ -103,7 +102,7 @@ def test_a_first_set_to_plan_gets_the_sheets_own_table(told: Told) -> None:
 
 
 def sheet_entries(told: Told) -> list[dict[str, Any]]:
-    return list(plain(sheet_to_json(told.sheet))["entries"])
+    return list(plain_document("sheet", told.sheet)["entries"])
 
 
 def question(

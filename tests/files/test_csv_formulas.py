@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from blockwright.engine.training import SetDone
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.checkins_file import read_checkins
-from blockwright.files.csv_formulas import as_it_was, harmless
+from blockwright.files.csv_text import as_it_was, harmless
 from blockwright.files.facts_csv import checkins_csv, sets_csv
 from blockwright.files.sets_file import read_sets
 

@@ -14,7 +14,7 @@ from django.test import Client
 from test_access import BODIES, TABLE, address
 
 import people
-from blockwright.files.storable import what_cannot_be_kept
+from blockwright.files.limits import what_cannot_be_kept
 from blockwright.store.facts import facts_of
 from blockwright.store.models import Lifter
 from blockwright.verbs import search_block

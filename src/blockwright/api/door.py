@@ -10,8 +10,8 @@ from ninja.parser import Parser
 from ninja.types import DictStrAny
 
 from blockwright.api.errors import error_answer
+from blockwright.files.limits import UnstorableError, what_cannot_be_kept
 from blockwright.files.near import did_you_mean, listed
-from blockwright.files.storable import UnstorableError, what_cannot_be_kept
 
 MOST_BYTES = 256 * 1024
 _JUDGED_ELSEWHERE = ("events", "document")

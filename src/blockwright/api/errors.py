@@ -10,7 +10,7 @@ from ninja import NinjaAPI, Schema
 from ninja.errors import HttpError, ValidationError
 
 from blockwright.engine.errors import BlockwrightError
-from blockwright.files.storable import MEND, UnstorableError
+from blockwright.files.limits import MEND, UnstorableError
 from blockwright.verbs.decide_letter import StaleLetter
 from blockwright.verbs.edit_block import StaleRevision
 from blockwright.verbs.save_lifter import ChangedMeanwhile

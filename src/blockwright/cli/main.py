@@ -91,7 +91,7 @@ def _in_plain_words(message: str) -> str:
 def _clash(error: Clash, as_json: bool) -> int:
     say(f"blockwright: {error}")
     if as_json:
-        from blockwright.files.clash_json import clash_to_json
+        from blockwright.files.answer_documents import clash_to_json
         from blockwright.files.json_text import dumps
 
         sys.stdout.write(dumps(clash_to_json(error)))

@@ -1,16 +1,17 @@
-"""What the documents of single questions hold: policy, check, rack.
+"""What the documents of single questions hold: policy, check, rack, clash.
 
 Each is written by `codec.document` and published by `schemas`; the verb of its name fills it.
 """
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
-from blockwright.engine.errors import Problem
+from blockwright.engine.errors import Clash, ClashingRule, Problem
 from blockwright.engine.policy import PolicyValue
 from blockwright.engine.rack import Setting, WarmupSet
 from blockwright.engine.units import Unit
+from blockwright.files.codec import document
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,3 +82,17 @@ class RackLoad:
     above: Setting | None
     warmup: tuple[WarmupSet, ...]
     partner: TakingTurns | None
+
+
+@dataclass(frozen=True, slots=True)
+class Clashed:
+    """What the document holds."""
+
+    rules: tuple[ClashingRule, ...]
+    give_up: tuple[ClashingRule, ...]
+
+
+def clash_to_json(clash: Clash) -> dict[str, Any]:
+    """The `blockwright/clash/1` document."""
+    body = Clashed(tuple(clash.rules), tuple(clash.give_up))
+    return document("clash", body)

@@ -25,6 +25,7 @@ from blockwright.files.codec_tables import (
     SAID,
     Schema,
 )
+from blockwright.files.json_text import plain
 from blockwright.files.words import caution_json, reason_json, reason_says
 
 Wider = TypeVar("Wider")
@@ -71,6 +72,12 @@ def _writer(kind: type) -> Callable[[Any], Any]:
 def document(name: str, body: Any) -> dict[str, Any]:
     """The `blockwright/NAME/1` document of a body."""
     return {"format": f"blockwright/{name}/1", **to_json(body)}
+
+
+def plain_document(name: str, body: Any) -> dict[str, Any]:
+    """The same as it is stored and sent: every part of it a JSON type, floats rounded."""
+    found: dict[str, Any] = plain(document(name, body))
+    return found
 
 
 def object_json(value: Any) -> dict[str, Any]:

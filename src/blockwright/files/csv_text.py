@@ -12,10 +12,16 @@ from itertools import islice
 from pathlib import Path
 
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.files.csv_formulas import as_it_was
-from blockwright.files.limits import MOST_COLUMNS, MOST_ROWS, read_limited, unreadable
+from blockwright.files.limits import (
+    MEND,
+    MOST_COLUMNS,
+    MOST_ROWS,
+    SAYS,
+    is_storable,
+    read_limited,
+    unreadable,
+)
 from blockwright.files.near import nearest
-from blockwright.files.storable import MEND, SAYS, is_storable
 
 _SEPARATORS = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "upright strokes"}
 _NOT_TEXT = {
@@ -241,3 +247,26 @@ def _meant(column: str, missing: Iterable[str]) -> str | None:
 
 def _header_mend(required: Sequence[str]) -> str:
     return "the first row must name the columns, at least: " + ", ".join(required)
+
+
+_RUNS = "=+-@\t\r\n＝＋－＠"
+_NUMBER = re.compile(r"[+-]?\d+(?:[.,]\d+)?")
+
+
+def harmless(cell: str) -> str:
+    """The cell as it is written: a spreadsheet takes one that begins with `= + - @`, a tab or a
+    line end for a formula and runs it. An apostrophe before it makes it text; our reader takes it
+    away again. Plain numbers stay."""
+    if not _would_run(cell) or _NUMBER.fullmatch(cell):
+        return cell
+    return f"'{cell}"
+
+
+def as_it_was(cell: str) -> str:
+    """The cell that `harmless` wrote."""
+    return cell[1:] if cell.startswith("'") and _would_run(cell) else cell
+
+
+def _would_run(cell: str) -> bool:
+    """Also of a text with apostrophes before it: one more must come off it again."""
+    return cell.lstrip("'")[:1] in _RUNS if cell.lstrip("'") else False

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from blockwright.engine.training import GIRTHS, CheckIn, Moment, SetDone
 from blockwright.engine.units import CM_PER_IN, in_unit
 from blockwright.files.checkins_file import INCHES
-from blockwright.files.csv_formulas import harmless
+from blockwright.files.csv_text import harmless
 
 SET_COLUMNS = (
     "when", "lift", "set", "load", "unit", "reps", "rir", "rest_s", "method", "full_range",

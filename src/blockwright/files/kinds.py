@@ -9,9 +9,8 @@ from blockwright.engine.errors import BadInput, Problem
 from blockwright.files import checkins_file, sets_file
 from blockwright.files.csv_text import header_of
 from blockwright.files.json_text import finite, whole
-from blockwright.files.limits import read_limited
+from blockwright.files.limits import read_limited, require_storable
 from blockwright.files.policy_files import default_policy
-from blockwright.files.storable import require_storable
 from blockwright.files.toml_checks import load_toml
 
 FileKind = Literal["lifter", "policy", "sets", "checkins", "json"]

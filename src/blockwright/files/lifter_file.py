@@ -1,4 +1,5 @@
-"""The lifter file: TOML (or the same table in a block's JSON) to a checked `Lifter`."""
+"""The lifter file: TOML (or the same table in a block's JSON) to a checked `Lifter`, and
+back, whole and normalised, as a block's JSON carries it."""
 
 from collections.abc import Mapping
 from datetime import date, timedelta
@@ -7,26 +8,38 @@ from typing import Any
 
 from blockwright.engine.errors import BadInput, BadPolicy, Problem
 from blockwright.engine.policy import Policy, PolicyScalar
-from blockwright.engine.training import MUSCLES, Emphasis, Lift, Lifter, Slot
+from blockwright.engine.training import (
+    MUSCLES,
+    Emphasis,
+    Habits,
+    Lift,
+    Lifter,
+    Pin,
+    RepRange,
+    Slot,
+)
 from blockwright.engine.units import Unit, in_unit, kg_from, number_text, plain_number
-from blockwright.files.catalogue import catalogue_with, lift_from_table
-from blockwright.files.gym_tables import read_gym
+from blockwright.files.catalogue import catalogue_with, lift_from_table, lift_to_table
+from blockwright.files.codec import to_json
+from blockwright.files.gym_tables import gym_to_table, read_gym
 from blockwright.files.lifter_fields import ask
-from blockwright.files.lifter_now import read_deload, read_habits, read_known, read_visits
 from blockwright.files.lifter_parts import (
     read_allow,
+    read_deload,
+    read_habits,
+    read_known,
     read_likes,
     read_limits,
     read_pins,
     read_screening,
     read_signs_cleared,
+    read_visits,
     with_causes,
 )
-from blockwright.files.lifter_table import lifter_to_table
+from blockwright.files.limits import require_storable
 from blockwright.files.near import did_you_mean
 from blockwright.files.policy_files import default_policy
 from blockwright.files.reading import Reading
-from blockwright.files.storable import require_storable
 from blockwright.files.toml_checks import Findings, Table, load_toml
 
 __all__ = [
@@ -245,3 +258,67 @@ def _placed(problem: Problem, table: Table) -> Problem:
     if not key.startswith(table.place):
         key = table.key(key)
     return Problem(says=problem.says, mend=problem.mend, file=table.findings.file, key=key)
+
+
+_PLAIN_KEYS = (
+    "name", "units", "bodyweight", "born", "sex", "experience", "energy", "weeks", "visits",
+    "start",
+)  # fmt: skip
+"""Keys of the file that are fields of the lifter as they stand."""
+
+
+def lifter_to_table(lifter: Lifter) -> dict[str, Any]:
+    """The table that `lifter_from_table` reads back into an equal lifter.
+
+    The keys of the lifter file; dates as ISO text; what nobody answered is left out.
+    """
+    return _without_none(
+        {
+            **{name: to_json(getattr(lifter, name)) for name in _PLAIN_KEYS},
+            "screening": _said(lifter.screening),
+            "signs": _signs(lifter),
+            "slot": [_slot(slot) for slot in lifter.slots],
+            "emphasis": dict(lifter.emphasis),
+            "allow": to_json(lifter.allow),
+            "likes": {"lifts": list(lifter.likes)},
+            "policy": dict(lifter.policy),
+            "limits": _said(lifter.limits),
+            "gym": gym_to_table(lifter.gym),
+            "pin": [_pin(pin) for pin in lifter.pins],
+            "known": [_said(known) for known in lifter.known] or None,
+            "habits": _habits(lifter.habits),
+            "deload": {"style": lifter.deload_style},
+            "lift": [lift_to_table(lift) for lift in lifter.lifts],
+        }
+    )
+
+
+def _said(part: object) -> dict[str, Any]:
+    """A part of the lifter under the names of its fields, what was not said left out."""
+    return _without_none(to_json(part))
+
+
+def _signs(lifter: Lifter) -> dict[str, Any] | None:
+    found = [f"{sign} {day}" for sign, day in lifter.signs_cleared.items()]
+    return {"cleared": found} if found else None
+
+
+def _slot(slot: Slot) -> dict[str, Any]:
+    return {"day": slot.day, "start": slot.start_time, "minutes": slot.minutes}
+
+
+def _pin(pin: Pin) -> dict[str, Any]:
+    reps = str(pin.reps) if isinstance(pin.reps, RepRange) else pin.reps
+    return _without_none({"lift": pin.lift, "days": list(pin.days) or None, "reps": reps})
+
+
+def _habits(habits: Habits) -> dict[str, Any] | None:
+    table = {
+        "weekly_sets": dict(habits.weekly_sets) or None,
+        "reps": {name: str(reps) for name, reps in habits.reps.items()} or None,
+    }
+    return _without_none(table) or None
+
+
+def _without_none(table: dict[str, Any]) -> dict[str, Any]:
+    return {key: value for key, value in table.items() if value is not None}

@@ -12,22 +12,22 @@ if TYPE_CHECKING:
     from jsonschema.exceptions import ValidationError
 
 MADE = {
-    "lifts": ("lifts_json", "LiftList", "The lift catalogue"),
-    "policy": ("answer_documents", "PolicyList", "Every number a coach may change"),
-    "check": ("answer_documents", "CheckedFiles",
+    "lifts": ("files.lifts_json", "LiftList", "The lift catalogue"),
+    "policy": ("files.answer_documents", "PolicyList", "Every number a coach may change"),
+    "check": ("files.answer_documents", "CheckedFiles",
               "What is wrong in input files, where, and the mend"),
-    "rack": ("answer_documents", "RackLoad",
+    "rack": ("files.answer_documents", "RackLoad",
              "What a load needs: plates, nearest loads, warm-up, a partner's changes"),
-    "block": ("block_json", "Block", "A planned block: one revision, standing alone"),
-    "sheet": ("sheet_json", "DaySheet", "What one session takes"),
-    "proposals": ("proposals_json", "Letter",
+    "block": ("files.block_json", "Block", "A planned block: one revision, standing alone"),
+    "sheet": ("engine.day_sheet", "DaySheet", "What one session takes"),
+    "proposals": ("files.proposals_json", "Letter",
                   "What the review proposes for the week after a date"),
-    "estimate": ("strength_documents", "StrengthEstimate",
+    "estimate": ("files.strength_documents", "StrengthEstimate",
                  "Strength per lift, with its uncertainty"),
-    "backtest": ("strength_documents", "SetsPredicted",
+    "backtest": ("files.strength_documents", "SetsPredicted",
                  "Each set predicted from the sets before it only"),
-    "clash": ("clash_json", "Clashed", "Rules that cannot hold together"),
-    "report": ("report_json", "BlockReport", "What a block came to"),
+    "clash": ("files.answer_documents", "Clashed", "Rules that cannot hold together"),
+    "report": ("engine.report", "BlockReport", "What a block came to"),
 }  # fmt: skip
 """What the codec makes each from: its module, the type's name, the schema's title."""
 NAMES = tuple(MADE)
@@ -45,7 +45,7 @@ def schema_of(name: str) -> dict[str, Any]:
     from blockwright.files.codec import document_schema
 
     module, kind, title = MADE[name]
-    holder = import_module(f"blockwright.files.{module}")
+    holder = import_module(f"blockwright.{module}")
     return document_schema(getattr(holder, kind), name, title)
 
 

@@ -11,14 +11,14 @@ from blockwright.engine.units import Unit
 from blockwright.files.csv_dates import moment_of
 from blockwright.files.csv_text import CsvFile, read_csv
 from blockwright.files.csv_values import Assumptions, CellError, Memo, rir_of, unit_of, yes_or_no
-from blockwright.files.lift_names import LiftNames, NamedLift
 from blockwright.files.lifter_names import LifterNames
 from blockwright.files.limits import is_enough, rows_left
-from blockwright.files.quick import collection_paused
-from blockwright.files.reading import Reading
+from blockwright.files.reading import Reading, collection_paused
 from blockwright.files.sets_cells import (
     MOST_REST_S,
+    LiftNames,
     Load,
+    NamedLift,
     check_load,
     load_of,
     method_of,

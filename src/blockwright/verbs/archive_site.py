@@ -11,7 +11,7 @@ from uuid import UUID
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.files.archive_zip import ArchiveReader, ArchiveWriter, exact_json
 from blockwright.files.facts_csv import checkins_csv, sets_csv
-from blockwright.files.storable import what_cannot_be_kept
+from blockwright.files.limits import what_cannot_be_kept
 from blockwright.files.toml_text import toml_text
 from blockwright.store.folder import ServingLock, database_file, made_folder
 from blockwright.verbs.back_up import (

@@ -17,7 +17,7 @@ from blockwright.files.codec import document
 from blockwright.files.kinds import kind_of, load_json
 from blockwright.files.lifter_file import read_lifter
 from blockwright.files.policy_files import coach_policy, default_policy
-from blockwright.files.quick import collection_paused
+from blockwright.files.reading import collection_paused
 from blockwright.files.schemas import NAMES, problems_against
 from blockwright.files.sets_file import read_sets
 from blockwright.verbs.ask_about_sets import questions_about

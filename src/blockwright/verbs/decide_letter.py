@@ -18,12 +18,11 @@ from blockwright.engine.review import KEY_OF, Offered, To, Verdict, keys_of, sid
 from blockwright.engine.review.decisions import VerdictWord
 from blockwright.engine.review.proposals import Kind
 from blockwright.engine.training import Block
-from blockwright.files.block_json import block_to_json
 from blockwright.files.json_text import plain
 from blockwright.files.lifter_file import lifter_to_table
 from blockwright.files.proposals_json import ProposalsFile, proposals_from_json
 from blockwright.store.access import or_404
-from blockwright.store.blocks import add_revision, block_of
+from blockwright.store.blocks import block_of
 from blockwright.store.facts import lock_lifters
 from blockwright.store.letters import (
     NewDecision,
@@ -36,7 +35,7 @@ from blockwright.store.letters import (
 )
 from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals
 from blockwright.verbs.revise_block import CoachAnswer, block_revised, verdicts_for
-from blockwright.verbs.stored_values import block_value
+from blockwright.verbs.stored_values import block_value, keep_block
 
 
 class StaleLetter(BadInput):
@@ -165,7 +164,7 @@ def _carried_out(
     since = before.decisions[len(base.decisions) :]
     kept = (*base.decisions, *(one for one in since if one.proposal not in gone))
     made = replace(made, revision=work.current.revision + 1, decisions=(*kept, *mine))
-    revision = add_revision(work.row, dict(plain(block_to_json(made))), work.by)
+    revision = keep_block(work.row, made, work.by)
     new = [
         NewDecision(proposal=o.proposal, verdict=o.verdict, words=o.words, change=plain(o.change))
         for o in mine

@@ -32,17 +32,16 @@ from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.planning.replan import replan
 from blockwright.engine.planning.trouble import Trouble
 from blockwright.engine.training import Block, Session
-from blockwright.files.block_json import block_from_json, block_to_json
-from blockwright.files.json_text import plain
+from blockwright.files.block_json import block_from_json
 from blockwright.files.words import reason_says
 from blockwright.store.access import or_404
-from blockwright.store.blocks import add_revision, block_of, revision_of
+from blockwright.store.blocks import block_of, revision_of
 from blockwright.store.composings import search_of
 from blockwright.store.facts import lock_lifters
 from blockwright.store.models import BlockRevision, Lifter
 from blockwright.verbs.pain_substitutes import with_stand_ins
 from blockwright.verbs.stored_case import StoredBlock, stored_block
-from blockwright.verbs.stored_values import block_value
+from blockwright.verbs.stored_values import block_value, keep_block
 
 MOST_WORDS = 1000
 NEEDS_LOADS = (SwapLift, AddLift, SetRange, SetReserve)
@@ -131,8 +130,7 @@ def keep(person: User, row: Lifter, question: ChangeQuestion, today: date) -> Bl
         stored = current_block(row, question, today)
         shown = _previewed(stored, question)
         _require_allowed(shown, insist=question.insist)
-        document = dict(plain(block_to_json(shown.after)))
-        return add_revision(row, document, person)
+        return keep_block(row, shown.after, person)
 
 
 def current_block(row: Lifter, question: ChangeQuestion, today: date) -> StoredBlock:

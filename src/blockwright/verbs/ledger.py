@@ -14,7 +14,6 @@ from blockwright.engine.review.exposures import exposures_of
 from blockwright.engine.training import BlockDecision
 from blockwright.engine.units import Unit
 from blockwright.files.catalogue import catalogue_for
-from blockwright.files.report_json import told_from_json
 from blockwright.files.words import reason_says
 from blockwright.sheets.letter import sure_text
 from blockwright.store.blocks import block_of
@@ -23,6 +22,7 @@ from blockwright.store.facts import facts_of
 from blockwright.store.letters import decisions_in_revisions, letters_with_decisions
 from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals
 from blockwright.verbs.read_letter import decided_line
+from blockwright.verbs.report_block import told_from_json
 from blockwright.verbs.stored_values import block_value
 
 PAGE_LINES = 30

@@ -22,9 +22,8 @@ from blockwright.engine.planning.shorten import Shortening, shortening
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution
 from blockwright.engine.training import Block, Catalogue
-from blockwright.files.codec import to_json
+from blockwright.files.codec import document, plain_document, to_json
 from blockwright.files.json_text import plain
-from blockwright.files.sheet_json import sheet_to_json
 from blockwright.files.words import caution_says
 from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of
@@ -124,7 +123,7 @@ def prepare(row: Lifter, name: SessionName) -> Prepared:
 
 def sheet_document(prepared: Prepared, partner: Partner | None = None) -> dict[str, Any]:
     """The `blockwright/sheet/1` document alone, as paper and page show it."""
-    return dict(plain(sheet_to_json(prepared.sheet(partner=partner))))
+    return plain_document("sheet", prepared.sheet(partner=partner))
 
 
 def phone_sheet(prepared: Prepared) -> dict[str, Any]:
@@ -155,7 +154,7 @@ def phone_sheet(prepared: Prepared) -> dict[str, Any]:
             "week": week.week,
             "session": prepared.chosen.session.session,
         },
-        "sheet": plain(sheet_to_json(sheet)),
+        "sheet": plain_document("sheet", sheet),
         "swaps": {str(order): plain(_entries_json(sheet, found)) for order, found in near.items()},
         "pain": {str(order): plain(_pain_json(sheet, found)) for order, found in pain.items()},
         "places": {str(entry.entry.order): list(places_of(entry.lift)) for entry in sheet.entries},
@@ -216,7 +215,7 @@ def _entries_json(sheet: DaySheet, entries: list[SheetEntry]) -> list[dict[str, 
     for entry in entries:
         session = replace(sheet.session, entries=(entry.entry,))
         alone = replace(sheet, session=session, entries=(entry,))
-        found += sheet_to_json(alone)["entries"]
+        found += document("sheet", alone)["entries"]
     return found
 
 

@@ -21,9 +21,8 @@ from blockwright.engine.review.holds import held_session
 from blockwright.engine.training import Block, SetDone
 from blockwright.files.block_json import read_block
 from blockwright.files.case_files import case_of_block, with_facts
-from blockwright.files.json_text import plain
+from blockwright.files.codec import plain_document
 from blockwright.files.policy_files import under_coach
-from blockwright.files.sheet_json import sheet_to_json
 
 if TYPE_CHECKING:
     from blockwright.sheets.pdf import Paper
@@ -75,7 +74,7 @@ def sheet_document(
 ) -> dict[str, Any]:
     """The `blockwright/sheet/1` document of a session of the case's block."""
     sheet = sheet_of(case, chosen, with_advice=with_advice, partner=partner)
-    return dict(plain(sheet_to_json(sheet)))
+    return plain_document("sheet", sheet)
 
 
 def sheet_of(

@@ -15,9 +15,9 @@ from blockwright.engine.training import Catalogue, Lifter
 from blockwright.files.checkins_file import COLUMNS as CHECKIN_COLUMNS
 from blockwright.files.checkins_file import checkins_of_table
 from blockwright.files.csv_text import CsvFile
+from blockwright.files.limits import MEND, what_cannot_be_kept
 from blockwright.files.sets_file import COLUMNS as SET_COLUMNS
 from blockwright.files.sets_file import sets_of_table
-from blockwright.files.storable import MEND, what_cannot_be_kept
 from blockwright.store.convert import checkin_body, set_body
 from blockwright.store.facts import NewFact
 from blockwright.store.standing import set_right

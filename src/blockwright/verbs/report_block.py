@@ -1,7 +1,7 @@
 """Reports a block: its last revision, the facts and the letters in, a report out."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -12,8 +12,7 @@ from blockwright.engine.report import Told, block_report
 from blockwright.engine.training import Block
 from blockwright.files.block_json import read_document
 from blockwright.files.case_files import read_case
-from blockwright.files.json_text import plain
-from blockwright.files.report_json import report_to_json, told_from_json
+from blockwright.files.codec import from_json, plain_document
 from blockwright.files.schemas import problems_against
 
 
@@ -46,7 +45,7 @@ def report_block(question: ReportQuestion) -> ReportAnswer:
 
 def report_document(case: CoachCase, told: Sequence[Told], through: date | None) -> dict[str, Any]:
     """The `blockwright/report/1` document; see `engine.report.block_report`."""
-    return dict(plain(report_to_json(block_report(case, told=told, through=through))))
+    return plain_document("report", block_report(case, told=told, through=through))
 
 
 def _told(files: Sequence[Path], block: Block | None) -> list[Told]:
@@ -63,6 +62,14 @@ def _told(files: Sequence[Path], block: Block | None) -> list[Told]:
     if problems:
         raise BadInput(problems)
     return told_by(documents)
+
+
+def told_from_json(document: Mapping[str, Any]) -> list[Told]:
+    """The proposals of a checked `blockwright/proposals/1` document, as the letter told them."""
+    return [
+        replace(from_json(Told, item), to_load_kg=(item["after"] or {}).get("load_kg"))
+        for item in document["proposals"]
+    ]
 
 
 def told_by(documents: Iterable[Mapping[str, Any]]) -> list[Told]:

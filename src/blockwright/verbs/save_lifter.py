@@ -13,15 +13,14 @@ from blockwright.engine.editing import Closed, Setting
 from blockwright.engine.editing.screening import screened_anew
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.screening import as_on
-from blockwright.files.block_json import block_to_json
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.json_text import plain
 from blockwright.files.lifter_file import lifter_from_table, lifter_to_table
 from blockwright.files.policy_files import block_policy
-from blockwright.store.blocks import add_revision, blocks_between
+from blockwright.store.blocks import blocks_between
 from blockwright.store.facts import lock_lifters
 from blockwright.store.models import BlockRevision, Lifter, Share
-from blockwright.verbs.stored_values import block_value, load_lifter
+from blockwright.verbs.stored_values import block_value, keep_block, load_lifter
 
 
 class ChangedMeanwhile(BadInput):
@@ -114,5 +113,5 @@ def carry_screening(
         )
         block = screened_anew(planned, lifter if answered else planned.lifter, setting)
         if block is not None:
-            made.append(add_revision(row, dict(plain(block_to_json(block))), by))
+            made.append(keep_block(row, block, by))
     return made

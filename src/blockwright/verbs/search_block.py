@@ -18,11 +18,9 @@ from blockwright.accounts.models import User
 from blockwright.engine.editing import Said, decision_of, first_open_week, margin_reason
 from blockwright.engine.errors import BadInput, BlockwrightError, Clash, Problem
 from blockwright.engine.training import Block
-from blockwright.files.block_json import block_to_json
-from blockwright.files.clash_json import clash_to_json
-from blockwright.files.json_text import plain
+from blockwright.files.answer_documents import clash_to_json
 from blockwright.files.lifter_file import require_for_plan
-from blockwright.store.blocks import add_revision, block_of, last_block
+from blockwright.store.blocks import block_of, last_block
 from blockwright.store.composings import (
     add_search,
     beat,
@@ -36,7 +34,7 @@ from blockwright.store.models import BlockRevision, Composing, Lifter
 from blockwright.verbs.compose_block import BlockQuestion, Search, budget_called, composed
 from blockwright.verbs.house_templates import frame_for, template_called
 from blockwright.verbs.stored_case import StoredBlock, stored_block, stored_case
-from blockwright.verbs.stored_values import block_value, load_lifter
+from blockwright.verbs.stored_values import block_document, block_value, keep_block, load_lifter
 
 AT_ONCE = max(1, (os.cpu_count() or 2) // 2)
 """Searches that run at the same time; the others wait their turn (the site must answer too)."""
@@ -290,8 +288,7 @@ def _store(search: Composing, block: Block) -> None:
             raise BadInput(Problem(says=says, mend="look at it, then compose again if need be"))
         if not end_search(search.pk, Composing.MADE, {}):
             raise StoppedError
-        document = dict(plain(block_to_json(_numbered(block, now))))
-        add_revision(search.lifter, document, search.by)
+        keep_block(search.lifter, _numbered(block, now), search.by)
 
 
 def _numbered(block: Block, revisions: int) -> Block:
@@ -318,7 +315,7 @@ def _rest(search: Composing, tell: Callable[[str], None]) -> dict[str, Any]:
     new = rest_of(
         stored, _search_words(), tell=tell, other_lifts=bool(search.asked.get("other_lifts"))
     )
-    return dict(plain(block_to_json(new)))
+    return block_document(new)
 
 
 def rest_of(

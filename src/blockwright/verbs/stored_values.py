@@ -1,17 +1,20 @@
-"""A row of the site as the engine's value, remembered until the row changes."""
+"""A row of the site as the engine's value, remembered until the row changes; a block as a row."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
+from blockwright.accounts.models import User
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Block, Catalogue
 from blockwright.engine.training import Lifter as LifterValue
-from blockwright.files.block_json import block_from_json
+from blockwright.files.block_json import block_from_json, block_to_json
 from blockwright.files.catalogue import catalogue_for
+from blockwright.files.json_text import plain
 from blockwright.files.lifter_file import lifter_from_table
 from blockwright.files.policy_files import default_policy
+from blockwright.store.blocks import add_revision
 from blockwright.store.models import BlockRevision
 
 if TYPE_CHECKING:
@@ -68,3 +71,13 @@ def block_value(revision: BlockRevision) -> Block:
 @lru_cache(maxsize=64)
 def _block(_pk: int, document: Document) -> Block:
     return block_from_json(document.table, "the stored block", checked=True)
+
+
+def block_document(block: Block) -> dict[str, Any]:
+    """The `blockwright/block/1` document as it is stored."""
+    return dict(plain(block_to_json(block)))
+
+
+def keep_block(row: "Lifter", block: Block, by: User | None) -> BlockRevision:
+    """Stores the block as a revision; as `store.blocks.add_revision`."""
+    return add_revision(row, block_document(block), by)

@@ -301,7 +301,8 @@ def instant_text(moment: datetime) -> str:
 
 
 def with_kept_note(new: NewFact, row: Lifter) -> NewFact:
-    """A partner's correction of a set with the note that stood beside it; a sign written there
+    """A note outlives what a training partner corrects: they do not get it, so they cannot send it.
+    A partner's correction of a set with the note that stood beside it; a sign written there
     goes on being read. `row` is the lifter as this person gets them."""
     if row.reader is None or new.amends is None or new.kind != Fact.SET or new.body["note"]:
         return new

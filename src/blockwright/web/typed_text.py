@@ -5,7 +5,7 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 
-from blockwright.files.storable import is_storable
+from blockwright.files.limits import is_storable
 from blockwright.web.pages.trouble import not_kept
 
 

@@ -9,9 +9,8 @@ from blockwright.engine.case import case_of
 from blockwright.engine.errors import BadInput
 from blockwright.engine.report import BlockReport, Told, block_report
 from blockwright.engine.training import Block, BlockDecision, CheckIn, SetDone
-from blockwright.files.json_text import plain
+from blockwright.files.codec import plain_document
 from blockwright.files.policy_files import default_policy
-from blockwright.files.report_json import report_to_json
 from blockwright.files.schemas import problems_against
 from engine.review.small_block import (
     CATALOGUE,
@@ -161,19 +160,21 @@ def test_a_report_in_the_middle_looks_no_further() -> None:
     assert len(middle.weeks) == 2
     assert not middle.is_over
     cut = [s for s in sets if s.moment.day <= sunday(2)]
-    assert plain(report_to_json(middle)) == plain(report_to_json(report(cut, through=sunday(2))))
+    assert plain_document("report", middle) == plain_document(
+        "report", report(cut, through=sunday(2))
+    )
 
 
 def test_other_peoples_sets_and_an_empty_log() -> None:
     sets = log_of(BLOCK, Truth(), END)
     theirs = [replace(s, lifter="Somebody Else") for s in sets]
     mine = [replace(s, lifter=BLOCK.lifter.name) for s in sets]
-    both = plain(report_to_json(report([*mine, *theirs])))
-    assert both == plain(report_to_json(report(sets)))
+    both = plain_document("report", report([*mine, *theirs]))
+    assert both == plain_document("report", report(sets))
     with pytest.raises(BadInput, match="nothing to report"):
         report([s for s in sets if s.moment.day < START])
 
 
 def test_the_document_is_sound() -> None:
-    document = plain(report_to_json(report(told=(told(2, "bench press", 1, 70.0),))))
+    document = plain_document("report", report(told=(told(2, "bench press", 1, 70.0),)))
     assert problems_against("report", document, "report") == []
