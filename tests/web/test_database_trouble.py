@@ -60,7 +60,7 @@ def test_a_page_says_it_too(monkeypatch: pytest.MonkeyPatch) -> None:
     def full(*_given: object, **_named: object) -> None:
         raise OperationalError("database or disk is full")
 
-    monkeypatch.setattr("blockwright.web.pages.account.save_account", full)
+    monkeypatch.setattr("blockwright.web.pages.sign_in.save_account", full)
     answer = client.post("/account/", {"name": "Cato", "units": "kg", "zone": "UTC"})
     assert answer.status_code == 507
     assert "The disk is full. Nothing was changed." in answer.content.decode()

@@ -58,14 +58,14 @@ MIDDLEWARE = [
     "blockwright.accounts.idle.idle_sign_out",
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
     "blockwright.accounts.who.WhoMiddleware",
-    "blockwright.web.zone.persons_zone",
+    "blockwright.web.middleware.persons_zone",
     "blockwright.server.trouble.ExpectedTroubleMiddleware",
-    "blockwright.web.kept.kept_nowhere",
+    "blockwright.web.middleware.kept_nowhere",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "csp.middleware.CSPMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "axes.middleware.AxesMiddleware",
-    "blockwright.web.typed_text.StorableMiddleware",
+    "blockwright.web.middleware.StorableMiddleware",
 ]
 ROOT_URLCONF = "blockwright.server.urls"
 TEMPLATES = [

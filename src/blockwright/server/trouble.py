@@ -15,29 +15,25 @@ def _is_call(request: HttpRequest) -> bool:
     return request.path.startswith("/api/")
 
 
-def bad_request(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
-    if _is_call(request):
-        return error_answer(400, "bad_request", "this could not be read", "send it anew")
-    return trouble.bad_request(request, exception)
+_SAID = {
+    400: ("bad_request", "this could not be read", "send it anew"),
+    403: ("not_allowed", "you may not do this", "ask the coach"),
+    404: ("not_found", "there is nothing here", "see /api/openapi.json"),
+    500: ("our_fault", "our fault: nothing was changed", "try again in a while"),
+}
+"""To a call, by status: code, what went wrong, and the mend."""
 
 
-def not_allowed(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
-    if _is_call(request):
-        return error_answer(403, "not_allowed", "you may not do this", "ask the coach")
-    return trouble.not_allowed(request, exception)
+def _handler(status: int) -> Callable[..., HttpResponse]:
+    def answer(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
+        if _is_call(request):
+            return error_answer(status, *_SAID[status])
+        return trouble.page(request, status)
+
+    return answer
 
 
-def not_found(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
-    if _is_call(request):
-        return error_answer(404, "not_found", "there is nothing here", "see /api/openapi.json")
-    return trouble.not_found(request, exception)
-
-
-def our_fault(request: HttpRequest) -> HttpResponse:
-    if _is_call(request):
-        says = "our fault: nothing was changed"
-        return error_answer(500, "our_fault", says, "try again in a while")
-    return trouble.our_fault(request)
+bad_request, not_allowed, not_found, our_fault = map(_handler, _SAID)
 
 
 class ExpectedTroubleMiddleware:

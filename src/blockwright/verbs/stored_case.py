@@ -20,7 +20,8 @@ from blockwright.engine.signs import Warning
 from blockwright.engine.training import Block, Catalogue, CheckIn, SetDone
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.policy_files import block_policy
-from blockwright.store.blocks import decided_so_far, made_on
+from blockwright.store.access import or_404
+from blockwright.store.blocks import block_of, decided_so_far, made_on
 from blockwright.store.convert import checkins, sets_done
 from blockwright.store.facts import facts_of, last_seq
 from blockwright.store.models import BlockRevision, Lifter
@@ -166,6 +167,11 @@ class StoredBlock:
         return frozenset(
             pain_by_lift(said, in_use, self.catalogue, self.policy, window.end, cleared)
         )
+
+
+def last_stored(row: Lifter, start: date, today: date) -> StoredBlock:
+    """The last revision of the block that starts on `start`. Http404 where there is none."""
+    return stored_block(row, or_404(block_of(row, start), "block"), today)
 
 
 def stored_block(row: Lifter, revision: BlockRevision, today: date) -> StoredBlock:

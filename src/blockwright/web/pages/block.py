@@ -1,25 +1,31 @@
 """The block: weeks across, lifts down, done in ink, planned in grey."""
 
+from datetime import date
+from itertools import pairwise
 from typing import Any
 from urllib.parse import urlencode
 from uuid import UUID
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.views.decorators.http import require_POST, require_safe
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from blockwright.engine.errors import BadInput
+from blockwright.store.access import Right
 from blockwright.store.blocks import block_of as latest_of
-from blockwright.store.blocks import block_on, revisions_of
+from blockwright.store.blocks import block_on, revision_of, revisions_of
 from blockwright.store.composings import open_search
 from blockwright.verbs.block_page import block_page
+from blockwright.verbs.edit_block import GoBack, changes_between
 from blockwright.verbs.house_templates import drop_template as dropped
 from blockwright.verbs.house_templates import save_template, templates_told
-from blockwright.verbs.stored_case import StoredBlock, stored_block
+from blockwright.verbs.margin_notes import margin_notes
+from blockwright.verbs.stored_case import StoredBlock, last_stored, stored_block
+from blockwright.verbs.stored_values import block_value
 from blockwright.verbs.strength_page import weight_page
-from blockwright.web.addresses import day_of, number_of
 from blockwright.web.lifter_frame import lifter_frame
-from blockwright.web.person import person_of
+from blockwright.web.pages.block_change import answered
+from blockwright.web.request_values import person_of
 
 
 @require_safe
@@ -33,13 +39,13 @@ def block(request: HttpRequest, key: UUID) -> HttpResponse:
 
 
 @require_safe
-def block_of(request: HttpRequest, key: UUID, start: str) -> HttpResponse:
+def block_of(request: HttpRequest, key: UUID, start: date) -> HttpResponse:
     frame = lifter_frame(request, key, "read")
     return _answer(request, frame, _stored(frame, start), {})
 
 
 @require_POST
-def keep_template(request: HttpRequest, key: UUID, start: str) -> HttpResponse:
+def keep_template(request: HttpRequest, key: UUID, start: date) -> HttpResponse:
     """Keeps the block's frame under a name, as the house's template."""
     frame = lifter_frame(request, key, "change")
     stored = _stored(frame, start)
@@ -58,15 +64,12 @@ def keep_template(request: HttpRequest, key: UUID, start: str) -> HttpResponse:
 def drop_template(request: HttpRequest, key: UUID, template: int) -> HttpResponse:
     """Takes a template off the house's list; blocks made from it stay."""
     lifter_frame(request, key, "change")
-    dropped(number_of(template))
+    dropped(template)
     return redirect("compose", key=key)
 
 
-def _stored(frame: dict[str, Any], start: str) -> StoredBlock:
-    there = latest_of(frame["lifter"], day_of(start))
-    if there is None:
-        raise Http404("no such block")
-    return stored_block(frame["lifter"], there, frame["today"])
+def _stored(frame: dict[str, Any], start: date) -> StoredBlock:
+    return last_stored(frame["lifter"], start, frame["today"])
 
 
 def _answer(
@@ -102,3 +105,40 @@ def shown(request: HttpRequest, frame: dict[str, Any], there: Any, page: Any) ->
         "kept": request.GET.get("kept") == str(there.revision),
         "searching": open_search(frame["lifter"]) if "change" in frame["rights"] else None,
     }
+
+
+@require_safe
+def block_revisions(request: HttpRequest, key: UUID, start: date) -> HttpResponse:
+    frame = lifter_frame(request, key, "read")
+    rows = [row for row in revisions_of(frame["lifter"]) if row.start == start]
+    if not rows:
+        raise Http404("no such block")
+    changes = {new.pk: changes_between(old, new) for old, new in pairwise(rows)}
+    notes = {row.pk: margin_notes(frame["lifter"], block_value(row)) for row in rows}
+    before = {new.pk: len(notes[old.pk]) for old, new in pairwise(rows)}
+    told = [
+        {
+            "row": row,
+            "changes": changes.get(row.pk, ()),
+            "notes": notes[row.pk][before.get(row.pk, 0) :],
+        }
+        for row in reversed(rows)
+    ]
+    return render(request, "web/block_revisions.html", frame | {"told": told, "revision": rows[-1]})
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def block_revision(request: HttpRequest, key: UUID, start: date, revision: int) -> HttpResponse:
+    """An earlier revision, read only; posting goes back to it where no week has begun."""
+    right: Right = "change" if request.method == "POST" else "read"
+    frame = lifter_frame(request, key, right)
+    there = revision_of(frame["lifter"], start, revision)
+    latest = latest_of(frame["lifter"], start)
+    if there is None or latest is None:
+        raise Http404("no such revision")
+    stored = stored_block(frame["lifter"], there, frame["today"])
+    page = block_page(stored, read_only=True)
+    told = frame | shown(request, frame, there, page) | {"latest": latest}
+    if request.method == "POST":
+        return answered(request, told, there.start, GoBack(revision), "web/block_revision.html")
+    return render(request, "web/block_revision.html", told)

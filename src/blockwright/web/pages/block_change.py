@@ -1,10 +1,12 @@
 """One lift of a block: sets, another session, another lift, a pin. Shown before it is kept."""
 
+from datetime import date
 from typing import Any
 from uuid import UUID
 
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import render
+from django.shortcuts import redirect, render
+from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from blockwright.engine.editing import (
@@ -16,33 +18,119 @@ from blockwright.engine.editing import (
     SwapLift,
     UnpinLift,
     entry_at,
+    first_open_week,
     most_sets_named,
     pins_by_lift,
     session_at,
     swap_candidates,
 )
-from blockwright.engine.errors import BadInput
-from blockwright.files.words import caution_says
-from blockwright.store.blocks import block_of
+from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.planning.trouble import Trouble
+from blockwright.engine.training import MUSCLES, REGIONS, Session
+from blockwright.files.words import caution_says, reason_says
+from blockwright.store.composings import last_search, open_search
 from blockwright.verbs.block_words import pin_text, planned_lines
-from blockwright.verbs.stored_case import StoredBlock, stored_block
-from blockwright.web.addresses import day_of
-from blockwright.web.block_change_form import answered, whole
+from blockwright.verbs.edit_block import (
+    Change,
+    ChangeQuestion,
+    Preview,
+    StaleRevision,
+    TakeRest,
+    keep,
+    preview,
+)
+from blockwright.verbs.search_block import begin_rest, is_waiting
+from blockwright.verbs.stored_case import StoredBlock, last_stored
 from blockwright.web.lifter_frame import lifter_frame
+from blockwright.web.request_values import person_of
+
+_OWN = ("csrfmiddlewaretoken", "step", "words", "insist")
+"""Fields that the form for keeping asks for itself."""
+
+
+def answered(
+    request: HttpRequest, frame: dict[str, Any], start: date, change: Change, template: str
+) -> HttpResponse:
+    """The answer to a posted form: `step` "keep" stores the change and goes to the block, anything
+    else shows it. `frame` is the template's page so far; it says what is wrong with status 422,
+    and what somebody else changed meanwhile with 409."""
+    question = ChangeQuestion(
+        start=start,
+        revision=whole(request, "revision"),
+        change=change,
+        words=request.POST.get("words", ""),
+        insist=request.POST.get("insist") == "yes",
+    )
+    row, today = frame["lifter"], frame["today"]
+    problems: tuple[Problem, ...] = ()
+    try:
+        if request.POST.get("step") == "keep":
+            kept = keep(person_of(request), row, question, today)
+            answer = redirect("block_of", key=row.key, start=start)
+            answer["Location"] += f"?kept={kept.revision}"
+            return answer
+        shown: Preview | None = preview(row, question, today)
+    except StaleRevision as stale:
+        page = frame | {"start": start, "stale": stale}
+        return render(request, "web/block_stale.html", page, status=409)
+    except BadInput as error:
+        problems = error.problems
+        shown = _shown_anyway(row, question, today)
+    page = frame | _preview_page(request, shown, problems)
+    wrong = problems or (shown is not None and shown.refused)
+    return render(request, template, page, status=422 if wrong else 200)
+
+
+def _shown_anyway(row: Any, question: ChangeQuestion, today: date) -> Preview | None:
+    """What a change that was refused would have done, where it can be done at all."""
+    try:
+        return preview(row, question, today)
+    except BadInput:
+        return None
+
+
+def _preview_page(
+    request: HttpRequest, shown: Preview | None, problems: tuple[Problem, ...]
+) -> dict[str, Any]:
+    broken = () if shown is None else shown.broken
+    return {
+        "problems": problems if shown is None else (),
+        "lines": () if shown is None else shown.lines,
+        "refused": [_rule(one) for one in broken if one.force == "refused"],
+        "to_insist": [_rule(one) for one in broken if one.force != "refused"],
+        "becomes_pin": any(one.force == "pin" for one in broken),
+        "must_insist": bool(problems) and shown is not None,
+        "asked": [
+            (name, value)
+            for name, values in request.POST.lists()
+            if name not in _OWN
+            for value in values
+        ],
+        "words": request.POST.get("words", ""),
+        "was": request.POST,
+    }
+
+
+def _rule(one: Any) -> str:
+    return f"Week {one.week}: {reason_says(one.reason)}"
+
+
+def whole(request: HttpRequest, name: str) -> int:
+    """A whole number of the form; 0 for anything else, which nothing is numbered."""
+    text = request.POST.get(name, "")
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 7 else 0
+
 
 TEMPLATE = "web/block_change.html"
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
 def change_lift(
-    request: HttpRequest, key: UUID, start: str, week: int, session: int, entry: int
+    request: HttpRequest, key: UUID, start: date, week: int, session: int, entry: int
 ) -> HttpResponse:
     """The forms for one entry of the block."""
     frame = lifter_frame(request, key, "change")
-    there = block_of(frame["lifter"], day_of(start))
-    if there is None:
-        raise Http404("no such block")
-    stored = stored_block(frame["lifter"], there, frame["today"])
+    stored = last_stored(frame["lifter"], start, frame["today"])
     lift = _lift_at(stored, week, session, entry)
     if request.method == "POST":
         # A form from an older revision names its own lift; the number may be another's by now.
@@ -52,7 +140,7 @@ def change_lift(
     place = Place(week=week, session=session, lift=lift)
     page = frame | _page(stored, place)
     if request.method == "POST":
-        return answered(request, page, there.start, _edit(request, place), TEMPLATE)
+        return answered(request, page, start, _edit(request, place), TEMPLATE)
     if page.get("entry") is None:
         raise Http404("no such entry")
     return render(request, TEMPLATE, page)
@@ -123,3 +211,107 @@ def _page(stored: StoredBlock, place: Place) -> dict[str, Any]:
             if found.lift == place.lift
         ],
     }
+
+
+SESSION = "web/block_session.html"
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def block_session(
+    request: HttpRequest, key: UUID, start: date, week: int, session: int
+) -> HttpResponse:
+    frame = lifter_frame(request, key, "change")
+    stored = last_stored(frame["lifter"], start, frame["today"])
+    try:
+        _, found = session_at(stored.block, week, session)
+    except BadInput as error:
+        raise Http404("no such session") from error
+    page = frame | _session_page(stored, week, found)
+    if request.method != "POST":
+        return render(request, SESSION, page)
+    try:
+        trouble = _trouble(request, week, found)
+    except BadInput as error:
+        return render(request, SESSION, page | {"problems": error.problems}, status=422)
+    return answered(request, page, start, trouble, SESSION)
+
+
+def _trouble(request: HttpRequest, week: int, session: Session) -> Trouble:
+    """What was posted; BadInput names the field that is missing."""
+    what = request.POST.get("edit", "")
+    said: dict[str, Any] = {
+        "missed": True,
+        "without": tuple(request.POST.getlist("without")),
+        "hurts": tuple(request.POST.getlist("hurts")),
+        "sore": tuple(name for name in request.POST.getlist("sore") if name in MUSCLES),
+        "minutes": whole(request, "minutes"),
+    }
+    if not said.get(what):
+        raise BadInput(_NOTHING_SAID.get(what, _NOTHING_SAID["minutes"]))
+    place = request.POST.get("region", "")
+    region = place if what == "hurts" and place in REGIONS else ""
+    return Trouble(week=week, session=session.session, region=region, **{what: said[what]})
+
+
+_NOTHING_SAID = {
+    "without": Problem(column="without", says="no lift is ticked", mend="tick one or more"),
+    "hurts": Problem(column="hurts", says="no lift is ticked", mend="tick one or more"),
+    "sore": Problem(column="sore", says="no muscle is ticked", mend="tick one or more"),
+    "minutes": Problem(column="minutes", says="no minutes are given", mend="give a number"),
+}
+
+
+def _session_page(stored: StoredBlock, week: int, session: Session) -> dict[str, Any]:
+    trained = {
+        muscle
+        for entry in session.entries
+        if (lift := stored.catalogue.find(entry.lift)) is not None
+        for muscle in lift.direct
+    }
+    return {
+        "revision": stored.revision,
+        "week_number": week,
+        "session": session,
+        "muscles": [(name, name.replace("_", " ")) for name in MUSCLES if name in trained],
+        "regions": [(name, name.replace("_", " ")) for name in REGIONS],
+        "cautions": [caution_says(caution) for caution in stored.block.cautions],
+        "over": session.day in stored.closed.trained,
+        "past": session.day < stored.today,
+    }
+
+
+REST = "web/block_rest.html"
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def block_rest(request: HttpRequest, key: UUID, start: date) -> HttpResponse:
+    frame = lifter_frame(request, key, "change")
+    row, today = frame["lifter"], frame["today"]
+    stored = last_stored(row, start, today)
+    there = stored.revision
+    found = last_search(row, "rest", start)
+    made = found if found is not None and is_waiting(found, there) else None
+    page = frame | {
+        "revision": there,
+        "first_open": first_open_week(stored.block, stored.closed),
+        "pins": [(pin.lift, pin_text(pin)) for pin in stored.block.lifter.pins],
+        "made": made,
+        "searching": open_search(row),
+    }
+    if request.method != "POST":
+        return render(request, REST, page)
+    if request.POST.get("step") in ("show", "keep"):
+        return answered(request, page, start, TakeRest(whole(request, "search")), REST)
+    try:
+        search = begin_rest(
+            person_of(request),
+            row,
+            start,
+            whole(request, "revision"),
+            today,
+            timezone.now(),
+            other_lifts=request.POST.get("other_lifts") == "yes",
+        )
+    except BadInput as error:
+        return render(request, REST, page | {"problems": error.problems}, status=422)
+    return redirect("composing", key=key, search=search.pk)

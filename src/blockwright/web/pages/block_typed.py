@@ -3,16 +3,18 @@ every change judged, the next lifts for part of a name, the rest solved, all of 
 
 import json
 from dataclasses import replace
+from datetime import date
 from typing import Any
 from uuid import UUID
 
-from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
+from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_POST
 
 from blockwright.engine.editing import Place
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of
 from blockwright.verbs.edit_block import (
     ChangeQuestion,
@@ -24,22 +26,20 @@ from blockwright.verbs.edit_block import (
 )
 from blockwright.verbs.read_change import several_of
 from blockwright.verbs.typed_block import lift_choices, solved_rest, typed_block
-from blockwright.web.addresses import day_of
-from blockwright.web.block_change_form import whole
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.pages.block import shown
-from blockwright.web.person import person_of
+from blockwright.web.pages.block_change import whole
+from blockwright.web.request_values import person_of
 
 
 @require_POST
-def block_typed(request: HttpRequest, key: UUID, start: str) -> HttpResponse:
+def block_typed(request: HttpRequest, key: UUID, start: date) -> HttpResponse:
     """`step` "keep" stores what was typed and answers with the block's address, "solve" composes
     the rest around it; anything else shows it. 422 says what cannot be done, 409 that the block
     was changed meanwhile."""
     frame = lifter_frame(request, key, "change")
     row, today = frame["lifter"], frame["today"]
-    if block_of(row, day_of(start)) is None:
-        raise Http404("no such block")
+    or_404(block_of(row, start), "block")
     try:
         question = _question(request, start)
         if request.POST.get("step") == "keep" and question.change != Several(()):
@@ -57,7 +57,7 @@ def block_typed(request: HttpRequest, key: UUID, start: str) -> HttpResponse:
 
 
 @require_POST
-def typed_lifts(request: HttpRequest, key: UUID, start: str) -> HttpResponse:
+def typed_lifts(request: HttpRequest, key: UUID, start: date) -> HttpResponse:
     """The next three lifts for part of a name, in the block as typed so far."""
     frame = lifter_frame(request, key, "change")
     place = Place(
@@ -77,14 +77,14 @@ def typed_lifts(request: HttpRequest, key: UUID, start: str) -> HttpResponse:
     return render(request, "web/block_typed_lifts.html", page)
 
 
-def _question(request: HttpRequest, start: str) -> ChangeQuestion:
+def _question(request: HttpRequest, start: date) -> ChangeQuestion:
     try:
         steps = json.loads(request.POST.get("steps", "[]"))
     except ValueError as error:
         says = "what was typed cannot be read"
         raise BadInput(Problem(column="steps", says=says, mend="load the page anew")) from error
     return ChangeQuestion(
-        start=day_of(start),
+        start=start,
         revision=whole(request, "revision"),
         change=several_of(steps) if steps else Several(()),
         words=request.POST.get("words", ""),

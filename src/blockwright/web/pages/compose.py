@@ -21,10 +21,8 @@ from blockwright.verbs.search_block import (
     settled,
     stop_search,
 )
-from blockwright.web.addresses import number_of
 from blockwright.web.lifter_frame import lifter_frame
-from blockwright.web.notes import notes_for
-from blockwright.web.person import person_of
+from blockwright.web.request_values import notes_for, person_of
 
 TEMPLATE = "web/compose.html"
 
@@ -90,7 +88,7 @@ def _question(request: HttpRequest) -> ComposeQuestion:
 def composing(request: HttpRequest, key: UUID, search: int) -> HttpResponse:
     """What a search is at, or how it ended."""
     frame = lifter_frame(request, key, "change")
-    found = or_404(search_of(frame["lifter"], number_of(search)), "search")
+    found = or_404(search_of(frame["lifter"], search), "search")
     if settled(found, timezone.now()) is None:
         found.refresh_from_db()
     if found.state == "made":
@@ -107,6 +105,6 @@ def composing(request: HttpRequest, key: UUID, search: int) -> HttpResponse:
 def stop_composing(request: HttpRequest, key: UUID, search: int) -> HttpResponse:
     """Ends a search that is not wanted any more."""
     frame = lifter_frame(request, key, "change")
-    found = or_404(search_of(frame["lifter"], number_of(search)), "search")
+    found = or_404(search_of(frame["lifter"], search), "search")
     stop_search(found)
     return redirect("composing", key=key, search=search)

@@ -11,7 +11,7 @@ from blockwright.verbs.import_batches import forget_old_files
 from blockwright.verbs.invitations import open_invitations
 from blockwright.verbs.phone_home import today_of
 from blockwright.verbs.roster import Roster, roster
-from blockwright.web.person import person_of
+from blockwright.web.request_values import person_of
 
 FILTER_FROM = 12
 """People from which on a search by name is offered."""

@@ -1,23 +1,32 @@
 """Invitations: a link shown once, with a code a phone can read."""
 
+from tempfile import TemporaryFile
 from uuid import UUID
 
 import segno
 from django.conf import settings
 from django.core.exceptions import PermissionDenied
-from django.http import HttpRequest, HttpResponse, HttpResponseBadRequest
+from django.http import FileResponse, HttpRequest, HttpResponse, HttpResponseBadRequest
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.safestring import SafeString, mark_safe
-from django.views.decorators.http import require_POST
+from django.views.decorators.http import require_POST, require_safe
 
 from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput
 from blockwright.store.access import lifter_for
-from blockwright.verbs.invitations import LEAST, invite, share_more_or_less, withdraw_invitation
+from blockwright.verbs.archive_site import write_archive
+from blockwright.verbs.invitations import (
+    LEAST,
+    invite,
+    invite_back,
+    share_more_or_less,
+    withdraw_invitation,
+    without_password,
+)
 from blockwright.verbs.invitations import end_share as end
-from blockwright.web.person import person_of
+from blockwright.web.request_values import person_of
 
 
 def address_of(request: HttpRequest, path: str) -> str:
@@ -88,3 +97,32 @@ def withdraw(request: HttpRequest, invitation: int) -> HttpResponse:
     """Takes a link back before it is used."""
     key = withdraw_invitation(person_of(request), invitation)
     return redirect("home") if key is None else redirect("lifter", key=key)
+
+
+def _require_owner(request: HttpRequest) -> None:
+    if not person_of(request).is_owner:
+        raise PermissionDenied
+
+
+@require_safe
+def site(request: HttpRequest) -> HttpResponse:
+    _require_owner(request)
+    return render(request, "web/site.html", {"people": without_password()})
+
+
+@require_safe
+def archive(request: HttpRequest) -> FileResponse:
+    """Everything, in one file; written to disk first, since it may be large."""
+    _require_owner(request)
+    file = TemporaryFile()  # noqa: SIM115 (the answer closes it)
+    write_archive(file)
+    file.seek(0)
+    answer = FileResponse(file, as_attachment=True, filename="blockwright-archive.zip")
+    answer["Cache-Control"] = "private, no-store"
+    return answer
+
+
+@require_POST
+def person_link(request: HttpRequest, person: int) -> HttpResponse:
+    token, whom = invite_back(person_of(request), person, timezone.now())
+    return shown_link(request, token, whom.name)

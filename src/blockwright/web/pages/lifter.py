@@ -9,20 +9,31 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from blockwright.engine.errors import BlockwrightError, Problem
+from blockwright.engine.errors import BadInput, BlockwrightError, Problem
 from blockwright.store.access import lifter_for
 from blockwright.verbs.amend_fact import settle_dispute
-from blockwright.verbs.desk_log import confirm_set
+from blockwright.verbs.desk_log import FIELDS, confirm_set, correct, log_days, withdraw
 from blockwright.verbs.erase_lifter import erase_lifter
 from blockwright.verbs.export_lifter import export_lifter
-from blockwright.verbs.import_batches import forget_old_files, hold_sheets, is_foreign
+from blockwright.verbs.import_batches import (
+    PERSON,
+    answer,
+    batch_of,
+    batches_of,
+    drop,
+    forget_old_files,
+    hold_sheets,
+    is_foreign,
+    preview,
+    store_batch,
+    take_back,
+    waits,
+)
 from blockwright.verbs.import_files import import_files
 from blockwright.verbs.invitations import open_invitations
 from blockwright.verbs.lifter_page import lifter_page
 from blockwright.web.lifter_frame import lifter_frame
-from blockwright.web.notes import keep_notes, notes_for
-from blockwright.web.person import person_of
-from blockwright.web.uploads import given_files
+from blockwright.web.request_values import day_of, given_files, keep_notes, notes_for, person_of
 
 
 @require_safe
@@ -111,3 +122,116 @@ def erase(request: HttpRequest, key: UUID) -> HttpResponse:
         wrong = True
     page = {**frame, "wrong": wrong}
     return render(request, "web/erase.html", page, status=422 if wrong else 200)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def log(request: HttpRequest, key: UUID) -> HttpResponse:
+    frame = lifter_frame(request, key, "export")
+    problems: Any = ()
+    if request.method == "POST":
+        try:
+            keep_notes(request, key, [_said(request, frame["lifter"])])
+            return redirect(request.get_full_path())
+        except BlockwrightError as error:
+            problems = error.problems
+    days, further = log_days(frame["lifter"], day_of(request.GET.get("before", "")))
+    page = {
+        "days": days,
+        "further": further,
+        "problems": problems,
+        "notes": notes_for(request, key),
+        "kinds": ("kg", "lb"),
+    }
+    return render(request, "web/log.html", frame | page, status=422 if problems else 200)
+
+
+def _said(request: HttpRequest, row: Any) -> str:
+    person, now = person_of(request), timezone.now()
+    try:
+        fact = UUID(request.POST.get("fact", ""))
+    except ValueError:
+        problem = Problem(says="nothing was chosen", mend="press a button of the list")
+        raise BadInput(problem) from None
+    if request.POST.get("do") == "withdraw":
+        return withdraw(person, row, fact, now)
+    typed = {name: request.POST[name] for name in FIELDS if name in request.POST}
+    return correct(person, row, fact, typed, now)
+
+
+ROWS_SHOWN = 200
+SKIPPED_SHOWN = 100
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def imports(request: HttpRequest, key: UUID) -> HttpResponse:
+    """All imports of a lifter; each can be taken back whole."""
+    frame = lifter_frame(request, key, "change")
+    row = frame["lifter"]
+    forget_old_files(timezone.now())
+    problems: Any = ()
+    if request.method == "POST":
+        try:
+            batch = batch_of(row, _key(request.POST.get("batch", "")))
+            count = take_back(person_of(request), row, batch, timezone.now())
+            keep_notes(request, key, [f"Taken back: {count} sets and check-ins."])
+            return redirect("imports", key=key)
+        except BlockwrightError as error:
+            problems = error.problems
+    page = {"batches": batches_of(row), "problems": problems, "notes": notes_for(request, key)}
+    return render(request, "web/imports.html", frame | page, status=409 if problems else 200)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def one_import(request: HttpRequest, key: UUID, batch: UUID) -> HttpResponse:
+    """One import that waits: its preview, its questions, and the button that stores it."""
+    frame = lifter_frame(request, key, "change")
+    row = frame["lifter"]
+    forget_old_files(timezone.now())
+    held = batch_of(row, batch)
+    if not waits(held):
+        return redirect("imports", key=key)
+    problems: Any = ()
+    if request.method == "POST":
+        try:
+            return _decided(request, row, held)
+        except BlockwrightError as error:
+            problems = error.problems
+    found = preview(held)
+    page = {
+        "batch": held,
+        "found": found,
+        "rows": found.rows[:ROWS_SHOWN],
+        "doubtful": [line for line in found.rows if line.doubt],
+        "checkins": found.measured[:ROWS_SHOWN],
+        "more_rows": max(0, len(found.rows or found.checkins) - ROWS_SHOWN),
+        "skipped": found.draft.skipped[:SKIPPED_SHOWN],
+        "more_skipped": max(0, len(found.draft.skipped) - SKIPPED_SHOWN),
+        "problems": problems,
+    }
+    return render(request, "web/import.html", frame | page, status=422 if problems else 200)
+
+
+def _decided(request: HttpRequest, row: Any, held: Any) -> HttpResponse:
+    """Carries out the button that was pressed; answers count with every one but "forget"."""
+    action = request.POST.get("do", "")
+    if action == "forget":
+        drop(held)
+        keep_notes(request, row.key, ["Nothing was stored, and the files are forgotten."])
+        return redirect("lifter", key=row.key)
+    found = preview(held)
+    asked = {question.id for question in found.draft.questions}
+    given = {name: text for name in {*asked, PERSON} if (text := request.POST.get(name))}
+    answer(held, given)
+    if action != "store":
+        return redirect("import", key=row.key, batch=held.key)
+    count = store_batch(person_of(request), row, held, timezone.now())
+    kind = "check-ins" if found.checkins else "sets"
+    keep_notes(request, row.key, [f"Stored: {count} new {kind}. Imports can be taken back whole."])
+    return redirect("lifter", key=row.key)
+
+
+def _key(text: str) -> UUID:
+    try:
+        return UUID(text)
+    except ValueError:
+        return UUID(int=0)

@@ -17,20 +17,20 @@ from blockwright.verbs.import_files import new_lifter
 from blockwright.verbs.lifter_page import screened
 from blockwright.verbs.save_lifter import ChangedMeanwhile, Saved, add_lifter, change_lifter
 from blockwright.verbs.stored_values import load_lifter
-from blockwright.web.lifter_form.posted import (
+from blockwright.web.lifter_form.shown import (
     blank_form,
     differences,
     judged,
+    label_of,
+    said,
+    shown,
     turned,
     typed_in,
     without_origin,
 )
-from blockwright.web.lifter_form.shown import label_of, said, shown
 from blockwright.web.lifter_form.typed import compacted, typed_from
 from blockwright.web.lifter_frame import lifter_frame
-from blockwright.web.notes import keep_notes
-from blockwright.web.person import person_of
-from blockwright.web.uploads import given_files
+from blockwright.web.request_values import given_files, keep_notes, person_of
 
 Page = dict[str, Any]
 

@@ -16,7 +16,7 @@ from django.views.decorators.http import require_safe
 
 from blockwright.engine.pain import REGIONS, place_in
 from blockwright.web.pages.invite import address_of, qr_svg
-from blockwright.web.person import person_of
+from blockwright.web.request_values import person_of
 
 FILES = "const FILES = [];"
 

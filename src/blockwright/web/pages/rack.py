@@ -1,19 +1,23 @@
 """The rack: plates, nearest loads, warm-up and a partner's turn for a load."""
 
 from collections.abc import Iterable
-from typing import Literal, cast
+from itertools import groupby
+from typing import Any, Literal, cast
+from uuid import UUID
 
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.training import MUSCLES
 from blockwright.files.catalogue import builtin_catalogue
+from blockwright.files.vocabulary import vocabulary
 from blockwright.sheets.rack_words import rack_words
-from blockwright.verbs.desk_gyms import gyms_for, rack_in_gym
+from blockwright.verbs.desk_gyms import gyms_for, lifts_in_gym, rack_in_gym
+from blockwright.verbs.list_lifts import Narrowing
 from blockwright.verbs.rack_load import RackQuestion
-from blockwright.web.person import person_of
-from blockwright.web.whose_gym import asked_lifter
+from blockwright.web.request_values import person_of
 
 FIELDS = ("load", "unit", "bar", "partner", "lift")
 _FIELD_OF = {
@@ -63,3 +67,62 @@ def _by_field(problems: Iterable[Problem]) -> dict[str, str]:
         says = f"{problem.says}; {problem.mend}" if problem.mend else problem.says
         found[field] = f"{found[field]} {says}" if field in found else says
     return found
+
+
+MOST_OPEN = 12
+"""Up to so many lifts are shown with everything about them at once."""
+MOST_AT_ONCE = 40
+"""Beyond so many the patterns are folded: nobody reads three hundred lifts on a phone."""
+
+
+@require_safe
+def lifts(request: HttpRequest) -> HttpResponse:
+    person = person_of(request)
+    lifter = asked_lifter(request)
+    asked = Narrowing(
+        find=request.GET.get("find", "").strip(),
+        muscle=request.GET.get("muscle", ""),
+        pattern=request.GET.get("pattern", ""),
+        kit=tuple(request.GET.getlist("kit")),
+    )
+    words = vocabulary()
+    page: dict[str, Any] = {
+        "asked": asked,
+        "lifter_key": lifter,
+        "gyms": gyms_for(person),
+        "muscles": [(muscle, muscle.replace("_", " ")) for muscle in MUSCLES],
+        "patterns": [(name, pattern.says) for name, pattern in words.patterns.items()],
+        "kit": [(word, meaning.says, word in asked.kit) for word, meaning in words.kit.items()],
+    }
+    try:
+        found = lifts_in_gym(person, lifter, asked)["lifts"]
+    except BadInput as error:
+        return render(request, "web/lifts.html", page | {"problems": error.problems}, status=422)
+    page |= {
+        "count": len(found),
+        "open": len(found) <= MOST_OPEN,
+        "folded": len(found) > MOST_AT_ONCE,
+        "groups": [
+            (name, words.patterns[name].says, [_shown(lift) for lift in group])
+            for name, group in groupby(found, key=lambda lift: lift["pattern"])
+        ],
+    }
+    return render(request, "web/lifts.html", page)
+
+
+def _shown(lift: dict[str, Any]) -> dict[str, Any]:
+    """A lift for the template: muscles trained directly and in part, in words."""
+    shares = lift["muscles"].items()
+    return lift | {
+        "direct": [name.replace("_", " ") for name, share in shares if share >= 1],
+        "in_part": [name.replace("_", " ") for name, share in shares if share < 1],
+    }
+
+
+def asked_lifter(request: HttpRequest) -> UUID | None:
+    """None for nobody's gym in particular; Http404 for what is no key."""
+    typed = request.GET.get("lifter", "")
+    try:
+        return UUID(typed) if typed else None
+    except ValueError as error:
+        raise Http404("no such lifter") from error

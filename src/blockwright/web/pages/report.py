@@ -1,9 +1,12 @@
-"""A block's report as a page, and as a PDF."""
+"""What is to be read of a lifter: strength, weekly sets, a block's report as a page and as a PDF,
+and the ledger with a plain search."""
 
 from datetime import date
 from typing import Any
+from urllib.parse import urlencode
 from uuid import UUID
 
+from django import forms
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
@@ -11,26 +14,34 @@ from django.views.decorators.http import require_safe
 from blockwright.sheets.report_pdf import report_pdf
 from blockwright.sheets.report_plots import DESK
 from blockwright.sheets.report_words import report_page
+from blockwright.sheets.sets_words import EVIDENCE, sets_words
+from blockwright.sheets.sets_words import NOTE as SETS_NOTE
+from blockwright.sheets.strength_words import NOTE as STRENGTH_NOTE
+from blockwright.store.blocks import block_starts
+from blockwright.verbs.count_sets import count_sets
+from blockwright.verbs.ledger import VERDICTS, LedgerPage, LedgerQuestion, kind_words, ledger
 from blockwright.verbs.report_lifter import report_lifter
+from blockwright.verbs.strength_page import PERIODS, girth_pages, strength_page, weight_page
 from blockwright.web.lifter_frame import lifter_frame
+from blockwright.web.request_values import day_of, person_of
 
 
 @require_safe
-def report(request: HttpRequest, key: UUID, start: str) -> HttpResponse:
+def report(request: HttpRequest, key: UUID, start: date) -> HttpResponse:
     frame = lifter_frame(request, key, "read")
-    document = _document(frame, start)
+    document = report_lifter(frame["lifter"], start, frame["today"])
     page = {
-        "start": date.fromisoformat(start),
+        "start": start,
         "report": None if document is None else report_page(document, DESK),
     }
     return render(request, "web/report.html", frame | page)
 
 
 @require_safe
-def report_paper(request: HttpRequest, key: UUID, start: str) -> HttpResponse:
+def report_paper(request: HttpRequest, key: UUID, start: date) -> HttpResponse:
     """The report on A4, or on Letter with ?paper=letter."""
     frame = lifter_frame(request, key, "read")
-    document = _document(frame, start)
+    document = report_lifter(frame["lifter"], start, frame["today"])
     if document is None:
         raise Http404("nothing to report yet")
     letter = request.GET.get("paper") == "letter"
@@ -42,9 +53,90 @@ def report_paper(request: HttpRequest, key: UUID, start: str) -> HttpResponse:
     return answer
 
 
-def _document(frame: dict[str, Any], start: str) -> dict[str, Any] | None:
-    try:
-        day = date.fromisoformat(start)
-    except ValueError as error:
-        raise Http404("no such block") from error
-    return report_lifter(frame["lifter"], day, frame["today"])
+WORDS = {"half-year": "Half a year", "two-years": "Two years", "all": "Everything"}
+
+
+@require_safe
+def strength(request: HttpRequest, key: UUID) -> HttpResponse:
+    frame = lifter_frame(request, key, "read")
+    period = request.GET.get("period", "half-year")
+    if period not in PERIODS:
+        raise Http404("no such period")
+    page = strength_page(person_of(request), frame["lifter"], period, frame["today"])
+    periods = [{"word": word, "says": WORDS[word], "here": word == period} for word in PERIODS]
+    whose = (person_of(request), frame["lifter"], frame["rights"], frame["today"])
+    measured = {"weight": weight_page(*whose), "girths": list(girth_pages(*whose))}
+    shown = {"page": page, "periods": periods, "note": STRENGTH_NOTE, **measured}
+    return render(request, "web/strength.html", frame | shown)
+
+
+@require_safe
+def sets(request: HttpRequest, key: UUID) -> HttpResponse:
+    frame = lifter_frame(request, key, "read")
+    row = frame["lifter"]
+    document = count_sets(row, day_of(request.GET.get("block", "")), frame["today"])
+    here = document["start"]
+    page = {
+        "words": sets_words(document, DESK),
+        "document": document,
+        "start": date.fromisoformat(here) if here else None,
+        "blocks": [{"start": day, "here": day.isoformat() == here} for day in block_starts(row)],
+        "note": SETS_NOTE,
+        "evidence": EVIDENCE,
+    }
+    return render(request, "web/sets.html", frame | page)
+
+
+NARROWED = ("kind", "verdict", "lift", "first", "last")
+"""What may be asked beside words; the fields stand open where one of them is."""
+
+
+class LedgerForm(forms.Form):
+    """What may be looked for; everything may be left out."""
+
+    text = forms.CharField(required=False, max_length=200)
+    kind = forms.CharField(required=False, max_length=40)
+    verdict = forms.ChoiceField(required=False, choices=[("", ""), *((v, v) for v in VERDICTS)])
+    lift = forms.CharField(required=False, max_length=200)
+    first = forms.DateField(required=False)
+    last = forms.DateField(required=False)
+    page = forms.IntegerField(required=False, min_value=1, max_value=100_000)
+
+
+@require_safe
+def ledger_page(request: HttpRequest, key: UUID) -> HttpResponse:
+    """The lines that fit what was asked, the last decided first."""
+    frame = lifter_frame(request, key, "read")
+    form = LedgerForm(request.GET)
+    question = _ledger_question(form.cleaned_data) if form.is_valid() else LedgerQuestion()
+    found = ledger(frame["lifter"], question)
+    shown = {
+        **frame,
+        "page": found,
+        "asked": question,
+        "form": form,
+        "is_search": any(value for name, value in request.GET.items() if name != "page"),
+        "is_narrowed": any(value for name, value in request.GET.items() if name in NARROWED),
+        "verdicts": VERDICTS,
+        "kinds": [{"code": one, "words": kind_words(one)} for one in found.kinds],
+        "before": _turned(question, found, -1),
+        "after": _turned(question, found, 1),
+    }
+    return render(request, "web/ledger.html", shown, status=200 if form.is_valid() else 422)
+
+
+def _ledger_question(asked: dict[str, Any]) -> LedgerQuestion:
+    return LedgerQuestion(**asked | {"page": asked["page"] or 1})
+
+
+def _turned(question: LedgerQuestion, found: LedgerPage, step: int) -> str | None:
+    """The address of the page before or after, with the same search; None at the ends."""
+    number = found.page + step
+    if not 1 <= number <= found.pages:
+        return None
+    asked: dict[str, str | int | date] = {
+        name: value
+        for name in ("text", "kind", "verdict", "lift", "first", "last")
+        if (value := getattr(question, name))
+    }
+    return "?" + urlencode(asked | {"page": number})

@@ -10,11 +10,15 @@ from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 from django.urls import reverse
+from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
+from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.store.letters import letters_of
 from blockwright.verbs.decide_letter import StaleLetter, all_open, decide_letter
+from blockwright.verbs.evening import NotWritten, evening, write_all
+from blockwright.verbs.phone_home import today_of
 from blockwright.verbs.read_letter import (
     Field,
     LetterChange,
@@ -26,7 +30,7 @@ from blockwright.verbs.read_letter import (
 from blockwright.verbs.revise_block import CoachAnswer
 from blockwright.verbs.write_letter import suggested_through, write_letter
 from blockwright.web.lifter_frame import lifter_frame
-from blockwright.web.person import person_of
+from blockwright.web.request_values import person_of
 
 MOST_WORDS = 2000
 
@@ -288,3 +292,33 @@ def face_context(
 def _line(at: LetterLine, typed: Mapping[str, Typed] | None) -> ShownLine:
     blank = Typed("", "", at.field.unit if at.field is not None else "", "", "")
     return ShownLine(at, (typed or {}).get(at.line.id, blank))
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def evening_page(request: HttpRequest) -> HttpResponse:
+    """The letters; POST writes all that are due."""
+    person = _coach(request)
+    today = today_of(person, timezone.now())
+    failed: list[NotWritten] = []
+    if request.method == "POST":
+        _, failed = write_all(person, today)
+        if not failed:
+            return redirect("evening")
+    found = evening(person, today)
+    shown = {
+        "evening": found,
+        "not_written": failed,
+        "back": "evening",
+        "letters": [
+            {"waiting": one, "lifter": one.lifter, **face_context(one.face, may_change=True)}
+            for one in found.letters
+        ],
+    }
+    return render(request, "web/evening.html", shown, status=422 if failed else 200)
+
+
+def _coach(request: HttpRequest) -> User:
+    person = person_of(request)
+    if not person.may_add_lifters:
+        raise PermissionDenied
+    return person

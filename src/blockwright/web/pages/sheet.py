@@ -4,7 +4,7 @@ from datetime import date
 from typing import Any
 from uuid import UUID
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
@@ -14,17 +14,13 @@ from blockwright.sheets.phrases import rests, shared_bar_sentence, targets
 from blockwright.verbs.coming_session import trains_beside
 from blockwright.verbs.phone_sheet import SessionName, prepare, sheet_document
 from blockwright.web.lifter_frame import lifter_frame
-from blockwright.web.person import person_of
+from blockwright.web.request_values import person_of
 
 
 @require_safe
-def sheet(request: HttpRequest, key: UUID, block: str, week: int, session: int) -> HttpResponse:
+def sheet(request: HttpRequest, key: UUID, block: date, week: int, session: int) -> HttpResponse:
     frame = lifter_frame(request, key, "see")
-    try:
-        start = date.fromisoformat(block)
-    except ValueError as error:
-        raise Http404 from error
-    prepared = prepare(frame["lifter"], SessionName(start, week, session))
+    prepared = prepare(frame["lifter"], SessionName(block, week, session))
     day = prepared.chosen.session.day
     asked = request.GET.get("with")
     others = [] if asked is None else list(trains_beside(person_of(request), frame["lifter"], day))
@@ -34,7 +30,7 @@ def sheet(request: HttpRequest, key: UUID, block: str, week: int, session: int) 
     page = {
         "sheet": _worded(document),
         "day": day,
-        "start": start,
+        "start": block,
         "session": session,
         "asked": asked is not None,
         "others": others,

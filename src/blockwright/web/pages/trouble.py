@@ -8,27 +8,22 @@ def _page(request: HttpRequest, status: int, says: str, mend: str) -> HttpRespon
     return render(request, "web/trouble.html", {"says": says, "mend": mend}, status=status)
 
 
-def bad_request(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
-    return _page(request, 400, "This could not be read.", "Go back and try once more.")
+_SAID = {
+    400: ("This could not be read.", "Go back and try once more."),
+    403: ("You may not do this.", "Ask the coach."),
+    404: ("There is nothing here that you may see.", "Go to the first page."),
+    500: ("Our fault, not yours.", "Nothing was changed. Try again in a while."),
+}
+
+
+def page(request: HttpRequest, status: int) -> HttpResponse:
+    """The page of a status that nothing more is known of."""
+    return _page(request, status, *_SAID[status])
 
 
 def not_kept(request: HttpRequest) -> HttpResponse:
     says = "What was sent holds a character that cannot be kept (a NUL)."
     return _page(request, 400, says, "Go back and write it anew without that character.")
-
-
-def not_allowed(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
-    return _page(request, 403, "You may not do this.", "Ask the coach.")
-
-
-def not_found(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
-    return _page(request, 404, "There is nothing here that you may see.", "Go to the first page.")
-
-
-def our_fault(request: HttpRequest) -> HttpResponse:
-    return _page(
-        request, 500, "Our fault, not yours.", "Nothing was changed. Try again in a while."
-    )
 
 
 def csrf_failed(request: HttpRequest, reason: str = "") -> HttpResponse:

@@ -1,12 +1,44 @@
-"""Text that no database can hold is refused before a page looks at it."""
+"""What every page passes through: dates and times are the person's, text that no database can hold
+is refused, and what a page says of somebody's health is kept in no browser's or proxy's store."""
 
 from collections.abc import Callable, Iterator
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from django.http import HttpRequest, HttpResponse
+from django.utils import timezone
 
 from blockwright.files.limits import is_storable
 from blockwright.web.pages.trouble import not_kept
+
+
+def persons_zone(
+    get_response: Callable[[HttpRequest], HttpResponse],
+) -> Callable[[HttpRequest], HttpResponse]:
+    """Middleware, after the one that knows the person. Without a zone of theirs: the site's."""
+
+    def answer(request: HttpRequest) -> HttpResponse:
+        zone = getattr(request.user, "zone", "")
+        if not zone:
+            return get_response(request)
+        with timezone.override(ZoneInfo(zone)):
+            return get_response(request)
+
+    return answer
+
+
+def kept_nowhere(
+    get_response: Callable[[HttpRequest], HttpResponse],
+) -> Callable[[HttpRequest], HttpResponse]:
+    """Middleware: `no-store` on every answer that does not say otherwise itself."""
+
+    def answer(request: HttpRequest) -> HttpResponse:
+        found = get_response(request)
+        if not found.has_header("Cache-Control"):
+            found["Cache-Control"] = "private, no-store"
+        return found
+
+    return answer
 
 
 class StorableMiddleware:
