@@ -81,7 +81,7 @@ def test_an_error_of_ours_is_said_in_the_one_shape(
     def broken(*_: object) -> None:
         raise ZeroDivisionError
 
-    monkeypatch.setattr("blockwright.api.policy.policy_document", broken)
+    monkeypatch.setattr("blockwright.api.rack.policy_document", broken)
     coach.raise_request_exception = False
     answer = coach.get("/api/policy")
     assert answer.status_code == 500

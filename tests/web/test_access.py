@@ -58,10 +58,10 @@ TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
     ("GET", "sw.js"): OPEN,
     ("GET", "own-certificate.crt"): (404,) * 6,
     ("POST", "coaches/invite/"): (200, 403, 403, 403, 403, IN),
-    ("POST", "invitations/<int:invitation>/withdraw/"): (302, 302, 404, 404, 404, IN),
+    ("POST", "invitations/<number:invitation>/withdraw/"): (302, 302, 404, 404, 404, IN),
     ("GET", "site/"): (200, 403, 403, 403, 403, IN),
     ("GET", "site/archive/"): (200, 403, 403, 403, 403, IN),
-    ("POST", "site/people/<int:person>/link/"): (404, 403, 403, 403, 403, IN),
+    ("POST", "site/people/<number:person>/link/"): (404, 403, 403, 403, 403, IN),
     ("GET", "lifters/new/"): (200, 200, 403, 403, 200, IN),
     ("POST", "lifters/new/"): (422, 422, 403, 403, 422, IN),
     ("GET", "lifters/<uuid:key>/"): (200, 200, 200, 200, 404, IN),
@@ -79,23 +79,25 @@ TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
     ("GET", "lifters/<uuid:key>/erase/"): (200, 200, 403, 403, 404, IN),
     ("POST", "lifters/<uuid:key>/erase/"): (302, 302, 403, 403, 404, IN),
     ("POST", "lifters/<uuid:key>/invite/"): (200, 200, 403, 403, 404, IN),
-    ("POST", "lifters/<uuid:key>/shares/<int:share>/"): (302, 302, 403, 403, 404, IN),
-    ("POST", "lifters/<uuid:key>/shares/<int:share>/end/"): (302, 302, 403, 403, 404, IN),
+    ("POST", "lifters/<uuid:key>/shares/<number:share>/"): (302, 302, 403, 403, 404, IN),
+    ("POST", "lifters/<uuid:key>/shares/<number:share>/end/"): (302, 302, 403, 403, 404, IN),
     ("GET", "lifters/<uuid:key>/compose/"): (200, 200, 403, 403, 404, IN),
     ("POST", "lifters/<uuid:key>/compose/"): (422, 422, 403, 403, 404, IN),
-    ("GET", "lifters/<uuid:key>/compose/<int:search>/"): (200, 200, 403, 403, 404, IN),
-    ("POST", "lifters/<uuid:key>/compose/<int:search>/stop/"): (302, 302, 403, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/compose/<number:search>/"): (200, 200, 403, 403, 404, IN),
+    ("POST", "lifters/<uuid:key>/compose/<number:search>/stop/"): (302, 302, 403, 403, 404, IN),
     ("GET", "lifters/<uuid:key>/block/"): (302, 302, 302, 403, 404, IN),
     ("GET", "lifters/<uuid:key>/block/<day:start>/"): (200, 200, 200, 403, 404, IN),
     # Without the revision that was seen a change is a stale one.
-    ("GET", f"{BLOCK}/change/<int:week>/<int:session>/<int:entry>/"): (200, 200, 403, 403, 404, IN),
-    ("POST", f"{BLOCK}/change/<int:week>/<int:session>/<int:entry>/"): (
+    ("GET", f"{BLOCK}/change/<number:week>/<number:session>/<number:entry>/"): (
+        200, 200, 403, 403, 404, IN,
+    ),
+    ("POST", f"{BLOCK}/change/<number:week>/<number:session>/<number:entry>/"): (
         409, 409, 403, 403, 404, IN,
     ),
-    ("GET", f"{BLOCK}/session/<int:week>/<int:session>/"): (200, 200, 403, 403, 404, IN),
-    ("POST", f"{BLOCK}/session/<int:week>/<int:session>/"): (422, 422, 403, 403, 404, IN),
+    ("GET", f"{BLOCK}/session/<number:week>/<number:session>/"): (200, 200, 403, 403, 404, IN),
+    ("POST", f"{BLOCK}/session/<number:week>/<number:session>/"): (422, 422, 403, 403, 404, IN),
     ("POST", f"{BLOCK}/template/"): (422, 422, 403, 403, 404, IN),
-    ("POST", "lifters/<uuid:key>/compose/template/<int:template>/drop/"): (
+    ("POST", "lifters/<uuid:key>/compose/template/<number:template>/drop/"): (
         302, 302, 403, 403, 404, IN,
     ),
     ("POST", f"{BLOCK}/typed/"): (409, 409, 403, 403, 404, IN),
@@ -103,8 +105,8 @@ TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
     ("GET", f"{BLOCK}/rest/"): (200, 200, 403, 403, 404, IN),
     ("POST", f"{BLOCK}/rest/"): (422, 422, 403, 403, 404, IN),
     ("GET", f"{BLOCK}/revisions/"): (200, 200, 200, 403, 404, IN),
-    ("GET", f"{BLOCK}/revisions/<int:revision>/"): (200, 200, 200, 403, 404, IN),
-    ("POST", f"{BLOCK}/revisions/<int:revision>/"): (409, 409, 403, 403, 404, IN),
+    ("GET", f"{BLOCK}/revisions/<number:revision>/"): (200, 200, 200, 403, 404, IN),
+    ("POST", f"{BLOCK}/revisions/<number:revision>/"): (409, 409, 403, 403, 404, IN),
     ("GET", "lifters/<uuid:key>/strength/"): (200, 200, 200, 403, 404, IN),
     ("GET", "lifters/<uuid:key>/sets/"): (200, 200, 200, 403, 404, IN),
     ("GET", "lifters/<uuid:key>/report/<day:start>/"): (200, 200, 200, 403, 404, IN),
@@ -112,10 +114,10 @@ TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
     ("GET", "lifters/<uuid:key>/report/<day:start>/pdf/"): (404, 404, 404, 403, 404, IN),
     ("GET", "lifters/<uuid:key>/review/"): (200, 200, 200, 403, 404, IN),
     ("POST", "lifters/<uuid:key>/review/"): (302, 302, 403, 403, 404, IN),
-    ("GET", "lifters/<uuid:key>/review/<int:letter>/"): (200, 200, 200, 403, 404, IN),
-    ("POST", "lifters/<uuid:key>/review/<int:letter>/"): (422, 422, 403, 403, 404, IN),
+    ("GET", "lifters/<uuid:key>/review/<number:letter>/"): (200, 200, 200, 403, 404, IN),
+    ("POST", "lifters/<uuid:key>/review/<number:letter>/"): (422, 422, 403, 403, 404, IN),
     ("GET", "lifters/<uuid:key>/ledger/"): (200, 200, 200, 403, 404, IN),
-    ("GET", "lifters/<uuid:key>/sheet/<day:block>/<int:week>/<int:session>/"): (
+    ("GET", "lifters/<uuid:key>/sheet/<day:block>/<number:week>/<number:session>/"): (
         200, 200, 200, 200, 404, IN,
     ),
 }  # fmt: skip
@@ -123,11 +125,11 @@ TABLE: dict[tuple[str, str], tuple[int | str, ...]] = {
 BODIES: dict[str, Callable[[people.World], dict[str, Any]]] = {
     "lifters/<uuid:key>/erase/": lambda world: {"name": world.lifter.name},
     "lifters/<uuid:key>/invite/": lambda world: {"role": "partner"},
-    "lifters/<uuid:key>/review/<int:letter>/": lambda world: {
+    "lifters/<uuid:key>/review/<number:letter>/": lambda world: {
         "revision": 1,
         "accept_all": "yes",
     },
-    "lifters/<uuid:key>/shares/<int:share>/": lambda world: {"sees": "history"},
+    "lifters/<uuid:key>/shares/<number:share>/": lambda world: {"sees": "history"},
 }
 
 
@@ -156,19 +158,19 @@ def address(route: str, world: people.World) -> str:
         *api_places(route, world),
         ("<uuid:key>", world.lifter.key),
         ("<str:token>", token),
-        ("<int:invitation>", Invitation.objects.get(made_by__isnull=False).pk),
-        ("<int:share>", share),
-        ("<int:person>", world.cato.pk),
-        ("<int:letter>", letter_of(world) if "<int:letter>" in route else 0),
+        ("<number:invitation>", Invitation.objects.get(made_by__isnull=False).pk),
+        ("<number:share>", share),
+        ("<number:person>", world.cato.pk),
+        ("<number:letter>", letter_of(world) if "<number:letter>" in route else 0),
         ("<day:block>", "2026-01-05"),
         ("<day:start>", "2026-01-05"),
-        ("<int:week>", 1),
-        ("<int:session>", 1),
-        ("<int:entry>", 1),
-        ("<int:revision>", 1),
-        ("<int:template>", 1),
+        ("<number:week>", 1),
+        ("<number:session>", 1),
+        ("<number:entry>", 1),
+        ("<number:revision>", 1),
+        ("<number:template>", 1),
         ("<uuid:batch>", held_sheet(world) if "<uuid:batch>" in route else 0),
-        ("<int:search>", ended_search(world) if "<int:search>" in route else 0),
+        ("<number:search>", ended_search(world) if "<number:search>" in route else 0),
     ):
         route = route.replace(name, str(value))
     assert "<" not in route, route

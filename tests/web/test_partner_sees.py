@@ -142,7 +142,7 @@ def addresses(world: people.World) -> list[tuple[str, str]]:
             continue
         where = route
         for name, value in (("letter", letter), ("composing", search), ("search", search)):
-            where = where.replace(f"<{name}>", str(value)).replace(f"<int:{name}>", str(value))
+            where = where.replace(f"<{name}>", str(value)).replace(f"<number:{name}>", str(value))
         for query in QUERIES.get(route, ("",)):
             Invitation.objects.all().delete()
             made = address(where, world) + query.format(key=world.lifter.key)
@@ -152,7 +152,7 @@ def addresses(world: people.World) -> list[tuple[str, str]]:
     last = block_of(world.lifter, people.MONDAY)
     assert last is not None
     for number in range(1, last.revision + 1):
-        route = "lifters/<uuid:key>/block/<day:start>/revisions/<int:revision>/"
+        route = "lifters/<uuid:key>/block/<day:start>/revisions/<number:revision>/"
         found.append((route, f"/lifters/{key}/block/{start}/revisions/{number}/"))
         route = "api/lifters/<lifter>/blocks/<start>/revisions/<revision>"
         found.append((route, f"/api/lifters/{key}/blocks/{start}/revisions/{number}"))

@@ -1,20 +1,28 @@
-"""Blocks: the revisions there are, and each as the command line's document."""
+"""Blocks: the revisions there are, each as the command line's document; composed, in a search that
+takes seconds to minutes, so that the answer is an address to ask; and changed by the coach."""
 
 from datetime import date, datetime
-from typing import Any, Literal
+from typing import Annotated, Any, Literal
 
 from django.http import HttpRequest, HttpResponse
-from ninja import Router, Schema
+from django.utils import timezone
+from ninja import Schema, Status
+from pydantic import Field
 
-from blockwright.api import whose
-from blockwright.api.documents import answers, json_answer
-from blockwright.api.errors import ERRORS
-from blockwright.api.signed_in import lifter_of, name_of
-from blockwright.api.values import Day, Key, Number
-from blockwright.store.access import or_404
+from blockwright.api import calls
+from blockwright.api.calls import Calls
+from blockwright.api.documents import json_answer
+from blockwright.api.signed_in import lifter_of, name_of, person_of, today_for
+from blockwright.api.values import MOST_NUMBER, WHOLE, Day, Key, Line, Number, Strict
+from blockwright.files.words import reason_says
+from blockwright.store.access import lifter_for, or_404
 from blockwright.store.blocks import block_of, revision_of, revisions_of
+from blockwright.store.composings import search_of
+from blockwright.verbs import edit_block, search_block
+from blockwright.verbs.phone_home import today_of
+from blockwright.verbs.read_change import Wanted
 
-router = Router()
+router = Calls("Blocks")
 
 
 class RevisionInShort(Schema):
@@ -32,35 +40,207 @@ class RevisionInShort(Schema):
         return name_of(row.made_by)
 
 
-@router.get(
-    "/lifters/{lifter}/blocks",
-    response={200: list[RevisionInShort], **ERRORS},
-    summary="Every revision of every block",
-    description=whose.READ,
+@router.reads(
+    "/lifters/{lifter}/blocks", list[RevisionInShort], "Every revision of every block", calls.READ
 )
 def blocks(request: HttpRequest, lifter: Key) -> Any:
     return revisions_of(lifter_of(request, lifter, "read"))
 
 
-@router.get(
-    "/lifters/{lifter}/blocks/{start}",
-    response={200: dict[str, Any], **ERRORS},
-    openapi_extra=answers("block"),
-    summary="The last revision of a block",
-    description=whose.READ,
+@router.document(
+    "/lifters/{lifter}/blocks/{start}", "block", "The last revision of a block", calls.READ
 )
 def block(request: HttpRequest, lifter: Key, start: Day) -> HttpResponse:
     one = or_404(block_of(lifter_of(request, lifter, "read"), start), "block")
     return json_answer(request, one.document)
 
 
-@router.get(
+@router.document(
     "/lifters/{lifter}/blocks/{start}/revisions/{revision}",
-    response={200: dict[str, Any], **ERRORS},
-    openapi_extra=answers("block"),
-    summary="One revision of a block",
-    description=whose.READ,
+    "block",
+    "One revision of a block",
+    calls.READ,
 )
 def block_revision(request: HttpRequest, lifter: Key, start: Day, revision: Number) -> HttpResponse:
     one = or_404(revision_of(lifter_of(request, lifter, "read"), start, revision), "revision")
     return json_answer(request, one.document)
+
+
+class ComposeIn(Strict):
+    """Which block is wanted: its first Monday, and the start of the block to learn from."""
+
+    start: Day
+    previous: Day | None = None
+    template: Annotated[
+        Line | None, Field(description="A house template, by its name: its frame is kept.")
+    ] = None
+
+
+class RestIn(Strict):
+    """The block's revision that was seen, and what the search may choose from."""
+
+    revision: Annotated[int, Field(ge=1, le=MOST_NUMBER), WHOLE]
+    other_lifts: Annotated[
+        bool, Field(description="Whether lifts that the block does not have may come in.")
+    ] = False
+
+
+class ComposingOut(Schema):
+    """A search: on its way (waiting, searching), made, or why not."""
+
+    id: int
+    address: Annotated[str, Field(description="Where to ask how it goes.")]
+    kind: Literal["block", "rest"]
+    start: date
+    state: Literal["waiting", "searching", "made", "clash", "failed"]
+    step: Annotated[str, Field(description="What the search is at, in words.")]
+    says: Annotated[
+        dict[str, Any],
+        Field(description="Why not: `problems` in words, or a blockwright/clash/1 document."),
+    ]
+    asked_at: datetime
+
+    @staticmethod
+    def resolve_address(search: Any) -> str:
+        return f"/api/lifters/{search.lifter_id}/composings/{search.pk}"
+
+
+@router.changes(
+    "POST",
+    "/lifters/{lifter}/composings",
+    {202: ComposingOut},
+    "Compose a block",
+    f"{calls.CHANGE} The answer is the search that is on its way; ask its `address` "
+    "every few seconds. Once made, the block is a revision of its start.",
+)
+def compose(request: HttpRequest, lifter: Key, wish: ComposeIn) -> Status[Any]:
+    person, now = person_of(request), timezone.now()
+    row = lifter_for(person, lifter, "change")
+    question = search_block.ComposeQuestion(
+        start=wish.start, previous=wish.previous, template=wish.template or ""
+    )
+    search = search_block.begin_composing(person, row, question, today_of(person, now), now)
+    return Status(202, search)
+
+
+@router.changes(
+    "POST",
+    "/lifters/{lifter}/blocks/{start}/rest",
+    {202: ComposingOut},
+    "Compose anew the weeks that have not begun",
+    f"{calls.CHANGE} Around what the coach changed and pinned, from the block's own "
+    "lifts unless `other_lifts` is true. Once made, the change `take_rest` keeps it.",
+)
+def rest(request: HttpRequest, lifter: Key, start: Day, wish: RestIn) -> Status[Any]:
+    person, now = person_of(request), timezone.now()
+    row = lifter_for(person, lifter, "change")
+    today = today_of(person, now)
+    search = search_block.begin_rest(
+        person, row, start, wish.revision, today, now, other_lifts=wish.other_lifts
+    )
+    return Status(202, search)
+
+
+@router.reads(
+    "/lifters/{lifter}/composings/{composing}", ComposingOut, "How a search goes", calls.CHANGE
+)
+def composing(request: HttpRequest, lifter: Key, composing: Number) -> Any:
+    return _found(request, lifter, composing)
+
+
+@router.ends(
+    "/lifters/{lifter}/composings/{composing}",
+    "Stop a search",
+    f"{calls.CHANGE} One that has ended stays as it is.",
+)
+def stop(request: HttpRequest, lifter: Key, composing: Number) -> Status[None]:
+    search_block.stop_search(_found(request, lifter, composing))
+    return Status(204, None)
+
+
+def _found(request: HttpRequest, lifter: Key, composing: int) -> Any:
+    found = or_404(search_of(lifter_of(request, lifter, "change"), composing), "search")
+    search_block.settled(found, timezone.now())
+    found.refresh_from_db()
+    return found
+
+
+class ChangeIn(Strict):
+    """What a coach wants of the revision they have seen."""
+
+    revision: Annotated[int, Field(ge=1, le=MOST_NUMBER), WHOLE]
+    change: Wanted
+    words: Annotated[str, Field(max_length=edit_block.MOST_WORDS, pattern=r"^[^\x00]*$")] = ""
+    insist: Annotated[bool, Field(description="On what breaks a rule one may insist on.")] = False
+
+
+class BrokenOut(Schema):
+    """A rule of the house that the change breaks."""
+
+    code: str
+    says: str
+    may_insist: bool
+
+
+class PreviewOut(Schema):
+    """What the change would do. Nothing is stored."""
+
+    changes: list[str]
+    broken: list[BrokenOut]
+
+
+class KeptOut(Schema):
+    """The new revision."""
+
+    block: date
+    revision: int
+    status: Literal["ready", "refer"]
+
+
+@router.changes(
+    "POST",
+    "/lifters/{lifter}/blocks/{start}/changes/preview",
+    {200: PreviewOut},
+    "What a change would do",
+    f"{calls.CHANGE} Stores nothing. 409 `changed_meanwhile` for an old revision.",
+)
+def preview(request: HttpRequest, lifter: Key, start: Day, wish: ChangeIn) -> dict[str, Any]:
+    person = person_of(request)
+    row = lifter_for(person, lifter, "change")
+    shown = edit_block.preview(row, _question(start, wish), today_for(request))
+    return {
+        "changes": shown.lines,
+        "broken": [
+            {
+                "code": one.reason.code,
+                "says": reason_says(one.reason),
+                "may_insist": one.force != "refused",
+            }
+            for one in shown.broken
+        ],
+    }
+
+
+@router.changes(
+    "POST",
+    "/lifters/{lifter}/blocks/{start}/changes",
+    {201: KeptOut},
+    "Change a block",
+    f"{calls.CHANGE} Makes a new revision. 409 `changed_meanwhile` for an old "
+    "revision, with what changed; 409 `not_possible` for a broken rule that is not insisted on.",
+)
+def change(request: HttpRequest, lifter: Key, start: Day, wish: ChangeIn) -> Status[dict[str, Any]]:
+    person = person_of(request)
+    row = lifter_for(person, lifter, "change")
+    kept = edit_block.keep(person, row, _question(start, wish), today_for(request))
+    return Status(201, {"block": kept.start, "revision": kept.revision, "status": kept.status})
+
+
+def _question(start: date, wish: ChangeIn) -> edit_block.ChangeQuestion:
+    return edit_block.ChangeQuestion(
+        start=start,
+        revision=wish.revision,
+        change=wish.change.change(),
+        words=wish.words,
+        insist=wish.insist,
+    )

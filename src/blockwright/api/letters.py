@@ -1,26 +1,40 @@
-"""The review's letters: written, read, and decided on."""
+"""The review's letters: written, read, and decided on; and the ledger of all decisions."""
 
 from datetime import date, datetime
 from typing import Annotated, Any, Literal
 from uuid import UUID
 
 from django.http import HttpRequest, HttpResponse
-from ninja import Router, Schema, Status
-from pydantic import Field
+from ninja import Schema, Status
+from pydantic import BeforeValidator, Field, WithJsonSchema
 
-from blockwright.api import whose
-from blockwright.api.documents import answers, json_answer
-from blockwright.api.errors import CHANGE_ERRORS, ERRORS
+from blockwright.api import calls
+from blockwright.api.calls import Calls
+from blockwright.api.documents import json_answer
 from blockwright.api.signed_in import coach_of, lifter_of, name_of, person_of, today_for
-from blockwright.api.values import MOST_NUMBER, WHOLE, Day, Key, Line, Number, Strict, Words
+from blockwright.api.values import (
+    MOST_NUMBER,
+    WHOLE,
+    Day,
+    Find,
+    Key,
+    Line,
+    MaybeDay,
+    Number,
+    Strict,
+    Words,
+    among,
+    word_schema,
+)
 from blockwright.store.access import lifter_for, or_404
 from blockwright.store.letters import decisions_on, letter_with, letters_of
 from blockwright.verbs.decide_letter import all_open, decide_letter
 from blockwright.verbs.evening import evening, write_all
+from blockwright.verbs.ledger import VERDICTS, LedgerPage, LedgerQuestion, ledger
 from blockwright.verbs.revise_block import CoachAnswer
 from blockwright.verbs.write_letter import write_letter
 
-router = Router()
+router = Calls("Letters")
 
 MOST_DECISIONS = 200
 
@@ -99,21 +113,19 @@ class DecidedOut(Schema):
     new: bool
 
 
-@router.get(
-    "/lifters/{lifter}/letters",
-    response={200: list[LetterInShort], **ERRORS},
-    summary="Every letter of the review",
-    description=whose.READ,
+@router.reads(
+    "/lifters/{lifter}/letters", list[LetterInShort], "Every letter of the review", calls.READ
 )
 def letters(request: HttpRequest, lifter: Key) -> Any:
     return letters_of(lifter_of(request, lifter, "read"))
 
 
-@router.post(
+@router.changes(
+    "POST",
     "/lifters/{lifter}/letters",
-    response={200: LetterInShort, 201: LetterInShort, **CHANGE_ERRORS},
-    summary="Write the letter of a week",
-    description=f"{whose.CHANGE} 200 where the same letter was written already.",
+    {200: LetterInShort, 201: LetterInShort},
+    "Write the letter of a week",
+    f"{calls.CHANGE} 200 where the same letter was written already.",
 )
 def write(request: HttpRequest, lifter: Key, wish: LetterIn) -> Status[Any]:
     row = lifter_of(request, lifter, "change")
@@ -153,12 +165,7 @@ class WrittenAllOut(Schema):
     failed: list[NotWrittenOut]
 
 
-@router.get(
-    "/evening",
-    response={200: EveningOut, **ERRORS},
-    summary="Every letter that waits, in order of need",
-    description=whose.ADD,
-)
+@router.reads("/evening", EveningOut, "Every letter that waits, in order of need", calls.ADD)
 def evening_of(request: HttpRequest) -> dict[str, Any]:
     found = evening(coach_of(request), today_for(request))
     return {
@@ -168,11 +175,8 @@ def evening_of(request: HttpRequest) -> dict[str, Any]:
     }
 
 
-@router.post(
-    "/evening",
-    response={200: WrittenAllOut, **CHANGE_ERRORS},
-    summary="Write every letter that is due",
-    description=whose.ADD,
+@router.changes(
+    "POST", "/evening", {200: WrittenAllOut}, "Write every letter that is due", calls.ADD
 )
 def write_evening(request: HttpRequest) -> dict[str, Any]:
     written, failed = write_all(coach_of(request), today_for(request))
@@ -185,34 +189,29 @@ def write_evening(request: HttpRequest) -> dict[str, Any]:
     }
 
 
-@router.get(
-    "/lifters/{lifter}/letters/{letter}",
-    response={200: dict[str, Any], **ERRORS},
-    openapi_extra=answers("proposals"),
-    summary="One letter",
-    description=whose.READ,
-)
+@router.document("/lifters/{lifter}/letters/{letter}", "proposals", "One letter", calls.READ)
 def letter(request: HttpRequest, lifter: Key, letter: Number) -> HttpResponse:
     one = or_404(letter_with(lifter_of(request, lifter, "read"), letter), "letter")
     return json_answer(request, one.document)
 
 
-@router.get(
+@router.reads(
     "/lifters/{lifter}/letters/{letter}/decisions",
-    response={200: list[DecisionOut], **ERRORS},
-    summary="What was decided on a letter",
-    description=whose.READ,
+    list[DecisionOut],
+    "What was decided on a letter",
+    calls.READ,
 )
 def decisions(request: HttpRequest, lifter: Key, letter: Number) -> Any:
     one = or_404(letter_with(lifter_of(request, lifter, "read"), letter), "letter")
     return decisions_on(one)
 
 
-@router.post(
+@router.changes(
+    "POST",
     "/lifters/{lifter}/letters/{letter}/decisions",
-    response={200: DecidedOut, 201: DecidedOut, **CHANGE_ERRORS},
-    summary="Accept, change or decline proposals",
-    description=f"{whose.CHANGE} Proposals not named stay open; a caution stays whatever is "
+    {200: DecidedOut, 201: DecidedOut},
+    "Accept, change or decline proposals",
+    f"{calls.CHANGE} Proposals not named stay open; a caution stays whatever is "
     "decided. 409 `changed_meanwhile` when somebody else decided or changed the block since; "
     "200 where the same was decided already.",
 )
@@ -225,3 +224,40 @@ def decide(request: HttpRequest, lifter: Key, letter: Number, wish: DecisionsIn)
         said += [one for one in all_open(row, letter) if one.proposal not in named]
     decided = decide_letter(person, row, letter, said, wish.seen_revision)
     return Status(201 if decided.new else 200, decided)
+
+
+Verdict = Annotated[
+    str | None, BeforeValidator(among(VERDICTS)), WithJsonSchema(word_schema(VERDICTS))
+]
+
+
+@router.reads(
+    "/lifters/{lifter}/ledger",
+    LedgerPage,
+    "Every decision, searchable",
+    f"{calls.READ} `text`: words that all stand in the line; `first` and `last`: days of deciding.",
+)
+def ledger_of(
+    request: HttpRequest,
+    lifter: Key,
+    text: Find = None,
+    kind: Find = None,
+    verdict: Verdict = None,
+    lift: Find = None,
+    first: MaybeDay = None,
+    last: MaybeDay = None,
+    page: Number = 1,
+) -> LedgerPage:
+    row = lifter_of(request, lifter, "read")
+    return ledger(
+        row,
+        LedgerQuestion(
+            text=text or "",
+            kind=kind or "",
+            verdict=verdict or "",
+            lift=lift or "",
+            first=first,
+            last=last,
+            page=page,
+        ),
+    )

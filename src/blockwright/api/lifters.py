@@ -1,21 +1,26 @@
-"""Lifters: whom I may see, and the lifter file as a document."""
+"""Lifters: whom I may see, in the order of who needs me, the lifter file as a document, and
+everything about one of them to take away."""
 
+from datetime import date
 from typing import Annotated, Any, Literal
 from uuid import UUID
 
-from django.http import HttpRequest
-from ninja import Router, Schema, Status
+from django.http import HttpRequest, HttpResponse
+from ninja import Schema, Status
 from pydantic import Field
 
-from blockwright.api import whose
-from blockwright.api.errors import CHANGE_ERRORS, ERRORS, ApiError
+from blockwright.api import calls
+from blockwright.api.calls import Calls
+from blockwright.api.errors import ApiError
 from blockwright.api.signed_in import coach_of, lifter_of, person_of, today_for
 from blockwright.api.values import MOST_NUMBER, WHOLE, Key, Line, Strict
 from blockwright.store.access import ORDER, Right, lifter_for, lifters_for, rights_for
 from blockwright.verbs.erase_lifter import erase_lifter
+from blockwright.verbs.export_lifter import export_lifter
+from blockwright.verbs.roster import Roster, roster
 from blockwright.verbs.save_lifter import Saved, add_lifter, change_lifter
 
-router = Router()
+router = Calls("Lifters")
 
 LifterTable = Annotated[
     dict[str, Any],
@@ -59,12 +64,7 @@ class LifterWhole(Schema):
     warnings: Annotated[list[str], Field(description="What was assumed in reading it.")]
 
 
-@router.get(
-    "/lifters",
-    response={200: list[LifterInShort], **ERRORS},
-    summary="Lifters I may see",
-    description=whose.ANYONE,
-)
+@router.reads("/lifters", list[LifterInShort], "Lifters I may see", calls.ANYONE)
 def lifters(request: HttpRequest) -> list[LifterInShort]:
     person = person_of(request)
     return [
@@ -79,32 +79,23 @@ def lifters(request: HttpRequest) -> list[LifterInShort]:
     ]
 
 
-@router.get(
-    "/lifters/{lifter}",
-    response={200: LifterWhole, **ERRORS},
-    summary="The lifter file",
-    description=whose.EXPORT,
-)
+@router.reads("/lifters/{lifter}", LifterWhole, "The lifter file", calls.EXPORT)
 def lifter(request: HttpRequest, lifter: Key) -> LifterWhole:
     row = lifter_of(request, lifter, "export")
     return LifterWhole(id=row.key, version=row.version, document=row.document, warnings=[])
 
 
-@router.post(
-    "/lifters",
-    response={201: LifterWhole, **CHANGE_ERRORS},
-    summary="Add a lifter",
-    description=whose.ADD,
-)
+@router.changes("POST", "/lifters", {201: LifterWhole}, "Add a lifter", calls.ADD)
 def add(request: HttpRequest, wish: LifterIn) -> Status[LifterWhole]:
     return Status(201, _whole(add_lifter(coach_of(request), wish.document)))
 
 
-@router.put(
+@router.changes(
+    "PUT",
     "/lifters/{lifter}",
-    response={200: LifterWhole, **CHANGE_ERRORS},
-    summary="Replace the lifter file",
-    description=f"{whose.CHANGE} 409 `changed_meanwhile` when the lifter is at another version.",
+    {200: LifterWhole},
+    "Replace the lifter file",
+    f"{calls.CHANGE} 409 `changed_meanwhile` when the lifter is at another version.",
 )
 def replace(request: HttpRequest, lifter: Key, wish: LifterChange) -> LifterWhole:
     person = person_of(request)
@@ -122,11 +113,11 @@ def _whole(saved: Saved) -> LifterWhole:
     )
 
 
-@router.delete(
+@router.ends(
     "/lifters/{lifter}",
-    response={204: None, **ERRORS, 409: ERRORS[404]},
-    summary="Erase a lifter for good",
-    description=f"{whose.CHANGE} `name` is the lifter's name, so that nobody is erased by a slip.",
+    "Erase a lifter for good",
+    f"{calls.CHANGE} `name` is the lifter's name, so that nobody is erased by a slip.",
+    refuses=True,
 )
 def erase(request: HttpRequest, lifter: Key, name: Line) -> Status[None]:
     row = lifter_of(request, lifter, "change")
@@ -135,3 +126,62 @@ def erase(request: HttpRequest, lifter: Key, name: Line) -> Status[None]:
         raise ApiError(409, "not_possible", says, "write the lifter's name as it stands")
     erase_lifter(row)
     return Status(204, None)
+
+
+class ReasonOut(Schema):
+    """One reason in words; `need` says what kind it is, for a program."""
+
+    need: str
+    says: str
+
+
+class RosterLineOut(Schema):
+    """One person, and why they stand where they stand: the most urgent reason first."""
+
+    lifter: Annotated[UUID, Field(validation_alias="lifter.key")]
+    name: Annotated[str, Field(validation_alias="lifter.name")]
+    block: Annotated[
+        date | None,
+        Field(validation_alias="block_start", description="The start of the block in hand."),
+    ]
+    letter: Annotated[int | None, Field(description="The latest letter of the review.")]
+    reasons: list[ReasonOut]
+
+
+class RosterOut(Schema):
+    """Everybody, the most urgent first."""
+
+    waiting: Annotated[int, Field(description="People for whom something waits.")]
+    unwatched: Annotated[
+        int, Field(description="People whose watch is not yet looked at since their last set.")
+    ]
+    lines: list[RosterLineOut]
+
+
+@router.reads("/roster", RosterOut, "People in the order of who needs attention", calls.ADD)
+def roster_of(request: HttpRequest) -> Roster:
+    return roster(coach_of(request), today_for(request))
+
+
+export_calls = Calls("Export")
+
+_ZIP: dict[str, Any] = {
+    "responses": {
+        200: {"content": {"application/zip": {"schema": {"type": "string", "format": "binary"}}}}
+    }
+}
+
+
+@export_calls.reads(
+    "/lifters/{lifter}/export",
+    None,
+    "Everything about one lifter, zipped",
+    f"{calls.EXPORT} The command line's files, and every row as JSON.",
+    extra=_ZIP,
+)
+def export(request: HttpRequest, lifter: Key) -> HttpResponse:
+    row = lifter_of(request, lifter, "export")
+    answer = HttpResponse(export_lifter(row), content_type="application/zip")
+    answer["Content-Disposition"] = f'attachment; filename="blockwright-{row.key}.zip"'
+    answer["Cache-Control"] = "private, no-store"
+    return answer

@@ -1,21 +1,28 @@
-"""What the phone reads: its first page, and a session's sheet."""
+"""What the phone reads, its first page and a session's sheet; its queue, which comes in here, and
+what it has not seen, which goes out (docs/sync.md)."""
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from datetime import datetime
 from functools import lru_cache
-from typing import Any
+from typing import Annotated, Any, Literal
 
 from django.http import HttpRequest, HttpResponse
 from django.middleware.csrf import get_token
 from django.utils import timezone
-from ninja import Router
+from django.views.decorators.gzip import gzip_page
+from ninja import Schema
+from ninja.decorators import decorate_view
+from pydantic import Field
 
 from blockwright.accounts.who import say_who
-from blockwright.api import whose
+from blockwright.api import calls
+from blockwright.api.calls import Calls
 from blockwright.api.documents import Packed, json_answer, packed, packed_answer
-from blockwright.api.errors import ERRORS
+from blockwright.api.errors import ApiError
 from blockwright.api.signed_in import lifter_of, person_of
-from blockwright.api.values import Day, Key, Number
+from blockwright.api.values import MOST_SEQ, WHOLE, Day, Key, Moment, Number, Seq, Strict
+from blockwright.store.access import lifter_for
 from blockwright.verbs.phone_home import phone_home
 from blockwright.verbs.phone_sheet import (
     Prepared,
@@ -23,20 +30,22 @@ from blockwright.verbs.phone_sheet import (
     SheetState,
     phone_sheet,
     prepare,
+    sheet_document,
     sheet_state,
 )
+from blockwright.verbs.take_log import Sent, take_log, unseen
 
-router = Router()
+router = Calls("Phone")
 
 _REMEMBERED = 256
 """Sheets kept in memory, some 15 KB each."""
 
 
-@router.get(
+@router.reads(
     "/phone",
-    response={200: dict[str, Any], **ERRORS},
-    summary="Me, my lifters, sessions around today",
-    description=f"{whose.ANYONE} Sets the csrftoken cookie. docs/sync.md has the document.",
+    dict[str, Any],
+    "Me, my lifters, sessions around today",
+    f"{calls.ANYONE} Sets the csrftoken cookie. docs/sync.md has the document.",
 )
 def phone(request: HttpRequest) -> HttpResponse:
     get_token(request)  # sets the cookie whose value the queue sends along
@@ -46,11 +55,11 @@ def phone(request: HttpRequest) -> HttpResponse:
     return answer
 
 
-@router.get(
+@router.reads(
     "/lifters/{lifter}/sheets/{block}/{week}/{session}",
-    response={200: dict[str, Any], **ERRORS},
-    summary="A session's sheet, with all that is needed to do it without signal",
-    description=f"{whose.SEE} docs/sync.md has the document.",
+    dict[str, Any],
+    "A session's sheet, with all that is needed to do it without signal",
+    f"{calls.SEE} docs/sync.md has the document.",
 )
 def phone_sheet_of(
     request: HttpRequest, lifter: Key, block: Day, week: Number, session: Number
@@ -72,3 +81,102 @@ def _packed(asked: _Asked) -> Packed:
     """Remembered: a phone asks at every look, and the answer stays until a fact comes in, the block
     is revised or the lifter's file changes."""
     return packed(phone_sheet(asked.prepared()))
+
+
+MOST_EVENTS = 200
+MOST_LIFTERS = 50
+
+sync_calls = Calls("Phone")
+
+
+class SyncIn(Strict):
+    """One message of a phone. Events are read one by one, so that a bad one stops no other."""
+
+    format: Literal["blockwright/sync/1"]
+    sent_at: Moment
+    events: Annotated[list[Any], Field(max_length=MOST_EVENTS)]
+    person: Annotated[str | None, Field(max_length=40)] = None
+    """Whose entries these are, by `me.id`; refused when somebody else is signed in."""
+    seen: Annotated[
+        dict[Key, Annotated[int, Field(ge=0, le=MOST_SEQ), WHOLE]],
+        Field(max_length=MOST_LIFTERS, default_factory=dict),
+    ]
+
+
+class Answer(Schema):
+    """What became of one event."""
+
+    id: str | None
+    state: Literal["stored", "already stored", "parked", "again"]
+    seq: int | None
+    says: str | None
+    mend: str | None
+
+
+class Unseen(Schema):
+    """A lifter's facts after the last one the phone has."""
+
+    through: int
+    more: bool
+    facts: list[dict[str, Any]]
+    gone: bool
+
+
+class SyncOut(Schema):
+    format: Literal["blockwright/sync-answer/1"]
+    received_at: datetime
+    clock_ahead_s: float
+    clock_says: str | None
+    answers: list[Answer]
+    facts: dict[str, Unseen]
+
+
+@sync_calls.changes(
+    "POST",
+    "/sync",
+    {200: SyncOut},
+    "Send the queue, get the news",
+    f"{calls.ANYONE} Each event is checked for its lifter. The contract: docs/sync.md.",
+)
+@decorate_view(gzip_page)
+def sync(request: HttpRequest, message: SyncIn) -> dict[str, Any]:
+    received_at = timezone.now()
+    person = person_of(request)
+    if message.person is not None and message.person != str(person.pk):
+        says = "somebody else is signed in on this phone"
+        raise ApiError(401, "other_person", says, "they stay here until their own person signs in")
+    sent = Sent(sent_at=message.sent_at, events=message.events, seen=message.seen)
+    return take_log(person, sent, received_at)
+
+
+fact_calls = Calls("Facts")
+
+
+@fact_calls.reads(
+    "/lifters/{lifter}/facts",
+    Unseen,
+    "A lifter's facts after one that is known",
+    f"{calls.SEE} A training partner gets no check-ins and no notes but their own. "
+    "At most 500 at a time; `through` is the next `after`. docs/sync.md has a fact's keys.",
+)
+def facts(request: HttpRequest, lifter: Key, after: Seq = 0) -> dict[str, Any]:
+    person = person_of(request)
+    lifter_for(person, lifter, "see")
+    return unseen(person, lifter, after)
+
+
+sheet_calls = Calls("Sheets")
+
+
+@sheet_calls.document(
+    "/lifters/{lifter}/blocks/{start}/weeks/{week}/sessions/{session}/sheet",
+    "sheet",
+    "A session's sheet",
+    f"{calls.SEE} Made from what was logged up to the day before.",
+)
+def sheet(
+    request: HttpRequest, lifter: Key, start: Day, week: Number, session: Number
+) -> HttpResponse:
+    row = lifter_of(request, lifter, "see")
+    name = SessionName(start, week, session)
+    return json_answer(request, sheet_document(prepare(row, name)))

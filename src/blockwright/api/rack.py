@@ -1,20 +1,24 @@
-"""Plates, nearest loads, warm-up, a partner's changes."""
+"""What is looked up: plates, nearest loads, warm-up and a partner's changes; the lift catalogue;
+every number a coach may change."""
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 from django.http import HttpRequest, HttpResponse
-from ninja import Router
-from pydantic import Field, WithJsonSchema
+from pydantic import BeforeValidator, Field, WithJsonSchema
 
-from blockwright.api import whose
-from blockwright.api.documents import answers, document_answer
-from blockwright.api.errors import ERRORS
+from blockwright.api import calls
+from blockwright.api.calls import Calls
+from blockwright.api.documents import document_answer
 from blockwright.api.signed_in import person_of
-from blockwright.api.values import Find, MaybeKey, word_schema
-from blockwright.verbs.desk_gyms import rack_in_gym
+from blockwright.api.values import Find, MaybeKey, among, word_schema
+from blockwright.engine.training import MUSCLES
+from blockwright.files.vocabulary import vocabulary
+from blockwright.verbs.desk_gyms import lifts_in_gym, rack_in_gym
+from blockwright.verbs.list_lifts import Narrowing
+from blockwright.verbs.list_policy import policy_document
 from blockwright.verbs.rack_load import RackQuestion
 
-router = Router()
+router = Calls("Rack")
 
 _TYPED = r"^[0-9]{1,4}(\.[0-9]{1,3})?$"
 Load = Annotated[str, Field(pattern=_TYPED, description="As typed: 82.5, in `unit`.")]
@@ -30,13 +34,13 @@ MaybeUnit = Annotated[
 ]
 
 
-@router.get(
+@router.document(
     "/rack",
-    response={200: dict[str, Any], **ERRORS, 409: ERRORS[404]},
-    openapi_extra=answers("rack"),
-    summary="What a load needs",
-    description=f"{whose.ANYONE} In the gym of a `lifter` I may see; without one on a 20 kg bar "
+    "rack",
+    "What a load needs",
+    f"{calls.ANYONE} In the gym of a `lifter` I may see; without one on a 20 kg bar "
     "(45 lb) with enough standard plates.",
+    refuses=True,
 )
 def rack(
     request: HttpRequest,
@@ -49,3 +53,46 @@ def rack(
 ) -> HttpResponse:
     question = RackQuestion(load=load, unit=unit, lift=lift, bar=bar, partner=partner)
     return document_answer(request, rack_in_gym(person_of(request), lifter, question))
+
+
+lift_calls = Calls("Lifts")
+
+PATTERNS = tuple(vocabulary().patterns)
+Muscle = Annotated[
+    str | None, BeforeValidator(among(MUSCLES)), WithJsonSchema(word_schema(MUSCLES))
+]
+Pattern = Annotated[
+    str | None, BeforeValidator(among(PATTERNS)), WithJsonSchema(word_schema(PATTERNS))
+]
+
+
+@lift_calls.document(
+    "/lifts",
+    "lifts",
+    "The lift catalogue",
+    f"{calls.ANYONE} `muscle`: lifts that train it directly; `find`: part of a name; "
+    "`lifter`: what the gym of one I may see has the kit for, their own lifts among it.",
+)
+def lifts(
+    request: HttpRequest,
+    muscle: Muscle = None,
+    pattern: Pattern = None,
+    find: Find = None,
+    lifter: MaybeKey = None,
+) -> HttpResponse:
+    narrowing = Narrowing(muscle=muscle or "", pattern=pattern or "", find=find or "")
+    return document_answer(request, lifts_in_gym(person_of(request), lifter, narrowing))
+
+
+policy_calls = Calls("Policy")
+
+
+@policy_calls.document(
+    "/policy",
+    "policy",
+    "Every adjustable number",
+    f"{calls.ANYONE} `find`: part of a key or of its reason. A lifter's own values "
+    "stand in their document.",
+)
+def policy(request: HttpRequest, find: Find = None) -> HttpResponse:
+    return document_answer(request, policy_document(None, find or ""))

@@ -1,18 +1,19 @@
-"""Who has access to a lifter: seen, ended, and invited by a one-time link that can be withdrawn."""
+"""Who I am to the site; who has access to a lifter: seen, ended, and invited by a one-time link
+that can be withdrawn."""
 
-from datetime import datetime
+from datetime import date, datetime
 from typing import Annotated, Any, Literal
 from uuid import UUID
 
 from django.http import HttpRequest
 from django.urls import reverse
 from django.utils import timezone
-from ninja import Router, Schema, Status
+from ninja import Schema, Status
 from pydantic import Field
 
-from blockwright.accounts.models import Invitation
-from blockwright.api import whose
-from blockwright.api.errors import CHANGE_ERRORS, ERRORS
+from blockwright.accounts.models import Invitation, User
+from blockwright.api import calls
+from blockwright.api.calls import Calls
 from blockwright.api.signed_in import lifter_of, person_of
 from blockwright.api.values import Key, Number, Strict
 from blockwright.store.access import lifter_for
@@ -24,8 +25,33 @@ from blockwright.verbs.invitations import (
     shares_of,
     withdraw_invitation,
 )
+from blockwright.verbs.phone_home import today_of
 
-router = Router()
+me_calls = Calls("Me")
+
+
+class Me(Schema):
+    """The account that calls; `today` is the date where the person is."""
+
+    name: str
+    sign_in_name: str
+    role: Literal["owner", "coach", "partner", "lifter"]
+    units: Literal["kg", "lb"]
+    zone: str
+    today: date
+    may_add_lifters: bool
+
+    @staticmethod
+    def resolve_today(person: User) -> date:
+        return today_of(person, timezone.now())
+
+
+@me_calls.reads("/me", Me, "Who I am", calls.ANYONE)
+def me(request: HttpRequest) -> User:
+    return person_of(request)
+
+
+router = Calls("Access")
 
 
 class ShareOut(Schema):
@@ -91,43 +117,44 @@ class InviteOut(Schema):
     until: datetime
 
 
-@router.get(
+@router.reads(
     "/lifters/{lifter}/shares",
-    response={200: list[ShareOut], **ERRORS},
-    summary="Who has access",
-    description=f"{whose.CHANGE} The owner, who has access to everyone, is not listed.",
+    list[ShareOut],
+    "Who has access",
+    f"{calls.CHANGE} The owner, who has access to everyone, is not listed.",
 )
 def shares(request: HttpRequest, lifter: Key) -> Any:
     return shares_of(lifter_of(request, lifter, "change"))
 
 
-@router.patch(
+@router.changes(
+    "PATCH",
     "/lifters/{lifter}/shares/{share}",
-    response={204: None, **CHANGE_ERRORS},
-    summary="Share more or less with a training partner",
-    description=whose.CHANGE,
+    {204: None},
+    "Share more or less with a training partner",
+    calls.CHANGE,
 )
 def share_more(request: HttpRequest, lifter: Key, share: Number, wish: ShareChange) -> Status[None]:
     share_more_or_less(lifter_of(request, lifter, "change"), share, wish.sees)
     return Status(204, None)
 
 
-@router.delete(
+@router.ends(
     "/lifters/{lifter}/shares/{share}",
-    response={204: None, **ERRORS},
-    summary="End somebody's access",
-    description=f"{whose.CHANGE} What the person logged stays.",
+    "End somebody's access",
+    f"{calls.CHANGE} What the person logged stays.",
 )
 def end(request: HttpRequest, lifter: Key, share: Number) -> Status[None]:
     end_share(lifter_of(request, lifter, "change"), share)
     return Status(204, None)
 
 
-@router.post(
+@router.changes(
+    "POST",
     "/lifters/{lifter}/invitations",
-    response={201: InviteOut, **CHANGE_ERRORS},
-    summary="Invite the lifter, or a training partner",
-    description=whose.CHANGE,
+    {201: InviteOut},
+    "Invite the lifter, or a training partner",
+    calls.CHANGE,
 )
 def invite_to(request: HttpRequest, lifter: Key, wish: InviteIn) -> Status[InviteOut]:
     person, now = person_of(request), timezone.now()
@@ -135,33 +162,27 @@ def invite_to(request: HttpRequest, lifter: Key, wish: InviteIn) -> Status[Invit
     return _invited(invite(person, wish.role, row, now, wish.sees), now)
 
 
-@router.post(
-    "/invitations",
-    response={201: InviteOut, **CHANGE_ERRORS},
-    summary="Invite a coach",
-    description=whose.OWNER,
-)
+@router.changes("POST", "/invitations", {201: InviteOut}, "Invite a coach", calls.OWNER)
 def invite_coach(request: HttpRequest, wish: CoachInviteIn) -> Status[InviteOut]:
     now = timezone.now()
     return _invited(invite(person_of(request), wish.role, None, now), now)
 
 
-@router.get(
+@router.reads(
     "/invitations",
-    response={200: list[OpenInvitationOut], **ERRORS},
-    summary="Open invitations",
-    description=f"{whose.ANYONE} Those they may withdraw: the owner all, a coach those to the "
+    list[OpenInvitationOut],
+    "Open invitations",
+    f"{calls.ANYONE} Those they may withdraw: the owner all, a coach those to the "
     "lifters they may change, whoever made them.",
 )
 def invitations(request: HttpRequest) -> Any:
     return open_invitations(person_of(request), timezone.now())
 
 
-@router.delete(
+@router.ends(
     "/invitations/{invitation}",
-    response={204: None, **ERRORS},
-    summary="Withdraw an invitation",
-    description=f"{whose.CHANGE} One to be a coach: the owner. Its link leads nowhere from then "
+    "Withdraw an invitation",
+    f"{calls.CHANGE} One to be a coach: the owner. Its link leads nowhere from then "
     "on. An invitation also ends when its maker may not change the lifter any more.",
 )
 def withdraw(request: HttpRequest, invitation: Number) -> Status[None]:

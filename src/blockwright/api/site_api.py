@@ -10,27 +10,7 @@ from django.urls import URLPattern, path
 from ninja import NinjaAPI
 from ninja.openapi.schema import OpenAPISchema
 
-from blockwright.api import (
-    blocks,
-    changes,
-    composings,
-    export,
-    facts,
-    ledger,
-    letters,
-    lifters,
-    lifts,
-    me,
-    phone,
-    policy,
-    rack,
-    reports,
-    roster,
-    shares,
-    sheets,
-    strength,
-    sync,
-)
+from blockwright.api import blocks, letters, lifters, phone, rack, shares, strength
 from blockwright.api.documents import published
 from blockwright.api.door import StrictParser, through_the_door, unknown
 from blockwright.api.errors import add_error_answers, error_answer
@@ -90,28 +70,23 @@ api = SiteAPI(
     urls_namespace="api",
 )
 add_error_answers(api)
-for tag, area in (
-    ("Me", me),
-    ("Lifters", lifters),
-    ("Lifters", roster),
-    ("Access", shares),
-    ("Blocks", blocks),
-    ("Blocks", composings),
-    ("Blocks", changes),
-    ("Sheets", sheets),
-    ("Facts", facts),
-    ("Letters", letters),
-    ("Letters", ledger),
-    ("Strength", strength),
-    ("Strength", reports),
-    ("Lifts", lifts),
-    ("Rack", rack),
-    ("Policy", policy),
-    ("Export", export),
-    ("Phone", phone),
-    ("Phone", sync),
+for router in (
+    shares.me_calls,
+    lifters.router,
+    shares.router,
+    blocks.router,
+    phone.sheet_calls,
+    phone.fact_calls,
+    letters.router,
+    strength.router,
+    rack.lift_calls,
+    rack.router,
+    rack.policy_calls,
+    lifters.export_calls,
+    phone.router,
+    phone.sync_calls,
 ):
-    api.add_router("", area.router, tags=[tag])
+    api.add_router("", router)
 
 
 @cache

@@ -1,41 +1,69 @@
-"""How strong a lifter is on each lift, and how good that estimate has been."""
+"""How strong a lifter is on each lift, how good that estimate has been, what a block came
+to, and its weekly sets per muscle."""
 
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
-from ninja import Router
 
-from blockwright.api import whose
-from blockwright.api.documents import answers, document_answer, json_answer
-from blockwright.api.errors import ERRORS
-from blockwright.api.signed_in import lifter_of
-from blockwright.api.values import Key
+from blockwright.api import calls
+from blockwright.api.calls import Calls
+from blockwright.api.documents import document_answer, json_answer
+from blockwright.api.errors import ApiError
+from blockwright.api.signed_in import lifter_of, today_for
+from blockwright.api.values import Day, Key
 from blockwright.verbs.backtest_log import backtest_log
+from blockwright.verbs.count_sets import count_sets
 from blockwright.verbs.estimate_lifter import estimate_lifter
+from blockwright.verbs.report_lifter import report_lifter
 from blockwright.verbs.stored_case import stored_case
 
-router = Router()
+router = Calls("Strength")
 
 
-@router.get(
+@router.document(
     "/lifters/{lifter}/estimate",
-    response={200: dict[str, Any], **ERRORS},
-    openapi_extra=answers("estimate"),
-    summary="Strength per lift, with its uncertainty",
-    description=f"{whose.READ} From every set the site knows.",
+    "estimate",
+    "Strength per lift, with its uncertainty",
+    f"{calls.READ} From every set the site knows.",
 )
 def estimate(request: HttpRequest, lifter: Key) -> HttpResponse:
     row = lifter_of(request, lifter, "read")
     return json_answer(request, estimate_lifter(row).document)
 
 
-@router.get(
+@router.document(
     "/lifters/{lifter}/backtest",
-    response={200: dict[str, Any], **ERRORS},
-    openapi_extra=answers("backtest"),
-    summary="Each set predicted from the sets before it only",
-    description=whose.READ,
+    "backtest",
+    "Each set predicted from the sets before it only",
+    calls.READ,
 )
 def backtest(request: HttpRequest, lifter: Key) -> HttpResponse:
     row = lifter_of(request, lifter, "read")
     return document_answer(request, backtest_log([stored_case(row)]).document)
+
+
+@router.document(
+    "/lifters/{lifter}/blocks/{start}/report",
+    "report",
+    "What a block came to",
+    f"{calls.READ} 409 while nothing of it is done.",
+    refuses=True,
+)
+def report(request: HttpRequest, lifter: Key, start: Day) -> HttpResponse:
+    row = lifter_of(request, lifter, "read")
+    document = report_lifter(row, start, today_for(request))
+    if document is None:
+        says = "nothing of this block is done yet"
+        raise ApiError(409, "not_possible", says, "ask again after its first session")
+    return document_answer(request, document)
+
+
+@router.reads(
+    "/lifters/{lifter}/blocks/{start}/sets",
+    dict[str, Any],
+    "Weekly sets per muscle, done and planned",
+    f"{calls.READ} The blockwright/sets/1 document.",
+)
+def sets(request: HttpRequest, lifter: Key, start: Day) -> HttpResponse:
+    row = lifter_of(request, lifter, "read")
+    return document_answer(request, count_sets(row, start, today_for(request)))

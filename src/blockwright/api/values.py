@@ -28,10 +28,6 @@ _KEY = r"^[0-9a-fA-F]{8}-([0-9a-fA-F]{4}-){3}[0-9a-fA-F]{12}$"
 _WHOLE = r"[0-9]{1,16}"
 
 
-def _maybe_day(value: Any) -> Any:
-    return None if value is None else _day(value)
-
-
 def _day(value: Any) -> Any:
     if isinstance(value, date) and not isinstance(value, datetime):
         return value
@@ -54,40 +50,28 @@ def _key(value: Any) -> Any:
     return UUID(value)
 
 
-def _maybe_key(value: Any) -> Any:
-    return None if value is None else _key(value)
-
-
 def _in_address(value: Any) -> Any:
     if isinstance(value, str) and re.fullmatch(_WHOLE, value):
         return int(value)
     raise ValueError("write a whole number")
 
 
-Day = Annotated[
-    date, BeforeValidator(_day), WithJsonSchema({"type": "string", "format": "date",
-                                                 "pattern": _DAY})
-]  # fmt: skip
-MaybeDay = Annotated[
-    date | None,
-    BeforeValidator(_maybe_day),
-    WithJsonSchema({"type": "string", "format": "date", "pattern": _DAY}),
-]
+def _maybe(read: Callable[[Any], Any]) -> BeforeValidator:
+    return BeforeValidator(lambda value: None if value is None else read(value))
+
+
+_DAY_SCHEMA = WithJsonSchema({"type": "string", "format": "date", "pattern": _DAY})
+_KEY_SCHEMA = WithJsonSchema({"type": "string", "format": "uuid", "pattern": _KEY})
+Day = Annotated[date, BeforeValidator(_day), _DAY_SCHEMA]
+MaybeDay = Annotated[date | None, _maybe(_day), _DAY_SCHEMA]
 """A date in an address that may be left out."""
 Moment = Annotated[
     datetime,
     BeforeValidator(_moment),
     WithJsonSchema({"type": "string", "format": "date-time", "pattern": _MOMENT}),
 ]
-Key = Annotated[
-    UUID, BeforeValidator(_key), WithJsonSchema({"type": "string", "format": "uuid",
-                                                 "pattern": _KEY})
-]  # fmt: skip
-MaybeKey = Annotated[
-    UUID | None,
-    BeforeValidator(_maybe_key),
-    WithJsonSchema({"type": "string", "format": "uuid", "pattern": _KEY}),
-]
+Key = Annotated[UUID, BeforeValidator(_key), _KEY_SCHEMA]
+MaybeKey = Annotated[UUID | None, _maybe(_key), _KEY_SCHEMA]
 """An id in an address that may be left out."""
 Number = Annotated[int, Field(ge=1, le=MOST_NUMBER), BeforeValidator(_in_address)]
 """A counting number in an address."""
