@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import MUSCLES, REGIONS, Lift
 from blockwright.files.catalogue import builtin_catalogue, lift_from_table, lift_to_table
-from blockwright.files.lift_table import LOAD_KINDS
+from blockwright.files.vocabulary import LOAD_KINDS
 from blockwright.files.vocabulary import vocabulary
 
 CONTRACT_EXAMPLE: dict[str, Any] = {
@@ -65,7 +65,7 @@ def test_a_coach_grades_an_own_lift() -> None:
 def test_role_and_more_than_one_joint_say_one_thing(
     pattern: str, said: dict[str, Any], role: str
 ) -> None:
-    lift = lift_from_table({"name": "x", "muscles": {"lats": 1}, "pattern": pattern, **said}, "l")
+    lift = lift_from_table({"name": "x", "muscles": {"lats": 1}, "pattern": pattern, **said}, "lift")
     assert (lift.role, lift.compound) == (role, role != "small")
 
 
@@ -78,13 +78,13 @@ def test_role_and_more_than_one_joint_say_one_thing(
     ],
 )
 def test_a_load_on_the_spine_loads_the_lower_back(axial: int, regions: dict[str, int]) -> None:
-    assert lift_from_table({**CONTRACT_EXAMPLE, "axial": axial}, "l").regions == regions
+    assert lift_from_table({**CONTRACT_EXAMPLE, "axial": axial}, "lift").regions == regions
 
 
 def test_usual_ranges_are_those_that_the_lift_can_use() -> None:
-    high = lift_from_table({**CONTRACT_EXAMPLE, "reps": {"high": "15-25"}}, "l")
+    high = lift_from_table({**CONTRACT_EXAMPLE, "reps": {"high": "15-25"}}, "lift")
     assert [str(reps) for reps in high.prefers] == ["15-25"]
-    mid = lift_from_table({**CONTRACT_EXAMPLE, "reps": {"mid": "8-15"}}, "l")
+    mid = lift_from_table({**CONTRACT_EXAMPLE, "reps": {"mid": "8-15"}}, "lift")
     assert [str(reps) for reps in mid.prefers] == ["8-12"]
 
 

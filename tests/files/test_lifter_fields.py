@@ -9,7 +9,7 @@ from blockwright.files.lifter_fields import FIELDS, Field
 from blockwright.files.lifter_file import lifter_from_table, lifter_to_table
 from blockwright.web.lifter_form.sections import fields, rows
 
-ROWS = ("slot", "pin", "known")
+ROWS = ("slot", "pin", "known", "lift", "bar", "dumbbells", "stack")
 
 
 def _file_with(key: str, value: Any) -> dict[str, Any]:

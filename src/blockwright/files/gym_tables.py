@@ -8,16 +8,15 @@ from typing import Any
 from blockwright.engine.gym import Bar, Gym, Ladder, Mass, PlatePairs
 from blockwright.engine.training import Catalogue
 from blockwright.engine.units import Unit, kg_from, plain_number
+from blockwright.files.lifter_fields import ask, described
 from blockwright.files.near import did_you_mean
 from blockwright.files.toml_checks import Table
 from blockwright.files.vocabulary import vocabulary
 
 _MASS = re.compile(r"(\d+(?:\.\d+)?)\s*(kg|lb)?", re.IGNORECASE)
 _HEAVIEST_PLATE_KG = 100.0
-_HEAVIEST_STACK = 1500.0
 _MOST_STEPS = 2000
 _MOST_PAIRS = 100
-UNITS: tuple[Unit, ...] = ("kg", "lb")
 
 
 def kit_words(catalogue: Catalogue) -> frozenset[str]:
@@ -45,7 +44,7 @@ def read_gym(file: Table, unit: Unit, catalogue: Catalogue) -> Gym:
     plates = _read_plates(table.table("plates"), unit)
     stacks = _read_stacks(table, unit, catalogue, known)
     kit = _read_kit(table, known, bars, plates, dumbbells, stacks)
-    assumed = table.switch("assumed") or False
+    assumed = ask(table, "assumed") or False
     table.close()
     _warn_of_unused(table, kit, catalogue, bars, dumbbells, stacks)
     return Gym(
@@ -103,9 +102,8 @@ def _read_kit(
 
 
 def _read_bar(table: Table, unit: Unit) -> Bar | None:
-    table.need("name", 'name the bar: name = "20 kg bar"')
-    table.need("mass", "say what the bare bar weighs: mass = 20")
-    name = table.text("name")
+    name = ask(table, "name")
+    table.need("mass", described(table, "mass").need)
     value = table.raw("mass")
     table.close()
     if value is None:
@@ -149,13 +147,8 @@ def _read_mass(table: Table, name: str, written: str, unit: Unit) -> Mass | None
 
 def _read_ladder(table: Table, file_unit: Unit) -> Ladder | None:
     """Loads `from`, `to`, `step`, with `add_on` masses and, where it differs, `unit`."""
-    unit = table.word("unit", UNITS) or file_unit
-    for name in ("from", "to", "step"):
-        table.need(name, f"say where the run of loads begins, ends and its step: {name} = 5")
-    low = table.number("from", 0, _HEAVIEST_STACK, unit)
-    high = table.number("to", 0, _HEAVIEST_STACK, unit)
-    step = table.number("step", 0, _HEAVIEST_STACK, unit)
-    add_on = table.numbers("add_on", 0, _HEAVIEST_PLATE_KG, unit)
+    unit: Unit = ask(table, "unit") or file_unit
+    low, high, step, add_on = (ask(table, name, unit) for name in ("from", "to", "step", "add_on"))
     table.close()
     if low is None or high is None or step is None:
         return None
@@ -175,8 +168,7 @@ def _read_stacks(
 ) -> dict[str, Ladder]:
     stacks: dict[str, Ladder] = {}
     for table in gym.tables("stack"):
-        table.need("lift", 'name the lift or the machine: lift = "leg curl"')
-        typed = table.text("lift")
+        typed = ask(table, "lift")
         ladder = _read_ladder(table, unit)
         if typed is None:
             continue

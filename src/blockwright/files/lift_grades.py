@@ -8,10 +8,11 @@ import re
 from collections.abc import Mapping
 from typing import Literal
 
-from blockwright.engine.training import REGIONS, ROLES, RepRange, Role
+from blockwright.engine.training import REGIONS, RepRange, Role
+from blockwright.files.lifter_fields import ask
 from blockwright.files.near import did_you_mean, listed
 from blockwright.files.toml_checks import Table
-from blockwright.files.vocabulary import Pattern, rep_range, vocabulary
+from blockwright.files.vocabulary import Pattern, rep_range
 
 MOST_REPS = 60
 USUAL_PLAINNESS = 2
@@ -31,7 +32,7 @@ def read_range(table: Table, key: str, text: str, example: str) -> RepRange | No
 
 def read_role(table: Table, pattern: Pattern) -> Role:
     """The role said, or that follows from `compound`, or the pattern's."""
-    said, compound = table.word("role", ROLES), table.switch("compound")
+    said, compound = ask(table, "role"), ask(table, "compound")
     if compound is None:
         return said or pattern.role
     if said and compound != (said != "small"):
@@ -63,11 +64,6 @@ def read_prefers(
         said.append(reps)
     usual = tuple(r for r in pattern.prefers if lowest <= r.low <= r.high <= highest)
     return tuple(said) or usual or tuple(usable.values())
-
-
-def read_angle(table: Table) -> str | None:
-    """One angle of the vocabulary."""
-    return table.word("angle", tuple(vocabulary().angles))
 
 
 def read_regions(table: Table) -> dict[str, int] | None:

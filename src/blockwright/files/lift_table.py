@@ -5,13 +5,12 @@ where name, muscles and pattern are enough.
 """
 
 from collections.abc import Mapping
-from typing import Any, Literal
+from typing import Any
 
-from blockwright.engine.training import MUSCLES, ZONES, Lift, LoadKind, RepRange
+from blockwright.engine.training import MUSCLES, ZONES, Lift, RepRange
 from blockwright.engine.units import plain_number
 from blockwright.files.lift_grades import (
     USUAL_PLAINNESS,
-    read_angle,
     read_prefers,
     read_range,
     read_regions,
@@ -19,18 +18,16 @@ from blockwright.files.lift_grades import (
     usual_regions,
     usual_skill,
 )
+from blockwright.files.lifter_fields import ask
 from blockwright.files.near import did_you_mean, listed
 from blockwright.files.toml_checks import Findings, Table
 from blockwright.files.vocabulary import (
-    FATIGUE_GROUPS,
     FREE_WEIGHTS,
     Pattern,
+    Stability,
     vocabulary,
 )
 
-Stability = Literal["free", "supported", "machine"]
-LOAD_KINDS: tuple[LoadKind, ...] = ("external", "bodyweight_plus", "assisted", "per_hand")
-STABILITIES: tuple[Stability, ...] = ("free", "supported", "machine")
 PLAIN_STANDARD = (
     "From the start of the lift's full range to its end and back, under control, every repetition "
     "the same."
@@ -49,7 +46,7 @@ def read_lift(values: Mapping[str, Any], place: str, *, own: bool) -> Lift:
     table = Table(values, place, findings)
     for name, mend in _needed(own).items():
         table.need(name, mend)
-    name = " ".join((table.text("name") or "").split())
+    name = " ".join((ask(table, "name") or "").split())
     kit = _read_kit(table, name, own)
     pattern_name = _read_pattern(table)
     muscles = _read_muscles(table, own)
@@ -128,14 +125,14 @@ def _rest_of_lift(
     muscles: dict[str, float],
     own: bool,
 ) -> Lift:
-    share = table.number("bodyweight_share", 0.0, 1.0)
-    kind = table.word("load_kind", LOAD_KINDS)
-    stability = table.word("stability", STABILITIES) or _usual_stability(kit, name)
-    axial = table.whole("axial", 0, 3)
+    share = ask(table, "bodyweight_share")
+    kind = ask(table, "load_kind")
+    stability = ask(table, "stability") or _usual_stability(kit, name)
+    axial = ask(table, "axial")
     axial = _usual_axial(kit, stability, pattern) if axial is None else axial
     reps = _read_reps(table) or dict(pattern.reps)
     regions = read_regions(table)
-    safe_to_fail = table.switch("safe_to_fail")
+    safe_to_fail = ask(table, "safe_to_fail")
     return Lift(
         name=name,
         muscles=muscles,
@@ -145,21 +142,21 @@ def _rest_of_lift(
         load_kind=kind or ("bodyweight_plus" if share else "external"),
         bodyweight_share=share or 0.0,
         role=read_role(table, pattern),
-        family=table.text("family") or pattern.family,
+        family=ask(table, "family") or pattern.family,
         stability=stability,
-        fatigue_group=table.word("fatigue_group", FATIGUE_GROUPS) or pattern.fatigue_group,
-        setup_s=_or(table.whole("setup_s", 0, 600, "s"), _usual_setup_s(kit)),
-        seconds_per_rep=table.number("seconds_per_rep", 0.5, 20, "s") or pattern.seconds_per_rep,
+        fatigue_group=ask(table, "fatigue_group") or pattern.fatigue_group,
+        setup_s=_or(ask(table, "setup_s"), _usual_setup_s(kit)),
+        seconds_per_rep=ask(table, "seconds_per_rep") or pattern.seconds_per_rep,
         reps=reps,
         prefers=read_prefers(table, pattern, reps),
-        plainness=_or(table.whole("plainness", 0, 3), USUAL_PLAINNESS),
-        skill=_or(table.whole("skill", 0, 3), usual_skill(pattern, stability)),
-        angle=read_angle(table) or pattern.angle,
+        plainness=_or(ask(table, "plainness"), USUAL_PLAINNESS),
+        skill=_or(ask(table, "skill"), usual_skill(pattern, stability)),
+        angle=ask(table, "angle") or pattern.angle,
         regions=usual_regions(pattern, axial) if regions is None else regions,
-        standard=table.text("standard") or PLAIN_STANDARD,
-        caution=table.text("caution") or _usual_caution(kit, stability, pattern),
+        standard=ask(table, "standard") or PLAIN_STANDARD,
+        caution=ask(table, "caution") or _usual_caution(kit, stability, pattern),
         safe_to_fail=stability == "machine" if safe_to_fail is None else safe_to_fail,
-        rir_least=table.whole("rir_least", 0, 5) or 0,
+        rir_least=ask(table, "rir_least") or 0,
         aliases=_read_aliases(table, name),
         own=own,
     )

@@ -2,8 +2,8 @@
 docs/lifter_file.md is written from it.
 
 A field's key is dotted; one of a row that may stand many times begins with the row's ("slot.day").
-Gym and own lifts have readers of their own (`gym_tables`, `lift_table`), and so have the fields
-whose message is the product: these name no bounds.
+Gym and own lifts have readers of their own (`gym_tables`, `lift_table`) that ask by this table; the
+fields whose message is the product have a reader alone, and name no bounds.
 """
 
 from collections.abc import Callable, Mapping, Sequence
@@ -11,9 +11,9 @@ from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from blockwright.engine.screening import CAUSES
-from blockwright.engine.training import DAY_NAMES, DAYS, MUSCLES
+from blockwright.engine.training import DAY_NAMES, DAYS, MUSCLES, REGIONS, ROLES, ZONES
 from blockwright.files.toml_checks import Table
-from blockwright.files.vocabulary import vocabulary
+from blockwright.files.vocabulary import FATIGUE_GROUPS, LOAD_KINDS, STABILITIES, vocabulary
 
 Kind = Literal[
     "text", "number", "day", "time", "choice", "answer", "switch", "checks", "lines", "numbers"
@@ -176,12 +176,116 @@ EMPHASIS = tuple(
     for muscle in MUSCLES
 )  # fmt: skip
 
+_NUMBER_NEED = "say where the run of loads begins, ends and its step: {} = 5"
+
+
+def _ladder(row: str) -> tuple[Field, ...]:
+    """A run of loads: of dumbbells, or of a stack."""
+    return (
+        *(
+            Field(key=f"gym.{row}.{name}", label=name.capitalize(), kind="number", low=0,
+                  high=1500, need=_NUMBER_NEED.format(name))
+            for name in ("from", "to", "step")
+        ),
+        Field(key=f"gym.{row}.add_on", label="Add-on weights", kind="numbers", low=0, high=100,
+              hint="such as 1.25 2.5"),
+        Field(key=f"gym.{row}.unit", label="In", kind="choice", choices=UNITS,
+              empty="this file's units"),
+    )  # fmt: skip
+
+
+GYM = (
+    Field(key="gym.assumed", label="Nothing is known of it: assume a well-equipped one",
+          kind="switch", hint="Then leave the rest of this part empty."),
+    Field(key="gym.bar.name", label="Name", need='name the bar: name = "20 kg bar"'),
+    Field(key="gym.bar.mass", label="Bare weight", hint="20, or 45 lb",
+          need="say what the bare bar weighs: mass = 20"),
+    *_ladder("dumbbells"),
+    Field(key="gym.stack.lift", label="Machine or lift", suggest="lift_names",
+          need='name the lift or the machine: lift = "leg curl"'),
+    *_ladder("stack"),
+)  # fmt: skip
+
+_FOLLOWS = "as follows from the rest"
+_YES_NO = _same("no", "yes")
+
+
+def _graded(*words: str) -> Choices:
+    """Grades from 0 on, the words behind some of them."""
+    return tuple((str(at), f"{at} {word}".strip()) for at, word in enumerate(words))
+
+
+def _follows(key: str, label: str, words: Sequence[str], says: Mapping[str, str] | None = None,
+             ) -> Field:  # fmt: skip
+    """A choice of an own lift that may be left to what else is said of it."""
+    named = says or {}
+    choices = tuple((word, named.get(word, _plain(word))) for word in words)
+    return Field(key=f"lift.{key}", label=label, kind="choice", choices=choices, empty=_FOLLOWS)
+
+
+LIFT = (
+    Field(key="lift.name", label="Name"),
+    Field(key="lift.pattern", label="Movement", kind="choice",
+          choices=_same(*vocabulary().patterns), empty="not said"),
+    *(
+        Field(key=f"lift.muscles.{muscle}", label=f"Share of {_plain(muscle)}", kind="number",
+              hint="1 direct, 0.5 or 0.25 in part" if muscle == MUSCLES[0] else "")
+        for muscle in MUSCLES
+    ),
+    Field(key="lift.kit", label="Kit it needs, one a line", kind="lines"),
+    _follows("load_kind", "The load written down is", LOAD_KINDS, {
+        "external": "what is on the bar or machine",
+        "bodyweight_plus": "added to bodyweight",
+        "assisted": "help taken off bodyweight",
+        "per_hand": "one hand's",
+    }),
+    Field(key="lift.bodyweight_share", label="Share of bodyweight moved", kind="number", low=0,
+          high=1, hint="press-up about 0.64, pull-up about 1"),
+    Field(key="lift.axial", label="Load on the spine", kind="number", whole=True, low=0, high=3,
+          choices=_graded("none", "", "", "heavy"), empty=_FOLLOWS),
+    Field(key="lift.standard", label="Where a repetition starts and ends"),
+    Field(key="lift.caution", label="Caution"),
+    *(Field(key=f"lift.reps.{zone}", label=f"Range for {zone} repetitions") for zone in ZONES),
+    Field(key="lift.aliases", label="Other names, one a line", kind="lines"),
+    Field(key="lift.prefers", label="Ranges it is best in, best first, one a line", kind="lines"),
+    Field(key="lift.compound", label="More than one joint", kind="answer", choices=_YES_NO,
+          empty=_FOLLOWS),
+    _follows("role", "Its part", ROLES, {
+        "main": "main: of several joints, may open a session",
+        "second": "second: of several joints, comes after one",
+        "small": "small: of one joint",
+    }),
+    Field(key="lift.plainness", label="How ordinary it is", kind="number", whole=True, low=0,
+          high=3, choices=_graded("an oddity", "", "", "a first choice everywhere"),
+          empty=_FOLLOWS),
+    Field(key="lift.skill", label="Technique it asks for", kind="number", whole=True, low=0, high=3,
+          choices=_graded("none", "", "", "months of practice"), empty=_FOLLOWS),
+    _follows("angle", "Angle or length", tuple(vocabulary().angles)),
+    *(
+        Field(key=f"lift.regions.{region}", label=f"Load on the {_plain(region)}", kind="number",
+              choices=(("1", "1 some"), ("2", "2 much")), empty=_FOLLOWS)
+        for region in REGIONS
+    ),
+    _follows("stability", "How it is guided", STABILITIES),
+    _follows("fatigue_group", "Tires like", FATIGUE_GROUPS),
+    Field(key="lift.family", label="Family of lifts"),
+    Field(key="lift.setup_s", label="Seconds to set up", kind="number", whole=True, low=0,
+          high=600, unit="s"),
+    Field(key="lift.seconds_per_rep", label="Seconds a repetition", kind="number", low=0.5, high=20,
+          unit="s"),
+    Field(key="lift.safe_to_fail", label="Safe to fail alone", kind="answer", choices=_YES_NO,
+          empty=_FOLLOWS),
+    Field(key="lift.rir_least", label="Repetitions always kept in reserve", kind="number",
+          whole=True, low=0, high=5),
+)  # fmt: skip
 PARTS: Mapping[str, tuple[Field, ...]] = {
     "The lifter": PERSON, "The block": BLOCK, "Emphasis": EMPHASIS, "Allowed": ALLOW,
     "Wishes and limits": WISHES, "What they do now": (*NOW, *HABITS),
     "Screening": (*SCREENING, *CLEARANCE),
 }  # fmt: skip
-FIELDS: Mapping[str, Field] = {each.key: each for part in PARTS.values() for each in part}
+FIELDS: Mapping[str, Field] = {
+    each.key: each for part in (*PARTS.values(), GYM, LIFT) for each in part
+}
 """Every field by its key."""
 
 
@@ -206,19 +310,28 @@ _ASKS: Mapping[Kind, Callable[[Table, str], Any]] = {
 }
 
 
-def ask(table: Table, name: str) -> Any:
+def described(table: Table, name: str) -> Field:
+    """The field of a table, whichever of its rows this is."""
+    return FIELDS[".".join(part for part in table.key(name).split(".") if not part.isdecimal())]
+
+
+def ask(table: Table, name: str, unit: str = "") -> Any:
     """The value of a field of the table, checked as it is described: what is usual where nothing is
-    said, else None. What is wrong, or missing and needed, is an error of its key."""
-    each = FIELDS[".".join(part for part in table.key(name).split(".") if not part.isdecimal())]
+    said, else None. What is wrong, or missing and needed, is an error of its key. `unit` is that
+    of a number whose unit another field says."""
+    each = described(table, name)
     if each.need:
         table.need(name, each.need)
+    low, high, unit = each.low or 0, each.high or 0, each.unit or unit
+    if each.kind == "numbers":
+        return table.numbers(name, low, high, unit)
     if each.kind == "choice":
         return table.word(name, each.words) or each.usual or None
     if each.kind == "number" and each.whole:
-        found = table.whole(name, int(each.low or 0), int(each.high or 0), each.unit)
+        found = table.whole(name, int(low), int(high), unit)
         return int(each.usual) if found is None and each.usual else found
     if each.kind == "number":
-        return table.number(name, each.low or 0, each.high or 0, each.unit)
+        return table.number(name, low, high, unit)
     return _ASKS[each.kind](table, name)
 
 

@@ -8,8 +8,9 @@ from blockwright.engine.training import MUSCLES, REGIONS, ROLES, ZONES, Lift
 from blockwright.files.codec import document, special
 from blockwright.files.codec_tables import Schema
 from blockwright.files.lift_grades import MOST_REPS
-from blockwright.files.lift_table import LOAD_KINDS, STABILITIES, lift_fields
-from blockwright.files.vocabulary import FATIGUE_GROUPS
+from blockwright.files.lift_table import lift_fields
+from blockwright.files.lifter_fields import FIELDS
+from blockwright.files.vocabulary import FATIGUE_GROUPS, LOAD_KINDS, STABILITIES
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,8 +31,11 @@ def _object(properties: dict[str, Schema], **more: Any) -> Schema:
             "additionalProperties": False, **more}  # fmt: skip
 
 
-def _whole(low: int, high: int, says: str = "") -> Schema:
-    bounds = {"type": "integer", "minimum": low, "maximum": high}
+def _number(name: str, says: str = "") -> Schema:
+    """A number of a lift within the bounds that its field has."""
+    each = FIELDS[f"lift.{name}"]
+    kind = "integer" if each.whole else "number"
+    bounds = {"type": kind, "minimum": each.low, "maximum": each.high}
     return bounds | ({"description": says} if says else {})
 
 
@@ -48,7 +52,7 @@ def _by(words: tuple[str, ...], value: Schema, says: str) -> Schema:
             "additionalProperties": value, "description": says}  # fmt: skip
 
 
-_REPS = _whole(1, MOST_REPS)
+_REPS = {"type": "integer", "minimum": 1, "maximum": MOST_REPS}
 _WORD = {"type": "string", "minLength": 1}
 _RANGE = {"type": "string", "pattern": "^[0-9]+-[0-9]+$"}
 _SHARE = {"type": "number", "exclusiveMinimum": 0, "maximum": 1}
@@ -60,26 +64,24 @@ _LIFT = _object({
     "pattern": _text("Movement pattern, as in avoid_patterns."),
     "kit": _several(_WORD, "Every kit word needed; empty when the floor is enough.",
                     uniqueItems=True),
-    "axial": _whole(0, 3, "Spinal loading, 0 none to 3 heavy."),
+    "axial": _number("axial", "Spinal loading, 0 none to 3 heavy."),
     "load_kind": {"enum": list(LOAD_KINDS)},
-    "bodyweight_share": {"type": "number", "minimum": 0, "maximum": 1,
-                         "description": "Share of bodyweight moved."},
+    "bodyweight_share": _number("bodyweight_share", "Share of bodyweight moved."),
     "compound": {"type": "boolean", "description": "Of several joints: role main or second."},
     "role": {"enum": list(ROLES), "description": "main may open a session, second comes after one, "
              "small is of one joint."},
     "family": _text("Near twins share a family: at most one of them a session."),
     "stability": {"enum": list(STABILITIES)},
     "fatigue_group": {"enum": list(FATIGUE_GROUPS)},
-    "setup_s": _whole(0, 600),
-    "seconds_per_rep": {"type": "number", "minimum": 0.5, "maximum": 20,
-                        "description": "Both sides where each is done in turn."},
+    "setup_s": _number("setup_s"),
+    "seconds_per_rep": _number("seconds_per_rep", "Both sides where each is done in turn."),
     "reps": _several(
         _object({"zone": {"enum": list(ZONES)}, "reps_low": _REPS, "reps_high": _REPS}),
         "Usable repetitions by zone; a zone that does not suit the lift is absent.",
         minItems=1, maxItems=3),
     "prefers": _several(_RANGE, "Ranges that suit the lift, best first.", minItems=1),
-    "plainness": _whole(0, 3, "3 a first choice in every gym, 0 an oddity."),
-    "skill": _whole(0, 3, "Technique it asks for: 0 none, 3 months of practice."),
+    "plainness": _number("plainness", "3 a first choice in every gym, 0 an oddity."),
+    "skill": _number("skill", "Technique it asks for: 0 none, 3 months of practice."),
     "angle": _text("Where its muscles meet the load; two lifts of a muscle with one word are near "
                    "twins."),
     "regions": _by(REGIONS, {"enum": [1, 2]}, "What it loads: 1 some, 2 much; absent none."),
@@ -87,8 +89,8 @@ _LIFT = _object({
     "caution": {"type": ["string", "null"], "minLength": 1},
     "safe_to_fail": {"type": "boolean", "description": "Whether a set may go to failure without a "
                      "spotter or safeties."},
-    "rir_least": _whole(0, 5, "Repetitions its caution wants kept in reserve, whatever the week "
-                        "asks."),
+    "rir_least": _number("rir_least", "Repetitions its caution wants kept in reserve, whatever the "
+                         "week asks."),
     "own": {"type": "boolean", "description": "True for a lift from the lifter's file."},
 })  # fmt: skip
 special(Lift, lambda lift: lift_fields(lift) | {"own": lift.own}, _LIFT)

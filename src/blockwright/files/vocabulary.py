@@ -5,10 +5,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
-from typing import Any, get_args
+from typing import Any, Literal, get_args
 
-from blockwright.engine.training import FatigueGroup, RepRange, Role
+from blockwright.engine.training import FatigueGroup, LoadKind, RepRange, Role
 
+Stability = Literal["free", "supported", "machine"]
+LOAD_KINDS: tuple[LoadKind, ...] = get_args(LoadKind)
+STABILITIES: tuple[Stability, ...] = get_args(Stability)
 FATIGUE_GROUPS: tuple[FatigueGroup, ...] = get_args(FatigueGroup)
 FREE_WEIGHTS = frozenset({"bar", "ez bar", "trap bar", "dumbbells", "kettlebells", "landmine"})
 

@@ -1,13 +1,13 @@
 """What the form asks, part by part, in a coach's words; the fields are the lifter file's."""
 
+from collections.abc import Iterable
 from dataclasses import replace
 from functools import cache
 
 from blockwright.files import lifter_fields
 from blockwright.files.lifter_fields import FIELDS, Field, of_row
+from blockwright.files.vocabulary import vocabulary
 from blockwright.web.lifter_form.fields import Rows, Section
-from blockwright.web.lifter_form.gym import gym
-from blockwright.web.lifter_form.own_lift import OWN_LIFT
 
 
 def _asked(*keys: str) -> tuple[Field, ...]:
@@ -144,6 +144,65 @@ WISHES = Section(
     ),
 )
 
+_WORDS = vocabulary()
+
+
+def _kit(key: str, label: str, words: Iterable[str]) -> Field:
+    choices = tuple((word, word) for word in words)
+    return Field(key=key, label=label, kind="checks", choices=choices)
+
+
+GYM = Section(
+    key="gym",
+    title="The gym",
+    folds=True,
+    fields=(
+        *_asked("gym.assumed"),
+        _kit("gym.kit", "Free kit", _WORDS.free_kit),
+        _kit("gym.kit_machines", "Machines", _WORDS.machines),
+        Field(
+            key="gym.kit_other",
+            label="Other kit, one a line",
+            kind="lines",
+            hint="A machine of an own lift bears the name of that lift.",
+        ),
+    ),
+    rows=(
+        Rows(key="gym.bar", one="bar", fields=_row("gym.bar")),
+        Rows(
+            key="gym.plates",
+            one="plate",
+            spare=2,
+            fields=(
+                Field(key="mass", label="One plate", hint="20, or 45 lb"),
+                Field(key="pairs", label="Pairs", kind="number"),
+            ),
+        ),
+        Rows(
+            key="gym.dumbbells",
+            one="run of dumbbells",
+            many="runs of dumbbells",
+            fields=_row("gym.dumbbells"),
+        ),
+        Rows(
+            key="gym.stack",
+            one="machine's weights",
+            many="machines' weights",
+            hint="Of a machine with a stack, or one that takes plates.",
+            fields=_row("gym.stack"),
+        ),
+    ),
+)
+OWN_LIFTS = Section(
+    key="lifts",
+    title="Own lifts",
+    folds=True,
+    says=(
+        "Beside the built-in lifts. Name, muscles and movement are enough; what is left empty "
+        "follows from them and from the kit.",
+    ),
+    rows=(Rows(key="lift", one="own lift", fields=_row("lift")),),
+)
 MORE = Section(key="more", title="Sex", folds=True, fields=_asked("sex"))
 
 POLICY = Section(
@@ -170,7 +229,7 @@ def sections() -> tuple[Section, ...]:
     folded."""
     return (
         PERSON, SLOTS, NOW, HURTS, GOALS, SCREENING, CLEARANCE, EMPHASIS, HABITS, BLOCK, ALLOW,
-        WISHES, gym(), OWN_LIFT, MORE, POLICY,
+        WISHES, GYM, OWN_LIFTS, MORE, POLICY,
     )  # fmt: skip
 
 
