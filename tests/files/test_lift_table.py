@@ -9,8 +9,7 @@ from hypothesis import strategies as st
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import MUSCLES, REGIONS, Lift
 from blockwright.files.catalogue import builtin_catalogue, lift_from_table, lift_to_table
-from blockwright.files.vocabulary import LOAD_KINDS
-from blockwright.files.vocabulary import vocabulary
+from blockwright.files.vocabulary import LOAD_KINDS, vocabulary
 
 CONTRACT_EXAMPLE: dict[str, Any] = {
     "name": "sled push press",
@@ -65,7 +64,9 @@ def test_a_coach_grades_an_own_lift() -> None:
 def test_role_and_more_than_one_joint_say_one_thing(
     pattern: str, said: dict[str, Any], role: str
 ) -> None:
-    lift = lift_from_table({"name": "x", "muscles": {"lats": 1}, "pattern": pattern, **said}, "lift")
+    lift = lift_from_table(
+        {"name": "x", "muscles": {"lats": 1}, "pattern": pattern, **said}, "lift"
+    )
     assert (lift.role, lift.compound) == (role, role != "small")
 
 

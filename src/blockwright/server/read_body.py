@@ -14,7 +14,7 @@ Message = MutableMapping[str, Any]
 Receive = Callable[[], Awaitable[Message]]
 
 MOST_BYTES = 20 * 1024 * 1024
-"""A form with one file of the most bytes (`web.uploads`) and some smaller ones."""
+"""A form with one file of the most bytes (`web.request_values`) and some smaller ones."""
 PATIENCE_S = 20.0
 """What a body may take whatever its size: a phone that finishes within 15 s is heard."""
 LEAST_BYTES_PER_S = 8 * 1024
