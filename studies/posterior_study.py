@@ -9,8 +9,7 @@ import numpy as np
 from blockwright.engine.policy import Policy
 from blockwright.engine.strength.filter import step
 from blockwright.engine.strength.law import LiftPrior, StrengthLaw, strength_law
-from blockwright.engine.strength.mixture import mixture_weights
-from blockwright.engine.strength.state import FilterState, SetInput, X, new_state
+from blockwright.engine.strength.state import XX, FilterState, SetInput, X, new_state
 from blockwright.files.policy_files import default_policy
 from studies.open_data import posterior_reference
 
@@ -146,7 +145,7 @@ def _input(one: Mapping[str, Any], gap: float, new: bool, law: StrengthLaw) -> S
 
 
 def _ln_one_rm(state: FilterState) -> tuple[float, float]:
-    weight = mixture_weights(state.log_weight)[:, 0]
+    weight = state.weight[:, 0]
     mean = float(weight @ state.mean[X, :, 0])
-    variance = float(weight @ (state.cov[X, X, :, 0] + (state.mean[X, :, 0] - mean) ** 2))
+    variance = float(weight @ (state.cov[XX, :, 0] + (state.mean[X, :, 0] - mean) ** 2))
     return mean, variance**0.5

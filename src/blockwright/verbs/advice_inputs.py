@@ -158,7 +158,7 @@ def on_the_day(belief: LiftBelief, day: date) -> FilterState:
 def _state(state: FilterState) -> dict[str, Any]:
     return {
         "mean": _numbers(state.mean[..., 0]),
-        "cov": _numbers(state.cov[..., 0]),
+        "cov": _numbers(state.whole_cov[..., 0]),
         "log_weight": _numbers(state.log_weight[:, 0]),
         "kappa": _numbers(state.kappa[:, 0]),
         "fast": _short(float(state.fast[0])),

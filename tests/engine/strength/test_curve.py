@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from blockwright.engine.strength.curve import count_variance, psi, psi_slope, reps_at
+from blockwright.engine.strength.curve import count_variance, psi, psi_with_slope, reps_at
 from blockwright.engine.strength.law import lift_prior, strength_law
 from blockwright.engine.strength.mixture import mixture_quantiles, normal_cdf, tailed_cdf
 from blockwright.files.policy_files import default_policy
@@ -33,8 +33,8 @@ def test_inverse_and_slope() -> None:
     assert reps_at(psi(m, 0.92), 0.92) == pytest.approx(m)
     far = m[np.abs(m - 1.0) > 0.3]
     steps = (psi(far + 1e-5, 0.92) - psi(far - 1e-5, 0.92)) / 2e-5
-    assert psi_slope(far, 0.92) == pytest.approx(steps, rel=1e-5)
-    assert np.isfinite(psi_slope(np.array([1.0]), 0.92)).all()
+    assert psi_with_slope(far, 0.92)[1] == pytest.approx(steps, rel=1e-5)
+    assert np.isfinite(psi_with_slope(np.array([1.0]), 0.92)).all()
 
 
 def test_noise_grows_with_reserve_and_length() -> None:

@@ -10,7 +10,7 @@ from statsmodels.tsa.statespace.kalman_filter import KalmanFilter
 from blockwright.engine.strength.curve import count_variance, psi, reps_at
 from blockwright.engine.strength.filter import step
 from blockwright.engine.strength.law import LiftPrior, StrengthLaw, strength_law
-from blockwright.engine.strength.state import B, D, F, FilterState, SetInput, X, new_state
+from blockwright.engine.strength.state import XX, B, D, F, FilterState, SetInput, X, new_state
 from blockwright.files.policy_files import default_policy
 from studies.posterior_study import posterior_gaps
 
@@ -100,7 +100,7 @@ def test_equals_statsmodels_on_the_linear_case() -> None:
     for number, mine in enumerate(states[1:]):
         mean, cov = result.filtered_state[:, number], result.filtered_state_cov[:, :, number]
         assert mine.mean[[X, D, B], 0, 0] == pytest.approx(mean[[X, D, B]], abs=1e-8)
-        assert mine.cov[:, :, 0, 0] == pytest.approx(cov, abs=1e-8)
+        assert mine.whole_cov[:, :, 0, 0] == pytest.approx(cov, abs=1e-8)
         assert mine.mean[F, 0, 0] == pytest.approx(np.log(PRIOR.phi))
 
 
@@ -127,7 +127,7 @@ def statsmodels_filter(
     model["selection"], model["state_cov"] = np.eye(4), spread
     # statsmodels moves after each observation: the first move happens before it
     mean = move[:, :, -1] @ start.mean[:, 0, 0] + shift[:, -1]
-    cov = move[:, :, -1] @ start.cov[:, :, 0, 0] @ move[:, :, -1].T + spread[:, :, -1]
+    cov = move[:, :, -1] @ start.whole_cov[:, :, 0, 0] @ move[:, :, -1].T + spread[:, :, -1]
     model.initialize_known(mean, cov)
     return model.filter()
 
@@ -169,7 +169,7 @@ def test_equals_a_brute_force_posterior(
     weight = np.exp(state.log_weight[:, 0])
     weight /= weight.sum()
     mean = weight @ state.mean[X, :, 0]
-    sd = np.sqrt(weight @ (state.cov[X, X, :, 0] + (state.mean[X, :, 0] - mean) ** 2))
+    sd = np.sqrt(weight @ (state.cov[XX, :, 0] + (state.mean[X, :, 0] - mean) ** 2))
     exact_mean, exact_sd = brute_force(law, prior, load, second_load, first, second)
     assert abs(mean - exact_mean) < 0.20 * exact_sd
     assert sd / exact_sd == pytest.approx(1.0, abs=0.06)

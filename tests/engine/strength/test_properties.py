@@ -42,7 +42,7 @@ def test_any_legal_log_gives_finite_beliefs(sets: list[SetDone]) -> None:
     state = found.replayed.state
     assert np.isfinite(state.mean).all()
     assert np.isfinite(state.cov).all()
-    variances = np.einsum("iijs->ijs", state.cov)
+    variances = np.einsum("iijs->ijs", state.whole_cov)
     assert (variances >= -1e-9).all()
     for who, lift in found.series:
         found.flags(lift, who)

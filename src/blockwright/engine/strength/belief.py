@@ -7,19 +7,17 @@ from datetime import date
 import numpy as np
 from numpy.typing import NDArray
 
-from blockwright.engine.strength.curve import count_variance, psi, psi_slope
+from blockwright.engine.strength.curve import count_variance, psi_with_slope
 from blockwright.engine.strength.filter import advanced, prediction, step
 from blockwright.engine.strength.law import StrengthLaw
 from blockwright.engine.strength.levels import shift_of
 from blockwright.engine.strength.mixture import (
     mixture_quantiles,
-    mixture_weights,
     normal_cdf,
     tailed_cdf,
 )
 from blockwright.engine.strength.observation_arrays import USUAL_RIR, parts_left
-from blockwright.engine.strength.replay import taken
-from blockwright.engine.strength.state import FilterState, Prediction, SetInput, X
+from blockwright.engine.strength.state import XX, FilterState, Prediction, SetInput, X
 
 Floats = NDArray[np.float64]
 
@@ -92,8 +90,9 @@ def forecast_cdf(
     """P(reps + RIR <= said). `said`: (points, sets); the rest (sets,); result (points, sets)."""
     open_rir = rir * (1.0 - to_failure)
     m = np.maximum(said[:, None] + predicted.bias * open_rir, 0.0)
-    slope = predicted.kappa * psi_slope(m, law.curve_power)
-    error = ln_load + predicted.kappa * psi(m, law.curve_power) - predicted.capacity
+    curve, slope = psi_with_slope(m, law.curve_power)
+    slope *= predicted.kappa
+    error = ln_load + predicted.kappa * curve - predicted.capacity
     reps = np.maximum(said[:, None] - open_rir, 0.0)
     noise = count_variance(m, reps, open_rir, to_failure, law.noise) + rir_extra_variance
     pulled = slope * open_rir
@@ -187,8 +186,8 @@ class LiftBelief:
     def one_rm_kg(self) -> Interval:
         """The load for one repetition on an ordinary day, as of `as_of`."""
         state = self._on(self.as_of)
-        weight = mixture_weights(state.log_weight)[:, 0]
-        mean, sd = state.mean[X, :, 0], np.sqrt(state.cov[X, X, :, 0])
+        weight = state.weight[:, 0]
+        mean, sd = state.mean[X, :, 0], np.sqrt(state.cov[XX, :, 0])
         low, median, high = np.exp(mixture_quantiles(weight, mean, sd, (LOW80, MEDIAN, HIGH80)))
         return Interval(float(median), float(low), float(high))
 
@@ -233,7 +232,8 @@ class LiftBelief:
         open_rir = 0.0 if asked.to_failure else rir
         failure = np.array(1.0 if asked.to_failure else 0.0)
         m = np.maximum(said + p.bias * open_rir, 0.0)
-        slope = p.kappa * psi_slope(m, law.curve_power)
+        curve, slope = psi_with_slope(m, law.curve_power)
+        slope *= p.kappa
         noise = count_variance(m, np.array(float(reps)), np.array(open_rir), failure, law.noise)
         pulled = slope * open_rir
         spread = (
@@ -242,7 +242,7 @@ class LiftBelief:
             + pulled * pulled * p.bias_variance
             + slope * slope * noise * p.noise_scale
         )
-        ln_load = p.capacity - p.kappa * psi(m, law.curve_power)
+        ln_load = p.capacity - p.kappa * curve
         short = 0.5 if probability is None else 1.0 - probability
         found = mixture_quantiles(
             p.weight[:, 0],
@@ -314,7 +314,7 @@ class LiftBelief:
             parts_fast=np.full(count, parts[1]),
             parts_slow=np.full(count, parts[2]),
         )
-        alike = taken(self.state, np.zeros(count, dtype=np.int64))
+        alike = self.state.at(np.zeros(count, dtype=np.int64))
         return step(alike, one, self.law)[0]
 
     @property

@@ -14,7 +14,7 @@ from blockwright.engine.strength.history import StrengthPoint, strength_history
 from blockwright.engine.strength.law import StrengthLaw, strength_law
 from blockwright.engine.strength.observation_arrays import Series, columns_of
 from blockwright.engine.strength.pooling import borrowed
-from blockwright.engine.strength.replay import Replayed, replayed, taken
+from blockwright.engine.strength.replay import Replayed, replayed
 from blockwright.engine.strength.trend import session_capacities, trend_of
 from blockwright.engine.training import Catalogue, Experience, SessionCapacity, SetDone
 
@@ -126,7 +126,7 @@ class Beliefs:
             lifter=who,
             lift=lift,
             as_of=last if self.through is None else self.through,
-            state=taken(self.replayed.state, np.array([index])),
+            state=self.replayed.state.at(np.array([index])),
             last_day=last,
             law=self.replayed.law,
         )

@@ -23,11 +23,15 @@ def psi(reps_to_failure: Floats, power: float) -> Floats:
     return np.copysign(np.abs(beyond) ** power, beyond)
 
 
-def psi_slope(reps_to_failure: Floats, power: float) -> Floats:
-    """d psi / d m, bounded near one repetition."""
-    beyond = np.maximum(np.abs(reps_to_failure - 1.0), NEAREST_TO_ONE)
-    slope: Floats = power * beyond ** (power - 1.0)
-    return slope
+def psi_with_slope(reps_to_failure: Floats, power: float) -> tuple[Floats, Floats]:
+    """`psi`, and d psi / d m, bounded near one repetition."""
+    beyond = reps_to_failure - 1.0
+    far = np.abs(beyond)
+    size = far**power
+    slope: Floats = np.maximum(size, NEAREST_TO_ONE**power)
+    slope *= power
+    slope /= np.maximum(far, NEAREST_TO_ONE)
+    return np.copysign(size, beyond), slope
 
 
 def reps_at(psi_value: Floats, power: float) -> Floats:

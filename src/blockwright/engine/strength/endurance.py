@@ -9,12 +9,11 @@ The filter runs once, on nodes wide enough for every offset; an offset only weig
 Figures and what was tried: docs/estimate.md.
 """
 
-from dataclasses import replace
-
 import numpy as np
 from numpy.typing import NDArray
 
 from blockwright.engine.strength.law import StrengthLaw
+from blockwright.engine.strength.mixture import mixture_weights
 from blockwright.engine.strength.nodes import node_log_prior, node_shares, offset_log_prior
 from blockwright.engine.strength.observation_arrays import SetColumns
 from blockwright.engine.strength.state import FilterState, Prediction
@@ -97,10 +96,11 @@ def _node_change(told: Floats, law: StrengthLaw) -> Floats:
 def told_state(state: FilterState, told: Floats, law: StrengthLaw) -> FilterState:
     """The states with what other series say of the offset."""
     log_weight = state.log_weight + _node_change(told, law)
-    return replace(state, log_weight=log_weight - np.max(log_weight, axis=0))
+    log_weight -= np.max(log_weight, axis=0)
+    return state.but(log_weight=log_weight, weight=mixture_weights(log_weight))
 
 
 def told_predictions(predictions: Prediction, told: Floats, law: StrengthLaw) -> Prediction:
     """Kept predictions with what other series had said before each day."""
     weight = predictions.weight * np.exp(_node_change(told, law))
-    return replace(predictions, weight=weight / weight.sum(axis=0))
+    return predictions.but(weight=weight / weight.sum(axis=0))

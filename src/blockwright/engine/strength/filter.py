@@ -8,17 +8,21 @@ collapses. One implementation serves one lifter and thousands: the last axis is 
 Shapes stand in `state.py`. Functions return new states and never write into their arguments.
 """
 
-from dataclasses import replace
+from functools import cache
 
 import numpy as np
 
 from blockwright.engine.fatigue import dose
-from blockwright.engine.strength.curve import count_variance, psi, psi_slope, reps_at
+from blockwright.engine.strength.curve import count_variance, psi, psi_with_slope, reps_at
 from blockwright.engine.strength.law import LB_PER_KG_LN, StrengthLaw
 from blockwright.engine.strength.levels import remembered, shift_of
 from blockwright.engine.strength.mixture import mixed, mixture_weights
 from blockwright.engine.strength.moves import drifted, moved_variance
 from blockwright.engine.strength.state import (
+    BB,
+    DD,
+    ROWS,
+    XX,
     B,
     Bools,
     D,
@@ -65,12 +69,11 @@ def advanced(
     mean, cov = state.mean.copy(), state.cov.copy()
     mean[X] += np.where(new_session, change, 0.0)
     mean[D] *= same
-    cov[D] *= same
-    cov[:, D] *= same
-    cov[D, D] += (1.0 - same) * (worth * law.day_sd) ** 2
-    cov[X, X] += np.where(new_session, variance, 0.0)
-    return replace(
-        state,
+    for place in ROWS[D]:
+        cov[place] *= same
+    cov[DD] += (1.0 - same) * (worth * law.day_sd) ** 2
+    cov[XX] += np.where(new_session, variance, 0.0)
+    return state.but(
         mean=mean,
         cov=cov,
         fast=state.fast * same,
@@ -86,8 +89,7 @@ def advanced(
 
 def rested(state: FilterState, rest_s: Floats, law: StrengthLaw) -> FilterState:
     """The state after a rest within the session."""
-    return replace(
-        state,
+    return state.but(
         fast=state.fast * np.exp(-rest_s / law.fatigue.fast_tau_s),
         slow=state.slow * np.exp(-rest_s / law.fatigue.slow_tau_s),
     )
@@ -101,19 +103,22 @@ def prediction(state: FilterState, fatigue: Floats) -> Prediction:
 
 def _with_capacity(cov: Floats, loss_slope: Floats) -> Floats:
     """Covariance of x, d, f, b with the capacity x + d - phi u: (4, nodes, series)."""
-    toward: Floats = cov[X] + cov[D] - loss_slope * cov[F]
+    toward = np.empty((4, *cov.shape[1:]))
+    for into, x, d, f in zip(toward, ROWS[X], ROWS[D], ROWS[F], strict=True):
+        np.add(cov[x], cov[d], out=into)
+        into -= loss_slope * cov[f]
     return toward
 
 
 def _predicted(state: FilterState, loss_slope: Floats, toward: Floats) -> Prediction:
     return Prediction(
-        weight=mixture_weights(state.log_weight),
+        weight=state.weight,
         kappa=state.kappa,
         capacity=state.mean[X] + state.mean[D] - loss_slope,
         capacity_variance=toward[X] + toward[D] - loss_slope * toward[F],
         capacity_bias_cov=toward[B],
         bias=state.mean[B],
-        bias_variance=state.cov[B, B],
+        bias_variance=state.cov[BB],
         noise_scale=state.noise_scale,
         known=state.started,
     )
@@ -132,23 +137,26 @@ def observed(
     """One set folded in. `state` must already be advanced and rested to the set's start."""
     written, shift = one, shift_of(state, one.ln_load)
     if shift is not None:
-        one = replace(one, ln_load=one.ln_load - shift)
+        one = one.but(ln_load=one.ln_load - shift)
     loss_slope = np.exp(state.mean[F]) * (state.fast + state.slow)
     toward = _with_capacity(state.cov, loss_slope)
     predicted = _predicted(state, loss_slope, toward)
     said = 1.0 - one.to_failure
     rir = one.rir * said
     m = np.maximum(one.reps + (1.0 + predicted.bias) * rir, 0.0)
-    slope = state.kappa * psi_slope(m, law.curve_power)
-    seen = one.ln_load + state.kappa * psi(m, law.curve_power)
+    seen, slope = psi_with_slope(m, law.curve_power)
+    seen, slope = one.ln_load + state.kappa * seen, state.kappa * slope
     noise = count_variance(m, one.reps, rir, one.to_failure, law.noise) + one.rir_extra_variance
     noise = noise * slope * slope * state.noise_scale
     error = seen - predicted.capacity
     bias_slope = -slope * rir
-    gain_top = toward + bias_slope * state.cov[B]  # cov H'
+    gain_top = toward.copy()  # cov H'
+    for into, place in zip(gain_top, ROWS[B], strict=True):
+        into += bias_slope * state.cov[place]
     spread = predicted.capacity_variance + bias_slope * (toward[B] + gain_top[B]) + noise
-    outcome = _judged(state, one, predicted, error, spread, noise, law)
-    moved, state = moved_variance(state, predicted.weight, spread, outcome, law)
+    level = mixed(predicted.weight, state.mean[X] + state.mean[D])
+    outcome = _judged(state, one, predicted.weight, level, error, spread, noise, law)
+    moved, state = moved_variance(state, level, spread, outcome, law)
     kept = _updated(
         state, predicted.weight, error, gain_top, spread, noise, slope, moved, outcome, law
     )
@@ -164,42 +172,46 @@ def observed(
     if law.robust.on:
         kept, outcome = remembered(kept, state, written, outcome, shift, law)
     if shift is not None:
-        predicted = replace(predicted, capacity=predicted.capacity + shift)
+        predicted = predicted.but(capacity=predicted.capacity + shift)
     return kept, predicted, _concluded(outcome, kept)
 
 
 def _concluded(outcome: Outcome, kept: FilterState) -> Outcome:
     """The outcome with what is believed of the 1RM after the set."""
-    weight = mixture_weights(kept.log_weight)
+    weight = kept.weight
     mean = mixed(weight, kept.mean[X])
-    variance = mixed(weight, kept.cov[X, X] + (kept.mean[X] - mean) ** 2)
-    return replace(
-        outcome,
+    variance = mixed(weight, kept.cov[XX] + (kept.mean[X] - mean) ** 2)
+    return outcome.but(
         ln_one_rm=np.where(kept.started, mean, np.nan),
         ln_one_rm_sd=np.where(kept.started, np.sqrt(variance), np.nan),
     )
 
 
+@cache
+def _reference(power: float) -> float:
+    return float(psi(np.array(REFERENCE_REPS), power))
+
+
 def _judged(
     state: FilterState,
     one: SetInput,
-    predicted: Prediction,
+    weight: Floats,
+    level: Floats,
     error: Floats,
     spread: Floats,
     noise: Floats,
     law: StrengthLaw,
 ) -> Outcome:
-    """Used, flagged, or a changed level: by the mixture's standardised surprise."""
-    weight = predicted.weight
+    """Used, flagged, or a changed level: by the mixture's standardised surprise. `level` is
+    ln(1RM) on the day."""
     known = state.started & one.evidence
     z = np.where(known, mixed(weight, error / np.sqrt(spread)), np.nan)
     jump = mixed(weight, error)
     failed = one.evidence & (one.reps == 0.0)
     # a failed attempt only says that the load was too much: no news where that was expected
     empty = failed & ~(known & (z < 0.0))
-    shift = state.kappa * psi(np.array(REFERENCE_REPS), law.curve_power)
-    fresh = error + state.mean[X] + state.mean[D] - shift
-    capacity = mixed(weight, fresh)
+    seen = level + jump
+    capacity = seen - _reference(law.curve_power) * mixed(weight, state.kappa)
     # what endurance leaves open is common to sets of like length: only its share in the surprise
     # of this set tells one session from another
     open_variance = np.where(known, mixed(weight, (error - jump) ** 2), 0.0)
@@ -221,7 +233,6 @@ def _judged(
     flagged = (surprising & ~restarted) | (one.evidence & one.beyond)
     used = one.evidence & ~flagged & ~empty
     variance = mixed(weight, noise) + open_variance
-    seen = mixed(weight, fresh + shift)
     unknown = np.full_like(jump, np.nan)
     paired = np.zeros_like(known)
     return Outcome(
@@ -254,26 +265,29 @@ def _updated(
         scale = np.where(ordinary, np.clip(scale * share, *_scale_bounds(law)), scale)
     if moved is not None:
         spread = spread + moved
-        gain_top = np.concatenate([gain_top[:1] + moved, gain_top[1:]])
-    gain = gain_top / spread
-    state = drifted(state, weight, spread, gain[X], outcome)
+        gain_top[X] += moved
     counted = ordinary.astype(np.float64)
-    score = np.log(slope) - 0.5 * np.log(spread) - 0.5 * error * error / spread
+    certainty = 1.0 / spread
+    gain = gain_top * (certainty * counted)
+    state = drifted(state, weight, spread, gain[X], outcome)
+    score = 0.5 * (np.log(slope * slope * certainty) - error * error * certainty)
     if law.robust.on:  # one set that nobody expected says little of the curve
         score = score * np.minimum(law.robust.soft_z**2 / np.maximum(z2, 1.0), 1.0) ** 2
     log_weight = state.log_weight + counted * score
     taken_off = np.max(log_weight, axis=0)
-    if not ordinary.all():
-        gain = gain * counted
-    cov = gain[:, None] * gain_top[None, :]
-    np.subtract(state.cov, cov, out=cov)
+    log_weight -= taken_off
+    cov = np.empty_like(state.cov)
+    for row, places in enumerate(ROWS):
+        for column in range(row, 4):
+            place = places[column]
+            np.subtract(state.cov[place], gain[row] * gain_top[column], out=cov[place])
     if moved is not None:
-        cov[X, X] += moved * counted
-    return replace(
-        state,
+        cov[XX] += moved * counted
+    return state.but(
         mean=state.mean + gain * error,
         cov=cov,
-        log_weight=log_weight - taken_off,
+        log_weight=log_weight,
+        weight=mixture_weights(log_weight),
         log_norm=state.log_norm + taken_off,
         noise_scale=scale,
         started=state.started | outcome.used,
@@ -291,8 +305,7 @@ def _pending(
     jump = np.where(outcome.used, np.nan, before.pending_jump)
     jump = np.where(possible, outcome.jump, jump)
     waits = possible | confirmed
-    return replace(
-        kept,
+    return kept.but(
         pending_jump=np.where(confirmed, -outcome.jump, jump),
         pending_exposure=np.where(waits, before.exposures, before.pending_exposure),
     )
@@ -314,18 +327,19 @@ def _started(
     """x set from this set alone, the rest as it was: the lifter chose the load, so the set says
     nothing of endurance, but x and endurance move together from node to node."""
     mean, cov = kept.mean.copy(), kept.cov.copy()
-    rest = before.cov[1:, 1:]
-    toward = np.stack([np.ones_like(noise), -loss_slope, bias_slope])  # of d, f, b on what was seen
-    across = np.einsum("ijns,jns->ins", rest, toward)
-    own = np.einsum("ins,ins->ns", across, toward) + noise
+    cov_of = before.cov
+    # of d, f, b with what was seen
+    across = [
+        cov_of[d] - loss_slope * cov_of[f] + bias_slope * cov_of[b] for _, d, f, b in ROWS[1:]
+    ]
+    own = across[0] - loss_slope * across[1] + bias_slope * across[2] + noise
     level = seen - before.mean[D] + loss_slope
     mean[:, :, starting] = before.mean[:, :, starting]
-    cov[:, :, :, starting] = before.cov[:, :, :, starting]
+    cov[:, :, starting] = before.cov[:, :, starting]
     mean[X][:, starting] = level[:, starting]
-    cov[X, X][:, starting] = own[:, starting]
-    cov[X, 1:][:, :, starting] = -across[:, :, starting]
-    cov[1:, X][:, :, starting] = -across[:, :, starting]
-    return replace(kept, mean=mean, cov=cov, drift_lag=np.where(starting, 0.0, kept.drift_lag))
+    for place, with_x in zip(ROWS[X], (own, *(-each for each in across)), strict=True):
+        cov[place][:, starting] = with_x[:, starting]
+    return kept.but(mean=mean, cov=cov, drift_lag=np.where(starting, 0.0, kept.drift_lag))
 
 
 def _tired(
@@ -339,16 +353,17 @@ def _tired(
     """The fatigue the set leaves. A flagged set leaves what its *expected* repetitions would,
     where they are possible at all: else the load is what was mistyped, and the count stands."""
     reps = np.minimum(one.reps, MOST_EXPECTED_REPS)
-    if outcome.flagged.any():
-        expected = expected_reps(predicted, one.ln_load, rir, law.curve_power)
-        possible = predicted.known & (expected >= 1.0) & (expected <= MOST_EXPECTED_REPS)
-        reps = np.where(outcome.flagged & possible, expected, reps)
+    flagged = np.flatnonzero(outcome.flagged & predicted.known)
+    if flagged.size:
+        asked = predicted.at(flagged)
+        expected = expected_reps(asked, one.ln_load[flagged], rir[flagged], law.curve_power)
+        possible = (expected >= 1.0) & (expected <= MOST_EXPECTED_REPS)
+        reps[flagged] = np.where(possible, expected, reps[flagged])
     bias = mixed(predicted.weight, predicted.bias)
     added = dose(reps, reps + (1.0 + bias) * rir, law.fatigue)
     fast_left = np.exp(-one.parts_s / law.fatigue.fast_tau_s)
     slow_left = np.exp(-one.parts_s / law.fatigue.slow_tau_s)
-    return replace(
-        kept,
+    return kept.but(
         fast=(kept.fast + law.fatigue.fast_share * added) * fast_left + one.parts_fast,
         slow=(kept.slow + (1.0 - law.fatigue.fast_share) * added) * slow_left + one.parts_slow,
     )

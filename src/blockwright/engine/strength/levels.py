@@ -6,8 +6,6 @@ to the other level's loads is read `apart` away from the lift's own level. Which
 to follows from its load alone, so it can be predicted. The two are one again where they meet.
 """
 
-from dataclasses import replace
-
 import numpy as np
 
 from blockwright.engine.strength.law import LB_PER_KG_LN, StrengthLaw
@@ -44,7 +42,7 @@ def remembered(
     here, there = outcome.used & ~elsewhere, outcome.used & elsewhere
     own_load = np.where(here, one.ln_load, kept.own_load)
     if not (there | outcome.flagged | outcome.restarted).any():
-        return replace(kept, own_load=own_load), outcome
+        return kept.but(own_load=own_load), outcome
     jump, exposure = outcome.jump, before.exposures
     fits = _fits(jump, one.ln_load - before.own_load, law) & ~one.beyond & ~before.two
     off = outcome.flagged & fits & (one.reps > 0)
@@ -60,8 +58,7 @@ def remembered(
     other = np.where(off | there, one.ln_load, kept.other_load)
     other = np.where(left, before.own_load, other)
     gone = outcome.restarted | (np.abs(apart) < JOINED)
-    kept = replace(
-        kept,
+    kept = kept.but(
         own_load=own_load,
         other_load=other,
         apart=apart,
@@ -69,7 +66,7 @@ def remembered(
         two=(before.two & ~gone) | again,
         pending_jump=np.where(again, np.nan, kept.pending_jump),
     )
-    return kept, replace(outcome, paired=again)
+    return kept, outcome.but(paired=again)
 
 
 def _fits(jump: Floats, heavier: Floats, law: StrengthLaw) -> Bools:

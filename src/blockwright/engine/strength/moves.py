@@ -1,19 +1,17 @@
 """What moves a level besides wandering: a lifter's own drift; a log that was not theirs."""
 
-from dataclasses import replace
-
 import numpy as np
 
 from blockwright.engine.strength.law import StrengthLaw
 from blockwright.engine.strength.mixture import mixed
-from blockwright.engine.strength.state import D, FilterState, Floats, Outcome, X
+from blockwright.engine.strength.state import FilterState, Floats, Outcome
 
 LEAN_Z = 2.0
 """Below this a session's surprises are no more than usual."""
 
 
 def moved_variance(
-    state: FilterState, weight: Floats, spread: Floats, outcome: Outcome, law: StrengthLaw
+    state: FilterState, level: Floats, spread: Floats, outcome: Outcome, law: StrengthLaw
 ) -> tuple[Floats | None, FilterState]:
     """What is added to the variance of x where the sets of a session, two or more, are together
     better explained by a level that has moved (a log that was not theirs, another technique) than
@@ -25,17 +23,16 @@ def moved_variance(
     told = outcome.used & state.started & ~outcome.restarted
     lean = state.lean + np.where(told, outcome.z, 0.0)
     sets = state.lean_sets + told
-    today = mixed(weight, state.mean[X] + state.mean[D])
-    came_with = np.where(state.lean_sets == 0, today, state.came_with)
-    off = state.off + np.where(told, outcome.jump + today - came_with, 0.0)
-    kept = replace(state, lean=lean, lean_sets=sets, came_with=came_with, off=off)
+    came_with = np.where(state.lean_sets == 0, level, state.came_with)
+    off = state.off + np.where(told, outcome.seen_ln_one_rm - came_with, 0.0)
+    kept = state.but(lean=lean, lean_sets=sets, came_with=came_with, off=off)
     share, variance, tail = law.robust.jump_share, law.robust.jump_sd**2, law.robust.tail_freedom
     z2 = lean * lean / np.maximum(sets, 1)
     together = told & (sets > 1) & (outcome.z * lean > 0.0) & (z2 > LEAN_Z**2)
     together &= np.abs(off) > law.robust.jump_least * sets
     if not (law.robust.on and share and together.any()):
         return None, kept
-    wider = 1.0 + variance / mixed(weight, spread)
+    wider = 1.0 + variance / mixed(state.weight, spread)
     odds = np.exp(-0.5 * z2 / wider) / np.sqrt(wider)
     odds = odds * (1.0 + z2 / tail) ** ((tail + 1.0) / 2.0) * share / (1.0 - share)
     return np.where(together, variance * odds / (1.0 + odds), 0.0), kept
@@ -54,8 +51,7 @@ def drifted(
     share = np.where(seen, toward / (toward * lag + mixed(weight, spread)), 0.0)
     change = share * np.where(seen, outcome.jump, 0.0)
     lag = lag * np.where(ordinary, 1.0 - mixed(weight, gain), 1.0)
-    return replace(
-        state,
+    return state.but(
         drift=state.drift + change,
         drift_variance=state.drift_variance - share * toward,
         drift_lag=lag,

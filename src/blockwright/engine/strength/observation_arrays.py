@@ -4,8 +4,11 @@ Everything that can be said of a set without the filter is said here: its effect
 session, whether it is evidence of strength and, if not, why.
 """
 
+from collections import defaultdict
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, fields
+from itertools import count
+from operator import attrgetter
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,11 +16,11 @@ from numpy.typing import NDArray
 from blockwright.engine.fatigue import FatigueLaw, dose
 from blockwright.engine.policy import Policy
 from blockwright.engine.strength.bodyweights import Bodyweights
+from blockwright.engine.strength.logged import Logged, Moments, differs, in_time
 from blockwright.engine.strength.plausible import Limits
 from blockwright.engine.training import (
     Catalogue,
     Lift,
-    Moment,
     SetDone,
     effective_load_kg,
 )
@@ -48,9 +51,6 @@ UNTIMED_GAP_DAYS = 0.25
 USUAL_RIR = 2.0
 USUAL_RIR_SETS = 3.0
 """The running mean of said RIR starts as if this many sets had said `USUAL_RIR`."""
-
-
-_METHODS = {"warmup": 1, "rest-pause": 2, "drop": 3, "try": 4}
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,30 +119,28 @@ def columns_of(
 ) -> SetColumns:
     """Sorts, groups and annotates `sets`, in whatever order they come; `unlike_later` are indices
     of those that hindsight sets aside (`outliers.unlike_later_sets`)."""
+    log, moments = Logged.of(sets), Moments.of(sets)
     series, series_of = _series_of(sets)
     lifts = tuple(catalogue.find(lift) for _, lift in series)
-    order, again, day, clock_days = _in_time(sets, series_of)
-    series_of = series_of[order]
-    fresh = _differs(series_of)
+    order, again = in_time(log, moments, series_of)
+    if (np.diff(order) < 0).any():
+        log, series_of = log.sorted_by(order), series_of[order]
+    day, clock_days = moments.day[order], (moments.day + moments.second / 86400.0)[order]
+    fresh = differs(series_of)
     apart = np.diff(clock_days, prepend=0.0) > policy.number("strength.new_session_hours") / 24.0
-    new = fresh | _differs(day) | apart | again
-    done = [sets[index] for index in order.tolist()]
-    load = _effective(done, lifts, series_of, bodyweights)
-    rir_low, rir_high = (_or_nan(done, name) for name in ("rir_low", "rir_high"))
-    rir = (rir_low + rir_high) / 2.0
-    first = np.append(np.flatnonzero(fresh), len(done))
-    parts_s, parts_fast, parts_slow = _later_parts(done, policy, fatigue)
-    reps = np.array([s.reps[0] for s in done], dtype=float)
-    rest_s = _or_nan(done, "rest_s")
+    new = fresh | differs(day) | apart | again
+    first = np.append(np.flatnonzero(fresh), len(order))
+    whose = _Whose(sets, order, lifts, series_of, bodyweights)
+    load, reps, rir = whose.effective(log.load), log.reps, (log.rir_low + log.rir_high) / 2.0
+    parts_s, parts_fast, parts_slow = _later_parts(sets, order, log.parts, policy, fatigue)
     session = _running_count(new, first, series_of)
-    confirmed = np.array([s.confirmed for s in done], dtype=bool)
     limits = Limits.of(policy)
-    setting = (done, load, reps, lifts, series_of, bodyweights, limits)
-    beyond = _above(limits.most_one_rm_kg, *setting)
-    why_not = _why_not(done, load, reps, rest_s, new, policy)
-    asked = _above(limits.ask_one_rm_kg, *setting)
-    said = np.where(beyond | (why_not != 0), 0.0, limits.one_rm_kg(load, reps))
-    unlikely = limits.alone(asked & ~confirmed & (said > 0) & (reps > 0), said, day, series_of)
+    worth = limits.one_rm_kg(load, reps)
+    beyond = whose.above(limits.most_one_rm_kg, worth)
+    why_not = _why_not(log, load, new, policy)
+    asked = whose.above(limits.ask_one_rm_kg, worth)
+    said = np.where(beyond | (why_not != 0), 0.0, worth)
+    unlikely = limits.alone(asked & ~log.confirmed & (said > 0) & (reps > 0), said, day, series_of)
     why_not[(why_not == 0) & np.isin(order, list(unlike_later))] = UNLIKE_LATER
     why_not[(why_not == 0) & _easy_on_purpose(load, reps, rir, session, first, why_not)] = _EASY
     return SetColumns(
@@ -158,10 +156,10 @@ def columns_of(
         load_kg=load,
         reps=reps,
         rir=rir,
-        rir_width=rir_high - rir_low,
+        rir_width=log.rir_high - log.rir_low,
         usual_rir=_usual_rir(rir, first, series_of),
-        rest_s=rest_s,
-        confirmed=confirmed,
+        rest_s=log.rest_s,
+        confirmed=log.confirmed,
         beyond=beyond | unlikely,
         unlikely=unlikely,
         why_not=why_not,
@@ -172,57 +170,13 @@ def columns_of(
 
 
 def _series_of(sets: Sequence[SetDone]) -> tuple[tuple[Series, ...], Whole]:
-    keys = [(one.lifter, one.lift) for one in sets]
-    series = tuple(sorted(set(keys), key=lambda key: (key[0] or "", key[1])))
-    number = {key: index for index, key in enumerate(series)}
-    return series, np.array([number[key] for key in keys], dtype=np.int64)
-
-
-def _or_nan(done: Sequence[SetDone], name: str) -> Floats:
-    said = (getattr(one, name) for one in done)
-    return np.array([np.nan if value is None else value for value in said], dtype=float)
-
-
-def _in_time(sets: Sequence[SetDone], series_of: Whole) -> tuple[Whole, Bools, Whole, Floats]:
-    """The order of time within series, where a second session of one plain date starts, and in
-    that order each set's day and its moment in days.
-
-    The set number decides within one moment; where it names a set twice the sets were counted
-    from 1 twice, and the order of the file decides.
-    """
-    day = np.array([one.moment.day.toordinal() for one in sets], dtype=np.int64)
-    second = np.array([_second_of(one.moment) for one in sets], dtype=float)
-    number = np.array([one.set_number for one in sets], dtype=np.int64)
-    row = np.array([one.row for one in sets], dtype=np.int64)
-    order = np.lexsort((row, number, second, day, series_of))
-    again = np.zeros(len(order), dtype=bool)
-    moment = np.cumsum(
-        _differs(series_of[order])
-        | _differs(day[order])
-        | (np.diff(second[order], prepend=-1) != 0)
-    )
-    twice = (np.diff(moment, prepend=-1) == 0) & ~_differs(number[order])
-    if twice.any():
-        doubled = np.isin(moment, moment[twice])
-        numbers = np.empty_like(number)
-        numbers[order] = np.where(doubled, 0, number[order])
-        order = np.lexsort((row, numbers, second, day, series_of))
-        restart = np.diff(number[order], prepend=0) <= 0
-        again = doubled & (np.diff(moment, prepend=-1) == 0) & restart & (number[order] == 1)
-    return order, again, day[order], day[order] + second[order] / 86400.0
-
-
-def _second_of(moment: Moment) -> float:
-    """Seconds into the day it belongs to: past 24 hours for an evening's set after midnight."""
-    if moment.at is None:
-        return 0.0
-    at, nights = moment.at, moment.at.toordinal() - moment.day.toordinal()
-    return nights * 86400.0 + at.hour * 3600.0 + at.minute * 60.0 + at.second
-
-
-def _differs(values: Whole) -> Bools:
-    """Whether each value differs from the one before it; the first always does."""
-    return np.asarray(np.diff(values, prepend=values[:1] - 1) != 0)
+    number: defaultdict[Series, int] = defaultdict(count().__next__)
+    named = zip(map(attrgetter("lifter"), sets), map(attrgetter("lift"), sets), strict=True)
+    found = np.fromiter(map(number.__getitem__, named), np.int64, len(sets))
+    series = tuple(sorted(number, key=lambda key: (key[0] or "", key[1])))
+    place = np.empty(len(series), dtype=np.int64)
+    place[[number[key] for key in series]] = np.arange(len(series))
+    return series, place[found]
 
 
 def _gaps(clock_days: Floats, day: Whole, new: Bools, fresh: Bools) -> Floats:
@@ -253,69 +207,59 @@ def _usual_rir(rir: Floats, first: Whole, series_of: Whole) -> Floats:
     return usual
 
 
-def _effective(
-    done: Sequence[SetDone],
-    lifts: tuple[Lift | None, ...],
-    series_of: Whole,
-    bodyweights: Bodyweights,
-) -> Floats:
-    load = np.array([one.loads_kg[0] for one in done], dtype=float)
-    needs = [
-        lift is not None and lift.load_kind in ("bodyweight_plus", "assisted") for lift in lifts
-    ]
-    weight_on = bodyweights.reader()
-    for index in np.flatnonzero(np.array(needs, dtype=bool)[series_of]).tolist():
-        one, lift = done[index], lifts[series_of[index]]
-        weight = weight_on(one.lifter, one.moment.day)
-        effective = None if lift is None else effective_load_kg(lift, one.load_kg, weight)
-        load[index] = np.nan if effective is None else effective
-    return load
+@dataclass(frozen=True, slots=True)
+class _Whose:
+    """Who did each set with what, for what depends on the bodyweight of the day."""
+
+    sets: Sequence[SetDone]
+    order: Whole
+    lifts: tuple[Lift | None, ...]
+    series_of: Whole
+    bodyweights: Bodyweights
+
+    def effective(self, load: Floats) -> Floats:
+        """Effective loads, kg; nan where a bodyweight is needed and not known."""
+        moved = [
+            lift is not None and lift.load_kind in ("bodyweight_plus", "assisted")
+            for lift in self.lifts
+        ]
+        if not any(moved):
+            return load
+        found, weight_on = load.copy(), self.bodyweights.reader()
+        for index in np.flatnonzero(np.array(moved)[self.series_of]).tolist():
+            one, lift = self.sets[self.order[index]], self.lifts[self.series_of[index]]
+            weight = weight_on(one.lifter, one.moment.day)
+            effective = None if lift is None else effective_load_kg(lift, one.load_kg, weight)
+            found[index] = np.nan if effective is None else effective
+        return found
+
+    def above(self, most: Callable[[Lift | None, float | None], float], worth: Floats) -> Bools:
+        """Sets that speak for more than `most`, against the bodyweight of their day."""
+        least = self.bodyweights.least()
+        lowest = np.array([most(lift, least) for lift in self.lifts])
+        found = np.asarray(worth > lowest[self.series_of], dtype=bool)
+        weight_on = self.bodyweights.reader()
+        for index in np.flatnonzero(found).tolist():
+            one = self.sets[self.order[index]]
+            weight = weight_on(one.lifter, one.moment.day)
+            found[index] = worth[index] > most(self.lifts[self.series_of[index]], weight)
+        return found
 
 
-def _above(
-    most: Callable[[Lift | None, float | None], float],
-    done: Sequence[SetDone],
-    load: Floats,
-    reps: Floats,
-    lifts: tuple[Lift | None, ...],
-    series_of: Whole,
-    bodyweights: Bodyweights,
-    limits: Limits,
-) -> Bools:
-    """Sets that speak for more than `most`, against the bodyweight of their day."""
-    worth = limits.one_rm_kg(load, reps)
-    least = bodyweights.least()
-    lowest = np.array([most(lift, least) for lift in lifts])
-    found = np.asarray(worth > lowest[series_of], dtype=bool)
-    weight_on = bodyweights.reader()
-    for index in np.flatnonzero(found).tolist():
-        weight = weight_on(done[index].lifter, done[index].moment.day)
-        found[index] = worth[index] > most(lifts[series_of[index]], weight)
-    return found
-
-
-def _why_not(
-    done: Sequence[SetDone],
-    load: Floats,
-    reps: Floats,
-    rest_s: Floats,
-    new: Bools,
-    policy: Policy,
-) -> Whole:
+def _why_not(log: Logged, load: Floats, new: Bools, policy: Policy) -> Whole:
     """The number of the strongest reason in `NOT_EVIDENCE`, 0 for evidence."""
-    pain = np.array([0.0 if s.pain is None else s.pain for s in done], dtype=float)
-    method = np.array([_METHODS.get(s.method, 0) for s in done], dtype=np.int64)
-    again = ~new & (method == np.roll(method, 1)) & np.isin(method, (2, 3))
+    method = log.method
+    again = ~new & (method == np.roll(method, 1)) & ((method == 2) | (method == 3))
     # Of the tries of a session only the last was near the load; those before it were light.
     more_tries = (np.roll(method, -1) == 4) & ~np.roll(new, -1)
-    short = rest_s <= policy.number("strength.mini_set_rest_s")
-    why = np.zeros(len(done), dtype=np.int64)
+    short = log.rest_s <= policy.number("strength.mini_set_rest_s")
+    why = np.zeros(len(load), dtype=np.int64)
     for number, holds in (
         (_TRY, (method == 4) & more_tries),
         (_MINI_SET, again & short),
-        (_LONG_SET, reps > policy.number("strength.evidence_max_reps")),
-        (_PAIN, pain > policy.number("strength.evidence_max_pain")),
-        (_PART_RANGE, np.array([not s.full_range for s in done], dtype=bool)),
+        (_LONG_SET, log.reps > policy.number("strength.evidence_max_reps")),
+        (_PAIN, log.pain > policy.number("strength.evidence_max_pain")),
+        (_PART_RANGE, ~log.full_range),
         (_BAD_LOAD, ~(load > 0)),
         (_NO_BODYWEIGHT, np.isnan(load)),
         (WARMUP, method == 1),
@@ -335,6 +279,8 @@ def _easy_on_purpose(
     """
     easy = rir >= RIR_AT_LEAST
     found = np.zeros(len(load), dtype=bool)
+    if not easy.any():
+        return found
     worth = load * (1.0 + (reps + np.nan_to_num(rir)) / 30.0)
     starts, ends = first[:-1], first[1:]
     for start, end in zip(starts.tolist(), ends.tolist(), strict=True):
@@ -353,13 +299,13 @@ def _easy_on_purpose(
 
 
 def _later_parts(
-    done: Sequence[SetDone], policy: Policy, fatigue: FatigueLaw
+    sets: Sequence[SetDone], order: Whole, parts: Whole, policy: Policy, fatigue: FatigueLaw
 ) -> tuple[Floats, Floats, Floats]:
     """Seconds the later parts of each set take, and the fatigue they have left by its end."""
-    seconds, fast, slow = np.zeros(len(done)), np.zeros(len(done)), np.zeros(len(done))
+    seconds, fast, slow = np.zeros(len(order)), np.zeros(len(order)), np.zeros(len(order))
     pause = policy.number("fatigue.part_rest_s")
-    for index in [number for number, one in enumerate(done) if len(one.reps) > 1]:
-        one = done[index]
+    for index in np.flatnonzero(parts > 1).tolist():
+        one = sets[order[index]]
         seconds[index], fast[index], slow[index] = parts_left(one.reps[1:], one.rir, pause, fatigue)
     return seconds, fast, slow
 

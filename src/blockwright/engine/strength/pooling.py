@@ -10,7 +10,7 @@ import numpy as np
 from blockwright.engine.policy import Policy
 from blockwright.engine.strength.belief import LiftBelief
 from blockwright.engine.strength.law import lift_prior, strength_law
-from blockwright.engine.strength.state import X, new_state
+from blockwright.engine.strength.state import XX, X, new_state
 from blockwright.engine.training import Catalogue, Lift
 
 
@@ -45,7 +45,7 @@ def _guess(
     state = new_state([lift_prior(wanted, policy)], law)
     mean, cov = state.mean.copy(), state.cov.copy()
     mean[X] = float(np.mean(levels))
-    cov[X, X] = spread**2
+    cov[XX] = spread**2
     return replace(
         base,
         lift=wanted.name,

@@ -19,7 +19,7 @@ from blockwright.engine.strength.belief import (
     forecast_quantiles,
 )
 from blockwright.engine.strength.observation_arrays import NOT_EVIDENCE
-from blockwright.engine.strength.replay import Replayed, inputs_of, taken
+from blockwright.engine.strength.replay import Replayed, inputs_of
 from blockwright.engine.strength.state import Prediction
 
 Floats = NDArray[np.float64]
@@ -124,9 +124,9 @@ def predicted_quantiles(replayed: Replayed, places: Whole) -> list[Interval]:
     inputs, predictions = inputs_of(replayed.columns, replayed.law), predictions_of(replayed)
     for start in range(0, len(places), CHUNK):
         where = places[start : start + CHUNK]
-        one = taken(inputs, where)
+        one = inputs.at(where)
         low, median, high = forecast_quantiles(
-            taken(predictions, where), one.ln_load, one.rir, one.to_failure,
+            predictions.at(where), one.ln_load, one.rir, one.to_failure,
             one.rir_extra_variance, (LOW80, MEDIAN, HIGH80), replayed.law,
         )  # fmt: skip
         found += [Interval(*each) for each in zip(median.tolist(), low.tolist(), high.tolist(),
@@ -137,8 +137,8 @@ def predicted_quantiles(replayed: Replayed, places: Whole) -> list[Interval]:
 def probability_positions(replayed: Replayed, places: Whole, uniform: Floats) -> Floats:
     """Where each set fell in its predicted distribution, 0 to 1, ties of whole repetitions spread
     by `uniform` (randomised PIT); uniform when the predictions are calibrated."""
-    inputs = taken(inputs_of(replayed.columns, replayed.law), places)
-    predicted = taken(predictions_of(replayed), places)
+    inputs = inputs_of(replayed.columns, replayed.law).at(places)
+    predicted = predictions_of(replayed).at(places)
     said = replayed.columns.reps[places] + replayed.columns.rir[places]
     asked = (inputs.ln_load, inputs.rir, inputs.to_failure, inputs.rir_extra_variance)
     below, upto = forecast_cdf(predicted, *asked, np.stack([said - 0.5, said + 0.5]), replayed.law)

@@ -1,7 +1,6 @@
 """The whole log through the filter, all series side by side, one set of each at a time."""
 
-from dataclasses import dataclass, fields
-from typing import TypeVar
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,7 +20,6 @@ from blockwright.engine.strength.state import FilterState, Outcome, Prediction, 
 
 Floats = NDArray[np.float64]
 Whole = NDArray[np.int64]
-Arrays = TypeVar("Arrays", SetInput, FilterState, Prediction, Outcome)
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,9 +41,9 @@ class Replayed:
         return Replayed(
             columns=self.columns.part(series, offset),
             law=self.law,
-            state=taken(self.state, series),
-            outcome=taken(self.outcome, sets),
-            predictions=None if self.predictions is None else taken(self.predictions, sets),
+            state=self.state.at(series),
+            outcome=self.outcome.at(sets),
+            predictions=None if self.predictions is None else self.predictions.at(sets),
         )
 
 
@@ -78,14 +76,17 @@ def replayed(
         scores=SetScores(law, count) if useful(columns, law, roster=roster) else None,
     )
     ranked = np.argsort(-np.diff(columns.first), kind="stable")
-    priors = [lift_prior(columns.lifts[index], policy) for index in ranked.tolist()]
+    names = [lift for _, lift in columns.series]
+    lift_of = dict(zip(names, columns.lifts, strict=True))
+    prior_of = {name: lift_prior(lift, policy) for name, lift in lift_of.items()}
+    priors = [prior_of[names[index]] for index in ranked.tolist()]
     state = new_state(priors, law)
     if keep_predictions:
         run.kept = _empty_predictions(count, len(state.log_weight))
     for start in range(0, len(ranked), CHUNK):
         part = np.arange(start, min(start + CHUNK, len(ranked)))
-        _put(state, run.chunk(ranked[part], taken(state, part)), part)
-    state, kept = taken(state, np.argsort(ranked)), run.kept
+        state.put(run.chunk(ranked[part], state.at(part)), part)
+    state, kept = state.at(np.argsort(ranked)), run.kept
     if run.scores is not None:
         told, end = learnt(columns, run.scores.scores, law, roster=roster)
         state = told_state(state, end, law)
@@ -108,22 +109,27 @@ class _Run:
         """The state of `series` (longest first) after all their sets."""
         starts = self.columns.first[series]
         lengths = self.columns.first[series + 1] - starts
+        going = np.searchsorted(-lengths, -np.arange(lengths[0])).tolist()
+        places = np.concatenate([starts[:each] + number for number, each in enumerate(going)])
+        inputs, outcome = self.inputs.at(places), _empty_outcome(len(places))
         seen = None if self.scores is None else self.scores.seen(state)
-        for number in range(int(lengths[0])):
-            going = int(np.searchsorted(-lengths, -number))
-            where = starts[:going] + number
-            after, predicted, judged = step(state.first(going), taken(self.inputs, where), self.law)
-            _put(self.outcome, judged, where)
+        end = 0
+        for each in going:
+            now = slice(end, end := end + each)
+            before = state if each == len(series) else state.at(slice(each))
+            after, predicted, judged = step(before, inputs.at(now), self.law)
+            outcome.put(judged, now)
             if self.scores is not None and seen is not None:
-                now = self.scores.seen(after)
-                self.scores.add(where, seen[:, :going], now)
-                seen = now
+                known = self.scores.seen(after)
+                self.scores.add(places[now], seen[:, :each], known)
+                seen = known
             if self.kept is not None:
-                _put(self.kept, predicted, where)
-            if going == len(series):
+                self.kept.put(predicted, places[now])
+            if each == len(series):
                 state = after
             else:
-                state.write_first(after)  # last: predictions may be views of the state before
+                state.put(after, slice(each))  # last: predictions may be views of the state before
+        self.outcome.put(outcome, places)
         return state
 
 
@@ -146,16 +152,6 @@ def inputs_of(columns: SetColumns, law: StrengthLaw) -> SetInput:
         parts_fast=columns.parts_fast,
         parts_slow=columns.parts_slow,
     )
-
-
-def taken(arrays: Arrays, where: Whole | slice) -> Arrays:
-    """The same arrays at some places of their last axis."""
-    return type(arrays)(*(getattr(arrays, field.name)[..., where] for field in fields(arrays)))
-
-
-def _put(into: Arrays, values: Arrays, where: Whole) -> None:
-    for field in fields(into):
-        getattr(into, field.name)[..., where] = getattr(values, field.name)
 
 
 def _empty_outcome(count: int) -> Outcome:

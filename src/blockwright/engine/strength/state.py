@@ -1,15 +1,18 @@
 """What the filter carries: the state of many lifter-and-lift pairs, a set, what it said.
 
-Shapes: mean (4, nodes, series); cov (4, 4, nodes, series); log_weight, kappa and worth (nodes,
-series); everything else (series,). The last axis is the series: one lifter, or thousands.
+Shapes: mean (4, nodes, series); cov (10, nodes, series), as `ROWS` says; log_weight, weight, kappa
+and worth (nodes, series); everything else (series,). The last axis is the series: one lifter, or
+thousands.
 """
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
+from typing import Any, Self
 
 import numpy as np
 from numpy.typing import NDArray
 
 from blockwright.engine.strength.law import LiftPrior, StrengthLaw
+from blockwright.engine.strength.mixture import mixture_weights
 from blockwright.engine.strength.nodes import node_log_prior, node_positions
 
 Floats = NDArray[np.float64]
@@ -19,15 +22,48 @@ Whole = NDArray[np.int64]
 X, D, F, B = range(4)
 """ln(1RM) in kg, the day's effect, ln(phi), the RIR bias."""
 
+XX, XD, XF, XB, DD, DF, DB, FF, FB, BB = range(10)
+"""Where the covariance of each two of them stands: it is symmetric, and said once."""
+ROWS = (XX, XD, XF, XB), (XD, DD, DF, DB), (XF, DF, FF, FB), (XB, DB, FB, BB)
 
-@dataclass(frozen=True, slots=True)
-class FilterState:
+
+class Arrays:
+    """Arrays that share their last axis. A step of the filter makes a score of these: they are
+    copied by their names alone, twenty times as fast as `dataclasses.replace`."""
+
+    def but(self, **changed: NDArray[Any]) -> Self:
+        """The same with some arrays changed."""
+        made = object.__new__(type(self))
+        made.__dict__.update(self.__dict__, **changed)
+        return made
+
+    def at(self, where: Whole | slice) -> Self:
+        """The same at some places of the last axis; a slice gives views."""
+        made = object.__new__(type(self))
+        if isinstance(where, slice):
+            made.__dict__.update({name: each[..., where] for name, each in self.__dict__.items()})
+        else:  # `take` leaves the last axis the nearest in memory, as every step wants it
+            made.__dict__.update(
+                {name: each.take(where, axis=-1) for name, each in self.__dict__.items()}
+            )
+        return made
+
+    def put(self, values: Self, where: Whole | slice) -> None:
+        """Copies `values` to some places (for the replay's own buffers)."""
+        for name, each in values.__dict__.items():
+            self.__dict__[name][..., where] = each
+
+
+@dataclass(frozen=True)
+class FilterState(Arrays):
     """What is believed of `series` lifter-and-lift pairs, between two sets."""
 
     mean: Floats
     cov: Floats
     log_weight: Floats
     """Less its largest, node by node."""
+    weight: Floats
+    """The same as shares of one."""
     log_norm: Floats
     """What was taken off the log weights so far."""
     kappa: Floats
@@ -71,19 +107,14 @@ class FilterState:
     two: Bools
     """Whether the lift has two levels."""
 
-    def first(self, count: int) -> "FilterState":
-        """The first `count` series, as views."""
-        return FilterState(*(getattr(self, field.name)[..., :count] for field in fields(self)))
-
-    def write_first(self, part: "FilterState") -> None:
-        """Copies `part` over the first series of this state (for the replay's own buffers)."""
-        count = part.started.shape[0]
-        for field in fields(self):
-            getattr(self, field.name)[..., :count] = getattr(part, field.name)
+    @property
+    def whole_cov(self) -> Floats:
+        """(4, 4, nodes, series)"""
+        return np.asarray(self.cov[np.array(ROWS)])
 
 
-@dataclass(frozen=True, slots=True)
-class SetInput:
+@dataclass(frozen=True)
+class SetInput(Arrays):
     """One set for each of `series` pairs. Shapes (series,); loads are effective kg."""
 
     gap_days: Floats
@@ -110,8 +141,8 @@ class SetInput:
     """Fatigue the later parts have added by the end of the set."""
 
 
-@dataclass(frozen=True, slots=True)
-class Prediction:
+@dataclass(frozen=True)
+class Prediction(Arrays):
     """What was expected of a set before it was done; arrays (nodes, series) or (series,).
 
     capacity = x + d - phi u, with its variance and its covariance with b.
@@ -129,8 +160,8 @@ class Prediction:
     """False where the pair has no evidence yet."""
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
+@dataclass(frozen=True)
+class Outcome(Arrays):
     """What a set turned out to say; arrays (series,)."""
 
     used: Bools
@@ -174,15 +205,17 @@ def new_state(priors: list[LiftPrior], law: StrengthLaw) -> FilterState:
     mean = np.zeros((4, nodes, count))
     mean[F] = np.log([prior.phi for prior in priors])
     mean[B] = law.bias_mean
-    cov = np.zeros((4, 4, nodes, count))
-    cov[D, D] = law.day_sd**2
-    cov[F, F] = law.fatigue_sd**2
-    cov[B, B] = law.bias_sd**2
+    cov = np.zeros((10, nodes, count))
+    cov[DD] = law.day_sd**2
+    cov[FF] = law.fatigue_sd**2
+    cov[BB] = law.bias_sd**2
     kappa = law.kappa * np.exp(means + spread)
+    log_weights = np.repeat(log_weight[:, None], count, axis=1)
     return FilterState(
         mean=mean,
         cov=cov,
-        log_weight=np.repeat(log_weight[:, None], count, axis=1),
+        log_weight=log_weights,
+        weight=mixture_weights(log_weights),
         log_norm=np.zeros(count),
         kappa=kappa,
         worth=(kappa / law.kappa) ** law.wander_power,
