@@ -73,7 +73,21 @@ def test_a_clearance_lasts_twelve_months(
 ) -> None:
     who = somebody(symptoms_at_effort=True, cleared_on=cleared_on)
     assert status_of(who, WHEN, POLICY) == status
-    assert codes(who) == ["screening_refer", *why]
+    assert codes(who) == ["screening_cleared" if status == "ready" else "screening_refer", *why]
+
+
+def test_what_was_cleared_is_said_and_asks_for_no_clearance_again() -> None:
+    """By cause: the one that is not covered still asks."""
+    who = somebody(
+        symptoms_at_effort=True,
+        kidney_disease=True,
+        cleared_on=date(2026, 12, 1),
+        cleared_for=("symptoms_at_effort",),
+    )
+    assert codes(who) == ["screening_cleared", "screening_refer", "clearance_for_other"]
+    said = caution_says(screening_cautions(who, WHEN, POLICY)[0])
+    assert said.startswith("Cleared on 1 December 2026 (signs or symptoms at effort)")
+    assert "before this block begins" not in said
 
 
 def test_a_clearance_of_a_leap_day_ends_with_february() -> None:

@@ -51,7 +51,7 @@ def test_an_answer_that_needs_clearance_makes_the_block_wait_and_clearance_frees
     assert any("waiting for medical clearance" in one["says"] for one in waits.document["reasons"])
     ready = saved(world, CLEARED, day=2)
     assert (ready.revision, ready.status) == (3, "ready")
-    assert any(one["code"] == "screening_refer" for one in ready.document["cautions"])
+    assert any(one["code"] == "screening_cleared" for one in ready.document["cautions"])
     assert block_value(ready).lifter.screening.cleared_on is not None
 
 

@@ -26,7 +26,7 @@ CAUSES: Mapping[str, str] = {
 }
 """What may ask for a clearance, and so what one may be for: answer to words."""
 CODES = frozenset({
-    "not_screened", "screening_refer", "pressure_stop", "high_blood_pressure",
+    "not_screened", "screening_refer", "screening_cleared", "pressure_stop", "high_blood_pressure",
     "clearance_to_come", "clearance_too_old", "clearance_for_other",
 })  # fmt: skip
 """Every caution that stands in a block because of an answer."""
@@ -58,14 +58,16 @@ class _Referral:
 
 
 def screening_cautions(lifter: Lifter, when: When, policy: Policy) -> tuple[Caution, ...]:
-    """What the screening asks for: first that it was not answered, then every referral, cleared
-    or not, then why the clearance written down does not free the block."""
+    """What the screening asks for: first that it was not answered, then every referral, or that it
+    was cleared, then why the clearance written down does not free the block."""
     found: list[Caution] = []
     missing = unanswered(lifter)
     if missing:
         facts: dict[str, FactValue] = {"count": len(missing), "questions": ", ".join(missing)}
         found.append(Caution(code="not_screened", facts=facts, source=str(RIEBE_2015)))
-    found += [one.caution for one in _referrals(lifter, when, policy)]
+    waits = _uncovered(lifter, when, policy)
+    for one in _referrals(lifter, when, policy):
+        found.append(one.caution if one in waits else _cleared(one, lifter.screening))
     found += _short_of(lifter, when, policy)
     if has_pressure(lifter.screening, policy):
         found.append(Caution(code="high_blood_pressure", source="Sorace 2012; AHA 2007"))
@@ -198,6 +200,12 @@ def _referrals(lifter: Lifter, when: When, policy: Policy) -> list[_Referral]:
 def _referral(cause: str, source: str, clearance: str = "first") -> _Referral:
     facts: dict[str, FactValue] = {"why": CAUSES[cause], "clearance": clearance, "cause": cause}
     return _Referral((cause,), Caution(code="screening_refer", facts=facts, source=source))
+
+
+def _cleared(referral: _Referral, said: Screening) -> Caution:
+    """What stays of a referral that a clearance covers."""
+    facts = {**referral.caution.facts, "date": str(said.cleared_on)}
+    return replace(referral.caution, code="screening_cleared", facts=facts)
 
 
 def _by_pressure(said: Screening, policy: Policy) -> list[_Referral]:

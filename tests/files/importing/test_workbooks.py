@@ -7,7 +7,10 @@ import pytest
 from openpyxl import Workbook
 
 from blockwright.engine.errors import BadInput
+from blockwright.files.catalogue import builtin_catalogue
+from blockwright.files.importing.draft import MOST_ROWS, Wishes, draft_of
 from blockwright.files.importing.grids import read_grids
+from blockwright.files.importing.names import MOST_SEARCHED, LiftMatcher
 
 
 def test_a_cell_in_the_farthest_corner_is_refused_before_it_is_laid_out(tmp_path: Path) -> None:
@@ -75,6 +78,18 @@ def test_a_cut_off_workbook_is_no_workbook(tmp_path: Path) -> None:
         (tmp_path / "cut.xlsx").write_bytes(data[:length])
         with pytest.raises(BadInput, match="cannot be read as a workbook"):
             read_grids(tmp_path / "cut.xlsx")
+
+
+def test_a_small_file_that_would_be_read_for_hours_is_not(tmp_path: Path) -> None:
+    """300 kB of different names took minutes, 8 MB of rows more."""
+    log = tmp_path / "rows.csv"
+    matcher = LiftMatcher(builtin_catalogue())
+    found = [matcher.match(f"press {number} way") for number in range(3000)]
+    assert sum(bool(match.lifts) for match in found) == MOST_SEARCHED
+    assert matcher.match("bench press").best == "bench press", "what is known by name still is"
+    log.write_text("Date,Exercise,Weight (kg),Reps\n" + "x,y,1,2\n" * (MOST_ROWS + 1), "utf-8")
+    with pytest.raises(BadInput, match="more than 40,000 rows"):
+        draft_of([log], builtin_catalogue(), Wishes())
 
 
 def test_another_kind_of_workbook_is_named(tmp_path: Path) -> None:

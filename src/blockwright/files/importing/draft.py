@@ -28,6 +28,8 @@ from blockwright.files.importing.stacked import as_whole_sets
 from blockwright.files.importing.tables import read_sheet
 
 QUESTIONS_A_FILE = 2
+MOST_ROWS = 40_000
+"""Of all files together: some twenty years of four visits a week; each is read on its own."""
 """More is an interrogation; what is less sure than this many is taken and said (coach's rule)."""
 OWN = "keep it as a lift of its own"
 _POUND_PLATES = frozenset({45, 65, 95, 115, 135, 155, 185, 205, 225, 245, 275, 295, 315, 365, 405})
@@ -68,6 +70,10 @@ class Wishes:
 def draft_of(paths: Sequence[Path], catalogue: Catalogue, wishes: Wishes) -> Draft:
     """Reads foreign sheets. Raises BadInput only when no set can be read from any of them."""
     grids = [grid for path in paths for grid in read_grids(path)]
+    rows = sum(1 for grid in grids for row in grid.rows if row)
+    if rows > MOST_ROWS:
+        says, mend = f"has more than {MOST_ROWS:,} rows", "give it in parts, a few years at a time"
+        raise BadInput(Problem(file=", ".join(p.name for p in paths), says=says, mend=mend))
     return _Drafting(grids, catalogue, wishes, len(paths)).draft()
 
 

@@ -74,6 +74,11 @@ class Match:
         return len(self.lifts) < 2 or self.score - self.lifts[1][1] >= _AHEAD or self.score >= 0.995
 
 
+MOST_SEARCHED = 600
+"""Different names of lifts that are compared with all of the catalogue, some milliseconds each: a
+file with more has something else in the column. What follows keeps the name it was typed with."""
+
+
 class LiftMatcher:
     """Matches names against one catalogue; `known` are names a coach has already explained."""
 
@@ -81,6 +86,7 @@ class LiftMatcher:
         self.catalogue = catalogue
         self._known = {_key(name): lift for name, lift in (known or {}).items()}
         self._memo: dict[str, Match] = {}
+        self._searched = 0
 
     def match(self, text: str) -> Match:
         said = " ".join(_PREFIX.sub("", without_warmup(text)[0]).split())
@@ -99,6 +105,9 @@ class LiftMatcher:
         if (found := self.catalogue.find(typed)) is not None:
             return Match(typed, ((found.name, 1.0),))
         if not any(len(word) > 2 for word in said) or is_no_lift(typed):
+            return Match(typed, ())
+        self._searched += 1
+        if self._searched > MOST_SEARCHED:
             return Match(typed, ())
         scores: dict[str, float] = {}
         for alias, lift in self._aliases:
