@@ -313,7 +313,7 @@ def _few_reps(
     """Sets whose repetitions lack a digit beside others of their load or more."""
     for at, rated in enumerate(group):
         done = sets[rated.place]
-        if done.first_reps > 9 or done.method != "straight":
+        if done.first_reps > 3 or done.method != "straight":
             continue
         near = group[max(0, at - thresholds.neighbours) : at + thresholds.neighbours]
         others = [sets[r.place].first_reps for r in near
