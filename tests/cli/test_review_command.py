@@ -3,6 +3,7 @@
 import csv
 import json
 import math
+import re
 from collections.abc import Sequence
 from datetime import date, timedelta
 from pathlib import Path
@@ -168,7 +169,8 @@ def test_pain_is_on_the_face_before_anything_that_climbs(
     assert referred.startswith(f"To a licensed professional (no diagnosis): {lift} (pain 6 of 10")
     assert climbs, "loads climb after what hurts"
     assert f"{lift} out" in referred
-    assert "Not trained until it is quiet or a licensed professional has looked at it" in letter
+    assert "pain 6 of 10: out until quiet or looked at" in letter
+    assert f"{lift}: where does it hurt, and what brings it on?".lower() in letter.lower()
     assert exit_code([*asked, "--json"]) == 0
     found = json.loads(capsys.readouterr().out)
     # What goes out has no set left to give, so nothing is lost twice.
@@ -188,7 +190,7 @@ def test_a_muscle_left_under_its_floor_by_pain_is_asked_about(
              "--through", "2027-01-10"]  # fmt: skip
     assert exit_code(asked) == 0
     letter = " ".join(capsys.readouterr().out.split())
-    assert "Lats would have 2 sets next week, under the floor of 4" in letter
+    assert re.search(r"Lats would have [\d.]+ sets next week, under the floor of 4", letter), letter
 
 
 def test_a_set_that_was_set_aside_is_asked_about_on_the_face(

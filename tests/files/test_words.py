@@ -75,20 +75,24 @@ def test_every_reason_of_a_proposal_has_a_long_and_a_short_form() -> None:
 
 def test_a_reason_is_short_on_the_face_and_whole_behind_it() -> None:
     reason = Reason(
-        code="pain_above_stop", facts={"pain": 6.0, "about": "knee", "date": "2027-01-04"}
+        code="pain_above_stop",
+        facts={"pain": 6.0, "about": "knee", "where": "knee ", "date": "2027-01-04"},
     )
-    assert reason_short(reason) == "pain 6 of 10 on Mon 4 Jan"
+    assert reason_short(reason) == "knee pain 6 of 10: out until quiet or looked at"
     assert reason_says(reason).startswith("pain 6 of 10 in knee on 4 January 2027")
     assert reason_short(Reason(code="of_another_version")) == "of another version"
 
 
 def test_cautions_of_one_kind_are_one_line() -> None:
     painful = [
-        Caution(code="pain_no_progress", facts={"lift": lift, "pain": 4.0, "date": "2027-01-04"})
+        Caution(
+            code="pain_no_progress",
+            facts={"lift": lift, "where": "", "pain": 4.0, "date": "2027-01-04"},
+        )
         for lift in ("dip", "bench press", "dip")
     ]
     assert caution_lines(painful) == [
-        "No more load or sets until pain is 2 of 10 or below: dip, bench press 4 of 10 on Mon 4 Jan"
+        "No more load or sets until pain is 2 or less: dip, bench press (4 of 10 on Mon 4 Jan)"
     ]
 
 

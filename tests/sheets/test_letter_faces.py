@@ -10,8 +10,6 @@ from blockwright.sheets.letter_text import letter_text
 from letter_weeks import STORIES, letter_of_story, told
 
 MODEL_WORDS = ("%", " SD", "SMD", "probab", "monotony", "performance held")
-UNUSUAL = ("shoulder pain", "many lifts")
-"""A week of pain, a block of many lifts: 450 words are the bound there."""
 TODAY = {  # what the first line says
     "good week": "All four sessions, and every lift held",
     "bad night": "All four sessions; Tuesday was a bad day after a bad night, the rest held",
@@ -44,7 +42,7 @@ def test_a_face_is_one_screen_in_the_trades_words(name: str) -> None:
     assert TODAY[name] in lines[1]
     assert len(lines) <= 45
     assert max(map(len, lines)) <= 100
-    assert words <= (450 if name in UNUSUAL else 180), words
+    assert words <= 180, words
     assert not [word for word in MODEL_WORDS if any(word in line for line in lines)]
     assert not re.search(r"\d{4}-\d\d-\d\d", "\n".join(lines[2:])), "a day has a name"
 
@@ -99,10 +97,10 @@ def test_a_sign_leaves_the_letter_one_thing_to_do() -> None:
 
 
 def test_the_same_question_of_several_sets_is_asked_once() -> None:
-    lines = " ".join(face("good week") + face("last build week") + face("many lifts"))
+    lines = " ".join(" ".join(face(name)) for name in STORIES)
     for name in STORIES:
-        assert " ".join(face(name)).count("far from everything else logged") <= 1
-    assert "far from everything else logged. True?" in lines
+        assert " ".join(face(name)).count("a bad set, or a slip?") <= 1
+    assert "otherwise: a bad set, or a slip?" in lines
 
 
 def test_an_easy_week_gets_load_before_sets() -> None:

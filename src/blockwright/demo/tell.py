@@ -9,6 +9,7 @@ from typing import Any
 from blockwright.demo.coach import Word, answered
 from blockwright.demo.folder import monday
 from blockwright.demo.play import Played, WeekPlayed
+from blockwright.engine.reasons import and_listed
 from blockwright.engine.training import Block
 
 WIDTH = 92
@@ -88,7 +89,7 @@ def _answers(played: Played, week: WeekPlayed) -> str:
         if by_kind[kind]
     ]
     stays = sum(count for kind, count in by_kind.items() if kind not in COUNTED)
-    said = _listed(changes) if changes else "no change"
+    said = and_listed(changes) if changes else "no change"
     rest = f"; the other {stays} stay" if stays else ""
     told = {proposal["id"]: proposal for proposal in week.proposals}
     deload = [p for p in week.proposals if p["kind"] == "deload_now"]
@@ -127,10 +128,6 @@ def _named(words: list[Word], told: Mapping[str, Mapping[str, Any]]) -> str:
     return "; ".join(parts)
 
 
-def _listed(parts: list[str]) -> str:
-    return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
-
-
 def _report(played: Played) -> list[str]:
     if played.report is None:
         return []
@@ -152,12 +149,8 @@ def _next(played: Played) -> str:
     )
     if gone and came:
         verb = "comes" if len(came) == 1 else "come"
-        text += f"; {_and(came)} {verb} in the place of {_and(gone)}"
+        text += f"; {and_listed(came)} {verb} in the place of {and_listed(gone)}"
     return f"{text}."
-
-
-def _and(names: list[str]) -> str:
-    return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
 
 
 def _lifts(block: Block) -> set[str]:

@@ -4,7 +4,7 @@ A reason carries a stable code and facts with the unit in the key (`e1rm_change_
 are made at the edge from the code (`files/words.py`), so that page, paper and JSON agree.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -30,6 +30,13 @@ class Caution:
     code: str
     facts: Mapping[str, FactValue] = field(default_factory=dict)
     source: str | None = None
+
+
+def and_listed(words: Sequence[str]) -> str:
+    """ "dip", "dip and fly", "dip, fly and row"; "" of none."""
+    if len(words) <= 1:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 Certainty = Literal["sure", "likely", "even"]

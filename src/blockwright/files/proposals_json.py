@@ -64,10 +64,11 @@ def _day(proposal: Proposal, review: Review) -> str:
 
 
 def _about(proposal: Proposal) -> str:
+    if proposal.kind == "refer":
+        about = str(proposal.says.facts.get("about", ""))
+        return about if proposal.lift in (None, about) else f"{about} in {proposal.lift}"
     if proposal.lift is not None:
         return proposal.lift
-    if proposal.kind == "refer":
-        return str(proposal.says.facts.get("about", ""))
     if proposal.muscle is not None:
         return proposal.muscle.replace("_", " ")
     return "the block" if proposal.kind == "extend_block" else f"week {proposal.week}"
@@ -166,10 +167,18 @@ def proposals_to_json(review: Review) -> dict[str, Any]:
         stays=tuple(wider(one, LetterStay, short=reason_short(one.why)) for one in review.stays),
         notes=review.notes,
         cautions=review.cautions,
-        caution_lines=tuple(caution_lines(review.cautions)),
+        caution_lines=tuple(caution_lines(_beside(review))),
         settle=review.settle,
     )
     return document("proposals", letter)
+
+
+def _beside(review: Review) -> list[Caution]:
+    """The cautions that no line says by itself: a lift that goes out, or that another stands in
+    for, says why and until when."""
+    out = {p.lift for p in review.proposals if p.kind in ("stop_lift", "swap_lift")}
+    said = ("pain_stop", "pain_no_progress")
+    return [c for c in review.cautions if not (c.code in said and c.facts["lift"] in out)]
 
 
 def _side(side: To) -> dict[str, Any]:

@@ -16,7 +16,7 @@ from string import Formatter
 from types import MappingProxyType
 from typing import Any
 
-from blockwright.engine.reasons import Caution, FactValue, Reason
+from blockwright.engine.reasons import Caution, FactValue, Reason, and_listed
 from blockwright.engine.training import DAY_NAMES, DAYS
 from blockwright.engine.units import number_text
 
@@ -104,7 +104,7 @@ def dates_text(days: Sequence[date]) -> str:
             if same_year
             else f"{day.day} {day:%B %Y}"
         )
-    return said[0] if len(said) == 1 else f"{', '.join(said[:-1])} and {said[-1]}"
+    return and_listed(said)
 
 
 def _say(code: str, facts: Mapping[str, FactValue], form: str = "says") -> str:
@@ -136,10 +136,10 @@ def caution_says(caution: Caution) -> str:
 
 def caution_lines(cautions: Iterable[Caution]) -> list[str]:
     """Cautions on a letter's face, each kind once: "No more load ...: dip, fly 4 of 10 on Mon".
-    Referred pain has a line of its own there."""
+    Referred pain, and a sign in one lift, have a line of their own there."""
     kinds: dict[str, dict[str, list[str]]] = {}
     for caution in cautions:
-        if caution.code == "pain_refer":
+        if caution.code in ("pain_refer", "warning_sign_lift"):
             continue
         head = _say(caution.code, caution.facts, "head")
         alike = kinds.setdefault(head or caution_says(caution), {})

@@ -129,8 +129,8 @@ def letter_of(document: Document) -> Letter:
         spoken -= len(stays[-1].split())
         stays = stays[:-1]
     return Letter(
-        heading=f"{document['lifter']}: letter"
-        + (f" for week {week}" if week is not None else f" through {document['through']}"),
+        heading=f"{document['lifter']}: letter "
+        + (f"for week {week}" if week is not None else "after the last week"),
         verdict=_sentence(document["verdict"]),
         changes=changes,
         climb=_climb(document),
@@ -177,9 +177,10 @@ def _merged(lines: Sequence[Line], room: int) -> tuple[Change, ...]:
     joined = {"refer"}
     changes = _shown(kinds, joined)
     for kind in sorted(kinds.keys() & _MERGED.keys(), key=lambda kind: -len(kinds[kind])):
-        if len(changes) <= MOST_LINES and sum(map(_words, changes)) <= room:
+        too_long = sum(map(_words, changes)) > room
+        if len(changes) <= MOST_LINES and not too_long:
             break
-        joined |= {kind} if len(kinds[kind]) >= _LEAST_MERGED else set()
+        joined |= {kind} if len(kinds[kind]) >= (2 if too_long else _LEAST_MERGED) else set()
         changes = _shown(kinds, joined)
     return changes
 
@@ -213,11 +214,14 @@ def _joined(kind: str, lines: Sequence[Line]) -> Change:
     unit = _common_unit([line.change for line in lines])
     reason = {line.why for line in lines}
     because = f", {reason.pop()}" if kind.endswith("_load") and len(reason) == 1 else ""
-    days: dict[str, list[str]] = {}
+    alike: dict[str, list[str]] = {}
     for line in lines:
         change = f"({line.why})" if kind == "refer" else line.change
-        change = change.removesuffix(unit).removeprefix(FIRST_LOAD)
-        days.setdefault(line.day, []).append(f"{line.about} {change}".strip())
+        change = change.removesuffix(unit).removeprefix(FIRST_LOAD).replace(" → ", "→")
+        alike.setdefault(f"{line.about} {change}".strip(), []).append(line.day)
+    days: dict[str, list[str]] = {}
+    for said, on in alike.items():
+        days.setdefault(", ".join(dict.fromkeys(on)), []).append(said)
     return Change(
         lines=tuple(lines),
         day="",
@@ -274,12 +278,12 @@ def _name(stay: Document) -> str:
 
 def _face_stays(document: Document) -> tuple[str, ...]:
     """At most `MOST_STAYS` lines: what stays for one reason together. Each is named once,
-    and not where a line above changes it."""
+    and not where a line above changes it, or says that it hurts."""
     said = {proposal["line"]["about"] for proposal in document["proposals"]
             if proposal["kind"] not in ("refer", "light_week")}  # fmt: skip
     groups: dict[str, list[str]] = {}
     for stay in document["stays"]:
-        if _name(stay) in said:
+        if _name(stay) in said or any(_name(stay) in line for line in document["caution_lines"]):
             continue
         said.add(_name(stay))
         groups.setdefault(stay["short"], []).append(_name(stay))

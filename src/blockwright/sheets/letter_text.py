@@ -19,7 +19,7 @@ def letter_text(letter: Letter, *, full: bool = False) -> str:
     if full:
         parts += ["", *_full(letter)]
     elif letter.changes:
-        parts.append("More, and each line's name: --full")
+        parts.append("More, and names: --full")
     return "\n".join(parts)
 
 

@@ -6,6 +6,7 @@ warning sign leaves no room for anything else.
 
 from collections.abc import Sequence
 
+from blockwright.engine.reasons import and_listed
 from blockwright.sheets.letter import FIRST_LOAD, Document, Letter, Line
 
 _NAMED = 3
@@ -33,8 +34,10 @@ def message_to_lifter(letter: Letter, document: Document) -> str:
     if len(sentences) == 1:
         sentences.append("Next week runs as it is on your sheet.")
     close = "The rest stays as printed."
+    if kinds.keys() & {"light_week", "deload_now"}:
+        close = "Your sheets show it."
     if kinds.keys() & {"refer", "stop_lift", "swap_lift"}:
-        close = "The rest stays as printed; stop whatever hurts and tell me."
+        close = f"{close.removesuffix('.')}; stop whatever hurts and tell me."
     return " ".join([*sentences[:4], close])
 
 
@@ -50,11 +53,11 @@ def _first(lifter: str) -> str:
 def _safety(kinds: dict[str, list[Line]]) -> list[str]:
     found = []
     if referred := kinds.get("refer"):
-        about = _and([line.about for line in referred])
+        about = and_listed([line.about for line in referred])
         found.append(f"Please have a professional look at this before you go on: {about}.")
     out = kinds.get("stop_lift", [])
     swaps = kinds.get("swap_lift", [])
-    parts = [f"leave out {_and([line.about for line in out])}"] if out else []
+    parts = [f"leave out {and_listed([line.about for line in out])}"] if out else []
     parts += [f"do {line.change.removeprefix('→ ')} in place of {line.about}" for line in swaps]
     if parts:
         said = "; ".join(parts)
@@ -64,14 +67,19 @@ def _safety(kinds: dict[str, list[Line]]) -> list[str]:
 
 def _week(kinds: dict[str, list[Line]]) -> list[str]:
     if lines := kinds.get("deload_now"):
-        return [f"Next week is a deload: {lines[0].why}."]
+        return [f"Next week is a deload: {_short(lines[0].why)}."]
     if lines := kinds.get("light_week"):
         if lines[0].change == REPEATED:
-            return [f"Next week is this week once more: {lines[0].why}."]
-        return [f"Next week is lighter ({lines[0].change}): {lines[0].why}."]
+            return [f"Next week is this week once more: {_short(lines[0].why)}."]
+        return [f"Next week is lighter ({lines[0].change}): {_short(lines[0].why)}."]
     if lines := kinds.get("extend_block"):
         return [f"We add a week before the deload: {lines[0].why}."]
     return []
+
+
+def _short(why: str) -> str:
+    """A reason without the lifts that show it."""
+    return why.partition(":")[0]
 
 
 def _moves(kinds: dict[str, list[Line]]) -> list[str]:
@@ -93,15 +101,16 @@ def _moves(kinds: dict[str, list[Line]]) -> list[str]:
 
 def _list(lines: Sequence[Line]) -> str:
     """Lifts with where they go, the first with its reason."""
-    named = [f"{line.about} to {line.change.split('→ ')[-1]}" for line in lines[:_NAMED]]
+    twice = [line.about for line in lines]
+    named = [
+        (f"{line.day}'s " if line.day and twice.count(line.about) > 1 else "")
+        + f"{line.about} to {line.change.split('→ ')[-1]}"
+        for line in lines[:_NAMED]
+    ]
     named[0] += f" ({lines[0].why})"
     if len(lines) > _NAMED:
         named.append(f"{len(lines) - _NAMED} more on your sheet")
-    return _and(named)
-
-
-def _and(items: Sequence[str]) -> str:
-    return items[0] if len(items) == 1 else f"{', '.join(items[:-1])} and {items[-1]}"
+    return and_listed(named)
 
 
 def _lower(text: str) -> str:

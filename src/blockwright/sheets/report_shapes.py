@@ -66,3 +66,8 @@ def day_words(iso: str) -> str:
     """ "11 January 2027"."""
     day = date.fromisoformat(iso)
     return f"{day.day} {day:%B %Y}"
+
+
+def finding(document: Document, part: str) -> str:
+    """What the title of a part says."""
+    return str(document["findings"][part]["says"])

@@ -10,6 +10,7 @@ from typing import Any
 
 from blockwright.engine.units import Unit, in_unit, load_text, number_text
 from blockwright.sheets import report_plots as plots
+from blockwright.sheets.report_first_page import first_page, load_said, missed_notes
 from blockwright.sheets.report_shapes import (
     Document,
     Figure,
@@ -17,11 +18,10 @@ from blockwright.sheets.report_shapes import (
     Part,
     Table,
     day_words,
+    finding,
     sentence,
 )
 
-MOST_REASONS = 3
-"""Lifts that make way, with why, on the first page."""
 VERDICTS = {
     "accepted": "accepted", "changed": "changed", "declined": "declined", "open": "not answered",
 }  # fmt: skip
@@ -36,11 +36,10 @@ def report_page(document: Document, ink: plots.Ink) -> Page:
     return Page(
         title=f"Block report, {document['lifter']}, {document['start']}",
         lifter=document["lifter"],
-        line=f"{builds} build weeks{deload}{so_far}, {days}; revision "
-        f"{document['block_revision']} of the block",
+        line=f"{builds} build weeks{deload}{so_far}, {days}",
         opening=_opening(document),
         cautions=_cautions(document["cautions"]),
-        first=(_what_done(document), _stronger(document), _recovered(document), _ahead(document)),
+        first=first_page(document),
         behind=_BEHIND,
         parts=(
             _done(document),
@@ -70,84 +69,10 @@ def _cautions(cautions: Sequence[Document]) -> tuple[str, ...]:
     return tuple(" ".join(said) for said in by_code.values())
 
 
-def _finding(document: Document, part: str) -> str:
-    return str(document["findings"][part]["says"])
-
-
-# ------------------------------------------------------------------------------ the first page
-
 _BEHIND = (
     "Behind this page. Each heading says what we found; under it stands what it rests on. Bands "
     "and brackets hold the truth eight times in ten, if our model is right."
 )
-
-
-def _facts(document: Document, part: str) -> tuple[str, Mapping[str, Any]]:
-    finding = document["findings"][part]
-    return str(finding["code"]), finding["facts"]
-
-
-def _what_done(document: Document) -> Part:
-    _, facts = _facts(document, "done")
-    done, planned = facts["sessions_done"], facts["sessions_planned"]
-    sessions = f"All {done}" if not facts["missed"] else f"{done} of {planned}"
-    title = f"{sessions} sessions, {_of(facts['sets_done'], facts['sets_planned'])} sets"
-    return Part(name="What was done", title=title)
-
-
-def _stronger(document: Document) -> Part:
-    code, facts = _facts(document, "strength")
-    title = "Too little was logged to say"
-    if code == "report_strength_pooled":
-        said = str(facts["said"])
-        title = f"{said[:1].upper()}{said[1:]}" + (
-            f", {facts['certainty']}" if said.startswith("about") and "%" in said else ""
-        )
-    loads = {lift["lift"]: _loads(lift, document["units"]) for lift in document["lifts"]}
-    told = [lift for lift in document["strength"] if lift["gain"] is not None]
-    told.sort(key=lambda lift: -lift["gain"]["pct"])
-    rows = tuple((lift["lift"], loads.get(lift["lift"], ""), _gain(lift["gain"])) for lift in told)
-    head = ("Lift", "Load, first and last build week", "Strength over the block")
-    table = Table("What each lift did over the block", head, rows)
-    return Part(name="What got stronger", title=title, tables=(table,) if rows else ())
-
-
-def _gain(gain: Document) -> str:
-    pct = round(gain["pct"])
-    if pct == 0:
-        return "about the same"
-    return f"about {abs(pct)} % {'stronger' if pct > 0 else 'weaker'}, {gain['certainty']}"
-
-
-def _recovered(document: Document) -> Part:
-    code, facts = _facts(document, "muscles")
-    title = {
-        "report_not_over": "Every muscle recovered from what it did",
-        "report_over": f"All but {facts.get('over')}: some week of theirs was too much",
-        "report_over_many": f"All but {facts.get('over_count')} of {facts.get('muscles')} "
-        "muscles: some week of theirs was too much",
-    }.get(code, "No week has shown yet what is recovered from")
-    most = (
-        (f"Most sets in a week: {facts['muscle']}, {number_text(facts['sets'])}.",)
-        if "muscle" in facts
-        else ()
-    )
-    return Part(name="What recovered", title=title, notes=most)
-
-
-def _ahead(document: Document) -> Part:
-    code, facts = _facts(document, "next")
-    title = f"All {facts['kept']} lifts come again"
-    if code == "report_next_changes":
-        title = f"{facts['kept']} lifts come again; {facts['left_out']} out"
-    reasons = document["next_block"]["reasons"]
-    why = tuple(
-        sentence(reason["says"])
-        for reason in reasons
-        if reason["facts"].get("lift") in str(facts["left_out"]).split(", ")
-    )
-    start = "Loads start a step below what the last weeks say."
-    return Part(name="What next", title=title, notes=(*why[:MOST_REASONS], start))
 
 
 # ---------------------------------------------------------------------------------- the parts
@@ -155,17 +80,12 @@ def _ahead(document: Document) -> Part:
 
 def _done(document: Document) -> Part:
     weeks = document["weeks"]
-    missed = [day for week in weeks for day in week["missed"]]
-    notes = []
-    if missed:
-        days = ", ".join(f"{(d := date.fromisoformat(day)).day} {d:%B}" for day in missed)
-        notes.append(f"Not done: the sessions of {days}.")
     return Part(
         name="Planned and done",
-        title=_finding(document, "done"),
+        title=finding(document, "done"),
         lead="Work sets, warm-ups left out. A cell with two numbers is sets done of sets planned.",
         tables=(_week_table(weeks), _lift_table(document)),
-        notes=tuple(notes),
+        notes=missed_notes(document),
     )
 
 
@@ -220,9 +140,9 @@ def _loads(lift: Document, unit: Unit) -> str:
     first, last = lift["first_load_kg"], lift["last_load_kg"]
     if first is None or last is None:
         return ""
-    if first == last:
-        return load_text(last, unit) if last else "bodyweight"
-    return f"{number_text(in_unit(first, unit))} to {load_text(last, unit)}"
+    kind = lift["load_kind"]
+    said = dict.fromkeys((load_said(first, kind, unit), load_said(last, kind, unit)))
+    return " to ".join(said)
 
 
 def _is_over(week: Document, document: Document) -> bool:
@@ -243,7 +163,7 @@ def _sets(document: Document, ink: plots.Ink) -> Part:
     floor = document["muscles"][0]["floor"] if document["muscles"] else 4
     return Part(
         name="Weekly sets",
-        title=_finding(document, "muscles"),
+        title=finding(document, "muscles"),
         lead="A set counts in full for the muscle a lift trains directly and by its share for the "
         "others. The floor comes from literature; the ceiling is learnt from the weeks that were "
         "recovered from, and reads “at least” until one was not.",
@@ -277,7 +197,7 @@ def _strength(document: Document, ink: plots.Ink) -> Part:
     )  # fmt: skip
     return Part(
         name="Strength",
-        title=_finding(document, "strength"),
+        title=finding(document, "strength"),
         lead="1RM as estimated from the sets, never tested; bodyweight lifts include the share of "
         "bodyweight moved, a dumbbell pair is one hand. “Surely” means nine chances in ten.",
         figures=figures,
@@ -302,11 +222,11 @@ def _proposals(document: Document) -> Part:
     head = ("Week", "Proposal", "How sure", "The coach", "Came true")
     return Part(
         name="Proposals and their fate",
-        title=_finding(document, "proposals"),
+        title=finding(document, "proposals"),
         lead="What a load proposal claims is that its first set reaches the range with the reps in "
         "reserve that were asked; only that can be told from a log.",
         tables=(Table("What was proposed and decided", head, rows, (2,)),) if rows else (),
-        notes=(sentence(_finding(document, "claims")),),
+        notes=(sentence(finding(document, "claims")),),
     )
 
 
@@ -355,7 +275,7 @@ def _predictions(document: Document) -> Part:
             )
     return Part(
         name="How good our predictions were",
-        title=_finding(document, "predictions"),
+        title=finding(document, "predictions"),
         lead="Each set of the build weeks was predicted from the sets before it only.",
         notes=tuple(notes),
     )
@@ -376,7 +296,7 @@ def _load(document: Document) -> Part:
     head = ("Week", "Days with both", "Load", "Monotony", "Strain")
     return Part(
         name="Session load",
-        title=_finding(document, "load"),
+        title=finding(document, "load"),
         lead="Effort of the whole session, 0 to 10, times its minutes, over seven days; monotony "
         "is the mean day over the SD of the days (population SD), strain is load times monotony "
         "(Foster 1998). Shown, never decisive alone.",
@@ -388,7 +308,7 @@ def _next(document: Document) -> Part:
     following = document["next_block"]
     return Part(
         name="The next block",
-        title=_finding(document, "next"),
+        title=finding(document, "next"),
         lead="What “blockwright plan --previous” will do with this block, unless the lifter file "
         "says otherwise.",
         notes=(

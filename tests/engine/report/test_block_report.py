@@ -7,6 +7,7 @@ import pytest
 
 from blockwright.engine.case import case_of
 from blockwright.engine.errors import BadInput
+from blockwright.engine.reasons import Caution, FactValue
 from blockwright.engine.report import BlockReport, Told, block_report
 from blockwright.engine.training import Block, BlockDecision, CheckIn, SetDone
 from blockwright.files.codec import plain_document
@@ -95,7 +96,25 @@ def test_the_ceiling_reads_at_least_until_a_week_failed() -> None:
     too_much = report(log_of(BLOCK, Truth(level=falls(0.12, monday(4))), END))
     ceilings = [muscle.ceiling for muscle in too_much.muscles]
     assert any(one.failure_seen and one.at_least is None for one in ceilings)
-    assert too_much.findings["muscles"].code in ("report_over", "report_over_many")
+    assert too_much.findings["muscles"].code in ("report_over", "report_weak_weeks")
+    assert "4" in str(too_much.findings["muscles"].facts["weak"])
+
+
+def test_one_bad_set_makes_no_week_too_much() -> None:
+    log = log_of(BLOCK, Truth(), END)
+    at = next(n for n, one in enumerate(log) if one.moment.day >= monday(3))
+    log[at] = replace(log[at], reps=(max(log[at].first_reps - 3, 1),))
+    assert report(log).findings["muscles"].code == "report_not_over"
+
+
+def test_pain_of_several_weeks_is_one_caution() -> None:
+    def pain(day: int) -> Caution:
+        facts: dict[str, FactValue] = {"lift": "row", "pain": 4.0, "date": f"2027-01-{day:02d}"}
+        return Caution(code="pain_no_progress", facts=facts)
+
+    found = report(block=replace(BLOCK, cautions=(pain(4), pain(11))))
+    rows = [c for c in found.cautions if c.facts.get("lift") == "row"]
+    assert [c.facts["date"] for c in rows] == ["2027-01-11"]
 
 
 def test_claims_are_judged_by_the_set_that_was_done_at_the_load() -> None:

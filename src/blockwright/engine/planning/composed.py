@@ -9,7 +9,7 @@ from blockwright.engine.planning.log_facts import LogFacts
 from blockwright.engine.planning.order import order_key
 from blockwright.engine.planning.problem import Option, Problem
 from blockwright.engine.policy import Policy
-from blockwright.engine.reasons import Reason
+from blockwright.engine.reasons import Reason, and_listed
 from blockwright.engine.training import Catalogue, Lifter, Week
 
 
@@ -48,15 +48,9 @@ class Composed:
     def days_of(self, names: Sequence[str]) -> str:
         """The days on which any of the lifts stands."""
         days = [self.problem.slots[s].day for s, o in self.placed() if o.lift.name in names]
-        return listed(list(dict.fromkeys(days)))
+        return and_listed(list(dict.fromkeys(days)))
 
 
 def said(muscle: str) -> str:
     """A muscle as a sentence names it."""
     return muscle.replace("_", " ")
-
-
-def listed(words: Sequence[str]) -> str:
-    if len(words) <= 1:
-        return "".join(words)
-    return f"{', '.join(words[:-1])} and {words[-1]}"

@@ -1,12 +1,12 @@
 """Why the block is as it is: three lines for the coach, then a reason behind each of them."""
 
 from blockwright.engine.planning.candidates import rules_against
-from blockwright.engine.planning.composed import Composed, listed, said
+from blockwright.engine.planning.composed import Composed, said
 from blockwright.engine.planning.deload import deload_reason
 from blockwright.engine.planning.explain_changes import change_reasons
 from blockwright.engine.planning.explain_lines import missing_aims, missing_reasons, three_lines
 from blockwright.engine.planning.hard_rules import logged_axial
-from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.screening import begins_gently, has_pressure, inactive_reason, is_new
 from blockwright.engine.sources import COMMON_PRACTICE, JUDGEMENT
 from blockwright.engine.training import MUSCLES
@@ -141,7 +141,7 @@ def _short_reasons(made: Composed) -> list[Reason]:
             short.append(said(muscle))
     if not short:
         return []
-    named = listed(short) if len(short) <= _MOST_NAMED else "most muscles"
+    named = and_listed(short) if len(short) <= _MOST_NAMED else "most muscles"
     code = "short_of_target_time" if _time_is_short(made) else "short_of_target_rules"
     return [Reason(code=code, facts={"muscles": named, "count": len(short)})]
 
@@ -191,7 +191,7 @@ def _method_reasons(made: Composed) -> list[Reason]:
                 code="pairs",
                 facts={
                     "pairs": len(pairs),
-                    "days": listed(list(dict.fromkeys(days))),
+                    "days": and_listed(list(dict.fromkeys(days))),
                     "minutes": round(saved / 60),
                 },
                 policy=("time.pair_change", "time.pair_rest_least", "time.pair_from_share"),
@@ -229,7 +229,7 @@ def _like_reasons(made: Composed) -> list[Reason]:
             continue
         against = () if lift is None else rules_against(lift, made.lifter, made.catalogue)
         code = "like_unknown" if lift is None else "like_not_usable" if against else "like_left_out"
-        reasons.append(Reason(code=code, facts={"lift": name, "why": listed(against)}))
+        reasons.append(Reason(code=code, facts={"lift": name, "why": and_listed(against)}))
     return reasons
 
 
@@ -243,7 +243,7 @@ def _load_reasons(made: Composed) -> list[Reason]:
         counted: dict[str, FactValue] = {
             "count": len(without),
             "total": total,
-            "lifts": listed(without),
+            "lifts": and_listed(without),
         }
         reasons.append(Reason(code=code, facts=counted))
     # a lift stands in two sessions at times; each of its big steps is told, once a week
@@ -268,7 +268,7 @@ def _kept_reasons(made: Composed) -> list[Reason]:
     last = made.builds[-1]
     kept = sorted({e.lift for s in last.sessions for e in s.entries if e.sets[0].rir > last.rir})
     if kept:
-        named: dict[str, FactValue] = {"lifts": listed(kept), "count": len(kept)}
+        named: dict[str, FactValue] = {"lifts": and_listed(kept), "count": len(kept)}
         reasons.append(Reason(code="rir_kept", facts=named))
     return reasons
 
@@ -288,7 +288,7 @@ def _path_reasons(made: Composed) -> list[Reason]:
     reasons += _kept_reasons(made)
     if made.deload_left_out:
         facts: dict[str, FactValue] = {
-            "lifts": listed(made.deload_left_out),
+            "lifts": and_listed(made.deload_left_out),
             "count": len(made.deload_left_out),
         }
         reasons.append(Reason(code="deload_left_out", facts=facts))

@@ -1,7 +1,7 @@
 """A block in three lines: its days, its leads, and what the coach should know."""
 
-from blockwright.engine.planning.composed import Composed, listed, said
-from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.planning.composed import Composed, said
+from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.training import DAY_NAMES
 from blockwright.engine.units import number_text
 
@@ -31,8 +31,8 @@ def _leads_text(made: Composed) -> str:
         for m in made.problem.leads
     ]
     held = [said(m) for m in made.problem.holds]
-    text = listed(parts) or "no lead: every muscle climbs alike"
-    return f"{text}; held: {listed(held)}" if held else text
+    text = and_listed(parts) or "no lead: every muscle climbs alike"
+    return f"{text}; held: {and_listed(held)}" if held else text
 
 
 def _note_text(made: Composed) -> str:

@@ -6,7 +6,6 @@ from datetime import date, timedelta
 
 from blockwright.engine.case import CoachCase
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution, Reason
 from blockwright.engine.report import findings
 from blockwright.engine.report.claims import ClaimsKept, claims_came_true, claims_kept
@@ -15,7 +14,8 @@ from blockwright.engine.report.fates import Fate, Told, fates_of
 from blockwright.engine.report.lifts import LiftStrength, lifts_strength, pooled_gain, shown_since
 from blockwright.engine.report.muscles import MuscleDone, muscles_done
 from blockwright.engine.report.predictions import PredictionScore, prediction_score
-from blockwright.engine.review import NextBlock, next_block
+from blockwright.engine.review import NextBlock, next_block, week_case
+from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import exposures_in, week_start
 from blockwright.engine.training import Block
 
@@ -93,7 +93,7 @@ def block_report(
         predictions=prediction_score(foresight, block.start, week_start(block, builds + 1)),
         following=following,
     )
-    return replace(report, findings=_findings(report, builds, policy))
+    return replace(report, findings=_findings(report, builds, week_case(case)))
 
 
 def _require_sets(case: CoachCase, block: Block, end: date) -> None:
@@ -107,26 +107,27 @@ def _require_sets(case: CoachCase, block: Block, end: date) -> None:
         )
 
 
-def _findings(report: BlockReport, builds: int, policy: Policy) -> dict[str, Reason]:
+def _findings(report: BlockReport, builds: int, case: WeekCase) -> dict[str, Reason]:
     """What the title of each part says."""
     return {
         "done": findings.done_finding(report.weeks),
-        "muscles": findings.muscle_finding(report.muscles, builds),
+        "muscles": findings.recovery_finding(report.muscles, builds, case),
         "strength": findings.strength_finding(
             [lift.heading for lift in report.strength],
-            pooled_gain(report.strength, policy.number("watch.lift_correlation")),
+            pooled_gain(report.strength, case.policy.number("watch.lift_correlation")),
         ),
         "proposals": findings.proposals_finding(report.proposals),
         "predictions": findings.predictions_finding(report.predictions),
         "claims": findings.claims_finding(report.claims),
-        "load": findings.load_finding(report.weeks, policy.number("review.monotony_flag")),
+        "load": findings.load_finding(report.weeks, case.policy.number("review.monotony_flag")),
         "next": findings.next_finding(report.following),
     }
 
 
 def _cautions(block: Block, following: NextBlock) -> tuple[Caution, ...]:
-    found: list[Caution] = []
-    for caution in (*block.cautions, *following.cautions):
-        if caution not in found:
-            found.append(caution)
-    return tuple(found)
+    """Each caution once: of one kind about one lift the last."""
+    last = {
+        (c.code, c.facts.get("lift"), c.facts.get("about")): c
+        for c in (*block.cautions, *following.cautions)
+    }
+    return tuple(last.values())

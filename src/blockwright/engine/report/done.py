@@ -7,7 +7,7 @@ from typing import Literal
 
 from blockwright.engine.review.exposures import Exposure, week_start
 from blockwright.engine.review.wellness import SessionLoad, session_load
-from blockwright.engine.training import Block, Catalogue, CheckIn, Week
+from blockwright.engine.training import Block, Catalogue, CheckIn, LoadKind, Week
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,9 +36,15 @@ class LiftDone:
     lift: str
     planned: tuple[int | None, ...]
     done: tuple[int | None, ...]
+    load_kind: LoadKind
     first_load_kg: float | None
     last_load_kg: float | None
     """Work load of the first and of the last build exposure, as written on the sheet."""
+    first_reps: int | None
+    last_reps: int | None
+    first_rir: float | None
+    last_rir: float | None
+    """Of the first set at that load."""
 
 
 def weeks_done(
@@ -100,7 +106,8 @@ def lifts_done(
             lift=name,
             planned=tuple(week.get(name) for week in planned),
             done=tuple(week.get(name) for week in done),
-            **_loads(name, block, exposures),
+            load_kind="external" if (lift := catalogue.find(name)) is None else lift.load_kind,
+            **_ends(name, block, exposures),  # type: ignore[arg-type]
         )
         for name in names
     )
@@ -125,12 +132,18 @@ def _done(block: Block, number: int, exposures: Sequence[Exposure]) -> dict[str,
     return sums
 
 
-def _loads(name: str, block: Block, exposures: Sequence[Exposure]) -> Mapping[str, float | None]:
-    """First and last load of the build weeks, of the same planned session where there is one."""
+def _ends(
+    name: str, block: Block, exposures: Sequence[Exposure]
+) -> Mapping[str, float | int | None]:
+    """First and last set of the build weeks, of the same planned session where there is one."""
     builds = [w for w in block.weeks if w.kind == "build"]
     end = week_start(block, len(builds) + 1)
     mine = [e for e in exposures if e.lift == name and block.start <= e.day < end and e.sound]
-    if not mine:
-        return {"first_load_kg": None, "last_load_kg": None}
     same = [e for e in mine if e.session == mine[0].session]
-    return {"first_load_kg": same[0].work_load_kg, "last_load_kg": same[-1].work_load_kg}
+    ends = {"first": same[0], "last": same[-1]} if same else {"first": None, "last": None}
+    found: dict[str, float | int | None] = {}
+    for which, one in ends.items():
+        found[f"{which}_load_kg"] = None if one is None else one.work_load_kg
+        found[f"{which}_reps"] = None if one is None else one.first.first_reps
+        found[f"{which}_rir"] = None if one is None else one.first.rir
+    return found

@@ -1,8 +1,9 @@
 """The finding of each part, as a code and its facts: what its title says."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
-from blockwright.engine.reasons import FactValue, Reason, certainty_word
+from blockwright.engine.reasons import FactValue, Reason, and_listed, certainty_word
 from blockwright.engine.report.claims import ClaimsKept
 from blockwright.engine.report.done import WeekDone
 from blockwright.engine.report.fates import Fate
@@ -10,6 +11,8 @@ from blockwright.engine.report.lifts import Heading, PooledGain
 from blockwright.engine.report.muscles import MuscleDone
 from blockwright.engine.report.predictions import PredictionScore
 from blockwright.engine.review import NextBlock
+from blockwright.engine.review.case import WeekCase
+from blockwright.engine.review.week_state import overreached, was_weak
 
 _ROUNDS_TO_ONE = 0.5
 """Below so many percent a whole number would say none."""
@@ -22,34 +25,56 @@ MOST_NAMED = 4
 def done_finding(weeks: Sequence[WeekDone]) -> Reason:
     """Sessions and sets of those planned."""
     missed = sum(len(week.missed) for week in weeks)
+    done = sum(week.sets_done for week in weeks)
+    planned = sum(week.sets_planned for week in weeks)
     facts: dict[str, FactValue] = {
         "sessions_done": sum(week.sessions_done for week in weeks),
         "sessions_planned": sum(week.sessions_planned for week in weeks),
-        "sets_done": sum(week.sets_done for week in weeks),
-        "sets_planned": sum(week.sets_planned for week in weeks),
+        "sets_done": done,
+        "sets_planned": planned,
         "missed": missed,
+        "sets": f"{done}" if done == planned else f"{done} of {planned}",
     }
     return Reason(code="report_all_done" if not missed else "report_some_missed", facts=facts)
 
 
 def muscle_finding(muscles: Sequence[MuscleDone], builds: int) -> Reason:
-    """Which muscle had most, and where a week proved too much, once weeks could be judged."""
+    """Which muscle had most sets in a week."""
     top = max(muscles, key=lambda m: max(m.done[:builds], default=0.0), default=None)
     if top is None:
         return Reason(code="report_no_muscles")
-    over = [m.muscle.replace("_", " ") for m in muscles if m.ceiling.failure_seen]
     facts: dict[str, FactValue] = {
         "muscle": top.muscle.replace("_", " "),
         "sets": max(top.done[:builds], default=0.0),
-        "over": ", ".join(over),
-        "over_count": len(over),
         "muscles": len(muscles),
     }
-    if not any(m.ceiling.weeks_seen for m in muscles):
-        return Reason(code="report_not_judged", facts=facts)
-    if len(over) > MOST_NAMED:
-        return Reason(code="report_over_many", facts=facts)
-    return Reason(code="report_over" if over else "report_not_over", facts=facts)
+    return Reason(code="report_most_sets", facts=facts)
+
+
+def recovery_finding(muscles: Sequence[MuscleDone], builds: int, case: WeekCase) -> Reason:
+    """Which muscles had too much in some week of the block and which weeks were weak as a whole,
+    as the letters read them."""
+    most = muscle_finding(muscles, builds)
+    start = case.block.start
+    read = {
+        (one.start - start).days // 7 + 1: one
+        for one in case.states
+        if one.start >= start and one.mean is not None
+    }
+    if not read or not muscles:
+        return replace(most, code="report_not_judged") if muscles else most
+    had = {muscle for one in read.values() for muscle in overreached(one, case.policy)}
+    over = [m.muscle.replace("_", " ") for m in muscles if m.muscle in had]
+    weak = [str(number) for number, one in read.items() if was_weak(one, case.policy)]
+    code = "report_weak_weeks" if weak else "report_not_over"
+    if over:
+        code = "report_over_many" if len(over) > MOST_NAMED else "report_over"
+    facts: dict[str, FactValue] = {
+        "over": and_listed(over),
+        "over_count": len(over),
+        "weak": f"week{'s' if len(weak) > 1 else ''} {and_listed(weak)}" if weak else "",
+    }
+    return replace(most, code=code, facts={**most.facts, **facts})
 
 
 def strength_finding(headings: Sequence[Heading], pooled: PooledGain | None = None) -> Reason:

@@ -12,7 +12,7 @@ from blockwright.engine.review.week_constraints import newly_broken, overfull
 def put_set(question: SetsQuestion, muscle: str) -> Reason | None:
     """Adds one set of a muscle on the board. Returns None when it was done, else the reason why
     nothing fits; the board is then as before."""
-    lead = question.lifter.emphasis_of(muscle) == "lead"
+    lead = question.case.lifter.emphasis_of(muscle) == "lead"
     spots = [s for s in question.board.spots if muscle in s.lift.direct and s.usable]
     spots.sort(key=lambda each: _disturbance(question, each))
     moved = [s for s in spots if s.lift.name in question.moved_lifts]
@@ -48,7 +48,7 @@ def _disturbance(question: SetsQuestion, spot: Spot) -> tuple[bool, bool, float,
     return (
         spot.printed > spot.was,
         spot.entry.pair is not None,
-        -round(_matched(question.evidence.lifts.get(spot.lift.name)), 2),
+        -round(_matched(question.case.evidence.lifts.get(spot.lift.name)), 2),
         now,
         spot.session.session,
         spot.entry.order,
@@ -61,7 +61,7 @@ def _matched(found: LiftEvidence | None) -> float:
 
 def _against(question: SetsQuestion, spot: Spot) -> Reason | None:
     """The first limit one more set would break, or None."""
-    board, policy = question.board, question.policy
+    board, policy = question.board, question.case.policy
     facts: dict[str, FactValue] = {
         "lift": spot.lift.name,
         "session": spot.session.session,
@@ -79,14 +79,14 @@ def _against(question: SetsQuestion, spot: Spot) -> Reason | None:
 
 def _week_against(question: SetsQuestion, spot: Spot, facts: dict[str, FactValue]) -> Reason | None:
     """What the session or the week would have too much of."""
-    board, catalogue, policy = question.board, question.catalogue, question.policy
+    board, catalogue, policy = question.board, question.case.catalogue, question.case.policy
     before = board.week()
     board.sets[spot.place] += 1
     after = board.week()
     board.sets[spot.place] -= 1
     here = next(s for s in after.sessions if s.session == spot.session.session)
     against = overfull(here, catalogue, policy) or newly_broken(
-        before, after, question.lifter, catalogue, policy
+        before, after, question.case.lifter, catalogue, policy
     )
     return None if against is None else replace(against, facts=facts | dict(against.facts))
 
@@ -94,7 +94,7 @@ def _week_against(question: SetsQuestion, spot: Spot, facts: dict[str, FactValue
 def _muscle_against(
     question: SetsQuestion, spot: Spot, facts: dict[str, FactValue]
 ) -> Reason | None:
-    board, policy = question.board, question.policy
+    board, policy = question.board, question.case.policy
     for muscle, share in spot.lift.muscles.items():
         if share <= 0:
             continue
@@ -112,9 +112,9 @@ def _muscle_against(
 
 def _stays_down(question: SetsQuestion, muscle: str) -> bool:
     """Whether a muscle may not gain direct sets as a by-product."""
-    if question.lifter.emphasis_of(muscle) in ("hold", "skip"):
+    if question.case.lifter.emphasis_of(muscle) in ("hold", "skip"):
         return True
-    found = question.evidence.muscles.get(muscle)
+    found = question.case.evidence.muscles.get(muscle)
     if found is None or found.p_recovered is None:
         return found is not None
-    return found.p_recovered < question.policy.number("review.sets.up_from")
+    return found.p_recovered < question.case.policy.number("review.sets.up_from")

@@ -1,7 +1,9 @@
 """A block's weeks on their way to a new revision: looking up, putting, and what follows."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 from math import floor
+from typing import TypeVar
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.policy import Policy
@@ -10,6 +12,8 @@ from blockwright.engine.review.derived import counted, deload_after, timed
 from blockwright.engine.review.week_constraints import newly_broken, overfull
 from blockwright.engine.tolerated_load import easier
 from blockwright.engine.training import Block, Catalogue, Entry, Lift, Session, Week
+
+Key = TypeVar("Key")
 
 Found = tuple[int, Session, Entry]
 """Week number, session, entry."""
@@ -187,3 +191,20 @@ def no_more(entry: Entry, before: Entry, lift: Lift) -> Entry:
             for one in made.sets
         ),
     )
+
+
+def trim(sets: Mapping[Key, tuple[int, int]], target: int) -> dict[Key, int]:
+    """Sets by entry after trimming to `target` in all, at least one each.
+
+    `sets` holds each entry's sets now and those of the week before. One set at a time: from an
+    entry above its week before, else from the one with most; the last of those that tie.
+    """
+    left = {key: now for key, (now, _) in sets.items()}
+    while sum(left.values()) > target:
+        spare = [key for key, now in left.items() if now > 1]
+        if not spare:
+            break
+        spare.reverse()
+        most = max(spare, key=lambda key: (left[key] - sets[key][1] > 0, left[key]))
+        left[most] -= 1
+    return left

@@ -8,9 +8,9 @@ from blockwright.engine.case import CoachCase
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Reason
 from blockwright.engine.review.evidence import Evidence
-from blockwright.engine.review.exposures import Window
+from blockwright.engine.review.exposures import DAYS_OF_WEEK, Window
 from blockwright.engine.review.safety import PainState, Reports, pain_reports, unplaced
-from blockwright.engine.review.week_state import WeekState, below_usual
+from blockwright.engine.review.week_state import WeekState, below_usual, overreached
 from blockwright.engine.signs import (
     WHOLE_BODY_SIGNS,
     Warning,
@@ -89,6 +89,31 @@ class WeekCase:
         return last if last is not None and last.start == self.window.start else None
 
     @property
+    def overreached(self) -> frozenset[str]:
+        """Muscles that probably had too much."""
+        return overreached(self.state, self.policy)
+
+    @property
+    def hurting(self) -> frozenset[str]:
+        """Muscles of lifts that are stopped."""
+        lifts = (self.catalogue.find(name) for name in self.pain if self.stopped(name))
+        return frozenset(m for lift in lifts if lift is not None for m in lift.direct)
+
+    @property
+    def bad_days(self) -> frozenset[date]:
+        """Days of the week that probably were bad ones, and say nothing of the weeks to come."""
+        line = self.policy.number("review.read.act_from")
+        days = {} if self.state is None else self.state.bad_days
+        return frozenset(day for day, p in days.items() if p >= line)
+
+    @property
+    def first_back(self) -> bool:
+        """Whether nothing at all was done in the week before, by somebody who trains."""
+        start = self.window.start
+        lately = any(0 < (start - e.day).days <= DAYS_OF_WEEK for e in self.evidence.exposures)
+        return self.known_before and not lately and self.window.week.week > 1
+
+    @property
     def weak(self) -> bool:
         """Whether the week lay below the usual level and showed it: where nearly every first set
         reached the middle of its range, what came before was overrated."""
@@ -102,8 +127,16 @@ class WeekCase:
         return below_usual(self.state, self.policy) and not (asked and given)
 
     def stopped(self, lift: str) -> bool:
-        """Whether pain stops the lift."""
-        return lift in self.pain and self.pain[lift].band == "stop"
+        """Whether pain, or a sign of its own that leaves no doubt, stops the lift."""
+        hurts = lift in self.pain and self.pain[lift].band == "stop"
+        return hurts or self.sign_of(lift) is not None
+
+    def sign_of(self, lift: str) -> Warning | None:
+        """The last open sign of one lift alone that leaves no doubt."""
+        return next((sign for sign in reversed(self.warnings) if sign.sure
+                     and sign.sign not in WHOLE_BODY_SIGNS
+                     and (known := self.catalogue.find(sign.lift)) is not None
+                     and known.name == lift), None)  # fmt: skip
 
     def declined(self, proposal: str) -> bool:
         """Whether the coach has declined this very proposal in this block."""

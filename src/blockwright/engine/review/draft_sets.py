@@ -6,9 +6,8 @@ from dataclasses import dataclass, field, replace
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.block_weeks import as_many, with_sets
-from blockwright.engine.review.evidence import Evidence
-from blockwright.engine.training import Catalogue, Entry, Lift, Lifter, Session, Week
-from blockwright.engine.volume import CeilingBelief
+from blockwright.engine.review.case import WeekCase
+from blockwright.engine.training import Catalogue, Entry, Lift, Session, Week
 
 Place = tuple[int, str]
 """Number of the session in its week, and the lift."""
@@ -132,24 +131,16 @@ def board_for(done: Week, upcoming: Week, catalogue: Catalogue, policy: Policy) 
 class SetsQuestion:
     """Everything the decision looks at."""
 
-    lifter: Lifter
-    evidence: Evidence
-    ceilings: Mapping[str, CeilingBelief]
-    catalogue: Catalogue
-    policy: Policy
+    case: WeekCase
     board: Board
     frozen_lifts: frozenset[str]
     """Lifts that may not gain a set: pain, partial range, a watch, a bad day."""
-    moved_lifts: frozenset[str] = frozenset()
+    moved_lifts: frozenset[str]
     """Lifts whose load changes: one change a lift and week, a lead's apart."""
-    no_gain: Reason | None = None
+    no_gain: Reason | None
     """A reason that forbids any set more this week, the printed climb too."""
-    nothing_beyond: Reason | None = None
+    nothing_beyond: Reason | None
     """A reason that adds nothing beyond the print."""
-    overreached: frozenset[str] = frozenset()
-    """Muscles that probably had too much."""
-    hurting: frozenset[str] = frozenset()
-    """Muscles of lifts that pain stops."""
 
 
 def because(code: str, facts: Mapping[str, FactValue], *policy: str) -> Reason:

@@ -8,11 +8,10 @@ from dataclasses import replace
 from datetime import timedelta
 
 from blockwright.engine.reasons import FactValue, Reason
-from blockwright.engine.review.block_weeks import BlockWeeks, with_sets
+from blockwright.engine.review.block_weeks import BlockWeeks, trim, with_sets
 from blockwright.engine.review.decisions import Verdict
 from blockwright.engine.review.derived import deload_after
 from blockwright.engine.review.set_and_load_changes import entry_of
-from blockwright.engine.review.trim import trim
 from blockwright.engine.training import Entry, Lift, Session, SetPlan, Week, effective_load_kg
 
 

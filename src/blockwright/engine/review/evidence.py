@@ -1,7 +1,7 @@
 """What a week says: per lift, per muscle, and of the lifter as a whole."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from blockwright.engine.case import CoachCase
@@ -15,7 +15,13 @@ from blockwright.engine.review.exposures import (
     exposures_in,
     planned_entries,
 )
-from blockwright.engine.review.recovery import History, MuscleWeek, RecoveryLaw, history_of
+from blockwright.engine.review.recovery import (
+    History,
+    MuscleWeek,
+    RecoveryLaw,
+    change_of_muscle,
+    history_of,
+)
 from blockwright.engine.review.wellness import LifterEvidence, lifter_evidence
 from blockwright.engine.strength import LiftBelief
 from blockwright.engine.training import (
@@ -25,7 +31,7 @@ from blockwright.engine.training import (
     SessionCapacity,
     effective_load_kg,
 )
-from blockwright.engine.volume import planned_sets
+from blockwright.engine.volume import done_credit, planned_sets
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,6 +136,29 @@ def gathered(case: CoachCase, block: Block, window: Window) -> Evidence:
         bodyweight_kg=case.weights.on(case.name, through),
         missed=missed_days(exposures, window),
     )
+
+
+def without_days(evidence: Evidence, days: Collection[date]) -> Evidence:
+    """The evidence with bad days set aside: a muscle is judged by the lifts that were done on
+    others too, and effort beyond target counts on others only."""
+    if not days:
+        return evidence
+    case, window = evidence.facts, evidence.window
+    reader = _Reader(case, window, evidence.history, evidence.watches)
+    everything = by_lift(e for e in evidence.exposures if e.day not in days)
+    lifts = {
+        name: replace(found, beyond_effort=_beyond_effort(everything.get(name, ()), case.policy))
+        if found.beyond_effort
+        else found
+        for name, found in evidence.lifts.items()
+    }
+    told = {name: found for name, found in lifts.items() if _done_but_on(found, days)}
+    return replace(evidence, lifts=lifts, muscles=reader.muscles(lifts, told))
+
+
+def _done_but_on(found: LiftEvidence, days: Collection[date]) -> bool:
+    """Whether the lift was done in the week on another day than these, or not at all."""
+    return not found.done or any(exposure.day not in days for exposure in found.done)
 
 
 def eve_of(window: Window) -> date:
@@ -245,9 +274,16 @@ class _Reader:
             after=after.forecast(effective, 0.0, to_failure=True).median,
         )
 
-    def muscles(self, lifts: Mapping[str, LiftEvidence]) -> dict[str, MuscleEvidence]:
-        """Every muscle with sets planned or done this week, or planned for the next."""
+    def muscles(
+        self,
+        lifts: Mapping[str, LiftEvidence],
+        told: Mapping[str, LiftEvidence] | None = None,
+    ) -> dict[str, MuscleEvidence]:
+        """Every muscle with sets planned or done this week, or planned for the next; judged by
+        `told` of its lifts, by all without it."""
         here = self.history.weeks.get(self.window.start, {})
+        if told is not None:
+            here = {muscle: self._judged_by(told, week, muscle) for muscle, week in here.items()}
         planned = planned_sets(
             [
                 entry
@@ -264,10 +300,19 @@ class _Reader:
             self.catalogue,
         )
         return {
-            muscle: self._muscle(muscle, here.get(muscle), planned[muscle].fractional, lifts)
+            muscle: self._muscle(muscle, here.get(muscle), planned[muscle].fractional, lifts, told)
             for muscle in MUSCLES
             if muscle in here or planned[muscle].fractional or upcoming[muscle].fractional
         }
+
+    def _judged_by(
+        self, told: Mapping[str, LiftEvidence], week: MuscleWeek, muscle: str
+    ) -> MuscleWeek:
+        sets = {name: sum(done_credit(done, self.policy) for e in found.done for done in e.sets)
+                for name, found in told.items()}  # fmt: skip
+        moved = self.history.changes.get(self.window.start, {})
+        rule = RecoveryLaw.of(self.policy)
+        return replace(week, change=change_of_muscle(muscle, sets, moved, self.catalogue, rule))
 
     def _muscle(
         self,
@@ -275,11 +320,12 @@ class _Reader:
         week: MuscleWeek | None,
         sets_planned: float,
         lifts: Mapping[str, LiftEvidence],
+        told: Mapping[str, LiftEvidence] | None,
     ) -> MuscleEvidence:
         rule = RecoveryLaw.of(self.policy)
         change = week.change if week is not None else None
         matched = None if change is None else rule.p_matched(change)
-        by_plan = matched is None and self._did_as_planned(muscle, lifts)
+        by_plan = matched is None and self._did_as_planned(muscle, told or lifts)
         if by_plan:
             matched = self.policy.number("review.as_planned_matched")
         sore = week.sore if week is not None else None

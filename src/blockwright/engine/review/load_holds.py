@@ -83,10 +83,8 @@ def waiting_reasons(case: WeekCase, lift: Lift) -> tuple[Reason, ...]:
 
 def on_bad_days(case: WeekCase, found: LiftEvidence) -> tuple[Reason, ...]:
     """A lift done on a bad day only says nothing: its print stands."""
-    line = case.policy.number("review.read.act_from")
-    bad = {} if case.state is None else case.state.bad_days
     days = sorted({exposure.day for exposure in found.done})
-    if any(bad.get(day, 0.0) < line for day in days):
+    if not case.bad_days.issuperset(days):
         return ()
     facts: dict[str, FactValue] = {
         "lift": found.lift,

@@ -19,8 +19,22 @@ from blockwright.engine.review.baseline import (
     followed,
     pooled,
 )
-from blockwright.engine.training import MUSCLES, Catalogue, CheckIn, Lift, SessionCapacity, SetDone
-from blockwright.engine.volume import done_credit
+from blockwright.engine.training import (
+    MUSCLES,
+    Catalogue,
+    CheckIn,
+    Lift,
+    Lifter,
+    SessionCapacity,
+    SetDone,
+)
+from blockwright.engine.volume import (
+    CeilingBelief,
+    WeekRecovery,
+    ceiling_after,
+    ceiling_prior,
+    done_credit,
+)
 
 DAYS_TO_TELL = 2
 """Soreness sooner than this after a session, with no session to meet it, is too early to tell."""
@@ -119,7 +133,7 @@ def history_of(
             muscle: MuscleWeek(
                 week_start=start,
                 sets=done.get(muscle, 0.0),
-                change=pooled(_parts(muscle, lifts, moved, catalogue), rule.correlation),
+                change=change_of_muscle(muscle, lifts, moved, catalogue, rule),
                 sore=here.get(muscle),
             )
             for muscle in MUSCLES
@@ -133,19 +147,21 @@ def monday_of(day: date, monday: date) -> date:
     return monday + timedelta(days=7 * ((day - monday).days // 7))
 
 
-def _parts(
+def change_of_muscle(
     muscle: str,
     sets_by_lift: Mapping[str, float],
     changes: Mapping[str, Change],
     catalogue: Catalogue,
-) -> list[tuple[float, Change]]:
+    rule: RecoveryLaw,
+) -> Change | None:
+    """The changes of a muscle's lifts in a week as one, by its sets; None with none to compare."""
     parts = []
     for lift, sets in sets_by_lift.items():
         known = catalogue.lifts.get(lift)
         share = known.muscles.get(muscle, 0.0) if known is not None else 0.0
         if share > 0 and lift in changes:
             parts.append((sets * share, changes[lift]))
-    return parts
+    return pooled(parts, rule.correlation)
 
 
 def _changes(
@@ -271,3 +287,42 @@ def met_a_session(
             continue
         kept.append((day, answers[day]))
     return kept
+
+
+# ---------------------------------------------------------------------------------- ceilings
+
+
+def ceilings_after(
+    history: History, lifter: Lifter, policy: Policy, *, through: date
+) -> Mapping[str, CeilingBelief]:
+    """Every muscle's belief on `through`: one soft observation for each week with evidence.
+
+    A week without anything to compare and without an answer about soreness teaches nothing.
+    """
+    rule = RecoveryLaw.of(policy)
+    priors = {
+        muscle: ceiling_prior(muscle, lifter.experience, lifter.energy, policy)
+        for muscle in MUSCLES
+    }
+    return {
+        muscle: ceiling_after(
+            priors[muscle], _observed(muscle, history, rule), policy, through=through
+        )
+        for muscle in MUSCLES
+    }
+
+
+def _observed(muscle: str, history: History, rule: RecoveryLaw) -> list[WeekRecovery]:
+    found = []
+    for start, muscles in history.weeks.items():
+        week = muscles.get(muscle)
+        if week is None or week.sets <= 0 or week.change is None:
+            continue
+        found.append(
+            WeekRecovery(
+                day=start + timedelta(days=6),
+                sets=week.sets,
+                p_recovered=rule.p_recovered(rule.p_matched(week.change), week.sore),
+            )
+        )
+    return found

@@ -5,20 +5,20 @@ of block, facts and policy: the same inputs give the same proposals.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from blockwright.engine.case import CoachCase, derived, together
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.reasons import Caution, Reason
 from blockwright.engine.review.case import WeekCase, cleared_days, open_signs, pain_said, signs_of
-from blockwright.engine.review.ceilings import ceilings_after
-from blockwright.engine.review.evidence import Evidence, eve_of, gathered
+from blockwright.engine.review.evidence import Evidence, eve_of, gathered, without_days
 from blockwright.engine.review.exposures import lifts_in_use, planned_entries, window_of
 from blockwright.engine.review.load_holds import held_back, on_bad_days
 from blockwright.engine.review.load_proposals import loads_read
 from blockwright.engine.review.notes import week_notes
 from blockwright.engine.review.proposals import Proposal, Stay, distinct
+from blockwright.engine.review.recovery import ceilings_after
 from blockwright.engine.review.safety import (
     pain_by_lift,
     pain_elsewhere,
@@ -31,7 +31,7 @@ from blockwright.engine.review.safety_proposals import (
 from blockwright.engine.review.set_proposals import sets_read
 from blockwright.engine.review.settle import Question, questions_of
 from blockwright.engine.review.training_facts import with_training_facts
-from blockwright.engine.review.verdict import verdict_of
+from blockwright.engine.review.verdict import EVEN, verdict_of
 from blockwright.engine.review.week_answer import answer_to
 from blockwright.engine.review.week_facts import weeks_of
 from blockwright.engine.review.week_proposals import extension_proposal
@@ -119,7 +119,7 @@ def week_case(case: CoachCase) -> WeekCase:
     in_use = lifts_in_use(evidence.exposures, window, case.catalogue)
     earlier = (sign for sign in open_signs(case, through) if sign.day < window.start)
     warnings = (*earlier, *(sign for sign in signs_of(case) if window.holds(sign.day)))
-    return WeekCase(
+    found = WeekCase(
         facts=case,
         block=block,
         window=window,
@@ -130,6 +130,7 @@ def week_case(case: CoachCase) -> WeekCase:
         warnings=warnings,
         states=_states(case, block, evidence, ceilings),
     )
+    return replace(found, evidence=without_days(evidence, found.bad_days))
 
 
 def _states(
@@ -170,7 +171,9 @@ def _read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
     moved = [p.lift for p in loads.changes if p.lift is not None]
     out = {p.lift for p in made if p.kind == "stop_lift"}
     sets = sets_read(case, no_gain, _nothing_beyond(case), _frozen(case, down), moved, out)
-    return [*made, *loads.changes, *sets.changes], [*stays_in_pain(case), *loads.stays, *sets.stays]
+    swapped = {p.lift for p in made if p.kind == "swap_lift"}
+    kept = [p for p in loads.changes if p.lift not in swapped]
+    return [*made, *kept, *sets.changes], [*stays_in_pain(case), *loads.stays, *sets.stays]
 
 
 def _nothing_beyond(case: WeekCase) -> Reason | None:
@@ -189,7 +192,8 @@ def _frozen(case: WeekCase, down: set[str | None]) -> list[str]:
            "sign_stops_progress")  # fmt: skip
     frozen = {*down, *case.pain}
     for name, found in case.evidence.lifts.items():
-        if not found.done or on_bad_days(case, found):
+        fell = found.matched is not None and found.matched < EVEN
+        if not found.done or fell or on_bad_days(case, found):
             frozen.add(name)
         lift = case.catalogue.find(name)
         if lift is not None and any(r.code in own for r in held_back(case, lift)[0]):

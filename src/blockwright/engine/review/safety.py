@@ -72,7 +72,23 @@ def pain_by_lift(
         for lift in lifts if place in PLACES else ():
             if grade_in(lift, place) >= MUCH:
                 found[lift.name] = _together(found.get(lift.name), state, policy)
-    return found
+    return _same_movements(lifts, catalogue, found) | found
+
+
+def _same_movements(
+    lifts: Iterable[Lift], catalogue: Catalogue, found: Mapping[str, PainState]
+) -> dict[str, PainState]:
+    """Lifts of the pattern of one that pain stops: where it hurts nobody said, so they wait."""
+    stopped = {
+        lift.pattern: state
+        for name, state in found.items()
+        if state.band == "stop" and state.own and (lift := catalogue.find(name)) is not None
+    }
+    return {
+        lift.name: replace(stopped[lift.pattern], band="watchful", own=False, refer=False)
+        for lift in lifts
+        if lift.pattern in stopped
+    }
 
 
 def _shared_places(

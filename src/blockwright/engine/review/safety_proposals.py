@@ -1,18 +1,16 @@
 """Proposals that come before all others: refer, stop a lift, offer another one."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 from datetime import timedelta
 
-from blockwright.engine.pain import JOINT_MUSCLES, grade_in
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import Caution, FactValue, Reason
-from blockwright.engine.review.block_weeks import BlockWeeks, with_other
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.decisions import SCREENING
 from blockwright.engine.review.exposures import planned_entries
-from blockwright.engine.review.lift_and_week_changes import on_other
 from blockwright.engine.review.proposals import (
+    Kind,
     Proposal,
     RunnerUp,
     Stay,
@@ -20,15 +18,13 @@ from blockwright.engine.review.proposals import (
     proposal_id,
     sure,
 )
-from blockwright.engine.review.safety import MUCH, PAIN_SOURCE, PainState
+from blockwright.engine.review.safety import PAIN_SOURCE, PainState
+from blockwright.engine.review.stand_in import stand_in
 from blockwright.engine.review.swaps import (
-    alternatives_for_pain,
     pain_swap_caution,
-    sparing_joint,
 )
-from blockwright.engine.review.week_constraints import newly_broken, overfull, week_sets
 from blockwright.engine.signs import SIGN_SOURCE, WHOLE_BODY_SIGNS, Warning
-from blockwright.engine.training import Entry, Lift
+from blockwright.engine.training import Lift
 
 LICENSED = "a licensed professional"
 
@@ -39,6 +35,7 @@ def safety_proposals(case: WeekCase) -> list[Proposal]:
     referrals += [_sign(case, warning) for warning in case.warnings]
     referrals += _pain_referrals(case)
     stops = [_stop(case, lift, state) for lift, state in _live(case) if state.band == "stop"]
+    stops += _stopped_by_signs(case, {stop.lift for stop in stops})
     swaps = [
         swap
         for lift, state in _live(case)
@@ -76,6 +73,7 @@ def pain_facts(state: PainState, lift: str | None = None) -> dict[str, FactValue
     return {
         "lift": lift or state.about,
         "about": state.about,
+        "where": "" if lift in (None, state.about) else f"{state.about} ",
         "pain": state.latest.pain,
         "date": state.latest.day.isoformat(),
         "reports_in_a_row": state.in_a_row,
@@ -120,6 +118,28 @@ def _screening(case: WeekCase) -> Proposal:
 
 
 def _sign(case: WeekCase, warning: Warning) -> Proposal:
+    facts = _sign_facts(warning)
+    reason = "sign_was_written" if warning.sure else "sign_in_doubt"
+    made = _refer(
+        case,
+        f"{warning.sign} {warning.day}",
+        facts,
+        Reason(code=reason, facts=facts, source=SIGN_SOURCE),
+        _sign_caution(warning),
+        None if warning.sign in WHOLE_BODY_SIGNS else warning.lift,
+    )
+    says = Reason(code="propose_refer_sign", facts=made.says.facts)
+    return replace(made, says=says)
+
+
+def _sign_caution(warning: Warning) -> Caution:
+    code = "warning_sign" if warning.sign in WHOLE_BODY_SIGNS else "warning_sign_lift"
+    if warning.asks is not None:
+        code = "warning_sign_in_doubt"
+    return Caution(code=code, facts=_sign_facts(warning), source=SIGN_SOURCE)
+
+
+def _sign_facts(warning: Warning) -> dict[str, FactValue]:
     facts: dict[str, FactValue] = {
         "about": warning.sign,
         "sign": warning.sign,
@@ -128,21 +148,7 @@ def _sign(case: WeekCase, warning: Warning) -> Proposal:
         "lift": warning.lift,
         "sure": warning.sure,
     }
-    whole = warning.sign in WHOLE_BODY_SIGNS
-    code = "warning_sign" if whole else "warning_sign_lift"
-    if warning.asks is not None:
-        code, facts = "warning_sign_in_doubt", facts | {"asks": warning.asks}
-    reason = "sign_was_written" if warning.sure else "sign_in_doubt"
-    made = _refer(
-        case,
-        f"{warning.sign} {warning.day}",
-        facts,
-        Reason(code=reason, facts=facts, source=SIGN_SOURCE),
-        Caution(code=code, facts=facts, source=SIGN_SOURCE),
-        None if whole else warning.lift,
-    )
-    says = Reason(code="propose_refer_sign", facts=made.says.facts)
-    return replace(made, says=says)
+    return facts if warning.asks is None else facts | {"asks": warning.asks}
 
 
 def _pain_referrals(case: WeekCase) -> list[Proposal]:
@@ -187,57 +193,81 @@ def _above_stop(facts: Mapping[str, FactValue]) -> Reason:
 
 
 def _stop(case: WeekCase, lift: Lift, state: PainState) -> Proposal:
-    other = _other(case, lift, state)
+    other = stand_in(case, lift, state)
     runner_up = None
     if other is not None:
         why = Reason(code="lost_stop_first", facts={"lift": lift.name, "other": other.name})
         runner_up = RunnerUp(kind="swap_lift", after=To("lift", other.name), why=why)
-    facts = pain_facts(state, lift.name)
+    stop = _out(
+        case, lift, _above_stop(pain_facts(state, lift.name)), pain_caution(state, lift.name)
+    )
+    return replace(stop, runner_up=runner_up)
+
+
+def _stopped_by_signs(case: WeekCase, stopped: Collection[str | None]) -> list[Proposal]:
+    """Lifts with an open sign of their own: out until somebody licensed has looked at it."""
+    week = case.window.next_week
+    planned = {} if week is None else planned_entries(week, case.catalogue)
+    return [
+        _out(case, case.catalogue.lifts[name],
+             Reason(code="sign_stops_progress", facts={"signs": sign.sign}, source=SIGN_SOURCE),
+             _sign_caution(sign))
+        for name in planned
+        if name not in stopped and (sign := case.sign_of(name)) is not None
+    ]  # fmt: skip
+
+
+def _out(case: WeekCase, lift: Lift, reason: Reason, caution: Caution) -> Proposal:
+    says = Reason(code="propose_stop_lift", facts={**reason.facts, "lift": lift.name})
+    return _in_place_of(case, lift, None, says, reason, (caution,))
+
+
+def _in_place_of(
+    case: WeekCase,
+    lift: Lift,
+    other: Lift | None,
+    says: Reason,
+    reason: Reason,
+    cautions: tuple[Caution, ...],
+) -> Proposal:
+    """`other` (nothing where None) in the place of a lift."""
+    kind: Kind = "stop_lift" if other is None else "swap_lift"
+    claim, sureness = ("claim_pain_again", "pain_again")
+    if other is not None:
+        claim, sureness = ("claim_swap_helps", "swap_helps")
     return Proposal(
-        id=proposal_id(case.next_number, "stop_lift", lift.name),
-        kind="stop_lift",
+        id=proposal_id(case.next_number, kind, lift.name),
+        kind=kind,
         week=case.next_number,
         lift=lift.name,
         before=To("lift", lift.name),
-        after=None,
-        says=Reason(code="propose_stop_lift", facts=facts),
-        claim=Reason(code="claim_pain_again", facts=facts),
-        reasons=(_above_stop(facts),),
-        confidence=sure(case.policy.number("review.confidence.pain_again")),
-        runner_up=runner_up,
-        loses=_loses(case, lift, None),
-        cautions=(pain_caution(state, lift.name),),
+        after=None if other is None else To("lift", other.name),
+        says=says,
+        claim=Reason(code=claim, facts=says.facts),
+        reasons=(reason,),
+        confidence=sure(case.policy.number(f"review.confidence.{sureness}")),
+        loses=_loses(case, lift, other),
+        cautions=cautions,
     )
 
 
 def _swap(case: WeekCase, lift: Lift, state: PainState) -> Proposal | None:
-    other = _other(case, lift, state)
+    other = stand_in(case, lift, state)
     if other is None or case.window.next_week is None or case.window.next_week.kind != "build":
         return None
     muscles = [muscle for muscle in lift.direct if muscle in other.direct]
     facts = pain_facts(state, lift.name) | {"other": other.name, "muscles": ", ".join(muscles)}
-    return Proposal(
-        id=proposal_id(case.next_number, "swap_lift", lift.name),
-        kind="swap_lift",
-        week=case.next_number,
-        lift=lift.name,
-        before=To("lift", lift.name),
-        after=To("lift", other.name),
-        says=Reason(code="propose_swap_lift", facts=facts),
-        claim=Reason(code="claim_swap_helps", facts=facts),
-        reasons=(
-            Reason(
-                code="pain_offers_swap",
-                facts=facts,
-                policy=("safety.pain_carry_on", "safety.pain_stop_above"),
-                source=PAIN_SOURCE,
-            ),
-        ),
-        confidence=sure(case.policy.number("review.confidence.swap_helps")),
-        runner_up=_lighter(case, lift, Reason(code="lost_keep_watching", facts=facts)),
-        loses=_loses(case, lift, other),
-        cautions=(pain_caution(state, lift.name), pain_swap_caution(lift)),
+    policy = ("safety.pain_carry_on", "safety.pain_stop_above")
+    swap = _in_place_of(
+        case,
+        lift,
+        other,
+        Reason(code="propose_swap_lift", facts=facts),
+        Reason(code="pain_offers_swap", facts=facts, policy=policy, source=PAIN_SOURCE),
+        (pain_caution(state, lift.name), pain_swap_caution(lift)),
     )
+    lighter = _lighter(case, lift, Reason(code="lost_keep_watching", facts=facts))
+    return replace(swap, runner_up=lighter)
 
 
 def _lighter(case: WeekCase, lift: Lift, why: Reason) -> RunnerUp | None:
@@ -250,55 +280,6 @@ def _lighter(case: WeekCase, lift: Lift, why: Reason) -> RunnerUp | None:
     if setting is None:
         return None
     return RunnerUp(kind="lower_load", after=To("load_kg", round(setting.load_kg, 6)), why=why)
-
-
-def _other(case: WeekCase, lift: Lift, state: PainState) -> Lift | None:
-    """The best lift to offer: it suits the repetitions and is not in the way next week."""
-    week = case.window.next_week or case.window.week
-    entry = _entry(case, lift.name)
-    in_week = {e.lift for s in week.sessions for e in s.entries} if week is not None else set()
-    families = {
-        known.family
-        for s in (week.sessions if week is not None else ())
-        if entry is not None and entry in s.entries
-        for e in s.entries
-        if e.lift != lift.name and (known := case.catalogue.find(e.lift)) is not None
-    }
-    joint, avoid = _joint(case, lift, state), {*case.pain, *in_week}
-    if joint is not None:
-        offered = sparing_joint(lift, joint, case.catalogue, case.lifter, avoid=avoid)
-    else:
-        places = (state.about, *case.pain_elsewhere)
-        found = alternatives_for_pain(
-            lift, case.catalogue, case.lifter, case.policy, places=places, avoid=avoid
-        )
-        offered = found.lifts
-    return next(
-        (
-            other
-            for other in offered
-            if other.family not in families
-            and (entry is None or entry.zone in other.reps)
-            and _fits(case, lift, other)
-        ),
-        None,
-    )
-
-
-def _joint(case: WeekCase, lift: Lift, state: PainState) -> str | None:
-    """The joint that hurts, where the reports or two painful lifts name one the lift loads much."""
-    others = [
-        known
-        for name, each in case.pain.items()
-        if each.own and name != lift.name and (known := case.catalogue.find(name)) is not None
-    ]
-    for joint in JOINT_MUSCLES:
-        if not lift.regions or grade_in(lift, joint) < MUCH:
-            continue
-        named = state.about == joint or joint in case.pain_elsewhere
-        if named or any(grade_in(other, joint) >= MUCH for other in others):
-            return joint
-    return None
 
 
 def _loses(case: WeekCase, lift: Lift, other: Lift | None) -> dict[str, float]:
@@ -341,53 +322,13 @@ def _tried_again(case: WeekCase) -> list[Proposal]:
             continue
         facts: dict[str, FactValue] = {"lift": new.name, "other": old.name, "days": days}
         made.append(
-            Proposal(
-                id=proposal_id(case.next_number, "swap_lift", new.name),
-                kind="swap_lift",
-                week=case.next_number,
-                lift=new.name,
-                before=To("lift", new.name),
-                after=To("lift", old.name),
-                says=Reason(code="propose_try_again", facts=facts),
-                claim=Reason(code="claim_swap_helps", facts=facts),
-                reasons=(
-                    Reason(code="quiet_for_days", facts=facts, policy=("safety.pain_memory_days",)),
-                ),
-                confidence=sure(case.policy.number("review.confidence.swap_helps")),
-                loses=_loses(case, new, old),
-                cautions=(pain_swap_caution(old),),
+            _in_place_of(
+                case,
+                new,
+                old,
+                Reason(code="propose_try_again", facts=facts),
+                Reason(code="quiet_for_days", facts=facts, policy=("safety.pain_memory_days",)),
+                (pain_swap_caution(old),),
             )
         )
     return made
-
-
-def _fits(case: WeekCase, lift: Lift, other: Lift) -> bool:
-    """Whether next week keeps its rules with `other` in every place of `lift`: minutes, ceilings,
-    the session's and the week's limits, the ramp, and no more for a muscle that is held."""
-    week, done = case.window.next_week, case.window.week
-    if week is None or week.kind != "build":
-        return True
-    weeks = BlockWeeks(case.block, case.catalogue, case.policy)
-    trial = week
-    for number, session, entry in weeks.entries(week.week, None, lift.name):
-        if number == week.week:
-            trial = with_other(trial, session.session, entry, on_other(weeks, entry, other))
-    if newly_broken(week, trial, case.lifter, case.catalogue, case.policy) is not None:
-        return False
-    changed = [s for s, old in zip(trial.sessions, week.sessions, strict=True) if s != old]
-    if any(overfull(session, case.catalogue, case.policy) is not None for session in changed):
-        return False
-    before, after, now = (week_sets(each, case.catalogue) for each in (done, trial, week))
-    most = case.policy.number("ramp.sets_per_week")
-    for muscle, sets in after.items():
-        held = case.lifter.emphasis_of(muscle) == "hold"
-        room = 0.0 if held else max(before.get(muscle, 0.0) + most - now.get(muscle, 0.0), 0.0)
-        if sets > now.get(muscle, 0.0) + room + 1e-9:
-            return False
-    return True
-
-
-def _entry(case: WeekCase, lift: str) -> Entry | None:
-    week = case.window.next_week or case.window.week
-    found = planned_entries(week, case.catalogue).get(lift)
-    return found[0][1] if found else None

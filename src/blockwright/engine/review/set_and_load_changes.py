@@ -5,11 +5,17 @@ from collections.abc import Sequence
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import Reason
-from blockwright.engine.review.block_weeks import BlockWeeks, Found, as_many, no_more, with_sets
+from blockwright.engine.review.block_weeks import (
+    BlockWeeks,
+    Found,
+    as_many,
+    no_more,
+    trim,
+    with_sets,
+)
 from blockwright.engine.review.decisions import Verdict
 from blockwright.engine.review.forecast import later_loads, with_load
 from blockwright.engine.review.loads import most_effective
-from blockwright.engine.review.trim import trim
 from blockwright.engine.training import Entry, Lift, Week, effective_load_kg
 from blockwright.engine.units import load_text
 

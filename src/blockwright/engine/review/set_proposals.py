@@ -9,7 +9,6 @@ from blockwright.engine.review.draft_sets import Board, Place, SetsQuestion, boa
 from blockwright.engine.review.named_session import day_of
 from blockwright.engine.review.proposals import Proposal, Stay, To, proposal_id, sure
 from blockwright.engine.review.sets import SetsChoice, chosen_sets
-from blockwright.engine.review.week_state import overreached
 from blockwright.engine.training import Week
 
 
@@ -37,23 +36,12 @@ def sets_read(
         return Sets((), ())
     upcoming = _without(upcoming, out_lifts)
     question = SetsQuestion(
-        lifter=case.lifter,
-        evidence=case.evidence,
-        ceilings=case.ceilings,
-        catalogue=case.catalogue,
-        policy=case.policy,
+        case=case,
         board=board_for(case.window.week, upcoming, case.catalogue, case.policy),
         frozen_lifts=frozenset(frozen_lifts),
         moved_lifts=frozenset(moved_lifts),
         no_gain=no_gain,
         nothing_beyond=nothing_beyond,
-        overreached=overreached(case.state, case.policy),
-        hurting=frozenset(
-            muscle
-            for name in case.pain
-            if case.stopped(name) and (lift := case.catalogue.find(name)) is not None
-            for muscle in lift.direct
-        ),
     )
     changes: list[Proposal] = []
     stays: list[Stay] = []
@@ -108,7 +96,7 @@ def _added(case: WeekCase, question: SetsQuestion, choice: SetsChoice, place: Pl
     if muscle not in direct:
         # the partner of a pair gains the set with it
         muscle, sets = direct[0], board.fractional(direct[0])
-        p_recovered = question.ceilings[muscle].p_recovered(sets, case.policy)
+        p_recovered = question.case.ceilings[muscle].p_recovered(sets, case.policy)
         facts = _muscle_sets(muscle, board.printed(muscle), sets)
         reasons = (Reason(code="goes_with_its_pair", facts={"lift": lift}),)
     here = next(one for one in case.next_sessions if one.session == session)

@@ -12,10 +12,10 @@ from typing import Literal
 
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.allocate_sets import put_set
+from blockwright.engine.review.block_weeks import trim
 from blockwright.engine.review.draft_sets import Place, SetsQuestion, because
 from blockwright.engine.review.evidence import MuscleEvidence
 from blockwright.engine.review.proposals import percent
-from blockwright.engine.review.trim import trim
 from blockwright.engine.training import MUSCLES
 from blockwright.engine.volume import floor_sets, gain
 
@@ -48,18 +48,18 @@ def chosen_sets(question: SetsQuestion) -> tuple[SetsChoice, ...]:
     muscles = [
         muscle
         for muscle in MUSCLES
-        if muscle in question.evidence.muscles
-        and question.lifter.emphasis_of(muscle) != "skip"
+        if muscle in question.case.evidence.muscles
+        and question.case.lifter.emphasis_of(muscle) != "skip"
         and question.board.direct(muscle) > 0
     ]
-    asked = {muscle: _gate(question, question.evidence.muscles[muscle]) for muscle in muscles}
+    asked = {muscle: _gate(question, question.case.evidence.muscles[muscle]) for muscle in muscles}
     made = [
         _taken(question, muscle, wish, reason)
         for wanted in ("cut", "hold")
         for muscle, (wish, reason) in asked.items()
         if wish == wanted
     ]
-    left = most = question.policy.whole("review.sets.most_muscles")
+    left = most = question.case.policy.whole("review.sets.most_muscles")
     for muscle in sorted(muscles, key=lambda m: _precedence(question, m)):
         wish, reason = asked[muscle]
         if wish in ("cut", "hold"):
@@ -74,16 +74,16 @@ def chosen_sets(question: SetsQuestion) -> tuple[SetsChoice, ...]:
 
 
 def _precedence(question: SetsQuestion, muscle: str) -> tuple[bool, float, int]:
-    lead = question.lifter.emphasis_of(muscle) == "lead"
+    lead = question.case.lifter.emphasis_of(muscle) == "lead"
     return (not lead, -_worth(question, muscle), MUSCLES.index(muscle))
 
 
 def _worth(question: SetsQuestion, muscle: str) -> float:
     """What one set beyond the print is worth (SMD): expected gain by emphasis, less the cost of
     the higher probability that the week lies above the ceiling."""
-    policy, ceiling = question.policy, question.ceilings[muscle]
+    policy, ceiling = question.case.policy, question.case.ceilings[muscle]
     now = question.board.fractional(muscle)
-    weight = policy.number(f"review.sets.gain_weight.{question.lifter.emphasis_of(muscle)}")
+    weight = policy.number(f"review.sets.gain_weight.{question.case.lifter.emphasis_of(muscle)}")
     risk = ceiling.p_overshoots(now + 1) - ceiling.p_overshoots(now)
     cost = policy.number("review.sets.overshoot_cost")
     return weight * gain(now, now + 1, policy).mean - risk * cost
@@ -91,13 +91,13 @@ def _worth(question: SetsQuestion, muscle: str) -> float:
 
 def _gate(question: SetsQuestion, found: MuscleEvidence) -> tuple[Wish, Reason]:
     """What the evidence lets through, and its strongest reason."""
-    policy = question.policy
+    policy = question.case.policy
     facts = muscle_facts(found)
-    if found.muscle in question.overreached:
+    if found.muscle in question.case.overreached:
         return "cut", because("muscle_not_recovered", facts, "review.read.act_from")
     if question.no_gain is not None:
         return "hold", question.no_gain
-    if found.muscle in question.hurting:
+    if found.muscle in question.case.hurting:
         return "hold", because("muscle_near_pain", facts, "safety.pain_stop_above")
     if found.sore is not None and found.sore >= policy.number("review.sore.not_from"):
         return "hold", because("muscle_still_sore", facts, "review.sore.not_from")
@@ -108,8 +108,8 @@ def _more(
     question: SetsQuestion, found: MuscleEvidence, facts: dict[str, FactValue]
 ) -> tuple[Wish, Reason]:
     """Whether a set beyond the print may be asked for."""
-    policy, p = question.policy, found.p_recovered
-    if question.lifter.emphasis_of(found.muscle) == "hold":
+    policy, p = question.case.policy, found.p_recovered
+    if question.case.lifter.emphasis_of(found.muscle) == "hold":
         return "print", because("muscle_on_hold", facts)
     if p is None:
         return "print", because("muscle_unknown", facts)
@@ -121,13 +121,13 @@ def _more(
         return "print", because("sets_left_undone", facts, "review.sets.done_share")
     if found.judged_by_plan:
         return "print", because("muscle_unknown", facts)
-    lead = question.lifter.emphasis_of(found.muscle) == "lead"
+    lead = question.case.lifter.emphasis_of(found.muscle) == "lead"
     if not lead and found.muscle in SMALL:
         return "print", because("others_first", {"most": policy.whole("review.sets.most_muscles")})
     if p < policy.number("review.sets.up_from"):
         return "print", because("muscle_in_doubt", facts, "review.sets.up_from")
     key = "review.sets.short_of_energy_up_from"
-    if question.evidence.lifter.short_of_energy and p < policy.number(key):
+    if question.case.evidence.lifter.short_of_energy and p < policy.number(key):
         return "print", because("short_of_energy", facts, key)
     if _worth(question, found.muscle) <= 0:
         return "print", _ceiling_reason(question, found.muscle)
@@ -137,7 +137,7 @@ def _more(
 def _taken(question: SetsQuestion, muscle: str, wish: Wish, reason: Reason) -> SetsChoice:
     """Sets taken off the print: to a share of it for a cut, to last week's for a hold; a muscle is
     not cut below the floor."""
-    board, policy = question.board, question.policy
+    board, policy = question.board, question.case.policy
     spots = [spot for spot in board.spots if muscle in spot.lift.direct]
     printed, before, sets_before = (
         board.direct(muscle),
@@ -148,6 +148,8 @@ def _taken(question: SetsQuestion, muscle: str, wish: Wish, reason: Reason) -> S
         wanted = round(policy.number("review.sets.cut_to") * printed)
         spare = int(max(sets_before - floor_sets(policy), 0.0) + 1e-9)
         target = min(printed, max(wanted, printed - spare))
+    elif muscle in question.case.hurting and sets_before <= _last_planned(question, muscle):
+        target = printed  # the lift that is out took enough
     else:
         target = sum(min(spot.was, board.sets[spot.place]) for spot in spots)
     taken = trim({spot.place: (board.sets[spot.place], spot.was) for spot in spots}, target)
@@ -162,8 +164,18 @@ def _taken(question: SetsQuestion, muscle: str, wish: Wish, reason: Reason) -> S
         sets_before=sets_before,
         sets_after=board.fractional(muscle),
         reasons=(reason,),
-        p_recovered_next=question.ceilings[muscle].p_recovered(board.fractional(muscle), policy),
+        p_recovered_next=_p_recovered(question, muscle),
     )
+
+
+def _p_recovered(question: SetsQuestion, muscle: str) -> float:
+    """P(the muscle recovers from next week's sets as the board stands)."""
+    sets, case = question.board.fractional(muscle), question.case
+    return case.ceilings[muscle].p_recovered(sets, case.policy)
+
+
+def _last_planned(question: SetsQuestion, muscle: str) -> float:
+    return question.case.evidence.muscles[muscle].sets_planned + 1e-9
 
 
 def _added(question: SetsQuestion, muscle: str, reason: Reason) -> SetsChoice | None:
@@ -184,7 +196,7 @@ def _added(question: SetsQuestion, muscle: str, reason: Reason) -> SetsChoice | 
         sets_before=sets_before,
         sets_after=after,
         reasons=(reason, _ceiling_reason(question, muscle)),
-        p_recovered_next=question.ceilings[muscle].p_recovered(after, question.policy),
+        p_recovered_next=_p_recovered(question, muscle),
     )
 
 
@@ -200,12 +212,8 @@ def _as_printed(question: SetsQuestion, muscle: str, reasons: tuple[Reason, ...]
         sets_before=sets,
         sets_after=sets,
         reasons=reasons,
-        p_recovered_next=question.ceilings[muscle].p_recovered(sets, question.policy),
+        p_recovered_next=_p_recovered(question, muscle),
     )
-
-
-_EVEN = 0.5
-"""More likely matched than not."""
 
 
 def muscle_facts(found: MuscleEvidence) -> dict[str, FactValue]:
@@ -231,7 +239,7 @@ def _week_words(found: MuscleEvidence) -> str:
     """A muscle's week as a coach says it: "matched, not sore"."""
     if found.matched is None:
         said = "nothing to compare with"
-    elif found.matched >= _EVEN:
+    elif found.matched >= 0.5:
         said = "did what was planned" if found.judged_by_plan else "held"
     else:
         said = "short of what was planned" if found.judged_by_plan else "below last week"
@@ -249,7 +257,7 @@ def _matched_words(found: MuscleEvidence) -> str:
 
 
 def _ceiling_reason(question: SetsQuestion, muscle: str) -> Reason:
-    ceiling, sets = question.ceilings[muscle], question.board.fractional(muscle)
+    ceiling, sets = question.case.ceilings[muscle], question.board.fractional(muscle)
     at_least = ceiling.at_least
     p_overshoots = ceiling.p_overshoots(sets)
     return Reason(

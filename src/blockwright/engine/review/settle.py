@@ -2,13 +2,17 @@
 
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import is_doubted
 from blockwright.engine.review.proposals import Proposal
+from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Flag
+
+_MOST_WORDS = 16
+"""Of a note that is quoted."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,7 +58,12 @@ def _signs(case: WeekCase) -> list[Question]:
             id=_named("sign", one.sign, one.day),
             asks=Reason(
                 code="ask_sign",
-                facts={"iso": one.day.isoformat(), "lift": one.lift, "asks": one.asks},
+                facts={
+                    "iso": one.day.isoformat(),
+                    "lift": one.lift,
+                    "asks": one.asks,
+                    "note": _note(case, one),
+                },
             ),
             place=f"{one.day}, {one.lift}",
         )
@@ -63,16 +72,32 @@ def _signs(case: WeekCase) -> list[Question]:
     ]
 
 
+def _note(case: WeekCase, sign: Warning) -> str:
+    """The words in question, in quotes after a comma; "" where they are not those of a set."""
+    notes = [
+        done.note
+        for done in case.facts.sets
+        if (done.row, done.lift, done.moment.day) == (sign.row, sign.lift, sign.day)
+    ]
+    if not notes:
+        return ""
+    words = notes[0].split()
+    cut = " ..." if len(words) > _MOST_WORDS else ""
+    return f', "{" ".join(words[:_MOST_WORDS])}{cut}"'
+
+
 def _pains(case: WeekCase) -> list[Question]:
-    """One question for each live report of a place: what brings it on?"""
+    """One question for each live report of a place, and of a lift that stops: what brings it on?"""
     found = []
-    for state in case.pain_elsewhere.values():
+    lifts = [s for name, s in case.pain.items() if s.band == "stop" and s.about == name]
+    for state in (*case.pain_elsewhere.values(), *lifts):
+        code = "ask_pain_where" if state in lifts else "ask_pain"
         day = state.latest.day.isoformat()
         facts: dict[str, FactValue] = {"about": state.about, "pain": state.latest.pain, "date": day}
         found.append(
             Question(
                 id=_named("pain", state.about, day),
-                asks=Reason(code="ask_pain", facts=facts),
+                asks=Reason(code=code, facts=facts),
                 place=f"{day}, {state.about}",
             )
         )
@@ -115,11 +140,24 @@ def _sets(case: WeekCase) -> list[Question]:
     return [
         Question(
             id=_named("set", lift, flag.day, flag.set_number),
-            asks=_asks("ask_set", lift, flag),
+            asks=_asks_of_set(case, lift, flag),
             place=f"{flag.day}, {lift}, set {flag.set_number}",
         )
         for lift, flag in _flags_of_the_week(case, is_doubted)
     ]
+
+
+def _asks_of_set(case: WeekCase, lift: str, flag: Flag) -> Reason:
+    """Whether a set is true: beside what was meant, or what was done at the load otherwise."""
+    if "meant" in flag.facts:
+        return _asks("ask_slip", lift, flag)
+    mine = [e for e in case.evidence.exposures if e.lift == lift and e.day <= flag.day]
+    done = {one.set_number: one for e in mine if e.day == flag.day for one in e.sets}
+    load = done[flag.set_number].load_kg if flag.set_number in done else None
+    usual = [one.first_reps for e in mine for one in e.sound if one.load_kg == load]
+    if not usual:
+        return _asks("ask_set", lift, flag)
+    return _asks("ask_set_at_load", lift, replace(flag, facts={**flag.facts, "usual": usual[-1]}))
 
 
 def _levels(case: WeekCase) -> list[Question]:

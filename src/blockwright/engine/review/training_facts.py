@@ -5,6 +5,7 @@ Also the printed climb: how many loads and sets go up next week without anybody'
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from typing import Literal
 
 from blockwright.engine.rack import SAME_LOAD_KG
@@ -12,8 +13,13 @@ from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import Exposure, planned_entries
 from blockwright.engine.review.proposals import Proposal
+from blockwright.engine.review.week_state import below_usual
 from blockwright.engine.training import Entry, effective_load_kg
-from blockwright.engine.units import in_unit, number_text
+from blockwright.engine.units import Unit, in_unit, number_text
+
+_MOST_SHOWN = 3
+_NO_SLIP = 0.5
+"""A first set heavier than the others by more than this share was mistyped (judgement)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,7 +53,6 @@ def _lifted_last(case: WeekCase, proposal: Proposal) -> Reason | None:
         return None
     last = same[-1]
     unit = case.lifter.units
-    load = number_text(in_unit(last.work_load_kg, unit))
     facts: dict[str, FactValue] = {
         "lift": proposal.lift,
         "date": last.day.isoformat(),
@@ -55,21 +60,37 @@ def _lifted_last(case: WeekCase, proposal: Proposal) -> Reason | None:
         "sets": len(last.sound),
         "reps": last.first.first_reps,
         "rir": last.first.rir,
-        "done": _done(last, load) + (", two weeks running" if _repeated(same) else ""),
+        "done": _done(last, unit)
+        + (", two weeks running" if _repeated(same) else "")
+        + _asked(proposal),
     }
     return Reason(code="lifted_last", facts=facts)
 
 
-def _done(exposure: Exposure, load: str) -> str:
-    """ "3 x 8 at 80 with 2 left" where all sets agree, else of the first: "12 at 80, 2 left"."""
-    first = exposure.first
+def _asked(proposal: Proposal) -> str:
+    """What a load that comes down is asked for: ", for 12-15"."""
+    if proposal.kind != "lower_load":
+        return ""
+    low, high = (proposal.says.facts[key] for key in ("reps_low", "reps_high"))
+    return f"; {low}–{high} asked" if low != high else f"; {low} asked"
+
+
+def _done(exposure: Exposure, unit: Unit) -> str:
+    """ "3 x 8 at 80 with 2 left" where all sets agree, else of the first: "12 at 80 with 2 left";
+    "5 at 90, then 9 at 80" where a heavier set came before it."""
+    load = number_text(in_unit(exposure.work_load_kg, unit))
+    first, opened = exposure.first, exposure.sets[0]
     alike = {(done.load_kg, done.first_reps) for done in exposure.sound}
     reps = str(first.first_reps)
     if len(alike) == 1 and len(exposure.sound) > 1:
         reps = f"{len(exposure.sound)} × {reps}"
     at = f" at {load}" if first.load_kg > 0 else ""
     left = "" if first.rir is None else f" with {number_text(first.rir)} left"
-    return f"{reps}{at}{left}"
+    before = ""
+    if SAME_LOAD_KG < opened.load_kg - first.load_kg < _NO_SLIP * first.load_kg:
+        heavier = number_text(in_unit(opened.load_kg, unit))
+        before = f"{opened.first_reps} at {heavier}, then "
+    return f"{before}{reps}{at}{left}"
 
 
 def _repeated(exposures: Sequence[Exposure]) -> bool:
@@ -81,6 +102,53 @@ def _repeated(exposures: Sequence[Exposure]) -> bool:
         abs(before.work_load_kg - last.work_load_kg) < SAME_LOAD_KG
         and before.first.first_reps == last.first.first_reps
     )
+
+
+def shortfalls(case: WeekCase) -> str:
+    """The lifts that fell furthest short of the last time at the same load, as a coach shows them:
+    ": bench press 5 at 90 (8 before), row 9 at 70 (11 before)"; "" where none can be shown."""
+    before: dict[tuple[str, float], Exposure] = {}
+    found: list[tuple[float, str]] = []
+    since = _weak_since(case)
+    for now in case.evidence.exposures:
+        if not now.sound:
+            continue
+        key = (now.lift, round(now.work_load_kg, 2))
+        if now.day < since:
+            before[key] = now
+        elif not case.window.holds(now.day):
+            continue
+        elif (then := before.pop(key, None)) is not None and (short := _short_of(now, then)) > 0:
+            load = number_text(in_unit(now.work_load_kg, case.lifter.units))
+            reps, earlier = _reps_left(now, then), _reps_left(then, now)
+            found.append((short, f"{now.lift} {reps} at {load} ({earlier} before)"))
+    worst = sorted(found, key=lambda one: -one[0])[:_MOST_SHOWN]
+    return f": {', '.join(said for _, said in worst)}" if worst else ""
+
+
+def _weak_since(case: WeekCase) -> date:
+    """The Monday from which the weeks have lain below the usual level."""
+    since = case.window.start
+    for state in reversed(case.states[:-1]):
+        if not below_usual(state, case.policy):
+            break
+        since = state.start
+    return since
+
+
+def _short_of(now: Exposure, then: Exposure) -> float:
+    """Repetitions by which a first set fell short of an earlier one, what was left counted in."""
+    left = [one.first.rir if one.first.rir is not None else 0.0 for one in (now, then)]
+    known = now.first.rir is not None and then.first.rir is not None
+    reserve = left[1] - left[0] if known else 0.0
+    return then.first.first_reps - now.first.first_reps + reserve
+
+
+def _reps_left(one: Exposure, other: Exposure) -> str:
+    """ "8", or "8 with 4 left" where the other had not as many left."""
+    if one.first.rir is None or one.first.rir == other.first.rir:
+        return str(one.first.first_reps)
+    return f"{one.first.first_reps} with {number_text(one.first.rir)} left"
 
 
 def printed_climb(case: WeekCase, proposals: Sequence[Proposal]) -> Climb:

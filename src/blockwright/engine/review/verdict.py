@@ -2,15 +2,16 @@
 
 from datetime import date
 
-from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.review.case import WeekCase
-from blockwright.engine.review.exposures import DAYS_OF_WEEK
+from blockwright.engine.review.evidence import LiftEvidence
 from blockwright.engine.review.recovery import RecoveryLaw
-from blockwright.engine.review.week_state import overreached
 from blockwright.engine.training import DAYS
 
 MOST_NAMED = 3
 """More names than these make no sentence; they are counted instead."""
+EVEN = 0.5
+"""More likely matched than not."""
 _MUCH_LEFT = 2.0
 """Repetitions beyond range and reserve from which a first set was too easy (judgement)."""
 _NUMBERS = ("none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
@@ -20,11 +21,13 @@ _NUMBERS = ("none", "one", "two", "three", "four", "five", "six", "seven", "eigh
 def verdict_of(case: WeekCase) -> Reason:
     """The sentence of the week just done."""
     done, planned = sessions_of(case)
+    back = " in the first week back" if case.first_back else ""
+    said = _sessions_words(done, planned) + back
     facts: dict[str, FactValue] = {
         "week": case.window.week.week,
         "done": done,
         "planned": planned,
-        "sessions": (said := _sessions_words(done, planned) + _back(case)),
+        "sessions": said,
         "sessions_lower": said.lower(),
         "but": _but(case),
     }
@@ -40,7 +43,7 @@ def verdict_of(case: WeekCase) -> Reason:
     if named is not None:
         return Reason(code=named[0], facts=facts | named[1])
     judged = [found for found in case.evidence.lifts.values() if found.matched is not None]
-    down = [found.lift for found in judged if found.matched is not None and found.matched < 0.5]
+    down = [found.lift for found in judged if found.matched is not None and found.matched < EVEN]
     if not judged:
         return Reason(code="verdict_done", facts=facts)
     if _too_easy(case):
@@ -48,7 +51,7 @@ def verdict_of(case: WeekCase) -> Reason:
     if not down:
         return Reason(code="verdict_held", facts=facts)
     if len(down) <= MOST_NAMED:
-        return Reason(code="verdict_held_but", facts=facts | {"down": _listed(down)})
+        return Reason(code="verdict_held_but", facts=facts | {"down": and_listed(down)})
     counts: dict[str, FactValue] = {"down": len(down), "lifts": len(judged)}
     return Reason(code="verdict_down", facts=facts | counts)
 
@@ -59,21 +62,33 @@ def _state(case: WeekCase) -> tuple[str, dict[str, FactValue]] | None:
     if state is None:
         return None
     line = case.policy.number("review.read.act_from")
-    tired = sorted(m.replace("_", " ") for m in overreached(state, case.policy))
+    tired = sorted(m.replace("_", " ") for m in case.overreached)
     if state.everything >= line or state.expected >= case.policy.number("review.read.light_from"):
         return "verdict_too_much", {}
     if state.bad_week >= line:
         return "verdict_bad_week", {}
     if tired:
-        return "verdict_muscles", {"muscles": _listed(tired[:MOST_NAMED])}
-    days = [day for day, p in state.bad_days.items() if p >= line]
-    if days:
-        named = _listed([DAYS[day.weekday()] for day in days])
+        return "verdict_muscles", {"muscles": and_listed(tired[:MOST_NAMED])}
+    if days := sorted(case.bad_days):
+        named = and_listed([DAYS[day.weekday()] for day in days])
         code = "verdict_bad_day" if len(days) == 1 else "verdict_bad_days"
-        return code, {"days": named, "after": _after(case, days)}
+        return code, {"days": named, "after": _after(case, days), "rest": _rest(case)}
     if case.weak:
         return "verdict_weak", {}
     return None
+
+
+def _rest(case: WeekCase) -> str:
+    """What the lifts of the other days did: "the rest held but bench press"."""
+    others = [f for f in case.evidence.lifts.values() if not case.bad_days.issuperset(_days(f))]
+    down = [f.lift for f in others if f.matched is not None and f.matched < EVEN]
+    if len(down) <= MOST_NAMED:
+        return "the rest held" + (f" but {and_listed(down)}" if down else "")
+    return f"{len(down)} of the other {len(others)} lifts below their usual too"
+
+
+def _days(found: LiftEvidence) -> set[date]:
+    return {exposure.day for exposure in found.done}
 
 
 def _after(case: WeekCase, days: list[date]) -> str:
@@ -119,14 +134,6 @@ def _sessions_words(done: int, planned: int) -> str:
     return f"{_number(done)} of {_number(planned)} {noun}".capitalize()
 
 
-def _back(case: WeekCase) -> str:
-    """ " in the first week back" after a week of the block in which nothing was done."""
-    start = case.window.start
-    week_before = [e for e in case.evidence.exposures if 0 < (start - e.day).days <= DAYS_OF_WEEK]
-    first = case.window.week.week == 1 or not case.known_before
-    return "" if week_before or first else " in the first week back"
-
-
 def _number(n: int) -> str:
     return _NUMBERS[n] if n < len(_NUMBERS) else str(n)
 
@@ -137,7 +144,7 @@ def _but(case: WeekCase) -> str:
         about = dict.fromkeys(
             state.about for state in (*case.pain.values(), *case.pain_elsewhere.values())
         )
-        return f"; {_listed(list(about)[:MOST_NAMED])} {'hurts' if len(about) == 1 else 'hurt'}"
+        return f"; {and_listed(list(about)[:MOST_NAMED])} {'hurts' if len(about) == 1 else 'hurt'}"
     law = RecoveryLaw.of(case.policy)
     sore = [
         muscle.replace("_", " ")
@@ -147,8 +154,4 @@ def _but(case: WeekCase) -> str:
     if not sore:
         return ""
     named = sore[:MOST_NAMED] if len(sore) <= MOST_NAMED else [f"{len(sore)} muscles"]
-    return f"; {_listed(named)} slow to recover"
-
-
-def _listed(names: list[str]) -> str:
-    return names[0] if len(names) == 1 else ", ".join(names[:-1]) + f" and {names[-1]}"
+    return f"; {and_listed(named)} slow to recover"

@@ -6,7 +6,7 @@ the expected stimulus it gives up over the build weeks left, beside the print do
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from blockwright.engine.reasons import FactValue, Reason
@@ -15,6 +15,7 @@ from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.decisions import Offered, Verdict
 from blockwright.engine.review.ease_week import ease_week
 from blockwright.engine.review.proposals import Kind, Proposal, RunnerUp, To, proposal_id, sure
+from blockwright.engine.review.training_facts import shortfalls
 from blockwright.engine.review.week_state import WeekState
 from blockwright.engine.training import Week
 from blockwright.engine.volume import benefit
@@ -92,7 +93,10 @@ def _weak(case: WeekCase, states: Sequence[WeekState]) -> Answer | None:
     falls = case.weak and _watch_falls(case)
     if not (many or bad or twice or falls):
         return None
-    reasons = _reasons(case, state, many=many, bad=bad, twice=twice, falls=falls)
+    if case.first_back:
+        return Answer(step="repeat", reasons=(Reason(code="first_week_back"),), probability=0.5)
+    strongest, *others = _reasons(case, state, many=many, bad=bad, twice=twice, falls=falls)
+    reasons = (replace(strongest, facts={**strongest.facts, "shown": shortfalls(case)}), *others)
     again = last is not None and (last.bad_week >= act or twice)
     step: Step = "light" if many or falls or again else "repeat"
     eased = _eased_lately(case)

@@ -126,6 +126,12 @@ def below_usual(state: WeekState | None, policy: Policy) -> bool:
     return not one_day and state.mean <= policy.number("review.read.weak_two_weeks") / 2
 
 
+def was_weak(state: WeekState, policy: Policy) -> bool:
+    """Whether the week as a whole was bad, or more than recovery allows."""
+    line = policy.number("review.read.act_from")
+    return state.bad_week >= line or state.everything >= line
+
+
 class _Reader:
     def __init__(
         self,

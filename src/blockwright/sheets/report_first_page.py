@@ -1,0 +1,115 @@
+"""The page of a report that the lifter reads: done, stronger, recovered, next."""
+
+from collections.abc import Mapping
+from datetime import date
+from typing import Any
+
+from blockwright.engine.units import Unit, load_text, number_text
+from blockwright.sheets.report_shapes import Document, Part, Table, finding, sentence
+
+MOST_REASONS = 3
+"""Lifts that make way, with why."""
+
+
+def _facts(document: Document, part: str) -> tuple[str, Mapping[str, Any]]:
+    finding = document["findings"][part]
+    return str(finding["code"]), finding["facts"]
+
+
+def first_page(document: Document) -> tuple[Part, ...]:
+    """Done, stronger, recovered, next."""
+    return (
+        _what_done(document),
+        _stronger(document),
+        Part(name="What recovered", title=finding(document, "muscles")),
+        _ahead(document),
+    )
+
+
+def _what_done(document: Document) -> Part:
+    builds = [week for week in document["weeks"] if week["kind"] == "build"]
+    notes = missed_notes(document)
+    if len(builds) > 1:
+        first, last = builds[0]["sets_done"], builds[-1]["sets_done"]
+        notes += (f"From {first} sets in the first week to {last} in the last build week.",)
+    return Part(name="What was done", title=finding(document, "done"), notes=notes)
+
+
+def missed_notes(document: Document) -> tuple[str, ...]:
+    """The sessions that were not done, as a note; none where all were."""
+    missed = [date.fromisoformat(day) for week in document["weeks"] for day in week["missed"]]
+    if not missed:
+        return ()
+    return (f"Not done: the sessions of {', '.join(f'{d.day} {d:%B}' for d in missed)}.",)
+
+
+_SAME_EFFORT = (
+    "Strength is judged over all sessions, at equal effort: one set says little, and a load that "
+    "rose while less was left in reserve is not more strength yet."
+)
+
+
+def _stronger(document: Document) -> Part:
+    code, facts = _facts(document, "strength")
+    title = "Too little was logged to say"
+    if code == "report_strength_pooled":
+        said = str(facts["said"])
+        title = f"{said[:1].upper()}{said[1:]}" + (
+            f", {facts['certainty']}" if said.startswith("about") and "%" in said else ""
+        )
+        if facts["certainty"] == "even":
+            title = f"No clear change over all lifts ({said} at a guess)"
+    sets = {lift["lift"]: _ends(lift, document["units"]) for lift in document["lifts"]}
+    told = [lift for lift in document["strength"] if lift["gain"] is not None]
+    told.sort(key=lambda lift: -lift["gain"]["pct"])
+    rows = tuple(
+        (one["lift"], *sets.get(one["lift"], ("", "")), _gain(one["gain"])) for one in told
+    )
+    head = ("Lift", "First week", "Last build week", "Strength")
+    table = Table("What each lift did over the block", head, rows)
+    notes = (_SAME_EFFORT,) if rows else ()
+    return Part(name="What got stronger", title=title, tables=(table,) if rows else (), notes=notes)
+
+
+def _ends(lift: Document, unit: Unit) -> tuple[str, str]:
+    """The first set of the block and of its last build week: "80 kg × 8, 3 left"."""
+    return _set(lift, "first", unit), _set(lift, "last", unit)
+
+
+def _set(lift: Document, which: str, unit: Unit) -> str:
+    load, reps, rir = (lift[f"{which}_{key}"] for key in ("load_kg", "reps", "rir"))
+    if load is None:
+        return ""
+    left = "" if rir is None else f", {number_text(rir)} left"
+    return f"{load_said(load, lift['load_kind'], unit)} × {reps}{left}"
+
+
+def load_said(kg: float, kind: str, unit: Unit) -> str:
+    """A load as a lifter says it: "+10 kg" beside bodyweight, "help 40 kg" of an assisted lift."""
+    if kind == "bodyweight_plus":
+        return f"+{load_text(kg, unit)}" if kg else "bodyweight"
+    if kind == "assisted":
+        return f"help {load_text(kg, unit)}"
+    return load_text(kg, unit)
+
+
+def _gain(gain: Document) -> str:
+    pct = round(gain["pct"])
+    if pct == 0 or gain["certainty"] == "even":
+        return "no clear change"
+    return f"about {abs(pct)} % {'stronger' if pct > 0 else 'weaker'}, {gain['certainty']}"
+
+
+def _ahead(document: Document) -> Part:
+    code, facts = _facts(document, "next")
+    title = f"All {facts['kept']} lifts come again"
+    if code == "report_next_changes":
+        title = f"{facts['kept']} lifts come again; {facts['left_out']} out"
+    reasons = document["next_block"]["reasons"]
+    why = tuple(
+        sentence(reason["says"])
+        for reason in reasons
+        if reason["facts"].get("lift") in str(facts["left_out"]).split(", ")
+    )
+    start = "Loads start a step below what the last weeks say."
+    return Part(name="What next", title=title, notes=(*why[:MOST_REASONS], start))
