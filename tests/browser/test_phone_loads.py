@@ -74,7 +74,7 @@ def test_a_slip_is_asked_about_once_and_steers_nothing_until_it_is_answered(
     expect(asked).to_contain_text(
         "1025 kg × 10 is far from what this lift's log shows. Is it true?"
     )
-    expect(page.locator("#lift-1 #advice")).to_contain_text("Nothing is advised")
+    expect(page.locator("#lift-1 .doubt")).to_contain_text("Nothing is advised")
     expect(page.locator("#field-load")).to_have_value("102.5")
     asked.get_by_role("button", name="No, 102.5 kg").tap()
     expect(asked).to_have_count(0)
@@ -95,7 +95,7 @@ def test_far_more_than_the_bodyweight_bears_out_is_asked_about_and_may_be_true(
     page.locator(WRITE).tap()
     asked = page.locator(CALF + " [role=alert]")
     expect(asked).to_contain_text("400 kg × 12 is")
-    expect(page.locator(CALF + " .advice")).not_to_contain_text("Next set:")
+    expect(page.locator(CALF + " .advice")).to_have_count(0)
     asked.get_by_role("button", name="Yes, it is true").tap()
     expect(asked).to_have_count(0)
     expect(page.locator(CALF + " .advice")).to_contain_text("Next set: keep 400 kg")

@@ -131,3 +131,54 @@ def test_a_second_phone_opens_at_the_set_in_hand(small: Any) -> None:
     expect(other.locator(".lift.open h3")).to_contain_text("Set 3 of 4")
     expect(other.locator(WRITE)).to_be_in_viewport(ratio=1)
     assert shown_whole(other, "#field-load", "#field-reps", "#field-rir", WRITE) == []
+
+
+def test_a_set_that_cannot_be_written_says_why_beside_the_button(small: Any) -> None:
+    page = small("hana")
+    page.locator("#field-reps").fill("")
+    page.locator(WRITE).tap()
+    expect(page.locator(".lacks")).to_have_text("Write the repetitions as a number first.")
+    assert shown_whole(page, ".lacks", WRITE) == []
+    expect(page.locator("#field-reps")).to_be_focused()
+    assert page.locator(".did").count() == 0
+    page.locator("#field-reps").fill("9")
+    expect(page.locator(".lacks")).to_be_hidden()
+    write_down(page)
+
+
+def test_a_question_about_a_set_is_on_the_screen_with_its_answers(small: Any) -> None:
+    page = small("ines")
+    page.locator("#field-load").fill("1025")
+    page.locator(WRITE).tap()
+    expect(page.locator(".doubt")).to_be_visible()
+    assert shown_whole(page, ".did", ".doubt p", ".doubt [data-key^=true]") == []
+    page.locator(".doubt [data-key^=meant]").tap()
+    expect(page.locator(".doubt")).to_have_count(0)
+    assert shown_whole(page, WRITE) == []
+
+
+def test_pain_after_a_lifts_last_set_is_of_that_lift_and_is_answered_on_the_screen(
+    small: Any,
+) -> None:
+    page = small("finn")
+    for _ in range(page.locator("#lift-1 tbody tr").count(), 4):
+        write_down(page)
+    expect(page.locator(".lift.open")).to_have_attribute("id", "lift-2")
+    page.locator(HURTS).tap()
+    expect(page.locator("#field-hurts option:checked")).to_have_text("barbell back squat")
+    page.locator("[data-key=region-knee]").tap()
+    assert shown_whole(page, "[data-key=pain-0]", "[data-key=pain-10]") == []
+    page.locator("[data-key=pain-4]").tap()
+    expect(page.locator("#pain-said")).to_contain_text("No more load on this lift")
+    assert shown_whole(page, "[data-key=pain-4]", "#pain-said") == []
+    expect(page.locator("#lift-1")).to_contain_text("Pain 4 of 10")
+
+
+def test_the_end_is_offered_when_nothing_is_left_and_said_when_it_is_there(small: Any) -> None:
+    page = small("bo")
+    page.locator("[data-key=lift-2]").tap()
+    assert shown_whole(page, WRITE) == []
+    page.locator("[data-key=panel-end]").tap()
+    page.locator("#panel-end .write").tap()
+    expect(page.locator("#top")).to_contain_text("and written down. A set can still be added")
+    expect(page.locator("#top .advice")).to_be_in_viewport(ratio=1)

@@ -70,7 +70,7 @@ def test_the_advice_is_the_sheets(context: BrowserContext, shared_site: Site) ->
     page.locator("#field-load").fill("10")
     write_down(page)
     expect(page.locator("#lift-1 [role=alert]")).to_contain_text("10 kg × 10 is far from")
-    expect(page.locator("#advice")).to_contain_text("Nothing is advised")
+    expect(page.locator(".doubt")).to_contain_text("Nothing is advised")
     page.get_by_role("button", name="Undo").tap()
     expect(page.locator("#lift-1 [role=alert]")).to_have_count(0)
     page.locator("#field-load").fill("102.5")
@@ -147,6 +147,7 @@ def test_pain_is_offered_what_spares_the_place_and_never_a_twin(
     region(page, "Hip")
     page.locator("[data-key=pain-4]").tap()
     expect(page.locator("#pain-said")).to_contain_text("No more load")
+    page.get_by_role("button", name="Another place").tap()
     region(page, "Knee")
     expect(page.locator(".panel.open")).to_contain_text("These spare the knee")
     offered = [one.lower() for one in page.locator(".panel.open .choice").all_inner_texts()]

@@ -264,6 +264,19 @@ test("the turn is the other's after each set, as long as the other has one to do
   assert.equal(turnOf([track("Ines", early, null), track("Jon", late)], 0), 1);
 });
 
+test("two clocks that differ within two minutes do not turn the order round", () => {
+  const track = (at, seq) => ({ session: {
+    last: { at, done_at: at, root_seq: seq }, next: { nextKg: null }, lines: [], document: { lifter: { name: "One" } } } });
+  const [early, late, muchLater] = ["2027-01-04T18:00:00Z", "2027-01-04T18:01:30Z", "2027-01-04T18:09:00Z"];
+  // The clock of the first phone is behind: its set came in second all the same.
+  assert.equal(turnOf([track(early, 8), track(late, 7)], 0), 1);
+  assert.equal(turnOf([track(early, 7), track(late, 8)], 1), 0);
+  // What this phone has not sent yet is the latest.
+  assert.equal(turnOf([track(early, undefined), track(late, 7)], 0), 1);
+  // A set sent late, after a time without signal, is told by its time.
+  assert.equal(turnOf([track(early, 8), track(muchLater, 7)], 1), 0);
+});
+
 test("both are told what changes on the bar, now and for the one after", () => {
   const rack = (loads) => ({
     settings: [], exactly: (kg) => loads[kg] === undefined ? null : { load_kg: kg, plates_per_side: loads[kg] } });

@@ -37,10 +37,21 @@ export function commandsOf(page) {
 
   let wroteAt = -Infinity;
 
-  // What is missing of a set, in words; "" when it can be written. Only bodyweight needs no load.
-  function missing({ load, reps }, kind) {
-    if (!isCount(reps)) return "Write the repetitions as a number first.";
-    return String(load).trim() === "" && kind !== "bodyweight_plus" ? "Write the load first." : "";
+  // Why a set is not written, beside its button, and the field that wants it.
+  function refuse(text, field) {
+    page.say(text);
+    const words = document.querySelector(".lift.open .hand .lacks");
+    words.textContent = text;
+    words.hidden = false;
+    document.getElementById(`field-${field}`).focus({ preventScroll: true });
+    page.toHand();
+    return true;
+  }
+
+  // Whether something is missing of a set. Only bodyweight needs no load.
+  function lacks({ load, reps }, kind) {
+    if (String(load).trim() === "" && kind !== "bodyweight_plus") return refuse("Write the load first.", "load");
+    return !isCount(reps) && refuse("Write the repetitions as a number first.", "reps");
   }
 
   const nextNumber = (line) => 1 + Math.max(0, ...[...line.rows.map(({ done }) => done), ...line.tries]
@@ -48,8 +59,7 @@ export function commandsOf(page) {
 
   // A try on the way to a load: how it went is the tap that writes it down.
   async function writeTry(line, draft, rir) {
-    const lacks = missing(draft, line.entry.load_kind);
-    if (lacks !== "") return page.say(lacks);
+    if (lacks(draft, line.entry.load_kind)) return undefined;
     if (performance.now() - wroteAt < DOUBLE_TAP_MS) return undefined;
     wroteAt = performance.now();
     const said = saidOf(line, "try", { ...draft, rir, note: "", fullRange: true }, page.unit, nextNumber(line), null);
@@ -60,8 +70,7 @@ export function commandsOf(page) {
   }
 
   async function write(line, row, draft) {
-    const lacks = missing(draft, line.entry.load_kind);
-    if (lacks !== "") return page.say(lacks);
+    if (lacks(draft, line.entry.load_kind)) return undefined;
     // Two taps of one impatient finger are one set.
     if (performance.now() - wroteAt < DOUBLE_TAP_MS) return undefined;
     wroteAt = performance.now();
@@ -118,21 +127,23 @@ export function commandsOf(page) {
     async confirm(fact) {
       await keepAndSay([replaced(fact, { ...fact.set, confirmed: true })], "Written down as true.");
       page.show();
+      page.toHand();
     },
 
     async meant(fact, load) {
       await keepAndSay([replaced(fact, { ...fact.set, load, confirmed: false })], `Corrected: ${load} ${fact.set.unit}.`);
       page.show();
+      page.toHand();
     },
 
     async amend(line, row, draft) {
-      const lacks = missing(draft, line.entry.load_kind);
-      if (lacks !== "") return page.say(lacks);
+      if (lacks(draft, line.entry.load_kind)) return undefined;
       const { set } = row.done;
       const said = saidOf({ entry: { lift: set.lift } }, set.method, draft, set.unit, set.set, set.rest_s);
       page.editing = null;
       await keepAndSay([replaced(row.done, { ...said, pain: set.pain ?? null })], "Corrected.");
-      return page.show();
+      page.show();
+      return page.toHand();
     },
 
     async withdraw(fact) {
@@ -201,7 +212,7 @@ export function commandsOf(page) {
         told("hurts", { entry: line.order, lift, region, where, pain }, line.order),
         painIn(lift), ...region === "" ? [] : [painIn(region)],
       ], pain > stopAbove ? `Stop ${lift} for today.` : pain > carryOn ? "No more load on this lift today." : "Carry on.");
-      page.show();
+      page.show("hurts-where");
     },
 
     // The region of what was said already: one report, told better.
@@ -220,7 +231,7 @@ export function commandsOf(page) {
             : region === "" ? [] : [made("checkin", about)],
         ], "Written down.");
       }
-      page.show();
+      page.show("hurts-where");
     },
 
     // The lifter's answer to a question; the coach hears of what was written all the same.
@@ -291,7 +302,7 @@ export function commandsOf(page) {
       page.panel = null;
       page.drafts.delete("end");
       await keepAndSay(events, "The session is ended and written down.");
-      page.show();
+      page.show("top");
     },
   };
   return commands;

@@ -1,8 +1,8 @@
 // Finding a load, drawn: the tries so far, the next one, and how it went as one tap.
 
 import { button, el, stepper } from "./dom.js";
-import { count, loadLabel, loadStep } from "./set_view.js";
-import { doneText, inUnit, loadText, numberText } from "./words.js";
+import { count, lacksView, loadLabel, loadStep } from "./set_view.js";
+import { doneShort, inUnit, loadText, numberText } from "./words.js";
 
 // What a tap says of a try, and how it is written: from five on nobody can tell exactly.
 const HOW_IT_WENT = [["10", "10 or more"], ["5", "5 to 9"], ["3-4", "3 or 4"], ["2", "2"], ["1", "1"], ["0", "None"]];
@@ -28,6 +28,7 @@ export function findView(page, line) {
       : `Next try: ${loadText(line.finding.next.setting.load_kg, unit)}. ${line.finding.next.setting.says}.`),
     field("load", { label: loadLabel(line.entry), unit, step: (text, way) => loadStep(line, unit)(text, way) }),
     field("reps", { label: "Reps", mode: "numeric", step: count(0, 200) }),
+    lacksView(),
     el("div", { role: "group", "aria-labelledby": "how-it-went" },
       el("p", { id: "how-it-went" }, "After the try: how many more could you have done?"),
       el("div", { class: "choices" }, HOW_IT_WENT.map(([rir, words]) =>
@@ -40,7 +41,7 @@ export function findView(page, line) {
 // The tries so far, one line each; a slip is taken back.
 export const triesView = (page, line) => line.tries.length === 0 ? null
   : el("div", { class: "ladder" }, el("p", {}, "Tries, no work sets:"),
-    el("ol", {}, line.tries.map((fact, at) => el("li", {}, `${at + 1}: ${doneText(fact.set)} `,
+    el("ol", {}, line.tries.map((fact, at) => el("li", {}, `${at + 1}: ${doneShort(fact.set, line.entry.load_kind)} `,
       button("Take back", () => page.act.withdraw(fact), {
         class: "plain", "aria-label": `Take back try ${at + 1} of ${line.entry.lift}`, "data-key": `try-back-${fact.root}`,
       })))));

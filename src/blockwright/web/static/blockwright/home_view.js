@@ -9,22 +9,19 @@ export function homeView({ home, sessions, ready, today, act }) {
       el("p", {}, "Nothing is on this phone yet. With signal, the sessions come by themselves.")];
   }
   const near = [...sessions].sort((one, other) =>
-    distance(one, today) - distance(other, today) || one.name.localeCompare(other.name));
+    `${one.date} ${one.start_time} ${one.name}`.localeCompare(`${other.date} ${other.start_time} ${other.name}`));
   const first = near.filter((one) => one.date === today);
-  const others = near.filter((one) => one.date !== today)
-    .sort((one, other) => one.date.localeCompare(other.date) || one.name.localeCompare(other.name));
+  const others = near.filter((one) => one.date !== today);
   return [
     el("h1", { tabindex: "-1" }, "Sessions"),
-    first.length > 0 ? [el("h2", {}, "Today"), list(first, ready, act)] : el("p", {}, "No session is planned for today."),
-    others.length > 0 ? [el("h2", {}, "Other days"), list(others, ready, act)] : null,
+    first.length > 0 ? [el("h2", {}, "Today"), list(first, ready, act, () => "")] : el("p", {}, "No session is planned for today."),
+    others.length > 0 ? [el("h2", {}, "Other days"), list(others, ready, act, (one) => `${dayText(one.date)}, `)] : null,
     el("p", {}, el("a", { href: "/", class: "away" }, "The rest of the site")),
   ];
 }
 
-const distance = (one, today) => Math.abs(Date.parse(one.date) - Date.parse(today));
-
-const list = (sessions, ready, act) => el("ul", { class: "ruled" }, sessions.map((one) => el("li", {},
+const list = (sessions, ready, act, day) => el("ul", { class: "ruled" }, sessions.map((one) => el("li", {},
   button(one.name, () => act.go(one.key), { class: "choice", "data-key": `go-${one.key}`, "aria-describedby": `about-${one.key}` }),
   el("p", { class: "planned", id: `about-${one.key}` },
-    `${dayText(one.date)}, ${one.start_time}. ${countText(one.lifts, "lift")}, ${countText(one.sets, "set")}`
+    `${day(one)}${one.start_time}. ${countText(one.lifts, "lift")}, ${countText(one.sets, "set")}`
     + `${one.kind === "deload" ? ", deload" : ""}. ${ready.has(one.key) ? "Ready without signal." : "Not on the phone yet."}`))));

@@ -139,32 +139,52 @@ function regionSaid(page, line) {
 const placesOf = (page, line) => page.session.document.places?.[line.order] ?? [];
 
 function hurtsView(page) {
-  const line = openLine(page);
+  const lift = page.draftFor("hurts lift", () => ({ key: hurtLine(page).key }));
+  const line = page.session.lines.find(({ key }) => key === lift.key);
   const stop = page.session.document.sheet.cautions.find((one) => one.code === "sheet_stop_signs");
   const draft = page.draftFor(`hurts ${line.key} ${line.entry.lift}`, () => ({ region: regionSaid(page, line), words: "" }));
   return [
     stop ? el("p", { class: "caution" }, `${stop.says}.`) : null,
     button("One of these: stop the session", page.act.stopSign, { class: "plain", "data-key": "stop-sign" }),
-    el("p", { id: "hurts-where" }, `Or pain in ${line.entry.lift}: where?`),
-    el("div", { class: "regions", role: "group", "aria-labelledby": "hurts-where" },
-      [...Object.keys(PLACES), ""].map((region) => button(region === "" ? "Somewhere else" : capital(region), () => {
-        draft.region = region;
-        page.act.hurtsRegion(line, region);
-      }, { "aria-pressed": String(draft.region === region), "data-key": `region-${region}` }))),
-    draft.region === null ? null : howMuchView(page, line, draft),
+    el("label", { for: "field-hurts" }, "Or pain in"),
+    el("select", { id: "field-hurts", "data-key": "hurts-lift",
+      on: { change: (event) => { lift.key = event.target.value; page.act.redraw(); } } },
+      page.session.lines.map(({ key, entry }) => el("option", { value: key, selected: key === line.key }, entry.lift))),
+    draft.region === null ? regionsView(page, line, draft) : howMuchView(page, line, draft),
   ];
 }
 
+// After the last set of a lift the next one stands open: what hurts then is the one just done.
+function hurtLine(page) {
+  const open = openLine(page);
+  const { lines, last } = page.session;
+  return open.rows.some(({ done }) => done !== null) || open.pain !== null ? open
+    : lines.find(({ rows }) => rows.some(({ done }) => done !== null && done === last)) ?? open;
+}
+
+const placeText = (region) => region === "" ? "Somewhere else" : capital(region);
+
+const regionsView = (page, line, draft) => [
+  el("p", { id: "hurts-where" }, "Where?"),
+  el("div", { class: "regions", role: "group", "aria-labelledby": "hurts-where" },
+    [...Object.keys(PLACES), ""].map((region) => button(placeText(region), () => {
+      draft.region = region;
+      page.act.hurtsRegion(line, region);
+    }, { "data-key": `region-${region}` }))),
+];
+
 const howMuchView = (page, line, draft) => [
+  el("p", { id: "hurts-where", class: "where" }, `${placeText(draft.region)}. `,
+    button("Another place", () => { draft.region = null; page.act.redraw(); }, { class: "plain", "data-key": "place" })),
+  el("label", { for: "field-where" }, "In your words (may stay empty)"),
+  el("input", { id: "field-where", value: draft.words, maxlength: "80", autocomplete: "off",
+    on: { input: (event) => { draft.words = event.target.value; } } }),
   el("p", {}, "How much pain now?"),
   scale({
     low: 0, high: 10, lowWord: "none", highWord: "worst there is", label: `Pain in ${line.entry.lift}`,
     chosen: line.pain, key: "pain", choose: (pain) => page.act.hurts(line, pain, draft.region, draft.words.trim()),
   }),
   line.pain === null ? null : painWords(page, line, page.session.limits, draft.region),
-  el("label", { for: "field-where" }, "In your words, before the number (may stay empty)"),
-  el("input", { id: "field-where", value: draft.words, maxlength: "80", autocomplete: "off",
-    on: { input: (event) => { draft.words = event.target.value; } } }),
 ];
 
 function painWords(page, line, limits, region) {
@@ -342,6 +362,5 @@ function endView(page) {
     el("input", { id: "field-session-note", value: draft.note, maxlength: "500", autocomplete: "off",
       on: { input: (event) => { draft.note = event.target.value; } } }),
     button("End the session", () => page.act.end(draft.note.trim()), { class: "write" }),
-    page.session.ended !== null ? el("p", {}, "Ended. Sets can still be written down or corrected.") : null,
   ];
 }

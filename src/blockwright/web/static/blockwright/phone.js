@@ -12,7 +12,7 @@ import { restNow } from "./clock.js";
 import { methodOf, sessionOf } from "./session.js";
 import { saidOf } from "./set_view.js";
 import { readSigns, signLooks } from "./sign_view.js";
-import { findsLoad, inHand, sheetView } from "./sheet_view.js";
+import { findsLoad, inHand, makeReady, sheetView } from "./sheet_view.js";
 import { turnOf } from "./turns_view.js";
 import { barView, phoneView, showRest } from "./unsent_view.js";
 
@@ -108,6 +108,7 @@ function thinkAhead() {
     page.device, page.now(), { entry: line.order, set: row.planned === null ? null : row.number });
   const facts = exchange.factsOf(document.lifter.id, page.entries);
   const then = sessionOf(document, [...facts, { ...event, n: Infinity }]);
+  if (then.next !== null && then.next.key !== line.key) makeReady(page, then.next);
   if (rehearsed) return;
   rehearsed = true;
   // Drawn once where nobody sees it: a browser reads a script's functions when they first run.
@@ -136,9 +137,10 @@ function show(target = null) {
   thinking ??= whenIdle(thinkAhead);
 }
 
-const hand = () => document.querySelector(".lift.open .hand .write, .lift.open .hand .choices");
+const hand = () => document.querySelector(".lift.open .doubt")
+  ?? document.querySelector(".lift.open .hand .write, .lift.open .hand .choices");
 
-// The set in hand with its button right above the foot, under the thumb.
+// The set in hand with its button right above the foot, under the thumb; a question about a set first.
 function toHand() {
   const target = hand();
   if (target !== null) target.scrollIntoView({ block: "end" });
@@ -258,6 +260,7 @@ function taps() {
       page.openKey = page.openKey === key ? null : key;
       page.editing = null;
       show();
+      if (page.openKey !== null) toHand();
     },
     edit(key, root) {
       page.openKey = key;
@@ -271,6 +274,7 @@ function taps() {
     },
     panel(name) {
       page.panel = name;
+      page.drafts.delete("hurts lift");
       show(name === null ? null : `panel-${name}`);
     },
     turn(at) {

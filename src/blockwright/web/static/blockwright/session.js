@@ -11,7 +11,10 @@ import { inDoneOrder, standing, verdicts } from "./standing.js";
 export function sessionOf(document, all) {
   const { plan, sheet } = document;
   // A correction that the server refused corrects nothing: what stood before it steers.
-  const facts = all.filter((fact) => isTaken(fact) || (fact.amends ?? null) === null);
+  const amended = new Set(all.map(({ amends }) => amends));
+  // What was never corrected and is of another session says nothing here: most of a long log.
+  const facts = all.filter((fact) => (fact.amends ?? null) === null
+    ? amended.has(fact.id) || belongs(fact, plan, sheet.date) : isTaken(fact));
   const mine = standing(facts).filter((fact) => belongs(fact, plan, sheet.date));
   const happened = inDoneOrder(mine);
   const sets = happened.filter((fact) => fact.kind === "set");

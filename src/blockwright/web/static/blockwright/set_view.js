@@ -55,7 +55,10 @@ const PARTS_WORDS = {
 };
 
 export const loadLabel = ({ load_kind: kind }) => kind === "per_hand" ? "Load, one hand"
-  : kind === "assisted" ? "Help" : kind === "bodyweight_plus" ? "Added load" : "Load";
+  : kind === "assisted" ? "Help" : kind === "bodyweight_plus" ? "Added" : "Load";
+
+// Why a set is not written yet.
+export const lacksView = () => el("p", { class: "caution lacks", hidden: true });
 
 // The form of one lift: {node, show}. `show(now)` puts the set in hand into it; the element stays,
 // and with it the finger and the focus. `now`: {line, row, draft (changed in place), write}, and
@@ -63,11 +66,12 @@ export const loadLabel = ({ load_kind: kind }) => kind === "per_hand" ? "Load, o
 export function makeSetForm(entry, method, unit, correcting, corrected = false) {
   let now = null;
   const parts = method === "rest-pause" || method === "drop";
+  const lacks = lacksView();
   const title = el("span", {}), plan = el("span", { class: "plan" }), setting = el("p", { class: "setting" });
   const say = () => setText(setting, settingText(now.line, unit, now.draft.load));
   const field = (name, more) => stepper({
     key: name, mode: parts ? "text" : "numeric", value: "",
-    changed: (text) => { now.draft[name] = text; say(); }, ...more,
+    changed: (text) => { now.draft[name] = text; lacks.hidden = true; say(); }, ...more,
   });
   const note = el("input", { id: "field-note", maxlength: "500", autocomplete: "off",
     on: { input: () => { now.draft.note = note.value; } } });
@@ -84,6 +88,7 @@ export function makeSetForm(entry, method, unit, correcting, corrected = false) 
     setting,
     field("reps", { label: "Reps", step: count(0, 200) }),
     field("rir", { label: "In reserve", unit: "RIR", mode: "decimal", step: count(0, 10) }),
+    lacks,
     el("button", { class: "write", "data-key": "write",
       // At the click, not at the submit that follows it: some milliseconds sooner.
       on: { click: (event) => { event.preventDefault(); now.write(); } },
@@ -108,6 +113,7 @@ export function makeSetForm(entry, method, unit, correcting, corrected = false) 
       note.value = draft.note;
       partly.checked = !draft.fullRange;
       more.open = false;
+      lacks.hidden = true;
       say();
     },
   };

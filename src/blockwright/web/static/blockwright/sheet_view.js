@@ -9,7 +9,7 @@ import { signLooks, signsView } from "./sign_view.js";
 import { draftOf, firstDraft, makeSetForm } from "./set_view.js";
 import { turnView } from "./turns_view.js";
 import {
-  NOT_KEPT, adviceText, countText, dayText, doneShort, doneText, inUnit, listText, numberText, plannedText, writtenText,
+  NOT_KEPT, adviceText, countText, dayText, doneShort, doneText, inUnit, listText, loadText, numberText, plannedText, writtenText,
 } from "./words.js";
 
 const same = makeKeeper();
@@ -23,7 +23,7 @@ export function sheetView(page) {
   redraw(lifts, session.lines.map((line) =>
     same(`line ${name} ${line.key}`, looksOf(page, line), (old) => lineView(page, line, old))));
   return [
-    same(`top ${name}`, session.document.plan, () => topView(session.document)),
+    same(`top ${name}`, [session.document.plan, session.ended?.id], () => topView(session)),
     page.tracks.length > 1 ? turnView(page) : null,
     same(`disputes ${name}`, session.disputes.map(({ last, others }) => [last.id, others.map(({ id }) => id)]),
       () => el("div", {}, session.disputes.map((dispute) => disputeView(page, dispute)))),
@@ -31,16 +31,19 @@ export function sheetView(page) {
     same(`cautions ${name}`, [session.stopSign?.id, sheet.cautions], () => el("div", {}, cautionsView(page))),
     lifts,
     session.next === null && session.stopSign === null
-      ? el("p", { class: "done" }, "Every planned set is written down or left out.") : null,
+      ? [el("p", { class: "done" }, "Every planned set is written down or left out."), session.ended !== null ? null
+        : button("End the session", () => page.act.panel("end"), { class: "write", "data-key": "finish" })] : null,
     sheet.notes.length === 0 ? null : same(`notes ${name}`, sheet.notes, () => notesView(sheet)),
   ];
 }
 
-const topView = ({ lifter, sheet }) => el("header", { id: "top" },
+const topView = ({ document: { lifter, sheet }, ended }) => el("header", { id: "top" },
   el("h1", { tabindex: "-1" }, lifter.name),
   el("p", {}, `${dayText(sheet.date)}, ${sheet.start_time}`),
   el("p", {}, `Week ${sheet.week} of ${sheet.weeks}${sheet.kind === "deload" ? ", deload" : ""}. `
-    + `${Math.round(sheet.minutes_planned)} minutes planned.`));
+    + `${Math.round(sheet.minutes_planned)} minutes planned.`),
+  ended === null ? null : el("p", { class: "advice" }, `Ended at ${ended.at.slice(11, 16)} and written down. `
+    + "A set can still be added or corrected."));
 
 const notesView = (sheet) => el("details", { class: "more" },
   el("summary", {}, "Where the loads come from"),
@@ -98,13 +101,20 @@ const looksOf = (page, line) => [
   line.rows.map((row) => [row.number, row.done && [row.done.id, ...troubleOf(row.done)]]),
 ];
 
+const nameOf = (page, line) => `${page.tracks[page.turn].key} ${page.session.document.plan.revision} ${line.key}`;
+
+// Makes the form of a lift that will be next, so that the tap that leads to it finds it there.
+export function makeReady(page, line) {
+  if (!findsLoad(page, line)) nextForm(page, line, nameOf(page, line));
+}
+
 // A lift stays one element; of its parts only those that look otherwise are made anew.
 function lineView(page, line, old) {
   const open = page.openKey === line.key;
   const title = `${line.order === null ? "" : `${line.order} `}${capital(line.entry.lift)}`;
   const place = old ?? el("li", { id: `lift-${line.key}` });
   place.className = open ? "lift open" : "lift";
-  const name = `${page.tracks[page.turn].key} ${page.session.document.plan.revision} ${line.key}`;
+  const name = nameOf(page, line);
   redraw(place,
     same(`head ${name}`, [title, open], () => el("h2", {}, button(title, () => page.act.open(line.key), {
       class: "name", "aria-expanded": String(open), "data-key": `lift-${line.key}`,
@@ -166,16 +176,16 @@ function openView(page, line, name) {
   const editing = line.rows.find((row) => row.done !== null && row.done.root === page.editing);
   return [
     // Once a set is done the numbers come first.
-    done.length === 0 ? aheadView(line, name) : null,
+    done.length === 0 ? aheadView(page, line, name) : null,
     triesView(page, line),
-    doubtsView(page, line),
     done.length > 0 ? rowsTable(page, line, done, name) : null,
+    doubtsView(page, line),
     adviceView(page, line, name),
     editing ? editForm(page, line, editing)
       : findsLoad(page, line) ? findView(page, line) : nextForm(page, line, name),
     same(`lift cautions ${name}`, line.entry.lift, () => el("div", { class: "cautions" },
       cautionsOf(line.entry).map((says) => el("p", { class: "caution" }, says)))),
-    done.length > 0 ? aheadView(line, name) : null,
+    done.length > 0 ? aheadView(page, line, name) : null,
   ];
 }
 
@@ -184,7 +194,7 @@ const cautionsOf = (entry) => [
 
 // Warm-up and technique folded to a line, with the way to the cautions, which stand open below the
 // button: the set in hand stays on one screen.
-function aheadView(line, name) {
+function aheadView(page, line, name) {
   const { entry } = line;
   const isFirst = line.rows.every((row) => row.done === null);
   const warmup = isFirst ? entry.warmup : [];
@@ -193,7 +203,7 @@ function aheadView(line, name) {
   return same(`ahead ${name}`, [entry.lift, words, cautions], () => el("div", { class: "ahead" },
     words.length === 0 ? null : el("details", { class: "more" },
       el("summary", { "data-key": `ahead-${line.key}` }, capital(listText(words))),
-      ladderView(warmup),
+      ladderView(warmup, page.unit),
       entry.standard ? el("p", { class: "standard" }, entry.standard) : null),
     cautions === 0 ? null : button(countText(cautions, "caution"), (event) =>
       event.target.closest(".lift").querySelector(".cautions").scrollIntoView({ block: "end" }), {
@@ -210,19 +220,26 @@ function doubtsView(page, line) {
   return asked.map((fact) => {
     const { why, meantKg } = line.doubts.get(fact.root);
     const meant = meantKg === null ? null : numberText(inUnit(meantKg, fact.set.unit));
-    return el("div", { class: "caution", role: "alert" },
+    return el("div", { class: "caution doubt", role: "alert" },
       el("p", {}, doubtText(fact.set, why)),
       el("div", { class: "choices" },
         button("Yes, it is true", () => page.act.confirm(fact), { "data-key": `true-${fact.root}` }),
         meant === null ? null : button(`No, ${meant} ${fact.set.unit}`, () => page.act.meant(fact, meant),
           { "data-key": `meant-${fact.root}` }),
         isTry(fact) ? button("No, take it back", () => page.act.withdraw(fact), { class: "plain" })
-          : button("No, correct it", () => page.act.edit(line.key, fact.root), { class: "plain", "data-key": `wrong-${fact.root}` })));
+          : button("No, correct it", () => page.act.edit(line.key, fact.root), { class: "plain", "data-key": `wrong-${fact.root}` }),
+        fact.root === page.justDone ? button("Undo", page.act.undo, { class: "plain", "data-key": "undo" }) : null));
   });
 }
 
-const ladderView = (rungs) => rungs.length === 0 ? null
-  : el("div", { class: "ladder" }, el("ol", {}, rungs.map((rung) => el("li", {}, `${rung.reps} × ${rung.says}`))));
+const ladderView = (rungs, unit) => rungs.length === 0 ? null
+  : el("div", { class: "ladder" }, el("ol", {}, rungs.map((rung) => el("li", {}, rungText(rung, unit)))));
+
+// "45 kg × 5: 20 kg bar, 10 + 2.5 each side"; a setting that says its load says it once.
+function rungText({ load_kg: kg, reps, says }, unit) {
+  const load = loadText(kg, unit);
+  return kg === 0 || says.includes(load) ? `${says} × ${reps}` : `${load} × ${reps}: ${says}`;
+}
 
 function rowsTable(page, line, rows, name) {
   const table = same(`rows ${name}`, line.entry.lift, () => el("table", { class: "rows" },
@@ -241,7 +258,7 @@ const rowView = (page, line, row) => el("tr", {},
   el("th", { scope: "row" }, String(row.number)),
   el("td", {},
     el("p", { class: "did" }, row.done.set.lift === line.entry.lift ? "" : `${row.done.set.lift}: `,
-      doneShort(row.done.set), row.done.set.note ? el("span", { class: "note" }, `, ${row.done.set.note}`) : null),
+      doneShort(row.done.set, line.entry.load_kind), row.done.set.note ? el("span", { class: "note" }, `, ${row.done.set.note}`) : null),
     row.done.state === "attention"
       ? el("span", { class: "caution" }, "The server did not take it: see the foot of the page.") : null,
     row.done.unkept ? el("span", { class: "caution" }, "Not on the phone: it has no room.") : null),
@@ -272,7 +289,7 @@ function adviceView(page, line, name) {
 }
 
 function afterwards(line) {
-  if (line.doubts.size > 0) return "Nothing is advised until the question above is answered.";
+  if (line.doubts.size > 0) return null;
   if (line.stopped) return "Leave this lift for today.";
   if (line.remaining.length === 0) return "This lift is done.";
   return line.deload ? "A deload: the next set as written, however easy this one was."

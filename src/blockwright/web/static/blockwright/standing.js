@@ -14,7 +14,7 @@ const doneAt = (fact) => {
 // that first one's id; `others` is what was said otherwise (see `verdicts`).
 export function standing(facts) {
   return verdicts(facts).filter(({ last }) => !last.withdrawn).map(({ first, last, others }) => ({
-    ...last, root: first.id, others, at: first.at, done_at: first.done_at, began: first.began,
+    ...last, root: first.id, root_seq: first.seq, others, at: first.at, done_at: first.done_at, began: first.began,
     zone: first.zone, device: first.device, n: first.n, day: first.day, plan: first.plan,
   }));
 }

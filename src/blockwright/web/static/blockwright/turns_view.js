@@ -4,7 +4,21 @@ import { barChange } from "./clock.js";
 import { button, el } from "./dom.js";
 import { NOT_KEPT, inUnit, listText, numberText, writtenText } from "./words.js";
 
-const doneAt = (session) => session.last === null ? -Infinity : Date.parse(session.last.done_at ?? session.last.at);
+// Up to here two phones' clocks may differ unsaid (docs/sync.md): what came to the server last is the
+// later one then, and what this phone has not sent yet is later still.
+const CLOCKS_MS = 120_000;
+
+const doneAt = ({ done_at: at, at: own }) => Date.parse(at ?? own);
+
+// Whether the last set of the one session was done after that of the other.
+function isLater({ last: one }, { last: other }) {
+  if (one === null || other === null) return one !== null;
+  const apart = doneAt(one) - doneAt(other);
+  if (Math.abs(apart) > CLOCKS_MS) return apart > 0;
+  const [place, otherPlace] = [one, other].map(({ root_seq: seq }) => seq ?? Infinity);
+  return place === otherPlace ? apart > 0 : place > otherPlace;
+}
+
 const firstName = ({ session }) => session.document.lifter.name.split(" ")[0];
 
 // The number of the track whose turn it is: the other's after every set, on whichever phone it was
@@ -12,8 +26,8 @@ const firstName = ({ session }) => session.document.lifter.name.split(" ")[0];
 export function turnOf(tracks, otherwise) {
   const open = tracks.flatMap(({ session }, at) => session.next === null ? [] : [at]);
   if (tracks.length < 2 || open.length === 1) return open[0] ?? otherwise;
-  const [one, other] = tracks.map(({ session }) => doneAt(session));
-  return one === other ? otherwise : Number(one > other);
+  const [one, other] = tracks.map(({ session }) => session);
+  return isLater(one, other) ? 1 : isLater(other, one) ? 0 : otherwise;
 }
 
 const lineOfLast = ({ lines, last }) => lines.find((line) => line.rows.some(({ done }) => done === last));
@@ -43,7 +57,7 @@ function changeText(from, to) {
 export function turnTexts(tracks, turn) {
   const [now, after] = [tracks[turn], tracks[1 - turn]];
   if (now.session.next === null) return [];
-  const loaded = onTheBar(doneAt(now.session) > doneAt(after.session) ? now.session : after.session);
+  const loaded = onTheBar(isLater(now.session, after.session) ? now.session : after.session);
   const first = changeText(loaded, forNext(now.session.next));
   const then = changeText(forNext(now.session.next), forNext(after.session.next));
   return [

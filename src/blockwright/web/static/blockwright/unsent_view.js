@@ -21,7 +21,9 @@ export function barView(page) {
       same("hurts", page.panel === "hurts", () => button("Hurts", () => page.act.panel(page.panel === "hurts" ? null : "hurts"), {
         class: "way", "aria-label": "Something hurts", "aria-expanded": String(page.panel === "hurts"), "data-key": "hurts",
       })),
-      same("next", null, () => button("Next", page.act.next, { class: "way", "data-key": "next" })),
+      page.session.next === null
+        ? same("next", "end", () => button("End", () => page.act.panel("end"), { class: "way", "data-key": "next" }))
+        : same("next", "next", () => button("Next lift", page.act.next, { class: "way", "data-key": "next" })),
     ],
   ];
 }

@@ -51,8 +51,9 @@ export function doneText(set) {
 }
 
 // The same in one line of a narrow phone.
-export function doneShort(set) {
-  const load = set.load === "" ? "" : `${set.load} ${set.unit} × `;
+export function doneShort(set, kind) {
+  const isOwn = kind === "bodyweight_plus" && !(Number.parseFloat(set.load) > 0);
+  const load = isOwn ? "bodyweight × " : set.load === "" ? "" : `${set.load} ${set.unit} × `;
   const left = set.rir === "" ? "" : `, RIR ${set.rir}`;
   const pain = set.pain === null || set.pain === undefined ? "" : `, pain ${set.pain}`;
   return `${load}${set.reps} reps${left}${pain}`;
