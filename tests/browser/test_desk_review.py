@@ -49,6 +49,7 @@ def test_the_keyboard_alone_reads_and_accepts_a_letter(browser: Browser, desk: S
     page.keyboard.type("heavier")
     page.keyboard.press("Enter")
     expect(page.locator(f"#{name} .wrong")).to_be_visible()
+    expect(page.locator(f"#{name} .wrong")).not_to_contain_text("twice")
     expect(page.locator(f"#{name} input[name^=words]").first).to_have_value("heavier")
     page.goto(page.url)
     tab_to(page, f"#{name} button[name=decline]")
@@ -63,6 +64,31 @@ def test_the_keyboard_alone_reads_and_accepts_a_letter(browser: Browser, desk: S
     page.keyboard.press("Enter")
     page.wait_for_url("**/phone/#**")
     expect(page.locator("main")).to_be_visible()
+    page.context.close()
+
+
+@pytest.mark.slow
+def test_enter_stores_the_line_it_is_pressed_in_and_u_undoes_the_last(
+    browser: Browser, desk: Site
+) -> None:
+    page = opened(browser, desk)
+    page.goto(f"{desk.address}/lifters/{desk.told['lifter']}/review/")
+    page.click("text=Write the letter")
+    page.goto(f"{desk.address}/evening/")
+    line = page.locator("[data-line]:has([name^=value-][inputmode=decimal])").first
+    name = line.get_attribute("id")
+    line.focus()
+    page.keyboard.press("c")
+    proposed = line.locator(".value .hint").first.inner_text()
+    page.keyboard.type("".join(each for each in proposed if each.isdigit() or each == "."))
+    page.keyboard.press("Enter")
+    expect(page.locator(f"#{name} .verdict")).to_be_visible()
+    expect(page.locator(".verdict")).to_have_count(1)
+    # Undo means what was decided last, wherever the focus is by then.
+    page.locator("[data-line]:not(:has(.verdict))").last.focus()
+    page.keyboard.press("u")
+    expect(page.locator(f"#{name} .verdict")).to_have_count(0)
+    expect(page.locator(f"#{name}")).to_be_focused()
     page.context.close()
 
 

@@ -133,7 +133,7 @@ def test_nothing_waits_and_the_next_session_is_named() -> None:
         ),
         (
             {"letter": LetterAtHand(through=START + 13 * DAY, decided=False, open_lines=8)},
-            "letter", "The letter through 17 January 2027 has 8 lines to decide",
+            "letter", "The letter through 17 January 2027 has 8 changes to decide",
         ),
         ({"letter": None}, "letter", "Week 2 is over since 17 January 2027"),
         ({"block": None}, "no_block", "There is no block yet"),

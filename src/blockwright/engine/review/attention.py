@@ -171,7 +171,7 @@ def _watch(at: LifterAtHand) -> Iterator[Attention]:
 def _letter(at: LifterAtHand, today: date) -> Iterator[Attention]:
     letter, block = at.letter, at.block
     if letter is not None and letter.open_lines and not letter.decided:
-        lines = "1 line" if letter.open_lines == 1 else f"{letter.open_lines} lines"
+        lines = "1 change" if letter.open_lines == 1 else f"{letter.open_lines} changes"
         facts = {"date": letter.through.isoformat(), "lines": lines}
         code = "roster_letter_overtaken" if letter.overtaken else "roster_letter_waits"
         yield _made(at, "letter", Reason(code=code, facts=facts), letter.through)

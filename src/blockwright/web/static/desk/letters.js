@@ -2,6 +2,7 @@
 // back takes the place of the one shown. Without this script every button loads the page anew.
 const KEYS = { a: "accept", d: "decline", u: "undo" };
 let queue = Promise.resolve();
+let decided = null; // the line decided last, which undo means wherever one is by then
 
 const lines = () => [...document.querySelectorAll("[data-line]")];
 
@@ -27,7 +28,7 @@ function say(letter, words) {
   if (place) place.append(` ${words}`);
 }
 
-async function send(letterId, fill, focused) {
+async function send(letterId, fill, focused, goesOn) {
   const letter = document.getElementById(letterId);
   const form = letter && letter.querySelector("[name=revision]")?.form;
   if (!form) return;
@@ -61,12 +62,13 @@ async function send(letterId, fill, focused) {
   if (decided) fresh.after(decided);
   ready(fresh);
   if (answer.status !== 200) fresh.querySelector("[role=alert]")?.scrollIntoView({ block: "center" });
-  if (inside) go(document.getElementById(inside) || fresh.querySelector("[data-line]"));
+  const line = document.getElementById(inside) || fresh.querySelector("[data-line]");
+  if (inside) go(goesOn && answer.status === 200 ? next(line) : line);
 }
 
-function sent(letter, fill, focused) {
+function sent(letter, fill, focused, goesOn = false) {
   const id = letter.id;
-  queue = queue.then(() => send(id, fill, focused));
+  queue = queue.then(() => send(id, fill, focused, goesOn));
 }
 
 // The names of a button are read when its turn comes: an earlier answer may have changed them.
@@ -74,7 +76,8 @@ function press(line, name) {
   const letter = line.closest("[data-letter]");
   if (!line.querySelector(`button[name=${name}]`)) return;
   const id = line.id;
-  if (name !== "undo") go(next(line));
+  decided = name === "undo" ? null : id;
+  go(name === "undo" ? line : next(line));
   sent(letter, (body) => {
     const button = document.getElementById(id)?.querySelector(`button[name=${name}]`);
     if (button) body.set(name, button.value);
@@ -95,6 +98,7 @@ function change(line) {
   const field = fold.querySelector("[name^=value-], [name^=words-]");
   const radio = fold.querySelector("[value=changed]");
   if (radio) radio.checked = true;
+  line.scrollIntoView({ block: "nearest" });
   field?.focus();
 }
 
@@ -103,10 +107,14 @@ document.addEventListener("submit", (event) => {
   if (!letter || !event.target.querySelector("[name=revision]")) return;
   event.preventDefault();
   const button = event.submitter;
-  const line = button?.closest("[data-line]");
+  // Enter in a field presses the form's first button, which stands in no line.
+  const line = (button?.matches(".enter") ? document.activeElement : button)?.closest("[data-line]");
   if (line && Object.values(KEYS).includes(button.name)) press(line, button.name);
   else if (button?.name === "accept_all") rest(letter);
-  else sent(letter, () => true, line?.id);
+  else {
+    decided = line?.id ?? null;
+    sent(letter, () => true, line?.id, true);
+  }
 });
 
 document.addEventListener("keydown", (event) => {
@@ -120,7 +128,10 @@ document.addEventListener("keydown", (event) => {
   const key = event.key.toLowerCase();
   if (key === "arrowdown" || key === "j") step(line, 1);
   else if (key === "arrowup" || key === "k") step(line, -1);
-  else if (KEYS[key]) press(line, KEYS[key]);
+  else if (key === "u" && !line.querySelector("[name=undo]")) {
+    const last = document.getElementById(decided);
+    if (last) press(last, "undo");
+  } else if (KEYS[key]) press(line, KEYS[key]);
   else if (key === "c") change(line);
   else if (key === "r") rest(line.closest("[data-letter]"));
   else return;
@@ -138,6 +149,12 @@ function ready(place) {
   if (navigator.clipboard) for (const one of place.querySelectorAll("[data-copy]")) one.hidden = false;
 }
 
+// The first open line, with the head of its letter where it is further down the page.
+function start(line) {
+  if (line && line.getBoundingClientRect().bottom > innerHeight) line.closest("[data-letter]").scrollIntoView();
+  go(line);
+}
+
 ready(document);
 for (const hint of document.querySelectorAll(".keys")) hint.hidden = false;
-if (document.querySelector(".keys")) go(document.querySelector("[data-line][data-open]"));
+if (document.querySelector(".keys")) start(document.querySelector("[data-line][data-open]"));
