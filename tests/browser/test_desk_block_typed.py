@@ -104,14 +104,20 @@ def test_a_cell_is_typed_into_by_keyboard_alone_and_kept(page: Page) -> None:
 
 
 @pytest.mark.slow
-def test_what_clashes_is_said_beside_the_cell_and_undone(page: Page) -> None:
+def test_what_clashes_is_said_in_the_margin_and_undone(page: Page) -> None:
     found = cell(page, "Monday", "leg curl")
     was = found.inner_text()
+    wide = page.locator(".grid thead th").evaluate_all("all => all.map((one) => one.offsetWidth)")
     typed(found, low="3", high="4", rir="0")
-    clashes = found.locator(".clash")
+    margin = row_of(page, "Monday", "leg curl").locator(".margin")
+    clashes = margin.locator(".clash")
     expect(clashes).to_have_count(2)
-    expect(found).to_contain_text("leg curl is made for 8 to 25 repetitions")
-    expect(found).to_contain_text("leg curl would go to failure")
+    expect(margin).to_contain_text("leg curl is made for 8 to 25 repetitions")
+    expect(margin).to_contain_text("leg curl would go to failure")
+    expect(found).to_contain_text("clashes: see the margin")
+    # No column moves for what is said in another.
+    now = page.locator(".grid thead th").evaluate_all("all => all.map((one) => one.offsetWidth)")
+    assert now == wide
     # What nobody may insist on has no way to be kept.
     expect(count(page)).to_contain_text("1 thing cannot stand")
     expect(page.locator("[data-act=keep]")).to_have_count(0)
@@ -144,7 +150,9 @@ def test_a_load_leads_the_later_weeks(page: Page) -> None:
     found = cell(page, "Monday", "barbell back squat")
     typed(found, load="81.3")
     expect(found).to_contain_text("81.3 kg")
-    expect(found.locator(".clash")).to_contain_text("the kit makes 80 kg or 82.5 kg")
+    expect(found.locator("xpath=..").locator(".clash")).to_contain_text(
+        "the kit makes 80 kg or 82.5 kg"
+    )
     expect(page.locator("#insist")).to_be_visible()
     page.locator("[data-act=keep]").click()
     expect(page.locator("#insist")).to_be_focused()
@@ -272,9 +280,21 @@ def test_axe_finds_nothing_while_it_is_typed_into(
     assert last[1]["x"] - last[0]["x"] - last[0]["width"] >= 12, "no thumb leaves for setting"
     found.locator("input[name=low]").fill("3")
     page.keyboard.press("Enter")
-    expect(found.locator(".clash")).to_be_visible()
+    expect(row_of(page, "Monday", "leg curl").locator(".clash").first).to_be_visible()
     page.locator("#draft summary").click()
     row_of(page, "Thursday", "cable crunch").locator("th").click(position={"x": 4, "y": 4})
     expect(page.locator(".choices li").first).to_be_visible()
     assert_readable(page, "lift and draft", rules=rules)
+    page.context.close()
+
+
+@pytest.mark.slow
+def test_a_narrow_screen_changes_the_week_it_shows(browser: Browser, desk: Site) -> None:
+    page = opened(browser, desk, NARROW)
+    at_the_block(page, desk, 6)
+    row_of(page, "Thursday", "cable crunch").locator("th").click(position={"x": 4, "y": 4})
+    expect(page.locator(".lift_form")).to_contain_text("In week 6 only")
+    page.keyboard.press("Escape")
+    page.locator('tbody[data-title^="Thursday"] [data-act=add]').click()
+    expect(page.locator(".lift_form")).to_contain_text("from week 6 on")
     page.context.close()

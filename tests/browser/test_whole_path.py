@@ -145,7 +145,7 @@ def change_on_its_own_page(page: Page) -> None:
     tab_to(page, "table.grid [data-at]")
     page.keyboard.press("ArrowDown")
     page.keyboard.press("Enter")
-    press(page, ".lift_form a:text-is('All about it')")
+    press(page, ".lift_form a:text-is('On its own page')")
     press(page, "nav a:text-is('Week 2')")
     page.wait_for_url("**/change/2/**")
     sets = int(page.locator("#sets").input_value())

@@ -266,7 +266,7 @@ def test_a_rule_that_refuses_refuses(desk: Desk) -> None:
     fields = {"edit": "move", "lift": "barbell back squat", "to_session": 2, "weeks": "rest"}
     shown = desk.post(path, 422, **fields)
     assert "This cannot be kept" in shown
-    assert "barbell back squat is pinned to Monday: take the pin off first" in shown
+    assert "barbell back squat is locked to Monday: unlock it first" in shown
     assert "Keep this" not in shown
     again = desk.post(path, 422, **fields, step="keep", insist="yes")
     assert "This cannot be kept" in again

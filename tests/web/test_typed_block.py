@@ -55,11 +55,11 @@ def test_the_rows_of_a_day_stand_in_the_order_that_was_typed(desk: Desk) -> None
     assert sorted(places[: at - 1] + places[at + 1 :]) == places[: at - 1] + places[at + 1 :]
 
 
-def test_what_clashes_stands_in_its_cell_and_cannot_be_kept(desk: Desk) -> None:
+def test_what_clashes_stands_in_the_margin_and_cannot_be_kept(desk: Desk) -> None:
     step = {"kind": "set_reserve", **CURL, "rir": 0}
     text = send(desk, step).content.decode()
     row = text[text.index('data-lift="leg curl"') :].split("</tr>")[0]
-    assert '<span class="clash">leg curl would go to failure' in row
+    assert '<span class="clash">Week 5: leg curl would go to failure' in row
     assert 'data-act="keep"' not in text
     assert "to failure" in send(desk, step, status=422, step="keep").json()["problems"][0]
     assert desk.latest.revision == 1

@@ -31,6 +31,8 @@ class Cell:
     done: list[str] = field(default_factory=list)
     planned: list[str] = field(default_factory=list)
     """Empty where it is done."""
+    again: list[str] = field(default_factory=list)
+    """Those of its lines that an earlier week's cell says already."""
     forecast: str = ""
     """The range a forecast load will probably fall in."""
     left: str = ""
@@ -232,9 +234,8 @@ class _Grid:
             group = self.groups[session.day.weekday(), session.start_time]
             self._head(group, week, session)
             for entry in session.entries:
-                cell = self._cell(group, entry.lift, week)
                 mine = [e for e in here if e.session == session.session and e.lift == entry.lift]
-                self._fill(cell, week, session, entry, mine)
+                self._fill(group, week, session, entry, mine)
         for exposure in here:
             if exposure.session is None:
                 self._unplanned(week, exposure)
@@ -274,8 +275,9 @@ class _Grid:
         return any(group.title.startswith(DAY_NAMES[day]) for day in days)
 
     def _fill(
-        self, cell: Cell, week: Week, session: Session, entry: Entry, done: Sequence[Exposure]
+        self, group: Group, week: Week, session: Session, entry: Entry, done: Sequence[Exposure]
     ) -> None:
+        cell = self._cell(group, entry.lift, week)
         lift = self.stored.catalogue.find(entry.lift)
         closed = self.stored.closed.session(session)
         cell.session, cell.order = session.session, entry.order
@@ -289,6 +291,12 @@ class _Grid:
                 cell.done.append(f"{len(entry.sets)} sets were planned")
             return
         cell.planned = planned_lines(entry, week, lift, self.unit)
+        before = group.rows[entry.lift].cells[: week.week - 1]
+        cell.again = [
+            line
+            for line in cell.planned
+            if line.startswith(("load to be", "in turn")) and any(line in c.planned for c in before)
+        ]
         cell.forecast = forecast_text(entry, self.unit)
         cell.open = not closed and not self.read_only and week.kind == "build"
         if cell.open:

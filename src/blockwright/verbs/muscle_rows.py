@@ -62,8 +62,8 @@ def muscle_rows(stored: StoredBlock, *, read_only: bool) -> tuple[MuscleRow, ...
             cells.append(
                 MuscleCell(
                     week=week.week,
-                    planned="" if sets is None else number_text(sets.fractional),
-                    done="" if logged is None else number_text(logged[muscle].fractional),
+                    planned="" if sets is None else f"{sets.fractional:.1f}",
+                    done="" if logged is None else f"{logged[muscle].fractional:.1f}",
                     band="" if sets is None or week.kind == "deload" else _band(sets),
                 )
             )

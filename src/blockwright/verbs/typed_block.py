@@ -63,17 +63,15 @@ class TypedBlock:
 
 
 def typed_block(shown: Preview, steps: Several) -> TypedBlock:
-    """The page of a preview, clashes beside their cells."""
+    """The page of a preview, clashes in the margin of their cells."""
     stored = replace(shown.stored, block=shown.after)
     page = block_page(stored)
     _mark_typed(page, shown.stored.block)
     typed = [step.place for step in steps.steps if not isinstance(step, TakeRest)]
     for broken in shown.broken:
-        says = reason_says(broken.reason)
         place = _place_of(broken, page, stored, typed)
         if place is not None:
-            week = "" if place.week == broken.week else f"Week {broken.week}: "
-            place.clashes.append(f"{week}{says}")
+            place.clashes.append(_ruled(broken))
     return TypedBlock(
         page=page,
         told=tuple(_told(shown.stored.block, shown.after)),

@@ -260,8 +260,8 @@ def test_every_kind_of_edit_has_its_note_in_the_margin() -> None:
         (SetCount(place=place, sets=3), "3 sets where there were"),
         (MoveLift(place=place, to_session=3), "goes from Monday to"),
         (SwapLift(place=place, other=other), f"{other} stands in for leg curl"),
-        (PinLift(place=place), "leg curl is pinned to Monday"),
-        (UnpinLift(place=place), "leg curl is pinned no more"),
+        (PinLift(place=place), "leg curl is locked to Monday"),
+        (UnpinLift(place=place), "leg curl is locked no more"),
     ):
         new = edited(block, edit, known, Said(words="because I say so"))
         decision = new.decisions[-1]

@@ -9,9 +9,15 @@ const WAIT_MS = 120;
 let opened = 0;
 
 const header = (cell) => cell.closest("tr").querySelector("th");
+// From which week on: the one shown where only one is, else the first that is open.
+const seen = (row, cells, otherwise) => {
+  const here = [...row.querySelectorAll(cells)].filter((one) => one.offsetParent !== null);
+  return here.length === 1 ? here[0] : otherwise;
+};
 const placed = (cell) => {
-  const [week, session] = cell.dataset.at.split(".").map(Number);
-  return { week, session, lift: cell.closest("tr").dataset.lift };
+  const row = cell.closest("tr");
+  const [week, session] = seen(row, "td[data-at]", cell).dataset.at.split(".").map(Number);
+  return { week, session, lift: row.dataset.lift };
 };
 
 // The days a lift can go to in its week: every other session that is not over.
@@ -119,7 +125,7 @@ export function openLift(cell, first = "lift") {
   const week = () => ({ only_this_week: only.checked });
   const swap = (other) => tried(made.form, type(
     [{ kind: "swap_lift", ...place, other, ...week() }], { title, lift: other, week: null }));
-  const { input, parts } = chooser(`Instead of ${place.lift}`, cell.dataset.at, place.lift, swap);
+  const { input, parts } = chooser(`Instead of ${place.lift}`, `${place.week}.${place.session}`, place.lift, swap);
   const others = days(cell);
   const day = el("select", {}, others.map((one) => el("option", { value: one.session }, one.title)));
   const go = () => {
@@ -138,15 +144,16 @@ export function openLift(cell, first = "lift") {
       el("p", {},
         button("locked" in row.dataset ? "Unlock" : "Lock to this day", () => lock(cell), { class: "plain" }),
         button("Take out", () => tried(made.form, remove(cell, only.checked)), { class: "plain" }),
-        button("Leave", () => made.close(), { class: "plain" }),
-        link ? el("a", { href: link, class: "alone" }, "All about it") : null)),
+        button("Close", () => made.close(), { class: "plain" }),
+        link ? el("a", { href: link, class: "alone" }, "On its own page") : null)),
   ], `${place.lift}, ${title}`, cell);
   (first === "move" && others.length ? day : input).focus();
 }
 
 export function openAdd(control) {
   const row = control.closest("tr");
-  const at = control.dataset.at;
+  const shows = seen(row.closest("tbody"), "td[data-session]", null)?.dataset;
+  const at = shows ? `${shows.week}.${shows.session}` : control.dataset.at;
   const [week, session] = at.split(".").map(Number);
   const title = row.closest("tbody").dataset.title;
   const add = (lift) => tried(made.form, type(
@@ -154,7 +161,7 @@ export function openAdd(control) {
   const { input, parts } = chooser(`Add on ${title}, from week ${week} on`, at, "", add);
   const made = shown(row, [
     el("div", { class: "swap" }, parts),
-    el("div", { class: "acts" }, el("p", {}, button("Leave", () => made.close(), { class: "plain" }))),
+    el("div", { class: "acts" }, el("p", {}, button("Close", () => made.close(), { class: "plain" }))),
   ], `Add a lift, ${title}`, control);
   input.focus();
 }

@@ -80,7 +80,7 @@ const clashes = () => place.querySelectorAll(".grid .clash").length;
 
 export function told(words) {
   const count = clashes();
-  say(`${words}${count ? `. ${count} clash${count === 1 ? "" : "es"} beside the cells` : ""}`);
+  say(`${words}${count ? `. ${count} clash${count === 1 ? "" : "es"} in the margin` : ""}`);
 }
 
 // One change after another: each is judged in the block the one before it made.
