@@ -31,9 +31,7 @@ def test_five_minutes_to_a_printed_sheet(browser: Browser, shared_site: Site) ->
         answer = "yes" if "currently_active" in (question.get_attribute("name") or "") else "no"
         question.select_option(answer)
     assert page.locator("details.part[open]").count() == 0, "the rest stays folded"
-    page.locator("form.lifter_file > p > button").first.click()
-    expect(page.get_by_role("heading", level=1)).to_have_text("Kaja Invented")
-    page.locator(".next a").first.click()
+    page.get_by_role("button", name="Save and go on to the first block").click()
     page.get_by_role("button", name="Compose").click()
     page.wait_for_url("**/block/2*/", timeout=SEARCH_MS)
     page.locator(".lifter_nav a:text-is('Sheets')").click()

@@ -265,3 +265,14 @@ def test_a_set_is_corrected_and_taken_back_at_the_desk(gym: people.World, coach:
     assert logged(gym) == before
     gone = coach.post(where, {"fact": last.id, "do": "withdraw"})
     assert gone.status_code == 422
+
+
+def test_the_log_says_check_ins_in_words(gym: people.World, coach: Client) -> None:
+    text = (
+        "when,measure,about,value,unit\n2026-01-05,sore,front_delts,2,\n"
+        "2026-01-05,session_rpe,,8,\n2026-01-05,bodyweight,,81.4,kg\n"
+    )
+    import_files(gym.cato, gym.lifter, [Given("checkins.csv", text.encode())], timezone.now())
+    shown = coach.get(f"/lifters/{gym.lifter.key}/log/").content.decode()
+    for words in ("sore, front delts: 2", "effort of the session: 8", "bodyweight: 81.4"):
+        assert words in shown, words

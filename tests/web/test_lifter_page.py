@@ -91,9 +91,9 @@ def test_what_waits_for_the_coach_comes_before_the_next_session(world: people.Wo
     letter = letter_of_two(world)
     assert page_on(world, "cato", MONDAY + 7 * DAY)["open_lines"] == 2
     waits = "The letter through 11 January 2026 has"
-    assert steps(world, "cato", MONDAY + 7 * DAY)[0] == (f"{waits} 2 lines to decide", "review")
+    assert steps(world, "cato", MONDAY + 7 * DAY)[0] == (f"{waits} 2 changes to decide", "review")
     Decision(proposals=letter, proposal="one", verdict="declined", by=world.cato).save()
-    assert steps(world, "cato", MONDAY + 7 * DAY)[0] == (f"{waits} 1 line to decide", "review")
+    assert steps(world, "cato", MONDAY + 7 * DAY)[0] == (f"{waits} 1 change to decide", "review")
     Decision(proposals=letter, proposal="other", verdict="accepted", by=world.cato).save()
     assert "review" not in [page for _, page in steps(world, "cato", MONDAY + 7 * DAY)]
 
@@ -115,7 +115,7 @@ def test_what_deciding_made_does_not_overtake_the_letter(world: people.World) ->
     Decision(
         proposals=letter, proposal="one", verdict="accepted", by=world.cato, led_to=made
     ).save()
-    assert "has 1 line to decide" in steps(world, "cato", MONDAY + 7 * DAY)[0][0]
+    assert "has 1 change to decide" in steps(world, "cato", MONDAY + 7 * DAY)[0][0]
 
 
 def test_sets_after_the_letters_last_day_want_another(world: people.World) -> None:

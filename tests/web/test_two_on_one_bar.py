@@ -43,3 +43,17 @@ def test_nobody_learns_of_a_lifter_who_is_not_shared(shared: people.World) -> No
         said = page(shared.pim, shared.lifter, asked)
         assert "No other lifter of yours trains that day." in said
         assert "Somebody Else" not in said
+
+
+def test_the_sheet_is_printed_as_the_one_page_to_write_on(shared: people.World) -> None:
+    address = f"/lifters/{shared.lifter.key}/sheet/{people.MONDAY}/1/1/"
+    client = people.client_of(shared.orla)
+    shown = client.get(address).content.decode()
+    assert 'href="?paper=a4"' in shown
+    paper = client.get(address + "?paper=a4")
+    assert paper["Content-Type"] == "application/pdf"
+    assert paper["Content-Disposition"].startswith("inline")
+    assert paper.content.startswith(b"%PDF")
+    assert paper.content != client.get(address + "?paper=letter").content
+    both = client.get(f"{address}?paper=a4&with={shared.other.key}")
+    assert both.content != paper.content

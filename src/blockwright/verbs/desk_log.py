@@ -38,6 +38,18 @@ class LogLine:
     kind: str
     said: Mapping[str, Any]
 
+    @property
+    def checkin(self) -> str:
+        """ "sore, front delts: 2": a check-in in a line."""
+        measure = {"session_rpe": "effort of the session"}.get(
+            self.said["measure"], self.said["measure"]
+        )
+        about = f", {self.said['about']}" if self.said["about"] else ""
+        unit = f" {self.said['unit']}" if self.said.get("unit") else ""
+        return f"{measure}{about}: {str(self.said['value']).removesuffix('.0')}{unit}".replace(
+            "_", " "
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class LogDay:

@@ -35,9 +35,13 @@ class Rows:
     many: str = ""
     """What several are called, where it is not `one` with an s."""
 
+    @property
+    def several(self) -> str:
+        return self.many or f"{self.one}s"
+
     def called(self, count: int) -> str:
         """ "1 bar", "2 runs of dumbbells"."""
-        return f"{count} {self.one if count == 1 else self.many or f'{self.one}s'}"
+        return f"{count} {self.one if count == 1 else self.several}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -80,8 +80,8 @@ SCREENING = Section(
     title="Screening",
     says=(
         "Training near failure can hurt people. These answers decide whether a block is ready or "
-        "stays at refer until you record that a licensed professional has cleared the lifter. "
-        "Nothing here diagnoses.",
+        "waits until you record that a licensed professional has cleared the lifter. Nothing here "
+        "diagnoses.",
         "Under-18s, pregnancy or the months after birth, and surgery or injury in the last year "
         "defer to licensed practice and local rules.",
         "Stop at once for sharp pain, chest pain, faintness, numbness.",
@@ -98,7 +98,7 @@ CLEARANCE = Section(
 
 EMPHASIS = Section(
     key="emphasis",
-    title="Emphasis",
+    title="Emphasis: muscles that lead, hold or are skipped",
     folds=True,
     says=(
         "Lead has first call on sets, normal is the usual, hold is maintenance, skip is no direct "

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass, field
+from datetime import date, timedelta
 from typing import Any, NamedTuple
 
 from django.http import QueryDict
@@ -268,9 +269,10 @@ class Difference(NamedTuple):
     typed: str
 
 
-def blank_form(units: str) -> dict[str, list[str]]:
-    """The form of a lifter nobody has written of yet."""
-    return typed_from({"units": units, "allow": asdict(Allow())})
+def blank_form(units: str, today: date) -> dict[str, list[str]]:
+    """The form of a lifter nobody has written of yet: a block would begin next Monday."""
+    start = (today + timedelta(days=7 - today.weekday())).isoformat()
+    return typed_from({"units": units, "start": start, "allow": asdict(Allow())})
 
 
 def typed_in(post: QueryDict) -> dict[str, list[str]]:

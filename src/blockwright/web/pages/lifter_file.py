@@ -10,11 +10,13 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
+from blockwright.accounts.models import User
 from blockwright.engine.errors import BlockwrightError, Problem
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from blockwright.verbs.import_files import new_lifter
 from blockwright.verbs.lifter_page import screened
+from blockwright.verbs.phone_home import today_of
 from blockwright.verbs.save_lifter import ChangedMeanwhile, Saved, add_lifter, change_lifter
 from blockwright.verbs.stored_values import load_lifter
 from blockwright.web.lifter_form.shown import (
@@ -43,7 +45,7 @@ def new(request: HttpRequest) -> HttpResponse:
         raise PermissionDenied
     page: Page = {"may_change": True, **_lists()}
     if request.method != "POST":
-        return _drawn(request, page, form=shown(blank_form(person.units)))
+        return _drawn(request, page, form=_blank(person))
     if "from_files" in request.POST or request.FILES:
         return _from_files(request, page)
     return _answer(request, page, {}, lambda table: add_lifter(person, table))
@@ -111,8 +113,12 @@ def _from_files(request: HttpRequest, page: Page) -> HttpResponse:
         row = new_lifter(person, given_files(request), timezone.now())
     except BlockwrightError as error:
         page |= {"problems": error.problems}
-        return _drawn(request, page, 422, form=shown(blank_form(person.units)))
+        return _drawn(request, page, 422, form=_blank(person))
     return redirect("lifter", key=row.key)
+
+
+def _blank(person: User) -> Any:
+    return shown(blank_form(person.units, today_of(person, timezone.now())))
 
 
 def _drawn(request: HttpRequest, page: Page, status: int = 200, **more: Any) -> HttpResponse:

@@ -1,4 +1,4 @@
-"""A session's sheet as a page, from the same document as paper and phone."""
+"""A session's sheet as a page and on paper, from the same document as the phone's."""
 
 from datetime import date
 from typing import Any
@@ -10,6 +10,7 @@ from django.views.decorators.http import require_safe
 
 from blockwright.engine.day_sheet import Partner
 from blockwright.engine.units import Unit
+from blockwright.sheets.pdf import Paper, sheets_pdf
 from blockwright.sheets.phrases import rests, shared_bar_sentence, targets
 from blockwright.verbs.coming_session import trains_beside
 from blockwright.verbs.phone_sheet import SessionName, prepare, sheet_document
@@ -22,11 +23,13 @@ def sheet(request: HttpRequest, key: UUID, block: date, week: int, session: int)
     frame = lifter_frame(request, key, "see")
     prepared = prepare(frame["lifter"], SessionName(block, week, session))
     day = prepared.chosen.session.day
-    asked = request.GET.get("with")
+    asked, paper = request.GET.get("with"), request.GET.get("paper")
     others = [] if asked is None else list(trains_beside(person_of(request), frame["lifter"], day))
     other = next((one for one in others if str(one.lifter.key) == asked), None)
     partner = None if other is None else Partner(other.lifter.name, other.planned.session)
     document = sheet_document(prepared, partner)
+    if paper:
+        return _printed(document, "letter" if paper == "letter" else "a4")
     page = {
         "sheet": _worded(document),
         "day": day,
@@ -37,6 +40,14 @@ def sheet(request: HttpRequest, key: UUID, block: date, week: int, session: int)
         "other": other,
     }
     return render(request, "web/sheet.html", {**frame, **page})
+
+
+def _printed(document: dict[str, Any], paper: Paper) -> HttpResponse:
+    """The one page to write on, `?paper=a4` or `letter`."""
+    answer = HttpResponse(sheets_pdf([document], paper), content_type="application/pdf")
+    answer["Content-Disposition"] = f'inline; filename="sheet-{document["date"]}.pdf"'
+    answer["Cache-Control"] = "private, no-store"
+    return answer
 
 
 def _worded(document: dict[str, Any]) -> dict[str, Any]:
