@@ -4,10 +4,11 @@
     python tests/import_gallery/score.py FOLDER...
 
 Beside each NAME.xlsx or NAME.csv stands NAME.truth.csv, a row for each set that was done: lifter,
-date, lift, load, unit, reps, rpe, rir, warmup (yes or no). Prints sets right in all of these, wrong
-(read, but not so), missed, and questions, by file and in all. Questions are answered as the truth
-says, as a coach would; `--silent` leaves them open. `--show` prints what was not right. In a log
-of one person the name does not count: it may stand in a title, and the site knows whose log it is.
+date (or when), lift, load, unit, reps, rpe, rir, warmup (yes or no). Prints sets right in all of
+these, wrong (read, but not so), missed, and questions, by file and in all. Questions are answered
+as the truth says, as a coach would; `--silent` leaves them open. `--show` prints what was not
+right. In a log of one person the name does not count: it may stand in a title, and the site knows
+whose log it is.
 """
 
 import argparse
@@ -142,7 +143,8 @@ def _facts_of(done: SetDone) -> list[Fact]:
 def _fact(done: SetDone, load: str, reps: str) -> Fact:
     """The assisted form of a lift is the lift with a load below zero."""
     known = CATALOGUE.find(done.lift)
-    if known is not None and known.load_kind == "assisted" and load != "0":
+    helped = known.load_kind == "assisted" if known else done.lift.startswith("assisted ")
+    if helped and load != "0":
         load = f"-{load}"
     rir = "" if done.rir_low is None else f"{done.rir_low:g}-{done.rir_high:g}"
     unit = done.entered_unit if load.strip("0") else ""
@@ -164,11 +166,12 @@ def _truth(path: Path) -> "Counter[Fact]":
 def _fact_of_row(row: dict[str, str]) -> Fact:
     load = f"{float(row['load'] or 0):g}"
     low = high = row["rir"]
-    if not low and row["rpe"]:
+    if not low and row.get("rpe"):
         low = high = f"{10 - float(row['rpe']):g}"
     elif low:
         low = high = f"{float(low):g}"
-    return (row["lifter"], row["date"], _lift(row["lift"]), load,
+    day = row.get("date", row.get("when", ""))
+    return (row["lifter"], day, _lift(row["lift"]), load,
             row["unit"] if load.strip("0") else "", row["reps"], f"{low}-{high}" if low else "",
             row["warmup"] == "yes")  # fmt: skip
 

@@ -56,6 +56,63 @@ PEOPLE_OVER_PARTS = """,,Mia,,Bo,
 18/01/2027,Squat,50,8,110,5
 ,Row,30,10,70,9"""
 
+PEOPLE_OVER_BLOCKS = """Evening group w/c 18/01/2027
+
+Mia
+Squat,60x8
+Bench press,40x8
+
+Bo
+Squat,100x5
+Bench press,80x6"""
+PEOPLE_OVER_TABLES = """18/01/2027,,
+Mia
+Exercise,kg,Reps
+Squat,60,8
+Bo
+Exercise,kg,Reps
+Squat,100,5"""
+PEOPLE_WITHIN_A_TABLE = """Date,Exercise,Set 1,Set 2
+MIA,,,
+18/01/2027,Squat,60x8,60x7
+BEN,,,
+18/01/2027,Squat,100x5,100x4"""
+PEOPLE_LEFT_OF_LIFTS = """,Exercise,kg,Reps
+18/01/2027,,,
+Mia,Squat,60,8
+,Row,30,10
+Bo,Squat,100,5"""
+DAYS_OF_A_SPLIT = """18/01/2027
+Alpha
+Squat,60x8
+20/01/2027
+Beta
+Bench press,80x6"""
+SCHEMES_OVER_SET_NUMBERS = """Date,Squat,,Bench press,
+,2x5,,2x8,
+,1,2,1,2
+18/01/2027,100,102.5,60,62.5"""
+REPS_OVER_LOADS = """Date,Squat,,Bench press,
+,5,3,5,3
+18/01/2027,100,110,60,67.5"""
+WARM_UPS_OF_THEIR_OWN = """Date,Lift,Warm-up,,Set 1,
+,,kg,reps,kg,reps
+18/01/2027,Squat,60,5,100,5"""
+WORDS_AROUND_HEADINGS = """Exercise,Weight,Reps per set,RIR last set
+Monday 18 January 2027 - Session A
+Squat,100,"5, 5",2"""
+DAYS_WITHIN_DATED_WEEKS = """,week of 18/01/2027,,week of 25/01/2027,
+Exercise,kg,reps,kg,reps
+THURSDAY
+Squat,100,5-5,105,5-4"""
+EVERY_AT_IS_A_LOAD = """18/01/2027
+Squat,2x5 @ 100
+Goblet squat,2x10 @ 10
+Row,2x8 @ 40"""
+UNKNOWN_AMONG_LIFTS = """18/01/2027,Squat,100x5
+,Wobble board twist,20x8
+,Row,60x8"""
+
 
 @pytest.mark.parametrize(
     ("sheet", "sets"),
@@ -77,6 +134,18 @@ PEOPLE_OVER_PARTS = """,,Mia,,Bo,
         (UNNUMBERED, ["80x8", "90x6", "50x10"]),
         (PARTS_BELOW_TWICE, ["100x5", "105x4"]),
         (PEOPLE_OVER_PARTS, ["Mia 50x8", "Bo 110x5", "Mia 30x10", "Bo 70x9"]),
+        (PEOPLE_OVER_BLOCKS, ["Mia 60x8", "Mia 40x8", "Bo 100x5", "Bo 80x6"]),
+        (PEOPLE_OVER_TABLES, ["Mia 60x8", "Bo 100x5"]),
+        (PEOPLE_WITHIN_A_TABLE, ["Mia 60x8", "Mia 60x7", "Ben 100x5", "Ben 100x4"]),
+        (PEOPLE_LEFT_OF_LIFTS, ["Mia 60x8", "Mia 30x10", "Bo 100x5"]),
+        (DAYS_OF_A_SPLIT, ["60x8", "80x6"]),
+        (SCHEMES_OVER_SET_NUMBERS, ["100x5", "102.5x5", "60x8", "62.5x8"]),
+        (REPS_OVER_LOADS, ["100x5", "110x3", "60x5", "67.5x3"]),
+        (WARM_UPS_OF_THEIR_OWN, ["60x5", "100x5"]),
+        (WORDS_AROUND_HEADINGS, ["100x5", "100x5"]),
+        (DAYS_WITHIN_DATED_WEEKS, ["100x5", "100x5", "105x5", "105x4"]),
+        (EVERY_AT_IS_A_LOAD, ["100x5"] * 2 + ["10x10"] * 2 + ["40x8"] * 2),
+        (UNKNOWN_AMONG_LIFTS, ["100x5", "20x8", "60x8"]),
     ],
 )
 def test_the_values_tell_what_the_headings_do_not(

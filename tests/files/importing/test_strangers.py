@@ -8,14 +8,14 @@ from import_gallery import score
 
 STRANGERS = Path(score.__file__).parent / "strangers"
 NOT_READ = {
+    "bars_and_rings": (2, 2),
     "boxing_gym_five": (5, 2),
     "brasil_thiago": (5, 0),
+    "clients_january": (6, 6),
     "export_app": (1, 2),
     "freetext_marek": (16, 0),
-    "gus_garage": (2, 2),
-    "gym_log_tomek": (3, 0),
     "harold_powerlifter": (7, 0),
-    "physio_clinic": (14, 5),
+    "physio_clinic": (5, 5),
     "student_chaos": (32, 0),
 }
 """Sets missed and sets read wrong, as of today; a better reader lowers them."""

@@ -101,7 +101,9 @@ def from_before(
                     by_role[role] = replace(before, text=text)
                     fields.unit = fields.unit or _unit_over(before.column, columns)
             if (now := by_role.get(role)) is not None and not NOTHING.match(now.text):
-                left[role] = state.before[at] = now
+                state.before[at] = now
+                if number >= 0:
+                    left[role] = now
                 state.before[(*key[1:], number, role)] = now
 
 

@@ -23,10 +23,13 @@ _A_SIDE = re.compile(
     rf"(?:side|lado|cot[eé]|côté|seite)\s*\+\s*(?:bar\w*|stange)?\s*(?P<bar>{_NUM})(?:\s*bar)?"
 )
 _SCHEMES = re.compile(r"[1-6]\s*x\s*\d{1,2}(?:\s*[,;/+]\s*[1-6]\s*x\s*\d{1,2})+")
-_WARMUP_OF_ALL = re.compile(r"(?:w/?u|warm[ -]?ups?)(?:\s*:\s*|\s(?=.*\bthen\b))", re.I)
+_WARMUP_OF_ALL = re.compile(
+    r"(?:w/?u|warm[ -]?ups?)(?:\s*:\s*|\s(?=.*\bthen\b|[^;]*,[^;]*;))", re.I
+)
 _AFTER_WARMUPS = re.compile(
     r"\s*[,;.]?\s*(?:\bthen\b\s*:?|\bwork\w*(?: sets?)?\s*:|(?<=[;\n])(?=.)|[;\n])\s*"
 )
+_OF_ONE_SIDE = re.compile(r"[12][ -]?(?:arm|leg|hand)\b")
 _CLOCK = re.compile(r"\d{1,2}:[0-5]\d(?:[:.]\d{1,2})?")
 _EFFORT_LIST = re.compile(
     r"[,(@]*\s*(?:\b(?P<kind>rpe|rir)\s*[:@]?|@)\s*"
@@ -35,7 +38,7 @@ _EFFORT_LIST = re.compile(
 LONGEST_CELL = 300
 """A longer text is prose (judgement)."""
 _NEXT_SET = re.compile(
-    rf"(?<=\d)\s+(?=(?:w/?u\s)?\s*(?:(?:bw|pdc)?[+-]?\d[\d.]*|bw)x\d)|\s*(?:[\n;|]|(?:,|/|&|\+|\band\b|\bthen\b)"
+    rf"(?<=\d)\s+(?=(?:w/?u\s)?\s*(?:(?:bw|pdc)?[+-]?\d[\d.]*|bw)x\d)|\s*(?:[\n;|]|(?:,|/|&|(?<!bw)\+|\band\b|\bthen\b)"
     rf"(?=\s*(?:w/?u|warm\S*)?\s*(?:(?:bw|bodyweight)?\s*[+-]?\s*(?:2\s*x\s*)?{_NUM}\s*{_UNIT}?s?|bw)"
     r"\s*x\s*\d))\s*"
 )
@@ -67,7 +70,11 @@ def read_cell(text: str, load_first: bool | None = None) -> Told | None:
 @lru_cache(maxsize=16384)
 def _read(text: str, load_first: bool | None) -> Told | None:
     said = one_spelling(text)
-    if not re.search(r"\d|bw|bodyweight", said) or _CLOCK.fullmatch(said):
+    if (
+        not re.search(r"\d|bw|bodyweight", said)
+        or _CLOCK.fullmatch(said)
+        or _OF_ONE_SIDE.match(said)
+    ):
         return None
     if match := _WARMUP_OF_ALL.match(said):
         first, *rest = _AFTER_WARMUPS.split(said[match.end() :], maxsplit=1)

@@ -38,6 +38,7 @@ class ColumnContent:
         self._grid = grid
         self._matcher = matcher
         self._month = is_month(grid.title)
+        self._of_lifts: dict[int, bool] = {}
 
     def _rows_below(self, row: int) -> list[tuple[Cell, ...]]:
         below = self._grid.rows[row + 1 : row + 1 + _ROWS_LOOKED_AT]
@@ -94,9 +95,19 @@ class ColumnContent:
         kinds = Counter(self._kind(cell) for cell in cells)
         return kinds["lift"] > kinds["cell"] and kinds["lift"] * 3 >= len(cells)
 
+    def is_of_lifts(self, column: int) -> bool:
+        """Whether most of a column's texts name lifts."""
+        if column not in self._of_lifts:
+            rows = self._grid.rows[:_ROWS_LOOKED_AT]
+            cells = [cell for row in rows for cell in row if cell.column == column]
+            words = [cell for cell in cells if re.search(r"[^\W\d]{3}", cell.text)]
+            self._of_lifts[column] = sum(map(self.is_lift, words)) * 2 > len(words)
+        return self._of_lifts[column]
+
     def _over_loads(self, cell: Cell) -> bool:
         """Whether bare numbers that can be no repetitions stand below the cell."""
         below = self._columns_below(cell.row).get(cell.column, [])
+        below = [other for other in below if read_heading(other.text) is None]
         loads = [read_load(other.text) for other in below]
         amounts = [load.amount for load in loads if load is not None]
         many = any(amount > _MOST_REPS or amount != int(amount) for amount in amounts)

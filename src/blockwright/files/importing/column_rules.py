@@ -8,7 +8,7 @@ from dataclasses import replace
 from blockwright.files.importing.cells import read_cell
 from blockwright.files.importing.days import When, day_of_cell, read_when
 from blockwright.files.importing.grids import Cell
-from blockwright.files.importing.headings import Column, is_label, read_heading, says_done
+from blockwright.files.importing.headings import Column, is_label, read_heading, says_done, unit_in
 from blockwright.files.importing.names import NO_LIFT
 from blockwright.files.importing.words import words
 
@@ -49,7 +49,10 @@ def dates_below(cells: Sequence[Cell], columns: Columns) -> Columns:
 
 
 def is_data(cell: Cell, columns: Columns) -> bool:
+    """Whether a cell is what its column holds: a number or a list of them, a unit."""
     head = columns.get(cell.column)
+    if head is not None and head.role == "unit":
+        return unit_in(cell.text.lower()) is not None
     if head is None or head.role not in _NUMBERS:
         return False
     if not isinstance(cell.value, str):
@@ -152,7 +155,7 @@ def is_plain(cell: Cell) -> bool:
 
 _TICK = re.compile(r"[✓✔✅☑xvy1]|yes|true|done|ok|all|ja|oui|si|sim|as \w+", re.I)
 _UNDONE = re.compile(
-    r"[-n0✗✘]|no\w*|false|skip\w*|missed|nein|non|(?P<did>\d)\s*(?:of|/)\s*\d", re.I
+    r"[-n0✗✘]|(?:no\w*|nein)(?:\W.*)?|false|skip\w*|missed|(?P<did>\d)\s*(?:of|/)\s*\d", re.I
 )
 
 

@@ -4,7 +4,7 @@ A header has at most three levels: labels (a week, a day, a lift, "Set 1") above
 names. A label stands over its column and those right of it, up to the next label of its row.
 """
 
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 from dataclasses import replace
 
 from blockwright.files.importing.column_rules import (
@@ -36,8 +36,9 @@ from blockwright.files.importing.names import LiftMatcher
 class Headers(NamedColumns):
     """Tells header rows of one grid from rows of data; remembers label rows until they serve."""
 
-    def __init__(self, grid: Grid, matcher: LiftMatcher) -> None:
+    def __init__(self, grid: Grid, matcher: LiftMatcher, people: Set[str] = frozenset()) -> None:
         super().__init__(grid, matcher)
+        self._people = people
         self._labels: list[Sequence[Cell]] = []
         self._last_labels: list[Sequence[Cell]] = []
         self.guessed_people: set[str] = set()
@@ -77,7 +78,7 @@ class Headers(NamedColumns):
             self._labels = [*self._labels[-1:], tuple(cells)]
             return {}
         under_lifts = sum(bool(head.lift) for head in labels) >= 2 and bool(leaves)
-        if len(labels) >= 2 and (over_all or (under_lifts and not values)):
+        if self._are_of_one_kind(labels) and (over_all or (under_lifts and not values)):
             return self._opened(named, cells)
         return self._opened(people, cells) if self._over_sets(people, cells) else None
 
@@ -88,6 +89,16 @@ class Headers(NamedColumns):
         own = {cell.column for cell in cells}
         below = next(iter(self._rows_below(cells[0].row)), ())
         return any(cell.column not in own for cell in below)
+
+    @staticmethod
+    def _are_of_one_kind(labels: Sequence[Column]) -> bool:
+        """Whether two labels or more name days, lifts, sets or people; a day beside a lift is
+        a row of a diary."""
+        kinds = [
+            [bool(head.when), bool(head.lift), bool(head.set_number), bool(head.lifter)]
+            for head in labels
+        ]
+        return any(sum(kind) >= 2 for kind in zip(*kinds, strict=True))
 
     def forget(self) -> None:
         """An empty row or a row of data ends what labels stand over."""
@@ -122,6 +133,10 @@ class Headers(NamedColumns):
         for column in sorted(below.keys() - columns.keys()):
             if column < first or column in unknown:
                 head = self._by_content(below[column], None)
+                who = [cell.text for cell in below[column] if cell.text in self._people]
+                if head.role == "skip" and len(who) * 2 >= len(below[column]):
+                    head = Column("lifter")
+                    self.guessed_people.update(who)
                 if head.role != "skip" and not (head.role == "lift" and self._has_lift(columns)):
                     columns[column] = head
         self._labels = []

@@ -40,7 +40,9 @@ _WEEK = re.compile(
     re.I,
 )
 _COMMENCING = re.compile(
-    r"\b(?:w/c|week of|week commencing|wc|ab|start(?:s|ing|ed)?|begins?)\b", re.I
+    r"\b(?:w/c|(?:week|woche|semaine|semana|settimana|sem) (?:of|from|vom|ab|du|de|del|d[ao])|"
+    r"week commencing|wc|ab|start(?:s|ing|ed)?|begins?)\b",
+    re.I,
 )
 _SESSION = re.compile(
     r"^(?:(?:day|session|workout|training|tag|giorno|jour|d[ií]a|dia|dag|treino|sesi[oó]n|s[ée]ance|d)"

@@ -18,10 +18,11 @@ from blockwright.files.importing.asking import (
 )
 from blockwright.files.importing.calendar import Calendar, Hints, years_in
 from blockwright.files.importing.days import When
-from blockwright.files.importing.entries import Entry, Skipped, bare_pairs, with_load_first
+from blockwright.files.importing.entries import Entry, Skipped
 from blockwright.files.importing.grids import Grid, read_grids
 from blockwright.files.importing.legend import as_the_legend_says, legends_of
 from blockwright.files.importing.names import SURE, LiftMatcher, Match
+from blockwright.files.importing.notation import in_one_notation, load_first
 from blockwright.files.importing.people import person_tabs, same_people
 from blockwright.files.importing.sets import set_done
 from blockwright.files.importing.stacked import as_whole_sets
@@ -92,15 +93,15 @@ class _Drafting:
         self._skipped: list[Skipped] = []
         self._told_by: list[Entry] = []
         legends = legends_of(grids)
-        grids = with_load_first(map(as_whole_sets, map(as_the_legend_says, grids, legends)))
+        grids = in_one_notation(map(as_whole_sets, map(as_the_legend_says, grids, legends)))
         self._grids = grids
-        load_first = _load_first(grids)
+        bare_load_first = load_first(grids)
         self._entries: list[Entry] = []
         self._anchors: dict[str, list[When]] = defaultdict(list)
         self._guessed: set[str] = set()
         persons = person_tabs(grids, self._matcher)
         for number, grid in enumerate(grids):
-            reader = read_sheet(grid, number, self._matcher, load_first, legends[number])
+            reader = read_sheet(grid, number, self._matcher, bare_load_first, legends[number])
             person = persons.get((grid.book, grid.title), "")
             self._entries += [
                 entry if entry.lifter or not person else _of_person(entry, person)
@@ -111,6 +112,7 @@ class _Drafting:
             if reader.anchor:
                 self._anchors[grid.book].append(reader.anchor)
         people = same_people(Counter(entry.lifter for entry in self._entries))
+        self._guessed = {people.get(name, name) for name in self._guessed}
         self._entries = [
             e if people[e.lifter] == e.lifter else _of_person(e, people[e.lifter])
             for e in self._entries
@@ -242,7 +244,7 @@ class _Drafting:
         return names
 
     def _ask_lift(self, name: str, match: Match) -> str:
-        choices = (*(lift for lift, _ in match.lifts[:3]), OWN)
+        choices = (*(lift for lift, _ in match.lifts), OWN)
         asks = f'Which lift is "{match.typed}"?'
         id = f"lift-{_slug(name)}"
         chosen = self._ask(id, asks, choices, match.best or OWN, match.typed)
@@ -333,13 +335,6 @@ def _numbered(done: SetDone, number: int, row: int) -> SetDone:
 
 def _of_person(entry: Entry, person: str) -> Entry:
     return replace(entry, lifter=person)
-
-
-def _load_first(grids: Sequence[Grid]) -> bool:
-    """Whether bare pairs ("80x8") put the load first: some are no count of sets."""
-    pairs = list(bare_pairs(grids))
-    large = sum(first > 12 for first, _ in pairs)
-    return (large * 5 >= len(pairs) and large > 0) or len({first for first, _ in pairs}) >= 5
 
 
 def _looks_like_pounds(loads: Sequence[float]) -> bool:

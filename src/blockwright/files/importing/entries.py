@@ -2,7 +2,7 @@
 
 import itertools
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from blockwright.engine.units import Unit
@@ -12,12 +12,6 @@ from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.names import is_no_lift
 from blockwright.files.importing.told import OneSet
 
-_REPS_FIRST = re.compile(
-    r"(?<![\dxX.,])(?!2 ?[xX])(\d{1,2}) ?[xX] ?"
-    r"((?:2[1-9]|[3-9]\d|[1-9]\d\d)(?:[.,]\d{1,2})?(?: ?(?:kg|lbs?))?)"
-    r"(?![\d xX]*[xX]|\d)"
-)
-_ANY_PAIR = re.compile(r"\d ?[xX] ?\d")
 _LONGEST_TITLE = 40
 _START = re.compile(
     r"(?:block |program(?:me)? |phase |week 1 )?(?:start(?:s|ed|ing)?|begins?|began|commenc\w+)"
@@ -80,6 +74,9 @@ def week_column(label: When, heading: When, first_week: int | None) -> When:
 
     Under "Mon 7 June" the column of the first week is that Monday, the next one a week on.
     """
+    if label.day is not None and heading.weekday is not None and label.day.weekday is None:
+        # Under the day of each week's column the rows are grouped by weekday.
+        label = replace(label, day=None, start=label.day)
     when = label.over(heading)
     dated = heading.day is not None or heading.start is not None
     if label.week is None or label.day is not None or label.start is not None or not dated:
@@ -88,31 +85,3 @@ def week_column(label: When, heading: When, first_week: int | None) -> When:
     if heading.day is not None:
         return When(day=heading.day, weeks_on=on)
     return replace(heading, week=None, weeks_on=on)
-
-
-def with_load_first(read: Iterable[Grid]) -> list[Grid]:
-    """The grids, with "5x100" turned into "100x5" where a file writes repetitions first."""
-    grids = list(read)
-    texts = [c.text for grid in grids for row in grid.rows for c in row if isinstance(c.value, str)]
-    pairs = [match for text in texts for match in _REPS_FIRST.finditer(text)]
-    every = sum(len(_ANY_PAIR.findall(text)) for text in texts)
-    if len(pairs) * 2 <= every:
-        return grids
-    return [
-        replace(grid, rows=tuple(tuple(_swapped(cell) for cell in row) for row in grid.rows))
-        for grid in grids
-    ]
-
-
-def _swapped(cell: Cell) -> Cell:
-    if not isinstance(cell.value, str):
-        return cell
-    return replace(cell, text=_REPS_FIRST.sub(r"\2x\1", cell.text))
-
-
-def bare_pairs(grids: Sequence[Grid]) -> Iterator[tuple[int, int]]:
-    """All bare pairs of numbers ("8x12") in the sheets, to settle what comes first in them."""
-    pattern = re.compile(r"(\d{1,3})(?:[.,]\d)? ?x ?(\d{1,3})")
-    for cell in (cell for grid in grids for row in grid.rows for cell in row):
-        if isinstance(cell.value, str) and (match := pattern.fullmatch(cell.text.lower())):
-            yield int(match[1]), int(match[2])

@@ -33,7 +33,7 @@ _REP = (
 _LIST = rf"{_REP}(?:\s*[,/;&-]\s*{_REP}|\s+{_REP})*"
 _X = r"\s*(?:x|\*|by|for)\s*"
 
-_SLASHED = re.compile(r"(2[5-9]|[3-9]\d|[1-9]\d\d)(?:\.\d+)?/(1?\d|20)")
+_SLASHED = re.compile(r"(?:x ?)?(2[5-9]|[3-9]\d|[1-9]\d\d)(?:\.\d+)?/(1?\d|20)")
 _UNIT_AND_REPS = re.compile(rf"({_NUM})\s*({_UNIT})\s+(\d{{1,2}})(?:\s*reps?)?")
 _BARE_PAIR = re.compile(rf"(\d{{1,3}}){_X}(\d{{1,3}})(?:\s*reps?)?")
 _DROP = re.compile(r"\s*(?:->|>|\bdrop(?:ped)?(?: to| set)?\b:?)\s*", re.I)

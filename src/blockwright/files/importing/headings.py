@@ -7,6 +7,7 @@ from typing import Literal
 
 from blockwright.engine.units import Unit
 from blockwright.files.importing.days import When
+from blockwright.files.importing.warmups import without_warmup
 from blockwright.files.importing.words import without_accents, words
 
 Role = Literal[
@@ -25,9 +26,16 @@ _DONE = re.compile(rf"^(?:{_DID}|today'?s?)\b[ :.-]*")
 _PLANNED_BEHIND = re.compile(rf"[ :.(\[-]+(?:{_PLAN}|range)[)\]]?$")
 _DONE_BEHIND = re.compile(rf"[ :.(\[-]+(?:{_DID}|reported|used|lifted)[)\]]?$")
 _OF_TEN = re.compile(r"\s*(?:/ ?10|out of 10|\(?[01]-10\)?)$")
+_OF_WHICH = re.compile(
+    r"[ ,:-]+(?:(?:of|on|for|in|per|by|a|each|every|the|last|final|top|work|working)[ -]+)*"
+    r"(?:last|final|top|sets?)$|^(?:last|final|top)(?: (?:work(?:ing)? )?set)?[ :-]+(?=rpe|rir)"
+)
+"""Of which set a column is told: "RIR last set", "reps per set"."""
 _SIDE = re.compile(r"^(?P<side>left|right|l|r|li|re)\b[ .:_-]*(?P<rest>.+)$")
 SIDES = {"l": 91, "r": 92}
 """The set numbers that stand for the left and the right side of one row."""
+WARMUP = -20
+"""The set number of warm-ups that have columns of their own; numbered ones follow it."""
 _SET_BEFORE = re.compile(r"^(?:set|s|satz|serie)\s*#?(?P<set>\d{1,2})\b[ :.-]*(?P<rest>.*)$")
 _SET_AFTER = re.compile(r"^(?P<rest>[a-zé ]+?)[ #:.-]*(?:set |s)?(?P<set>\d{1,2})$")
 _SET_NTH = re.compile(r"^(?P<set>\d)(?:st|nd|rd|th) set[ :.-]*(?P<rest>.*)$")
@@ -66,7 +74,7 @@ class Column:
 def read_heading(text: str) -> Column | None:
     """What a header cell calls its column; None when it is no heading."""
     said = " ".join(without_accents(text.lower()).replace("\n", " ").split())
-    unit = _unit(said)
+    unit = unit_in(said)
     if match := re.search(r"[(\[](rir|rpe)[)\]]", said):
         said = match[1]
     said = _OF_TEN.sub("", said)
@@ -75,6 +83,8 @@ def read_heading(text: str) -> Column | None:
     said = " ".join(said.replace("_", " ").split()).strip(" :.*?@")
     if len(said) > 40 or not said:
         return None
+    if re.fullmatch(r"as (?:planned|prescribed|written|programmed)|according to plan", said):
+        return Column("cell")
     planned = bool(inside or _PLANNED.match(said) or _PLANNED_BEHIND.search(said))
     if planned:
         rest = _PLANNED_BEHIND.sub("", _PLANNED.sub("", said))
@@ -84,23 +94,29 @@ def read_heading(text: str) -> Column | None:
         return Column("skip", planned=True) if not rest or len(rest.split()) <= 2 else None
     if not rest:
         return Column("cell", unit)
+    rest, is_warmup = without_warmup(rest)
+    if is_warmup and (not rest or rest.isdigit()):
+        return Column("cell", unit, WARMUP + int(rest)) if rest else Column("warmup", unit)
     for pattern in (_SET_BEFORE, _SET_NTH, _SET_AFTER):
         match = pattern.match(rest)
         if match is None:
             continue
+        if reps := re.fullmatch(r"x ?(\d{1,2})(?: ?reps?)?|(\d{1,2}) ?reps?", match["rest"]):
+            return Column("cell", unit, int(match["set"]), planned, scheme=reps[1] or reps[2])
         leaf = _role(match["rest"].strip()) if match["rest"].strip() else "cell"
         if leaf in ("load", "reps", "rir", "rpe", "cell", "rest"):
             return Column(leaf, unit, int(match["set"]), planned)
     if (match := _SIDE.match(rest)) and (leaf := _role(match["rest"])) in ("load", "reps"):
         return Column(leaf, unit, SIDES[match["side"][0]], planned)
-    role = _role(rest)
+    role = _role(rest) or _role(_OF_WHICH.sub("", rest))
     if (
         role is None
         and unit is not None
         and re.search(r"[(\[](?:in )?(?:kg|lb)s?[)\]]", text.lower())
     ):
         role = "load"
-    return Column(role, unit, planned=planned) if role else None
+    number = WARMUP if is_warmup else None
+    return Column(role, unit, number, planned) if role else None
 
 
 def says_done(text: str) -> bool:
@@ -127,7 +143,8 @@ def _role(said: str) -> Role | None:
     return None
 
 
-def _unit(said: str) -> Unit | None:
+def unit_in(said: str) -> Unit | None:
+    """The unit that a text names, in lower case."""
     match = _IN_UNIT.search(said)
     return None if match is None else "kg" if match["unit"].startswith("k") else "lb"
 

@@ -27,7 +27,7 @@ _TITLE_UNIT = re.compile(
 _OF_PERSON = re.compile(r"(?P<name>[^\W\d_]{2,}).{0,12}?\b(?:in|uses?|lifts?|[(\[])\W*$")
 _EACH = re.compile(r"\b(?:rpe|rir)\b.*\b(?:every|each|all)\b.*\bsets?\b", re.I)
 _LAST = re.compile(
-    r"\b(?:rpe|rir)\b[^.]*\b(?:last|final) (?:work(?:ing)? )?set"
+    r"\b(?:rpe|rir)\b[^.]*\b(?:last|final) (?:work(?:ing)? )?set|\b(?:rpe|rir) last$"
     r"|\b(?:last|final) set (?:rpe|rir)\b|\b(?:rpe|rir)\b[^.]*\bletzten? satz\b",
     re.I,
 )
@@ -114,13 +114,14 @@ def read_legend(grid: Grid) -> Legend:
     legend = Legend()
     seen: set[str] = set()
     notes: set[int] = set()
+    _take(Cell(0, 0, grid.tab, grid.tab), legend, True)
     for at, row in enumerate(grid.rows):
         notes |= {c.column for c in row if (h := read_heading(c.text)) and h.role == "note"}
         of_lift = any(cell.text[0].isdigit() for cell in row)
         for cell in row:
             if cell.text in seen or not isinstance(cell.value, str) or len(cell.text) < 2:
                 continue
-            if of_lift and cell.column in notes and says_dumbbells(cell.text):
+            if of_lift and cell.column in notes and not re.search(r"\b(?:all|every)", cell.text):
                 # A note beside one lift is of that lift.
                 continue
             seen.add(cell.text)
@@ -133,7 +134,7 @@ def _take(cell: Cell, legend: Legend, on_top: bool) -> None:
     if _UNIT.search(text):
         if " " in text:
             for clause in re.split(r"[,;.](?!\d)|\s-\s|\band\b", _UNLESS.sub("", text)):
-                _take_unit(clause, legend)
+                _take_unit(clause, legend, on_top)
         if on_top and (match := _TITLE_UNIT.search(text)) and legend.unit is None:
             legend.unit = "kg" if "k" in match[0].lower() else "lb"
     if _EACH.search(text):
@@ -162,13 +163,14 @@ def says_dumbbells(text: str) -> bool:
     return _DUMBBELLS.search(text) is not None and not _OF_DUMBBELLS.search(text)
 
 
-def _take_unit(clause: str, legend: Legend) -> None:
+def _take_unit(clause: str, legend: Legend, on_top: bool) -> None:
     found = _UNIT.search(clause)
     if found is None or re.search(r"\d", clause[: found.start()]):
         return
     unit: Unit = "kg" if found["kg"] else "lb"
     before = clause[: found.start()]
-    if _OF_ALL.search(clause) and not re.search(r"\d", clause):
+    alone = on_top and not re.sub(r"\W|\bin\b", "", clause.replace(found[0], ""))
+    if (alone or _OF_ALL.search(clause)) and not re.search(r"\d", clause):
         legend.unit = legend.unit or unit
     elif person := _OF_PERSON.search(before.strip()):
         legend.of_people.setdefault(person["name"].lower(), unit)

@@ -23,6 +23,7 @@ from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.legend import Legend
 from blockwright.files.importing.lines import lift_and_sets, line_parts, numbered_set, values_below
 from blockwright.files.importing.names import LiftMatcher
+from blockwright.files.importing.people import headed_people, person_in
 from blockwright.files.importing.rows import Unread, sets_of_sequence
 from blockwright.files.importing.told import OneSet
 from blockwright.files.importing.warmups import without_warmup
@@ -47,7 +48,8 @@ class LooseRows:
         self._matcher = matcher
         self._load_first = load_first
         self._legend = legend
-        self._headers = Headers(grid, matcher)
+        self._people = headed_people(grid, matcher)
+        self._headers = Headers(grid, matcher, self._people)
         self._columns: Columns = {}
         self._states: dict[int, State] = {}
         self._title = ""
@@ -81,6 +83,8 @@ class LooseRows:
     def _loose_row(self, cells: Sequence[Cell]) -> None:
         """A lift with its sets, a lift alone, or a heading."""
         self._headers.forget()
+        if name := self._person(cells[0]):
+            self._state.lifter, cells = name, cells[1:]
         if isinstance(cells[0].value, str) and (cut := split_day(cells[0].text)):
             day, rest = cut
             if self._lift_and_sets(rest) or self._headers.is_sure_lift(
@@ -88,7 +92,11 @@ class LooseRows:
             ):
                 self._state.when = When(day).over(self._state.when)
                 cells = [replace(cells[0], value=rest, text=rest), *cells[1:]]
-        lifts = [at for at, cell in enumerate(cells) if self._headers.is_lift(cell)]
+        lifts = [
+            at
+            for at, (cell, behind) in enumerate(itertools.zip_longest(cells, cells[1:]))
+            if self._headers.is_lift(cell) or self._may_be_lift(cell, behind)
+        ]
         found = False
         for at, after in itertools.pairwise([*lifts, len(cells)]):
             if at == lifts[0]:
@@ -107,6 +115,19 @@ class LooseRows:
             self._state.lift = cells[0].text
         elif not lifts:
             self._heading_row(cells)
+            for cell in filter(tells_sets, cells):
+                self._skip(cell, "no lift stands beside it")
+
+    def _person(self, cell: Cell) -> str:
+        """Whom of the people over blocks a cell names; they are asked about."""
+        found = self._people & {person_in(cell.text)} if self._people else set()
+        self._headers.guessed_people |= found
+        return next(iter(found), "")
+
+    def _may_be_lift(self, cell: Cell, behind: Cell | None) -> bool:
+        """Whether a name in no catalogue stands beside sets in a column of lifts."""
+        sets = behind is not None and tells_sets(behind)
+        return sets and self._headers.may_be_lift(cell) and self._headers.is_of_lifts(cell.column)
 
     def _sets_below(self, cells: Sequence[Cell]) -> bool:
         """Sets of the lift named above."""

@@ -14,7 +14,7 @@ from blockwright.files.importing.column_content import LIFT_SCORE, ColumnContent
 from blockwright.files.importing.column_rules import DATA_OF_A_ROW, Columns, is_plain, is_value
 from blockwright.files.importing.days import read_when
 from blockwright.files.importing.grids import Cell
-from blockwright.files.importing.headings import Column, is_label, read_heading
+from blockwright.files.importing.headings import WARMUP, Column, is_label, read_heading
 from blockwright.files.importing.names import is_no_lift
 from blockwright.files.importing.rows import loads_of
 
@@ -124,18 +124,20 @@ class NamedColumns(ColumnContent):
             self.guessed_people.add(cell.text)
             return named
         head = self.heading(cell)
+        if head is not None and head.role == "warmup":
+            return Column("cell", head.unit, WARMUP)
         person = _PERSON_IN.fullmatch(cell.text) if head and head.role == "load" else None
         if head and person and read_heading(person["name"]) is None:
             # Over the columns of its sets "Ana (lb)" is no load.
             return Column("cell", head.unit, lifter=person["name"])
         if head is not None or len(row) < DATA_OF_A_ROW:
             return head
-        if self.is_lift(cell) or (of_lifts and self._may_be_lift(cell)):
+        if self.is_lift(cell) or (of_lifts and self.may_be_lift(cell)):
             return Column("cell", lift=cell.text)
         return Column("cell", lifter=cell.text) if PERSON.fullmatch(cell.text) else None
 
     @staticmethod
-    def _may_be_lift(cell: Cell) -> bool:
+    def may_be_lift(cell: Cell) -> bool:
         text = isinstance(cell.value, str) and len(cell.text) <= _LONGEST_NAME
         return text and not is_no_lift(cell.text) and not is_value(cell) and not read_when(cell)
 

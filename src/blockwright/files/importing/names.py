@@ -22,6 +22,7 @@ SURE = 0.8
 POSSIBLE = 0.5
 """Below this score no lift of the catalogue is meant; the name becomes an own lift (judgement)."""
 _AHEAD = 0.04
+_OFFERED = 5
 _UNKNOWN_WORD = 1.0
 _SHORTEST_TYPO = 4
 _SHORTEST_BEGUN = 3
@@ -111,13 +112,15 @@ class LiftMatcher:
             return Match(typed, ())
         scores: dict[str, float] = {}
         for alias, lift in self._aliases:
-            score = self._score(said, alias) * self._kit_share(said, lift)
+            of_body = self.catalogue.lifts[lift].load_kind == "bodyweight_plus"
+            words = said if not of_body or "bodyweight" in alias else said - {"bodyweight"}
+            score = self._score(words, alias) * self._kit_share(said, lift)
             if score > scores.get(lift, 0.0):
                 scores[lift] = score
         for lift, score in self._alike(typed):
             scores[lift] = max(score, scores.get(lift, 0.0))
         ranked = sorted(scores.items(), key=lambda item: (-item[1], len(item[0]), item[0]))
-        return Match(typed, tuple((name, round(score, 3)) for name, score in ranked[:4]))
+        return Match(typed, tuple((name, round(score, 3)) for name, score in ranked[:_OFFERED]))
 
     def _alike(self, typed: str) -> list[tuple[str, float]]:
         """Lifts whose names are nearly the same letters, spaces apart ("latpulldwn")."""
@@ -125,7 +128,10 @@ class LiftMatcher:
             _letters(typed), self._compact, scorer=OSA.normalized_similarity,
             score_cutoff=_NEAR_NAME, limit=4,
         )  # fmt: skip
-        return [(self._compact_lifts[at], round(score - 0.04, 3)) for _, score, at in found]
+        return [
+            (self._compact_lifts[at], 1.0 if score == 1 else round(score - 0.04, 3))
+            for _, score, at in found
+        ]
 
     @cached_property
     def _compact(self) -> list[str]:

@@ -41,6 +41,7 @@ class Fields:
     """What says how many repetitions were planned."""
     more: list[Cell] = field(default_factory=list)
     """Further cells under one label: a load beside its "5x5"."""
+    warmup: bool = False
     effort_of_row: bool = False
     """Whether the effort is the row's, and this not its last set."""
     effort_of_each: bool = False
@@ -99,7 +100,7 @@ def sets_of_fields(fields: Fields, load_first: bool) -> tuple[OneSet, ...] | Unr
     if note is not None and len(told) > (first := warmups_first(note.text)) > 0:
         marked = (replace(one, warmup=True) for one in told[:first])
         told = (*marked, *told[first:])
-    elif _is_warmup(fields.by_role):
+    elif fields.warmup or _is_warmup(fields.by_role):
         told = tuple(replace(one, warmup=True) for one in told)
     return told
 
@@ -241,8 +242,11 @@ def _repetitions(
     """The repetitions of each set: a list, a scheme, or one number for `count` sets."""
     if (parts := reps_of_a_date(cell)) is not None:
         return parts
-    if re.fullmatch(r"\d{1,2}(?:-\d{1,2}){2,}", cell.text):
-        return [(int(part),) for part in cell.text.split("-")]
+    if re.fullmatch(r"\d{1,2}(?:-\d{1,2})+", cell.text):
+        dashed = [int(part) for part in cell.text.split("-")]
+        if len(dashed) > 2 or dashed[0] >= dashed[1]:
+            # "8-10" is a range, "8-8" and "10-8" are none.
+            return [(reps,) for reps in dashed]
     if told is not None and told.kind in ("scheme", "pair"):
         return [(told.numbers[1],)] * told.numbers[0]
     if told is not None and told.kind == "reps":

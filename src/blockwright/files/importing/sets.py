@@ -64,7 +64,7 @@ def _load(
     """The lift (its assisted or bodyweight form where the load says so) and its loads."""
     lift = matcher.catalogue.find(name)
     if not weights or (len(weights) == 1 and weights[0].bodyweight and not weights[0].amount):
-        if lift is None and not weights:
+        if lift is None and not weights and not _is_like_bodyweight(name, matcher):
             return name, "no load stands beside it, and no lift of that name is known"
         if lift is None or lift.load_kind == "bodyweight_plus":
             return name, (0.0,)
@@ -78,16 +78,19 @@ def _load(
             return other.best, (0.0,)
         return name, "the load is missing"
     if any(weight.is_help for weight in weights):
-        if lift is not None and lift.load_kind != "assisted":
-            assisted = matcher.match(f"assisted {lift.name}")
-            if (
-                assisted.best is None
-                or matcher.catalogue.lifts[assisted.best].load_kind != "assisted"
-            ):
-                return name, "a load below zero, and no assisted form of the lift is known"
-            name = assisted.best
+        if (lift is None and "assist" not in name) or (lift and lift.load_kind != "assisted"):
+            assisted = matcher.match(f"assisted {name}").best if lift else None
+            known = assisted and matcher.catalogue.lifts[assisted].load_kind == "assisted"
+            # What the catalogue has no such form of becomes a lift of its own.
+            name = assisted if assisted and known else f"assisted {name.lower()}"
         return name, tuple(abs(weight.amount) for weight in weights)
     return name, tuple(weight.amount for weight in weights)
+
+
+def _is_like_bodyweight(name: str, matcher: LiftMatcher) -> bool:
+    """Whether a lift in no catalogue is nearest to one that the body loads: "scapular push-up"."""
+    best = matcher.match(name).best
+    return best is not None and matcher.catalogue.lifts[best].load_kind == "bodyweight_plus"
 
 
 def _seconds(text: str) -> float | None:

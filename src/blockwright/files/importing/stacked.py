@@ -14,6 +14,8 @@ _FIRST_COLUMNS = 3
 
 _SCHEME = re.compile(r"\d{1,2} ?x ?\d{1,2}", re.I)
 _NUMBER = re.compile(r"\d+(?:[.,]\d+)?")
+_COUNT = re.compile(r"[1-9]|[12]\d")
+_MOST_REPS = 30
 
 Row = tuple[Cell, ...]
 Group = dict[Role, tuple[Cell, Row]]
@@ -37,25 +39,63 @@ def as_whole_sets(grid: Grid) -> Grid:
 
 
 def _with_schemes_above(grid: Grid) -> Grid:
-    """The grid with lifts over schemes over bare numbers as "Squat 3x5" over its loads."""
+    """The grid with lifts over schemes over bare numbers as "Squat 3x5" over its loads, and a row
+    of set numbers or of repetitions between them as "Set 1", "Set 1 x5"."""
     rows = list(grid.rows)
-    for at, (lifts, schemes, below) in enumerate(zip(rows, rows[1:], rows[2:], strict=False)):
-        if len(schemes) < _FEWEST or not all(_SCHEME.fullmatch(cell.text) for cell in schemes):
+    for at, (lifts, *below) in enumerate(
+        zip(rows, rows[1:], rows[2:], [*rows[3:], ()], strict=False)
+    ):
+        schemes = below.pop(0) if _all(_SCHEME, below[0]) else ()
+        counts = below.pop(0) if _all(_COUNT, below[0]) else ()
+        names = {
+            c.column: c for c in lifts if isinstance(c.value, str) and not read_heading(c.text)
+        }
+        loads = {
+            c.column: float(c.text.replace(",", ".")) for c in below[0] if _NUMBER.fullmatch(c.text)
+        }
+        told = {cell.column for cell in counts or schemes}
+        first = {cell.column for cell in schemes or counts[:1]}
+        if not first or not told <= loads.keys() or not first <= names.keys():
             continue
-        names = {cell.column: cell for cell in lifts if isinstance(cell.value, str)}
-        numbers = {cell.column for cell in below if _NUMBER.fullmatch(cell.text)}
-        own = {cell.column for cell in schemes}
-        if not own <= names.keys() or not own <= numbers:
+        marks = _marks(counts, sorted(names))
+        if counts and (
+            "Set 2" not in " ".join(marks.values()) or max(loads.values()) <= _MOST_REPS
+        ):
+            # A row of repetitions, one a lift, over its loads; or of loads.
             continue
         joined = {c.column: f"{names[c.column].text} {c.text}" for c in schemes}
         rows[at] = tuple(
-            replace(cell, value=joined[cell.column], text=joined[cell.column])
-            if cell.column in joined
-            else cell
-            for cell in lifts
+            _said(cell, joined[cell.column]) if cell.column in joined else cell for cell in lifts
         )
-        rows[at + 1] = ()
+        rows[at + 1] = tuple(_said(cell, marks[cell.column], at + 1) for cell in counts)
+        if counts and schemes:
+            rows[at + 2] = ()
     return grid if rows == list(grid.rows) else replace(grid, rows=tuple(rows))
+
+
+def _marks(counts: Row, names: Sequence[int]) -> dict[int, str]:
+    """What heads each set's column: its number, and its repetitions where they do not number it."""
+    spans: dict[int, list[Cell]] = {}
+    for cell in counts:
+        spans.setdefault(
+            max((name for name in names if name <= cell.column), default=-1), []
+        ).append(cell)
+    numbered = all(
+        [int(c.text) for c in span] == list(range(1, len(span) + 1)) for span in spans.values()
+    )
+    return {
+        cell.column: f"Set {at}" if numbered else f"Set {at} x{cell.text}"
+        for span in spans.values()
+        for at, cell in enumerate(span, 1)
+    }
+
+
+def _all(form: re.Pattern[str], row: Row) -> bool:
+    return len(row) >= _FEWEST and all(form.fullmatch(cell.text) for cell in row)
+
+
+def _said(cell: Cell, text: str, row: int | None = None) -> Cell:
+    return replace(cell, value=text, text=text, row=cell.row if row is None else row)
 
 
 def _groups(rows: Sequence[Row], column: int) -> Iterator[Group]:

@@ -45,7 +45,7 @@ from blockwright.files.importing.entries import (
     week_column,
 )
 from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.headings import SIDES, Column, numbers_a_set, read_heading
+from blockwright.files.importing.headings import SIDES, WARMUP, Column, numbers_a_set, read_heading
 from blockwright.files.importing.legend import Legend, says_dumbbells
 from blockwright.files.importing.loose import LooseRows
 from blockwright.files.importing.names import LiftMatcher, is_no_lift
@@ -58,8 +58,6 @@ _OF_THE_ROW = frozenset(
     {"lift", "lifter", "note", "unit", "rest", "method", "warmup", "pain", "flag"}
 )
 _BEGINS_WITH_SETS = re.compile(r"\s*(?:\d+(?:[.,]\d+)?|(?:empty )?bar|bw)\s*[x@]\s*\d", re.I)
-_BEFORE_ALL = -1
-"""The number of the warm-ups of a column of their own."""
 _WHEN_ROLES = frozenset({"date", "day", "week"})
 
 
@@ -74,6 +72,11 @@ class SheetReader(LooseRows):
         for cells in self._grid.rows:
             if not cells:
                 self._headers.forget()
+                continue
+            if len(cells) == 1 and (name := self._person(cells[0])):
+                for state in [self._state, *self._states.values()]:
+                    state.lifter = name
+                    state.before.clear()
                 continue
             if dated := dates_below(cells, self._columns):
                 self._columns = dated
@@ -103,8 +106,9 @@ class SheetReader(LooseRows):
             for column, head in columns.items()
         }
         if self._title and not any(head.role == "lift" or head.lift for head in columns.values()):
-            # A title over columns of sets alone is a lift, be it in no catalogue.
-            self._state.lift = self._title
+            # A title over columns of sets alone is a lift, be it in no catalogue; the tab's is
+            # known.
+            self._state.lift = self._state.lift or self._title
 
     def _close(self) -> None:
         if 0 in self._states:
@@ -213,7 +217,9 @@ class SheetReader(LooseRows):
         for role, cell in row.shared.items():
             head = self._columns.get(cell.column)
             base.put(role, cell, head.unit if head else None)
-        groups = row.groups or {NO_LABEL: {0: Fields()}}
+        if not any(number >= 0 for group in row.groups.values() for number in group):
+            row.groups.setdefault(NO_LABEL, {})[0] = Fields()
+        groups = row.groups
         first_week = min((key[0].week for key in groups if key[0].week is not None), default=None)
         for key, numbered in groups.items():
             from_before(key, numbered, base, state, self._columns)
@@ -228,7 +234,9 @@ class SheetReader(LooseRows):
             if max(done, default=0) > 0 and 0 in numbered and of_each_set(numbered[0]):
                 of_all = numbered.pop(0).over(base, False)
             for number in sorted(numbered):
-                fields = numbered[number].over(of_all, number != 0)
+                above = of_all if number >= 0 else Fields(unit=base.unit)
+                fields = numbered[number].over(above, number != 0)
+                fields.warmup = number < 0
                 fields.effort_of_each = base.effort_of_each
                 last = not number or number == max(done, default=0) or number in SIDES.values()
                 own_effort = numbered[number].by_role.keys() & {"rir", "rpe"}
@@ -286,8 +294,7 @@ class SheetReader(LooseRows):
             if head.role == "warmup" and is_value(cell) and len(cell.text) > 2:
                 # A column of warm-up sets, not of marks.
                 own = row.groups.setdefault((head.when, head.lift, head.lifter), {})
-                marked = replace(cell, text=f"wu: {cell.text}")
-                own.setdefault(_BEFORE_ALL, Fields()).put("cell", marked, head.unit)
+                own.setdefault(WARMUP, Fields()).put("cell", cell, head.unit)
             elif head.role == "help":
                 helped = re.fullmatch(r"-?\s*(\d+(?:[.,]\d+)?.*)", cell.text)
                 text = f"-{helped[1]}" if helped else _NO_HELP.sub("BW", cell.text)
