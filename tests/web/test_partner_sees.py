@@ -180,6 +180,42 @@ def test_a_partner_reads_nothing_that_is_the_lifters_own(world: people.World) ->
     assert any(found_in(text, shared=False) for text in everything.values())
 
 
+def test_a_partner_reads_no_sign_that_a_note_held(world: people.World) -> None:
+    """They are told to ask first; the coach reads what was written."""
+    row, key = world.lifter, world.lifter.key
+    # Without the screening, so that a lift is held for its sign alone.
+    sound = {k: v for k, v in row.document.items() if k != "screening"}
+    change_lifter(world.cato, row, row.version, sound, people.MONDAY + timedelta(days=1))
+    notes = ("chest pain on set 2", "heart galloping", "sharp pain in the knee")
+    events = [
+        people.set_event(row, 20 + n, note=note, at=f"2026-01-13T19:0{n}:00+01:00")
+        for n, note in enumerate(notes)
+    ]
+    sent = people.message(*events)
+    people.client_of(world.mara).post("/api/sync", sent, content_type="application/json")
+    row.refresh_from_db()
+    letter = write_letter(row, people.MONDAY + timedelta(days=14)).letter
+    sign = next(one["id"] for one in letter.document["proposals"] if "refer-chest" in one["id"])
+    current = block_of(row, people.MONDAY)
+    assert current is not None
+    said = [CoachAnswer(proposal=sign, verdict="accepted", words=HERON)]
+    decide_letter(world.cato, row, letter.pk, said, current.revision)
+    places = [
+        f"/lifters/{key}/review/{letter.pk}/", f"/api/lifters/{key}/letters/{letter.pk}",
+        f"/api/lifters/{key}/letters/{letter.pk}/decisions", f"/lifters/{key}/ledger/",
+        f"/api/lifters/{key}/ledger", f"/lifters/{key}/report/2026-01-05/",
+        f"/api/lifters/{key}/blocks/2026-01-05", f"/lifters/{key}/block/2026-01-05/",
+        f"/lifters/{key}/", f"/lifters/{key}/sheet/2026-01-05/3/1/", "/",
+    ]  # fmt: skip
+    Share.objects.filter(person=world.pim).update(sees=Share.HISTORY)
+    signs = re.compile(r"chest.pain(?! stops)|irregular|racing|sharp.pain(?!,)|" + HERON)
+    told = {where: read(people.client_of(world.pim).get(where)) for where in places}
+    assert {where: found for where, text in told.items() if (found := signs.findall(text))} == {}
+    own = {where: read(people.client_of(world.cato).get(where)) for where in places}
+    assert sum(bool(signs.search(text)) for text in own.values()) > 5
+    assert ASK in told[places[1]]
+
+
 def test_coach_and_lifter_read_what_is_theirs(world: people.World) -> None:
     key = world.lifter.key
     start = f"/api/lifters/{key}/blocks/2026-01-05"

@@ -5,17 +5,19 @@ that the store reads for a marked lifter goes through `as_seen`. Pages, JSON, pa
 made from what is left, so they cannot tell more.
 
 Cut: screening with its cautions, reasons, proposals and decisions; year of birth, sex, bodyweight
-(lifts that need it have no estimate and no advice); notes; whatever the lifter's policy says of
-screening. Where an answer asks for care, a caution says what to do and not why.
+(lifts that need it have no estimate and no advice); notes, and the warning signs found in them;
+whatever the lifter's policy says of screening. Where an answer or a sign asks for care, a caution
+says what to do and not why.
 """
 
+import re
 from collections.abc import Iterable, Mapping
 from copy import copy
 from typing import Any, TypeVar
 
 from blockwright.engine import screening
 from blockwright.engine.reasons import Caution, Reason
-from blockwright.files.words import caution_json, caution_lines, reason_short
+from blockwright.files.words import caution_json, caution_lines, reason_says, reason_short
 from blockwright.store.models import BlockRevision, Decision, Fact, Lifter, Proposals
 
 Row = TypeVar("Row", BlockRevision, Proposals, Fact)
@@ -29,12 +31,18 @@ _SAYS: Mapping[str, str] = {
     "high_blood_pressure": "keep_in_reserve",
     "screening_not_cleared": "sheet_ask_first",
     "awaits_clearance": "awaits_coach",
+    **dict.fromkeys(("sign_was_written", "sign_in_doubt"), ""),
+    **dict.fromkeys(
+        ("warning_sign", "warning_sign_lift", "warning_sign_in_doubt"), "sheet_ask_first"
+    ),
 }
-"""Codes that an answer leads to, and what stands in their place; "" for nothing."""
+"""Codes that an answer or a sign leads to, and what stands in their place; "" for nothing."""
 _WORDS = ("note", "text", "why")
 """Of a fact: what somebody wrote."""
 _ABOUT = "screening"
 """What a referral for the answers is about, in a decision."""
+_OWN_REFERRAL = re.compile(rf"refer-({_ABOUT}|.+-\d{{4}}-\d\d-\d\d)$")
+"""How proposals end that an answer, or a sign of a day, led to."""
 
 
 def for_partner(lifter: Lifter, reader: int) -> Lifter:
@@ -124,8 +132,13 @@ def _letter(document: Mapping[str, Any]) -> Document:
     cautions = (Caution(code=c["code"], facts=c["facts"]) for c in kept["cautions"])
     # What the coach says to the lifter is between the two.
     waits = reason_short(Reason(code="awaits_clearance"))
-    stays = [one for one in kept["stays"] if one["short"] != waits]
-    return {**kept, "stays": stays, "caution_lines": caution_lines(cautions), "message": ""}
+    sign = reason_says(Reason(code="sign_stops_progress", facts={"signs": ""}))
+    stays = [
+        one for one in kept["stays"] if one["short"] != waits and not one["why"].endswith(sign)
+    ]
+    settle = [one for one in kept["settle"] if not one["id"].startswith("sign-")]
+    lines = caution_lines(cautions)
+    return {**kept, "stays": stays, "settle": settle, "caution_lines": lines, "message": ""}
 
 
 def _line(item: Mapping[str, Any]) -> Document:
@@ -164,13 +177,12 @@ def _of_answers(decision: Mapping[str, Any]) -> bool:
     return (
         decision["kind"] == "coach_screening"
         or decision["change"].get("about") == _ABOUT
-        or str(decision["proposal"]).endswith(f"refer-{_ABOUT}")
+        or bool(_OWN_REFERRAL.search(str(decision["proposal"])))
     )
 
 
 def _refers_for_answers(item: Mapping[str, Any]) -> bool:
-    reasons = item.get("reasons") or ()
-    return item["kind"] == "refer" and any(r["code"] == "awaits_clearance" for r in reasons)
+    return item["kind"] == "refer" and bool(_OWN_REFERRAL.search(item["id"]))
 
 
 def _fact(fact: Fact) -> Fact:
