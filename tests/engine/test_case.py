@@ -11,7 +11,7 @@ from blockwright.engine.case import CoachCase, derived, together
 from blockwright.engine.gym import Gym
 from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Beliefs
-from blockwright.engine.training import CheckIn, Lifter, Moment, SetDone
+from blockwright.engine.training import CheckIn, Known, Lifter, Moment, SetDone
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 
@@ -170,3 +170,32 @@ def test_one_lifters_log_is_filtered_once_for_beliefs_and_what_was_expected(
         assert steady.foresight().replayed.predictions is not None
         assert one_rm(steady.beliefs(), PRESS) > 0
         assert len(runs) == 1
+
+
+def told(of: CoachCase, load: float, on: date | None = None, lift: str = PRESS) -> CoachCase:
+    """The case with a known set in the lifter file."""
+    assert of.lifter is not None
+    known = Known(lift=lift, load=load, reps=8, rir=2, on=on)
+    return replace(of, lifter=replace(of.lifter, known=(known,), start=START + 30 * DAY))
+
+
+def test_a_known_set_teaches_strength_wherever_it_is_asked() -> None:
+    logged = one_rm(case(sets(PRESS, [80.0])).beliefs(), PRESS)
+    nobody = told(case(), 80)
+    assert one_rm(nobody.beliefs(), PRESS) == pytest.approx(logged, rel=0.02)
+    assert one_rm(nobody.until(START + 40 * DAY).beliefs(), PRESS) == pytest.approx(
+        logged, rel=0.05
+    )
+    assert nobody.until(START).taught == (), "it is said of the day before the block"
+    assert nobody.sets == (), "nobody did it: it is no volume"
+
+
+def test_a_log_that_began_before_a_known_set_wins() -> None:
+    """Told without a day it moves to the next block's start; the log knows better by then."""
+    steady = case(sets(PRESS, STEADY))
+    assert told(steady, 100).taught == steady.sets
+    assert len(told(steady, 100, lift=PULL_UP).taught) == len(steady.sets) + 1
+    dated = told(steady, 70, on=START - DAY)
+    assert dated.taught[0].loads_kg == (70.0,), "a day makes it a fact of its own"
+    assert [flag.row for flag in told(case(sets(PRESS, [60.0] * 3)), 600, on=START - DAY)
+            .beliefs().flags(PRESS)] == []  # fmt: skip

@@ -7,7 +7,7 @@ the same facts give the same number everywhere. Facts after `through` are left o
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import date
+from datetime import date, timedelta
 from functools import cached_property, wraps
 from typing import Any, ParamSpec, TypeVar
 
@@ -16,15 +16,18 @@ from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Beliefs, Bodyweights, replay
 from blockwright.engine.strength.outliers import unlike_later_sets
 from blockwright.engine.training import (
+    NO_ROW,
     Block,
     Catalogue,
     CheckIn,
     Experience,
+    Known,
     Lifter,
     Moment,
     SessionCapacity,
     SetDone,
 )
+from blockwright.engine.units import Unit, kg_from, plain_number
 
 Found = TypeVar("Found")
 Asked = ParamSpec("Asked")
@@ -84,9 +87,30 @@ class CoachCase:
         return Bodyweights(usual_kg=usual_kg, weigh_ins=weigh_ins)
 
     @cached_property
+    def taught(self) -> tuple[SetDone, ...]:
+        """What strength is learnt from, in time order: the sets, and what the lifter file says can
+        be done. Said without a day it speaks for a lift that was not logged by then; the log wins.
+        """
+        lifter = self.lifter
+        if lifter is None or lifter.start is None or not lifter.known:
+            return self.sets
+        began: dict[str, date] = {}
+        for done in self.sets:
+            began.setdefault(done.lift, done.moment.day)
+        before = lifter.start - timedelta(days=1)
+        told = [
+            _told(known, number, known.on or before, lifter.units, self.name)
+            for number, known in enumerate(lifter.known, start=1)
+            if known.on or before < began.get(known.lift, date.max)
+        ]
+        known_by = self.through or date.max
+        told = [one for one in told if one.moment.day <= known_by]
+        return tuple(sorted([*told, *self.sets], key=lambda done: done.moment.day))
+
+    @cached_property
     def aside(self) -> frozenset[int]:
-        """Indices of first sets that later ones show to be mistyped."""
-        return unlike_later_sets(self.sets, self.catalogue, self.policy, self.weights.usual_kg)
+        """Indices among `taught` of first sets that later ones show to be mistyped."""
+        return unlike_later_sets(self.taught, self.catalogue, self.policy, self.weights.usual_kg)
 
     def until(self, day: Day) -> "CoachCase":
         """The case as it was known on `day`."""
@@ -180,6 +204,22 @@ def case_of(
     )
 
 
+def _told(known: Known, number: int, day: date, unit: Unit, name: str | None) -> SetDone:
+    return SetDone(
+        moment=Moment(day=day),
+        lift=known.lift,
+        set_number=number,
+        loads_kg=(kg_from(known.load, unit),),
+        entered_load=plain_number(known.load),
+        entered_unit=unit,
+        reps=(known.reps,),
+        rir_low=known.rir,
+        rir_high=known.rir,
+        lifter=name,
+        row=NO_ROW,
+    )
+
+
 # -------------------------------------------------------------------------------- the filter
 
 
@@ -207,7 +247,7 @@ def _run(members: Sequence[CoachCase], day: Day, *, foresight: bool, roster: boo
     runs = []
     for case, label in zip(members, labels, strict=True):
         offset = len(sets)
-        kept = [done for done in case.sets if day is None or done.moment.day <= day]
+        kept = [done for done in case.taught if day is None or done.moment.day <= day]
         if not foresight:
             aside |= {offset + place for place in case.aside if place < len(kept)}
         sets += [done if done.lifter == label else replace(done, lifter=label) for done in kept]

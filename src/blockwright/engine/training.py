@@ -189,6 +189,7 @@ class Lifter:
     visits: int | None = None
     """Slots of the week to use; None: the composer decides."""
     known: tuple[Known, ...] = ()
+    """Facts as logged sets are, for strength alone (`CoachCase.taught`)."""
     habits: Habits = Habits()
     deload_style: DeloadStyle = "half"
     lifts: tuple[Lift, ...] = ()
@@ -198,6 +199,9 @@ class Lifter:
 
 
 # ------------------------------------------------------------------------------------- facts
+
+NO_ROW = -1
+"""The row of a set that no log holds: the lifter file says it can be done."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -235,6 +239,11 @@ class SetDone:
     lifter: str | None = None
     row: int = 0
     """Row in the file it came from (the header is row 1); orders sets within a day."""
+
+    @property
+    def is_logged(self) -> bool:
+        """Whether it was logged, rather than told in the lifter file."""
+        return self.row != NO_ROW
 
     @property
     def load_kg(self) -> float:

@@ -44,8 +44,10 @@ def backtest_log(cases: Sequence[CoachCase]) -> Backtest:
 
 def _rows(case: CoachCase) -> list[tuple[SetDone, BacktestRow]]:
     """Each set and what was expected of it, in time order."""
-    rows = backtest_rows(case.foresight().replayed)
-    return [(case.sets[row.source], row) for row in sorted(rows, key=lambda row: row.source)]
+    beliefs = case.foresight()
+    rows = sorted(backtest_rows(beliefs.replayed), key=lambda row: row.source)
+    told = [(beliefs.sets[row.source], row) for row in rows]
+    return [(done, row) for done, row in told if done.is_logged]
 
 
 def _when(done: SetDone) -> datetime:

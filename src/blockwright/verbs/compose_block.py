@@ -2,14 +2,12 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from blockwright.engine.case import CoachCase
 from blockwright.engine.errors import Problem
-from blockwright.engine.training import Block, CheckIn, Lifter, Moment, SetDone
-from blockwright.engine.units import kg_from, plain_number
+from blockwright.engine.training import Block, CheckIn, Lifter, SetDone
 from blockwright.files.block_json import read_block
 from blockwright.files.case_files import filter_lifter
 from blockwright.files.catalogue import catalogue_for
@@ -62,12 +60,11 @@ def composed(
         checkins=tuple(question.checkins),
     )
     seeds = next_block(case, lifter) if previous is not None and case.sets else None
-    taught = replace(case, sets=in_time_order([*case.sets, *known_sets(lifter)]))
     block = compose(
         lifter,
         catalogue,
         policy,
-        beliefs=taught.beliefs() if taught.sets else None,
+        beliefs=case.beliefs() if case.taught else None,
         ceilings=None if seeds is None else seeds.ceilings,
         facts=case.sets,
         kept=() if previous is None else lifts_of(previous) if seeds is None else seeds.kept,
@@ -80,28 +77,6 @@ def composed(
     if seeds is not None and previous is not None:
         block = seeded(block, lifter, seeds, previous, catalogue, policy)
     return replace(block, coach_policy=question.coach_policy)
-
-
-def known_sets(lifter: Lifter) -> list[SetDone]:
-    """The sets the lifter file says can be done now, as sets logged on their day."""
-    if lifter.start is None:
-        return []
-    before = lifter.start - timedelta(days=1)
-    return [
-        SetDone(
-            moment=Moment(day=known.on or before),
-            lift=known.lift,
-            set_number=number,
-            loads_kg=(kg_from(known.load, lifter.units),),
-            entered_load=plain_number(known.load),
-            entered_unit=lifter.units,
-            reps=(known.reps,),
-            rir_low=known.rir,
-            rir_high=known.rir,
-            row=number,
-        )
-        for number, known in enumerate(lifter.known, start=1)
-    ]
 
 
 def lifts_of(block: Block) -> tuple[str, ...]:

@@ -138,7 +138,7 @@ def phone_sheet(prepared: Prepared) -> dict[str, Any]:
         *(other for found in pain.values() for other in found.entries),
     ]
     row, week = prepared.row, prepared.chosen.week
-    beliefs = prepared.case.beliefs() if prepared.case.sets else None
+    beliefs = prepared.case.beliefs() if prepared.case.taught else None
     known = load_lifter(row)
     return {
         "format": FORMAT,

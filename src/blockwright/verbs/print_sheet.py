@@ -92,7 +92,7 @@ def sheet_of(
         replace(chosen, session=held.session),
         case.catalogue,
         case.policy,
-        case.beliefs() if case.sets else None,
+        case.beliefs() if case.taught else None,
         partner=partner,
         with_advice=with_advice,
         signs=open_signs(case, chosen.session.day),

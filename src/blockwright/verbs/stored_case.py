@@ -154,7 +154,8 @@ class StoredBlock:
 
     def known(self) -> Known:
         """The lifter's log as the composer wants it."""
-        return Known(facts=self.sets, beliefs=self.case.beliefs()) if self.sets else Known()
+        beliefs = self.case.beliefs() if self.case.taught else None
+        return Known(facts=self.sets, beliefs=beliefs)
 
     def _painful(self) -> frozenset[str]:
         """Lifts with a live pain report."""

@@ -283,8 +283,9 @@ class _Maker:
         planned = {entry.order: entry for entry in self.chosen.session.entries}
         for entry in entries:
             yield from self._notes_of(planned[entry.entry.order], entry)
-        if self.beliefs is not None and self.beliefs.sets:
-            last = max(done.moment.day for done in self.beliefs.sets)
+        logged = [] if self.beliefs is None else [s for s in self.beliefs.sets if s.is_logged]
+        if logged:
+            last = max(done.moment.day for done in logged)
             yield Reason(code="sheet_facts", facts={"last_day": str(last)})
 
     def _notes_of(self, planned: Entry, entry: SheetEntry) -> Iterator[Reason]:

@@ -27,7 +27,7 @@ def prediction_score(beliefs: Beliefs, start: date, end: date) -> PredictionScor
     rows = [
         row
         for row in backtest_rows(beliefs.replayed)
-        if start <= beliefs.sets[row.source].moment.day < end
+        if beliefs.sets[row.source].is_logged and start <= beliefs.sets[row.source].moment.day < end
     ]
     found = score(rows)
     if not found.n or found.coverage80 is None or found.rmse_reps is None or not found.baselines:

@@ -12,7 +12,7 @@ from blockwright.engine.strength.law import LB_PER_KG_LN
 from blockwright.engine.strength.observation_arrays import NOT_EVIDENCE, UNLIKE_LATER, Whole
 from blockwright.engine.strength.replay import Replayed
 from blockwright.engine.strength.slips import SLIPS, likeliest_slip
-from blockwright.engine.training import SetDone
+from blockwright.engine.training import NO_ROW, SetDone
 from blockwright.engine.units import in_unit, number_text
 
 SLIP_NEAR_LN = 0.15
@@ -52,7 +52,7 @@ def flags_of(replayed: Replayed, index: int, sets: Sequence[SetDone]) -> tuple[F
             continue  # once a lift is enough
         if code:
             found.append(_flag(one, code, _facts(replayed, place, one)))
-    found = [flag for flag in found if not _is_of_second_level(flag, found)]
+    found = [f for f in found if f.row != NO_ROW and not _is_of_second_level(f, found)]
     left = _left_of_two(replayed, places)
     if left is not None:
         one = sets[columns.source[left]]
