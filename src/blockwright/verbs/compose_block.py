@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Literal
 
 from blockwright.engine.case import CoachCase
 from blockwright.engine.errors import Problem
-from blockwright.engine.training import Block, CheckIn, Lifter, SetDone
+from blockwright.engine.training import Block, Catalogue, CheckIn, Lifter, SetDone
 from blockwright.files.block_json import read_block
 from blockwright.files.case_files import filter_lifter
 from blockwright.files.catalogue import catalogue_for
@@ -68,7 +68,7 @@ def composed(
         ceilings=None if seeds is None else seeds.ceilings,
         facts=case.sets,
         kept=() if previous is None else lifts_of(previous) if seeds is None else seeds.kept,
-        frame=question.frame,
+        frame=question.frame or _frame_before(question, catalogue),
         spared=what_hurts(lifter, case.sets, case.checkins, catalogue, policy),
         left_out=() if seeds is None else (*seeds.left_out, *seeds.twins),
         budget=budget or USUAL,
@@ -77,6 +77,16 @@ def composed(
     if seeds is not None and previous is not None:
         block = seeded(block, lifter, seeds, previous, catalogue, policy)
     return replace(block, coach_policy=question.coach_policy)
+
+
+def _frame_before(question: BlockQuestion, catalogue: Catalogue) -> "GivenFrame | None":
+    """The frame of the block before, to be kept where nothing speaks against it; a log says more
+    than a print."""
+    from blockwright.engine.planning import frame_of
+
+    if question.previous is None or question.facts:
+        return None
+    return replace(frame_of(question.previous, catalogue), fixed=False)
 
 
 def lifts_of(block: Block) -> tuple[str, ...]:

@@ -5,15 +5,14 @@ from dataclasses import replace
 from datetime import date, timedelta
 from functools import cache
 
-from planned_people import logged, planned
-
 from blockwright.engine.editing import Closed, Known, Setting, rest_solved
-from blockwright.engine.planning import QUICK
-from blockwright.engine.training import Block, SetDone
+from blockwright.engine.planning import QUICK, frame_of
+from blockwright.engine.training import Block, SetDone, Week
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.policy_files import block_policy
 from blockwright.files.words import reason_says
 from blockwright.verbs.compose_block import BlockQuestion, composed
+from planned_people import logged, planned
 from studies.continuity_study import compared, first_loads, person_as_logged, train
 from studies.simulate_block import Person
 
@@ -57,6 +56,31 @@ def test_starting_loads_follow_strength() -> None:
     turn = compared("powerlifter", 2, *following("powerlifter"))
     assert turn.compared >= 5
     assert turn.heavier >= 0.6 * turn.compared
+
+
+def test_without_a_log_the_frame_of_the_block_before_comes_back() -> None:
+    """A lifter who logged nothing keeps which patterns stand on which day."""
+    before = planned("knee_limit")
+    lifter = replace(before.lifter, start=before.start + timedelta(weeks=len(before.weeks)))
+    moved = moved_days(before)
+    after = composed(BlockQuestion(lifter=lifter, previous=moved), budget=QUICK)
+    known = catalogue_for(lifter)
+    kept, had = (
+        {(day, basic) for day, basics in frame_of(one, known).roles.items() for basic in basics}
+        for one in (after, moved)
+    )
+    assert len(kept & had) >= 0.85 * len(had)
+
+
+def moved_days(block: Block) -> Block:
+    """The block as a coach turned it round: the first day's lifts on the last day, and back."""
+
+    def turned(week: Week) -> Week:
+        first, *others, last = week.sessions
+        swapped = [replace(a, entries=b.entries) for a, b in ((first, last), (last, first))]
+        return replace(week, sessions=(swapped[0], *others, swapped[1]))
+
+    return replace(block, weeks=tuple(map(turned, block.weeks)))
 
 
 def test_an_easy_deload_is_not_read_as_a_lift_that_stands_still() -> None:

@@ -20,7 +20,7 @@ from blockwright.engine.editing.places import (
 from blockwright.engine.errors import BadInput, Clash, Problem
 from blockwright.engine.planning import USUAL, Budget, Tell, compose, frame_of
 from blockwright.engine.review.block_weeks import BlockWeeks, with_entry, with_sets
-from blockwright.engine.review.derived import counted, deload_after, timed
+from blockwright.engine.review.derived import counted, deload_after, session_minutes, timed
 from blockwright.engine.strength import Beliefs
 from blockwright.engine.training import (
     DAYS,
@@ -252,23 +252,42 @@ def _with_effort(week: Week, rir: float, setting: Setting) -> Week:
 def _with_cells_kept(
     week: Week, old: Week, kept: Collection[tuple[str, str]], setting: Setting
 ) -> Week:
-    """What the coach named or locked stays as it stood: sets, range, reserve, load. Where the new
-    week does the lift in turn with another, only the number of sets is the pair's."""
+    """What the coach named or locked stays as it stood: sets, range, reserve, load. A lift that
+    the new week does in turn with another, with other sets, is done alone again where there is
+    time; else the number of sets is the pair's."""
     cells = {
         (entry.lift, DAYS[session.day.weekday()]): entry
         for session in old.sessions
         for entry in session.entries
     }
-    for session in week.sessions:
-        for entry in session.entries:
-            place = (entry.lift, DAYS[session.day.weekday()])
-            if place in kept and place in cells:
-                was = cells[place]
-                rows = was if entry.pair is None else with_sets(was, len(entry.sets))
-                rest = was.rest_s if entry.pair is None and was.pair is None else entry.rest_s
-                stays = replace(entry, zone=was.zone, rest_s=rest, sets=rows.sets)
-                week = with_entry(week, session.session, stays)
+    for number, lift, day in [
+        (session.session, entry.lift, DAYS[session.day.weekday()])
+        for session in week.sessions
+        for entry in session.entries
+    ]:
+        if (lift, day) in kept and (lift, day) in cells:
+            week = _with_cell_kept(week, number, cells[lift, day], setting)
     return week
+
+
+def _with_cell_kept(week: Week, number: int, was: Entry, setting: Setting) -> Week:
+    known = (setting.catalogue, setting.policy)
+    session = next(s for s in week.sessions if s.session == number)
+    entry = next(e for e in session.entries if e.lift == was.lift)
+    rows = was
+    if entry.pair is not None and len(was.sets) != len(entry.sets):
+        apart = tuple(with_own_rest(e, *known) if e.pair == entry.pair else e
+                      for e in session.entries)  # fmt: skip
+        if session_minutes(replace(session, entries=apart), *known) <= session.minutes_available:
+            sessions = tuple(
+                replace(s, entries=apart) if s is session else s for s in week.sessions
+            )
+            week, entry = replace(week, sessions=sessions), with_own_rest(entry, *known)
+        else:
+            rows = with_sets(was, len(entry.sets))
+    rest = was.rest_s if entry.pair is None and was.pair is None else entry.rest_s
+    stays = replace(entry, zone=was.zone, rest_s=rest, sets=rows.sets)
+    return with_entry(week, number, stays)
 
 
 def _with_lifts_kept(
