@@ -31,7 +31,7 @@ _SAYS: Mapping[str, str] = {
     "high_blood_pressure": "keep_in_reserve",
     "screening_not_cleared": "sheet_ask_first",
     "awaits_clearance": "awaits_coach",
-    **dict.fromkeys(("sign_was_written", "sign_in_doubt"), ""),
+    **dict.fromkeys(("sign_was_written", "sign_in_doubt", "sign_stops_progress"), ""),
     **dict.fromkeys(
         ("warning_sign", "warning_sign_lift", "warning_sign_in_doubt"), "sheet_ask_first"
     ),

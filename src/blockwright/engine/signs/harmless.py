@@ -42,9 +42,7 @@ sticking|stuck|slow|stalled ~4 at|on|off|near ~1 <chest>
 <clothes> ~3 tight|squeezed|pinched ~4 <chest>
 upper|lower|inner|outer <chest> lagging|growing|bigger|filling
 <good> ~1 stretch|squeeze|pump|burn|contraction ~5 <chest>
-<chest> <good> stretch|squeeze|pump|burn
 stretch|pump|contraction ~3 <chest>
-squeeze|squeezed|squeezing the? chest|pecs
 <chest> ~1 burn|burning|burned ~1 nicely|well
 tight pecs|pec
 heart|hr|pulse rate? strap|monitor|zone|zones|band|watch|belt|data|average|avg|sensor|max|
@@ -58,10 +56,8 @@ spinning with|plates
 went|gone|go blank on
 sore|scratchy|dry|strep throat
 swollen gums|gum|glands|tonsils|throat|lip|ego|sinuses
-throat sore|infection|scratchy
 about rhabdo
 heart op|operation|surgery|scan|check|murmur
-heart and soul
 by|took|take|lose|lost|bless|broke|change heart
 heart|hr|pulse|heart_rate|heartrate ~3 came|comes|come|dropped|recovered|settled|recovers ~2 fast|
     quick|quickly|well|nicely|down
@@ -73,11 +69,9 @@ head down|up|clear|right|on|first|neutral|coach|space|band|rest|gear
 behind the neck
 neck press
 head cold
-breath|breathing ~1 controlled|steady|calm
 hold|held|holding|brace|braced|bracing|big|belly|remember|remembered|forgot|forget ~3 <breath>
 breath|breathe|breathing|air and brace|braced
 breathe|breathing out|between|hold|through|deep|drill|drills|pattern|cue|work|squats|squat
-catch|caught my? breath between
 air con|bike|squat|squats|runner|port|conditioning
 fresh|dry|hot|cold air
 numb|numbed ~1 from|with|by|of ~1 boredom|cold|ice|grief|freezing
@@ -90,10 +84,7 @@ numb|numbing cream
 popped|popping by|round|over|along|up|off|ibuprofen|paracetamol|down|an|some
 popped|popping in late|early|for|after|before|quick|quickly|and|to|at|between|on|today|tonight|
     yesterday
-popped|popping out|back for|to
-popped|popping into the? gym|shop|office|store|town|work
 popped|pop|popping a pb|pr|pill|painkiller|balloon|wheelie|blister
-quick|to|just|will|ill|could|can|gonna|might pop in|by|round|over|out|to|down
 pop music|song|songs|quiz|corn|tart|tarts|playlist
 bar|pin|lid|bottle|button|ears|ear|cap|weights|plate|balloon|tyre popped|popping|pop
 pop of|off|from ~1 floor|chest|ground|bottom|hole|blocks|pins
@@ -105,51 +96,34 @@ sharp session|look|looking|cookie|focus|mind|increase|rise|jump|drop|contrast|te
     start|finish|workout|reps|singles|eccentric|tempo|pencil|edge|edges|knurl|knurling|
     improvement|haircut|exhale|today|lads|lad
 looked|looking|look|looks|bar|speed|mentally|moved|moving|technique|stay|stayed|mind|form ~2 sharp
-bang on? sharp
-sharp and? fresh
-am|pm|o'clock sharp
 took|take|taking|had|have|having|worth a stab
 stab at|in_the_dark
-on? knife edge
-butter|pen|swiss|jack knife
 knife ~1 through|thru ~1 butter
-through ~1 like|as ~2 knife
 crack|cracked|cracking on|open|at|session|work|day|it|the|a|out|plate|phone|screen|jokes|my
-got|get cracking
-crack|cracked|cracking|cracks ~2 plate|screen|phone|knuckles|mirror|knuckle|tile|floor
-back cracked nicely|well
 snap|snapped|snapping a|some|pic|pics|chat|up|out|shut|photo|decision|city
 tore|ripped|tear|tearing|rip through|into|up|along|open|physique|jeans|off|leggings|hands|callus|
     callous|shirt|shorts|skin
 hands|hand|palm|palms|callus|callous|callouses|calluses|blister|shorts|trousers|leggings|jeans|
     shirt|skin ripped|tore|torn|tear|tearing|rip
-getting|looking|get ripped
-wear and tear
 shock|shocked how|that|by|to|horror
 shot|shots of|glass|up|clock|put|down
 shot|shoot|shooting hoops|video|film|pool
 electric|electrical|electricity atmosphere|bike|toothbrush|gym|tonight|crowd
-electric in
 buzzing after|about|for|with|off|from|today|tonight|lights
-buzz off|after|from|about
 race|racing|raced to|the|against|day|home|through|mate|each|kids|it|bike|prep|pace|season
 pounding|pounded music|bass|pavement|pavements
-music|bass pounding|thumping|banging
 skip|skipped|skipping|skips rope|the|a|set|last|breakfast|lunch|it|leg|this|that|accessories|
     warmup|warm|dinner|cardio|work|abs
 hammer curl|curls|strength
 hammered the|my|it|legs|chest|quads|glutes|back|arms
 box|broad|jump jump|jumps|jumped|rope
 jump|jumped|jumping ~1 up|to|from|on|5|10|2|rope|squat|squats|weight|between
-<good> double|doubles
 double check|checked|session|day|time|up|set|sets|drop|overhand|leg|kettlebell|rep|reps|
     progression|dose|espresso
 spots were|taken|all
 spot on|me|him|her|needed|please
-sweet spot
 star|stars|rock|gold aligned|align|jump|jumps|star|sticker
 vision board|for|of
-tunnel to
 blurry|blurred|bleary video|videos|photo|pic|picture|film|camera|clip|from_sleep
 video|videos|picture|photo|clip|camera|screen|film|lens|lenses|glasses ~3 blurry|blurred|foggy|
     fogged|dark|misty|blury
@@ -158,14 +132,10 @@ faint line|lines|mark|marks|hope|smell|chalk|praise|memory|idea|hearted|music|so
 faint ~1 chalk|mark|line
 blackout blind|blinds|curtain|curtains|week
 black out blinds|curtains
-feint left|right
-pass|passed|passing out flyers|towels|the|plates
-giddy with|up|about
 collapse|collapsed|collapsing ~1 on|onto|into ~2 sofa|couch|bed|heap
 knees|knee|hips|hip|form|technique|arch|foot|ankles|bench|chair|rack|shelf|tower|elbows|wrist|
     tent|brace|core|chest|upper_back|lats ~2 collapse|collapsed|collapsing
 lights ~1 went|were|are out|off|in|at
-power went|cut out
 fan|music|bike|bikes|wheel|wheels|plate|plates|bar|clips|collars|dumbbell ~3 spin|spinning|spun|
     spins
 dark roast|chocolate|gym|outside|mornings|evening|already|night|in|by|when|beer|winter|out
@@ -177,9 +147,7 @@ black bar|bars|bumper|bumpers|plate|plates|belt|gym|shirt|hoodie|shorts|friday|i
 grey|gray hoodie|bar|tee|shirt|shorts|plates|day|sky|skies|weather|area|tracksuit|hair|morning
 red plate|plates|bull|bumper|bumpers|meat|light|lights|zone|band|lights
 brown rice|bread|sugar|belt|sauce
-orange juice|band
 coffee|tea and|with|then|was|is|tasted|before|first|shop|helped|break|kicked
-water and|with|then coffee|tea|coke|juice
 drank|drink|drinking|drunk ~4 water|coffee|tea|coke|wine|beer|beers|cola|pepsi
 wee man|lad|dram|nip|break|tweak|weight|while|jump|pump|session|walk|rest|tired|stretch|hill|pb|
     pr|easier|heavier|bit|lass|extra|more
@@ -190,7 +158,6 @@ bloody hard|good|hell|heavy|awful|great|tough|brutal|brilliant|tired|loved|cold|
 weak point|points|link|off|spot|sauce|effort|excuse|side|tea|part|from|at|bottom|lockout
 pins were|out|set|at|too|safety|for|height|low|high
 safety|squat pins
-game ~1 needles
 bed|asleep|sleep by|early|late|well|last|at
 fell|fall|falling asleep ~1 sofa|couch|early|reading|film|tv|straight|fast|by|at|on_the|watching
 slept ~2 on ~2 arm|hand|side|shoulder|neck
@@ -199,22 +166,14 @@ dead lift|lifts|lifting|hang|hangs|stop|bug|bugs|tired|easy|good|on|weight|ball|
 legs dead|gone|like
 jaw clenched
 jaw dropped|dropping|drop|hit|floor
-arms length
-pain cave|barrier|face|threshold|killer|killers|scale|train|relief|management
 pain in the arse|ass|backside|butt|bum
-pain to set|load|unload|get|do
 no pain no gain
 pride|ego|feelings|wallet ~1 hurt|hurts
-hurt|hurts ~2 pride|ego|feelings|wallet
-growing pains
 pressure cooker|sensor|gauge|washer|off|on ~1 hit|perform|me
 under|no|less|more|blood|abdominal|tyre pressure
 pressed for
-pressure from work|coach|boss
 squeeze|squeezed ~4 in|before
-squeezed it|this|a|that|session
 tight schedule|for_time|turnaround|form|technique|setup|brace|lats|core|squeeze|on_time|deadline
-stay|staying|stayed|keep|keeping|kept|get|setup|super tight
 heavy day|set|sets|single|singles|double|triple|weight|weights|session|bench|squat|squats|deads|
     work|pull|press|rep|reps|week|bag|load|loads|for|but|enough|legs|training
 bar|weight|weights|it|everything|set|warmups|plates ~2 heavy
@@ -224,11 +183,9 @@ burn|burned|burning nicely|good|well|out|calories|fat
 legs|quads|arms|triceps|biceps|glutes|lats|delts|shoulders|hamstrings on fire
 grip width|work|training|position|pads|tape|shift|wide|narrow|trainer|better|good|great|fine|ok|
     solid|held|holding|improving|exercise|trainers
-grip strength better|good|great|improving|up|work
 hook|mixed|close|wide|neutral|over grip
 hand cream|sanitiser|gel|dryer
 hands|hand cold|cream|taped|chalked
-hand position|placement|over|day
 foot position|placement|work|drive|slipped
 side plank|planks|bends|raise|raises|delt|delts|step
 arm|leg|hand day|bike
@@ -239,28 +196,17 @@ eye for|on|level|candy|opener
 nose ~1 bled|bleed|bleeding|bloody
 nosebleed
 blood blister|blisters|test|tests|flow|sugar|type|donation|sample|pressure|work|pump|pumping
-vice versa
 sick pump|session|weight|song|kids|kid|leave
-funny looks|look|looking|story|guy|joke
 back off|down|in|to|up|at|on|from|day|squat|squats|extension|extensions|again|after|set
 up|down|at ~1 back
 came|come|coming|get|got|getting|going|bring|step|stepped|put|went back
 hip hop|thrust|thrusts|hinge
 knee sleeves|wraps|sleeve
 elbow sleeves|sleeve|wraps
-side to
-catch ~1 bus|train|up
-all black|grey|gray
 rested|resting|rest ~1 hours|well|fully
 like death
-stood up for
-swell time
 swollen ego|head
-white board|chocolate|plates|noise
-yellow plate|band
 green plate|band|light|tea|smoothie|bumper
-pins_and_needles game
-tender loving|steak|meat|beef
 """
 
 NOT_DENIALS = """
