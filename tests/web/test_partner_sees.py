@@ -44,6 +44,7 @@ PRIVATE = (
 SHARED_PAGES = ("api/openapi.json", "api/policy", "api/lifts", "lifts/", "account/", "password/")
 """The same for everybody: they speak of the program, of no lifter."""
 
+HURTS = {"what": "hurts", "entry": 1, "lift": "barbell back squat", "region": "", "pain": 1}
 SCREENING = people.SCREENED | {
     "symptoms_at_effort": True,
     "high_blood_pressure": True,
@@ -86,6 +87,7 @@ def _plant(world: people.World) -> None:
         people.set_event(row, 1, note=ZEBRA),
         people.checkin_event(row, 2, measure="bodyweight", about="", value="88.77", unit="kg"),
         people.session_event(row, {"what": "note", "text": ZEBRA}, 3),
+        people.session_event(row, HURTS | {"where": ZEBRA}, 4),
     ]
     answer = people.client_of(world.mara).post(
         "/api/sync", people.message(*events), content_type="application/json"

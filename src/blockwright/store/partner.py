@@ -37,7 +37,7 @@ _SAYS: Mapping[str, str] = {
     ),
 }
 """Codes that an answer or a sign leads to, and what stands in their place; "" for nothing."""
-_WORDS = ("note", "text", "why")
+_WORDS = ("note", "text", "why", "where")
 """Of a fact: what somebody wrote."""
 _ABOUT = "screening"
 """What a referral for the answers is about, in a decision."""
