@@ -28,7 +28,7 @@ def make() -> None:
 
     import desk_people
     import people
-    from blockwright.store.composings import add_search, end_search
+    from blockwright.store.blocks import add_search, end_search
     from blockwright.store.facts import facts_of
     from blockwright.store.models import HouseFrame, Lifter, LiftName
     from blockwright.verbs.amend_fact import amend

@@ -4,7 +4,7 @@ import pytest
 from django.test import Client
 
 import people
-from blockwright.accounts.who import COOKIE
+from blockwright.accounts.idle import COOKIE
 
 pytestmark = pytest.mark.django_db
 

@@ -110,7 +110,7 @@ def fill(folder: Path) -> dict[str, Any]:
     from django.utils import timezone
 
     from blockwright.accounts.models import User
-    from blockwright.store.composings import add_search, end_search
+    from blockwright.store.blocks import add_search, end_search
     from blockwright.store.models import Composing, Lifter, Share
     from blockwright.verbs.decide_letter import all_open, decide_letter
     from blockwright.verbs.import_batches import hold_sheets, store_batch

@@ -7,7 +7,7 @@ import pytest
 from blockwright.engine.errors import BadInput
 from blockwright.files.lifter_fields import FIELDS, Field
 from blockwright.files.lifter_file import lifter_from_table, lifter_to_table
-from blockwright.web.lifter_form.sections import fields, rows
+from blockwright.web.lifter_form.fields import fields, rows
 
 ROWS = ("slot", "pin", "known", "lift", "bar", "dumbbells", "stack")
 

@@ -16,7 +16,7 @@ import pytest
 import people
 from blockwright.files.json_text import dumps
 from blockwright.files.toml_text import toml_text
-from blockwright.server.read_body import MOST_BYTES, PATIENCE_S
+from blockwright.server.front import MOST_BYTES, PATIENCE_S
 from site_process import Client, Site
 
 pytestmark = pytest.mark.slow

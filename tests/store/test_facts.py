@@ -10,9 +10,8 @@ from django.db import DatabaseError, IntegrityError, connection, transaction
 import people
 from blockwright.engine.training import CheckIn, Moment, SetDone
 from blockwright.store import convert
-from blockwright.store.append_only import AppendOnlyError
 from blockwright.store.facts import NewFact, append, append_all, facts_after, facts_of
-from blockwright.store.models import BlockRevision, Decision, Fact, Proposals
+from blockwright.store.models import AppendOnlyError, BlockRevision, Decision, Fact, Proposals
 from blockwright.store.standing import verdicts
 
 pytestmark = pytest.mark.django_db

@@ -13,8 +13,7 @@ from blockwright.engine.editing import PinLift, Place, SetCount
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning import QUICK
 from blockwright.files.block_json import block_from_json
-from blockwright.store.blocks import block_of
-from blockwright.store.composings import SILENT, open_search
+from blockwright.store.blocks import SILENT, block_of, open_search
 from blockwright.store.models import BlockRevision, Composing, Lifter
 from blockwright.verbs import search_block
 from blockwright.verbs.edit_block import ChangeQuestion, TakeRest, keep, preview

@@ -8,7 +8,7 @@ from django.utils import timezone
 
 import people
 from blockwright.accounts.models import Invitation
-from blockwright.store.composings import add_search
+from blockwright.store.blocks import add_search
 from blockwright.store.models import Composing, Share
 from blockwright.verbs.write_letter import write_letter
 

@@ -14,7 +14,7 @@ from django.urls import URLPattern, URLResolver, get_resolver
 import people
 from blockwright.accounts.models import Invitation
 from blockwright.api.site_api import api
-from blockwright.store.composings import add_search, end_search
+from blockwright.store.blocks import add_search, end_search
 from blockwright.store.models import Lifter, Share
 from blockwright.verbs import search_block
 from blockwright.verbs.import_batches import hold_sheets

@@ -5,7 +5,7 @@ from django.db import OperationalError, connection
 from django.test import Client
 
 import people
-from blockwright.store.database_trouble import database_trouble
+from blockwright.store.folder import database_trouble
 
 pytestmark = pytest.mark.django_db
 

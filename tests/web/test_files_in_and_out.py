@@ -21,7 +21,7 @@ from blockwright.files.json_text import dumps
 from blockwright.files.lifter_file import read_lifter
 from blockwright.files.sets_file import read_sets
 from blockwright.store.models import BlockRevision, Erasure, Fact, Lifter
-from blockwright.verbs.export_lifter import export_lifter
+from blockwright.verbs.erase_lifter import export_lifter
 from blockwright.verbs.import_files import Given, import_files, new_lifter
 
 pytestmark = pytest.mark.django_db

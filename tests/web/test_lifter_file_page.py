@@ -19,7 +19,7 @@ from blockwright.files.json_text import plain
 from blockwright.files.lift_table import lift_fields
 from blockwright.files.lifter_file import lifter_from_table, lifter_to_table
 from blockwright.store.models import Lifter
-from blockwright.web.lifter_form.sections import fields, rows
+from blockwright.web.lifter_form.fields import fields, rows
 from blockwright.web.lifter_form.shown import plain_mend
 from blockwright.web.lifter_form.typed import compacted, filled, typed_from
 from studies.made_up_lifters import made_up_lifter

@@ -16,8 +16,7 @@ from blockwright.api.signed_in import lifter_of, name_of, person_of, today_for
 from blockwright.api.values import MOST_NUMBER, WHOLE, Day, Key, Line, Number, Strict
 from blockwright.files.words import reason_says
 from blockwright.store.access import lifter_for, or_404
-from blockwright.store.blocks import block_of, revision_of, revisions_of
-from blockwright.store.composings import search_of
+from blockwright.store.blocks import block_of, revision_of, revisions_of, search_of
 from blockwright.verbs import edit_block, search_block
 from blockwright.verbs.phone_home import today_of
 from blockwright.verbs.read_change import Wanted

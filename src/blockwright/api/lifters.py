@@ -15,8 +15,7 @@ from blockwright.api.errors import ApiError
 from blockwright.api.signed_in import coach_of, lifter_of, person_of, today_for
 from blockwright.api.values import MOST_NUMBER, WHOLE, Key, Line, Strict
 from blockwright.store.access import ORDER, Right, lifter_for, lifters_for, rights_for
-from blockwright.verbs.erase_lifter import erase_lifter
-from blockwright.verbs.export_lifter import export_lifter
+from blockwright.verbs.erase_lifter import erase_lifter, export_lifter
 from blockwright.verbs.roster import Roster, roster
 from blockwright.verbs.save_lifter import Saved, add_lifter, change_lifter
 

@@ -15,7 +15,7 @@ from ninja import Schema
 from ninja.decorators import decorate_view
 from pydantic import Field
 
-from blockwright.accounts.who import say_who
+from blockwright.accounts.idle import say_who
 from blockwright.api import calls
 from blockwright.api.calls import Calls
 from blockwright.api.documents import Packed, json_answer, packed, packed_answer

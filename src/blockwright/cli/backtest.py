@@ -5,8 +5,7 @@ from typing import Annotated
 
 import typer
 
-from blockwright.cli._options import CheckinsOption, CoachOption
-from blockwright.cli.app import JsonFlag, app
+from blockwright.cli.app import CheckinsOption, CoachOption, JsonFlag, app
 from blockwright.cli.output import progress, show, warn
 
 

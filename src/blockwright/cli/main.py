@@ -16,7 +16,7 @@ from blockwright import cli
 from blockwright.cli.app import app
 from blockwright.cli.output import say
 from blockwright.engine.errors import BlockwrightError, Clash
-from blockwright.store.database_trouble import database_trouble
+from blockwright.store.folder import database_trouble
 
 _NOT_COMMANDS = {"app", "main", "output"}
 

@@ -6,14 +6,15 @@ from typing import Annotated
 
 import typer
 
-from blockwright.cli._options import (
+from blockwright.cli.app import (
     BlockOutput,
     CoachOption,
+    JsonFlag,
     PaperChoice,
     PaperOption,
     PlainCheckinsOption,
+    app,
 )
-from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import progress, save, save_document, say, show, warn
 
 

@@ -6,8 +6,7 @@ from typing import Annotated
 
 import typer
 
-from blockwright.cli._options import CoachOption
-from blockwright.cli.app import JsonFlag, app
+from blockwright.cli.app import CoachOption, JsonFlag, app
 from blockwright.cli.output import show, warn
 
 

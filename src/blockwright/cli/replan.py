@@ -5,9 +5,8 @@ from typing import Annotated
 
 import typer
 
-from blockwright.cli._options import BlockArgument, BlockOutput, CoachOfBlockOption
 from blockwright.cli._several import TakesSeveral
-from blockwright.cli.app import JsonFlag, app
+from blockwright.cli.app import BlockArgument, BlockOutput, CoachOfBlockOption, JsonFlag, app
 from blockwright.cli.output import save_document, show
 
 

@@ -7,8 +7,7 @@ from typing import Annotated
 
 import typer
 
-from blockwright.cli._options import CoachOfBlockOption, PlainCheckinsOption
-from blockwright.cli.app import JsonFlag, app
+from blockwright.cli.app import CoachOfBlockOption, JsonFlag, PlainCheckinsOption, app
 from blockwright.cli.output import save, say, show, warn
 
 

@@ -6,8 +6,13 @@ from typing import Annotated
 
 import typer
 
-from blockwright.cli._options import BlockArgument, CoachOfBlockOption, PlainCheckinsOption
-from blockwright.cli.app import JsonFlag, app
+from blockwright.cli.app import (
+    BlockArgument,
+    CoachOfBlockOption,
+    JsonFlag,
+    PlainCheckinsOption,
+    app,
+)
 from blockwright.cli.output import save_document, show, warn
 
 

@@ -6,14 +6,15 @@ from typing import Annotated, Any
 
 import typer
 
-from blockwright.cli._options import (
+from blockwright.cli.app import (
     BlockArgument,
     CheckinsOption,
     CoachOfBlockOption,
+    JsonFlag,
     PaperChoice,
     PaperOption,
+    app,
 )
-from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import save, say, show, warn
 
 

@@ -5,8 +5,7 @@ from typing import Annotated
 
 import typer
 
-from blockwright.cli._options import DataOption
-from blockwright.cli.app import JsonFlag, app
+from blockwright.cli.app import DataOption, JsonFlag, app
 from blockwright.cli.output import show, warn
 
 

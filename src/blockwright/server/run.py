@@ -21,7 +21,7 @@ from blockwright.server.addresses import (
 )
 from blockwright.server.database import ENVIRONMENT as DATABASE_URL
 from blockwright.store import folder as data
-from blockwright.store.database_trouble import require_sound
+from blockwright.store.folder import require_sound
 
 MOST_PROCESSES = 2
 """Where there is a second core: a sheet that is being worked out in one process does not hold up a

@@ -57,7 +57,7 @@ MIDDLEWARE = [
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "blockwright.accounts.idle.idle_sign_out",
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
-    "blockwright.accounts.who.WhoMiddleware",
+    "blockwright.accounts.idle.WhoMiddleware",
     "blockwright.web.middleware.persons_zone",
     "blockwright.server.trouble.ExpectedTroubleMiddleware",
     "blockwright.web.middleware.kept_nowhere",

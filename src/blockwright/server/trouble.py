@@ -7,7 +7,7 @@ from django.http import HttpRequest, HttpResponse
 
 from blockwright.accounts.hashing import Crowded
 from blockwright.api.errors import error_answer
-from blockwright.store.database_trouble import database_trouble
+from blockwright.store.folder import database_trouble
 from blockwright.web.pages import trouble
 
 

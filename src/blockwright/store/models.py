@@ -5,12 +5,48 @@ carries its whole lifter, and one document is one thing to export, compare and r
 """
 
 import uuid
-from typing import Any, ClassVar
+from typing import Any, ClassVar, NoReturn
 
 from django.db import models
 
 from blockwright.accounts.models import User
-from blockwright.store.append_only import AppendOnly
+
+
+class AppendOnlyError(TypeError):
+    """Code tried to change what happened; a mistake is amended by a new row."""
+
+
+class AppendOnlyQuerySet(models.QuerySet[Any]):
+    """Reads and adds; cannot update or delete."""
+
+    def update(self, **_values: Any) -> NoReturn:
+        raise AppendOnlyError("these rows are never changed; add one that amends them")
+
+    def bulk_update(self, *_args: Any, **_more: Any) -> NoReturn:
+        raise AppendOnlyError("these rows are never changed; add one that amends them")
+
+    def update_or_create(self, *_args: Any, **_more: Any) -> NoReturn:
+        raise AppendOnlyError("these rows are never changed; add one that amends them")
+
+    def delete(self) -> NoReturn:
+        raise AppendOnlyError("these rows are never deleted; `store.erase` erases a whole lifter")
+
+
+class AppendOnly(models.Model):
+    """Base of rows that are saved once."""
+
+    objects = AppendOnlyQuerySet.as_manager()
+
+    class Meta:
+        abstract = True
+
+    def save(self, *args: Any, **more: Any) -> None:
+        if not self._state.adding:
+            raise AppendOnlyError("this row is never changed; add one that amends it")
+        super().save(*args, **more)
+
+    def delete(self, *_args: Any, **_more: Any) -> NoReturn:
+        raise AppendOnlyError("this row is never deleted; `store.erase` erases a whole lifter")
 
 
 class Lifter(models.Model):

@@ -14,9 +14,14 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.store.database_trouble import require_sound
 from blockwright.store.folder import ENVIRONMENT as DATA_FOLDER
-from blockwright.store.folder import ServingLock, data_folder, database_file, made_folder
+from blockwright.store.folder import (
+    ServingLock,
+    data_folder,
+    database_file,
+    made_folder,
+    require_sound,
+)
 
 COUNTED = (
     "accounts_user", "store_lifter", "store_blockrevision", "store_fact", "store_proposals",

@@ -35,8 +35,7 @@ from blockwright.engine.training import Block, Session
 from blockwright.files.block_json import block_from_json
 from blockwright.files.words import reason_says
 from blockwright.store.access import or_404
-from blockwright.store.blocks import block_of, revision_of
-from blockwright.store.composings import search_of
+from blockwright.store.blocks import block_of, revision_of, search_of
 from blockwright.store.facts import lock_lifters
 from blockwright.store.models import BlockRevision, Lifter
 from blockwright.verbs.pain_substitutes import with_stand_ins

@@ -3,8 +3,13 @@
 import os
 from pathlib import Path
 
-from blockwright.store.database_trouble import require_sound
-from blockwright.store.folder import ENVIRONMENT, database_file, made_folder, secret_key
+from blockwright.store.folder import (
+    ENVIRONMENT,
+    database_file,
+    made_folder,
+    require_sound,
+    secret_key,
+)
 
 
 def open_store(data: Path | None) -> Path:

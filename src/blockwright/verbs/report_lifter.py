@@ -1,24 +1,38 @@
-"""A block's report from what the site holds: revision, facts and letters.
+"""A block's report, and a lifter's weekly sets per muscle, done and planned, beside the floor and
+the ceiling: from what the site holds, revisions, facts and letters.
 
 Remembered until one of them changes; a report of a usual log takes some tenths of a second.
 """
 
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 from functools import lru_cache
 from typing import Any
 from uuid import UUID
 
+from django.http import Http404
+
+from blockwright.engine.case import CoachCase
 from blockwright.engine.errors import BadInput
-from blockwright.engine.training import Block
+from blockwright.engine.policy import Policy
+from blockwright.engine.report import MuscleDone, muscle_finding, muscles_done, muscles_seen
+from blockwright.engine.review import week_case
+from blockwright.engine.training import MUSCLES, Block
+from blockwright.engine.training import Lifter as LifterValue
+from blockwright.engine.volume import CeilingBelief, ceiling_prior, done_by_week
+from blockwright.files.codec import to_json
+from blockwright.files.json_text import plain
+from blockwright.files.words import reason_says
 from blockwright.store.access import or_404
-from blockwright.store.blocks import block_of
+from blockwright.store.blocks import block_of, block_on
 from blockwright.store.facts import last_day, last_seq
 from blockwright.store.letters import letters_of_block
-from blockwright.store.models import Lifter
+from blockwright.store.models import BlockRevision, Lifter
 from blockwright.store.partner import again
 from blockwright.verbs.report_block import report_document, told_by
 from blockwright.verbs.stored_case import stored_case
-from blockwright.verbs.stored_values import block_value
+from blockwright.verbs.stored_values import block_value, load_lifter
 
 _REMEMBERED = 32
 
@@ -57,3 +71,122 @@ def _reported(
     revision = or_404(block_of(row, start), "block")
     told = told_by(letter.document for letter in letters_of_block(row, start))
     return report_document(stored_case(row, revision), told, through)
+
+
+FORMAT = "blockwright/sets/1"
+WEEKS_WITHOUT_BLOCK = 8
+
+_DAY, _WEEK = timedelta(days=1), timedelta(days=7)
+
+
+def count_sets(row: Lifter, start: date | None, today: date) -> dict[str, Any]:
+    """The `blockwright/sets/1` document of the block of `start` (None: the one in hand; without
+    a block, the last eight weeks with sets). Http404 for no such block."""
+    revision = block_on(row, today) if start is None else block_of(row, start)
+    if revision is None and start is not None:
+        raise Http404("no such block")
+    seq = last_seq(row)
+    if revision is None:
+        return _by_calendar(row.key, row.reader, row.version, seq, last_day(row) or today)
+    through = through_of(row, block_value(revision), today)
+    return _of_block(row.key, row.reader, revision.start, revision.revision, seq, through)
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _of_block(
+    key: UUID, reader: int | None, start: date, _revision: int, _seq: int, through: date
+) -> dict[str, Any]:
+    row = again(key, reader)
+    revision = or_404(block_of(row, start), "block")
+    block = block_value(revision)
+    case = stored_case(row, revision).until(through)
+    begun = min(max((through - block.start).days // 7 + 1, 0), len(block.weeks))
+    muscles = muscles_done(
+        block,
+        case.sets,
+        _ceilings(block, _block_before(row, revision), case),
+        case.catalogue,
+        case.policy,
+        begun,
+        ahead=len(block.weeks) - begun,
+    )
+    weeks = [
+        {"week": week.week, "kind": week.kind, "start": block.start + (week.week - 1) * _WEEK,
+         "is_over": block.start + week.week * _WEEK - _DAY <= through}
+        for week in block.weeks
+    ]  # fmt: skip
+    builds = sum(week.kind == "build" for week in block.weeks[:begun])
+    return _sets_document(row.name, revision, through, weeks, muscles, builds)
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _by_calendar(
+    key: UUID, reader: int | None, _version: int, _seq: int, through: date
+) -> dict[str, Any]:
+    row = again(key, reader)
+    known = load_lifter(row)
+    case = stored_case(row).until(through)
+    monday = through - timedelta(days=through.weekday())
+    first = monday - (WEEKS_WITHOUT_BLOCK - 1) * _WEEK
+    by_week = done_by_week(case.sets, case.catalogue, case.policy, start=first)
+    done = [by_week.get(number, {}) for number in range(1, WEEKS_WITHOUT_BLOCK + 1)]
+    muscles = muscles_seen([], done, known.value, _priors(known.value, case.policy), case.policy)
+    weeks = [
+        {"week": number + 1, "kind": "build", "start": first + number * _WEEK,
+         "is_over": first + (number + 1) * _WEEK - _DAY <= through}
+        for number in range(WEEKS_WITHOUT_BLOCK)
+    ]  # fmt: skip
+    return _sets_document(row.name, None, through, weeks, muscles, len(weeks))
+
+
+def _sets_document(
+    name: str,
+    revision: BlockRevision | None,
+    through: date,
+    weeks: Sequence[Mapping[str, Any]],
+    muscles: Sequence[MuscleDone],
+    builds: int,
+) -> dict[str, Any]:
+    some = any(sum(muscle.done) for muscle in muscles)
+    document: dict[str, Any] = {
+        "format": FORMAT,
+        "lifter": name,
+        "start": None if revision is None else revision.start,
+        "block_revision": None if revision is None else revision.revision,
+        "through": through,
+        "finding": reason_says(muscle_finding(muscles, builds)) if some else None,
+        "weeks": list(weeks),
+        "muscles": [
+            to_json(muscle)
+            | {
+                "direct_planned": list(muscle.planned_direct),
+                "direct_done": list(muscle.done_direct),
+            }
+            for muscle in muscles
+        ],
+    }
+    return dict(plain(document))
+
+
+def _block_before(row: Lifter, revision: BlockRevision) -> Block | None:
+    before = block_on(row, revision.start - _DAY)
+    return None if before is None or before.start >= revision.start else block_value(before)
+
+
+def _ceilings(block: Block, before: Block | None, case: CoachCase) -> Mapping[str, CeilingBelief]:
+    """As the review believes them; of a block that has not begun, as the one before left them."""
+    for each in (block, before):
+        if each is None:
+            continue
+        try:
+            return week_case(replace(case, block=each)).ceilings
+        except BadInput:
+            continue
+    return _priors(block.lifter, case.policy)
+
+
+def _priors(lifter: LifterValue, policy: Policy) -> Mapping[str, CeilingBelief]:
+    return {
+        muscle: ceiling_prior(muscle, lifter.experience, lifter.energy, policy)
+        for muscle in MUSCLES
+    }

@@ -20,12 +20,13 @@ from blockwright.engine.errors import BadInput, BlockwrightError, Clash, Problem
 from blockwright.engine.training import Block
 from blockwright.files.answer_documents import clash_to_json
 from blockwright.files.lifter_file import require_for_plan
-from blockwright.store.blocks import block_of, last_block
-from blockwright.store.composings import (
+from blockwright.store.blocks import (
     add_search,
     beat,
+    block_of,
     end_search,
     is_silent,
+    last_block,
     open_search,
     searches_before,
 )

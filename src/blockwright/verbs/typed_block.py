@@ -30,7 +30,7 @@ from blockwright.engine.training import Block, Lift, Session, Week
 from blockwright.engine.units import load_text, number_text
 from blockwright.files.answer_documents import clash_to_json
 from blockwright.files.words import reason_says
-from blockwright.store.composings import add_search, end_search
+from blockwright.store.blocks import add_search, end_search
 from blockwright.store.models import Composing, Lifter
 from blockwright.verbs.block_page import BlockPage, Cell, Head, block_page
 from blockwright.verbs.edit_block import (

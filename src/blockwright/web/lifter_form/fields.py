@@ -1,12 +1,16 @@
-"""The kinds of field, and how what is typed becomes a value of the file and back."""
+"""The kinds of field, how what is typed becomes a value of the file and back; and what the form
+asks, part by part, in a coach's words. The fields are the lifter file's."""
 
 import re
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cache
 from typing import Any
 
 from blockwright.engine.units import number_text
-from blockwright.files.lifter_fields import Field, Kind
+from blockwright.files import lifter_fields
+from blockwright.files.lifter_fields import FIELDS, Field, Kind, of_row
+from blockwright.files.vocabulary import vocabulary
 
 Typed = Mapping[str, Sequence[str]]
 """What stands in a form: field name to what was typed or ticked."""
@@ -121,3 +125,236 @@ def _text(field: Field, value: Any) -> str:
     if isinstance(value, int | float) and not isinstance(value, bool):
         return number_text(value, _PLACES)
     return str(value)
+
+
+def _asked(*keys: str) -> tuple[Field, ...]:
+    return tuple(_open(FIELDS[key]) for key in keys)
+
+
+def _open(field: Field) -> Field:
+    """The field as the form asks it: what may stay open has an empty choice, and a count of a
+    few is a choice too."""
+    if field.empty:
+        return replace(field, choices=(("", field.empty), *field.choices))
+    if field.key == "weeks" and field.low is not None and field.high is not None:
+        counts = range(int(field.low), int(field.high) + 1)
+        return replace(field, choices=tuple((str(n), str(n)) for n in counts))
+    return field
+
+
+def _row(key: str) -> tuple[Field, ...]:
+    return tuple(map(_open, of_row(key)))
+
+
+PERSON = Section(
+    key="person",
+    title="The lifter",
+    says=("A block needs the bodyweight, a first Monday and one training day; the rest may wait.",),
+    fields=_asked("name", "units", "bodyweight", "born", "experience"),
+)
+
+SLOTS = Section(
+    key="slots",
+    title="Days and minutes",
+    fields=_asked("start"),
+    rows=(
+        Rows(
+            key="slot",
+            one="training time",
+            spare=2,
+            hint="A time when the lifter can train. Two on one day are allowed.",
+            fields=_row("slot"),
+        ),
+    ),
+)
+
+NOW = Section(
+    key="now",
+    title="What they do now",
+    says=("Where there is no log: what was done lately, or what you have seen.",),
+    rows=(
+        Rows(
+            key="known",
+            one="known set",
+            spare=2,
+            hint="A few sets of the main lifts give the first loads.",
+            fields=_row("known"),
+        ),
+    ),
+)
+
+HURTS = Section(
+    key="hurts",
+    title="What hurts",
+    says=("What is kept out of every block. Pain on a day is said in the log.",),
+    fields=_asked("limits.avoid_lifts", "limits.avoid_patterns"),
+)
+
+GOALS = Section(key="goals", title="Goals", fields=_asked("energy", "likes.lifts"))
+
+SCREENING = Section(
+    key="screening",
+    title="Screening",
+    says=(
+        "Training near failure can hurt people. These answers decide whether a block is ready or "
+        "waits until you record that a licensed professional has cleared the lifter. Nothing here "
+        "diagnoses.",
+        "Under-18s, pregnancy or the months after birth, and surgery or injury in the last year "
+        "defer to licensed practice and local rules.",
+        "Stop at once for sharp pain, chest pain, faintness, numbness.",
+    ),
+    fields=lifter_fields.SCREENING,
+)
+
+CLEARANCE = Section(
+    key="clearance",
+    title="Clearance and blood pressure",
+    folds=True,
+    fields=lifter_fields.CLEARANCE,
+)
+
+EMPHASIS = Section(
+    key="emphasis",
+    title="Emphasis: muscles that lead, hold or are skipped",
+    folds=True,
+    says=(
+        "Lead has first call on sets, normal is the usual, hold is maintenance, skip is no direct "
+        "work.",
+    ),
+    fields=lifter_fields.EMPHASIS,
+)
+
+HABITS = Section(
+    key="habits",
+    title="Sets a muscle gets now",
+    folds=True,
+    says=("In a usual week, where there is no log.",),
+    fields=lifter_fields.HABITS,
+)
+
+BLOCK = Section(
+    key="block",
+    title="Length and shape of the block",
+    folds=True,
+    fields=_asked("weeks", "visits", "deload.style"),
+)
+
+ALLOW = Section(
+    key="allow",
+    title="What you allow in this block",
+    folds=True,
+    fields=lifter_fields.ALLOW,
+)
+
+WISHES = Section(
+    key="wishes",
+    title="What you insist on",
+    folds=True,
+    fields=_asked("limits.max_lifts_per_session"),
+    rows=(
+        Rows(
+            key="pin",
+            one="pinned lift",
+            hint="What you insist on. Without days it may stand on any.",
+            fields=_row("pin"),
+        ),
+    ),
+)
+
+_WORDS = vocabulary()
+
+
+def _kit(key: str, label: str, words: Iterable[str]) -> Field:
+    choices = tuple((word, word) for word in words)
+    return Field(key=key, label=label, kind="checks", choices=choices)
+
+
+GYM = Section(
+    key="gym",
+    title="The gym",
+    folds=True,
+    fields=(
+        *_asked("gym.assumed"),
+        _kit("gym.kit", "Free kit", _WORDS.free_kit),
+        _kit("gym.kit_machines", "Machines", _WORDS.machines),
+        Field(
+            key="gym.kit_other",
+            label="Other kit, one a line",
+            kind="lines",
+            hint="A machine of an own lift bears the name of that lift.",
+        ),
+    ),
+    rows=(
+        Rows(key="gym.bar", one="bar", fields=_row("gym.bar")),
+        Rows(
+            key="gym.plates",
+            one="plate",
+            spare=2,
+            fields=(
+                Field(key="mass", label="One plate", hint="20, or 45 lb"),
+                Field(key="pairs", label="Pairs", kind="number"),
+            ),
+        ),
+        Rows(
+            key="gym.dumbbells",
+            one="run of dumbbells",
+            many="runs of dumbbells",
+            fields=_row("gym.dumbbells"),
+        ),
+        Rows(
+            key="gym.stack",
+            one="machine's weights",
+            many="machines' weights",
+            hint="Of a machine with a stack, or one that takes plates.",
+            fields=_row("gym.stack"),
+        ),
+    ),
+)
+OWN_LIFTS = Section(
+    key="lifts",
+    title="Own lifts",
+    folds=True,
+    says=(
+        "Beside the built-in lifts. Name, muscles and movement are enough; what is left empty "
+        "follows from them and from the kit.",
+    ),
+    rows=(Rows(key="lift", one="own lift", fields=_row("lift")),),
+)
+MORE = Section(key="more", title="Sex", folds=True, fields=_asked("sex"))
+
+POLICY = Section(
+    key="policy",
+    title="Numbers changed for this lifter",
+    folds=True,
+    says=("A caution's threshold may be made stricter, never looser.",),
+    rows=(
+        Rows(
+            key="policy",
+            one="changed number",
+            fields=(
+                Field(key="key", label="Which", suggest="policy_keys"),
+                Field(key="value", label="Value", hint="a number, a word, yes or no"),
+            ),
+        ),
+    ),
+)
+
+
+@cache
+def sections() -> tuple[Section, ...]:
+    """Every part of the form, in the order of the page: what a first block needs, then the rest,
+    folded."""
+    return (
+        PERSON, SLOTS, NOW, HURTS, GOALS, SCREENING, CLEARANCE, EMPHASIS, HABITS, BLOCK, ALLOW,
+        WISHES, GYM, OWN_LIFTS, MORE, POLICY,
+    )  # fmt: skip
+
+
+@cache
+def fields() -> tuple[Field, ...]:
+    return tuple(field for section in sections() for field in section.fields)
+
+
+@cache
+def rows() -> tuple[Rows, ...]:
+    return tuple(one for section in sections() for one in section.rows)

@@ -13,8 +13,7 @@ from blockwright.engine.training import Allow
 from blockwright.files.lifter_fields import Field
 from blockwright.files.lifter_file import lifter_from_table
 from blockwright.files.policy_files import default_policy
-from blockwright.web.lifter_form.fields import Rows, Section, Typed
-from blockwright.web.lifter_form.sections import fields, rows, sections
+from blockwright.web.lifter_form.fields import Rows, Section, Typed, fields, rows, sections
 from blockwright.web.lifter_form.typed import (
     WAS,
     Filled,

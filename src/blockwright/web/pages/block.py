@@ -13,8 +13,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from blockwright.engine.errors import BadInput
 from blockwright.store.access import Right
 from blockwright.store.blocks import block_of as latest_of
-from blockwright.store.blocks import block_on, revision_of, revisions_of
-from blockwright.store.composings import open_search
+from blockwright.store.blocks import block_on, open_search, revision_of, revisions_of
 from blockwright.verbs.block_page import block_page
 from blockwright.verbs.edit_block import GoBack, changes_between
 from blockwright.verbs.house_templates import drop_template as dropped

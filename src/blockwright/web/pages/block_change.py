@@ -28,7 +28,7 @@ from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.planning.trouble import Trouble
 from blockwright.engine.training import MUSCLES, REGIONS, Session
 from blockwright.files.words import caution_says, reason_says
-from blockwright.store.composings import last_search, open_search
+from blockwright.store.blocks import last_search, open_search
 from blockwright.verbs.block_words import pin_text, planned_lines
 from blockwright.verbs.edit_block import (
     Change,

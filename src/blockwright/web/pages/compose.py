@@ -11,8 +11,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.store.access import or_404
-from blockwright.store.blocks import last_block, revisions_of
-from blockwright.store.composings import open_search, search_of
+from blockwright.store.blocks import last_block, open_search, revisions_of, search_of
 from blockwright.verbs.house_templates import MOST_NAME, templates_told
 from blockwright.verbs.search_block import (
     ComposeQuestion,

@@ -13,8 +13,7 @@ from blockwright.engine.errors import BadInput, BlockwrightError, Problem
 from blockwright.store.access import lifter_for
 from blockwright.verbs.amend_fact import settle_dispute
 from blockwright.verbs.desk_log import FIELDS, confirm_set, correct, log_days, withdraw
-from blockwright.verbs.erase_lifter import erase_lifter
-from blockwright.verbs.export_lifter import export_lifter
+from blockwright.verbs.erase_lifter import erase_lifter, export_lifter
 from blockwright.verbs.import_batches import (
     PERSON,
     answer,
