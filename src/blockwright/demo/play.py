@@ -31,13 +31,14 @@ from blockwright.files.case_files import case_of_block, read_case, read_log, wit
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import read_proposals
+from blockwright.files.reading import Answer
 from blockwright.sheets.letter import letter_of
 from blockwright.sheets.letter_text import letter_text
 from blockwright.verbs.compose_block import PlanQuestion, plan_block
 from blockwright.verbs.estimate_strength import estimate_strength
 from blockwright.verbs.letter_document import letter_document
 from blockwright.verbs.print_sheet import SheetQuestion, print_sheet, workbook_of
-from blockwright.verbs.report_block import ReportAnswer, ReportQuestion, report_block
+from blockwright.verbs.report_block import ReportQuestion, report_block
 from blockwright.verbs.revise_block import ReviseQuestion, verdicts_of
 
 if TYPE_CHECKING:
@@ -73,7 +74,7 @@ class Played:
     history_sets: int
     last: Block
     weeks: list[WeekPlayed] = field(default_factory=list)
-    report: ReportAnswer | None = None
+    report: Answer | None = None
     following: Block | None = None
 
 

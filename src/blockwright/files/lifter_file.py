@@ -38,7 +38,7 @@ from blockwright.files.lifter_parts import (
 )
 from blockwright.files.limits import require_storable
 from blockwright.files.near import did_you_mean
-from blockwright.files.policy_files import default_policy
+from blockwright.files.policy_files import default_policy, flattened
 from blockwright.files.reading import Reading
 from blockwright.files.toml_checks import Findings, Table, load_toml
 
@@ -214,7 +214,7 @@ def _read_policy(file: Table, policy: Policy) -> dict[str, PolicyScalar]:
     """Overrides of policy keys, written "ramp.x" = 1 or as [policy.ramp] x = 1."""
     table = file.table("policy")
     changes: dict[str, PolicyScalar] = {}
-    for key, value in _flattened(table.values):
+    for key, value in flattened(table.values):
         if isinstance(value, bool | int | float | str):
             changes[key] = value
         else:
@@ -226,16 +226,6 @@ def _read_policy(file: Table, policy: Policy) -> dict[str, PolicyScalar]:
             table.error(problem.key or "", problem.says, problem.mend)
         return {}
     return changes
-
-
-def _flattened(values: Mapping[str, Any], prefix: str = "") -> list[tuple[str, Any]]:
-    found: list[tuple[str, Any]] = []
-    for name, value in values.items():
-        if isinstance(value, dict):
-            found += _flattened(value, f"{prefix}{name}.")
-        else:
-            found.append((f"{prefix}{name}", value))
-    return found
 
 
 def _read_own_lifts(file: Table) -> tuple[Lift, ...]:

@@ -128,7 +128,7 @@ def coach_policy(file: Path, base: Policy) -> Policy:
     Raises BadPolicy naming file and key.
     """
     try:
-        changes = dict(_flattened(load_toml(file)))
+        changes = dict(flattened(load_toml(file)))
         odd = [
             Problem(
                 key=key,
@@ -145,9 +145,10 @@ def coach_policy(file: Path, base: Policy) -> Policy:
         raise BadPolicy([replace(p, file=file.name) for p in error.problems]) from error
 
 
-def _flattened(table: Mapping[str, Any], prefix: str = "") -> Iterator[tuple[str, Any]]:
+def flattened(table: Mapping[str, Any], prefix: str = "") -> Iterator[tuple[str, Any]]:
+    """Dotted key and value of a table and the tables in it."""
     for name, item in table.items():
         if isinstance(item, dict):
-            yield from _flattened(item, f"{prefix}{name}.")
+            yield from flattened(item, f"{prefix}{name}.")
         else:
             yield f"{prefix}{name}", item

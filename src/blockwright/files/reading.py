@@ -5,7 +5,7 @@ import gc
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from typing import Generic, TypeVar
+from typing import Any, Generic, TypeVar
 
 from blockwright.engine.errors import Problem
 
@@ -34,3 +34,13 @@ def collection_paused() -> Iterator[None]:
     finally:
         if was_on:
             gc.enable()
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What a verb of the command line answers: its document, the same as text, and what reading
+    the files assumed."""
+
+    document: dict[str, Any]
+    text: str = ""
+    warnings: tuple[Problem, ...] = ()

@@ -17,8 +17,9 @@ from blockwright.store.models import Fact
 from blockwright.store.standing import done_at, in_done_order, standing
 
 _COLUMNS = ("moment", "row", "lifter")
-"""What of a set stands in columns of its row; its other fields are the body."""
+"""What of a fact stands in columns of its row; its other fields are the body."""
 _BODY = tuple(each.name for each in fields(SetDone) if each.name not in _COLUMNS)
+_CHECKIN_BODY = tuple(each.name for each in fields(CheckIn) if each.name not in _COLUMNS)
 _SEVERAL = ("loads_kg", "reps")
 
 
@@ -29,14 +30,9 @@ def set_body(done: SetDone) -> dict[str, Any]:
 
 
 def checkin_body(checkin: CheckIn) -> dict[str, Any]:
-    """A check-in as a fact's body."""
-    return {
-        "measure": checkin.measure,
-        "about": checkin.about,
-        "value": checkin.value,
-        "entered_unit": checkin.entered_unit,
-        **({"note": checkin.note} if checkin.note else {}),
-    }
+    """A check-in as a fact's body; a note where there is one."""
+    body = {name: getattr(checkin, name) for name in _CHECKIN_BODY}
+    return body if checkin.note else {name: body[name] for name in body if name != "note"}
 
 
 def stored_moment(moment: Moment) -> datetime | None:
@@ -68,13 +64,9 @@ def checkins(facts: Iterable[Fact], lifter: str | None = None) -> tuple[CheckIn,
     return tuple(
         CheckIn(
             moment=Moment(day=fact.day, at=local_time(fact)),
-            measure=fact.body["measure"],
-            about=fact.body["about"],
-            value=fact.body["value"],
-            entered_unit=fact.body["entered_unit"],
-            note=fact.body.get("note", ""),
             lifter=lifter,
             row=row,
+            **{name: fact.body[name] for name in _CHECKIN_BODY if name in fact.body},
         )
         for row, fact in enumerate(ordered, 1)
     )

@@ -1,7 +1,7 @@
 """Facts in and out of the database."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from datetime import date, datetime
 from typing import Any
 from uuid import UUID
@@ -78,19 +78,8 @@ def _row(
     new: NewFact, lifter: Lifter, by: User | None, received_at: datetime, clock_ahead_s: float
 ) -> Fact:
     return Fact(
-        id=new.id,
+        **{each.name: getattr(new, each.name) for each in fields(new)},
         lifter=lifter,
-        kind=new.kind,
-        amends=new.amends,
-        withdrawn=new.withdrawn,
-        day=new.day,
-        at=new.at,
-        zone=new.zone,
-        device=new.device,
-        n=new.n,
-        body=new.body,
-        event=new.event,
-        digest=new.digest,
         clock_ahead_s=clock_ahead_s,
         received_at=received_at,
         by=by,

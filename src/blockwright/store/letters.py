@@ -1,7 +1,7 @@
 """Letters of the review and decisions on them, in and out of the database."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import date, datetime
 from typing import Any
 
@@ -98,15 +98,7 @@ def add_decisions(
 ) -> None:
     """Stores decisions beside those there are. Needs a transaction and the lifter's lock."""
     for new in news:
-        Decision(
-            proposals=letter,
-            proposal=new.proposal,
-            verdict=new.verdict,
-            words=new.words,
-            change=new.change,
-            led_to=led_to,
-            by=by,
-        ).save()
+        Decision(proposals=letter, led_to=led_to, by=by, **asdict(new)).save()
 
 
 def revisions_after(block: BlockRevision) -> list[BlockRevision]:

@@ -1,7 +1,6 @@
 """How good has the estimate been on this log? Each set is predicted from earlier sets only."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import datetime, time
 from heapq import merge
 from itertools import chain
@@ -11,16 +10,8 @@ from blockwright.engine.case import CoachCase, together
 from blockwright.engine.strength import BacktestRow, backtest_rows, score
 from blockwright.engine.training import SetDone
 from blockwright.files.codec import document
+from blockwright.files.reading import Answer
 from blockwright.files.strength_documents import SetPredicted, SetsPredicted
-
-
-@dataclass(frozen=True, slots=True)
-class Backtest:
-    """The `blockwright/backtest/1` document and its text."""
-
-    document: dict[str, Any]
-    text: str
-
 
 RULES = {
     "last_session_same_set": "the same set of the last session",
@@ -31,7 +22,7 @@ RULES = {
 """The simple rules in words; all of them through Epley's equation."""
 
 
-def backtest_log(cases: Sequence[CoachCase]) -> Backtest:
+def backtest_log(cases: Sequence[CoachCase]) -> Answer:
     """Predicts every set of a log from the sets before it."""
     together(cases, None, foresight=True, roster=True)
     by_lifter = [_rows(case) for case in cases if case.sets]
@@ -39,7 +30,7 @@ def backtest_log(cases: Sequence[CoachCase]) -> Backtest:
     in_time = merge(*by_lifter, key=lambda one: _when(one[0]))
     predicted = SetsPredicted(tuple(_row(done, row) for done, row in in_time), score(rows))
     answer = document("backtest", predicted)
-    return Backtest(answer, backtest_text(answer))
+    return Answer(answer, backtest_text(answer))
 
 
 def _rows(case: CoachCase) -> list[tuple[SetDone, BacktestRow]]:

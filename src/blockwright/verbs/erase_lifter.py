@@ -12,14 +12,13 @@ from django.db.models import ProtectedError
 
 from blockwright.accounts.models import Invitation, User
 from blockwright.accounts.throttle import forget_names
-from blockwright.store.models import Erasure, HouseFrame, Lifter, LiftName, Share
 from blockwright.files.archive_zip import exact_json, zipped
 from blockwright.files.facts_csv import checkins_csv, sets_csv
 from blockwright.files.toml_text import toml_text
 from blockwright.store.blocks import revisions_of
 from blockwright.store.convert import checkins, sets_done
 from blockwright.store.facts import facts_of
-from blockwright.store.models import Decision, Erasure, Fact, Lifter, Share
+from blockwright.store.models import Decision, Erasure, Fact, HouseFrame, Lifter, LiftName, Share
 from blockwright.verbs.take_log import fact_json, instant_text
 
 

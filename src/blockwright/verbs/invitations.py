@@ -7,6 +7,7 @@ nobody in to that lifter, not even themselves, by a link made before.
 
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any
 from uuid import UUID
 
 from django.core.exceptions import PermissionDenied
@@ -29,14 +30,13 @@ def owner_link_token(now: datetime, *, another: bool = False) -> str | None:
             return None
         back = next((one for one in owners if one.is_active and not another), None)
         Invitation.objects.filter(role=User.OWNER, used_at=None).delete()
-        token = Invitation.new_token()
-        Invitation.objects.create(
-            token_hash=Invitation.hashed(token),
-            role=User.OWNER,
-            person=back,
-            made_by=None,
-            made_at=now,
-        )
+        return _made(now, role=User.OWNER, person=back)
+
+
+def _made(now: datetime, **of: Any) -> str:
+    """The token of a new invitation; the link itself is kept nowhere."""
+    token = Invitation.new_token()
+    Invitation.objects.create(token_hash=Invitation.hashed(token), made_at=now, **of)
     return token
 
 
@@ -52,16 +52,8 @@ def invite(
         raise PermissionDenied
     if (lifter is None) != (role == User.COACH):
         raise ValueError("a lifter or partner is invited to one lifter, a coach to none")
-    token = Invitation.new_token()
-    Invitation.objects.create(
-        token_hash=Invitation.hashed(token),
-        role=role,
-        lifter_key=None if lifter is None else lifter.key,
-        sees=seen(sees),
-        made_by=by,
-        made_at=now,
-    )
-    return token
+    key = None if lifter is None else lifter.key
+    return _made(now, role=role, lifter_key=key, sees=seen(sees), made_by=by)
 
 
 def without_password() -> list[User]:
@@ -78,16 +70,8 @@ def invite_back(by: User, number: int, now: datetime) -> tuple[str, User]:
     person = next((one for one in without_password() if one.pk == number), None)
     if person is None:
         raise Http404("nobody who waits for a link")
-    token = Invitation.new_token()
     Invitation.objects.filter(person=person, used_at=None).delete()
-    Invitation.objects.create(
-        token_hash=Invitation.hashed(token),
-        role=person.role,
-        person=person,
-        made_by=by,
-        made_at=now,
-    )
-    return token, person
+    return _made(now, role=person.role, person=person, made_by=by), person
 
 
 def open_invitation(token: str, now: datetime) -> Invitation | None:

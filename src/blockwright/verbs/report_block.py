@@ -13,6 +13,7 @@ from blockwright.engine.training import Block
 from blockwright.files.block_json import read_document
 from blockwright.files.case_files import read_case
 from blockwright.files.codec import from_json, plain_document
+from blockwright.files.reading import Answer
 from blockwright.files.schemas import problems_against
 
 
@@ -28,19 +29,11 @@ class ReportQuestion:
     coach: Path | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class ReportAnswer:
-    """The `blockwright/report/1` document, and what reading assumed."""
-
-    document: dict[str, Any]
-    warnings: tuple[Problem, ...]
-
-
-def report_block(question: ReportQuestion) -> ReportAnswer:
+def report_block(question: ReportQuestion) -> Answer:
     """The report as of `through`. Raises BadInput; warnings come beside."""
     read = read_case(question.block, question.facts, question.checkins, question.coach)
     told = _told(question.proposals, read.value.block)
-    return ReportAnswer(report_document(read.value, told, question.through), read.warnings)
+    return Answer(report_document(read.value, told, question.through), warnings=read.warnings)
 
 
 def report_document(case: CoachCase, told: Sequence[Told], through: date | None) -> dict[str, Any]:

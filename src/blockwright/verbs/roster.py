@@ -61,7 +61,7 @@ way there."""
 _RECENT = timedelta(days=28)
 """Beyond the memory for pain: so far back its reports in a row are counted."""
 _VERSION = version("blockwright")
-_FORM = 2
+_FORM = 3
 """Of a look as JSON: one of another form is looked at anew."""
 _NO_WATCH = WatchSeen(all_lifts=False, lifts=(), sounded_on=None)
 
@@ -263,21 +263,21 @@ def _watched(row: RosterRow) -> dict[str, Any]:
 
 
 def _seen_json(standing: Standing, block: Block | None) -> dict[str, Any]:
-    days = None if block is None else _days_json(block)
-    return dict(plain({**to_json(standing), "block": days}))
+    days = () if block is None else _days(block)
+    return dict(plain({**to_json(standing), "block": to_json(days)}))
 
 
-def _days_json(block: Block) -> list[list[Any]]:
-    """Week, day and whether it is known to be missed, of every session with lifts."""
-    return [
-        [week.week, session.day, session.missed]
+def _days(block: Block) -> tuple[PlannedDay, ...]:
+    """Every session with lifts."""
+    return tuple(
+        PlannedDay(week=week.week, day=session.day, missed=session.missed)
         for week in block.weeks
         for session in week.sessions
         if session.entries
-    ]
+    )
 
 
-def _block_from(days: list[list[Any]] | None, row: RosterRow) -> BlockAtHand | None:
+def _block_from(days: list[Any], row: RosterRow) -> BlockAtHand | None:
     if row.block is None or row.block_made is None:
         return None
     return BlockAtHand(
@@ -285,9 +285,6 @@ def _block_from(days: list[list[Any]] | None, row: RosterRow) -> BlockAtHand | N
         ends=row.block.ends,
         made=row.block_made,
         waits=row.block.status == "refer",
-        days=tuple(
-            PlannedDay(week=week, day=date.fromisoformat(day), missed=missed)
-            for week, day, missed in days or ()
-        ),
+        days=from_json(tuple[PlannedDay, ...], days),
         another_follows=row.another_follows,
     )

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.files.limits import read_limited
+from blockwright.files.reading import Answer
 from blockwright.verbs.open_store import open_store
 
 if TYPE_CHECKING:
@@ -29,16 +30,7 @@ class TakeQuestion:
     data: Path | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class TakeAnswer:
-    """The `blockwright/take/1` document, its text, and what reading assumed."""
-
-    document: dict[str, Any]
-    text: str
-    warnings: tuple[Problem, ...]
-
-
-def take_files(question: TakeQuestion) -> TakeAnswer:
+def take_files(question: TakeQuestion) -> Answer:
     """Stores all of the files or none; a lifter the site does not know is added, if their file
     is among them. BadInput with every problem of every file."""
     contents = _read(question.files)
@@ -73,7 +65,7 @@ def take_files(question: TakeQuestion) -> TakeAnswer:
         "lifter_changed": taken.lifter_changed,
         **counts,
     }
-    return TakeAnswer(document, _text(document), tuple(taken.warnings))
+    return Answer(document, _text(document), tuple(taken.warnings))
 
 
 def _read(files: Sequence[Path]) -> list[tuple[Path, bytes]]:

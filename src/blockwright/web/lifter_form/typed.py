@@ -10,7 +10,7 @@ from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.units import Unit, kg_from
 from blockwright.files.catalogue import lift_from_table
 from blockwright.files.lifter_fields import Field
-from blockwright.files.policy_files import default_policy
+from blockwright.files.policy_files import default_policy, flattened
 from blockwright.files.vocabulary import vocabulary
 from blockwright.web.lifter_form.fields import (
     NotThat,
@@ -145,6 +145,7 @@ def _put(table: dict[str, Any], key: str, value: Any) -> None:
 
 KIT_PARTS = ("kit", "kit_machines", "kit_other")
 _LIFT_MUST_SAY = frozenset({"name", "muscles", "pattern", "kit"})
+_SAYS = {True: "yes", False: "no"}
 _SAID = {"yes": True, "true": True, "no": False, "false": False}
 
 
@@ -153,8 +154,11 @@ def spread(file: Mapping[str, Any]) -> dict[str, Any]:
     table = deepcopy(dict(file))
     table["gym"] = _gym_spread(table.get("gym") or {}, table.get("units", "kg"))
     # A database need not keep the order of keys: the rows have one of their own.
-    told = sorted(_flat(table.get("policy")))
-    table["policy"] = [{"key": key, "value": value} for key, value in told]
+    told = sorted(flattened(table.get("policy") or {}))
+    table["policy"] = [
+        {"key": key, "value": _SAYS[value] if isinstance(value, bool) else value}
+        for key, value in told
+    ]
     table["lift"] = [_least(lift) for lift in table.get("lift") or []]
     return table
 
@@ -289,17 +293,6 @@ def _as_plates(
 
 
 # -------------------------------------------------------------------------- policy and own lifts
-
-
-def _flat(values: Mapping[str, Any] | None, before: str = "") -> list[tuple[str, Any]]:
-    found: list[tuple[str, Any]] = []
-    for key, value in (values or {}).items():
-        if isinstance(value, dict):
-            found += _flat(value, f"{before}{key}.")
-        else:
-            said = ("yes" if value else "no") if isinstance(value, bool) else value
-            found.append((f"{before}{key}", said))
-    return found
 
 
 def _as_policy(
