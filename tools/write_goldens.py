@@ -13,7 +13,7 @@ from pathlib import Path
 
 from blockwright.cli.main import exit_code
 from blockwright.files.json_text import dumps
-from blockwright.verbs.list_policy import policy_document
+from blockwright.verbs.list_lifts import policy_document
 from blockwright.verbs.report_block import ReportQuestion, report_block
 
 ROOT = Path(__file__).resolve().parent.parent

@@ -16,7 +16,7 @@ from blockwright.engine.strength import unlogged
 from blockwright.files.schemas import problems_against
 from blockwright.store.models import BlockRevision
 from blockwright.verbs import phone_home as home
-from blockwright.verbs.advice_inputs import on_the_day
+from blockwright.verbs.phone_lifts import on_the_day
 from blockwright.verbs.phone_sheet import SessionName, prepare
 
 pytestmark = pytest.mark.django_db

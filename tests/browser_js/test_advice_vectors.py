@@ -15,7 +15,7 @@ from blockwright.engine.rack import rack_for
 from blockwright.engine.strength import Beliefs, Bodyweights, LiftBelief, replay, unlogged
 from blockwright.engine.training import Block, Moment, SetPlan, effective_load_kg
 from blockwright.files.codec import plain_document
-from blockwright.verbs.advice_inputs import advice_inputs, advice_law, advice_policy
+from blockwright.verbs.phone_lifts import advice_inputs, advice_law, advice_policy
 from sheet_people import MONDAY, block, catalogue, entry, lifter, logged, policy, session, sets
 
 CASES = (

@@ -7,7 +7,7 @@ import pytest
 from run_node import HERE, node
 from test_advice_vectors import Told, told
 
-from blockwright.verbs.advice_inputs import advice_law, advice_policy
+from blockwright.verbs.phone_lifts import advice_law, advice_policy
 from sheet_people import policy
 
 __all__ = ["told"]

@@ -42,7 +42,7 @@ def test_our_fault_is_one(
     def broken(*_: object) -> None:
         raise RuntimeError("a bolt came loose")
 
-    monkeypatch.setattr("blockwright.verbs.list_policy.policy_document", broken)
+    monkeypatch.setattr("blockwright.verbs.list_lifts.policy_document", broken)
     assert exit_code(["policy"]) == 1
     captured = capsys.readouterr()
     assert "our fault" in captured.err

@@ -16,12 +16,11 @@ from blockwright.files.json_text import plain
 from blockwright.store.blocks import add_revision, block_of
 from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals
 from blockwright.verbs.decide_letter import StaleLetter, all_open, decide_letter
-from blockwright.verbs.evening import evening, write_all
 from blockwright.verbs.ledger import BY_HAND, LedgerQuestion, ledger
 from blockwright.verbs.read_letter import letter_face, letter_page
 from blockwright.verbs.revise_block import CoachAnswer
 from blockwright.verbs.stored_values import block_value
-from blockwright.verbs.write_letter import default_through, write_letter
+from blockwright.verbs.write_letter import default_through, evening, write_all, write_letter
 
 pytestmark = pytest.mark.django_db
 

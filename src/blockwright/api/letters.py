@@ -29,10 +29,9 @@ from blockwright.api.values import (
 from blockwright.store.access import lifter_for, or_404
 from blockwright.store.letters import decisions_on, letter_with, letters_of
 from blockwright.verbs.decide_letter import all_open, decide_letter
-from blockwright.verbs.evening import evening, write_all
 from blockwright.verbs.ledger import VERDICTS, LedgerPage, LedgerQuestion, ledger
 from blockwright.verbs.revise_block import CoachAnswer
-from blockwright.verbs.write_letter import write_letter
+from blockwright.verbs.write_letter import evening, write_all, write_letter
 
 router = Calls("Letters")
 

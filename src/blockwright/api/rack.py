@@ -14,8 +14,7 @@ from blockwright.api.values import Find, MaybeKey, among, word_schema
 from blockwright.engine.training import MUSCLES
 from blockwright.files.vocabulary import vocabulary
 from blockwright.verbs.desk_gyms import lifts_in_gym, rack_in_gym
-from blockwright.verbs.list_lifts import Narrowing
-from blockwright.verbs.list_policy import policy_document
+from blockwright.verbs.list_lifts import Narrowing, policy_document
 from blockwright.verbs.rack_load import RackQuestion
 
 router = Calls("Rack")

@@ -11,7 +11,7 @@ from blockwright.api.documents import document_answer, json_answer
 from blockwright.api.errors import ApiError
 from blockwright.api.signed_in import lifter_of, today_for
 from blockwright.api.values import Day, Key
-from blockwright.verbs.backtest_log import backtest_log
+from blockwright.verbs.estimate_strength import backtest_log
 from blockwright.verbs.report_lifter import count_sets, report_lifter
 from blockwright.verbs.stored_case import stored_case
 from blockwright.verbs.strength_page import estimate_lifter

@@ -22,7 +22,7 @@ def backtest(
 ) -> None:
     """How good the estimate has been on this log, beside simple rules."""
     from blockwright.files.case_files import read_log
-    from blockwright.verbs.backtest_log import backtest_log
+    from blockwright.verbs.estimate_strength import backtest_log
 
     log = read_log(sets, lifter, coach, checkins)
     with progress("Predicting each set from the sets before it"):

@@ -18,7 +18,7 @@ def policy(
     json: JsonFlag = False,
 ) -> None:
     """Every number a coach may change: value, bounds, why, and the source."""
-    from blockwright.verbs.list_policy import policy_document, policy_text
+    from blockwright.verbs.list_lifts import policy_document, policy_text
 
     document = policy_document(coach, find)
     show(document, policy_text(document), json)

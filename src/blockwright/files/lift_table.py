@@ -2,22 +2,16 @@
 
 The same reader serves the shipped catalogue, where more must be said, and a lifter's own lifts,
 where name, muscles and pattern are enough.
+
+Grades, ranges and what follows from a pattern are judgement: common practice, no source.
 """
 
+import re
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, Literal
 
-from blockwright.engine.training import MUSCLES, ZONES, Lift, RepRange
+from blockwright.engine.training import MUSCLES, REGIONS, ZONES, Lift, RepRange, Role
 from blockwright.engine.units import plain_number
-from blockwright.files.lift_grades import (
-    USUAL_PLAINNESS,
-    read_prefers,
-    read_range,
-    read_regions,
-    read_role,
-    usual_regions,
-    usual_skill,
-)
 from blockwright.files.lifter_fields import ask
 from blockwright.files.near import did_you_mean, listed
 from blockwright.files.toml_checks import Findings, Table
@@ -25,6 +19,7 @@ from blockwright.files.vocabulary import (
     FREE_WEIGHTS,
     Pattern,
     Stability,
+    rep_range,
     vocabulary,
 )
 
@@ -308,3 +303,87 @@ def _check_failure(table: Table, lift: Lift, pattern: Pattern) -> None:
             f"a free-weight {lift.pattern} is not safe to fail alone",
             "leave it out or write safe_to_fail = false",
         )
+
+
+MOST_REPS = 60
+USUAL_PLAINNESS = 2
+_MOST_GRADE = 2
+_RANGE = re.compile(r"\s*(\d{1,3})\s*-\s*(\d{1,3})\s*")
+
+
+def read_range(table: Table, key: str, text: str, example: str) -> RepRange | None:
+    """The range in `text`; None when it is none, which is then an error of `key`."""
+    match = _RANGE.fullmatch(text)
+    if match is None or not 1 <= int(match[1]) <= int(match[2]) <= MOST_REPS:
+        mend = f"write it as {example}, from 1 to {MOST_REPS}"
+        table.error(key, f'"{text}" is not a range of repetitions', mend)
+        return None
+    return rep_range(text)
+
+
+def read_role(table: Table, pattern: Pattern) -> Role:
+    """The role said, or that follows from `compound`, or the pattern's."""
+    said, compound = ask(table, "role"), ask(table, "compound")
+    if compound is None:
+        return said or pattern.role
+    if said and compound != (said != "small"):
+        table.error(
+            "role",
+            f"{said} and compound = {str(compound).lower()} cannot both be",
+            "a lift of one joint is small, one of several joints main or second; leave one key out",
+        )
+    if not compound:
+        return "small"
+    return said or ("second" if pattern.role == "small" else pattern.role)
+
+
+def read_prefers(
+    table: Table, pattern: Pattern, usable: Mapping[str, RepRange]
+) -> tuple[RepRange, ...]:
+    """The ranges said, best first; else the pattern's that the lift can use, else its own."""
+    lowest = min(reps.low for reps in usable.values())
+    highest = max(reps.high for reps in usable.values())
+    said: list[RepRange] = []
+    for place, text in enumerate(table.words("prefers"), 1):
+        key = f"prefers.{place}"
+        reps = read_range(table, key, text, '"8-12"')
+        if reps is None:
+            continue
+        if not lowest <= reps.low <= reps.high <= highest:
+            says = f"{reps} is not inside the lift's usable {lowest}-{highest}"
+            table.error(key, says, "prefer a range inside it, or widen `reps`")
+        said.append(reps)
+    usual = tuple(r for r in pattern.prefers if lowest <= r.low <= r.high <= highest)
+    return tuple(said) or usual or tuple(usable.values())
+
+
+def read_regions(table: Table) -> dict[str, int] | None:
+    """Region to grade, in the order of the body, a grade of 0 left out; None if nothing is
+    said."""
+    if not table.has("regions"):
+        return None
+    inner = table.table("regions")
+    read: dict[str, int] = {}
+    for typed in inner.values:
+        grade = inner.whole(typed, 0, _MOST_GRADE)
+        region = "_".join(str(typed).lower().split())
+        if region not in REGIONS:
+            mend = did_you_mean(region, REGIONS, f"write {listed(REGIONS)}", 2)
+            inner.error(typed, f'"{typed}" is not a region of the body', mend)
+        elif region in read:
+            inner.error(typed, f'"{region}" stands twice', "keep one")
+        elif grade is not None:
+            read[region] = grade
+    return {region: read[region] for region in REGIONS if read.get(region)}
+
+
+def usual_skill(pattern: Pattern, stability: Literal["free", "supported", "machine"]) -> int:
+    """The pattern's, and one less on a machine."""
+    return max(pattern.skill - 1, 0) if stability == "machine" else pattern.skill
+
+
+def usual_regions(pattern: Pattern, axial: int) -> dict[str, int]:
+    """The pattern's, and what a load on the spine adds to the lower back."""
+    spine = {"lower_back": max(pattern.regions.get("lower_back", 0), min(axial, _MOST_GRADE))}
+    both = {**pattern.regions, **spine}
+    return {region: both[region] for region in REGIONS if both.get(region)}

@@ -25,7 +25,7 @@ from blockwright.engine.training import (
     Slot,
     Zone,
 )
-from blockwright.files.lift_grades import read_range
+from blockwright.files.lift_table import read_range
 from blockwright.files.lifter_fields import ask, ask_all
 from blockwright.files.near import did_you_mean, listed
 from blockwright.files.toml_checks import Table

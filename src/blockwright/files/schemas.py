@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from jsonschema.exceptions import ValidationError
 
 MADE = {
-    "lifts": ("files.lifts_json", "LiftList", "The lift catalogue"),
+    "lifts": ("files.answer_documents", "LiftList", "The lift catalogue"),
     "policy": ("files.answer_documents", "PolicyList", "Every number a coach may change"),
     "check": ("files.answer_documents", "CheckedFiles",
               "What is wrong in input files, where, and the mend"),

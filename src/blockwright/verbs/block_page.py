@@ -16,7 +16,7 @@ from blockwright.verbs.block_words import (
     quality_text,
     span_text,
 )
-from blockwright.verbs.margin_notes import Note, margin_notes
+from blockwright.verbs.ledger import Note, margin_notes
 from blockwright.verbs.muscle_rows import MuscleRow, muscle_rows
 from blockwright.verbs.stored_case import StoredBlock
 

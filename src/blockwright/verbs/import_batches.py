@@ -36,7 +36,7 @@ from blockwright.store.facts import append_all, facts_of, last_seq, lock_lifters
 from blockwright.store.models import Batch, Fact, Lifter, LiftName
 from blockwright.store.standing import standing, verdicts
 from blockwright.verbs.amend_fact import amendment
-from blockwright.verbs.ask_about_sets import questions_about
+from blockwright.verbs.check_files import questions_about
 from blockwright.verbs.import_files import Given, import_files
 
 PERSON = "person"

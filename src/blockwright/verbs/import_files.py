@@ -33,7 +33,7 @@ from blockwright.store.blocks import add_revision
 from blockwright.store.convert import checkin_body, set_body, stored_moment
 from blockwright.store.facts import NewFact, append_all, facts_of, lock_lifters
 from blockwright.store.models import Batch, Fact, Lifter, Share
-from blockwright.verbs.ask_about_sets import questions_about
+from blockwright.verbs.check_files import questions_about
 from blockwright.verbs.import_letters import (
     LETTER,
     require_letter,

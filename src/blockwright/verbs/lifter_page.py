@@ -24,10 +24,10 @@ from blockwright.store.letters import latest_letter
 from blockwright.store.models import BlockRevision, Fact, Lifter, Share
 from blockwright.store.standing import standing
 from blockwright.verbs.amend_fact import disputes_of
-from blockwright.verbs.coming_session import coming_session
 from blockwright.verbs.decide_letter import all_open, obstacle
 from blockwright.verbs.desk_log import aside_sets
 from blockwright.verbs.invitations import CHOICES, shares_of
+from blockwright.verbs.phone_home import coming_session
 from blockwright.verbs.roster import RosterReason, roster_line
 from blockwright.verbs.stored_values import block_value, load_lifter
 from blockwright.verbs.told import told_lately

@@ -29,8 +29,14 @@ from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of
 from blockwright.store.facts import last_seq
 from blockwright.store.models import BlockRevision, Lifter
-from blockwright.verbs.advice_inputs import advice_inputs, advice_law, advice_policy
-from blockwright.verbs.phone_swaps import SparesPain, Swaps, places_of
+from blockwright.verbs.phone_lifts import (
+    SparesPain,
+    Swaps,
+    advice_inputs,
+    advice_law,
+    advice_policy,
+    places_of,
+)
 from blockwright.verbs.print_sheet import sheet_of
 from blockwright.verbs.stored_case import stored_case
 from blockwright.verbs.stored_values import block_value, load_lifter

@@ -20,8 +20,8 @@ from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of
 from blockwright.store.letters import decisions_on, facts_since, latest_letter, letter_with
 from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals
-from blockwright.verbs.coming_session import coming_session
 from blockwright.verbs.decide_letter import changed_to, obstacle
+from blockwright.verbs.phone_home import coming_session
 from blockwright.verbs.stored_values import block_value
 
 VERDICT_WORDS = {

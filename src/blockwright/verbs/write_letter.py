@@ -1,20 +1,26 @@
-"""Writes the review's letter for a lifter from what the site knows of them."""
+"""Writes the review's letter for a lifter from what the site knows of them; and the evening: every
+letter that waits for a coach, in order of need, and all of them written."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
 from django.db import transaction
+from django.utils import timezone
 
+from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.review import review
 from blockwright.engine.training import Block
 from blockwright.files.json_text import plain
 from blockwright.store.blocks import block_of, block_on
 from blockwright.store.facts import days_with_sets, lock_lifters
-from blockwright.store.letters import add_letter
+from blockwright.store.letters import add_letter, last_decided_on, letter_with
 from blockwright.store.models import BlockRevision, Lifter, Proposals
 from blockwright.verbs.letter_document import letter_document
+from blockwright.verbs.read_letter import LetterFace, letter_face
+from blockwright.verbs.roster import RosterLine, roster
 from blockwright.verbs.stored_case import stored_case
 from blockwright.verbs.stored_values import block_value
 
@@ -94,3 +100,72 @@ def _letter(row: Lifter, revision: BlockRevision, through: date) -> dict[str, An
         mend = "give a day in or after its first week"
         raise BadInput(Problem(column="through", says=says, mend=mend)) from error
     return dict(plain(letter_document(found)))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WaitingLetter:
+    """One letter of the evening, and what else the roster says of its lifter."""
+
+    lifter: Lifter
+    face: LetterFace
+    needs: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Evening:
+    """What a coach sits down to."""
+
+    letters: tuple[WaitingLetter, ...]
+    """Those with open lines and those decided today, so that it can be undone."""
+    due: tuple[Lifter, ...]
+    """Lifters with a week that is over and no letter of it."""
+
+    @property
+    def waiting(self) -> int:
+        return sum(one.face.open_count > 0 for one in self.letters)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NotWritten:
+    """A letter that could not be written, and why."""
+
+    lifter: Lifter
+    problems: Sequence[Problem]
+
+
+def evening(person: User, today: date) -> Evening:
+    """Every letter that waits for this person, in the roster's order."""
+    lines = roster(person, today).lines
+    letters = [found for line in lines if (found := _waiting(line, today)) is not None]
+    return Evening(letters=tuple(letters), due=tuple(line.lifter for line in lines if _due(line)))
+
+
+def write_all(person: User, today: date) -> tuple[list[Written], list[NotWritten]]:
+    """Writes the letter of everybody whose week is over; what fails stops no other."""
+    written, failed = [], []
+    for line in roster(person, today).lines:
+        if _due(line):
+            try:
+                written.append(write_letter(line.lifter, today))
+            except BadInput as error:
+                failed.append(NotWritten(lifter=line.lifter, problems=error.problems))
+    return written, failed
+
+
+def _due(line: RosterLine) -> bool:
+    return any(reason.code in _TO_WRITE for reason in line.reasons)
+
+
+_TO_WRITE = ("roster_letter_due", "roster_letter_overtaken")
+
+
+def _waiting(line: RosterLine, today: date) -> WaitingLetter | None:
+    stored = None if line.letter is None else letter_with(line.lifter, line.letter)
+    if stored is None:
+        return None
+    waits = any(reason.code == "roster_letter_waits" for reason in line.reasons)
+    decided = last_decided_on(stored)
+    if not waits and (decided is None or timezone.localtime(decided).date() != today):
+        return None
+    needs = (reason.says for reason in line.reasons if reason.need not in ("letter", "nothing"))
+    return WaitingLetter(lifter=line.lifter, face=letter_face(stored), needs=tuple(needs))

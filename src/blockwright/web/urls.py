@@ -10,16 +10,13 @@ from blockwright.web.pages import (
     block,
     block_change,
     block_typed,
-    compose,
     home,
     invite,
     lifter,
-    lifter_file,
     phone,
     rack,
     report,
     review,
-    sheet,
     sign_in,
 )
 
@@ -66,7 +63,7 @@ _BLOCK = [
 
 _LIFTER: list[URLPattern | URLResolver] = [
     path("", lifter.lifter, name="lifter"),
-    path("file/", lifter_file.lifter_file, name="lifter_file"),
+    path("file/", lifter.lifter_file, name="lifter_file"),
     path("files/", lifter.add_files, name="add_files"),
     path("imports/", lifter.imports, name="imports"),
     path("imports/<uuid:batch>/", lifter.one_import, name="import"),
@@ -77,9 +74,9 @@ _LIFTER: list[URLPattern | URLResolver] = [
     path("invite/", invite.invite_to_lifter, name="invite"),
     path("shares/<number:share>/", invite.change_share, name="change_share"),
     path("shares/<number:share>/end/", invite.end_share, name="end_share"),
-    path("compose/", compose.compose, name="compose"),
-    path("compose/<number:search>/", compose.composing, name="composing"),
-    path("compose/<number:search>/stop/", compose.stop_composing, name="stop_composing"),
+    path("compose/", block.compose, name="compose"),
+    path("compose/<number:search>/", block.composing, name="composing"),
+    path("compose/<number:search>/stop/", block.stop_composing, name="stop_composing"),
     path("compose/template/<number:template>/drop/", block.drop_template, name="drop_template"),
     path("block/", block.block, name="block"),
     path("block/<day:start>/", include(_BLOCK)),
@@ -90,7 +87,7 @@ _LIFTER: list[URLPattern | URLResolver] = [
     path("review/", review.review, name="review"),
     path("review/<number:letter>/", review.letter, name="letter"),
     path("ledger/", report.ledger_page, name="ledger"),
-    path("sheet/<day:block>/<number:week>/<number:session>/", sheet.sheet, name="sheet"),
+    path("sheet/<day:block>/<number:week>/<number:session>/", phone.sheet, name="sheet"),
 ]
 
 urlpatterns = [
@@ -114,6 +111,6 @@ urlpatterns = [
     path("site/", invite.site, name="site"),
     path("site/archive/", invite.archive, name="site_archive"),
     path("site/people/<number:person>/link/", invite.person_link, name="person_link"),
-    path("lifters/new/", lifter_file.new, name="new_lifter"),
+    path("lifters/new/", lifter.new, name="new_lifter"),
     path("lifters/<uuid:key>/", include(_LIFTER)),
 ]

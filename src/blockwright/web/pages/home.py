@@ -6,10 +6,9 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from blockwright.verbs.coming_session import own_home
 from blockwright.verbs.import_batches import forget_old_files
 from blockwright.verbs.invitations import open_invitations
-from blockwright.verbs.phone_home import today_of
+from blockwright.verbs.phone_home import own_home, today_of
 from blockwright.verbs.roster import Roster, roster
 from blockwright.web.request_values import person_of
 

@@ -17,7 +17,6 @@ from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.store.letters import letters_of
 from blockwright.verbs.decide_letter import StaleLetter, all_open, decide_letter
-from blockwright.verbs.evening import NotWritten, evening, write_all
 from blockwright.verbs.phone_home import today_of
 from blockwright.verbs.read_letter import (
     Field,
@@ -28,7 +27,13 @@ from blockwright.verbs.read_letter import (
     letter_page,
 )
 from blockwright.verbs.revise_block import CoachAnswer
-from blockwright.verbs.write_letter import suggested_through, write_letter
+from blockwright.verbs.write_letter import (
+    NotWritten,
+    evening,
+    suggested_through,
+    write_all,
+    write_letter,
+)
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.request_values import person_of
 
