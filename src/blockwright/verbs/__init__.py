@@ -1,1 +1,1 @@
-"""One file per verb: load, think, save. The only place where files, store and engine meet."""
+"""Verbs by purpose: load, think, save. The only place where files, store and engine meet."""

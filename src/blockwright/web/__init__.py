@@ -1,4 +1,4 @@
-"""The pages: one file a page in `pages/`, its template beside it in `templates/web/`.
+"""The pages: views by purpose in `pages/`, their templates in `templates/web/`.
 
 Pages get every lifter from `store.access` and do everything through `verbs`.
 """

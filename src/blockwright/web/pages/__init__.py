@@ -1,1 +1,1 @@
-"""One file a page."""
+"""Pages by purpose."""
