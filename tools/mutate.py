@@ -69,10 +69,10 @@ SWAPPED: Mapping[type[ast.operator], type[ast.operator]] = {
     ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Div, ast.Div: ast.Mult,
 }  # fmt: skip
 SILENT = (
-    "dataclass", "field", "Problem", "BadInput", "TypeVar", "CharField", "TextField", "UUIDField",
-    "BooleanField", "IntegerField", "FloatField", "JSONField", "DateField", "DateTimeField",
-    "ForeignKey", "OneToOneField", "PositiveIntegerField", "BigAutoField", "UniqueConstraint",
-    "Index",
+    "dataclass", "field", "Problem", "BadInput", "of", "TypeVar", "CharField", "TextField",
+    "UUIDField", "BooleanField", "IntegerField", "FloatField", "JSONField", "DateField",
+    "DateTimeField", "ForeignKey", "OneToOneField", "PositiveIntegerField", "BigAutoField",
+    "UniqueConstraint", "Index",
 )  # fmt: skip
 """Calls whose keywords are words or declarations: leaving one out tells nothing of behaviour."""
 

@@ -8,7 +8,7 @@ import typer
 
 from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import progress, say, show
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 
 
 @app.command(epilog="Example: blockwright demo --dir demo --no-serve")
@@ -57,7 +57,7 @@ def _played(folder: Path, day: date) -> tuple[list[dict[str, object]], list[str]
     except OSError as error:
         says = f"cannot be made or written: {error.strerror or error}"
         mend = "name a folder you may write to with --dir DIR"
-        raise BadInput(Problem(file=str(folder), says=says, mend=mend)) from error
+        raise BadInput.of(says, mend, file=str(folder)) from error
     with progress("demo"):
         told = list(played_by_all(folder, day))
         ending = finished(folder, told)

@@ -7,7 +7,7 @@ import typer
 
 from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import progress, save, say, show
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 
 
 @app.command(
@@ -56,7 +56,7 @@ def import_(
 
     asked = ImportQuestion(files=files, lifter=lifter, unit=unit, year=year, answers=answers)
     if column and not checkins:
-        raise BadInput(Problem(says="--column goes with --checkins", mend="add --checkins"))
+        raise BadInput.of("--column goes with --checkins", "add --checkins")
     with progress(f"reading {', '.join(path.name for path in files)}"):
         answer = import_checkins(asked, column or []) if checkins else import_sheets(asked)
     save(out, answer.sets_csv)

@@ -58,12 +58,10 @@ def save(path: Path, content: str | bytes) -> None:
         partial.write_bytes(data)
         partial.replace(path)
     except OSError as error:
-        raise BadInput(
-            Problem(
-                file=str(path),
-                says=f"cannot be written: {error.strerror or error}",
-                mend="name a file in a folder that exists and that you may write to",
-            )
+        raise BadInput.of(
+            f"cannot be written: {error.strerror or error}",
+            "name a file in a folder that exists and that you may write to",
+            file=str(path),
         ) from error
 
 

@@ -18,7 +18,7 @@ from blockwright.demo.folder import MARK, Folder, readme
 from blockwright.demo.play import play
 from blockwright.demo.site import made_site
 from blockwright.demo.tell import filled, story
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 from blockwright.engine.planning import QUICK
 from blockwright.engine.training import Block
 from blockwright.files.block_json import read_block
@@ -48,16 +48,14 @@ class Told:
 def prepared(root: Path) -> None:
     """An empty folder for the demo; one it made before is emptied. BadInput for any other."""
     if root.exists() and not root.is_dir():
-        raise BadInput(Problem(file=str(root), says="is no folder", mend="name a new folder"))
+        raise BadInput.of("is no folder", "name a new folder", file=str(root))
     index = root / "README.md"
     made_here = index.is_file() and index.read_text(encoding="utf-8").startswith(MARK)
     if root.exists() and any(root.iterdir()) and not made_here:
-        raise BadInput(
-            Problem(
-                file=str(root),
-                says="holds files the demo has not made",
-                mend="name a new or an empty folder with --dir",
-            )
+        raise BadInput.of(
+            "holds files the demo has not made",
+            "name a new or an empty folder with --dir",
+            file=str(root),
         )
     (root / PLAYED).unlink(missing_ok=True)
     for name in (*(person.key for person in CAST), NEWCOMER, SITE):

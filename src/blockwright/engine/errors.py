@@ -11,6 +11,7 @@ once, so that a person mends a file in one go.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any, Self
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +80,11 @@ class BlockwrightError(Exception):
         if not self.problems:
             raise ValueError("an error without a problem says nothing")
         super().__init__("\n".join(str(problem) for problem in self.problems))
+
+    @classmethod
+    def of(cls, says: str, mend: str, **place: Any) -> Self:
+        """The error of one problem; `place` as the fields of `Problem`."""
+        return cls(Problem(says=says, mend=mend, **place))
 
 
 class BadInput(BlockwrightError):

@@ -14,7 +14,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import IO, Any
 
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 from blockwright.files.json_text import finite
 
 FORMAT = "blockwright/archive/1"
@@ -111,7 +111,7 @@ class ArchiveReader:
 
     def _bad(self, says: str, name: str | None = None, mend: str = _MEND) -> BadInput:
         key = None if name is None else name[:120]
-        return BadInput(Problem(file=self._path.name, key=key, says=says, mend=mend))
+        return BadInput.of(says, mend, file=self._path.name, key=key)
 
     def _looked_at(self) -> dict[str, int]:
         """The entries' sizes by name, by the archive's own directory."""

@@ -1,6 +1,5 @@
 """Blocks to JSON and back. A block stands alone: the whole lifter goes in and comes out."""
 
-import json
 from collections.abc import Mapping
 from dataclasses import fields, replace
 from pathlib import Path
@@ -11,9 +10,8 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.training import Block, Lifter
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.codec import document, from_json, key_of, special
-from blockwright.files.json_text import finite, whole
+from blockwright.files.json_text import load_json
 from blockwright.files.lifter_file import lifter_from_table, lifter_to_table
-from blockwright.files.limits import read_limited
 from blockwright.files.policy_files import default_policy
 from blockwright.files.schemas import problems_against
 
@@ -33,25 +31,7 @@ def block_to_json(block: Block) -> dict[str, Any]:
 
 def read_block(path: Path) -> Block:
     """The block in a JSON file; BadInput names file and place when it is not one."""
-    return block_from_json(read_document(path), path.name)
-
-
-def read_document(path: Path) -> dict[str, Any]:
-    """Any JSON object in a file; BadInput when it cannot be read."""
-    try:
-        loaded = json.loads(
-            read_limited(path).decode("utf-8-sig"),
-            parse_constant=_refuse,
-            parse_float=finite,
-            parse_int=whole,
-        )
-    except (UnicodeDecodeError, ValueError, RecursionError) as error:
-        says, mend = f"is not JSON: {error}", "give a file made by blockwright"
-    else:
-        if isinstance(loaded, dict):
-            return loaded
-        says, mend = "is JSON but not a document", "give a file made by blockwright"
-    raise BadInput(Problem(file=path.name, says=says, mend=mend))
+    return block_from_json(load_json(path), path.name)
 
 
 def unknown_lifts(block: Block, file: str) -> list[Problem]:
@@ -81,10 +61,6 @@ def _crossed_ranges(document: Mapping[str, Any], file: str) -> list[Problem]:
         for set_at, planned in enumerate(entry["sets"], 1)
         if planned["reps_low"] > planned["reps_high"]
     ]
-
-
-def _refuse(constant: str) -> float:
-    raise ValueError(f"{constant} is not a number")
 
 
 def block_from_json(document: Mapping[str, Any], file: str, *, checked: bool = False) -> Block:

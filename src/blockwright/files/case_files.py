@@ -127,13 +127,11 @@ def filter_lifter(sets: Sequence[Fact], lifter: Lifter, file: str) -> tuple[Fact
     name = name_key(lifter.name)
     own = {other for other in people if name_key(other) == name}
     if len(people) > 1 and not own:
-        raise BadInput(
-            Problem(
-                file=file,
-                column="lifter",
-                says=f'has rows of {", ".join(people)}, none of "{lifter.name}"',
-                mend="write the lifter's name as in the lifter file",
-            )
+        raise BadInput.of(
+            f'has rows of {", ".join(people)}, none of "{lifter.name}"',
+            "write the lifter's name as in the lifter file",
+            file=file,
+            column="lifter",
         )
     mine = [done for done in sets if done.lifter is None or done.lifter in own]
     if len(people) == 1 and not mine:

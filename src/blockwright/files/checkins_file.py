@@ -16,6 +16,7 @@ from blockwright.files.csv_values import (
     CellError,
     Memo,
     number_and_unit,
+    rows_again,
     unit_of,
     within,
 )
@@ -197,13 +198,9 @@ class _CheckInsReader:
         return on_its_scale(measure, number, text)
 
     def warnings(self) -> list[Problem]:
-        found = [*self._assume.warnings, *self._people.warnings()]
-        if self._repeats:
-            row, first = self._repeats[0]
-            more = f" ({len(self._repeats)} such rows)" if len(self._repeats) > 1 else ""
-            says = f"repeats row {first} exactly and is left out{more}"
-            found.append(Problem(file=self._csv.file, row=row, says=says, mend="delete it"))
-        return found
+        says = "repeats row {first} exactly and is left out"
+        repeats = rows_again(self._csv.file, None, self._repeats, says, "delete it")
+        return [*self._assume.warnings, *self._people.warnings(), *repeats]
 
 
 def on_its_scale(measure: Measure, number: float, text: str) -> float:

@@ -71,18 +71,17 @@ def read_csv(path: Path, known: Sequence[str], required: Sequence[str]) -> CsvFi
         warnings.append(Problem(file=path.name, says=says, mend="read so"))
     records = _records(text, separator, path.name)
     if len(records) > MOST_ROWS:
-        says = f"has more than {MOST_ROWS} rows"
-        raise BadInput(Problem(file=path.name, says=says, mend="give it in parts"))
+        raise BadInput.of(f"has more than {MOST_ROWS} rows", "give it in parts", file=path.name)
     header_at = next((i for i, cells in enumerate(records) if any(map(str.strip, cells))), None)
     if header_at is None:
-        raise BadInput(Problem(file=path.name, says="is empty", mend=_header_mend(required)))
+        raise BadInput.of("is empty", _header_mend(required), file=path.name)
     columns = tuple(column_name(cell) for cell in records[header_at])
     while columns and not columns[-1]:
         columns = columns[:-1]
     if len(columns) > MOST_COLUMNS:
         says = f"has more than {MOST_COLUMNS} columns"
         mend = "keep the columns that are known"
-        raise BadInput(Problem(file=path.name, row=header_at + 1, says=says, mend=mend))
+        raise BadInput.of(says, mend, file=path.name, row=header_at + 1)
     problems, notes = _header_findings(path.name, header_at + 1, columns, known, required)
     if problems:
         raise BadInput(problems)
@@ -124,13 +123,11 @@ def decoded(path: Path, most_bytes: int | None = None) -> tuple[str, list[Proble
             raise BadInput(unreadable(path, error)) from error
     for magic, says in _NOT_TEXT.items():
         if data.startswith(magic):
-            raise BadInput(Problem(file=path.name, says=says, mend="save it as CSV (UTF-8)"))
+            raise BadInput.of(says, "save it as CSV (UTF-8)", file=path.name)
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
         return _decoded_utf16(data, path.name)
     if b"\x00" in data:
-        raise BadInput(
-            Problem(file=path.name, says="is not a text file", mend="save it as CSV (UTF-8)")
-        )
+        raise BadInput.of("is not a text file", "save it as CSV (UTF-8)", file=path.name)
     try:
         return data.decode("utf-8-sig"), []
     except UnicodeDecodeError as error:
@@ -147,12 +144,10 @@ def _decoded_utf16(data: bytes, file: str) -> tuple[str, list[Problem]]:
     try:
         text = data.decode("utf-16")
     except UnicodeDecodeError as error:
-        raise BadInput(
-            Problem(file=file, says="is not a text file", mend="save it as CSV (UTF-8)")
-        ) from error
+        raise BadInput.of("is not a text file", "save it as CSV (UTF-8)", file=file) from error
     if not is_storable(text):
         row = next(at for at, line in enumerate(text.split("\n"), 1) if not is_storable(line))
-        raise BadInput(Problem(file=file, row=row, says=SAYS, mend=MEND))
+        raise BadInput.of(SAYS, MEND, file=file, row=row)
     return text, [Problem(file=file, says="read as UTF-16", mend="save it as CSV (UTF-8)")]
 
 
@@ -185,13 +180,11 @@ def _records(text: str, separator: str, file: str) -> list[list[str]]:
         records.extend(islice(reader, MOST_ROWS + 1))
     except csv.Error as error:
         if "field larger" in str(error) or "unexpected end" in str(error):
-            raise BadInput(
-                Problem(
-                    file=file,
-                    row=len(records) + 1,
-                    says="a quote opens here and does not close",
-                    mend='close it with ", or write "" for a quote inside a text',
-                )
+            raise BadInput.of(
+                "a quote opens here and does not close",
+                'close it with ", or write "" for a quote inside a text',
+                file=file,
+                row=len(records) + 1,
             ) from error
     else:
         return records
@@ -200,8 +193,8 @@ def _records(text: str, separator: str, file: str) -> list[list[str]]:
         loose = csv.reader(io.StringIO(text, newline=""), delimiter=separator)
         return list(islice(loose, MOST_ROWS + 1))
     except csv.Error as error:
-        raise BadInput(
-            Problem(file=file, says="its quotes cannot be read", mend="save it anew as CSV (UTF-8)")
+        raise BadInput.of(
+            "its quotes cannot be read", "save it anew as CSV (UTF-8)", file=file
         ) from error
 
 

@@ -180,3 +180,15 @@ def parts_of(text: str) -> list[str]:
     if any(not part.lstrip("+") for part in parts) and len(parts) > 1:
         raise CellError(f'"{text[:40]}" lacks a part', "write every part: 15+4+4+3")
     return parts
+
+
+def rows_again(
+    file: str, column: str | None, rows: list[tuple[int, int]], says: str, mend: str
+) -> list[Problem]:
+    """One warning for rows that stand again, at the first of them."""
+    if not rows:
+        return []
+    row, first = rows[0]
+    more = f" ({len(rows)} such rows)" if len(rows) > 1 else ""
+    said = says.format(first=first) + more
+    return [Problem(file=file, row=row, column=column, says=said, mend=mend)]

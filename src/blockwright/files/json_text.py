@@ -1,10 +1,14 @@
-"""The one writer of JSON: readable, stable bytes, no NaN."""
+"""The one reader of JSON files, and the one writer: readable, stable bytes, no NaN."""
 
 import json
 import math
 from collections.abc import Mapping
 from datetime import date
+from pathlib import Path
 from typing import Any
+
+from blockwright.engine.errors import BadInput
+from blockwright.files.limits import read_limited, require_storable
 
 _PLACES = 6
 MOST_FIGURES = 15
@@ -23,6 +27,23 @@ def whole(text: str) -> int:
     if len(text) > MOST_FIGURES:
         raise ValueError(f"{text[:20]}... is not a number one can use")
     return int(text)
+
+
+def load_json(path: Path) -> dict[str, Any]:
+    """The object of a JSON file; BadInput with line and mend when it cannot be read."""
+    data = read_limited(path)
+    mend = "give a file as blockwright wrote it"
+    try:
+        document = json.loads(data.decode("utf-8-sig"), parse_float=finite, parse_int=whole)
+    except json.JSONDecodeError as error:
+        says = "is not JSON from here on" if data.strip() else "is empty"
+        raise BadInput.of(says, mend, file=path.name, row=error.lineno) from error
+    except (ValueError, RecursionError) as error:
+        raise BadInput.of("is not JSON text", mend, file=path.name) from error
+    if not isinstance(document, dict):
+        raise BadInput.of("is not a blockwright document", mend, file=path.name)
+    require_storable(document, path.name)
+    return document
 
 
 def dumps(document: Mapping[str, Any]) -> str:

@@ -1,15 +1,13 @@
 """Tells what a file is: by its ending, then by its keys, its header or its format."""
 
-import json
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any, Literal
 
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 from blockwright.files import checkins_file, sets_file
 from blockwright.files.csv_text import header_of
-from blockwright.files.json_text import finite, whole
-from blockwright.files.limits import read_limited, require_storable
+from blockwright.files.limits import read_limited
 from blockwright.files.policy_files import default_policy
 from blockwright.files.toml_checks import load_toml
 
@@ -34,24 +32,7 @@ def kind_of(path: Path) -> FileKind:
     if ending in _WORKBOOK_ENDINGS:
         mend = "save the sheet as CSV (UTF-8) and check that"
     says = f"a file ending in {ending} is not read" if ending else "has no ending to know it by"
-    raise BadInput(Problem(file=path.name, says=says, mend=mend))
-
-
-def load_json(path: Path) -> Mapping[str, Any]:
-    """The object of a JSON file; BadInput with line and mend when it cannot be read."""
-    data = read_limited(path)
-    mend = "give a file as blockwright wrote it"
-    try:
-        document = json.loads(data.decode("utf-8-sig"), parse_float=finite, parse_int=whole)
-    except json.JSONDecodeError as error:
-        says = "is not JSON from here on" if data.strip() else "is empty"
-        raise BadInput(Problem(file=path.name, row=error.lineno, says=says, mend=mend)) from error
-    except (ValueError, RecursionError) as error:
-        raise BadInput(Problem(file=path.name, says="is not JSON text", mend=mend)) from error
-    if not isinstance(document, dict):
-        raise BadInput(Problem(file=path.name, says="is not a blockwright document", mend=mend))
-    require_storable(document, path.name)
-    return document
+    raise BadInput.of(says, mend, file=path.name)
 
 
 def _toml_kind(table: Mapping[str, Any]) -> FileKind:

@@ -36,8 +36,7 @@ def read_limited(path: Path, most: int = MOST_BYTES) -> bytes:
         raise BadInput(unreadable(path, error)) from error
     if len(data) > most:
         mend = "check that it is the right file, or give it in parts"
-        says = f"is larger than {most // 2**20} MB"
-        raise BadInput(Problem(file=path.name, says=says, mend=mend))
+        raise BadInput.of(f"is larger than {most // 2**20} MB", mend, file=path.name)
     return data
 
 
@@ -60,7 +59,7 @@ def refuse_deep_keys(text: str, file: str | None) -> None:
     if found is not None:
         row = text.count("\n", 0, found.start()) + 1
         says = f"a key or text of more than {MOST_KEY_PARTS} parts with dots between them"
-        raise BadInput(Problem(file=file, row=row, says=says, mend="write fewer dots"))
+        raise BadInput.of(says, "write fewer dots", file=file, row=row)
 
 
 def is_enough(problems: Sequence[Problem]) -> bool:
@@ -108,7 +107,7 @@ def require_storable(document: Mapping[str, Any], file: str | None) -> None:
     if fault is not None:
         place, says = fault
         mend = MEND if SAYS in says else "write a plain number"
-        raise BadInput(Problem(file=file, key=place or None, says=says, mend=mend))
+        raise BadInput.of(says, mend, file=file, key=place or None)
 
 
 def _fault(document: Any) -> tuple[str, str] | None:

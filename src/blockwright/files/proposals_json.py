@@ -16,8 +16,8 @@ from blockwright.engine.review.settle import Question
 from blockwright.engine.review.training_facts import Climb, printed_climb
 from blockwright.engine.training import Lift
 from blockwright.engine.units import Unit, in_unit, load_text, number_text
-from blockwright.files.block_json import read_document
 from blockwright.files.codec import document, from_json, special, wider
+from blockwright.files.json_text import load_json
 from blockwright.files.schemas import problems_against
 from blockwright.files.words import caution_lines, reason_short
 
@@ -215,7 +215,7 @@ class ProposalsFile:
 
 def read_proposals(path: Path) -> ProposalsFile:
     """The proposals in a JSON file; BadInput names file and place when it is not one."""
-    return proposals_from_json(read_document(path), path.name)
+    return proposals_from_json(load_json(path), path.name)
 
 
 def proposals_from_json(document: Mapping[str, Any], file: str) -> ProposalsFile:

@@ -10,7 +10,15 @@ from blockwright.engine.training import Catalogue, Lifter, SetDone
 from blockwright.engine.units import Unit
 from blockwright.files.csv_dates import moment_of
 from blockwright.files.csv_text import CsvFile, read_csv
-from blockwright.files.csv_values import Assumptions, CellError, Memo, rir_of, unit_of, yes_or_no
+from blockwright.files.csv_values import (
+    Assumptions,
+    CellError,
+    Memo,
+    rir_of,
+    rows_again,
+    unit_of,
+    yes_or_no,
+)
 from blockwright.files.lifter_names import LifterNames
 from blockwright.files.limits import is_enough, rows_left
 from blockwright.files.reading import Reading, collection_paused
@@ -238,10 +246,10 @@ class _SetsReader:
             *self._lift_names.warnings(),
             *self._people.warnings(),
             *self._of_rpe(),
-            *_rows_again(self._csv.file, None, self._repeats,
+            *rows_again(self._csv.file, None, self._repeats,
                          "repeats row {first} exactly and is left out",
                          "delete it, or correct its set number"),
-            *_rows_again(self._csv.file, "set", self._corrections,
+            *rows_again(self._csv.file, "set", self._corrections,
                          "has the lift, time and number of row {first} but other values; "
                          "both are kept",
                          "delete one if it is a correction, else number the sets on"),
@@ -263,15 +271,3 @@ def _after_midnight(file: str, sets: list[SetDone]) -> list[Problem]:
     more = f" ({len(late)} such rows)" if len(late) > 1 else ""
     says = f"is after midnight and counts with the session of {late[0].moment.day}{more}"
     return [Problem(file=file, row=late[0].row, column="when", says=says, mend="read so")]
-
-
-def _rows_again(
-    file: str, column: str | None, rows: list[tuple[int, int]], says: str, mend: str
-) -> list[Problem]:
-    """One warning for rows that stand again, at the first of them."""
-    if not rows:
-        return []
-    row, first = rows[0]
-    more = f" ({len(rows)} such rows)" if len(rows) > 1 else ""
-    said = says.format(first=first) + more
-    return [Problem(file=file, row=row, column=column, says=said, mend=mend)]

@@ -296,18 +296,14 @@ def load_toml(path: Path) -> dict[str, Any]:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         row = data[: error.start].count(b"\n") + 1
-        raise BadInput(
-            Problem(
-                file=path.name,
-                row=row,
-                says="holds a character that is not UTF-8",
-                mend="save the file as UTF-8 (in the editor's save dialogue)",
-            )
+        raise BadInput.of(
+            "holds a character that is not UTF-8",
+            "save the file as UTF-8 (in the editor's save dialogue)",
+            file=path.name,
+            row=row,
         ) from error
     if not text.strip():
-        raise BadInput(
-            Problem(file=path.name, says="is empty", mend="write the file, or name the right one")
-        )
+        raise BadInput.of("is empty", "write the file, or name the right one", file=path.name)
     refuse_deep_keys(text, path.name)
     try:
         table = tomllib.loads(text)

@@ -5,7 +5,7 @@ import re
 import socket
 from urllib.parse import urlsplit
 
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 
 LOOPBACK = "127.0.0.1"
 _NOWHERE = (("192.0.2.1", socket.AF_INET), ("2001:db8::1", socket.AF_INET6))
@@ -81,7 +81,7 @@ def public_origin(url: str) -> str:
     if parts.scheme not in ("http", "https") or not named or not whole:
         says = f"{url} is not the address of a whole site"
         mend = "write https:// and a name, such as https://gym.example.org"
-        raise BadInput(Problem(column="--public-url", says=says, mend=mend))
+        raise BadInput.of(says, mend, column="--public-url")
     usual = {"http": 80, "https": 443}[parts.scheme]
     return f"{parts.scheme}://{in_url(host)}" + ("" if port in (None, usual) else f":{port}")
 

@@ -8,7 +8,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from urllib.parse import urlsplit
 
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 from blockwright.server.addresses import (
     LOOPBACK,
     free_port,
@@ -169,11 +169,11 @@ def _check_database_url(url: str) -> None:
         import psycopg  # noqa: F401
     except ValueError as error:
         says, _, mend = str(error).partition("; ")
-        raise BadInput(Problem(key=DATABASE_URL, says=says, mend=mend)) from error
+        raise BadInput.of(says, mend, key=DATABASE_URL) from error
     except ImportError as error:
         mend = "install blockwright with its team extra: pip install 'blockwright[team]'"
         says = "names PostgreSQL, whose driver is not installed"
-        raise BadInput(Problem(key=DATABASE_URL, says=says, mend=mend)) from error
+        raise BadInput.of(says, mend, key=DATABASE_URL) from error
 
 
 def _port(question: ServeQuestion) -> int:
@@ -190,13 +190,11 @@ def _port(question: ServeQuestion) -> int:
     except OSError as error:
         mend = f"give {LOOPBACK}, 0.0.0.0 or an address of this machine"
         says = f"{host} is not an address of this machine"
-        raise BadInput(Problem(column="--host", says=says, mend=mend)) from error
-    raise BadInput(
-        Problem(
-            column="--port",
-            says=f"port {question.port} of {host} is taken, or not this machine's",
-            mend="give another, such as --port 8766 (0 takes any free one)",
-        )
+        raise BadInput.of(says, mend, column="--host") from error
+    raise BadInput.of(
+        f"port {question.port} of {host} is taken, or not this machine's",
+        "give another, such as --port 8766 (0 takes any free one)",
+        column="--port",
     )
 
 
@@ -212,7 +210,7 @@ def _certificate(
         return certificate_for(folder, hosts, datetime.now(UTC))
     except ValueError as error:
         says, _, mend = str(error).partition("; ")
-        raise BadInput(Problem(column="--https", says=says, mend=mend)) from error
+        raise BadInput.of(says, mend, column="--https") from error
 
 
 def processes() -> int:

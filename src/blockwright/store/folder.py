@@ -15,7 +15,7 @@ import sqlite3
 from contextlib import closing, suppress
 from pathlib import Path
 
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 
 ENVIRONMENT = "BLOCKWRIGHT_DATA"
 
@@ -38,12 +38,10 @@ def made_folder(given: Path | None = None) -> Path:
     try:
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     except OSError as error:
-        raise BadInput(
-            Problem(
-                file=str(folder),
-                says=f"cannot be the data folder: {error.strerror or error}",
-                mend="name a folder you may write to with --data DIR",
-            )
+        raise BadInput.of(
+            f"cannot be the data folder: {error.strerror or error}",
+            "name a folder you may write to with --data DIR",
+            file=str(folder),
         ) from error
     return folder
 
@@ -88,12 +86,10 @@ class ServingLock:
             held.execute("BEGIN EXCLUSIVE")
         except sqlite3.OperationalError as error:
             held.close()
-            raise BadInput(
-                Problem(
-                    file=str(self._file.parent),
-                    says="is in use by a running server",
-                    mend="stop that server first, or name another folder with --data DIR",
-                )
+            raise BadInput.of(
+                "is in use by a running server",
+                "stop that server first, or name another folder with --data DIR",
+                file=str(self._file.parent),
             ) from error
         self._held = held
 
@@ -131,15 +127,15 @@ def require_sound(file: Path) -> None:
         return
     mend = f"{_RESTORE}; or move the file away to begin a new site"
     if file.stat().st_size == 0 and not file.with_name(f"{file.name}-wal").exists():
-        raise BadInput(Problem(file=str(file), says="is empty", mend=mend))
+        raise BadInput.of("is empty", mend, file=str(file))
     try:
         with closing(sqlite3.connect(f"{file.resolve().as_uri()}?mode=rw", uri=True)) as opened:
             names = {row[0] for row in opened.execute("SELECT name FROM sqlite_master")}
             sound = opened.execute("PRAGMA quick_check(1)").fetchall() == [("ok",)]
     except sqlite3.Error as error:
         says, mend = database_trouble(error) or (f"cannot be read ({error})", mend)
-        raise BadInput(Problem(file=str(file), says=says, mend=mend)) from error
+        raise BadInput.of(says, mend, file=str(file)) from error
     if not sound:
-        raise BadInput(Problem(file=str(file), says="the database is damaged", mend=mend))
+        raise BadInput.of("the database is damaged", mend, file=str(file))
     if _OURS not in names:
-        raise BadInput(Problem(file=str(file), says="holds no site", mend=mend))
+        raise BadInput.of("holds no site", mend, file=str(file))

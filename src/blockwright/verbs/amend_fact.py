@@ -18,7 +18,7 @@ from django.db import transaction
 
 from blockwright.accounts.models import User
 from blockwright.engine.case import Disputed
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 from blockwright.store.facts import NewFact, append, families, last_seq, lock_lifters
 from blockwright.store.models import Fact, Lifter
 from blockwright.store.standing import Verdict, verdicts
@@ -80,7 +80,7 @@ def amend(person: User, row: Lifter, fact: Fact, now: datetime, **changed: Any) 
 
 def gone(what: str) -> BadInput:
     """The refusal of an answer to what somebody else settled first."""
-    return BadInput(Problem(says=what, mend="look at what stands now"))
+    return BadInput.of(what, "look at what stands now")
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import IO, TYPE_CHECKING, Any
 from uuid import UUID
 
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 from blockwright.files.archive_zip import ArchiveReader, ArchiveWriter, exact_json
 from blockwright.files.facts_csv import checkins_csv, sets_csv
 from blockwright.files.limits import what_cannot_be_kept
@@ -130,7 +130,7 @@ def _restored(reader: ArchiveReader, erased: list[str], kept: Path | None) -> Ar
     if not is_fresh():
         says = "the site in this folder has people or lifters already"
         mend = "name another folder with --data DIR, or say --replace"
-        raise BadInput(Problem(column="--data", says=says, mend=mend))
+        raise BadInput.of(says, mend, column="--data")
     gone = {UUID(key) for key in erased} | set(Erasure.objects.values_list("pk", flat=True))
     try:
         with transaction.atomic():

@@ -13,7 +13,7 @@ from contextlib import closing, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 from blockwright.store.folder import ENVIRONMENT as DATA_FOLDER
 from blockwright.store.folder import (
     ServingLock,
@@ -48,9 +48,7 @@ def back_up(file: Path, data: Path | None = None, *, replace: bool = False) -> C
     require_site(data)
     source = database_file(data_folder(data))
     if file.exists() and file.resolve() == source.resolve():
-        raise BadInput(
-            Problem(file=str(file), says="is the site's own database", mend="name another file")
-        )
+        raise BadInput.of("is the site's own database", "name another file", file=str(file))
     require_free(file, replace=replace)
     require_sound(source)
     partial = partial_file(file)
@@ -60,9 +58,7 @@ def back_up(file: Path, data: Path | None = None, *, replace: bool = False) -> C
         after = _verified(partial)
         lost = [table for table in COUNTED if after[table] < before[table]]
         if lost and before == _counted(source):
-            raise BadInput(
-                Problem(file=str(file), says="the copy lacks rows", mend="check the disk")
-            )
+            raise BadInput.of("the copy lacks rows", "check the disk", file=str(file))
         partial.replace(file)
     finally:
         partial.unlink(missing_ok=True)
@@ -76,7 +72,7 @@ def restore(file: Path, data: Path | None = None) -> Copied:
     """
     refuse_postgres("restore", "pg_restore")
     if not file.is_file():
-        raise BadInput(Problem(file=str(file), says="there is no such file", mend="check the path"))
+        raise BadInput.of("there is no such file", "check the path", file=str(file))
     folder = made_folder(data)
     target = database_file(folder)
     lock = ServingLock(folder)
@@ -103,21 +99,19 @@ def require_site(data: Path | None) -> None:
     source = database_file(data_folder(data))
     if not os.environ.get(_POSTGRES) and not source.is_file():
         mend = "name the folder of the site with --data DIR"
-        raise BadInput(Problem(file=str(source), says="there is no site here yet", mend=mend))
+        raise BadInput.of("there is no site here yet", mend, file=str(source))
 
 
 def require_free(file: Path, *, replace: bool) -> None:
     """BadInput for a file that is there, unless it may be written over."""
     if file.exists() and not replace:
-        mend = "name another file, or say --replace"
-        raise BadInput(Problem(file=str(file), says="is there already", mend=mend))
+        raise BadInput.of("is there already", "name another file, or say --replace", file=str(file))
 
 
 def refuse_postgres(verb: str, tool: str) -> None:
     if os.environ.get(_POSTGRES):
         says = f"the site's database is PostgreSQL, which this cannot {verb}"
-        mend = f"use {tool}; docs/site.md says how"
-        raise BadInput(Problem(key=_POSTGRES, says=says, mend=mend))
+        raise BadInput.of(says, f"use {tool}; docs/site.md says how", key=_POSTGRES)
 
 
 def partial_file(file: Path) -> Path:
@@ -129,7 +123,7 @@ def partial_file(file: Path) -> Path:
     except OSError as error:
         mend = "name a file in a folder that exists and that you may write to"
         says = f"cannot be written: {error.strerror or error}"
-        raise BadInput(Problem(file=str(file), says=says, mend=mend)) from error
+        raise BadInput.of(says, mend, file=str(file)) from error
     return partial
 
 
@@ -141,8 +135,8 @@ def _copy(source: Path, target: Path) -> None:
             # A copy is one file: nothing of it may wait in a journal beside it.
             new.execute("PRAGMA journal_mode=DELETE")
     except sqlite3.Error as error:
-        raise BadInput(
-            Problem(file=str(source), says=f"cannot be copied: {error}", mend="check the disk")
+        raise BadInput.of(
+            f"cannot be copied: {error}", "check the disk", file=str(source)
         ) from error
 
 
@@ -168,9 +162,8 @@ def _verified(file: Path) -> dict[str, int]:
         if sound and whole:
             return _counted(file)
     except sqlite3.Error as error:
-        says = f"is not a backup of a site ({error})"
-        raise BadInput(Problem(file=str(file), says=says, mend=mend)) from error
-    raise BadInput(Problem(file=str(file), says="is damaged", mend=mend))
+        raise BadInput.of(f"is not a backup of a site ({error})", mend, file=str(file)) from error
+    raise BadInput.of("is damaged", mend, file=str(file))
 
 
 def who_erased(target: Path) -> list[str]:
@@ -194,7 +187,7 @@ def _erase_again(folder: Path, keys: Sequence[str]) -> None:
     if ran.returncode:
         says = "is restored, but who was erased since is back in it"
         mend = f"erase them anew on their pages: {', '.join(keys)}"
-        raise BadInput(Problem(file=str(database_file(folder)), says=says, mend=mend))
+        raise BadInput.of(says, mend, file=str(database_file(folder)))
 
 
 def put_aside(target: Path) -> Path | None:

@@ -21,7 +21,8 @@ from blockwright.files.block_json import read_block, unknown_lifts
 from blockwright.files.catalogue import catalogue_with
 from blockwright.files.checkins_file import read_checkins
 from blockwright.files.codec import document
-from blockwright.files.kinds import kind_of, load_json
+from blockwright.files.json_text import load_json
+from blockwright.files.kinds import kind_of
 from blockwright.files.lifter_file import read_lifter
 from blockwright.files.policy_files import coach_policy, default_policy
 from blockwright.files.reading import collection_paused
@@ -134,13 +135,11 @@ def _check_json(one: _Checked) -> None:
     loaded = load_json(one.path)
     named = str(loaded.get("format")).split("/")
     if len(named) != 3 or named[0] != "blockwright" or named[1] not in NAMES:
-        raise BadInput(
-            Problem(
-                file=one.path.name,
-                key="format",
-                says="does not say which blockwright document this is",
-                mend='give a file that begins with "format": "blockwright/block/1" or the like',
-            )
+        raise BadInput.of(
+            "does not say which blockwright document this is",
+            'give a file that begins with "format": "blockwright/block/1" or the like',
+            file=one.path.name,
+            key="format",
         )
     one.kind = named[1]
     one.errors += problems_against(one.kind, loaded, one.path.name)

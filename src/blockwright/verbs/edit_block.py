@@ -151,7 +151,7 @@ def _previewed(stored: StoredBlock, question: ChangeQuestion) -> Preview:
     words = question.words.strip()
     if len(words) > MOST_WORDS:
         mend = f"keep it under {MOST_WORDS} characters"
-        raise BadInput(Problem(column="words", says="your words are too long", mend=mend))
+        raise BadInput.of("your words are too long", mend, column="words")
     setting = stored.setting()
     after = _after(stored, question.change, Said(words=words))
     # A replan keeps to the rules by itself, and life comes before a pin.
@@ -163,7 +163,7 @@ def _previewed(stored: StoredBlock, question: ChangeQuestion) -> Preview:
         broken = broken_rules(stored.block, after, setting)
     changes = differences(stored.block, after)
     if not changes and not isinstance(question.change, Several):
-        raise BadInput(Problem(says="nothing would change", mend="choose something else"))
+        raise BadInput.of("nothing would change", "choose something else")
     return Preview(
         stored=stored,
         after=after,
@@ -225,10 +225,10 @@ def _replanned(stored: StoredBlock, trouble: Trouble, said: Said) -> Block:
     week, session = session_at(stored.block, trouble.week, trouble.session)
     if not trouble.missed and stored.closed.session(session):
         says = f"the session on {session.day} is over"
-        raise BadInput(Problem(says=says, mend="say that it was missed, or choose a later one"))
+        raise BadInput.of(says, "say that it was missed, or choose a later one")
     if trouble.missed and session.day in stored.closed.trained:
         says = f"sets are logged on {session.day}"
-        raise BadInput(Problem(says=says, mend="what was done counts; choose another session"))
+        raise BadInput.of(says, "what was done counts; choose another session")
     trouble = with_stand_ins(trouble, stored.block.lifter, stored.catalogue, stored.policy)
     new = _back_in_place(
         replan(_with_done_out_of_reach(stored, trouble), trouble, stored.catalogue, stored.policy),
@@ -291,7 +291,7 @@ def _rest(stored: StoredBlock, change: TakeRest, said: Said) -> Block:
     made = block_from_json(search.document, "the search's block")
     if made.revision != stored.block.revision + 1:
         says = "the block was changed since this was searched for"
-        raise BadInput(Problem(says=says, mend="solve the rest anew"))
+        raise BadInput.of(says, "solve the rest anew")
     last = replace(made.decisions[-1], words=said.words)
     if said.insisted:
         last = replace(last, change={**last.change, "insisted": ", ".join(said.insisted)})

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from django.db import IntegrityError, transaction
 
 from blockwright.accounts.models import User
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 from blockwright.engine.training import DAY_NAMES, DAYS, Slot
 from blockwright.store.models import HouseFrame
 from blockwright.verbs.stored_case import StoredBlock
@@ -29,14 +29,14 @@ def save_template(person: User, stored: StoredBlock, name: str) -> HouseFrame:
     name = " ".join(name.split())
     if not 1 <= len(name) <= MOST_NAME:
         mend = f"give it a name of up to {MOST_NAME} characters"
-        raise BadInput(Problem(column="name", says="the template has no name", mend=mend))
+        raise BadInput.of("the template has no name", mend, column="name")
     visits = visits_of(frame_of(stored.block, stored.catalogue))
     try:
         with transaction.atomic():
             return HouseFrame.objects.create(name=name, visits=visits, by=person)
     except IntegrityError as error:
         says = f'there is a template called "{name}"'
-        raise BadInput(Problem(column="name", says=says, mend="choose another name")) from error
+        raise BadInput.of(says, "choose another name", column="name") from error
 
 
 def visits_of(frame: "GivenFrame") -> list[dict[str, Any]]:
@@ -60,7 +60,7 @@ def template_called(name: str) -> list[dict[str, Any]]:
     found = HouseFrame.objects.filter(name=name).first()
     if found is None:
         says = f'no template is called "{name}"'
-        raise BadInput(Problem(column="template", says=says, mend="choose one of the list"))
+        raise BadInput.of(says, "choose one of the list", column="template")
     return list(found.visits)
 
 

@@ -10,7 +10,7 @@ import base64
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
-from pathlib import Path, PurePosixPath, PureWindowsPath
+from pathlib import Path
 from tempfile import TemporaryDirectory
 from uuid import UUID
 
@@ -18,7 +18,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from blockwright.accounts.models import User
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 from blockwright.engine.training import CheckIn
 from blockwright.files import checkins_file, sets_file
 from blockwright.files.catalogue import catalogue_for
@@ -37,7 +37,7 @@ from blockwright.store.models import Batch, Fact, Lifter, LiftName
 from blockwright.store.standing import standing, verdicts
 from blockwright.verbs.amend_fact import amendment
 from blockwright.verbs.check_files import questions_about
-from blockwright.verbs.import_files import Given, import_files
+from blockwright.verbs.import_files import Given, import_files, placed
 
 PERSON = "person"
 _OF_OURS = 3
@@ -262,8 +262,7 @@ def _answered(batch: Batch, draft: Draft) -> dict[str, str]:
 
 def _require(batch: Batch, state: str) -> None:
     if batch.state != state:
-        says = "this import was decided about meanwhile"
-        raise BadInput(Problem(says=says, mend="look at the list of imports"))
+        raise BadInput.of("this import was decided about meanwhile", "look at the list of imports")
 
 
 def _likely(people: Sequence[str], name: str) -> str:
@@ -282,13 +281,7 @@ def _rir(low: float | None, high: float | None) -> str:
 
 
 def _written(given: Sequence[Given], folder: Path) -> list[Path]:
-    paths = []
-    for number, one in enumerate(given):
-        path = folder / str(number) / (PurePosixPath(PureWindowsPath(one.name).name).name or "file")
-        path.parent.mkdir()
-        path.write_bytes(one.content)
-        paths.append(path)
-    return paths
+    return [placed(one, folder, number) for number, one in enumerate(given)]
 
 
 NO_COLUMN = "no column"
@@ -315,7 +308,7 @@ def measures_among(paths: Sequence[Path], wishes: Wishes) -> CheckInsDraft:
     }
     if set(chosen) <= {DATE}:
         says, mend = "no column is taken", "choose one, or forget the file"
-        raise BadInput(Problem(file=paths[0].name, says=says, mend=mend))
+        raise BadInput.of(says, mend, file=paths[0].name)
     draft = checkins_of(paths, chosen, wishes)
     return replace(draft, questions=(*asked, *draft.questions))
 

@@ -25,8 +25,8 @@ from blockwright.engine.training import Lifter as LifterValue
 from blockwright.files.block_json import block_from_json
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.checkins_file import read_checkins
-from blockwright.files.json_text import plain
-from blockwright.files.kinds import FileKind, kind_of, load_json
+from blockwright.files.json_text import load_json, plain
+from blockwright.files.kinds import FileKind, kind_of
 from blockwright.files.lifter_file import lifter_from_table, lifter_to_table, read_lifter
 from blockwright.files.sets_file import read_sets
 from blockwright.store.blocks import add_revision
@@ -113,21 +113,32 @@ class _File:
     kind: FileKind
 
 
+def plain_name(one: Given) -> str:
+    """A file's name without any folder, of whichever system."""
+    return PurePosixPath(PureWindowsPath(one.name).name).name or "file"
+
+
+def placed(one: Given, folder: Path, number: int) -> Path:
+    """The file on disk, where readers want it; two may have one name."""
+    path = folder / str(number) / plain_name(one)
+    path.parent.mkdir()
+    path.write_bytes(one.content)
+    return path
+
+
 def _written(given: Sequence[Given], folder: Path) -> list[_File]:
     """The files on disk, where the readers want them, with what each is: lifter files first,
     letters after the blocks they were written for."""
     files: list[_File] = []
     problems: list[Problem] = []
     for number, one in enumerate(given):
-        name = PurePosixPath(PureWindowsPath(one.name).name).name or "file"
+        name = plain_name(one)
         most = _MOST_BYTES.get(Path(name).suffix.lower())
         if most is not None and len(one.content) > most:
             says = f"is larger than {most // 1024} KB"
             problems.append(Problem(file=name, says=says, mend="check that it is the right file"))
             continue
-        path = folder / str(number) / name
-        path.parent.mkdir()
-        path.write_bytes(one.content)
+        path = placed(one, folder, number)
         try:
             files.append(_File(path, kind_of(path)))
         except BadInput as error:
@@ -154,9 +165,7 @@ def _lifter_among(files: Sequence[_File]) -> LifterValue:
     for file in files:
         if file.kind == "json" and isinstance(table := load_json(file.path).get("lifter"), dict):
             return lifter_from_table(table, file.path.name).value
-    raise BadInput(
-        Problem(says="there is no lifter file among these", mend="add the lifter's .toml file")
-    )
+    raise BadInput.of("there is no lifter file among these", "add the lifter's .toml file")
 
 
 def _import(
@@ -236,7 +245,7 @@ class _Import:
         else:
             says = f"is a document of another kind ({named[:40]})"
             mend = "give a lifter file, a log, check-ins, a block or a review's proposals"
-            raise BadInput(Problem(file=path.name, key="format", says=says, mend=mend))
+            raise BadInput.of(says, mend, file=path.name, key="format")
 
     def _block(self, document: dict[str, Any], path: Path) -> None:
         block = block_from_json(document, path.name)
@@ -246,18 +255,18 @@ class _Import:
             add_revision(self.row, document, self.by)
         except ValueError as error:
             mend = "give the block a new revision number"
-            raise BadInput(Problem(file=path.name, says=str(error), mend=mend)) from error
+            raise BadInput.of(str(error), mend, file=path.name) from error
         self.taken.blocks += self.row.revisions.count() - before
 
     def policy(self, path: Path) -> None:
         mend = "put the lifter's own values under [policy] in the lifter file"
-        raise BadInput(Problem(file=path.name, says="is a policy file", mend=mend))
+        raise BadInput.of("is a policy file", mend, file=path.name)
 
     def _check_name(self, name: str, path: Path) -> None:
         if name != self.row.name:
             says = f"is {name}'s, and this is {self.row.name}"
             mend = "open that lifter's page, or mend the name in the file"
-            raise BadInput(Problem(file=path.name, key="name", says=says, mend=mend))
+            raise BadInput.of(says, mend, file=path.name, key="name")
 
     def _own(self, facts: Sequence[Named], path: Path) -> list[Named]:
         name = self.row.name.casefold()

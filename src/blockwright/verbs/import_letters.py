@@ -5,7 +5,7 @@ from datetime import date
 from typing import Any
 
 from blockwright.accounts.models import User
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 from blockwright.files.schemas import problems_against
 from blockwright.store.blocks import revision_on
 from blockwright.store.letters import (
@@ -34,7 +34,7 @@ def take_letter(row: Lifter, document: dict[str, Any], file: str) -> bool:
     block = revision_on(row, through, number)
     if block is None:
         says = f"was written for revision {number} of a block of before {through}, not here yet"
-        raise BadInput(Problem(file=file, says=says, mend="give that block's file with it"))
+        raise BadInput.of(says, "give that block's file with it", file=file)
     return add_letter(row, block, through, document)[1]
 
 

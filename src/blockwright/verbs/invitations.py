@@ -15,7 +15,7 @@ from django.db import transaction
 from django.http import Http404
 
 from blockwright.accounts.models import Invitation, Role, User
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 from blockwright.store.access import or_404, rights_for
 from blockwright.store.models import Lifter, Share
 
@@ -168,9 +168,7 @@ def accept(token: str, account: NewAccount, now: datetime) -> User:
         invitation = _used(token, now)
         named = User.objects.filter(sign_in_name__iexact=account.sign_in_name.strip())
         if named.exclude(pk=invitation.person_id or 0).exists():
-            raise BadInput(
-                Problem(column="sign_in_name", says="somebody has this name", mend="choose another")
-            )
+            raise BadInput.of("somebody has this name", "choose another", column="sign_in_name")
         if invitation.person is None:
             user = User.objects.create_user(
                 account.sign_in_name,
@@ -211,8 +209,7 @@ def _used(token: str, now: datetime) -> Invitation:
 
 
 def _closed() -> BadInput:
-    says = "this link was used or withdrawn, or is too old"
-    return BadInput(Problem(says=says, mend="ask for a new one"))
+    return BadInput.of("this link was used or withdrawn, or is too old", "ask for a new one")
 
 
 def _share(person: User, invitation: Invitation) -> None:
@@ -220,9 +217,7 @@ def _share(person: User, invitation: Invitation) -> None:
         return
     lifter = Lifter.objects.filter(key=invitation.lifter_key).first()
     if lifter is None:
-        raise BadInput(
-            Problem(says="the lifter of this link is not here any more", mend="ask for a new one")
-        )
+        raise BadInput.of("the lifter of this link is not here any more", "ask for a new one")
     kind = Share.SELF if invitation.role == User.LIFTER else Share.PARTNER
     made = {"kind": kind, "sees": invitation.sees}
     Share.objects.get_or_create(lifter=lifter, person=person, defaults=made)
@@ -261,5 +256,5 @@ def seen(word: str) -> str:
     """What a partner may see; BadInput for another word."""
     if word not in CHOICES:
         mend = f"choose {' or '.join(CHOICES)}"
-        raise BadInput(Problem(column="sees", says=f'"{word}" cannot be shared', mend=mend))
+        raise BadInput.of(f'"{word}" cannot be shared', mend, column="sees")
     return word

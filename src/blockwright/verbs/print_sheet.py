@@ -102,19 +102,12 @@ def sheet_of(
 
 def _chosen(block: Block, question: SheetQuestion) -> PlannedSession:
     if question.day is not None and question.week is not None:
-        raise BadInput(
-            Problem(column="--date", says="stands beside --week", mend="give one of the two")
-        )
+        raise BadInput.of("stands beside --week", "give one of the two", column="--date")
     if question.day is not None:
         return session_on(block, question.day, question.session)
     if question.week is not None:
         return session_in_week(block, question.week, question.session)
-    raise BadInput(
-        Problem(
-            says="which session?",
-            mend=f"give --date {block.start}, or --week 1 --session 1",
-        )
-    )
+    raise BadInput.of("which session?", f"give --date {block.start}, or --week 1 --session 1")
 
 
 # ------------------------------------------------------------------------------------- facts
@@ -145,13 +138,11 @@ def _partner(file: Path | None, day: date) -> Partner | None:
     for planned in sessions_of(block):
         if planned.session.day == day:
             return Partner(block.lifter.name, planned.session)
-    raise BadInput(
-        Problem(
-            file=file.name,
-            column="--partner",
-            says=f"{block.lifter.name} has no session on {day}",
-            mend="give a block with a session that day, or leave --partner out",
-        )
+    raise BadInput.of(
+        f"{block.lifter.name} has no session on {day}",
+        "give a block with a session that day, or leave --partner out",
+        file=file.name,
+        column="--partner",
     )
 
 
@@ -166,7 +157,7 @@ def first_week_pdf(case: CoachCase, paper: "Paper" = "a4") -> bytes:
     first = case.block.weeks[0]
     week = [planned for planned in sessions_of(case.block) if planned.week is first]
     if not week:
-        raise BadInput(Problem(says="the first week has no session", mend="add a slot to it"))
+        raise BadInput.of("the first week has no session", "add a slot to it")
     known = before_session(case, week[0])
     return sheets_pdf([sheet_document(known, planned) for planned in week], paper)
 

@@ -103,7 +103,7 @@ def _lift(name: str | None, lifter: Lifter | None) -> Lift | None:
     found = catalogue.find(name)
     if found is None:
         mend = did_you_mean(name, catalogue.by_alias, "see the list of lifts", 3)
-        raise BadInput(Problem(column="--lift", says=f'there is no lift "{name}"', mend=mend))
+        raise BadInput.of(f'there is no lift "{name}"', mend, column="--lift")
     return found
 
 
@@ -112,7 +112,7 @@ def _rack(lift: Lift | None, gym: Gym, policy: Policy, bar: str | None) -> Rack:
         return bar_rack(gym, policy, bar)
     if bar is not None and not _USES_A_BAR & set(lift.kit):
         says = f"{lift.name} is not done with a bar"
-        raise BadInput(Problem(column="--bar", says=says, mend="leave out the bar or the lift"))
+        raise BadInput.of(says, "leave out the bar or the lift", column="--bar")
     return rack_for(lift, gym, policy, bar)
 
 
@@ -133,20 +133,20 @@ def _load_kg(typed: str, unit: Unit, where: str, rack: Rack, policy: Policy) -> 
         problem = f"{typed} {unit} is above the limit of {limit}", "check the number and the unit"
     else:
         return kg_from(value, unit)
-    raise BadInput(Problem(column=where, says=problem[0], mend=problem[1]))
+    raise BadInput.of(problem[0], problem[1], column=where)
 
 
 def _partner(rack: Rack, load_kg: float, partner_kg: float, unit: Unit) -> TakingTurns:
     """The two on one bar; a load that cannot be made gives way to the nearest one below."""
     if rack.least.plates_per_side is None:
         says = "sharing is worked out for a bar with plates on both sides"
-        raise BadInput(Problem(column="--partner", says=says, mend="leave the partner out"))
+        raise BadInput.of(says, "leave the partner out", column="--partner")
     own, other = (rack.at_most(kg) or rack.at_least(kg) for kg in (load_kg, partner_kg))
     moves = partner_moves(rack, own.load_kg, other.load_kg) if own and other else None
     if moves is None:
         loads = " and ".join(load_text(kg, unit) for kg in (load_kg, partner_kg))
         says = f"{loads} are not made on the same bar here"
-        raise BadInput(Problem(column="--partner", says=says, mend="name one bar"))
+        raise BadInput.of(says, "name one bar", column="--partner")
     return TakingTurns(
         load_kg=partner_kg,
         exact=rack.exactly(partner_kg) is not None,

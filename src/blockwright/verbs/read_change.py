@@ -9,7 +9,7 @@ from typing import Annotated, Any, ClassVar, Literal
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, TypeAdapter, ValidationError
 
 from blockwright.engine import editing
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.trouble import Trouble
 from blockwright.engine.training import MUSCLES, REGIONS
 from blockwright.engine.units import kg_from
@@ -261,11 +261,9 @@ def several_of(documents: object) -> Change:
     """Steps one after another. BadInput where one cannot be among several."""
     if isinstance(documents, list) and len(documents) > MOST_STEPS:
         mend = "keep what there is, then go on"
-        says = f"more than {MOST_STEPS} changes at once"
-        raise BadInput(Problem(column="steps", says=says, mend=mend))
+        raise BadInput.of(f"more than {MOST_STEPS} changes at once", mend, column="steps")
     try:
         return _TOGETHER.validate_python({"kind": "several", "steps": documents}).change()
     except ValidationError as error:
         mend = "load the page anew and try again"
-        says = "this is no change of a block"
-        raise BadInput(Problem(column="steps", says=says, mend=mend)) from error
+        raise BadInput.of("this is no change of a block", mend, column="steps") from error

@@ -6,7 +6,7 @@ from datetime import date
 from pathlib import Path
 
 from blockwright.engine.day_sheet import session_on
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 from blockwright.engine.training import MUSCLES, REGIONS, Block, Catalogue
 from blockwright.files.block_json import read_block, unknown_lifts
 from blockwright.files.catalogue import catalogue_for
@@ -69,35 +69,28 @@ def _check_one(question: ReplanQuestion) -> None:
         bool(question.hurts),
     ]
     if sum(given) != 1:
-        raise BadInput(
-            Problem(
-                says="one of --minutes, --missed, --without, --sore and --hurts is needed, "
-                "and only one",
-                mend="run it once for each",
-            )
+        raise BadInput.of(
+            "one of --minutes, --missed, --without, --sore and --hurts is needed, and only one",
+            "run it once for each",
         )
     if question.region and not question.hurts:
         mend = "name what hurts with --hurts"
-        raise BadInput(Problem(column="--region", says="no lift is said to hurt", mend=mend))
+        raise BadInput.of("no lift is said to hurt", mend, column="--region")
     if question.minutes is not None and question.minutes < 1:
-        raise BadInput(
-            Problem(
-                column="--minutes",
-                says=f"{question.minutes} minutes is no time",
-                mend="use --missed when there is no session at all",
-            )
+        raise BadInput.of(
+            f"{question.minutes} minutes is no time",
+            "use --missed when there is no session at all",
+            column="--minutes",
         )
 
 
 def _lift(name: str, catalogue: Catalogue, column: str) -> str:
     lift = catalogue.find(name)
     if lift is None:
-        raise BadInput(
-            Problem(
-                column=column,
-                says=f'there is no lift called "{name}"',
-                mend=did_you_mean(name, catalogue.lifts, "see `blockwright lifts`"),
-            )
+        raise BadInput.of(
+            f'there is no lift called "{name}"',
+            did_you_mean(name, catalogue.lifts, "see `blockwright lifts`"),
+            column=column,
         )
     return lift.name
 
@@ -107,6 +100,5 @@ def _known(name: str, words: Sequence[str], column: str, what: str) -> str:
     word = name.strip().lower().replace(" ", "_").replace("-", "_")
     if word not in words:
         mend = did_you_mean(word, words, "use one of: " + ", ".join(words))
-        says = f'there is no {what} called "{name}"'
-        raise BadInput(Problem(column=column, says=says, mend=mend))
+        raise BadInput.of(f'there is no {what} called "{name}"', mend, column=column)
     return word

@@ -10,9 +10,9 @@ from blockwright.engine.case import CoachCase
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.report import Told, block_report
 from blockwright.engine.training import Block
-from blockwright.files.block_json import read_document
 from blockwright.files.case_files import read_case
 from blockwright.files.codec import from_json, plain_document
+from blockwright.files.json_text import load_json
 from blockwright.files.reading import Answer
 from blockwright.files.schemas import problems_against
 
@@ -45,7 +45,7 @@ def _told(files: Sequence[Path], block: Block | None) -> list[Told]:
     documents = []
     problems: list[Problem] = []
     for file in files:
-        document = read_document(file)
+        document = load_json(file)
         found = problems_against("proposals", document, file.name)
         if not found and block is not None and document["lifter"] != block.lifter.name:
             says = f'is for "{document["lifter"]}", the block is of "{block.lifter.name}"'

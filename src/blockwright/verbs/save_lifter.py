@@ -63,12 +63,10 @@ def change_lifter(
             version=version if document == row.document else version + 1,
         )
         if not written:
-            raise ChangedMeanwhile(
-                Problem(
-                    key="version",
-                    says="somebody else changed this lifter file meanwhile; nothing was saved",
-                    mend="look at what differs, then save again",
-                )
+            raise ChangedMeanwhile.of(
+                "somebody else changed this lifter file meanwhile; nothing was saved",
+                "look at what differs, then save again",
+                key="version",
             )
         row.refresh_from_db()
         carry_screening(by, row, before, today)
@@ -86,7 +84,7 @@ def _judged(
         if today is not None and day is not None and day > today:
             says = f"{day} is yet to come"
             mend = "write the day on which a professional cleared the lifter"
-            raise BadInput(Problem(key=key, says=says, mend=mend))
+            raise BadInput.of(says, mend, key=key)
     return dict(plain(lifter_to_table(reading.value))), reading.warnings
 
 

@@ -112,12 +112,10 @@ def begin_rest(
     `other_lifts` may come in."""
     there = block_of(row, start)
     if there is None or there.revision != revision:
-        says = "the block was changed meanwhile"
-        raise BadInput(Problem(says=says, mend="look at it, then solve the rest"))
+        raise BadInput.of("the block was changed meanwhile", "look at it, then solve the rest")
     stored = stored_block(row, there, today)
     if first_open_week(stored.block, stored.closed) is None:
-        mend = "compose the next block"
-        raise BadInput(Problem(says="every build week of this block has begun", mend=mend))
+        raise BadInput.of("every build week of this block has begun", "compose the next block")
     asked = {"revision": revision, "today": today.isoformat(), "other_lifts": other_lifts}
     return _begin(person, row, Composing.REST, start, asked, now)
 
@@ -286,7 +284,7 @@ def _store(search: Composing, block: Block) -> None:
         now = 0 if there is None else there.revision
         if now != search.asked["revision"]:
             says = f"a block of {search.start} was made meanwhile"
-            raise BadInput(Problem(says=says, mend="look at it, then compose again if need be"))
+            raise BadInput.of(says, "look at it, then compose again if need be")
         if not end_search(search.pk, Composing.MADE, {}):
             raise StoppedError
         keep_block(search.lifter, _numbered(block, now), search.by)
@@ -310,8 +308,7 @@ def _numbered(block: Block, revisions: int) -> Block:
 def _rest(search: Composing, tell: Callable[[str], None]) -> dict[str, Any]:
     there = block_of(search.lifter, search.start)
     if there is None or there.revision != search.asked["revision"]:
-        says = "the block was changed meanwhile"
-        raise BadInput(Problem(says=says, mend="look at it, then solve the rest"))
+        raise BadInput.of("the block was changed meanwhile", "look at it, then solve the rest")
     stored = stored_block(search.lifter, there, date.fromisoformat(search.asked["today"]))
     new = rest_of(
         stored, _search_words(), tell=tell, other_lifts=bool(search.asked.get("other_lifts"))

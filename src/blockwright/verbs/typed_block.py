@@ -158,8 +158,7 @@ def solved_rest(person: User, row: Lifter, question: ChangeQuestion, today: date
         after = preview(row, question, today).after
         drafted = replace(stored, block=replace(after, revision=stored.block.revision))
     if not _TURN.acquire(timeout=_PATIENCE_S):
-        says = "another block is being solved"
-        raise BadInput(Problem(says=says, mend="try again in a moment"))
+        raise BadInput.of("another block is being solved", "try again in a moment")
     try:
         made = rest_of(drafted, "quick")
     except Clash as clash:
@@ -183,7 +182,7 @@ def _remembered(person: User, row: Lifter, stored: StoredBlock, made: Block) -> 
             end_search(search.pk, Composing.MADE, {}, block_document(made))
     except IntegrityError as error:
         says = "a search for this lifter is on its way"
-        raise BadInput(Problem(says=says, mend="wait for it, or stop it")) from error
+        raise BadInput.of(says, "wait for it, or stop it") from error
     return int(search.pk)
 
 

@@ -50,7 +50,7 @@ def write_letter(row: Lifter, today: date, through: date | None = None) -> Writt
         last = block_of(row, revision.start)
         if last is None or last.revision != revision.revision:
             says = "the block was changed while the letter was being written"
-            raise BadInput(Problem(says=says, mend="write it once more"))
+            raise BadInput.of(says, "write it once more")
         letter, new = add_letter(row, revision, end, document)
     return Written(letter, new)
 
@@ -83,12 +83,10 @@ def suggested_through(row: Lifter, today: date) -> date | None:
 def _block(row: Lifter, day: date, today: date) -> BlockRevision:
     if day > today:
         says = f"{day} is yet to come"
-        raise BadInput(Problem(column="through", says=says, mend=f"give {today} or a day before"))
+        raise BadInput.of(says, f"give {today} or a day before", column="through")
     revision = block_on(row, day)
     if revision is None:
-        raise BadInput(
-            Problem(says=f"{row.name} has no block to review", mend="compose a block first")
-        )
+        raise BadInput.of(f"{row.name} has no block to review", "compose a block first")
     return revision
 
 
@@ -98,7 +96,7 @@ def _letter(row: Lifter, revision: BlockRevision, through: date) -> dict[str, An
     except BadInput as error:
         says = f"nothing of the block of {revision.start} has begun by {through}"
         mend = "give a day in or after its first week"
-        raise BadInput(Problem(column="through", says=says, mend=mend)) from error
+        raise BadInput.of(says, mend, column="through") from error
     return dict(plain(letter_document(found)))
 
 

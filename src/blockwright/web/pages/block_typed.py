@@ -82,7 +82,7 @@ def _question(request: HttpRequest, start: date) -> ChangeQuestion:
         steps = json.loads(request.POST.get("steps", "[]"))
     except ValueError as error:
         says = "what was typed cannot be read"
-        raise BadInput(Problem(column="steps", says=says, mend="load the page anew")) from error
+        raise BadInput.of(says, "load the page anew", column="steps") from error
     return ChangeQuestion(
         start=start,
         revision=whole(request, "revision"),

@@ -229,9 +229,7 @@ def _change(field: Field | None, typed: Typed) -> str:
 def _revision(form: QueryDict) -> int:
     text = form.get("revision", "")
     if not text.isdecimal() or len(text) > 9:
-        raise StaleLetter(
-            Problem(says="this form is from another page", mend="read the letter, decide again")
-        )
+        raise StaleLetter.of("this form is from another page", "read the letter, decide again")
     return int(text)
 
 
