@@ -117,6 +117,9 @@ async def _chunks(receive: Receive) -> Any:
         yield chunk
 
 
+# --------------------------------------------------------------------------------------- the front
+
+
 THREADS = 4
 """Requests answered at once by each process; SQLite has one writer and Argon2 one turn, so more
 would only queue elsewhere."""

@@ -222,6 +222,9 @@ def _reps_words(row: Mapping[str, Any], unit: Unit) -> str:
     return f"{load} {unit} x {reps['median']:.0f} ({reps['low80']:.0f}-{reps['high80']:.0f})"
 
 
+# ------------------------------------------------------------------------------------ the backtest
+
+
 RULES = {
     "last_session_same_set": "the same set of the last session",
     "mean_of_last_three": "the mean of that set over the last three sessions",

@@ -223,6 +223,9 @@ def _share(person: User, invitation: Invitation) -> None:
     Share.objects.get_or_create(lifter=lifter, person=person, defaults=made)
 
 
+# ---------------------------------------------------------------------------------- who has access
+
+
 CHOICES = dict(Share.SEEN)
 """What a partner may see: word to words."""
 LEAST = Share.SHEETS

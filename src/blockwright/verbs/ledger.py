@@ -262,6 +262,9 @@ def _fates(
     }
 
 
+# --------------------------------------------------------------------------- the margin of a block
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Note:
     """One note: what was changed, the coach's words, and where it belongs."""

@@ -196,6 +196,9 @@ def _short(value: float) -> float:
     return float(f"{value:.9g}")
 
 
+# --------------------------------------------------------------------------------------- stand-ins
+
+
 MOST_SWAPS = 4
 MOST_FOR_PAIN = 2
 """By place: a phone without signal holds them all."""

@@ -186,6 +186,9 @@ def _remembered(person: User, row: Lifter, stored: StoredBlock, made: Block) -> 
     return int(search.pk)
 
 
+# ------------------------------------------------------------------------- lifts by part of a name
+
+
 MOST = 3
 _FELT = 0.25
 """Sets of a muscle in the week from which on a difference is said."""

@@ -121,6 +121,9 @@ def whole(request: HttpRequest, name: str) -> int:
     return int(text) if text.isascii() and text.isdigit() and len(text) < 7 else 0
 
 
+# ---------------------------------------------------------------------------------------- one lift
+
+
 TEMPLATE = "web/block_change.html"
 
 
@@ -213,6 +216,9 @@ def _page(stored: StoredBlock, place: Place) -> dict[str, Any]:
     }
 
 
+# ------------------------------------------------------------------------------------- one session
+
+
 SESSION = "web/block_session.html"
 
 
@@ -278,6 +284,9 @@ def _session_page(stored: StoredBlock, week: int, session: Session) -> dict[str,
         "over": session.day in stored.closed.trained,
         "past": session.day < stored.today,
     }
+
+
+# ---------------------------------------------------------------------------------------- the rest
 
 
 REST = "web/block_rest.html"

@@ -144,6 +144,9 @@ def erase(request: HttpRequest, key: UUID) -> HttpResponse:
     return render(request, "web/erase.html", page, status=422 if wrong else 200)
 
 
+# ----------------------------------------------------------------------------------------- the log
+
+
 @require_http_methods(["GET", "HEAD", "POST"])
 def log(request: HttpRequest, key: UUID) -> HttpResponse:
     frame = lifter_frame(request, key, "export")
@@ -176,6 +179,9 @@ def _said(request: HttpRequest, row: Any) -> str:
         return withdraw(person, row, fact, now)
     typed = {name: request.POST[name] for name in FIELDS if name in request.POST}
     return correct(person, row, fact, typed, now)
+
+
+# ------------------------------------------------------------------------- imports of a lifter
 
 
 ROWS_SHOWN = 200
@@ -255,6 +261,9 @@ def _key(text: str) -> UUID:
         return UUID(text)
     except ValueError:
         return UUID(int=0)
+
+
+# --------------------------------------------------------------------------------- the lifter file
 
 
 Page = dict[str, Any]

@@ -297,6 +297,9 @@ def _line(at: LetterLine, typed: Mapping[str, Typed] | None) -> ShownLine:
     return ShownLine(at, (typed or {}).get(at.line.id, blank))
 
 
+# ------------------------------------------------------------------------------------- the evening
+
+
 @require_http_methods(["GET", "HEAD", "POST"])
 def evening_page(request: HttpRequest) -> HttpResponse:
     """The letters; POST writes all that are due."""
