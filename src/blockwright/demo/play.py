@@ -31,7 +31,7 @@ from blockwright.files.case_files import case_of_block, read_case, read_log, wit
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import read_proposals
-from blockwright.files.reading import Answer
+from blockwright.files.reading import CommandAnswer
 from blockwright.sheets.letter import letter_of
 from blockwright.sheets.letter_text import letter_text
 from blockwright.verbs.compose_block import PlanQuestion, plan_block
@@ -74,7 +74,7 @@ class Played:
     history_sets: int
     last: Block
     weeks: list[WeekPlayed] = field(default_factory=list)
-    report: Answer | None = None
+    report: CommandAnswer | None = None
     following: Block | None = None
 
 

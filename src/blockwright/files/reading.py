@@ -37,7 +37,7 @@ def collection_paused() -> Iterator[None]:
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class CommandAnswer:
     """What a verb of the command line answers: its document, the same as text, and what reading
     the files assumed."""
 

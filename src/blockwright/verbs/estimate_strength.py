@@ -24,7 +24,7 @@ from blockwright.engine.training import Catalogue, Lift, SetDone, effective_load
 from blockwright.engine.units import Unit, in_unit, kg_from, number_text
 from blockwright.files.codec import document, to_json
 from blockwright.files.json_text import plain
-from blockwright.files.reading import Answer
+from blockwright.files.reading import CommandAnswer
 from blockwright.files.strength_documents import (
     LiftEstimate,
     PooledWatch,
@@ -234,7 +234,7 @@ RULES = {
 """The simple rules in words; all of them through Epley's equation."""
 
 
-def backtest_log(cases: Sequence[CoachCase]) -> Answer:
+def backtest_log(cases: Sequence[CoachCase]) -> CommandAnswer:
     """Predicts every set of a log from the sets before it."""
     together(cases, None, foresight=True, roster=True)
     by_lifter = [_rows(case) for case in cases if case.sets]
@@ -242,7 +242,7 @@ def backtest_log(cases: Sequence[CoachCase]) -> Answer:
     in_time = merge(*by_lifter, key=lambda one: _when(one[0]))
     predicted = SetsPredicted(tuple(_row(done, row) for done, row in in_time), score(rows))
     answer = document("backtest", predicted)
-    return Answer(answer, backtest_text(answer))
+    return CommandAnswer(answer, backtest_text(answer))
 
 
 def _rows(case: CoachCase) -> list[tuple[SetDone, BacktestRow]]:

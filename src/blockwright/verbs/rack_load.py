@@ -22,7 +22,7 @@ from blockwright.files.answer_documents import RackLoad, TakingTurns, Turn, Turn
 from blockwright.files.codec import document
 from blockwright.files.near import did_you_mean
 from blockwright.files.policy_files import policy_under
-from blockwright.files.reading import Answer
+from blockwright.files.reading import CommandAnswer
 from blockwright.sheets.rack_words import rack_text
 
 _USES_A_BAR = {"bar", "ez bar", "trap bar", "landmine"}
@@ -41,7 +41,7 @@ class RackQuestion:
     coach: Path | None = None
 
 
-def rack_load(question: RackQuestion) -> Answer:
+def rack_load(question: RackQuestion) -> CommandAnswer:
     """Answers for the gym of the lifter file, or for the usual bar and enough standard plates.
 
     Raises BadInput for a load, a bar, a lift or a file that cannot be used.
@@ -51,7 +51,7 @@ def rack_load(question: RackQuestion) -> Answer:
     if lifter is not None:
         policy = policy.overridden(lifter.policy, "lifter")
     answer = rack_document(question, lifter, policy)
-    return Answer(answer, rack_text(answer), warnings)
+    return CommandAnswer(answer, rack_text(answer), warnings)
 
 
 def rack_document(question: RackQuestion, lifter: Lifter | None, policy: Policy) -> dict[str, Any]:

@@ -13,7 +13,7 @@ from blockwright.engine.training import Block
 from blockwright.files.case_files import read_case
 from blockwright.files.codec import from_json, plain_document
 from blockwright.files.json_text import load_json
-from blockwright.files.reading import Answer
+from blockwright.files.reading import CommandAnswer
 from blockwright.files.schemas import problems_against
 
 
@@ -29,11 +29,13 @@ class ReportQuestion:
     coach: Path | None = None
 
 
-def report_block(question: ReportQuestion) -> Answer:
+def report_block(question: ReportQuestion) -> CommandAnswer:
     """The report as of `through`. Raises BadInput; warnings come beside."""
     read = read_case(question.block, question.facts, question.checkins, question.coach)
     told = _told(question.proposals, read.value.block)
-    return Answer(report_document(read.value, told, question.through), warnings=read.warnings)
+    return CommandAnswer(
+        report_document(read.value, told, question.through), warnings=read.warnings
+    )
 
 
 def report_document(case: CoachCase, told: Sequence[Told], through: date | None) -> dict[str, Any]:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.files.limits import read_limited
-from blockwright.files.reading import Answer
+from blockwright.files.reading import CommandAnswer
 from blockwright.verbs.open_store import open_store
 
 if TYPE_CHECKING:
@@ -30,7 +30,7 @@ class TakeQuestion:
     data: Path | None = None
 
 
-def take_files(question: TakeQuestion) -> Answer:
+def take_files(question: TakeQuestion) -> CommandAnswer:
     """Stores all of the files or none; a lifter the site does not know is added, if their file
     is among them. BadInput with every problem of every file."""
     contents = _read(question.files)
@@ -65,7 +65,7 @@ def take_files(question: TakeQuestion) -> Answer:
         "lifter_changed": taken.lifter_changed,
         **counts,
     }
-    return Answer(document, _text(document), tuple(taken.warnings))
+    return CommandAnswer(document, _text(document), tuple(taken.warnings))
 
 
 def _read(files: Sequence[Path]) -> list[tuple[Path, bytes]]:
