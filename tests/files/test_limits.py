@@ -10,7 +10,7 @@ from blockwright.engine.errors import MOST_TOLD, BadInput, Problem
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.checkins_file import read_checkins
 from blockwright.files.csv_text import read_csv
-from blockwright.files.kinds import load_json
+from blockwright.files.json_text import load_json
 from blockwright.files.limits import MOST_BYTES, MOST_COLUMNS, MOST_ROWS, MOST_TOML_BYTES
 from blockwright.files.sets_file import read_sets
 from blockwright.files.toml_checks import load_toml

@@ -12,7 +12,7 @@ from blockwright.engine.training import CheckIn, Moment, SetDone
 from blockwright.store import convert
 from blockwright.store.facts import NewFact, append, append_all, facts_after, facts_of
 from blockwright.store.models import AppendOnlyError, BlockRevision, Decision, Fact, Proposals
-from blockwright.store.standing import verdicts
+from blockwright.store.standing import in_done_order, verdicts
 
 pytestmark = pytest.mark.django_db
 NOW = datetime(2026, 1, 5, 18, 0, tzinfo=UTC)
@@ -71,6 +71,17 @@ def test_a_set_comes_back_as_it_went_in(world: people.World) -> None:
     for one in (done(), drop):
         stored(world, one)
     assert convert.sets_done(facts_of(world.lifter)) == (done(), drop)
+
+
+def test_a_set_of_an_older_version_has_what_is_usual_where_it_says_nothing(
+    world: people.World,
+) -> None:
+    body = convert.set_body(done(full_range=True, confirmed=False, pain=None))
+    for key in ("full_range", "confirmed", "pain"):
+        del body[key]
+    stored(world, done(), body=body)
+    (read,) = convert.sets_done(facts_of(world.lifter))
+    assert read == done(full_range=True, confirmed=False, pain=None)
 
 
 def test_a_checkin_comes_back_as_it_went_in(world: people.World) -> None:
@@ -184,6 +195,12 @@ def test_two_devices_mix_by_time_and_keep_their_own_order(world: people.World) -
         stored(world, done(set_number=n + 1), at=at, zone="UTC", device=device, n=n)
     sets = convert.sets_done(facts_of(world.lifter))
     assert [one.set_number for one in sets] == list(range(1, 13))
+
+
+def test_a_set_with_its_day_alone_comes_before_the_days_timed_ones(world: people.World) -> None:
+    timed = stored(world, done(row=1))
+    plain = stored(world, done(moment=Moment(day=timed.day), row=2))
+    assert [fact.id for fact in in_done_order([timed, plain])] == [plain.id, timed.id]
 
 
 def test_facts_after_come_in_order_and_say_when_there_are_more(world: people.World) -> None:

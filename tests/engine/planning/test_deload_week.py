@@ -7,7 +7,6 @@ from functools import cache
 from typing import Any
 
 import pytest
-from planned_people import lift_of, planned
 
 from blockwright.engine.planning.deload import deload_reason
 from blockwright.engine.review.derived import deload_after
@@ -19,6 +18,7 @@ from blockwright.files.policy_files import block_policy
 from blockwright.verbs.list_lifts import Narrowing, lifts_document
 from coach_rules import read_plan
 from coach_rules.deload import check_deload
+from planned_people import lift_of, planned
 
 PEOPLE = ("powerlifter", "chest_legs_on_hold", "lats_with_a_log", "full_body_logged",
           "likes_and_skips", "nine_slots")  # fmt: skip

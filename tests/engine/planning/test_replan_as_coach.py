@@ -1,7 +1,6 @@
 """A replanned week, read as a coach: what is carried, what is let go, what never gains."""
 
 import pytest
-from planned_people import lift_of, planned
 
 from blockwright.engine.planning.patterns import ALONG, basic_of
 from blockwright.engine.planning.replan import Trouble, replan
@@ -9,6 +8,7 @@ from blockwright.engine.training import MUSCLES, Block, Catalogue, Entry, Lift, 
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.policy_files import block_policy
 from blockwright.verbs.pain_substitutes import with_stand_ins
+from planned_people import lift_of, planned
 
 PEOPLE = ("full_body_logged", "trained_six_days", "powerlifter", "novice_three_days")
 WEEK = 3

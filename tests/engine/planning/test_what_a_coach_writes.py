@@ -3,9 +3,9 @@
 from itertools import chain
 
 import pytest
-from planned_people import lift_of, planned
 
 from blockwright.engine.training import Block, Entry
+from planned_people import lift_of, planned
 
 
 def last_week(block: Block) -> list[Entry]:

@@ -13,7 +13,6 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from blockwright.accounts.models import User
-from blockwright.verbs.phone_home import today_of
 from blockwright.engine.errors import BadInput, BlockwrightError, Problem
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
@@ -38,6 +37,7 @@ from blockwright.verbs.import_batches import (
 from blockwright.verbs.import_files import import_files, new_lifter
 from blockwright.verbs.invitations import open_invitations
 from blockwright.verbs.lifter_page import lifter_page, screened
+from blockwright.verbs.phone_home import today_of
 from blockwright.verbs.save_lifter import ChangedMeanwhile, Saved, add_lifter, change_lifter
 from blockwright.verbs.stored_values import load_lifter
 from blockwright.web.lifter_form.shown import (

@@ -1,5 +1,5 @@
-"""The phone page's shell, its worker, and how a phone joins; a session's sheet as a page, from the
-same document as paper and phone."""
+"""The phone page's shell, its worker, and how a phone joins; a session's sheet as a page and on
+paper, from the same document as the phone's."""
 
 import hashlib
 import json
