@@ -12,7 +12,7 @@ import { restNow } from "./clock.js";
 import { methodOf, sessionOf } from "./session.js";
 import { saidOf } from "./set_view.js";
 import { readSigns, signLooks } from "./sign_view.js";
-import { findsLoad, inHand, makeReady, sheetView } from "./sheet_view.js";
+import { findsLoad, inHand, sheetView } from "./sheet_view.js";
 import { turnOf } from "./turns_view.js";
 import { barView, phoneView, showRest } from "./unsent_view.js";
 
@@ -108,7 +108,6 @@ function thinkAhead() {
     page.device, page.now(), { entry: line.order, set: row.planned === null ? null : row.number });
   const facts = exchange.factsOf(document.lifter.id, page.entries);
   const then = sessionOf(document, [...facts, { ...event, n: Infinity }]);
-  if (then.next !== null && then.next.key !== line.key) makeReady(page, then.next);
   if (rehearsed) return;
   rehearsed = true;
   // Drawn once where nobody sees it: a browser reads a script's functions when they first run.

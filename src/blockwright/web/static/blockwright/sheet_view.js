@@ -101,20 +101,13 @@ const looksOf = (page, line) => [
   line.rows.map((row) => [row.number, row.done && [row.done.id, ...troubleOf(row.done)]]),
 ];
 
-const nameOf = (page, line) => `${page.tracks[page.turn].key} ${page.session.document.plan.revision} ${line.key}`;
-
-// Makes the form of a lift that will be next, so that the tap that leads to it finds it there.
-export function makeReady(page, line) {
-  if (!findsLoad(page, line)) nextForm(page, line, nameOf(page, line));
-}
-
 // A lift stays one element; of its parts only those that look otherwise are made anew.
 function lineView(page, line, old) {
   const open = page.openKey === line.key;
   const title = `${line.order === null ? "" : `${line.order} `}${capital(line.entry.lift)}`;
   const place = old ?? el("li", { id: `lift-${line.key}` });
   place.className = open ? "lift open" : "lift";
-  const name = nameOf(page, line);
+  const name = `${page.tracks[page.turn].key} ${page.session.document.plan.revision} ${line.key}`;
   redraw(place,
     same(`head ${name}`, [title, open], () => el("h2", {}, button(title, () => page.act.open(line.key), {
       class: "name", "aria-expanded": String(open), "data-key": `lift-${line.key}`,
