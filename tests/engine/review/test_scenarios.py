@@ -474,6 +474,21 @@ def test_a_missed_session_does_not_change_its_lifts() -> None:
     assert [one.id for one in found.settle] == [f"missed-{wednesday}"]
 
 
+def test_a_lift_that_a_deload_leaves_out_was_not_missed() -> None:
+    """What the weeks before said of it stands, and its load rises as it would have."""
+    block = small_block()
+    third = block.weeks[2]
+    sessions = tuple(
+        replace(one, entries=tuple(e for e in one.entries if e.lift != "squat"))
+        for one in third.sessions
+    )
+    eased = replace(third, kind="deload", sessions=sessions)
+    block = replace(block, weeks=(*block.weeks[:2], eased, *block.weeks[3:]))
+    found = seen(Truth(level=grows(3)), 3, block=block)
+    assert not why(found, "squat") & {"not_done_this_week", "back_after_a_gap"}
+    assert "raise_load" in kinds(found, "squat")
+
+
 def test_coming_back_after_weeks_away_lowers_or_repeats() -> None:
     away = Truth(does=lambda day, lift: day < monday(2))
     found = seen(away, 6, through=sunday(5))

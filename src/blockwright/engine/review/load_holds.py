@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.evidence import LiftEvidence, MuscleEvidence
+from blockwright.engine.review.exposures import planned_entries
 from blockwright.engine.review.safety_proposals import pain_facts
 from blockwright.engine.review.sets import muscle_facts
 from blockwright.engine.training import Lift
@@ -74,9 +75,13 @@ def waiting_reasons(case: WeekCase, lift: Lift) -> tuple[Reason, ...]:
         return ()
     if found.done:
         return on_bad_days(case, found)
-    days = 0 if found.latest is None else (case.window.end - found.latest.day).days
+    week = case.window.week
+    # a deload leaves lifts out: what the weeks before it said of them stands
+    left_out = week.kind == "deload" and lift.name not in planned_entries(week, case.catalogue)
+    end = case.window.start if left_out else case.window.end
+    days = 0 if found.latest is None else (end - found.latest.day).days
     if days <= case.policy.number("review.gap_days"):
-        return (Reason(code="not_done_this_week", facts={"lift": lift.name}),)
+        return () if left_out else (Reason(code="not_done_this_week", facts={"lift": lift.name}),)
     facts: dict[str, FactValue] = {"lift": found.lift, "days": days}
     return (Reason(code="back_after_a_gap", facts=facts, policy=("review.gap_days",)),)
 
