@@ -34,11 +34,13 @@ WORLD_NAMES = ("own law", "restless strength", "foreign in everything")
 BINS = (0.0, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0)
 LOADS = ("raise_load", "lower_load")
 SETS = ("add_set", "trim_sets")
+WEEKS = ("light_week", "deload_now")
 GROUPS: Mapping[str, tuple[str, ...]] = {
     "a raised load fits": ("raise_load",),
     "a lowered load fits": ("lower_load",),
     "the muscle recovers from one set more": ("add_set",),
     "the muscle recovers from fewer sets": ("trim_sets",),
+    "a weak week: performance really is down": ("light_week",),
     "deload now: performance really is down": ("deload_now",),
     "one more week: all lead and normal muscles recover": ("extend_block",),
 }
@@ -95,10 +97,9 @@ def played(world: World, life: HardLife, *, lifters: int, weeks: int, seed: int)
 def _settled_at_once(person: Person, review: Review) -> Iterator[Claim]:
     """The claim about what is already so: performance as a whole is lower than it was."""
     for proposal in review.proposals:
-        if proposal.kind == "deload_now" and len(person.levels) > 1:
-            before = float(np.mean(person.levels[:-1]))
-            down = person.levels[-1] < before
-            yield Claim(kind="deload_now", confidence=proposal.confidence, true=down)
+        if proposal.kind in WEEKS and len(person.levels) > 1:
+            down = person.levels[-1] < float(np.mean(person.levels[:-1]))
+            yield Claim(kind=proposal.kind, confidence=proposal.confidence, true=down)
 
 
 def _settled(

@@ -80,6 +80,12 @@ def test_what_hurts_is_referred_once_and_never_said_to_stay_as_well() -> None:
     assert stays.lower().count("dumbbell shoulder press") <= 1
 
 
+def test_the_lifter_is_told_what_stays_down_while_it_hurts() -> None:
+    said = letter_of_story("shoulder pain")["message"]
+    assert "Nothing goes up on dumbbell shoulder press until the pain is 2 of 10 or less." in said
+    assert said.endswith("stop whatever hurts and tell me.")
+
+
 def test_two_lifts_that_hurt_are_one_shoulder() -> None:
     (refer,) = [p for p in told("shoulder pain").proposals if p.kind == "refer"]
     assert refer.says.facts["about"] == "shoulder"

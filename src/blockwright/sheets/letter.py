@@ -140,7 +140,10 @@ def letter_of(document: Document) -> Letter:
         message=document.get("message", ""),
         happened=tuple(note["says"] for note in document["notes"]),
         cautions=_said(document["cautions"], sources),
-        all_stays=tuple(_sentence(f"{_name(stay)}: {stay['why']}") for stay in document["stays"]),
+        all_stays=tuple(
+            _sentence(f"{_name(stay)}: {str(stay['why']).removeprefix(f'{_name(stay)} ')}")
+            for stay in document["stays"]
+        ),
         sources=sources,
     )  # fmt: skip
 

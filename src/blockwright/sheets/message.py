@@ -7,6 +7,7 @@ warning sign leaves no room for anything else.
 from collections.abc import Sequence
 
 from blockwright.engine.reasons import and_listed
+from blockwright.engine.signs import WHOLE_BODY_SIGNS
 from blockwright.sheets.letter import FIRST_LOAD, Document, Letter, Line
 
 _NAMED = 3
@@ -21,7 +22,7 @@ _STOPS = ("warning_sign", "warning_sign_in_doubt", "screening_not_cleared")
 def message_to_lifter(letter: Letter, document: Document) -> str:
     """The message of a `blockwright/proposals/1` document; "" when no week is left."""
     lifter = document["lifter"]
-    stops = [caution["says"] for caution in document["cautions"] if caution["code"] in _STOPS]
+    stops = [caution["says"] for caution in document["cautions"] if _stops(caution)]
     if stops:
         said = f"{_first(lifter)}, before anything else: {_lower(stops[0])}."
         return f"{said} Nothing on your sheet goes up before that. Tell me how it went."
@@ -30,15 +31,25 @@ def message_to_lifter(letter: Letter, document: Document) -> str:
     kinds: dict[str, list[Line]] = {}
     for line in letter.lines:
         kinds.setdefault(line.kind, []).append(line)
-    sentences = [_opening(lifter, letter), *_safety(kinds), *_week(kinds), *_moves(kinds)]
+    held = _held(document, letter)
+    safety = [*_safety(kinds), *held]
+    sentences = [_opening(lifter, letter), *safety, *_week(kinds), *_moves(kinds)]
     if len(sentences) == 1:
         sentences.append("Next week runs as it is on your sheet.")
     close = "The rest stays as printed."
     if kinds.keys() & {"light_week", "deload_now"}:
         close = "Your sheets show it."
-    if kinds.keys() & {"refer", "stop_lift", "swap_lift"}:
+    if safety:
         close = f"{close.removesuffix('.')}; stop whatever hurts and tell me."
     return " ".join([*sentences[:4], close])
+
+
+def _stops(caution: Document) -> bool:
+    """Whether nothing is trained before it; a doubt about one lift stops that lift only."""
+    in_doubt = caution["code"] == "warning_sign_in_doubt"
+    return caution["code"] in _STOPS and not (
+        in_doubt and caution["facts"].get("sign") not in WHOLE_BODY_SIGNS
+    )
 
 
 def _opening(lifter: str, letter: Letter) -> str:
@@ -63,6 +74,19 @@ def _safety(kinds: dict[str, list[Line]]) -> list[str]:
         said = "; ".join(parts)
         found.append(f"Until it is quiet, {said} ({(out or swaps)[0].why}).")
     return found
+
+
+def _held(document: Document, letter: Letter) -> list[str]:
+    """Lifts that hurt, or load what hurts, and stay on the sheet."""
+    out = {line.about for line in letter.lines if line.kind in ("stop_lift", "swap_lift")}
+    lifts = [
+        str(c["facts"]["lift"]) for c in document["cautions"] if c["code"] == "pain_no_progress"
+    ]
+    kept = [lift for lift in dict.fromkeys(lifts) if lift not in out]
+    if not kept:
+        return []
+    named = and_listed(kept[:_NAMED]) if len(kept) <= _NAMED else f"{len(kept)} lifts"
+    return [f"Nothing goes up on {named} until the pain is 2 of 10 or less."]
 
 
 def _week(kinds: dict[str, list[Line]]) -> list[str]:

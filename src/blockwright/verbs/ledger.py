@@ -9,7 +9,7 @@ from typing import Any
 from django.utils.timezone import localtime
 
 from blockwright.engine.editing import margin_reason
-from blockwright.engine.report.claims import claims_came_true
+from blockwright.engine.report.fates import claims_came_true
 from blockwright.engine.review.exposures import exposures_of
 from blockwright.engine.training import Block, BlockDecision
 from blockwright.engine.units import Unit, load_text

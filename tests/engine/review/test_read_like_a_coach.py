@@ -4,10 +4,12 @@ from collections.abc import Collection
 from dataclasses import replace
 from datetime import date, timedelta
 
+import pytest
 from small_block import (
     CATALOGUE,
     Truth,
     checkin,
+    falls,
     grows,
     log_of,
     monday,
@@ -117,6 +119,19 @@ def test_an_answer_to_a_weak_week_shows_what_was_short() -> None:
     said = reason_short(answer.reasons[0])
     assert "before)" in said
     assert any(lift in said for lift in ("bench press", "row", "squat", "leg press"))
+
+
+def test_a_bad_week_is_said_to_be_down_more_surely_than_it_is_said_to_be_bad() -> None:
+    """What was no bad week may be down all the same (docs/validation.md)."""
+    tired = [checkin(monday(3) + timedelta(days=n), "fatigue", 6) for n in (0, 2, 4)]
+    usual = [
+        checkin(monday(w) + timedelta(days=n), "fatigue", 2) for w in (1, 2) for n in (0, 2, 4)
+    ]
+    found = read(played(Truth(level=falls(0.06, monday(3)))), [*usual, *tired])
+    (answer,) = [p for p in found.proposals if p.kind == "light_week"]
+    state = found.case.state
+    assert state is not None
+    assert answer.confidence == pytest.approx((1 + state.bad_week) / 2, abs=0.01)
 
 
 # ------------------------------------------------------------------------------ what to settle

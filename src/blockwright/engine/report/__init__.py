@@ -6,13 +6,11 @@ but codes.
 """
 
 from blockwright.engine.report.block_report import BlockReport, block_report
-from blockwright.engine.report.claims import ClaimsKept
 from blockwright.engine.report.done import LiftDone, WeekDone
-from blockwright.engine.report.fates import Fate, Told
+from blockwright.engine.report.fates import ClaimsKept, Fate, PredictionScore, Told
 from blockwright.engine.report.findings import muscle_finding, strength_finding
 from blockwright.engine.report.lifts import Heading, LiftStrength, heading_of
 from blockwright.engine.report.muscles import MuscleDone, muscles_done, muscles_seen
-from blockwright.engine.report.predictions import PredictionScore
 from blockwright.engine.report.weight import (
     GIRTH_DAYS,
     Trend,

@@ -8,12 +8,19 @@ from blockwright.engine.case import CoachCase
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.reasons import Caution, Reason
 from blockwright.engine.report import findings
-from blockwright.engine.report.claims import ClaimsKept, claims_came_true, claims_kept
 from blockwright.engine.report.done import LiftDone, WeekDone, lifts_done, weeks_done
-from blockwright.engine.report.fates import Fate, Told, fates_of
+from blockwright.engine.report.fates import (
+    ClaimsKept,
+    Fate,
+    PredictionScore,
+    Told,
+    claims_came_true,
+    claims_kept,
+    fates_of,
+    prediction_score,
+)
 from blockwright.engine.report.lifts import LiftStrength, lifts_strength, pooled_gain, shown_since
 from blockwright.engine.report.muscles import MuscleDone, muscles_done
-from blockwright.engine.report.predictions import PredictionScore, prediction_score
 from blockwright.engine.review import NextBlock, next_block, week_case
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import exposures_in, week_start

@@ -1,10 +1,20 @@
-"""What was proposed, and what the coach made of it."""
+"""What became of what was said: proposals, claims that came true, sets foreseen.
 
+The claim of a load is that the first set at it reaches the bottom of the range with the week's
+repetitions in reserve. It is judged as the log says it: repetitions, plus what was in reserve
+beyond (or short of) the plan. A set at another load, or none, judges nothing. Each set is scored
+against what was expected of it before it was seen.
+"""
+
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import Literal
 
-from blockwright.engine.training import BlockDecision
+from blockwright.engine.review.exposures import Exposure, week_start
+from blockwright.engine.strength import Beliefs, backtest_rows, score
+from blockwright.engine.training import Block, BlockDecision
 
 Verdict = Literal["accepted", "changed", "declined", "open"]
 
@@ -74,3 +84,96 @@ def fates_of(
 def _week(decision: BlockDecision | None) -> int | None:
     week = decision.change.get("week") if decision is not None else None
     return None if week is None else round(float(week))
+
+
+LOAD_KINDS = ("raise_load", "lower_load")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClaimsKept:
+    """How often claims came true, beside how often we said they would."""
+
+    judged: int
+    kept: int
+    expected: float
+    """The sum of the confidences."""
+    expected_sd: float
+    """Of the number kept, were every confidence right and every claim on its own."""
+
+
+def claims_came_true(
+    block: Block, told: Sequence[Told], exposures: Sequence[Exposure]
+) -> dict[str, bool]:
+    """By proposal id, for the load proposals whose set was done at the proposed load."""
+    found = {}
+    for one in told:
+        if one.kind not in LOAD_KINDS or one.week is None or one.to_load_kg is None:
+            continue
+        exposure = _exposure(block, one, exposures)
+        if exposure is not None and exposure.target is not None:
+            first, target = exposure.sets[0], exposure.target
+            spare = 0.0 if first.rir is None else first.rir - target.rir
+            found[one.id] = first.first_reps + spare >= target.reps_low
+    return found
+
+
+def _exposure(block: Block, told: Told, exposures: Sequence[Exposure]) -> Exposure | None:
+    week = told.week or 0
+    start, end = week_start(block, week), week_start(block, week + 1)
+    for exposure in exposures:
+        if exposure.lift == told.lift and start <= exposure.day < end:
+            same = exposure.session == told.session
+            at = told.to_load_kg or 0.0
+            if same and math.isclose(exposure.sets[0].load_kg, at, rel_tol=1e-4, abs_tol=1e-6):
+                return exposure
+    return None
+
+
+def claims_kept(told: Sequence[Told], came_true: Mapping[str, bool]) -> ClaimsKept | None:
+    """The count of kept claims beside the stated confidence; None when none can be judged."""
+    judged = [one for one in told if one.id in came_true]
+    if not judged:
+        return None
+    return ClaimsKept(
+        judged=len(judged),
+        kept=sum(came_true[one.id] for one in judged),
+        expected=sum(one.confidence for one in judged),
+        expected_sd=math.sqrt(sum(one.confidence * (1 - one.confidence) for one in judged)),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PredictionScore:
+    """The block's sets against what was expected of each from the sets before it."""
+
+    sets: int
+    inside: int
+    """Sets within their 80 % interval."""
+    rmse_reps: float
+    rule: str
+    """The best of the simple rules scored on the same sets."""
+    rule_rmse_reps: float
+    flagged: int
+    """Sets out of line and not confirmed; in both all the same."""
+
+
+def prediction_score(beliefs: Beliefs, start: date, end: date) -> PredictionScore | None:
+    """Scores the sets from `start` to before `end` (the build weeks: what a deload leaves in
+    reserve is a guess); None without any. Needs kept predictions."""
+    rows = [
+        row
+        for row in backtest_rows(beliefs.replayed)
+        if beliefs.sets[row.source].is_logged and start <= beliefs.sets[row.source].moment.day < end
+    ]
+    found = score(rows)
+    if not found.n or found.coverage80 is None or found.rmse_reps is None or not found.baselines:
+        return None
+    rule = min(found.baselines, key=lambda name: found.baselines[name])
+    return PredictionScore(
+        sets=found.n,
+        inside=round(found.coverage80 * found.n),
+        rmse_reps=found.rmse_reps,
+        rule=rule,
+        rule_rmse_reps=found.baselines[rule],
+        flagged=found.n_flagged,
+    )

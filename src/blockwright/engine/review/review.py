@@ -32,9 +32,8 @@ from blockwright.engine.review.set_proposals import sets_read
 from blockwright.engine.review.settle import Question, questions_of
 from blockwright.engine.review.training_facts import with_training_facts
 from blockwright.engine.review.verdict import EVEN, verdict_of
-from blockwright.engine.review.week_answer import answer_to
+from blockwright.engine.review.week_answer import answer_to, extension_proposal
 from blockwright.engine.review.week_facts import weeks_of
-from blockwright.engine.review.week_proposals import extension_proposal
 from blockwright.engine.review.week_state import WeekState, read_weeks
 from blockwright.engine.screening import as_on
 from blockwright.engine.training import Block

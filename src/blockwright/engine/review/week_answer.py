@@ -1,5 +1,6 @@
-"""A weak week's answer: muscles cut, the week again, a lighter one, a deload and on; each priced.
+"""A weak week's answer, each step priced; and one week more where everything recovers at the end.
 
+The steps: muscles cut, the week again, a lighter one, a deload and on.
 No session alone leads here: a bad day is a state of its own and asks for nothing. The steps go up
 one at a time; what a week was made easier for already is not offered again. The price of a step is
 the expected stimulus it gives up over the build weeks left, beside the print done unrecovered.
@@ -7,6 +8,8 @@ the expected stimulus it gives up over the build weeks left, beside the print do
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from datetime import timedelta
+from math import prod
 from typing import Literal
 
 from blockwright.engine.reasons import FactValue, Reason
@@ -14,8 +17,18 @@ from blockwright.engine.review.block_weeks import BlockWeeks
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.decisions import Offered, Verdict
 from blockwright.engine.review.ease_week import ease_week
-from blockwright.engine.review.proposals import Kind, Proposal, RunnerUp, To, proposal_id, sure
+from blockwright.engine.review.evidence import MuscleEvidence
+from blockwright.engine.review.proposals import (
+    Kind,
+    Proposal,
+    RunnerUp,
+    To,
+    percent,
+    proposal_id,
+    sure,
+)
 from blockwright.engine.review.training_facts import shortfalls
+from blockwright.engine.review.verdict import EVEN
 from blockwright.engine.review.week_state import WeekState
 from blockwright.engine.training import Week
 from blockwright.engine.volume import benefit
@@ -102,7 +115,11 @@ def _weak(case: WeekCase, states: Sequence[WeekState]) -> Answer | None:
     eased = _eased_lately(case)
     if eased is not None:
         step = STEPS[min(max(STEPS.index(step), STEPS.index(eased) + 1), STEPS.index("deload"))]
-    p = max(state.everything, state.bad_week, 0.5)
+    p = max(state.everything, state.bad_week, EVEN)
+    if bad and not twice:
+        p += (1 - p) * EVEN  # what was no bad week may be down all the same
+    elif falls and not (many or twice) and eased is None:
+        p = n("review.confidence.watch_down")
     return Answer(step=step, reasons=reasons, probability=p)
 
 
@@ -255,3 +272,75 @@ def _worth(case: WeekCase, weeks: Sequence[Week], p_down: float, step: Step | No
 def _weight(case: WeekCase, muscle: str) -> str:
     emphasis = case.lifter.emphasis_of(muscle)
     return "hold" if emphasis == "skip" else emphasis
+
+
+def extension_proposal(case: WeekCase) -> Proposal | None:
+    """One more build week before the deload, or None."""
+    upcoming, week = case.window.next_week, case.window.week
+    at_the_end = upcoming is not None and upcoming is case.block.weeks[-1] and week.kind == "build"
+    if not at_the_end or case.awaits_clearance is not None or case.pain:
+        return None
+    known = _recovered(case)
+    made = None if known is None else _extension(case, known)
+    enough = case.policy.number("review.extend.all_from")
+    return None if made is None or made.confidence < enough else made
+
+
+def _extension(case: WeekCase, known: Sequence[MuscleEvidence]) -> Proposal:
+    lowest = min(known, key=lambda f: f.p_recovered or 0.0)
+    weeks = sum(week.kind == "build" for week in case.block.weeks)
+    facts: dict[str, FactValue] = {
+        "weeks_before": weeks,
+        "weeks_after": weeks + 1,
+        "deload_date": (case.window.next_start + timedelta(days=7)).isoformat(),
+    }
+    return Proposal(
+        id=proposal_id(case.next_number, "extend_block"),
+        kind="extend_block",
+        week=case.next_number,
+        before=To("weeks", weeks),
+        after=To("weeks", weeks + 1),
+        says=Reason(code="propose_extend_block", facts=facts),
+        claim=Reason(code="claim_recovers_longer", facts=facts),
+        reasons=(
+            Reason(
+                code="recovery_holds",
+                facts={
+                    "muscles": len(known),
+                    "lowest": lowest.muscle.replace("_", " "),
+                    "lowest_said": percent(lowest.p_recovered or 0.0),
+                },
+                policy=("review.extend.recovered_from", "review.extend.ceiling_share"),
+            ),
+        ),
+        confidence=sure(
+            prod(  # all of them, not the least sure alone
+                case.ceilings[f.muscle].p_recovered(f.sets_done, case.policy)
+                for f in known
+                if f.sets_done > 0
+            )
+        ),
+    )
+
+
+def _recovered(case: WeekCase) -> list[MuscleEvidence] | None:
+    """The lead and normal muscles, where each has recovered; None where one has not, is near its
+    ceiling or is unknown, where a session was missed, or where the block is long enough."""
+    policy, evidence = case.policy, case.evidence
+    builds = sum(week.kind == "build" for week in case.block.weeks)
+    if builds >= policy.whole("review.extend.most_weeks") or evidence.missed:
+        return None
+    wanted = policy.number("review.extend.recovered_from")
+    known = [
+        found
+        for muscle, found in evidence.muscles.items()
+        if case.lifter.emphasis_of(muscle) in ("lead", "normal") and found.sets_planned > 0
+    ]
+    if not known or any(f.p_recovered is None or f.p_recovered < wanted for f in known):
+        return None
+    share = policy.number("review.extend.ceiling_share")
+    for found in known:
+        lead = case.lifter.emphasis_of(found.muscle) == "lead"
+        if lead and found.sets_done > share * case.ceilings[found.muscle].median:
+            return None
+    return known
