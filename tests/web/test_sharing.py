@@ -13,9 +13,11 @@ from django.utils import timezone
 import people
 from blockwright.accounts.models import Invitation
 from blockwright.engine.errors import BadInput
-from blockwright.store.access import rights_for
+from blockwright.store.access import lifter_for, rights_for
 from blockwright.store.models import Share
 from blockwright.verbs.invitations import NewAccount, accept, invite, join_with
+from blockwright.verbs.stored_case import stored_case
+from blockwright.verbs.strength_page import estimate_lifter
 
 pytestmark = pytest.mark.django_db
 
@@ -80,6 +82,27 @@ def test_history_gives_neither_export_nor_check_ins(world: people.World) -> None
         content_type="application/json",
     ).json()
     assert answer["facts"][str(world.lifter.key)]["facts"] == []
+
+
+def test_nothing_is_reckoned_for_a_partner_from_a_bodyweight(world: people.World) -> None:
+    """Whoever looked first: what is remembered for the coach is not given to a partner."""
+    Share.objects.filter(person=world.pim).update(sees=Share.HISTORY)
+    weighed = people.checkin_event(
+        world.lifter, 1, measure="bodyweight", about="", value="70", unit="kg"
+    )
+    hung = people.set_event(world.lifter, 2, lift="pull-up", load="10", reps="5")
+    people.client_of(world.cato).post(
+        "/api/sync", people.message(weighed, hung), content_type="application/json"
+    )
+    whole, cut = (
+        lifter_for(person, world.lifter.key, "read") for person in (world.cato, world.pim)
+    )
+    assert [one.value for one in stored_case(whole).checkins] == [70.0]
+    assert stored_case(cut).checkins == ()
+    known, unknown = (estimate_lifter(row).document["lifts"][0] for row in (whole, cut))
+    assert known["lift"] == unknown["lift"] == "pull-up"
+    assert known["one_rm_kg"] is not None
+    assert unknown["one_rm_kg"] is None
 
 
 def test_the_archive_says_what_each_sees(world: people.World) -> None:
