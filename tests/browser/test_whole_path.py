@@ -221,7 +221,7 @@ def the_next_sheet_has_it(page: Page) -> None:
     page.go_back()
     press(page, ".lifter_nav a:text-is('Sheets')")
     later = TODAY + timedelta(days=7)
-    press(page, f"a[aria-label='Paper sheet of {later:%A} {later.day} {later:%B}']")
+    press(page, f"a[aria-label='Read the sheet of {later:%A} {later.day} {later:%B}']")
     page.wait_for_url("**/sheet/**")
     sheet = page.locator("main").inner_text()
     for load in loads:
