@@ -2,6 +2,7 @@
 share no code with it."""
 
 import json
+import math
 import statistics
 import tempfile
 import time
@@ -27,7 +28,7 @@ from coach_rules import Check, checks_of, read_plan
 from plan_checker import findings_of
 from studies.continuity_study import train
 from studies.made_up_lifters import made_up_lifter
-from studies.simulate_block import HardLife, person_of
+from studies.simulate_block import HardLife, Person, capacity, person_of
 from studies.worlds import CLEAN
 
 CHECKED_LIFTERS = 60
@@ -178,8 +179,19 @@ def _log_before(lifter: Lifter) -> list[SetDone]:
     builds = tuple(week for week in block.weeks if week.kind == "build")
     started = replace(block, weeks=builds)
     person = person_of(0, started, CLEAN, HardLife(), np.random.default_rng(0))
+    _halve_what_one_hand_lifts(person)
     train(person)
     return [done for done in person.sets if done.first_reps > 0]
+
+
+def _halve_what_one_hand_lifts(person: Person) -> None:
+    """The worlds draw a lift's strength as a bar's; a hand holds half of it."""
+    catalogue = catalogue_for(person.block.lifter)
+    names = {e.lift for w in person.block.weeks for s in w.sessions for e in s.entries}
+    for lift in map(catalogue.lifts.__getitem__, sorted(names)):
+        capacity(person, lift)  # draws it
+        if lift.load_kind == "per_hand":
+            person.strength[lift.name] -= math.log(2)
 
 
 def _log_row(done: SetDone) -> str:

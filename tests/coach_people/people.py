@@ -92,6 +92,22 @@ fri: barbell hip thrust 4x12@95, bulgarian split squat 3x10@14, lying leg curl 3
 sat: machine lateral raise 4x15@20, machine shoulder press 3x12@25, lat pulldown 3x12@40, dumbbell lateral raise 3x15@6
 """  # noqa: E501
 
+_SEVEN_LIFTS = """
+mon: barbell back squat 3x8@70, bench press 3x8@50, barbell row 3x8@50
+thu: deadlift 3x5@95, overhead press 3x8@32.5, lat pulldown 3x10@50, leg press 2x12@110
+"""
+_HEAVY_FRIDAY = """
+mon: barbell back squat 5x4@170, bench press 4x6@115, barbell row 4x8@90
+wed: bench press 5x4@125, pull-up 4x6@15, close-grip bench press 3x8@95
+fri: deadlift 4x4@210, front squat 3x6@115, dumbbell row 3x10@44
+sat: overhead press 4x6@65, bench press 3x8@105, dip 3x8@20, ez bar curl 3x10@40
+"""
+_HOTEL = """
+mon: goblet squat 4x15@24, dumbbell bench press 4x14@24, dumbbell row 4x14@24
+wed: dumbbell romanian deadlift 4x14@24, dumbbell shoulder press 3x10@18, lat pulldown 3x10@50
+fri: bulgarian split squat 3x10@18, dumbbell bench press 3x14@24, dumbbell row 4x14@24, dumbbell curl 3x12@12
+"""  # noqa: E501
+
 PEOPLE = (
     Person("novice_two_days", "tue 18:00 60, fri 18:00 60", "small", experience="novice",
            bodyweight=64, born=2001),
@@ -164,5 +180,12 @@ PEOPLE = (
     Person("two_hotel_mornings", "tue 06:30 45, thu 06:30 45", "hotel", bodyweight=78),
     Person("six_days_of_raises", _SIX.format(70), "full", "side_delts lead, glutes lead",
            experience="advanced", bodyweight=61, log=_RAISES, log_weeks=8),
+    Person("seven_logged_lifts", "mon 18:00 75, thu 18:00 75, sat 10:00 60", "usual",
+           log=_SEVEN_LIFTS),
+    Person("heavy_friday", "mon 18:00 90, wed 18:00 90, fri 18:00 90, sat 18:00 90", "barbell",
+           "chest lead", experience="advanced", bodyweight=98, log=_HEAVY_FRIDAY, log_weeks=10),
+    Person("dumbbells_end", _THREE.format(60), "hotel", bodyweight=76, log=_HOTEL),
+    Person("sore_shoulder_logged", _THREE.format(70), "usual", log=_FULL_BODY,
+           checkins="2026-12-29,pain,left shoulder,4,\n2027-01-02,pain,left shoulder,3,"),
     Person("four_visits_of_six", _SIX.format(60), "full", "lats lead", "visits = 4"),
 )  # fmt: skip

@@ -43,7 +43,7 @@ def composed(
     question: BlockQuestion, *, budget: "Budget | None" = None, tell: "Tell | None" = None
 ) -> Block:
     """The block, revision 1. Raises BadInput and Clash. The same question gives the same bytes."""
-    from blockwright.engine.planning import USUAL, compose, what_hurts
+    from blockwright.engine.planning import USUAL, Carried, compose, what_hurts
     from blockwright.engine.review import next_block, seeded
 
     lifter, previous = question.lifter, question.previous
@@ -60,6 +60,7 @@ def composed(
         checkins=tuple(question.checkins),
     )
     seeds = next_block(case, lifter) if previous is not None and case.sets else None
+    kept = () if previous is None else lifts_of(previous) if seeds is None else seeds.kept
     block = compose(
         lifter,
         catalogue,
@@ -67,10 +68,12 @@ def composed(
         beliefs=case.beliefs() if case.taught else None,
         ceilings=None if seeds is None else seeds.ceilings,
         facts=case.sets,
-        kept=() if previous is None else lifts_of(previous) if seeds is None else seeds.kept,
         frame=question.frame or _frame_before(question, catalogue),
-        spared=what_hurts(lifter, case.sets, case.checkins, catalogue, policy),
-        left_out=() if seeds is None else (*seeds.left_out, *seeds.twins),
+        carried=Carried(
+            kept=frozenset(kept),
+            left_out=frozenset(() if seeds is None else (*seeds.left_out, *seeds.twins)),
+            spared=what_hurts(lifter, case.sets, case.checkins, catalogue, policy),
+        ),
         budget=budget or USUAL,
         tell=tell,
     )

@@ -9,8 +9,8 @@ from small_gym import lifter
 
 from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.planning.log_facts import LogFacts, log_facts
-from blockwright.engine.training import Block, Moment, SetDone
-from blockwright.files.catalogue import builtin_catalogue
+from blockwright.engine.training import Block, Entry, Lift, Moment, SetDone
+from blockwright.files.catalogue import builtin_catalogue, catalogue_for
 from blockwright.files.policy_files import default_policy
 from blockwright.verbs.compose_block import PlanQuestion, plan_block
 from coach_people import write_people
@@ -86,6 +86,63 @@ def test_small_muscles_do_not_choose_the_main_lifts() -> None:
     lifts = {entry.lift for s in planned("sixty_two_days").weeks[0].sessions for entry in s.entries}
     assert "leg press" in lifts
     assert not lifts & {"dumbbell squat", "cable pull-through"}
+
+
+def entries(key: str, week: int = -2) -> list[tuple[Lift, Entry]]:
+    block = planned(key)
+    known = catalogue_for(block.lifter).lifts
+    return [(known[e.lift], e) for s in block.weeks[week].sessions for e in s.entries]
+
+
+def test_a_log_of_few_lifts_stays_whole_and_its_holes_are_filled() -> None:
+    lifts = {lift.name: lift for lift, _ in entries("seven_logged_lifts")}
+    assert {"barbell back squat", "bench press", "barbell row", "deadlift", "overhead press",
+            "lat pulldown", "leg press"} <= set(lifts)  # fmt: skip
+    small = {muscle for lift in lifts.values() if not lift.compound for muscle in lift.direct}
+    assert {"biceps", "triceps", "side_delts", "calves", "abs"} <= small
+
+
+def test_a_heavy_squat_beside_a_heavy_deadlift_stays_as_it_is_logged() -> None:
+    """The front squat keeps its Friday, so that the back squat keeps its Monday; the row that the
+    kit no longer serves leaves a row to another lift."""
+    block = planned("heavy_friday")
+    monday, _, friday, _ = block.weeks[-2].sessions
+    assert "barbell back squat" in {e.lift for e in monday.entries}
+    assert {"deadlift", "front squat"} <= {e.lift for e in friday.entries if e.zone == "low"}
+    assert "row" in {catalogue_for(block.lifter).lifts[e.lift].pattern for e in friday.entries}
+
+
+def test_where_the_kit_ends_its_heaviest_load_gets_longer_sets() -> None:
+    """Fourteen with the heaviest dumbbells: no five to eight with them, and no twin instead."""
+    found = entries("dumbbells_end", 0)
+    assert {"dumbbell row", "dumbbell bench press"} <= {lift.name for lift, _ in found}
+    for lift, entry in found:
+        if entry.sets[0].load_kg == 24 and lift.compound:
+            assert entry.sets[0].reps_high >= 12, lift.name
+
+
+def test_a_default_stack_holds_no_logged_load_down() -> None:
+    """Twelve at 220 kg on the leg press; the gym's file lists no stack."""
+    loads = [e.sets[0].load_kg for lift, e in entries("quads_with_a_long_log")
+             if lift.name == "leg press"]  # fmt: skip
+    assert loads
+    assert all(load is not None and load >= 220 for load in loads)
+
+
+def test_what_loads_a_sore_place_is_neither_heavy_nor_climbs_far() -> None:
+    first = {(e.lift, e.sets[0].reps_low): len(e.sets)
+             for _, e in entries("sore_shoulder_logged", 0)}  # fmt: skip
+    loading = [(lift, e) for lift, e in entries("sore_shoulder_logged")
+               if lift.regions.get("shoulder", 0) >= 2]  # fmt: skip
+    assert loading
+    for lift, entry in loading:
+        assert entry.zone != "low", lift.name
+        assert len(entry.sets) <= first[entry.lift, entry.sets[0].reps_low] + 1
+
+
+def test_older_and_without_a_log_begins_without_heavy_sets() -> None:
+    assert all(entry.zone != "low" for _, entry in entries("age_48_no_log"))
+    assert "no_low_novice" in {reason.code for reason in planned("age_48_no_log").reasons}
 
 
 def test_a_pattern_that_pain_and_limits_leave_nothing_of_is_said() -> None:

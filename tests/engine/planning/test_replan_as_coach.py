@@ -127,7 +127,7 @@ def test_a_machine_that_is_taken_has_its_like_today() -> None:
     [
         ("full_body_logged", 1, "bench press", "shoulder", "chest"),
         ("full_body_logged", 1, "barbell back squat", "lower_back", "quads"),
-        ("lead_glutes", 1, "barbell row", "lower_back", "lats"),
+        ("heavy_friday", 1, "barbell row", "lower_back", "upper_back"),
     ],
 )
 def test_where_it_hurts_is_known_something_spares_it_and_keeps_the_muscle(
@@ -166,10 +166,10 @@ def test_what_a_muscle_loses_is_said(block: Block) -> None:
 
 
 def test_small_lifts_leave_a_short_day_before_main_lifts_do() -> None:
-    """44 minutes of five lifts in 30: the squat that opens stays whole, the leg curl and the raise
+    """53 minutes of six lifts in 37: the squat that opens stays whole, leg curl, raise and abs
     go to another day."""
     block = planned("full_body_logged")
-    replanned = after(block, 1, minutes=30)
+    replanned = after(block, 1, minutes=37)
     was, now = (each.weeks[WEEK - 1].sessions[0].entries for each in (block, replanned))
     mains = [e.lift for e in was if lift_of(block, e.lift).compound]
     assert [e.lift for e in now] == mains

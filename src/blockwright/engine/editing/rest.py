@@ -18,7 +18,7 @@ from blockwright.engine.editing.places import (
     without_entry,
 )
 from blockwright.engine.errors import BadInput, Clash, Problem
-from blockwright.engine.planning import USUAL, Budget, Tell, compose, frame_of
+from blockwright.engine.planning import USUAL, Budget, Carried, Tell, compose, frame_of
 from blockwright.engine.review.block_weeks import BlockWeeks, with_entry, with_sets
 from blockwright.engine.review.derived import counted, deload_after, session_minutes, timed
 from blockwright.engine.strength import Beliefs
@@ -93,22 +93,8 @@ def rest_solved(
             beliefs=known.beliefs,
             ceilings=known.ceilings,
             facts=known.facts,
-            kept=sorted({e.lift for s in builds[-1].sessions for e in s.entries}),
-            left_out=left_out,
             frame=frame_of(block, setting.catalogue),
-            held={
-                muscle: round(sets.direct)
-                for muscle, sets in builds[0].muscle_sets.items()
-                if block.lifter.emphasis_of(muscle) == "hold"
-            },
-            stood={
-                (at, entry.lift)
-                for at, slot in enumerate(asked.slots)
-                for session in builds[-1].sessions
-                if (slot.day_index, slot.start_time) == (session.day.weekday(), session.start_time)
-                for entry in session.entries
-                if entry.lift not in left_out
-            },
+            carried=_carried(block, asked, frozenset(left_out)),
             budget=budget,
             tell=tell,
         )
@@ -124,6 +110,24 @@ def rest_solved(
     stay = tuple(r for r in block.reasons if r.code.startswith(_KEPT_REASONS))
     fresh = replace(block, reasons=(*composed.reasons, *stay), solver=composed.solver)
     return revision_after(fresh, weeks, decision, setting)
+
+
+def _carried(block: Block, asked: Lifter, left_out: frozenset[str]) -> Carried:
+    """What a block that has begun has: lifts where they stand, and muscles on hold as they are."""
+    builds = [week for week in block.weeks if week.kind == "build"]
+    direct = {muscle: round(sets.direct) for muscle, sets in builds[0].muscle_sets.items()}
+    at = {(slot.day_index, slot.start_time): i for i, slot in enumerate(asked.slots)}
+    stood = {
+        (at.get((session.day.weekday(), session.start_time), -1), entry.lift)
+        for session in builds[-1].sessions
+        for entry in session.entries
+    }
+    return Carried(
+        kept=frozenset(lift for _, lift in stood),
+        left_out=left_out,
+        held={m: sets for m, sets in direct.items() if block.lifter.emphasis_of(m) == "hold"},
+        stood=frozenset((slot, lift) for slot, lift in stood if slot >= 0 and lift not in left_out),
+    )
 
 
 def edited_places(block: Block, first: int) -> tuple[tuple[str, str], ...]:

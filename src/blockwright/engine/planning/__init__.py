@@ -11,7 +11,7 @@ Reading order: `problem` (the inputs), `frame` (patterns by visit), `constraints
 from blockwright.engine.planning.block import compose, is_gentle
 from blockwright.engine.planning.fill import LONG, QUICK, USUAL, Budget, Tell
 from blockwright.engine.planning.frame import GivenFrame, frame_of
-from blockwright.engine.planning.spared import what_hurts
+from blockwright.engine.planning.spared import Carried, what_hurts
 from blockwright.engine.planning.weeks import muscle_sets
 
 __all__ = [
@@ -19,6 +19,7 @@ __all__ = [
     "QUICK",
     "USUAL",
     "Budget",
+    "Carried",
     "GivenFrame",
     "Tell",
     "compose",

@@ -1,4 +1,5 @@
-"""What a week should be, in tiers: a coach's musts, basics and climb, leads, continuity, the rest.
+"""What a week should be, in tiers: a coach's musts, basics and climb, the log's own week, leads,
+continuity, the rest.
 
 Prices are points for a unit outside a rule's bounds. The tiers lie so far apart that no lower one
 buys anything of a higher one; within a tier the prices are judgement and belong to the search,
@@ -6,12 +7,18 @@ not to a coach's policy, which holds the bounds.
 """
 
 from collections import defaultdict
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from itertools import combinations
 
-from blockwright.engine.planning.constraints import HARD, Helper, WeekVariables, whole_share
-from blockwright.engine.planning.frame import Frame
-from blockwright.engine.planning.hard_rules import quarters, week_seconds
+from blockwright.engine.planning.constraints import (
+    HARD,
+    TIERS,
+    Helper,
+    WeekVariables,
+    whole_share,
+)
+from blockwright.engine.planning.frame import TWICE_MINUTES, Frame
+from blockwright.engine.planning.hard_rules import MANY_VISITS, quarters, week_seconds
 from blockwright.engine.planning.order import opening_rank
 from blockwright.engine.planning.patterns import (
     ALONG,
@@ -20,11 +27,12 @@ from blockwright.engine.planning.patterns import (
     OWN_LIFT,
     PULL,
     PUSH,
+    SECOND_HIP,
 )
-from blockwright.engine.planning.problem import WeekPlan
+from blockwright.engine.planning.problem import Option, WeekPlan
 from blockwright.engine.training import MUSCLES
 
-MUST, BASIC, LEAD, KEEP, REST = 2, 3, 4, 5, 6
+MUST, BASIC, LOGGED, LEAD, KEEP, REST = TIERS
 _SHORT_SHARE = 0.75
 """Under so much of what it reaches for, a deficit counts twice."""
 _MAIN_BASICS = ("knee", "hip", "press", "row", "pull")
@@ -169,7 +177,7 @@ def _both(one: int, other: int) -> Helper:
 
 def _held(week: WeekVariables) -> None:
     """A muscle on hold keeps the direct sets it has in a block that has begun."""
-    for muscle, sets in (week.problem.held or {}).items():
+    for muscle, sets in (week.problem.carried.held or {}).items():
         terms = [(week.last[i], 1) for i in week.where(lambda o: muscle in o.direct)]  # noqa: B023
         week.add("held", terms, low=sets, high=sets, tier=MUST, price=900_000, muscle=muscle)
 
@@ -182,8 +190,8 @@ def _own_lifts(week: WeekVariables, muscles: Collection[str] = OWN_LIFT) -> None
             continue
         places = week.where(lambda o: muscle in o.direct)  # noqa: B023
         tier, price = MUST, 120_000 if muscle in problem.holds else 350_000
-        if problem.log and problem.aims[muscle].logged < problem.limits.floor_q:
-            tier, price = KEEP, 5_000  # the log does without: its main lifts come first
+        if muscle in problem.holes:
+            tier, price = LEAD, 12_000  # the log does without: its main lifts come first
         used = [(week.used[i], 1) for i in places]
         if used:
             week.add("own_lift", used, low=1, tier=tier, price=price, muscle=muscle)
@@ -195,7 +203,7 @@ def _long_sets(week: WeekVariables) -> None:
     if problem.lifter.allow.high_reps and len(problem.slots) >= 3:
         places = week.where(lambda o: o.reps.high >= 15 and o.zone == "high")
         week.add("some_long", [(week.used[i], 1) for i in places], low=1, tier=MUST, price=200_000)
-    mains = week.where(lambda o: o.is_main and o.reps.low >= 12)
+    mains = week.where(lambda o: o.is_main and o.reps.low >= 12 and not o.at_the_end)
     week.add("long_mains", [(week.used[i], 1) for i in mains], high=limits.count("long_mains_most"),
              tier=BASIC, price=20_000)  # fmt: skip
     share = whole_share(limits.long_share_most)
@@ -231,13 +239,17 @@ def _enough_of_the_basics(week: WeekVariables) -> None:
         terms = [(week.last[i], 1) for i in curls]
         week.add("curl_sets", terms, low=limits.count("curl_sets"), tier=BASIC, price=9_000)
     for side in (PUSH, PULL):
-        days = [
-            week.any_of(("side", side, slot), week.where(lambda o: o.basic in side, [slot]))  # noqa: B023
-            for slot in week.slots
-        ]
-        least = min(2, len(days))
-        week.add("two_days", [(day, 1) for day in days], low=least, tier=BASIC, price=60_000,
-                 side=side[0])  # fmt: skip
+        _on_two_days(week, side[0], lambda o: o.basic in side)  # noqa: B023
+    long = sum(slot.minutes for slot in problem.slots) >= TWICE_MINUTES
+    grows = _asked(week, "hamstrings") or _asked(week, "glutes")
+    if long and len(week.slots) >= MANY_VISITS and grows:
+        _on_two_days(week, "hip", lambda o: o.basic == "hip" or o.lift.pattern in SECOND_HIP)
+
+
+def _on_two_days(week: WeekVariables, side: str, test: Callable[[Option], bool]) -> None:
+    days = [week.any_of(("side", side, slot), week.where(test, [slot])) for slot in week.slots]
+    week.add("two_days", [(day, 1) for day in days], low=min(2, len(days)), tier=BASIC,
+             price=60_000, side=side)  # fmt: skip
 
 
 def _balance(week: WeekVariables) -> None:

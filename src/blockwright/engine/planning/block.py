@@ -1,6 +1,6 @@
 """`compose`: from a lifter to a whole block."""
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -16,12 +16,12 @@ from blockwright.engine.planning.explain import block_reasons
 from blockwright.engine.planning.fill import USUAL, Budget, Filled, Tell, fill
 from blockwright.engine.planning.frame import GivenFrame, make_frame
 from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
-from blockwright.engine.planning.loads import LoadPaths, Step
+from blockwright.engine.planning.loads import LoadPaths, Step, with_loads_only
 from blockwright.engine.planning.log_facts import LogFacts, log_facts
 from blockwright.engine.planning.make_problem import make_problem
 from blockwright.engine.planning.methods import with_methods
-from blockwright.engine.planning.problem import Option, Problem
-from blockwright.engine.planning.spared import Spared
+from blockwright.engine.planning.problem import Option
+from blockwright.engine.planning.spared import NOTHING_CARRIED, Carried
 from blockwright.engine.planning.time_model import minutes_of
 from blockwright.engine.planning.visits import choose_visits
 from blockwright.engine.planning.weeks import effort_path, muscle_sets, weeks_between
@@ -61,23 +61,17 @@ def compose(
     beliefs: Beliefs | None = None,
     ceilings: Mapping[str, CeilingBelief] | None = None,
     facts: Sequence[SetDone] = (),
-    kept: Collection[str] = (),
     frame: GivenFrame | None = None,
-    spared: Spared | None = None,
-    left_out: Collection[str] = (),
-    held: Mapping[str, int] | None = None,
-    stood: Collection[tuple[int, str]] = (),
+    carried: Carried = NOTHING_CARRIED,
     budget: Budget = USUAL,
     tell: Tell | None = None,
 ) -> Block:
     """A block for `lifter`, revision 1.
 
     `beliefs` and `facts` are the lifter's own log (loads, and what is trained now); `ceilings`
-    what was learnt of muscles; `kept` lifts of the block before; `frame` patterns by day that
-    are given; `spared` what hurts; `left_out` lifts that stay out this once; `held` direct sets
-    of muscles on hold in a block that has begun, `stood` its lifts by slot. `tell` hears of
-    progress. Raises Clash when no week can be made, BadInput when the lifter lacks a start or a
-    slot. The same arguments give the same block, to the byte.
+    what was learnt of muscles; `frame` patterns by day that are given. `tell` hears of progress.
+    Raises Clash when no week can be made, BadInput when the lifter lacks a start or a slot. The
+    same arguments give the same block, to the byte.
     """
     if lifter.start is None or not lifter.slots:
         raise BadInput(
@@ -104,32 +98,14 @@ def compose(
         log=log,
         ceilings=ceilings,
         gentle=gentle,
-        kept=kept,
         known=known_lifts(lifter.start, facts, policy),
-        spared=spared,
-        left_out=left_out,
-        held=held,
-        stood=stood,
+        carried=carried,
     )
     problem = with_loads_only(problem, paths, lifter.start, policy.number("ramp.first_rir"))
     filled = fill(problem, make_frame(problem, choose_visits(problem, frame), frame), budget, tell)
     if filled is None or not filled.sets:
         raise find_clash(asked)
     return _block(_Work(lifter, catalogue, policy, filled, gentle, log), ceilings, paths, tell)
-
-
-def with_loads_only(problem: Problem, paths: LoadPaths, on: date, rir: float) -> Problem:
-    """Without the ranges a logged lift has no light enough load for (ten pull-ups of someone who
-    does six); the coach's pins stay."""
-    return replace(
-        problem,
-        options=tuple(
-            option
-            for option in problem.options
-            if option.lift.name in problem.pinned
-            or paths.can_start(option.lift, option.reps, option.time.rest_s, rir, on)
-        ),
-    )
 
 
 def known_lifts(start: date, facts: Sequence[SetDone], policy: Policy) -> frozenset[str]:

@@ -18,7 +18,14 @@ from blockwright.engine.planning.patterns import (
     main_muscle,
 )
 from blockwright.engine.screening import is_new
-from blockwright.engine.training import MUSCLES, Catalogue, Lift, Lifter, RepRange
+from blockwright.engine.training import (
+    MUSCLES,
+    Catalogue,
+    Lift,
+    Lifter,
+    RepRange,
+    Zone,
+)
 
 _MAINS_A_BASIC = 3
 _SMALL_A_MUSCLE = {"lead": 3, "normal": 2, "hold": 1, "skip": 0}
@@ -63,6 +70,15 @@ def canonical(name: str, catalogue: Catalogue) -> str:
     return lift.name if lift is not None else name
 
 
+def is_careful(lifter: Lifter, log: LogFacts, limits: PlanningLimits) -> bool:
+    """Whether easier lifts come first: a novice, or older and without a log."""
+    if is_new(lifter):
+        return True
+    if log or lifter.born is None or lifter.start is None:
+        return False
+    return lifter.start.year - lifter.born >= limits.count("older_years")
+
+
 class Candidates:
     """The short lists of one lifter."""
 
@@ -84,7 +100,7 @@ class Candidates:
         self.wanted = frozenset(wanted)
         """Liked, pinned, kept, logged or known: always offered, whatever the filter says."""
         self.known, self.sore = frozenset(known), frozenset(sore)
-        self.careful = self._is_careful()
+        self.careful = is_careful(lifter, log, limits)
         self.by_basic: dict[str, list[Lift]] = {}
         self.by_muscle: dict[str, list[Lift]] = {}
         self.others: list[Lift] = []
@@ -92,15 +108,6 @@ class Candidates:
             self._sort_in(lift)
         self.by_basic = {basic: self._fitting(found) for basic, found in self.by_basic.items()}
         self.by_muscle = {muscle: self._fitting(found) for muscle, found in self.by_muscle.items()}
-
-    def _is_careful(self) -> bool:
-        """Whether easier lifts come first: a novice, or older and without a log."""
-        lifter = self.lifter
-        if is_new(lifter):
-            return True
-        if self.log or lifter.born is None or lifter.start is None:
-            return False
-        return lifter.start.year - lifter.born >= self.limits.count("older_years")
 
     def _sort_in(self, lift: Lift) -> None:
         basic = basic_of(lift)
@@ -218,50 +225,52 @@ def ranges_of(
     lift: Lift, lifter: Lifter, log: LogFacts, limits: PlanningLimits, *, high_reps: bool
 ) -> list[RepRange]:
     """Ranges the lift is offered at, the likeliest first: liked, logged, preferred."""
-    preferred = [r for r in lift.prefers if _may(r, lift, lifter, limits, high_reps)]
-    if not preferred:
-        zones = ("low", "mid") if lift.compound else ("mid", "high")
-        found = (limits.working_range(lift, zone) for zone in (*zones, "high"))  # type: ignore[arg-type]
-        preferred = [r for r in found if r and _may(r, lift, lifter, limits, high_reps)]
-    most = 3 if lift.compound else 2
-    ranges = preferred[:most]
-    logged = log.lifts.get(lift.name)
-    if logged is not None:
-        for reps in dict.fromkeys(logged.days.values()):
-            near = [r for r in preferred if r.low <= reps <= r.high]
-            ranges += near[:1] or _around(reps, lift, lifter, limits, high_reps)
     liked = lifter.habits.range_for(lift)
     if liked is not None:
-        ranges = [liked]
+        return [liked]
+    novice = is_new(lifter)
+    low_reps = limits.novice_low if novice else not is_careful(lifter, log, limits)
+    allowed: dict[Zone, bool] = {"low": low_reps, "mid": True, "high": high_reps}
+    zones = [zone for zone, may in allowed.items() if may]
+    preferred = [r for r in lift.prefers if _may(r, lift, limits, zones)]
+    if not preferred:
+        usual: tuple[Zone, ...] = ("low", "mid", "high") if lift.compound else ("mid", "high")
+        found = (limits.working_range(lift, zone) for zone in usual)
+        preferred = [r for r in found if r and _may(r, lift, limits, zones)]
+    ranges = preferred[: 3 if lift.compound else 2]
+    logged = log.lifts.get(lift.name)
+    for reps in dict.fromkeys(logged.days.values()) if logged is not None else ():
+        near = [r for r in preferred if r.low <= reps <= r.high]
+        ranges += near[:1] or [
+            r for r in _around(reps, lift, limits) if _may(r, lift, limits, zones)
+        ]
     return list(dict.fromkeys(ranges))
 
 
-def _may(
-    reps: RepRange, lift: Lift, lifter: Lifter, limits: PlanningLimits, high_reps: bool
-) -> bool:
+def _may(reps: RepRange, lift: Lift, limits: PlanningLimits, zones: Collection[Zone]) -> bool:
     zone = limits.zone_of(reps)
-    if zone == "low" and is_new(lifter) and not limits.novice_low:
-        return False
     if zone == "low" and is_unloadable(lift) and set(lift.reps) != {"low"}:
         return False  # nothing to load it with: the lifter, not the sheet, sets the number
     if zone == "high" and lift.compound and lift.axial >= 2:
         return False  # long sets with a heavily loaded spine are no one's friend
-    return high_reps or zone != "high"
+    return zone in zones
 
 
-def _around(
-    reps: int, lift: Lift, lifter: Lifter, limits: PlanningLimits, high_reps: bool
-) -> list[RepRange]:
+_LONG_MAIN = RepRange(low=12, high=15)
+
+
+def _around(reps: int, lift: Lift, limits: PlanningLimits) -> list[RepRange]:
     """The working range that holds what is usually done, where the lift suits it."""
-    for zone in ("low", "mid", "high"):
-        found = limits.working_range(lift, zone)
-        if (
-            found
-            and found.low <= reps <= found.high
-            and (_may(found, lift, lifter, limits, high_reps))
-        ):
-            return [found]
-    low = max(min(r.low for r in lift.reps.values()), reps - 1)
-    high = min(max(r.high for r in lift.reps.values()), low + max(2, low // 2))
-    found = RepRange(low=low, high=high)
-    return [found] if low < high and _may(found, lift, lifter, limits, high_reps) else []
+    zones: tuple[Zone, ...] = ("low", "mid", "high")
+    found = [limits.working_range(lift, zone) for zone in zones]
+    if lift.compound:
+        found.insert(2, _LONG_MAIN)
+    least = min(r.low for r in lift.reps.values())
+    most = max(r.high for r in lift.reps.values())
+    reps = min(max(reps, least), most)
+    low = max(least, reps - 1)
+    found.append(RepRange(low=low, high=max(low, min(most, low + max(2, low // 3)))))
+    return [
+        r for r in found
+        if r is not None and r.low <= reps <= r.high and least <= r.low < r.high <= most
+    ][:1]  # fmt: skip

@@ -94,7 +94,7 @@ def _telling_places(problem: Problem, leads: Sequence[str]) -> list[Place]:
 
 def find_clash(asked: Asked) -> Clash:
     """The clash of a problem that has no week. Raises nothing; the caller raises it."""
-    rules = lifter_rules(asked.lifter, asked.catalogue)
+    rules = lifter_rules(asked.lifter)
     core = _core(asked, [rule for rule, _, _ in rules])
     words = {rule: ClashingRule(rule=rule, says=says) for rule, says, _ in rules}
     ways = {rule: ClashingRule(rule=rule, says=mend) for rule, _, mend in rules}
@@ -143,52 +143,45 @@ def _cost(rule: str) -> int:
     return next(cost for start, cost in _COSTS if rule.startswith(start))
 
 
-def lifter_rules(lifter: Lifter, catalogue: Catalogue) -> list[tuple[str, str, str]]:
+def lifter_rules(lifter: Lifter) -> list[tuple[str, str, str]]:
     """(rule, the rule in the lifter's words, how to give it up), the most telling last.
 
     The deletion filter drops early ones first, so what stays is what a person would name.
     """
-    del catalogue
+    limits, most = lifter.limits, lifter.limits.max_lifts_per_session
+    named = {
+        word: [m for m, e in lifter.emphasis.items() if e == word] for word in ("skip", "lead")
+    }
+    kit = ", ".join(sorted(lifter.gym.kit)) or "nothing"
+    avoided = [("pattern", name) for name in limits.avoid_patterns]
+    avoided += [("lift", name) for name in limits.avoid_lifts]
     rules: list[tuple[str, str, str]] = []
     if not lifter.allow.high_reps:
-        rules.append(
+        rules += [
             ("high repetitions", "high repetitions are not allowed", "allow high repetitions")
-        )
-    for muscle, emphasis in lifter.emphasis.items():
-        if emphasis == "skip":
-            rules.append((f"skip:{muscle}", f"{muscle} is skipped", f"do not skip {muscle}"))
+        ]
+    rules += [(f"skip:{m}", f"{m} is skipped", f"do not skip {m}") for m in named["skip"]]
     if lifter.bodyweight_kg is None:
-        rules.append(
-            ("bodyweight", "no bodyweight is given", "give a bodyweight, so that such lifts count")
-        )
-    kit = ", ".join(sorted(lifter.gym.kit)) or "nothing"
-    rules.append(("kit", f"the gym has {kit}", "add the kit the lift needs"))
-    for name in lifter.limits.avoid_patterns:
-        rules.append((f"avoid pattern:{name}", f'"{name}" is avoided', f'allow "{name}" again'))
-    for name in lifter.limits.avoid_lifts:
-        rules.append((f"avoid lift:{name}", f'"{name}" is avoided', f'allow "{name}" again'))
-    if lifter.limits.max_lifts_per_session is not None:
-        most = lifter.limits.max_lifts_per_session
-        rules.append(
-            ("lifts a session", f"at most {most} lifts a session", "allow more lifts a session")
-        )
+        mend = "give a bodyweight, so that such lifts count"
+        rules += [("bodyweight", "no bodyweight is given", mend)]
+    rules += [("kit", f"the gym has {kit}", "add the kit the lift needs")]
+    rules += [
+        (f"avoid {kind}:{name}", f'"{name}" is avoided', f'allow "{name}" again')
+        for kind, name in avoided
+    ]
+    if most is not None:
+        words = f"at most {most} lifts a session"
+        rules += [("lifts a session", words, "allow more lifts a session")]
     for index, slot in enumerate(lifter.slots):
-        rules.append(
-            (
-                f"slot:{index}",
-                f"{slot.day} {slot.start_time} has {slot.minutes} minutes",
-                f"give {slot.day} {slot.start_time} more minutes",
-            )
-        )
-    for muscle, emphasis in lifter.emphasis.items():
-        if emphasis == "lead":
-            rules.append((f"lead:{muscle}", f"{muscle} is lead", f"make {muscle} normal"))
+        when = f"{slot.day} {slot.start_time}"
+        words = f"{when} has {slot.minutes} minutes"
+        rules += [(f"slot:{index}", words, f"give {when} more minutes")]
+    rules += [(f"lead:{m}", f"{m} is lead", f"make {m} normal") for m in named["lead"]]
     for index, pin in enumerate(lifter.pins):
         words = _pin_words(pin)
-        days = {slot.day for slot in lifter.slots}
-        lost = [day for day in pin.days if day not in days]
+        lost = [day for day in pin.days if day not in {slot.day for slot in lifter.slots}]
         nowhere = f", and no slot is on {' or '.join(lost)}" if lost else ""
-        rules.append((f"pin:{index}", f"{words} is pinned{nowhere}", f"do not pin {words}"))
+        rules += [(f"pin:{index}", f"{words} is pinned{nowhere}", f"do not pin {words}")]
     return rules
 
 

@@ -14,11 +14,13 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from blockwright.engine.planning.problem import Option, Problem
+from blockwright.engine.planning.time_model import PairTime
 from blockwright.engine.reasons import FactValue
 
 HARD = 0
-TIERS = (2, 3, 4, 5, 6)
-"""2 a coach's musts, 3 basics and climb, 4 leads, 5 continuity, 6 everything else."""
+TIERS = (2, 3, 4, 5, 6, 7)
+"""2 a coach's musts, 3 basics and climb, 4 the log's own week, 5 leads, 6 continuity, 7 everything
+else."""
 
 Terms = Sequence[tuple[int, int]]
 """(variable, coefficient)."""
@@ -30,6 +32,16 @@ class Place:
 
     slot: int
     option: int
+
+
+@dataclass(frozen=True, slots=True)
+class PlacePair:
+    """Two places of one slot done in turn."""
+
+    slot: int
+    first: int
+    second: int
+    time: PairTime
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,9 +81,15 @@ class WeekVariables:
     """The variables of a problem's places, and the constraints over them."""
 
     def __init__(
-        self, problem: Problem, places: Sequence[Place], *, one_week: bool = False
+        self,
+        problem: Problem,
+        places: Sequence[Place],
+        pairs: Sequence[PlacePair] = (),
+        *,
+        one_week: bool = False,
     ) -> None:
         self.problem, self.places, self.one_week = problem, tuple(places), one_week
+        self.pairs = tuple(pairs)
         count = len(self.places)
         self.used = range(count)
         self.last = range(count, 2 * count)

@@ -4,10 +4,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from blockwright.engine.planning.constraints import PlacePair
 from blockwright.engine.planning.fill import Filled
 from blockwright.engine.planning.order import ordered
 from blockwright.engine.planning.problem import Option
-from blockwright.engine.planning.supersets import PlacePair
 from blockwright.engine.planning.time_model import LiftTime, PairTime
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Lifter, Method

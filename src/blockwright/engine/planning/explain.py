@@ -1,13 +1,13 @@
 """Why the block is as it is: three lines for the coach, then a reason behind each of them."""
 
-from blockwright.engine.planning.candidates import rules_against
+from blockwright.engine.planning.candidates import is_careful, rules_against
 from blockwright.engine.planning.composed import Composed, said
 from blockwright.engine.planning.deload import deload_reason
 from blockwright.engine.planning.explain_changes import change_reasons
 from blockwright.engine.planning.explain_lines import missing_aims, missing_reasons, three_lines
 from blockwright.engine.planning.hard_rules import logged_axial
 from blockwright.engine.reasons import FactValue, Reason, and_listed
-from blockwright.engine.screening import begins_gently, has_pressure, inactive_reason, is_new
+from blockwright.engine.screening import begins_gently, has_pressure, inactive_reason
 from blockwright.engine.sources import COMMON_PRACTICE, JUDGEMENT
 from blockwright.engine.training import MUSCLES
 
@@ -161,7 +161,7 @@ def _slot_reasons(made: Composed) -> list[Reason]:
 def _heavy_reasons(made: Composed) -> list[Reason]:
     if any(option.heavy for _, option in made.placed()):
         return []
-    novice = is_new(made.lifter)
+    novice = is_careful(made.lifter, made.log, made.limits)
     kit = "no_low_time" if any(o.heavy for o in made.problem.options) else "no_low_kit"
     return [
         Reason(

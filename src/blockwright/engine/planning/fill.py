@@ -7,14 +7,19 @@ the minutes that pairs of lifts give back, where minutes bind.
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from blockwright.engine.planning.aims import BASIC, LEAD, MUST, state_aims
-from blockwright.engine.planning.constraints import Constraint, Place, WeekVariables
+from blockwright.engine.planning.aims import BASIC, LEAD, LOGGED, MUST, state_aims
+from blockwright.engine.planning.constraints import (
+    Constraint,
+    Place,
+    PlacePair,
+    WeekVariables,
+)
 from blockwright.engine.planning.frame import Frame
 from blockwright.engine.planning.hard_rules import MANY_VISITS, state_climb, state_hard_rules
 from blockwright.engine.planning.patterns import LEAD_BASIC
 from blockwright.engine.planning.problem import Option, Problem
 from blockwright.engine.planning.solver import CompiledWeek, Solution, sets_of
-from blockwright.engine.planning.supersets import PlacePair, new_pairs, with_equal_sets
+from blockwright.engine.planning.supersets import new_pairs, with_equal_sets
 from blockwright.engine.planning.wishes import state_wishes
 from blockwright.engine.screening import is_new
 
@@ -29,17 +34,18 @@ class Budget:
     start_s: float
     """For the whole model, all upper tiers met."""
     tier_s: float
-    """For the musts alone, and again for all upper tiers, where they cannot all be met."""
+    """Where not all upper tiers can be met: with the basics met, else for the musts alone and
+    again for all upper tiers."""
     part_s: float
     """For each neighbourhood."""
     rounds: int
     """Times through all neighbourhoods."""
 
 
-QUICK = Budget(start_s=0.1, tier_s=0.1, part_s=0.0, rounds=0)
+QUICK = Budget(start_s=0.2, tier_s=0.1, part_s=0.0, rounds=0)
 USUAL = Budget(start_s=0.9, tier_s=0.4, part_s=0.03, rounds=1)
 LONG = Budget(start_s=4.0, tier_s=2.0, part_s=0.3, rounds=4)
-_UPPER = (MUST, BASIC, LEAD)
+_UPPER = (MUST, BASIC, LOGGED, LEAD)
 _FIRST_S = 4.0
 """For any week at all."""
 
@@ -134,30 +140,41 @@ def _with_pairs(
 def _settled(week: WeekVariables, budget: Budget) -> tuple[CompiledWeek, Solution | None]:
     """A week that meets the upper tiers as well as can be, and the model of the lower ones.
 
-    Mostly all of the upper tiers can be met, or all but what leads reach for; where not, the
-    musts are settled first, then all three together, their prices keeping them apart, and what
-    they cannot meet is let go.
+    Mostly all of the upper tiers can be met, or all but the log's own week and what leads reach
+    for; where not, the musts are settled first, then all of them together, their prices keeping
+    them apart, and what they cannot meet is let go.
     """
-    by_tier = {
-        tier: [i for i, rule in enumerate(week.constraints) if rule.tier == tier] for tier in _UPPER
-    }
-    met = dict.fromkeys((*by_tier[MUST], *by_tier[BASIC]), 0)
-    model, hint = CompiledWeek(week, caps=met | dict.fromkeys(by_tier[LEAD], 0)), _logged_week(week)
+
+    def those(*tiers: int) -> list[int]:
+        return [i for i, rule in enumerate(week.constraints) if rule.tier in tiers]
+
+    basics = dict.fromkeys(those(MUST, BASIC), 0)
+    hint = _logged_week(week)
+    model = CompiledWeek(week, caps=basics | dict.fromkeys(those(LOGGED, LEAD), 0))
     solution = model.solve(limit_s=budget.start_s, hint=hint)
     if solution is not None:
         return model, solution
-    part = CompiledWeek(week, caps=met, priced=(LEAD,))
-    known = part.solve(limit_s=budget.tier_s, hint=hint)
-    for priced in ((MUST,), _UPPER) if known is None else ():
-        met, part = {}, CompiledWeek(week, priced=priced)
-        hint = known.values if known is not None else hint
-        known = part.solve(limit_s=budget.tier_s, hint=hint) or known
-        known = known or part.solve(limit_s=_FIRST_S, first=True)
+
+    def missed(found: Solution, *tiers: int) -> dict[int, int]:
+        return {i: week.constraints[i].outside(found.values) for i in those(*tiers)}
+
+    logged = dict.fromkeys(those(LOGGED), 0)
+    ways: list[tuple[dict[int, int], tuple[int, ...]]] = [(basics | logged, (LEAD,))]
+    ways += [(basics, (LOGGED, LEAD))] if logged else []
+    for caps, priced in (*ways, ({}, (MUST,))):
+        model = CompiledWeek(week, caps=caps, priced=priced)
+        known = model.solve(limit_s=budget.tier_s, hint=hint)
+        if known is not None:
+            break
+    known = known or model.solve(limit_s=_FIRST_S, first=True)
     if known is None:
-        return part, None
-    # a lead keeps what it got; the rest may be traded for its like
-    leads = {i: week.constraints[i].outside(known.values) for i in by_tier[LEAD]}
-    model = CompiledWeek(week, caps=met | leads)
+        return model, None
+    if MUST in model.priced:
+        model = CompiledWeek(week, caps=missed(known, MUST), priced=_UPPER)
+        known = model.solve(limit_s=budget.tier_s, hint=known.values) or known
+    # what is met stays met, and a lead keeps what it got; the rest may be traded for its like
+    met = {i: 0 for i, units in missed(known, MUST, BASIC).items() if not units}
+    model = CompiledWeek(week, caps=met | missed(known, LEAD))
     last = model.solve(limit_s=budget.start_s * 2 / 3, hint=known.values)
     if last is None:
         last = replace(known, cost=week.cost(known.values, model.priced), bound=0, proven=False)
@@ -207,9 +224,9 @@ def week_variables(
     eased: bool = False,
 ) -> WeekVariables:
     """The week with all its rules."""
-    week = WeekVariables(problem, places_of(problem, frame, budget_s))
+    week = WeekVariables(problem, places_of(problem, frame, budget_s), pairs)
     lifts = problem.limits.lifts_week(len(problem.slots))
-    state_hard_rules(week, budget_s, lifts_week=lifts, pairs=pairs)
+    state_hard_rules(week, budget_s, lifts_week=lifts)
     state_climb(week, problem.lifter.weeks)
     _roles_most(week, frame)
     state_aims(week, frame, budget_s, eased=eased)

@@ -11,9 +11,18 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from itertools import combinations
 
+from blockwright.engine.planning.hard_rules import MANY_VISITS
 from blockwright.engine.planning.linear import Linear, solve
 from blockwright.engine.planning.log_facts import HEAVY_REPS
-from blockwright.engine.planning.patterns import BASICS, LEAD_BASIC, PULL, PUSH, RELATED, basic_of
+from blockwright.engine.planning.patterns import (
+    BASICS,
+    LEAD_BASIC,
+    PULL,
+    PUSH,
+    RELATED,
+    SECOND_HIP,
+    basic_of,
+)
 from blockwright.engine.planning.problem import Problem
 from blockwright.engine.training import DAYS, Block, Catalogue
 
@@ -36,7 +45,8 @@ _FEW_MINUTES = 45
 """One or two visits no longer than this have none."""
 _SAME_DAY, _NEIGHBOUR, _RELATED, _CLOSE, _UNEVEN = 400, 90, 35, 6, 20
 _HEAVY_BASICS = ("knee", "hip", "press")
-_TWICE_VISITS, _TWICE_MINUTES = 4, 200
+TWICE_MINUTES = 200
+"""From four visits and so many minutes a week on, the basics are trained twice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,14 +80,14 @@ def logged_frame(problem: Problem) -> GivenFrame | None:
         return None
     roles: dict[tuple[str, str | None], set[str]] = {}
     heavy = set()
-    for option in problem.options:
-        logged = problem.log.lifts.get(option.lift.name)
-        if logged is None or option.basic is None:
+    for logged in problem.log.lifts.values():
+        basic = logged.basic
+        if basic is None:
             continue
         for day, reps in logged.days.items():
-            roles.setdefault((day, None), set()).add(option.basic)
-            if option.heavy and reps <= HEAVY_REPS:
-                heavy.add((day, None, option.basic))
+            roles.setdefault((day, None), set()).add(basic)
+            if reps <= HEAVY_REPS:
+                heavy.add((day, None, basic))
     return GivenFrame({k: frozenset(v) for k, v in roles.items()}, frozenset(heavy))
 
 
@@ -164,7 +174,7 @@ class _Model:
             linear.row(heavy, high=1 if self.problem.slots[slot].minutes < _SHORT_MINUTES else 2)
             for basic in self.basics:
                 linear.row([(self.on[slot, basic], 1), (self.hard[slot, basic], -1)], low=0)
-            if {"knee", "hip"} <= set(self.basics) and not self._is_fixed():
+            if {"knee", "hip"} <= set(self.basics) and not self._both_heavy(slot):
                 linear.row([(self.hard[slot, "knee"], 1), (self.hard[slot, "hip"], 1)], high=1)
             counts.append(mains)
         top, bottom = linear.var(0, 6, -_UNEVEN), linear.var(0, 6, _UNEVEN)
@@ -174,6 +184,12 @@ class _Model:
 
     def _is_fixed(self) -> bool:
         return self.given is not None and self.given.fixed
+
+    def _both_heavy(self, slot: int) -> bool:
+        """Whether the log, or the coach's frame, has a heavy squat and a heavy hinge here."""
+        day = self.problem.slots[slot].day
+        given = set() if self.given is None else self.given.heavy
+        return self._is_fixed() or {(day, None, "knee"), (day, None, "hip")} <= given
 
     # ---------------------------------------------------------------------------- the week
 
@@ -210,7 +226,9 @@ class _Model:
     def _second(self, basic: str, minutes: int) -> None:
         visits = len(self.visits)
         # of the four trained twice a leg curl may be the second hip, a pulldown the second row
-        if basic in ("knee", "press") and visits >= _TWICE_VISITS and minutes >= _TWICE_MINUTES:
+        curls = any(o.lift.pattern in SECOND_HIP for o in self.problem.options)
+        twice = ("knee", "press") if curls else ("knee", "press", "hip")
+        if basic in twice and visits >= MANY_VISITS and minutes >= TWICE_MINUTES:
             self._missing((basic,), 2, _TWICE)
         if visits >= 2:
             self._missing((basic,), 2, _NO_SECOND[basic])

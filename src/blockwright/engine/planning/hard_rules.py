@@ -9,7 +9,6 @@ from itertools import combinations
 
 from blockwright.engine.planning.constraints import Terms, WeekVariables, whole_share
 from blockwright.engine.planning.patterns import is_hinge
-from blockwright.engine.planning.supersets import PlacePair
 from blockwright.engine.training import DAYS, MUSCLES
 
 MANY_VISITS = 4
@@ -22,10 +21,9 @@ def state_hard_rules(
     budget_s: Sequence[int],
     *,
     lifts_week: int | None = None,
-    pairs: Sequence[PlacePair] = (),
 ) -> None:
     """All hard rules of one week."""
-    _minutes(week, budget_s, pairs)
+    _minutes(week, budget_s)
     _muscles(week)
     _hard_days(week)
     _families(week)
@@ -39,29 +37,26 @@ def state_hard_rules(
         _few_lifts(week, lifts_week)
 
 
-def _seconds(
-    week: WeekVariables, places: Sequence[int], sets: Sequence[int]
-) -> list[tuple[int, int]]:
-    terms = [(week.used[i], week.options[i].time.fixed_s) for i in places]
-    return [*terms, *((sets[i], week.options[i].time.per_set_s) for i in places)]
-
-
 def week_seconds(week: WeekVariables, slot: int, *, first: bool = False) -> Terms:
-    """Seconds of a session, coming in aside."""
-    return _seconds(week, week.here(slot), week.first if first else week.last)
+    """Seconds of a session, coming in aside. Places done in turn give back a rest for every
+    round but the last."""
+    places, sets = week.here(slot), week.first if first else week.last
+    terms = [(week.used[i], week.options[i].time.fixed_s) for i in places]
+    terms += [(sets[i], week.options[i].time.per_set_s) for i in places]
+    for pair in week.pairs:
+        if pair.slot == slot:
+            last = pair.time.saved_s + pair.time.change_s
+            terms += [(sets[pair.first], -pair.time.saved_s), (week.used[pair.first], last)]
+    return terms
 
 
-def _minutes(week: WeekVariables, budget_s: Sequence[int], pairs: Sequence[PlacePair]) -> None:
-    """Minutes and lifts of each slot; places done in turn stay, with equal sets, and give back
-    a rest for every round but the last."""
+def _minutes(week: WeekVariables, budget_s: Sequence[int]) -> None:
+    """Minutes and lifts of each slot; places done in turn stay, with equal sets."""
     for slot in week.slots:
-        back = [(week.last[pair.first], -pair.time.saved_s) for pair in pairs if pair.slot == slot]
-        given = sum(pair.time.saved_s + pair.time.change_s for pair in pairs if pair.slot == slot)
-        terms = [*week_seconds(week, slot), *back]
-        week.add("minutes", terms, high=budget_s[slot] - given, slot=slot)
+        week.add("minutes", week_seconds(week, slot), high=budget_s[slot], slot=slot)
         used = [(week.used[i], 1) for i in week.here(slot)]
         week.add("lifts", used, high=week.problem.most_lifts, slot=slot)
-    for pair in pairs:
+    for pair in week.pairs:
         for sets in {id(week.first): week.first, id(week.last): week.last}.values():
             week.add("pair_sets", [(sets[pair.first], 1), (sets[pair.second], -1)], low=0, high=0)
         week.add("pair_kept", [(week.used[pair.first], 1)], low=1)
@@ -179,7 +174,7 @@ def _repeats(week: WeekVariables) -> None:
             close = problem.gap_h(one, other) < hours
             same_day = problem.slots[one].day == problem.slots[other].day
             # a block that has begun may have it so already
-            main = lift.compound and not often and problem.held is None
+            main = lift.compound and not often and problem.carried.held is None
             next_day = main and problem.neighbours(one, other)
             if close or same_day or next_day:
                 both = [i for i in places if week.places[i].slot in (one, other)]
@@ -314,7 +309,7 @@ def state_climb(week: WeekVariables, weeks: int) -> None:
         used, first, last = week.used[i], week.first[i], week.last[i]
         week.add("sets_least", [(first, 1), (used, -limits.sets_least)], low=0)
         week.add("sets_most", [(last, 1), (used, -problem.most_sets(option))], high=0)
-        growth = 0 if problem.on_hold(option) else most
+        growth = 0 if problem.on_hold(option) else min(most, 1) if problem.is_sore(option) else most
         week.add("growth", [(last, 1), (first, -1)], low=0, high=growth)
         if option.is_main and not problem.on_hold(option):
             least = limits.count("main_sets_end")

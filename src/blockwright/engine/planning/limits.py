@@ -16,6 +16,18 @@ _MOST_COUNTED_VISITS = 5
 _MUCH_AXIAL = 2
 
 
+def _whole(key: str) -> "cached_property[int]":
+    return cached_property(lambda limits: limits.policy.whole(key))
+
+
+def _number(key: str) -> "cached_property[float]":
+    return cached_property(lambda limits: limits.policy.number(key))
+
+
+def _quarters(key: str) -> "cached_property[int]":
+    return cached_property(lambda limits: int(limits.policy.number(key) * QUARTERS + 1e-9))
+
+
 @dataclass(frozen=True)
 class PlanningLimits:
     """What the composer needs of the policy. Sets of a muscle are in quarter sets (`_q`)."""
@@ -30,66 +42,26 @@ class PlanningLimits:
         """A whole number under `compose.`."""
         return self.policy.whole(f"compose.{key}")
 
-    def _q(self, key: str) -> int:
-        return int(self.policy.number(key) * QUARTERS + 1e-9)
-
-    @cached_property
-    def floor_q(self) -> int:
-        return self._q("volume.floor_sets")
-
-    @cached_property
-    def log_growth_q(self) -> int:
-        """Quarter sets by which a muscle that does not lead passes its log."""
-        return self._q("compose.log_growth")
-
-    @cached_property
-    def session_q(self) -> int:
-        return self._q("planning.session_sets")
-
-    @cached_property
-    def two_day_q(self) -> int:
-        return self._q("planning.two_day_sets")
-
-    @cached_property
-    def hard_direct(self) -> int:
-        """Direct sets from which a session is hard for a muscle."""
-        return self.policy.whole("planning.hard_direct_sets")
-
-    @cached_property
-    def hours_between(self) -> float:
-        return self.policy.number("planning.hours_between")
-
-    @cached_property
-    def lifts_least(self) -> int:
-        return self.policy.whole("planning.lifts_least")
-
-    @cached_property
-    def lifts_most(self) -> int:
-        return self.policy.whole("planning.lifts_most")
-
-    @cached_property
-    def lifts_per_muscle(self) -> int:
-        return self.policy.whole("planning.lifts_per_muscle")
+    floor_q = _quarters("volume.floor_sets")
+    log_growth_q = _quarters("compose.log_growth")
+    """Quarter sets by which a muscle that does not lead passes its log."""
+    session_q = _quarters("planning.session_sets")
+    two_day_q = _quarters("planning.two_day_sets")
+    hard_direct = _whole("planning.hard_direct_sets")
+    """Direct sets from which a session is hard for a muscle."""
+    hours_between = _number("planning.hours_between")
+    lifts_least = _whole("planning.lifts_least")
+    lifts_most = _whole("planning.lifts_most")
+    lifts_per_muscle = _whole("planning.lifts_per_muscle")
 
     def lifts_week(self, visits: int) -> int:
         """Different lifts a week of so many slots may have."""
         return self.count(f"lifts_week.{min(max(visits, 1), _MOST_COUNTED_VISITS)}")
 
-    @cached_property
-    def sets_least(self) -> int:
-        return self.policy.whole("planning.sets_least")
-
-    @cached_property
-    def sets_most(self) -> int:
-        return self.policy.whole("planning.sets_most")
-
-    @cached_property
-    def sets_most_lead(self) -> int:
-        return self.policy.whole("planning.sets_most_lead")
-
-    @cached_property
-    def lead_direct_share(self) -> float:
-        return self.policy.number("planning.lead_direct_share")
+    sets_least = _whole("planning.sets_least")
+    sets_most = _whole("planning.sets_most")
+    sets_most_lead = _whole("planning.sets_most_lead")
+    lead_direct_share = _number("planning.lead_direct_share")
 
     @cached_property
     def heavy_share(self) -> tuple[float, float]:
@@ -97,9 +69,7 @@ class PlanningLimits:
         low, high = "planning.low_share_least", "planning.low_share_most"
         return self.policy.number(low), self.policy.number(high)
 
-    @cached_property
-    def long_share_most(self) -> float:
-        return self.policy.number("planning.high_share_most")
+    long_share_most = _number("planning.high_share_most")
 
     @cached_property
     def novice_low(self) -> bool:
@@ -121,36 +91,20 @@ class PlanningLimits:
             return self.policy.number("planning.recovery_compound_h")
         return self.policy.number("planning.recovery_single_h")
 
-    @cached_property
-    def family_week(self) -> int:
-        return self.policy.whole("planning.family_week")
-
-    @cached_property
-    def ramp_q(self) -> int:
-        """Quarter sets by which a muscle's week may grow."""
-        return self._q("ramp.sets_per_week")
+    family_week = _whole("planning.family_week")
+    ramp_q = _quarters("ramp.sets_per_week")
+    """Quarter sets by which a muscle's week may grow."""
 
     @cached_property
     def start_q(self) -> dict[Emphasis, int]:
         """Where week one starts without a log."""
-        return {
-            "lead": self._q("ramp.start.lead"),
-            "normal": self._q("ramp.start.normal"),
-            "hold": self._q("ramp.start.hold"),
-            "skip": 0,
-        }
+        trained: tuple[Emphasis, ...] = ("lead", "normal", "hold")
+        sets = {e: self.policy.number(f"ramp.start.{e}") for e in trained}
+        return {"skip": 0, **{e: int(n * QUARTERS + 1e-9) for e, n in sets.items()}}
 
-    @cached_property
-    def normal_share(self) -> float:
-        return self.policy.number("ramp.normal_share")
-
-    @cached_property
-    def first_week_sets(self) -> int:
-        return self.policy.whole("first_week.sets_per_lift")
-
-    @cached_property
-    def first_week_q(self) -> int:
-        return self._q("first_week.sets_per_muscle")
+    normal_share = _number("ramp.normal_share")
+    first_week_sets = _whole("first_week.sets_per_lift")
+    first_week_q = _quarters("first_week.sets_per_muscle")
 
     @cached_property
     def weight(self) -> dict[Emphasis, float]:

@@ -5,10 +5,12 @@ to find one. Week one is for the lifter; later weeks are forecasts and carry a r
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
+from typing import Literal
 
 from blockwright.engine.gym import Gym
+from blockwright.engine.planning.problem import Option, Problem
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack, rack_for
 from blockwright.engine.reasons import Reason
@@ -26,6 +28,11 @@ class Step:
     forecast_kg: tuple[float, float] | None = None
     aim: tuple[int, int] | None = None
     """The first set's own aim inside the range."""
+
+
+Fit = Literal["unknown", "heavy", "fits", "end", "light"]
+"""How the kit serves a range: `heavy` where even its easiest load is too heavy, `end` where
+one step harder is left at most, `light` where the hardest is too light already."""
 
 
 @dataclass(slots=True)
@@ -75,13 +82,21 @@ class LoadPaths:
         setting = rack.not_harder_than(hurt.load_kg)
         return None if setting is None else setting.load_kg
 
-    def can_start(self, lift: Lift, reps: RepRange, rest_s: int, rir: float, on: date) -> bool:
-        """Whether the kit has a load for two sets, as far as the log tells; True without one."""
-        belief = self._belief(lift)
+    def fit(self, option: Option, rir: float, on: date) -> Fit:
+        """How the kit serves a range at its first load, as far as the log tells."""
+        lift, belief = option.lift, self._belief(option.lift)
         if belief is None:
-            return True
+            return "unknown"
         rack = rack_for(lift, self.gym, self.policy)
-        return self._first(self._landing(lift, rack, belief, reps, rir, on, 0)) is not None
+        landing = self._landing(lift, rack, belief, option.reps, rir, on, 0)
+        load = self._first(landing)
+        if load is None:
+            return "heavy"
+        harder = rack.next_harder(load)
+        if landing.effective(load) <= 0 or (harder and rack.next_harder(harder.load_kg)):
+            return "fits"
+        too_light = harder is None and landing.median_reps(load) > option.reps.high + 1
+        return "light" if too_light else "end"
 
     def _belief(self, lift: Lift) -> LiftBelief | None:
         """What the lifter's own sets of the lift say; a guess from other lifts is no basis."""
@@ -175,6 +190,39 @@ class LoadPaths:
             setting = rack.not_harder_than(max(written or 0.0, 0.0)) or rack.easiest
             ends.append(setting.load_kg)
         return min(*ends, load_kg), max(*ends, load_kg)
+
+
+_LONGEST_MAIN = 15
+"""Repetitions beyond which a main lift is none where another serves (coach's rule 3)."""
+
+
+def with_loads_only(problem: Problem, paths: LoadPaths, on: date, rir: float) -> Problem:
+    """Without ranges the kit does not serve for a logged lift: nothing light enough (ten pull-ups
+    of someone who does six), or nothing heavy enough, where another logged lift serves or a longer
+    range does. The coach's pins stay."""
+    fits = [(option, paths.fit(option, rir, on)) for option in problem.options]
+    served = {_role(o) for o, fit in fits if fit in ("fits", "end") and not _is_long(o)}
+    longest: dict[str, int] = {}
+    for option, _ in fits:
+        name = option.lift.name
+        longest[name] = max(longest.get(name, 0), option.reps.high)
+    kept = []
+    for option, fit in fits:
+        if option.lift.name not in problem.pinned:
+            beyond = fit == "light" or (fit != "unknown" and _is_long(option))
+            shorter = fit == "light" and option.reps.high < longest[option.lift.name]
+            if fit == "heavy" or shorter or (beyond and _role(option) in served):
+                continue
+        kept.append(replace(option, at_the_end=fit in ("end", "light")))
+    return replace(problem, options=tuple(kept))
+
+
+def _role(option: Option) -> str:
+    return option.basic or option.lift.name
+
+
+def _is_long(option: Option) -> bool:
+    return option.is_main and option.reps.high > _LONGEST_MAIN
 
 
 def _harder(rack: Rack, load_kg: float, than_kg: float) -> bool:

@@ -11,6 +11,7 @@ from datetime import timedelta
 from statistics import median
 
 from blockwright.engine.planning.limits import PlanningLimits
+from blockwright.engine.planning.patterns import basic_of
 from blockwright.engine.training import DAYS, Catalogue, Lifter, RepRange, SetDone
 
 HEAVY_REPS = 7
@@ -31,11 +32,10 @@ class LoggedLift:
     """Sessions a week."""
     days: Mapping[str, int]
     """Usual weekday to its usual repetitions."""
-
-    @property
-    def reps(self) -> int:
-        """Usual repetitions over all its days."""
-        return round(median(self.days.values()))
+    reps: float
+    """Usual repetitions over all its sets."""
+    basic: str | None
+    """The basic pattern it is a main lift of, whether or not it can still be done."""
 
     @property
     def is_heavy(self) -> bool:
@@ -43,8 +43,9 @@ class LoggedLift:
         return min(self.days.values()) <= HEAVY_REPS
 
     def is_usual(self, reps: RepRange) -> bool:
-        """Whether it is done so on one of its days, give or take a repetition."""
-        return any(reps.low - 1 <= done <= reps.high + 1 for done in self.days.values())
+        """Whether it is done so on one of its days, or usually, give or take a repetition."""
+        on_a_day = any(reps.low <= done <= reps.high for done in self.days.values())
+        return on_a_day or reps.low - 1 <= self.reps <= reps.high + 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,10 +107,13 @@ def _lifts(lately: Sequence[SetDone], catalogue: Catalogue, weeks: int) -> dict[
     for name, by_day in sets.items():
         if len(by_day) < _USUAL * weeks:
             continue
+        lift = catalogue.find(name)
         found[name] = LoggedLift(
+            basic=None if lift is None else basic_of(lift),
             sets=round(median(by_day.values())),
             weekly=len(by_day) / weeks,
             days={day: round(median(done)) for day, done in sorted(reps[name].items())},
+            reps=median(count for done in reps[name].values() for count in done),
         )
     return found
 

@@ -8,7 +8,12 @@ from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.planning.log_facts import LogFacts
 from blockwright.engine.planning.patterns import BASICS
 from blockwright.engine.planning.problem import Option, PinRule, Problem
-from blockwright.engine.planning.spared import Spared, is_stand_in_no_better
+from blockwright.engine.planning.spared import (
+    NOTHING_CARRIED,
+    Carried,
+    is_stand_in_no_better,
+    loads_much,
+)
 from blockwright.engine.planning.time_model import lift_time
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import MUSCLES, Catalogue, Lift, Lifter, Pin, RepRange
@@ -28,18 +33,13 @@ def make_problem(
     log: LogFacts | None = None,
     ceilings: Mapping[str, CeilingBelief] | None = None,
     gentle: bool = False,
-    kept: Collection[str] = (),
     known: Collection[str] = (),
-    spared: Spared | None = None,
-    left_out: Collection[str] = (),
-    held: Mapping[str, int] | None = None,
-    stood: Collection[tuple[int, str]] = (),
+    carried: Carried = NOTHING_CARRIED,
     waive: Collection[str] = (),
     wide: bool = False,
 ) -> Problem:
-    """The problem of `lifter`; `gentle` for a novice's or returner's first week, `spared` what
-    hurts, `left_out` lifts that stay out this once, `held` direct sets of muscles on hold
-    in a block that has begun; `wide` offers every lift that fits, not only the best few."""
+    """The problem of `lifter`; `gentle` for a novice's or returner's first week, `wide` offers
+    every lift that fits, not only the best few."""
     limits = PlanningLimits(policy)
     log = log or LogFacts()
     pins = {index: pin for index, pin in enumerate(lifter.pins) if f"pin:{index}" not in waive}
@@ -47,14 +47,14 @@ def make_problem(
     liked = {canonical(name, catalogue) for name in lifter.likes}
     said = {canonical(one.lift, catalogue) for one in lifter.known}
     known = frozenset(known) | said | set(log.lifts)
-    wanted = pinned | liked | set(kept) | set(log.lifts) | said | {x.name for x in lifter.lifts}
-    spare = spared or Spared()
+    wanted = pinned | liked | carried.kept | set(log.lifts) | said | {x.name for x in lifter.lifts}
+    spare = carried.spared
     lifts = [
         lift
         for lift in usable_lifts(lifter, catalogue, waive)
         if lift.name in pinned
         or not (
-            lift.name in left_out
+            lift.name in carried.left_out
             or spare.keeps_out(lift, log)
             or is_stand_in_no_better(lift, lifter, catalogue, log)
         )
@@ -72,10 +72,8 @@ def make_problem(
         pins=tuple(pin_rule(pin, lifter, catalogue) for pin in pins.values()),
         gentle=gentle,
         known=frozenset(known),
-        kept=frozenset(kept),
+        carried=carried,
         liked=frozenset(liked),
-        held=held,
-        stood=frozenset(stood),
         scores={lift.name: candidates.score(lift) for lift in lifts},
     )
 
@@ -120,11 +118,15 @@ def _options(
             options.append(Option(lift=lift, zone=zone, reps=reps, time=time))
     asked = {*pinned, *(name for name, done in candidates.log.lifts.items() if done.is_heavy)}
     free = {o.basic for o in options if o.heavy and o.lift.stability == "free"}
-    return tuple(
-        option for option in options
-        if not option.heavy or option.lift.stability == "free" or option.lift.name in asked
-        or (option.basic not in free and option.basic not in _NEVER_HEAVY_ALONE)
-    )  # fmt: skip
+    never = {*free, *_NEVER_HEAVY_ALONE}
+
+    def may_be(option: Option) -> bool:
+        if not option.heavy or option.lift.name in asked:
+            return True
+        steady = option.lift.stability != "free"
+        return not (loads_much(option.lift, candidates.sore) or (steady and option.basic in never))
+
+    return tuple(option for option in options if may_be(option))
 
 
 def _ranges(

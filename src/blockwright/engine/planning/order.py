@@ -17,12 +17,14 @@ def opening_rank(option: Option, leads: Collection[str]) -> tuple[int, int, int,
     """What sorts the main lifts of a session; smaller comes first. `leads` are muscle names.
 
     A lead's main lifts, squats before others, then heavy squats and hinges, then what loads the
-    spine, and rows after all of these; what cannot be loaded in steps opens nothing.
+    spine, and rows after all of these; what cannot be loaded in steps, or heavier, opens nothing.
     """
     lift = option.lift
     lead = any(muscle in leads for muscle in option.direct)
     if not is_loadable(lift):
         rank = 9
+    elif option.at_the_end:
+        rank = 8
     elif lead and option.basic != "row":
         rank = 0 if option.basic == "knee" else 1
     elif option.heavy_axial:

@@ -24,6 +24,8 @@ RELATED = {
     "hip": "knee",
 }  # fmt: skip
 """The pattern that tires much the same muscles."""
+SECOND_HIP = ("knee flexion", "back extension")
+"""Small lifts that may be the second exposure of the hip."""
 PUSH, PULL = ("press", "overhead"), ("row", "pull")
 LARGE = ("quads", "hamstrings", "glutes", "chest", "lats", "upper_back")
 """Muscles that reach the floor before anything else is filled."""

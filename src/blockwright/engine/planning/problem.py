@@ -11,7 +11,8 @@ from functools import cached_property
 from blockwright.engine.planning.baseline import MuscleAim
 from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
 from blockwright.engine.planning.log_facts import LogFacts
-from blockwright.engine.planning.patterns import basic_of, main_muscle
+from blockwright.engine.planning.patterns import OWN_LIFT, basic_of, main_muscle
+from blockwright.engine.planning.spared import NOTHING_CARRIED, Carried, loads_much
 from blockwright.engine.planning.time_model import LiftTime
 from blockwright.engine.training import MUSCLES, Lift, Lifter, RepRange, Slot, Zone
 
@@ -32,6 +33,8 @@ class Option:
     zone: Zone
     reps: RepRange
     time: LiftTime
+    at_the_end: bool = False
+    """Whether the kit has one step at most beyond its first load."""
 
     @cached_property
     def quarters(self) -> dict[str, int]:
@@ -116,13 +119,8 @@ class Problem:
     """Whether week one is a novice's or a returner's."""
     known: frozenset[str] = frozenset()
     """Lifts done lately, or said to be known."""
-    kept: frozenset[str] = frozenset()
-    """Lifts of the block before that come back."""
+    carried: Carried = NOTHING_CARRIED
     liked: frozenset[str] = frozenset()
-    held: Mapping[str, int] | None = None
-    """Direct sets a week that muscles on hold have already, in a block that has begun."""
-    stood: frozenset[tuple[int, str]] = frozenset()
-    """(slot, lift) of a block that has begun: what stays where it is."""
     scores: Mapping[str, int] = field(default_factory=dict)
     """How well a lift suits the lifter; larger is better."""
 
@@ -155,6 +153,21 @@ class Problem:
     def on_hold(self, option: Option) -> bool:
         """Whether any muscle it is aimed at is on hold."""
         return any(m in option.direct for m in self.holds)
+
+    def is_sore(self, option: Option) -> bool:
+        """Whether it loads much what hurts: it stays as it is."""
+        return loads_much(option.lift, self.carried.spared.regions)
+
+    @cached_property
+    def holes(self) -> frozenset[str]:
+        """Small muscles, and the leg curl's, that the log trains with no lift of their own."""
+        logged = [o for o in self.options if o.lift.name in self.log.lifts]
+        trained = {m for o in logged for m in o.direct if m in OWN_LIFT or not o.is_main}
+        return frozenset({*OWN_LIFT, "hamstrings"} - trained) if self.log else frozenset()
+
+    def fills_hole(self, option: Option) -> bool:
+        """Whether it is a small lift for a muscle the log leaves out."""
+        return not option.is_main and not option.direct.isdisjoint(self.holes)
 
     def gap_h(self, one: int, other: int) -> float:
         """Hours between the starts of two slots, the short way round the week."""

@@ -13,6 +13,7 @@ from blockwright.engine.planning.judged_week import option_of, sets_of
 from blockwright.engine.planning.make_problem import make_problem
 from blockwright.engine.planning.order import ordered
 from blockwright.engine.planning.problem import Item, Problem, WeekPlan, week_plan
+from blockwright.engine.planning.spared import Carried
 from blockwright.engine.planning.supersets import Pairing, best_pairs
 from blockwright.engine.planning.time_model import minutes_of, pair_time
 from blockwright.engine.policy import Policy
@@ -171,9 +172,10 @@ def week_at_hand(
 ) -> WeekAtHand:
     """The week of a block with session `number` in hand."""
     session = next(s for s in week.sessions if s.session == number)
-    lifts = {entry.lift for planned in week.sessions for entry in planned.entries}
+    lifts = frozenset(entry.lift for planned in week.sessions for entry in planned.entries)
+    carried = Carried(kept=lifts)
     base = make_problem(
-        block.lifter, catalogue, policy, ceilings=ceilings, kept=sorted(lifts), wide=True
+        block.lifter, catalogue, policy, ceilings=ceilings, carried=carried, wide=True
     )
     problem, places = _with_entries(block, week, base, catalogue, policy)
     plan = week_plan({pair: sets_of(entry) for pair, entry in places.items()})

@@ -1,6 +1,6 @@
 """What a block spares: what hurts, and what a limit means beyond its words."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 
@@ -26,8 +26,30 @@ class Spared:
         """Whether a lift stays out: it hurts itself, or is new and loads a sore region much."""
         if lift.name in self.lifts:
             return True
-        sore = any(lift.regions.get(region, 0) >= MUCH for region in self.regions)
-        return sore and lift.name not in log.lifts
+        return loads_much(lift, self.regions) and lift.name not in log.lifts
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Carried:
+    """What a block is given beside its lifter: the block before, one begun, pain."""
+
+    kept: frozenset[str] = frozenset()
+    """Lifts of the block before that come back."""
+    left_out: frozenset[str] = frozenset()
+    """Lifts that stay out this once."""
+    spared: Spared = Spared()
+    held: Mapping[str, int] | None = None
+    """Direct sets a week that muscles on hold have already, in a block that has begun."""
+    stood: frozenset[tuple[int, str]] = frozenset()
+    """(slot, lift) of a block that has begun: what stays where it is."""
+
+
+NOTHING_CARRIED = Carried()
+
+
+def loads_much(lift: Lift, regions: Collection[str]) -> bool:
+    """Whether a lift loads any of the regions much."""
+    return any(lift.regions.get(region, 0) >= MUCH for region in regions)
 
 
 def is_stand_in_no_better(lift: Lift, lifter: Lifter, catalogue: Catalogue, log: LogFacts) -> bool:

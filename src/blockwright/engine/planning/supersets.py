@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from blockwright.engine.planning.constraints import WeekVariables
+from blockwright.engine.planning.constraints import PlacePair, WeekVariables
 from blockwright.engine.planning.patterns import PULL, PUSH
 from blockwright.engine.planning.problem import Item, Option
 from blockwright.engine.planning.time_model import PairTime, pair_time
@@ -26,16 +26,6 @@ class Pairing:
     @property
     def total_saved_s(self) -> int:
         return self.time.saved_in(self.first.sets)
-
-
-@dataclass(frozen=True, slots=True)
-class PlacePair:
-    """Two places of one slot done in turn."""
-
-    slot: int
-    first: int
-    second: int
-    time: PairTime
 
 
 def may_pair(first: Option, second: Option) -> bool:

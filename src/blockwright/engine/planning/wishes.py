@@ -1,6 +1,6 @@
 """A week's aims against what the lifter does now, and the lowest tier: everything else.
 
-Most main lifts of the log stay, in their sets and repetitions: that is among the basics. Beyond
+Most main lifts of the log stay, in their sets and repetitions: that comes before leads. Beyond
 it continuity is counted per week and lift, never per entry: a small "not its usual day" for every
 entry would forbid every second exposure.
 """
@@ -9,7 +9,7 @@ import math
 from collections import defaultdict
 from collections.abc import Sequence
 
-from blockwright.engine.planning.aims import BASIC, KEEP, REST
+from blockwright.engine.planning.aims import KEEP, LOGGED, REST
 from blockwright.engine.planning.constraints import WeekVariables, whole_share
 from blockwright.engine.planning.frame import Frame
 from blockwright.engine.planning.hard_rules import MANY_VISITS, quarters, week_seconds
@@ -21,6 +21,10 @@ from blockwright.engine.training import MUSCLES
 _SHORT_SHARE = 0.75
 _POINTS_A_SCORE = 5
 _MAIN_TIMES = 5
+_PLAIN = 2
+"""The plainness from which a lift nobody asked for may come in."""
+_MANY_LIFTS = 6
+"""More in a session make a round of the room of it."""
 _STOOD = 3_000
 """Against moving a lift of a block that has begun: more than keeping a lift anywhere is worth."""
 
@@ -28,6 +32,7 @@ _STOOD = 3_000
 def state_wishes(week: WeekVariables, frame: Frame, budget_s: Sequence[int]) -> None:
     """What the log asks for, continuity and the rest."""
     _logged_mains(week)
+    _no_strangers(week)
     _known_lifts(week)
     _logged_volume(week)
     _continuity(week)
@@ -45,7 +50,7 @@ def _logged_mains(week: WeekVariables) -> None:
         by_lift[week.options[i].lift.name].append(i)
     used = [(week.lift_used(name), 1) for name in by_lift]
     least = math.ceil(problem.limits.share("kept_mains") * len(used))
-    week.add("kept_mains", used, low=least, tier=BASIC, price=25_000)
+    week.add("kept_mains", used, low=least, tier=LOGGED, price=25_000)
     for name, places in by_lift.items():
         logged = problem.log.lifts[name]
         usual = [i for i in places if logged.is_usual(week.options[i].reps)]
@@ -54,30 +59,45 @@ def _logged_mains(week: WeekVariables) -> None:
         if not usual:
             continue
         inside = [(week.used[i], 1) for i in usual]
-        week.add("main_range", [*inside, (week.lift_used(name), -1)], low=0, tier=BASIC,
+        week.add("main_range", [*inside, (week.lift_used(name), -1)], low=0, tier=LOGGED,
                  price=20_000, lift=name)  # fmt: skip
-        for i in usual:
+        start, end = [], []
+        for i in usual if not problem.on_hold(week.options[usual[0]]) else ():
             option, on = week.options[i], week.used[i]
-            if problem.on_hold(option):
-                continue
             least = min(min(logged.sets, 4) - 1, problem.first_most(option))
-            end = min(logged.sets, problem.most_sets(option))
-            for code, var, sets in (("logged_start", week.first[i], least),
-                                    ("logged_end", week.last[i], end)):  # fmt: skip
-                week.add(code, [(var, 1), (on, -sets)], low=0, tier=BASIC, price=20_000, lift=name)
+            most = min(logged.sets, problem.most_sets(option))
+            start += [(week.first[i], 1), (on, 1 - least)]
+            end += [(week.last[i], 1), (on, 1 - most)]
+        # one of its days has the sets of the log, no other more than one less
+        for code, terms in (("logged_start", start), ("logged_end", end)):
+            terms = [*terms, (week.any_of(("usual", name), usual), -1)] if terms else []
+            week.add(code, terms, low=0, tier=LOGGED, price=20_000, lift=name)
+
+
+def _no_strangers(week: WeekVariables) -> None:
+    """No new main lift takes the place of a logged one of its pattern."""
+    problem = week.problem
+    mains = {o.lift.name: o.basic for o in week.options if o.is_main and o.basic}
+    known = problem.known | problem.carried.kept | problem.liked | problem.pinned
+    for new, basic in mains.items():
+        for name in problem.log.lifts if new not in known else ():
+            if mains.get(name) == basic:
+                terms = [(week.lift_used(new), 1), (week.lift_used(name), -1)]
+                week.add("stranger", terms, high=0, tier=LOGGED, price=15_000, lift=new)
 
 
 def _known_lifts(week: WeekVariables) -> None:
-    """With a log most of the week's lifts are known to the lifter."""
+    """With a log most of the week's lifts are known to the lifter, holes and pins apart."""
     problem = week.problem
     if not problem.log:
         return
     share = whole_share(problem.limits.share("known_lifts"))
-    terms = [
-        (week.lift_used(name), (100 if name in problem.known else 0) - share)
-        for name in dict.fromkeys(option.lift.name for option in week.options)
-    ]
-    week.add("known_lifts", terms, low=0, tier=BASIC, price=200)
+    weights = {o.lift.name: 100 * (o.lift.name in problem.known) - share for o in week.options}
+    terms = [(week.lift_used(name), weight) for name, weight in weights.items()]
+    week.add("known_lifts", terms, low=0, tier=KEEP, price=60)
+    free = {o.lift.name for o in week.options if problem.fills_hole(o)} | problem.pinned
+    terms = [(week.lift_used(name), weights[name]) for name in weights if name not in free]
+    week.add("known_lifts", terms, low=0, tier=LOGGED, price=200)
 
 
 def _logged_volume(week: WeekVariables) -> None:
@@ -85,18 +105,19 @@ def _logged_volume(week: WeekVariables) -> None:
     problem = week.problem
     for muscle in MUSCLES:
         aim = problem.aims[muscle]
-        if muscle in problem.skips or muscle in ALONG or aim.logged < problem.limits.floor_q:
+        along = muscle in ALONG and problem.lifter.emphasis_of(muscle) == "normal"
+        if muscle in problem.skips or along or aim.logged < problem.limits.floor_q:
             continue
         above = max(aim.logged, aim.start) + problem.limits.log_growth_q
-        week.add("log_start_most", quarters(week, muscle, week.first), high=above, tier=BASIC,
-                 price=2_500, muscle=muscle)  # fmt: skip
+        week.add("log_start_most", quarters(week, muscle, week.first), high=above, tier=LOGGED,
+                 price=6_000, muscle=muscle)  # fmt: skip
         if muscle in problem.leads:
             continue
         for code, sets, reach in (
             ("log_start", week.first, aim.start),
             ("log_end", week.last, min(aim.logged, aim.end)),
         ):
-            week.add(code, quarters(week, muscle, sets), low=reach - QUARTERS, tier=BASIC,
+            week.add(code, quarters(week, muscle, sets), low=reach - QUARTERS, tier=LOGGED,
                      price=2_500, muscle=muscle)  # fmt: skip
 
 
@@ -107,20 +128,22 @@ def _continuity(week: WeekVariables) -> None:
     for name, option in names.items():
         used = week.lift_used(name)
         main = option.is_main
-        if name in problem.log.lifts or name in problem.kept:
+        if name in problem.log.lifts or name in problem.carried.kept:
             week.add(
                 "kept", [(used, 1)], low=1, tier=KEEP, price=7_000 if main else 2_700, lift=name
             )
         elif name in problem.known and name not in problem.log.lifts:
             week.add("known", [(used, 1)], low=1, tier=KEEP, price=3_000, lift=name)
-        elif problem.log or problem.kept:
+        elif problem.log or problem.carried.kept:
             free = name in problem.liked or name in problem.pinned
-            price = 0 if free else 900 if name in leads else 3_900
+            wanted = name in leads or problem.fills_hole(option)
+            price = 900 if wanted and option.lift.plainness >= _PLAIN else 3_900
+            price = 0 if free else price
             week.add("new_lift", [(used, 1)], high=0, tier=KEEP, price=price, lift=name)
         if name in problem.liked:
             week.add("liked", [(used, 1)], low=1, tier=KEEP, price=4_800, lift=name)
         _logged_range(week, name)
-    for slot, name in sorted(problem.stood):
+    for slot, name in sorted(problem.carried.stood):
         there = [(week.used[i], 1) for i in week.here(slot) if week.options[i].lift.name == name]
         week.add("stood", there, low=1, tier=KEEP, price=_STOOD, lift=name)
 
@@ -179,6 +202,8 @@ def _suitability(week: WeekVariables) -> None:
         points += 25 + 10 * option.lift.axial
         if option.heavy and option.lift.stability != "free" and not problem.gentle_lifter:
             points += 150
+        if option.at_the_end and option.is_main:
+            points += 400
         logged = problem.log.lifts.get(option.lift.name)
         day = problem.slots[week.places[i].slot].day
         if logged is not None and day not in logged.days:
@@ -187,12 +212,13 @@ def _suitability(week: WeekVariables) -> None:
                  lift=option.lift.name)  # fmt: skip
         if not option.is_main and not problem.leads_of(option):
             week.add("fourth_set", [(week.last[i], 1)], high=3, tier=REST, price=70)
+            week.add("third_at_first", [(week.first[i], 1)], high=2, tier=REST, price=25)
     for name in sorted({option.lift.name for option in week.options}):
         places = week.where(lambda o: o.lift.name == name)  # noqa: B023
         main = week.options[places[0]].is_main
         week.add("distinct", [(week.lift_used(name), 1)], high=0, tier=REST,
                  price=20 if main else 60)  # fmt: skip
-        new = problem.log and name not in problem.known | problem.kept
+        new = problem.log and name not in problem.known | problem.carried.kept
         if new and not main and not problem.leads_of(week.options[places[0]]):
             used = [(week.used[i], 1) for i in places]
             week.add("new_twice", used, high=1, tier=REST, price=700, lift=name)
@@ -221,6 +247,8 @@ def _shape(week: WeekVariables, frame: Frame, budget_s: Sequence[int]) -> None:
         if many:
             week.add("time_unused", terms, low=min(least, budget_s[slot]), tier=REST, price=1,
                      slot=slot)  # fmt: skip
+        used = [(week.used[i], 1) for i in week.here(slot)]
+        week.add("many_lifts", used, high=_MANY_LIFTS, tier=REST, price=300, slot=slot)
         found = week.openers(slot, lambda o: opening_rank(o, problem.leads))
         light = [(opener, 1) for place, opener in found.items() if not week.options[place].heavy]
         week.add("light_opener", light, high=0, tier=REST, price=27)
