@@ -109,6 +109,16 @@ EVERY_AT_IS_A_LOAD = """18/01/2027
 Squat,2x5 @ 100
 Goblet squat,2x10 @ 10
 Row,2x8 @ 40"""
+WEEK_BESIDE_ITS_START = """week 1,start 18/01/2027,
+,Mon,Thu
+Squat,3 x 6 x 80,85x5
+Bench press,50 kg 3x8,60x5
+week 2,start 25/01/2027,
+,Mon,Thu
+Squat,,90x5"""
+BODYWEIGHT_IN_GERMAN = """Datum;Uebung;Satz 1;Satz 2;RIR letzter Satz
+18/01/2027;Kniebeuge;70 x 5;72,5 x 5;2
+;Klimmzuege;KG x 8;KG x 7;"""
 UNKNOWN_AMONG_LIFTS = """18/01/2027,Squat,100x5
 ,Wobble board twist,20x8
 ,Row,60x8"""
@@ -145,6 +155,8 @@ UNKNOWN_AMONG_LIFTS = """18/01/2027,Squat,100x5
         (WORDS_AROUND_HEADINGS, ["100x5", "100x5"]),
         (DAYS_WITHIN_DATED_WEEKS, ["100x5", "100x5", "105x5", "105x4"]),
         (EVERY_AT_IS_A_LOAD, ["100x5"] * 2 + ["10x10"] * 2 + ["40x8"] * 2),
+        (WEEK_BESIDE_ITS_START, ["80x6"] * 3 + ["50x8"] * 3 + ["85x5", "60x5", "90x5"]),
+        (BODYWEIGHT_IN_GERMAN, ["70x5", "72.5x5", "0x8", "0x7"]),
         (UNKNOWN_AMONG_LIFTS, ["100x5", "20x8", "60x8"]),
     ],
 )
@@ -152,6 +164,11 @@ def test_the_values_tell_what_the_headings_do_not(
     sheet: str, sets: list[str], tmp_path: Path
 ) -> None:
     assert _sets(_draft(sheet, tmp_path)) == sets
+
+
+def test_a_week_beside_its_start_dates_the_days_below(tmp_path: Path) -> None:
+    days = [done.moment.day.isoformat() for done in _draft(WEEK_BESIDE_ITS_START, tmp_path).sets]
+    assert days == ["2027-01-18"] * 6 + ["2027-01-21"] * 2 + ["2027-01-28"]
 
 
 def test_words_over_columns_of_sets_are_people_only_if_the_coach_says_so(tmp_path: Path) -> None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from blockwright.engine.units import Unit
 from blockwright.files.importing.cells import read_cell
 from blockwright.files.importing.column_rules import Columns, is_value, sets_done
-from blockwright.files.importing.days import When
+from blockwright.files.importing.days import NO_DAY, When
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.rows import Fields
 from blockwright.files.importing.warmups import without_warmup
@@ -29,14 +29,14 @@ _OF_A_GROUP = 5
 """Parts of the key of a group's cell; the week before's has less."""
 
 
-NO_LABEL = (When(), "", "")
+NO_LABEL = (NO_DAY, "", "")
 
 
 @dataclass
 class State:
     """What is carried down a sheet, for one table or one of several side by side."""
 
-    when: When = field(default_factory=When)
+    when: When = NO_DAY
     lift: str = ""
     lifter: str = ""
     unit: Unit | None = None
@@ -62,7 +62,7 @@ class RowCells:
 
     shared: dict[str, Cell] = field(default_factory=dict)
     groups: dict[tuple[When, str, str], dict[int, Fields]] = field(default_factory=dict)
-    when: When = field(default_factory=When)
+    when: When = NO_DAY
     plans: dict[tuple[When, str, str], Fields] = field(default_factory=dict)
     """What was planned, under the label of its columns."""
 

@@ -67,7 +67,7 @@ def read_cell(text: str, load_first: bool | None = None) -> Told | None:
     return _read(text, load_first) if len(text) <= LONGEST_CELL else None
 
 
-@lru_cache(maxsize=16384)
+@lru_cache(maxsize=65536)
 def _read(text: str, load_first: bool | None) -> Told | None:
     said = one_spelling(text)
     if (

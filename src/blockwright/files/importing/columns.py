@@ -61,6 +61,16 @@ class Headers(NamedColumns):
         }
         found |= {} if in_table else self._parted(cells)
         named = {column: head for column, head in found.items() if head is not None}
+        whens = [named[cell.column].when for cell in cells if cell.column in named]
+        weeks = [when.week for when in whens]
+        if (
+            len(cells) == 2
+            and weeks[1:] == [None]
+            and weeks[0]
+            and (whens[1].start or whens[1].day)
+        ):
+            # "Week 1 | start 4 Jan" is one heading of what follows.
+            return None
         leaves = [head for head in named.values() if not is_label(head)]
         labels = [head for head in named.values() if is_label(head)]
         values = [cell for cell in cells if found[cell.column] is None and is_value(cell)]

@@ -105,7 +105,10 @@ class When:
         )
 
     def __bool__(self) -> bool:
-        return self != When()
+        return self is not NO_DAY and self != NO_DAY
+
+
+NO_DAY = When()
 
 
 @lru_cache(maxsize=4096)

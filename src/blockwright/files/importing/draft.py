@@ -24,7 +24,7 @@ from blockwright.files.importing.legend import as_the_legend_says, legends_of
 from blockwright.files.importing.names import SURE, LiftMatcher, Match
 from blockwright.files.importing.notation import in_one_notation, load_first
 from blockwright.files.importing.people import person_tabs, same_people
-from blockwright.files.importing.sets import set_done
+from blockwright.files.importing.sets import Numbers, set_done
 from blockwright.files.importing.stacked import as_whole_sets
 from blockwright.files.importing.tables import read_sheet
 
@@ -304,7 +304,7 @@ class _Drafting:
             range(len(self._entries)),
             key=lambda at: (dates[at] or dt.date.min, self._entries[at].order),
         )
-        numbers: Counter[tuple[str, dt.date, str]] = Counter()
+        numbers: Numbers = Counter()
         sets: list[SetDone] = []
         for at in order:
             entry, day = self._entries[at], dates[at]
@@ -315,22 +315,17 @@ class _Drafting:
                 if not any(one.reps):
                     self._skip(entry, "no repetition was done: a missed set")
                     continue
-                done = set_done(entry, one, names[entry.lift], units[at], day, self._matcher)
+                typed = (names[entry.lift], units[at], day)
+                done = set_done(entry, one, typed, self._matcher, numbers)
                 if isinstance(done, str):
                     self._skip(entry, done)
                     break
-                key = (entry.lifter, day, done.lift)
-                numbers[key] += 1
-                sets.append(_numbered(done, numbers[key], len(sets) + 2))
+                sets.append(done)
                 self._told_by.append(entry)
         return tuple(sets)
 
     def _skip(self, entry: Entry, why: str) -> None:
         self._skipped.append(Skipped(entry.place, entry.lift, why))
-
-
-def _numbered(done: SetDone, number: int, row: int) -> SetDone:
-    return replace(done, set_number=number, row=row)
 
 
 def _of_person(entry: Entry, person: str) -> Entry:

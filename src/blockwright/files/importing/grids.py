@@ -6,6 +6,7 @@ import io
 import re
 from collections import Counter
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 
 from blockwright.engine.errors import BadInput, Problem
@@ -42,12 +43,12 @@ class Grid:
     """The sheet's name; empty for a CSV file."""
     rows: tuple[tuple[Cell, ...], ...]
 
-    @property
+    @cached_property
     def title(self) -> str:
         """The sheet's name; of a CSV file the last part of its own, which often was a sheet's."""
         return self.tab or _split_name(self.file)[1]
 
-    @property
+    @cached_property
     def book(self) -> str:
         """The file; of CSV files that were sheets of one workbook, what their names share."""
         return self.file if self.tab else _split_name(self.file)[0]

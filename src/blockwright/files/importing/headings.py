@@ -1,12 +1,12 @@
 """What the columns of a training log are called, and which labels stand over them."""
 
 import re
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from functools import lru_cache
-from typing import Literal
+from typing import Literal, cast
 
 from blockwright.engine.units import Unit
-from blockwright.files.importing.days import When
+from blockwright.files.importing.days import NO_DAY, When
 from blockwright.files.importing.warmups import without_warmup
 from blockwright.files.importing.words import without_accents, words
 
@@ -16,9 +16,13 @@ Role = Literal[
     "cell", "skip",
 ]  # fmt: skip
 
-_ROLES: dict[Role, re.Pattern[str]] = {
-    role: re.compile(without_accents("|".join(forms))) for role, forms in words()["columns"].items()
-}
+_ROLES = re.compile(
+    without_accents(
+        "|".join(f"(?P<{role}>{'|'.join(forms)})" for role, forms in words()["columns"].items())
+    )
+)
+"""The first role whose words fit is taken."""
+_SETS = re.compile(r"[\d.]+ ?(?:kgs?|lbs?)? ?[x@,/]|(?:kg|bw) ?x ?\d")
 _PLAN = "|".join(words()["headings"]["planned"])
 _DID = "|".join(words()["headings"]["done"])
 _PLANNED = re.compile(rf"^(?:{_PLAN}|last week'?s?|previous|prev)\b[ :.-]*")
@@ -28,7 +32,8 @@ _DONE_BEHIND = re.compile(rf"[ :.(\[-]+(?:{_DID}|reported|used|lifted)[)\]]?$")
 _OF_TEN = re.compile(r"\s*(?:/ ?10|out of 10|\(?[01]-10\)?)$")
 _OF_WHICH = re.compile(
     r"[ ,:-]+(?:(?:of|on|for|in|per|by|a|each|every|the|last|final|top|work|working)[ -]+)*"
-    r"(?:last|final|top|sets?)$|^(?:last|final|top)(?: (?:work(?:ing)? )?set)?[ :-]+(?=rpe|rir)"
+    r"(?:last|final|top|sets?)$| (?:letzte\w*|derni\w+|ultim[ao]) (?:satz|serie)$"
+    r"|^(?:last|final|top)(?: (?:work(?:ing)? )?set)?[ :-]+(?=rpe|rir)"
 )
 """Of which set a column is told: "RIR last set", "reps per set"."""
 _SIDE = re.compile(r"^(?P<side>left|right|l|r|li|re)\b[ .:_-]*(?P<rest>.+)$")
@@ -50,7 +55,7 @@ class Column:
     unit: Unit | None = None
     set_number: int | None = None
     planned: bool = False
-    when: When = field(default_factory=When)
+    when: When = NO_DAY
     lift: str = ""
     lifter: str = ""
     scheme: str = ""
@@ -81,7 +86,7 @@ def read_heading(text: str) -> Column | None:
     inside = re.search(rf"[(\[](?:{_PLAN})[)\]]", said)
     said = re.sub(r"[(\[][^)\]]*[)\]]", " ", said)
     said = " ".join(said.replace("_", " ").split()).strip(" :.*?@")
-    if len(said) > 40 or not said:
+    if len(said) > 40 or not said or _SETS.match(said):
         return None
     if re.fullmatch(r"as (?:planned|prescribed|written|programmed)|according to plan", said):
         return Column("cell")
@@ -131,11 +136,11 @@ def numbers_a_set(text: str) -> bool:
     return head is not None and head.role == "cell" and head.set_number is not None
 
 
+@lru_cache(maxsize=4096)
 def _role(said: str) -> Role | None:
     bare = re.sub(r"\b(?:in )?(?:kg|kgs|lbs?)\b", "", said).strip(" /-") or said
-    for role, forms in _ROLES.items():
-        if forms.fullmatch(said) or forms.fullmatch(bare):
-            return role
+    if match := _ROLES.fullmatch(said) or _ROLES.fullmatch(bare):
+        return cast("Role", match.lastgroup)
     parts = re.split(r"\s*[x*/]\s*|\s+by\s+", said)
     if len(parts) > 1 and {_role(part) for part in parts} <= {"load", "reps", "sets"}:
         # "Charge x reps": whole sets in one cell.

@@ -2,8 +2,9 @@
 
 import itertools
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from types import MappingProxyType
 
 from blockwright.files.importing.carrying import State
 from blockwright.files.importing.column_rules import Columns, is_value, tells_sets
@@ -20,7 +21,8 @@ from blockwright.files.importing.entries import (
     anchor_of,
 )
 from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.legend import Legend
+from blockwright.files.importing.headings import unit_in
+from blockwright.files.importing.legend import Legend, says_dumbbells
 from blockwright.files.importing.lines import lift_and_sets, line_parts, numbered_set, values_below
 from blockwright.files.importing.names import LiftMatcher
 from blockwright.files.importing.people import headed_people, person_in
@@ -65,20 +67,34 @@ class LooseRows:
             self._state.lift = grid.title
 
     def _entry(
-        self, lift: str, state: State, sets: tuple[OneSet, ...], cells: Sequence[Cell]
+        self,
+        lift: str,
+        state: State,
+        sets: tuple[OneSet, ...],
+        cells: Sequence[Cell],
+        said: Mapping[str, str] = MappingProxyType({}),
     ) -> Entry:
+        """The sets with what `said` tells of them: a note, a rest, a method, a pain, a unit."""
         first = cells[0]
         order = (self._number, first.row, first.column)
         place = self._grid.place(first)
         text = " | ".join(cell.text for cell in cells)
-        unit = state.unit or self._legend.unit_of(state.lifter or self._grid.title)
+        unit = (
+            unit_in(said.get("unit", ""))
+            or state.unit
+            or self._legend.unit_of(state.lifter or self._grid.title)
+        )
         if self._legend.effort_of_last:
             sets = tuple(replace(one, row_rir=None) for one in sets)
         name, warmup = without_warmup(lift)
         if (warmup and name) or state.warmup:
             lift, sets = name or lift, tuple(replace(one, warmup=True) for one in sets)
-        kit = self._legend.dumbbells
-        return Entry(lift, state.when, state.lifter, sets, unit, place, text, order, kit)
+        note = said.get("note", "")
+        return Entry(
+            lift, state.when, state.lifter, sets, unit, place, text, order,
+            self._legend.dumbbells or says_dumbbells(note),
+            said.get("rest", ""), note, said.get("method", ""), said.get("pain", ""),
+        )  # fmt: skip
 
     def _loose_row(self, cells: Sequence[Cell]) -> None:
         """A lift with its sets, a lift alone, or a heading."""
@@ -184,8 +200,7 @@ class LooseRows:
                 self._skip(told.cell, told.why)
             return False
         sets, note = told
-        entry = self._entry(lift, self._state, sets, values)
-        self.entries.append(replace(entry, note=note))
+        self.entries.append(self._entry(lift, self._state, sets, values, {"note": note}))
         return True
 
     def _heading_row(self, cells: Sequence[Cell]) -> None:

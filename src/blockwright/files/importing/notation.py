@@ -8,7 +8,7 @@ from dataclasses import replace
 from blockwright.files.importing.grids import Cell, Grid
 
 _REPS_FIRST = re.compile(
-    r"(?<![\dxX.,])(?!2 ?[xX])(\d{1,2}) ?[xX] ?"
+    r"(?<![\dxX.,])(?<![xX] )(?!2 ?[xX])(\d{1,2}) ?[xX] ?"
     r"((?:2[1-9]|[3-9]\d|[1-9]\d\d)(?:[.,]\d{1,2})?(?: ?(?:kg|lbs?))?)"
     r"(?![\d xX]*[xX]|\d)"
 )

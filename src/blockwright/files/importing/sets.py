@@ -2,6 +2,7 @@
 
 import datetime as dt
 import re
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -16,10 +17,20 @@ _HELP = re.compile(r"\([^()]*[^\d\s(]\s*-\s?(\d{1,2}(?:[.,]\d)?)[^()\d]*\)")
 _DUMBBELLS = re.compile(r"\b(?:dbs?|dumbbells?|kh)\b", re.I)
 
 
+Numbers = Counter[tuple[str, dt.date, str]]
+_ALL = ("", dt.date.min, "")
+
+
 def set_done(
-    entry: Entry, one: OneSet, lift: str, unit: Unit, day: dt.date, matcher: LiftMatcher
+    entry: Entry,
+    one: OneSet,
+    typed: tuple[str, Unit, dt.date],
+    matcher: LiftMatcher,
+    numbers: Numbers,
 ) -> SetDone | str:
-    """The set, or why there is none. Its number and row are the caller's to give."""
+    """The set of a lift, unit and day, or why there is none; `numbers` counts those of each lift
+    and day."""
+    lift, unit, day = typed
     helped = _HELP.search(entry.lift) if "(" in entry.lift else None
     if helped and all(w.bodyweight and not w.amount for w in one.weights):
         one = replace(one, weights=(Weight(-float(helped[1].replace(",", ".")), None, True),))
@@ -30,10 +41,13 @@ def set_done(
     if len(amounts) not in (1, len(one.reps)):
         return "its loads and repetitions do not match"
     rir = one.rir or (None, None)
+    numbers[entry.lifter, day, name] += 1
+    numbers[_ALL] += 1
     return SetDone(
         moment=Moment(day=day),
         lift=name,
-        set_number=1,
+        set_number=numbers[entry.lifter, day, name],
+        row=numbers[_ALL] + 1,
         loads_kg=tuple(kg_from(amount, told) for amount in amounts),
         entered_load="+".join(number_text(amount) for amount in amounts),
         entered_unit=told,

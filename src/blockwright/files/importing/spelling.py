@@ -6,6 +6,7 @@ holds numbers (a rest, a tempo) goes.
 """
 
 import re
+from functools import lru_cache
 
 NUMBER = r"\d{1,4}(?:\.\d{1,3})?"
 UNIT = r"(?:kgs?|kilos?|k|lbs?\.?|pounds?|#)"
@@ -78,6 +79,7 @@ _RULES = tuple(
         (rf"(?<![\d./])({NUMBER})/\1(?=\s*(?:{UNIT}\s*)?[x:])", r"\1"),
         (rf"(?<![\w.])(?:{_HELP}|minus)\s*(?:of|by|:|-)?\s*(?={NUMBER})", "-"),
         (rf"(?<![\dx.-])(?<!x )({NUMBER}\s*{UNIT}?)\s*(?:of\s+)?{_HELP}", r"-\1"),
+        (rf"^({BODY}(?:\s*[+-]\s*{NUMBER})?)\s+(?=\d{{1,2}}(?:[ ,/]+\d{{1,2}})+$)", r"\1 x "),
         (rf"^{BODY}\s*[:,-]?\s*([1-3]?\d)(?:\s*reps?)?$", r"bw x \1"),
         # A load behind its repetitions, in brackets or after a dash or a plus.
         (rf"({NUMBER}\s*(?:kgs?|lbs?))\s*[(/=]\s*{NUMBER}\s*(?:kgs?|lbs?)\b\)?", r"\1"),
@@ -108,6 +110,7 @@ _RULES = tuple(
 )
 
 
+@lru_cache(maxsize=32768)
 def one_spelling(text: str) -> str:
     """The cell's text in lower case and in the spelling that the grammar knows."""
     said = text.lower().strip().strip("'\"")

@@ -46,7 +46,7 @@ from blockwright.files.importing.entries import (
 )
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import SIDES, WARMUP, Column, numbers_a_set, read_heading
-from blockwright.files.importing.legend import Legend, says_dumbbells
+from blockwright.files.importing.legend import Legend
 from blockwright.files.importing.loose import LooseRows
 from blockwright.files.importing.names import LiftMatcher, is_no_lift
 from blockwright.files.importing.rows import Fields, Unread, loads_of, sets_of_fields
@@ -358,18 +358,9 @@ class SheetReader(LooseRows):
         note = shared.get("note")
         if done is not fields and note is not None and (last := LAST_SET.search(note.text)):
             told = (*told[:-1], replace(told[-1], reps=(int(last[1]),)))
-        words = {role: shared[role].text for role in _OF_THE_ROW & shared.keys()}
-        entry = self._entry(state.lift, state, told, telling)
+        said = {role: shared[role].text for role in _OF_THE_ROW & shared.keys()}
         self.entries.append(
-            replace(
-                entry,
-                unit=fields.unit or entry.unit,
-                dumbbells=entry.dumbbells or says_dumbbells(words.get("note", "")),
-                rest=words.get("rest", ""),
-                note=words.get("note", ""),
-                method=words.get("method", ""),
-                pain=words.get("pain", ""),
-            )
+            self._entry(state.lift, state, told, telling, said | {"unit": fields.unit or ""})
         )
 
 
