@@ -33,6 +33,8 @@ class WeekChecker:
         self.lifter = block.lifter
         self.builds = [week for week in block.weeks if week.kind == "build"]
         self.pinned = {self.lift(pin.lift).name for pin in self.lifter.pins}
+        self.stay = {str(r.facts["lift"]) for r in block.reasons if r.code == "lift_stays"}
+        """What the log has: it comes first (rules 6 and 15 of a coach)."""
         self.codes = {reason.code for reason in block.reasons}
 
     def lift(self, name: str) -> Lift:
@@ -132,7 +134,7 @@ class WeekChecker:
                 yield f"{self.muscle_sums(session, muscle)[2]} sets of {muscle}"
         families = [self.lift(e.lift).family for e in session.entries]
         free = [
-            (lift.family, lift.angle if self._is_leads_small(lift) else "")
+            (lift.family, lift.angle if self._is_leads_small(lift) and self.stay else "")
             for e in session.entries
             if (lift := self.lift(e.lift)) and e.lift not in self.pinned
         ]
@@ -285,12 +287,12 @@ class WeekChecker:
         pinned = {self.lift(n).family for n in self.pinned}
         for family, count in families.items():
             most = 4 if any(self._is_leads_small(self.lift(n)) for n in places
-                            if self.lift(n).family == family) else 2  # fmt: skip
+                                if self.lift(n).family == family) else 2  # fmt: skip
             if count > most and family not in pinned:
                 yield f"family {family} {count} times"
 
     def _is_leads_small(self, lift: Lift) -> bool:
-        """A lead's small lifts may be two of one family a session, at unlike angles."""
+        """A lead's small pattern may come three or four times (rule 14 of a coach)."""
         leads = {m for m in MUSCLES if self.lifter.emphasis_of(m) == "lead"}
         return not lift.compound and bool(leads & set(lift.direct))
 
@@ -314,19 +316,20 @@ class WeekChecker:
 
     def _shares(self, week: Week) -> Iterator[str]:
         sets = {"low": 0.0, "mid": 0.0, "high": 0.0}
+        new = 0.0  # a logged lift keeps its logged range (rule 15 of a coach)
         for session in week.sessions:
             for entry in session.entries:
                 if self.lift(entry.lift).compound:
-                    sets[entry.zone] += sum(row.counts_as for row in entry.sets)
+                    counted = sum(row.counts_as for row in entry.sets)
+                    sets[entry.zone] += counted
+                    new += counted * (entry.lift not in self.stay)
         total = sum(sets.values())
         ends = week in (self.builds[0], self.builds[-1])
         told = any("heavy sets" in str(r.facts.get("what")) for r in self.block.reasons)
         if told or not ends or not total:
             return  # an aim of the first and the last week, which a coach is told of when missed
         if not self.codes & {"no_low_novice", "no_low_kit", "no_low_time"} and not (
-            (0 if "lift_stays" in self.codes else 0.25) * total - 1e-9
-            <= sets["low"]
-            <= 0.65 * total + 1e-9
+            0.25 * (new if self.stay else total) - 1e-9 <= sets["low"] <= 0.65 * total + 1e-9
         ):
             yield f"heavy share of the main lifts {sets['low'] / total:.2f}"
 

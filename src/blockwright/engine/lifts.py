@@ -95,6 +95,11 @@ class Lift:
         """Muscles a set of this lift counts for in full."""
         return tuple(muscle for muscle, share in self.muscles.items() if share >= 1.0)
 
+    def apart_from(self, other: "Lift") -> float:
+        """How far the shares of two lifts lie apart, summed over muscles."""
+        muscles = {*self.muscles, *other.muscles}
+        return sum(abs(self.muscles.get(m, 0.0) - other.muscles.get(m, 0.0)) for m in muscles)
+
     def rir_for(self, asked: float) -> float:
         """The repetitions in reserve to plan where a week asks for so many."""
         return max(asked, self.rir_least)

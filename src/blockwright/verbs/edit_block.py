@@ -3,7 +3,7 @@
 `preview` and `keep` take the same question; `keep` does in one transaction what `preview` showed.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -31,7 +31,7 @@ from blockwright.engine.editing import (
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.planning.replan import replan
 from blockwright.engine.planning.trouble import Trouble
-from blockwright.engine.training import Block, Session
+from blockwright.engine.training import Block
 from blockwright.files.block_json import block_from_json
 from blockwright.files.words import reason_says
 from blockwright.store.access import or_404
@@ -161,6 +161,8 @@ def _previewed(stored: StoredBlock, question: ChangeQuestion) -> Preview:
         codes = tuple(dict.fromkeys(one.reason.code for one in broken if one.force != "refused"))
         after = _after(stored, question.change, Said(words=words, insisted=codes))
         broken = broken_rules(stored.block, after, setting)
+    if isinstance(question.change, GoBack):  # what one may insist on stood there once
+        broken = tuple(one for one in broken if one.force == "refused")
     changes = differences(stored.block, after)
     if not changes and not isinstance(question.change, Several):
         raise BadInput.of("nothing would change", "choose something else")
@@ -230,11 +232,8 @@ def _replanned(stored: StoredBlock, trouble: Trouble, said: Said) -> Block:
         says = f"sets are logged on {session.day}"
         raise BadInput.of(says, "what was done counts; choose another session")
     trouble = with_stand_ins(trouble, stored.block.lifter, stored.catalogue, stored.policy)
-    new = _back_in_place(
-        replan(_with_done_out_of_reach(stored, trouble), trouble, stored.catalogue, stored.policy),
-        stored.block,
-        trouble,
-    )
+    over = {s.session for s in week.sessions if stored.closed.session(s)}
+    new = replan(stored.block, trouble, stored.catalogue, stored.policy, over=over)
     code, facts = trouble.words
     about: dict[str, float | str] = {
         "week": week.week,
@@ -245,42 +244,6 @@ def _replanned(stored: StoredBlock, trouble: Trouble, said: Said) -> Block:
     decision = decision_of(stored.block, f"coach_{code}", about, said)
     again = replace(new, revision=stored.block.revision)
     return revision_after(again, new.weeks, decision, stored.setting())
-
-
-def _with_done_out_of_reach(stored: StoredBlock, trouble: Trouble) -> Block:
-    """The block with sessions that are over marked, so that nothing is carried into them."""
-    return _each_session(
-        stored.block,
-        lambda session: (
-            replace(session, missed=True)
-            if session.session != trouble.session and stored.closed.session(session)
-            else session
-        ),
-        trouble.week,
-    )
-
-
-def _back_in_place(new: Block, old: Block, trouble: Trouble) -> Block:
-    week = next(found for found in old.weeks if found.week == trouble.week)
-    missed = {session.session: session.missed for session in week.sessions}
-    return _each_session(
-        new,
-        lambda session: (
-            session
-            if session.session == trouble.session
-            else replace(session, missed=missed[session.session])
-        ),
-        trouble.week,
-    )
-
-
-def _each_session(block: Block, change: Callable[[Session], Session], week: int) -> Block:
-    """The block with every session of one week changed."""
-    weeks = tuple(
-        replace(found, sessions=tuple(map(change, found.sessions))) if found.week == week else found
-        for found in block.weeks
-    )
-    return replace(block, weeks=weeks)
 
 
 def _rest(stored: StoredBlock, change: TakeRest, said: Said) -> Block:

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from blockwright.engine.editing.differences import range_text
 from blockwright.engine.editing.edited_weeks import (
     open_places,
     put_entries,
@@ -68,9 +69,9 @@ def _set_range(weeks: BlockWeeks, edit: SetRange, entry: Entry, setting: Setting
         says = f"{edit.low} to {edit.high} repetitions is no range"
         mend = f"write the smaller number first, up to {MOST_REPS}"
         raise BadInput(Problem(column="reps", says=says, mend=mend))
-    before = _range_text(entry)
+    before, after = range_text(entry), range_text(edit)
     reps = RepRange(low=edit.low, high=edit.high)
-    if before == _written(reps):
+    if before == after:
         raise _nothing(f"{entry.lift} is written for {before} already", "reps")
     lift = weeks.lift(entry.lift)
     places = [
@@ -79,7 +80,7 @@ def _set_range(weeks: BlockWeeks, edit: SetRange, entry: Entry, setting: Setting
     ]
     for number, session, made in with_loads(places, lift, setting):
         weeks.put(number, session.session, made)
-    return {"before": before, "after": _written(reps)}
+    return {"before": before, "after": after}
 
 
 def _for_range(entry: Entry, reps: RepRange, weeks: BlockWeeks) -> Entry:
@@ -90,14 +91,6 @@ def _for_range(entry: Entry, reps: RepRange, weeks: BlockWeeks) -> Entry:
     )
     made = replace(entry, zone=zone, sets=tuple(rows))
     return made if entry.pair is not None else with_own_rest(made, weeks.catalogue, weeks.policy)
-
-
-def _range_text(entry: Entry) -> str:
-    return _written(RepRange(low=entry.sets[0].reps_low, high=entry.sets[0].reps_high))
-
-
-def _written(reps: RepRange) -> str:
-    return str(reps.low) if reps.low == reps.high else f"{reps.low}–{reps.high}"
 
 
 def _set_reserve(weeks: BlockWeeks, edit: SetReserve, entry: Entry, setting: Setting) -> Change:

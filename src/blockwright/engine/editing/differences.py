@@ -6,6 +6,7 @@ One line for each thing that changes; weeks that change alike stand together in 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from blockwright.engine.editing.edits import SetRange
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.training import DAY_NAMES, Block, Entry, Session, Week
 from blockwright.engine.units import Unit, load_text, number_text
@@ -125,7 +126,7 @@ def _entry_lines(
     if (before.pair is None) != (entry.pair is None):
         yield _Line("lifts", "diff_pair_gone" if entry.pair is None else "diff_pair_new", about)
     for code, old_words, new_words in (
-        ("diff_reps", _range(before), _range(entry)),
+        ("diff_reps", range_text(before), range_text(entry)),
         ("diff_reserve", _reserve(before), _reserve(entry)),
     ):
         if old_words != new_words:
@@ -136,9 +137,11 @@ def _entry_lines(
         yield _Line("loads", "diff_load", about, change)
 
 
-def _range(entry: Entry) -> str:
-    first = entry.sets[0]
-    low, high = first.reps_low, first.reps_high
+def range_text(of: Entry | SetRange) -> str:
+    """The range an entry is written for, or shall be: "8-12" with its dash."""
+    low, high = (of.low, of.high) if isinstance(of, SetRange) else (
+        of.sets[0].reps_low, of.sets[0].reps_high
+    )  # fmt: skip
     return str(low) if low == high else f"{low}–{high}"
 
 

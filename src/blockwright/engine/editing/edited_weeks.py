@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from blockwright.engine.editing.edits import Setting, WeekEdit
-from blockwright.engine.planning.loads import Step
+from blockwright.engine.planning.loads import LoadPaths, Step
 from blockwright.engine.review.block_weeks import BlockWeeks, Found
 from blockwright.engine.training import Entry, Lift, RepRange, Week
 
@@ -45,18 +45,21 @@ def with_loads(places: Sequence[Found], lift: Lift, setting: Setting) -> list[Fo
     """The entries with loads from the lifter's own log. Where it has none, what stood stays."""
     if setting.paths is None or not places:
         return list(places)
-    entries = [entry for _, _, entry in places]
-    first = entries[0].sets[0]
-    steps = setting.paths.path(
-        lift,
-        RepRange(low=first.reps_low, high=first.reps_high),
-        entries[0].rest_s,
-        [(s.day, e.sets[0].rir, len(e.sets)) for _, s, e in places],
-    )
     made = []
-    for (number, session, entry), step in zip(places, steps, strict=True):
+    for (number, session, entry), step in zip(
+        places, load_steps(places, lift, setting.paths), strict=True
+    ):
         made.append((number, session, entry if step.load_kg is None else _at(entry, step)))
     return made
+
+
+def load_steps(places: Sequence[Found], lift: Lift, paths: LoadPaths) -> Sequence[Step]:
+    """Loads in these places by the lifter's own log, for the first place's range and rest."""
+    _, _, entry = places[0]
+    first = entry.sets[0]
+    reps = RepRange(low=first.reps_low, high=first.reps_high)
+    asked = [(s.day, e.sets[0].rir, len(e.sets)) for _, s, e in places]
+    return paths.path(lift, reps, entry.rest_s, asked)
 
 
 def _at(entry: Entry, step: Step) -> Entry:

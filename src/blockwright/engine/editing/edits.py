@@ -54,99 +54,86 @@ class Place:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SetCount:
+class _Placed:
+    place: Place
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Weekly(_Placed):
+    only_this_week: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetCount(_Weekly):
     """So many sets of a lift; in later weeks as many more or fewer as here."""
 
-    place: Place
     sets: int
-    only_this_week: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class MoveLift:
+class MoveLift(_Weekly):
     """The lift in another session of the same week."""
 
-    place: Place
     to_session: int
-    only_this_week: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class OrderLift:
+class OrderLift(_Weekly):
     """The lift one place earlier or later in its session."""
 
-    place: Place
     earlier: bool
-    only_this_week: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SwapLift:
+class SwapLift(_Weekly):
     """Another lift in the place of one."""
 
-    place: Place
     other: str
-    only_this_week: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PinLift:
+class PinLift(_Placed):
     """The lift stays on the day where it stands, whatever is solved anew."""
 
-    place: Place
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class UnpinLift:
+class UnpinLift(_Placed):
     """The lift is free to go again."""
 
-    place: Place
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SetRange:
+class SetRange(_Weekly):
     """The repetitions a lift's sets are written for, here and in later weeks."""
 
-    place: Place
     low: int
     high: int
-    only_this_week: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SetReserve:
+class SetReserve(_Weekly):
     """So many repetitions in reserve; in later weeks as many more or fewer as here."""
 
-    place: Place
     rir: float
-    only_this_week: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SetLoad:
+class SetLoad(_Weekly):
     """The load of a lift, as written on the sheet; later weeks are forecast from it."""
 
-    place: Place
     load_kg: float
-    only_this_week: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class AddLift:
+class AddLift(_Weekly):
     """A lift more in the session of `place`, where the order of a session puts it."""
 
-    place: Place
     sets: int | None = None
     """None for the fewest worth doing."""
-    only_this_week: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class RemoveLift:
+class RemoveLift(_Weekly):
     """The session without the lift."""
-
-    place: Place
-    only_this_week: bool = False
 
 
 CellEdit = SetRange | SetReserve | SetLoad | AddLift | RemoveLift
@@ -176,31 +163,6 @@ class Said:
     insisted: tuple[str, ...] = field(default=())
 
 
-MARGIN: Mapping[str, str] = {
-    "coach_sets": "edited_sets",
-    "coach_move": "edited_move",
-    "coach_order": "edited_order",
-    "coach_swap": "edited_swap",
-    "coach_range": "edited_range",
-    "coach_reserve": "edited_reserve",
-    "coach_load": "edited_load",
-    "coach_add": "edited_add",
-    "coach_remove": "edited_remove",
-    "coach_pin": "edited_pin",
-    "coach_unpin": "edited_unpin",
-    "coach_rest": "edited_rest",
-    "coach_back": "edited_back",
-    "coach_replan_missed": "edited_missed",
-    "coach_replan_minutes": "edited_minutes",
-    "coach_replan_without": "edited_without",
-    "coach_replan_hurts": "edited_hurts",
-    "coach_replan_sore": "edited_sore",
-    "coach_composed": "edited_composed",
-    "coach_screening": "edited_screening",
-}
-"""Kind of a decision made by hand to the code of its sentence."""
-
-
 def kind_of(edit: Edit) -> str:
     """The kind its decision carries: "coach_sets"."""
     return _KINDS[type(edit)]
@@ -208,8 +170,9 @@ def kind_of(edit: Edit) -> str:
 
 def margin_reason(decision: BlockDecision) -> Reason | None:
     """What a decision made by hand says in the margin; None for one on a proposal."""
-    code = MARGIN.get(decision.kind)
-    return None if code is None else Reason(code=code, facts=decision.change)
+    _, by_hand, kind = decision.kind.partition("coach_")
+    code = f"edited_{kind.removeprefix('replan_')}"
+    return Reason(code=code, facts=decision.change) if by_hand else None
 
 
 def decision_of(

@@ -108,12 +108,7 @@ def swap_candidates(
         if lift.name not in here and limits.working_range(lift, entry.zone) is not None
     ]
     same = [lift for lift in fit if set(lift.direct) & set(gone.direct)]
-    like = sorted(same, key=lambda lift: (_apart(gone, lift), lift.pattern != gone.pattern))
+    like = sorted(
+        same, key=lambda lift: (round(4 * gone.apart_from(lift)), lift.pattern != gone.pattern)
+    )
     return tuple(like), tuple(sorted((o for o in fit if o not in same), key=lambda o: o.name))
-
-
-def _apart(one: Lift, other: Lift) -> float:
-    """How far the shares of two lifts lie apart, in quarter steps so that near equals tie."""
-    muscles = set(one.muscles) | set(other.muscles)
-    apart = sum(abs(one.muscles.get(m, 0.0) - other.muscles.get(m, 0.0)) for m in muscles)
-    return round(apart * 4) / 4

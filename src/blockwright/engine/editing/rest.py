@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from itertools import product
 
 from blockwright.engine.editing.apply_edit import revision_after, with_pin
+from blockwright.engine.editing.edited_weeks import load_steps
 from blockwright.engine.editing.edits import Closed, Said, Setting, decision_of
 from blockwright.engine.editing.order_edits import in_order_of
 from blockwright.engine.editing.places import (
@@ -19,7 +20,7 @@ from blockwright.engine.editing.places import (
 )
 from blockwright.engine.errors import BadInput, Clash, Problem
 from blockwright.engine.planning import USUAL, Budget, Carried, Tell, compose, frame_of
-from blockwright.engine.review.block_weeks import BlockWeeks, with_entry, with_sets
+from blockwright.engine.review.block_weeks import BlockWeeks, Found, with_entry, with_sets
 from blockwright.engine.review.derived import counted, deload_after, session_minutes, timed
 from blockwright.engine.strength import Beliefs
 from blockwright.engine.training import (
@@ -27,8 +28,6 @@ from blockwright.engine.training import (
     Block,
     Entry,
     Lifter,
-    RepRange,
-    Session,
     SetDone,
     Week,
 )
@@ -334,37 +333,21 @@ def _with_loads(weeks: list[Week], block: Block, first: int, setting: Setting) -
         for s in w.sessions
         for e in s.entries
     }
-    paths: dict[tuple[int, str], list[tuple[Session, Entry]]] = {}
+    paths: dict[tuple[int, str], list[Found]] = {}
     for week in weeks:
         for session in week.sessions if week.week >= first else ():
             for entry in session.entries:
-                paths.setdefault((session.session, entry.lift), []).append((session, entry))
+                place = (week.week, session, entry)
+                paths.setdefault((session.session, entry.lift), []).append(place)
     holder = BlockWeeks(replace(block, weeks=tuple(weeks)), setting.catalogue, setting.policy)
-    for places in paths.values():
-        steps = _steps(places, setting)
-        for offset, (session, entry) in enumerate(places):
+    for (_, name), places in paths.items():
+        lift = setting.catalogue.lifts[name]
+        steps = None if setting.paths is None else load_steps(places, lift, setting.paths)
+        for at, (number, session, entry) in enumerate(places):
             row = entry.sets[0]
-            number = 1 + (session.day - block.start).days // 7
             key = (number, session.day.weekday(), entry.lift, row.reps_low, row.reps_high)
-            load, forecast = steps[offset]
-            if key in had:
-                load, forecast = had[key].load_kg, had[key].forecast_kg
+            found = had.get(key) or (None if steps is None else steps[at])
+            load, forecast = (None, None) if found is None else (found.load_kg, found.forecast_kg)
             rows = tuple(replace(r, load_kg=load, forecast_kg=forecast) for r in entry.sets)
             holder.put(number, session.session, replace(entry, sets=rows))
     return holder.weeks
-
-
-def _steps(
-    places: Sequence[tuple[Session, Entry]], setting: Setting
-) -> list[tuple[float | None, tuple[float, float] | None]]:
-    if setting.paths is None:
-        return [(None, None)] * len(places)
-    first = places[0][1]
-    row = first.sets[0]
-    steps = setting.paths.path(
-        setting.catalogue.lifts[first.lift],
-        RepRange(low=row.reps_low, high=row.reps_high),
-        first.rest_s,
-        [(s.day, e.sets[0].rir, len(e.sets)) for s, e in places],
-    )
-    return [(step.load_kg, step.forecast_kg) for step in steps]

@@ -121,8 +121,8 @@ def _pinned_hard(week: WeekVariables, slot: int, muscle: str) -> bool:
 
 
 def _families(week: WeekVariables) -> None:
-    """Near twins: one a session, so many a week; a pin may ask for more, and a lead's
-    small lifts may be two of unlike angles, twice as often."""
+    """Near twins: one a session, so many a week; a pin may ask for more, and a lead's small lifts
+    may come twice as often, two of unlike angles in a session where the log has them."""
     problem = week.problem
     by_family: dict[str, list[int]] = defaultdict(list)
     for index, option in enumerate(week.options):
@@ -131,9 +131,10 @@ def _families(week: WeekVariables) -> None:
         names = {week.options[i].lift.name for i in places}
         for slot in week.slots:
             here = [i for i in places if week.places[i].slot == slot]
-            angles = {week.options[i].lift.angle for i in here if _is_leads_small(week, i)}
             pinned = {week.options[i].lift.name for i in here} & problem.pinned
-            most = max(1, len(pinned), min(2, len(angles)))
+            known = [week.options[i].lift for i in here if _is_leads_small(week, i)]
+            logged = {lift.angle for lift in known if lift.name in problem.log.lifts}
+            most = max(1, len(pinned), min(2, len(logged)))
             week.add("family_session", _used(week, here), high=most, slot=slot, family=family)
         usual = 1 if family == "deadlift" else problem.limits.family_week
         if any(_is_leads_small(week, i) for i in places):
@@ -316,7 +317,6 @@ def state_climb(week: WeekVariables, weeks: int) -> None:
             week.add("main_end", [(last, 1), (used, -least)], low=0)
     ramp = limits.ramp_q * max(weeks - 1, 0)
     for muscle in MUSCLES:
-        places = week.where(lambda o: muscle in o.quarters)  # noqa: B023
-        terms = [(week.last[i], week.options[i].quarters[muscle]) for i in places]
-        terms += [(week.first[i], -week.options[i].quarters[muscle]) for i in places]
+        started = [(sets, -q) for sets, q in quarters(week, muscle, week.first)]
+        terms = [*quarters(week, muscle, week.last), *started]
         week.add("muscle_growth", terms, high=ramp, muscle=muscle)

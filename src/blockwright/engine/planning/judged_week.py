@@ -26,6 +26,7 @@ from blockwright.engine.training import (
     Entry,
     Lifter,
     RepRange,
+    Session,
     Slot,
     Week,
 )
@@ -39,7 +40,7 @@ def rules_broken(
 ) -> Iterator[tuple[Constraint, int]]:
     """Every rule the week breaks, and by how much; `gentle` for a novice's or returner's first.
     The slots in a rule's facts are indices of the week's sessions."""
-    slots = tuple(_slot(week, at) for at in range(len(week.sessions)))
+    slots = tuple(map(slot_of, week.sessions))
     entries = [(at, e) for at, s in enumerate(week.sessions) for e in s.entries if e.sets]
     limits = PlanningLimits(policy)
     most = lifter.limits.max_lifts_per_session
@@ -85,8 +86,8 @@ def option_of(entry: Entry, catalogue: Catalogue, policy: Policy) -> Option:
     return Option(lift=lift, zone=entry.zone, reps=reps, time=time)
 
 
-def _slot(week: Week, at: int) -> Slot:
-    session = week.sessions[at]
+def slot_of(session: Session) -> Slot:
+    """The slot of its own that a session fills."""
     hours, minutes = map(int, session.start_time.split(":"))
     day = DAYS[session.day.weekday()]
     return Slot(day=day, start_minute=60 * hours + minutes, minutes=session.minutes_available)

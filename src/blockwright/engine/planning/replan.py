@@ -36,14 +36,16 @@ def replan(
     policy: Policy,
     *,
     ceilings: Mapping[str, CeilingBelief] | None = None,
+    over: Collection[int] = (),
 ) -> Block:
     """A new revision of `block` with the trouble met; earlier weeks are as they were, later ones
     too, within the ramp.
 
-    Raises BadInput when the session has nothing to change (missed already, lift not there).
+    `over` are sessions of the week into which nothing is carried. Raises BadInput when the session
+    has nothing to change (missed already, lift not there).
     """
     week = next(w for w in block.weeks if w.week == trouble.week)
-    hand = week_at_hand(block, week, trouble.session, catalogue, policy, ceilings)
+    hand = week_at_hand(block, week, trouble.session, catalogue, policy, ceilings, over=over)
     _refuse_nonsense(hand, trouble)
     best = best_week(hand, trouble)
     new_week = rebuilt_week(hand, best, trouble.minutes, missed=trouble.missed)

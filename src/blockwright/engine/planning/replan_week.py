@@ -169,8 +169,10 @@ def week_at_hand(
     catalogue: Catalogue,
     policy: Policy,
     ceilings: Mapping[str, CeilingBelief] | None,
+    *,
+    over: Collection[int] = (),
 ) -> WeekAtHand:
-    """The week of a block with session `number` in hand."""
+    """The week of a block with session `number` in hand; sessions that are `over` stay."""
     session = next(s for s in week.sessions if s.session == number)
     lifts = frozenset(entry.lift for planned in week.sessions for entry in planned.entries)
     carried = Carried(kept=lifts)
@@ -195,7 +197,7 @@ def week_at_hand(
         sorted(
             _slot_of(block, s)
             for s in week.sessions
-            if (s.day, s.start_time) > when and not s.missed
+            if (s.day, s.start_time) > when and not s.missed and s.session not in over
         )
     )
     first = week.week == 1 and any(r.code.startswith("gentle_") for r in block.reasons)

@@ -86,12 +86,10 @@ def _kit_in_use(hand: WeekAtHand, gone: list[Item]) -> set[str]:
 def _far(hand: WeekAtHand, other: Option, gone: Option, less_suited: int) -> int:
     """Points against a lift that differs: in zone, pattern or muscles, less suited by so many
     points, on the same kit, which may be what is missing, or new to the week."""
-    muscles = {*other.lift.muscles, *gone.lift.muscles}
-    shares = [(one.lift.muscles.get(m, 0.0) for one in (other, gone)) for m in muscles]
     differs = {
         "other_zone": other.zone != gone.zone,
         "other_pattern": other.lift.pattern != gone.lift.pattern,
-        "other_muscles": sum(abs(one - two) for one, two in shares),
+        "other_muscles": other.lift.apart_from(gone.lift),
         "less_suited": less_suited,
         "same_kit": len(set(other.lift.kit) & set(gone.lift.kit)),
         "swapped": all(hand.problem.options[i.option].lift != other.lift for i in hand.plan),

@@ -138,11 +138,9 @@ def _shared_joints(lift: Lift, other: Lift) -> float:
 def _likeness(lift: Lift, other: Lift) -> tuple[float, float, int, int]:
     """Direct muscles left out; then how far the shares lie apart, in quarter steps so that near
     equals tie; then the steadier lift, and the one that loads the spine less."""
-    muscles = set(lift.muscles) | set(other.muscles)
-    apart = sum(abs(lift.muscles.get(m, 0.0) - other.muscles.get(m, 0.0)) for m in muscles)
     return (
         len(set(lift.direct) - set(other.direct)),
-        round(apart * 4) / 4,
+        round(lift.apart_from(other) * 4) / 4,
         _STEADY.index(other.stability),
         other.axial,
     )

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from blockwright.engine.planning.constraints import Constraint
-from blockwright.engine.planning.judged_week import rules_broken
+from blockwright.engine.planning.judged_week import rules_broken, slot_of
 from blockwright.engine.planning.limits import QUARTERS
 from blockwright.engine.planning.problem import round_the_week
 from blockwright.engine.policy import Policy
@@ -132,7 +132,8 @@ def _facts(rule: Constraint, much: int, week: Week, catalogue: Catalogue) -> dic
         facts |= {"session": here.session, "day": day_and_time(here)}
     if here is not None and other is not None:
         facts |= {"other_session": other.session, "other_day": day_and_time(other)}
-        facts["hours"] = round(hours_apart(here, other), 1)
+        one, two = (slot_of(session).start_hour_of_week for session in (here, other))
+        facts["hours"] = round(round_the_week(one, two), 1)
     if rule.high is not None:
         unit = QUARTERS if rule.code in _IN_QUARTERS else 1
         facts["most"] = round(rule.high / unit, 1)
@@ -154,13 +155,3 @@ def _heavy_share(week: Week, catalogue: Catalogue) -> float:
 def week_sets(week: Week, catalogue: Catalogue) -> dict[str, float]:
     """Fractional sets by muscle of a whole week."""
     return {muscle: sets.fractional for muscle, sets in planned_week(week, catalogue).items()}
-
-
-def hours_apart(one: Session, other: Session) -> float:
-    """Hours between two starts, the short way round the week."""
-    return round_the_week(_hour(one), _hour(other))
-
-
-def _hour(session: Session) -> float:
-    hours, minutes = session.start_time.split(":")
-    return 24.0 * session.day.weekday() + int(hours) + int(minutes) / 60
