@@ -36,6 +36,16 @@ def test_an_invitation_carries_what_will_be_seen(world: people.World) -> None:
     assert rights_for(nia, world.lifter) == {"see", "log", "read"}
 
 
+def test_a_link_that_is_too_old_makes_no_account_and_adds_no_lifter(world: people.World) -> None:
+    now = timezone.now()
+    token = invite(world.cato, "partner", world.lifter, now - Invitation.LASTS)
+    with pytest.raises(BadInput, match="too old"):
+        accept(token, ACCOUNT, now)
+    with pytest.raises(BadInput, match="too old"):
+        join_with(token, world.stig, now)
+    assert not Share.objects.filter(lifter=world.lifter, person=world.stig).exists()
+
+
 def test_an_invitation_of_something_else_is_refused(world: people.World) -> None:
     with pytest.raises(BadInput, match="choose sheets or history"):
         invite(world.cato, "partner", world.lifter, timezone.now(), "everything")
