@@ -269,6 +269,16 @@ def test_who_knew_the_other_word_has_the_last_and_nothing_is_asked(world: people
     assert disputes(world) == []
 
 
+def test_who_had_seen_only_what_came_before_the_other_word_is_asked_about(
+    world: people.World,
+) -> None:
+    first = edit(world, None, 0, 8)
+    edit(world, first, 60, 10, device=people.PHONE)
+    edit(world, first, 10, 9, event={"knew": first.seq})
+    assert reps_standing(world) == [(10,)]
+    assert len(disputes(world)) == 1
+
+
 def test_two_phones_that_say_the_same_are_not_asked(world: people.World) -> None:
     first = edit(world, None, 0, 8)
     edit(world, first, 60, 10, device=people.PHONE)
