@@ -38,8 +38,10 @@ def load_json(path: Path) -> dict[str, Any]:
     except json.JSONDecodeError as error:
         says = "is not JSON from here on" if data.strip() else "is empty"
         raise BadInput.of(says, mend, file=path.name, row=error.lineno) from error
-    except (ValueError, RecursionError) as error:
+    except (UnicodeDecodeError, RecursionError) as error:
         raise BadInput.of("is not JSON text", mend, file=path.name) from error
+    except ValueError as error:
+        raise BadInput.of(f"is not JSON: {error}", mend, file=path.name) from error
     if not isinstance(document, dict):
         raise BadInput.of("is not a blockwright document", mend, file=path.name)
     require_storable(document, path.name)
