@@ -184,3 +184,28 @@ def test_columns_go_with_checkins(tmp_path: Path, capsys: pytest.CaptureFixture[
 
     assert exit_code(["import", str(path), "-o", out, "--column", "steps=Steps"]) == 2
     assert "add --checkins" in capsys.readouterr().err
+
+
+def test_a_tape_s_columns_are_girths_in_their_unit(imported: Import) -> None:
+    told = imported.told(
+        "Date,Waist,Chest (in),Left arm,Thigh girth,Chest\n"
+        '2027-01-04,"81,5",40.5,33,"22 in",12\n2027-01-11,81 cm,41,33.5,57,10\n'
+    )
+
+    assert imported.rows == [
+        ("2027-01-04", "waist", "81.5", "cm"),
+        ("2027-01-04", "chest", "40.5", "in"),
+        ("2027-01-04", "thigh", "22", "in"),
+        ("2027-01-11", "waist", "81", "cm"),
+        ("2027-01-11", "chest", "41", "in"),
+        ("2027-01-11", "thigh", "57", "cm"),
+    ]
+    assert not told["skipped"]
+
+
+def test_a_girth_is_named_by_its_column_and_an_odd_one_listed(imported: Import) -> None:
+    named = ["--column", "date=Day", "--column", "arm=Upper arm, inches"]
+    told = imported.told('Day,"Upper arm, inches"\n2027-01-04,13.5\n2027-01-11,135\n', *named)
+
+    assert imported.rows == [("2027-01-04", "arm", "13.5", "in")]
+    assert [one["text"] for one in told["skipped"]] == ["135"]

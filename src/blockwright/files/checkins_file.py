@@ -192,7 +192,7 @@ class _CheckInsReader:
         if measure == "bodyweight":
             return bodyweight_kg(text, number, unit_of(unit_text), typed_unit)
         if measure in GIRTHS and not typed_unit:
-            return on_its_scale(measure, number * _cm_in(unit_text), text)
+            return on_its_scale(measure, number * cm_in(unit_text), text)
         if typed_unit or unit_text.strip().lower() not in _NO_UNIT_WORDS:
             raise CellError(f"{measure} takes no such unit", "leave the unit empty")
         return on_its_scale(measure, number, text)
@@ -230,7 +230,7 @@ def bodyweight_kg(text: str, number: float, unit: Unit | None, typed_unit: Unit 
     )
 
 
-def _cm_in(unit: str) -> float:
+def cm_in(unit: str) -> float:
     """How many centimetres the unit of a girth has; centimetres where none is written."""
     word = unit.strip().lower().rstrip(".")
     if word in {"", "cm", "centimetres", "centimeters"}:

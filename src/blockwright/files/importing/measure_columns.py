@@ -15,7 +15,7 @@ from blockwright.files.near import did_you_mean
 
 DATE = "date"
 MEASURES: tuple[Measure, ...] = tuple(
-    measure for measure in get_args(Measure) if measure not in ("sore", "pain", *GIRTHS)
+    measure for measure in get_args(Measure) if measure not in ("sore", "pain")
 )
 """What a column can hold; soreness and pain need a place, which a column does not name."""
 _MOST_ROWS_ABOVE = 20
@@ -25,6 +25,10 @@ _UNIT = re.compile(
     r"(?P<h>h|hrs?|hours?|std|stunden|ore|horas|heures))\b"
 )
 _IN_BRACKETS = re.compile(rf"[(\[](?:in )?(?:{_UNIT.pattern})[)\]]")
+_LENGTH = re.compile(
+    r"[(\[,]? ?(?:in )?\b(?P<unit>cms?|in|inch(?:es)?|centimet(?:er|re)s?)\.?[)\]]?$"
+)
+"""The unit a girth's heading ends with."""
 _FORMS: dict[Measure, re.Pattern[str]] = {
     "bodyweight": re.compile(
         r"(?:body ?)?(?:weight|mass)(?: (?:kgs?|lbs?|pounds))?|(?:korper)?gewicht|poids|"
@@ -41,6 +45,8 @@ _FORMS: dict[Measure, re.Pattern[str]] = {
         r"(?: (?:h|hrs?|hours|mins?|minutes))?"
     ),
 }
+_GIRTH = re.compile(r"(?P<part>[a-z]+?)s?(?: (?:girth|circumference|size|measurement))?")
+_WAIST = re.compile(r"(?:tour de )?taille|cintura|vita|bauch(?:umfang)?|taillen?umfang")
 _CLOCK_BEHIND = re.compile(r"(?<=\d)[ T,]+\d{1,2}:\d{2}.*$", re.S)
 _COMPACT = re.compile(r"(\d{4})(\d{2})(\d{2})")
 _PLAIN_SLEEP = re.compile(r"(?:sleep|schlaf|sommeil|sueno|sonno)")
@@ -56,7 +62,7 @@ class Taken:
     at: int
     """The column, counted from 0."""
     unit: str = ""
-    """kg, lb, h or min, as the heading says; empty where it does not."""
+    """kg, lb, h, min, cm or in, as the heading says; empty where it does not."""
 
     @property
     def measure(self) -> Measure:
@@ -80,7 +86,7 @@ def header_of(grid: Grid, named: Mapping[str, str]) -> tuple[int, tuple[Taken, .
     if not any(one.key == DATE for one in taken):
         raise _refused(grid, at, "no column of dates was found", "date=Date")
     if all(one.key == DATE for one in taken):
-        says = "no column of bodyweight, steps or hours asleep was found by its heading"
+        says = "no column of bodyweight, steps, hours asleep or a girth was found by its heading"
         raise _refused(grid, at, says, 'bodyweight="Weight (kg)"')
     return at, tuple(sorted(taken, key=lambda one: (one.key != DATE, one.at)))
 
@@ -113,7 +119,7 @@ def _named(grid: Grid, at: int, named: Mapping[str, str]) -> list[Taken]:
     for key, name in named.items():
         found = [cell for cell in row if _folded(cell.text) == _folded(name)]
         if len(found) == 1:
-            taken.append(Taken(key, found[0].text, found[0].column, _unit(found[0].text)))
+            taken.append(Taken(key, found[0].text, found[0].column, _unit_of(key, found[0].text)))
             continue
         says = f'there is no column "{name}"'
         mend = did_you_mean(name, (cell.text for cell in row), f"the columns are: {_headings(row)}")
@@ -164,13 +170,39 @@ def _guessed(row: Sequence[Cell]) -> list[Taken]:
         if _PLAIN_SLEEP.fullmatch(bare) and unit in ("h", "min"):
             # "Sleep" alone may as well be a score, or an answer of 1 to 7.
             found.setdefault("sleep_h", Taken("sleep_h", cell.text, cell.column, unit))
+        if girth := _girth(said):
+            found.setdefault(girth, Taken(girth, cell.text, cell.column, _length(said)))
     return list(found.values())
+
+
+def _girth(heading: str) -> Measure | None:
+    """The girth a plain heading names beyond doubt: a waist, or a part with a unit of length or a
+    word for girth; "chest" alone may be a muscle."""
+    bare = _LENGTH.sub("", heading).strip()
+    if bare == "waist" or _WAIST.fullmatch(bare):
+        return "waist"
+    match = _GIRTH.fullmatch(bare)
+    if match is None or (bare == heading and " " not in bare):
+        return None
+    part = match["part"]
+    return next(
+        (one for one in GIRTHS if part == one.rstrip("s")), "calf" if part == "calve" else None
+    )
 
 
 def _plain(text: str) -> str:
     """A heading in plain small letters: "TotalMinutesAsleep" is "total minutes asleep"."""
     apart = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", text).replace("_", " ")
     return " ".join(without_accents(apart.lower()).split()).strip(" :.*")
+
+
+def _unit_of(key: str, heading: str) -> str:
+    return _length(_plain(heading)) if key in GIRTHS else _unit(heading)
+
+
+def _length(heading: str) -> str:
+    match = _LENGTH.search(heading)
+    return "" if match is None else "in" if match["unit"].startswith("in") else "cm"
 
 
 def _unit(heading: str) -> str:

@@ -14,9 +14,9 @@ from statistics import median
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.review.wellness import HOOPER_ITEMS
-from blockwright.engine.training import CheckIn, Measure, Moment
+from blockwright.engine.training import GIRTHS, CheckIn, Measure, Moment
 from blockwright.engine.units import Unit
-from blockwright.files.checkins_file import bodyweight_kg, on_its_scale
+from blockwright.files.checkins_file import INCHES, bodyweight_kg, cm_in, on_its_scale
 from blockwright.files.csv_values import Assumptions, CellError, number_and_unit
 from blockwright.files.importing.asking import (
     Question,
@@ -38,8 +38,9 @@ _SPOKEN = re.compile(
     r"(?:(?P<m>\d{1,4}) ?(?:m|mins?|minutes?)\.?)?(?: ?\d{1,2} ?s(?:ec)?\.?)?",
     re.I,
 )
+_LONG = re.compile(r"(?P<number>[\d.,]+) ?(?P<unit>cm|in|inch|inches|\"|)\.?", re.I)
 _THOUSANDS = re.compile(r"\d{1,3}(?:[,.' ]\d{3})+")
-_ONE_A_DAY: frozenset[Measure] = frozenset({"sleep_h", "steps", *HOOPER_ITEMS})
+_ONE_A_DAY: frozenset[Measure] = frozenset({"sleep_h", "steps", *HOOPER_ITEMS, *GIRTHS})
 _WORN: frozenset[Measure] = frozenset({"sleep_h", "steps"})
 _HEAVY = 130
 """Weigh-ins whose middle is above this are likelier pounds than kilograms (judgement)."""
@@ -192,9 +193,12 @@ def _bare_numbers(texts: Iterator[str]) -> Iterator[float]:
 
 
 def _value_of(text: str, measure: Measure, unit: str) -> tuple[float, str]:
-    """The value on the measure's scale (bodyweight in kg), and the unit as it was written."""
+    """The value on the measure's scale (bodyweight in kg, a girth in cm), and the unit as it was
+    written."""
     if measure == "sleep_h":
         return on_its_scale(measure, _hours(text, unit), text), ""
+    if measure in GIRTHS:
+        return _girth_cm(text, measure, unit)
     if measure == "steps" and _THOUSANDS.fullmatch(text):
         text = re.sub(r"\D", "", text)
     number, typed = number_and_unit(text, measure, Assumptions(""))
@@ -204,6 +208,15 @@ def _value_of(text: str, measure: Measure, unit: str) -> tuple[float, str]:
     if typed:
         raise CellError(f"{measure} takes no such unit", "")
     return on_its_scale(measure, number, text), ""
+
+
+def _girth_cm(text: str, girth: Measure, unit: str) -> tuple[float, str]:
+    match = _LONG.fullmatch(text)
+    if match is None:
+        raise CellError(f'"{text[:40]}" is no girth', "")
+    own = match["unit"].lower() or unit or "cm"
+    number, _ = number_and_unit(match["number"], girth, Assumptions(""))
+    return on_its_scale(girth, number * cm_in(own), text), "in" if own in INCHES else "cm"
 
 
 def _hours(text: str, unit: str) -> float:
