@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from blockwright.cli.main import exit_code
-from blockwright.engine.training import Block
+from blockwright.engine.training import Block, BlockDecision
 from blockwright.files.block_json import block_to_json
 from blockwright.files.json_text import plain
 from sheet_people import MONDAY, block, entry, lifter, session, sets, week
@@ -107,6 +107,8 @@ def test_a_joint_that_hurts_holds_its_lifts_where_they_stood_when_it_was_said(
         held = one["lift"] in PRESSES
         assert ("sheet_hurts" in codes(one)) is held
         assert bool(one["next_set_advice"]) is not held
+        told = f"Shoulder: pain 4 of 10 on 19 January 2027; {one['lift']} loads it. "
+        assert any(said["says"].startswith(told) for said in one["cautions"]) is held
 
 
 def test_a_joint_that_hurts_too_much_leaves_its_lifts_out(
@@ -120,6 +122,26 @@ def test_a_joint_that_hurts_too_much_leaves_its_lifts_out(
         assert ("sheet_hurts_out" in codes(one)) is out
         assert (one["sets"][0]["load_kg"] is None) is out
         assert one["find_load"] == []
+
+
+@pytest.mark.parametrize(
+    ("later", "held"),
+    [("", True), (f"{MONDAY + 17 * DAY},pain,shoulder,1,\n", False)],
+)
+def test_a_clearance_alone_adds_nothing_until_the_pain_is_quiet(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], later: str, held: bool
+) -> None:
+    change = {"week": 4, "about": "shoulder", "cleared_on": str(MONDAY + 16 * DAY)}
+    seen = BlockDecision(
+        proposal="w4-refer-shoulder", kind="refer", verdict="changed", change=change
+    )
+    said = "".join(f"{MONDAY + n * DAY},pain,shoulder,4,\n" for n in (8, 15)) + later
+    sheet = fourth_sheet(tmp_path, capsys, climbing(decisions=(seen,)), checkins=said)
+    assert asks(sheet, "bench press") == ((3, 62.5, 11, 3) if held else (5, 67.5, 13, 1))
+    for one in sheet["entries"]:
+        if one["lift"] in PRESSES:
+            assert ("sheet_hurts" in codes(one)) is held
+            assert bool(one["next_set_advice"]) is not held
 
 
 @pytest.mark.parametrize(
@@ -148,3 +170,22 @@ def test_a_block_that_waits_for_clearance_does_not_climb(
     sheet = fourth_sheet(tmp_path, capsys, climbing(status="refer"))
     assert asks(sheet, "bench press") == (2, 60, 10, 4)
     assert "sheet_refer" in codes(sheet)
+
+
+@pytest.mark.parametrize(
+    ("days", "often"),
+    [
+        ((14, 15), "2 days running"),
+        ((9, 15), "twice in a week"),
+        ((4, 9, 15), "3 times in 12 days"),
+    ],
+)
+def test_a_referral_says_how_often_it_hurt(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], days: tuple[int, ...], often: str
+) -> None:
+    said = "".join(f"{MONDAY + n * DAY},pain,shoulder,4,\n" for n in days)
+    fourth_sheet(tmp_path, capsys, climbing(), checkins=said)
+    files = [str(tmp_path / name) for name in ("block.json", "log.csv", "checkins.csv")]
+    asked = ["review", files[0], "--facts", files[1], "--checkins", files[2], "--through"]
+    assert exit_code([*asked, str(MONDAY + 20 * DAY)]) == 0
+    assert f"shoulder (pain 4 of 10, {often})" in " ".join(capsys.readouterr().out.split())

@@ -8,9 +8,10 @@ from typing import Any
 import pytest
 
 from blockwright.cli.main import exit_code
+from blockwright.engine.training import Pin
 from blockwright.files.block_json import block_to_json
 from blockwright.files.json_text import plain
-from sheet_people import MONDAY, block, entry, session, sets, week
+from sheet_people import MONDAY, block, entry, lifter, session, sets, week
 
 LIFT = "bench press"
 
@@ -20,9 +21,10 @@ def sheet_entry(
     capsys: pytest.CaptureFixture[str],
     planned_kg: float | None,
     *days: tuple[float, str],
+    **more: Any,
 ) -> dict[str, Any]:
     """The sheet's entry after days of three sets of nine: (load, pain as written)."""
-    made = block()
+    made = block(lifter(**more))
     day = session(1, MONDAY, [entry(1, LIFT, sets(3, planned_kg, 8, 12), 135)])
     made = type(made)(**{**{f: getattr(made, f) for f in made.__dataclass_fields__},
                          "weeks": (week(1, [day]),)})  # fmt: skip
@@ -49,8 +51,10 @@ def loads(found: dict[str, Any]) -> list[float | None]:
 @pytest.mark.parametrize(
     ("planned_kg", "days", "most_kg"),
     [
-        (None, [(60, "4")] * 12, 60.0),
-        (None, [(60, "4"), (55, "5"), (62.5, "3")], 55.0),
+        (None, [(60, "4")] * 12, 59.0),
+        (60.0, [(60, "4")], 59.0),
+        (60.0, [(60, "0")] * 8 + [(60, "4")], 59.0),
+        (None, [(60, "4"), (55, "5"), (62.5, "3")], 54.0),
         (None, [(60, "0")] * 8 + [(70, "4")], 60.0),
         (80.0, [(60, "1")] * 8 + [(70, "4")] * 2, 60.0),
         (50.0, [(60, "")] * 8 + [(70, "4")], 50.0),
@@ -68,6 +72,20 @@ def test_it_keeps_what_it_tolerated_and_never_climbs(
     assert found["find_load"] == []
     assert found["next_set_advice"] == []
     assert "sheet_hurts" in [one["code"] for one in found["cautions"]]
+
+
+@pytest.mark.parametrize(
+    ("days", "asks"),
+    [((), "swap it, or go lighter"), (("mon",), "swap it, or go lighter"), (("thu",), "a swap")],
+)
+def test_a_pin_that_hurts_asks_the_one_who_pinned_it(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], days: tuple[str, ...], asks: str
+) -> None:
+    pins = (Pin(lift=LIFT, days=days),)
+    found = sheet_entry(tmp_path, capsys, 60.0, (60.0, "4"), pins=pins)
+    (said,) = [one["says"] for one in found["cautions"] if one["code"] == "sheet_hurts"]
+    assert said.startswith("Bench press: pain 4 of 10 on 1 January 2027. ")
+    assert said.endswith(asks)
 
 
 def test_above_the_line_it_is_out_and_has_no_ladder(

@@ -24,21 +24,25 @@ class ToleratedLoad:
     """None: not held for pain."""
     about: str = ""
     """The lift or the place that hurts; "" where everything is held."""
+    tolerated: bool = True
+    """False: it hurts at `load_kg` too, the easiest it was done at since it hurts."""
 
     def and_also(self, other: "ToleratedLoad | None", lift: Lift) -> "ToleratedLoad":
-        """The stricter of two."""
+        """The stricter of two, about the later report."""
         if other is None or self.load_kg is None:
             return self
         if other.load_kg is None:
             return other
-        return replace(self, load_kg=easier(lift, (self.load_kg, other.load_kg)))
+        said = other if other.about and other.day > self.day else self
+        load_kg = easier(lift, (self.load_kg, other.load_kg))
+        return replace(said, load_kg=load_kg, tolerated=self.tolerated and other.tolerated)
 
 
 def tolerated_load(lift: Lift, sets: Iterable[SetDone], policy: Policy) -> ToleratedLoad | None:
     """What `lift` may keep by its own sets (one lifter's, in time order); None: it does not hurt.
 
-    A load was tolerated on a day without pain above `safety.pain_carry_on`; where there is no such
-    day, the easiest load of a day without pain above `safety.pain_stop_above` stands in.
+    A load was tolerated on a day without pain above `safety.pain_carry_on`, unless it hurt since;
+    where none was, the easiest load since without pain above `safety.pain_stop_above` stands in.
     """
     days: dict[date, list[SetDone]] = {}
     for done in sets:
@@ -55,12 +59,19 @@ def tolerated_load(lift: Lift, sets: Iterable[SetDone], policy: Policy) -> Toler
     if reported[last] > stop:
         return ToleratedLoad(load_kg=None, pain=reported[last], day=last, about=lift.name)
     quiet = [day for day in sorted(days) if (worst[day] or 0.0) <= carry_on]
-    if quiet:
-        load_kg: float | None = days[quiet[-1]][-1].load_kg
-    else:
-        bearable = [one for day in days if (worst[day] or 0.0) <= stop for one in days[day]]
-        load_kg = easier(lift, [one.load_kg for one in bearable])
-    return ToleratedLoad(load_kg=load_kg, pain=reported[last], day=last, about=lift.name)
+    hurting = [
+        one.load_kg
+        for day in days
+        if not (quiet and day <= quiet[-1]) and (worst[day] or 0.0) <= stop
+        for one in days[day]
+    ]
+    hurts_from = easier(lift, hurting)
+    kept = days[quiet[-1]][-1].load_kg if quiet else hurts_from
+    load_kg = easier(lift, (kept, hurts_from))
+    return ToleratedLoad(
+        load_kg=load_kg, pain=reported[last], day=last, about=lift.name,
+        tolerated=load_kg != hurts_from,
+    )  # fmt: skip
 
 
 def easier(lift: Lift, loads_kg: Sequence[float]) -> float:

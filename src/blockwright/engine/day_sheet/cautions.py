@@ -66,7 +66,7 @@ def _of_today(caution: Caution, session: Session) -> Caution | None:
 
 
 def hurt_cautions(
-    lift: Lift, hurt: ToleratedLoad | None, entry: Entry, unit: Unit
+    lift: Lift, hurt: ToleratedLoad | None, entry: Entry, unit: Unit, *, pinned: bool
 ) -> tuple[Caution, ...]:
     """What a lift that is held may do today; empty where it is not."""
     if hurt is None or not hurt.about:
@@ -76,7 +76,14 @@ def hurt_cautions(
     facts: dict[str, FactValue] = {"lift": lift.name, "load": load, "load_kg": load_kg}
     if hurt.pain is None:
         return (Caution(code="sheet_held", facts=facts),)
-    facts |= {"about": hurt.about, "pain": hurt.pain, "date": hurt.day.isoformat()}
+    about = hurt.about[:1].upper() + hurt.about[1:]
+    facts |= {
+        "about": about,
+        "pain": hurt.pain,
+        "date": hurt.day.isoformat(),
+        "loads": "" if hurt.about == lift.name else f"; {lift.name} loads it",
+        "ask": "your pin hurts: swap it, or go lighter" if pinned else "ask for a swap",
+    }
     out = hurt.load_kg is None or load_kg is None
     code = "sheet_hurts_out" if out else "sheet_hurts"
     return (Caution(code=code, facts=facts, source=PAIN_SOURCE),)

@@ -35,6 +35,7 @@ from blockwright.engine.strength import Beliefs, Landing, LiftBelief, unlogged
 from blockwright.engine.strength.landing import POLICY as LANDING_POLICY
 from blockwright.engine.tolerated_load import ToleratedLoad
 from blockwright.engine.training import (
+    DAYS,
     Block,
     Catalogue,
     Entry,
@@ -175,12 +176,19 @@ class _Maker:
             warmup=warmup,
             finding=finding,
             cautions=(
-                *hurt_cautions(lift, hurt, filled, self.block.lifter.units),
+                *hurt_cautions(
+                    lift, hurt, filled, self.block.lifter.units, pinned=self._is_pinned(lift)
+                ),
                 *lift_cautions(filled, lift, self.policy),
             ),
             advice=() if hurt is not None else self._advice(filled, lift, rack, belief),
             shared_bar=self._shared_bar(filled, rack),
         )
+
+    def _is_pinned(self, lift: Lift) -> bool:
+        day = DAYS[self.chosen.session.day.weekday()]
+        pins = [pin for pin in self.block.lifter.pins if not pin.days or day in pin.days]
+        return any(self.catalogue.find(pin.lift) == lift for pin in pins)
 
     # -------------------------------------------------------------------------------- loads
 

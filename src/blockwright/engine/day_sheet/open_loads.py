@@ -44,10 +44,12 @@ class OpenLoads:
         return tolerated_load(lift, self.beliefs.sets, self.policy)
 
     def held(self, entry: Entry, lift: Lift, rack: Rack, hurt: ToleratedLoad) -> Entry:
-        """The entry of a lift that hurts: no set above the last tolerated load, and none without
-        one, since pain is no reason to look for a load. Left out (no load) where even that hurt
-        too much or the kit makes nothing as light."""
+        """The entry of a lift that hurts: no set above the last tolerated load (the kit's next
+        easier one where none was), and none without one, since pain is no reason to look for a
+        load. Left out (no load) where even that hurt too much or the kit makes nothing as light."""
         made = None if hurt.load_kg is None else rack.not_harder_than(hurt.load_kg)
+        if made is not None and not hurt.tolerated:
+            made = rack.next_easier(made.load_kg) or made
         most_kg = None if made is None else made.load_kg
         sets = (
             replace(one, load_kg=most_kg, forecast_kg=None)

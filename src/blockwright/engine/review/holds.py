@@ -3,16 +3,24 @@
 Lifts that hurt, lifts that load what hurts, and everything while a warning sign is open or a
 clearance is lacking stay at what was printed when it was first said: no load, set or repetition
 more, and no set nearer to failure. A load the block leaves open stays at what was lifted then.
+A clearance ends what was stopped or referred, not the hold: nothing is added until the pain is said
+to be quiet, or is forgotten.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from blockwright.engine.case import CoachCase
 from blockwright.engine.review.block_weeks import no_more
 from blockwright.engine.review.case import all_open_signs, cleared_days, pain_said
-from blockwright.engine.review.safety import PainState, pain_by_lift, pain_elsewhere, unplaced
+from blockwright.engine.review.safety import (
+    PainState,
+    Reports,
+    pain_by_lift,
+    pain_elsewhere,
+    unplaced,
+)
 from blockwright.engine.screening import as_on
 from blockwright.engine.signs import WHOLE_BODY_SIGNS
 from blockwright.engine.tolerated_load import ToleratedLoad
@@ -33,7 +41,8 @@ def held_session(case: CoachCase, session: Session) -> Held:
     lifts = {e.lift: lift for e in session.entries if (lift := case.catalogue.find(e.lift))}
     until = (case.catalogue, case.policy, session.day, cleared_days(case))
     said = pain_said(case)
-    pain = pain_by_lift(said, lifts.values(), *until)
+    pain = _eased(case, said, lifts.values(), session.day)
+    pain |= pain_by_lift(said, lifts.values(), *until)
     nameless = unplaced(pain_elsewhere(said, *until).values(), {done.lift for done in case.sets})
     signs = all_open_signs(case, session.day)
     everything = [s.day for s in signs if s.sign in WHOLE_BODY_SIGNS]
@@ -55,6 +64,18 @@ def held_session(case: CoachCase, session: Session) -> Held:
             load_kg = _most_kg(case, lift, before, since)
             most[lift.name] = _tolerated(states, load_kg, since, lift.name if own else "")
     return Held(replace(session, entries=tuple(entries)), most)
+
+
+def _eased(
+    case: CoachCase, said: Reports, lifts: Iterable[Lift], day: date
+) -> dict[str, PainState]:
+    """What hurts by the reports alone, as if nobody had cleared it: enough to add nothing."""
+    memory = timedelta(days=case.policy.number("safety.pain_memory_days"))
+    return {
+        name: replace(state, band="watchful", refer=False)
+        for name, state in pain_by_lift(said, lifts, case.catalogue, case.policy, day, {}).items()
+        if day - state.latest.day <= memory
+    }
 
 
 def _is(name: str, lift: Lift, case: CoachCase) -> bool:

@@ -201,10 +201,11 @@ def pain_state(about: str, reports: Sequence[PainReport], policy: Policy) -> Pai
 
 def _together(one: PainState | None, other: PainState, policy: Policy) -> PainState:
     """What two live series of reports say of one lift (its own, and a place it loads): the worse
-    of the two, about the place, and the days of their reports count together, each once."""
+    or else the later of the two, about the place; the days of their reports count together, each
+    once."""
     if one is None:
         return replace(other, own=False)
-    worse = other if other.band == "stop" and one.band != "stop" else one
+    worse = max(one, other, key=lambda state: (state.band == "stop", state.latest.day))
     if worse.about not in PLACES:
         worse = replace(worse, about=other.about)
     days = tuple(sorted({*one.days, *other.days}))

@@ -8,7 +8,7 @@ from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import Caution, FactValue, Reason
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.decisions import SCREENING
-from blockwright.engine.review.exposures import planned_entries
+from blockwright.engine.review.exposures import DAYS_OF_WEEK, planned_entries
 from blockwright.engine.review.proposals import (
     Kind,
     Proposal,
@@ -78,6 +78,16 @@ def pain_facts(state: PainState, lift: str | None = None) -> dict[str, FactValue
         "date": state.latest.day.isoformat(),
         "reports_in_a_row": state.in_a_row,
     }
+
+
+def _often(state: PainState) -> str:
+    """ "3 days running", "twice in a week", "3 times in 12 days"."""
+    count = state.in_a_row
+    span = (state.days[-1] - state.days[0]).days + 1 if state.days else count
+    if span == count:
+        return f"{count} days running" if count > 1 else "once"
+    often = "twice" if count == 2 else f"{count} times"
+    return f"{often} in {'a week' if span <= DAYS_OF_WEEK else f'{span} days'}"
 
 
 def pain_caution(state: PainState, lift: str) -> Caution:
@@ -162,7 +172,10 @@ def _pain_referrals(case: WeekCase) -> list[Proposal]:
                 found[state.about] = _unplaced(case, state)
             continue
         alike = [n for n, one in case.pain.items() if one.own and one.about == state.about != n]
-        facts = pain_facts(state) | {"lifts": f" in {', '.join(alike)}" if alike else ""}
+        facts = pain_facts(state) | {
+            "lifts": f" in {', '.join(alike)}" if alike else "",
+            "often": _often(state),
+        }
         lift = state.about if case.catalogue.find(state.about) is not None else None
         found[state.about] = _refer(
             case,
