@@ -123,6 +123,31 @@ UNKNOWN_AMONG_LIFTS = """18/01/2027,Squat,100x5
 ,Wobble board twist,20x8
 ,Row,60x8"""
 
+SETS_BY_BARE_NUMBERS = """,,18/01/2027,,,,20/01/2027,,,
+Exercise,Target,kg,1,2,RIR,kg,1,2,RIR
+Squat,2x5,100,5,4,1,,,,
+Row,2x8,,,,,60,8,7,0"""
+A_LEGEND_OF_THE_PLAN = """Soll: Sätze x Wdh. (kg). Ist: kg x Wdh.
+Datum,Übung,Soll,Satz 1,Satz 2
+18/01/2027,Kniebeuge,3 x 5 (100),100 x 5,100 x 4
+,Klimmzüge,2 x 5 (ohne),0 x 6,0 x 5"""
+LOADS_OVER_REPS_OF_TWO = """kg/reps of each set. (brackets) = warm up
+Date,Exercise,ANA,MIA
+18/01/2027,Squat,(20/10) 40/8 40/7,80/5
+,Pull ups,-20/6 -20/5,BW/8 BW/7
+20/01/2027,Pull ups,,+5/5 +5/4"""
+REPS_BEFORE_THE_LOAD = """reps x kg
+,18/01/2027,20/01/2027
+Squat warm up,10 x 15,10 x 20
+Squat,"10,8 x 30","8,5 x 35"
+Press ups,"8,7 x bodyweight","""
+FORMULAS_BESIDE = """Start,Exercise,m [kg],n [-],V = m*n [kg],V cum. [kg]
+2027-01-18 18:05,Squat,100,5,500,500
+2027-01-18 18:05,Bench press,70,8,560,1060"""
+EFFORT_IN_A_REMARK = """Date,Lift,Weight,Sets x reps,Remarks
+18/01/2027,Squat,100,2 x 5,"RPE 8, back fine"
+,Press-ups,none,2 x 20,"""
+
 
 @pytest.mark.parametrize(
     ("sheet", "sets"),
@@ -158,12 +183,48 @@ UNKNOWN_AMONG_LIFTS = """18/01/2027,Squat,100x5
         (WEEK_BESIDE_ITS_START, ["80x6"] * 3 + ["50x8"] * 3 + ["85x5", "60x5", "90x5"]),
         (BODYWEIGHT_IN_GERMAN, ["70x5", "72.5x5", "0x8", "0x7"]),
         (UNKNOWN_AMONG_LIFTS, ["100x5", "20x8", "60x8"]),
+        (SETS_BY_BARE_NUMBERS, ["100x5", "100x4", "60x8", "60x7"]),
+        (A_LEGEND_OF_THE_PLAN, ["100x5", "100x4", "0x6", "0x5"]),
+        (
+            LOADS_OVER_REPS_OF_TWO,
+            [
+                *("Ana 20x10", "Ana 40x8", "Ana 40x7", "Mia 80x5", "Ana 20x6", "Ana 20x5"),
+                *("Mia 0x8", "Mia 0x7", "Mia 5x5", "Mia 5x4"),
+            ],
+        ),
+        (REPS_BEFORE_THE_LOAD, ["15x10", "30x10", "30x8", "0x8", "0x7", "20x10", "35x8", "35x5"]),
+        (FORMULAS_BESIDE, ["100x5", "70x8"]),
+        (EFFORT_IN_A_REMARK, ["100x5", "100x5", "0x20", "0x20"]),
     ],
 )
 def test_the_values_tell_what_the_headings_do_not(
     sheet: str, sets: list[str], tmp_path: Path
 ) -> None:
     assert _sets(_draft(sheet, tmp_path)) == sets
+
+
+@pytest.mark.parametrize(
+    ("sheet", "efforts"),
+    [
+        (SETS_BY_BARE_NUMBERS, [None, 1, None, 0]),
+        (EFFORT_IN_A_REMARK, [None, 2, None, None]),
+        ('Date,Lift,kg,Reps,RPE end\n18/01/2027,Squat,100,"5, 4",9', [None, 1]),
+    ],
+)
+def test_one_effort_is_of_the_last_set(
+    sheet: str, efforts: list[int | None], tmp_path: Path
+) -> None:
+    assert [done.rir_low for done in _draft(sheet, tmp_path).sets] == efforts
+
+
+def test_a_lift_of_no_day_is_not_asked_about(tmp_path: Path) -> None:
+    (tmp_path / "paid.csv").write_text("Lift,kg,Reps\nHank,32,2", "utf-8")
+    (tmp_path / "log.csv").write_text("Date,Lift,kg,Reps\n18/01/2027,Squat,100,5", "utf-8")
+
+    draft = draft_of([tmp_path / "log.csv", tmp_path / "paid.csv"], builtin_catalogue(), Wishes())
+
+    assert not draft.questions
+    assert [skipped.why for skipped in draft.skipped] == ["no day stands beside it"]
 
 
 def test_a_week_beside_its_start_dates_the_days_below(tmp_path: Path) -> None:

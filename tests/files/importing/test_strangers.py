@@ -15,6 +15,7 @@ NOT_READ = {
     "export_app": (1, 2),
     "freetext_marek": (16, 0),
     "harold_powerlifter": (7, 0),
+    "nurse_phone": (2, 0),
     "physio_clinic": (5, 5),
     "student_chaos": (32, 0),
 }

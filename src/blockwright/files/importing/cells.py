@@ -40,8 +40,9 @@ LONGEST_CELL = 300
 _NEXT_SET = re.compile(
     rf"(?<=\d)\s+(?=(?:w/?u\s)?\s*(?:(?:bw|pdc)?[+-]?\d[\d.]*|bw)x\d)|\s*(?:[\n;|]|(?:,|/|&|(?<!bw)\+|\band\b|\bthen\b)"
     rf"(?=\s*(?:w/?u|warm\S*)?\s*(?:(?:bw|bodyweight)?\s*[+-]?\s*(?:2\s*x\s*)?{_NUM}\s*{_UNIT}?s?|bw)"
-    r"\s*x\s*\d))\s*"
+    rf"\s*x\s*\d|\s*{_NUM}\s*(?:kg|lb)s?\s+\d{{1,2}}\s*x\s*\d))\s*"
 )
+_NEXT_SIGNED = re.compile(r"[\s,;]+(?=\+\d)")
 _NOTE_BEGINS = re.compile(r"(?P<mark>\s*[(\[,;:.!*]+\s*-*\s*|\s+-+\s*|\s+)(?=[a-z(\[!?<])")
 _NO_NOTE = re.compile(
     r"(?:s|sec|secs|seconds?|min|mins|minutes?|m|km|mi|cal|kcals?|meters?|metres?|kg|lbs?|x|h|"
@@ -85,7 +86,9 @@ def _read(text: str, load_first: bool | None) -> Told | None:
         # "1x12, 1x9": sets and repetitions, as no load is one of so few.
         pairs = [(int(n), int(reps)) for n, reps in re.findall(r"(\d)\s*x\s*(\d+)", said)]
         return Told("reps", tuple(OneSet((reps,)) for count, reps in pairs for _ in range(count)))
-    items = [item for item in _NEXT_SET.split(said) if item.strip()]
+    # Where the first load has its sign, a plus begins the next and joins none.
+    between = _NEXT_SIGNED if re.match(r"\+[^+]*\s\+\d", said) else _NEXT_SET
+    items = [item for item in between.split(said) if item.strip()]
     if len(items) > 1:
         parts = [_item(item, load_first) for item in items]
         if load_first and any(part is not None and part.kind == "sets" for part in parts):

@@ -62,6 +62,17 @@ def is_data(cell: Cell, columns: Columns) -> bool:
     return _NUMBER_LIST.fullmatch(cell.text) is not None or read_cell(cell.text) is not None
 
 
+def with_dates(columns: Columns, below: dict[int, list[Cell]]) -> Columns:
+    """ "Start" over days is their date, where no other column tells it."""
+    if any(head.role in ("date", "day") or head.when for head in columns.values()):
+        return columns
+    for column, head in columns.items():
+        cells = below.get(column, ())
+        if head.role == "skip" and not head.planned and cells and all(map(day_of_cell, cells)):
+            return {**columns, column: Column("date")}
+    return columns
+
+
 def without_records(named: Columns) -> Columns:
     """A full header beside a table of records ("Squat 180"): the records' lifts head no column."""
     roles = {head.role for head in named.values()}

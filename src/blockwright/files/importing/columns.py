@@ -16,6 +16,7 @@ from blockwright.files.importing.column_rules import (
     label_width,
     repeats,
     with_counters,
+    with_dates,
     with_flags,
     with_lift_column,
     with_plan_beside_done,
@@ -124,7 +125,7 @@ class Headers(NamedColumns):
         columns = {c: self._under_labels(c, head, of_lifts) for c, head in named.items()}
         columns |= self._named_above(columns, below)
         columns = self._with_gaps(columns, cells)
-        columns = with_plan_beside_done(columns, cells)
+        columns = with_dates(with_plan_beside_done(columns, cells), below)
         columns, has_lift = with_flags(columns, below), self._has_lift(columns)
         columns = {c: self._by_below(h, below.get(c, []), has_lift) for c, h in columns.items()}
         columns = without_needless_schemes(columns)

@@ -128,7 +128,7 @@ class _Drafting:
         dates = self._dates(units)
         self._people()
         self._efforts()
-        names = self._names()
+        names = self._names(dates)
         sets = self._sets(names, units, dates)
         if not sets:
             first = self._skipped[0] if self._skipped else None
@@ -218,11 +218,13 @@ class _Drafting:
 
     # Lifts
 
-    def _names(self) -> dict[str, str]:
-        """Typed name to the catalogue's; the least sure with the most sets are asked about."""
+    def _names(self, dates: Sequence[dt.date | None]) -> dict[str, str]:
+        """Typed name to the catalogue's; of those with a day the least sure with the most sets are
+        asked about."""
         counts: Counter[str] = Counter()
-        for entry in self._entries:
-            counts[entry.lift] += len(entry.sets)
+        for entry, day in zip(self._entries, dates, strict=True):
+            counts[entry.lift] += len(entry.sets) if day else 0
+        counts = +counts
         matches = {name: self._matcher.match(name) for name in counts}
         names: dict[str, str] = {}
         unsure = []

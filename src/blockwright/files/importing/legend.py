@@ -12,6 +12,7 @@ from blockwright.engine.units import Unit
 from blockwright.files.importing.days import day_of_cell
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import read_heading
+from blockwright.files.importing.spelling import BODY, NUMBER
 from blockwright.files.importing.warmups import without_warmup
 
 _UNIT = re.compile(r"\b(?P<kg>kgs?|kilos?|kilograms?)\b|\b(?P<lb>lbs?|pounds)\b", re.I)
@@ -27,8 +28,9 @@ _TITLE_UNIT = re.compile(
 _OF_PERSON = re.compile(r"(?P<name>[^\W\d_]{2,}).{0,12}?\b(?:in|uses?|lifts?|[(\[])\W*$")
 _EACH = re.compile(r"\b(?:rpe|rir)\b.*\b(?:every|each|all)\b.*\bsets?\b", re.I)
 _LAST = re.compile(
-    r"\b(?:rpe|rir)\b[^.]*\b(?:last|final) (?:work(?:ing)? )?set|\b(?:rpe|rir) last$"
-    r"|\b(?:last|final) set (?:rpe|rir)\b|\b(?:rpe|rir)\b[^.]*\bletzten? satz\b",
+    r"\b(?:rpe|rir)\b[^.]*\b(?:last|final) (?:work(?:ing)? )?set|\b(?:rpe|rir) (?:last|end)$"
+    r"|\b(?:last|final) set (?:rpe|rir)\b|\b(?:rpe|rir)\b[^.]*"
+    r"\b(?:letzten? satz|[uú]ltima s[eé]rie|derni[eè]re s[eé]rie)\b",
     re.I,
 )
 _DUMBBELLS = re.compile(
@@ -57,8 +59,13 @@ _TRIPLE = re.compile(r"(?<![\dx.])(\d+(?:\.\d+)?)x(\d{1,2})x(\d{1,2})(?![\dx.])"
 _LOAD_REPS = re.compile(
     r"\b(?:weight|load|kgs?|lbs?|gewicht|peso|poids|charge|carga)\s*/\s*(?:reps?|wdh|wh)\b", re.I
 )
-_SLASHED = re.compile(r"(\d{1,3}(?:[.,]\d{1,2})?)/(?:(\d{1,2})|x|f)(?=$|[\s,;])", re.I)
-_ALL_SLASHED = re.compile(rf"(?:{_SLASHED.pattern}[\s,;]*)+", re.I)
+_SLASHED = re.compile(r"(bw|[+-]?\d{1,3}(?:[.,]\d{1,2})?)/(?:(\d{1,2})|x|f)(?=$|[\s,;)])", re.I)
+_ALL_SLASHED = re.compile(rf"(?:\(?{_SLASHED.pattern}[\s,;)]*)+", re.I)
+_REPS_LOAD = re.compile(
+    r"(?<!x )\b(?:reps?|wdh|wh)\s*[x@]\s*(?:weight|load|kgs?|lbs?|gewicht)\b", re.I
+)
+_LOAD_X_REPS = re.compile(r"\b(?:weight|load|kgs?|lbs?|gewicht)\s*[x*]\s*(?:reps?|wdh|wh)\b", re.I)
+_REPS_X = re.compile(rf"(\d{{1,2}}(?:\s*,\s*\d{{1,2}})*)\s*x\s*(?={NUMBER}|{BODY})", re.I)
 _HELP = re.compile(
     r"(?P<name>[a-z]{3,})(?: bands?)?\s*(?:=|:|is|helps?)\s*(?:about |ca\.? |approx\.? |~)*-?"
     r"(?P<help>\d{1,2}(?:[.,]\d)?)",
@@ -83,6 +90,8 @@ class Legend:
     bar: str = ""
     load_sets_reps: bool = False
     """Whether "100x3x5" is three sets of five."""
+    reps_load: bool | None = None
+    """Whether "10,8 x 30" is ten and eight at 30; not where a word says loads first, too."""
     load_reps: bool = False
     """Whether "60/3" is 60 for three."""
     helps: dict[str, str] = field(default_factory=dict)
@@ -99,6 +108,7 @@ class Legend:
             self.warm_marks | other.warm_marks,
             self.bar or other.bar,
             self.load_sets_reps or other.load_sets_reps,
+            self.reps_load,
             self.load_reps or other.load_reps,
             {**other.helps, **self.helps},
         )
@@ -150,6 +160,9 @@ def _take(cell: Cell, legend: Legend, on_top: bool) -> None:
         legend.dumbbells = True
     if _LOAD_SETS_REPS.search(text):
         legend.load_sets_reps = True
+    for form, is_first in ((_REPS_LOAD, True), (_LOAD_X_REPS, False)):
+        if form.search(text):
+            legend.reps_load = is_first and legend.reps_load is not False
     if _LOAD_REPS.search(text):
         legend.load_reps = True
     if re.search(r"\b(?:bands?|help|elasti\w*|gummi\w*|assist\w*)\b", text, re.I):
@@ -192,7 +205,7 @@ def as_the_legend_says(grid: Grid, legend: Legend) -> Grid:
     """The sheet with its marks written out: a starred set is a warm-up, "bar" is its weight."""
     bar = legend.bar or {"kg": "20", "lb": "45"}.get(legend.unit or "", "")
     if not (legend.warm_marks or bar or legend.load_sets_reps or legend.helps
-            or legend.load_reps):  # fmt: skip
+            or legend.load_reps or legend.reps_load):  # fmt: skip
         return grid
     slashed = _columns_of_slashes(grid) if legend.load_reps else frozenset()
     rows = tuple(tuple(_written_out(row, legend, bar, slashed)) for row in grid.rows)
@@ -218,6 +231,8 @@ def _written_out(
             text = legend.helps.get(text.lower(), text)
             if legend.load_sets_reps:
                 text = _TRIPLE.sub(r"\2x\3x\1", text)
+            if legend.reps_load and (told := _REPS_X.match(text)):
+                text = f"{told[1].replace(',', ', ')} @ {text[told.end() :]}"
             if cell.column in slashed and _ALL_SLASHED.fullmatch(text):
                 text = _SLASHED.sub(lambda match: f"{match[1]}x{match[2] or 0}", text)
             for mark in legend.warm_marks:
@@ -225,7 +240,7 @@ def _written_out(
                     text = _IN_BRACKETS.sub(_warm, text).strip(", ")
                 elif mark.isalpha():
                     text = re.sub(
-                        rf"\b{mark}(?= ?\d[\d.]* ?x ?\d)|^{mark}\.?$", "wu ", text, flags=re.I
+                        rf"\b{mark} ?(?=\d[\d.]* ?x ?\d)|^{mark}\.?$", "wu ", text, flags=re.I
                     )
                 elif len(text) > 1 and (text.endswith(mark) or text[0] == mark):
                     text = text.strip(mark).strip() + " wu"

@@ -20,6 +20,9 @@ from blockwright.files.importing.warmups import (
 )
 
 _MISSED = re.compile(r"(?:\d+(?:[.,]\d+)? ?(?:kg|lbs?)? ?)?(?:f|fail|failed|missed|x)")
+_NOTED_EFFORT = re.compile(r"(rir|rpe) ?\d(?!.*(?:target|plan|next))", re.I)
+_WHICH_IS_LOAD = "which of these numbers is the load is not said"
+_NO_LOAD = re.compile(r"^(?:none|nil|ohne|(?:sin|sem) lastre|sans lest|senza zavorra)$", re.I)
 _RANGE = re.compile(r"\s*\d+\s*-\s*\d+\s*")
 
 
@@ -88,6 +91,8 @@ class Fields:
 
 def sets_of_fields(fields: Fields, load_first: bool) -> tuple[OneSet, ...] | Unread:
     """The sets of one row or one numbered group of it."""
+    if fields.more and "cell" not in fields.by_role:
+        return Unread(fields.more[0], _WHICH_IS_LOAD)
     if fields.more:
         both = sets_of_sequence([fields.by_role["cell"], *fields.more], load_first)
         told = both if isinstance(both, Unread) else both[0]
@@ -125,27 +130,31 @@ def _is_warmup(by_role: Mapping[str, Cell]) -> bool:
 
 def _with_efforts(told: tuple[OneSet, ...], fields: Fields) -> tuple[OneSet, ...]:
     """The sets with what an effort column says: a list tells each, one effort the last."""
-    for role in ("rir", "rpe"):
-        cell = fields.by_role.get(role)
-        if cell is None:
-            continue
+    efforts: dict[str, Cell] = {
+        role: fields.by_role[role] for role in ("rir", "rpe") if role in fields.by_role
+    }
+    note = fields.by_role.get("note")
+    if note is not None and not efforts and (match := _NOTED_EFFORT.match(note.text)):
+        efforts = {match[1].lower(): note}
+    for role, cell in efforts.items():
         listed = [read_effort(part, role == "rpe") for part in re.split(r"[,/;] *| +", cell.text)]
         if len(listed) == len(told) > 1 and None not in listed:
             return tuple(
                 replace(one, rir=one.rir or each) for one, each in zip(told, listed, strict=True)
             )
         found = read_effort(cell.text, role == "rpe")
-        if found is not None and (fields.effort_of_each or _set_range(fields)):
+        if found is None:
+            continue
+        if fields.effort_of_each or _set_range(fields):
             return tuple(replace(one, rir=one.rir or found) for one in told)
-        if found is not None:
-            if not told or told[-1].rir is not None:
-                return told
-            if len(told) == 1 and not fields.effort_of_row:
-                return (replace(told[0], rir=found),)
-            rows = [replace(one, row_rir=found) for one in told]
-            if fields.effort_of_row:
-                return tuple(rows)
-            return (*rows[:-1], replace(rows[-1], rir=found))
+        if not told or told[-1].rir is not None:
+            return told
+        if len(told) == 1 and not fields.effort_of_row:
+            return (replace(told[0], rir=found),)
+        rows = [replace(one, row_rir=found) for one in told]
+        if fields.effort_of_row:
+            return tuple(rows)
+        return (*rows[:-1], replace(rows[-1], rir=found))
     return told
 
 
@@ -164,10 +173,7 @@ def _told(fields: Fields, load_first: bool) -> tuple[OneSet, ...] | Unread:
     told = read_cell(reps.text, load_first if load is None else None)
     if told is not None and told.kind == "sets" and (load is None or read_load(load.text) is None):
         return told.sets
-    counts = _repetitions(reps, told, count)
-    if isinstance(counts, Unread):
-        return counts
-    return _with_loads(counts, load, reps)
+    return _with_loads(_repetitions(reps, told, count), load, reps)
 
 
 def _of_cell(
@@ -182,11 +188,10 @@ def _of_cell(
     if reps is not None and (listed := _loads_by_scheme(cell, reps, told)) is not None:
         return listed
     if told is not None and told.kind == "load" and reps is not None:
-        counts = _repetitions(reps, read_cell(reps.text), count)
-        return counts if isinstance(counts, Unread) else _with_loads(counts, cell, reps)
+        return _with_loads(_repetitions(reps, read_cell(reps.text), count), cell, reps)
     if told is not None and told.kind in ("reps", "scheme", "pair") and load is not None:
-        counts = _repetitions(cell, told, count if len(told.sets) < 2 else None)
-        return counts if isinstance(counts, Unread) else _with_loads(counts, load, cell)
+        own = count if len(told.sets) < 2 else None
+        return _with_loads(_repetitions(cell, told, own), load, cell)
     if reps is not None and (weight := read_load(cell.text)) is not None:
         counts = _repetitions(reps, read_cell(reps.text), count)
         if not isinstance(counts, Unread):
@@ -196,8 +201,7 @@ def _of_cell(
     if told.kind == "load":
         return Unread(cell, "the repetitions are missing")
     # Whether a lift needs a load is the catalogue's to say.
-    counts = _repetitions(cell, told, count)
-    return counts if isinstance(counts, Unread) else _with_loads(counts, None, cell)
+    return _with_loads(_repetitions(cell, told, count), None, cell)
 
 
 def _loads_by_scheme(cell: Cell, reps: Cell, told: Told | None) -> tuple[OneSet, ...] | None:
@@ -258,11 +262,13 @@ def _repetitions(
 
 
 def _with_loads(
-    counts: list[tuple[int, ...]], load: Cell | None, reps: Cell
+    counts: list[tuple[int, ...]] | Unread, load: Cell | None, reps: Cell
 ) -> tuple[OneSet, ...] | Unread:
+    if isinstance(counts, Unread):
+        return counts
     if load is None:
         return tuple(OneSet(parts) for parts in counts)
-    if (weight := read_load(load.text)) is not None:
+    if (weight := read_load(_NO_LOAD.sub("BW", load.text))) is not None:
         return tuple(OneSet(parts, (weight,)) for parts in counts)
     parts = [read_load(part) for part in load.text.split("+")]
     if len(counts) == 1 and len(parts) == len(counts[0]) > 1 and None not in parts:
@@ -316,28 +322,17 @@ def sets_of_sequence(
 def _sequence(values: Sequence[Cell], load_first: bool) -> tuple[OneSet, ...] | Unread:
     beside = len(values) > 1
     told = [read_cell(cell.text, None if beside else load_first) for cell in values]
-    if len(values) == 2 and told[0] is not None and told[0].kind in ("scheme", "pair"):
-        weight = read_load(values[1].text)
-        if weight is not None:
-            counts = _repetitions(values[0], told[0], None)
-            return (
-                counts if isinstance(counts, Unread) else _with_loads(counts, values[1], values[0])
-            )
+    first, second = told[0], told[1] if beside else None
+    listed = first is not None and (first.kind in ("scheme", "pair") or len(first.sets) > 1)
+    if len(values) == 2 and first and first.kind != "sets" and listed and read_load(values[1].text):
+        return _with_loads(_repetitions(values[0], first, None), values[1], values[0])
     if beside and all(one is not None and one.kind in ("sets", "pair") for one in told):
         told = [read_cell(cell.text, True) for cell in values]
     if all(one is not None and one.kind == "sets" for one in told):
         return tuple(one for cell in told if cell is not None for one in cell.sets)
-    first, second = told[0], told[1] if len(told) > 1 else None
-    if first is not None and first.kind in ("scheme", "pair", "reps") and len(values) == 2:
-        weight = read_load(values[1].text)
-        if weight is not None and not (first.kind == "reps" and len(first.sets) == 1):
-            counts = _repetitions(values[0], first, None)
-            return (
-                counts if isinstance(counts, Unread) else _with_loads(counts, values[1], values[0])
-            )
+    second = told[1] if beside else None
     if second is not None and second.kind in ("scheme", "pair") and len(values) == 2:
-        counts = _repetitions(values[1], second, None)
-        return counts if isinstance(counts, Unread) else _with_loads(counts, values[0], values[1])
+        return _with_loads(_repetitions(values[1], second, None), values[0], values[1])
     numbers = [read_load(cell.text) for cell in values]
     if all(number is not None for number in numbers):
         return _numbers(values, [number for number in numbers if number is not None])
@@ -378,7 +373,7 @@ def _numbers(values: Sequence[Cell], numbers: list[Weight]) -> tuple[OneSet, ...
         and (amounts[0] > max(amounts[1:]) or numbers[0].bodyweight)
     ):
         return tuple(OneSet((int(amount),), (numbers[0],)) for amount in amounts[1:])
-    return Unread(values[0], "which of these numbers is the load is not said")
+    return Unread(values[0], _WHICH_IS_LOAD)
 
 
 def _is_note(cell: Cell) -> bool:

@@ -6,6 +6,7 @@ holds numbers (a rest, a tempo) goes.
 """
 
 import re
+from collections.abc import Callable
 from functools import lru_cache
 
 NUMBER = r"\d{1,4}(?:\.\d{1,3})?"
@@ -29,6 +30,7 @@ _FAILED = r"(?:fail(?:ed)?|miss(?:ed)?|nope|no lift|no rep|[✗✘❌])(?!\s*(?:
 _LEFT = r"(?:^|(?<=[\s,;]))"
 _END = r"(?=$|[\s,;)])"
 
+_LOAD_BEHIND = rf"(?:[+-]\s*)?{NUMBER}\s*{UNIT}|[+-]\s*{NUMBER}|[2-9]\d(?:\.\d+)?|\d{{3}}(?:\.\d+)?"
 _DECIMAL_COMMA = re.compile(
     r"(?<![\d,])(?:(?<!x)|(?=\d+,\d+\s*(?:kg|lb)))(\d{1,3}),(5|25|75|50|0|00|125|375|625|875)"
     rf"(?=\s*(?:x|\*|{UNIT}\b|@|\())"
@@ -39,7 +41,19 @@ _MISSED = re.compile(
 """A missed set after x or among others in a list; "3 F" is a set that was its last."""
 _BODY_ALONE = re.compile(rf"(?:\d{{1,2}}(?:\s*reps?)?\s*@?\s*{BODY}[\s,;/]*)+")
 
-_RULES = tuple(
+
+def _reps_at_load(match: "re.Match[str]") -> str:
+    """ "10,10,8 x 30" is three sets at 30. "15, 3 x 8" is 15 for three sets of eight; a rising list
+    ("10, 12 x 8") and what may be either ("8, 6 x 10") no set we are sure of."""
+    first, *rest = (int(one) for one in match["reps"].split(","))
+    few = len(rest) == 1 and rest[0] <= 6 and re.fullmatch(r"1?\d", match["load"]) is not None
+    if few and 2 * rest[0] <= first:
+        return match[0]
+    rises = first < rest[0]
+    return "?" if few or rises else f"{match['reps']} @ {match['load']}"
+
+
+_RULES: tuple[tuple[re.Pattern[str], str | Callable[[re.Match[str]], str]], ...] = tuple(
     (re.compile(form), instead)
     for form, instead in (
         (r"[✓✔✅~≈!]|(?<!\d)\s*\*|\*(?!\s*\d)|(?<=\d)ish\b", ""),
@@ -81,12 +95,27 @@ _RULES = tuple(
         (rf"(?<![\dx.-])(?<!x )({NUMBER}\s*{UNIT}?)\s*(?:of\s+)?{_HELP}", r"-\1"),
         (rf"^({BODY}(?:\s*[+-]\s*{NUMBER})?)\s+(?=\d{{1,2}}(?:[ ,/]+\d{{1,2}})+$)", r"\1 x "),
         (rf"^{BODY}\s*[:,-]?\s*([1-3]?\d)(?:\s*reps?)?$", r"bw x \1"),
+        (
+            rf"^(?P<reps>(?:1?\d|20)(?:\s*,\s*(?:1?\d|20))+)\s*x\s*(?P<load>{NUMBER}\s*{UNIT}?|{BODY})$",
+            _reps_at_load,
+        ),
+        (rf"(?<=\d)(\s*x\s*\d{{1,2}})\s+{BODY}$", r"\1 @ bw"),
+        (
+            rf"(?<![\d.])({NUMBER}\s*(?:kgs?|lbs?))\s+"
+            r"(?=\d{1,2}(?:[ ,]+\d{1,2})*\s*(?:$|[;,]))",
+            r"\1 x ",
+        ),
+        (r"(?:^|(?<=[,;] ))0\s*(?:kg)?\s*x\s*(?=\d)", "bw x "),
         # A load behind its repetitions, in brackets or after a dash or a plus.
         (rf"({NUMBER}\s*(?:kgs?|lbs?))\s*[(/=]\s*{NUMBER}\s*(?:kgs?|lbs?)\b\)?", r"\1"),
         (
             r"^((?:\d{1,2}\s*x\s*)?\d{1,2}(?:\s*[,/]\s*\d{1,2})*)"
-            rf"\s*\(\s*@?\s*((?:[+-]\s*)?{NUMBER}\s*{UNIT}|[+-]\s*{NUMBER}|"
-            r"[2-9]\d(?:\.\d+)?|\d{3}(?:\.\d+)?)\s*\)$",
+            rf"\s*\(\s*@?\s*({_LOAD_BEHIND})\s*\)$",
+            r"\1 @ \2",
+        ),
+        (
+            r"(?:^|(?<=[;,] )|(?<=wu ))(\d{1,2}\s*x\s*\d{1,2})\s*"
+            rf"\(\s*@?\s*({_LOAD_BEHIND})\s*\)(?=\s*(?:$|[;,]))",
             r"\1 @ \2",
         ),
         (

@@ -23,7 +23,7 @@ Group = dict[Role, tuple[Cell, Row]]
 
 def as_whole_sets(grid: Grid) -> Grid:
     """The grid with each "kg" row and the "reps" row below it made one row of "80kg x 8"."""
-    grid = _with_schemes_above(grid)
+    grid = replace(grid, rows=tuple(map(_with_numbered_sets, _with_schemes_above(grid).rows)))
     for column in range(_FIRST_COLUMNS):
         groups = list(_groups(grid.rows, column))
         if len(groups) >= _FEWEST:
@@ -71,6 +71,22 @@ def _with_schemes_above(grid: Grid) -> Grid:
         if counts and schemes:
             rows[at + 2] = ()
     return grid if rows == list(grid.rows) else replace(grid, rows=tuple(rows))
+
+
+def _with_numbered_sets(row: Row) -> Row:
+    """A row with the numbers behind a load's heading as sets: "kg | 1 | 2 | 3 | RIR"."""
+    if not any(cell.text == "2" for cell in row):
+        return row
+    found, last = [], -1
+    for cell in row:
+        if last >= 0 and cell.text == str(last + 1):
+            last += 1
+            cell = _said(cell, f"Set {last}")
+        else:
+            head = read_heading(cell.text) if isinstance(cell.value, str) else None
+            last = 0 if head is not None and head.role == "load" else -1
+        found.append(cell)
+    return tuple(found)
 
 
 def _marks(counts: Row, names: Sequence[int]) -> dict[int, str]:

@@ -100,7 +100,9 @@ class SheetReader(LooseRows):
     def _open(self, columns: Columns) -> None:
         """Begins a table; what stood above it goes on to hold."""
         self._close()
-        planned, self._planned = self._planned, False
+        # A line that says how the plan's column beside what was done is meant is no title.
+        planned = self._planned and not any(head.planned for head in columns.values())
+        self._planned = False
         self._columns = {
             column: replace(head, planned=True) if planned else head
             for column, head in columns.items()
