@@ -12,6 +12,7 @@ from pypdf import PdfReader
 
 from blockwright.sheets.fonts import printable, unprintable
 from blockwright.sheets.pdf import Paper, sheets_pdf
+from blockwright.sheets.phrases import advice_parts
 from sheet_documents import document_of
 from sheet_people import LOWER_DAY, UPPER_DAY, block, entry, lifter, sets
 
@@ -165,8 +166,8 @@ def test_what_is_said_on_screen_is_said_on_paper() -> None:
     for one in document["entries"]:
         assert one["standard"] in text
         assert one["caution"] is None or one["caution"] in text
-        for row in one["next_set_advice"]:
-            assert row["says"].replace(": ", ", ", 1) in text
+        for part in advice_parts(one, document["units"]):
+            assert f"{part.reps}, {part.rest}" in text
     for caution in document["cautions"]:
         assert caution["says"] in text
 

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from blockwright.engine.reasons import Caution
 from blockwright.sheets.phrases import rest_text
 from blockwright.sheets.text import WIDTH, sheet_text
 from sheet_documents import document_of, documents
@@ -42,6 +43,34 @@ def test_pounds_are_shown_to_who_counts_in_pounds() -> None:
     assert "keep 185 lb" in text
 
 
+def advice_of(text: str) -> str:
+    _, _, after = " ".join(text.split()).partition("After a first set ")
+    return after.partition(". set 1")[0]
+
+
+def test_advice_names_its_reserve_and_only_what_can_occur() -> None:
+    row = entry(1, "chest-supported dumbbell row", sets(3, 16, 8, 12, rir=3))
+    document = document_of(1, 1, entries=[row])
+    rows = document["entries"][0]["next_set_advice"]
+    assert rows[-1]["reps_from"] > 16
+    said = advice_of(sheet_text(document))
+    assert said.startswith("with 3 in reserve: 8 or more, keep 16 kg; 7 or fewer, take ")
+
+
+def test_the_first_weight_on_a_belt_is_said_once() -> None:
+    made = block(lifter(unit="lb"))
+    document = document_of(1, 1, made, [entry(1, "dip", sets(3, 0, 8, 12, rir=1))])
+    says = [row["says"] for row in document["entries"][0]["next_set_advice"]]
+    assert says[1].endswith(": add 5 lb")
+
+
+def test_a_spotter_is_asked_for_once() -> None:
+    asks = Caution(code="spotter", facts={"lifts": "barbell back squat, good morning"})
+    lifts = [entry(1, "barbell back squat", sets(3, 60, 6, 10, rir=3))]
+    text = sheet_text(document_of(1, 1, block(cautions=(asks,)), lifts))
+    assert text.count("spotter") == 1
+
+
 def test_a_pair_is_done_in_turn() -> None:
     text = sheet_text(document_of(1, 1))
     assert "in turn with dumbbell lateral raise, 1:15 to change over" in text
@@ -63,7 +92,7 @@ def test_a_referral_stands_on_top_in_capitals() -> None:
 def test_a_deload_says_so() -> None:
     text = sheet_text(document_of(4, 1))
     assert "Week 4 of 4, session 1, deload" in text
-    assert "First set" not in text
+    assert "After a first set" not in text
 
 
 @pytest.mark.parametrize(("seconds", "words"), [(45, "45 s"), (60, "1:00"), (135, "2:15")])

@@ -14,6 +14,7 @@ from blockwright.engine.units import Unit
 from blockwright.sheets.fonts import paper_fonts, printable
 from blockwright.sheets.phrases import (
     Document,
+    advice_head,
     advice_parts,
     caution_paragraph,
     cautions_text,
@@ -115,6 +116,7 @@ def _entry(entry: Document, rest: str, unit: Unit) -> dict[str, Any]:
         "shared": shared_bar_sentence(shared, unit) + "." if shared else "",
         "warmup": warmup + "." if warmup else "",
         "tries": tries + "." if tries else "",
+        "advice_head": advice_head(entry) if entry["sets"] else "",
         "advice": [part._asdict() for part in advice_parts(entry, unit)],
         "sets": len(entry["sets"]),
     }

@@ -201,15 +201,38 @@ class Advice(NamedTuple):
     short: str
 
 
+_REACH = 4
+"""So many repetitions outside its range a first set may end; what is further off is no row, and
+is answered as the last one."""
+
+
+def advice_head(entry: Document) -> str:
+    """The reserve that the rows assume."""
+    rir = entry["sets"][0]["rir"]
+    return f"After a first set {f'with {number_text(rir)} in reserve' if rir > 0 else 'to failure'}"
+
+
 def advice_parts(entry: Document, unit: Unit) -> list[Advice]:
     """What the first set means for the next, most repetitions first. Empty where every result
-    means the same."""
-    rows = entry["next_set_advice"]
+    that can occur means the same."""
+    first = entry["sets"][0] if entry["sets"] else {"reps_low": 0, "reps_high": 0}
+    low, high = first["reps_low"] - _REACH, first["reps_high"] + _REACH
+    rows = [
+        row
+        for row in entry["next_set_advice"]
+        if row["reps_from"] <= high and (row["reps_to"] is None or row["reps_to"] >= low)
+    ]
     if len(rows) < 2:
         return []
     parts = []
     for row in reversed(rows):
-        reps, _, rest = row["says"].partition(": ")
+        least, most = row["reps_from"], row["reps_to"]
+        reps = str(least) if least == most else f"{least} to {most}"
+        if row is rows[-1] or most is None:
+            reps = f"{least} or more"
+        elif row is rows[0]:
+            reps = f"{most} or fewer" if most else "0"
+        rest = row["says"].partition(": ")[2]
         load = load_text(row["load_kg"], unit) if row["load_kg"] else row["setting"]
         parts.append(Advice(reps, rest, "keep" if row["move"] == "keep" else load))
     return parts

@@ -7,6 +7,7 @@ from textwrap import wrap
 from blockwright.engine.units import Unit
 from blockwright.sheets.phrases import (
     Document,
+    advice_head,
     advice_parts,
     caution_paragraph,
     cautions_text,
@@ -75,8 +76,8 @@ def _entry(entry: Document, rest: str, unit: Unit) -> Iterator[str]:
         yield from _folded(f"Warm up: {rungs}.", _INDENT)
     if tries := tries_text(entry, unit):
         yield from _folded(f"Tries: {tries}.", _INDENT)
-    if advice := "; ".join(f"{part.reps}: {part.rest}" for part in advice_parts(entry, unit)):
-        yield from _folded(f"First set {advice}.", _INDENT)
+    if advice := "; ".join(f"{part.reps}, {part.rest}" for part in advice_parts(entry, unit)):
+        yield from _folded(f"{advice_head(entry)}: {advice}.", _INDENT)
     for number in range(1, len(entry["sets"]) + 1):
         yield f"{_INDENT}set {number}   load ________   reps ______   in reserve ______"
 

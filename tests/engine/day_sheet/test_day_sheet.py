@@ -73,6 +73,24 @@ def test_warm_muscles_shorten_the_ladder() -> None:
     assert len(warm.entries[1].warmup) < len(warm.entries[0].warmup)
 
 
+@pytest.mark.parametrize(
+    ("load_kg", "loads"), [(5, []), (7.5, [5]), (12.5, [7.5, 10]), (40, [15, 22.5, 30, 35])]
+)
+def test_a_light_load_on_a_stack_has_few_warmups(load_kg: float, loads: list[float]) -> None:
+    kit = gym(stacks={"lat pulldown": Ladder(low=2.5, high=90, step=2.5, unit="kg")})
+    pulldown = entry(1, "lat pulldown", sets(3, load_kg, 8, 12))
+    made = replace(_one_week(session(1, MONDAY, [pulldown])), lifter=lifter(gym=kit))
+    assert [rung.load_kg for rung in sheet(made).entries[0].warmup] == loads
+
+
+def test_a_small_lift_whose_muscle_is_warm_has_none() -> None:
+    lifts = ("barbell curl", "dumbbell curl")
+    curls = [entry(n, lift, sets(3, 40, 8, 12)) for n, lift in enumerate(lifts, 1)]
+    cold, warm = sheet(_one_week(session(1, MONDAY, curls))).entries
+    assert len(cold.warmup) > 0
+    assert warm.warmup == ()
+
+
 def _one_week(monday: Any, kind: str = "build") -> Block:
     return replace(block(), weeks=(week(1, [monday], kind),))
 

@@ -8,7 +8,7 @@ from blockwright.engine.published.safety import WARNING_SIGNS
 from blockwright.engine.reasons import Caution, FactValue
 from blockwright.engine.signs import SIGN_SOURCE, WHOLE_BODY_SIGNS, Warning
 from blockwright.engine.tolerated_load import ToleratedLoad
-from blockwright.engine.training import Block, Entry, Lift, Session
+from blockwright.engine.training import Block, Catalogue, Entry, Lift, Session
 from blockwright.engine.units import Unit, load_text
 
 STOP_SIGNS_SOURCE = str(WARNING_SIGNS.source)
@@ -18,7 +18,11 @@ SPOTTER_SOURCE = "NSCA Essentials, spotting (from memory)"
 
 
 def sheet_cautions(
-    block: Block, session: Session, policy: Policy, signs: Sequence[Warning] = ()
+    block: Block,
+    session: Session,
+    catalogue: Catalogue,
+    policy: Policy,
+    signs: Sequence[Warning] = (),
 ) -> tuple[Caution, ...]:
     """What stands on every page: a referral first, then signs that were written down and not
     cleared since, then the block's own, then when to stop."""
@@ -35,7 +39,9 @@ def sheet_cautions(
         Caution(code="sudden_volume", source=SUDDEN_VOLUME_SOURCE),
     )
     of_block = tuple(
-        here for caution in block.cautions if (here := _of_today(caution, session)) is not None
+        here
+        for caution in block.cautions
+        if (here := _of_today(caution, session, catalogue)) is not None
     )
     said = {caution.code for caution in of_block}
     return (*refer, *told, *of_block, *(one for one in every_page if one.code not in said))
@@ -55,14 +61,19 @@ def _sign(one: Warning) -> Caution:
     return Caution(code=code, facts=facts, source=SIGN_SOURCE)
 
 
-def _of_today(caution: Caution, session: Session) -> Caution | None:
-    """The block's spotter caution speaks of today's lifts only; every other stands as it is."""
+def _of_today(caution: Caution, session: Session, catalogue: Catalogue) -> Caution | None:
+    """The block's spotter caution speaks of today's lifts only, and of none whose own caution asks
+    for one; every other stands as it is."""
     if caution.code != "spotter":
         return caution
     named = str(caution.facts["lifts"]).split(", ")
     today = {entry.lift for entry in session.entries}
-    lifts = [lift for lift in named if lift in today]
+    lifts = [name for name in named if name in today and not _asks_itself(catalogue.find(name))]
     return replace(caution, facts={"lifts": ", ".join(lifts)}) if lifts else None
+
+
+def _asks_itself(lift: Lift | None) -> bool:
+    return lift is not None and "spotter" in (lift.caution or "")
 
 
 def hurt_cautions(

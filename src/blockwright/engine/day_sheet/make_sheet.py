@@ -84,7 +84,7 @@ def day_sheet(
         week=chosen.week,
         session=chosen.session,
         entries=entries,
-        cautions=sheet_cautions(block, chosen.session, policy, signs),
+        cautions=sheet_cautions(block, chosen.session, catalogue, policy, signs),
         notes=tuple(maker.notes(entries)),
     )
 

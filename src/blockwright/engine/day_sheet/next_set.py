@@ -255,6 +255,7 @@ class NextSet:
         change = self._effective(setting.load_kg) - self._effective(self._kept.load_kg)
         move: Move = "keep" if abs(change) < _SAME_KG else "raise" if change > 0 else "lower"
         change_kg = abs(setting.load_kg - self._kept.load_kg)
+        load = load_text(setting.load_kg, self.unit) if setting.load_kg else setting.says
         return AdviceRow(
             reps_from=reps_from,
             reps_to=reps_to,
@@ -264,9 +265,8 @@ class NextSet:
                 code=_CODES[move, self.rack.more_is_easier],
                 facts={
                     "reps": _span(reps_from, reps_to),
-                    "load": load_text(setting.load_kg, self.unit)
-                    if setting.load_kg
-                    else setting.says,
+                    "load": load,
+                    "to": f" ({load})" if self._kept.load_kg else "",
                     "load_kg": setting.load_kg,
                     "change": load_text(change_kg, self.unit),
                     "change_kg": change_kg,

@@ -50,11 +50,14 @@ def warmup_ladder(
     """Warm-up sets before `work_load_kg` (as written), the easiest first; may be empty.
 
     Each is a load `rack` makes, harder than the one before and easier than the working load.
-    `warm`: the session has already worked the same muscles, so the easy rungs are left out.
+    `warm`: the session has already worked the same muscles: the easy rungs are left out, and a
+    small lift has none. On dumbbells and stacks a load near the kit's least has fewer rungs.
     `lift` None stands for a lift over several joints on a bar. `bodyweight_kg` lets the shares
     of bodyweight and assisted lifts be taken of what is really moved; without it they get one
     easier setting only.
     """
+    if warm and lift is not None and not lift.compound:
+        return ()
     start = _starting_share(lift, warm, policy)
     rungs = [
         _Rung(share, policy.whole(f"warmup.reps.{rung}"))
@@ -67,7 +70,8 @@ def warmup_ladder(
     if climb.work <= 0:
         return ()
     ladder = climb.rising(rungs)
-    return tuple(climb.from_empty(ladder) if start == 0 else ladder)
+    ladder = climb.from_empty(ladder) if start == 0 else ladder
+    return tuple(ladder[max(len(ladder) - climb.most_rungs(len(ladder)), 0) :])
 
 
 def _one_easier(rack: Rack, work_load_kg: float, policy: Policy) -> tuple[WarmupSet, ...]:
@@ -149,6 +153,18 @@ class _Climb:
         clear = self.effective(empty.load_kg) + self.least_gap - SAME_LOAD_KG
         near = bool(ladder) and self.effective(ladder[0].load_kg) < clear
         return [start, *ladder[1:]] if near else [start, *ladder]
+
+    def most_rungs(self, count: int) -> int:
+        """How many of `count` rungs are worth doing: on dumbbells and stacks each stands for
+        `warmup.settings_a_rung` loads below the work."""
+        work, each = self.work_setting, self.policy.whole("warmup.settings_a_rung")
+        beside = self.lift is not None and self.lift.load_kind in _BESIDE_BODYWEIGHT
+        if work is None or work.plates_per_side is not None or beside:
+            return count
+        below, found = 0, self.rack.next_easier(work.load_kg)
+        while found is not None and below < count * each:
+            below, found = below + 1, self.rack.next_easier(found.load_kg)
+        return below // each
 
     def _empty(self) -> Setting | None:
         """The bar alone or bodyweight alone; None for dumbbells and stacks."""

@@ -22,7 +22,13 @@ from blockwright.engine.day_sheet import Partner
 from blockwright.engine.pain import REGIONS, place_in
 from blockwright.engine.units import Unit
 from blockwright.sheets.pdf import Paper, sheets_pdf
-from blockwright.sheets.phrases import rests, shared_bar_sentence, targets
+from blockwright.sheets.phrases import (
+    advice_head,
+    advice_parts,
+    rests,
+    shared_bar_sentence,
+    targets,
+)
 from blockwright.verbs.phone_home import trains_beside
 from blockwright.verbs.phone_sheet import SessionName, prepare, sheet_document
 from blockwright.web.lifter_frame import lifter_frame
@@ -140,6 +146,8 @@ def _worded(document: dict[str, Any]) -> dict[str, Any]:
         {
             **entry,
             "targets": list(targets(entry, unit)),
+            "advice": (advice := advice_parts(entry, unit)),
+            "advice_head": advice_head(entry) if advice else "",
             "rest": rest[entry["order"]],
             "shared": entry["shared_bar"] and shared_bar_sentence(entry["shared_bar"], unit),
         }
