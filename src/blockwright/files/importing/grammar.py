@@ -34,7 +34,6 @@ _LIST = rf"{_REP}(?:\s*[,/;&-]\s*{_REP}|\s+{_REP})*"
 _X = r"\s*(?:x|\*|by|for)\s*"
 
 _SLASHED = re.compile(r"(?:x ?)?(2[5-9]|[3-9]\d|[1-9]\d\d)(?:\.\d+)?/(1?\d|20)")
-_UNIT_AND_REPS = re.compile(rf"({_NUM})\s*({_UNIT})\s+(\d{{1,2}})(?:\s*reps?)?")
 _BARE_PAIR = re.compile(rf"(\d{{1,3}}){_X}(\d{{1,3}})(?:\s*reps?)?")
 _DROP = re.compile(r"\s*(?:->|>|\bdrop(?:ped)?(?: to| set)?\b:?)\s*", re.I)
 
@@ -49,9 +48,6 @@ def one_line(said: str, load_first: bool | None) -> Told | None:
     if match := _SLASHED.fullmatch(said):
         # "135/10": a load far above any repetitions, and its repetitions.
         return Told("sets", (OneSet((int(match[2]),), (Weight(float(match[1])),)),))
-    if match := _UNIT_AND_REPS.fullmatch(said):
-        weight = Weight(float(match[1]), _UNITS[match[2][0]])
-        return Told("sets", (OneSet((int(match[3]),), (weight,)),))
     for rule in rules:
         if (told := rule(said)) is not None:
             return told

@@ -204,9 +204,6 @@ def legends_of(grids: Sequence[Grid]) -> list[Legend]:
 def as_the_legend_says(grid: Grid, legend: Legend) -> Grid:
     """The sheet with its marks written out: a starred set is a warm-up, "bar" is its weight."""
     bar = legend.bar or {"kg": "20", "lb": "45"}.get(legend.unit or "", "")
-    if not (legend.warm_marks or bar or legend.load_sets_reps or legend.helps
-            or legend.load_reps or legend.reps_load):  # fmt: skip
-        return grid
     slashed = _columns_of_slashes(grid) if legend.load_reps else frozenset()
     rows = tuple(tuple(_written_out(row, legend, bar, slashed)) for row in grid.rows)
     return replace(grid, rows=rows)

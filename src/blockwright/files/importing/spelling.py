@@ -101,8 +101,8 @@ _RULES: tuple[tuple[re.Pattern[str], str | Callable[[re.Match[str]], str]], ...]
         ),
         (rf"(?<=\d)(\s*x\s*\d{{1,2}})\s+{BODY}$", r"\1 @ bw"),
         (
-            rf"(?<![\d.])({NUMBER}\s*(?:kgs?|lbs?))\s+"
-            r"(?=\d{1,2}(?:[ ,]+\d{1,2})*\s*(?:$|[;,]))",
+            rf"(?<![\d.])({NUMBER}\s*{UNIT})\s+"
+            r"(?=\d{1,2}(?:[ ,]+\d{1,2})*(?:\s*reps?)?\s*(?:$|[;,]))",
             r"\1 x ",
         ),
         (r"(?:^|(?<=[,;] ))0\s*(?:kg)?\s*x\s*(?=\d)", "bw x "),
