@@ -20,7 +20,7 @@ from blockwright.engine.day_sheet import (
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.shorten import Shortening, shortening
 from blockwright.engine.policy import Policy
-from blockwright.engine.reasons import Caution
+from blockwright.engine.reasons import Caution, Reason, and_listed
 from blockwright.engine.training import Block, Catalogue
 from blockwright.files.codec import document, plain_document, to_json
 from blockwright.files.json_text import plain
@@ -28,6 +28,7 @@ from blockwright.files.words import caution_says
 from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of
 from blockwright.store.facts import last_seq
+from blockwright.store.letters import undecided_letters
 from blockwright.store.models import BlockRevision, Lifter
 from blockwright.verbs.phone_lifts import (
     SparesPain,
@@ -63,6 +64,8 @@ class Prepared:
     chosen: PlannedSession
     case: CoachCase
     """As it was known the evening before."""
+    proposed: tuple[str, ...] = ()
+    """Today's lifts that a letter wants to change, while nobody has answered it."""
 
     @property
     def catalogue(self) -> Catalogue:
@@ -74,6 +77,9 @@ class Prepared:
 
     def sheet(self, *, with_advice: bool = True, partner: Partner | None = None) -> DaySheet:
         made = sheet_of(self.case, self.chosen, with_advice=with_advice, partner=partner)
+        if self.proposed:
+            waits = Reason(code="sheet_letter_waits", facts={"lifts": and_listed(self.proposed)})
+            made = replace(made, notes=(waits, *made.notes))
         return made if self.row.reader is None else without_signs(made)
 
 
@@ -90,13 +96,23 @@ class SheetState:
     session: SessionName
     seq: int
     """Of the last fact that was known the evening before."""
+    proposed: tuple[str, ...]
 
 
 def sheet_state(row: Lifter, name: SessionName) -> SheetState:
     """What the sheet would be made from now. Http404 when there is no such session."""
     revision, _, chosen = _found(row, name)
     seq = last_seq(row, through=_evening_before(chosen))
-    return SheetState(row.key, row.reader, row.version, row.name, revision.pk, name, seq)
+    return SheetState(
+        row.key,
+        row.reader,
+        row.version,
+        row.name,
+        revision.pk,
+        name,
+        seq,
+        _proposed(row, name, chosen),
+    )
 
 
 def _found(row: Lifter, name: SessionName) -> tuple[BlockRevision, Block, PlannedSession]:
@@ -106,6 +122,20 @@ def _found(row: Lifter, name: SessionName) -> tuple[BlockRevision, Block, Planne
         return revision, block, session_in_week(block, name.week, name.session)
     except BadInput as error:
         raise Http404("no such session") from error
+
+
+def _proposed(row: Lifter, name: SessionName, chosen: PlannedSession) -> tuple[str, ...]:
+    if row.reader is not None:
+        return ()  # a letter is between coach and lifter
+    today = [entry.lift for entry in chosen.session.entries]
+    changed = {
+        one.get("lift")
+        for letter in undecided_letters(row)
+        if letter.block.start == name.block
+        for one in letter.document["proposals"]
+        if one["week"] == chosen.week.week and one.get("session") in (None, chosen.session.session)
+    }
+    return tuple(lift for lift in today if lift in changed)
 
 
 def _evening_before(chosen: PlannedSession) -> date:
@@ -121,6 +151,7 @@ def prepare(row: Lifter, name: SessionName) -> Prepared:
         block=block,
         chosen=chosen,
         case=stored_case(row, revision).until(_evening_before(chosen)),
+        proposed=_proposed(row, name, chosen),
     )
 
 
