@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from blockwright.engine.errors import BadInput
+from blockwright.engine.rack import SAME_LOAD_KG
 from blockwright.engine.reasons import Caution, Certainty, Reason, certainty_word
 from blockwright.engine.review import Offered, Proposal, Review, To, side_of
 from blockwright.engine.review.named_session import day_of
@@ -83,7 +84,7 @@ def _change(proposal: Proposal, lift: Lift | None, unit: Unit) -> str:
     if after.key == "lift":
         return f"→ {after.value}"
     if after.key == "load_kg":
-        return _loads(before, after, lift, unit)
+        return _loads(before, after, lift, unit, last=_last_kg(proposal))
     if after.key == "week_kind":
         ends = getattr(after, "then", None) == "end"
         return _WEEKS.get(str(after.value), str(after.value)) + (", then end" if ends else "")
@@ -92,15 +93,32 @@ def _change(proposal: Proposal, lift: Lift | None, unit: Unit) -> str:
     return f"{was}{_number(after.value)} {noun}"
 
 
-def _loads(before: To | None, after: To, lift: Lift | None, unit: Unit) -> str:
-    """ "85 → 90 kg", "+30 → +32.5 kg", "help 20 → 15 kg"."""
+def _last_kg(proposal: Proposal) -> float | None:
+    """What was lifted last, of a load below the print that is no step down from there."""
+    for reason in proposal.reasons if proposal.kind == "lower_load" else ():
+        if reason.code == "lifted_last" and proposal.after is not None:
+            last, to = reason.facts["most_kg"], proposal.after.value
+            if isinstance(last, float) and isinstance(to, float) and to >= last - SAME_LOAD_KG:
+                return last
+    return None
+
+
+def _loads(
+    before: To | None, after: To, lift: Lift | None, unit: Unit, *, last: float | None
+) -> str:
+    """ "85 → 90 kg", "+30 → +32.5 kg", "help 20 → 15 kg", "97.5 → 95 kg (92.5 last time)"."""
     kind = "external" if lift is None else lift.load_kind
     sign = "+" if kind == "bodyweight_plus" else ""
     help_ = "help " if kind == "assisted" else ""
     to = f"{sign}{load_text(float(after.value or 0), unit)}"
     if before is None or not isinstance(before.value, float | int):
         return f"first load {help_}{to}"
-    return f"{help_}{sign}{number_text(in_unit(float(before.value), unit))} → {to}"
+    if last is not None and sign and not after.value:
+        return "stay at bodyweight"
+    known = (
+        "" if last is None or help_ else f" ({sign}{number_text(in_unit(last, unit))} last time)"
+    )
+    return f"{help_}{sign}{number_text(in_unit(float(before.value), unit))} → {to}{known}"
 
 
 def _number(value: float | str | None) -> str:

@@ -6,7 +6,7 @@ face is one screen: a verdict, what changes, what to settle, what stays. The res
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
@@ -17,15 +17,17 @@ _ORDER = ("refer", "stop_lift", "swap_lift", "deload_now", "light_week", "lower_
 """Kinds that change something, in the order of a letter; a kind not named here stays."""
 _MERGED = {
     "raise_load": "Loads up on {what}",
-    "lower_load": "Loads down on {what}",
     "add_set": "A set more on {what}",
     "trim_sets": "Fewer sets on {what}",
     "swap_lift": "{what} swapped",
     "stop_lift": "{what} out",
     "refer": "To a licensed professional (no diagnosis)",
     "first_load": "First loads, found from the log, on {what}",
+    "lower_load": "Loads down on {what}",
 }
 """What several changes of one kind are called as one line."""
+_CUT = "lower_load"
+"""Shares a line last, and keeps its reasons there."""
 _INTO = {"deload": "the deload", "full": "back to the full week"}
 _OVER = "The block is over: its report says what it came to; plan the next one from it."
 MOST_LINES, MOST_WORDS = 7, 180
@@ -37,6 +39,8 @@ MOST_STAYS = 3
 _LEAST_MERGED = 3
 _LOADS = (" kg", " lb")
 FIRST_LOAD = "first load "
+NO_STEP_DOWN = ("last time)", "stay at bodyweight")
+"""How the change of a load ends that is below the print, not below what was lifted."""
 _ISO = re.compile(r"\b\d{4}-\d{2}-\d{2}\b")
 _WORDS = ("sure", "likely", "even")
 
@@ -80,7 +84,7 @@ class Change:
     about: str
     change: str
     certainty: str
-    """Of several, the least sure."""
+    """Of several, the one they share; "" where `why` says each."""
     why: str
     """Of several, each lift with its change, by day."""
 
@@ -179,9 +183,10 @@ def _merged(lines: Sequence[Line], room: int) -> tuple[Change, ...]:
         kinds.setdefault("first_load" if first else line.kind, []).append(line)
     joined = {"refer"}
     changes = _shown(kinds, joined)
-    for kind in sorted(kinds.keys() & _MERGED.keys(), key=lambda kind: -len(kinds[kind])):
+    keys = kinds.keys() & _MERGED.keys()
+    for kind in sorted(keys, key=lambda kind: (kind == _CUT, -len(kinds[kind]))):
         too_long = sum(map(_words, changes)) > room
-        if len(changes) <= MOST_LINES and not too_long:
+        if (len(changes) <= MOST_LINES or kind == _CUT) and not too_long:
             break
         joined |= {kind} if len(kinds[kind]) >= (2 if too_long else _LEAST_MERGED) else set()
         changes = _shown(kinds, joined)
@@ -214,9 +219,39 @@ def _alone(line: Line) -> Change:
 def _joined(kind: str, lines: Sequence[Line]) -> Change:
     noun = "lifts" if any(line.day for line in lines) else "muscles"
     what = f"{len({line.about for line in lines})} {noun}"
-    unit = _common_unit([line.change for line in lines])
+    unit = _common_unit([line.change.partition(" (")[0] for line in lines])
     reason = {line.why for line in lines}
-    because = f", {reason.pop()}" if kind.endswith("_load") and len(reason) == 1 else ""
+    shared = len(reason) == 1 and kind.endswith("_load") and kind != _CUT
+    because = f", {reason.pop()}" if shared else ""
+    groups: dict[str, list[Line]] = {}
+    for line in sorted(lines, key=lambda one: _WORDS.index(one.certainty)):
+        groups.setdefault("" if kind == "refer" else line.certainty, []).append(line)
+    by = _by_reason if kind == _CUT else _by_day
+    said = {word: by(kind, same, unit) for word, same in groups.items()}
+    alike = len(said) == 1
+    return Change(
+        lines=tuple(lines),
+        day="",
+        about=_MERGED[kind].format(what=what)
+        + (f" ({unit.strip()})" if unit in _LOADS else "")
+        + because,
+        change="",
+        certainty=next(iter(said)) if alike else "",
+        why="; ".join(own if alike else f"{word} {own}" for word, own in said.items()),
+    )
+
+
+def _by_reason(kind: str, lines: Sequence[Line], unit: str) -> str:
+    """Lifts with their changes, those of one reason together, the reason without what was asked."""
+    reasons: dict[str, list[Line]] = {}
+    for line in lines:
+        change = line.change.partition(" (")[0]
+        reasons.setdefault(line.why.partition(";")[0], []).append(replace(line, change=change))
+    return "; ".join(f"{_by_day(kind, same, unit)} ({why})" for why, same in reasons.items())
+
+
+def _by_day(kind: str, lines: Sequence[Line], unit: str) -> str:
+    """Each lift with its change, by day."""
     alike: dict[str, list[str]] = {}
     for line in lines:
         change = f"({line.why})" if kind == "refer" else line.change
@@ -225,18 +260,7 @@ def _joined(kind: str, lines: Sequence[Line]) -> Change:
     days: dict[str, list[str]] = {}
     for said, on in alike.items():
         days.setdefault(", ".join(dict.fromkeys(on)), []).append(said)
-    return Change(
-        lines=tuple(lines),
-        day="",
-        about=_MERGED[kind].format(what=what)
-        + (f" ({unit.strip()})" if unit in _LOADS else "")
-        + because,
-        change="",
-        certainty=""
-        if kind == "refer"
-        else max((each.certainty for each in lines), key=_WORDS.index),
-        why="; ".join(f"{day} {', '.join(each)}".strip() for day, each in days.items()),
-    )
+    return "; ".join(f"{day} {', '.join(each)}".strip() for day, each in days.items())
 
 
 def _common_unit(changes: Sequence[str]) -> str:
@@ -280,21 +304,24 @@ def _name(stay: Document) -> str:
 
 
 def _face_stays(document: Document) -> tuple[str, ...]:
-    """At most `MOST_STAYS` lines: what stays for one reason together. Each is named once,
-    and not where a line above changes it, or says that it hurts."""
+    """At most `MOST_STAYS` lines: what stays for one reason together ("reps before load: to 20" is
+    a reason all share and each lift's own). Each is named once, and not where a line above changes
+    it, or says that it hurts."""
     said = {proposal["line"]["about"] for proposal in document["proposals"]
             if proposal["kind"] not in ("refer", "light_week")}  # fmt: skip
-    groups: dict[str, list[str]] = {}
+    groups: dict[str, dict[str, str]] = {}
     for stay in document["stays"]:
         if _name(stay) in said or any(_name(stay) in line for line in document["caution_lines"]):
             continue
         said.add(_name(stay))
-        groups.setdefault(stay["short"], []).append(_name(stay))
+        head, _, own = stay["short"].rpartition(": ")
+        groups.setdefault(head or own, {})[_name(stay)] = own if head else ""
     lines = []
     for why, names in list(groups.items())[:MOST_STAYS]:
-        names = list(dict.fromkeys(names))
         more = f" and {len(names) - 2} more" if len(names) > 3 else ""
-        lines.append(_sentence(f"{', '.join(names[: 2 if more else 3])}{more}: {why}"))
+        shown = list(names.items())[: 2 if more else 3]
+        each = ", ".join(f"{name} {own}".strip() for name, own in shown) + more
+        lines.append(_sentence(f"{why}: {each}" if shown[0][1] else f"{each}: {why}"))
     return tuple(lines)
 
 

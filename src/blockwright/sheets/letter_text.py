@@ -12,7 +12,7 @@ _HEAD = 9
 
 def letter_text(letter: Letter, *, full: bool = False) -> str:
     """The face; with `full` also each line's figures and the names that decide on it."""
-    parts = [letter.heading, letter.verdict]
+    parts = [letter.heading, *wrap(letter.verdict, WIDTH)]
     parts += _under("Change", [*_changes(letter.changes), *_climb(letter)])
     parts += _under("Settle", _wrapped(letter.settle))
     parts += _under("Stays", _wrapped(letter.stays))

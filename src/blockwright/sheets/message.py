@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 from blockwright.engine.reasons import and_listed
 from blockwright.engine.signs import WHOLE_BODY_SIGNS
-from blockwright.sheets.letter import FIRST_LOAD, Document, Letter, Line
+from blockwright.sheets.letter import FIRST_LOAD, NO_STEP_DOWN, Document, Letter, Line
 
 _NAMED = 3
 """Lifts named of one kind; the rest is a number."""
@@ -108,7 +108,9 @@ def _short(why: str) -> str:
 
 def _moves(kinds: dict[str, list[Line]]) -> list[str]:
     first = [line for line in kinds.get("raise_load", []) if line.change.startswith(FIRST_LOAD)]
-    down = [*kinds.get("lower_load", []), *kinds.get("trim_sets", [])]
+    down = [line for line in (*kinds.get("lower_load", []), *kinds.get("trim_sets", []))
+            if not line.change.endswith(NO_STEP_DOWN)]  # fmt: skip
+    same = [line for line in kinds.get("lower_load", []) if line not in down]
     rises = [line for line in kinds.get("raise_load", []) if line not in first]
     up = [*rises, *kinds.get("add_set", [])]
     found = []
@@ -116,8 +118,10 @@ def _moves(kinds: dict[str, list[Line]]) -> list[str]:
         n = len({line.about for line in first})
         what = f"{n} lifts" if n > 1 else first[0].about
         found.append(f"Your sheet has loads for {what} now, found from what you did.")
-    if down:
-        found.append(f"Down next week: {_list(down)}.")
+    parts = [f"Down next week: {_list(down)}"] if down else []
+    parts += [f"Not as far up as planned: {_list(same)}"] if same else []
+    if parts:
+        found.append("; ".join([parts[0], *map(_lower, parts[1:])]) + ".")
     if up:
         found.append(f"Up next week: {_list(up)}.")
     return found
@@ -128,13 +132,19 @@ def _list(lines: Sequence[Line]) -> str:
     twice = [line.about for line in lines]
     named = [
         (f"{line.day}'s " if line.day and twice.count(line.about) > 1 else "")
-        + f"{line.about} to {line.change.split('→ ')[-1]}"
+        + f"{line.about} {_where(line)}"
         for line in lines[:_NAMED]
     ]
     named[0] += f" ({lines[0].why})"
     if len(lines) > _NAMED:
         named.append(f"{len(lines) - _NAMED} more on your sheet")
     return and_listed(named)
+
+
+def _where(line: Line) -> str:
+    """ "to 90 kg", "stays at bodyweight"."""
+    _, arrow, to = line.change.partition("→ ")
+    return f"to {to.partition(' (')[0]}" if arrow else line.change.replace("stay ", "stays ")
 
 
 def _lower(text: str) -> str:

@@ -1,11 +1,13 @@
 """The page of a report that the lifter reads: done, stronger, recovered, next."""
 
+import math
 from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
+from blockwright.engine.report.lifts import FEWEST_SESSIONS
 from blockwright.engine.units import Unit, load_text, number_text
-from blockwright.sheets.report_shapes import Document, Part, Table, finding, sentence
+from blockwright.sheets.report_shapes import Document, Part, Table, finding, is_over, sentence
 
 MOST_REASONS = 3
 """Lifts that make way, with why."""
@@ -27,7 +29,9 @@ def first_page(document: Document) -> tuple[Part, ...]:
 
 
 def _what_done(document: Document) -> Part:
-    builds = [week for week in document["weeks"] if week["kind"] == "build"]
+    builds = [
+        week for week in document["weeks"] if week["kind"] == "build" and is_over(week, document)
+    ]
     notes = missed_notes(document)
     if len(builds) > 1:
         first, last = builds[0]["sets_done"], builds[-1]["sets_done"]
@@ -60,8 +64,8 @@ def _stronger(document: Document) -> Part:
         if facts["certainty"] == "even":
             title = f"No clear change over all lifts ({said} at a guess)"
     sets = {lift["lift"]: _ends(lift, document["units"]) for lift in document["lifts"]}
-    told = [lift for lift in document["strength"] if lift["gain"] is not None]
-    told.sort(key=lambda lift: -lift["gain"]["pct"])
+    told = [lift for lift in document["strength"] if lift["sessions"] >= FEWEST_SESSIONS]
+    told.sort(key=lambda lift: -lift["gain"]["pct"] if lift["gain"] else math.inf)
     rows = tuple(
         (one["lift"], *sets.get(one["lift"], ("", "")), _gain(one["gain"])) for one in told
     )
@@ -93,7 +97,9 @@ def load_said(kg: float, kind: str, unit: Unit) -> str:
     return load_text(kg, unit)
 
 
-def _gain(gain: Document) -> str:
+def _gain(gain: Document | None) -> str:
+    if gain is None:
+        return "too light to judge"
     pct = round(gain["pct"])
     if pct == 0 or gain["certainty"] == "even":
         return "no clear change"

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 Document = Mapping[str, Any]
@@ -66,6 +66,13 @@ def day_words(iso: str) -> str:
     """ "11 January 2027"."""
     day = date.fromisoformat(iso)
     return f"{day.day} {day:%B %Y}"
+
+
+def is_over(week: Document, document: Document) -> bool:
+    """Whether a week of the report had ended: nothing planned before its end is open."""
+    last = date.fromisoformat(str(week["start"])) + timedelta(days=6)
+    left = week["sessions_planned"] > week["sessions_done"] + len(week["missed"])
+    return not left and last <= date.fromisoformat(str(document["through"]))
 
 
 def finding(document: Document, part: str) -> str:

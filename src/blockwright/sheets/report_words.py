@@ -19,6 +19,7 @@ from blockwright.sheets.report_shapes import (
     Table,
     day_words,
     finding,
+    is_over,
     sentence,
 )
 
@@ -145,13 +146,8 @@ def _loads(lift: Document, unit: Unit) -> str:
     return " to ".join(said)
 
 
-def _is_over(week: Document, document: Document) -> bool:
-    last = date.fromisoformat(str(week["start"])) + timedelta(days=6)
-    return last <= date.fromisoformat(str(document["through"]))
-
-
 def _sets(document: Document, ink: plots.Ink) -> Part:
-    weeks = [week | {"is_over": _is_over(week, document)} for week in document["weeks"]]
+    weeks = [week | {"is_over": is_over(week, document)} for week in document["weeks"]]
     figures = tuple(
         Figure(
             title=plots.muscle_title(muscle),

@@ -197,3 +197,25 @@ def test_other_peoples_sets_and_an_empty_log() -> None:
 def test_the_document_is_sound() -> None:
     document = plain_document("report", report(told=(told(2, "bench press", 1, 70.0),)))
     assert problems_against("report", document, "report") == []
+
+
+def test_loads_that_only_caught_up_with_the_lifter_are_no_gain() -> None:
+    def reps(one: SetDone) -> SetDone:
+        week = (one.moment.day - START).days // 7 + 1
+        if one.lift != "leg press" or week < 1:
+            return one
+        load = round(0.6 * one.load_kg / 2.5) * 2.5 + 2.5 * week
+        return replace(one, loads_kg=(load,), reps=(one.reps[0] + 8,), rir_low=5.0, rir_high=5.0)
+
+    found = report([reps(one) for one in log_of(BLOCK, Truth(level=grows(0.8)), END)])
+    gains = {one.lift: one.gain for one in found.strength}
+    assert gains["leg press"] is None
+    assert gains["squat"] is not None
+
+
+def test_a_session_of_the_last_day_is_not_missed_before_the_block_is_over() -> None:
+    friday = monday(3) + timedelta(days=4)
+    truth = Truth(level=grows(0.8), does=lambda day, lift: day != friday)
+    log = log_of(BLOCK, truth, friday)
+    assert not report(log, through=friday).weeks[-1].missed
+    assert report(log, through=friday + timedelta(days=1)).weeks[-1].missed == (friday,)

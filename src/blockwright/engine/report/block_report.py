@@ -8,7 +8,7 @@ from blockwright.engine.case import CoachCase
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.reasons import Caution, Reason
 from blockwright.engine.report import findings
-from blockwright.engine.report.done import LiftDone, WeekDone, lifts_done, weeks_done
+from blockwright.engine.report.done import LiftDone, WeekDone, lifts_done, too_light, weeks_done
 from blockwright.engine.report.fates import (
     ClaimsKept,
     Fate,
@@ -89,7 +89,14 @@ def block_report(
         cautions=_cautions(block, following),
         weeks=weeks,
         muscles=muscles_done(block, case.sets, following.ceilings, catalogue, policy, len(weeks)),
-        strength=lifts_strength(before, after, names, block.start, shown_since(block.start)),
+        strength=lifts_strength(
+            before,
+            after,
+            names,
+            block.start,
+            shown_since(block.start),
+            too_light(exposures, block.start),
+        ),
         proposals=fates_of(
             [one for one in block.decisions if not one.by_hand],
             told,

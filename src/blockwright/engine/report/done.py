@@ -7,6 +7,7 @@ from typing import Literal
 
 from blockwright.engine.review.exposures import Exposure, week_start
 from blockwright.engine.review.wellness import SessionLoad, session_load
+from blockwright.engine.strength.landing import FAR_REPS
 from blockwright.engine.training import Block, Catalogue, CheckIn, LoadKind, Week
 
 
@@ -67,8 +68,10 @@ def _week(
 ) -> WeekDone:
     start = week_start(block, week.week)
     here = [e for e in exposures if start <= e.day < start + timedelta(days=7)]
-    planned = [s for s in week.sessions if s.entries and s.day <= through]
     numbers = {e.session for e in here if e.session is not None}
+    over = through >= week_start(block, len(block.weeks) + 1) - timedelta(days=1)
+    planned = [s for s in week.sessions if s.entries and s.day <= through]
+    passed = [s for s in planned if s.day < through or over]
     said = [
         done.rir
         for exposure in here
@@ -81,7 +84,7 @@ def _week(
         start=start,
         sessions_planned=len(planned),
         sessions_done=sum(s.session in numbers for s in planned),
-        missed=tuple(s.day for s in planned if s.session not in numbers),
+        missed=tuple(s.day for s in passed if s.session not in numbers),
         sets_planned=sum(len(e.sets) for s in planned for e in s.entries),
         sets_done=sum(len(e.sets) for e in here),
         rir_asked=week.rir,
@@ -111,6 +114,18 @@ def lifts_done(
         )
         for name in names
     )
+
+
+def too_light(exposures: Sequence[Exposure], start: date) -> frozenset[str]:
+    """Lifts whose first sets since `start` mostly ended far beyond range and reserve, at loads
+    that rose: they say how light the loads were, not how strong the lifter is."""
+    found = set()
+    for lift in {e.lift for e in exposures}:
+        mine = [e for e in exposures if e.lift == lift and e.day >= start and e.sound]
+        far = [e for e in mine if e.spare is not None and e.spare > FAR_REPS]
+        if 2 * len(far) > len(mine) and mine[-1].work_load_kg > mine[0].work_load_kg:
+            found.add(lift)
+    return frozenset(found)
 
 
 def _planned(week: Week, catalogue: Catalogue) -> dict[str, int]:

@@ -33,7 +33,8 @@ def done_finding(weeks: Sequence[WeekDone]) -> Reason:
         "missed": missed,
         "sets": f"{done}" if done == planned else f"{done} of {planned}",
     }
-    return Reason(code="report_all_done" if not missed else "report_some_missed", facts=facts)
+    all_done = sum(week.sessions_done for week in weeks) == facts["sessions_planned"]
+    return Reason(code="report_all_done" if all_done else "report_some_missed", facts=facts)
 
 
 def muscle_finding(muscles: Sequence[MuscleDone], builds: int) -> Reason:

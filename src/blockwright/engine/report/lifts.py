@@ -1,7 +1,7 @@
 """Strength of each lift before the block and after it, with what stands between."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from statistics import NormalDist, fmean, variance
@@ -37,7 +37,8 @@ class LiftStrength:
     heading: Heading
     """By the 80 % interval of the trend: nine chances in ten that it is so."""
     gain: Gain | None
-    """Over the block; None from fewer than `FEWEST_SESSIONS`."""
+    """Over the block; None from fewer than `FEWEST_SESSIONS`, or where the loads were
+    too light to judge by."""
     sessions: int
     """In the block."""
     sets_used: int
@@ -46,9 +47,15 @@ class LiftStrength:
 
 
 def lifts_strength(
-    before: Beliefs, after: Beliefs, names: Sequence[str], start: date, since: date
+    before: Beliefs,
+    after: Beliefs,
+    names: Sequence[str],
+    start: date,
+    since: date,
+    light: Collection[str] = (),
 ) -> tuple[LiftStrength, ...]:
-    """Beliefs about the lifts of `names` that have evidence in the block."""
+    """Beliefs about the lifts of `names` that have evidence in the block; those of `light` loads
+    have no gain."""
     found = []
     for name in names:
         belief, points = after.own(name), after.history(name)
@@ -65,7 +72,7 @@ def lifts_strength(
                 trend_pct_per_week=trend,
                 heading=heading_of(trend),
                 gain=gain_of(trend, (here[-1].day - here[0].day).days / 7)
-                if len(here) >= FEWEST_SESSIONS
+                if len(here) >= FEWEST_SESSIONS and name not in light
                 else None,
                 sessions=len(here),
                 sets_used=belief.sets_used,

@@ -98,7 +98,9 @@ class Evidence:
     history: History
     bodyweight_kg: float | None
     missed: tuple[date, ...]
-    """Planned days of the week, up to `through`, on which nothing was done."""
+    """Planned days of the week, before `through`, on which nothing was done."""
+    to_come: tuple[date, ...]
+    """Planned days of the week on which something may still be done."""
 
     def belief(self, lift: str) -> LiftBelief | None:
         """What is believed of a lift from its own sets, or None."""
@@ -135,6 +137,7 @@ def gathered(case: CoachCase, block: Block, window: Window) -> Evidence:
         history=history,
         bodyweight_kg=case.weights.on(case.name, through),
         missed=missed_days(exposures, window),
+        to_come=days_to_come(exposures, window),
     )
 
 
@@ -186,12 +189,21 @@ def watches_of(
 
 
 def missed_days(exposures: Sequence[Exposure], window: Window) -> tuple[date, ...]:
-    """Planned days of the week, up to its end, without a set; a session done on another day of
+    """Planned days of the week, before `through`, without a set; a session done on another day of
     the week is not missed."""
-    planned = [s for s in window.week.sessions if s.entries and s.day <= window.end]
+    return tuple(day for day in _days_without(exposures, window) if day < window.through)
+
+
+def days_to_come(exposures: Sequence[Exposure], window: Window) -> tuple[date, ...]:
+    """Planned days of the week without a set, from `through` on: that day is not over."""
+    return tuple(day for day in _days_without(exposures, window) if day >= window.through)
+
+
+def _days_without(exposures: Sequence[Exposure], window: Window) -> list[date]:
     done = {e.session for e in exposures if window.holds(e.day) and e.session is not None}
     days = {e.day for e in exposures if window.holds(e.day)}
-    return tuple(s.day for s in planned if s.session not in done and s.day not in days)
+    planned = [s for s in window.week.sessions if s.entries]
+    return [s.day for s in planned if s.session not in done and s.day not in days]
 
 
 def _load_cuts(block: Block) -> dict[str, list[date]]:

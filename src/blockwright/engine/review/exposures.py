@@ -64,6 +64,14 @@ class Exposure:
         return self.planned.sets[0] if self.planned is not None and self.planned.sets else None
 
     @property
+    def spare(self) -> float | None:
+        """Repetitions of the first set beyond range and reserve; None without a plan."""
+        asked, first = self.target, self.first
+        if asked is None:
+            return None
+        return max(first.first_reps - asked.reps_high, 0) + max((first.rir or 0.0) - asked.rir, 0.0)
+
+    @property
     def full_range(self) -> bool:
         """Whether every work set went through the full range."""
         return all(done.full_range for done in self.sets)

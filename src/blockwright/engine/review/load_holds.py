@@ -81,7 +81,12 @@ def waiting_reasons(case: WeekCase, lift: Lift) -> tuple[Reason, ...]:
     end = case.window.start if left_out else case.window.end
     days = 0 if found.latest is None else (end - found.latest.day).days
     if days <= case.policy.number("review.gap_days"):
-        return () if left_out else (Reason(code="not_done_this_week", facts={"lift": lift.name}),)
+        open_still = any(
+            session.day in case.evidence.to_come
+            for session, _ in planned_entries(week, case.catalogue).get(lift.name, [])
+        )
+        told: dict[str, FactValue] = {"lift": lift.name, "yet": " yet" if open_still else ""}
+        return () if left_out else (Reason(code="not_done_this_week", facts=told),)
     facts: dict[str, FactValue] = {"lift": found.lift, "days": days}
     return (Reason(code="back_after_a_gap", facts=facts, policy=("review.gap_days",)),)
 

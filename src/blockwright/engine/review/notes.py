@@ -26,9 +26,8 @@ def _week(case: WeekCase) -> list[Reason]:
     if evidence.missed and done:
         days = ", ".join(day.isoformat() for day in evidence.missed)
         notes.append(Reason(code="sessions_missed", facts={"dates": days}))
-    left = [s for s in window.week.sessions if s.entries and s.day > window.end]
-    if left:
-        notes.append(Reason(code="week_unfinished", facts={"sessions_left": len(left)}))
+    if left := len(evidence.to_come):
+        notes.append(Reason(code="week_unfinished", facts={"sessions_left": left}))
     if window.next_week is None:
         notes.append(Reason(code="block_over"))
     elif window.next_week.kind == "deload":

@@ -87,7 +87,7 @@ def _reviewed(case: WeekCase) -> Review:
         case=case,
         through=case.window.through,
         week=case.next_number,
-        verdict=verdict_of(case),
+        verdict=verdict_of(case, proposals),
         proposals=proposals,
         stays=tuple(stays),
         settle=questions_of(case, proposals),

@@ -128,7 +128,9 @@ def _more(
         return "print", because("muscle_in_doubt", facts, "review.sets.up_from")
     key = "review.sets.short_of_energy_up_from"
     if question.case.evidence.lifter.short_of_energy and p < policy.number(key):
-        return "print", because("short_of_energy", facts, key)
+        cutting = question.case.lifter.energy == "deficit"
+        energy = {"energy": "cutting" if cutting else "losing weight"}
+        return "print", because("short_of_energy", facts | energy, key)
     if _worth(question, found.muscle) <= 0:
         return "print", _ceiling_reason(question, found.muscle)
     return "add", because("muscle_recovered", facts, "review.sets.up_from")

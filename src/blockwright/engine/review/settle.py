@@ -8,6 +8,7 @@ from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import is_doubted
 from blockwright.engine.review.proposals import Proposal
+from blockwright.engine.review.verdict import number_word
 from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Flag
 
@@ -157,7 +158,10 @@ def _asks_of_set(case: WeekCase, lift: str, flag: Flag) -> Reason:
     usual = [one.first_reps for e in mine for one in e.sound if one.load_kg == load]
     if not usual:
         return _asks("ask_set", lift, flag)
-    return _asks("ask_set_at_load", lift, replace(flag, facts={**flag.facts, "usual": usual[-1]}))
+    more = done[flag.set_number].first_reps - usual[-1]
+    code = "ask_set_above" if more > 0 else "ask_set_at_load"
+    facts = {**flag.facts, "usual": usual[-1], "more": number_word(more) if more > 0 else more}
+    return _asks(code, lift, replace(flag, facts=facts))
 
 
 def _levels(case: WeekCase) -> list[Question]:

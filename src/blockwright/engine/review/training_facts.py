@@ -18,6 +18,8 @@ from blockwright.engine.training import Entry, effective_load_kg
 from blockwright.engine.units import Unit, in_unit, number_text
 
 _MOST_SHOWN = 3
+_APART = 2
+"""Repetitions between sets of one load from which the first does not speak for all (judgement)."""
 _NO_SLIP = 0.5
 """A first set heavier than the others by more than this share was mistyped (judgement)."""
 
@@ -57,6 +59,7 @@ def _lifted_last(case: WeekCase, proposal: Proposal) -> Reason | None:
         "lift": proposal.lift,
         "date": last.day.isoformat(),
         "load_kg": round(last.work_load_kg, 4),
+        "most_kg": round(max(done.load_kg for done in last.sound), 4),
         "sets": len(last.sound),
         "reps": last.first.first_reps,
         "rir": last.first.rir,
@@ -76,16 +79,22 @@ def _asked(proposal: Proposal) -> str:
 
 
 def _done(exposure: Exposure, unit: Unit) -> str:
-    """ "3 x 8 at 80 with 2 left" where all sets agree, else of the first: "12 at 80 with 2 left";
-    "5 at 90, then 9 at 80" where a heavier set came before it."""
+    """ "3 x 8 at 80 with 2 left" where all sets agree, "14, 11, 8 at 80" where they differ much,
+    else of the first: "12 at 80 with 2 left"; "5 at 90, then 9 at 80" after a heavier set."""
     load = number_text(in_unit(exposure.work_load_kg, unit))
     first, opened = exposure.first, exposure.sets[0]
     alike = {(done.load_kg, done.first_reps) for done in exposure.sound}
     reps = str(first.first_reps)
+    mine = [done for done in exposure.sound if done.load_kg == first.load_kg]
+    given = [done.first_reps for done in mine]
+    apart = max(given) - min(given) >= _APART
     if len(alike) == 1 and len(exposure.sound) > 1:
         reps = f"{len(exposure.sound)} × {reps}"
+    elif apart:
+        reps = ", ".join(map(str, given))
     at = f" at {load}" if first.load_kg > 0 else ""
-    left = "" if first.rir is None else f" with {number_text(first.rir)} left"
+    told = first.rir is not None and not (apart and any(s.rir != first.rir for s in mine))
+    left = f" with {number_text(first.rir)} left" if first.rir is not None and told else ""
     before = ""
     if SAME_LOAD_KG < opened.load_kg - first.load_kg < _NO_SLIP * first.load_kg:
         heavier = number_text(in_unit(opened.load_kg, unit))

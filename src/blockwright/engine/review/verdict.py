@@ -1,12 +1,17 @@
 """How the week went, one sentence in the trade's words."""
 
-from datetime import date
+from collections.abc import Mapping, Sequence
+from datetime import date, timedelta
 
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.evidence import LiftEvidence
+from blockwright.engine.review.exposures import Exposure
+from blockwright.engine.review.proposals import Proposal
 from blockwright.engine.review.recovery import RecoveryLaw
-from blockwright.engine.training import DAYS
+from blockwright.engine.review.week_state import is_bad
+from blockwright.engine.review.wellness import poor_week
+from blockwright.engine.training import DAY_NAMES, DAYS, Measure
 
 MOST_NAMED = 3
 """More names than these make no sentence; they are counted instead."""
@@ -14,15 +19,16 @@ EVEN = 0.5
 """More likely matched than not."""
 _MUCH_LEFT = 2.0
 """Repetitions beyond range and reserve from which a first set was too easy (judgement)."""
+_POOR: Mapping[Measure, str] = {"sleep": "bad sleep", "fatigue": "fatigue", "stress": "stress"}
 _NUMBERS = ("none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
             "eleven", "twelve")  # fmt: skip
 
 
-def verdict_of(case: WeekCase) -> Reason:
-    """The sentence of the week just done."""
+def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
+    """The sentence of the week just done, true to what is proposed after it."""
     done, planned = sessions_of(case)
     back = " in the first week back" if case.first_back else ""
-    said = _sessions_words(done, planned) + back
+    said = _sessions_words(done, planned) + _left_out(case) + back
     facts: dict[str, FactValue] = {
         "week": case.window.week.week,
         "done": done,
@@ -30,6 +36,7 @@ def verdict_of(case: WeekCase) -> Reason:
         "sessions": said,
         "sessions_lower": said.lower(),
         "but": _but(case),
+        "held": "every lift done held" if case.evidence.missed else "every lift held",
     }
     if not done:
         return Reason(code="verdict_empty", facts=facts)
@@ -39,11 +46,11 @@ def verdict_of(case: WeekCase) -> Reason:
         return Reason(code="verdict_deload", facts=facts)
     if not case.known_before:
         return Reason(code="verdict_first", facts=facts)
-    named = _state(case)
+    down = _down(case, proposals)
+    named = _state(case, down)
     if named is not None:
         return Reason(code=named[0], facts=facts | named[1])
-    judged = [found for found in case.evidence.lifts.values() if found.matched is not None]
-    down = [found.lift for found in judged if found.matched is not None and found.matched < EVEN]
+    judged = _judged(case)
     if not judged:
         return Reason(code="verdict_done", facts=facts)
     if _too_easy(case):
@@ -56,7 +63,27 @@ def verdict_of(case: WeekCase) -> Reason:
     return Reason(code="verdict_down", facts=facts | counts)
 
 
-def _state(case: WeekCase) -> tuple[str, dict[str, FactValue]] | None:
+def _judged(case: WeekCase) -> list[LiftEvidence]:
+    return [found for found in case.evidence.lifts.values() if found.matched is not None]
+
+
+def _down(case: WeekCase, proposals: Sequence[Proposal]) -> list[str]:
+    """Lifts that fell, and those that come down because a set fell short of its range."""
+    lowered = {proposal.lift for proposal in proposals if proposal.kind == "lower_load"}
+    return [
+        found.lift
+        for found in case.evidence.lifts.values()
+        if (found.matched is not None and found.matched < EVEN)
+        or (found.lift in lowered and any(map(_fell_short, found.done)))
+    ]
+
+
+def _fell_short(exposure: Exposure) -> bool:
+    asked = exposure.target
+    return asked is not None and any(s.first_reps < asked.reps_low for s in exposure.sound[:1])
+
+
+def _state(case: WeekCase, down: Sequence[str]) -> tuple[str, dict[str, FactValue]] | None:
     """A week or a day that explains itself: code and facts, or None."""
     state = case.state
     if state is None:
@@ -65,23 +92,31 @@ def _state(case: WeekCase) -> tuple[str, dict[str, FactValue]] | None:
     tired = sorted(m.replace("_", " ") for m in case.overreached)
     if state.everything >= line or state.expected >= case.policy.number("review.read.light_from"):
         return "verdict_too_much", {}
-    if state.bad_week >= line:
+    if is_bad(state, case.policy):
         return "verdict_bad_week", {}
     if tired:
-        return "verdict_muscles", {"muscles": and_listed(tired[:MOST_NAMED])}
+        other = [found for found in case.evidence.lifts.values() if not _trains(case, found)]
+        facts: dict[str, FactValue] = {"muscles": and_listed(tired[:MOST_NAMED])}
+        return "verdict_muscles", facts | {"rest": _rest(other, down)}
     if days := sorted(case.bad_days):
+        others = [f for f in case.evidence.lifts.values() if not case.bad_days.issuperset(_days(f))]
         named = and_listed([DAYS[day.weekday()] for day in days])
         code = "verdict_bad_day" if len(days) == 1 else "verdict_bad_days"
-        return code, {"days": named, "after": _after(case, days), "rest": _rest(case)}
+        return code, {"days": named, "after": _after(case, days), "rest": _rest(others, down)}
     if case.weak:
         return "verdict_weak", {}
     return None
 
 
-def _rest(case: WeekCase) -> str:
-    """What the lifts of the other days did: "the rest held but bench press"."""
-    others = [f for f in case.evidence.lifts.values() if not case.bad_days.issuperset(_days(f))]
-    down = [f.lift for f in others if f.matched is not None and f.matched < EVEN]
+def _trains(case: WeekCase, found: LiftEvidence) -> bool:
+    """Whether a lift trains a muscle that had too much."""
+    lift = case.catalogue.find(found.lift)
+    return lift is not None and not case.overreached.isdisjoint(lift.muscles)
+
+
+def _rest(others: Sequence[LiftEvidence], fell: Sequence[str]) -> str:
+    """What the other lifts did: "the rest held but bench press"."""
+    down = [found.lift for found in others if found.lift in fell]
     if len(down) <= MOST_NAMED:
         return "the rest held" + (f" but {and_listed(down)}" if down else "")
     return f"{len(down)} of the other {len(others)} lifts below their usual too"
@@ -89,6 +124,19 @@ def _rest(case: WeekCase) -> str:
 
 def _days(found: LiftEvidence) -> set[date]:
     return {exposure.day for exposure in found.done}
+
+
+def _poor(case: WeekCase) -> str:
+    """ "bad sleep and fatigue, two weeks running"; "" of a usual week."""
+    weeks = []
+    for back in (0, 7):
+        first, last = (day - timedelta(days=back) for day in (case.window.start, case.window.end))
+        weeks.append([
+            words for measure, words in _POOR.items()
+            if poor_week(case.facts.checkins, measure, first, last, case.policy)
+        ])  # fmt: skip
+    running = ", two weeks running" if weeks[0] and weeks[1] else ""
+    return f"{and_listed(weeks[0])}{running}"
 
 
 def _after(case: WeekCase, days: list[date]) -> str:
@@ -104,20 +152,17 @@ def _after(case: WeekCase, days: list[date]) -> str:
 
 def _too_easy(case: WeekCase) -> bool:
     """Whether most first sets ended with much more left than asked."""
-    spare = [
-        max(first.first_reps - e.target.reps_high, 0) + max((first.rir or 0.0) - e.target.rir, 0.0)
-        for e in case.evidence.exposures
-        if case.window.holds(e.day) and e.target is not None and (first := e.first) is not None
-    ]
+    here = [e.spare for e in case.evidence.exposures if case.window.holds(e.day)]
+    spare = [more for more in here if more is not None]
     easy = sum(more >= _MUCH_LEFT for more in spare)
     return len(spare) >= MOST_NAMED and easy > len(spare) / 2
 
 
 def sessions_of(case: WeekCase) -> tuple[int, int]:
-    """Sessions done and planned in the week, up to `through`; two sessions of one day are two, a
+    """Sessions done and planned in the week; two sessions of one day are two, a
     day with nothing of the plan is one."""
     window = case.window
-    planned = [s for s in window.week.sessions if s.entries and s.day <= window.end]
+    planned = [s for s in window.week.sessions if s.entries]
     here = [e for e in case.evidence.exposures if window.holds(e.day)]
     by_plan = {(e.day, e.session) for e in here if e.session is not None}
     others = {e.day for e in here} - {day for day, _ in by_plan}
@@ -129,22 +174,35 @@ def _sessions_words(done: int, planned: int) -> str:
     if done == planned == 2:
         return "Both sessions"
     if done == planned > 1:
-        return f"All {_number(done)} sessions"
+        return f"All {number_word(done)} sessions"
     noun = "session" if planned == 1 else "sessions"
-    return f"{_number(done)} of {_number(planned)} {noun}".capitalize()
+    return f"{number_word(done)} of {number_word(planned)} {noun}".capitalize()
 
 
-def _number(n: int) -> str:
+def _left_out(case: WeekCase) -> str:
+    """ " (Sunday missed)", " (Sunday to come)"; "" of a week with neither."""
+    parts = [
+        f"{and_listed([DAY_NAMES[DAYS[day.weekday()]] for day in days])} {what}"
+        for days, what in ((case.evidence.missed, "missed"), (case.evidence.to_come, "to come"))
+        if days
+    ]
+    return f" ({'; '.join(parts)})" if parts else ""
+
+
+def number_word(n: int) -> str:
+    """ "five"; figures beyond twelve."""
     return _NUMBERS[n] if n < len(_NUMBERS) else str(n)
 
 
 def _but(case: WeekCase) -> str:
-    """What a coach hears in the same breath: pain first, then muscles slow to recover."""
+    """What a coach hears in the same breath: pain first, then bad sleep, then sore muscles."""
     if case.pain or case.pain_elsewhere:
         about = dict.fromkeys(
             state.about for state in (*case.pain.values(), *case.pain_elsewhere.values())
         )
         return f"; {and_listed(list(about)[:MOST_NAMED])} {'hurts' if len(about) == 1 else 'hurt'}"
+    if poor := _poor(case):
+        return f"; {poor}"
     law = RecoveryLaw.of(case.policy)
     sore = [
         muscle.replace("_", " ")

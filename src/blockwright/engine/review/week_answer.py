@@ -29,7 +29,7 @@ from blockwright.engine.review.proposals import (
 )
 from blockwright.engine.review.training_facts import shortfalls
 from blockwright.engine.review.verdict import EVEN
-from blockwright.engine.review.week_state import WeekState
+from blockwright.engine.review.week_state import WeekState, is_bad
 from blockwright.engine.training import Week
 from blockwright.engine.volume import benefit
 
@@ -83,9 +83,8 @@ def _half_done(case: WeekCase) -> Answer | None:
     """Much of the week's work was left undone: the same week again before the next."""
     logged = sum(found.sets_logged for found in case.evidence.muscles.values())
     planned = sum(found.sets_planned for found in case.evidence.muscles.values())
-    left = [s for s in case.window.week.sessions if s.entries and s.day > case.window.end]
     line = case.policy.number("review.week.done_share")
-    if left or planned <= 0 or logged >= line * planned:
+    if case.evidence.to_come or planned <= 0 or logged >= line * planned:
         return None
     facts: dict[str, FactValue] = {"done_pct": round(100 * logged / planned)}
     reason = Reason(code="half_the_week_done", facts=facts, policy=("review.week.done_share",))
@@ -98,7 +97,7 @@ def _weak(case: WeekCase, states: Sequence[WeekState]) -> Answer | None:
     last = states[-2] if len(states) > 1 else None
     act = n("review.read.act_from")
     many = state.everything >= act or state.expected >= n("review.read.light_from")
-    bad = state.bad_week >= act
+    bad = is_bad(state, case.policy)
     weak = n("review.read.weak_two_weeks")
     twice = last is not None and all(
         one.mean is not None and one.mean <= weak for one in (state, last)
@@ -110,7 +109,7 @@ def _weak(case: WeekCase, states: Sequence[WeekState]) -> Answer | None:
         return Answer(step="repeat", reasons=(Reason(code="first_week_back"),), probability=0.5)
     strongest, *others = _reasons(case, state, many=many, bad=bad, twice=twice, falls=falls)
     reasons = (replace(strongest, facts={**strongest.facts, "shown": shortfalls(case)}), *others)
-    again = last is not None and (last.bad_week >= act or twice)
+    again = last is not None and (is_bad(last, case.policy) or twice)
     step: Step = "light" if many or falls or again else "repeat"
     eased = _eased_lately(case)
     if eased is not None:

@@ -129,7 +129,17 @@ def below_usual(state: WeekState | None, policy: Policy) -> bool:
 def was_weak(state: WeekState, policy: Policy) -> bool:
     """Whether the week as a whole was bad, or more than recovery allows."""
     line = policy.number("review.read.act_from")
-    return state.bad_week >= line or state.everything >= line
+    return is_bad(state, policy) or state.everything >= line
+
+
+_SHOWN = -0.01
+"""Mean of the lifts, in log strength, at which they show a bad week (judgement)."""
+
+
+def is_bad(state: WeekState, policy: Policy) -> bool:
+    """Whether a week probably was bad and its lifts show it: poor sleep alone makes none."""
+    shown = state.mean is not None and state.mean <= _SHOWN
+    return shown and state.bad_week >= policy.number("review.read.act_from")
 
 
 class _Reader:

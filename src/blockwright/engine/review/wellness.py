@@ -187,6 +187,24 @@ def bodyweight_trend(
     return BodyweightTrend(pct_per_week=100 * 7 * slope / mean_kg, weigh_ins=len(seen), days=days)
 
 
+_MIDDLE = 4.0
+"""Of the scale of 1-7 (7 is worst): better answers are no complaint."""
+
+
+def poor_week(
+    checkins: Sequence[CheckIn], measure: Measure, start: date, end: date, policy: Policy
+) -> bool:
+    """Whether most of a week's answers, two at least, lie an SD or more above those before."""
+    mine = [c for c in checkins if c.measure == measure and c.moment.day <= end]
+    before = [c.value for c in mine if c.moment.day < start]
+    week = [c.value for c in mine if c.moment.day >= start]
+    if len(before) < policy.whole("review.wellness.usual_from"):
+        return False
+    usual, spread = usual_of(before, policy, 0.5)
+    poor = sum(value >= max(usual + spread, _MIDDLE) for value in week)
+    return poor >= 2 and poor > len(week) / 2
+
+
 def _worse_than_usual(
     checkins: Sequence[CheckIn], measure: Measure, start: date, policy: Policy
 ) -> float | None:

@@ -1,0 +1,113 @@
+"""A letter says in its first sentence what its own lines rest on, and asks what was really odd."""
+
+from collections.abc import Collection
+from dataclasses import replace
+from datetime import date, timedelta
+
+from small_block import CATALOGUE, Truth, checkin, grows, log_of, monday, small_block, sunday
+
+from blockwright.engine.case import case_of
+from blockwright.engine.review import Review, review
+from blockwright.engine.training import CheckIn, SetDone
+from blockwright.files.policy_files import default_policy
+from blockwright.files.words import reason_says, reason_short
+from blockwright.sheets.letter import letter_of
+from blockwright.verbs.letter_document import letter_document
+
+BLOCK = small_block()
+FRIDAY = monday(3) + timedelta(days=4)
+
+
+def read(
+    log: Collection[SetDone], said: Collection[CheckIn] = (), through: date | None = None
+) -> Review:
+    case = case_of(BLOCK, list(log), list(said), CATALOGUE, default_policy())
+    return review(case, through or sunday(3))
+
+
+def without_friday(through: date) -> Review:
+    truth = Truth(level=grows(1), does=lambda day, lift: day != FRIDAY)
+    return read(log_of(BLOCK, truth, sunday(3)), through=through)
+
+
+def verdict(found: Review) -> str:
+    return reason_says(found.verdict)
+
+
+def test_a_lift_that_comes_down_for_falling_short_is_not_among_those_that_held() -> None:
+    log = log_of(BLOCK, Truth(level=grows(1)), sunday(3))
+    here = [at for at, one in enumerate(log) if one.lift == "squat" and one.moment.day >= monday(3)]
+    for at in here:
+        opens = log[at].set_number == 1
+        lighter = round(0.86 * log[at].load_kg / 2.5) * 2.5
+        log[at] = replace(log[at], reps=(2,)) if opens else replace(log[at], loads_kg=(lighter,))
+    found = read(log)
+    assert "squat" in {p.lift for p in found.proposals if p.kind == "lower_load"}
+    assert "every lift held but squat" in verdict(found)
+
+
+def test_a_missed_session_is_named_and_only_what_was_done_held() -> None:
+    found = without_friday(sunday(3))
+    assert "(Friday missed), and every lift done held" in verdict(found)
+    assert "ask_missed" in {one.asks.code for one in found.settle}
+
+
+def test_a_session_of_the_last_day_is_still_to_come() -> None:
+    found = without_friday(FRIDAY)
+    assert "(Friday to come), and every lift held" in verdict(found)
+    assert "ask_missed" not in {one.asks.code for one in found.settle}
+    assert "light_week" not in {p.kind for p in found.proposals}
+
+
+def test_two_weeks_of_bad_sleep_are_the_news_and_end_no_week_whose_lifts_held() -> None:
+    days = [monday(week) + timedelta(days=n) for week in (-1, 0, 1, 2, 3) for n in (0, 2, 4)]
+    said = [
+        checkin(day, measure, 6 if day >= monday(2) else 2)
+        for day in days for measure in ("sleep", "fatigue", "stress", "soreness")
+    ]  # fmt: skip
+    found = read(log_of(BLOCK, Truth(level=grows(1)), sunday(3)), said)
+    assert "every lift held; bad sleep, fatigue and stress, two weeks running" in verdict(found)
+    assert not {p.kind for p in found.proposals} & {"light_week", "deload_now"}
+
+
+def test_a_set_better_than_usual_is_asked_about_as_one() -> None:
+    log = log_of(BLOCK, Truth(level=grows(1)), sunday(3))
+    at = max(at for at, one in enumerate(log) if one.lift == "dumbbell curl")
+    better = replace(log[at], reps=(log[at].reps[0] + 9,))
+    asked = [reason_says(one.asks) for one in read([*log[:at], better, *log[at + 1 :]]).settle]
+    assert any("more than usual: true?" in one for one in asked), asked
+    assert not any("a bad set" in one for one in asked)
+
+
+def test_a_reason_quotes_every_set_where_the_first_does_not_speak_for_all() -> None:
+    log = log_of(BLOCK, Truth(level=grows(4), spare=4.0), sunday(3))
+    plain, quoted = read(log), read([
+        replace(one, reps=(one.reps[0] - 3 * (one.set_number - 1),)) for one in log
+    ])  # fmt: skip
+
+    def told(found: Review) -> list[str]:
+        return [
+            reason_short(reason) for p in found.proposals for reason in p.reasons
+            if reason.code == "lifted_last"
+        ]  # fmt: skip
+
+    assert told(plain)
+    assert told(quoted)
+    assert not any(one.count(", ") > 1 for one in told(plain))
+    assert all(one.split(" at ")[0].count(", ") >= 1 for one in told(quoted))
+
+
+def test_several_changes_in_one_line_each_keep_their_own_certainty() -> None:
+    document = letter_document(read(log_of(BLOCK, Truth(level=grows(4), spare=4.0), sunday(3))))
+    raises = [p for p in document["proposals"] if p["kind"] == "raise_load"]
+    assert raises
+    words = ("sure", "likely", "even")
+    many = [
+        p | {"id": f"x{n}", "line": p["line"] | {"about": f"lift {n}", "certainty": words[n % 2]}}
+        for n in range(9) for p in raises[:1]
+    ]  # fmt: skip
+    (joined,) = letter_of(document | {"proposals": many}).changes
+    assert joined.certainty == ""
+    sure, likely = joined.why.split("; likely ")
+    assert sure.startswith("sure ")
+    assert ("lift 0" in sure, "lift 1" in likely, "lift 1" in sure) == (True, True, False)
