@@ -99,6 +99,13 @@ for (const code of ["sheet_refer", "sheet_ask_first", "sheet_sign", "sheet_sign_
   });
 }
 
+test("a lift that loads a place that hurts gains no load, however quiet the lift is today", () => {
+  const facts = { about: "Shoulder", loads: "; press loads it" };
+  const lifts = [entry(1, "press", { cautions: [{ code: "sheet_hurts", says: "", facts }] })];
+  const quiet = fact("session", { what: "hurts", entry: 1, lift: "press", where: "", pain: 0 });
+  assert.equal(sessionOf(document(lifts), [quiet]).lines[0].held, true);
+});
+
 test("a lift that is held for a sign of its own gains no load", () => {
   const lifts = [entry(1, "row", { cautions: [{ code: "sheet_held", says: "" }] }), entry(2, "press")];
   assert.deepEqual(sessionOf(document(lifts), []).lines.map((line) => line.held), [true, false]);

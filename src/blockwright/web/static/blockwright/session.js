@@ -163,7 +163,9 @@ function finished(line, document, limits, mine) {
   const open = line.rows.filter((row) => row.done === null);
   const remaining = stopped || line.skipped ? [] : open.slice(0, Math.max(open.length - line.leftOut, 0));
   const waits = (document.sheet.cautions ?? []).some((caution) => ASK_FIRST.includes(caution.code));
-  const held = waits || said("sheet_held")
+  // Where a place hurts that the lift loads, one quiet lift does not say that the place is quiet.
+  const placeHurts = line.entry.cautions.some(({ code, facts }) => code === "sheet_hurts" && facts?.loads);
+  const held = waits || placeHurts || said("sheet_held")
     || (line.pain !== null ? line.pain > limits.carryOn : stopped || said("sheet_hurts"));
   const known = adviceOnce(line, remaining[0]?.planned ?? null, document, mine.filter(isTaken), held);
   const tries = mine.filter((fact) => isTry(fact) && fact.set.lift === line.entry.lift);
