@@ -328,6 +328,13 @@ class WeekChecker:
         told = any("heavy sets" in str(r.facts.get("what")) for r in self.block.reasons)
         if told or not ends or not total:
             return  # an aim of the first and the last week, which a coach is told of when missed
+        if self.block.lifter.screening.high_blood_pressure:
+            pinned = {pin.lift for pin in self.block.lifter.pins}
+            for session in week.sessions:
+                for entry in session.entries:
+                    if entry.zone == "low" and entry.lift not in pinned:
+                        yield f"{entry.lift} is heavy, with high blood pressure"
+            return
         if not self.codes & {"no_low_novice", "no_low_kit", "no_low_time"} and not (
             0.25 * (new if self.stay else total) - 1e-9 <= sets["low"] <= 0.65 * total + 1e-9
         ):

@@ -6,6 +6,6 @@
 from coach_people.gyms import GYMS
 from coach_people.logs import log_rows
 from coach_people.people import PEOPLE, Person
-from coach_people.write import Files, write_people
+from coach_people.write import Files, write_people, write_person
 
-__all__ = ["GYMS", "PEOPLE", "Files", "Person", "log_rows", "write_people"]
+__all__ = ["GYMS", "PEOPLE", "Files", "Person", "log_rows", "write_people", "write_person"]

@@ -58,6 +58,7 @@ GYMS = {
     "dumbbells": _kit("dumbbells", "bench") + _dumbbells(4, 32, 2),
     "bands": _kit("dumbbells", "bands") + _dumbbells(4, 16, 4),
     "hotel": _kit("dumbbells", "bench", "cable") + _dumbbells(2, 24, 2),
+    "lunch": _kit("dumbbells", "bench", "cable", "leg press") + _dumbbells(2.5, 22.5, 2.5),
     "kettlebells": _kit("kettlebells", "pull-up bar"),
     "floor": _kit("pull-up bar", "bench", "box"),
     "pounds": _kit(*_FREE, *_CABLES, "leg press", "leg extension", "lying leg curl",

@@ -25,10 +25,11 @@ class Files:
 def write_people(folder: Path, keys: tuple[str, ...] = ()) -> list[Files]:
     """The files of all people, or of those named, in `folder`."""
     folder.mkdir(parents=True, exist_ok=True)
-    return [_write(person, folder) for person in PEOPLE if not keys or person.key in keys]
+    return [write_person(person, folder) for person in PEOPLE if not keys or person.key in keys]
 
 
-def _write(person: Person, folder: Path) -> Files:
+def write_person(person: Person, folder: Path) -> Files:
+    """The files of one person in `folder`."""
     lifter = folder / f"{person.key}.toml"
     lifter.write_text(lifter_text(person), encoding="utf-8")
     log = checkins = None

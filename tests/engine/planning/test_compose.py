@@ -364,7 +364,9 @@ def test_no_set_comes_nearer_to_failure_than_a_caution_allows() -> None:
     methods = {e.method for w in pressed.weeks for s in w.sessions for e in s.entries}
     assert min(row.rir for row in rows) == 2
     assert methods <= {"straight", "superset"}
-    assert "rir_kept_for_pressure" in {reason.code for reason in pressed.reasons}
+    codes = {reason.code for reason in pressed.reasons}
+    assert {"rir_kept_for_pressure", "no_low_pressure"} <= codes
+    assert "low" not in {e.zone for w in pressed.weeks for s in w.sessions for e in s.entries}
 
 
 def test_somebody_not_active_begins_light_to_moderate() -> None:

@@ -90,6 +90,7 @@ def compose(
         bodyweight_kg=lifter.bodyweight_kg,
         policy=policy,
         heaviest_kg=heaviest_kg(facts, catalogue, lifter.bodyweight_kg),
+        hurt=carried.spared.lifts,
     )
     problem = make_problem(
         lifter,

@@ -17,7 +17,7 @@ from blockwright.engine.planning.patterns import (
     is_unloadable,
     main_muscle,
 )
-from blockwright.engine.screening import is_new
+from blockwright.engine.screening import has_pressure, is_new
 from blockwright.engine.training import (
     MUSCLES,
     Catalogue,
@@ -230,6 +230,8 @@ def ranges_of(
         return [liked]
     novice = is_new(lifter)
     low_reps = limits.novice_low if novice else not is_careful(lifter, log, limits)
+    if has_pressure(lifter.screening, limits.policy):
+        low_reps = low_reps and limits.policy.switch("planning.pressure_low")
     allowed: dict[Zone, bool] = {"low": low_reps, "mid": True, "high": high_reps}
     zones = [zone for zone, may in allowed.items() if may]
     preferred = [r for r in lift.prefers if _may(r, lift, limits, zones)]

@@ -162,10 +162,12 @@ def _heavy_reasons(made: Composed) -> list[Reason]:
     if any(option.heavy for _, option in made.placed()):
         return []
     novice = is_careful(made.lifter, made.log, made.limits)
-    kit = "no_low_time" if any(o.heavy for o in made.problem.options) else "no_low_kit"
+    code = "no_low_time" if any(o.heavy for o in made.problem.options) else "no_low_kit"
+    if has_pressure(made.lifter.screening, made.policy):
+        return [Reason(code="no_low_pressure", policy=("planning.pressure_low",))]
     return [
         Reason(
-            code="no_low_novice" if novice else kit,
+            code="no_low_novice" if novice else code,
             policy=("planning.low_share_least", "planning.novice_low"),
             source="RACGP AFP Dec 2016" if novice else None,
         )

@@ -22,7 +22,8 @@ def change_reasons(
             continue
         facts: dict[str, FactValue] = {"lift": name, "sets": logged.sets}
         if name in placed:
-            reasons.append(Reason(code="lift_stays", facts=facts))
+            hurts = week.problem.hurts(placed[name])
+            reasons.append(Reason(code="lift_stays_hurts" if hurts else "lift_stays", facts=facts))
         else:
             reasons.append(_goes(lift, filled, lifter, catalogue, facts))
     for name, option in placed.items():
@@ -44,6 +45,8 @@ def _goes(
     if against:
         kind, _, name = against[0].partition(":")
         return Reason(code="lift_goes_rule", facts={**facts, "why": f"{kind} {name}".strip()})
+    if lift.name in filled.week.problem.carried.spared.lifts:
+        return Reason(code="lift_goes_hurts", facts=facts)
     option = next((o for o in filled.week.problem.options if o.lift.name == lift.name), None)
     if option is None:
         return Reason(code="lift_goes_load", facts=facts)

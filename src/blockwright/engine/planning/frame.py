@@ -116,6 +116,9 @@ class _Model:
         if given is None and self._is_short():
             self.low = set()
         self.leads = {LEAD_BASIC[m] for m in problem.leads if m in LEAD_BASIC}
+        short = all(problem.slots[s].minutes < _FEW_MINUTES for s in visits)
+        self.small_lead = short and any(m not in LEAD_BASIC for m in problem.leads)
+        """Whether visits are so short that a lead's small lifts need the time of a main lift."""
         self.on = {(s, b): self.linear.var(0, 1) for s in visits for b in self.basics}
         self.hard = {
             (s, b): self.linear.var(0, 1 if b in self.low else 0)
@@ -158,6 +161,8 @@ class _Model:
         """Main lifts a visit has time for."""
         minutes = self.problem.slots[slot].minutes
         steps = ((25, 1), (40, 2), (75, 3)) if len(self.visits) > 2 else ((25, 1), (35, 2), (45, 3))
+        if self.small_lead:
+            minutes = min(minutes, _SHORT_MINUTES - 1)
         most = next((count for end, count in steps if minutes < end), 4)
         if len(self.visits) == 1:
             most = min(6, max(most, minutes // 12))
@@ -177,6 +182,9 @@ class _Model:
             if {"knee", "hip"} <= set(self.basics) and not self._both_heavy(slot):
                 linear.row([(self.hard[slot, "knee"], 1), (self.hard[slot, "hip"], 1)], high=1)
             counts.append(mains)
+        if self.small_lead and len(counts) >= MANY_VISITS:  # a visit with one main lift is its own
+            most = sum(self.most_mains(slot) for slot in self.visits) - 1
+            linear.row([term for mains in counts for term in mains], high=most)
         top, bottom = linear.var(0, 6, -_UNEVEN), linear.var(0, 6, _UNEVEN)
         for mains in counts:
             linear.row([*mains, (top, -1)], high=0)
@@ -211,7 +219,8 @@ class _Model:
                 self._missing((basic,), 2, _LEAD_TWICE)
             if basic not in held:
                 self._second(basic, minutes)
-            self._heavies(basic)
+            if basic not in held - self.leads:  # what is held needs nothing heavy
+                self._heavies(basic)
         if len(visits) > 1:
             for side in (PUSH, PULL):
                 self._on_two_days(side)

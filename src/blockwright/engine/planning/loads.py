@@ -15,7 +15,7 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack, rack_for
 from blockwright.engine.reasons import Reason
 from blockwright.engine.strength import Beliefs, Landing, LiftBelief
-from blockwright.engine.tolerated_load import tolerated_load
+from blockwright.engine.tolerated_load import easier, tolerated_load
 from blockwright.engine.training import Lift, RepRange, SetPlan, effective_load_kg, written_load_kg
 from blockwright.engine.units import load_text
 
@@ -45,6 +45,8 @@ class LoadPaths:
     policy: Policy
     heaviest_kg: Mapping[str, float]
     """Heaviest effective load the lifter has logged, by lift."""
+    hurt: frozenset[str] = frozenset()
+    """Lifts that hurt: the load they tolerated, or less, and no climb."""
     reasons: list[Reason] = field(default_factory=list)
 
     def path(
@@ -65,6 +67,10 @@ class LoadPaths:
                     Reason(code="load_too_heavy_for_kit", facts={"lift": lift.name})
                 )
                 return [Step(load_kg=None)] * len(weeks)
+            if lift.name in self.hurt:
+                borne = self._tolerated(lift, rack)
+                load = load if borne is None else easier(lift, (load, borne))
+                return [Step(load_kg=load)] * len(weeks)
             spread = self._range(lift, rack, belief, load) if number else None
             aim = landing.aim(load, sets, rest_s)
             steps.append(Step(load_kg=load, forecast_kg=spread, aim=aim))

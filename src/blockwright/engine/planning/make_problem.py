@@ -6,11 +6,12 @@ from blockwright.engine.planning.baseline import muscle_aims
 from blockwright.engine.planning.candidates import Candidates, canonical, ranges_of, usable_lifts
 from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.planning.log_facts import LogFacts
-from blockwright.engine.planning.patterns import BASICS
+from blockwright.engine.planning.patterns import BASICS, basic_of
 from blockwright.engine.planning.problem import Option, PinRule, Problem
 from blockwright.engine.planning.spared import (
     NOTHING_CARRIED,
     Carried,
+    Spared,
     is_stand_in_no_better,
     loads_much,
 )
@@ -49,9 +50,10 @@ def make_problem(
     known = frozenset(known) | said | set(log.lifts)
     wanted = pinned | liked | carried.kept | set(log.lifts) | said | {x.name for x in lifter.lifts}
     spare = carried.spared
+    usable = usable_lifts(lifter, catalogue, waive)
     lifts = [
         lift
-        for lift in usable_lifts(lifter, catalogue, waive)
+        for lift in usable
         if lift.name in pinned
         or not (
             lift.name in carried.left_out
@@ -59,6 +61,16 @@ def make_problem(
             or is_stand_in_no_better(lift, lifter, catalogue, log)
         )
     ]
+    borne = [
+        lift
+        for lift in usable
+        if lift.compound
+        and lift not in lifts
+        and lift.name not in carried.left_out
+        and spare.none_better(lift, lifts, log)
+    ]
+    held = {basic_of(lift) for lift in borne}  # nothing new comes in that spares no more
+    lifts = [x for x in lifts if x.name in wanted or basic_of(x) not in held] + borne
     candidates = Candidates(lifter, lifts, log, limits, wanted, known, spare.regions, wide=wide)
     return Problem(
         lifter=lifter,
@@ -66,7 +78,7 @@ def make_problem(
         log=log,
         aims=muscle_aims(lifter, log, limits, ceilings),
         slots=lifter.slots,
-        options=_options(candidates, pins, catalogue, limits, waive),
+        options=_options(candidates, pins, catalogue, spare, waive),
         budget_s=_budgets(lifter, policy, waive),
         most_lifts=_most_lifts(lifter, limits, waive),
         pins=tuple(pin_rule(pin, lifter, catalogue) for pin in pins.values()),
@@ -95,10 +107,10 @@ def _options(
     candidates: Candidates,
     pins: Mapping[int, Pin],
     catalogue: Catalogue,
-    limits: PlanningLimits,
+    spare: Spared,
     waive: Collection[str],
 ) -> tuple[Option, ...]:
-    lifter = candidates.lifter
+    lifter, limits = candidates.lifter, candidates.limits
     pinned = {canonical(pin.lift, catalogue): pin for pin in pins.values()}
     high = lifter.allow.high_reps or "high repetitions" in waive
     offered: list[Lift] = []
@@ -116,15 +128,18 @@ def _options(
                 zone = pin.reps
             time = lift_time(lift, zone, reps, limits.policy)
             options.append(Option(lift=lift, zone=zone, reps=reps, time=time))
-    asked = {*pinned, *(name for name, done in candidates.log.lifts.items() if done.is_heavy)}
+    asked = {name for name, done in candidates.log.lifts.items() if done.is_heavy}
     free = {o.basic for o in options if o.heavy and o.lift.stability == "free"}
     never = {*free, *_NEVER_HEAVY_ALONE}
+    lighter = {o.lift.name for o in options if not o.heavy}
 
     def may_be(option: Option) -> bool:
-        if not option.heavy or option.lift.name in asked:
+        lift = option.lift
+        if not option.heavy or lift.name in pinned:
             return True
-        steady = option.lift.stability != "free"
-        return not (loads_much(option.lift, candidates.sore) or (steady and option.basic in never))
+        if lift.name in spare.lifts or loads_much(lift, spare.regions):
+            return lift.name not in lighter and lift.name in candidates.log.lifts
+        return lift.name in asked or lift.stability == "free" or option.basic not in never
 
     return tuple(option for option in options if may_be(option))
 

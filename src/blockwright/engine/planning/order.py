@@ -29,9 +29,9 @@ def opening_rank(option: Option, leads: Collection[str]) -> tuple[int, int, int,
         rank = 0 if option.basic == "knee" else 1
     elif option.heavy_axial:
         rank = 2
-    elif lead:
-        rank = 3
     elif lift.axial >= 2 and option.basic in ("knee", "hip"):
+        rank = 3
+    elif lead:
         rank = 4
     else:
         rank = 6 if option.basic in ("row", "pull") else 5

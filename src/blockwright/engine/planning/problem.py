@@ -151,8 +151,12 @@ class Problem:
         return tuple(m for m in self.leads if m in option.direct)
 
     def on_hold(self, option: Option) -> bool:
-        """Whether any muscle it is aimed at is on hold."""
-        return any(m in option.direct for m in self.holds)
+        """Whether any muscle it is aimed at is on hold, or it hurts: its sets stay as they are."""
+        return self.hurts(option) or any(m in option.direct for m in self.holds)
+
+    def hurts(self, option: Option) -> bool:
+        """Whether the lift itself hurt lately."""
+        return option.lift.name in self.carried.spared.lifts
 
     def is_sore(self, option: Option) -> bool:
         """Whether it loads much what hurts: it stays as it is."""
@@ -229,6 +233,8 @@ class Problem:
             return limits.count("small_sets_most")
         leads = bool(self.leads_of(option))
         logged = self.log.lifts.get(option.lift.name)
+        if self.hurts(option) and logged is not None:
+            return min(max(logged.sets, limits.sets_least), limits.sets_most)
         if leads or (logged is not None and logged.sets >= limits.sets_most_lead):
             return max(limits.sets_most_lead, limits.sets_most)
         return limits.sets_most
@@ -241,6 +247,8 @@ class Problem:
         logged = self.log.lifts.get(option.lift.name)
         if logged is not None and option.is_main:
             most = max(most, min(logged.sets, self.most_sets(option)))
+            if not self.leads_of(option):  # week one is about the log's own
+                most = min(most, logged.sets + 1)
         if self.gentle:
             most = min(most, self.limits.first_week_sets)
         return most

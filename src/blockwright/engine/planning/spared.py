@@ -1,6 +1,6 @@
 """What a block spares: what hurts, and what a limit means beyond its words."""
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 
@@ -8,6 +8,7 @@ from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.planning.log_facts import LogFacts
 from blockwright.engine.planning.patterns import basic_of
 from blockwright.engine.policy import Policy
+from blockwright.engine.tolerated_load import tolerated_load
 from blockwright.engine.training import REGIONS, Catalogue, CheckIn, Lift, Lifter, SetDone
 
 MUCH = 2
@@ -21,12 +22,27 @@ class Spared:
 
     regions: frozenset[str] = frozenset()
     lifts: frozenset[str] = frozenset()
+    tolerated: frozenset[str] = frozenset()
+    """Of these lifts those whose pain was never so bad that it stops a lift."""
 
     def keeps_out(self, lift: Lift, log: LogFacts) -> bool:
         """Whether a lift stays out: it hurts itself, or is new and loads a sore region much."""
         if lift.name in self.lifts:
             return True
         return loads_much(lift, self.regions) and lift.name not in log.lifts
+
+    def none_better(self, lift: Lift, others: Iterable[Lift], log: LogFacts) -> bool:
+        """Whether no other of a logged lift's pattern spares more what hurts, or is logged
+        without pain; the lift itself can be borne. Where nobody said which place hurts, any other
+        spares it."""
+
+        def load(one: Lift) -> int:
+            return sum(one.regions.get(region, 0) for region in self.regions)
+
+        if lift.name not in self.tolerated & set(log.lifts) or not load(lift):
+            return False
+        alike = [other for other in others if basic_of(other) == basic_of(lift)]
+        return not any(load(o) < load(lift) or o.name in log.lifts for o in alike)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,9 +102,10 @@ def what_hurts(
     if lifter.start is None:
         return Spared()
     since = lifter.start - timedelta(days=PlanningLimits(policy).count("log_days"))
-    worst = policy.number("compose.pain_least")
+    worst, stop = policy.number("compose.pain_least"), policy.number("safety.pain_stop_above")
     regions: set[str] = set()
     lifts: set[str] = set()
+    stopped: set[str] = set()
     for said in checkins:
         if said.measure != "pain" or said.value < worst or said.about is None:
             continue
@@ -99,9 +116,20 @@ def what_hurts(
             lift = catalogue.find(said.about)
             if lift is not None and not named:
                 lifts.add(lift.name)
+            if said.value > stop:
+                stopped |= named or {lift.name if lift is not None else ""}
     for done in facts:
         lift = catalogue.find(done.lift)
         painful = done.pain is not None and done.pain >= worst
         if lift is not None and painful and since <= done.moment.day < lifter.start:
             lifts.add(lift.name)
-    return Spared(frozenset(regions), frozenset(lifts))
+
+    def is_tolerated(name: str) -> bool:
+        lift = catalogue.lifts[name]
+        held = tolerated_load(lift, facts, policy)
+        borne = held is None or held.load_kg is not None
+        return borne and stopped.isdisjoint({name, *(r for r, g in lift.regions.items() if g)})
+
+    return Spared(
+        frozenset(regions), frozenset(lifts), frozenset(n for n in lifts if is_tolerated(n))
+    )

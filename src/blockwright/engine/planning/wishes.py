@@ -75,12 +75,17 @@ def _logged_mains(week: WeekVariables) -> None:
 
 
 def _no_strangers(week: WeekVariables) -> None:
-    """No new main lift takes the place of a logged one of its pattern."""
+    """No new main lift takes the place of a logged or known one of its pattern; beside lifts that
+    were said to be known, few come in."""
     problem = week.problem
     mains = {o.lift.name: o.basic for o in week.options if o.is_main and o.basic}
     known = problem.known | problem.carried.kept | problem.liked | problem.pinned
     for new, basic in mains.items():
-        for name in problem.log.lifts if new not in known else ():
+        if new in known:
+            continue
+        if not problem.log and any(mains.get(name) == basic for name in problem.known):
+            week.add("unasked", [(week.lift_used(new), 1)], high=0, tier=REST, price=900, lift=new)
+        for name in sorted(problem.known):
             if mains.get(name) == basic:
                 terms = [(week.lift_used(new), 1), (week.lift_used(name), -1)]
                 week.add("stranger", terms, high=0, tier=LOGGED, price=15_000, lift=new)

@@ -1,0 +1,125 @@
+"""What hurts and can be borne, what a lifter already does, and what somebody asked for."""
+
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+from tempfile import mkdtemp
+
+import pytest
+
+from blockwright.engine.training import Block, Entry, Session
+from blockwright.verbs.compose_block import PlanQuestion, plan_block
+from coach_people import Person, write_person
+
+_KNEE = """
+mon: bench press 4x6@100, chest-supported row 4x10@55, box squat 3x6@102.5
+tue: trap bar deadlift 3x7@145, dumbbell shoulder press 3x9@22, lat pulldown 3x10@70
+thu: incline dumbbell press 3x7@34, seated leg curl 3x11@45, cable fly 2x13@12.5
+fri: bench press 4x6@100, box squat 3x6@102.5, lat pulldown 3x10@70, rope pushdown 2x11@25
+"""
+SORE_KNEE = Person(
+    "sore_knee", "mon 06:00 70, tue 06:00 70, thu 06:00 70, fri 06:00 70", "full",
+    "chest lead, quads hold",
+    '[limits]\navoid_lifts = ["barbell back squat", "hack squat", "leg extension"]\n'
+    'avoid_patterns = ["lunge"]',
+    log=_KNEE, checkins="2026-12-31,pain,knee,3,\n2027-01-02,pain,box squat,3,",
+)  # fmt: skip
+MACHINES = Person(
+    "machines", "tue 10:00 65, fri 10:00 65", "machines", born=1962,
+    log="""
+tue: leg press 3x10@110, chest press 3x10@42.5, seated row 3x10@47.5, seated leg curl 2x10@40
+fri: leg press 3x10@110, chest press 3x10@42.5, machine shoulder press 2x10@25, machine lat pulldown 2x10@45
+""",  # noqa: E501
+)  # fmt: skip
+HACK_SQUATTER = Person(
+    "hack_squatter", "mon 18:00 80, tue 18:00 80, thu 18:00 80, sat 11:00 90", "full",
+    "lats lead, hamstrings lead, quads hold",
+    "".join(
+        f'[[known]]\nlift = "{lift}"\nload = {load}\nreps = {reps}\nrir = 2\n'
+        for lift, load, reps in (
+            ("hack squat", 180, 10), ("romanian deadlift", 140, 8), ("pull-up", 15, 8),
+            ("chest-supported row", 80, 10), ("incline dumbbell press", 42, 9),
+        )
+    ),
+    experience="advanced",
+)  # fmt: skip
+ROWING_NOVICE = Person(
+    "rowing_novice", "mon 16:00 60, wed 16:00 60, thu 16:00 45", "small", "upper_back lead",
+    '[limits]\nmax_lifts_per_session = 5\n[[known]]\nlift = "barbell back squat"\nload = 50\n'
+    "reps = 8\nrir = 3",
+    experience="novice", bodyweight=67, born=2005,
+)  # fmt: skip
+LUNCHES = Person(
+    "lunches", "mon 12:30 30, tue 12:30 30, wed 12:30 30, thu 12:30 30, fri 12:30 40", "lunch",
+    "side_delts lead, calves skip", "[limits]\nmax_lifts_per_session = 4", weeks=4, bodyweight=66,
+)  # fmt: skip
+
+
+@cache
+def planned(person: Person) -> Block:
+    files = write_person(person, Path(mkdtemp()))
+    question = PlanQuestion(lifter=files.lifter, facts=files.log, checkins=files.checkins)
+    return plan_block(question).value
+
+
+def builds(block: Block) -> list[tuple[Session, ...]]:
+    return [week.sessions for week in block.weeks if week.kind == "build"]
+
+
+def of(sessions: tuple[Session, ...], lift: str) -> list[Entry]:
+    return [entry for session in sessions for entry in session.entries if entry.lift == lift]
+
+
+def codes(block: Block) -> dict[object, str]:
+    return {reason.facts.get("lift"): reason.code for reason in block.reasons}
+
+
+def test_a_lift_that_hurts_and_that_nothing_spares_is_held_flat() -> None:
+    block = planned(SORE_KNEE)
+    weeks = [of(sessions, "box squat") for sessions in builds(block)]
+    assert weeks[0]
+    for week in weeks:
+        assert [len(e.sets) for e in week] == [len(e.sets) for e in weeks[0]]
+        assert [e.sets[0].load_kg for e in week] == [e.sets[0].load_kg for e in weeks[0]]
+    for entry in weeks[0]:
+        assert entry.zone != "low"
+        assert (entry.sets[0].load_kg or 0) <= 102.5
+        assert len(entry.sets) <= 3
+    assert codes(block)["box squat"] == "lift_stays_hurts"
+
+
+def test_a_lift_that_hurts_too_much_goes_and_is_said_to_hurt() -> None:
+    sharp = replace(SORE_KNEE, key="sharp_knee", checkins="2027-01-02,pain,box squat,7,")
+    block = planned(sharp)
+    assert not of(builds(block)[0], "box squat")
+    assert codes(block)["box squat"] == "lift_goes_hurts"
+
+
+@pytest.mark.parametrize(("lift", "logged"), [("machine shoulder press", 2), ("chest press", 3)])
+def test_week_one_has_about_the_sets_that_a_logged_lift_has(lift: str, logged: int) -> None:
+    found = of(builds(planned(MACHINES))[0], lift)
+    assert found
+    assert max(len(entry.sets) for entry in found) <= logged + 1
+
+
+def test_no_new_squat_takes_the_place_of_one_that_is_known() -> None:
+    lifts = {e.lift for s in builds(planned(HACK_SQUATTER))[-1] for e in s.entries}
+    assert "hack squat" in lifts
+    assert "barbell back squat" not in lifts
+
+
+def test_a_squat_opens_before_a_leads_row() -> None:
+    seen = False
+    for session in builds(planned(ROWING_NOVICE))[0]:
+        names = [entry.lift for entry in session.entries]
+        if "barbell back squat" in names:
+            assert names[0] == "barbell back squat"
+            seen = True
+    assert seen
+
+
+def test_a_small_lead_climbs_in_short_visits() -> None:
+    first, *_, last = (w for w in planned(LUNCHES).weeks if w.kind == "build")
+    grown = last.muscle_sets["side_delts"].fractional
+    assert grown >= first.muscle_sets["side_delts"].fractional + 1
+    assert grown > 9
