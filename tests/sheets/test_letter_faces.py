@@ -1,10 +1,13 @@
 """The face of a letter in twelve invented weeks: short, in the trade's words, each thing once."""
 
 import re
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
+from blockwright.engine.review import To
+from blockwright.files.proposals_json import line_of
 from blockwright.sheets.letter import letter_of
 from blockwright.sheets.letter_text import letter_text
 from letter_weeks import STORIES, letter_of_story, told
@@ -116,6 +119,29 @@ def test_an_easy_week_gets_load_before_sets() -> None:
     both = [p for p in found.proposals if p.kind == "add_set" and p.lift in raised]
     assert len(raised) >= 8
     assert {p.muscle for p in both} <= leads
+
+
+def test_cuts_that_share_a_line_keep_their_reasons() -> None:
+    text = " ".join(" ".join(face("good week")).split())
+    assert "Loads down on 7 lifts" in text
+    assert "squat 77.5→72.5 (3 × 5 at 72.5 with 2 left);" in text
+    assert text.count("closer to failure than asked") == 1
+    assert "Reps before load: dumbbell bench press to 8, " in text
+
+
+def test_a_load_below_the_print_that_is_no_step_down_says_so() -> None:
+    found = told("good week")
+    squat = next(p for p in found.proposals if p.lift == "barbell back squat")
+    assert line_of(squat, found).change == "77.5 → 72.5 kg (72.5 last time)"
+    lifted = next(one for one in squat.reasons if one.code == "lifted_last")
+    own = replace(
+        squat, lift="pull-up", before=To("load_kg", 2.5), after=To("load_kg", 0.0),
+        reasons=(replace(lifted, facts={**lifted.facts, "most_kg": 0.0}),),
+    )  # fmt: skip
+    assert line_of(own, found).change == "stay at bodyweight"
+    message = letter_of_story("good week")["message"]
+    assert "not as far up as planned: barbell back squat to 72.5 kg" in message
+    assert "squat" not in message.split("Down next week")[1].split(";")[0]
 
 
 @pytest.mark.parametrize("name", STORIES)

@@ -12,6 +12,7 @@ from blockwright.engine.review.exposures import (
     Exposure,
     Window,
     by_lift,
+    days_left,
     exposures_in,
     planned_entries,
 )
@@ -123,6 +124,7 @@ def gathered(case: CoachCase, block: Block, window: Window) -> Evidence:
     watches = watches_of(block, capacities, policy, through)
     reader = _Reader(case, window, history, watches)
     lifts = reader.lifts(exposures)
+    left = days_left(exposures, window)
     return Evidence(
         window=window,
         lifts=lifts,
@@ -136,8 +138,8 @@ def gathered(case: CoachCase, block: Block, window: Window) -> Evidence:
         exposures=exposures,
         history=history,
         bodyweight_kg=case.weights.on(case.name, through),
-        missed=missed_days(exposures, window),
-        to_come=days_to_come(exposures, window),
+        missed=tuple(day for day in left if day < window.through),
+        to_come=tuple(day for day in left if day >= window.through),
     )
 
 
@@ -186,24 +188,6 @@ def watches_of(
                 capacities[lift], policy, restarts=[*deloads, *cuts], through=through
             )
     return Watches(lifts=lifts, pooled=watches.pooled)
-
-
-def missed_days(exposures: Sequence[Exposure], window: Window) -> tuple[date, ...]:
-    """Planned days of the week, before `through`, without a set; a session done on another day of
-    the week is not missed."""
-    return tuple(day for day in _days_without(exposures, window) if day < window.through)
-
-
-def days_to_come(exposures: Sequence[Exposure], window: Window) -> tuple[date, ...]:
-    """Planned days of the week without a set, from `through` on: that day is not over."""
-    return tuple(day for day in _days_without(exposures, window) if day >= window.through)
-
-
-def _days_without(exposures: Sequence[Exposure], window: Window) -> list[date]:
-    done = {e.session for e in exposures if window.holds(e.day) and e.session is not None}
-    days = {e.day for e in exposures if window.holds(e.day)}
-    planned = [s for s in window.week.sessions if s.entries]
-    return [s.day for s in planned if s.session not in done and s.day not in days]
 
 
 def _load_cuts(block: Block) -> dict[str, list[date]]:

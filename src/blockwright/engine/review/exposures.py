@@ -109,6 +109,14 @@ def week_start(block: Block, number: int) -> date:
     return block.start + timedelta(days=DAYS_OF_WEEK * (number - 1))
 
 
+def days_left(exposures: Sequence[Exposure], window: Window) -> list[date]:
+    """Planned days of the week without a set; a session done on another of its days is done."""
+    done = {e.session for e in exposures if window.holds(e.day) and e.session is not None}
+    days = {e.day for e in exposures if window.holds(e.day)}
+    planned = [s for s in window.week.sessions if s.entries]
+    return [s.day for s in planned if s.session not in done and s.day not in days]
+
+
 def window_of(block: Block, sets: Sequence[SetDone], through: date) -> Window | None:
     """The last week of the block that has begun by `through`; None when none has.
 

@@ -50,7 +50,7 @@ def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
     named = _state(case, down)
     if named is not None:
         return Reason(code=named[0], facts=facts | named[1])
-    judged = _judged(case)
+    judged = [found for found in case.evidence.lifts.values() if found.matched is not None]
     if not judged:
         return Reason(code="verdict_done", facts=facts)
     if _too_easy(case):
@@ -61,10 +61,6 @@ def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
         return Reason(code="verdict_held_but", facts=facts | {"down": and_listed(down)})
     counts: dict[str, FactValue] = {"down": len(down), "lifts": len(judged)}
     return Reason(code="verdict_down", facts=facts | counts)
-
-
-def _judged(case: WeekCase) -> list[LiftEvidence]:
-    return [found for found in case.evidence.lifts.values() if found.matched is not None]
 
 
 def _down(case: WeekCase, proposals: Sequence[Proposal]) -> list[str]:
