@@ -129,7 +129,11 @@ def _strongest(proposal: Proposal) -> Reason:
     """The first reason, or what was lifted in place of one from the estimate alone."""
     first = proposal.reasons[0]
     lifted = next((one for one in proposal.reasons if one.code == "lifted_last"), None)
-    general = (*_GENERAL, "fill_the_range") if proposal.kind == "lower_load" else _GENERAL
+    general = (
+        (*_GENERAL, "fill_the_range", "not_done_this_week")
+        if proposal.kind == "lower_load"
+        else _GENERAL
+    )
     return lifted if lifted is not None and first.code in general else first
 
 

@@ -54,7 +54,7 @@ def test_a_missed_session_is_named_and_only_what_was_done_held() -> None:
 
 def test_a_session_of_the_last_day_is_still_to_come() -> None:
     found = without_friday(FRIDAY)
-    assert "(Friday to come), and every lift held" in verdict(found)
+    assert "(Friday to come), and every lift done held" in verdict(found)
     assert "ask_missed" not in {one.asks.code for one in found.settle}
     assert "light_week" not in {p.kind for p in found.proposals}
 
@@ -111,3 +111,18 @@ def test_several_changes_in_one_line_each_keep_their_own_certainty() -> None:
     sure, likely = joined.why.split("; likely ")
     assert sure.startswith("sure ")
     assert ("lift 0" in sure, "lift 1" in likely, "lift 1" in sure) == (True, True, False)
+
+
+def test_a_cut_of_a_lift_still_to_be_done_says_what_was_lifted() -> None:
+    def level(day: date, lift: str) -> float:
+        return 0.85 if lift == "leg press" and day >= monday(2) else 1.0
+
+    fell = Truth(level=level, does=lambda day, lift: lift != "leg press" or day < monday(3))
+    log = [one for one in log_of(BLOCK, fell, sunday(3)) if one.moment.day < FRIDAY]
+    lines = [
+        one["line"]["why"]
+        for one in letter_document(read(log, through=FRIDAY))["proposals"]
+        if one["kind"] == "lower_load"
+    ]
+    assert lines
+    assert not any("not done" in why for why in lines)

@@ -36,7 +36,7 @@ def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
         "sessions": said,
         "sessions_lower": said.lower(),
         "but": _but(case),
-        "held": "every lift done held" if case.evidence.missed else "every lift held",
+        "held": "every lift done held" if done < planned else "every lift held",
     }
     if not done:
         return Reason(code="verdict_empty", facts=facts)
