@@ -153,7 +153,8 @@ def _fact(done: SetDone, load: str, reps: str) -> Fact:
 
 
 def _lift(name: str) -> str:
-    match = MATCHER.match(re.sub(r"(?i)\b(?:band[- ]|machine[- ])?assisted\b", "", name))
+    name = re.sub(r"(?i)\b(?:band[- ]|machine[- ])?assisted\b", "", name)
+    match = MATCHER.match(name)
     return match.best if match.is_sure and match.best else " ".join(sorted(words_of(name)))
 
 

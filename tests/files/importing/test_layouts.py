@@ -144,6 +144,24 @@ Press ups,"8,7 x bodyweight","""
 FORMULAS_BESIDE = """Start,Exercise,m [kg],n [-],V = m*n [kg],V cum. [kg]
 2027-01-18 18:05,Squat,100,5,500,500
 2027-01-18 18:05,Bench press,70,8,560,1060"""
+EFFORT_OF_TWO_ROWS = """Date,Lift,Set 1,,Set 2,,RIR,Volume
+,,kg,reps,kg,reps,last set,"work sets, kg"
+18/01/2027,Squat,100,5,100,4,2,900"""
+EFFORTS_IN_BRACKETS = """Date,Exercise,Planned,DBs used (kg per hand),Done: reps (RIR)
+18/01/2027,DB Floor Press,3x10 with 18s,18,"10 (3), 9 (1)"
+,Push-up,2x max,BW,20 (0)
+,DB Curl,2x12 with 10s,,-"""
+BRACKETS_OF_A_LEGEND = """Number in brackets = RPE
+Date,Exercise,kg,Done
+18/01/2027,Squat,100,"5 (8), 5 (9)\""""
+BRACKETS_BEHIND_SETS = """Weight x reps, reps in reserve in brackets
+Date,Exercise,Set 1,Set 2
+18/01/2027,Squat,100x5 (3),100x5 (2)"""
+BRACKETS_OF_EACH_SET = """Date,Exercise,kg,Set 1: reps (RIR),Set 2: reps (RIR)
+18/01/2027,Squat,100,5 (3),5 (2)"""
+BODY_OVER_REPS = """Date,Squat,Pull-ups (body weight)
+18/01/2027,"100x5,5","6,5"
+20/01/2027,,"7,5\""""
 EFFORT_IN_A_REMARK = """Date,Lift,Weight,Sets x reps,Remarks
 18/01/2027,Squat,100,2 x 5,"RPE 8, back fine"
 ,Press-ups,none,2 x 20,"""
@@ -195,6 +213,9 @@ EFFORT_IN_A_REMARK = """Date,Lift,Weight,Sets x reps,Remarks
         (REPS_BEFORE_THE_LOAD, ["15x10", "30x10", "30x8", "0x8", "0x7", "20x10", "35x8", "35x5"]),
         (FORMULAS_BESIDE, ["100x5", "70x8"]),
         (EFFORT_IN_A_REMARK, ["100x5", "100x5", "0x20", "0x20"]),
+        (EFFORT_OF_TWO_ROWS, ["100x5", "100x4"]),
+        (EFFORTS_IN_BRACKETS, ["18x10", "18x9", "0x20"]),
+        (BODY_OVER_REPS, ["100x5", "100x5", "0x6", "0x5", "0x7", "0x5"]),
     ],
 )
 def test_the_values_tell_what_the_headings_do_not(
@@ -209,6 +230,12 @@ def test_the_values_tell_what_the_headings_do_not(
         (SETS_BY_BARE_NUMBERS, [None, 1, None, 0]),
         (EFFORT_IN_A_REMARK, [None, 2, None, None]),
         ('Date,Lift,kg,Reps,RPE end\n18/01/2027,Squat,100,"5, 4",9', [None, 1]),
+        ('Date,Lift,kg,Reps,RIR at end\n18/01/2027,Squat,100,"5, 4",1', [None, 1]),
+        (EFFORT_OF_TWO_ROWS, [None, 2]),
+        (EFFORTS_IN_BRACKETS, [3, 1, 0]),
+        (BRACKETS_OF_A_LEGEND, [2, 1]),
+        (BRACKETS_BEHIND_SETS, [3, 2]),
+        (BRACKETS_OF_EACH_SET, [3, 2]),
     ],
 )
 def test_one_effort_is_of_the_last_set(

@@ -11,7 +11,15 @@ from dataclasses import replace
 from functools import lru_cache
 
 from blockwright.files.importing.efforts import LAST_SET, read_effort, without_effort
-from blockwright.files.importing.grammar import BARE_BW, LOAD, joined, one_line, weight_of
+from blockwright.files.importing.grammar import (
+    BARE_BW,
+    LOAD,
+    joined,
+    one_line,
+    schemes_alone,
+    schemes_of_one_load,
+    weight_of,
+)
 from blockwright.files.importing.spelling import NUMBER as _NUM
 from blockwright.files.importing.spelling import UNIT as _UNIT
 from blockwright.files.importing.spelling import one_spelling
@@ -22,7 +30,6 @@ _A_SIDE = re.compile(
     rf"(?P<side>{_NUM})\s*(?:a|per|each|every|cada|par|por|je|pro|/)?\s*"
     rf"(?:side|lado|cot[eé]|côté|seite)\s*\+\s*(?:bar\w*|stange)?\s*(?P<bar>{_NUM})(?:\s*bar)?"
 )
-_SCHEMES = re.compile(r"[1-6]\s*x\s*\d{1,2}(?:\s*[,;/+]\s*[1-6]\s*x\s*\d{1,2})+")
 _WARMUP_OF_ALL = re.compile(
     r"(?:w/?u|warm[ -]?ups?)(?:\s*:\s*|\s(?=.*\bthen\b|[^;]*,[^;]*;))", re.I
 )
@@ -82,14 +89,12 @@ def _read(text: str, load_first: bool | None) -> Told | None:
         told = _read(first, load_first)
         told = told and replace(told, sets=tuple(replace(one, warmup=True) for one in told.sets))
         return joined([told, *(_read(part, load_first) for part in rest)]) if rest else told
-    if not load_first and _SCHEMES.fullmatch(said):
-        # "1x12, 1x9": sets and repetitions, as no load is one of so few.
-        pairs = [(int(n), int(reps)) for n, reps in re.findall(r"(\d)\s*x\s*(\d+)", said)]
-        return Told("reps", tuple(OneSet((reps,)) for count, reps in pairs for _ in range(count)))
+    if not load_first and (told := schemes_alone(said)) is not None:
+        return told
     # Where the first load has its sign, a plus begins the next and joins none.
     between = _NEXT_SIGNED if re.match(r"\+[^+]*\s\+\d", said) else _NEXT_SET
     items = [item for item in between.split(said) if item.strip()]
-    if len(items) > 1:
+    if len(items) > 1 and schemes_of_one_load(said) is None:
         parts = [_item(item, load_first) for item in items]
         if load_first and any(part is not None and part.kind == "sets" for part in parts):
             parts = [_light(part) for part in parts]

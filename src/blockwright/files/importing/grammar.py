@@ -35,6 +35,11 @@ _X = r"\s*(?:x|\*|by|for)\s*"
 
 _SLASHED = re.compile(r"(?:x ?)?(2[5-9]|[3-9]\d|[1-9]\d\d)(?:\.\d+)?/(1?\d|20)")
 _BARE_PAIR = re.compile(rf"(\d{{1,3}}){_X}(\d{{1,3}})(?:\s*reps?)?")
+_SCHEMES = r"[1-6]\s*x\s*\d{1,2}(?:\s*[,;/+]\s*[1-6]\s*x\s*\d{1,2})+"
+_OF_ONE_LOAD = re.compile(
+    rf"(?P<before>[^x,]+?)\s*[:,]?\s+(?P<schemes>{_SCHEMES})(?![\d.]|\s*(?:x|kg|lb))"
+    rf"|(?P<first>{_SCHEMES})\s*(?:@|at)\s*(?P<behind>\S+(?: (?:kgs?|lbs?))?)"
+)
 _DROP = re.compile(r"\s*(?:->|>|\bdrop(?:ped)?(?: to| set)?\b:?)\s*", re.I)
 
 
@@ -48,6 +53,8 @@ def one_line(said: str, load_first: bool | None) -> Told | None:
     if match := _SLASHED.fullmatch(said):
         # "135/10": a load far above any repetitions, and its repetitions.
         return Told("sets", (OneSet((int(match[2]),), (Weight(float(match[1])),)),))
+    if _OF_ONE_LOAD.fullmatch(said) and (told := schemes_of_one_load(said)) is not None:
+        return told
     for rule in rules:
         if (told := rule(said)) is not None:
             return told
@@ -204,6 +211,29 @@ def _loads_for_reps(said: str) -> Told | None:
     unit = _UNITS[match["unit"][0]] if match["unit"] else None
     reps = int(match[match.lastindex or 0])
     return Told("sets", tuple(OneSet((reps,), (Weight(load, unit),)) for load in loads))
+
+
+def schemes_alone(said: str) -> Told | None:
+    """1x12, 1x9: sets and repetitions, as no load is one of so few."""
+    if not re.fullmatch(_SCHEMES, said):
+        return None
+    pairs = [(int(n), int(reps)) for n, reps in re.findall(r"(\d)\s*x\s*(\d+)", said)]
+    return Told("reps", tuple(OneSet((reps,)) for count, reps in pairs for _ in range(count)))
+
+
+def schemes_of_one_load(said: str) -> Told | None:
+    """42.5kg 2x8, 1x7; 2x8, 1x6 @ 90; what stands behind is left out."""
+    match = _OF_ONE_LOAD.match(said)
+    weight = _plain_weight(match["before"] or match["behind"]) if match else None
+    told = schemes_alone(match["schemes"] or match["first"]) if match else None
+    if told is None or weight is None:
+        return None
+    if weight.amount <= MOST_SETS_A_CELL and not (weight.unit or weight.bodyweight):
+        # So little is an effort, or a count of sets.
+        return None
+    return replace(
+        told, kind="sets", sets=tuple(replace(one, weights=(weight,)) for one in told.sets)
+    )
 
 
 def _pair(first: int, second: int, load_first: bool | None) -> Told | None:

@@ -31,7 +31,7 @@ _PLANNED_BEHIND = re.compile(rf"[ :.(\[-]+(?:{_PLAN}|range)[)\]]?$")
 _DONE_BEHIND = re.compile(rf"[ :.(\[-]+(?:{_DID}|reported|used|lifted)[)\]]?$")
 _OF_TEN = re.compile(r"\s*(?:/ ?10|out of 10|\(?[01]-10\)?)$")
 _OF_WHICH = re.compile(
-    r"[ ,:-]+(?:(?:of|on|for|in|per|by|a|each|every|the|last|final|top|work|working)[ -]+)*"
+    r"[ ,:-]+(?:(?:of|on|for|in|at|per|by|a|each|every|the|last|final|top|work|working)[ -]+)*"
     r"(?:last|final|top|sets?|end)$| (?:letzte\w*|derni\w+|ultim[ao]) (?:satz|serie)$"
     r"|^(?:last|final|top)(?: (?:work(?:ing)? )?set)?[ :-]+(?=rpe|rir)"
 )
@@ -81,12 +81,14 @@ def read_heading(text: str) -> Column | None:
     said = " ".join(without_accents(text.lower()).replace("\n", " ").split())
     unit = unit_in(said)
     if match := re.search(r"[(\[](rir|rpe)[)\]]", said):
-        said = match[1]
+        before = said[: match.start()].strip()
+        head = read_heading(before)
+        said = before if head is not None and head.role == "reps" else match[1]
     said = _OF_TEN.sub("", said)
     inside = re.search(rf"[(\[](?:{_PLAN})[)\]]", said)
     said = re.sub(r"[(\[][^)\]]*[)\]]", " ", said)
     said = " ".join(said.replace("_", " ").split()).strip(" :.*?@")
-    if len(said) > 40 or not said or _SETS.match(said):
+    if len(said) > 40 or not said or _SETS.match(said) or said == "last set":
         return None
     if re.fullmatch(r"as (?:planned|prescribed|written|programmed)|according to plan", said):
         return Column("cell")
@@ -117,7 +119,10 @@ def read_heading(text: str) -> Column | None:
     if (
         role is None
         and unit is not None
-        and re.search(r"[(\[](?:in )?(?:kg|lb)s?[)\]]", text.lower())
+        and re.search(
+            r"[(\[](?:in )?(?:kg|lb)s?(?: (?:per|each|a|/) ?(?:hand|db|dumbbell))?[)\]]",
+            text.lower(),
+        )
     ):
         role = "load"
     number = WARMUP if is_warmup else None

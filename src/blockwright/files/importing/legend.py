@@ -28,8 +28,9 @@ _TITLE_UNIT = re.compile(
 _OF_PERSON = re.compile(r"(?P<name>[^\W\d_]{2,}).{0,12}?\b(?:in|uses?|lifts?|[(\[])\W*$")
 _EACH = re.compile(r"\b(?:rpe|rir)\b.*\b(?:every|each|all)\b.*\bsets?\b", re.I)
 _LAST = re.compile(
-    r"\b(?:rpe|rir)\b[^.]*\b(?:last|final) (?:work(?:ing)? )?set|\b(?:rpe|rir) (?:last|end)$"
-    r"|\b(?:last|final) set (?:rpe|rir)\b|\b(?:rpe|rir)\b[^.]*"
+    r"\b(?:rpe|rir)\b[^.]*\b(?:last|final) (?:work(?:ing)? )?set|^last set$"
+    r"|\b(?:rpe|rir) (?:at (?:the )?)?(?:last|end)$"
+    r"|\b(?:last|final) (?:set|one) (?:rpe|rir)\b|\b(?:rpe|rir)\b[^.]*"
     r"\b(?:letzten? satz|[uú]ltima s[eé]rie|derni[eè]re s[eé]rie)\b",
     re.I,
 )
@@ -71,6 +72,16 @@ _HELP = re.compile(
     r"(?P<help>\d{1,2}(?:[.,]\d)?)",
     re.I,
 )
+_EFFORT_IN_BRACKETS = re.compile(
+    r"\breps?\s*\(\s*(?:rir|rpe)\s*\)"
+    r"|\b(?:in |the )?(?:brackets?|parenthes[ei]s|\(\))\s*(?:=|:|is|are|means?)\s*(?:the )?"
+    r"(?:rir|rpe|reps? in reserve|reps? left)\b"
+    r"|\b(?:rir|rpe|reps? in reserve|reps? left)(?: is| are)? in (?:the )?(?:brackets|parenth)",
+    re.I,
+)
+_REPS_AND_EFFORTS = re.compile(r"(?:\d{1,2}\s*\(\d{1,2}(?:[.,]5)?\)[\s,;/]*)+")
+_PAIR = re.compile(r"(\d+)\s*\(([\d.,]+)\)")
+_SET_AND_EFFORT = re.compile(r"(x ?\d{1,2})\s*\((\d{1,2}(?:[.,]5)?)\)", re.I)
 _TOP_ROWS = 4
 _LONGEST = 120
 
@@ -92,6 +103,8 @@ class Legend:
     """Whether "100x3x5" is three sets of five."""
     reps_load: bool | None = None
     """Whether "10,8 x 30" is ten and eight at 30; not where a word says loads first, too."""
+    in_brackets: str = ""
+    """The effort, RIR or RPE, that stands in brackets behind a set's repetitions."""
     load_reps: bool = False
     """Whether "60/3" is 60 for three."""
     helps: dict[str, str] = field(default_factory=dict)
@@ -109,6 +122,7 @@ class Legend:
             self.bar or other.bar,
             self.load_sets_reps or other.load_sets_reps,
             self.reps_load,
+            self.in_brackets or other.in_brackets,
             self.load_reps or other.load_reps,
             {**other.helps, **self.helps},
         )
@@ -163,6 +177,8 @@ def _take(cell: Cell, legend: Legend, on_top: bool) -> None:
     for form, is_first in ((_REPS_LOAD, True), (_LOAD_X_REPS, False)):
         if form.search(text):
             legend.reps_load = is_first and legend.reps_load is not False
+    if told := _EFFORT_IN_BRACKETS.search(text):
+        legend.in_brackets = "rpe" if "rpe" in told[0].lower() else "rir"
     if _LOAD_REPS.search(text):
         legend.load_reps = True
     if re.search(r"\b(?:bands?|help|elasti\w*|gummi\w*|assist\w*)\b", text, re.I):
@@ -230,6 +246,11 @@ def _written_out(
                 text = _TRIPLE.sub(r"\2x\3x\1", text)
             if legend.reps_load and (told := _REPS_X.match(text)):
                 text = f"{told[1].replace(',', ', ')} @ {text[told.end() :]}"
+            if legend.in_brackets and _REPS_AND_EFFORTS.fullmatch(text):
+                reps, efforts = (", ".join(part) for part in zip(*_PAIR.findall(text), strict=True))
+                text = f"{reps} {legend.in_brackets} {efforts}"
+            elif legend.in_brackets:
+                text = _SET_AND_EFFORT.sub(rf"\1 {legend.in_brackets} \2", text)
             if cell.column in slashed and _ALL_SLASHED.fullmatch(text):
                 text = _SLASHED.sub(lambda match: f"{match[1]}x{match[2] or 0}", text)
             for mark in legend.warm_marks:

@@ -23,7 +23,6 @@ _MISSED = re.compile(r"(?:\d+(?:[.,]\d+)? ?(?:kg|lbs?)? ?)?(?:f|fail|failed|miss
 _NOTED_EFFORT = re.compile(r"(rir|rpe) ?\d(?!.*(?:target|plan|next))", re.I)
 _WHICH_IS_LOAD = "which of these numbers is the load is not said"
 _NO_LOAD = re.compile(r"^(?:none|nil|ohne|(?:sin|sem) lastre|sans lest|senza zavorra)$", re.I)
-_RANGE = re.compile(r"\s*\d+\s*-\s*\d+\s*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,7 +172,20 @@ def _told(fields: Fields, load_first: bool) -> tuple[OneSet, ...] | Unread:
     told = read_cell(reps.text, load_first if load is None else None)
     if told is not None and told.kind == "sets" and (load is None or read_load(load.text) is None):
         return told.sets
-    return _with_loads(_repetitions(reps, told, count), load, reps)
+    return _sets_of(reps, told, count, load)
+
+
+def _sets_of(
+    reps: Cell, told: Told | None, count: int | None, load: Cell | None
+) -> tuple[OneSet, ...] | Unread:
+    """The sets of a cell of repetitions beside their load, with the efforts that it tells."""
+    sets = _with_loads(_repetitions(reps, told, count), load)
+    if told is None or isinstance(sets, Unread) or len(told.sets) != len(sets):
+        return sets
+    return tuple(
+        replace(one, rir=own.rir, row_rir=own.row_rir)
+        for one, own in zip(sets, told.sets, strict=True)
+    )
 
 
 def _of_cell(
@@ -188,10 +200,10 @@ def _of_cell(
     if reps is not None and (listed := _loads_by_scheme(cell, reps, told)) is not None:
         return listed
     if told is not None and told.kind == "load" and reps is not None:
-        return _with_loads(_repetitions(reps, read_cell(reps.text), count), cell, reps)
+        return _sets_of(reps, read_cell(reps.text), count, cell)
     if told is not None and told.kind in ("reps", "scheme", "pair") and load is not None:
         own = count if len(told.sets) < 2 else None
-        return _with_loads(_repetitions(cell, told, own), load, cell)
+        return _sets_of(cell, told, own, load)
     if reps is not None and (weight := read_load(cell.text)) is not None:
         counts = _repetitions(reps, read_cell(reps.text), count)
         if not isinstance(counts, Unread):
@@ -201,7 +213,7 @@ def _of_cell(
     if told.kind == "load":
         return Unread(cell, "the repetitions are missing")
     # Whether a lift needs a load is the catalogue's to say.
-    return _with_loads(_repetitions(cell, told, count), None, cell)
+    return _sets_of(cell, told, count, None)
 
 
 def _loads_by_scheme(cell: Cell, reps: Cell, told: Told | None) -> tuple[OneSet, ...] | None:
@@ -215,7 +227,7 @@ def _loads_by_scheme(cell: Cell, reps: Cell, told: Told | None) -> tuple[OneSet,
     if told is not None and told.kind == "reps" and not any(a > 2 * most for a in amounts):
         # These may be the repetitions that were done.
         return None
-    sets = _with_loads(counts, cell, reps)
+    sets = _with_loads(counts, cell)
     return None if isinstance(sets, Unread) else sets
 
 
@@ -256,13 +268,13 @@ def _repetitions(
     if told is not None and told.kind == "reps":
         listed = [one.reps for one in told.sets]
         return listed * (count or 1) if len(listed) == 1 else listed
-    if _RANGE.fullmatch(cell.text):
+    if re.fullmatch(r"\s*\d+\s*-\s*\d+\s*", cell.text):
         return Unread(cell, "a range is what was planned, not what was done")
     return Unread(cell, "these are no repetitions we know how to read")
 
 
 def _with_loads(
-    counts: list[tuple[int, ...]] | Unread, load: Cell | None, reps: Cell
+    counts: list[tuple[int, ...]] | Unread, load: Cell | None
 ) -> tuple[OneSet, ...] | Unread:
     if isinstance(counts, Unread):
         return counts
@@ -325,14 +337,14 @@ def _sequence(values: Sequence[Cell], load_first: bool) -> tuple[OneSet, ...] | 
     first, second = told[0], told[1] if beside else None
     listed = first is not None and (first.kind in ("scheme", "pair") or len(first.sets) > 1)
     if len(values) == 2 and first and first.kind != "sets" and listed and read_load(values[1].text):
-        return _with_loads(_repetitions(values[0], first, None), values[1], values[0])
+        return _sets_of(values[0], first, None, values[1])
     if beside and all(one is not None and one.kind in ("sets", "pair") for one in told):
         told = [read_cell(cell.text, True) for cell in values]
     if all(one is not None and one.kind == "sets" for one in told):
         return tuple(one for cell in told if cell is not None for one in cell.sets)
     second = told[1] if beside else None
     if second is not None and second.kind in ("scheme", "pair") and len(values) == 2:
-        return _with_loads(_repetitions(values[1], second, None), values[0], values[1])
+        return _sets_of(values[1], second, None, values[0])
     numbers = [read_load(cell.text) for cell in values]
     if all(number is not None for number in numbers):
         return _numbers(values, [number for number in numbers if number is not None])
