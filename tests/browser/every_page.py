@@ -8,7 +8,7 @@ import json
 import os
 import subprocess
 import sys
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
@@ -60,7 +60,16 @@ def routes() -> dict[str, str]:
     """Every address of the site's pages by name, as `web/urls.py` writes it."""
     from blockwright.web.urls import urlpatterns
 
-    return {str(each.name): str(each.pattern) for each in urlpatterns}
+    return dict(_named(urlpatterns, ""))
+
+
+def _named(patterns: Iterable[Any], above: str) -> Iterator[tuple[str, str]]:
+    for each in patterns:
+        here = above + str(each.pattern)
+        if hasattr(each, "url_patterns"):
+            yield from _named(each.url_patterns, here)
+        else:
+            yield str(each.name), here
 
 
 def pages(told: Mapping[str, Any], *, signed_in: bool = True) -> dict[str, str]:
@@ -141,13 +150,13 @@ def fill(folder: Path) -> dict[str, Any]:
         "uuid:batch": str(held.key),
         "nobody": str(add_lifter(coach, {"name": "Nobody Yet"}).row.key),
         "str:token": invite(coach, "partner", row, now),
-        "int:share": share.pk,
-        "int:letter": letter.pk,
-        "int:search": search.pk,
-        "int:revision": 1,
-        "int:week": 3,
-        "int:session": 1,
-        "int:entry": 1,
+        "number:share": share.pk,
+        "number:letter": letter.pk,
+        "number:search": search.pk,
+        "number:revision": 1,
+        "number:week": 3,
+        "number:session": 1,
+        "number:entry": 1,
         "day:start": start.isoformat(),
         "day:block": start.isoformat(),
     }
@@ -168,7 +177,7 @@ def with_demo(told: dict[str, Any], folder: Path, demo: Path) -> dict[str, Any]:
     letter = Proposals.objects.exclude(lifter__in=before).order_by("pk").last()
     if letter is None:
         return told
-    played = {"uuid:key": str(letter.lifter_id), "int:letter": letter.pk}
+    played = {"uuid:key": str(letter.lifter_id), "number:letter": letter.pk}
     return told | {"played": played | {"day:start": letter.block.start.isoformat()}}
 
 

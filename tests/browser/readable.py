@@ -54,7 +54,7 @@ def assert_readable(
 ) -> None:
     """No rule broken, nothing wider than the page, nothing too small for a finger."""
     place = where or page.url
-    assert broken(page, rules) == [], place
+    assert not (bad := broken(page, rules)), f"{place}: {bad}"
     size = page.viewport_size
     assert size is not None
     assert page.evaluate("document.documentElement.scrollWidth") <= size["width"], place

@@ -185,7 +185,7 @@ def test_a_muscle_left_under_its_floor_by_pain_is_asked_about(
     folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     block = document(folder / "block.json")
-    write_log(block, tmp_path / "log.csv", sunday(1), underhand_lat_pulldown="6")
+    write_log(block, tmp_path / "log.csv", sunday(1), lat_pulldown="6")
     asked = ["review", str(folder / "block.json"), "--facts", str(tmp_path / "log.csv"),
              "--through", "2027-01-10"]  # fmt: skip
     assert exit_code(asked) == 0
