@@ -98,6 +98,9 @@ REPS_OVER_LOADS = """Date,Squat,,Bench press,
 WARM_UPS_OF_THEIR_OWN = """Date,Lift,Warm-up,,Set 1,
 ,,kg,reps,kg,reps
 18/01/2027,Squat,60,5,100,5"""
+SETS_OF_TWO_NAMES = """Date,Lift,Warm-up,,Top set,,Back-off,
+,,kg,reps,kg,reps,kg,reps
+18/01/2027,Squat,60,5,100,3,90,5"""
 WORDS_AROUND_HEADINGS = """Exercise,Weight,Reps per set,RIR last set
 Monday 18 January 2027 - Session A
 Squat,100,"5, 5",2"""
@@ -195,6 +198,7 @@ EFFORT_IN_A_REMARK = """Date,Lift,Weight,Sets x reps,Remarks
         (SCHEMES_OVER_SET_NUMBERS, ["100x5", "102.5x5", "60x8", "62.5x8"]),
         (REPS_OVER_LOADS, ["100x5", "110x3", "60x5", "67.5x3"]),
         (WARM_UPS_OF_THEIR_OWN, ["60x5", "100x5"]),
+        (SETS_OF_TWO_NAMES, ["60x5", "100x3", "90x5"]),
         (WORDS_AROUND_HEADINGS, ["100x5", "100x5"]),
         (DAYS_WITHIN_DATED_WEEKS, ["100x5", "100x5", "105x5", "105x4"]),
         (EVERY_AT_IS_A_LOAD, ["100x5"] * 2 + ["10x10"] * 2 + ["40x8"] * 2),

@@ -215,13 +215,14 @@ def with_counters(columns: Columns, below: dict[int, list[Cell]]) -> Columns:
 
 
 def with_set_numbers(columns: Columns) -> Columns:
-    """ "kg, reps, kg, reps" beside one lift are the first set and the second."""
+    """ "kg, reps, kg, reps" beside one lift are the first set and the second, after warm-ups."""
+    own = {column: head for column, head in columns.items() if (head.set_number or 0) >= 0}
     parts = [
         (column, head)
-        for column, head in sorted(columns.items())
+        for column, head in sorted(own.items())
         if head.role in ("load", "reps", "rpe", "rir") and not head.planned
     ]
-    labelled = any(map(_is_labelled, columns.values()))
+    labelled = any(map(_is_labelled, own.values()))
     lifts = sum(head.role == "lift" for head in columns.values())
     counts = [sum(head.role == role for _, head in parts) for role in ("load", "reps")]
     if labelled or lifts != 1 or counts[0] != counts[1] or counts[0] < DATA_OF_A_ROW:
