@@ -188,8 +188,7 @@ class Lifter:
     pins: tuple[Pin, ...] = ()
     visits: int | None = None
     """Slots of the week to use; None: the composer decides."""
-    known: tuple[Known, ...] = ()
-    """Facts as logged sets are, for strength alone (`CoachCase.taught`)."""
+    known: tuple[Known, ...] = ()  # facts for strength alone: `CoachCase.taught`
     habits: Habits = Habits()
     deload_style: DeloadStyle = "half"
     lifts: tuple[Lift, ...] = ()
@@ -200,8 +199,7 @@ class Lifter:
 
 # ------------------------------------------------------------------------------------- facts
 
-NO_ROW = -1
-"""The row of a set that no log holds: the lifter file says it can be done."""
+NO_ROW = -1  # of a set that no log holds: the lifter file says that it can be done
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -242,7 +240,6 @@ class SetDone:
 
     @property
     def is_logged(self) -> bool:
-        """Whether it was logged, rather than told in the lifter file."""
         return self.row != NO_ROW
 
     @property

@@ -49,28 +49,14 @@ def make_problem(
     said = {canonical(one.lift, catalogue) for one in lifter.known}
     known = frozenset(known) | said | set(log.lifts)
     wanted = pinned | liked | carried.kept | set(log.lifts) | said | {x.name for x in lifter.lifts}
-    spare = carried.spared
     usable = usable_lifts(lifter, catalogue, waive)
-    lifts = [
+    fit = [
         lift
         for lift in usable
-        if lift.name in pinned
-        or not (
-            lift.name in carried.left_out
-            or spare.keeps_out(lift, log)
-            or is_stand_in_no_better(lift, lifter, catalogue, log)
-        )
+        if lift.name in pinned or not is_stand_in_no_better(lift, lifter, catalogue, log)
     ]
-    borne = [
-        lift
-        for lift in usable
-        if lift.compound
-        and lift not in lifts
-        and lift.name not in carried.left_out
-        and spare.none_better(lift, lifts, log)
-    ]
-    held = {basic_of(lift) for lift in borne}  # nothing new comes in that spares no more
-    lifts = [x for x in lifts if x.name in wanted or basic_of(x) not in held] + borne
+    lifts = _spared(usable, fit, carried, log, pinned, wanted)
+    spare = carried.spared
     candidates = Candidates(lifter, lifts, log, limits, wanted, known, spare.regions, wide=wide)
     return Problem(
         lifter=lifter,
@@ -88,6 +74,32 @@ def make_problem(
         liked=frozenset(liked),
         scores={lift.name: candidates.score(lift) for lift in lifts},
     )
+
+
+def _spared(
+    usable: Sequence[Lift],
+    fit: Sequence[Lift],
+    carried: Carried,
+    log: LogFacts,
+    pinned: Collection[str],
+    wanted: Collection[str],
+) -> list[Lift]:
+    """The fit lifts that load nothing sore too much; where none of a pattern spares it more, the
+    logged one that is borne, and nothing new beside it."""
+    spare = carried.spared
+    offered = [x for x in usable if x.name not in carried.left_out]
+    lifts = [
+        lift
+        for lift in fit
+        if lift.name in pinned or not (lift.name in carried.left_out or spare.keeps_out(lift, log))
+    ]
+    borne = [
+        lift
+        for lift in offered
+        if lift.compound and lift not in lifts and spare.none_better(lift, lifts, log)
+    ]
+    held = {basic_of(lift) for lift in borne}
+    return [x for x in lifts if x.name in wanted or basic_of(x) not in held] + borne
 
 
 def _budgets(lifter: Lifter, policy: Policy, waive: Collection[str]) -> tuple[int, ...]:
