@@ -241,6 +241,12 @@ def test_every_path_believes_the_same_strength(
     assert {one["lift"] for one in report} == set(wanted)
 
 
+def _but_the_letter(sheet: dict[str, Any]) -> dict[str, Any]:
+    """A site's sheet without the line that a letter waits, which files cannot know."""
+    notes = [note for note in sheet["notes"] if note["code"] != "sheet_letter_waits"]
+    return sheet | {"notes": notes}
+
+
 def test_files_and_rows_give_the_same_documents(
     desk: Desk, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -262,8 +268,8 @@ def test_files_and_rows_give_the_same_documents(
     sheet = desk.answer(
         capsys, "sheet", block_file, *desk.facts(), "--week", str(WEEKS + 1), "--session", "1"
     )  # fmt: skip
-    same(sheet, sheet_document(prepare(desk.row, name)))
-    same(sheet, phone_sheet(prepare(desk.row, name))["sheet"])
+    same(sheet, _but_the_letter(sheet_document(prepare(desk.row, name))))
+    same(sheet, _but_the_letter(phone_sheet(prepare(desk.row, name))["sheet"]))
 
 
 def same(one: Any, other: Any) -> None:
