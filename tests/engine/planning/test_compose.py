@@ -150,13 +150,12 @@ def test_normal_muscles_start_near_six_and_reach_two_thirds_where_there_is_time(
     slots = tuple(f"{day} 18:00 90" for day in ("mon", "tue", "thu", "fri", "sat"))
     block = composed(lifter(*slots, kit=GYM), budget=USUAL)
     first, last = block.weeks[0].muscle_sets, block.weeks[5].muscle_sets
-    big = ("quads", "hamstrings", "chest", "lats", "side_delts", "biceps", "triceps", "calves")
-    for muscle in big:
+    big = ("quads", "hamstrings", "chest", "lats", "side_delts", "biceps", "triceps")
+    for muscle in (*big, "calves"):
         assert 4.5 <= first[muscle].fractional <= 8
-        wanted = 0.77 * 0.667 * last[muscle].ceiling
-        if muscle == "calves":  # at most eight direct sets (rule 14 of a coach)
-            wanted = min(wanted, 8)
-        assert last[muscle].fractional >= wanted
+    for muscle in big:
+        assert last[muscle].fractional >= 0.8 * 0.667 * last[muscle].ceiling
+    assert last["calves"].direct in (7, 8)  # eight at most (rule 14 of a coach)
 
 
 def test_a_lead_muscle_gets_the_first_call() -> None:

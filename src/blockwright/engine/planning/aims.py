@@ -263,18 +263,19 @@ def _balance(week: WeekVariables) -> None:
         tier = KEEP if problem.log else BASIC
         _ratio(week, ("knee",), ("hip",), "knee_hip", tier)
     if any(option.heavy for option in week.options):
-        state_heavy_share(week, BASIC, least=not problem.log)  # a log says how its lifter trains
+        state_heavy_share(week, BASIC)
 
 
-def state_heavy_share(week: WeekVariables, tier: int, *, least: bool = True) -> None:
-    """The heavy share of the main lifts' sets: at most so much, and at least."""
-    lowest, most = (whole_share(share) for share in week.problem.limits.heavy_share)
-    mains = week.where(lambda o: o.is_main)
+def state_heavy_share(week: WeekVariables, tier: int) -> None:
+    """The heavy share of the main lifts' sets: at most so much, and at least; a logged lift keeps
+    the range it is trained in, so that only new ones owe the least."""
+    least, most = (whole_share(share) for share in week.problem.limits.heavy_share)
+    mains = [(i, week.options[i]) for i in week.where(lambda o: o.is_main)]
+    logged = week.problem.log.lifts
     for sets in (week.first, week.last):
-        low = [(sets[i], 100 * week.options[i].heavy - lowest) for i in mains]
-        high = [(sets[i], most - 100 * week.options[i].heavy) for i in mains]
-        if least:
-            week.add("heavy_share", low, low=0, tier=tier, price=200)
+        low = [(sets[i], 100 * o.heavy - least * (o.lift.name not in logged)) for i, o in mains]
+        high = [(sets[i], most - 100 * o.heavy) for i, o in mains]
+        week.add("heavy_share", low, low=0, tier=tier, price=200)
         week.add("heavy_share", high, low=0, tier=tier, price=200)
 
 

@@ -132,13 +132,9 @@ def was_weak(state: WeekState, policy: Policy) -> bool:
     return is_bad(state, policy) or state.everything >= line
 
 
-_SHOWN = -0.01
-"""Mean of the lifts, in log strength, at which they show a bad week (judgement)."""
-
-
 def is_bad(state: WeekState, policy: Policy) -> bool:
     """Whether a week probably was bad and its lifts show it: poor sleep alone makes none."""
-    shown = state.mean is not None and state.mean <= _SHOWN
+    shown = state.mean is not None and state.mean <= policy.number("review.read.weak_shown")
     return shown and state.bad_week >= policy.number("review.read.act_from")
 
 
