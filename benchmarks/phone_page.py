@@ -231,9 +231,9 @@ def main() -> None:
         line("phone_page_first_visit", first, "KB", FIRST_KB)
         line("phone_page_later_visit", later, "KB", LATER_KB)
         # The page is on screen and usable before: the sheets of today come two at a time, with a
-        # pause between. No target is set for somebody with nine lifters.
+        # pause between. No target is set for somebody with so many lifters.
         whole = all_of_today(browser, site)
-        line("phone_page_first_visit_nine_lifters_all_of_today", whole, "KB", FIRST_KB)
+        line("phone_page_first_visit_every_lifter_all_of_today", whole, "KB", FIRST_KB)
         found = advice_times(browser, site)
         for name in ("presented", "timer"):
             times = getattr(found, name)

@@ -21,7 +21,7 @@ from typing import Any
 
 NAME, PASSWORD = "mara", "a long word for tests"
 COACH, ALONE = "cato", "ines"
-SPARE = ("ada", "bo", "cleo", "dov", "eva", "finn", "gil", "hana")
+SPARE = ("ada", "bo", "cleo", "dov", "eva", "finn", "gil", "hana", "ivo")
 """More lifters like Ines, so that tests on one site leave each other alone."""
 
 TESTS = Path(__file__).resolve().parents[1]
