@@ -42,6 +42,7 @@ TABLE = [
      {"romanian deadlift", "rack pull", "barbell good morning", "back extension",
       "reverse hyperextension", "cable pull-through"}),
     ("romanian deadlift", (), {"leg curl"}, {"stiff-leg deadlift", "barbell good morning"}),
+    ("leg press", (), set(), {"leg extension", "sissy squat", "bodyweight step-up"}),
     ("leg extension", ("knee",), set(), {"sissy squat", "leg press", "barbell back squat"}),
     ("leg extension", (), set(), {"sissy squat", "band leg extension", "leg press"}),
     ("leg curl", ("knee",), set(), {"nordic curl", "seated leg curl"}),

@@ -126,3 +126,14 @@ def test_a_cut_of_a_lift_still_to_be_done_says_what_was_lifted() -> None:
     ]
     assert lines
     assert not any("not done" in why for why in lines)
+
+
+def test_many_sets_short_in_one_week_are_asked_about_in_one_line() -> None:
+    log = log_of(BLOCK, Truth(level=grows(1)), sunday(3))
+    short = [
+        replace(one, reps=(1,)) if one.moment.day >= monday(3) and one.set_number == 2 else one
+        for one in log
+    ]
+    codes = [one.asks.code for one in read(short).settle]
+    assert codes.count("ask_sets_short") == 1
+    assert not {"ask_set_at_load", "ask_set_effort"} & {*codes}

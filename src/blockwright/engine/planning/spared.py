@@ -4,15 +4,13 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 
+from blockwright.engine.pain import MUCH
 from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.planning.log_facts import LogFacts
 from blockwright.engine.planning.patterns import basic_of
 from blockwright.engine.policy import Policy
 from blockwright.engine.tolerated_load import tolerated_load
 from blockwright.engine.training import REGIONS, Catalogue, CheckIn, Lift, Lifter, SetDone
-
-MUCH = 2
-"""The grade of a region that a lift loads much."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from blockwright.engine.planning.spared import MUCH
+from blockwright.engine.pain import MUCH
 from blockwright.engine.training import Catalogue, Lift
 
 

@@ -11,12 +11,9 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Literal
 
-from blockwright.engine.pain import JOINT_MUSCLES, PLACES, grade_in, place_in
+from blockwright.engine.pain import JOINT_MUSCLES, MUCH, PLACES, grade_in, place_in
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Catalogue, CheckIn, Lift
-
-MUCH = 2
-"""The grade of a lift's region from which pain there concerns the lift."""
 
 Band = Literal["free", "watchful", "stop"]
 

@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import is_doubted
 from blockwright.engine.review.proposals import Proposal
@@ -14,6 +14,9 @@ from blockwright.engine.strength import Flag
 
 _MOST_WORDS = 16
 """Of a note that is quoted."""
+_MOST_NAMED = 3
+"""Sets short of usual that are asked about one by one; more are a week, not slips (judgement)."""
+_SHORT = ("ask_set_at_load", "ask_set_effort")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -137,8 +140,9 @@ def _floors(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
 
 
 def _sets(case: WeekCase) -> list[Question]:
-    """Sets of the week that were set aside and nobody confirmed: each true?"""
-    return [
+    """Sets of the week that were set aside and nobody confirmed: each true? Many that fell short
+    of what is usual are one question."""
+    found = [
         Question(
             id=_named("set", lift, flag.day, flag.set_number),
             asks=_asks_of_set(case, lift, flag),
@@ -146,6 +150,21 @@ def _sets(case: WeekCase) -> list[Question]:
         )
         for lift, flag in _flags_of_the_week(case, is_doubted)
     ]
+    short = [one for one in found if one.asks.code in _SHORT]
+    if len(short) <= _MOST_NAMED:
+        return found
+    lifts = list(dict.fromkeys(str(one.asks.facts["lift"]) for one in short))
+    more = [f"{len(lifts) - _MOST_NAMED} more"] if len(lifts) > _MOST_NAMED else []
+    facts: dict[str, FactValue] = {
+        "sets": number_word(len(short)),
+        "lifts": and_listed([*lifts[:_MOST_NAMED], *more]),
+    }
+    joined = Question(
+        id=_named("sets", case.window.start),
+        asks=Reason(code="ask_sets_short", facts=facts),
+        place=f"{case.window.start} to {case.window.end}",
+    )
+    return [joined, *(one for one in found if one not in short)]
 
 
 def _asks_of_set(case: WeekCase, lift: str, flag: Flag) -> Reason:
@@ -158,9 +177,12 @@ def _asks_of_set(case: WeekCase, lift: str, flag: Flag) -> Reason:
     usual = [one.first_reps for e in mine for one in e.sound if one.load_kg == load]
     if not usual:
         return _asks("ask_set", lift, flag)
-    more = done[flag.set_number].first_reps - usual[-1]
+    one = done[flag.set_number]
+    more = one.first_reps - usual[-1]
     code = "ask_set_above" if more > 0 else "ask_set_at_load"
+    code = "ask_set_effort" if not more and one.rir is not None else code
     facts = {**flag.facts, "usual": usual[-1], "more": number_word(more) if more > 0 else more}
+    facts["rir"] = one.rir
     return _asks(code, lift, replace(flag, facts=facts))
 
 

@@ -1,11 +1,11 @@
 """The lift that stands in for a painful one next week: it spares what hurts and fits the week."""
 
-from blockwright.engine.pain import JOINT_MUSCLES, grade_in
+from blockwright.engine.pain import JOINT_MUSCLES, MUCH, grade_in
 from blockwright.engine.review.block_weeks import BlockWeeks, with_other
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import planned_entries
 from blockwright.engine.review.lift_and_week_changes import on_other
-from blockwright.engine.review.safety import MUCH, PainState
+from blockwright.engine.review.safety import PainState
 from blockwright.engine.review.swaps import alternatives_for_pain, sparing_joint
 from blockwright.engine.review.week_constraints import (
     newly_broken,

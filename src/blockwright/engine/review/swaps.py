@@ -3,7 +3,14 @@
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
-from blockwright.engine.pain import grade_in, grade_of_region, joints_loaded, loads_place, place_in
+from blockwright.engine.pain import (
+    MUCH,
+    grade_in,
+    grade_of_region,
+    joints_loaded,
+    loads_place,
+    place_in,
+)
 from blockwright.engine.planning.candidates import rules_against, usable_lifts
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution
@@ -36,7 +43,8 @@ def alternatives_for_pain(
     usable with the lifter's kit and limits and not in `avoid`. `places` are the words of whoever
     says where it hurts ("left knee", "lower back", a muscle); a lift that loads one of them is
     left out. Where no place is said, or none that `lift` loads, nobody knows what hurts: only
-    lifts that load at most `safety.pain_swap_shared_joints` of its joints are left.
+    lifts that load at most `safety.pain_swap_shared_joints` of its joints are left, and none that
+    loads much all that `lift` loads much.
     """
     alike = trains_alike(lift, catalogue, lifter)
     return sparing(lift, alike, policy, places=places, avoid=avoid)
@@ -111,6 +119,7 @@ def sparing(
         if other.name not in avoid
         and not any(loads_place(other, place) for place in said)
         and (not unknown or _shared_joints(lift, other) <= at_most)
+        and not (unknown and _spares_nothing(lift, other))
     ]
     fit.sort(key=lambda o: (_shared_joints(lift, o) if unknown else 0.0, *_likeness(lift, o)))
     return PainSwaps(tuple(fit), pain_swap_caution(lift))
@@ -133,6 +142,12 @@ def _shared_joints(lift: Lift, other: Lift) -> float:
     """The share of the joints of `lift` that `other` loads too; 1 where none are known."""
     joints = joints_loaded(lift)
     return len(joints & joints_loaded(other)) / len(joints) if joints else 1.0
+
+
+def _spares_nothing(lift: Lift, other: Lift) -> bool:
+    """Whether `other` loads much every region that `lift` loads much."""
+    much = [region for region, grade in lift.regions.items() if grade >= MUCH]
+    return bool(much) and all(other.regions.get(region, 0) >= MUCH for region in much)
 
 
 def _likeness(lift: Lift, other: Lift) -> tuple[float, float, int, int]:
