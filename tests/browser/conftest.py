@@ -9,10 +9,13 @@ from typing import Any
 import chromium as chrome
 import pytest
 from phone_site import Site, filled, running_site
-from playwright.sync_api import Browser, BrowserContext, ConsoleMessage
+from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, expect
 
 Filler = Callable[[Path], dict[str, Any]]
 Copier = Callable[[Filler], Site]
+
+# Two processes and the server share two cores: what is awaited may take its time.
+expect.set_options(timeout=15_000)
 
 
 @pytest.fixture(scope="session")

@@ -78,6 +78,7 @@ def test_the_advice_is_the_sheets(context: BrowserContext, shared_site: Site) ->
     write_down(page)
     expect(page.locator("#lift-1 [role=alert]")).to_contain_text("102.5 kg × 1 is far fewer")
     page.get_by_role("button", name="Undo").tap()
+    expect(page.locator("table.rows")).to_have_count(0)
     page.locator("#field-reps").fill("5")
     write_down(page)
     expect(page.locator("#advice")).to_contain_text("off,")
