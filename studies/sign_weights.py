@@ -1,9 +1,9 @@
 """Fits the weights of words in the warning-sign grammar; prints what it finds in notes held out.
 
 `python -m studies.sign_weights` fits to the invented notes of tests/engine/signs (thirteen authors
-and the notes the rules were made with) and writes `engine/signs/weights.py`. Each author is held
-out in turn; those of one line of `AUTHORS` together, as they are one person's. The notes of
-`notes_held_out*.tsv` are only counted.
+and the notes the rules were made with) and writes `weights.txt` and `meant.txt` in
+`engine/signs/data`. Each author is held out in turn; those of one line of `AUTHORS` together, as
+they are one person's. The notes of `notes_held_out*.tsv` are only counted.
 """
 
 from collections import Counter
@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from scipy.optimize import minimize
 from scipy.sparse import csr_matrix
 
-from blockwright.engine.signs import rules
+from blockwright.engine.signs import tables
 from blockwright.engine.signs.evidence import (
     BUCKETS,
     EVEN,
@@ -30,10 +30,11 @@ from blockwright.engine.signs.evidence import (
 )
 from blockwright.engine.signs.grammar import signs_by_rule
 from blockwright.engine.signs.reading import Reading
+from blockwright.engine.signs.tables import OF_A_RULE, OF_A_SURE_RULE
 
 ROOT = Path(__file__).resolve().parent.parent
 NOTES = ROOT / "tests/engine/signs"
-FILE = ROOT / "src/blockwright/engine/signs/weights.py"
+DATA = ROOT / "src/blockwright/engine/signs/data"
 AUTHORS = (
     ("a",), ("b",), ("c",), ("d",), ("e", "e2"), ("f", "f2"), ("g", "h"), ("i",), ("j",), ("l",),
     ("m",), ("n",), ("o",),
@@ -44,10 +45,6 @@ SMOOTHING = 1.0
 UNITS, MOST = 20, 42
 """Weights are kept in twentieths, so that the phone adds whole numbers; no weight is larger, so
 that each is a character of its own."""
-OF_A_RULE, OF_A_SURE_RULE = 40, 20
-"""What a rule weighs. Where the words alone do not lean to a sign, even a sure one is asked about:
-on authors held out in turn 95 % of the sure signs stay sure, and of 90 harmless notes that were
-told to stop 38 are asked about."""
 THRESHOLD = 10
 """Chosen on the authors held out in turn, for 95 % raised and at most a tenth of the harmless on
 average; that a sure rule may be spoken against costs one sign in a thousand and spares one harmless
@@ -159,9 +156,9 @@ def _logistic(matrix: csr_matrix, has_sign: NDArray[np.bool_]) -> NDArray[np.flo
 # ------------------------------------------------------------------- which sign is asked about
 
 FAMILIES = {
-    "chest": rules.CHEST, "breath": rules.BREATH, "faint": rules.FAINT, "heart": rules.HEART,
-    "arm": rules.ARM, "head": rules.HEAD, "sudden": rules.HEAD, "urine": rules.URINE,
-    "dark": rules.URINE, "numb": rules.NUMB, "calf": rules.CALF, "sharp": rules.SHARP,
+    "chest": tables.CHEST, "breath": tables.BREATH, "faint": tables.FAINT, "heart": tables.HEART,
+    "arm": tables.ARM, "head": tables.HEAD, "sudden": tables.HEAD, "urine": tables.URINE,
+    "dark": tables.URINE, "numb": tables.NUMB, "calf": tables.CALF, "sharp": tables.SHARP,
 }  # fmt: skip
 """The sign of a family, by how the authors' names for it begin."""
 LEAST_SEEN, LEAST_SAYS, SAYS_UNITS = 3, 0.5, 4
@@ -171,14 +168,14 @@ LEAST_SEEN, LEAST_SAYS, SAYS_UNITS = 3, 0.5, 4
 def sign_of(family: str, reading: Reading) -> str | None:
     """The sign that a note of a family is of; None where its author named no family."""
     sign = next((one for name, one in FAMILIES.items() if family.startswith(name)), None)
-    if sign == rules.URINE and reading.named.isdisjoint(("pee_only", "brown")):
-        return rules.SWELLING
-    return rules.BLOOD if sign == rules.BREATH and "cough" in reading.named else sign
+    if sign == tables.URINE and reading.named.isdisjoint(("pee_only", "brown")):
+        return tables.SWELLING
+    return tables.BLOOD if sign == tables.BREATH and "cough" in reading.named else sign
 
 
 def meant_table(authors: Iterable[str]) -> dict[str, dict[int, int]]:
     """By word or class of words: how much it speaks for each sign, by number in `QUESTIONS`."""
-    signs = list(rules.QUESTIONS)[:-1]
+    signs = list(tables.QUESTIONS)[:-1]
     seen: list[tuple[frozenset[str], int]] = []
     for author in authors:
         for family, note in rows_of(author):
@@ -227,15 +224,12 @@ def meant_lines(table: dict[str, dict[int, int]]) -> str:
     return fill("; ".join(entries), WIDTH, break_on_hyphens=False, break_long_words=False)
 
 
-def script(table: Table, meant: str) -> str:
-    """The tables as the engine's module: a character for each weight."""
-    head = '"""Weights by bucket, in twentieths; written by studies/sign_weights.py."""\n\n'
+def weight_lines(table: Table) -> str:
+    """The weight of every note, then a character for the weight of each bucket."""
     codes = NONE_WEIGHS + table.weights
     text = "".join(chr(code + (code >= SKIPPED)) for code in codes.tolist())
     body = "\n".join(text[at : at + WIDTH] for at in range(0, BUCKETS, WIDTH))
-    by_rule = f"OF_A_RULE = {OF_A_RULE}\nOF_A_SURE_RULE = {OF_A_SURE_RULE}\n"
-    weights = f'{head}START = {table.start}\n{by_rule}WEIGHTS = """\n{body}\n"""\n'
-    return f'{weights}\nMEANT = """\n{meant}\n"""\n'
+    return f"{table.start}\n{body}\n"
 
 
 def main() -> None:
@@ -249,8 +243,9 @@ def main() -> None:
     for name in HELD_OUT:
         _tell(name, read(lines_of(name)), table)
     meant = meant_lines(meant_table(fitted))
-    FILE.write_text(script(table, meant), encoding="utf-8")
-    print(f"wrote {FILE.name}: {np.count_nonzero(table.weights)} weights")
+    (DATA / "weights.txt").write_text(weight_lines(table), encoding="utf-8")
+    (DATA / "meant.txt").write_text(f"{meant}\n", encoding="utf-8")
+    print(f"wrote the tables in {DATA.name}: {np.count_nonzero(table.weights)} weights")
 
 
 def _tell(author: str, notes: Notes, table: Table) -> None:

@@ -6,38 +6,28 @@
 import json
 from pathlib import Path
 
-from blockwright.engine.signs import (
-    contexts,
-    denial,
-    evidence,
-    harmless,
-    reading,
-    rules,
-    spelling,
-    weights,
-    words,
-)
+from blockwright.engine.signs import denial, evidence, reading, spelling, tables
 
 FILE = (
     Path(__file__).resolve().parent.parent / "src/blockwright/web/static/blockwright/sign_words.js"
 )
 _TABLES = {
-    words: ("CLASSES", "MERGED", "BREAKERS", "JOINERS", "HARD"),
-    harmless: ("HARMLESS", "NOT_DENIALS"),
-    rules: ("QUESTIONS", "POSSIBLE", "RULES"),
-    contexts: ("CONTEXTS", "ALWAYS"),
+    tables: (
+        "CLASSES", "MERGED", "BREAKERS", "JOINERS", "HARD", "HARMLESS", "NOT_DENIALS", "NOT_SLIPS",
+        "QUESTIONS", "POSSIBLE", "RULES", "CONTEXTS", "ALWAYS",
+        "START", "OF_A_RULE", "OF_A_SURE_RULE", "WEIGHTS", "MEANT",
+    ),
     denial: ("SIGN_CLASSES", "PRONOUNS", "OWNERS", "UNSURE", "CAME", "NO_ANSWER", "NOT_ME"),
     reading: ("MOST_WORDS",),
     evidence: ("LEAD", "BUCKETS", "NONE_WEIGHS", "SKIPPED", "EVEN", "RUNS"),
-    weights: ("START", "OF_A_RULE", "OF_A_SURE_RULE", "WEIGHTS", "MEANT"),
-    spelling: ("LEAST_LETTERS", "TWO_SLIPS_FROM", "FUZZY_CLASSES", "FUZZY_WORDS", "NOT_SLIPS"),
-}
+    spelling: ("LEAST_LETTERS", "TWO_SLIPS_FROM", "FUZZY_CLASSES", "FUZZY_WORDS"),
+}  # fmt: skip
 
 
 def script() -> str:
     """The tables as a module of the phone page."""
-    tables = {name: getattr(module, name) for module, names in _TABLES.items() for name in names}
-    lines = [f"  {json.dumps(key)}: {json.dumps(value)}," for key, value in tables.items()]
+    found = {name: getattr(module, name) for module, names in _TABLES.items() for name in names}
+    lines = [f"  {json.dumps(key)}: {json.dumps(value)}," for key, value in found.items()]
     head = "// Written by tools/write_sign_words.py from engine/signs; change the tables there."
     return "\n".join([head, "", "export const TABLES = {", *lines, "};", ""])
 

@@ -12,7 +12,7 @@ from blockwright.engine.signs.facts import (
     uncleared_signs,
 )
 from blockwright.engine.signs.grammar import SignFound, signs_found
-from blockwright.engine.signs.rules import QUESTIONS
+from blockwright.engine.signs.tables import QUESTIONS
 
 __all__ = [
     "latest_of_each",

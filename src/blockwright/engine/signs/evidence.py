@@ -1,6 +1,6 @@
 """What the words of a note weigh, taken together, where no rule speaks or a rule speaks too soon.
 
-Rules know only ways of writing that somebody thought of. The weights (`weights.py`) were fitted to
+Rules know only ways of writing that somebody thought of. The weights (`tables.py`) were fitted to
 invented notes of several authors: each word, class of words, pair of neighbours and short run of
 letters speaks a little for or against a warning sign. They raise doubts, never certainty: what only
 they find is asked about. `studies/sign_weights.py` fits them anew.
@@ -13,11 +13,12 @@ from math import sqrt
 
 from blockwright.engine.signs.denial import SIGN_CLASSES, counts
 from blockwright.engine.signs.reading import Reading, word_set
-from blockwright.engine.signs.rules import POSSIBLE, QUESTIONS
-from blockwright.engine.signs.weights import (
+from blockwright.engine.signs.tables import (
     MEANT,
     OF_A_RULE,
     OF_A_SURE_RULE,
+    POSSIBLE,
+    QUESTIONS,
     START,
     WEIGHTS,
 )

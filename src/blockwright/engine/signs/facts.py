@@ -6,7 +6,7 @@ from datetime import date
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.signs.grammar import SignFound, signs_found
-from blockwright.engine.signs.rules import (
+from blockwright.engine.signs.tables import (
     ARM,
     BLOOD,
     BREATH,

@@ -1,7 +1,7 @@
 """A small grammar of warning signs: sign and body part in one clause, denial scoped to it.
 
-A note is cut into words (`reading.py`); each belongs to classes (`words.py`), typing slips included
-(`spelling.py`); the words of harmless phrases are taken out (`harmless.py`); the rules (`rules.py`)
+A note is cut into words (`reading.py`); each belongs to classes, typing slips included
+(`spelling.py`); the words of harmless phrases are taken out; the rules (`tables.py` has them all)
 are matched within clauses; a match counts unless it is denied (`denial.py`); all words together
 are weighed (`evidence.py`), which finds what no rule foresaw and drops what only sounds like a
 sign. The phone runs the
@@ -11,12 +11,11 @@ same tables with the same steps (`static/blockwright/signs.js`).
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
-from blockwright.engine.signs.contexts import ALWAYS, CONTEXTS
 from blockwright.engine.signs.denial import counts
 from blockwright.engine.signs.evidence import doubt_left, sign_meant
 from blockwright.engine.signs.patterns import Pattern, PatternIndex, compiled, sections
 from blockwright.engine.signs.reading import Reading
-from blockwright.engine.signs.rules import QUESTIONS, RULES
+from blockwright.engine.signs.tables import ALWAYS, CONTEXTS, QUESTIONS, RULES
 
 
 @dataclass(frozen=True, slots=True)

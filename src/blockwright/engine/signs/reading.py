@@ -4,7 +4,6 @@ import re
 from collections.abc import Iterator, Sequence
 from functools import cache
 
-from blockwright.engine.signs.harmless import HARMLESS, NOT_DENIALS
 from blockwright.engine.signs.patterns import (
     Element,
     Pattern,
@@ -14,7 +13,15 @@ from blockwright.engine.signs.patterns import (
     lines,
 )
 from blockwright.engine.signs.spelling import corrected
-from blockwright.engine.signs.words import BREAKERS, CLASSES, HARD, JOINERS, MERGED
+from blockwright.engine.signs.tables import (
+    BREAKERS,
+    CLASSES,
+    HARD,
+    HARMLESS,
+    JOINERS,
+    MERGED,
+    NOT_DENIALS,
+)
 
 _TOKEN = re.compile(r"[a-z0-9]+(?:'[a-z]+)?|[.;!?\n]|[,()]|\s[-–—]+\s|[/&+]")
 _AND = {"&": "and", "+": "and", "/": "or"}
