@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from blockwright.demo.cast import CAST, INES
+from blockwright.demo.cast import CAST
 from blockwright.demo.folder import Folder, lifter_text
 from blockwright.demo.history import lived_before
 from blockwright.demo.play import Played, play, trainee
@@ -24,6 +24,8 @@ from blockwright.engine.training import Week
 from blockwright.files.block_json import read_block
 from blockwright.files.policy_files import default_policy
 from blockwright.verbs.check_files import check_files, files_with_errors
+
+INES = next(one for one in CAST if one.key == "ines")
 
 
 @pytest.fixture(scope="module")

@@ -4,12 +4,7 @@ Owns the watch of one lift and of all lifts together, the tabular CUSUM and the 
 Takes `SessionCapacity` values; knows nothing of how `strength` made them.
 """
 
-from blockwright.engine.change.cusum import (
-    CusumPoint,
-    mean_since_change,
-    plain_cusum,
-    tabular_cusum,
-)
+from blockwright.engine.change.cusum import mean_since_change, plain_cusum, tabular_cusum
 from blockwright.engine.change.run_length import (
     ewma_run_length,
     limit_for,
@@ -20,28 +15,8 @@ from blockwright.engine.change.run_length import (
 from blockwright.engine.change.watch import (
     Watch,
     Watches,
-    WatchPoint,
     pooled_deviation,
     pooled_limit,
     watch_lift,
     watch_lifter,
 )
-
-__all__ = [
-    "CusumPoint",
-    "Watch",
-    "WatchPoint",
-    "Watches",
-    "ewma_run_length",
-    "limit_for",
-    "mean_since_change",
-    "one_sided_run_length",
-    "plain_cusum",
-    "pooled_deviation",
-    "pooled_limit",
-    "siegmund_run_length",
-    "tabular_cusum",
-    "two_sided_run_length",
-    "watch_lift",
-    "watch_lifter",
-]

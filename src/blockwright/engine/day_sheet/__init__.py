@@ -13,22 +13,4 @@ from blockwright.engine.day_sheet.find_session import (
 )
 from blockwright.engine.day_sheet.make_sheet import Partner, day_sheet, rest_between_sets_s
 from blockwright.engine.day_sheet.next_set import MOST_REPS, NextSet, believing_the_day
-from blockwright.engine.day_sheet.sheet import AdviceRow, DaySheet, SharedBar, SheetEntry, SheetSet
-
-__all__ = [
-    "MOST_REPS",
-    "AdviceRow",
-    "DaySheet",
-    "NextSet",
-    "Partner",
-    "PlannedSession",
-    "SharedBar",
-    "SheetEntry",
-    "SheetSet",
-    "believing_the_day",
-    "day_sheet",
-    "rest_between_sets_s",
-    "session_in_week",
-    "session_on",
-    "sessions_of",
-]
+from blockwright.engine.day_sheet.sheet import DaySheet, SheetEntry

@@ -40,38 +40,3 @@ from blockwright.engine.editing.places import (
 )
 from blockwright.engine.editing.rest import Known, first_open_week, rest_solved
 from blockwright.engine.editing.rules import Broken, broken_rules
-
-__all__ = [
-    "AddLift",
-    "Broken",
-    "Closed",
-    "Edit",
-    "Known",
-    "MoveLift",
-    "OrderLift",
-    "PinLift",
-    "Place",
-    "RemoveLift",
-    "Said",
-    "SetCount",
-    "SetLoad",
-    "SetRange",
-    "SetReserve",
-    "Setting",
-    "SwapLift",
-    "UnpinLift",
-    "broken_rules",
-    "decision_of",
-    "differences",
-    "edited",
-    "entry_at",
-    "first_open_week",
-    "gone_back",
-    "margin_reason",
-    "most_sets_named",
-    "pins_by_lift",
-    "rest_solved",
-    "revision_after",
-    "session_at",
-    "swap_candidates",
-]

@@ -8,23 +8,7 @@ Reading order: `problem` (the inputs), `frame` (patterns by visit), `constraints
 `hard_rules`, `aims` and `wishes` (every rule as data), `fill`, `weeks`, `deload`, `block`.
 """
 
-from blockwright.engine.planning.block import compose, is_gentle
+from blockwright.engine.planning.block import compose
 from blockwright.engine.planning.fill import LONG, QUICK, USUAL, Budget, Tell
 from blockwright.engine.planning.frame import GivenFrame, frame_of
 from blockwright.engine.planning.spared import Carried, what_hurts
-from blockwright.engine.planning.weeks import muscle_sets
-
-__all__ = [
-    "LONG",
-    "QUICK",
-    "USUAL",
-    "Budget",
-    "Carried",
-    "GivenFrame",
-    "Tell",
-    "compose",
-    "frame_of",
-    "is_gentle",
-    "muscle_sets",
-    "what_hurts",
-]

@@ -15,19 +15,3 @@ from blockwright.engine.rack.makers import Setting
 from blockwright.engine.rack.masses import SAME_LOAD_KG
 from blockwright.engine.rack.partner import PartnerMoves, heavy_inside_moves, partner_moves
 from blockwright.engine.rack.warmup import WarmupSet, warmup_ladder
-
-__all__ = [
-    "SAME_LOAD_KG",
-    "FindingLadder",
-    "PartnerMoves",
-    "Rack",
-    "Setting",
-    "WarmupSet",
-    "bar_rack",
-    "finding_ladder",
-    "heavy_inside_moves",
-    "listed_most_kg",
-    "partner_moves",
-    "rack_for",
-    "warmup_ladder",
-]

@@ -6,10 +6,9 @@ but codes.
 """
 
 from blockwright.engine.report.block_report import BlockReport, block_report
-from blockwright.engine.report.done import LiftDone, WeekDone
-from blockwright.engine.report.fates import ClaimsKept, Fate, PredictionScore, Told
+from blockwright.engine.report.fates import Told
 from blockwright.engine.report.findings import muscle_finding, strength_finding
-from blockwright.engine.report.lifts import Heading, LiftStrength, heading_of
+from blockwright.engine.report.lifts import heading_of
 from blockwright.engine.report.muscles import MuscleDone, muscles_done, muscles_seen
 from blockwright.engine.report.weight import (
     GIRTH_DAYS,
@@ -18,27 +17,3 @@ from blockwright.engine.report.weight import (
     trend_of,
     weight_finding,
 )
-
-__all__ = [
-    "GIRTH_DAYS",
-    "BlockReport",
-    "ClaimsKept",
-    "Fate",
-    "Heading",
-    "LiftDone",
-    "LiftStrength",
-    "MuscleDone",
-    "PredictionScore",
-    "Told",
-    "Trend",
-    "WeekDone",
-    "block_report",
-    "girth_finding",
-    "heading_of",
-    "muscle_finding",
-    "muscles_done",
-    "muscles_seen",
-    "strength_finding",
-    "trend_of",
-    "weight_finding",
-]

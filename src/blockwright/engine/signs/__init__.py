@@ -13,18 +13,3 @@ from blockwright.engine.signs.facts import (
 )
 from blockwright.engine.signs.grammar import SignFound, signs_found
 from blockwright.engine.signs.tables import QUESTIONS
-
-__all__ = [
-    "latest_of_each",
-    "QUESTIONS",
-    "SIGN_SOURCE",
-    "SIGNS",
-    "STOP_SIGN",
-    "WHOLE_BODY_SIGNS",
-    "SignFound",
-    "Warning",
-    "signs_found",
-    "signs_in_checkins",
-    "signs_in_sets",
-    "uncleared_signs",
-]

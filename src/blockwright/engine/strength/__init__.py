@@ -4,33 +4,12 @@
 which load suits it. Imports fatigue, published and policy; never the solver.
 """
 
-from blockwright.engine.strength.belief import Interval, LiftBelief, RepsForecast, chances_of
+from blockwright.engine.strength.belief import Interval, LiftBelief, chances_of
 from blockwright.engine.strength.beliefs import Beliefs, replay
 from blockwright.engine.strength.bodyweights import Bodyweights
 from blockwright.engine.strength.flags import Flag
 from blockwright.engine.strength.history import StrengthPoint
 from blockwright.engine.strength.landing import Landing, landing_cost
-from blockwright.engine.strength.law import StrengthLaw, strength_law
+from blockwright.engine.strength.law import strength_law
 from blockwright.engine.strength.pooling import unlogged
 from blockwright.engine.strength.prequential import BacktestRow, Score, backtest_rows, score
-
-__all__ = [
-    "BacktestRow",
-    "Beliefs",
-    "Bodyweights",
-    "Flag",
-    "Interval",
-    "Landing",
-    "LiftBelief",
-    "RepsForecast",
-    "Score",
-    "StrengthLaw",
-    "StrengthPoint",
-    "backtest_rows",
-    "chances_of",
-    "landing_cost",
-    "replay",
-    "score",
-    "strength_law",
-    "unlogged",
-]

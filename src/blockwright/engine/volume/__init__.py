@@ -3,7 +3,7 @@
 Owns what a set counts as and what a muscle can take; knows nothing of plans or proposals.
 """
 
-from blockwright.engine.volume.benefit import Gain, benefit, benefit_sd, gain
+from blockwright.engine.volume.benefit import benefit, benefit_sd, gain
 from blockwright.engine.volume.ceiling import (
     CeilingBelief,
     WeekRecovery,
@@ -22,24 +22,3 @@ from blockwright.engine.volume.counting import (
     planned_week,
     set_credit,
 )
-
-__all__ = [
-    "CeilingBelief",
-    "Gain",
-    "MuscleCount",
-    "MuscleCounts",
-    "WeekRecovery",
-    "benefit",
-    "benefit_sd",
-    "ceiling_after",
-    "ceiling_prior",
-    "done_by_day",
-    "done_by_week",
-    "done_credit",
-    "done_sets",
-    "floor_sets",
-    "gain",
-    "planned_sets",
-    "planned_week",
-    "set_credit",
-]
