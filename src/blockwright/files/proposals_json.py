@@ -22,7 +22,7 @@ from blockwright.files.json_text import load_json
 from blockwright.files.schemas import problems_against
 from blockwright.files.words import caution_lines, reason_short
 
-_GENERAL = ("load_supported", "load_stays", "load_not_supported", "smallest_step")
+_GENERAL = ("far_too_light", "load_supported", "load_stays", "load_not_supported", "smallest_step")
 """Reasons from estimate or kit alone: what was lifted says the same, as a coach would."""
 _WEEKS = {
     "repeat": "repeat the week",
@@ -84,7 +84,9 @@ def _change(proposal: Proposal, lift: Lift | None, unit: Unit) -> str:
     if after.key == "lift":
         return f"→ {after.value}"
     if after.key == "load_kg":
-        return _loads(before, after, lift, unit, last=_last_kg(proposal))
+        tries = any(reason.code == "far_too_light" for reason in proposal.reasons)
+        said = _loads(before, after, lift, unit, last=_last_kg(proposal))
+        return said + (" (by tries)" if tries else "")
     if after.key == "week_kind":
         ends = getattr(after, "then", None) == "end"
         return _WEEKS.get(str(after.value), str(after.value)) + (", then end" if ends else "")

@@ -23,6 +23,7 @@ _MERGED = {
     "stop_lift": "{what} out",
     "refer": "To a licensed professional (no diagnosis)",
     "first_load": "First loads, found from the log, on {what}",
+    "by_tries": "Far too light, to be found again by tries from there: {what}",
     "lower_load": "Loads down on {what}",
 }
 """What several changes of one kind are called as one line."""
@@ -39,6 +40,7 @@ MOST_STAYS = 3
 _LEAST_MERGED = 3
 _LOADS = (" kg", " lb")
 FIRST_LOAD = "first load "
+BY_TRIES = " (by tries)"
 NO_STEP_DOWN = ("last time)", "stay at bodyweight")
 """How the change of a load ends that is below the print, not below what was lifted."""
 _ISO = re.compile(r"\b\d{4}-\d{2}-\d{2}\b")
@@ -179,8 +181,7 @@ def _merged(lines: Sequence[Line], room: int) -> tuple[Change, ...]:
     each."""
     kinds: dict[str, list[Line]] = {}
     for line in lines:
-        first = line.change.startswith(FIRST_LOAD)
-        kinds.setdefault("first_load" if first else line.kind, []).append(line)
+        kinds.setdefault(_group(line), []).append(line)
     joined = {"refer"}
     changes = _shown(kinds, joined)
     keys = kinds.keys() & _MERGED.keys()
@@ -191,6 +192,13 @@ def _merged(lines: Sequence[Line], room: int) -> tuple[Change, ...]:
         joined |= {kind} if len(kinds[kind]) >= (2 if too_long else _LEAST_MERGED) else set()
         changes = _shown(kinds, joined)
     return changes
+
+
+def _group(line: Line) -> str:
+    """The kind of change that a line is joined under."""
+    if line.change.startswith(FIRST_LOAD):
+        return "first_load"
+    return "by_tries" if line.change.endswith(BY_TRIES) else line.kind
 
 
 def _shown(kinds: Mapping[str, list[Line]], joined: set[str]) -> tuple[Change, ...]:
@@ -254,7 +262,7 @@ def _by_day(kind: str, lines: Sequence[Line], unit: str) -> str:
     """Each lift with its change, by day."""
     alike: dict[str, list[str]] = {}
     for line in lines:
-        change = f"({line.why})" if kind == "refer" else line.change
+        change = f"({line.why})" if kind == "refer" else line.change.removesuffix(BY_TRIES)
         change = change.removesuffix(unit).removeprefix(FIRST_LOAD).replace(" → ", "→")
         alike.setdefault(f"{line.about} {change}".strip(), []).append(line.day)
     days: dict[str, list[str]] = {}

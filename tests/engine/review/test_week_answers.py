@@ -18,8 +18,10 @@ from small_block import (
 )
 
 from blockwright.engine.case import case_of
+from blockwright.engine.day_sheet import SheetEntry, day_sheet, session_in_week
 from blockwright.engine.review import Review, To, Verdict, review, revised
-from blockwright.engine.training import Block, CheckIn, SetDone
+from blockwright.engine.strength import replay
+from blockwright.engine.training import Block, CheckIn, Moment, SetDone
 from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import proposals_from_json, proposals_to_json
 
@@ -217,6 +219,44 @@ def test_loads_far_too_light_rise_by_what_the_limit_allows_not_by_the_table(leve
     found = _loads(read(noisy(lambda d, lift: level if d >= monday(2) else 1.0), 3))
     assert found["bench press"] == 7.5
     assert {"row", "squat", "chest press", "dumbbell curl"} <= set(found)
+
+
+@pytest.mark.parametrize(("spare", "lost"), [(7.0, False), (14.0, True)])
+def test_a_load_lost_far_below_is_found_by_tries_in_letter_and_sheet_alike(
+    spare: float, lost: bool
+) -> None:
+    """The tries begin where the letter says; a row once found there is looked for no more."""
+    block = small_block()
+    log = log_of(block, Truth(spare=spare), sunday(2))
+    case = case_of(block, log, [], CATALOGUE, POLICY)
+    document = proposals_to_json(review(case, sunday(2)))
+    raised = [p for p in document["proposals"] if (p["kind"], p["lift"]) == ("raise_load", "row")]
+    assert raised[0]["line"]["change"].endswith("(by tries)") is lost
+    file = proposals_from_json(document, "letter")
+    new = revised(
+        block,
+        [Verdict(offered=o, verdict="accepted", to=o.after) for o in file.offered.values()],
+        file.cautions,
+        CATALOGUE,
+        POLICY,
+    )
+
+    def row_of(sets: Sequence[SetDone]) -> SheetEntry:
+        chosen = session_in_week(new, 3, raised[0]["session"])
+        beliefs = replay(sets, CATALOGUE, POLICY)
+        sheet = day_sheet(new, chosen, CATALOGUE, POLICY, beliefs)
+        return next(e for e in sheet.entries if e.lift.name == "row")
+
+    entry, kg = row_of(log), raised[0]["after"]["load_kg"]
+    assert (entry.finding is not None) is lost
+    if entry.finding is None:
+        assert entry.entry.sets[0].load_kg == kg
+        return
+    assert entry.finding.tries[0].load_kg == pytest.approx(kg)
+    assert entry.entry.sets[0].load_kg is None
+    last = next(done for done in reversed(log) if done.lift == "row")
+    found = replace(last, loads_kg=(1.4 * last.load_kg,), reps=(10,), row=len(log) + 2)
+    assert row_of([*log, replace(found, moment=Moment(day=sunday(2)))]).finding is None
 
 
 def test_what_was_too_light_on_a_bad_day_is_too_light() -> None:

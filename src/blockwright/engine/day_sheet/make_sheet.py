@@ -42,6 +42,7 @@ from blockwright.engine.training import (
     Lift,
     RepRange,
     Session,
+    SetDone,
     SetPlan,
     effective_load_kg,
 )
@@ -144,9 +145,15 @@ class _Maker:
         hurt = held if (own := self._open.hurt(lift)) is None else own.and_also(held, lift)
         if hurt is not None:
             filled = self._open.held(filled, lift, rack, hurt)
+        start: Setting | None = None
         if belief is not None and filled.sets and filled.sets[0].load_kg is not None:
             landing = self._landing(filled, lift, rack, belief)
-            filled = self._aimed(filled, landing, may_move=hurt is None)
+            if hurt is None and self._is_build and landing.is_lost(self._sets):
+                start = rack.not_harder_than(filled.sets[0].load_kg)
+                open_sets = (replace(one, load_kg=None, forecast_kg=None) for one in filled.sets)
+                filled = replace(filled, sets=tuple(open_sets))
+            else:
+                filled = self._aimed(filled, landing, may_move=hurt is None)
         loads = [planned.load_kg for planned in filled.sets if planned.load_kg is not None]
         finding: FindingLadder | None = None
         warmup: tuple[WarmupSet, ...] = ()
@@ -160,7 +167,7 @@ class _Maker:
                 bodyweight_kg=self.bodyweight_kg,
             )
         elif filled.sets and (hurt is None or not hurt.about):
-            finding = finding_ladder(rack, self.policy)
+            finding = finding_ladder(rack, self.policy, start)
         return SheetEntry(
             entry=filled,
             lift=lift,
@@ -192,6 +199,14 @@ class _Maker:
 
     # -------------------------------------------------------------------------------- loads
 
+    @property
+    def _is_build(self) -> bool:
+        return self.chosen.week.kind == "build"
+
+    @property
+    def _sets(self) -> Sequence[SetDone]:
+        return () if self.beliefs is None else self.beliefs.sets
+
     def _belief(self, lift: Lift) -> LiftBelief | None:
         """From sets of the lift itself; a guess from its relatives moves no load."""
         if self.beliefs is None:
@@ -215,7 +230,7 @@ class _Maker:
         will spread the sets."""
         aim = None
         load_kg = entry.sets[0].load_kg
-        if self.chosen.week.kind == "build" and load_kg is not None:
+        if self._is_build and load_kg is not None:
             moved = landing.occurring(load_kg) if may_move else None
             if moved is not None:
                 entry = replace(entry, sets=_moved(entry.sets, moved[0] - landing.asked.reps_low))
@@ -291,7 +306,7 @@ class _Maker:
         planned = {entry.order: entry for entry in self.chosen.session.entries}
         for entry in entries:
             yield from self._notes_of(planned[entry.entry.order], entry)
-        logged = [] if self.beliefs is None else [s for s in self.beliefs.sets if s.is_logged]
+        logged = [done for done in self._sets if done.is_logged]
         if logged:
             last = max(done.moment.day for done in logged)
             yield Reason(code="sheet_facts", facts={"last_day": str(last)})
@@ -300,6 +315,13 @@ class _Maker:
         unit = self.block.lifter.units
         for before, after in zip(planned.sets, entry.sets, strict=True):
             load_kg = after.planned.load_kg
+            if load_kg is None and before.load_kg is not None and entry.finding is not None:
+                yield Reason(
+                    code="sheet_find_again",
+                    facts={"lift": entry.lift.name, "load": load_text(before.load_kg, unit)},
+                    policy=("load.find_after", "load.most_up"),
+                )
+                return
             if load_kg is None:
                 continue
             facts: dict[str, FactValue] = {

@@ -23,14 +23,15 @@ class FindingLadder:
     """How to climb, then each stop rule; words are made from the codes at the edge."""
 
 
-def finding_ladder(rack: Rack, policy: Policy) -> FindingLadder:
-    """The tries for a lift nobody has logged yet: loads `rack` makes, ever harder.
+def finding_ladder(rack: Rack, policy: Policy, start: Setting | None = None) -> FindingLadder:
+    """The tries for a lift nobody has logged yet, or from `start` on for one whose load was far too
+    light: loads `rack` makes, ever harder.
 
     Each try is `finding.step` harder than the one before, or one step of the kit where that is
     more; where the number is assistance it falls in the same way.
     """
     reps = policy.whole("finding.reps")
-    found: Setting | None = rack.easiest
+    found: Setting | None = start or rack.easiest
     tries: list[Setting] = []
     while found is not None and len(tries) < policy.whole("finding.most_tries"):
         tries.append(found)

@@ -59,6 +59,8 @@ class _Place:
     """What takes the printed climb back."""
     waits: tuple[Reason, ...]
     """What forbids more than the print, and nothing else."""
+    lost: bool
+    """Whether the load is so far too light that it is looked for again."""
 
     @property
     def printed_kg(self) -> float | None:
@@ -109,6 +111,7 @@ def _places(case: WeekCase, lift: Lift, entries: Sequence[tuple[Session, Entry]]
                     choice=choice,
                     held=held,
                     waits=waits,
+                    lost=not held and question.landing.is_lost(case.facts.sets),
                 )
             )
     return found
@@ -216,6 +219,8 @@ def _stays(places: Sequence[_Place]) -> list[Stay]:
         codes = {reason.code for reason in place.choice.reasons}
         if _kind(place) is None and "fill_the_range" in codes:
             reasons += tuple(r for r in place.choice.reasons if r.code == "fill_the_range")
+        if _kind(place) is None and place.lost and place.printed_kg is not None:
+            reasons = (_tries_from(place.question, place.printed_kg),)
         if _kind(place) is None and reasons:
             lift = place.question.lift.name
             session = place.session.session if len(places) == 1 else None
@@ -314,6 +319,7 @@ def _proposal(case: WeekCase, place: _Place, kind: Kind, *, several: bool) -> Pr
         **load_facts(choice.load_kg, case.lifter, "after"),
     }
     pain = case.pain.get(lift)
+    tries = [_tries_from(question, choice.load_kg)] if place.lost and kind == "raise_load" else []
     return Proposal(
         id=proposal_id(case.next_number, kind, lift, session.session if several else None),
         kind=kind,
@@ -326,10 +332,23 @@ def _proposal(case: WeekCase, place: _Place, kind: Kind, *, several: bool) -> Pr
             code="propose_first_load" if place.printed_kg is None else PROPOSED[kind], facts=facts
         ),
         claim=Reason(code="claim_load_fits", facts=facts),
-        reasons=(*choice.reasons, *_growth(case, lift, choice)),
+        reasons=(*tries, *choice.reasons, *_growth(case, lift, choice)),
         confidence=sure(question.p_first(choice.load_kg)),
         runner_up=_runner_up(place),
         cautions=() if pain is None else (pain_caution(pain, lift),),
+    )
+
+
+def _tries_from(question: LoadQuestion, load_kg: float) -> Reason:
+    """That tries begin at a load, as the sheet has it too (`Landing.is_lost`)."""
+    return Reason(
+        code="far_too_light",
+        facts={
+            "lift": question.lift.name,
+            "before": load_text(question.before_kg, question.lifter.units),
+            **load_facts(load_kg, question.lifter, "after"),
+        },
+        policy=("load.find_after", "load.most_up"),
     )
 
 

@@ -7,7 +7,7 @@ least expected cost by the belief. It picks the block's first loads, the review'
 between sets. Loads are kg as written on the sheet unless called effective. Costs: judgement.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from typing import TypeVar
@@ -19,7 +19,7 @@ from blockwright.engine.fatigue import FatigueState
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack, Setting
 from blockwright.engine.strength.belief import LiftBelief
-from blockwright.engine.training import Lift, SetPlan, effective_load_kg, written_load_kg
+from blockwright.engine.training import Lift, SetDone, SetPlan, effective_load_kg, written_load_kg
 
 Chance = TypeVar("Chance", float, NDArray[np.float64])
 
@@ -121,6 +121,23 @@ class Landing:
             if abs(expected - other) <= high - low + 1:
                 return None
         return low + off, high + off
+
+    def is_lost(self, done: Iterable[SetDone]) -> bool:
+        """Whether the hardest load that was lifted is so far too light that `load.find_after`
+        changes, each `load.most_up` or one step of the kit, leave the set far above its range."""
+        mine = [
+            one.load_kg
+            for one in done
+            if one.lift == self.lift.name and one.method != "warmup" and one.first_reps > 0
+        ]
+        load_kg = max(mine, key=self.effective, default=0.0)
+        for _ in range(self.policy.whole("load.find_after")):
+            limit = self.effective(load_kg) * (1 + self.policy.number("load.most_up"))
+            made = (self.rack.next_harder(load_kg), self._not_harder(limit))
+            if made[0] is None or not limit:
+                return False
+            load_kg = max((one.load_kg for one in made if one is not None), key=self.effective)
+        return self.median_reps(load_kg) > self.asked.reps_high + FAR_REPS
 
     def best(self, most_effective_kg: float | None = None) -> Setting | None:
         """The load of least cost, no harder than the limit; None where even the easiest is."""

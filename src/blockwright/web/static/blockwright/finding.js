@@ -65,5 +65,7 @@ export function findingOf(line, planned, done, told) {
   if (planned === null || planned.load_kg !== null || (line.entry.find_load ?? []).length === 0) return null;
   if (done.some((fact) => !isTry(fact))) return null;
   const tries = done.map(({ set }) => ({ loadKg: kgOf(set), reps: firstPart(set.reps), rir: rirNumber(set.rir) ?? 2 }));
-  return { next: nextTry({ ...told, tries, planned }) };
+  // A lift that was logged before and was far too light starts where the sheet says.
+  const start = tries.length === 0 && told.lift.belief?.known ? { setting: line.entry.find_load[0], isWork: false } : null;
+  return { next: start ?? nextTry({ ...told, tries, planned }) };
 }
