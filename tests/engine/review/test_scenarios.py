@@ -30,7 +30,7 @@ from blockwright.engine.review import (
     review,
     review_roster,
 )
-from blockwright.engine.training import Block, CheckIn, SetDone, catalogue_of
+from blockwright.engine.training import Block, CheckIn, Pin, SetDone, catalogue_of
 from blockwright.files.policy_files import default_policy
 
 POLICY = default_policy()
@@ -294,6 +294,20 @@ def test_pain_four_stops_progress_and_offers_a_swap() -> None:
     assert (swap.runner_up.kind, swap.runner_up.after) == ("lower_load", To("load_kg", 77.5))
     assert [c.code for c in found.cautions] == ["pain_no_progress", "pain_swap"]
     assert "raise_load" in kinds(found, "row"), "other lifts go on"
+
+
+@pytest.mark.parametrize(
+    ("pinned", "pain", "asked"),
+    [("bench press", 4, True), ("bench press", 2, False), ("bench press", 6, False),
+     ("row", 4, False)],
+)  # fmt: skip
+def test_a_pin_that_hurts_is_asked_about(pinned: str, pain: float, asked: bool) -> None:
+    """On the sheet it is; a lift that stops is no question."""
+    block = small_block(small_lifter(pins=(Pin(lift=pinned, days=("mon",)),)))
+    found = seen(hurts(pain, BENCH_DAYS[1]), 2, block=block)
+    assert [q.asks.facts["lift"] for q in found.settle if q.asks.code == "ask_pin"] == (
+        ["bench press"] if asked else []
+    )
 
 
 def test_pain_six_stops_the_lift_and_nothing_else_speaks_of_it() -> None:

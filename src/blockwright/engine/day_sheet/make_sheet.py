@@ -17,6 +17,7 @@ from blockwright.engine.day_sheet.sheet import (
     SheetSet,
 )
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.planning.replan_week import pinned_on
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import (
     SAME_LOAD_KG,
@@ -35,7 +36,6 @@ from blockwright.engine.strength import Beliefs, Landing, LiftBelief, unlogged
 from blockwright.engine.strength.landing import POLICY as LANDING_POLICY
 from blockwright.engine.tolerated_load import ToleratedLoad
 from blockwright.engine.training import (
-    DAYS,
     Block,
     Catalogue,
     Entry,
@@ -184,18 +184,13 @@ class _Maker:
             finding=finding,
             cautions=(
                 *hurt_cautions(
-                    lift, hurt, filled, self.block.lifter.units, pinned=self._is_pinned(lift)
+                    lift, hurt, filled, self.block.lifter.units, pinned=lift.name in self._pinned
                 ),
                 *lift_cautions(filled, lift, self.policy),
             ),
             advice=() if hurt is not None else self._advice(filled, lift, rack, belief),
             shared_bar=self._shared_bar(filled, rack),
         )
-
-    def _is_pinned(self, lift: Lift) -> bool:
-        day = DAYS[self.chosen.session.day.weekday()]
-        pins = [pin for pin in self.block.lifter.pins if not pin.days or day in pin.days]
-        return any(self.catalogue.find(pin.lift) == lift for pin in pins)
 
     # -------------------------------------------------------------------------------- loads
 
@@ -240,6 +235,10 @@ class _Maker:
         low, high = aim or (None, None)
         first = replace(entry.sets[0], aim_low=low, aim_high=high)
         return replace(entry, sets=(first, *entry.sets[1:]))
+
+    @cached_property
+    def _pinned(self) -> frozenset[str]:
+        return pinned_on(self.block.lifter, self.chosen.session, self.catalogue)
 
     @cached_property
     def _open(self) -> OpenLoads:

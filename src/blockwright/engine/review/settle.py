@@ -4,10 +4,12 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
+from blockwright.engine.planning.replan_week import pinned_on
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.review.case import WeekCase
-from blockwright.engine.review.exposures import is_doubted
+from blockwright.engine.review.exposures import is_doubted, planned_entries
 from blockwright.engine.review.proposals import Proposal
+from blockwright.engine.review.safety_proposals import pain_facts
 from blockwright.engine.review.verdict import number_word
 from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Flag
@@ -31,11 +33,11 @@ class Question:
 
 
 def questions_of(case: WeekCase, proposals: Sequence[Proposal]) -> tuple[Question, ...]:
-    """What was corrected in two ways, signs in doubt, pain that names no lift of the block,
-    muscles that the proposals would put under their floor, sets that stand out, lifts with two
+    """What was corrected in two ways, signs in doubt, pain that names no lift of the block, pins
+    that hurt, muscles that the proposals would put under their floor, sets that stand out, lifts with two
     levels, missed days."""
     return (
-        *_disputes(case), *_signs(case), *_pains(case), *_floors(case, proposals), *_sets(case),
+        *_disputes(case), *_signs(case), *_pains(case), *_pins(case), *_floors(case, proposals), *_sets(case),
         *_levels(case), *_missed(case),
     )  # fmt: skip
 
@@ -106,6 +108,27 @@ def _pains(case: WeekCase) -> list[Question]:
             )
         )
     return found
+
+
+def _pins(case: WeekCase) -> list[Question]:
+    """Lifts of next week that the coach has pinned and that hurt, short of what stops them."""
+    week = case.window.next_week
+    planned = {} if week is None else planned_entries(week, case.catalogue)
+    pinned = {
+        lift
+        for lift, places in planned.items()
+        for session, _ in places
+        if lift in pinned_on(case.lifter, session, case.catalogue)
+    }
+    return [
+        Question(
+            id=_named("pin", lift, state.latest.day),
+            asks=Reason(code="ask_pin", facts=pain_facts(state, lift)),
+            place=f"{state.latest.day}, {lift}",
+        )
+        for lift, state in case.pain.items()
+        if state.band != "stop" and lift in pinned
+    ]
 
 
 def _floors(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
