@@ -46,6 +46,18 @@ def test_a_lift_that_comes_down_for_falling_short_is_not_among_those_that_held()
     assert "every lift held but squat" in verdict(found)
 
 
+def test_a_short_first_set_in_doubt_is_asked_about_and_its_lift_did_not_surely_hold() -> None:
+    log = log_of(BLOCK, Truth(level=grows(1)), sunday(3))
+    at = next(
+        at for at, one in enumerate(log) if one.lift == "squat" and one.moment.day >= monday(3)
+    )
+    log[at] = replace(log[at], reps=(1,), rir_low=0.0, rir_high=0.0)
+    found = read(log)
+    (squats,) = found.case.evidence.lifts["squat"].done
+    assert log[at] not in squats.sound
+    assert "every lift held but squat" in verdict(found)
+
+
 def test_a_missed_session_is_named_and_only_what_was_done_held() -> None:
     found = without_friday(sunday(3))
     assert "(Friday missed), and every lift done held" in verdict(found)

@@ -11,7 +11,7 @@ from blockwright.engine.review.proposals import Proposal
 from blockwright.engine.review.recovery import RecoveryLaw
 from blockwright.engine.review.week_state import is_bad
 from blockwright.engine.review.wellness import poor_week
-from blockwright.engine.training import DAY_NAMES, DAYS, Measure
+from blockwright.engine.training import DAY_NAMES, DAYS, Measure, SetDone
 
 MOST_NAMED = 3
 """More names than these make no sentence; they are counted instead."""
@@ -64,19 +64,21 @@ def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
 
 
 def _down(case: WeekCase, proposals: Sequence[Proposal]) -> list[str]:
-    """Lifts that fell, and those that come down because a set fell short of its range."""
+    """Lifts that fell, those that come down because a set fell short of its range, and those whose
+    short first set is in doubt: nobody knows that they held."""
     lowered = {proposal.lift for proposal in proposals if proposal.kind == "lower_load"}
     return [
         found.lift
         for found in case.evidence.lifts.values()
         if (found.matched is not None and found.matched < EVEN)
-        or (found.lift in lowered and any(map(_fell_short, found.done)))
+        or (found.lift in lowered and any(_fell_short(one, one.sound) for one in found.done))
+        or any(_fell_short(one, one.sets) for one in found.done if one.sets[0] not in one.sound)
     ]
 
 
-def _fell_short(exposure: Exposure) -> bool:
+def _fell_short(exposure: Exposure, sets: Sequence[SetDone]) -> bool:
     asked = exposure.target
-    return asked is not None and any(s.first_reps < asked.reps_low for s in exposure.sound[:1])
+    return asked is not None and any(done.first_reps < asked.reps_low for done in sets[:1])
 
 
 def _state(case: WeekCase, down: Sequence[str]) -> tuple[str, dict[str, FactValue]] | None:
