@@ -8,7 +8,8 @@ from small_block import CATALOGUE, Truth, checkin, grows, log_of, monday, small_
 
 from blockwright.engine.case import case_of
 from blockwright.engine.review import Review, review
-from blockwright.engine.training import CheckIn, SetDone
+from blockwright.engine.review.load_holds import WATCH
+from blockwright.engine.training import Block, BlockDecision, CheckIn, SetDone
 from blockwright.files.policy_files import default_policy
 from blockwright.files.words import reason_says, reason_short
 from blockwright.sheets.letter import letter_of
@@ -44,6 +45,44 @@ def test_a_lift_that_comes_down_for_falling_short_is_not_among_those_that_held()
     found = read(log)
     assert "squat" in {p.lift for p in found.proposals if p.kind == "lower_load"}
     assert "every lift held but squat" in verdict(found)
+
+
+def bench_falls(day: date, lift: str) -> float:
+    weeks = max((day - monday(1)).days, 0) / 7
+    return 1 - 0.02 * weeks if lift == "bench press" else 1 + 0.004 * weeks
+
+
+def test_a_lift_that_falls_a_little_every_week_is_named_and_a_cut_says_what_it_rests_on() -> None:
+    log = log_of(BLOCK, Truth(level=bench_falls), sunday(5))
+    found = read(log)
+    assert "every lift held but bench press" in verdict(found)
+    (cut,) = [p for p in read(log, through=sunday(5)).proposals if p.kind == "trim_sets"]
+    assert cut.muscle == "chest"
+    assert reason_short(cut.reasons[0]).startswith("bench press ")
+    assert "before)" in reason_short(cut.reasons[0])
+
+
+def test_a_lift_down_again_after_its_load_was_held_asks_for_another_range_or_lift() -> None:
+    decided = BlockDecision(
+        proposal="w2", kind="lower_load", verdict="accepted", words="",
+        change={"lift": "bench press", "week": 2.0},
+    )  # fmt: skip
+
+    def why(block: Block) -> set[str]:
+        log = log_of(BLOCK, Truth(level=bench_falls), sunday(6))
+        case = case_of(block, log, [], CATALOGUE, default_policy())
+        return {
+            reason.code for p in review(case, sunday(5)).proposals if p.lift == "bench press"
+            for reason in p.reasons if reason.code in WATCH
+        }  # fmt: skip
+
+    assert why(BLOCK) == {"lift_watch_sounded"}
+    assert why(replace(BLOCK, decisions=(decided,))) == {"lift_down_again"}
+
+
+def test_loads_too_hard_for_the_effort_are_the_news_of_a_week_that_held() -> None:
+    found = read(log_of(BLOCK, Truth(closer_by=1.5), sunday(3)))
+    assert "every lift held; most of it closer to failure than asked" in verdict(found)
 
 
 def test_a_short_first_set_in_doubt_is_asked_about_and_its_lift_did_not_surely_hold() -> None:

@@ -182,7 +182,7 @@ def watches_of(
     deloads += [day + timedelta(days=7) for day in deloads]
     watches = watch_lifter(capacities, policy, restarts=deloads, through=through)
     lifts = dict(watches.lifts)
-    for lift, cuts in _load_cuts(block).items():
+    for lift, cuts in load_cuts(block).items():
         if lift in lifts:
             lifts[lift] = watch_lift(
                 capacities[lift], policy, restarts=[*deloads, *cuts], through=through
@@ -190,7 +190,8 @@ def watches_of(
     return Watches(lifts=lifts, pooled=watches.pooled)
 
 
-def _load_cuts(block: Block) -> dict[str, list[date]]:
+def load_cuts(block: Block) -> dict[str, list[date]]:
+    """By lift: the Mondays from which the coach took load off in this block."""
     cuts: dict[str, list[date]] = {}
     for decision in block.decisions:
         lift = decision.change.get("lift")

@@ -4,11 +4,14 @@ from collections.abc import Mapping
 
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.case import WeekCase
-from blockwright.engine.review.evidence import LiftEvidence, MuscleEvidence
+from blockwright.engine.review.evidence import LiftEvidence, MuscleEvidence, load_cuts
 from blockwright.engine.review.exposures import planned_entries
 from blockwright.engine.review.safety_proposals import pain_facts
 from blockwright.engine.review.sets import muscle_facts
 from blockwright.engine.training import Lift
+
+WATCH = ("lift_watch_sounded", "lift_down_again")
+"""What a chart that stands above its limit says of a lift."""
 
 
 def held_back(case: WeekCase, lift: Lift) -> tuple[tuple[Reason, ...], bool]:
@@ -30,7 +33,8 @@ def held_back(case: WeekCase, lift: Lift) -> tuple[tuple[Reason, ...], bool]:
         reasons.append(Reason(code="effort_beyond_target", facts=told, policy=policy))
     if found is not None and found.watch_sounded:
         limits = ("watch.limit", "watch.slack")
-        reasons.append(Reason(code="lift_watch_sounded", facts=name, policy=limits))
+        again = any(day <= case.window.start for day in load_cuts(case.block).get(lift.name, ()))
+        reasons.append(Reason(code=WATCH[again], facts=name, policy=limits))
     reasons.append(_recovery_reason(case, lift))
     too_hard = too_hard and found is not None and not found.range_cut
     return tuple(reason for reason in reasons if reason is not None), too_hard

@@ -13,7 +13,7 @@ from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.evidence import LiftEvidence
 from blockwright.engine.review.exposures import Exposure, planned_entries
-from blockwright.engine.review.load_holds import held_back, waiting_reasons
+from blockwright.engine.review.load_holds import WATCH, held_back, waiting_reasons
 from blockwright.engine.review.loads import (
     LoadChoice,
     LoadQuestion,
@@ -94,7 +94,7 @@ def _places(case: WeekCase, lift: Lift, entries: Sequence[tuple[Session, Entry]]
     waits = waiting_reasons(case, lift)
     if any(reason.code == "one_bad_day" for reason in waits):
         # a watch that a bad day set off says nothing of the load
-        held = tuple(reason for reason in held if reason.code != "lift_watch_sounded")
+        held = tuple(reason for reason in held if reason.code not in WATCH)
     # what was too light on a bad day is too light
     stopped = (*held, *(reason for reason in waits if reason.code != "one_bad_day"))
     found = []

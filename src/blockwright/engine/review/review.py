@@ -14,7 +14,7 @@ from blockwright.engine.reasons import Caution, Reason
 from blockwright.engine.review.case import WeekCase, cleared_days, open_signs, pain_said, signs_of
 from blockwright.engine.review.evidence import Evidence, eve_of, gathered, without_days
 from blockwright.engine.review.exposures import lifts_in_use, planned_entries, window_of
-from blockwright.engine.review.load_holds import held_back, on_bad_days
+from blockwright.engine.review.load_holds import WATCH, held_back, on_bad_days
 from blockwright.engine.review.load_proposals import loads_read
 from blockwright.engine.review.notes import week_notes
 from blockwright.engine.review.proposals import Proposal, Stay, distinct
@@ -187,8 +187,7 @@ def _nothing_beyond(case: WeekCase) -> Reason | None:
 def _frozen(case: WeekCase, down: set[str | None]) -> list[str]:
     """Lifts that may not gain a set: held back for their own sake, seen on a bad day only, or
     coming down in load."""
-    own = ("range_cut", "effort_beyond_target", "lift_watch_sounded",
-           "sign_stops_progress")  # fmt: skip
+    own = ("range_cut", "effort_beyond_target", "sign_stops_progress", *WATCH)
     frozen = {*down, *case.pain}
     for name, found in case.evidence.lifts.items():
         fell = found.matched is not None and found.matched < EVEN

@@ -16,6 +16,7 @@ from blockwright.engine.review.block_weeks import trim
 from blockwright.engine.review.draft_sets import Place, SetsQuestion, because
 from blockwright.engine.review.evidence import MuscleEvidence
 from blockwright.engine.review.proposals import percent
+from blockwright.engine.review.training_facts import shortfalls
 from blockwright.engine.training import MUSCLES
 from blockwright.engine.volume import floor_sets, gain
 
@@ -94,6 +95,8 @@ def _gate(question: SetsQuestion, found: MuscleEvidence) -> tuple[Wish, Reason]:
     policy = question.case.policy
     facts = muscle_facts(found)
     if found.muscle in question.case.overreached:
+        shown = shortfalls(question.case, found.muscle).removeprefix(": ")
+        facts |= {"too_much": shown or "its lifts down together"}
         return "cut", because("muscle_not_recovered", facts, "review.read.act_from")
     if question.no_gain is not None:
         return "hold", question.no_gain

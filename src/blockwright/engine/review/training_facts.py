@@ -113,14 +113,16 @@ def _repeated(exposures: Sequence[Exposure]) -> bool:
     )
 
 
-def shortfalls(case: WeekCase) -> str:
-    """The lifts that fell furthest short of the last time at the same load, as a coach shows them:
-    ": bench press 5 at 90 (8 before), row 9 at 70 (11 before)"; "" where none can be shown."""
+def shortfalls(case: WeekCase, muscle: str | None = None) -> str:
+    """The lifts that fell furthest short of the last time at the same load, of a muscle the worst
+    one, as a coach shows them: ": bench press 5 at 90 (8 before), row 9 at 70 (11 before)"; ""
+    where none can be shown."""
     before: dict[tuple[str, float], Exposure] = {}
     found: list[tuple[float, str]] = []
     since = _weak_since(case)
     for now in case.evidence.exposures:
-        if not now.sound:
+        lift = case.catalogue.find(now.lift)
+        if not now.sound or (muscle and (lift is None or muscle not in lift.direct)):
             continue
         key = (now.lift, round(now.work_load_kg, 2))
         if now.day < since:
@@ -131,7 +133,7 @@ def shortfalls(case: WeekCase) -> str:
             load = number_text(in_unit(now.work_load_kg, case.lifter.units))
             reps, earlier = _reps_left(now, then), _reps_left(then, now)
             found.append((short, f"{now.lift} {reps} at {load} ({earlier} before)"))
-    worst = sorted(found, key=lambda one: -one[0])[:_MOST_SHOWN]
+    worst = sorted(found, key=lambda one: -one[0])[: 1 if muscle else _MOST_SHOWN]
     return f": {', '.join(said for _, said in worst)}" if worst else ""
 
 

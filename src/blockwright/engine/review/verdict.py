@@ -64,13 +64,14 @@ def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
 
 
 def _down(case: WeekCase, proposals: Sequence[Proposal]) -> list[str]:
-    """Lifts that fell, those that come down because a set fell short of its range, and those whose
-    short first set is in doubt: nobody knows that they held."""
+    """Lifts that fell, in the week or over the last ones, those that come down because a set fell
+    short of its range, and those whose short first set is in doubt: nobody knows that they held."""
     lowered = {proposal.lift for proposal in proposals if proposal.kind == "lower_load"}
     return [
         found.lift
         for found in case.evidence.lifts.values()
         if (found.matched is not None and found.matched < EVEN)
+        or (found.lift in lowered and found.watch_sounded)
         or (found.lift in lowered and any(_fell_short(one, one.sound) for one in found.done))
         or any(_fell_short(one, one.sets) for one in found.done if one.sets[0] not in one.sound)
     ]
@@ -193,7 +194,8 @@ def number_word(n: int) -> str:
 
 
 def _but(case: WeekCase) -> str:
-    """What a coach hears in the same breath: pain first, then bad sleep, then sore muscles."""
+    """What a coach hears in the same breath: pain first, then bad sleep, then effort,
+    then sore muscles."""
     if case.pain or case.pain_elsewhere:
         about = dict.fromkeys(
             state.about for state in (*case.pain.values(), *case.pain_elsewhere.values())
@@ -201,6 +203,9 @@ def _but(case: WeekCase) -> str:
         return f"; {and_listed(list(about)[:MOST_NAMED])} {'hurts' if len(about) == 1 else 'hurt'}"
     if poor := _poor(case):
         return f"; {poor}"
+    done = [found for found in case.evidence.lifts.values() if found.done]
+    if 2 * sum(found.beyond_effort >= 2 for found in done) > len(done):
+        return "; most of it closer to failure than asked"
     law = RecoveryLaw.of(case.policy)
     sore = [
         muscle.replace("_", " ")
