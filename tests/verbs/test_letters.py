@@ -284,7 +284,7 @@ def test_all_letters_are_written_in_one_go_and_wait_in_order_of_need(
     decide_letter(world.cato, hurt, first.pk, all_open(hurt, first.pk), 1)
     today = timezone.localdate()
     later = evening(world.cato, today)
-    assert hurt.key in {one.lifter.key for one in later.letters}, "so that it can be undone"
+    assert [one.lifter.key for one in later.letters] == [row.key, hurt.key], "decided, so last"
     assert later.waiting == 1
     assert evening(world.cato, today + timedelta(days=1)).waiting == 1
     assert len(evening(world.cato, today + timedelta(days=1)).letters) == 1

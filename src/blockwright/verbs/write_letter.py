@@ -132,9 +132,10 @@ class NotWritten:
 
 
 def evening(person: User, today: date) -> Evening:
-    """Every letter that waits for this person, in the roster's order."""
+    """Every letter that waits for this person, in the roster's order, and then what is decided."""
     lines = roster(person, today).lines
     letters = [found for line in lines if (found := _waiting(line, today)) is not None]
+    letters.sort(key=lambda one: one.face.open_count == 0)
     return Evening(letters=tuple(letters), due=tuple(line.lifter for line in lines if _due(line)))
 
 
