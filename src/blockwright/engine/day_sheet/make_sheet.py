@@ -23,6 +23,7 @@ from blockwright.engine.rack import (
     SAME_LOAD_KG,
     FindingLadder,
     Rack,
+    Setting,
     WarmupSet,
     finding_ladder,
     partner_moves,

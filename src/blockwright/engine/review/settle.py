@@ -34,11 +34,11 @@ class Question:
 
 def questions_of(case: WeekCase, proposals: Sequence[Proposal]) -> tuple[Question, ...]:
     """What was corrected in two ways, signs in doubt, pain that names no lift of the block, pins
-    that hurt, muscles that the proposals would put under their floor, sets that stand out, lifts with two
-    levels, missed days."""
+    that hurt, muscles that the proposals would put under their floor, sets that stand out, lifts
+    with two levels, missed days."""
     return (
-        *_disputes(case), *_signs(case), *_pains(case), *_pins(case), *_floors(case, proposals), *_sets(case),
-        *_levels(case), *_missed(case),
+        *_disputes(case), *_signs(case), *_pains(case), *_pins(case), *_floors(case, proposals),
+        *_sets(case), *_levels(case), *_missed(case),
     )  # fmt: skip
 
 
