@@ -47,6 +47,17 @@ test("planned sets find what was done of them; the rest is to do", () => {
   assert.equal(session.lines[0].remaining[0].number, 2);
 });
 
+test("a load lost far below starts its tries where the sheet says; one never logged has no start", () => {
+  const rungs = [{ load_kg: 65, reps: 8, says: "65 kg" }, { load_kg: 77.5, reps: 8, says: "77.5 kg" }];
+  const open = { load_kg: null, reps_low: 8, reps_high: 12, rir: 2 };
+  for (const [known, start] of [[true, 65], [false, undefined]]) {
+    const told = document([entry(1, "row", { sets: [open, open], find_load: rungs })]);
+    told.advice.lifts.row = { ...lift, belief: { known } };
+    const [line] = sessionOf(told, []).lines;
+    assert.equal(line.finding.next?.setting.load_kg, start);
+  }
+});
+
 test("a set that two phones wrote down is shown twice, not dropped", () => {
   const session = sessionOf(document([entry(1, "row")]), [set("row", 1, 1), set("row", 1, 1, { device: "E" })]);
   assert.equal(session.lines[0].rows.filter((row) => row.done !== null).length, 2);
