@@ -33,7 +33,7 @@ function normalCdf(z) {
   let upper;
   if (x < 2) {
     let term = x, sum = x;
-    for (let k = 1; k < 60; k++) {
+    for (let k = 1; Math.abs(term) > 1e-17; k++) {
       term *= -x * x / k;
       sum += term / (2 * k + 1);
     }

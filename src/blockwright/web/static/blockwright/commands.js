@@ -1,12 +1,13 @@
 // What a tap on the sheet does: each makes events and hands them to `page.keep`.
 
+import { setText } from "./dom.js";
 import { makeEvent } from "./events.js";
 import { restBefore } from "./clock.js";
 import { leaveOut, methodOf } from "./session.js";
 import { leftOutText } from "./panels.js";
 import { readSigns, signLooks } from "./sign_view.js";
 import { saidOf } from "./set_view.js";
-import { NOT_KEPT, adviceText } from "./words.js";
+import { NOT_KEPT, adviceText, writtenText } from "./words.js";
 
 const DOUBLE_TAP_MS = 500;
 const isCount = (text) => /^\d+(\+\d+)*$/.test(String(text).trim());
@@ -83,11 +84,16 @@ export function commandsOf(page) {
     page.extra = null;
     const before = signLooks(page).length;
     // The phone writes while the advice is worked out and drawn; what it says of the set changes
-    // from "being written" only when its disk has answered.
+    // from "being written" only when its disk has answered: a word, unless it has no room.
     const keeping = page.keep([event]);
     const said = afterWriting(line.key);
-    page.say(await keeping ? `Written down. ${said}` : NOT_KEPT);
-    page.show();
+    if (await keeping) {
+      page.say(`Written down. ${said}`);
+      if (page.justDone === event.id) document.querySelectorAll(".written").forEach((place) => setText(place, writtenText(event)));
+    } else {
+      page.say(NOT_KEPT);
+      page.show();
+    }
     sayNewSigns(before);
     return undefined;
   }

@@ -70,7 +70,7 @@ async function keep(events) {
   workOut();
   const { kept, entries } = await adding;
   takeUp(entries);
-  workOut();
+  settle(entries);
   setTimeout(() => {
     exchange.exchange().then(refresh);
     askToPersist();
@@ -81,6 +81,13 @@ async function keep(events) {
 function takeUp(entries) {
   const ids = new Set(entries.map(({ id }) => id));
   page.entries = [...page.entries.filter(({ id }) => !ids.has(id)), ...entries];
+}
+
+// Where events are by now (on the phone's disk, or in memory only) changes nothing that follows
+// from them: it is said of them, and nothing is worked out anew.
+function settle(entries) {
+  const where = new Map(entries.map(({ id, state, unkept }) => [id, { state, unkept }]));
+  for (const { session } of page.tracks) for (const fact of session.happened) Object.assign(fact, where.get(fact.id));
 }
 
 function workOut() {
@@ -94,10 +101,17 @@ function workOut() {
 // that the tap finds it worked out.
 let thinking = null, rehearsed = false;
 
+const THINK_AFTER_MS = 400;
+const whenIdle = globalThis.requestIdleCallback ?? setTimeout;
+
+// What was tapped last comes first: its drawing, the disk's answer, what is said of it.
+function thinkSoon() {
+  thinking ??= setTimeout(() => whenIdle(thinkAhead), THINK_AFTER_MS);
+}
+
 function thinkAhead() {
   thinking = null;
-  // What was tapped last comes first: the drawing when the disk has answered asks again.
-  if (exchange.outbox.writing().length > 0) return;
+  if (exchange.outbox.writing().length > 0) return void thinkSoon();
   const { session } = page;
   const line = session?.lines.find((one) => one.key === page.openKey);
   if (line === undefined || line.stopped || line.remaining.length === 0 || findsLoad(page, line)) return;
@@ -117,8 +131,6 @@ function thinkAhead() {
   }));
 }
 
-const whenIdle = globalThis.requestIdleCallback ?? ((work) => setTimeout(work, 300));
-
 // Draws everything; `target` is an id to bring into view.
 function show(target = null) {
   shown = looks();
@@ -133,7 +145,7 @@ function show(target = null) {
   }
   redraw(place("bar"), barView(page));
   if (target !== null) place(target)?.scrollIntoView({ block: "start" });
-  thinking ??= whenIdle(thinkAhead);
+  thinkSoon();
 }
 
 const hand = () => document.querySelector(".lift.open .doubt")
