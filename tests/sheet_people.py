@@ -155,3 +155,16 @@ def logged(lift: str, load_kg: float, reps: int = 10, weeks: int = 4) -> list[Se
         for ago in range(weeks, 0, -1)
         for number in (1, 2, 3)
     ]
+
+
+def on_two_machines(
+    lift: str, load_kg: float, other_kg: float, reps: int = 10, weeks: int = 12
+) -> list[SetDone]:
+    """The same, in every second week from the sixth on at a machine that reads otherwise."""
+    started = MONDAY - timedelta(days=7 * weeks)
+    return [
+        replace(done, loads_kg=(other_kg,), entered_load=f"{other_kg:g}")
+        if (done.moment.day - started).days // 7 in range(5, weeks, 2)
+        else done
+        for done in logged(lift, load_kg, reps, weeks)
+    ]

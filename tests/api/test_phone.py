@@ -11,6 +11,7 @@ from django.test import Client
 from django.urls import get_resolver
 
 import people
+from blockwright.engine.case import CoachCase
 from blockwright.engine.day_sheet.next_set import believing_the_day
 from blockwright.engine.strength import unlogged
 from blockwright.files.schemas import problems_against
@@ -142,6 +143,18 @@ def test_advice_starts_from_the_engines_own_numbers(world: people.World, phone: 
     assert 50.0 in loads
     assert loads == sorted(loads)
     assert inputs["rest_s"] == 150.0
+
+
+def test_a_partner_is_not_asked_what_only_the_lifters_check_ins_answer(
+    world: people.World, phone: Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(CoachCase, "two_levels", {"bench press": None})
+    partner = Client()
+    partner.force_login(world.pim)
+    for client, asks in ((phone, True), (partner, False)):
+        lifts = sheet(world, client)["advice"]["lifts"]
+        assert lifts["bench press"]["asks_machines"] is asks
+        assert not any(one["asks_machines"] for name, one in lifts.items() if name != "bench press")
 
 
 def test_beliefs_stop_the_evening_before(world: people.World, phone: Client) -> None:

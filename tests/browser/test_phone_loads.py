@@ -3,7 +3,7 @@
 from typing import Any
 
 from chromium import phone
-from phone_site import Site
+from phone_site import COACH, Site
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 from test_phone_offline import DOUBLE_TAP_MS, WRITE, all_sent, signed_in
 
@@ -121,3 +121,31 @@ def test_two_sets_that_disagree_are_asked_about_and_the_later_one_is_followed(
     asked.get_by_role("button", name="Yes, it is true").tap()
     expect(page.locator(CALF + " .advice")).to_contain_text("50 kg")
     made.close()
+
+
+def test_two_machines_are_asked_about_at_the_lift_and_answered_without_signal(
+    context: BrowserContext, shared_site: Site
+) -> None:
+    """Kim's leg extension reads a third heavier every second week: the other machine's load is
+    no slip either."""
+    page = signed_in(context, shared_site, "kim", COACH)
+    asked = page.get_by_role("group", name="On how many machines?")
+    expect(asked).to_have_count(0)
+    open_lift(page, 3)
+    expect(asked).to_contain_text("Two machines, or two gyms?")
+    context.set_offline(True)
+    page.locator("#field-load").fill("60")
+    page.locator(WRITE).tap()
+    expect(page.locator("#lift-3 table.rows tbody tr")).to_have_count(1)
+    expect(page.locator("#lift-3 [role=alert]")).to_have_count(0)
+    asked.get_by_role("button", name="Yes, two").tap()
+    expect(asked).to_have_count(0)
+    page.reload()
+    open_lift(page, 3)
+    expect(asked).to_have_count(0)
+    context.set_offline(False)
+    all_sent(page)
+    (answer,) = (fact["event"]["checkin"] for fact in shared_site.facts("kim", "checkin"))
+    assert (answer["measure"], answer["about"], answer["value"]) == (
+        "machines", "leg extension", "2",
+    )  # fmt: skip

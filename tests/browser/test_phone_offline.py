@@ -4,7 +4,7 @@ import re
 from datetime import datetime
 
 from chromium import kept_by_worker, open_sheet, phone, ready, sign_in
-from phone_site import COACH, Site
+from phone_site import COACH, NAME, Site
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 DOUBLE_TAP_MS = 500
@@ -13,10 +13,10 @@ DOUBLE_TAP_MS = 500
 WRITE = "button.write[data-key=write]"
 
 
-def signed_in(context: BrowserContext, site: Site, lifter: str = "ines") -> Page:
+def signed_in(context: BrowserContext, site: Site, lifter: str = "ines", name: str = NAME) -> Page:
     """A page with its worker in charge and the session on the phone."""
     page = context.new_page()
-    sign_in(page, site)
+    sign_in(page, site, name)
     kept_by_worker(page)
     open_sheet(page, site, lifter)
     return page

@@ -89,6 +89,11 @@ def test_two_machines_under_one_name_are_one_question(
     asked = [one for one in warnings_of(document) if "two levels" in str(one["says"])]
     assert [one["column"] for one in asked] == ["lift"]
     assert str(asked[0]["says"]).startswith("chest press")
+    said = tmp_path / "checkins.csv"
+    said.write_text(
+        "when,measure,about,value\n2027-03-30,machines,chest press,2\n", encoding="utf-8"
+    )
+    assert not warnings_of(check(capsys, log, said)[1])
     log.write_text("\n".join(rows[:8]) + "\n", encoding="utf-8")
     _, document = check(capsys, log)
     assert not [one for one in warnings_of(document) if "two levels" in str(one["says"])]

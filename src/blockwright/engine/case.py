@@ -13,7 +13,8 @@ from typing import Any, ParamSpec, TypeVar
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.signs import Warning
-from blockwright.engine.strength import Beliefs, Bodyweights, replay
+from blockwright.engine.strength import Beliefs, Bodyweights, Flag, replay
+from blockwright.engine.strength.flags import TWO_LEVELS
 from blockwright.engine.strength.outliers import unlike_later_sets
 from blockwright.engine.training import (
     NO_ROW,
@@ -148,6 +149,22 @@ class CoachCase:
         """Each lift's session capacities as of the case's last day."""
         beliefs = self.beliefs()
         return {lift: beliefs.session_capacities(lift, who) for who, lift in beliefs.series}
+
+    @cached_property
+    def two_levels(self) -> Mapping[str, Flag]:
+        """Lifts whose loads go in turn between two levels, and the set that showed it, as long as
+        no check-in says on how many machines they are done."""
+        said = {one.about for one in self.checkins if one.measure == "machines"}
+        known = {lift.name for about in said if (lift := self.catalogue.find(about or ""))}
+        beliefs = self.beliefs()
+        are_two = beliefs.replayed.state.two
+        return {
+            lift: flag
+            for (who, lift), place in beliefs.place.items()
+            if are_two[place] and lift not in said | known
+            for flag in beliefs.flags(lift, who)
+            if flag.code == TWO_LEVELS
+        }
 
 
 @dataclass(frozen=True, slots=True)

@@ -51,10 +51,11 @@ Experience = Literal["novice", "intermediate", "advanced"]
 Energy = Literal["surplus", "maintenance", "deficit"]
 Measure = Literal[
     "sleep", "fatigue", "stress", "soreness", "sore", "pain", "session_rpe",
-    "session_minutes", "bodyweight", "sleep_h", "steps",
+    "session_minutes", "bodyweight", "sleep_h", "steps", "machines",
     "neck", "shoulders", "chest", "waist", "hips", "arm", "forearm", "thigh", "calf",
 ]  # fmt: skip
-"""`sleep_h` (hours asleep), `steps` and girths are for the coach to see; no rule weighs them."""
+"""`sleep_h` (hours asleep), `steps` and girths are for the coach to see; no rule weighs them.
+`machines`: on how many a lift is done whose loads go between two levels."""
 
 GIRTHS: tuple[Measure, ...] = (
     "neck", "shoulders", "chest", "waist", "hips", "arm", "forearm", "thigh", "calf",

@@ -54,6 +54,7 @@ _SCALES: Mapping[Measure, _Scale] = {
     # More than anyone sleeps or walks in a day is a slip of typing (judgement).
     "sleep_h": _Scale(0, 24, "h"),
     "steps": _Scale(0, 200_000, "steps"),
+    "machines": _Scale(1, 2, ""),
     # Thinner or thicker is a slip of typing, or another unit (judgement).
     **dict.fromkeys(GIRTHS, _Scale(10, 250, "cm")),
 }
@@ -254,7 +255,8 @@ def _measure_of(text: str) -> Measure:
 
 
 def _about_of(measure: Measure, text: str) -> str | None:
-    """A muscle for `sore`, a joint or lift for `pain`; nothing is asked of other measures."""
+    """A muscle for `sore`, a joint or lift for `pain`, a lift for `machines`; nothing is asked of
+    other measures."""
     said = " ".join(text.split())
     if measure == "sore":
         muscle = said.lower().replace(" ", "_").replace("-", "_")
@@ -267,4 +269,6 @@ def _about_of(measure: Measure, text: str) -> str | None:
         return muscle
     if measure == "pain" and not said:
         raise CellError("where is the pain?", "name the joint or the lift, such as left knee")
+    if measure == "machines" and not said:
+        raise CellError("which lift is it?", "name the lift, such as chest press")
     return said or None

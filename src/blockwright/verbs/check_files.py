@@ -12,9 +12,8 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.rack import listed_most_kg
 from blockwright.engine.reasons import Reason
 from blockwright.engine.signs import Warning, signs_in_checkins, signs_in_sets
-from blockwright.engine.strength.flags import TWO_LEVELS
 from blockwright.engine.strength.outliers import Suspicion, suspect_rows
-from blockwright.engine.training import Catalogue, Lifter, SetDone
+from blockwright.engine.training import Catalogue, CheckIn, Lifter, SetDone
 from blockwright.engine.units import load_text
 from blockwright.files.answer_documents import CheckedFile, CheckedFiles
 from blockwright.files.block_json import read_block, unknown_lifts
@@ -59,10 +58,11 @@ def check_files(paths: Sequence[Path]) -> dict[str, Any]:
     lifters = [lifter for one in checked if (lifter := _check_lifter(one, policy)) is not None]
     catalogue = catalogue_with(lift for who in lifters for lift in who.lifts)
     lifter = lifters[0] if len(lifters) == 1 else None
+    said: list[CheckIn] = []
     with collection_paused():
-        for one in checked:
+        for one in sorted(checked, key=lambda one: one.kind == "sets"):
             try:
-                _check_other(one, catalogue, lifter)
+                _check_other(one, catalogue, lifter, said)
             except BadInput as error:
                 one.errors += error.problems
     files = (
@@ -111,7 +111,10 @@ def _clearance_problems(file: str, lifter: Lifter) -> list[Problem]:
     return [Problem(file=file, key="screening.cleared_on", says=says, mend=mend)]
 
 
-def _check_other(one: _Checked, catalogue: Catalogue, lifter: Lifter | None) -> None:
+def _check_other(
+    one: _Checked, catalogue: Catalogue, lifter: Lifter | None, answers: list[CheckIn]
+) -> None:
+    """`answers`: the check-ins of the files before, to which this file's are added."""
     if one.kind == "policy":
         coach_policy(one.path, default_policy())
     elif one.kind == "sets":
@@ -119,11 +122,12 @@ def _check_other(one: _Checked, catalogue: Catalogue, lifter: Lifter | None) -> 
         one.warnings += sets.warnings
         is_of_one = len({done.lifter for done in sets.value}) <= 1
         whose = lifter if is_of_one else None
-        one.warnings += questions_about(sets.value, catalogue, one.path.name, whose)
+        one.warnings += questions_about(sets.value, catalogue, one.path.name, whose, answers)
         one.warnings += sign_warnings(signs_in_sets(sets.value), one.path.name, "note")
     elif one.kind == "checkins":
         said = read_checkins(one.path, catalogue=catalogue)
         one.warnings += said.warnings
+        answers += said.value
         signs = signs_in_checkins(said.value, catalogue, default_policy())
         one.warnings += sign_warnings(signs, one.path.name, "note or about")
     elif one.kind == "json":
@@ -210,16 +214,21 @@ _CONFIRM = (
 
 
 def questions_about(
-    sets: Sequence[SetDone], catalogue: Catalogue, file: str, lifter: Lifter | None = None
+    sets: Sequence[SetDone],
+    catalogue: Catalogue,
+    file: str,
+    lifter: Lifter | None = None,
+    answers: Sequence[CheckIn] = (),
 ) -> list[Problem]:
     """A warning for each set of a log (in time order) that a coach should look at.
 
     `lifter`: the one whose log it is, where it is one person's; bodyweight and kit count then.
+    `answers`: check-ins; what they answer is not asked.
     """
     bodyweight_kg = lifter.bodyweight_kg if lifter else None
     suspicions = suspect_rows(sets, catalogue, default_policy(), bodyweight_kg)
     found = [_question(sets[index], asked, file) for index, asked in suspicions.items()]
-    found += _two_levels(sets, catalogue, file, lifter)
+    found += _two_levels(sets, catalogue, file, lifter, answers)
     rows = {problem.row for problem in found}
     if lifter is not None:
         found += [
@@ -229,20 +238,23 @@ def questions_about(
 
 
 def _two_levels(
-    sets: Sequence[SetDone], catalogue: Catalogue, file: str, lifter: Lifter | None
+    sets: Sequence[SetDone],
+    catalogue: Catalogue,
+    file: str,
+    lifter: Lifter | None,
+    answers: Sequence[CheckIn],
 ) -> Iterator[Problem]:
     """One question for each lift whose loads belong to two levels in turn."""
     for who in dict.fromkeys(done.lifter for done in sets):
         own = tuple(done for done in sets if done.lifter == who)
-        case = CoachCase(lifter=lifter, catalogue=catalogue, policy=default_policy(), sets=own)
-        beliefs = case.beliefs()
-        for _, lift in beliefs.series:
-            for flag in beliefs.flags(lift):
-                if flag.code == TWO_LEVELS:
-                    asks = reason_says(Reason(code=flag.code, facts=flag.facts))
-                    says, mend = asks.rsplit(". ", 1)
-                    says = f"{lift}: {says}"
-                    yield Problem(file=file, row=flag.row, column="lift", says=says, mend=mend)
+        said = tuple(one for one in answers if one.lifter in (None, who))
+        case = CoachCase(
+            lifter=lifter, catalogue=catalogue, policy=default_policy(), sets=own, checkins=said
+        )
+        for lift, flag in case.two_levels.items():
+            says, mend = reason_says(Reason(code=flag.code, facts=flag.facts)).rsplit(". ", 1)
+            says = f"{lift}: {says}"
+            yield Problem(file=file, row=flag.row, column="lift", says=says, mend=mend)
 
 
 def _beyond_the_kit(

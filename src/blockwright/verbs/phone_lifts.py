@@ -168,6 +168,7 @@ def on_the_day(belief: LiftBelief, day: date) -> FilterState:
 
 
 def _state(state: FilterState) -> dict[str, Any]:
+    two = {"own": state.own_load, "other": state.other_load, "apart": state.apart}
     return {
         "mean": _numbers(state.mean[..., 0]),
         "cov": _numbers(state.whole_cov[..., 0]),
@@ -176,6 +177,9 @@ def _state(state: FilterState) -> dict[str, Any]:
         "fast": _short(float(state.fast[0])),
         "slow": _short(float(state.slow[0])),
         "noise_scale": _short(float(state.noise_scale[0])),
+        "levels": {key: _short(float(each[0])) for key, each in two.items()}
+        if state.two[0]
+        else None,
     }
 
 

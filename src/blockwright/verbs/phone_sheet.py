@@ -177,6 +177,8 @@ def phone_sheet(prepared: Prepared) -> dict[str, Any]:
     row, week = prepared.row, prepared.chosen.week
     beliefs = prepared.case.beliefs() if prepared.case.taught else None
     known = load_lifter(row)
+    # a partner gets no check-ins, so none that answered
+    asked = prepared.case.two_levels if row.reader is None else {}
     return {
         "format": FORMAT,
         "lifter": {
@@ -205,6 +207,7 @@ def phone_sheet(prepared: Prepared) -> dict[str, Any]:
                         entry, prepared.chosen.session, prepared.block, prepared.catalogue,
                         prepared.policy, beliefs,
                     )
+                    | {"asks_machines": entry.lift.name in asked}
                     for entry in lifts
                 }
             ),

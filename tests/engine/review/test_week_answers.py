@@ -303,9 +303,16 @@ def test_two_machines_in_turn_are_one_question_of_the_letter() -> None:
 
     block = small_block()
     log = [read_off(done) for done in log_of(block, Truth(), sunday(4))]
-    asked = [
-        one.asks.code
-        for week in (2, 3, 4)
-        for one in review(case_of(block, log, [], CATALOGUE, POLICY), sunday(week)).settle
-    ]
-    assert asked.count("ask_two_levels") == 1
+
+    def asked(*said: CheckIn) -> list[str]:
+        return [
+            one.asks.code
+            for week in (2, 3, 4)
+            for one in review(case_of(block, log, said, CATALOGUE, POLICY), sunday(week)).settle
+        ]
+
+    assert asked().count("ask_two_levels") == 1
+    moment = Moment(day=sunday(2))
+    answer = CheckIn(moment=moment, measure="machines", about="Chest Press", value=2)
+    assert "ask_two_levels" not in asked(answer)
+    assert "ask_two_levels" in asked(replace(answer, about="leg press"))

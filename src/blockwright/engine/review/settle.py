@@ -1,7 +1,7 @@
 """Questions that a review cannot answer from the facts and asks instead."""
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from blockwright.engine.planning.replan_week import pinned_on
@@ -171,7 +171,7 @@ def _sets(case: WeekCase) -> list[Question]:
             asks=_asks_of_set(case, lift, flag),
             place=f"{flag.day}, {lift}, set {flag.set_number}",
         )
-        for lift, flag in _flags_of_the_week(case, is_doubted)
+        for lift, flag in _doubted_of_the_week(case)
     ]
     short = [one for one in found if one.asks.code in _SHORT]
     if len(short) <= _MOST_NAMED:
@@ -211,13 +211,14 @@ def _asks_of_set(case: WeekCase, lift: str, flag: Flag) -> Reason:
 
 def _levels(case: WeekCase) -> list[Question]:
     """Lifts that the week showed to have two levels: two machines?"""
+    shown = [found for found in case.facts.two_levels.items() if case.window.holds(found[1].day)]
     return [
         Question(
             id=_named("levels", lift),
             asks=_asks("ask_two_levels", lift, flag),
             place=f"{flag.day}, {lift}",
         )
-        for lift, flag in _flags_of_the_week(case, lambda flag: flag.code == "two_levels")
+        for lift, flag in sorted(shown, key=lambda found: (found[1].day, found[0]))
     ]
 
 
@@ -225,14 +226,14 @@ def _asks(code: str, lift: str, flag: Flag) -> Reason:
     return Reason(code=code, facts={"lift": lift, "date": flag.day.isoformat(), **flag.facts})
 
 
-def _flags_of_the_week(case: WeekCase, wanted: Callable[[Flag], bool]) -> list[tuple[str, Flag]]:
+def _doubted_of_the_week(case: WeekCase) -> list[tuple[str, Flag]]:
     """Lift and flag, in time order."""
     beliefs = case.facts.beliefs()
     found = [
         (lift, flag)
         for whose, lift in beliefs.series
         for flag in beliefs.flags(lift, whose)
-        if wanted(flag) and case.window.holds(flag.day)
+        if is_doubted(flag) and case.window.holds(flag.day)
     ]
     return sorted(found, key=lambda one: (one[1].day, one[0], one[1].set_number))
 

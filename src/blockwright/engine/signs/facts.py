@@ -89,7 +89,7 @@ def signs_in_checkins(
 def _in_checkin(said: CheckIn, catalogue: Catalogue, carry_on: float) -> Iterator[SignFound]:
     yield from signs_found(said.note)
     about = said.about or ""
-    if said.measure == "sore" or (said.measure == "pain" and said.value <= 0):
+    if said.measure in ("sore", "machines") or (said.measure == "pain" and said.value <= 0):
         return
     yield from signs_found(about)
     if said.measure == "pain" and said.value > carry_on and catalogue.find(about) is None:

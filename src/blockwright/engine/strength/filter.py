@@ -262,7 +262,8 @@ def _updated(
         doubt = np.where(state.sets_used < FEW_SETS, 0.0, (tail + z2) / (tail + 1.0) - 1.0)
         spread = spread + noise * doubt
         share = np.exp(law.robust.scale_gain * (np.minimum(z2, 9.0) - 1.0))
-        scale = np.where(ordinary, np.clip(scale * share, *_scale_bounds(law)), scale)
+        bounds = law.robust.scale_low, law.robust.scale_high
+        scale = np.where(ordinary, np.clip(scale * share, *bounds), scale)
     if moved is not None:
         spread = spread + moved
         gain_top[X] += moved
@@ -309,10 +310,6 @@ def _pending(
         pending_jump=np.where(confirmed, -outcome.jump, jump),
         pending_exposure=np.where(waits, before.exposures, before.pending_exposure),
     )
-
-
-def _scale_bounds(law: StrengthLaw) -> tuple[float, float]:
-    return law.robust.scale_low, law.robust.scale_high
 
 
 def _started(

@@ -1,7 +1,8 @@
 """The constants of the strength model, read once from the policy, and a lift's own priors."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from math import log
+from typing import Any
 
 from blockwright.engine.fatigue import FatigueLaw, fatigue_law
 from blockwright.engine.policy import Policy
@@ -137,51 +138,23 @@ def strength_law(policy: Policy, experience: Experience = "intermediate") -> Str
         long_gap_sd=n("strength.long_gap_sd"),
         learning_exposures=policy.whole("strength.learning.exposures"),
         learning_sd=n(f"strength.learning.sd.{experience}"),
-        noise=_noise(policy),
-        robust=_robust(policy),
+        noise=NoiseLaw(**_numbers(NoiseLaw, policy, "strength.noise")),
+        robust=RobustLaw(on=True, **_numbers(RobustLaw, policy, "strength.robust")),
         fatigue=fatigue_law(policy),
     )
 
 
 def _offset(policy: Policy) -> OffsetLaw:
-    n = policy.number
-    low, high, step = (n(f"strength.offset.{end}") for end in ("low", "high", "step"))
-    return OffsetLaw(
-        grid=tuple(low + step * place for place in range(round((high - low) / step) + 1)),
-        sd=n("strength.offset.sd"),
-        none_share=n("strength.offset.none_share"),
-        score_floor=n("strength.offset.score_floor"),
-        roster_share=n("strength.offset.roster_share"),
-    )
+    own = _numbers(OffsetLaw, policy, "strength.offset")
+    low, high, step = (policy.number(f"strength.offset.{end}") for end in ("low", "high", "step"))
+    places = range(round((high - low) / step) + 1)
+    return OffsetLaw(grid=tuple(low + step * place for place in places), **own)
 
 
-def _noise(policy: Policy) -> NoiseLaw:
-    n = policy.number
-    return NoiseLaw(
-        reps=n("strength.noise.reps"),
-        reps_slope=n("strength.noise.reps_slope"),
-        rir=n("strength.noise.rir"),
-        rir_slope=n("strength.noise.rir_slope"),
-        rir_long_slope=n("strength.noise.rir_long_slope"),
-        rir_unknown_sd=n("strength.noise.rir_unknown_sd"),
-    )
-
-
-def _robust(policy: Policy) -> RobustLaw:
-    n = policy.number
-    return RobustLaw(
-        on=True,
-        tail_freedom=n("strength.robust.tail_freedom"),
-        flag_z=n("strength.robust.flag_z"),
-        soft_z=n("strength.robust.soft_z"),
-        agree_ln=n("strength.robust.agree_ln"),
-        jump_share=n("strength.robust.jump_share"),
-        jump_sd=n("strength.robust.jump_sd"),
-        jump_least=n("strength.robust.jump_least"),
-        scale_gain=n("strength.robust.scale_gain"),
-        scale_low=n("strength.robust.scale_low"),
-        scale_high=n("strength.robust.scale_high"),
-    )
+def _numbers(law: type[Any], policy: Policy, area: str) -> dict[str, float]:
+    """The numbers of a law: the policy has them under its fields' names."""
+    names = [each.name for each in fields(law) if each.type is float]
+    return {name: policy.number(f"{area}.{name}") for name in names}
 
 
 def endurance_group(lift: Lift) -> str:

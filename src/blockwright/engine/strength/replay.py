@@ -160,17 +160,5 @@ def _empty_outcome(count: int) -> Outcome:
 
 
 def _empty_predictions(count: int, nodes: int) -> Prediction:
-    def per_node() -> Floats:
-        return np.zeros((nodes, count))
-
-    return Prediction(
-        weight=per_node(),
-        kappa=per_node(),
-        capacity=per_node(),
-        capacity_variance=per_node(),
-        capacity_bias_cov=per_node(),
-        bias=per_node(),
-        bias_variance=per_node(),
-        noise_scale=np.ones(count),
-        known=np.zeros(count, dtype=bool),
-    )
+    arrays = [*np.zeros((7, nodes, count)), np.ones(count), np.zeros(count, dtype=bool)]
+    return Prediction(*arrays)

@@ -15,9 +15,9 @@ from blockwright.files.near import did_you_mean
 
 DATE = "date"
 MEASURES: tuple[Measure, ...] = tuple(
-    measure for measure in get_args(Measure) if measure not in ("sore", "pain")
+    measure for measure in get_args(Measure) if measure not in ("sore", "pain", "machines")
 )
-"""What a column can hold; soreness and pain need a place, which a column does not name."""
+"""What a column can hold; the others need a place or a lift, which a column does not name."""
 _MOST_ROWS_ABOVE = 20
 """Rows of titles an export may have above its headings (judgement)."""
 _UNIT = re.compile(

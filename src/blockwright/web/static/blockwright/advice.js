@@ -3,7 +3,8 @@
 // without signal, held to the engine's answers by tests/browser_js/test_advice_vectors.py.
 //
 // A state is what the sheet's document brings: mean [4][nodes], cov [4][4][nodes], log_weight and
-// kappa [nodes], fast, slow, noise_scale, known. Functions return new states.
+// kappa [nodes], fast, slow, noise_scale, known, levels ({own, other, apart}, ln, of a lift that is
+// done on two machines, else null). Functions return new states.
 
 const X = 0, D = 1, F = 2, B = 3;
 const NEAREST_TO_ONE = 0.25;
@@ -59,6 +60,12 @@ function dose(reps, toFailure, fatigue) {
   return done ** fatigue.dose_nearness_power
     * m ** (fatigue.dose_reps_power - fatigue.dose_nearness_power)
     / 10 ** fatigue.dose_reps_power;
+}
+
+// ln of a load as the lift's own level has it: a load nearer to the other level's is of that one.
+function lnLoad(state, kg) {
+  const ln = Math.log(kg), two = state.levels ?? null;
+  return two !== null && Math.abs(ln - two.other) < Math.abs(ln - two.own) ? ln - two.apart : ln;
 }
 
 export function rested(state, seconds, fatigue) {
@@ -126,7 +133,7 @@ function seenAt(state, j, set, rir, toFailure, extra, law) {
   const lossSlope = Math.exp(mean[F][j]) * fatigue;
   const m = Math.max(set.reps + (1 + mean[B][j]) * rir, 0);
   const slope = state.kappa[j] * psiSlope(m, law.curve_power);
-  const seen = Math.log(set.effectiveKg) + state.kappa[j] * psi(m, law.curve_power);
+  const seen = lnLoad(state, set.effectiveKg) + state.kappa[j] * psi(m, law.curve_power);
   const counted = countVariance(m, set.reps, rir, toFailure, law.noise) + extra;
   const noise = counted * slope * slope * state.noise_scale;
   const toward = [1, 1, -lossSlope, -slope * rir];
@@ -177,7 +184,7 @@ export function chanceOf(reps, effectiveKg, rir, state, law) {
   if (said < 0) return 1;
   const { mean, cov } = state;
   const fatigue = state.fast + state.slow;
-  const lnLoad = Math.log(effectiveKg);
+  const asked = lnLoad(state, effectiveKg);
   const done = Math.max(said - rir, 0);
   let below = 0;
   weights(state.log_weight).forEach((weight, j) => {
@@ -187,7 +194,7 @@ export function chanceOf(reps, effectiveKg, rir, state, law) {
     const variance = withX[X] + withX[D] - loss * withX[F];
     const m = Math.max(said + mean[B][j] * rir, 0);
     const slope = state.kappa[j] * psiSlope(m, law.curve_power);
-    const error = lnLoad + state.kappa[j] * psi(m, law.curve_power) - capacity;
+    const error = asked + state.kappa[j] * psi(m, law.curve_power) - capacity;
     const noise = countVariance(m, done, rir, toFailure, law.noise);
     const pulled = slope * rir;
     const spread = variance - 2 * pulled * withX[B] + pulled * pulled * cov[B][B][j]

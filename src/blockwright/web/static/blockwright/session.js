@@ -31,6 +31,8 @@ export function sessionOf(document, all) {
     document, happened, lines: every, limits, began, pains,
     // Two people, or two phones, said different things without knowing: a person says which is true.
     disputes: verdicts(facts).filter(({ first, others }) => others.length > 0 && belongs(first, plan, sheet.date)),
+    machinesSaid: new Set(standing(all.filter(({ checkin }) => checkin?.measure === "machines"))
+      .map(({ checkin }) => checkin.about)),
     ended: told.findLast((fact) => fact.session.what === "ended") ?? null,
     // A stop sign names no lift: it ends the session.
     stopSign: told.findLast(({ session }) => session.what === "hurts" && !session.lift) ?? null,
@@ -200,6 +202,10 @@ export function inputsOf(document, name) {
   if (lift === null || Array.isArray(lift.rack)) return lift;
   return { ...lift, rack: document.advice.racks[lift.rack] };
 }
+
+// Whether a lift's loads go between two levels, and nobody has said yet why.
+export const asksMachines = ({ document, machinesSaid }, { entry: { lift } }) =>
+  document.advice.lifts[lift]?.asks_machines === true && !machinesSaid.has(lift);
 
 // {advice, nextKg, expected, rack, finding, doubts}: the advice after the last set of the line, the load to take
 // next, the repetitions to expect of it. A deload keeps to what is written. Of a set in parts the

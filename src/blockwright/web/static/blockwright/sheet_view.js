@@ -2,7 +2,7 @@
 
 import { button, el, makeKeeper, redraw, setText } from "./dom.js";
 import { isTry } from "./finding.js";
-import { methodOf } from "./session.js";
+import { asksMachines, methodOf } from "./session.js";
 import { doubtText } from "./doubt.js";
 import { findView, triesView } from "./find_view.js";
 import { signLooks, signsView } from "./sign_view.js";
@@ -97,7 +97,7 @@ const looksOf = (page, line) => [
   Boolean(justDone(page, line)), justDone(page, line)?.done.state === "writing", page.session.document.plan,
   line.entry.lift, line.swappedFrom, line.skipped, line.leftOut, line.waits, line.pain, line.nextKg, line.expected,
   line.advice && [line.advice.setting.load_kg, line.advice.move], line.remaining.length,
-  [...line.doubts.keys()], line.tries.map(({ id }) => id), findsLoad(page, line),
+  asksMachines(page.session, line), [...line.doubts.keys()], line.tries.map(({ id }) => id), findsLoad(page, line),
   line.rows.map((row) => [row.number, row.done && [row.done.id, ...troubleOf(row.done)]]),
 ];
 
@@ -173,9 +173,11 @@ function openView(page, line, name) {
     triesView(page, line),
     done.length > 0 ? rowsTable(page, line, done, name) : null,
     doubtsView(page, line),
+    done.length > 0 ? machinesView(page, line) : null,
     adviceView(page, line, name),
     editing ? editForm(page, line, editing)
       : findsLoad(page, line) ? findView(page, line) : nextForm(page, line, name),
+    done.length === 0 ? machinesView(page, line) : null,
     same(`lift cautions ${name}`, line.entry.lift, () => el("div", { class: "cautions" },
       cautionsOf(line.entry).map((says) => el("p", { class: "caution" }, says)))),
     done.length > 0 ? aheadView(page, line, name) : null,
@@ -223,6 +225,16 @@ function doubtsView(page, line) {
           : button("No, correct it", () => page.act.edit(line.key, fact.root), { class: "plain", "data-key": `wrong-${fact.root}` }),
         fact.root === page.justDone ? button("Undo", page.act.undo, { class: "plain", "data-key": "undo" }) : null));
   });
+}
+
+// Below the button before the first set, above it in a rest.
+function machinesView(page, line) {
+  const { lift } = line.entry;
+  const answer = (words, count) => button(words, () => page.act.checkin("machines", lift, count),
+    { "data-key": `machines-${count}-${line.key}` });
+  return asksMachines(page.session, line) ? el("div", { class: "caution doubt", role: "group", "aria-label": "On how many machines?" },
+    el("p", {}, `The loads of ${lift} go in turn between two levels. Two machines, or two gyms?`),
+    el("div", { class: "choices" }, answer("Yes, two", 2), answer("No, one", 1))) : null;
 }
 
 const ladderView = (rungs, unit) => rungs.length === 0 ? null
