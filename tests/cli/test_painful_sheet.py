@@ -1,6 +1,7 @@
 """A lift that hurts keeps its last tolerated load or less on the sheet, or is out; no ladder."""
 
 import json
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
@@ -8,7 +9,7 @@ from typing import Any
 import pytest
 
 from blockwright.cli.main import exit_code
-from blockwright.engine.training import Pin
+from blockwright.engine.training import BlockDecision, Pin
 from blockwright.files.block_json import block_to_json
 from blockwright.files.json_text import plain
 from sheet_people import MONDAY, block, entry, lifter, session, sets, week
@@ -21,13 +22,19 @@ def sheet_entry(
     capsys: pytest.CaptureFixture[str],
     planned_kg: float | None,
     *days: tuple[float, str],
+    cleared: date | None = None,
     **more: Any,
 ) -> dict[str, Any]:
-    """The sheet's entry after days of three sets of nine: (load, pain as written)."""
+    """The sheet's entry after days of three sets of nine: (load, pain as written); the last of
+    them is 1 January. `cleared`: when a professional cleared the lift."""
     made = block(lifter(**more))
     day = session(1, MONDAY, [entry(1, LIFT, sets(3, planned_kg, 8, 12), 135)])
     made = type(made)(**{**{f: getattr(made, f) for f in made.__dataclass_fields__},
                          "weeks": (week(1, [day]),)})  # fmt: skip
+    if cleared is not None:
+        change = {"week": 1, "about": LIFT, "cleared_on": str(cleared)}
+        seen = BlockDecision(proposal="w1-refer", kind="refer", verdict="changed", change=change)
+        made = replace(made, decisions=(seen,))
     (folder / "block.json").write_text(json.dumps(plain(block_to_json(made))), encoding="utf-8")
     first = MONDAY - timedelta(days=3 * len(days))
     rows = [
@@ -95,6 +102,32 @@ def test_above_the_line_it_is_out_and_has_no_ladder(
     assert loads(found) == [None] * 3
     assert found["find_load"] == []
     assert "sheet_hurts_out" in [one["code"] for one in found["cautions"]]
+
+
+@pytest.mark.parametrize(
+    ("days", "cleared", "most_kg"),
+    [
+        ([(60.0, "0")] * 3 + [(65.0, "6")], date(2027, 1, 1), 60.0),
+        ([(60.0, "8")] * 2, date(2027, 1, 2), 59.0),
+        ([(60.0, "0")] * 3 + [(65.0, "6")], date(2026, 12, 31), None),
+    ],
+)
+def test_a_clearance_of_that_day_or_later_ends_the_stop_and_not_the_hold(
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+    days: list[tuple[float, str]],
+    cleared: date,
+    most_kg: float | None,
+) -> None:
+    found = sheet_entry(tmp_path, capsys, 65.0, *days, cleared=cleared)
+    codes = [one["code"] for one in found["cautions"]]
+    if most_kg is None:
+        assert loads(found) == [None] * 3
+        assert "sheet_hurts_out" in codes
+    else:
+        assert all(load is not None and 0 < load <= most_kg for load in loads(found))
+        assert "sheet_hurts" in codes
+    assert found["find_load"] == found["next_set_advice"] == []
 
 
 def test_a_quiet_report_ends_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

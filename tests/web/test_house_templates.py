@@ -7,12 +7,14 @@ from test_block_pages import Desk, text_of
 from test_lifter_file_page import page_form
 
 import composed_world
+from blockwright.accounts.models import User
 from blockwright.engine.planning import frame_of
 from blockwright.engine.training import Block, Slot
 from blockwright.files.catalogue import catalogue_for
 from blockwright.store.models import Composing, HouseFrame, Lifter, Share
 from blockwright.verbs import search_block
 from blockwright.verbs.house_templates import frame_for
+from people import client_of
 
 pytestmark = pytest.mark.django_db
 
@@ -77,6 +79,21 @@ def test_a_frame_is_kept_and_the_next_lifter_gets_it(
     ):
         assert wanted <= got | {"overhead"}
         assert heavy & got == got_heavy & wanted
+
+
+def test_only_its_maker_or_the_owner_drops_a_template(desk: Desk) -> None:
+    desk.post("template/", 302, name="Four days")
+    frame = HouseFrame.objects.get()
+    other = User.objects.create_user("other", None, name="Other Invented", role=User.COACH)
+    Share.objects.create(person=other, lifter=desk.row, kind=Share.COACH)
+    drop = f"/lifters/{desk.row.key}/compose/template/{frame.pk}/drop/"
+    for person, status in ((other, 403), (frame.by, 302)):
+        client = client_of(person)
+        page = client.get(f"/lifters/{desk.row.key}/compose/").content.decode()
+        assert "Four days" in page
+        assert (drop in page) is (status == 302)
+        assert client.post(drop).status_code == status
+        assert HouseFrame.objects.exists() is (status == 403)
 
 
 def test_a_name_is_needed_and_taken_once(desk: Desk) -> None:

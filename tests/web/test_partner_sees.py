@@ -32,6 +32,7 @@ pytestmark = pytest.mark.django_db
 
 ASK = "Do not start this session before the lifter and the coach have spoken about it"
 ZEBRA, HERON = "zebra in the left shoe", "heron words of the coach"
+ZEBRA_ID = ZEBRA.replace(" ", "-")
 MARKS = (
     ZEBRA, HERON, "1957", "87.83", "193.6", "88.77", "169/103", "2025-02-03", "3 February 2025",
 )  # fmt: skip
@@ -88,6 +89,7 @@ def _plant(world: people.World) -> None:
         people.checkin_event(row, 2, measure="bodyweight", about="", value="88.77", unit="kg"),
         people.session_event(row, {"what": "note", "text": ZEBRA}, 3),
         people.session_event(row, HURTS | {"where": ZEBRA}, 4),
+        people.checkin_event(row, 5, measure="pain", about=ZEBRA, value="6", unit=""),
     ]
     answer = people.client_of(world.mara).post(
         "/api/sync", people.message(*events), content_type="application/json"
@@ -95,13 +97,13 @@ def _plant(world: people.World) -> None:
     assert {one["state"] for one in answer.json()["answers"]} == {"stored"}
     row.refresh_from_db()
     letter = write_letter(row, people.MONDAY + timedelta(days=7)).letter
-    refer = next(
-        one["id"] for one in letter.document["proposals"] if one["id"].endswith("refer-screening")
-    )
+    offered = [one["id"] for one in letter.document["proposals"]]
+    refers = [one for one in offered if one.endswith(("refer-screening", "refer-" + ZEBRA_ID))]
+    assert len(refers) == 2, offered
     current = block_of(row, people.MONDAY)
     assert current is not None
     assert current.status == "refer"
-    said = [CoachAnswer(proposal=refer, verdict="accepted", words=HERON)]
+    said = [CoachAnswer(proposal=one, verdict="accepted", words=HERON) for one in refers]
     decide_letter(coach, row, letter.pk, said, current.revision)
     row.refresh_from_db()
 
@@ -119,7 +121,8 @@ def read(answer: Any) -> str:
 def found_in(text: str, *, shared: bool) -> list[str]:
     """The marks and the private words in a text."""
     text = re.sub(r"<symbol.*?</symbol>|<path[^>]*>|<svg.*?</svg>", "", text, flags=re.S)
-    marks = [mark for mark in MARKS if re.search(rf"(?<![\d.]){re.escape(mark)}(?![\d.])", text)]
+    marks = [rf"(?<![\d.]){re.escape(mark)}(?![\d.])" for mark in (*MARKS, ZEBRA_ID)]
+    marks = [mark for mark in marks if re.search(mark, text, re.IGNORECASE)]
     return marks + [w for w in PRIVATE if not shared and re.search(w, text, re.IGNORECASE)]
 
 

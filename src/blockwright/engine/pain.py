@@ -7,6 +7,7 @@ here diagnoses.
 
 import re
 from collections.abc import Mapping
+from datetime import date
 
 from blockwright.engine import lifts
 from blockwright.engine.training import MUSCLES, Lift
@@ -70,6 +71,13 @@ def grade_in(lift: Lift, place: str) -> int:
     if not lift.regions:
         return 2 if _trains(lift, place) else 0
     return max(lift.regions.get(region, 0) for region in _REGIONS.get(place, (place,)))
+
+
+def clearance_of(lift: Lift, cleared: Mapping[str, date]) -> date:
+    """The last day on which a professional cleared a lift, or a place it loads much; `date.min`
+    where nobody did. `cleared`: by lift or place, the day."""
+    names = (lift.name, *(place for place in PLACES if grade_in(lift, place) >= MUCH))
+    return max((cleared[name] for name in names if name in cleared), default=date.min)
 
 
 def grade_of_region(lift: Lift, region: str) -> int:

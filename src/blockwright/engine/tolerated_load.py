@@ -1,15 +1,21 @@
 """The load a lift that hurts may keep: the last one it tolerated, or less; or none.
 
 The worst pain a day's sets say is one report (as in `review.safety`); the latest report rules until
-a lower one. Thresholds are policy (`safety.pain_carry_on`, `safety.pain_stop_above`).
+a lower one. Thresholds are policy (`safety.pain_carry_on`, `safety.pain_stop_above`). A clearance
+answers what stops a lift, not what holds it: what was reported until then stops nothing.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from types import MappingProxyType
 
+from blockwright.engine.pain import clearance_of
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Lift, SetDone
+
+NOTHING: Mapping[str, date] = MappingProxyType({})
+"""Cleared by nobody."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,11 +44,14 @@ class ToleratedLoad:
         return replace(said, load_kg=load_kg, tolerated=self.tolerated and other.tolerated)
 
 
-def tolerated_load(lift: Lift, sets: Iterable[SetDone], policy: Policy) -> ToleratedLoad | None:
+def tolerated_load(
+    lift: Lift, sets: Iterable[SetDone], policy: Policy, cleared: Mapping[str, date] = NOTHING
+) -> ToleratedLoad | None:
     """What `lift` may keep by its own sets (one lifter's, in time order); None: it does not hurt.
 
     A load was tolerated on a day without pain above `safety.pain_carry_on`, unless it hurt since;
-    where none was, the easiest load since without pain above `safety.pain_stop_above` stands in.
+    where none was, the easiest load since on a day that stops nothing stands in: one without pain
+    above `safety.pain_stop_above`, or one a clearance answers (`cleared`: by lift or place).
     """
     days: dict[date, list[SetDone]] = {}
     for done in sets:
@@ -56,13 +65,14 @@ def tolerated_load(lift: Lift, sets: Iterable[SetDone], policy: Policy) -> Toler
     carry_on, stop = (policy.number(f"safety.pain_{key}") for key in ("carry_on", "stop_above"))
     if reported[last] <= carry_on:
         return None
-    if reported[last] > stop:
+    answered = clearance_of(lift, cleared)
+    if reported[last] > stop and last > answered:
         return ToleratedLoad(load_kg=None, pain=reported[last], day=last, about=lift.name)
     quiet = [day for day in sorted(days) if (worst[day] or 0.0) <= carry_on]
     hurting = [
         one.load_kg
         for day in days
-        if not (quiet and day <= quiet[-1]) and (worst[day] or 0.0) <= stop
+        if not (quiet and day <= quiet[-1]) and ((worst[day] or 0.0) <= stop or day <= answered)
         for one in days[day]
     ]
     hurts_from = easier(lift, hurting)

@@ -6,17 +6,20 @@ made from what is left, so they cannot tell more.
 
 Cut: screening with its cautions, reasons, proposals and decisions; year of birth, sex, bodyweight
 (lifts that need it have no estimate and no advice); notes, and the warning signs found in them;
+referrals with their clearances, and the words for a place that hurts where they name no joint;
 whatever the lifter's policy says of screening. Where an answer or a sign asks for care, a caution
 says what to do and not why.
 """
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from copy import copy
 from typing import Any, TypeVar
 
 from blockwright.engine import screening
+from blockwright.engine.pain import place_in
 from blockwright.engine.reasons import Caution, Reason
+from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.words import caution_json, caution_lines, reason_says, reason_short
 from blockwright.store.models import BlockRevision, Decision, Fact, Lifter, Proposals
 
@@ -39,10 +42,12 @@ _SAYS: Mapping[str, str] = {
 """Codes that an answer or a sign leads to, and what stands in their place; "" for nothing."""
 _WORDS = ("note", "text", "why", "where")
 """Of a fact: what somebody wrote."""
-_ABOUT = "screening"
-"""What a referral for the answers is about, in a decision."""
-_OWN_REFERRAL = re.compile(rf"refer-({_ABOUT}|.+-\d{{4}}-\d\d-\d\d)$")
-"""How proposals end that an answer, or a sign of a day, led to."""
+_BETWEEN_COACH_AND_LIFTER = ("refer", "coach_screening")
+"""Kinds of proposals and decisions: who is sent to a professional, and when one cleared it."""
+_ASKED = ("sign-", "pain-")
+"""How the names of a letter's questions on somebody's health begin."""
+_SOMEWHERE = "another place"
+"""In place of a lifter's own words for where it hurts."""
 
 
 def for_partner(lifter: Lifter, reader: int) -> Lifter:
@@ -69,7 +74,8 @@ def as_seen(lifter: Lifter, row: Row) -> Row:
         row.block = as_seen(lifter, row.block)
     if "document" in row.get_deferred_fields():
         return row
-    row.document = _block(row.document) if isinstance(row, BlockRevision) else _letter(row.document)
+    cut = _block if isinstance(row, BlockRevision) else _letter
+    row.document = _without_own_words(lifter, row.document, cut(row.document))
     return row
 
 
@@ -94,10 +100,53 @@ def told_decisions(letter: Proposals, decisions: list[Decision]) -> list[Decisio
 
 
 def told_in_block(lifter: Lifter, decisions: list[Document]) -> list[Document]:
-    """The decisions of a block without those that an answer or a clearance led to."""
-    if lifter.reader is None:
-        return decisions
-    return [one for one in decisions if not _of_answers(one)]
+    """The decisions of a block without referrals, clearances and those an answer led to."""
+    return decisions if lifter.reader is None else _told(decisions)
+
+
+def _told(lines: Iterable[Document]) -> list[Document]:
+    return [one for one in lines if one["kind"] not in _BETWEEN_COACH_AND_LIFTER]
+
+
+def place_told(lifter: Lifter, about: str) -> str:
+    """Where it hurts as a partner reads it: a joint, muscle or lift, never other words of the
+    lifter's."""
+    own = (str(each.get("name", "")).lower() for each in lifter.document.get("lift", ()))
+    known = place_in(about) or builtin_catalogue().find(about) or about.lower() in own
+    return about if known else _SOMEWHERE
+
+
+def _without_own_words(lifter: Lifter, whole: Document, cut: Document) -> Document:
+    """`cut` of the document `whole` without the words in which a check-in says where it hurts."""
+    said = {word for word in _places_in(whole) if place_told(lifter, word) != word}
+    if not said:
+        return cut
+    words = re.compile("|".join(map(re.escape, sorted(said, key=len, reverse=True))), re.IGNORECASE)
+    found = _replaced(words, cut)
+    assert isinstance(found, dict)
+    return found
+
+
+def _places_in(value: Any) -> Iterator[str]:
+    """What pain is said to be about, wherever in a document."""
+    if isinstance(value, Mapping):
+        if str(value.get("code", "")).startswith("pain_"):
+            yield str(value["facts"].get("about") or "")
+        if str(value.get("id", "")).startswith("pain-"):
+            yield str(value.get("place", "")).partition(", ")[2]
+        value = value.values()
+    elif not isinstance(value, list):
+        return
+    for each in value:
+        yield from _places_in(each)
+
+
+def _replaced(words: re.Pattern[str], value: Any) -> Any:
+    if isinstance(value, str):
+        return words.sub(_SOMEWHERE, value)
+    if isinstance(value, Mapping):
+        return {key: _replaced(words, each) for key, each in value.items()}
+    return [_replaced(words, each) for each in value] if isinstance(value, list) else value
 
 
 # ------------------------------------------------------------------------------------ documents
@@ -118,7 +167,7 @@ def _policy(values: Mapping[str, Any]) -> Document:
 def _block(document: Mapping[str, Any]) -> Document:
     kept = _plain(document)
     kept["lifter"] = _lifter(document["lifter"])
-    kept["decisions"] = [one for one in document["decisions"] if not _of_answers(one)]
+    kept["decisions"] = _told(document["decisions"])
     if document["status"] == "refer":
         kept["cautions"] = [_instead("sheet_ask_first"), *kept["cautions"]]
     if "coach_policy" in kept:
@@ -127,7 +176,7 @@ def _block(document: Mapping[str, Any]) -> Document:
 
 
 def _letter(document: Mapping[str, Any]) -> Document:
-    asked = [_line(item) for item in document["proposals"] if not _refers_for_answers(item)]
+    asked = [_line(item) for item in _told(document["proposals"])]
     kept = _plain({**document, "proposals": asked})
     cautions = (Caution(code=c["code"], facts=c["facts"]) for c in kept["cautions"])
     # What the coach says to the lifter is between the two.
@@ -136,7 +185,7 @@ def _letter(document: Mapping[str, Any]) -> Document:
     stays = [
         one for one in kept["stays"] if one["short"] != waits and not one["why"].endswith(sign)
     ]
-    settle = [one for one in kept["settle"] if not one["id"].startswith("sign-")]
+    settle = [one for one in kept["settle"] if not one["id"].startswith(_ASKED)]
     lines = caution_lines(cautions)
     return {**kept, "stays": stays, "settle": settle, "caution_lines": lines, "message": ""}
 
@@ -171,18 +220,6 @@ def _cut(value: Any) -> Any:
 
 def _instead(code: str) -> Document:
     return caution_json(Caution(code=code))
-
-
-def _of_answers(decision: Mapping[str, Any]) -> bool:
-    return (
-        decision["kind"] == "coach_screening"
-        or decision["change"].get("about") == _ABOUT
-        or bool(_OWN_REFERRAL.search(str(decision["proposal"])))
-    )
-
-
-def _refers_for_answers(item: Mapping[str, Any]) -> bool:
-    return item["kind"] == "refer" and bool(_OWN_REFERRAL.search(item["id"]))
 
 
 def _fact(fact: Fact) -> Fact:

@@ -45,6 +45,7 @@ def composed(
     """The block, revision 1. Raises BadInput and Clash. The same question gives the same bytes."""
     from blockwright.engine.planning import USUAL, Carried, compose, what_hurts
     from blockwright.engine.review import next_block, seeded
+    from blockwright.engine.review.case import cleared_days
 
     lifter, previous = question.lifter, question.previous
     require_for_plan(lifter)
@@ -72,7 +73,9 @@ def composed(
         carried=Carried(
             kept=frozenset(kept),
             left_out=frozenset(() if seeds is None else (*seeds.left_out, *seeds.twins)),
-            spared=what_hurts(lifter, case.sets, case.checkins, catalogue, policy),
+            spared=what_hurts(
+                lifter, case.sets, case.checkins, catalogue, policy, cleared_days(case)
+            ),
         ),
         budget=budget or USUAL,
         tell=tell,

@@ -7,6 +7,7 @@ those left over to the slots left over, in the order of the week.
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
+from django.core.exceptions import PermissionDenied
 from django.db import IntegrityError, transaction
 
 from blockwright.accounts.models import User
@@ -87,14 +88,28 @@ def frame_for(visits: Sequence[Visit], slots: Sequence[Slot]) -> "GivenFrame":
     )
 
 
-def templates_told() -> list[dict[str, Any]]:
-    """Every template with what it holds, in words: "Monday: knee heavy, press, row"."""
-    return [{"frame": frame, "says": _says(frame.visits)} for frame in HouseFrame.objects.all()]
+def templates_told(person: User) -> list[dict[str, Any]]:
+    """Every template with what it holds, in words ("Monday: knee heavy, press, row"), and whether
+    this person may drop it."""
+    return [
+        {"frame": frame, "says": _says(frame.visits), "may_drop": _may_drop(person, frame)}
+        for frame in HouseFrame.objects.all()
+    ]
 
 
-def drop_template(pk: int) -> None:
-    """Takes a template off the house's list; blocks made from it stay."""
-    HouseFrame.objects.filter(pk=pk).delete()
+def drop_template(person: User, pk: int) -> None:
+    """Takes a template off the house's list; blocks made from it stay. PermissionDenied for another
+    coach's."""
+    frame = HouseFrame.objects.filter(pk=pk).first()
+    if frame is None:
+        return
+    if not _may_drop(person, frame):
+        raise PermissionDenied
+    frame.delete()
+
+
+def _may_drop(person: User, frame: HouseFrame) -> bool:
+    return person.is_owner or frame.by_id == person.pk
 
 
 def _says(visits: Sequence[Visit]) -> str:

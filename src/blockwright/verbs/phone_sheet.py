@@ -30,6 +30,7 @@ from blockwright.store.blocks import block_of
 from blockwright.store.facts import last_seq
 from blockwright.store.letters import undecided_letters
 from blockwright.store.models import BlockRevision, Lifter
+from blockwright.store.partner import place_told
 from blockwright.verbs.phone_lifts import (
     SparesPain,
     Swaps,
@@ -80,7 +81,7 @@ class Prepared:
         if self.proposed:
             waits = Reason(code="sheet_letter_waits", facts={"lifts": and_listed(self.proposed)})
             made = replace(made, notes=(waits, *made.notes))
-        return made if self.row.reader is None else without_signs(made)
+        return made if self.row.reader is None else as_partner_sees(self.row, made)
 
 
 @dataclass(frozen=True, slots=True)
@@ -262,10 +263,23 @@ def _entries_json(sheet: DaySheet, entries: list[SheetEntry]) -> list[dict[str, 
 _CODES = ("sheet_sign", "sheet_sign_lift", "sheet_sign_in_doubt")
 
 
-def without_signs(sheet: DaySheet) -> DaySheet:
+def as_partner_sees(row: Lifter, sheet: DaySheet) -> DaySheet:
     """The sheet as a partner may see it: what to do, without what was written."""
+    entries = tuple(
+        replace(one, cautions=tuple(_place_told(row, each) for each in one.cautions))
+        for one in sheet.entries
+    )
+    sheet = replace(sheet, entries=entries)
     if not any(one.code in _CODES for one in sheet.cautions):
         return sheet
     ask = Caution(code="sheet_ask_first")
     kept = tuple(one for one in sheet.cautions if one.code not in (*_CODES, ask.code))
     return replace(sheet, cautions=(ask, *kept))
+
+
+def _place_told(row: Lifter, caution: Caution) -> Caution:
+    about = str(caution.facts.get("about", ""))
+    if not about:
+        return caution
+    told = place_told(row, about)
+    return replace(caution, facts={**caution.facts, "about": told[:1].upper() + told[1:]})

@@ -16,7 +16,7 @@ from blockwright.engine.day_sheet import (
     sessions_of,
 )
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.review.case import open_signs
+from blockwright.engine.review.case import cleared_days, open_signs
 from blockwright.engine.review.holds import held_session
 from blockwright.engine.training import Block, SetDone
 from blockwright.files.block_json import read_block
@@ -97,6 +97,7 @@ def sheet_of(
         with_advice=with_advice,
         signs=open_signs(case, chosen.session.day),
         most=held.most,
+        cleared=cleared_days(case),
     )
 
 

@@ -72,6 +72,11 @@ def test_a_region_alone_holds_and_asks_and_swaps_nothing() -> None:
     assert any(question.id.startswith("pain-shoulder") for question in found.settle)
 
 
+def test_words_that_name_no_place_are_asked_about_once() -> None:
+    found = found_with({}, [checkin(FRIDAY, "pain", 7, "old dent")])
+    assert [one.id.startswith("pain-old-dent") for one in found.settle].count(True) == 1
+
+
 def test_two_painful_presses_are_the_shoulder() -> None:
     found = found_with({"bench press": 4, "chest press": 4})
     swaps = {p.lift for p in found.proposals if p.kind == "swap_lift"}

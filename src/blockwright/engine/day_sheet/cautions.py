@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
+from blockwright.engine.pain import place_in
 from blockwright.engine.policy import Policy
 from blockwright.engine.published.safety import WARNING_SIGNS
 from blockwright.engine.reasons import Caution, FactValue
@@ -92,12 +93,21 @@ def hurt_cautions(
         "about": about,
         "pain": hurt.pain,
         "date": hurt.day.isoformat(),
-        "loads": "" if hurt.about == lift.name else f"; {lift.name} loads it",
+        "loads": _loads(lift, hurt.about),
         "ask": "your pin hurts: swap it, or go lighter" if pinned else "ask for a swap",
     }
     out = hurt.load_kg is None or load_kg is None
     code = "sheet_hurts_out" if out else "sheet_hurts"
     return (Caution(code=code, facts=facts, source=PAIN_SOURCE),)
+
+
+def _loads(lift: Lift, about: str) -> str:
+    """What a lift has to do with what hurts: of words, or another lift, nobody can tell."""
+    if about == lift.name:
+        return ""
+    if place_in(about) is None:
+        return "; nobody knows which lifts load what hurts"
+    return f"; {lift.name} loads it"
 
 
 def lift_cautions(entry: Entry, lift: Lift, policy: Policy) -> tuple[Caution, ...]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from functools import cached_property
 from types import MappingProxyType
 
@@ -35,7 +36,7 @@ from blockwright.engine.screening import as_on
 from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Beliefs, Landing, LiftBelief, unlogged
 from blockwright.engine.strength.landing import POLICY as LANDING_POLICY
-from blockwright.engine.tolerated_load import ToleratedLoad
+from blockwright.engine.tolerated_load import NOTHING, ToleratedLoad
 from blockwright.engine.training import (
     Block,
     Catalogue,
@@ -69,17 +70,19 @@ def day_sheet(
     with_advice: bool = True,
     signs: Sequence[Warning] = (),
     most: Mapping[str, ToleratedLoad] = MappingProxyType({}),
+    cleared: Mapping[str, date] = NOTHING,
 ) -> DaySheet:
     """The sheet of one session.
 
     The block's loads stand as the coach accepted them. `beliefs` (facts up to the session) fill
     loads the block leaves open and speak in the advice; without them the advice goes by the
     planned load and the usual curve. `signs` are warning signs that nobody has cleared, `most`
-    what safety lets be lifted at most, by lift. `catalogue` holds the lifter's own lifts too.
+    what safety lets be lifted at most, by lift; `cleared` says when a lift or place was.
+    `catalogue` holds the lifter's own lifts too.
     Raises BadInput when the block names a lift that nobody knows.
     """
     block = as_on(block, chosen.session.day, policy)
-    maker = _Maker(block, chosen, catalogue, policy, beliefs, partner, with_advice, most)
+    maker = _Maker(block, chosen, catalogue, policy, beliefs, partner, with_advice, most, cleared)
     entries = tuple(maker.entries())
     return DaySheet(
         block=block,
@@ -117,6 +120,7 @@ class _Maker:
     partner: Partner | None
     with_advice: bool
     most: Mapping[str, ToleratedLoad]
+    cleared: Mapping[str, date]
 
     def entries(self) -> Iterator[SheetEntry]:
         worked: set[str] = set()
@@ -243,7 +247,9 @@ class _Maker:
 
     @cached_property
     def _open(self) -> OpenLoads:
-        return OpenLoads(self.chosen, self.block.lifter, self.catalogue, self.policy, self.beliefs)
+        return OpenLoads(
+            self.chosen, self.block.lifter, self.catalogue, self.policy, self.beliefs, self.cleared
+        )
 
     @cached_property
     def bodyweight_kg(self) -> float | None:

@@ -1,7 +1,9 @@
 """Loads the block left open, filled from what was logged since, by the planner's own rule."""
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 
 from blockwright.engine.day_sheet.find_session import PlannedSession
 from blockwright.engine.planning.block import heaviest_kg
@@ -23,6 +25,7 @@ class OpenLoads:
     catalogue: Catalogue
     policy: Policy
     beliefs: Beliefs | None
+    cleared: Mapping[str, date]
 
     def filled(self, entry: Entry, lift: Lift) -> Entry:
         """The entry with every open load filled, or as it is while the lift was never logged."""
@@ -41,7 +44,7 @@ class OpenLoads:
         """What the log says of pain in this lift; None: nothing, or it does not hurt."""
         if self.beliefs is None:
             return None
-        return tolerated_load(lift, self.beliefs.sets, self.policy)
+        return tolerated_load(lift, self.beliefs.sets, self.policy, self.cleared)
 
     def held(self, entry: Entry, lift: Lift, rack: Rack, hurt: ToleratedLoad) -> Entry:
         """The entry of a lift that hurts: no set above the last tolerated load (the kit's next

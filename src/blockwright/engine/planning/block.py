@@ -91,6 +91,7 @@ def compose(
         policy=policy,
         heaviest_kg=heaviest_kg(facts, catalogue, lifter.bodyweight_kg),
         hurt=carried.spared.lifts,
+        cleared=carried.spared.cleared,
     )
     problem = make_problem(
         lifter,

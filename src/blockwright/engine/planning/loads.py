@@ -47,6 +47,7 @@ class LoadPaths:
     """Heaviest effective load the lifter has logged, by lift."""
     hurt: frozenset[str] = frozenset()
     """Lifts that hurt: the load they tolerated, or less, and no climb."""
+    cleared: Mapping[str, date] = field(default_factory=dict)
     reasons: list[Reason] = field(default_factory=list)
 
     def path(
@@ -80,9 +81,9 @@ class LoadPaths:
     def _tolerated(self, lift: Lift, rack: Rack) -> float | None:
         """Of a lift whose every set hurt nothing is known but what it tolerated: that load, without
         a climb."""
-        hurt = (
-            None if self.beliefs is None else tolerated_load(lift, self.beliefs.sets, self.policy)
-        )
+        if self.beliefs is None:
+            return None
+        hurt = tolerated_load(lift, self.beliefs.sets, self.policy, self.cleared)
         if hurt is None or hurt.load_kg is None:
             return None
         setting = rack.not_harder_than(hurt.load_kg)

@@ -1,15 +1,15 @@
 """What a block spares: what hurts, and what a limit means beyond its words."""
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass
-from datetime import timedelta
+from dataclasses import dataclass, field
+from datetime import date, timedelta
 
-from blockwright.engine.pain import MUCH
+from blockwright.engine.pain import MUCH, clearance_of, place_in
 from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.planning.log_facts import LogFacts
 from blockwright.engine.planning.patterns import basic_of
 from blockwright.engine.policy import Policy
-from blockwright.engine.tolerated_load import tolerated_load
+from blockwright.engine.tolerated_load import NOTHING, tolerated_load
 from blockwright.engine.training import REGIONS, Catalogue, CheckIn, Lift, Lifter, SetDone
 
 
@@ -21,7 +21,9 @@ class Spared:
     regions: frozenset[str] = frozenset()
     lifts: frozenset[str] = frozenset()
     tolerated: frozenset[str] = frozenset()
-    """Of these lifts those whose pain was never so bad that it stops a lift."""
+    """Of these lifts those whose pain was never so bad that it stops a lift, or was cleared."""
+    cleared: Mapping[str, date] = field(default_factory=dict)
+    """By lift or place, the day on which a professional cleared it."""
 
     def keeps_out(self, lift: Lift, log: LogFacts) -> bool:
         """Whether a lift stays out: it hurts itself, or is new and loads a sore region much."""
@@ -95,8 +97,10 @@ def what_hurts(
     checkins: Sequence[CheckIn],
     catalogue: Catalogue,
     policy: Policy,
+    cleared: Mapping[str, date] = NOTHING,
 ) -> Spared:
-    """Regions and lifts with pain in the log and check-ins of the last days before the start."""
+    """Regions and lifts with pain in the log and check-ins of the last days before the start; what
+    a clearance answers is spared all the same, and stops nothing."""
     if lifter.start is None:
         return Spared()
     since = lifter.start - timedelta(days=PlanningLimits(policy).count("log_days"))
@@ -114,7 +118,7 @@ def what_hurts(
             lift = catalogue.find(said.about)
             if lift is not None and not named:
                 lifts.add(lift.name)
-            if said.value > stop:
+            if said.value > stop and said.moment.day > _answered(said.about, catalogue, cleared):
                 stopped |= named or {lift.name if lift is not None else ""}
     for done in facts:
         lift = catalogue.find(done.lift)
@@ -124,10 +128,17 @@ def what_hurts(
 
     def is_tolerated(name: str) -> bool:
         lift = catalogue.lifts[name]
-        held = tolerated_load(lift, facts, policy)
+        held = tolerated_load(lift, facts, policy, cleared)
         borne = held is None or held.load_kg is not None
         return borne and stopped.isdisjoint({name, *(r for r, g in lift.regions.items() if g)})
 
-    return Spared(
-        frozenset(regions), frozenset(lifts), frozenset(n for n in lifts if is_tolerated(n))
-    )
+    tolerated = frozenset(name for name in lifts if is_tolerated(name))
+    return Spared(frozenset(regions), frozenset(lifts), tolerated, cleared)
+
+
+def _answered(about: str, catalogue: Catalogue, cleared: Mapping[str, date]) -> date:
+    """The last day on which a professional cleared what a check-in is about."""
+    lift = catalogue.find(about)
+    if lift is not None:
+        return clearance_of(lift, cleared)
+    return cleared.get(place_in(about) or about.strip().lower(), date.min)

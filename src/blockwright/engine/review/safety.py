@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Literal
 
-from blockwright.engine.pain import JOINT_MUSCLES, MUCH, PLACES, grade_in, place_in
+from blockwright.engine.pain import JOINT_MUSCLES, MUCH, PLACES, clearance_of, grade_in, place_in
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Catalogue, CheckIn, Lift
 
@@ -165,9 +165,8 @@ def _live(
     found = {}
     for name, said in reports.items():
         lift = catalogue.find(name)
-        places = [place for place in PLACES if lift is not None and grade_in(lift, place) >= MUCH]
-        day = max((cleared[one] for one in (name, *places) if one in cleared), default=date.min)
-        after = [r for r in said if r.day > day]
+        known = cleared.get(name, date.min) if lift is None else clearance_of(lift, cleared)
+        after = [r for r in said if r.day > known]
         state = pain_state(name, after, policy)
         if state is not None and (state.refer or until - state.latest.day <= memory):
             found[name] = state

@@ -96,7 +96,7 @@ def _pains(case: WeekCase) -> list[Question]:
     """One question for each live report of a place, and of a lift that stops: what brings it on?"""
     found = []
     lifts = [s for name, s in case.pain.items() if s.band == "stop" and s.about == name]
-    for state in (*case.pain_elsewhere.values(), *lifts):
+    for state in dict.fromkeys((*case.pain_elsewhere.values(), *lifts)):
         code = "ask_pain_where" if state in lifts else "ask_pain"
         day = state.latest.day.isoformat()
         facts: dict[str, FactValue] = {"about": state.about, "pain": state.latest.pain, "date": day}

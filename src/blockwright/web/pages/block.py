@@ -79,7 +79,7 @@ def keep_template(request: HttpRequest, key: UUID, start: date) -> HttpResponse:
 def drop_template(request: HttpRequest, key: UUID, template: int) -> HttpResponse:
     """Takes a template off the house's list; blocks made from it stay."""
     lifter_frame(request, key, "change")
-    dropped(template)
+    dropped(person_of(request), template)
     return redirect("compose", key=key)
 
 
@@ -95,12 +95,11 @@ def _answer(
     status: int = 200,
 ) -> HttpResponse:
     asked = request.GET.get("template", "")
-    named = next(
-        (one["frame"].name for one in templates_told() if str(one["frame"].pk) == asked), ""
-    )
-    page = frame | shown(request, frame, stored.revision, block_page(stored))
-    page |= {"template_kept": named if "change" in frame["rights"] else ""}
     person, row, rights = person_of(request), frame["lifter"], frame["rights"]
+    told = (one["frame"] for one in templates_told(person))
+    named = next((each.name for each in told if str(each.pk) == asked), "")
+    page = frame | shown(request, frame, stored.revision, block_page(stored))
+    page |= {"template_kept": named if "change" in rights else ""}
     page["weight"] = weight_page(person, row, rights, frame["today"])
     return render(request, "web/block.html", page | more, status=status)
 
@@ -178,7 +177,7 @@ def compose(request: HttpRequest, key: UUID) -> HttpResponse:
         if going is not None:
             return redirect("composing", key=key, search=going.pk)
         notes = {"notes": notes_for(request, key)}
-        return render(request, TEMPLATE, frame | _compose_page(row, today) | notes)
+        return render(request, TEMPLATE, frame | _compose_page(request, row, today) | notes)
     try:
         question = _question(request)
         search = begin_composing(person_of(request), row, question, today, now)
@@ -187,19 +186,19 @@ def compose(request: HttpRequest, key: UUID) -> HttpResponse:
         if was.get("start", "") < today.isoformat():
             # What has passed is answered with the next Monday, one tap away.
             was["start"] = default_start(row, today).isoformat()
-        page = frame | _compose_page(row, today) | {"problems": error.problems, "was": was}
+        page = frame | _compose_page(request, row, today) | {"problems": error.problems, "was": was}
         return render(request, TEMPLATE, page, status=422)
     return redirect("composing", key=key, search=search.pk)
 
 
-def _compose_page(row: Any, today: date) -> dict[str, Any]:
+def _compose_page(request: HttpRequest, row: Any, today: date) -> dict[str, Any]:
     starts = sorted({revision.start for revision in revisions_of(row)}, reverse=True)
     last = last_block(row)
     return {
         "start": default_start(row, today),
         "starts": starts,
         "last": last,
-        "templates": templates_told(),
+        "templates": templates_told(person_of(request)),
     }
 
 
