@@ -35,6 +35,9 @@ class WeekChecker:
         self.pinned = {self.lift(pin.lift).name for pin in self.lifter.pins}
         self.stay = {str(r.facts["lift"]) for r in block.reasons if r.code == "lift_stays"}
         """What the log has: it comes first (rules 6 and 15 of a coach)."""
+        self.visits = {str(r.facts["lift"]): int(str(r.facts["visits"])) for r in block.reasons
+                       if r.code in ("lift_stays", "lift_stays_hurts")}  # fmt: skip
+        """Visits of a usual week of the log that have a main lift."""
         self.codes = {reason.code for reason in block.reasons}
 
     def lift(self, name: str) -> Lift:
@@ -278,7 +281,10 @@ class WeekChecker:
             if name in self.pinned:
                 continue
             low = [e for _, e in found if e.zone == "low"]
-            if lift.compound and (len(low) > 1 or len(found) - len(low) > 1 + (not low)):
+            often = self.visits.get(name, 0)  # somebody's own week is moved on (rule 6)
+            higher = len(found) - len(low)
+            many = len(low) > max(1, often) or higher > max(1 + (not low), often)
+            if lift.compound and (many or len(found) > max(2, often)):
                 yield f"{name} has {len(low)} low and {len(found) - len(low)} higher exposures"
             least = 40 if lift.axial >= 2 else 24 if lift.compound else 20
             for (one, _), (two, _) in combinations(found, 2):
@@ -288,6 +294,7 @@ class WeekChecker:
         for family, count in families.items():
             most = 4 if any(self._is_leads_small(self.lift(n)) for n in places
                                 if self.lift(n).family == family) else 2  # fmt: skip
+            most = max(most, sum(n for x, n in self.visits.items() if self.lift(x).family == family))
             if count > most and family not in pinned:
                 yield f"family {family} {count} times"
 

@@ -112,6 +112,14 @@ def test_a_heavy_squat_beside_a_heavy_deadlift_stays_as_it_is_logged() -> None:
     assert "row" in {catalogue_for(block.lifter).lifts[e.lift].pattern for e in friday.entries}
 
 
+def test_a_lift_that_is_done_on_three_days_keeps_them() -> None:
+    """A bench press that is logged three times a week, two of them heavy, is the lifter's sport."""
+    sessions = planned("heavy_friday").weeks[-2].sessions
+    bench = {s.day.weekday(): e.zone for s in sessions for e in s.entries if e.lift == "bench press"}
+    assert set(bench) == {0, 2, 5}
+    assert list(bench.values()).count("low") == 2
+
+
 def test_where_the_kit_ends_its_heaviest_load_gets_longer_sets() -> None:
     """Fourteen with the heaviest dumbbells: no five to eight with them, and no twin instead."""
     found = entries("dumbbells_end", 0)

@@ -62,6 +62,15 @@ def backwards(block: Block) -> Block:
     return with_session(block, 1, turned)
 
 
+def always_heavy(block: Block) -> Block:
+    def heavier(session: Session) -> Session:
+        return replace(session, entries=tuple(replace(e, zone="low") for e in session.entries))
+
+    build = block.weeks[0]
+    week = replace(build, sessions=tuple(heavier(session) for session in build.sessions))
+    return replace(block, weeks=(week, *block.weeks[1:]))
+
+
 def too_near_failure(block: Block) -> Block:
     def pushed(entry: Entry) -> Entry:
         return replace(entry, sets=tuple(replace(row, rir=0.0) for row in entry.sets))
@@ -105,6 +114,7 @@ def test_a_good_block_has_no_findings() -> None:
         (no_kit, "needs"),
         (a_set_more, "the block says"),
         (backwards, "before"),
+        (always_heavy, "2 low and 0 higher exposures"),
         (too_near_failure, "RIR"),
         (hard_deload, "deload"),
         (without_its_reasons, "below the floor and no reason"),

@@ -284,7 +284,7 @@ def _ratio(
 ) -> None:
     limits = week.problem.limits
     least, most = (whole_share(limits.share(f"{key}_{end}")) for end in ("least", "most"))
-    price = 80 if tier == BASIC else 20
+    price = 80 if tier == BASIC else 60
     above = [(var, 100) for var, _ in _sets(week, top)]
     below = _sets(week, bottom)
     if not above or not below:

@@ -22,6 +22,7 @@ def change_reasons(
             continue
         facts: dict[str, FactValue] = {"lift": name, "sets": logged.sets}
         if name in placed:
+            facts = {**facts, "visits": logged.visits}
             hurts = week.problem.hurts(placed[name])
             reasons.append(Reason(code="lift_stays_hurts" if hurts else "lift_stays", facts=facts))
         else:

@@ -121,8 +121,8 @@ def _pinned_hard(week: WeekVariables, slot: int, muscle: str) -> bool:
 
 
 def _families(week: WeekVariables) -> None:
-    """Near twins: one a session, so many a week; a pin may ask for more, and a lead's small lifts
-    may come twice as often, two of unlike angles in a session where the log has them."""
+    """Near twins: one a session, so many a week; a pin or the log may have more, and a lead's small
+    lifts may come twice as often, two of unlike angles in a session where the log has them."""
     problem = week.problem
     by_family: dict[str, list[int]] = defaultdict(list)
     for index, option in enumerate(week.options):
@@ -139,7 +139,8 @@ def _families(week: WeekVariables) -> None:
         usual = 1 if family == "deadlift" else problem.limits.family_week
         if any(_is_leads_small(week, i) for i in places):
             usual *= 2
-        most = max(usual, sum(problem.pin_count(name) for name in names))
+        asked = sum(problem.pin_count(name) for name in names)
+        most = max(usual, asked, sum(x.visits for n in names if (x := problem.log.lifts.get(n))))
         week.add("family_week", _used(week, places), high=most, family=family)
 
 
@@ -154,7 +155,8 @@ def _used(week: WeekVariables, places: Sequence[int]) -> Terms:
 
 def _repeats(week: WeekVariables) -> None:
     """A lift again only after its hours; a main lift at most once heavy and once lighter (twice,
-    where it is never heavy), and not on neighbouring days; one range of a lift in a session."""
+    where it is never heavy), or as often as the log has it, and not on neighbouring days; one
+    range of a lift in a session."""
     problem = week.problem
     by_lift: dict[str, list[int]] = defaultdict(list)
     for index, option in enumerate(week.options):
@@ -183,8 +185,12 @@ def _repeats(week: WeekVariables) -> None:
         if lift.compound and not often:
             heavy = [i for i in places if week.options[i].heavy]
             light = [i for i in places if not week.options[i].heavy]
-            for exposures, most in ((heavy, 1), (light, 1 if heavy else 2)):
-                week.add("exposures", _used(week, exposures), high=most, lift=name)
+            logged = problem.log.lifts.get(name)
+            visits, hard = (logged.visits, logged.heavy_visits) if logged else (0, 0)
+            most = max(1 if heavy else 2, visits)
+            week.add("exposures", _used(week, heavy), high=max(1, hard), lift=name)
+            week.add("exposures", _used(week, light), high=most, lift=name)
+            week.add("exposures", _used(week, places), high=max(2, visits), lift=name)
 
 
 def _spine(week: WeekVariables) -> None:

@@ -7,7 +7,7 @@ week one moves on from these.
 from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import timedelta
+from datetime import date, timedelta
 from statistics import median
 
 from blockwright.engine.planning.limits import PlanningLimits
@@ -31,16 +31,26 @@ class LoggedLift:
     weekly: float
     """Sessions a week."""
     days: Mapping[str, int]
-    """Usual weekday to its usual repetitions."""
+    """Usual weekday to its usual repetitions; of a lift that has no usual one, every day."""
     reps: float
     """Usual repetitions over all its sets."""
     basic: str | None
     """The basic pattern it is a main lift of, whether or not it can still be done."""
 
     @property
+    def visits(self) -> int:
+        """Visits of a usual week that have it."""
+        return max(1, round(self.weekly))
+
+    @property
+    def heavy_visits(self) -> int:
+        """Visits of a usual week that have it heavy."""
+        return min(sum(reps <= HEAVY_REPS for reps in self.days.values()), self.visits)
+
+    @property
     def is_heavy(self) -> bool:
         """Whether one of its days is a heavy one."""
-        return min(self.days.values()) <= HEAVY_REPS
+        return self.heavy_visits > 0
 
     def is_usual(self, reps: RepRange) -> bool:
         """Whether it is done so on one of its days, or usually, give or take a repetition."""
@@ -97,7 +107,7 @@ def log_facts(
 
 
 def _lifts(lately: Sequence[SetDone], catalogue: Catalogue, weeks: int) -> dict[str, LoggedLift]:
-    sets: dict[str, Counter[object]] = defaultdict(Counter)
+    sets: dict[str, Counter[date]] = defaultdict(Counter)
     reps: dict[str, dict[str, list[int]]] = defaultdict(lambda: defaultdict(list))
     for done in lately:
         name = _name(done, catalogue)
@@ -108,11 +118,12 @@ def _lifts(lately: Sequence[SetDone], catalogue: Catalogue, weeks: int) -> dict[
         if len(by_day) < _USUAL * weeks:
             continue
         lift = catalogue.find(name)
+        usual = _usual_days(Counter(DAYS[day.weekday()] for day in by_day), weeks)
         found[name] = LoggedLift(
             basic=None if lift is None else basic_of(lift),
             sets=round(median(by_day.values())),
             weekly=len(by_day) / weeks,
-            days={day: round(median(done)) for day, done in sorted(reps[name].items())},
+            days={d: round(median(reps[name][d])) for d in usual or sorted(reps[name])},
             reps=median(count for done in reps[name].values() for count in done),
         )
     return found

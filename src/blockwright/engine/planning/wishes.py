@@ -137,6 +137,8 @@ def _continuity(week: WeekVariables) -> None:
             week.add(
                 "kept", [(used, 1)], low=1, tier=KEEP, price=7_000 if main else 2_700, lift=name
             )
+            if main:
+                _logged_visits(week, name)
         elif name in problem.known and name not in problem.log.lifts:
             week.add("known", [(used, 1)], low=1, tier=KEEP, price=3_000, lift=name)
         elif problem.log or problem.carried.kept:
@@ -151,6 +153,22 @@ def _continuity(week: WeekVariables) -> None:
     for slot, name in sorted(problem.carried.stood):
         there = [(week.used[i], 1) for i in week.here(slot) if week.options[i].lift.name == name]
         week.add("stood", there, low=1, tier=KEEP, price=_STOOD, lift=name)
+
+
+def _logged_visits(week: WeekVariables, name: str) -> None:
+    """A main lift comes as often in the week as it is done, where it can on its own days; less
+    often where there are fewer visits."""
+    problem = week.problem
+    logged = problem.log.lifts.get(name)
+    if logged is None:
+        return
+    often = round(logged.visits * min(1.0, len(week.slots) / max(len(problem.log.days), 1)))
+    places = week.where(lambda o: o.lift.name == name)
+    own = [i for i in places if problem.slots[week.places[i].slot].day in logged.days]
+    for code, here, price in (("logged_visits", places, 3_500), ("logged_days", own, 1_200)):
+        most = min(often, len({week.places[i].slot for i in here}))
+        terms = [(week.lift_used(name), -most), *((week.used[i], 1) for i in here)]
+        week.add(code, terms, low=0, tier=KEEP, price=price, lift=name)
 
 
 def _logged_range(week: WeekVariables, name: str) -> None:
