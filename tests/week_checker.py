@@ -294,7 +294,8 @@ class WeekChecker:
         for family, count in families.items():
             most = 4 if any(self._is_leads_small(self.lift(n)) for n in places
                                 if self.lift(n).family == family) else 2  # fmt: skip
-            most = max(most, sum(n for x, n in self.visits.items() if self.lift(x).family == family))
+            own = sum(n for x, n in self.visits.items() if self.lift(x).family == family)
+            most = max(most, own)
             if count > most and family not in pinned:
                 yield f"family {family} {count} times"
 

@@ -7,7 +7,7 @@ not to a coach's policy, which holds the bounds.
 """
 
 from collections import defaultdict
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from itertools import combinations
 
 from blockwright.engine.planning.constraints import (
@@ -37,6 +37,8 @@ _SHORT_SHARE = 0.75
 """Under so much of what it reaches for, a deficit counts twice."""
 _MAIN_BASICS = ("knee", "hip", "press", "row", "pull")
 _FEW_MINUTES = 40
+_OWN_LIFT_BEGUN = 1_000
+"""In points, as `replan.price` has them."""
 _FIRST_CHOICE = 3
 """The plainness of a lift that is a first choice everywhere."""
 
@@ -68,13 +70,16 @@ def state_aims(
 
 def state_kept_musts(week: WeekVariables, plan: WeekPlan) -> None:
     """What a week that has begun keeps of a coach's musts, as far as it has them: every basic
-    pattern, a lead's two lifts, a direct lift of the small muscles."""
+    pattern, a lead's two lifts; and, for less than a set of a main lift, a direct lift of the small
+    muscles."""
     had = [week.problem.options[item.option] for item in plan]
     for basic in dict.fromkeys(option.basic for option in had if option.basic):
         used = [(week.used[i], 1) for i in week.where(lambda o: o.basic == basic)]  # noqa: B023
         week.add("main_missing", used, low=1, tier=MUST, price=1_500_000, basic=basic)
     _lead_lifts(week, eased=True)
-    _own_lifts(week, {muscle for option in had for muscle in option.direct})
+    for muscle in OWN_LIFT:
+        if any(muscle in option.direct for option in had):
+            _own_lift(week, muscle, LEAD, _OWN_LIFT_BEGUN)
 
 
 def _main_places(week: WeekVariables, basic: str, slot: int) -> list[int]:
@@ -182,19 +187,21 @@ def _held(week: WeekVariables) -> None:
         week.add("held", terms, low=sets, high=sets, tier=MUST, price=900_000, muscle=muscle)
 
 
-def _own_lifts(week: WeekVariables, muscles: Collection[str] = OWN_LIFT) -> None:
+def _own_lifts(week: WeekVariables) -> None:
     """A direct lift for each small muscle a coach would miss."""
     problem = week.problem
     for muscle in OWN_LIFT:
-        if muscle in problem.skips or muscle not in muscles:
-            continue
-        places = week.where(lambda o: muscle in o.direct)  # noqa: B023
         tier, price = MUST, 120_000 if muscle in problem.holds else 350_000
         if muscle in problem.holes:
             tier, price = LEAD, 12_000  # the log does without: its main lifts come first
-        used = [(week.used[i], 1) for i in places]
-        if used:
-            week.add("own_lift", used, low=1, tier=tier, price=price, muscle=muscle)
+        if muscle not in problem.skips:
+            _own_lift(week, muscle, tier, price)
+
+
+def _own_lift(week: WeekVariables, muscle: str, tier: int, price: int) -> None:
+    used = [(week.used[i], 1) for i in week.where(lambda o: muscle in o.direct)]
+    if used:
+        week.add("own_lift", used, low=1, tier=tier, price=price, muscle=muscle)
 
 
 def _long_sets(week: WeekVariables) -> None:

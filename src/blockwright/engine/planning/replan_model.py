@@ -143,14 +143,16 @@ def _given(
 
 def _prices(week: WeekVariables, hand: WeekAtHand, swaps: Mapping[int, StandIn]) -> None:
     """A price on every set that differs from the plan, on every lift put in anew, and on sets of
-    main lifts that are not there: in the week, and on their day."""
+    main lifts that are not there: in the week, and on their day, where time is short most of all,
+    and then on the one that opens."""
 
     def price(key: str) -> int:
         return round(hand.policy.number(f"replan.price.{key}"))
 
     options = hand.problem.options
     mains = [item for item in hand.plan if options[item.option].is_main]
-    for code, slots in (("main", week.slots), ("today", (hand.slot,))):
+    today = "today" if swaps else "short"
+    for code, slots in (("main", week.slots), (today, (hand.slot,))):
         terms = [(week.last[i], 1) for i in week.where(lambda o: o.is_main, slots)]
         low = sum(item.sets for item in mains if item.slot in slots)
         week.add(f"{code}_sets", terms, low=low, tier=BASIC, price=price(code))
@@ -164,6 +166,8 @@ def _prices(week: WeekVariables, hand: WeekAtHand, swaps: Mapping[int, StandIn])
             week.add("swapped", used, high=0, tier=BASIC, price=far)
         elif place.slot == hand.slot and place.option in hand.pinned:
             week.add("pinned", used, low=1, tier=BASIC, price=price("pinned"))
+        elif place.slot == hand.slot and place.option == hand.opener:
+            week.add("opener", used, low=1, tier=BASIC, price=price("opener"))
         elif place.slot in hand.later:
             week.add("cut", sets, low=was, tier=BASIC, price=price("cut_later"))
 

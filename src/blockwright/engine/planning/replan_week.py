@@ -60,6 +60,12 @@ class WeekAtHand:
         options = self.problem.options
         return frozenset(i.option for i in self.in_order if options[i.option].lift.name in names)
 
+    @property
+    def opener(self) -> int | None:
+        """The option of the main lift that opens the session; None where a small one does."""
+        first = self.in_order[0].option if self.in_order else None
+        return None if first is None or not self.problem.options[first].is_main else first
+
     def grown(self, slot: int, option: int, sets: int) -> int:
         """The most sets an entry of so many may grow to: no more than the composer would give, and
         a small lift no further than the main lift that opens its session."""

@@ -21,8 +21,9 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.training import MUSCLES, Block, Catalogue, Entry, Lift, RepRange, Week
 from blockwright.engine.volume import CeilingBelief
 
-_MAIN = "main lifts"
+MAIN = "main lifts"
 """Stands beside the muscles: sets of main lifts are worth more than what they give each muscle."""
+_PRICES = ("changed", "main", "short", "opener", "pinned")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,7 +41,8 @@ class ShortEntry:
     gives: Mapping[str, tuple[int, ...]]
     """By muscle: quarter sets given by the first 0, 1, 2, ... sets."""
     gone: int = 0
-    """Points lost on top when no set of it is kept: a lift the coach pinned is the last to go."""
+    """Points lost on top when no set of it is kept: a lift the coach pinned is the last to go, the
+    main lift that opens the last before."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -168,12 +170,14 @@ def shortening(
     limits = PlanningLimits(policy)
     made = {entry.order: _short_entry(entry, entries, catalogue, policy) for entry in entries}
     pinned = pinned_on(block.lifter, ours, catalogue)
-    price = round(policy.number("replan.price.pinned"))
-    main = sum(round(policy.number(f"replan.price.{key}")) for key in ("main", "today"))
-    sets_of_main = sum(entry.gives.get(_MAIN, (0,))[-1] for entry in made.values())
+    price = {key: round(policy.number(f"replan.price.{key}")) for key in _PRICES}
+    sets_of_main = sum(entry.gives.get(MAIN, (0,))[-1] for entry in made.values())
+    main = price["main"] + price["short"]
+    opener = entries[0].order if MAIN in made[entries[0].order].gives else None
     for entry in entries:
-        if entry.lift in pinned:
-            made[entry.order] = replace(made[entry.order], gone=price)
+        if entry.lift in pinned or entry.order == opener:
+            gone = price["pinned" if entry.lift in pinned else "opener"]
+            made[entry.order] = replace(made[entry.order], gone=gone)
     elsewhere = _sums(
         [e for s in week.sessions if s.session != session and not s.missed for e in s.entries],
         catalogue,
@@ -185,14 +189,14 @@ def shortening(
     return Shortening(
         start_s=policy.whole("time.session_start"),
         least=limits.sets_least,
-        changed=round(policy.number("replan.price.changed")),
+        changed=price["changed"],
         entries=made,
         loss={
             muscle: _loss(points[muscle], elsewhere[muscle], today[muscle])
             for muscle in MUSCLES
             if any(muscle in entry.gives for entry in made.values())
         }
-        | {_MAIN: tuple(main * (sets_of_main - n) for n in range(sets_of_main + 1))},
+        | {MAIN: tuple(main * (sets_of_main - n) for n in range(sets_of_main + 1))},
     )
 
 
@@ -231,7 +235,7 @@ def _short_entry(
             for muscle in MUSCLES
             if given[-1].get(muscle)
         }
-        | ({_MAIN: tuple(range(len(given)))} if lift.compound else {}),
+        | ({MAIN: tuple(range(len(given)))} if lift.compound else {}),
     )
 
 
