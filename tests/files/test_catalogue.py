@@ -334,6 +334,15 @@ def test_an_own_lift_stands_in_for_a_shipped_one_but_keeps_its_caution() -> None
     assert found.caution == builtin_catalogue().lifts["hack squat"].caution
 
 
+def test_names_are_read_as_people_write_them_and_unknown_ones_kept() -> None:
+    catalogue = builtin_catalogue()
+    assert catalogue.canonical(" Leg Press ") == "leg press"
+    assert catalogue.canonical("machine chest fly") == "machine fly"
+    assert catalogue.canonical("barn squat") == "barn squat"
+    known = catalogue.known(["Leg press", "barn squat", "deadlift"])
+    assert [lift.name for lift in known] == ["leg press", "deadlift"]
+
+
 def test_an_own_alias_comes_before_a_shipped_alias_but_never_takes_a_name() -> None:
     found = catalogue_with([own("box jump squat", aliases=["squat"])]).find("squat")
     assert found is not None

@@ -5,7 +5,7 @@ move, which is what strength uses.
 """
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Literal
@@ -117,6 +117,15 @@ class Catalogue:
         """The lift a person means by `name` (case and outer spaces do not matter), or None."""
         canonical = self.by_alias.get(name.strip().lower())
         return self.lifts[canonical] if canonical is not None else None
+
+    def canonical(self, name: str) -> str:
+        """The name of the lift a person means, or `name` itself where no lift is called so."""
+        lift = self.find(name)
+        return name if lift is None else lift.name
+
+    def known(self, names: Iterable[str]) -> list[Lift]:
+        """The lifts that these names mean, in their order; a name nobody knows is left out."""
+        return [lift for name in names if (lift := self.find(name)) is not None]
 
 
 def catalogue_of(lifts: tuple[Lift, ...]) -> Catalogue:

@@ -276,8 +276,7 @@ class Swaps:
     @cached_property
     def _here(self) -> frozenset[str]:
         names = (entry.lift for entry in self.prepared.chosen.session.entries)
-        found = (self.prepared.catalogue.find(name) for name in names)
-        return frozenset(lift.name for lift in found if lift is not None)
+        return frozenset(lift.name for lift in self.prepared.catalogue.known(names))
 
     @cached_property
     def _sore(self) -> frozenset[str]:
@@ -290,8 +289,7 @@ class Swaps:
         worst: dict[str, tuple[date, float]] = {}
         for about, day, pain in said:
             if about and pain is not None:
-                lift = at.catalogue.find(about)
-                name = about if lift is None else lift.name
+                name = at.catalogue.canonical(about)
                 # the last day counts, and of that day the worst
                 worst[name] = max(worst.get(name, (day, pain)), (day, pain))
         since = at.chosen.session.day - timedelta(at.policy.number("safety.pain_memory_days"))

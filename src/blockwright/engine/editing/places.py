@@ -54,8 +54,7 @@ def entry_at(block: Block, place: Place) -> tuple[Week, Session, Entry]:
 
 def pins_by_lift(lifter: Lifter, catalogue: Catalogue) -> dict[str, Pin]:
     """The lifter's pins by canonical name; a lifter file may write an alias."""
-    found = ((catalogue.find(pin.lift), pin) for pin in lifter.pins)
-    return {pin.lift if lift is None else lift.name: pin for lift, pin in found}
+    return {catalogue.canonical(pin.lift): pin for pin in lifter.pins}
 
 
 def without_entry(

@@ -51,7 +51,7 @@ def rules_against(lift: Lift, lifter: Lifter, catalogue: Catalogue) -> tuple[str
     if any(word not in lifter.gym.kit for word in lift.kit):
         found.append("kit")
     for name in lifter.limits.avoid_lifts:
-        if canonical(name, catalogue) == lift.name:
+        if catalogue.canonical(name) == lift.name:
             found.append(f"avoid lift:{name}")
     for name in lifter.limits.avoid_patterns:
         if name.strip().lower() == lift.pattern.lower():
@@ -62,12 +62,6 @@ def rules_against(lift: Lift, lifter: Lifter, catalogue: Catalogue) -> tuple[str
     if lift.load_kind in ("bodyweight_plus", "assisted") and lifter.bodyweight_kg is None:
         found.append("bodyweight")
     return tuple(found)
-
-
-def canonical(name: str, catalogue: Catalogue) -> str:
-    """The catalogue's name for a lift, or the name itself."""
-    lift = catalogue.find(name)
-    return lift.name if lift is not None else name
 
 
 def is_careful(lifter: Lifter, log: LogFacts, limits: PlanningLimits) -> bool:

@@ -70,8 +70,6 @@ class LogFacts:
     """Usual training days."""
     minutes: float = 0.0
     """About what a week takes."""
-    first_lifts: Mapping[str, str] = field(default_factory=dict)
-    """Weekday to the lift its sessions usually begin with."""
 
     def __bool__(self) -> bool:
         return bool(self.lifts)
@@ -102,7 +100,6 @@ def log_facts(
         muscles=_muscles(lately, catalogue, weeks),
         days=_usual_days(Counter(DAYS[day.weekday()] for day in sessions), weeks),
         minutes=_SET_MINUTES * len(lately) / weeks + len(by_day) / weeks,
-        first_lifts=_first_lifts(lately, catalogue),
     )
 
 
@@ -110,7 +107,7 @@ def _lifts(lately: Sequence[SetDone], catalogue: Catalogue, weeks: int) -> dict[
     sets: dict[str, Counter[date]] = defaultdict(Counter)
     reps: dict[str, dict[str, list[int]]] = defaultdict(lambda: defaultdict(list))
     for done in lately:
-        name = _name(done, catalogue)
+        name = catalogue.canonical(done.lift)
         sets[name][done.moment.day] += 1
         reps[name][DAYS[done.moment.day.weekday()]].append(done.first_reps)
     found = {}
@@ -129,11 +126,6 @@ def _lifts(lately: Sequence[SetDone], catalogue: Catalogue, weeks: int) -> dict[
     return found
 
 
-def _name(done: SetDone, catalogue: Catalogue) -> str:
-    lift = catalogue.find(done.lift)
-    return done.lift if lift is None else lift.name
-
-
 def _muscles(lately: Sequence[SetDone], catalogue: Catalogue, weeks: int) -> dict[str, float]:
     sums: dict[str, float] = defaultdict(float)
     for done in lately:
@@ -145,13 +137,3 @@ def _muscles(lately: Sequence[SetDone], catalogue: Catalogue, weeks: int) -> dic
 
 def _usual_days(counts: Counter[str], weeks: int) -> tuple[str, ...]:
     return tuple(day for day in DAYS if counts[day] and counts[day] >= _USUAL * weeks)
-
-
-def _first_lifts(lately: Sequence[SetDone], catalogue: Catalogue) -> dict[str, str]:
-    first: dict[object, SetDone] = {}
-    for done in sorted(lately, key=lambda d: (d.moment.day, d.moment.at or 0, d.row)):
-        first.setdefault(done.moment.day, done)
-    by_day: dict[str, Counter[str]] = defaultdict(Counter)
-    for done in first.values():
-        by_day[DAYS[done.moment.day.weekday()]][_name(done, catalogue)] += 1
-    return {day: names.most_common(1)[0][0] for day, names in sorted(by_day.items())}

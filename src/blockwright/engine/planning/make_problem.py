@@ -3,7 +3,7 @@
 from collections.abc import Collection, Mapping, Sequence
 
 from blockwright.engine.planning.baseline import muscle_aims
-from blockwright.engine.planning.candidates import Candidates, canonical, ranges_of, usable_lifts
+from blockwright.engine.planning.candidates import Candidates, ranges_of, usable_lifts
 from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.planning.log_facts import LogFacts
 from blockwright.engine.planning.patterns import BASICS, basic_of
@@ -44,9 +44,9 @@ def make_problem(
     limits = PlanningLimits(policy)
     log = log or LogFacts()
     pins = {index: pin for index, pin in enumerate(lifter.pins) if f"pin:{index}" not in waive}
-    pinned = {canonical(pin.lift, catalogue) for pin in pins.values()}
-    liked = {canonical(name, catalogue) for name in lifter.likes}
-    said = {canonical(one.lift, catalogue) for one in lifter.known}
+    pinned = {catalogue.canonical(pin.lift) for pin in pins.values()}
+    liked = {catalogue.canonical(name) for name in lifter.likes}
+    said = {catalogue.canonical(one.lift) for one in lifter.known}
     known = frozenset(known) | said | set(log.lifts)
     wanted = pinned | liked | carried.kept | set(log.lifts) | said | {x.name for x in lifter.lifts}
     usable = usable_lifts(lifter, catalogue, waive)
@@ -123,7 +123,7 @@ def _options(
     waive: Collection[str],
 ) -> tuple[Option, ...]:
     lifter, limits = candidates.lifter, candidates.limits
-    pinned = {canonical(pin.lift, catalogue): pin for pin in pins.values()}
+    pinned = {catalogue.canonical(pin.lift): pin for pin in pins.values()}
     high = lifter.allow.high_reps or "high repetitions" in waive
     offered: list[Lift] = []
     for basic in BASICS:
@@ -180,7 +180,7 @@ def pin_rule(pin: Pin, lifter: Lifter, catalogue: Catalogue) -> PinRule:
         tuple(i for i, slot in enumerate(lifter.slots) if slot.day == day) for day in pin.days
     )
     return PinRule(
-        lift=canonical(pin.lift, catalogue),
+        lift=catalogue.canonical(pin.lift),
         wanted=groups or (tuple(range(len(lifter.slots))),),
         by_day=bool(pin.days),
     )

@@ -226,8 +226,8 @@ def week_at_hand(
 def pinned_on(lifter: Lifter, session: Session, catalogue: Catalogue) -> frozenset[str]:
     """Canonical names of the lifts pinned to the session's day, or to no day."""
     day = DAYS[session.day.weekday()]
-    lifts = (catalogue.find(p.lift) for p in lifter.pins if not p.days or day in p.days)
-    return frozenset(lift.name for lift in lifts if lift is not None)
+    pins = (pin.lift for pin in lifter.pins if not pin.days or day in pin.days)
+    return frozenset(lift.name for lift in catalogue.known(pins))
 
 
 def _slot_of(block: Block, session: Session) -> int:

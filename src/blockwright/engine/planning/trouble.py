@@ -34,7 +34,7 @@ class Trouble:
         nobody said which, any place that a lift which hurts loads much."""
         if lift.name in self.hurts:
             return False
-        painful = [known for name in self.hurts if (known := catalogue.find(name))]
+        painful = catalogue.known(self.hurts)
         regions = {self.region} if self.region else {
             region for one in painful for region, grade in one.regions.items() if grade >= MUCH
         }  # fmt: skip

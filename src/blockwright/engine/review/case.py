@@ -96,8 +96,8 @@ class WeekCase:
     @property
     def hurting(self) -> frozenset[str]:
         """Muscles of lifts that are stopped."""
-        lifts = (self.catalogue.find(name) for name in self.pain if self.stopped(name))
-        return frozenset(m for lift in lifts if lift is not None for m in lift.direct)
+        lifts = self.catalogue.known(name for name in self.pain if self.stopped(name))
+        return frozenset(m for lift in lifts for m in lift.direct)
 
     @property
     def bad_days(self) -> frozenset[date]:
@@ -135,8 +135,7 @@ class WeekCase:
         """The last open sign of one lift alone that leaves no doubt."""
         return next((sign for sign in reversed(self.warnings) if sign.sure
                      and sign.sign not in WHOLE_BODY_SIGNS
-                     and (known := self.catalogue.find(sign.lift)) is not None
-                     and known.name == lift), None)  # fmt: skip
+                     and self.catalogue.canonical(sign.lift) == lift), None)  # fmt: skip
 
     def declined(self, proposal: str) -> bool:
         """Whether the coach has declined this very proposal in this block."""
@@ -188,11 +187,10 @@ def all_open_signs(case: CoachCase, day: date) -> tuple[Warning, ...]:
 def pain_said(case: CoachCase) -> Reports:
     """Every report of pain in the case's work sets and check-ins."""
     of_lifts = [
-        (lift.name if (lift := case.catalogue.find(done.lift)) else done.lift, done.moment.day,
-         done.pain)
+        (case.catalogue.canonical(done.lift), done.moment.day, done.pain)
         for done in case.sets
         if done.is_work and done.pain is not None
-    ]  # fmt: skip
+    ]
     return pain_reports(of_lifts, case.checkins, case.catalogue, case.through or date.max)
 
 

@@ -76,12 +76,6 @@ class Exposure:
         """Whether every work set went through the full range."""
         return all(done.full_range for done in self.sets)
 
-    @property
-    def worst_pain(self) -> float | None:
-        """The highest pain said of a set, 0-10; None when nobody said anything."""
-        said = [done.pain for done in self.sets if done.pain is not None]
-        return max(said) if said else None
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Window:
@@ -193,7 +187,7 @@ def exposures_of(
     days: dict[tuple[date, str], list[SetDone]] = {}
     for done in sorted(sets, key=lambda d: (d.moment.day, d.moment.at is None, d.row)):
         if done.moment.day <= through and done.is_work:
-            name = _canonical(done.lift, catalogue)
+            name = catalogue.canonical(done.lift)
             days.setdefault((done.moment.day, name), []).append(done)
     found = [
         Exposure(
@@ -242,7 +236,7 @@ def planned_entries(week: Week, catalogue: Catalogue) -> dict[str, list[tuple[Se
     for session in week.sessions:
         for entry in session.entries:
             if entry.sets:
-                found.setdefault(_canonical(entry.lift, catalogue), []).append((session, entry))
+                found.setdefault(catalogue.canonical(entry.lift), []).append((session, entry))
     return found
 
 
@@ -252,8 +246,7 @@ def lifts_in_use(exposures: Iterable[Exposure], window: Window, catalogue: Catal
     for week in (window.week, window.next_week):
         if week is not None:
             names += [e.lift for s in week.sessions for e in s.entries]
-    lifts = [catalogue.find(name) for name in dict.fromkeys(names)]
-    return list({lift.name: lift for lift in lifts if lift is not None}.values())
+    return list({lift.name: lift for lift in catalogue.known(dict.fromkeys(names))}.values())
 
 
 def by_lift(exposures: Iterable[Exposure]) -> Mapping[str, tuple[Exposure, ...]]:
@@ -262,8 +255,3 @@ def by_lift(exposures: Iterable[Exposure]) -> Mapping[str, tuple[Exposure, ...]]
     for exposure in exposures:
         found.setdefault(exposure.lift, []).append(exposure)
     return {lift: tuple(these) for lift, these in found.items()}
-
-
-def _canonical(name: str, catalogue: Catalogue) -> str:
-    lift = catalogue.find(name)
-    return lift.name if lift is not None else name

@@ -56,7 +56,11 @@ def held_session(case: CoachCase, session: Session) -> Held:
             continue
         states = [*([pain[lift.name]] if lift.name in pain else ()),
                   *(replace(state, band="watchful") for state in nameless)]  # fmt: skip
-        own = [s.day for s in signs if s.sign not in WHOLE_BODY_SIGNS and _is(s.lift, lift, case)]
+        own = [
+            s.day
+            for s in signs
+            if s.sign not in WHOLE_BODY_SIGNS and case.catalogue.canonical(s.lift) == lift.name
+        ]
         since = min((*everything, *own, *(state.days[0] for state in states)), default=None)
         before = None if since is None else _printed(case.block, session, entry, since)
         entries.append(entry if before is None else no_more(entry, before, lift))
@@ -76,11 +80,6 @@ def _eased(
         for name, state in pain_by_lift(said, lifts, case.catalogue, case.policy, day, {}).items()
         if day - state.latest.day <= memory
     }
-
-
-def _is(name: str, lift: Lift, case: CoachCase) -> bool:
-    known = case.catalogue.find(name)
-    return known is not None and known.name == lift.name
 
 
 def _waits_since(case: CoachCase, day: date) -> list[date]:
@@ -117,7 +116,9 @@ def _most_kg(case: CoachCase, lift: Lift, before: Entry, since: date) -> float |
     loads = [
         done.load_kg
         for done in case.sets
-        if done.is_work and done.moment.day <= since and _is(done.lift, lift, case)
+        if done.is_work
+        and done.moment.day <= since
+        and case.catalogue.canonical(done.lift) == lift.name
     ]
     return loads[-1] if loads else None
 

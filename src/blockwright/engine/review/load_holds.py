@@ -42,8 +42,7 @@ def held_back(case: WeekCase, lift: Lift) -> tuple[tuple[Reason, ...], bool]:
 
 def _sign_reason(case: WeekCase, lift: Lift) -> Reason | None:
     for warning in case.warnings:
-        known = case.catalogue.find(warning.lift)
-        if known is not None and known.name == lift.name:
+        if case.catalogue.canonical(warning.lift) == lift.name:
             return Reason(code="sign_stops_progress", facts={"signs": warning.sign})
     return None
 

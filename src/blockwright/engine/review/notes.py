@@ -117,12 +117,7 @@ def _muscles(case: WeekCase) -> list[Reason]:
     """Muscles with lifts of their own this week, and any that somebody called sore."""
     planned = {e.lift for s in case.window.week.sessions for e in s.entries}
     lifts = planned | {e.lift for e in case.evidence.exposures if case.window.holds(e.day)}
-    direct = {
-        muscle
-        for name in lifts
-        if (lift := case.catalogue.find(name)) is not None
-        for muscle in lift.direct
-    }
+    direct = {muscle for lift in case.catalogue.known(lifts) for muscle in lift.direct}
     return [
         Reason(code="muscle_week", facts=muscle_facts(found))
         for found in case.evidence.muscles.values()

@@ -50,11 +50,9 @@ def stand_in(case: WeekCase, lift: Lift, state: PainState) -> Lift | None:
 
 def _joint(case: WeekCase, lift: Lift, state: PainState) -> str | None:
     """The joint that hurts, where the reports or two painful lifts name one the lift loads much."""
-    others = [
-        known
-        for name, each in case.pain.items()
-        if each.own and name != lift.name and (known := case.catalogue.find(name)) is not None
-    ]
+    others = case.catalogue.known(
+        name for name, each in case.pain.items() if each.own and name != lift.name
+    )
     for joint in JOINT_MUSCLES:
         if not lift.regions or grade_in(lift, joint) < MUCH:
             continue

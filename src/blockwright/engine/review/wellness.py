@@ -39,7 +39,6 @@ class Wellness:
 
     total: float
     usual: float
-    usual_sd: float
     in_a_row: int
     """How many of the latest check-ins lie above usual + the policy's SDs."""
     tired: bool
@@ -143,7 +142,6 @@ def wellness_of(checkins: Iterable[CheckIn], policy: Policy) -> Wellness | None:
     return Wellness(
         total=latest[-1],
         usual=usual,
-        usual_sd=spread,
         in_a_row=in_a_row,
         tired=in_a_row >= needed,
     )

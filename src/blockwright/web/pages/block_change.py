@@ -270,8 +270,7 @@ _NOTHING_SAID = {
 def _session_page(stored: StoredBlock, week: int, session: Session) -> dict[str, Any]:
     trained = {
         muscle
-        for entry in session.entries
-        if (lift := stored.catalogue.find(entry.lift)) is not None
+        for lift in stored.catalogue.known(entry.lift for entry in session.entries)
         for muscle in lift.direct
     }
     return {
