@@ -1,11 +1,15 @@
 """Sentences of reasons: from every version's documents, one that a person can read."""
 
 import re
+from datetime import date
 from importlib import resources
+from typing import get_args
 
 import pytest
 
 from blockwright.engine.reasons import Caution, Reason, certainty_word
+from blockwright.engine.strength.outliers import Suspicion, SuspicionKind
+from blockwright.engine.training import Moment, SetDone
 from blockwright.files.words import (
     caution_lines,
     caution_says,
@@ -13,6 +17,7 @@ from blockwright.files.words import (
     reason_short,
     sentences,
 )
+from blockwright.verbs.check_files import _question
 
 
 def test_numbers_are_written_as_a_person_writes_them() -> None:
@@ -102,3 +107,16 @@ def test_cautions_of_one_kind_are_one_line() -> None:
 )
 def test_certainty_is_one_of_three_words(confidence: float, word: str) -> None:
     assert certainty_word(confidence) == word
+
+
+def test_every_question_about_a_set_is_said_in_words() -> None:
+    for kind in get_args(SuspicionKind):
+        asked = Suspicion(kind=kind, usual_kg=60.0, meant_kg=50.0, like_row=4)
+        done = SetDone(
+            moment=Moment(day=date(2027, 1, 4)), lift="dip", set_number=1, loads_kg=(500.0,),
+            entered_load="500", entered_unit="kg", reps=(61,),
+        )  # fmt: skip
+        problem = _question(done, asked, "log.csv")
+        assert problem.mend
+        assert "suspect" not in problem.says
+        assert "{" not in problem.says

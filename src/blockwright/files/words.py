@@ -1,9 +1,9 @@
 """Words for reason and caution codes: the one place where a decision becomes a sentence.
 
 The sentences stand in `files/data/words/*.toml`, one table a code with `says`, a format string
-over the facts; what a letter says on its face has `short` too, a caution also `head`, the words
-that several of its kind share, and `about`, whom it is about. A list of facts is joined beforehand
-by whoever builds the reason.
+over the facts; what a letter says on its face has `short` too, what `check` asks `mend`, a caution
+also `head`, the words that several of its kind share, and `about`, whom it is about. A list of
+facts is joined beforehand by whoever builds the reason.
 """
 
 import re
@@ -127,6 +127,11 @@ def reason_says(reason: Reason) -> str:
 def reason_short(reason: Reason) -> str:
     """A reason on a letter's face; its sentence where nothing shorter is known."""
     return _say(reason.code, reason.facts, "short") or reason_says(reason)
+
+
+def reason_mend(reason: Reason) -> str:
+    """What to do about it; "" where nothing of its own is known."""
+    return _say(reason.code, reason.facts, "mend")
 
 
 def caution_says(caution: Caution) -> str:

@@ -10,7 +10,7 @@ from blockwright.engine.case import CoachCase
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import listed_most_kg
-from blockwright.engine.reasons import Reason
+from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.signs import Warning, signs_in_checkins, signs_in_sets
 from blockwright.engine.strength.outliers import Suspicion, suspect_rows
 from blockwright.engine.training import Catalogue, CheckIn, Lifter, SetDone
@@ -27,7 +27,7 @@ from blockwright.files.policy_files import coach_policy, default_policy
 from blockwright.files.reading import collection_paused
 from blockwright.files.schemas import NAMES, problems_against
 from blockwright.files.sets_file import read_sets
-from blockwright.files.words import reason_says
+from blockwright.files.words import reason_mend, reason_says
 
 _MOST_SHOWN = 20
 
@@ -208,11 +208,6 @@ def sign_warnings(found: Iterable[Warning], file: str, column: str) -> list[Prob
 # ---------------------------------------------------------------------------- questions about sets
 
 
-_CONFIRM = (
-    "correct it, or write yes in a confirmed column; until then it is kept out of the estimate"
-)
-
-
 def questions_about(
     sets: Sequence[SetDone],
     catalogue: Catalogue,
@@ -271,62 +266,41 @@ def _beyond_the_kit(
         lift = catalogue.find(name)
         most = None if lift is None else listed_most_kg(lift, lifter.gym, policy)
         if most is not None and done.load_kg > most * policy.number("suspect.kit_ratio"):
-            says = (
-                f"{done.entered_load} {done.entered_unit} is more than this gym's kit makes, "
-                f"{load_text(most, done.entered_unit)}; is it true?"
-            )
-            mend = "correct it, list the kit, or write yes in a confirmed column"
-            yield Problem(file=file, row=done.row, column="load", says=says, mend=mend)
+            load, unit = f"{done.entered_load} {done.entered_unit}", done.entered_unit
+            facts: dict[str, FactValue] = {"load": load, "most": load_text(most, unit)}
+            yield _asked(Reason(code="suspect_beyond_the_kit", facts=facts), done, "load", file)
 
 
 def _question(done: SetDone, asked: Suspicion, file: str) -> Problem:
-    column, says, mend = _words(done, asked)
+    unit, kind = done.entered_unit, _KIND.get(asked.kind, asked.kind)
+    meant_kg, meant = asked.meant_kg, ""
+    if kind == "other_unit" and (asked.kind == "pounds_as_kg") == (unit == "kg"):
+        # The number stays, the unit changes, where that fits.
+        meant = f"{done.entered_load} {'lb' if unit == 'kg' else 'kg'}"
+    elif meant_kg is not None:
+        meant = load_text(meant_kg, unit)
+        kind = "beyond_anyone_mistyped" if kind == "beyond_anyone" else kind
+    code = f"suspect_{kind}"
+    facts: dict[str, FactValue] = {
+        "load": f"{done.entered_load} {unit}",
+        "reps": done.first_reps,
+        "lift": done.lift,
+        "row": asked.like_row or 0,
+        "usual": "" if asked.usual_kg is None else load_text(asked.usual_kg, unit),
+        "meant": meant,
+    }
+    return _asked(Reason(code=code, facts=facts), done, _COLUMN.get(asked.kind, "load"), file)
+
+
+def _asked(why: Reason, done: SetDone, column: str | None, file: str) -> Problem:
+    says, mend = reason_says(why), reason_mend(why) or _CONFIRM
     return Problem(file=file, row=done.row, column=column, says=says, mend=mend)
 
 
-def _words(done: SetDone, asked: Suspicion) -> tuple[str | None, str, str]:
-    """Column, question and mend of one suspicion."""
-    unit = done.entered_unit
-    load = f"{done.entered_load} {unit}"
-    usual = load_text(asked.usual_kg, unit) if asked.usual_kg is not None else ""
-    other_unit = "lb" if unit == "kg" else "kg"
-    if asked.kind == "many_reps":
-        says = f"{done.first_reps} repetitions are more than anyone plans"
-        return "reps", says, "correct them if mistyped; so long a set never counts for strength"
-    if asked.kind == "few_reps":
-        says = f"{load} x {done.first_reps} is far fewer than other sets of this load have"
-        return "reps", says, "correct it if a digit is missing, or write yes in a confirmed column"
-    if asked.kind == "session_again":
-        says = f"this session equals the one that begins in row {asked.like_row}, set for set"
-        return None, says, "delete it if it was written down twice; it counts as it stands"
-    if asked.kind == "unit_switch":
-        says = f"from here on {done.lift} moves by the ratio of kg and lb, and stays there"
-        return "unit", says, "correct the unit of these rows, or of those before"
-    if asked.kind == "beyond_anyone":
-        meant = (
-            "" if asked.meant_kg is None else f"; did you mean {load_text(asked.meant_kg, unit)}?"
-        )
-        return "load", f"{load} x {done.first_reps} is more than anyone lifts here{meant}", _CONFIRM
-    if asked.kind == "unlikely":
-        says = (
-            f"{load} x {done.first_reps} is far more than is usual at this bodyweight; is it true?"
-        )
-        return "load", says, _CONFIRM
-    if asked.kind == "one_of_two":
-        meant = load_text(asked.meant_kg or 0.0, unit)
-        says = (
-            f"{load} and the load of row {asked.like_row}, the only other set of {done.lift}, are "
-            f"ten times apart: one is mistyped; did you mean {meant} here?"
-        )
-        return "load", says, "correct one of the two; until then the lighter one counts"
-    if asked.kind == "far_above":
-        return "load", f"{load} is far above the usual, near {usual} for such a set", _CONFIRM
-    share = "ten times" if asked.kind == "ten_times" else "a tenth of"
-    if asked.kind in ("ten_times", "a_tenth"):
-        meant = load_text(asked.meant_kg or 0.0, unit)
-        says = f"{load} is about {share} the usual; did you mean {meant}?"
-        return "load", says, _CONFIRM
-    # What reads as the other unit: the number stays, the unit changes, where that fits.
-    fits = (asked.kind == "pounds_as_kg") == (unit == "kg")
-    guess = f"{done.entered_load} {other_unit}" if fits else load_text(asked.meant_kg or 0.0, unit)
-    return "load", f"{load} is far from the usual, near {usual}; did you mean {guess}?", _CONFIRM
+_CONFIRM = (
+    "correct it, or write yes in a confirmed column; until then it is kept out of the estimate"
+)
+_KIND = {"pounds_as_kg": "other_unit", "kg_as_pounds": "other_unit"}
+"""What is asked in the same words."""
+_COLUMN = {"many_reps": "reps", "few_reps": "reps", "session_again": None, "unit_switch": "unit"}
+"""Of a question that is not about the load."""
