@@ -1,11 +1,8 @@
 """What the phone reads, its first page and a session's sheet; its queue, which comes in here, and
 what it has not seen, which goes out (docs/sync.md)."""
 
-from collections.abc import Callable
-from dataclasses import dataclass, field
 from datetime import datetime
-from functools import lru_cache
-from typing import Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from django.http import HttpRequest, HttpResponse
 from django.middleware.csrf import get_token
@@ -25,15 +22,17 @@ from blockwright.api.values import MOST_SEQ, WHOLE, Day, Key, Moment, Number, Se
 from blockwright.store.access import lifter_for
 from blockwright.verbs.phone_home import phone_home
 from blockwright.verbs.phone_sheet import (
-    Prepared,
     SessionName,
-    SheetState,
     phone_sheet,
     prepare,
     sheet_document,
     sheet_state,
 )
+from blockwright.verbs.remembered import remembered
 from blockwright.verbs.take_log import Sent, take_log, unseen
+
+if TYPE_CHECKING:
+    from blockwright.store.models import Lifter
 
 router = Calls("Phone")
 
@@ -66,21 +65,14 @@ def phone_sheet_of(
 ) -> HttpResponse:
     row = lifter_of(request, lifter, "see")
     name = SessionName(block, week, session)
-    asked = _Asked(sheet_state(row, name), lambda: prepare(row, name))
-    return packed_answer(request, _packed(asked))
+    return packed_answer(request, _packed(row, name))
 
 
-@dataclass(frozen=True, slots=True)
-class _Asked:
-    state: SheetState
-    prepared: Callable[[], Prepared] = field(compare=False)
-
-
-@lru_cache(maxsize=_REMEMBERED)
-def _packed(asked: _Asked) -> Packed:
+@remembered(_REMEMBERED, sheet_state)
+def _packed(row: "Lifter", name: SessionName) -> Packed:
     """Remembered: a phone asks at every look, and the answer stays until a fact comes in, the block
     is revised or the lifter's file changes."""
-    return packed(phone_sheet(asked.prepared()))
+    return packed(phone_sheet(prepare(row, name)))
 
 
 MOST_EVENTS = 200

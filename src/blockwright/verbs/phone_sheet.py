@@ -1,11 +1,10 @@
 """What the phone needs for one session, with or without signal: the sheet, lifts to swap to, and
 what the advice starts from. docs/sync.md has the document."""
 
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Any
-from uuid import UUID
 
 from django.http import Http404
 
@@ -84,36 +83,14 @@ class Prepared:
         return made if self.row.reader is None else as_partner_sees(self.row, made)
 
 
-@dataclass(frozen=True, slots=True)
-class SheetState:
-    """Everything a session's sheet is made from, by name: equal states, equal sheets."""
-
-    lifter: UUID
-    reader: int | None
-    """The training partner it is cut for."""
-    version: int
-    name: str
-    revision: int
-    session: SessionName
-    seq: int
-    """Of the last fact that was known the evening before."""
-    proposed: tuple[str, ...]
-
-
-def sheet_state(row: Lifter, name: SessionName) -> SheetState:
-    """What the sheet would be made from now. Http404 when there is no such session."""
+def sheet_state(row: Lifter, name: SessionName) -> Hashable:
+    """What the sheet would be made from now: the lifter, the training partner it is cut for, the
+    block, what was known the evening before, what a letter wants. Equal states, equal sheets.
+    Http404 when there is no such session."""
     revision, _, chosen = _found(row, name)
     seq = last_seq(row, through=_evening_before(chosen))
-    return SheetState(
-        row.key,
-        row.reader,
-        row.version,
-        row.name,
-        revision.pk,
-        name,
-        seq,
-        _proposed(row, name, chosen),
-    )
+    about = (row.key, row.reader, row.version, row.name, revision.pk, name)
+    return *about, seq, _proposed(row, name, chosen)
 
 
 def _found(row: Lifter, name: SessionName) -> tuple[BlockRevision, Block, PlannedSession]:

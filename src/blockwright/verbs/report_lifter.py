@@ -4,12 +4,10 @@ the ceiling: from what the site holds, revisions, facts and letters.
 Remembered until one of them changes; a report of a usual log takes some tenths of a second.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
-from functools import lru_cache
 from typing import Any
-from uuid import UUID
 
 from django.http import Http404
 
@@ -28,8 +26,8 @@ from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of, block_on
 from blockwright.store.facts import last_day, last_seq
 from blockwright.store.letters import letters_of_block
-from blockwright.store.models import BlockRevision, Lifter
-from blockwright.store.partner import again
+from blockwright.store.models import BlockRevision, Lifter, Proposals
+from blockwright.verbs.remembered import remembered
 from blockwright.verbs.report_block import report_document, told_by
 from blockwright.verbs.stored_case import stored_case
 from blockwright.verbs.stored_values import block_value, load_lifter
@@ -41,11 +39,9 @@ def report_lifter(row: Lifter, start: date, today: date) -> dict[str, Any] | Non
     """The `blockwright/report/1` document of the block of `start`, as of `today` or the last
     logged day; None when nothing of it is done yet. Http404 for no such block."""
     revision = or_404(block_of(row, start), "block")
-    letters = tuple(letter.pk for letter in letters_of_block(row, start))
     through = through_of(row, block_value(revision), today)
     try:
-        number, seq = revision.revision, last_seq(row)
-        return _reported(row.key, row.reader, start, number, seq, letters, through)
+        return _reported(row, revision, letters_of_block(row, start), through)
     except BadInput:
         return None
 
@@ -57,19 +53,18 @@ def through_of(row: Lifter, block: Block, today: date) -> date:
     return min(max(today, last_day(row) or today), ends)
 
 
-@lru_cache(maxsize=_REMEMBERED)
+def _of_these(
+    row: Lifter, revision: BlockRevision, letters: Sequence[Proposals], through: date
+) -> Hashable:
+    read = tuple(one.pk for one in letters)
+    return row.key, row.reader, revision.pk, last_seq(row), read, through
+
+
+@remembered(_REMEMBERED, _of_these)
 def _reported(
-    key: UUID,
-    reader: int | None,
-    start: date,
-    _revision: int,
-    _seq: int,
-    _letters: tuple[int, ...],
-    through: date,
+    row: Lifter, revision: BlockRevision, letters: Sequence[Proposals], through: date
 ) -> dict[str, Any]:
-    row = again(key, reader)
-    revision = or_404(block_of(row, start), "block")
-    told = told_by(letter.document for letter in letters_of_block(row, start))
+    told = told_by(letter.document for letter in letters)
     return report_document(stored_case(row, revision), told, through)
 
 
@@ -85,19 +80,13 @@ def count_sets(row: Lifter, start: date | None, today: date) -> dict[str, Any]:
     revision = block_on(row, today) if start is None else block_of(row, start)
     if revision is None and start is not None:
         raise Http404("no such block")
-    seq = last_seq(row)
     if revision is None:
-        return _by_calendar(row.key, row.reader, row.version, seq, last_day(row) or today)
-    through = through_of(row, block_value(revision), today)
-    return _of_block(row.key, row.reader, revision.start, revision.revision, seq, through)
+        return _by_calendar(row, last_day(row) or today)
+    return _of_block(row, revision, through_of(row, block_value(revision), today))
 
 
-@lru_cache(maxsize=_REMEMBERED)
-def _of_block(
-    key: UUID, reader: int | None, start: date, _revision: int, _seq: int, through: date
-) -> dict[str, Any]:
-    row = again(key, reader)
-    revision = or_404(block_of(row, start), "block")
+@remembered(_REMEMBERED, lambda row, revision, through: _of_these(row, revision, (), through))
+def _of_block(row: Lifter, revision: BlockRevision, through: date) -> dict[str, Any]:
     block = block_value(revision)
     case = stored_case(row, revision).until(through)
     begun = min(max((through - block.start).days // 7 + 1, 0), len(block.weeks))
@@ -119,11 +108,11 @@ def _of_block(
     return _sets_document(row.name, revision, through, weeks, muscles, builds)
 
 
-@lru_cache(maxsize=_REMEMBERED)
-def _by_calendar(
-    key: UUID, reader: int | None, _version: int, _seq: int, through: date
-) -> dict[str, Any]:
-    row = again(key, reader)
+@remembered(
+    _REMEMBERED,
+    lambda row, through: (row.key, row.reader, row.version, last_seq(row), through),
+)
+def _by_calendar(row: Lifter, through: date) -> dict[str, Any]:
     known = load_lifter(row)
     case = stored_case(row).until(through)
     monday = through - timedelta(days=through.weekday())

@@ -4,10 +4,10 @@ block changes: what one page has found out of it, the next need not.
 Beside it a stored block with what a change to it is judged by: log, policy, sessions that are over.
 """
 
+from collections.abc import Hashable
 from dataclasses import dataclass
 from datetime import date
-from functools import cached_property, lru_cache
-from uuid import UUID
+from functools import cached_property
 
 from blockwright.engine.case import CoachCase, Disputed
 from blockwright.engine.editing import Closed, Known, Setting
@@ -26,23 +26,13 @@ from blockwright.store.convert import checkins, sets_done
 from blockwright.store.facts import facts_of, last_seq
 from blockwright.store.models import BlockRevision, Lifter
 from blockwright.verbs.amend_fact import told_plainly
+from blockwright.verbs.remembered import remembered
 from blockwright.verbs.stored_values import block_value, load_lifter
 from blockwright.verbs.told import signs_told
 
 _REMEMBERED = 8
 """Logs kept in memory; ten years of four sessions a week are about 20 MB, what is believed of
 them 2 MB for each question."""
-
-
-def stored_case(row: Lifter, revision: BlockRevision | None = None) -> CoachCase:
-    """Everything the lifter logged that stands, beside one of their blocks where it is given: then
-    under that block's policy. BadInput if the row was written by a newer version."""
-    start, decided = decided_so_far(row)
-    cleared = cleared_by((one["kind"], one["change"]) for one in decided)
-    return _case(
-        row.key, row.reader, row.version, last_seq(row), None if revision is None else revision.pk,
-        start, tuple(cleared.items()), _Rows(row, revision),
-    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,34 +43,30 @@ class _Log:
     disputes: tuple[Disputed, ...]
 
 
-@lru_cache(maxsize=_REMEMBERED)
-def _log(key: UUID, reader: int | None, _seq: int) -> _Log:
-    row = Lifter(key=key)
-    row.reader = reader
+@remembered(_REMEMBERED, lambda row: (row.key, row.reader, last_seq(row)))
+def _log(row: Lifter) -> _Log:
     facts = facts_of(row)
     return _Log(sets_done(facts), checkins(facts), signs_told(facts), told_plainly(facts))
 
 
-class _Rows:
-    """Rows that the other arguments name: no part of the cache's key."""
-
-    def __init__(self, row: Lifter, revision: BlockRevision | None) -> None:
-        self.row, self.revision = row, revision
-
-    def __hash__(self) -> int:
-        return 0
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Rows)
+def _cleared(row: Lifter) -> tuple[date | None, dict[str, date]]:
+    """The start of the first block, and which signs and causes were cleared."""
+    start, decided = decided_so_far(row)
+    return start, cleared_by((one["kind"], one["change"]) for one in decided)
 
 
-@lru_cache(maxsize=2 * _REMEMBERED)
-def _case(
-    key: UUID, reader: int | None, _version: int, seq: int, _revision: int | None,
-    start: date | None, cleared: tuple[tuple[str, date], ...], rows: _Rows,
-) -> CoachCase:  # fmt: skip
-    known, log = load_lifter(rows.row), _log(key, reader, seq)
-    block = None if rows.revision is None else block_value(rows.revision)
+def _made_from(row: Lifter, revision: BlockRevision | None = None) -> Hashable:
+    start, cleared = _cleared(row)
+    number = None if revision is None else revision.pk
+    return row.key, row.reader, row.version, last_seq(row), number, start, tuple(cleared.items())
+
+
+@remembered(2 * _REMEMBERED, _made_from)
+def stored_case(row: Lifter, revision: BlockRevision | None = None) -> CoachCase:
+    """Everything the lifter logged that stands, beside one of their blocks where it is given: then
+    under that block's policy. BadInput if the row was written by a newer version."""
+    known, log, (start, cleared) = load_lifter(row), _log(row), _cleared(row)
+    block = None if revision is None else block_value(revision)
     return CoachCase(
         lifter=known.value,
         block=block,
@@ -90,7 +76,7 @@ def _case(
         checkins=log.checkins,
         signs=log.signs,
         disputes=log.disputes,
-        cleared=dict(cleared),
+        cleared=cleared,
         first_start=start,
     )
 

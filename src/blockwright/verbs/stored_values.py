@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from blockwright.accounts.models import User
@@ -16,12 +15,10 @@ from blockwright.files.lifter_file import lifter_from_table
 from blockwright.files.policy_files import default_policy
 from blockwright.store.blocks import add_revision
 from blockwright.store.models import BlockRevision
+from blockwright.verbs.remembered import remembered
 
 if TYPE_CHECKING:
     from blockwright.store.models import Lifter
-
-
-_REMEMBERED = 512
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,11 +28,6 @@ class KnownLifter:
     value: LifterValue
     catalogue: Catalogue
     policy: Policy
-
-
-def load_lifter(row: "Lifter") -> KnownLifter:
-    """The lifter of a row. BadInput if the row was written by a newer version."""
-    return _known(str(row.key), row.version, Document(row.document))
 
 
 class Document:
@@ -53,9 +45,10 @@ class Document:
         )
 
 
-@lru_cache(maxsize=_REMEMBERED)
-def _known(_key: str, _version: int, document: Document) -> KnownLifter:
-    value = lifter_from_table(document.table, None).value
+@remembered(512, lambda row: (row.key, row.version, Document(row.document)))
+def load_lifter(row: "Lifter") -> KnownLifter:
+    """The lifter of a row. BadInput if the row was written by a newer version."""
+    value = lifter_from_table(row.document, None).value
     return KnownLifter(
         value=value,
         catalogue=catalogue_for(value),
@@ -63,14 +56,10 @@ def _known(_key: str, _version: int, document: Document) -> KnownLifter:
     )
 
 
+@remembered(64, lambda revision: (revision.pk, Document(revision.document)))
 def block_value(revision: BlockRevision) -> Block:
     """The block of a row; remembered, since a revision never changes."""
-    return _block(revision.pk, Document(revision.document))
-
-
-@lru_cache(maxsize=64)
-def _block(_pk: int, document: Document) -> Block:
-    return block_from_json(document.table, "the stored block", checked=True)
+    return block_from_json(revision.document, "the stored block", checked=True)
 
 
 def block_document(block: Block) -> dict[str, Any]:

@@ -5,12 +5,10 @@ The estimate is remembered until a fact comes or the lifter's file changes: a lo
 (31,000 sets) takes about four seconds of a processor the first time (docs/site.md).
 """
 
-from collections.abc import Iterator
+from collections.abc import Hashable, Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
-from functools import lru_cache
 from typing import Any
-from uuid import UUID
 
 from blockwright.accounts.models import User
 from blockwright.engine.report import (
@@ -31,8 +29,8 @@ from blockwright.store.access import Right
 from blockwright.store.blocks import block_on
 from blockwright.store.facts import last_seq
 from blockwright.store.models import Lifter
-from blockwright.store.partner import again
 from blockwright.verbs.estimate_strength import estimate_strength
+from blockwright.verbs.remembered import remembered
 from blockwright.verbs.stored_case import stored_case
 from blockwright.verbs.stored_values import block_value, load_lifter
 
@@ -51,24 +49,20 @@ class LifterEstimate:
     unit: Unit
 
 
+def _made_from(row: Lifter, unit: Unit | None = None) -> Hashable:
+    return row.key, row.reader, row.version, last_seq(row), unit
+
+
+@remembered(_REMEMBERED, _made_from)
 def estimate_lifter(row: Lifter, unit: Unit | None = None) -> LifterEstimate:
     """The estimate as of each lift's last set; `unit` (the lifter's if None) rounds its loads.
 
     BadInput if the lifter's row was written by a newer version.
     """
     shown = unit or load_lifter(row).value.units
-    return _estimated(row.key, row.reader, row.version, last_seq(row), shown)
-
-
-@lru_cache(maxsize=_REMEMBERED)
-def _estimated(
-    key: UUID, reader: int | None, _version: int, _seq: int, unit: Unit
-) -> LifterEstimate:
-    row = again(key, reader)
-    case = stored_case(row)
-    found = estimate_strength([case], unit)
+    found = estimate_strength([stored_case(row)], shown)
     return LifterEstimate(
-        plain(found.document), plain({one["lift"]: one for one in found.histories}), unit
+        plain(found.document), plain({one["lift"]: one for one in found.histories}), shown
     )
 
 
