@@ -4,9 +4,9 @@ by the demo's bodies (other laws than the engine's), the letters accepted on the
 import json
 import math
 from collections.abc import Mapping, Sequence
+from copy import deepcopy
 from dataclasses import dataclass, field, replace
 from datetime import timedelta
-from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -94,10 +94,21 @@ STORIES: Mapping[str, Story] = {
 }
 
 
-@cache
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Played:
+    """Where a story is after its last week, the review of that week not yet accepted."""
+
+    block: Block
+    who: Trainee
+    typed: Typed
+    found: Review | None = None
+
+
 def told(name: str) -> Review:
     """The review at the end of a story's last week."""
-    return _play(STORIES[name])[0]
+    found = _played(STORIES[name]).found
+    assert found is not None
+    return found
 
 
 def letter_of_story(name: str) -> dict[str, Any]:
@@ -105,29 +116,56 @@ def letter_of_story(name: str) -> dict[str, Any]:
     return letter_document(told(name))
 
 
-def _play(story: Story) -> tuple[Review, Block, Typed, list[dict[str, Any]]]:
+_KEPT: dict[str, _Played] = {}
+
+
+def _played(story: Story) -> _Played:
+    """A story's weeks; those that begin as another story's do are played once for both."""
+    key = repr(story)
+    if key not in _KEPT:
+        _KEPT[key] = _next_week(story) if story.weeks else _begun(story)
+    return _KEPT[key]
+
+
+def _before(story: Story) -> Story:
+    """The same without its last week, and without what happens in it."""
+    early = range(1, story.weeks)
+    return replace(
+        story,
+        weeks=story.weeks - 1,
+        falls={at: share for at, share in story.falls.items() if at[0] in early},
+        tired={at: points for at, points in story.tired.items() if at[0] in early},
+        missed=[at for at in story.missed if at[0] in early],
+        pain={at: pain for at, pain in story.pain.items() if at[0] in early},
+        notes={at: note for at, note in story.notes.items() if at[0] in early},
+    )
+
+
+def _begun(story: Story) -> _Played:
     path = ROOT / story.block
     block = block_from_json(json.loads(path.read_text(encoding="utf-8")), path.name)
     if not story.history:
         block = _without_loads(block)
     typed = _history(block) if story.history else Typed()
-    who = _trainee(block, story)
-    documents: list[dict[str, Any]] = []
-    for number in range(1, story.weeks + 1):
-        week = block.weeks[number - 1]
-        before = len(typed.sets)
-        for session in week.sessions:
-            if (number, session.session) not in story.missed:
-                _session(who, story, number, session, typed)
-        counts = done_sets(typed.sets[before:], who.catalogue, POLICY)
-        who.body.end_week({m: count.fractional for m, count in counts.items()})
-        through = block.start + timedelta(days=7 * number - 1)
-        sets = numbered(typed.sets)
-        found = review(case_of(block, sets, typed.checkins, who.catalogue, POLICY), through)
-        documents.append(letter_document(found))
-        if number < story.weeks:
-            block = _accepted(block, found, who)
-    return found, block, typed, documents
+    return _Played(block=block, who=_trainee(block, story), typed=typed)
+
+
+def _next_week(story: Story) -> _Played:
+    last = _played(_before(story))
+    body, catalogue = last.who.body, last.who.catalogue
+    who = replace(last.who, body=deepcopy(body, {id(catalogue): catalogue}))
+    typed = Typed(sets=list(last.typed.sets), checkins=list(last.typed.checkins))
+    block = last.block if last.found is None else _accepted(last.block, last.found, who)
+    number, before = story.weeks, len(typed.sets)
+    for session in block.weeks[number - 1].sessions:
+        if (number, session.session) not in story.missed:
+            _session(who, story, number, session, typed)
+    counts = done_sets(typed.sets[before:], who.catalogue, POLICY)
+    who.body.end_week({m: count.fractional for m, count in counts.items()})
+    through = block.start + timedelta(days=7 * number - 1)
+    sets = numbered(typed.sets)
+    found = review(case_of(block, sets, typed.checkins, who.catalogue, POLICY), through)
+    return _Played(block=block, who=who, typed=typed, found=found)
 
 
 def _accepted(block: Block, found: Review, who: Trainee) -> Block:
