@@ -37,6 +37,8 @@ SOURCE = ROOT / "src" / "blockwright"
 KEPT = ROOT / "build" / "mutants"
 MOST_TESTS, MOST_S = 40, 60.0
 """Tests a mutant meets, and how long; one that takes longer counts as killed: it hangs."""
+AT_ONCE = min(os.cpu_count() or 1, 4)
+"""Mutants tried side by side: each is a process of some 300 MB."""
 
 AREAS: Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "review": (("engine/review", "engine/signs"),
@@ -244,24 +246,48 @@ class _Finder(importlib.abc.MetaPathFinder, importlib.abc.Loader):
         exec(compile(self.code, str(self.file), "exec"), module.__dict__)
 
 
-def run(tests: Sequence[str], file: Path | None, code: Any, limit_s: float) -> str:
-    """killed or survived: the tests, in a process of their own, with `file` changed to `code`."""
+@dataclass(frozen=True)
+class Trial:
+    """Tests to run with `file` changed to `code`."""
+
+    tests: Sequence[str]
+    file: Path
+    code: Any
+
+
+def run(trials: Sequence[Trial]) -> list[str]:
+    """killed or survived, of each: in a process of its own, as many at once as there are cores."""
+    found: dict[int, str] = {}
+    running: dict[int, tuple[int, float]] = {}
+    waiting = list(enumerate(trials))
+    while waiting or running:
+        while waiting and len(running) < AT_ONCE:
+            at, trial = waiting.pop(0)
+            running[_started(trial)] = at, time.monotonic() + MOST_S
+        for child, (at, ends) in list(running.items()):
+            if outcome := _outcome(child, ends):
+                found[at] = outcome
+                del running[child]
+        time.sleep(0.02)
+    return [found[at] for at in range(len(trials))]
+
+
+def _started(trial: Trial) -> int:
     child = os.fork()
     if child == 0:
         _quiet()
-        if file is not None:
-            sys.meta_path.insert(0, _Finder(file, code))
-        os._exit(_pytest(["-x", *tests]))
-    return _outcome(child, limit_s)
+        sys.meta_path.insert(0, _Finder(trial.file, trial.code))
+        os._exit(_pytest(["-x", *trial.tests]))
+    return child
 
 
-def _outcome(child: int, limit_s: float) -> str:
-    ends = time.monotonic() + limit_s
-    while time.monotonic() < ends:
-        done, status = os.waitpid(child, os.WNOHANG)
-        if done:
-            return "survived" if os.waitstatus_to_exitcode(status) == 0 else "killed"
-        time.sleep(0.02)
+def _outcome(child: int, ends: float) -> str | None:
+    """None while it runs."""
+    done, status = os.waitpid(child, os.WNOHANG)
+    if done:
+        return "survived" if os.waitstatus_to_exitcode(status) == 0 else "killed"
+    if time.monotonic() < ends:
+        return None
     os.killpg(child, signal.SIGKILL)
     os.waitpid(child, 0)
     return "killed"
@@ -355,13 +381,16 @@ def _files(path: str) -> Iterator[Path]:
 # -------------------------------------------------------------------------------- what is asked
 
 
-def judged(mutant: Mutant, seen: Seen) -> str:
-    """killed, survived or unseen (no test runs the line)."""
-    lines = seen.get(str(mutant.file.relative_to(SOURCE)), {})
-    tests = lines.get(str(mutant.line), [])
-    if not tests:
-        return "unseen"
-    return run(tests, mutant.file, mutated(mutant), MOST_S)
+def judged(mutants: Sequence[Mutant], seen: Seen) -> list[str]:
+    """killed, survived or unseen (no test runs the line), of each."""
+    tests = [
+        seen.get(str(mutant.file.relative_to(SOURCE)), {}).get(str(mutant.line), [])
+        for mutant in mutants
+    ]
+    tried = iter(
+        run([Trial(t, m.file, mutated(m)) for m, t in zip(mutants, tests, strict=True) if t])
+    )
+    return [next(tried) if one else "unseen" for one in tests]
 
 
 def area_report(area: str, share: float, seed: int, most: int | None) -> tuple[int, int]:
@@ -371,12 +400,11 @@ def area_report(area: str, share: float, seed: int, most: int | None) -> tuple[i
     chance = random.Random(seed)
     count = max(round(share * len(mutants)), 1) if most is None else min(most, len(mutants))
     chosen = sorted(chance.sample(mutants, count), key=lambda m: (str(m.file), m.place))
-    killed = 0
-    for mutant in chosen:
-        found = judged(mutant, seen)
-        killed += found == "killed"
-        if found != "killed":
-            _tell(f"{area}: {found}: {mutant.name}")
+    found = judged(chosen, seen)
+    for mutant, outcome in zip(chosen, found, strict=True):
+        if outcome != "killed":
+            _tell(f"{area}: {outcome}: {mutant.name}")
+    killed = found.count("killed")
     _tell(f"{area}: {killed} of {count} killed ({killed / count:.0%}); {len(mutants)} in all")
     return killed, count
 
@@ -384,17 +412,17 @@ def area_report(area: str, share: float, seed: int, most: int | None) -> tuple[i
 def named() -> list[str]:
     """The named mutants that survive, or whose text is no longer in the source."""
     listed = tomllib.loads((ROOT / "tools" / "named_mutants.toml").read_text(encoding="utf-8"))
-    wrong = []
+    wrong, trials, names = [], [], []
     for one in listed["mutant"]:
         file = SOURCE / one["file"]
         text = file.read_text(encoding="utf-8") if file.exists() else ""
         if text.count(one["is"]) != 1:
             wrong.append(f"{one['what']}: {one['file']} has no single `{one['is']}`; name it anew")
             continue
-        code = ast.parse(text.replace(one["is"], one["becomes"]))
-        if run(one["tests"], file, code, MOST_S) != "killed":
-            wrong.append(f"{one['what']}: survives {', '.join(one['tests'])}")
-    return wrong
+        trials.append(Trial(one["tests"], file, ast.parse(text.replace(one["is"], one["becomes"]))))
+        names.append(f"{one['what']}: survives {', '.join(one['tests'])}")
+    found = zip(names, run(trials), strict=True)
+    return wrong + [name for name, outcome in found if outcome != "killed"]
 
 
 def mirrors_report(count: int, seed: int) -> bool:
@@ -408,13 +436,12 @@ def mirrors_report(count: int, seed: int) -> bool:
     }
     chance = random.Random(seed)
     chosen = chance.sample(sorted(file for file in mirrors if mutants_of(file)), count)
-    killed = 0
-    for file in chosen:
-        mutant = chance.choice(mutants_of(file))
-        found = run([mirrors[file]], file, mutated(mutant), MOST_S)
-        killed += found == "killed"
-        if found != "killed":
-            _tell(f"{found}: {mutant.name}")
+    mutants = [chance.choice(mutants_of(file)) for file in chosen]
+    found = run([Trial([mirrors[m.file]], m.file, mutated(m)) for m in mutants])
+    for mutant, outcome in zip(mutants, found, strict=True):
+        if outcome != "killed":
+            _tell(f"{outcome}: {mutant.name}")
+    killed = found.count("killed")
     _tell(f"mirrors, seed {seed}: {killed} of {count} killed")
     return 4 * killed >= count
 
