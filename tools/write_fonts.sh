@@ -3,14 +3,21 @@
 # package `font-source-sans-pro`. Needs pyftsubset (pip install fonttools brotli), which nothing
 # else here does, so the result is committed. The licence reserves the typeface's own name to the
 # whole of it: a subset goes without, so the name table keeps copyright and licence only.
+# The letters of western Europe come with every page; those beyond (`beyond/`) where a page has one.
 #
 # sh tools/write_fonts.sh FOLDER_OF_THE_PACKAGE'S_FILES
 set -e
 to=src/blockwright/web/static/blockwright
+western="U+0020-007E,U+00A0-00FF,U+0131,U+0152,U+0153,U+2009,U+2010-2015,U+2018-201E,U+2022,U+2026,U+202F,U+2032,U+2033,U+20AC,U+2190-2193,U+2212,U+2248,U+2260,U+2264,U+2265"
+beyond="U+0100-0130,U+0132-0151,U+0154-017F,U+0218-021B"
+mkdir -p "$to/beyond"
+subset() {
+    pyftsubset "$1" --unicodes="$2" --output-file="$3" --flavor=woff2 --no-hinting --desubroutinize \
+        --layout-features=kern,mark,ccmp,locl,tnum,lnum --name-IDs=0,13,14
+}
 for weight in Regular Semibold; do
-    pyftsubset "$1/SourceSansPro-$weight.ttf" \
-        --unicodes="U+0020-007E,U+00A0-017F,U+0218-021B,U+2009,U+2010-2015,U+2018-201E,U+2022,U+2026,U+202F,U+2032,U+2033,U+20AC,U+2190-2193,U+2212,U+2248,U+2260,U+2264,U+2265" \
-        --layout-features=kern,mark,ccmp,locl,tnum,lnum --name-IDs=0,13,14 --no-hinting --desubroutinize \
-        --flavor=woff2 --output-file="$to/text-$(echo $weight | tr RS rs).woff2"
+    name=text-$(echo $weight | tr RS rs).woff2
+    subset "$1/SourceSansPro-$weight.ttf" "$western" "$to/$name"
+    subset "$1/SourceSansPro-$weight.ttf" "$beyond" "$to/beyond/$name"
 done
 install -m 644 "$1/LICENSE.txt" "$to/text-LICENSE.txt"

@@ -6,7 +6,7 @@
 import json
 from pathlib import Path
 
-from blockwright.engine.signs import denial, evidence, reading, spelling, tables
+from blockwright.engine.signs import denial, evidence, patterns, reading, spelling, tables
 
 FILE = (
     Path(__file__).resolve().parent.parent / "src/blockwright/web/static/blockwright/sign_words.js"
@@ -22,11 +22,16 @@ _TABLES = {
     evidence: ("LEAD", "BUCKETS", "NONE_WEIGHS", "SKIPPED", "EVEN", "RUNS"),
     spelling: ("LEAST_LETTERS", "TWO_SLIPS_FROM", "FUZZY_CLASSES", "FUZZY_WORDS"),
 }  # fmt: skip
+_IN_LINES = ("CLASSES", "HARMLESS", "NOT_DENIALS", "RULES", "CONTEXTS")
+"""Tables that come without what only a reader of the source needs: comments, breaks in a line."""
 
 
 def script() -> str:
     """The tables as a module of the phone page."""
     found = {name: getattr(module, name) for module, names in _TABLES.items() for name in names}
+    found |= {name: "\n".join(patterns.lines(found[name])) for name in _IN_LINES}
+    # Last, and without breaks: letters by chance, among which words pack worse.
+    found["WEIGHTS"] = "".join(found.pop("WEIGHTS").split())
     lines = [f"  {json.dumps(key)}: {json.dumps(value)}," for key, value in found.items()]
     head = "// Written by tools/write_sign_words.py from engine/signs; change the tables there."
     return "\n".join([head, "", "export const TABLES = {", *lines, "};", ""])

@@ -58,7 +58,7 @@ def test_the_tables_come_after_the_page_and_judge_what_was_written_before(
 ) -> None:
     context = phone(browser)
     held: list[Route] = []
-    context.route(re.compile(r"/sign_words\.[^/]*js$"), lambda route: held.append(route))
+    context.route(re.compile(r"/signs\.[^/]*js$"), lambda route: held.append(route))
     page = context.new_page()
     page.add_init_script("delete Navigator.prototype.serviceWorker")
     sign_in(page, site)

@@ -1,6 +1,22 @@
-"""How static files get their names."""
+"""How static files get their names, and how the phone page's scripts are packed into two."""
 
+import re
+from collections.abc import Iterator
+from pathlib import PurePosixPath
+from typing import Any
+
+from django.core.files.base import ContentFile
+from django.core.files.storage import InMemoryStorage
 from whitenoise.storage import CompressedManifestStaticFilesStorage
+
+PACKED = ("blockwright/phone.js", "blockwright/signs.js")
+"""A script of the phone page each, with all that it imports; the second comes when it is asked for.
+One file is asked for once, and packs better than thirty."""
+
+_IMPORT = re.compile(r'^import\s+(?:\* as (\w+)|\{([^}]*)\})\s+from "(\./\w+\.js)";\n', re.M)
+_EXPORT = re.compile(r"^export ((?:async )?(?:const|function) (\w+))", re.M)
+_ITSELF = r"\1"
+_LEFT_OUT = re.compile(r"^(?:[ \t]*//[^\n]*\n|[ \t]+)", re.M)
 
 
 class ModuleStaticFiles(CompressedManifestStaticFilesStorage):  # type: ignore[misc]
@@ -8,3 +24,51 @@ class ModuleStaticFiles(CompressedManifestStaticFilesStorage):  # type: ignore[m
     changes under its name, so a browser may keep it for ever."""
 
     support_js_module_import_aggregation = True
+
+    def post_process(self, paths: dict[str, Any], *args: Any, **options: Any) -> Iterator[Any]:
+        kept = InMemoryStorage()
+        for name in PACKED:
+            kept.save(name, ContentFile(packed(paths, name).encode()))
+        paths = paths | {name: (kept, name) for name in PACKED}
+        yield from super().post_process(paths, *args, **options)
+
+
+def bare(script: str) -> str:
+    """Without comments that have a line of their own, and without indentation."""
+    return _LEFT_OUT.sub("", script)
+
+
+def packed(paths: dict[str, Any], name: str) -> str:
+    """A script and what it imports as one: each module a function that is called once, after those
+    that it imports, and gives what it exports."""
+    modules: dict[str, str] = {}
+
+    def take(path: str) -> None:
+        storage, place = paths[path]
+        with storage.open(place) as file:
+            script = file.read().decode()
+        for _, _, other in _IMPORT.findall(script):
+            if PurePosixPath(other).stem not in modules:
+                take(str(PurePosixPath(path).parent / other))
+        modules[PurePosixPath(path).stem] = script
+
+    take(name)
+    gives = {handle: _names(script) for handle, script in modules.items()}
+    parts = [
+        f"const ${handle} = (() => {{\n{bare(_EXPORT.sub(_ITSELF, _IMPORT.sub(_bound, script)))}"
+        f"return {gives[handle]};\n}})();\n"
+        for handle, script in modules.items()
+    ]
+    last = PurePosixPath(name).stem
+    return "".join([*parts, f"export const {gives[last]} = ${last};\n"])
+
+
+def _names(script: str) -> str:
+    return f"{{ {', '.join(name for _, name in _EXPORT.findall(script))} }}"
+
+
+def _bound(found: re.Match[str]) -> str:
+    """An import as what it is in the packed script: names for what another module gives."""
+    whole, names, other = found.groups()
+    named = whole or f"{{{names.replace(' as ', ': ')}}}"
+    return f"const {named} = ${PurePosixPath(other).stem};\n"

@@ -34,6 +34,7 @@ from blockwright.verbs.phone_sheet import SessionName, prepare, sheet_document
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.pages.invite import address_of, qr_svg
 from blockwright.web.request_values import person_of
+from blockwright.web.static_files import PACKED, bare
 
 FILES = "const FILES = [];"
 
@@ -56,13 +57,13 @@ def worker(request: HttpRequest) -> HttpResponse:
     found = finders.find("blockwright/sw.js")
     if not isinstance(found, str):
         raise Http404
-    script = Path(found).read_text(encoding="utf-8")
-    names = sorted(
+    script = bare(Path(found).read_text(encoding="utf-8"))
+    looks = [
         f"blockwright/{file.name}"
         for file in Path(found).parent.iterdir()
-        if file.suffix in (".js", ".css", ".woff2") and file.name != "sw.js"
-    )
-    files = json.dumps([static(name) for name in names])
+        if file.suffix in (".css", ".woff2")
+    ]
+    files = json.dumps([static(name) for name in sorted([*PACKED, *looks])])
     answer = HttpResponse(
         script.replace(FILES, f"const FILES = {files};", 1),
         content_type="text/javascript; charset=utf-8",

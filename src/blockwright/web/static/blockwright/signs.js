@@ -17,17 +17,7 @@ function cached(work) {
 
 // ----------------------------------------------------------------------------------------- patterns
 
-function linesOf(text) {
-  const found = [];
-  for (const line of text.trim().split("\n")) {
-    if (line.trim() === "" || line.startsWith("#")) continue;
-    if (line[0] === " ") {
-      const held = found.pop();
-      found.push(held + (held.endsWith("|") ? "" : " ") + line.trim());
-    } else found.push(line.trim());
-  }
-  return found;
-}
+const linesOf = (text) => text.split("\n");
 
 function sectionsOf(text) {
   let head = "";
@@ -390,7 +380,7 @@ function isOfAnother(reading, places) {
 
 // ----------------------------------------------------------------------------------------- evidence
 
-const weights = cached(() => [...TABLES.WEIGHTS.replace(/\s+/g, "")].map((one) => {
+const weights = cached(() => [...TABLES.WEIGHTS].map((one) => {
   const code = one.charCodeAt(0);
   return code - TABLES.NONE_WEIGHS - (code > TABLES.SKIPPED ? 1 : 0);
 }));

@@ -1,0 +1,39 @@
+"""The phone page's scripts, packed."""
+
+import subprocess
+from pathlib import Path
+
+import pytest
+from django.contrib.staticfiles import finders
+
+from blockwright.web.static_files import PACKED, packed
+
+
+def collected() -> dict[str, tuple[object, str]]:
+    """What `collectstatic` hands over, of the phone page."""
+    return {
+        f"blockwright/{Path(path).name}": (storage, path)
+        for finder in finders.get_finders()
+        for path, storage in finder.list([])
+        if path.startswith("blockwright/")
+    }
+
+
+@pytest.mark.parametrize("name", PACKED)
+def test_a_packed_script_stands_alone(name: str, tmp_path: Path) -> None:
+    script = packed(collected(), name)
+    assert "\nimport " not in script
+    assert "\n// " not in script
+    file = tmp_path / f"{Path(name).stem}.mjs"
+    file.write_text(script, encoding="utf-8")
+    subprocess.run(["node", "--check", str(file)], check=True, timeout=60)
+
+
+def test_packed_signs_find_what_the_modules_find(tmp_path: Path) -> None:
+    file = tmp_path / "signs.mjs"
+    file.write_text(packed(collected(), "blockwright/signs.js"), encoding="utf-8")
+    asks = f'import("{file}").then((it) => console.log(it.signsFound("chest pain")[0].sign))'
+    ran = subprocess.run(
+        ["node", "-e", asks], check=True, capture_output=True, text=True, timeout=60
+    )
+    assert "chest" in ran.stdout
