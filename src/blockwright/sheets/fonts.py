@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
 FAMILY = "Source Sans Pro"
 _FILES = ("SourceSansPro-Regular.ttf", "SourceSansPro-Semibold.ttf", "SourceSansPro-Bold.ttf")
-_UNKNOWN = "?"
+_UNKNOWN, _BYTE_ORDER_MARK = "?", "\ufeff"
 
 
 @cache
@@ -63,9 +63,9 @@ def unprintable(text: str) -> str:
 
 @cache
 def _characters() -> frozenset[int]:
-    """Code points every one of the fonts has a shape for."""
+    """Code points every one of the fonts has a shape for, and a tagged PDF may hold."""
     have = [frozenset(_mapped((_package() / name).read_bytes())) for name in _FILES]
-    return frozenset.intersection(*have)
+    return frozenset.intersection(*have) - {ord(_BYTE_ORDER_MARK)}
 
 
 def _mapped(font: bytes) -> Iterator[int]:
