@@ -32,11 +32,14 @@ from studies.worlds import WORLDS, World
 WORLD_NAMES = ("own law", "restless strength", "foreign in everything")
 
 BINS = (0.0, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0)
+FAR = "raise_far"
+"""A raise by a step of the kit that is longer than the longest usual one."""
 LOADS = ("raise_load", "lower_load")
 SETS = ("add_set", "trim_sets")
 WEEKS = ("light_week", "deload_now")
 GROUPS: Mapping[str, tuple[str, ...]] = {
-    "a raised load fits": ("raise_load",),
+    "a raised load fits": ("raise_load", FAR),
+    "of these, steps of the kit over 10 %": (FAR,),
     "a lowered load fits": ("lower_load",),
     "the muscle recovers from one set more": ("add_set",),
     "the muscle recovers from fewer sets": ("trim_sets",),
@@ -109,7 +112,9 @@ def _settled(
     for person, proposal in claims:
         true = _came_true(person, proposal, week, catalogue)
         if true is not None:
-            yield Claim(kind=proposal.kind, confidence=proposal.confidence, true=true)
+            far = any(reason.code == "smallest_step" for reason in proposal.reasons)
+            kind = FAR if far else proposal.kind
+            yield Claim(kind=kind, confidence=proposal.confidence, true=true)
 
 
 def _came_true(person: Person, proposal: Proposal, week: int, catalogue: Catalogue) -> bool | None:

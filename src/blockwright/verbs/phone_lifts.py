@@ -7,7 +7,6 @@ is wanted. For pain they are what is not: `engine/review/swaps.py` says what spa
 hurts, often nothing.
 """
 
-from collections.abc import Iterator
 from dataclasses import asdict, dataclass, replace
 from datetime import date, timedelta
 from functools import cached_property, lru_cache
@@ -128,14 +127,8 @@ def _moved_by(share: float, lift: Lift, load_kg: float, bodyweight_kg: float | N
 def _from_the_easiest(makers: tuple[Maker, ...], more_is_easier: bool) -> tuple[Setting, ...]:
     """Remembered: of a sheet's stand-ins most have no load yet, and a gym has few racks."""
     rack = Rack(makers, more_is_easier=more_is_easier)
-    return tuple(islice(_harder_and_harder(rack), MOST_SETTINGS))
-
-
-def _harder_and_harder(rack: Rack) -> Iterator[Setting]:
-    found: Setting | None = rack.easiest
-    while found is not None:
-        yield found
-        found = rack.next_harder(found.load_kg)
+    harder = islice(rack.harder_than(rack.easiest.load_kg), MOST_SETTINGS - 1)
+    return (rack.easiest, *harder)
 
 
 def _setting(made: Setting) -> dict[str, Any]:

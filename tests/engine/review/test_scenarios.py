@@ -659,6 +659,22 @@ def test_a_step_larger_than_ten_per_cent_waits_for_the_top_of_the_range() -> Non
     assert step[0].after.value == 16
 
 
+def test_a_claim_is_mixed_over_a_bad_week_and_a_long_step_over_other_curves() -> None:
+    def claims(**shares: float) -> dict[str, float]:
+        changed = {f"review.{name.replace('__', '.')}": share for name, share in shares.items()}
+        found = seen(Truth(spare=3.0), 2, policy=POLICY.overridden(changed, "coach"))
+        return {str(one.lift): one.confidence for one in found.proposals if one.lift}
+
+    usual = claims()
+    sure_curve = claims(claim__steeper=0.0, claim__flatter=0.0)
+    assert usual["dumbbell curl"] < sure_curve["dumbbell curl"] - 0.02
+    steeper = claims(claim__steeper=0.5, claim__flatter=0.0)
+    assert steeper["dumbbell curl"] < usual["dumbbell curl"]
+    assert usual["squat"] == sure_curve["squat"], "a usual step stays near what was lifted"
+    bad_weeks = claims(read__bad_week=0.3)
+    assert bad_weeks["squat"] < usual["squat"]
+
+
 def test_a_swap_offered_for_pain_keeps_the_weeks_rules() -> None:
     """A lift that would bring many sets of another muscle along is not offered: no muscle climbs
     by more than the ramp allows, and a held one not at all."""

@@ -85,6 +85,20 @@ class Rack:
         """One step easier, or None at the end of the kit."""
         return self.next_above(load_kg) if self.more_is_easier else self.next_below(load_kg)
 
+    def harder_than(self, load_kg: float) -> Iterator[Setting]:
+        """Every load beyond this one, ever harder."""
+        return self._walked(self.next_harder, load_kg)
+
+    def easier_than(self, load_kg: float) -> Iterator[Setting]:
+        """Every load short of this one, ever easier."""
+        return self._walked(self.next_easier, load_kg)
+
+    @staticmethod
+    def _walked(step: Callable[[float], Setting | None], load_kg: float) -> Iterator[Setting]:
+        while (found := step(load_kg)) is not None:
+            yield found
+            load_kg = found.load_kg
+
     def between(self, low_kg: float, high_kg: float) -> Iterator[Setting]:
         """Every load from `low_kg` to `high_kg`, both included, rising."""
         found = self.at_least(low_kg)

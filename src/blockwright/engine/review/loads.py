@@ -8,6 +8,7 @@ load at most. `two_for_two` and `double_progression` are kept beside it by name.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from math import exp, log
 from typing import Literal
 
 from blockwright.engine.policy import Policy
@@ -23,8 +24,6 @@ from blockwright.engine.units import kg_from, load_text
 LoadKind = Literal["raise_load", "repeat_load", "lower_load"]
 UPPER = ("chest", "lats", "upper_back", "front_delts", "side_delts", "rear_delts", "biceps",
          "triceps", "forearms", "abs")  # fmt: skip
-MOST_STEPS = 400
-"""A bound on walking a rack; far more steps than any lie within ten per cent."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,8 +65,26 @@ class LoadQuestion:
         )
 
     def p_first(self, load_kg: float) -> float:
-        """P(the first set reaches the bottom of its range at its RIR)."""
-        return self.landing.p_reaches(load_kg)
+        """P(the first set reaches the bottom of its range at its RIR), mixed over what may happen:
+        a bad week, and beyond the longest step another curve than the believed one."""
+        number = self.policy.number
+        bad, fall = number("review.read.bad_week"), number("review.read.week_fall")
+        return sum(
+            week * curve * replace(self.landing, growth=exp(ln + off)).p_reaches(load_kg)
+            for week, ln in ((1.0 - bad, 0.0), (bad, fall))
+            for curve, off in self._curves(load_kg)
+        )
+
+    def _curves(self, load_kg: float) -> tuple[tuple[float, float], ...]:
+        """Shares of curves, and how much stronger than believed each has the lifter at a load, ln.
+        Curves part far from what was lifted, and a long step is taken for looking easy."""
+        now, then = self.effective(self.before_kg), self.effective(load_kg)
+        if now <= 0 or then <= most_effective(now, self.policy):
+            return ((1.0, 0.0),)
+        number = self.policy.number
+        steeper, flatter = number("review.claim.steeper"), number("review.claim.flatter")
+        off = number("review.claim.curve_off") * log(then / now)
+        return (1.0 - steeper - flatter, 0.0), (steeper, -off), (flatter, off)
 
     def cost(self, load_kg: float) -> float:
         """Expected cost by the load rule."""
@@ -90,11 +107,10 @@ class OtherLoad:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LoadChoice:
-    """What to do, how likely the first set then fits, why, and what lost."""
+    """What to do, why, and what lost."""
 
     kind: LoadKind
     load_kg: float
-    p_fits: float
     reasons: tuple[Reason, ...]
     runner_up: OtherLoad | None
 
@@ -129,16 +145,11 @@ def harder_steps(question: LoadQuestion) -> Iterator[float]:
         allowed_kg = question.effective(question.before_kg) + step_limit_kg(
             question.lift, question.lifter, question.policy
         )
-    load = question.before_kg
-    for number in range(MOST_STEPS):
-        setting = question.rack.next_harder(load)
-        if setting is None:
-            return
-        load = setting.load_kg
-        effective = question.effective(load)
+    for number, setting in enumerate(question.rack.harder_than(question.before_kg)):
+        effective = question.effective(setting.load_kg)
         if effective > limit or (number and effective > allowed_kg * (1 + 1e-9)):
             return
-        yield load
+        yield setting.load_kg
 
 
 def most_effective(effective_kg: float, policy: Policy) -> float:
@@ -198,9 +209,11 @@ def _raised(question: LoadQuestion, load_kg: float, too_far: float | None) -> Lo
     if too_far is not None:
         why = _too_far(question, too_far)
         other = OtherLoad(kind="raise_load", load_kg=too_far, why=why)
-    return LoadChoice(
-        kind="raise_load", load_kg=load_kg, p_fits=p, reasons=(reason,), runner_up=other
-    )
+    return _up(load_kg, reason, other)
+
+
+def _up(load_kg: float, reason: Reason, lost: OtherLoad) -> LoadChoice:
+    return LoadChoice(kind="raise_load", load_kg=load_kg, reasons=(reason,), runner_up=lost)
 
 
 def _present_lost(question: LoadQuestion, code: str) -> OtherLoad:
@@ -233,10 +246,7 @@ def _big_step(question: LoadQuestion) -> LoadChoice | None:
             },
             policy=("load.most_up",),
         )
-        other = _present_lost(question, "lost_repeat_too_light")
-        return LoadChoice(
-            kind="raise_load", load_kg=load, p_fits=p, reasons=(reason,), runner_up=other
-        )
+        return _up(load, reason, _present_lost(question, "lost_repeat_too_light"))
     if _easier(question) is not None:
         return None
     why = Reason(code="lost_step_too_large", facts=facts, policy=("load.most_up",))
@@ -282,7 +292,6 @@ def _repeated(
     return LoadChoice(
         kind="repeat_load" if same else "lower_load",
         load_kg=again,
-        p_fits=p,
         reasons=(*reasons, own),
         runner_up=other,
     )
@@ -298,7 +307,6 @@ def _lowered(question: LoadQuestion, load: float, reasons: Sequence[Reason]) -> 
     return LoadChoice(
         kind="lower_load",
         load_kg=load,
-        p_fits=question.p_first(load),
         reasons=(*reasons, own),
         runner_up=_present_lost(question, "lost_repeat_too_heavy"),
     )
@@ -319,7 +327,6 @@ def _eased(question: LoadQuestion, reasons: Sequence[Reason]) -> LoadChoice:
     return LoadChoice(
         kind="lower_load",
         load_kg=load,
-        p_fits=question.p_first(load),
         reasons=tuple(reasons),
         runner_up=_present_lost(question, "lost_repeat_too_heavy"),
     )
@@ -378,13 +385,7 @@ def _stepped(question: LoadQuestion, reason: Reason, *, one: bool = False) -> Lo
     if not steps:
         return _big_step(question) or _repeated(question, (reason,), None)
     load = steps[0] if one else steps[-1]
-    return LoadChoice(
-        kind="raise_load",
-        load_kg=load,
-        p_fits=question.p_first(load),
-        reasons=(reason,),
-        runner_up=_present_lost(question, "lost_repeat_too_light"),
-    )
+    return _up(load, reason, _present_lost(question, "lost_repeat_too_light"))
 
 
 def _facts(question: LoadQuestion, load_kg: float, p: float) -> dict[str, FactValue]:

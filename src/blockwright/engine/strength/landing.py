@@ -10,6 +10,7 @@ between sets. Loads are kg as written on the sheet unless called effective. Cost
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
+from itertools import takewhile
 from typing import TypeVar
 
 import numpy as np
@@ -25,8 +26,6 @@ Chance = TypeVar("Chance", float, NDArray[np.float64])
 
 FAR_REPS = 2
 """More repetitions than this above the range are far above it."""
-MOST_STEPS = 400
-"""A bound on walking a rack."""
 LEAST_REPS, MOST_REPS = 3, 30
 """No range is moved below or above these: the one is a test, the other says little of strength."""
 POLICY = ("load.short_cost", "load.above_cost", "load.far_cost")
@@ -149,7 +148,14 @@ class Landing:
             start = self.rack.easiest
             if not 0 < self.effective(start.load_kg) <= limit:
                 return None
-        for steps in (self._harder(start, limit), self._easier(start)):
+        rack, load_kg = self.rack, start.load_kg
+        allowed = takewhile(
+            lambda made: self.effective(made.load_kg) <= limit, rack.harder_than(load_kg)
+        )
+        lifting = takewhile(
+            lambda made: self.effective(made.load_kg) > 0, rack.easier_than(load_kg)
+        )
+        for steps in (allowed, lifting):
             found = self._walked(start, steps)
             if found is not start:
                 return found
@@ -172,19 +178,3 @@ class Landing:
                 break
             best, least = setting, cost
         return best
-
-    def _harder(self, start: Setting, limit: float) -> Iterator[Setting]:
-        setting: Setting | None = start
-        for _ in range(MOST_STEPS):
-            setting = self.rack.next_harder(setting.load_kg) if setting else None
-            if setting is None or self.effective(setting.load_kg) > limit:
-                return
-            yield setting
-
-    def _easier(self, start: Setting) -> Iterator[Setting]:
-        setting: Setting | None = start
-        for _ in range(MOST_STEPS):
-            setting = self.rack.next_easier(setting.load_kg) if setting else None
-            if setting is None or self.effective(setting.load_kg) <= 0:
-                return
-            yield setting

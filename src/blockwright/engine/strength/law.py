@@ -1,5 +1,6 @@
 """The constants of the strength model, read once from the policy, and a lift's own priors."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, fields
 from math import log
 from typing import Any
@@ -138,23 +139,22 @@ def strength_law(policy: Policy, experience: Experience = "intermediate") -> Str
         long_gap_sd=n("strength.long_gap_sd"),
         learning_exposures=policy.whole("strength.learning.exposures"),
         learning_sd=n(f"strength.learning.sd.{experience}"),
-        noise=NoiseLaw(**_numbers(NoiseLaw, policy, "strength.noise")),
-        robust=RobustLaw(on=True, **_numbers(RobustLaw, policy, "strength.robust")),
+        noise=NoiseLaw(**_numbers(NoiseLaw, lambda name: n(f"strength.noise.{name}"))),
+        robust=RobustLaw(on=True, **_numbers(RobustLaw, lambda name: n(f"strength.robust.{name}"))),
         fatigue=fatigue_law(policy),
     )
 
 
 def _offset(policy: Policy) -> OffsetLaw:
-    own = _numbers(OffsetLaw, policy, "strength.offset")
+    own = _numbers(OffsetLaw, lambda name: policy.number(f"strength.offset.{name}"))
     low, high, step = (policy.number(f"strength.offset.{end}") for end in ("low", "high", "step"))
     places = range(round((high - low) / step) + 1)
     return OffsetLaw(grid=tuple(low + step * place for place in places), **own)
 
 
-def _numbers(law: type[Any], policy: Policy, area: str) -> dict[str, float]:
+def _numbers(law: type[Any], number: Callable[[str], float]) -> dict[str, float]:
     """The numbers of a law: the policy has them under its fields' names."""
-    names = [each.name for each in fields(law) if each.type is float]
-    return {name: policy.number(f"{area}.{name}") for name in names}
+    return {each.name: number(each.name) for each in fields(law) if each.type is float}
 
 
 def endurance_group(lift: Lift) -> str:
