@@ -78,6 +78,19 @@ STORIES: Mapping[str, Story] = {
     "shoulder pain": Story(
         weeks=3, pain={(3, "dumbbell bench press"): 4, (3, "dumbbell shoulder press"): 5}
     ),
+    "two regions": Story(
+        weeks=3,
+        pain={
+            (3, "dumbbell bench press"): 4,
+            (3, "dumbbell shoulder press"): 5,
+            (3, "barbell back squat"): 4,
+            (3, "leg press"): 4,
+            (3, "barbell row"): 5,
+        },
+    ),
+    "a week after pain": Story(
+        weeks=4, pain={(3, "dumbbell bench press"): 4, (3, "dumbbell shoulder press"): 5}
+    ),
     "back from a cold": Story(
         weeks=4,
         missed=[(3, n) for n in range(1, 5)],

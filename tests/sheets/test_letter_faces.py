@@ -19,6 +19,8 @@ TODAY = {  # what the first line says
     "bad week": "All four sessions, a weak week",
     "two bad weeks": "All four sessions, a weak week across the board",
     "shoulder pain": "and every lift held; shoulder hurts.",
+    "two regions": "and every lift held; shoulder and back hurt.",
+    "a week after pain": "; shoulder hurts.",
     "back from a cold": "All four sessions in the first week back, and every lift held",
     "too easy": "too easy.",
     "half done": "Two of four sessions",
@@ -68,6 +70,13 @@ def test_a_weak_week_is_answered_and_nothing_is_added() -> None:
         assert not any("up" in line and "As printed" in line for line in face(name))
 
 
+def test_a_first_load_too_hard_for_the_effort_is_a_lighter_first_load() -> None:
+    found = told("no log")
+    calf = [p for p in found.proposals if p.lift == "standing calf raise"]
+    assert "effort_beyond_target" in {reason.code for p in calf for reason in p.reasons}
+    assert {p.kind for p in calf} == {"raise_load"}
+
+
 def test_first_numbers_give_loads_and_no_set_beyond_the_print() -> None:
     assert kinds("no log") == {"raise_load"}
     text = "\n".join(face("no log"))
@@ -94,6 +103,30 @@ def test_two_lifts_that_hurt_are_one_shoulder() -> None:
     assert refer.says.facts["about"] == "shoulder"
     said = " ".join(" ".join(face("shoulder pain")).split())
     assert "in dumbbell bench press, dumbbell shoulder press" in said
+
+
+def test_regions_that_hurt_at_once_are_said_once_each_and_nothing_beyond() -> None:
+    """Which lifts, the swaps say; where and how much, the referral; small muscles ask nothing."""
+    text = " ".join(" ".join(face("two regions")).split())
+    assert (
+        "shoulder (pain 5 of 10, 3 times in a week), back (pain 5 of 10, twice in a week)" in text
+    )
+    assert "3 lifts swapped" in text
+    assert "dumbbell shoulder press, romanian deadlift." in text
+    assert "spinal erectors" not in text.lower()
+    assert "pinned, and hurts" in text
+    message = letter_of_story("two regions")["message"]
+    assert "this spares it" not in message, "one reason does not speak for two regions"
+    added = [p.lift for p in told("two regions").proposals if p.kind == "add_set"]
+    assert "dumbbell lateral raise" not in added, "it loads the shoulder a little"
+
+
+def test_a_lift_swapped_for_pain_last_week_is_part_of_its_region_and_not_held() -> None:
+    text = " ".join(" ".join(face("a week after pain")).split())
+    assert "shoulder (pain 5 of 10 in dumbbell bench press, dumbbell shoulder press, " in text
+    held = text.split("No more load or sets until pain is 2 or less: ")[1].split(".")[0]
+    assert held == "dumbbell shoulder press"
+    assert "on 1 lift (kg)" in text
 
 
 def test_a_sign_leaves_the_letter_one_thing_to_do() -> None:
@@ -123,7 +156,7 @@ def test_an_easy_week_gets_load_before_sets() -> None:
 
 def test_cuts_that_share_a_line_keep_their_reasons() -> None:
     text = " ".join(" ".join(face("good week")).split())
-    assert "Loads down on 7 lifts" in text
+    assert "Loads below the print on 7 lifts" in text
     assert "squat 77.5→72.5 (3 × 5 at 72.5 with 2 left);" in text
     assert text.count("closer to failure than asked") == 1
     assert "Reps before load: dumbbell bench press to 8, " in text

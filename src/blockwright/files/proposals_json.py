@@ -202,10 +202,14 @@ def proposals_to_json(review: Review) -> dict[str, Any]:
 
 def _beside(review: Review) -> list[Caution]:
     """The cautions that no line says by itself: a lift that goes out, or that another stands in
-    for, says why and until when."""
+    for, says why and until when; one that left the block is not up for more load or sets."""
     out = {p.lift for p in review.proposals if p.kind in ("stop_lift", "swap_lift")}
+    week = {entry.lift for session in review.case.next_sessions for entry in session.entries}
     said = ("pain_stop", "pain_no_progress")
-    return [c for c in review.cautions if not (c.code in said and c.facts["lift"] in out)]
+    return [
+        c for c in review.cautions if not (c.code in said and c.facts["lift"] in out)
+        and (c.code != "pain_no_progress" or c.facts["lift"] in week)
+    ]  # fmt: skip
 
 
 def _side(side: To) -> dict[str, Any]:

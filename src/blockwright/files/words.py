@@ -156,7 +156,9 @@ def caution_lines(cautions: Iterable[Caution]) -> list[str]:
 
 
 def _caution_line(head: str, alike: Mapping[str, Sequence[str]]) -> str:
-    own = "; ".join(f"{', '.join(about)} {short}" for short, about in alike.items() if about)
+    own = "; ".join(
+        f"{', '.join(about)} {short}".strip() for short, about in alike.items() if about
+    )
     return f"{head}: {own}" if own else head
 
 

@@ -24,7 +24,7 @@ _MERGED = {
     "refer": "To a licensed professional (no diagnosis)",
     "first_load": "First loads, found from the log, on {what}",
     "by_tries": "Far too light, to be found again by tries from there: {what}",
-    "lower_load": "Loads down on {what}",
+    "lower_load": "Loads below the print on {what}",
 }
 """What several changes of one kind are called as one line."""
 _CUT = "lower_load"
@@ -36,6 +36,7 @@ MOST_LINES, MOST_WORDS = 7, 180
 each, without their reasons."""
 _WORDS_AROUND = 35
 """Heading, verdict, headings of the parts, climb."""
+_CLIMBS = ("raise_load", "add_set")
 MOST_STAYS = 3
 _LEAST_MERGED = 3
 _LOADS = (" kg", " lb")
@@ -134,6 +135,7 @@ def letter_of(document: Document) -> Letter:
     while len(stays) > 1 and spoken + sum(map(_words, changes)) > room:
         spoken -= len(stays[-1].split())
         stays = stays[:-1]
+    changes = _briefer(changes, room - spoken)
     return Letter(
         heading=f"{document['lifter']}: letter "
         + (f"for week {week}" if week is not None else "after the last week"),
@@ -194,6 +196,19 @@ def _merged(lines: Sequence[Line], room: int) -> tuple[Change, ...]:
     return changes
 
 
+def _briefer(changes: Sequence[Change], room: int) -> tuple[Change, ...]:
+    """The changes, where they are still too many words with what climbs by its lifts' names alone:
+    each line unfolds."""
+    made = list(changes)
+    for at, change in sorted(enumerate(changes), key=lambda one: -_words(one[1])):
+        if sum(map(_words, made)) <= room:
+            break
+        if len(change.lines) > 1 and change.lines[0].kind in _CLIMBS:
+            names = dict.fromkeys(line.about for line in change.lines)
+            made[at] = replace(change, why=", ".join(names))
+    return tuple(made)
+
+
 def _group(line: Line) -> str:
     """The kind of change that a line is joined under."""
     if line.change.startswith(FIRST_LOAD):
@@ -225,8 +240,9 @@ def _alone(line: Line) -> Change:
 
 
 def _joined(kind: str, lines: Sequence[Line]) -> Change:
-    noun = "lifts" if any(line.day for line in lines) else "muscles"
-    what = f"{len({line.about for line in lines})} {noun}"
+    noun = "muscle" if kind == "trim_sets" and not any(line.day for line in lines) else "lift"
+    count = len({line.about for line in lines})
+    what = f"{count} {noun}{'s' if count > 1 else ''}"
     unit = _common_unit([line.change.partition(" (")[0] for line in lines])
     reason = {line.why for line in lines}
     shared = len(reason) == 1 and kind.endswith("_load") and kind != _CUT

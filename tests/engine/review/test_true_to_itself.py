@@ -4,11 +4,14 @@ from collections.abc import Collection
 from dataclasses import replace
 from datetime import date, timedelta
 
+import pytest
 from small_block import CATALOGUE, Truth, checkin, grows, log_of, monday, small_block, sunday
 
 from blockwright.engine.case import case_of
 from blockwright.engine.review import Review, review
 from blockwright.engine.review.load_holds import WATCH
+from blockwright.engine.review.settle import _asks_of_set
+from blockwright.engine.strength import Flag
 from blockwright.engine.training import Block, BlockDecision, CheckIn, SetDone
 from blockwright.files.policy_files import default_policy
 from blockwright.files.words import reason_says, reason_short
@@ -177,6 +180,27 @@ def test_a_cut_of_a_lift_still_to_be_done_says_what_was_lifted() -> None:
     ]
     assert lines
     assert not any("not done" in why for why in lines)
+
+
+def test_a_week_of_other_lifts_is_no_week_in_which_the_lifts_held() -> None:
+    log = [
+        replace(one, lift="cable fly") if one.moment.day >= monday(3) else one
+        for one in log_of(BLOCK, Truth(), sunday(3))
+    ]
+    assert "with other lifts than printed" in verdict(read(log))
+
+
+@pytest.mark.parametrize(("surprise", "way"), [(4.4, "better"), (-4.6, "worse")])
+def test_a_set_that_stands_out_from_its_estimate_alone_is_asked_about_as_that(
+    surprise: float, way: str
+) -> None:
+    """Beside the same set of the week before it does not stand out, and never the other way."""
+    log = log_of(BLOCK, Truth(), sunday(3))
+    one = next(done for done in reversed(log) if done.lift == "dumbbell curl")
+    flag = Flag(code="unlikely", day=one.moment.day, set_number=one.set_number, row=one.row,
+                facts={"surprise_sd": surprise})  # fmt: skip
+    asked = _asks_of_set(read(log).case, one.lift, flag)
+    assert (asked.code, asked.facts["way"]) == ("ask_set_odd", way)
 
 
 def test_many_sets_short_in_one_week_are_asked_about_in_one_line() -> None:

@@ -168,7 +168,8 @@ def _kind(place: _Place) -> Kind | None:
     """Which way the load leaves the print, or None where it stands."""
     printed, question, wanted = place.printed_kg, place.question, place.choice.load_kg
     if printed is None:
-        return None if place.held or place.waits else "raise_load"
+        held = [reason for reason in place.held if reason.code != "effort_beyond_target"]
+        return None if held or place.waits else "raise_load"
     unit = question.lifter.units
     same = load_text(printed, unit) == load_text(wanted, unit)
     if same or abs(printed - wanted) < SAME_LOAD_KG:

@@ -10,6 +10,7 @@ from datetime import date
 
 from blockwright.engine.case import CoachCase, derived, together
 from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.pain import PLACES, grade_in
 from blockwright.engine.reasons import Caution, Reason
 from blockwright.engine.review.case import WeekCase, cleared_days, open_signs, pain_said, signs_of
 from blockwright.engine.review.evidence import Evidence, eve_of, gathered, without_days
@@ -185,16 +186,20 @@ def _nothing_beyond(case: WeekCase) -> Reason | None:
 
 
 def _frozen(case: WeekCase, down: set[str | None]) -> list[str]:
-    """Lifts that may not gain a set: held back for their own sake, seen on a bad day only, or
-    coming down in load."""
+    """Lifts that may not gain a set: held back for their own sake, seen on a bad day only, coming
+    down in load, or loading what hurts at all."""
     own = ("range_cut", "effort_beyond_target", "sign_stops_progress", *WATCH)
+    hurts = {state.about for state in (*case.pain.values(), *case.pain_elsewhere.values())}
     frozen = {*down, *case.pain}
     for name, found in case.evidence.lifts.items():
         fell = found.matched is not None and found.matched < EVEN
         if not found.done or fell or on_bad_days(case, found):
             frozen.add(name)
         lift = case.catalogue.find(name)
-        if lift is not None and any(r.code in own for r in held_back(case, lift)[0]):
+        if lift is None:
+            continue
+        own_reason = any(reason.code in own for reason in held_back(case, lift)[0])
+        if own_reason or any(grade_in(lift, place) for place in hurts if place in PLACES):
             frozen.add(lift.name)
     return sorted(name for name in frozen if name is not None)
 

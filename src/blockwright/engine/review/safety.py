@@ -65,8 +65,10 @@ def pain_by_lift(
     states = _live(reports, catalogue, policy, until, cleared)
     found = {name: state for name, state in states.items() if name not in PLACES}
     lifts = list(in_use)
+    painful = (lift for name in found if (lift := catalogue.find(name)) is not None)
+    concerned = {lift.name: lift for lift in (*painful, *lifts)}
     for place, state in (states | _shared_places(found, catalogue, policy)).items():
-        for lift in lifts if place in PLACES else ():
+        for lift in concerned.values() if place in PLACES else ():
             if grade_in(lift, place) >= MUCH:
                 found[lift.name] = _together(found.get(lift.name), state, policy)
     return _same_movements(lifts, catalogue, found) | found

@@ -93,7 +93,10 @@ def _often(state: PainState) -> str:
 def pain_caution(state: PainState, lift: str) -> Caution:
     """The caution of a painful lift."""
     code = "pain_stop" if state.band == "stop" else "pain_no_progress"
-    return Caution(code=code, facts=pain_facts(state, lift), source=PAIN_SOURCE)
+    facts = pain_facts(state, lift)
+    # the line of a referral has said where and how much already
+    own = "" if state.refer else f"({facts['where']}{state.latest.pain:g} of 10 on {facts['date']})"
+    return Caution(code=code, facts=facts | {"own": own}, source=PAIN_SOURCE)
 
 
 def _refer(
@@ -164,6 +167,7 @@ def _sign_facts(warning: Warning) -> dict[str, FactValue]:
 def _pain_referrals(case: WeekCase) -> list[Proposal]:
     found: dict[str, Proposal] = {}
     states = [*case.pain.values(), *case.pain_elsewhere.values()]
+    several = len({state.about for state in states if state.refer}) > 1
     for state in states:
         if state.about in found:
             continue
@@ -173,7 +177,7 @@ def _pain_referrals(case: WeekCase) -> list[Proposal]:
             continue
         alike = [n for n, one in case.pain.items() if one.own and one.about == state.about != n]
         facts = pain_facts(state) | {
-            "lifts": f" in {', '.join(alike)}" if alike else "",
+            "lifts": f" in {', '.join(alike)}" if alike and not several else "",
             "often": _often(state),
         }
         lift = state.about if case.catalogue.find(state.about) is not None else None
@@ -277,7 +281,7 @@ def _swap(case: WeekCase, lift: Lift, state: PainState) -> Proposal | None:
         other,
         Reason(code="propose_swap_lift", facts=facts),
         Reason(code="pain_offers_swap", facts=facts, policy=policy, source=PAIN_SOURCE),
-        (pain_caution(state, lift.name), pain_swap_caution(lift)),
+        (pain_caution(state, lift.name), pain_swap_caution(lift, referred=state.refer)),
     )
     lighter = _lighter(case, lift, Reason(code="lost_keep_watching", facts=facts))
     return replace(swap, runner_up=lighter)

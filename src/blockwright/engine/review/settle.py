@@ -10,6 +10,7 @@ from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import is_doubted, planned_entries
 from blockwright.engine.review.proposals import Proposal
 from blockwright.engine.review.safety_proposals import pain_facts
+from blockwright.engine.review.sets import SMALL
 from blockwright.engine.review.verdict import number_word
 from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Flag
@@ -18,6 +19,8 @@ _MOST_WORDS = 16
 """Of a note that is quoted."""
 _MOST_NAMED = 3
 """Sets short of usual that are asked about one by one; more are a week, not slips (judgement)."""
+_APART = 2
+"""Repetitions, done or left, by which a set stands out beside a like one (judgement)."""
 _SHORT = ("ask_set_at_load", "ask_set_effort")
 
 
@@ -132,7 +135,8 @@ def _pins(case: WeekCase) -> list[Question]:
 
 
 def _floors(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
-    """Muscles that next week's stopped, swapped and trimmed lifts leave below their floor."""
+    """Muscles that next week's stopped, swapped and trimmed lifts leave below their floor; small
+    ones that do not lead are no question."""
     week = case.window.next_week
     if week is None or week.kind != "build":
         return []
@@ -144,7 +148,8 @@ def _floors(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
     for muscle, fewer in lost.items():
         printed = week.muscle_sets[muscle]
         left = printed.fractional - fewer
-        skipped = case.lifter.emphasis_of(muscle) == "skip"
+        emphasis = case.lifter.emphasis_of(muscle)
+        skipped = emphasis == "skip" or (muscle in SMALL and emphasis != "lead")
         if skipped or not left < printed.floor <= printed.fractional:
             continue
         facts: dict[str, FactValue] = {
@@ -196,17 +201,31 @@ def _asks_of_set(case: WeekCase, lift: str, flag: Flag) -> Reason:
         return _asks("ask_slip", lift, flag)
     mine = [e for e in case.evidence.exposures if e.lift == lift and e.day <= flag.day]
     done = {one.set_number: one for e in mine if e.day == flag.day for one in e.sets}
-    load = done[flag.set_number].load_kg if flag.set_number in done else None
-    usual = [one.first_reps for e in mine for one in e.sound if one.load_kg == load]
-    if not usual:
+    one = done.get(flag.set_number)
+    alike = [
+        other for e in mine for other in e.sound if one is not None and other.load_kg == one.load_kg
+    ]
+    if one is None or not alike:
         return _asks("ask_set", lift, flag)
-    one = done[flag.set_number]
-    more = one.first_reps - usual[-1]
-    code = "ask_set_above" if more > 0 else "ask_set_at_load"
-    code = "ask_set_effort" if not more and one.rir is not None else code
-    facts = {**flag.facts, "usual": usual[-1], "more": number_word(more) if more > 0 else more}
-    facts["rir"] = one.rir
-    return _asks(code, lift, replace(flag, facts=facts))
+    # the same set of an earlier day says most, any of the same day least
+    usual = max(alike, key=lambda o: (o.moment.day < flag.day, o.set_number == one.set_number,
+                                      o.moment.day))  # fmt: skip
+    more = one.first_reps - usual.first_reps
+    closer = 0.0 if one.rir is None or usual.rir is None else usual.rir - one.rir
+    better = float(flag.facts.get("surprise_sd") or more) > 0
+    code = "ask_set_odd"
+    if abs(more) >= _APART and (more > 0) == better:
+        code = "ask_set_above" if better else "ask_set_at_load"
+    elif closer >= _APART and not better:
+        code = "ask_set_effort"
+    facts: dict[str, FactValue] = {
+        "usual": usual.first_reps,
+        "more": number_word(abs(more)),
+        "rir": one.rir,
+        "set": one.set_number,
+        "way": "better" if better else "worse",
+    }
+    return _asks(code, lift, replace(flag, facts={**flag.facts, **facts}))
 
 
 def _levels(case: WeekCase) -> list[Question]:

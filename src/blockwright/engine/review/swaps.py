@@ -125,9 +125,11 @@ def sparing(
     return PainSwaps(tuple(fit), pain_swap_caution(lift))
 
 
-def pain_swap_caution(lift: Lift) -> Caution:
-    """What belongs beside every lift offered in place of a painful one."""
-    return Caution(code="pain_swap", facts={"lift": lift.name})
+def pain_swap_caution(lift: Lift, *, referred: bool = False) -> Caution:
+    """What belongs beside every lift offered in place of a painful one; a referral beside it sends
+    to a professional already."""
+    lasting = "" if referred else "; pain that lasts goes to a professional"
+    return Caution(code="pain_swap", facts={"lift": lift.name, "lasting": lasting})
 
 
 def has_stand_in(lift: Lift, catalogue: Catalogue, lifter: Lifter) -> bool:

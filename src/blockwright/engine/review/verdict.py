@@ -46,6 +46,8 @@ def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
         return Reason(code="verdict_deload", facts=facts)
     if not case.known_before:
         return Reason(code="verdict_first", facts=facts)
+    if not any(e.planned for e in case.evidence.exposures if case.window.holds(e.day)):
+        return Reason(code="verdict_elsewhere", facts=facts)
     down = _down(case, proposals)
     named = _state(case, down)
     if named is not None:
