@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from blockwright.engine.reasons import Caution
-from blockwright.sheets.phrases import rest_text
+from blockwright.sheets.sheet_words import rest_text
 from blockwright.sheets.text import WIDTH, sheet_text
 from sheet_documents import document_of, documents
 from sheet_people import LOWER_DAY, block, entry, lifter, sets

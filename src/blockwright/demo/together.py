@@ -181,7 +181,7 @@ def _sessions_on(block: Block, day: date) -> int:
 
 
 def _shared_words(blocks: Sequence[Block], day: date, shared: Sequence[dict[str, Any]]) -> str:
-    from blockwright.sheets.phrases import shared_bar_sentence
+    from blockwright.sheets.sheet_words import shared_bar_sentence
 
     entry = shared[0]
     said = shared_bar_sentence(entry["shared_bar"], blocks[0].lifter.units)

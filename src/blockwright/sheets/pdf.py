@@ -6,31 +6,13 @@ Only the fonts we bring are used, so that a sheet looks and weighs the same ever
 
 import json
 from collections.abc import Sequence
+from dataclasses import asdict
 from datetime import UTC, date, datetime
 from importlib import resources
 from typing import Any, Literal
 
-from blockwright.engine.units import Unit
 from blockwright.sheets.fonts import paper_fonts, printable
-from blockwright.sheets.phrases import (
-    Document,
-    advice_head,
-    advice_parts,
-    caution_paragraph,
-    cautions_text,
-    day_text,
-    effort_text,
-    finding_text,
-    lift_title,
-    minutes_text,
-    place_text,
-    refer_text,
-    rests,
-    rung_text,
-    shared_bar_sentence,
-    targets,
-    tries_text,
-)
+from blockwright.sheets.sheet_words import Document, day_text, sheet_words
 
 Paper = Literal["a4", "letter", "pocket"]
 
@@ -84,39 +66,5 @@ def _book(documents: Sequence[Document], paper: Paper) -> str:
 
 
 def _session(document: Document) -> dict[str, Any]:
-    unit: Unit = document["units"]
-    rest_of = rests(document["entries"])
-    return {
-        "lifter": document["lifter"],
-        "unit": unit,
-        "day": day_text(document),
-        "place": f"{lift_title(place_text(document))}; {effort_text(document['week_rir'])}; "
-        f"{minutes_text(document)}",
-        "foot": f"{document['lifter']}, {day_text(document)}, "
-        f"block revision {document['block_revision']}",
-        "refer": refer_text(document),
-        "finding": finding_text(document),
-        "entries": [_entry(entry, rest_of[entry["order"]], unit) for entry in document["entries"]],
-        "notes": " ".join(f"{note['says']}." for note in document["notes"]),
-        "cautions": cautions_text(document),
-    }
-
-
-def _entry(entry: Document, rest: str, unit: Unit) -> dict[str, Any]:
-    shared = entry["shared_bar"]
-    tries = tries_text(entry, unit)
-    warmup = "; ".join(rung_text(rung, unit) for rung in entry["warmup"])
-    return {
-        "order": entry["order"],
-        "title": lift_title(entry["lift"]),
-        "rest": rest,
-        "targets": [target._asdict() for target in targets(entry, unit)],
-        "standard": entry["standard"],
-        "caution": caution_paragraph(entry),
-        "shared": shared_bar_sentence(shared, unit) + "." if shared else "",
-        "warmup": warmup + "." if warmup else "",
-        "tries": tries + "." if tries else "",
-        "advice_head": advice_head(entry) if entry["sets"] else "",
-        "advice": [part._asdict() for part in advice_parts(entry, unit)],
-        "sets": len(entry["sets"]),
-    }
+    words = sheet_words(document)
+    return asdict(words) | {"notes": " ".join(words.notes)}

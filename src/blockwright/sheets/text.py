@@ -4,26 +4,7 @@ import re
 from collections.abc import Iterator
 from textwrap import wrap
 
-from blockwright.engine.units import Unit
-from blockwright.sheets.phrases import (
-    Document,
-    advice_head,
-    advice_parts,
-    caution_paragraph,
-    cautions_text,
-    day_text,
-    effort_text,
-    finding_text,
-    lift_title,
-    minutes_text,
-    place_text,
-    refer_text,
-    rests,
-    rung_text,
-    shared_bar_sentence,
-    targets,
-    tries_text,
-)
+from blockwright.sheets.sheet_words import Document, EntryWords, SheetWords, sheet_words
 
 WIDTH = 80
 _INDENT = "    "
@@ -31,54 +12,49 @@ _INDENT = "    "
 
 def sheet_text(document: Document) -> str:
     """One session, no line wider than 80 characters unless a single word is."""
-    return "\n".join(_lines(document)) + "\n"
+    return "\n".join(_lines(sheet_words(document))) + "\n"
 
 
-def _lines(document: Document) -> Iterator[str]:
-    yield from _spread(document["lifter"], day_text(document))
-    yield from _folded(
-        f"{lift_title(place_text(document))}; {effort_text(document['week_rir'])}; "
-        f"{minutes_text(document)}"
-    )
-    if refer := refer_text(document):
-        yield from ("", *_folded(refer.upper()))
+def _lines(sheet: SheetWords) -> Iterator[str]:
+    yield from _spread(sheet.lifter, sheet.day)
+    yield from _folded(sheet.place)
+    if sheet.refer:
+        yield from ("", *_folded(sheet.refer.upper()))
     yield "=" * WIDTH
-    if finding := finding_text(document):
-        yield from (*_folded(f"Finding a load. {finding}."), "-" * WIDTH)
-    rest_of = rests(document["entries"])
-    for entry in document["entries"]:
-        yield from _entry(entry, rest_of[entry["order"]], document["units"])
+    if sheet.finding:
+        yield from (*_folded(f"Finding a load. {sheet.finding}."), "-" * WIDTH)
+    for entry in sheet.entries:
+        yield from _entry(entry)
         yield "-" * WIDTH
-    for note in document["notes"]:
-        yield from _folded(f"Note: {note['says']}.")
-    yield from _folded(f"Caution: {cautions_text(document)}")
+    for note in sheet.notes:
+        yield from _folded(f"Note: {note}")
+    yield from _folded(f"Caution: {sheet.cautions}")
     yield ""
     yield "Began ______  ended ______  effort of the whole session, 0-10 ______"
 
 
-def _entry(entry: Document, rest: str, unit: Unit) -> Iterator[str]:
-    head = f"{entry['order']:>2}  {lift_title(entry['lift'])}"
-    if len(head) + 2 + len(rest) <= WIDTH:
-        yield from _spread(head, rest)
+def _entry(entry: EntryWords) -> Iterator[str]:
+    head = f"{entry.order:>2}  {entry.title}"
+    if len(head) + 2 + len(entry.rest) <= WIDTH:
+        yield from _spread(head, entry.rest)
     else:
-        yield from (*_folded(head), *_folded(rest, _INDENT))
-    for target in targets(entry, unit):
+        yield from (*_folded(head), *_folded(entry.rest, _INDENT))
+    for target in entry.targets:
         load = ": ".join(part for part in (target.load, target.setting) if part)
         said = ", ".join(part for part in (target.asked, load, target.forecast) if part)
         yield from _folded(said, _INDENT)
-    yield from _folded(entry["standard"], _INDENT)
-    if caution := caution_paragraph(entry):
-        yield from _folded(f"Caution: {caution}", _INDENT)
-    if entry["shared_bar"]:
-        yield from _folded(shared_bar_sentence(entry["shared_bar"], unit) + ".", _INDENT)
-    if entry["warmup"]:
-        rungs = "; ".join(rung_text(rung, unit) for rung in entry["warmup"])
-        yield from _folded(f"Warm up: {rungs}.", _INDENT)
-    if tries := tries_text(entry, unit):
-        yield from _folded(f"Tries: {tries}.", _INDENT)
-    if advice := "; ".join(f"{part.reps}, {part.rest}" for part in advice_parts(entry, unit)):
-        yield from _folded(f"{advice_head(entry)}: {advice}.", _INDENT)
-    for number in range(1, len(entry["sets"]) + 1):
+    advice = "; ".join(f"{part.reps}, {part.rest}" for part in entry.advice)
+    for label, text in (
+        ("", entry.standard),
+        ("Caution: ", entry.caution),
+        ("", entry.shared),
+        ("Warm up: ", entry.warmup),
+        ("Tries: ", entry.tries),
+        (f"{entry.advice_head}: ", f"{advice}." if advice else ""),
+    ):
+        if text:
+            yield from _folded(f"{label}{text}", _INDENT)
+    for number in range(1, entry.sets + 1):
         yield f"{_INDENT}set {number}   load ________   reps ______   in reserve ______"
 
 

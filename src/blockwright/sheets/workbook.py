@@ -11,7 +11,7 @@ from itertools import groupby
 from typing import Any, NamedTuple
 
 from blockwright.engine.units import Unit, in_unit
-from blockwright.sheets.phrases import Document, effort_text, reps_text
+from blockwright.sheets.sheet_words import Document, effort_text, reps_text
 
 
 class _Column(NamedTuple):

@@ -20,15 +20,8 @@ from django.views.decorators.http import require_safe
 
 from blockwright.engine.day_sheet import Partner
 from blockwright.engine.pain import REGIONS, place_in
-from blockwright.engine.units import Unit
 from blockwright.sheets.pdf import Paper, sheets_pdf
-from blockwright.sheets.phrases import (
-    advice_head,
-    advice_parts,
-    rests,
-    shared_bar_sentence,
-    targets,
-)
+from blockwright.sheets.sheet_words import sheet_words
 from blockwright.verbs.phone_home import trains_beside
 from blockwright.verbs.phone_sheet import SessionName, prepare, sheet_document
 from blockwright.web.lifter_frame import lifter_frame
@@ -120,7 +113,8 @@ def sheet(request: HttpRequest, key: UUID, block: date, week: int, session: int)
     if paper:
         return _printed(document, "letter" if paper == "letter" else "a4")
     page = {
-        "sheet": _worded(document),
+        "sheet": document,
+        "entries": list(zip(document["entries"], sheet_words(document).entries, strict=True)),
         "day": day,
         "start": block,
         "session": session,
@@ -137,21 +131,3 @@ def _printed(document: dict[str, Any], paper: Paper) -> HttpResponse:
     answer["Content-Disposition"] = f'inline; filename="sheet-{document["date"]}.pdf"'
     answer["Cache-Control"] = "private, no-store"
     return answer
-
-
-def _worded(document: dict[str, Any]) -> dict[str, Any]:
-    """The document, each lift with its sets and its rest in the words of the paper sheet."""
-    unit: Unit = document["units"]
-    rest = rests(document["entries"])
-    entries = [
-        {
-            **entry,
-            "targets": list(targets(entry, unit)),
-            "advice": (advice := advice_parts(entry, unit)),
-            "advice_head": advice_head(entry) if advice else "",
-            "rest": rest[entry["order"]],
-            "shared": entry["shared_bar"] and shared_bar_sentence(entry["shared_bar"], unit),
-        }
-        for entry in document["entries"]
-    ]
-    return {**document, "entries": entries}

@@ -1,13 +1,14 @@
-"""How a sheet's document reads aloud: the phrases that text, paper and workbook share.
+"""The day's sheet as it reads: one value that text, paper and page lay out.
 
 Works on a `blockwright/sheet/1` document as plain JSON; sentences with a code (`says`) come ready
 made, here are only those that join numbers.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
-from typing import Any, NamedTuple
+from typing import Any
 
 from blockwright.engine.units import Unit, load_text, number_text
 
@@ -25,7 +26,8 @@ REFER_CODES = (
 """Cautions that stand across the top of a sheet whose lifter is not cleared."""
 
 
-class Target(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Target:
     """Sets of one lift that ask the same: "3 x 8-12, keep 2 in reserve" and "82.5 kg", set so."""
 
     asked: str
@@ -35,19 +37,108 @@ class Target(NamedTuple):
     forecast: str
 
 
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """One branch: "17 or more", "add 2.5 kg (85 kg)", and for small paper "85 kg"."""
+
+    reps: str
+    rest: str
+    short: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EntryWords:
+    """One lift of the sheet; "" for what it does not have."""
+
+    order: int
+    title: str
+    rest: str
+    targets: tuple[Target, ...]
+    standard: str
+    caution: str
+    """Today's cautions about the lift, then its own."""
+    shared: str
+    warmup: str
+    tries: str
+    advice_head: str
+    advice: tuple[Advice, ...]
+    sets: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetWords:
+    """Everything a sheet says, in its order."""
+
+    lifter: str
+    unit: Unit
+    day: str
+    place: str
+    foot: str
+    refer: str
+    """What stands across the top while the lifter is not cleared."""
+    finding: str
+    """How to find a load and when to stop, once for all lifts."""
+    entries: tuple[EntryWords, ...]
+    notes: tuple[str, ...]
+    cautions: str
+
+
+def sheet_words(document: Document) -> SheetWords:
+    """The words of a `blockwright/sheet/1` document."""
+    unit: Unit = document["units"]
+    rest_of, day = _rests(document["entries"]), day_text(document)
+    place, revision = _place_text(document), document["block_revision"]
+    return SheetWords(
+        lifter=document["lifter"],
+        unit=unit,
+        day=day,
+        place=f"{place[:1].upper()}{place[1:]}; {effort_text(document['week_rir'])}; "
+        f"{_minutes_text(document)}",
+        foot=f"{document['lifter']}, {day}, block revision {revision}",
+        refer=_refer_text(document),
+        finding=_finding_text(document),
+        entries=tuple(
+            _entry(entry, rest_of[entry["order"]], unit) for entry in document["entries"]
+        ),
+        notes=tuple(f"{note['says']}." for note in document["notes"]),
+        cautions=_cautions_text(document),
+    )
+
+
+def _entry(entry: Document, rest: str, unit: Unit) -> EntryWords:
+    shared, advice = entry["shared_bar"], advice_parts(entry, unit)
+    warmup = "; ".join(_rung_text(rung, unit) for rung in entry["warmup"])
+    tries = _tries_text(entry, unit)
+    name: str = entry["lift"]
+    return EntryWords(
+        order=entry["order"],
+        title=name[:1].upper() + name[1:],
+        rest=rest,
+        targets=tuple(_targets(entry, unit)),
+        standard=entry["standard"],
+        caution=_caution_paragraph(entry),
+        shared=shared_bar_sentence(shared, unit) + "." if shared else "",
+        warmup=warmup + "." if warmup else "",
+        tries=tries + "." if tries else "",
+        advice_head=_advice_head(entry) if advice else "",
+        advice=tuple(advice),
+        sets=len(entry["sets"]),
+    )
+
+
 def day_text(document: Document) -> str:
     """ "Monday 4 January 2027, 06:30"."""
     day = date.fromisoformat(document["date"])
     return f"{day:%A} {day.day} {day:%B %Y}, {document['start_time']}"
 
 
-def place_text(document: Document) -> str:
+def _place_text(document: Document) -> str:
     """ "week 2 of 7, session 1" and, for a deload, that it is one."""
     kind = ", deload" if document["kind"] == "deload" else ""
     return f"week {document['week']} of {document['weeks']}, session {document['session']}{kind}"
 
 
-def minutes_text(document: Document) -> str:
+def _minutes_text(document: Document) -> str:
     planned = number_text(document["minutes_planned"], 0)
     return f"about {planned} of {document['minutes_available']} minutes"
 
@@ -67,7 +158,7 @@ def rest_text(seconds: float) -> str:
     return f"{minutes}:{left:02d}" if minutes else f"{left} s"
 
 
-def targets(entry: Document, unit: Unit) -> Iterator[Target]:
+def _targets(entry: Document, unit: Unit) -> Iterator[Target]:
     """The sets of an entry, neighbours that ask the same joined, in order."""
     for same, group in groupby(entry["sets"], key=_asks):
         low, high, rir, _, setting, _ = same
@@ -124,12 +215,12 @@ def _forecast(asks: Sequence[Any], unit: Unit) -> str:
     return f"a forecast, probably {low} to {high}"
 
 
-def rung_text(rung: Document, unit: Unit) -> str:
+def _rung_text(rung: Document, unit: Unit) -> str:
     """ "20 kg bar alone x 10", "62.5 kg (20 + 1.25 each side) x 5", "30 kg x 3"."""
     return f"{_made(rung, unit)} x {rung['reps']}"
 
 
-def finding_text(document: Document) -> str:
+def _finding_text(document: Document) -> str:
     """How to find a load and when to stop, once for the whole sheet; "" where all are known."""
     for entry in document["entries"]:
         if entry["find_rules"]:
@@ -137,7 +228,7 @@ def finding_text(document: Document) -> str:
     return ""
 
 
-def refer_text(document: Document) -> str:
+def _refer_text(document: Document) -> str:
     """What stands across the top while the lifter is not cleared; else ""."""
     if document["status"] != "refer":
         return ""
@@ -145,13 +236,13 @@ def refer_text(document: Document) -> str:
     return " ".join(f"{says}." for says in said)
 
 
-def cautions_text(document: Document) -> str:
+def _cautions_text(document: Document) -> str:
     """The cautions of the whole sheet but those across the top."""
     across = REFER_CODES if document["status"] == "refer" else ()
     return " ".join(f"{c['says']}." for c in document["cautions"] if c["code"] not in across)
 
 
-def tries_text(entry: Document, unit: Unit) -> str:
+def _tries_text(entry: Document, unit: Unit) -> str:
     """ "5 kg, 10 kg, 15 kg, 8 repetitions each"; "" where the load is known."""
     tries = entry["find_load"]
     if not tries:
@@ -168,7 +259,7 @@ def _made(rung: Document, unit: Unit) -> str:
     return f"{said} ({plates})" if comma and plates.endswith(_ON_A_BAR) else said
 
 
-def rests(entries: Sequence[Document]) -> Mapping[int, str]:
+def _rests(entries: Sequence[Document]) -> Mapping[int, str]:
     """By order of the entry: "rest 2:15", or how a pair is done in turn."""
     found: dict[int, str] = {}
     for entry in entries:
@@ -187,18 +278,10 @@ def _paired(one: Document, other: Document) -> bool:
     return one["pair"] is not None and one["pair"] == other["pair"]
 
 
-def caution_paragraph(entry: Document) -> str:
+def _caution_paragraph(entry: Document) -> str:
     """Today's cautions about a lift, then the lift's own; "" where there is none."""
     said = [f"{caution['says']}." for caution in entry["cautions"]]
     return " ".join([*said, *([entry["caution"]] if entry["caution"] else [])])
-
-
-class Advice(NamedTuple):
-    """One branch: "17 or more", "add 2.5 kg (85 kg)", and for small paper "85 kg"."""
-
-    reps: str
-    rest: str
-    short: str
 
 
 _REACH = 4
@@ -206,7 +289,7 @@ _REACH = 4
 is answered as the last one."""
 
 
-def advice_head(entry: Document) -> str:
+def _advice_head(entry: Document) -> str:
     """The reserve that the rows assume."""
     rir = entry["sets"][0]["rir"]
     return f"After a first set {f'with {number_text(rir)} in reserve' if rir > 0 else 'to failure'}"
@@ -250,8 +333,3 @@ def shared_bar_sentence(shared: Document, unit: Unit) -> str:
 
 def _plates(counts: Mapping[str, int]) -> str:
     return " + ".join(label for label, n in counts.items() for _ in range(n)) or "nothing"
-
-
-def lift_title(name: str) -> str:
-    """A lift's name at the head of its part."""
-    return name[:1].upper() + name[1:]
