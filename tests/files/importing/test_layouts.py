@@ -21,6 +21,24 @@ Squat,kg,100,102.5
 ,reps,5,4
 Bench press,kg,70,72.5
 ,reps,8,7"""
+A_LIFT_UNKNOWN_BESIDE_ONE = """Date,Squat,Mystery lift
+18/01/2027,100x5,60x8"""
+A_DAY_OF_TWO = """Name,Date,Main lift,Top set,RPE / top set,Back-off,Accessory,Sets: reps (RPE)
+Ana,18/01/2027,Squat,100x5,8,2x6 @ 90,Leg press 120kg,"12 (7), 10 (9)\""""
+PEOPLE_OF_WHOM_ONE_IS_OFTEN_AWAY = """18/01/2027,,
+,Nat,Ollie
+Squat,60x8,100x5
+Row,40x8,away
+Bench press,40x8,sick
+,Nat,Ollie
+Squat,60x8,no (sick)"""
+DONE_WITHOUT_LOAD_BESIDE_A_PLAN = """Date,Exercise,Planned,Actual
+18/01/2027,Squat,2x5 @ 80,2x5 @ 80
+,Nordic curl,2x5,2x4
+,DB bench press,2x10,2x20"""
+REPS_ALONE_IN_A_DIARY = """18/01/2027
+Squat 100x5
+"Chins 6, 5\""""
 LOADS_ALONE = """Date,Squat 2x5,Bench press 2x8
 18/01/2027,100,62.5"""
 PEOPLE = """,,Ana,Bo
@@ -182,6 +200,14 @@ EFFORT_IN_A_REMARK = """Date,Lift,Weight,Sets x reps,Remarks
         ),
         (COUNTED, ["100x5"] * 3 + ["70x8"] * 3),
         (PARTS_BELOW, ["100x5", "70x8", "102.5x4", "72.5x7"]),
+        (A_LIFT_UNKNOWN_BESIDE_ONE, ["100x5", "60x8"]),
+        (A_DAY_OF_TWO, ["Ana 100x5", "Ana 90x6", "Ana 90x6", "Ana 120x12", "Ana 120x10"]),
+        (
+            PEOPLE_OF_WHOM_ONE_IS_OFTEN_AWAY,
+            ["Nat 60x8", "Ollie 100x5", "Nat 40x8", "Nat 40x8", "Nat 60x8"],
+        ),
+        (DONE_WITHOUT_LOAD_BESIDE_A_PLAN, ["80x5", "80x5", "0x4", "0x4", "20x10", "20x10"]),
+        (REPS_ALONE_IN_A_DIARY, ["100x5", "0x6", "0x5"]),
         (LOADS_ALONE, ["100x5", "100x5", "62.5x8", "62.5x8"]),
         (PEOPLE, ["Ana 60x8", "Bo 100x5", "Ana 40x8", "Bo 80x6"]),
         (PEOPLE_BESIDE_HEADINGS, ["Ana 60x8", "Max 100x5", "Ana 40x8", "Max 80x6"]),
@@ -298,7 +324,8 @@ def test_sets_where_a_lift_should_stand_name_none(tmp_path: Path) -> None:
     draft = _draft(sheet, tmp_path)
 
     assert _sets(draft) == ["100x5"]
-    assert [skipped.place for skipped in draft.skipped] == ["log.csv, C3"]
+    # The lift that names none is listed too, beside the load that it left without a lift.
+    assert [skipped.place for skipped in draft.skipped] == ["log.csv, C3", "log.csv, B3"]
 
 
 WARMUPS = {

@@ -56,7 +56,7 @@ _NO_NOTE = re.compile(
     r"hours?|steps?|%)\b"
 )
 _SET_IN_NOTE = re.compile(
-    r"x\s*\d|\d\s*(?:kg|lbs?)\b.*\d\s*(?:kg|lbs?)\b|@\s*\d\d|\d\s*bw\b|^\(\d+\)$"
+    r"x\s*\d|\d\s*(?:kg|lbs?)\b.*\d\s*(?:kg|lbs?)\b|@\s*\d\d|\d\s*bw\b|^\(\d+(?:\.5)?\)"
 )
 _DID = re.compile(r"\(?(?:only |just )?(?:did|got|made|managed)\s*(?:only |just )?(\d{1,2})\b")
 _FAILED = re.compile(r"\bfail|\bmiss(?:ed)?\b")

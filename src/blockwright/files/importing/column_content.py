@@ -11,7 +11,7 @@ from blockwright.files.importing.days import When, day_of_cell, is_month, read_w
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import Column, Role, read_heading
 from blockwright.files.importing.names import LiftMatcher, is_no_lift
-from blockwright.files.importing.rows import loads_of
+from blockwright.files.importing.parts import loads_of
 from blockwright.files.importing.warmups import is_warmup_label
 
 LIFT_SCORE = 0.6

@@ -17,6 +17,7 @@ _NUMBERS = frozenset({"load", "reps", "rir", "rpe", "sets", "set"})
 _NUMBER_LIST = re.compile(r"[\d\s.,;/x+@>-]*\d[\d\s.,;/x+@>-]*", re.I)
 _OF_SETS = frozenset({"reps", "cell", "sets", "set"})
 _OF_RECORDS = frozenset({"lift", "load", "date", "unit"})
+WHEN_ROLES = frozenset({"date", "day", "week"})
 TELLING = frozenset({"load", "reps", "cell", "lift", "sets"})
 
 
@@ -258,3 +259,33 @@ def is_value(cell: Cell) -> bool:
     if isinstance(cell.value, str):
         return read_cell(cell.text) is not None
     return day_of_cell(cell) is None
+
+
+def segments(cells: Sequence[Cell], columns: Columns) -> list[list[Cell]]:
+    """The row's cells cut where a second table stands beside the first."""
+    lifts = sorted(column for column, head in columns.items() if head.role == "lift")
+    dates = sorted(column for column, head in columns.items() if head.role == "date")
+    if len(lifts) < 2 and (lifts or len(dates) < 2):
+        return [list(cells)]
+    if len(lifts) < 2:
+        lifts = dates
+    starts = []
+    for before, lift in itertools.pairwise([-1, *lifts]):
+        own = [
+            column
+            for column in range(before + 1, lift)
+            if column in columns and columns[column].role in WHEN_ROLES
+        ]
+        starts.append(min([*own, lift]))
+    parts: list[list[Cell]] = [[] for _ in starts]
+    for cell in cells:
+        at = max((i for i, start in enumerate(starts) if start <= cell.column), default=0)
+        parts[at].append(cell)
+    return parts
+
+
+def holds_for_all(role: str, columns: Columns) -> bool:
+    """Whether one column of the role, left of the first lift, holds for all of a row."""
+    found = [column for column, head in columns.items() if head.role == role]
+    lifts = [column for column, head in columns.items() if head.role == "lift"]
+    return len(found) == 1 and found[0] < min(lifts, default=0)

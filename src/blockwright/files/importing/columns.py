@@ -62,6 +62,7 @@ class Headers(NamedColumns):
         }
         found |= {} if in_table else self._parted(cells)
         named = {column: head for column, head in found.items() if head is not None}
+        named |= {} if open_columns else self._lifts_beside(cells, named)
         whens = [named[cell.column].when for cell in cells if cell.column in named]
         weeks = [when.week for when in whens]
         if (

@@ -34,12 +34,15 @@ _LIST = rf"{_REP}(?:\s*[,/;&-]\s*{_REP}|\s+{_REP})*"
 _X = r"\s*(?:x|\*|by|for)\s*"
 
 _SLASHED = re.compile(r"(?:x ?)?(2[5-9]|[3-9]\d|[1-9]\d\d)(?:\.\d+)?/(1?\d|20)")
-_BARE_PAIR = re.compile(rf"(\d{{1,3}}){_X}(\d{{1,3}})(?:\s*reps?)?")
+_BARE_PAIR = re.compile(rf"(\d{{1,3}}){_X}(\d{{1,3}})(?:\s*reps?|\s*/\s*(?:leg|side|arm))?")
 _SCHEMES = r"[1-6]\s*x\s*\d{1,2}(?:\s*[,;/+]\s*[1-6]\s*x\s*\d{1,2})+"
 _OF_ONE_LOAD = re.compile(
     rf"(?P<before>[^x,]+?)\s*[:,]?\s+(?P<schemes>{_SCHEMES})(?![\d.]|\s*(?:x|kg|lb))"
     rf"|(?P<first>{_SCHEMES})\s*(?:@|at)\s*(?P<behind>\S+(?: (?:kgs?|lbs?))?)"
 )
+_REPS_AND_EFFORTS = re.compile(r"(?:\d{1,2} ?\((?:\d|10)(?:\.5)?\)[\s,;/]*)+")
+_LOAD_APART = r"\s+(?=(?:[2-9]\d|\d{3})(?:\.\d+)?$|\d+\.(?!5$)\d+$|[1-9]\d\.5$)"
+"""A bare number behind repetitions that is no repetition and no effort."""
 _DROP = re.compile(r"\s*(?:->|>|\bdrop(?:ped)?(?: to| set)?\b:?)\s*", re.I)
 
 
@@ -71,13 +74,18 @@ def _scheme_at_load(said: str) -> Told | None:
     """3x8 @ 80, 3x8 80kg, 3 x 8,8,7 @ 80, 5x5 at BW+10."""
     between = (
         r"(?:\s*(?:@|at|w/|with|:)\s*|\s+(?=[^ ]*(?:kg|lb|#|bw))"
-        r"|\s*,\s*(?=\d+(?:\.\d+)?\s*(?:kg|lb))|\s+(?=(?:[2-9]\d|\d{3})(?:\.\d+)?$))"
+        rf"|\s*,\s*(?=\d+(?:\.\d+)?\s*(?:kg|lb))|{_LOAD_APART}"
+        r"|(?P<apart>\s+(?=1\d$)))"
     )
     pattern = rf"(\d{{1,2}}){_X}({_LIST}){between}(?:{LOAD}|{BARE_BW})"
     match = re.fullmatch(pattern, said)
     if match is None or int(match[1]) > MOST_SETS_A_CELL:
         return None
-    return _spread(int(match[1]), match[2], weight_of(match))
+    told, weight = _spread(int(match[1]), match[2], weight_of(match)), weight_of(match)
+    if match["apart"] and told and weight and weight.amount <= max(10, *told.sets[0].reps):
+        # "3x12 10": an effort, a load or one more set.
+        return None
+    return told
 
 
 def _load_with_scheme(said: str) -> Told | None:
@@ -153,7 +161,7 @@ def _loads_with_reps(said: str) -> Told | None:
         )
         if reps is None or weight is None:
             return None
-        if bare and not match["sign"] and _may_be_count(match["load"], reps, said):
+        if bare and not match["sign"] and _may_be_count(match["load"], said):
             return None
         if sets and _DROP.fullmatch(match["drop"] or ""):
             if len(reps) != 1:
@@ -172,17 +180,25 @@ def _loads_with_reps(said: str) -> Told | None:
     return Told("sets", tuple(sets)) if sets else None
 
 
-def _may_be_count(load: str, reps: list[tuple[int, ...]], said: str) -> bool:
-    """Whether "5x5" alone may be a scheme: a small whole number before one repetition count."""
-    whole = "." not in load and float(load) <= MOST_SETS_A_CELL
-    return whole and len(reps) == 1 and re.fullmatch(rf"\d+{_X}\d+(?:\s*reps?)?", said) is not None
+def _may_be_count(load: str, said: str) -> bool:
+    """Whether "5x5", "2x10/leg" or "2x10 18" may be a scheme, and "12 (7), 10 (8)" repetitions
+    with their efforts: no load is surely meant."""
+    few = "." not in load and float(load) <= MOST_SETS_A_CELL
+    if few and re.fullmatch(rf"\d+{_X}{_REP}(?:\s+\d+)?", said):
+        return True
+    return float(load) <= MOST_REPS // 2 and _REPS_AND_EFFORTS.fullmatch(said) is not None
 
 
 def _reps_at_load(said: str) -> Told | None:
-    """8,8,7 @ 80; 8 reps @ 80kg; 8 @ 80; 12 x 80kg."""
+    """8,8,7 @ 80; 8 reps @ 80kg; 8 @ 80; 12 x 80kg; 8,8,7 80kg; 8,8,7 82.5."""
+    apart = rf"{_LOAD_APART}|\s+(?=\d+(?:\.\d+)?\s*(?:kg|lb))"
     match = re.fullmatch(
-        rf"(?P<list>{_LIST})\s*(?:@|at|with|w/|x(?=.*(?:kg|lb)))\s*(?:{LOAD}|{BARE_BW})", said
+        rf"(?P<list>{_LIST})(?:\s*(?:@|at|with|w/|x(?=.*(?:kg|lb)))\s*|(?P<apart>{apart}))"
+        rf"(?:{LOAD}|{BARE_BW})",
+        said,
     )
+    if match and match["apart"] and not re.search(r"\d *[,/] *\d", match["list"]):
+        return None
     if match is None:
         return None
     reps, weight = _reps_of(match["list"]), weight_of(match)

@@ -31,7 +31,7 @@ _PLANNED_BEHIND = re.compile(rf"[ :.(\[-]+(?:{_PLAN}|range)[)\]]?$")
 _DONE_BEHIND = re.compile(rf"[ :.(\[-]+(?:{_DID}|reported|used|lifted)[)\]]?$")
 _OF_TEN = re.compile(r"\s*(?:/ ?10|out of 10|\(?[01]-10\)?)$")
 _OF_WHICH = re.compile(
-    r"[ ,:-]+(?:(?:of|on|for|in|at|per|by|a|each|every|the|last|final|top|work|working)[ -]+)*"
+    r"[ ,:/-]+(?:(?:of|on|for|in|at|per|by|a|each|every|the|last|final|top|work|working)[ -]+)*"
     r"(?:last|final|top|sets?|end)$| (?:letzte\w*|derni\w+|ultim[ao]) (?:satz|serie)$"
     r"|^(?:last|final|top)(?: (?:work(?:ing)? )?set)?[ :-]+(?=rpe|rir)"
 )
@@ -83,11 +83,11 @@ def read_heading(text: str) -> Column | None:
     if match := re.search(r"[(\[](rir|rpe)[)\]]", said):
         before = said[: match.start()].strip()
         head = read_heading(before)
-        said = before if head is not None and head.role == "reps" else match[1]
+        said = before if head is not None and head.role in ("reps", "cell") else match[1]
     said = _OF_TEN.sub("", said)
     inside = re.search(rf"[(\[](?:{_PLAN})[)\]]", said)
     said = re.sub(r"[(\[][^)\]]*[)\]]", " ", said)
-    said = " ".join(said.replace("_", " ").split()).strip(" :.*?@")
+    said = "rpe" if said == "@" else " ".join(said.replace("_", " ").split()).strip(" :.*?@")
     if len(said) > 40 or not said or _SETS.match(said) or said == "last set":
         return None
     if re.fullmatch(r"as (?:planned|prescribed|written|programmed)|according to plan", said):
@@ -146,7 +146,7 @@ def _role(said: str) -> Role | None:
     bare = re.sub(r"\b(?:in )?(?:kg|kgs|lbs?)\b", "", said).strip(" /-") or said
     if match := _ROLES.fullmatch(said) or _ROLES.fullmatch(bare):
         return cast("Role", match.lastgroup)
-    parts = re.split(r"\s*[x*/]\s*|\s+by\s+", said)
+    parts = re.split(r"\s*[x*/:]\s*|\s+by\s+", said)
     if len(parts) > 1 and {_role(part) for part in parts} <= {"load", "reps", "sets"}:
         # "Charge x reps": whole sets in one cell.
         return "cell"

@@ -57,8 +57,15 @@ def lift_and_sets(text: str, matcher: LiftMatcher, load_first: bool) -> tuple[st
     for match in re.finditer(r"[\s:,(-]+(?=[\d+@(-]|bw\b|bwx|bodyweight\b|w/?u\b|w\d)", text, re.I):
         lift, sets = text[: match.start()], text[match.end() :]
         told = read_cell(sets, load_first)
-        if told is None or told.kind != "sets" or read_cell(lift) is not None:
+        if told is None or read_cell(lift) is not None or re.match(r"\([^()\d]+\)", sets):
+            # "(ez bar)" is of the lift.
             continue
-        if matcher.match(lift).score >= LIFT_SCORE:
+        name = matcher.match(lift)
+        known = matcher.catalogue.find(name.best or "") if name.is_sure else None
+        of_body = known is not None and known.load_kind == "bodyweight_plus"
+        if name.score >= LIFT_SCORE and told.kind == "sets":
+            return lift, sets
+        if of_body and (told.kind == "scheme" or len(told.sets) > 1):
+            # "Chins 6, 5, 4": the body is the load.
             return lift, sets
     return None

@@ -22,11 +22,13 @@ from blockwright.files.importing.entries import (
 )
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import unit_in
+from blockwright.files.importing.leavings import Leavings
 from blockwright.files.importing.legend import Legend, says_dumbbells
 from blockwright.files.importing.lines import lift_and_sets, line_parts, numbered_set, values_below
 from blockwright.files.importing.names import LiftMatcher
+from blockwright.files.importing.parts import Unread
 from blockwright.files.importing.people import headed_people, person_in
-from blockwright.files.importing.rows import Unread, sets_of_sequence
+from blockwright.files.importing.rows import sets_of_sequence
 from blockwright.files.importing.told import OneSet
 from blockwright.files.importing.warmups import without_warmup
 
@@ -45,6 +47,7 @@ class LooseRows:
     ) -> None:
         self.entries: list[Entry] = []
         self.skipped: list[Skipped] = []
+        self._leavings = Leavings()
         self._grid = grid
         self._number = number
         self._matcher = matcher
@@ -75,6 +78,7 @@ class LooseRows:
         said: Mapping[str, str] = MappingProxyType({}),
     ) -> Entry:
         """The sets with what `said` tells of them: a note, a rest, a method, a pain, a unit."""
+        self._leavings.take(cells)
         first = cells[0]
         order = (self._number, first.row, first.column)
         place = self._grid.place(first)
@@ -182,6 +186,7 @@ class LooseRows:
             if None not in told:
                 for lift, sets in filter(None, told):
                     self._sequence(lift, [Cell(cell.row, cell.column, sets, sets)])
+                self._leavings.take(c for c in behind if any(f", {c.text}" in p for p in parts))
                 return True
         return False
 
@@ -197,7 +202,7 @@ class LooseRows:
         told = sets_of_sequence(values, self._load_first)
         if isinstance(told, Unread):
             if any(is_value(cell) for cell in values):
-                self._skip(told.cell, told.why)
+                self._skip(told.cell, told.why, values)
             return False
         sets, note = told
         self.entries.append(self._entry(lift, self._state, sets, values, {"note": note}))
@@ -221,5 +226,6 @@ class LooseRows:
             elif not tells_sets(cell) and (when := read_when(cell)):
                 state.when = when.over(state.when)
 
-    def _skip(self, cell: Cell, why: str) -> None:
+    def _skip(self, cell: Cell, why: str, others: Sequence[Cell] = ()) -> None:
+        self._leavings.take([cell, *others])
         self.skipped.append(Skipped(self._grid.place(cell), cell.text[:60], why))

@@ -16,7 +16,7 @@ from blockwright.files.importing.days import read_when
 from blockwright.files.importing.grids import Cell
 from blockwright.files.importing.headings import WARMUP, Column, is_label, read_heading
 from blockwright.files.importing.names import is_no_lift
-from blockwright.files.importing.rows import loads_of
+from blockwright.files.importing.parts import loads_of
 
 PERSON = re.compile(r"[^\W\d_]+(?:[ .'-]+[^\W\d_]+){0,2}\.?")
 _PERSON_IN = re.compile(rf"(?P<name>{PERSON.pattern})\s*[(\[-]+\s*(?:kgs?|lbs?)\s*[)\]]?", re.I)
@@ -63,7 +63,7 @@ class NamedColumns(ColumnContent):
         )
 
     def _holds_sets(self, cells: Sequence[Cell], loads: bool) -> bool:
-        cells = [cell for cell in cells if not NOTHING.match(cell.text)]
+        cells = [c for c in cells if re.search(r"\d|\bbw\b", c.text) and not NOTHING.match(c.text)]
         told = [read_cell(cell.text) for cell in cells]
         count = sum(one is not None and one.kind == "sets" for one in told)
         if loads:
@@ -72,6 +72,21 @@ class NamedColumns(ColumnContent):
                 for cell, one in zip(cells, told, strict=True)
             )
         return count > 0 and count * 2 >= len(cells)
+
+    def _lifts_beside(self, cells: Sequence[Cell], named: Columns) -> Columns:
+        """Names in no catalogue beside one that is, over whole sets: "Squat | Mystery lift"."""
+        heads = named.values()
+        if not any(h.lift and is_label(h) for h in heads) or any(h.role == "lift" for h in heads):
+            return {}
+        below = self._columns_below(cells[0].row)
+        return {
+            cell.column: Column("cell", lift=cell.text)
+            for cell in cells
+            if cell.column not in named
+            and self.may_be_lift(cell)
+            and not re.search(r"\d", cell.text)
+            and self._holds_sets(below.get(cell.column, ()), False)
+        }
 
     def _schemes(self, cells: Sequence[Cell]) -> list[int]:
         """The columns that tell the sets and repetitions of their rows, no load."""

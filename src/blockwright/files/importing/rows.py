@@ -3,7 +3,6 @@
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from functools import lru_cache
 
 from blockwright.engine.units import Unit
 from blockwright.files.importing.cells import read_cell, read_load
@@ -11,6 +10,7 @@ from blockwright.files.importing.days import reps_of_a_date
 from blockwright.files.importing.efforts import read_effort
 from blockwright.files.importing.grammar import MOST_SETS_A_CELL
 from blockwright.files.importing.grids import Cell
+from blockwright.files.importing.parts import Unread, loads_of, repetitions, sets_of, with_loads
 from blockwright.files.importing.told import OneSet, Told, Weight
 from blockwright.files.importing.warmups import (
     is_ticked,
@@ -19,18 +19,8 @@ from blockwright.files.importing.warmups import (
     without_warmup,
 )
 
-_MISSED = re.compile(r"(?:\d+(?:[.,]\d+)? ?(?:kg|lbs?)? ?)?(?:f|fail|failed|missed|x)")
 _NOTED_EFFORT = re.compile(r"(rir|rpe) ?\d(?!.*(?:target|plan|next))", re.I)
 _WHICH_IS_LOAD = "which of these numbers is the load is not said"
-_NO_LOAD = re.compile(r"^(?:none|nil|ohne|(?:sin|sem) lastre|sans lest|senza zavorra)$", re.I)
-
-
-@dataclass(frozen=True, slots=True)
-class Unread:
-    """Why cells tell no set, and the cell to name."""
-
-    cell: Cell
-    why: str
 
 
 @dataclass
@@ -92,6 +82,10 @@ def sets_of_fields(fields: Fields, load_first: bool) -> tuple[OneSet, ...] | Unr
     """The sets of one row or one numbered group of it."""
     if fields.more and "cell" not in fields.by_role:
         return Unread(fields.more[0], _WHICH_IS_LOAD)
+    if (parts := _each_with_its_effort(fields)) is not None:
+        each = [sets_of_fields(part, load_first) for part in parts]
+        bad = next((one for one in each if isinstance(one, Unread)), None)
+        return bad or tuple(one for part in each if not isinstance(part, Unread) for one in part)
     if fields.more:
         both = sets_of_sequence([fields.by_role["cell"], *fields.more], load_first)
         told = both if isinstance(both, Unread) else both[0]
@@ -107,6 +101,20 @@ def sets_of_fields(fields: Fields, load_first: bool) -> tuple[OneSet, ...] | Unr
     elif fields.warmup or _is_warmup(fields.by_role):
         told = tuple(replace(one, warmup=True) for one in told)
     return told
+
+
+def _each_with_its_effort(fields: Fields) -> list[Fields] | None:
+    """The cells of "Top set | RPE | Back-offs" apart, where an effort stands between two."""
+    efforts = [(role, fields.by_role[role]) for role in ("rpe", "rir") if role in fields.by_role]
+    cells = [fields.by_role["cell"], *fields.more] if fields.more else []
+    if not any(cell.column < cells[-1].column for _, cell in efforts if cells):
+        return None
+    parts = [replace(fields, by_role={**fields.by_role, "cell": cell}, more=[]) for cell in cells]
+    for role, effort in efforts:
+        at = max((i for i, cell in enumerate(cells) if cell.column < effort.column), default=0)
+        for part in (*parts[:at], *parts[at + 1 :]):
+            del part.by_role[role]
+    return parts
 
 
 def _is_warmup(by_role: Mapping[str, Cell]) -> bool:
@@ -172,20 +180,7 @@ def _told(fields: Fields, load_first: bool) -> tuple[OneSet, ...] | Unread:
     told = read_cell(reps.text, load_first if load is None else None)
     if told is not None and told.kind == "sets" and (load is None or read_load(load.text) is None):
         return told.sets
-    return _sets_of(reps, told, count, load)
-
-
-def _sets_of(
-    reps: Cell, told: Told | None, count: int | None, load: Cell | None
-) -> tuple[OneSet, ...] | Unread:
-    """The sets of a cell of repetitions beside their load, with the efforts that it tells."""
-    sets = _with_loads(_repetitions(reps, told, count), load)
-    if told is None or isinstance(sets, Unread) or len(told.sets) != len(sets):
-        return sets
-    return tuple(
-        replace(one, rir=own.rir, row_rir=own.row_rir)
-        for one, own in zip(sets, told.sets, strict=True)
-    )
+    return sets_of(reps, told, count, load)
 
 
 def _of_cell(
@@ -200,12 +195,21 @@ def _of_cell(
     if reps is not None and (listed := _loads_by_scheme(cell, reps, told)) is not None:
         return listed
     if told is not None and told.kind == "load" and reps is not None:
-        return _sets_of(reps, read_cell(reps.text), count, cell)
+        return sets_of(reps, read_cell(reps.text), count, cell)
     if told is not None and told.kind in ("reps", "scheme", "pair") and load is not None:
         own = count if len(told.sets) < 2 else None
-        return _sets_of(cell, told, own, load)
+        return sets_of(cell, told, own, load)
+    both = told is not None and told.kind in ("pair", "scheme")
+    if told is not None and both and reps is not None and reps is fields.planned:
+        # "2x4" beside the plan "2x5" is what was done, "2x20" beside "3x10" a pair of weights.
+        plan = repetitions(reps, read_cell(reps.text), None)
+        most = 0 if isinstance(plan, Unread) else max(map(max, plan))
+        if told.numbers[1] <= most:
+            return sets_of(cell, told, None, None)
+        if told.numbers[1] < 1.5 * most:
+            return Unread(cell, _WHICH_IS_LOAD)
     if reps is not None and (weight := read_load(cell.text)) is not None:
-        counts = _repetitions(reps, read_cell(reps.text), count)
+        counts = repetitions(reps, read_cell(reps.text), count)
         if not isinstance(counts, Unread):
             return tuple(OneSet(parts, (weight,)) for parts in counts)
     if told is None:
@@ -213,13 +217,13 @@ def _of_cell(
     if told.kind == "load":
         return Unread(cell, "the repetitions are missing")
     # Whether a lift needs a load is the catalogue's to say.
-    return _sets_of(cell, told, count, None)
+    return sets_of(cell, told, count, None)
 
 
 def _loads_by_scheme(cell: Cell, reps: Cell, told: Told | None) -> tuple[OneSet, ...] | None:
     """A list of as many loads as the scheme beside it has sets: "95-105-110" beside "5-5-5"."""
     loads = loads_of(cell.text)
-    counts = _repetitions(reps, read_cell(reps.text), None)
+    counts = repetitions(reps, read_cell(reps.text), None)
     if isinstance(counts, Unread) or len(loads) < 2 or len(loads) != len(counts):
         return None
     most = max(max(parts) for parts in counts)
@@ -227,7 +231,7 @@ def _loads_by_scheme(cell: Cell, reps: Cell, told: Told | None) -> tuple[OneSet,
     if told is not None and told.kind == "reps" and not any(a > 2 * most for a in amounts):
         # These may be the repetitions that were done.
         return None
-    sets = _with_loads(counts, cell)
+    sets = with_loads(counts, cell)
     return None if isinstance(sets, Unread) else sets
 
 
@@ -250,66 +254,6 @@ def _set_range(fields: Fields) -> int | None:
     if len(ends) == 2 and 1 <= ends[0] < ends[1] <= MOST_SETS_A_CELL:
         return ends[1] - ends[0] + 1
     return None
-
-
-def _repetitions(
-    cell: Cell, told: Told | None, count: int | None
-) -> list[tuple[int, ...]] | Unread:
-    """The repetitions of each set: a list, a scheme, or one number for `count` sets."""
-    if (parts := reps_of_a_date(cell)) is not None:
-        return parts
-    if re.fullmatch(r"\d{1,2}(?:-\d{1,2})+", cell.text):
-        dashed = [int(part) for part in cell.text.split("-")]
-        if len(dashed) > 2 or dashed[0] >= dashed[1]:
-            # "8-10" is a range, "8-8" and "10-8" are none.
-            return [(reps,) for reps in dashed]
-    if told is not None and told.kind in ("scheme", "pair"):
-        return [(told.numbers[1],)] * told.numbers[0]
-    if told is not None and told.kind == "reps":
-        listed = [one.reps for one in told.sets]
-        return listed * (count or 1) if len(listed) == 1 else listed
-    if re.fullmatch(r"\s*\d+\s*-\s*\d+\s*", cell.text):
-        return Unread(cell, "a range is what was planned, not what was done")
-    return Unread(cell, "these are no repetitions we know how to read")
-
-
-def _with_loads(
-    counts: list[tuple[int, ...]] | Unread, load: Cell | None
-) -> tuple[OneSet, ...] | Unread:
-    if isinstance(counts, Unread):
-        return counts
-    if load is None:
-        return tuple(OneSet(parts) for parts in counts)
-    if (weight := read_load(_NO_LOAD.sub("BW", load.text))) is not None:
-        return tuple(OneSet(parts, (weight,)) for parts in counts)
-    parts = [read_load(part) for part in load.text.split("+")]
-    if len(counts) == 1 and len(parts) == len(counts[0]) > 1 and None not in parts:
-        return (OneSet(counts[0], tuple(part for part in parts if part)),)
-    weights = loads_of(load.text)
-    if len(weights) > 1:
-        if len(counts) == 1:
-            counts = counts * len(weights)
-        if len(counts) == len(weights):
-            return tuple(
-                OneSet((0,) if weight is None else parts, (weight,) if weight else ())
-                for parts, weight in zip(counts, weights, strict=True)
-            )
-        return Unread(load, f"{len(weights)} loads stand beside {len(counts)} sets")
-    return Unread(load, "this is no load we know how to read")
-
-
-@lru_cache(maxsize=4096)
-def loads_of(text: str) -> tuple[Weight | None, ...]:
-    """The loads of a list ("95-105-110", "bw, +5, +5"), None for a missed one ("350F"); () where
-    it is no list of loads. One load is a list too."""
-    parts = re.split(
-        r"\s*[/;,>]\s*|\s+-\s+|(?<=\d)-(?=\d)|(?<=bw)-(?=bw|\+)|(?<=\d)\s+(?=\d)|\n", text.lower()
-    )
-    parts = [part.strip() for part in parts]
-    done = [part for part in parts if not _MISSED.fullmatch(part)]
-    if not done or not all(map(read_load, done)):
-        return ()
-    return tuple(read_load(part) if part in done else None for part in parts)
 
 
 def sets_of_sequence(
@@ -336,15 +280,18 @@ def _sequence(values: Sequence[Cell], load_first: bool) -> tuple[OneSet, ...] | 
     told = [read_cell(cell.text, None if beside else load_first) for cell in values]
     first, second = told[0], told[1] if beside else None
     listed = first is not None and (first.kind in ("scheme", "pair") or len(first.sets) > 1)
+    if not beside and first is not None and first.kind in ("scheme", "reps") and listed:
+        # Whether the lift needs a load is the catalogue's to say.
+        return sets_of(values[0], first, None, None)
     if len(values) == 2 and first and first.kind != "sets" and listed and read_load(values[1].text):
-        return _sets_of(values[0], first, None, values[1])
+        return sets_of(values[0], first, None, values[1])
     if beside and all(one is not None and one.kind in ("sets", "pair") for one in told):
         told = [read_cell(cell.text, True) for cell in values]
     if all(one is not None and one.kind == "sets" for one in told):
         return tuple(one for cell in told if cell is not None for one in cell.sets)
     second = told[1] if beside else None
     if second is not None and second.kind in ("scheme", "pair") and len(values) == 2:
-        return _sets_of(values[1], second, None, values[0])
+        return sets_of(values[1], second, None, values[0])
     numbers = [read_load(cell.text) for cell in values]
     if all(number is not None for number in numbers):
         return _numbers(values, [number for number in numbers if number is not None])

@@ -91,6 +91,7 @@ _RULES: tuple[tuple[re.Pattern[str], str | Callable[[re.Match[str]], str]], ...]
         (rf"(?<=\d)(\s*{UNIT})?\s*(?:{_HAND}|'s)", r"\1 each "),
         (rf"\bpair(?: of)?\s+(?={NUMBER})", "2x"),
         (rf"(?<![\d./])({NUMBER})/\1(?=\s*(?:{UNIT}\s*)?[x:])", r"\1"),
+        (rf"(-\s*{NUMBER}\s*{UNIT}?)\s*(?:of\s+)?{_HELP}", r"\1"),
         (rf"(?<![\w.])(?:{_HELP}|minus)\s*(?:of|by|:|-)?\s*(?={NUMBER})", "-"),
         (rf"(?<![\dx.-])(?<!x )({NUMBER}\s*{UNIT}?)\s*(?:of\s+)?{_HELP}", r"-\1"),
         (rf"^({BODY}(?:\s*[+-]\s*{NUMBER})?)\s+(?=\d{{1,2}}(?:[ ,/]+\d{{1,2}})+$)", r"\1 x "),

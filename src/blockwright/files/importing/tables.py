@@ -26,9 +26,12 @@ from blockwright.files.importing.carrying import (
 )
 from blockwright.files.importing.cells import read_cell, read_load
 from blockwright.files.importing.column_rules import (
+    WHEN_ROLES,
     Columns,
     dates_below,
+    holds_for_all,
     is_value,
+    segments,
     sets_done,
     tells_sets,
 )
@@ -49,7 +52,8 @@ from blockwright.files.importing.headings import SIDES, WARMUP, Column, numbers_
 from blockwright.files.importing.legend import Legend
 from blockwright.files.importing.loose import LooseRows
 from blockwright.files.importing.names import LiftMatcher, is_no_lift
-from blockwright.files.importing.rows import Fields, Unread, loads_of, sets_of_fields
+from blockwright.files.importing.parts import Unread, loads_of
+from blockwright.files.importing.rows import Fields, sets_of_fields
 from blockwright.files.importing.warmups import is_warmup_word, without_warmup
 from blockwright.files.importing.words import is_ditto, says_not_done
 
@@ -57,8 +61,11 @@ _NO_HELP = re.compile(r"^(?:none|no|-|nothing|bw|without)\b.*", re.I)
 _OF_THE_ROW = frozenset(
     {"lift", "lifter", "note", "unit", "rest", "method", "warmup", "pain", "flag"}
 )
+_LIFT_AT_LOAD = re.compile(
+    r"(?P<lift>.*[^\W\d].*?) (?:@ ?)?(?P<load>\d[\d.,]* ?(?:kgs?|lbs?))", re.I
+)
+"""A lift with the load of its row: "Leg press 100kg"."""
 _BEGINS_WITH_SETS = re.compile(r"\s*(?:\d+(?:[.,]\d+)?|(?:empty )?bar|bw)\s*[x@]\s*\d", re.I)
-_WHEN_ROLES = frozenset({"date", "day", "week"})
 
 
 class SheetReader(LooseRows):
@@ -89,13 +96,17 @@ class SheetReader(LooseRows):
                 self._title = title_of(cells)
             if columns:
                 self._open(columns)
+                self._leavings.opens(columns, cells)
             elif columns == {}:
                 self._close()
+                self._leavings.take(cells)
                 self._heading_row(cells)
             elif any(cell.column in self._columns for cell in cells):
                 self._table_row(cells)
+                self._leavings.row(cells, self._columns)
             else:
                 self._loose_row(cells)
+        self.skipped += self._leavings.listed(self._grid)
 
     def _open(self, columns: Columns) -> None:
         """Begins a table; what stood above it goes on to hold."""
@@ -120,34 +131,16 @@ class SheetReader(LooseRows):
     # Rows of a table
 
     def _table_row(self, cells: Sequence[Cell]) -> None:
-        for at, part in enumerate(self._segments(cells)):
+        for at, part in enumerate(segments(cells, self._columns)):
             state = self._states.setdefault(at, self._state.below())
+            if at and holds_for_all("date", self._columns):
+                state.when = self._states[0].when
+            if at and holds_for_all("lifter", self._columns):
+                state.lifter = self._states[0].lifter
             if not any(self._tells(cell) for cell in part):
                 self._between(part, state)
             else:
                 self._data(part, state)
-
-    def _segments(self, cells: Sequence[Cell]) -> list[list[Cell]]:
-        """The row's cells cut where a second table stands beside the first."""
-        lifts = sorted(column for column, head in self._columns.items() if head.role == "lift")
-        dates = sorted(column for column, head in self._columns.items() if head.role == "date")
-        if len(lifts) < 2 and (lifts or len(dates) < 2):
-            return [list(cells)]
-        if len(lifts) < 2:
-            lifts = dates
-        starts = []
-        for before, lift in itertools.pairwise([-1, *lifts]):
-            own = [
-                column
-                for column in range(before + 1, lift)
-                if column in self._columns and self._columns[column].role in _WHEN_ROLES
-            ]
-            starts.append(min([*own, lift]))
-        parts: list[list[Cell]] = [[] for _ in starts]
-        for cell in cells:
-            at = max((i for i, start in enumerate(starts) if start <= cell.column), default=0)
-            parts[at].append(cell)
-        return parts
 
     def _tells(self, cell: Cell) -> bool:
         """Whether a cell of a table can tell a set."""
@@ -186,7 +179,7 @@ class SheetReader(LooseRows):
 
     def _dated(self, cell: Cell, head: Column | None) -> When:
         """What a cell says of the day, read as its column asks."""
-        if head is None or head.role not in _WHEN_ROLES:
+        if head is None or head.role not in WHEN_ROLES:
             return read_when(cell)
         number = re.search(r"\d{1,2}", cell.text)
         if head.role == "week" and number and day_of_cell(cell) is None:
@@ -207,6 +200,7 @@ class SheetReader(LooseRows):
         row = self._sorted(cells)
         before, state.when = state.when, row.when.over(state.when)
         if self._is_undone(row, state) or self._is_plan(cells, row, state):
+            self._leavings.take(cells)
             return
         if (lift := row.shared.get("lift")) is not None:
             state.warmup = any(self._marks_warmup(cell) for cell in cells if cell is not lift)
@@ -301,12 +295,15 @@ class SheetReader(LooseRows):
                 helped = re.fullmatch(r"-?\s*(\d+(?:[.,]\d+)?.*)", cell.text)
                 text = f"-{helped[1]}" if helped else _NO_HELP.sub("BW", cell.text)
                 row.shared["load"] = replace(cell, value=text, text=text)
-            elif head.role in _WHEN_ROLES:
+            elif head.role in WHEN_ROLES:
                 row.when = self._dated(cell, head).over(row.when)
             elif head.role == "lift" and (cell.text.isdigit() or numbers_a_set(cell.text)):
                 # "Set 2" below the name of the lift.
                 row.shared["set"] = cell
             elif head.role in _OF_THE_ROW:
+                if head.role == "lift" and (match := _LIFT_AT_LOAD.fullmatch(cell.text)):
+                    row.shared["load"] = replace(cell, value=match["load"], text=match["load"])
+                    cell = replace(cell, value=match["lift"], text=match["lift"])
                 row.shared[head.role] = cell
                 if head.role == "lift" and head.when:
                     row.when = row.when.over(head.when)
@@ -330,6 +327,7 @@ class SheetReader(LooseRows):
         self, fields: Fields, state: State, shared: Mapping[str, Cell], planned: Fields
     ) -> None:
         telling = fields.cells()
+        self._leavings.take([*fields.more, *(c for c in telling if NOTHING.match(c.text))])
         if not telling or all(NOTHING.match(cell.text) for cell in telling):
             return
         reps = fields.by_role.get("reps")
@@ -337,6 +335,7 @@ class SheetReader(LooseRows):
             # A dash for repetitions beside a load that was planned: not done.
             if reps.text == "0":
                 self._skip(reps, "no repetition was done: a missed set")
+            self._leavings.take(telling)
             return
         if "cell" in fields.by_role and self._is_session(telling[0]):
             self._state, own = state, self._state
@@ -348,14 +347,14 @@ class SheetReader(LooseRows):
             cell = replace(telling[0], value=both[1], text=both[1])
             state, fields = replace(state, lift=both[0]), Fields({"cell": cell}, fields.unit)
         if _is_no_lift(state.lift):
-            self._skip(telling[0], "no lift stands beside it")
+            self._skip(telling[0], "no lift stands beside it", telling)
             return
         done = as_written(fields, planned)
         if done is fields:
             plan_for(fields, planned)
         told = sets_of_fields(done, self._load_first)
         if isinstance(told, Unread):
-            self._skip(told.cell, told.why)
+            self._skip(told.cell, told.why, telling)
             return
         note = shared.get("note")
         if done is not fields and note is not None and (last := LAST_SET.search(note.text)):
