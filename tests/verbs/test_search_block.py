@@ -159,10 +159,10 @@ def test_what_breaks_is_our_fault_and_said(coach: User, monkeypatch: pytest.Monk
     ("changes", "start", "words"),
     [
         ({}, MONDAY + timedelta(days=1), "a block starts on a Monday"),
-        ({}, MONDAY - timedelta(days=28), "begin on the next Monday, 2027-03-01"),
-        ({}, MONDAY - timedelta(days=7), "begin on the next Monday, 2027-03-01"),
-        ({"slot": []}, MONDAY, "add \\[\\[slot\\]\\]"),
-        ({"bodyweight": None}, MONDAY, "add a line: bodyweight"),
+        ({}, MONDAY - timedelta(days=28), "begin on the next Monday, 1 March 2027"),
+        ({}, MONDAY - timedelta(days=7), "begin on the next Monday, 1 March 2027"),
+        ({"slot": []}, MONDAY, "add a \\[\\[slot\\]\\]"),
+        ({"bodyweight": None}, MONDAY, "write it: bodyweight"),
     ],
 )
 def test_what_is_missing_is_said_before_any_search(

@@ -17,6 +17,7 @@ from blockwright.files.block_json import block_from_json, block_to_json
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.json_text import plain
 from blockwright.files.policy_files import block_policy
+from blockwright.sheets.report_shapes import day_words
 from blockwright.store.blocks import add_revision
 from blockwright.store.models import BlockRevision, Lifter, Proposals, Share
 from blockwright.verbs import search_block
@@ -135,7 +136,8 @@ def test_a_start_that_has_passed_is_answered_with_the_next_monday() -> None:
     address = f"/lifters/{desk.row.key}/compose/"
     answer = desk.client.post(address, {"start": passed.isoformat()})
     assert answer.status_code == 422
-    coming = composed_world.monday_of(today + timedelta(days=6))
+    coming = day_words(composed_world.monday_of(today + timedelta(days=6)).isoformat())
+    assert f"First Monday: {day_words(passed.isoformat())} has passed" in text_of(answer)
     assert f"begin on the next Monday, {coming}" in text_of(answer)
     offered = re.search(r'name="start"[^>]* value="([^"]*)"', answer.content.decode())
     assert offered is not None

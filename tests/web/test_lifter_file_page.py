@@ -228,7 +228,11 @@ def test_numbers_are_read_as_people_write_them() -> None:
         ('write it as low = "8-15", from 1 to 60', 'write it as "8-15", from 1 to 60'),
         ('check the number, and that the file is in kg (units = "kg")',
          "check the number, and that the file is in kg"),
-        ("add a [[slot]] on tue, or name one of: mon", "add a slot on tue, or name one of: mon"),
+        ("add a [[slot]] on tue, or name one of: mon",
+         "add a training time on tue, or name one of: mon"),
+        ("say what there is under [gym]: kit, bars",
+         'say what there is under "The gym": kit, bars'),
+        ("answer under_18 = true or false", 'answer "Under 18?"'),
         ("write 2027-01-04 or 2027-01-11", "write 2027-01-04 or 2027-01-11"),
     ],
 )  # fmt: skip

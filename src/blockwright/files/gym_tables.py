@@ -32,7 +32,7 @@ def read_gym(file: Table, unit: Unit, catalogue: Catalogue) -> Gym:
         table.findings.warning(
             "gym",
             "nothing is said of the gym, so a well-equipped one is assumed",
-            "add a [gym] table with its kit, bars and plates",
+            "say what there is under [gym]: kit, bars, plates",
         )
         return Gym(kit=known, unit=unit, assumed=True)
     bars = tuple(bar for item in table.tables("bar") if (bar := _read_bar(item, unit)) is not None)
@@ -87,7 +87,7 @@ def _read_kit(
         words = (*(word for word, items in described.items() if items), *stacks)
         table.findings.warning(
             table.key("kit"),
-            "the kit is not listed, so only what this table describes is counted",
+            "the kit is not listed, so only what is described beside it is counted",
             'list it: kit = ["bar", "squat rack", "bench"]',
         )
         return frozenset(words)
@@ -215,7 +215,7 @@ def _warn_of_unused(
         table.findings.warning(
             table.key("kit"),
             f'"{word}" is described below but not in the kit, so it is not used',
-            f'add "{word}" to kit',
+            f'add "{word}" to the kit',
         )
 
 

@@ -83,11 +83,11 @@ def require_for_plan(lifter: Lifter) -> None:
     """Raises BadInput when the file lacks what a plan needs: bodyweight, start, one slot."""
     findings = Findings(None)
     if lifter.bodyweight is None:
-        findings.error("bodyweight", "a plan needs it", "add a line: bodyweight = 81.0")
+        findings.error("bodyweight", "a plan needs it", "write it: bodyweight = 81.0")
     if lifter.start is None:
-        findings.error("start", "a plan needs it", "add the first Monday: start = 2027-01-04")
+        findings.error("start", "a plan needs it", "write it: start = 2027-01-04")
     if not lifter.slots:
-        findings.error("slot", "a plan needs one", "add [[slot]] with day, start and minutes")
+        findings.error("slot", "a plan needs one", "add a [[slot]] with day, start and minutes")
     findings.raise_errors()
 
 

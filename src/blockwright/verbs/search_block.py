@@ -20,6 +20,7 @@ from blockwright.engine.errors import BadInput, BlockwrightError, Clash, Problem
 from blockwright.engine.training import Block
 from blockwright.files.answer_documents import clash_to_json
 from blockwright.files.lifter_file import require_for_plan
+from blockwright.sheets.report_shapes import day_words
 from blockwright.store.blocks import (
     add_search,
     beat,
@@ -167,25 +168,26 @@ def stop_search(search: Composing) -> None:
 def _check(row: Lifter, question: ComposeQuestion, today: date) -> None:
     problems: list[Problem] = []
     lifter = replace(load_lifter(row).value, start=question.start)
+    start = day_words(question.start.isoformat())
     try:
         require_for_plan(lifter)
     except BadInput as error:
         problems += error.problems
     if question.start.weekday() != 0:
-        says = f"{question.start} is no Monday"
+        says = f"{start} is no Monday"
         problems.append(Problem(column="start", says=says, mend="a block starts on a Monday"))
     there = block_of(row, question.start)
     if there is not None and _has_begun(row, there.start, today):
-        says = f"the block of {question.start} has begun"
+        says = f"the block of {start} has begun"
         mend = "solve the rest of it, or compose the next one"
         problems.append(Problem(column="start", says=says, mend=mend))
     if question.start < today:
-        says = f"{question.start} has passed, and nothing can be due before today"
-        mend = f"begin on the next Monday, {next_monday(today)}"
+        says = f"{start} has passed, and nothing can be due before today"
+        mend = f"begin on the next Monday, {day_words(next_monday(today).isoformat())}"
         problems.append(Problem(column="start", says=says, mend=mend))
     previous = question.previous
     if previous is not None and (block_of(row, previous) is None or previous >= question.start):
-        says = f"no block before it started on {previous}"
+        says = f"no block before it started on {day_words(previous.isoformat())}"
         problems.append(Problem(column="previous", says=says, mend="choose one of the list"))
     if problems:
         raise BadInput(problems)

@@ -24,8 +24,10 @@ from blockwright.web.lifter_form.typed import (
 )
 
 _ASSIGNED = re.compile(r": [\w\"'.]+ = .*$|\s*\([^()]* = [^()]*\)$")
+_TO_SET = re.compile(r"\b(answer|add) (\w+) = (?:true or false|\S+)")
 _KEY_BEFORE = re.compile(r"\b\w+ = ")
-_TABLE = re.compile(r"\[+(\w+)\]+")
+_ROW = re.compile(r"\[\[(\w+)\]\]")
+_TABLE = re.compile(r"\[(\w+)\]")
 
 
 @dataclass(slots=True)
@@ -156,15 +158,30 @@ def shown(
     return Shown(drawn, [one for one in asked.values() if one.wrong], loose)
 
 
+def in_form(problems: Iterable[Problem]) -> list[str]:
+    """Problems of the file's reader, each with its place in the form: for somebody who never saw
+    the file."""
+    places = ((label_of(one.key or one.column or ""), said(one)) for one in problems)
+    return [f"{place[:1].upper()}{place[1:]}: {says}" if place else says for place, says in places]
+
+
 def said(problem: Problem) -> str:
-    """A problem of the file's reader as a person who never saw the file reads it."""
-    return f"{problem.says.replace(' = ', ' ')}; {plain_mend(problem.mend)}"
+    """What a problem says and its mend, without the file's notation."""
+    mend = plain_mend(problem.mend)
+    return problem.says.replace(" = ", " ") + (f"; {mend}" if mend else "")
 
 
 def plain_mend(mend: str) -> str:
-    """A mend of the file's reader without the file's notation."""
-    said = _ASSIGNED.sub("", mend)
-    return _TABLE.sub(r"\1", _KEY_BEFORE.sub("", said)).replace("`blockwright lifts`", "Lifts")
+    """A mend of the file's reader in the form's words: keys and tables by what they are called."""
+    said = _KEY_BEFORE.sub("", _TO_SET.sub(_labelled, _ASSIGNED.sub("", mend)))
+    said = _ROW.sub(lambda found: label_of(found[1]), said)
+    said = _TABLE.sub(lambda found: f'"{label_of(found[1]).capitalize()}"', said)
+    return said.replace("`blockwright lifts`", "Lifts")
+
+
+def _labelled(found: re.Match[str]) -> str:
+    labels = (one.label for one in fields() if one.key.endswith(f".{found[2]}"))
+    return f'{found[1]} "{next(labels, found[2])}"'
 
 
 def label_of(name: str) -> str:
@@ -176,6 +193,8 @@ def label_of(name: str) -> str:
         if name == section.key:
             return section.title
     for part in rows():
+        if name == part.key:
+            return part.one
         match = re.fullmatch(rf"{re.escape(part.key)}\.(\d+)(?:\.(.+))?", name)
         if match:
             words = next((one.label for one in part.fields if one.key == match[2]), "")

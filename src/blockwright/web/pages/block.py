@@ -38,6 +38,7 @@ from blockwright.verbs.search_block import (
 from blockwright.verbs.stored_case import StoredBlock, last_stored, stored_block
 from blockwright.verbs.stored_values import block_value
 from blockwright.verbs.strength_page import weight_page
+from blockwright.web.lifter_form.shown import in_form
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.pages.block_change import answered
 from blockwright.web.request_values import notes_for, person_of
@@ -186,7 +187,8 @@ def compose(request: HttpRequest, key: UUID) -> HttpResponse:
         if was.get("start", "") < today.isoformat():
             # What has passed is answered with the next Monday, one tap away.
             was["start"] = default_start(row, today).isoformat()
-        page = frame | _compose_page(request, row, today) | {"problems": error.problems, "was": was}
+        wrong = {"problems": in_form(error.problems), "was": was}
+        page = frame | _compose_page(request, row, today) | wrong
         return render(request, TEMPLATE, page, status=422)
     return redirect("composing", key=key, search=search.pk)
 

@@ -1,7 +1,7 @@
 """One lifter: sessions, the lifter file as a form, files in and out, the log at the desk, who has
 access."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from typing import Any
 from uuid import UUID
 
@@ -43,9 +43,8 @@ from blockwright.verbs.stored_values import load_lifter
 from blockwright.web.lifter_form.shown import (
     blank_form,
     differences,
+    in_form,
     judged,
-    label_of,
-    said,
     shown,
     turned,
     typed_in,
@@ -327,7 +326,7 @@ def _answer(request: HttpRequest, page: Page, base: Mapping[str, Any], save: Any
         return _stale(request, page, typed)
     except BlockwrightError as error:
         return _form_drawn(request, page, 422, form=shown(typed, error.problems, made.places))
-    keep_notes(request, saved.row.key, ["The lifter file is saved.", *_notes(saved.warnings)])
+    keep_notes(request, saved.row.key, ["The lifter file is saved.", *in_form(saved.warnings)])
     return redirect("compose" if "compose" in request.POST else "lifter", key=saved.row.key)
 
 
@@ -363,10 +362,6 @@ def _lists() -> Page:
         "lift_names": sorted(builtin_catalogue().lifts),
         "policy_keys": sorted(default_policy().values),
     }
-
-
-def _notes(warnings: Iterable[Problem]) -> list[str]:
-    return [f"{label_of(one.key or '').capitalize()}: {said(one)}" for one in warnings]
 
 
 def _whole(text: str) -> int:
