@@ -144,6 +144,7 @@ def test_pain_is_offered_what_spares_the_place_and_never_a_twin(
 ) -> None:
     context = phone(browser)
     page = signed_in(context, shared_site, "ada")
+    write_down(page)
     panel(page, "Something hurts")
     region(page, "Hip")
     page.locator("[data-key=pain-4]").tap()
@@ -161,6 +162,11 @@ def test_pain_is_offered_what_spares_the_place_and_never_a_twin(
     assert taken == offered
     page.locator(".panel.open li .choice").first.tap()
     expect(page.locator("#lift-1")).to_contain_text("In place of barbell back squat")
+    # What the set before led to is no word on the stand-in; its numbers come before its name.
+    expect(page.locator("#lift-1 .advice")).to_have_count(0)
+    expect(page.locator("#lift-1 .did")).to_have_text(
+        re.compile(r"^\d\S* kg × .* reps.*, barbell back squat$")
+    )
     all_sent(page)
     # Another place was said after how much: still one report.
     told = {one["what"]: one for one in events(shared_site, "ada", "session")}

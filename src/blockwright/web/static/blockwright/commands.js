@@ -258,10 +258,11 @@ export function commandsOf(page) {
     async swap(line, lift, why) {
       const events = [told("swap_lift", { entry: line.order, lift, why }, line.order)];
       if (why === "machine taken") events.unshift(told("machine_taken", { entry: line.order }, line.order));
-      page.panel = null;
-      page.openKey = line.key;
+      // What was said after the last set was said of the other lift.
+      Object.assign(page, { panel: null, openKey: line.key, justDone: null });
       await keepAndSay(events, `${lift} instead.`);
-      page.show(`lift-${line.key}`);
+      page.show();
+      page.toHand();
     },
 
     async later(line) {

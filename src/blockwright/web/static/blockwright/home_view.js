@@ -11,11 +11,12 @@ export function homeView({ home, sessions, ready, today, act }) {
   const near = [...sessions].sort((one, other) =>
     `${one.date} ${one.start_time} ${one.name}`.localeCompare(`${other.date} ${other.start_time} ${other.name}`));
   const first = near.filter((one) => one.date === today);
-  const others = near.filter((one) => one.date !== today);
+  const coming = near.filter((one) => one.date > today), past = near.filter((one) => one.date < today).reverse();
   return [
     el("h1", { tabindex: "-1" }, "Sessions"),
     first.length > 0 ? [el("h2", {}, "Today"), list(first, ready, act, () => "")] : el("p", {}, "No session is planned for today."),
-    others.length > 0 ? [el("h2", {}, "Other days"), list(others, ready, act, (one) => `${dayText(one.date)}, `)] : null,
+    ...[["Coming", coming], ["Earlier", past]].map(([title, those]) => those.length > 0
+      ? [el("h2", {}, title), list(those, ready, act, (one) => `${dayText(one.date)}, `)] : null),
     el("p", {}, el("a", { href: "/", class: "away" }, "The rest of the site")),
   ];
 }

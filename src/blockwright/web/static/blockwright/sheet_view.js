@@ -40,7 +40,7 @@ export function sheetView(page) {
 const topView = ({ document: { lifter, sheet }, ended }) => el("header", { id: "top" },
   el("h1", { tabindex: "-1" }, lifter.name),
   el("p", {}, `${dayText(sheet.date)}, ${sheet.start_time}`),
-  el("p", {}, `Week ${sheet.week} of ${sheet.weeks}${sheet.kind === "deload" ? ", deload" : ""}. `
+  el("p", {}, `Week ${sheet.week} of ${sheet.weeks}${sheet.kind === "deload" ? ", deload" : ""}; `
     + `${Math.round(sheet.minutes_planned)} minutes planned.`),
   ended === null ? null : el("p", { class: "advice" }, `Ended at ${ended.at.slice(11, 16)} and written down. `
     + "A set can still be added or corrected."));
@@ -262,8 +262,8 @@ const troubleOf = (fact) => [fact.state === "attention", fact.unkept === true];
 const rowView = (page, line, row) => el("tr", {},
   el("th", { scope: "row" }, String(row.number)),
   el("td", {},
-    el("p", { class: "did" }, row.done.set.lift === line.entry.lift ? "" : `${row.done.set.lift}: `,
-      doneShort(row.done.set, line.entry.load_kind), row.done.set.note ? el("span", { class: "note" }, `, ${row.done.set.note}`) : null),
+    el("p", { class: "did" }, doneShort(row.done.set, line.entry.load_kind),
+      row.done.set.lift === line.entry.lift ? null : el("span", { class: "note" }, `, ${row.done.set.lift}`), row.done.set.note ? el("span", { class: "note" }, `, ${row.done.set.note}`) : null),
     row.done.state === "attention"
       ? el("span", { class: "caution" }, "The server did not take it: see the foot of the page.") : null,
     row.done.unkept ? el("span", { class: "caution" }, "Not on the phone: it has no room.") : null),
