@@ -180,7 +180,5 @@ _ZIP: dict[str, Any] = {
 )
 def export(request: HttpRequest, lifter: Key) -> HttpResponse:
     row = lifter_of(request, lifter, "export")
-    answer = HttpResponse(export_lifter(row), content_type="application/zip")
-    answer["Content-Disposition"] = f'attachment; filename="blockwright-{row.key}.zip"'
-    answer["Cache-Control"] = "private, no-store"
-    return answer
+    named = {"Content-Disposition": f'attachment; filename="blockwright-{row.key}.zip"'}
+    return HttpResponse(export_lifter(row), content_type="application/zip", headers=named)

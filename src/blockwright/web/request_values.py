@@ -28,6 +28,22 @@ def day_of(typed: str) -> date | None:
         raise Http404("no such day") from error
 
 
+def typed_day(request: HttpRequest, name: str) -> date | None:
+    """A date of the form, None where nothing was typed; BadInput for what is none."""
+    text = request.POST.get(name, "").strip()
+    try:
+        return date.fromisoformat(text) if text else None
+    except ValueError as error:
+        says = f"{text[:40]!r} is no date"
+        raise BadInput.of(says, "write it as 2027-01-04", column=name) from error
+
+
+def typed_whole(request: HttpRequest, name: str, digits: int = 6) -> int:
+    """A whole number of the form; 0 for anything else, which nothing is numbered."""
+    text = request.POST.get(name, "")
+    return int(text) if text.isascii() and text.isdigit() and len(text) <= digits else 0
+
+
 _KEY = "notes"
 
 

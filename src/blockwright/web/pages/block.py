@@ -12,7 +12,7 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 from blockwright.store.access import Right, or_404
 from blockwright.store.blocks import block_of as latest_of
 from blockwright.store.blocks import (
@@ -41,7 +41,7 @@ from blockwright.verbs.strength_page import weight_page
 from blockwright.web.lifter_form.shown import in_form
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.pages.block_change import answered
-from blockwright.web.request_values import notes_for, person_of
+from blockwright.web.request_values import notes_for, person_of, typed_day
 
 
 @require_safe
@@ -205,25 +205,11 @@ def _compose_page(request: HttpRequest, row: Any, today: date) -> dict[str, Any]
 
 
 def _question(request: HttpRequest) -> ComposeQuestion:
-    problems = []
-    days: dict[str, date | None] = {}
-    for name in ("start", "previous"):
-        text = request.POST.get(name, "")
-        try:
-            days[name] = date.fromisoformat(text) if text else None
-        except ValueError:
-            mend = "write it as 2027-01-04"
-            problems.append(Problem(column=name, says=f"{text[:40]!r} is no date", mend=mend))
-    start = days.get("start")
-    if start is None and not problems:
-        problems.append(Problem(column="start", says="no start is given", mend="give a Monday"))
-    if problems or start is None:
-        raise BadInput(problems)
-    return ComposeQuestion(
-        start=start,
-        previous=days.get("previous"),
-        template=request.POST.get("template", "")[:MOST_NAME],
-    )
+    start = typed_day(request, "start")
+    if start is None:
+        raise BadInput.of("no start is given", "give a Monday", column="start")
+    template = request.POST.get("template", "")[:MOST_NAME]
+    return ComposeQuestion(start=start, previous=typed_day(request, "previous"), template=template)
 
 
 @require_safe
@@ -238,9 +224,7 @@ def composing(request: HttpRequest, key: UUID, search: int) -> HttpResponse:
             return redirect("block_rest", key=key, start=found.start)
         return redirect("block_of", key=key, start=found.start)
     page = frame | {"search": found, "open": found.state in found.OPEN}
-    answer = render(request, "web/composing.html", page)
-    answer["Cache-Control"] = "no-store"
-    return answer
+    return render(request, "web/composing.html", page)
 
 
 @require_POST

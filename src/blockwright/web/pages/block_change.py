@@ -42,7 +42,7 @@ from blockwright.verbs.edit_block import (
 from blockwright.verbs.search_block import begin_rest, is_waiting
 from blockwright.verbs.stored_case import StoredBlock, last_stored
 from blockwright.web.lifter_frame import lifter_frame
-from blockwright.web.request_values import person_of
+from blockwright.web.request_values import person_of, typed_whole
 
 _OWN = ("csrfmiddlewaretoken", "step", "words", "insist")
 """Fields that the form for keeping asks for itself."""
@@ -56,7 +56,7 @@ def answered(
     and what somebody else changed meanwhile with 409."""
     question = ChangeQuestion(
         start=start,
-        revision=whole(request, "revision"),
+        revision=typed_whole(request, "revision"),
         change=change,
         words=request.POST.get("words", ""),
         insist=request.POST.get("insist") == "yes",
@@ -115,12 +115,6 @@ def _rule(one: Any) -> str:
     return f"Week {one.week}: {reason_says(one.reason)}"
 
 
-def whole(request: HttpRequest, name: str) -> int:
-    """A whole number of the form; 0 for anything else, which nothing is numbered."""
-    text = request.POST.get(name, "")
-    return int(text) if text.isascii() and text.isdigit() and len(text) < 7 else 0
-
-
 # ---------------------------------------------------------------------------------------- one lift
 
 
@@ -161,7 +155,7 @@ def _edit(request: HttpRequest, place: Place) -> Edit:
     only = request.POST.get("weeks") == "only"
     match request.POST.get("edit"):
         case "move":
-            to = whole(request, "to_session")
+            to = typed_whole(request, "to_session")
             return MoveLift(place=place, to_session=to, only_this_week=only)
         case "swap":
             other = request.POST.get("other", "")
@@ -171,7 +165,7 @@ def _edit(request: HttpRequest, place: Place) -> Edit:
         case "unpin":
             return UnpinLift(place=place)
         case _:
-            return SetCount(place=place, sets=whole(request, "sets"), only_this_week=only)
+            return SetCount(place=place, sets=typed_whole(request, "sets"), only_this_week=only)
 
 
 def _page(stored: StoredBlock, place: Place) -> dict[str, Any]:
@@ -250,7 +244,7 @@ def _trouble(request: HttpRequest, week: int, session: Session) -> Trouble:
         "without": tuple(request.POST.getlist("without")),
         "hurts": tuple(request.POST.getlist("hurts")),
         "sore": tuple(name for name in request.POST.getlist("sore") if name in MUSCLES),
-        "minutes": whole(request, "minutes"),
+        "minutes": typed_whole(request, "minutes"),
     }
     if not said.get(what):
         raise BadInput(_NOTHING_SAID.get(what, _NOTHING_SAID["minutes"]))
@@ -309,13 +303,13 @@ def block_rest(request: HttpRequest, key: UUID, start: date) -> HttpResponse:
     if request.method != "POST":
         return render(request, REST, page)
     if request.POST.get("step") in ("show", "keep"):
-        return answered(request, page, start, TakeRest(whole(request, "search")), REST)
+        return answered(request, page, start, TakeRest(typed_whole(request, "search")), REST)
     try:
         search = begin_rest(
             person_of(request),
             row,
             start,
-            whole(request, "revision"),
+            typed_whole(request, "revision"),
             today,
             timezone.now(),
             other_lifts=request.POST.get("other_lifts") == "yes",

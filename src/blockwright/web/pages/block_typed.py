@@ -28,8 +28,7 @@ from blockwright.verbs.read_change import several_of
 from blockwright.verbs.typed_block import lift_choices, solved_rest, typed_block
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.pages.block import shown
-from blockwright.web.pages.block_change import whole
-from blockwright.web.request_values import person_of
+from blockwright.web.request_values import person_of, typed_whole
 
 
 @require_POST
@@ -61,8 +60,8 @@ def typed_lifts(request: HttpRequest, key: UUID, start: date) -> HttpResponse:
     """The next three lifts for part of a name, in the block as typed so far."""
     frame = lifter_frame(request, key, "change")
     place = Place(
-        week=whole(request, "week"),
-        session=whole(request, "session"),
+        week=typed_whole(request, "week"),
+        session=typed_whole(request, "session"),
         lift=request.POST.get("lift", ""),
     )
     try:
@@ -85,7 +84,7 @@ def _question(request: HttpRequest, start: date) -> ChangeQuestion:
         raise BadInput.of(says, "load the page anew", column="steps") from error
     return ChangeQuestion(
         start=start,
-        revision=whole(request, "revision"),
+        revision=typed_whole(request, "revision"),
         change=several_of(steps) if steps else Several(()),
         words=request.POST.get("words", ""),
         insist=request.POST.get("insist") == "yes",

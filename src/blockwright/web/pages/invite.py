@@ -117,9 +117,7 @@ def archive(request: HttpRequest) -> FileResponse:
     file = TemporaryFile()  # noqa: SIM115 (the answer closes it)
     write_archive(file)
     file.seek(0)
-    answer = FileResponse(file, as_attachment=True, filename="blockwright-archive.zip")
-    answer["Cache-Control"] = "private, no-store"
-    return answer
+    return FileResponse(file, as_attachment=True, filename="blockwright-archive.zip")
 
 
 @require_POST

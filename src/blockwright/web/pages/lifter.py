@@ -52,7 +52,14 @@ from blockwright.web.lifter_form.shown import (
 )
 from blockwright.web.lifter_form.typed import compacted, typed_from
 from blockwright.web.lifter_frame import lifter_frame
-from blockwright.web.request_values import day_of, given_files, keep_notes, notes_for, person_of
+from blockwright.web.request_values import (
+    day_of,
+    given_files,
+    keep_notes,
+    notes_for,
+    person_of,
+    typed_whole,
+)
 
 
 @require_safe
@@ -117,10 +124,8 @@ def _drawn(
 def export(request: HttpRequest, key: UUID) -> HttpResponse:
     """Everything about one lifter: the command line's files and the whole JSON, zipped."""
     row = lifter_for(person_of(request), key, "export")
-    answer = HttpResponse(export_lifter(row), content_type="application/zip")
-    answer["Content-Disposition"] = f'attachment; filename="blockwright-{row.key}.zip"'
-    answer["Cache-Control"] = "private, no-store"
-    return answer
+    named = {"Content-Disposition": f'attachment; filename="blockwright-{row.key}.zip"'}
+    return HttpResponse(export_lifter(row), content_type="application/zip", headers=named)
 
 
 class EraseForm(forms.Form):
@@ -299,7 +304,7 @@ def lifter_file(request: HttpRequest, key: UUID) -> HttpResponse:
         return _form_drawn(request, page, form=shown(typed_from(row.document)))
     if not page["may_change"]:
         raise PermissionDenied
-    version = _whole(request.POST.get("version", ""))
+    version = typed_whole(request, "version", 9)
     page["version"] = version
     person, today = person_of(request), frame["today"]
     return _answer(
@@ -362,8 +367,3 @@ def _lists() -> Page:
         "lift_names": sorted(builtin_catalogue().lifts),
         "policy_keys": sorted(default_policy().values),
     }
-
-
-def _whole(text: str) -> int:
-    """The version that was opened; 0, which none is, for what is no number."""
-    return int(text) if text.isdecimal() and len(text) < 10 else 0

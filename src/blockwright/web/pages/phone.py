@@ -127,7 +127,6 @@ def sheet(request: HttpRequest, key: UUID, block: date, week: int, session: int)
 
 def _printed(document: dict[str, Any], paper: Paper) -> HttpResponse:
     """The one page to write on, `?paper=a4` or `letter`."""
-    answer = HttpResponse(sheets_pdf([document], paper), content_type="application/pdf")
-    answer["Content-Disposition"] = f'inline; filename="sheet-{document["date"]}.pdf"'
-    answer["Cache-Control"] = "private, no-store"
-    return answer
+    named = {"Content-Disposition": f'inline; filename="sheet-{document["date"]}.pdf"'}
+    printed = sheets_pdf([document], paper)
+    return HttpResponse(printed, content_type="application/pdf", headers=named)

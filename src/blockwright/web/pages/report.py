@@ -43,13 +43,9 @@ def report_paper(request: HttpRequest, key: UUID, start: date) -> HttpResponse:
     document = report_lifter(frame["lifter"], start, frame["today"])
     if document is None:
         raise Http404("nothing to report yet")
-    letter = request.GET.get("paper") == "letter"
-    answer = HttpResponse(
-        report_pdf(document, "letter" if letter else "a4"), content_type="application/pdf"
-    )
-    answer["Content-Disposition"] = f'attachment; filename="report-{start}.pdf"'
-    answer["Cache-Control"] = "private, no-store"
-    return answer
+    paper = report_pdf(document, "letter" if request.GET.get("paper") == "letter" else "a4")
+    named = {"Content-Disposition": f'attachment; filename="report-{start}.pdf"'}
+    return HttpResponse(paper, content_type="application/pdf", headers=named)
 
 
 WORDS = {"half-year": "Half a year", "two-years": "Two years", "all": "Everything"}

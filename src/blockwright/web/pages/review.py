@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
 from typing import Any, NamedTuple
 from uuid import UUID
 
@@ -35,7 +34,7 @@ from blockwright.verbs.write_letter import (
     write_letter,
 )
 from blockwright.web.lifter_frame import lifter_frame
-from blockwright.web.request_values import person_of
+from blockwright.web.request_values import person_of, typed_day
 
 MOST_WORDS = 2000
 
@@ -96,24 +95,13 @@ def _write(request: HttpRequest, key: UUID) -> HttpResponse:
     frame = _frame_to_change(request, key)
     asked = request.POST.get("through", "").strip()
     try:
-        through = _day(asked)
+        through = typed_day(request, "through")
         found = write_letter(frame["lifter"], frame["today"], through)
     except BadInput as error:
         page = letter_page(frame["lifter"], None, frame["today"])
         more = {"write_problems": error.problems, "through": asked}
         return _shown(request, frame, page, more, status=422)
     return redirect("letter", key=key, letter=found.letter.pk)
-
-
-def _day(text: str) -> date | None:
-    if not text:
-        return None
-    try:
-        return date.fromisoformat(text)
-    except ValueError as error:
-        says = f'"{text}" is no date'
-        problem = Problem(column="through", says=says, mend="write it as 2027-01-10")
-        raise BadInput(problem) from error
 
 
 # --------------------------------------------------------------------------------------- decide
