@@ -21,7 +21,9 @@ from typing import Any
 
 NAME, PASSWORD = "mara", "a long word for tests"
 COACH, ALONE = "cato", "ines"
-SPARE = ("ada", "bo", "cleo", "dov", "eva", "finn", "gil", "hana", "ivo", "kim")
+SPARE = (
+    "ada", "bo", "cleo", "dov", "eva", "finn", "gil", "hana", "ivo", "jule", "kira", "kim",
+)  # fmt: skip
 """More lifters like Ines, so that tests on one site leave each other alone."""
 TWO_MACHINES = {"Kim Invented": {"leg extension": 60.0}}
 """Who does a lift on another machine every second week, and what that one reads."""

@@ -74,6 +74,7 @@ def test_enter_stores_the_line_it_is_pressed_in_and_u_undoes_the_last(
     page = opened(browser, desk)
     page.goto(f"{desk.address}/lifters/{desk.told['lifter']}/review/")
     page.click("text=Write the letter")
+    expect(page.locator("article.letter")).to_be_visible()
     page.goto(f"{desk.address}/evening/")
     line = page.locator("[data-line]:has([name^=value-][inputmode=decimal])").first
     name = line.get_attribute("id")
@@ -101,6 +102,7 @@ def test_axe_finds_nothing_and_everything_fits(browser: Browser, desk: Site) -> 
         if step == "written":
             writer.goto(f"{row}/review/")
             writer.click("text=Write the letter")
+            expect(writer.locator("article.letter")).to_be_visible()
             pages = [*pages, f"/lifters/{desk.told['lifter']}/ledger/?verdict=open"]
         if step == "decided":
             writer.click("button[name=accept_all]")

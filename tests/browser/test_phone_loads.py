@@ -5,7 +5,7 @@ from typing import Any
 from chromium import phone
 from phone_site import COACH, Site
 from playwright.sync_api import Browser, BrowserContext, Page, expect
-from test_phone_offline import DOUBLE_TAP_MS, WRITE, all_sent, signed_in
+from test_phone_offline import WRITE, all_sent, not_too_soon, signed_in
 
 CALF = "#lift-6"
 
@@ -35,14 +35,14 @@ def test_a_lift_without_a_basis_has_an_empty_load_and_is_found_by_tries(
     expect(page.locator(CALF + " .ladder li")).to_have_count(1)
     first = float(load.input_value())
     assert 50 <= first <= 60
-    page.wait_for_timeout(DOUBLE_TAP_MS)
+    not_too_soon(page)
     page.locator("[data-key='try-3-4']").tap()
     expect(page.locator(CALF + " .ladder li")).to_have_count(2)
     expect(page.locator(CALF + " h3").last).to_contain_text("Set 1 of 3:")
     found = float(load.input_value())
     assert 0.7 * first <= found <= 1.11 * first
     expect(page.locator(CALF + " table.rows")).to_have_count(0)
-    page.wait_for_timeout(DOUBLE_TAP_MS)
+    not_too_soon(page)
     page.locator(WRITE).tap()
     expect(page.locator(CALF + " table.rows tbody tr")).to_have_count(1)
     all_sent(page)
@@ -115,7 +115,8 @@ def test_two_sets_that_disagree_are_asked_about_and_the_later_one_is_followed(
         page.locator("#field-load").fill(load)
         page.locator("#field-reps").fill(reps)
         page.locator(WRITE).tap()
-        page.wait_for_timeout(DOUBLE_TAP_MS)
+        expect(page.locator(CALF + " .did").last).to_contain_text(f"{load} kg")
+        not_too_soon(page)
     asked = page.locator(CALF + " [role=alert]")
     expect(asked).to_contain_text("50 kg × 10")
     asked.get_by_role("button", name="Yes, it is true").tap()

@@ -175,7 +175,7 @@ def test_pain_after_a_lifts_last_set_is_of_that_lift_and_is_answered_on_the_scre
 
 
 def test_the_end_is_offered_when_nothing_is_left_and_said_when_it_is_there(small: Any) -> None:
-    page = small("bo")
+    page = small("jule")
     page.locator("[data-key=lift-2]").tap()
     assert shown_whole(page, WRITE) == []
     page.locator("[data-key=panel-end]").tap()

@@ -1,6 +1,7 @@
 """A warning sign in a note is said on the phone at once, with the server off."""
 
 import re
+import time
 
 from chromium import open_sheet, phone, sign_in
 from phone_site import Site
@@ -65,6 +66,9 @@ def test_the_tables_come_after_the_page_and_judge_what_was_written_before(
     open_sheet(page, site, "ines")
     write_with_note(page, "all went grey")
     expect(page.locator("table.rows tbody tr")).to_have_count(1)
+    until = time.monotonic() + 15
+    while not held and time.monotonic() < until:
+        page.wait_for_timeout(20)
     assert len(held) == 1
     expect(page.locator("#signs")).to_have_count(0)
     held[0].continue_()

@@ -12,7 +12,7 @@ import pytest
 from chromium import tab_to
 from phone_site import PASSWORD, Site
 from playwright.sync_api import Browser, Page, expect
-from test_phone_offline import DOUBLE_TAP_MS
+from test_phone_offline import not_too_soon
 
 SEARCH_MS = 120_000
 WRITE = "button.write[data-key=write]"
@@ -182,7 +182,7 @@ def log_todays_session(page: Page) -> None:
         while page.locator(f"#lift-{n} {WRITE}").count():
             before = rows.count()
             tab_to(page, WRITE)
-            page.wait_for_timeout(DOUBLE_TAP_MS)
+            not_too_soon(page)
             page.keyboard.press("Enter")
             expect(rows).to_have_count(before + 1)
     press(page, "[data-key=panel-end]")

@@ -23,8 +23,10 @@ export function commandsOf(page) {
   // warning sign among their words comes before both.
   async function keepAndSay(events, words) {
     const before = signLooks(page).length;
-    const kept = await page.keep(events);
-    page.say(kept ? words : NOT_KEPT);
+    const keeping = page.keep(events);
+    // Drawn at the tap: what is typed while the disk answers is typed into what will stay.
+    page.show();
+    page.say(await keeping ? words : NOT_KEPT);
     sayNewSigns(before);
   }
 
@@ -248,11 +250,11 @@ export function commandsOf(page) {
     },
 
     async stopSign() {
-      await page.keep([told("hurts", { entry: null, lift: "", where: "stop sign", pain: null }), told("ended")]);
-      page.panel = null;
-      page.openKey = null;
+      const keeping = page.keep([told("hurts", { entry: null, lift: "", where: "stop sign", pain: null }), told("ended")]);
+      Object.assign(page, { panel: null, openKey: null });
       page.say("Stop now. Get help if it does not pass.");
       page.show("top");
+      await keeping;
     },
 
     async swap(line, lift, why) {
@@ -292,9 +294,10 @@ export function commandsOf(page) {
       if (lift === "") return;
       page.panel = null;
       page.drafts.delete("lift");
-      await page.keep([told("add_lift", { lift })]);
+      const keeping = page.keep([told("add_lift", { lift })]);
       page.openKey = page.session.lines.find((line) => line.unplanned && line.entry.lift === lift)?.key ?? null;
       page.show(`lift-${page.openKey}`);
+      await keeping;
     },
 
     async end(note) {
