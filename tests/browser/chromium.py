@@ -41,13 +41,20 @@ def phone(browser: Browser, **more: Any) -> BrowserContext:
     return context
 
 
-def sign_in(page: Page, site: Site, name: str = NAME) -> None:
-    page.goto(f"{site.address}/sign-in/?next=/phone/")
-    page.fill("#id_username", name)
-    page.fill("#id_password", PASSWORD)
-    page.click("main button")
-    page.wait_for_url("**/phone/**")
-    ready(page)
+def sign_in(page: Page, site: Site, name: str = NAME, at: str = "/phone/") -> None:
+    """By the form the first time; whoever is in already brings the cookies of that time."""
+    if name in site.cookies:
+        page.context.add_cookies(site.cookies[name])
+        page.goto(site.address + at)
+    else:
+        page.goto(f"{site.address}/sign-in/?next={at}")
+        page.fill("#id_username", name)
+        page.fill("#id_password", PASSWORD)
+        page.click("main button")
+        page.wait_for_url(f"{site.address}{at}")
+        site.cookies[name] = page.context.cookies()
+    if at == "/phone/":
+        ready(page)
 
 
 def ready(page: Page) -> None:

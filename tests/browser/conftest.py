@@ -1,7 +1,9 @@
 """A running site and the system's Chromium for every browser test."""
 
+import json
 import os
 import shutil
+import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -14,6 +16,7 @@ from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, expect
 Filler = Callable[[Path], dict[str, Any]]
 Copier = Callable[[Filler], Site]
 
+MOST_FILLING_S = 120
 # Two processes and the server share two cores: what is awaited may take its time.
 expect.set_options(timeout=15_000)
 
@@ -32,17 +35,33 @@ def browser() -> Iterator[Browser]:
 @pytest.fixture(scope="session")
 def filled_copy(tmp_path_factory: pytest.TempPathFactory) -> Copier:
     """Makes a site by what fills a folder: filled once, copied for each who asks."""
-    kept: dict[Filler, tuple[Path, dict[str, Any]]] = {}
+    base = tmp_path_factory.getbasetemp()
+    # Beside the folders of the test processes, where there are several.
+    shared = base.parent if "PYTEST_XDIST_WORKER" in os.environ else base
 
     def copied(fill: Filler) -> Site:
-        if fill not in kept:
-            folder = tmp_path_factory.mktemp("filled") / "data"
-            kept[fill] = folder, fill(folder)
+        folder, told = _filled_once(shared / f"filled-{fill.__module__}", fill)
         copy = tmp_path_factory.mktemp("copied") / "data"
-        shutil.copytree(kept[fill][0], copy)
-        return Site(copy, kept[fill][1])
+        shutil.copytree(folder, copy)
+        return Site(copy, told)
 
     return copied
+
+
+def _filled_once(place: Path, fill: Filler) -> tuple[Path, dict[str, Any]]:
+    """By the first of the test processes that comes; the other waits for it."""
+    told, writing = place / "told.json", place / "writing.json"
+    try:
+        place.mkdir()
+    except FileExistsError:
+        ends = time.monotonic() + MOST_FILLING_S
+        while not told.exists():
+            assert time.monotonic() < ends, f"{place} is not filled"
+            time.sleep(0.1)
+    else:
+        writing.write_text(json.dumps(fill(place / "data")), encoding="utf-8")
+        writing.rename(told)
+    return place / "data", json.loads(told.read_text(encoding="utf-8"))
 
 
 @pytest.fixture(scope="module")

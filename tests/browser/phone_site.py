@@ -1,9 +1,11 @@
 """A real site with invented people for the phone page: made, served, stopped, served again.
 
 Used by the browser tests, `benchmarks/phone_page.py` and `tools/screenshots.py`. Run as a script
-it fills a data folder: `python phone_site.py FOLDER`, and prints who and what is in it.
+it fills a data folder: `python phone_site.py FOLDER`, and prints who and what is in it; without a
+folder it answers what the folders hold that it is asked about.
 """
 
+import atexit
 import json
 import os
 import signal
@@ -145,6 +147,8 @@ class Site:
     """A folder with another version of the package, to serve that."""
     owner_link: str = ""
     """Where the first account is made, as long as there is none."""
+    cookies: dict[str, list[Any]] = field(default_factory=dict, repr=False)
+    """Of who has signed in by the form, by sign-in name: further browsers come in with them."""
 
     @property
     def address(self) -> str:
@@ -194,15 +198,12 @@ class Site:
 
     def facts(self, lifter: str = "ines", kind: str = "set") -> list[dict[str, Any]]:
         """What phones have stored, in the order the engine reads it: event and day."""
-        ran = subprocess.run(
-            [sys.executable, __file__, str(self.folder), self.told["lifters"][lifter]["id"], kind],
-            capture_output=True, text=True, check=True,
-        )  # fmt: skip
-        return list(json.loads(ran.stdout))
+        return list(_asked(self.folder, self.told["lifters"][lifter]["id"], kind))
 
     def end_sign_ins(self) -> None:
         """Every session on the server ends, as if it had run out."""
-        subprocess.run([sys.executable, __file__, str(self.folder), "end-sign-ins"], check=True)
+        self.cookies.clear()
+        _asked(self.folder)
 
 
 def filled(folder: Path) -> dict[str, Any]:
@@ -229,16 +230,44 @@ def running_site(site: Site) -> Iterator[Site]:
         site.stop()
 
 
-def _opened(folder: Path) -> None:
+# --------------------------------------------------------------- what a data folder holds by now
+
+_reader: subprocess.Popen[str] | None = None
+
+
+def _asked(folder: Path, *words: str) -> Any:
+    """What the process that reads data folders answers: it starts once and stays for the next."""
+    global _reader
+    if _reader is None:
+        _reader = subprocess.Popen(
+            [sys.executable, __file__], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True
+        )
+        atexit.register(_reader.communicate)
+    assert _reader.stdin is not None
+    assert _reader.stdout is not None
+    _reader.stdin.write(json.dumps([str(folder), *words]) + "\n")
+    _reader.stdin.flush()
+    return json.loads(_reader.stdout.readline())
+
+
+def _answer_all() -> None:
+    """One line each: a data folder, then whose facts and of which kind; else all sign-ins end."""
     os.environ["DJANGO_SETTINGS_MODULE"] = "blockwright.server.settings"
-    os.environ["BLOCKWRIGHT_DATA"] = str(folder)
     import django
 
     django.setup()
+    from django.db import connection
+
+    from blockwright.store.folder import database_file
+
+    for line in sys.stdin:
+        folder, *words = json.loads(line)
+        connection.settings_dict["NAME"] = str(database_file(Path(folder)))
+        print(json.dumps(_stored(*words) if words else _end_sign_ins()), flush=True)
+        connection.close()
 
 
-def _stored(folder: Path, lifter: str, kind: str) -> list[dict[str, Any]]:
-    _opened(folder)
+def _stored(lifter: str, kind: str) -> list[dict[str, Any]]:
     from blockwright.store.models import Fact
     from blockwright.store.standing import in_done_order, standing
 
@@ -250,8 +279,7 @@ def _stored(folder: Path, lifter: str, kind: str) -> list[dict[str, Any]]:
     ]
 
 
-def _end_sign_ins(folder: Path) -> None:
-    _opened(folder)
+def _end_sign_ins() -> None:
     from django.contrib.sessions.models import Session
 
     Session.objects.all().delete()
@@ -261,7 +289,5 @@ if __name__ == "__main__":
     match sys.argv[1:]:
         case [folder]:
             print(json.dumps(fill(Path(folder))))
-        case [folder, "end-sign-ins"]:
-            _end_sign_ins(Path(folder))
-        case [folder, lifter, kind]:
-            print(json.dumps(_stored(Path(folder), lifter, kind)))
+        case _:
+            _answer_all()

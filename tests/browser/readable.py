@@ -6,8 +6,9 @@ can break, and whether the page fits. `test_every_page.py` asks every rule of ev
 
 from typing import Any
 
-from axe_playwright_python.sync_playwright import Axe
-from phone_site import COACH, PASSWORD, Site
+import chromium
+from axe_playwright_python.base import AXE_SCRIPT
+from phone_site import COACH, Site
 from playwright.sync_api import Browser, Page
 
 WIDE, NARROW = {"width": 1280, "height": 900}, {"width": 360, "height": 740}
@@ -35,17 +36,15 @@ def opened(browser: Browser, site: Site, size: dict[str, int] = WIDE, **more: An
 
 
 def sign_in(page: Page, site: Site) -> None:
-    page.goto(f"{site.address}/sign-in/")
-    page.fill("#id_username", COACH)
-    page.fill("#id_password", PASSWORD)
-    page.click("main button")
-    page.wait_for_url(f"{site.address}/")
+    chromium.sign_in(page, site, COACH, "/")
 
 
 def broken(page: Page, rules: dict[str, Any] = EVERY_RULE) -> list[str]:
     """The rules of axe a page breaks, each with where."""
     asked = {"runOnly": rules, "resultTypes": ["violations"]}
-    found = Axe().run(page, options=asked).response["violations"]
+    if not page.evaluate("'axe' in window"):
+        page.evaluate(AXE_SCRIPT)
+    found = page.evaluate("options => axe.run(options)", asked)["violations"]
     return [f"{one['id']}: {[node['html'][:160] for node in one['nodes']]}" for one in found]
 
 

@@ -104,7 +104,8 @@ LOST = """{
   const real = fetch;
   window.fetch = async (...given) => {
     const answer = await real(...given);
-    if (window.lost && String(given[0]).endsWith("/api/sync")) throw new TypeError("lost");
+    const isOfASet = String(given[0]).endsWith("/api/sync") && given[1].body.includes('"set"');
+    if (window.lost && isOfASet) throw new TypeError("lost");
     return answer;
   };
   window.lost = true;
@@ -128,18 +129,18 @@ def test_one_visit_brings_all_of_todays_sheets(context: BrowserContext, site: Si
 
 
 def test_a_stored_set_whose_answer_got_lost_is_stored_once(
-    context: BrowserContext, site: Site
+    context: BrowserContext, shared_site: Site
 ) -> None:
-    page = signed_in(context, site)
+    page = signed_in(context, shared_site, "ada")
     page.evaluate(LOST)
     write_down(page)
     expect(page.get_by_text("No answer from the server.")).to_be_visible()
     unsent_are(page, 1)
-    assert len(site.facts()) == 1
+    assert len(shared_site.facts("ada")) == 1
     page.evaluate("window.lost = false")
     page.locator("#unsent").tap()
     all_sent(page)
-    assert len(site.facts()) == 1
+    assert len(shared_site.facts("ada")) == 1
 
 
 def test_two_phones_on_one_session(browser: Browser, context: BrowserContext, site: Site) -> None:
@@ -259,8 +260,10 @@ BUSY = """() => new Promise((ready) => {
 """Keeps the phone's store busy, so that what is to be written waits."""
 
 
-def test_a_set_is_called_written_down_only_when_it_is(context: BrowserContext, site: Site) -> None:
-    page = signed_in(context, site)
+def test_a_set_is_called_written_down_only_when_it_is(
+    context: BrowserContext, shared_site: Site
+) -> None:
+    page = signed_in(context, shared_site, "bo")
     page.evaluate(BUSY)
     write_down(page)
     expect(page.locator("#advice")).to_contain_text("Next set:")
@@ -270,7 +273,7 @@ def test_a_set_is_called_written_down_only_when_it_is(context: BrowserContext, s
     expect(page.locator(".written")).to_have_text("Written down.")
     expect(page.locator("#said")).to_contain_text("Written down. Next set:")
     all_sent(page)
-    assert len(site.facts()) == 1
+    assert len(shared_site.facts("bo")) == 1
     # What is taken back is off the sheet at the tap, so that nothing typed from then on is lost.
     page.evaluate(BUSY)
     page.get_by_role("button", name="Undo").tap()
@@ -280,13 +283,13 @@ def test_a_set_is_called_written_down_only_when_it_is(context: BrowserContext, s
     expect(page.locator("#said")).to_have_text("Taken back.")
     expect(page.locator("#field-reps")).to_have_value("7")
     all_sent(page)
-    assert site.facts() == []
+    assert shared_site.facts("bo") == []
 
 
 def test_a_page_that_dies_while_writing_has_claimed_nothing(
-    context: BrowserContext, site: Site
+    context: BrowserContext, shared_site: Site
 ) -> None:
-    page = signed_in(context, site)
+    page = signed_in(context, shared_site, "cleo")
     write_down(page)
     all_sent(page)
     page.evaluate(BUSY)
@@ -294,24 +297,24 @@ def test_a_page_that_dies_while_writing_has_claimed_nothing(
     expect(page.locator(".written")).to_have_text("Being written down.")
     page.close(run_before_unload=False)
     page = context.new_page()
-    open_sheet(page, site)
+    open_sheet(page, shared_site, "cleo")
     expect(page.locator("table.rows tbody tr")).to_have_count(1)
     write_down(page)
     all_sent(page)
-    assert [one["event"]["set"]["set"] for one in site.facts()] == [1, 2]
+    assert [one["event"]["set"]["set"] for one in shared_site.facts("cleo")] == [1, 2]
 
 
-def test_a_full_phone_with_signal_sends_at_once(context: BrowserContext, site: Site) -> None:
-    page = signed_in(context, site)
+def test_a_full_phone_with_signal_sends_at_once(context: BrowserContext, shared_site: Site) -> None:
+    page = signed_in(context, shared_site, "dov")
     page.evaluate(FULL)
     write_down(page)
     all_sent(page)
     expect(page.locator("table.rows tbody tr")).to_have_count(1)
-    assert len(site.facts()) == 1
+    assert len(shared_site.facts("dov")) == 1
 
 
-def test_a_clock_set_back_keeps_the_order(context: BrowserContext, site: Site) -> None:
-    page = signed_in(context, site)
+def test_a_clock_set_back_keeps_the_order(context: BrowserContext, shared_site: Site) -> None:
+    page = signed_in(context, shared_site, "eva")
     write_down(page)
     all_sent(page)
     page.evaluate("{ const real = Date.now; Date.now = () => real() - 40 * 60 * 1000; }")
@@ -319,7 +322,7 @@ def test_a_clock_set_back_keeps_the_order(context: BrowserContext, site: Site) -
     expect(page.locator("#rest")).to_have_text(re.compile(r"^(Rest 0:\d\d.*)?$"))
     write_down(page)
     all_sent(page)
-    stored = [fact["event"] for fact in site.facts()]
+    stored = [fact["event"] for fact in shared_site.facts("eva")]
     assert [one["set"]["set"] for one in stored] == [1, 2, 3]
     assert stored[1]["at"] < stored[0]["at"]
     assert stored[1]["set"]["rest_s"] is None
@@ -342,9 +345,9 @@ def test_a_sign_in_that_ran_out_loses_nothing(context: BrowserContext, site: Sit
 
 
 def test_a_refused_set_shows_the_servers_words_and_stops_nothing(
-    context: BrowserContext, site: Site
+    context: BrowserContext, shared_site: Site
 ) -> None:
-    page = signed_in(context, site)
+    page = signed_in(context, shared_site, "finn")
     page.locator("#field-load").fill("9000")
     write_down(page)
     expect(page.locator("#unsent")).to_contain_text("1 refused")
@@ -353,4 +356,4 @@ def test_a_refused_set_shows_the_servers_words_and_stops_nothing(
     expect(page.locator("#unsent")).to_have_text("0 unsent, 1 refused")
     page.get_by_role("button", name="Throw it away").tap()
     all_sent(page)
-    assert len(site.facts()) == 1
+    assert len(shared_site.facts("finn")) == 1

@@ -26,6 +26,7 @@ def sign_out(page: Page, site: Site) -> None:
     page.get_by_text("More pages").click()
     page.get_by_role("button", name="Sign out").click()
     page.wait_for_url("**/sign-in/**")
+    site.cookies.clear()
 
 
 def test_signing_out_takes_all_away_but_what_is_unsent(context: BrowserContext, site: Site) -> None:
