@@ -141,6 +141,7 @@ def test_two_machines_are_asked_about_at_the_lift_and_answered_without_signal(
     expect(page.locator("#lift-3 [role=alert]")).to_have_count(0)
     asked.get_by_role("button", name="Yes, two").tap()
     expect(asked).to_have_count(0)
+    expect(page.locator("#said")).to_contain_text("Written down")
     page.reload()
     open_lift(page, 3)
     expect(asked).to_have_count(0)

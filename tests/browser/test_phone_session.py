@@ -199,6 +199,7 @@ def test_a_stop_sign_ends_the_session(context: BrowserContext, shared_site: Site
     page.get_by_role("button", name="One of these: stop the session").tap()
     expect(page.get_by_role("alert")).to_contain_text("the session is over")
     expect(page.locator(WRITE)).to_have_count(0)
+    all_sent(page)
     page.reload()
     expect(page.get_by_role("alert")).to_contain_text("the session is over")
     expect(page.locator(WRITE)).to_have_count(0)
