@@ -7,7 +7,7 @@ BIN := $(VENV)/bin
 READY := $(VENV)/.ready
 
 .DEFAULT_GOAL := help
-.PHONY: help tools demo pictures test mutate lint bench contract screens validate docs goldens lock clean
+.PHONY: help tools demo pictures test noticed mutate lint bench contract screens validate docs goldens lock clean
 
 help:  ## this list
 	@echo "Blockwright: make TARGET"
@@ -23,10 +23,13 @@ demo: $(READY)  ## an invented gym, played up to today and opened by one link; f
 pictures: $(READY)  ## the README's pictures from a demo that runs: make pictures LINK=what it printed
 	$(BIN)/python tools/readme_pictures.py $(LINK)
 
-test: $(READY) tools lint  ## lint, named mutants, a few more by chance, every test (about 14 minutes on two cores)
+test: $(READY) tools  ## lint, named mutants, a few more by chance, every test (about 14 minutes on two cores)
+	@$(MAKE) --no-print-directory -j 2 lint noticed
+	$(BIN)/python -m pytest -n 2 --dist worksteal
+
+noticed: $(READY)
 	$(BIN)/python tools/mutate.py --named
 	$(BIN)/python tools/mutate.py --mirrors 8
-	$(BIN)/python -m pytest -n 2 --dist worksteal
 
 mutate: $(READY)  ## changes the program one thing at a time and tells what no test noticed (hours)
 	$(BIN)/python tools/mutate.py $(AREAS)
