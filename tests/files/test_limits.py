@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from blockwright.engine.errors import MOST_TOLD, BadInput, Problem
+from blockwright.files import sets_file
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.checkins_file import read_checkins
 from blockwright.files.csv_text import read_csv
@@ -81,6 +82,17 @@ def test_too_many_rows_or_columns_are_said(tmp_path: Path) -> None:
     for file, says in ((rows, "rows"), (wide, "columns")):
         with pytest.raises(BadInput, match=f"more than .* {says}"):
             read_csv(file, (), ())
+
+
+def test_more_sets_of_one_lift_than_a_life_holds_are_refused(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sets_file, "MOST_SETS_OF_A_LIFT", 3)
+    row = b"2026-01-05,%s,50,kg,8\n"
+    log = HEADER + row % b"bench press" * 3 + row % b"barbell row" * 3
+    assert len(read_sets(made(tmp_path, "a.csv", log), CATALOGUE).value) == 6
+    with pytest.raises(BadInput, match="bench press has 4 sets, more than 3"):
+        read_sets(made(tmp_path, "b.csv", log + row % b"bench press"), CATALOGUE)
 
 
 def bad_sets(count: int) -> bytes:

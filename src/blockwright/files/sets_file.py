@@ -1,6 +1,7 @@
 """The sets file: any spreadsheet's log of sets to `SetDone` facts, every problem at once."""
 
-from collections.abc import Callable
+from collections import Counter
+from collections.abc import Callable, Iterable
 from operator import itemgetter
 from pathlib import Path
 from typing import Any
@@ -20,7 +21,7 @@ from blockwright.files.csv_values import (
     yes_or_no,
 )
 from blockwright.files.lifter_names import LifterNames
-from blockwright.files.limits import is_enough, rows_left
+from blockwright.files.limits import MOST_SETS_OF_A_LIFT, is_enough, rows_left
 from blockwright.files.reading import Reading, collection_paused
 from blockwright.files.sets_cells import (
     MOST_REST_S,
@@ -63,7 +64,16 @@ def sets_of_table(
     """`read_sets` of a table that is already in memory (a set typed on the phone is one row)."""
     reader = _SetsReader(table, catalogue, lifter)
     sets = with_their_evening(reader.read())
+    _refuse_too_many_of_a_lift(table.file, sets)
     return Reading(in_time_order(sets), (*reader.warnings(), *_after_midnight(table.file, sets)))
+
+
+def _refuse_too_many_of_a_lift(file: str, sets: Iterable[SetDone]) -> None:
+    for (_, lift), number in Counter((done.lifter, done.lift) for done in sets).items():
+        if number > MOST_SETS_OF_A_LIFT:
+            says = f"{lift} has {number} sets, more than {MOST_SETS_OF_A_LIFT}"
+            mend = "give its last years only; older sets say nothing of today"
+            raise BadInput.of(says, mend, file=file, column="lift")
 
 
 class _SetsReader:
