@@ -220,8 +220,8 @@ def questions_about(
     `lifter`: the one whose log it is, where it is one person's; bodyweight and kit count then.
     `answers`: check-ins; what they answer is not asked.
     """
-    bodyweight_kg = lifter.bodyweight_kg if lifter else None
-    suspicions = suspect_rows(sets, catalogue, default_policy(), bodyweight_kg)
+    known = (None, "advanced") if lifter is None else (lifter.bodyweight_kg, lifter.experience)
+    suspicions = suspect_rows(sets, catalogue, default_policy(), *known)
     found = [_question(sets[index], asked, file) for index, asked in suspicions.items()]
     found += _two_levels(sets, catalogue, file, lifter, answers)
     rows = {problem.row for problem in found}

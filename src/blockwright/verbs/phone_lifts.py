@@ -78,6 +78,7 @@ def advice_inputs(
     lift, day = entry.lift, session.day
     rack = rack_for(lift, block.lifter.gym, policy)
     loads = [made.planned.load_kg for made in entry.sets if made.planned.load_kg is not None]
+    limits = Limits.of(policy, block.lifter.experience)
     asked_kg = block.lifter.bodyweight_kg or policy.number("suspect.unknown_bodyweight_kg")
     return {
         "load_kind": lift.load_kind,
@@ -86,7 +87,7 @@ def advice_inputs(
         "rest_s": rest_between_sets_s(entry.entry, session, catalogue),
         "seconds_per_rep": lift.seconds_per_rep,
         "setup_s": lift.setup_s,
-        "ask_above_kg": _finite(Limits.of(policy).ask_one_rm_kg(lift, asked_kg)),
+        "ask_above_kg": _finite(limits.ask_one_rm_kg(lift, asked_kg)),
         "kit_most_kg": listed_most_kg(lift, block.lifter.gym, policy),
         "rack": [
             _setting(made) for made in _settings(rack, lift, loads, block.lifter.bodyweight_kg)

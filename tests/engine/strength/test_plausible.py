@@ -8,7 +8,7 @@ import pytest
 from blockwright.engine.strength import Beliefs, Bodyweights, backtest_rows, replay, score
 from blockwright.engine.strength.outliers import Suspicion, suspect_rows, unlike_later_sets
 from blockwright.engine.strength.plausible import Limits
-from blockwright.engine.training import Moment, SetDone
+from blockwright.engine.training import Experience, Moment, SetDone
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from blockwright.files.words import reason_says, sentences
@@ -39,7 +39,7 @@ def log(*loads: float | str, lift: str = "bench press", reps: int = 5) -> list[S
 def seen(sets: list[SetDone], bodyweight_kg: float | None = None) -> Beliefs:
     weights = Bodyweights(usual_kg=bodyweight_kg)
     aside = unlike_later_sets(sets, CATALOGUE, POLICY, bodyweight_kg)
-    return replay(sets, CATALOGUE, POLICY, bodyweights=weights, aside=aside)
+    return replay(sets, CATALOGUE, POLICY, bodyweights=weights, aside=aside, experience="advanced")
 
 
 def one_rm(beliefs: Beliefs, lift: str = "bench press") -> float | None:
@@ -115,6 +115,22 @@ def test_very_strong_people_are_believed(lift: str, load_kg: float, reps: int) -
     limits = Limits.of(POLICY)
     worth = float(limits.one_rm_kg(np.array(load_kg), np.array(float(reps))))
     assert worth < limits.most_one_rm_kg(CATALOGUE.lifts[lift], 110)
+
+
+@pytest.mark.parametrize(
+    ("experience", "asked_about"), [("novice", True), ("intermediate", True), ("advanced", False)]
+)
+def test_pounds_typed_as_kilograms_are_asked_about_sooner_the_less_somebody_has_trained(
+    experience: Experience, asked_about: bool
+) -> None:
+    slip, honest = log(135), log(61)
+    found = suspect_rows(slip, CATALOGUE, POLICY, 85.0, experience)
+    assert [one.kind for one in found.values()] == ["unlikely"] * asked_about
+    weights = Bodyweights(usual_kg=85.0)
+    beliefs = replay(slip, CATALOGUE, POLICY, bodyweights=weights, experience=experience)
+    assert (one_rm(beliefs) is None) is asked_about, "nothing is advised from it"
+    assert not suspect_rows(honest, CATALOGUE, POLICY, 85.0, experience)
+    assert not suspect_rows(log(135, 135), CATALOGUE, POLICY, 85.0, experience), "borne out"
 
 
 def test_what_nobody_lifts_counts_once_confirmed_and_is_said() -> None:

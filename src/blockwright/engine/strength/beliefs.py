@@ -147,7 +147,8 @@ def replay(
 ) -> Beliefs:
     """Everything the sets up to `through` (included) say of strength.
 
-    `experience` sets the gain to expect before the log shows the lifter's own. `law` stands in
+    `experience` sets the gain to expect before the log shows the lifter's own, and from where on a
+    first set is asked about. `law` stands in
     for the policy's constants in studies. `keep_predictions` keeps what was expected of each set
     from the sets before it (the backtest needs it; 600 bytes a set). `aside`: indices of sets that
     are no evidence, because later ones show them to be mistyped (`outliers.unlike_later_sets`),
@@ -157,7 +158,7 @@ def replay(
     kept = sets if through is None else [s for s in sets if s.moment.day <= through]
     law = strength_law(policy, experience) if law is None else law
     weights = bodyweights or Bodyweights()
-    columns = columns_of(kept, catalogue, policy, law.fatigue, weights, aside)
+    columns = columns_of(kept, catalogue, policy, law.fatigue, weights, aside, experience)
     return Beliefs(
         replayed=replayed(columns, policy, law, keep_predictions=keep_predictions, roster=roster),
         sets=kept,

@@ -20,6 +20,7 @@ from blockwright.engine.strength.logged import Logged, Moments, differs, in_time
 from blockwright.engine.strength.plausible import Limits
 from blockwright.engine.training import (
     Catalogue,
+    Experience,
     Lift,
     SetDone,
     effective_load_kg,
@@ -116,9 +117,11 @@ def columns_of(
     fatigue: FatigueLaw,
     bodyweights: Bodyweights,
     unlike_later: Collection[int] = (),
+    experience: Experience = "advanced",
 ) -> SetColumns:
     """Sorts, groups and annotates `sets`, in whatever order they come; `unlike_later` are indices
-    of those that hindsight sets aside (`outliers.unlike_later_sets`)."""
+    of those that hindsight sets aside (`outliers.unlike_later_sets`); `experience` says how much
+    is asked about."""
     log, moments = Logged.of(sets), Moments.of(sets)
     series, series_of = _series_of(sets)
     lifts = tuple(catalogue.find(lift) for _, lift in series)
@@ -134,7 +137,7 @@ def columns_of(
     load, reps, rir = whose.effective(log.load), log.reps, (log.rir_low + log.rir_high) / 2.0
     parts_s, parts_fast, parts_slow = _later_parts(sets, order, log.parts, policy, fatigue)
     session = _running_count(new, first, series_of)
-    limits = Limits.of(policy)
+    limits = Limits.of(policy, experience)
     worth = limits.one_rm_kg(load, reps)
     beyond = whose.above(limits.most_one_rm_kg, worth)
     why_not = _why_not(log, load, new, policy)

@@ -25,7 +25,7 @@ from blockwright.engine.strength.slips import (
     likeliest_slip,
     written_of,
 )
-from blockwright.engine.training import Catalogue, Lift, SetDone, effective_load_kg
+from blockwright.engine.training import Catalogue, Experience, Lift, SetDone, effective_load_kg
 from blockwright.engine.units import KG_PER_LB
 
 SuspicionKind = Literal[
@@ -72,6 +72,7 @@ def suspect_rows(
     catalogue: Catalogue,
     policy: Policy,
     bodyweight_kg: float | None = None,
+    experience: Experience = "advanced",
 ) -> Mapping[int, Suspicion]:
     """Questions by index into `sets`, which must be in time order; confirmed sets have none.
 
@@ -113,7 +114,8 @@ def suspect_rows(
     for index, question in beyond.items():
         found.setdefault(index, question)
     if bodyweight_kg is not None:
-        for index in _unlikely(by_lift, beyond, sets, catalogue, policy, bodyweight_kg):
+        limits = Limits.of(policy, experience)
+        for index in _unlikely(by_lift, beyond, sets, catalogue, limits, bodyweight_kg):
             found.setdefault(index, Suspicion(kind="unlikely"))
     return {index: found[index] for index in sorted(found) if not sets[index].confirmed}
 
@@ -354,11 +356,10 @@ def _unlikely(
     beyond: Mapping[int, Suspicion],
     sets: Sequence[SetDone],
     catalogue: Catalogue,
-    policy: Policy,
+    limits: Limits,
     bodyweight_kg: float,
 ) -> Iterator[int]:
     """Sets far above the usual at a bodyweight that no other day bears out; so the filter, too."""
-    limits = Limits.of(policy)
     for group in by_lift:
         lift = catalogue.lifts.get(sets[group[0].place].lift)
         if lift is None:

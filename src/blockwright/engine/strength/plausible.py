@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.training import FatigueGroup, Lift
+from blockwright.engine.training import Experience, FatigueGroup, Lift
 
 Floats = NDArray[np.float64]
 Whole = NDArray[np.int64]
@@ -34,12 +34,14 @@ class Limits:
     """What a repetition adds to the load, as a share of it."""
 
     @classmethod
-    def of(cls, policy: Policy) -> "Limits":
+    def of(cls, policy: Policy, experience: Experience = "advanced") -> "Limits":
+        """`experience` lowers what is asked about, never what is possible."""
         groups = get_args(FatigueGroup)
+        share = policy.number(f"suspect.ask_share.{experience}")
         return cls(
             {g: policy.number(f"suspect.most_kg.{g}") for g in groups},
             {g: policy.number(f"suspect.most_bodyweights.{g}") for g in groups},
-            {g: policy.number(f"suspect.ask_bodyweights.{g}") for g in groups},
+            {g: share * policy.number(f"suspect.ask_bodyweights.{g}") for g in groups},
             policy.number("suspect.far_ratio"),
             policy.number("suspect.kg_per_rep_share"),
         )
