@@ -14,7 +14,7 @@ FUZZY_CLASSES = (
 FUZZY_WORDS = """
 heart heartbeat breath breathe breathing tight tightness pressure crushing squeezing burning
 racing pounding fluttering skipping irregular blurry blurred vision double urine brown coffee
-blacked popped tearing snapped weakness strength feeling fingers spinning electric
+blacked passed keeled popped tearing snapped weakness strength feeling fingers spinning electric
 """
 """Words whose slips are worth reading: each class's, and some of others."""
 
