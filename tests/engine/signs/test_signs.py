@@ -39,14 +39,15 @@ def notes_of(author: str) -> list[tuple[str, str]]:
     return [(family, note) for family, note in rows]
 
 
-def test_notes_nobody_tuned_on() -> None:
+@pytest.mark.parametrize(("author", "number"), [("held_out", 150), ("held_out_p", 120)])
+def test_notes_nobody_tuned_on(author: str, number: int) -> None:
     """They serve for counting only; `docs/safety.md` says what is asked and what is reached."""
     found: dict[bool, list[bool]] = {True: [], False: []}
-    for family, note in notes_of("held_out"):
+    for family, note in notes_of(author):
         found[family != "none"].append(bool(signs_found(note)))
-    assert (len(found[True]), len(found[False])) == (150, 150)
-    assert found[True].count(False) <= 0.05 * 150
-    assert found[False].count(True) <= 0.1 * 150
+    assert (len(found[True]), len(found[False])) == (number, number)
+    assert found[True].count(False) <= 0.05 * number
+    assert found[False].count(True) <= 0.1 * number
 
 
 def test_a_note_may_speak_against_the_surest_words() -> None:
