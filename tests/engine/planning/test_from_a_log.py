@@ -4,11 +4,18 @@ from datetime import date, timedelta
 from functools import cache
 from pathlib import Path
 from tempfile import mkdtemp
+from typing import Any
 
 from small_gym import lifter
 
+from blockwright.engine.planning.aims import BASIC, MUST
+from blockwright.engine.planning.constraints import Constraint, WeekVariables
+from blockwright.engine.planning.fill import week_variables
+from blockwright.engine.planning.frame import Frame, make_frame
 from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.planning.log_facts import LogFacts, log_facts
+from blockwright.engine.planning.make_problem import make_problem
+from blockwright.engine.planning.visits import choose_visits
 from blockwright.engine.training import Block, Entry, Lift, Moment, SetDone
 from blockwright.files.catalogue import builtin_catalogue, catalogue_for
 from blockwright.files.policy_files import default_policy
@@ -43,6 +50,50 @@ def test_four_weeks_of_mondays_and_tuesdays_are_four_weeks() -> None:
     assert log.muscles["chest"] == log.muscles["quads"] == 3
     assert log.days == ("mon", "tue")
     assert log.lifts["bench press"].weekly == 1
+
+
+def week_for(done: list[SetDone], *slots: str, **more: Any) -> tuple[Frame, WeekVariables]:
+    """The frame and the rules of a lifter with this log."""
+    who = lifter(*slots, start=START, **more)
+    log = log_facts(who, done, builtin_catalogue(), PlanningLimits(default_policy()))
+    problem = make_problem(who, builtin_catalogue(), default_policy(), log=log)
+    frame = make_frame(problem, choose_visits(problem))
+    return frame, week_variables(problem, frame, problem.budget_s)
+
+
+def rule_of(week: WeekVariables, code: str, **facts: str) -> Constraint:
+    return next(
+        rule for rule in week.constraints
+        if rule.code == code and facts.items() <= rule.facts.items()
+    )  # fmt: skip
+
+
+TUESDAYS = ("leg press", "chest press", "seated row", "machine back extension")
+
+
+def test_a_logged_back_extension_is_the_hip_lift_and_no_overhead_press_is_squeezed_in() -> None:
+    """Two visits on machines: no bridge on the floor beside the machine that is used, and no
+    pattern that two visits have no time for and the log does without."""
+    done = [s for back in (6, 13, 20, 27) for lift in TUESDAYS for s in three_sets(lift, back)]
+    kit = frozenset({*TUESDAYS, "machine shoulder press"})
+    frame, week = week_for(done, "tue 10:00 60", "fri 10:00 60", kit=kit)
+    hip = rule_of(week, "main_missing", basic="hip")
+    assert "machine back extension" in {week.options[var].lift.name for var, _ in hip.terms}
+    assert not any("overhead" in roles for roles in frame.roles.values())
+
+
+def test_a_short_week_owes_its_small_muscles_less_than_its_basics() -> None:
+    _, long = week_for([], "mon 18:00 60", "wed 18:00 60", "fri 18:00 60")
+    _, short = week_for([], "mon 18:00 40", "wed 18:00 40", "fri 18:00 40")
+    assert rule_of(long, "own_lift", muscle="calves").tier == MUST
+    assert rule_of(short, "own_lift", muscle="calves").tier > BASIC
+
+
+def test_leading_glutes_ask_for_a_thrust_beside_the_hinge() -> None:
+    slots = ("mon 18:00 60", "wed 18:00 60", "fri 18:00 60")
+    _, week = week_for([], *slots, emphasis={"glutes": "lead"})
+    thrusts = rule_of(week, "no_hip_lift", pattern="hip extension").terms
+    assert "barbell hip thrust" in {week.options[var].lift.name for var, _ in thrusts}
 
 
 @cache

@@ -28,6 +28,7 @@ from blockwright.engine.training import (
     Block,
     Entry,
     Lifter,
+    Session,
     SetDone,
     Week,
 )
@@ -132,12 +133,7 @@ def _carried(block: Block, asked: Lifter, left_out: frozenset[str]) -> Carried:
 def edited_places(block: Block, first: int) -> tuple[tuple[str, str], ...]:
     """(lift, day) of what the coach put where it stands, as far as it still stands in week
     `first`: the composer leaves these alone."""
-    week = next(w for w in block.weeks if w.week == first)
-    standing = {
-        (entry.lift, DAYS[session.day.weekday()])
-        for session in week.sessions
-        for entry in session.entries
-    }
+    standing = _cells(next(w for w in block.weeks if w.week == first))
     wanted = []
     for decision in block.decisions:
         if decision.kind not in _EDITS or "only" in str(decision.change.get("weeks", "")):
@@ -152,6 +148,11 @@ def edited_places(block: Block, first: int) -> tuple[tuple[str, str], ...]:
     return tuple(
         place for place in dict.fromkeys(wanted) if place in standing and place[0] not in unlocked
     )
+
+
+def _cells(week: Week) -> dict[tuple[str, str], tuple[Session, Entry]]:
+    """What stands in a week, by (lift, day)."""
+    return {(e.lift, DAYS[s.day.weekday()]): (s, e) for s in week.sessions for e in s.entries}
 
 
 def only_there(block: Block) -> dict[int, set[tuple[str, str]]]:
@@ -258,18 +259,10 @@ def _with_cells_kept(
     """What the coach named or locked stays as it stood: sets, range, reserve, load. A lift that
     the new week does in turn with another, with other sets, is done alone again where there is
     time; else the number of sets is the pair's."""
-    cells = {
-        (entry.lift, DAYS[session.day.weekday()]): entry
-        for session in old.sessions
-        for entry in session.entries
-    }
-    for number, lift, day in [
-        (session.session, entry.lift, DAYS[session.day.weekday()])
-        for session in week.sessions
-        for entry in session.entries
-    ]:
-        if (lift, day) in kept and (lift, day) in cells:
-            week = _with_cell_kept(week, number, cells[lift, day], setting)
+    had = _cells(old)
+    for place, (session, _) in _cells(week).items():
+        if place in kept and place in had:
+            week = _with_cell_kept(week, session.session, had[place][1], setting)
     return week
 
 
@@ -298,23 +291,19 @@ def _with_lifts_kept(
 ) -> Week:
     """The week with the lifts of these places in or out as they stood."""
     known = (setting.catalogue, setting.policy)
-    had = {
-        (entry.lift, DAYS[session.day.weekday()]): (session.start_time, entry)
-        for session in old.sessions
-        for entry in session.entries
-    }
+    had = _cells(old)
     sessions = []
     for session in week.sessions:
         entries = session.entries
         for lift, day in places:
             there = next((entry for entry in entries if entry.lift == lift), None)
-            start, was = had.get((lift, day), ("", None))
+            stood = had.get((lift, day))
             if day != DAYS[session.day.weekday()]:
                 continue
-            if there is not None and was is None:
+            if there is not None and stood is None:
                 entries = without_entry(entries, there, *known)
-            elif there is None and was is not None and start == session.start_time:
-                alone = with_own_rest(was, *known)
+            elif there is None and stood and stood[0].start_time == session.start_time:
+                alone = with_own_rest(stood[1], *known)
                 entries = with_entry_added(entries, alone, lifter, *known)
         sessions.append(replace(session, entries=entries))
     return replace(week, sessions=tuple(sessions))

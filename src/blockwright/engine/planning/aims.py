@@ -7,7 +7,7 @@ not to a coach's policy, which holds the bounds.
 """
 
 from collections import defaultdict
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from itertools import combinations
 
 from blockwright.engine.planning.constraints import (
@@ -17,7 +17,7 @@ from blockwright.engine.planning.constraints import (
     WeekVariables,
     whole_share,
 )
-from blockwright.engine.planning.frame import TWICE_MINUTES, Frame
+from blockwright.engine.planning.frame import FEW_WEEK_MINUTES, TWICE_MINUTES, Frame
 from blockwright.engine.planning.hard_rules import MANY_VISITS, quarters, week_seconds
 from blockwright.engine.planning.order import opening_rank
 from blockwright.engine.planning.patterns import (
@@ -83,7 +83,14 @@ def state_kept_musts(week: WeekVariables, plan: WeekPlan) -> None:
 
 
 def _main_places(week: WeekVariables, basic: str, slot: int) -> list[int]:
-    return week.where(lambda o: o.basic == basic, [slot])
+    return week.where(lambda o: _serves(week, o, (basic,)), [slot])
+
+
+def _serves(week: WeekVariables, option: Option, basics: Collection[str]) -> bool:
+    """Whether it is a main lift of the patterns; a back extension that is logged is a hip lift,
+    whatever its kind."""
+    back = option.lift.pattern == "back extension" and option.lift.name in week.problem.log.lifts
+    return option.basic in basics or (back and "hip" in basics)
 
 
 def _roles(week: WeekVariables, frame: Frame) -> None:
@@ -188,12 +195,15 @@ def _held(week: WeekVariables) -> None:
 
 
 def _own_lifts(week: WeekVariables) -> None:
-    """A direct lift for each small muscle a coach would miss."""
+    """A direct lift for each small muscle a coach would miss, unless the week is too short."""
     problem = week.problem
+    short = sum(slot.minutes for slot in problem.slots) < FEW_WEEK_MINUTES
     for muscle in OWN_LIFT:
         tier, price = MUST, 120_000 if muscle in problem.holds else 350_000
-        if muscle in problem.holes:
-            tier, price = LEAD, 12_000  # the log does without: its main lifts come first
+        if short and muscle in problem.holes:
+            tier, price = KEEP, 2_000  # neither the time nor the log asks for it
+        elif short or muscle in problem.holes:
+            tier, price = LEAD, 12_000  # basics, and the main lifts of the log, come first
         if muscle not in problem.skips:
             _own_lift(week, muscle, tier, price)
 
@@ -208,7 +218,8 @@ def _long_sets(week: WeekVariables) -> None:
     """Some sets reach high repetitions, not too many; few main lifts do."""
     problem, limits = week.problem, week.problem.limits
     if problem.lifter.allow.high_reps and len(problem.slots) >= 3:
-        places = week.where(lambda o: o.reps.high >= 15 and o.zone == "high")
+        found = week.where(lambda o: o.reps.high >= 15 and o.zone == "high")
+        places = [i for i in found if not week.options[i].is_main] or found
         week.add("some_long", [(week.used[i], 1) for i in places], low=1, tier=MUST, price=200_000)
     mains = week.where(lambda o: o.is_main and o.reps.low >= 12 and not o.at_the_end)
     week.add("long_mains", [(week.used[i], 1) for i in mains], high=limits.count("long_mains_most"),
@@ -229,8 +240,8 @@ def _asked(week: WeekVariables, *muscles: str) -> bool:
     return not any(m in problem.holds or m in problem.skips for m in muscles)
 
 
-def _sets(week: WeekVariables, test: Mapping[str, object] | Sequence[str]) -> list[tuple[int, int]]:
-    return [(week.last[i], 1) for i in week.where(lambda o: o.is_main and o.basic in test)]
+def _sets(week: WeekVariables, basics: Collection[str]) -> list[tuple[int, int]]:
+    return [(week.last[i], 1) for i in week.where(lambda o: _serves(week, o, basics))]
 
 
 def _enough_of_the_basics(week: WeekVariables) -> None:

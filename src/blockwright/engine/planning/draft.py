@@ -4,10 +4,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from blockwright.engine.planning.constraints import PlacePair
 from blockwright.engine.planning.fill import Filled
 from blockwright.engine.planning.order import ordered
 from blockwright.engine.planning.problem import Option
+from blockwright.engine.planning.supersets import pair_labels
 from blockwright.engine.planning.time_model import LiftTime, PairTime
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Lifter, Method
@@ -78,30 +78,23 @@ def _entries(
         lead_names(lifter),
         pre_exhaust=lifter.allow.pre_exhaust,
     )
-    rest_of = {place: option_of[place].time.rest_s for place in places}
-    label_of: dict[int, str] = {}
-    time_of: dict[int, PairTime] = {}
-    for number, pair in enumerate(sorted(pairs, key=lambda p: _first_at(p, order)), start=1):
-        first, second = sorted((pair.first, pair.second), key=order.index)
-        label_of[first] = label_of[second] = f"pair {number}"
-        time_of[first] = time_of[second] = pair.time
-        rest_of[first], rest_of[second] = pair.time.change_s, pair.time.rest_s
-    return tuple(
-        DraftEntry(
-            option=option_of[place],
-            slot=slot,
-            sets=sets[place],
-            pair=label_of.get(place),
-            pair_time=time_of.get(place),
-            rest_s=rest_of[place],
-            method="superset" if place in label_of else "straight",
+    turns = pair_labels([(p.first, p.second, p.time) for p in pairs], order)
+    made = []
+    for place in order:
+        option = option_of[place]
+        label, time, rest_s = turns.get(place, (None, None, option.time.rest_s))
+        made.append(
+            DraftEntry(
+                option=option,
+                slot=slot,
+                sets=sets[place],
+                pair=label,
+                pair_time=time,
+                rest_s=rest_s,
+                method="straight" if label is None else "superset",
+            )
         )
-        for place in order
-    )
-
-
-def _first_at(pair: PlacePair, order: Sequence[int]) -> int:
-    return min(order.index(pair.first), order.index(pair.second))
+    return tuple(made)
 
 
 def session_seconds(entries: Sequence[DraftEntry], policy: Policy) -> int:

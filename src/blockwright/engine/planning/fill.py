@@ -43,7 +43,7 @@ class Budget:
 
 
 QUICK = Budget(start_s=0.2, tier_s=0.1, part_s=0.0, rounds=0)
-USUAL = Budget(start_s=0.9, tier_s=0.4, part_s=0.08, rounds=2)
+USUAL = Budget(start_s=0.9, tier_s=0.4, part_s=0.05, rounds=2)
 LONG = Budget(start_s=4.0, tier_s=2.0, part_s=0.3, rounds=4)
 _UPPER = (MUST, BASIC, LOGGED, LEAD)
 _FIRST_S = 4.0

@@ -41,12 +41,16 @@ _THIRD = 260
 _WHOLE_BODY_VISITS = 3
 _SHORT_MINUTES = 40
 """A shorter visit has one heavy lift at most."""
+_TWO_MAINS = 35
+"""A shorter visit has two main lifts."""
 _FEW_MINUTES = 45
 """One or two visits no longer than this have none."""
 _SAME_DAY, _NEIGHBOUR, _RELATED, _CLOSE, _UNEVEN = 400, 90, 35, 6, 20
 _HEAVY_BASICS = ("knee", "hip", "press")
 TWICE_MINUTES = 200
 """From four visits and so many minutes a week on, the basics are trained twice."""
+FEW_WEEK_MINUTES = 150
+"""A shorter week has no time for an overhead press, nor for a lift of every small muscle."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,9 +164,10 @@ class _Model:
     def most_mains(self, slot: int) -> int:
         """Main lifts a visit has time for."""
         minutes = self.problem.slots[slot].minutes
-        steps = ((25, 1), (40, 2), (75, 3)) if len(self.visits) > 2 else ((25, 1), (35, 2), (45, 3))
+        three = 75 if len(self.visits) > 2 else 45
+        steps = ((25, 1), (_TWO_MAINS, 2), (three, 3))
         if self.small_lead:
-            minutes = min(minutes, _SHORT_MINUTES - 1)
+            minutes = min(minutes, _TWO_MAINS - 1)
         most = next((count for end, count in steps if minutes < end), 4)
         if len(self.visits) == 1:
             most = min(6, max(most, minutes // 12))
@@ -212,9 +217,11 @@ class _Model:
         minutes = sum(problem.slots[s].minutes for s in visits)
         long = all(problem.slots[s].minutes >= 45 for s in visits)
         held = {LEAD_BASIC[m] for m in problem.holds if m in LEAD_BASIC}
-        waived = len(visits) <= 2 or minutes < 150
         for basic in self.basics:
-            self._missing((basic,), 1, _TWICE if basic == "overhead" and waived else _MISSING)
+            if basic != "overhead" or (len(visits) > 2 and minutes >= FEW_WEEK_MINUTES):
+                self._missing((basic,), 1, _MISSING)
+            elif self.given is None:  # one who trains already says whether there is time for it
+                self._missing((basic,), 1, _TWICE)
             if len(visits) > 1 and basic in self.leads:
                 self._missing((basic,), 2, _LEAD_TWICE)
             if basic not in held:
@@ -226,7 +233,7 @@ class _Model:
                 self._on_two_days(side)
         if len(visits) == 2 and long:
             for basics in (("knee",), ("hip",), PUSH, PULL):
-                for slot in visits:
+                for slot in visits if self.given is None or held.isdisjoint(basics) else ():
                     terms = [(self.on[slot, b], 1) for b in basics if b in self.basics]
                     if terms:
                         missing = self.linear.var(0, 1, -_TWICE)

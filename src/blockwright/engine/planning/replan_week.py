@@ -14,7 +14,7 @@ from blockwright.engine.planning.make_problem import make_problem
 from blockwright.engine.planning.order import ordered
 from blockwright.engine.planning.problem import Item, Problem, WeekPlan, week_plan
 from blockwright.engine.planning.spared import Carried
-from blockwright.engine.planning.supersets import Pairing, best_pairs
+from blockwright.engine.planning.supersets import Pairing, best_pairs, pair_labels
 from blockwright.engine.planning.time_model import minutes_of, pair_time
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import (
@@ -255,11 +255,9 @@ def _with_entries(
 
 def seconds_of(hand: WeekAtHand, today: Sequence[Item], *, repair: bool = False) -> int:
     """How long the session takes with these items; `repair` pairs them anew."""
-    seconds = hand.policy.whole("time.session_start")
-    seconds += sum(hand.problem.options[i.option].time.seconds(i.sets) for i in today)
     plan = tuple(today)
     pairs = hand.new_pairs(plan) if repair else hand.kept_pairs(plan, hand.slot)
-    return seconds - sum(p.total_saved_s for p in pairs)
+    return _straight_s(hand, plan) - _saved(pairs)
 
 
 def rebuilt_week(hand: WeekAtHand, plan: WeekPlan, minutes: int | None, *, missed: bool) -> Week:
@@ -319,18 +317,12 @@ def _saved(pairs: Sequence[Pairing]) -> int:
 def _entries(
     hand: WeekAtHand, order: Sequence[Item], pairs: Sequence[Pairing]
 ) -> tuple[Entry, ...]:
-    place = {item: index for index, item in enumerate(order)}
-    label: dict[Item, tuple[str, int]] = {}
-    ranked = sorted(pairs, key=lambda p: min(place[p.first], place[p.second]))
-    for number, pairing in enumerate(ranked, start=1):
-        first, second = sorted((pairing.first, pairing.second), key=lambda i: place[i])
-        label[first] = (f"pair {number}", pairing.time.change_s)
-        label[second] = (f"pair {number}", pairing.time.rest_s)
+    turns = pair_labels([(p.first, p.second, p.time) for p in pairs], order)
     entries = []
     for number, item in enumerate(order, start=1):
         entry = _entry(hand, item)
-        rest_s = hand.problem.options[item.option].time.rest_s
-        pair, rest_s = label.get(item, (None, rest_s))
+        alone = hand.problem.options[item.option].time.rest_s
+        pair, _, rest_s = turns.get(item, (None, None, alone))
         method = entry.method
         if pair is not None:
             method = "superset"

@@ -1,7 +1,8 @@
 """Which lifts of a session may be done in turn, and the pairs that save most time."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import TypeVar
 
 from blockwright.engine.planning.constraints import PlacePair, WeekVariables
 from blockwright.engine.planning.patterns import PULL, PUSH
@@ -9,6 +10,8 @@ from blockwright.engine.planning.problem import Item, Option
 from blockwright.engine.planning.time_model import PairTime, pair_time
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Lift
+
+T = TypeVar("T", bound=Hashable)
 
 _BARS = ("bar", "ez bar", "trap bar", "squat rack", "landmine")
 _SHARED = ("bench", "dumbbells", "plates", "bands", "box", "kettlebells", "cable")
@@ -164,3 +167,18 @@ def most_saving(
         if total > best_saved:
             best, best_saved = chosen, total
     return best
+
+
+def pair_labels(
+    pairs: Iterable[tuple[T, T, PairTime]], order: Sequence[T]
+) -> dict[T, tuple[str, PairTime, int]]:
+    """By item done in turn: the pair's name, counted in the order of the sheet, its time, and the
+    seconds after a set of the item."""
+    place = {item: index for index, item in enumerate(order)}
+    found = {}
+    ranked = sorted(pairs, key=lambda pair: min(place[pair[0]], place[pair[1]]))
+    for number, (one, two, time) in enumerate(ranked, start=1):
+        first, second = sorted((one, two), key=lambda item: place[item])
+        found[first] = f"pair {number}", time, time.change_s
+        found[second] = f"pair {number}", time, time.rest_s
+    return found

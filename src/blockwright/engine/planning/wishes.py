@@ -15,7 +15,7 @@ from blockwright.engine.planning.frame import Frame
 from blockwright.engine.planning.hard_rules import MANY_VISITS, quarters, week_seconds
 from blockwright.engine.planning.limits import QUARTERS
 from blockwright.engine.planning.order import opening_rank
-from blockwright.engine.planning.patterns import ALONG, is_hinge
+from blockwright.engine.planning.patterns import ALONG
 from blockwright.engine.training import MUSCLES
 
 _SHORT_SHARE = 0.75
@@ -251,11 +251,13 @@ def _suitability(week: WeekVariables) -> None:
 
 
 def _hinged(week: WeekVariables) -> None:
-    """Among the lifts of the hip is a hinge, where one was found fit."""
-    hinges = week.where(lambda o: is_hinge(o.lift) and o.is_main and o.lift.role == "main")
-    used = [(week.used[i], 1) for i in hinges]
-    if used:
-        week.add("no_hinge", used, low=1, tier=REST, price=900)
+    """Among the lifts of the hip is a hinge, and a thrust where the glutes lead, if one was found
+    fit."""
+    for pattern in ("hinge", *(("hip extension",) if "glutes" in week.problem.leads else ())):
+        fit = week.where(lambda o: o.lift.pattern == pattern and o.lift.role == "main")  # noqa: B023
+        used = [(week.used[i], 1) for i in fit if week.options[i].is_main]
+        if used:
+            week.add("no_hip_lift", used, low=1, tier=REST, price=900, pattern=pattern)
 
 
 def _shape(week: WeekVariables, frame: Frame, budget_s: Sequence[int]) -> None:
