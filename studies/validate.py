@@ -14,6 +14,7 @@ from pathlib import Path
 from studies.bench_study import bench_study
 from studies.ceiling_study import ceiling_study
 from studies.continuity_study import continuity_study
+from studies.landing_study import landing_study
 from studies.learning_study import learning_study
 from studies.machine_study import machine_study
 from studies.planning_study import checked_lifters_study, planning_study
@@ -29,6 +30,7 @@ SECTIONS: tuple[tuple[str, Callable[[], str]], ...] = (
     ("Strength: the filter beside the exact posterior", posterior_study),
     ("Strength: real bench press sets, 90 and 80 % to 70 %", bench_study),
     ("Strength: a learning jump is not growth, real 1RM tests", learning_study),
+    ("Loads: where first sets land", landing_study),
     ("The watch", watch_study),
     ("The ceiling of a muscle", ceiling_study),
     ("The review: is it as sure as it should be?", review_study),

@@ -25,7 +25,6 @@ class Logged:
     """What was logged of each set, as numbers; nan where nothing was."""
 
     set_number: Whole
-    row: Whole
     load: Floats
     """Of the first part, as is `reps`."""
     reps: Floats
@@ -40,21 +39,22 @@ class Logged:
 
     @classmethod
     def of(cls, sets: Sequence[SetDone]) -> "Logged":
-        kinds = (np.int64, np.int64, float, float, np.int64, float, float, float, float, np.int64,
-                 bool, bool)  # fmt: skip
+        kinds = (np.int64, float, float, np.int64, *(float,) * 4, np.int64, bool, bool)
         made = cls(*(np.zeros(len(sets), dtype=kind) for kind in kinds))
-        made.full_range[:], made.pain[:] = True, np.nan
+        made.parts[:], made.full_range[:], made.pain[:] = 1, True, np.nan
         for start in range(0, len(sets), BLOCK):
             made._read(slice(start, start + BLOCK), sets[start : start + BLOCK])
         return made
 
     def _read(self, where: slice, sets: Sequence[SetDone]) -> None:
-        for name in ("set_number", "row", "rir_low", "rir_high", "rest_s"):
+        for name in ("set_number", "rir_low", "rir_high", "rest_s"):
             into = getattr(self, name)
             into[where] = np.fromiter(map(attrgetter(name), sets), into.dtype, len(sets))
         self.load[where] = list(map(itemgetter(0), map(attrgetter("loads_kg"), sets)))
         reps = list(map(attrgetter("reps"), sets))
-        self.reps[where], self.parts[where] = list(map(itemgetter(0), reps)), list(map(len, reps))
+        self.reps[where], parts = list(map(itemgetter(0), reps)), list(map(len, reps))
+        if parts.count(1) < len(parts):
+            self.parts[where] = parts
         # the rest seldom differs from what it is to start with
         for name, usual in (("pain", None), ("full_range", True), ("confirmed", False)):
             said = list(map(attrgetter(name), sets))
@@ -94,7 +94,9 @@ def _second_of(moment: Moment) -> float:
     return nights * 86400.0 + at.hour * 3600.0 + at.minute * 60.0 + at.second
 
 
-def in_time(log: Logged, moments: Moments, series_of: Whole) -> tuple[Whole, Bools]:
+def in_time(
+    sets: Sequence[SetDone], log: Logged, moments: Moments, series_of: Whole
+) -> tuple[Whole, Bools]:
     """The order of time within series, and in it where a second session of one plain date starts.
 
     The set number decides within one moment; where it names a set twice the sets were counted
@@ -104,7 +106,7 @@ def in_time(log: Logged, moments: Moments, series_of: Whole) -> tuple[Whole, Boo
     # one key for the day of a series: a stable sort by each key in turn is what takes the time
     days = series_of * (int(np.max(day, initial=0)) + 1) + day
     keys = (second, days) if second.any() else (days,)
-    order = np.lexsort((log.row, number, *keys))
+    order = np.lexsort((number, *keys))
     again = np.zeros(len(order), dtype=bool)
     moment = np.cumsum(differs(days[order]) | (np.diff(second[order], prepend=-1) != 0))
     twice = (np.diff(moment, prepend=-1) == 0) & ~differs(number[order])
@@ -112,7 +114,7 @@ def in_time(log: Logged, moments: Moments, series_of: Whole) -> tuple[Whole, Boo
         doubled = np.isin(moment, moment[twice])
         numbers = np.empty_like(number)
         numbers[order] = np.where(doubled, 0, number[order])
-        order = np.lexsort((log.row, numbers, *keys))
+        order = np.lexsort(([one.row for one in sets], numbers, *keys))
         restart = np.diff(number[order], prepend=0) <= 0
         again = doubled & (np.diff(moment, prepend=-1) == 0) & restart & (number[order] == 1)
     return order, again

@@ -80,8 +80,8 @@ class SetColumns:
     rir: Floats
     """The midpoint of what was said; nan where nothing was."""
     rir_width: Floats
-    usual_rir: Floats
-    """Running mean of the RIR said in earlier sets of the series."""
+    rir_or_usual: Floats
+    """What was said; where nothing was, the running mean of the series so far."""
     rest_s: Floats
     """nan where unknown."""
     confirmed: Bools
@@ -125,7 +125,7 @@ def columns_of(
     log, moments = Logged.of(sets), Moments.of(sets)
     series, series_of = _series_of(sets)
     lifts = tuple(catalogue.find(lift) for _, lift in series)
-    order, again = in_time(log, moments, series_of)
+    order, again = in_time(sets, log, moments, series_of)
     if (np.diff(order) < 0).any():
         log, series_of = log.sorted_by(order), series_of[order]
     day, clock_days = moments.day[order], (moments.day + moments.second / 86400.0)[order]
@@ -160,7 +160,7 @@ def columns_of(
         reps=reps,
         rir=rir,
         rir_width=log.rir_high - log.rir_low,
-        usual_rir=_usual_rir(rir, first, series_of),
+        rir_or_usual=_rir_or_usual(rir, first, series_of),
         rest_s=log.rest_s,
         confirmed=log.confirmed,
         beyond=beyond | unlikely,
@@ -174,7 +174,7 @@ def columns_of(
 
 def _series_of(sets: Sequence[SetDone]) -> tuple[tuple[Series, ...], Whole]:
     number: defaultdict[Series, int] = defaultdict(count().__next__)
-    named = zip(map(attrgetter("lifter"), sets), map(attrgetter("lift"), sets), strict=True)
+    named = map(attrgetter("lifter", "lift"), sets)
     found = np.fromiter(map(number.__getitem__, named), np.int64, len(sets))
     series = tuple(sorted(number, key=lambda key: (key[0] or "", key[1])))
     place = np.empty(len(series), dtype=np.int64)
@@ -199,14 +199,16 @@ def _running_count(marks: Bools, first: Whole, series_of: Whole) -> Whole:
     return np.asarray(total - total[first[:-1]][series_of], dtype=np.int64)
 
 
-def _usual_rir(rir: Floats, first: Whole, series_of: Whole) -> Floats:
+def _rir_or_usual(rir: Floats, first: Whole, series_of: Whole) -> Floats:
     said = np.isfinite(rir)
+    usual, missing = rir.copy(), np.flatnonzero(~said)
+    if not missing.size:
+        return usual
     before = np.concatenate([[0.0], np.cumsum(np.where(said, rir, 0.0))])
     count = np.concatenate([[0.0], np.cumsum(said)])
-    start = first[:-1][series_of]
-    total = before[:-1] - before[start]
-    number = count[:-1] - count[start]
-    usual: Floats = (total + USUAL_RIR * USUAL_RIR_SETS) / (number + USUAL_RIR_SETS)
+    start = first[:-1][series_of[missing]]
+    total, number = before[missing] - before[start], count[missing] - count[start]
+    usual[missing] = (total + USUAL_RIR * USUAL_RIR_SETS) / (number + USUAL_RIR_SETS)
     return usual
 
 

@@ -71,7 +71,7 @@ def backtest_rows(replayed: Replayed) -> tuple[BacktestRow, ...]:
     columns = replayed.columns
     known = predictions_of(replayed).known
     said = columns.reps + columns.rir
-    filled = columns.reps + np.where(np.isfinite(columns.rir), columns.rir, columns.usual_rir)
+    filled = columns.reps + columns.rir_or_usual
     skipped = [_skipped(replayed, place, bool(known[place])) for place in range(len(said))]
     scored = np.array([place for place, why in enumerate(skipped) if not why], dtype=np.int64)
     quantiles = dict(zip(scored.tolist(), predicted_quantiles(replayed, scored), strict=True))

@@ -142,7 +142,7 @@ def inputs_of(columns: SetColumns, law: StrengthLaw) -> SetInput:
         rest_s=np.where(np.isnan(columns.rest_s), law.fatigue.unknown_rest_s, columns.rest_s),
         ln_load=np.log(np.where(columns.load_kg > 0, columns.load_kg, 1.0)),
         reps=np.where(columns.why_not == WARMUP, 0.0, columns.reps),
-        rir=np.where(said, columns.rir, columns.usual_rir),
+        rir=columns.rir_or_usual,
         rir_extra_variance=np.where(said, width * width / 12.0, law.noise.rir_unknown_sd**2),
         to_failure=np.where(said & (columns.rir == 0.0) & (width == 0.0), 1.0, 0.0),
         evidence=columns.why_not == 0,

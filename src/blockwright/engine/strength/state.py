@@ -5,7 +5,9 @@ and worth (nodes, series); everything else (series,). The last axis is the serie
 thousands.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from math import nan
 from typing import Any, Self
 
 import numpy as np
@@ -196,6 +198,16 @@ def _nodes(sds: list[float], law: StrengthLaw) -> tuple[Floats, Floats]:
     return np.array(sds) * z[:, None], log_weight - np.log(np.sum(np.exp(log_weight)))
 
 
+_BLANK: Mapping[str, float] = {
+    **dict.fromkeys(("fast", "slow", "drift_lag", "drift_owed", "lean", "came_with", "off"), 0.0),
+    **dict.fromkeys(("pending_jump", "own_load", "other_load", "apart"), nan),
+    **dict.fromkeys(("exposures", "sets_used", "lean_sets"), 0),
+    **dict.fromkeys(("pending_exposure", "other_exposure"), 0),
+    **dict.fromkeys(("started", "two"), False),
+}
+"""What a pair starts with; the type of the number is the array's."""
+
+
 def new_state(priors: list[LiftPrior], law: StrengthLaw) -> FilterState:
     """States with nothing known yet, one series a prior."""
     count = len(priors)
@@ -210,6 +222,7 @@ def new_state(priors: list[LiftPrior], law: StrengthLaw) -> FilterState:
     cov[FF] = law.fatigue_sd**2
     cov[BB] = law.bias_sd**2
     kappa = law.kappa * np.exp(means + spread)
+    blank: dict[str, Any] = {name: np.full(count, value) for name, value in _BLANK.items()}
     log_weights = np.repeat(log_weight[:, None], count, axis=1)
     return FilterState(
         mean=mean,
@@ -219,26 +232,9 @@ def new_state(priors: list[LiftPrior], law: StrengthLaw) -> FilterState:
         log_norm=np.zeros(count),
         kappa=kappa,
         worth=(kappa / law.kappa) ** law.wander_power,
-        fast=np.zeros(count),
-        slow=np.zeros(count),
         noise_scale=np.array([prior.noise_scale for prior in priors]),
         process_variance=np.array([prior.process_sd_per_sqrt_day**2 for prior in priors]),
         drift=np.full(count, law.drift_per_day),
         drift_variance=np.full(count, law.drift_sd**2),
-        drift_lag=np.zeros(count),
-        drift_owed=np.zeros(count),
-        started=np.zeros(count, dtype=bool),
-        exposures=np.zeros(count, dtype=np.int64),
-        sets_used=np.zeros(count, dtype=np.int64),
-        lean=np.zeros(count),
-        lean_sets=np.zeros(count, dtype=np.int64),
-        came_with=np.zeros(count),
-        off=np.zeros(count),
-        pending_jump=np.full(count, np.nan),
-        pending_exposure=np.zeros(count, dtype=np.int64),
-        own_load=np.full(count, np.nan),
-        other_load=np.full(count, np.nan),
-        apart=np.full(count, np.nan),
-        other_exposure=np.zeros(count, dtype=np.int64),
-        two=np.zeros(count, dtype=bool),
+        **blank,
     )
