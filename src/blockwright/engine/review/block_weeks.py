@@ -1,6 +1,6 @@
 """A block's weeks on their way to a new revision: looking up, putting, and what follows."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from math import floor
 from typing import TypeVar
@@ -82,8 +82,17 @@ class BlockWeeks:
 
     def put(self, week: int, session: int, entry: Entry) -> None:
         """Puts `entry` in the place of its lift's entry."""
-        index = next(i for i, found in enumerate(self.weeks) if found.week == week)
-        self.weeks[index] = with_entry(self.weeks[index], session, entry)
+        self.weeks = [
+            with_entry(found, session, entry) if found.week == week else found
+            for found in self.weeks
+        ]
+
+    def swap(self, week: int, session: int, old: Entry, new: Entry) -> None:
+        """Puts `new` in the place of `old`, whatever their lifts."""
+        self.weeks = [
+            with_other(found, session, old, new) if found.week == week else found
+            for found in self.weeks
+        ]
 
     def obstacle(
         self, week: int, session: int, entry: Entry, *, coach: bool = False
@@ -102,36 +111,32 @@ class BlockWeeks:
         return newly_broken(found, trial, self.block.lifter, self.catalogue, self.policy)
 
 
-def with_entry(week: Week, session: int, entry: Entry) -> Week:
-    """The week with `entry` in the place of its lift's entry in that session."""
+def remade(week: Week, made: Callable[[Session, Entry], Sequence[Entry]]) -> Week:
+    """The week with what `made` gives in the place of each entry."""
     return replace(
         week,
         sessions=tuple(
-            replace(
-                planned,
-                entries=tuple(
-                    entry if old.lift == entry.lift and old.order == entry.order else old
-                    for old in planned.entries
-                ),
-            )
-            if planned.session == session
-            else planned
-            for planned in week.sessions
+            replace(one, entries=tuple(new for old in one.entries for new in made(one, old)))
+            for one in week.sessions
+        ),
+    )
+
+
+def with_entry(week: Week, session: int, entry: Entry) -> Week:
+    """The week with `entry` in the place of its lift's entry in that session."""
+    return remade(
+        week,
+        lambda one, old: (
+            [entry]
+            if (one.session, old.lift, old.order) == (session, entry.lift, entry.order)
+            else [old]
         ),
     )
 
 
 def with_other(week: Week, session: int, old: Entry, new: Entry) -> Week:
     """The week with `new` in the place of `old` in that session, whatever their lifts."""
-    return replace(
-        week,
-        sessions=tuple(
-            replace(planned, entries=tuple(new if e == old else e for e in planned.entries))
-            if planned.session == session
-            else planned
-            for planned in week.sessions
-        ),
-    )
+    return remade(week, lambda one, e: [new if one.session == session and e == old else e])
 
 
 def with_even_pairs(week: Week) -> Week:

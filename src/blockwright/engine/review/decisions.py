@@ -11,7 +11,7 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.rack import SAME_LOAD_KG, rack_for
 from blockwright.engine.reasons import Caution
 from blockwright.engine.review.exposures import planned_entries
-from blockwright.engine.review.loads import most_effective
+from blockwright.engine.review.loads import is_one_change
 from blockwright.engine.review.proposals import KEY_OF, ChangeKey, Kind, To
 from blockwright.engine.training import (
     Block,
@@ -169,14 +169,10 @@ class Checker:
             before = offered.after.value
         if not isinstance(before, float | int):
             return None
-        bodyweight = self.block.lifter.bodyweight_kg
-        now = effective_load_kg(lift, float(before), bodyweight)
-        then = effective_load_kg(lift, load_kg, bodyweight)
-        if now is None or then is None or now <= 0 or then <= most_effective(now, self.policy):
-            return None
         rack = rack_for(lift, self.block.lifter.gym, self.policy)
-        step = rack.next_harder(float(before))
-        if step is not None and abs(step.load_kg - load_kg) < SAME_LOAD_KG:
+        bodyweight, kg = self.block.lifter.bodyweight_kg, (float(before), load_kg)
+        now, then = (effective_load_kg(lift, each, bodyweight) for each in kg)
+        if not now or not then or is_one_change(lift, rack, kg, bodyweight, self.policy):
             return None
         percent = 100 * (then / now - 1)
         return (

@@ -1,11 +1,11 @@
 """Next week's sets on a board: every entry that could change, and how things stand meanwhile."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import FactValue, Reason
-from blockwright.engine.review.block_weeks import as_many, with_sets
+from blockwright.engine.review.block_weeks import as_many, remade, with_sets
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.training import Catalogue, Entry, Lift, Session, Week
 
@@ -69,17 +69,13 @@ class Board:
 
     def week(self) -> Week:
         """The week as things stand."""
-        entries: dict[int, list[Entry]] = {}
-        for spot in self.spots:
-            entry = with_sets(spot.entry, self.sets[spot.place])
-            entries.setdefault(spot.session.session, []).append(entry)
-        return replace(
-            self.upcoming,
-            sessions=tuple(
-                replace(session, entries=tuple(entries.get(session.session, ())))
-                for session in self.upcoming.sessions
-            ),
-        )
+        entries = {(spot.session.session, spot.entry.lift): spot.entry for spot in self.spots}
+
+        def standing(one: Session, old: Entry) -> list[Entry]:
+            entry = entries.get((one.session, old.lift))
+            return [] if entry is None else [with_sets(entry, self.sets[one.session, old.lift])]
+
+        return remade(self.upcoming, standing)
 
     def together(self, spot: Spot) -> list[Spot]:
         """A spot and its partner in a pair: the two gain and lose sets as one."""

@@ -8,11 +8,12 @@ from dataclasses import replace
 from datetime import timedelta
 
 from blockwright.engine.reasons import FactValue, Reason
-from blockwright.engine.review.block_weeks import BlockWeeks, trim, with_sets
+from blockwright.engine.review.block_weeks import BlockWeeks, remade, trim, with_sets
 from blockwright.engine.review.decisions import Verdict
 from blockwright.engine.review.derived import deload_after
 from blockwright.engine.review.set_and_load_changes import entry_of
-from blockwright.engine.training import Entry, Lift, Session, SetPlan, Week, effective_load_kg
+from blockwright.engine.tolerated_load import easier
+from blockwright.engine.training import Entry, Lift, Session, SetPlan, Week
 
 
 def ease_week(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
@@ -43,19 +44,15 @@ def ease_week(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
 
 def repeated(week: Week, before: Week) -> Week:
     """The week with the numbers of the week before; lifts that are new in it keep their own."""
-    sessions = tuple(
-        replace(
-            session,
-            entries=tuple(
-                entry
-                if (was := entry_of(before, session.session, entry.lift)) is None
-                else replace(entry, method=was.method, rest_s=was.rest_s, sets=was.sets)
-                for entry in session.entries
-            ),
-        )
-        for session in week.sessions
-    )
-    return replace(week, rir=before.rir, sessions=sessions, ease="repeat")
+
+    def again(session: Session, entry: Entry) -> list[Entry]:
+        was = entry_of(before, session.session, entry.lift)
+        same = entry if was is None else replace(
+            entry, method=was.method, rest_s=was.rest_s, sets=was.sets
+        )  # fmt: skip
+        return [same]
+
+    return replace(remade(week, again), rir=before.rir, ease="repeat")
 
 
 def lighter(weeks: BlockWeeks, week: Week, before: Week) -> Week:
@@ -70,55 +67,28 @@ def lighter(weeks: BlockWeeks, week: Week, before: Week) -> Week:
     }
     left = trim(counts, round(share * sum(now for now, _ in counts.values())))
     more = weeks.policy.number("review.ease.rir")
-    sessions = tuple(
-        replace(
-            session,
-            entries=tuple(
-                _eased(weeks, session, entry, left, before, more) if entry.sets else entry
-                for entry in session.entries
-            ),
+
+    def eased(session: Session, entry: Entry) -> list[Entry]:
+        if not entry.sets:
+            return [entry]
+        was = entry_of(before, session.session, entry.lift)
+        last = was.sets[0].load_kg if was is not None and was.sets else None
+        made = with_sets(entry, left[session.session, entry.order])
+        lift = weeks.lift(entry.lift)
+        rows = (
+            replace(one, rir=one.rir + more, load_kg=_easier(lift, one, last), forecast_kg=None)
+            for one in made.sets
         )
-        for session in week.sessions
-    )
-    return replace(week, rir=week.rir + more, sessions=sessions, ease="light")
+        return [replace(made, sets=tuple(rows))]
+
+    return replace(remade(week, eased), rir=week.rir + more, ease="light")
 
 
-def _eased(
-    weeks: BlockWeeks,
-    session: Session,
-    entry: Entry,
-    left: dict[tuple[int, int], int],
-    before: Week,
-    more: float,
-) -> Entry:
-    made = with_sets(entry, left[session.session, entry.order])
-    was = entry_of(before, session.session, entry.lift)
-    lift = weeks.lift(entry.lift)
-    bodyweight = weeks.block.lifter.bodyweight_kg
-    return replace(
-        made,
-        sets=tuple(
-            replace(
-                planned,
-                rir=planned.rir + more,
-                load_kg=_easier(lift, planned, was, bodyweight),
-                forecast_kg=None,
-            )
-            for planned in made.sets
-        ),
-    )
-
-
-def _easier(
-    lift: Lift, planned: SetPlan, was: Entry | None, bodyweight_kg: float | None
-) -> float | None:
+def _easier(lift: Lift, planned: SetPlan, last_kg: float | None) -> float | None:
     """The printed load or last week's, whichever is easier."""
-    last = was.sets[0].load_kg if was is not None and was.sets else None
-    if planned.load_kg is None or last is None:
+    if planned.load_kg is None or last_kg is None:
         return planned.load_kg
-    now = effective_load_kg(lift, planned.load_kg, bodyweight_kg)
-    then = effective_load_kg(lift, last, bodyweight_kg)
-    return last if now is None or then is None or then < now else planned.load_kg
+    return easier(lift, (planned.load_kg, last_kg))
 
 
 def _put_in_place(weeks: BlockWeeks, number: int, eased: Week) -> None:

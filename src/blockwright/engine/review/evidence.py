@@ -15,6 +15,7 @@ from blockwright.engine.review.exposures import (
     days_left,
     exposures_in,
     planned_entries,
+    week_start,
 )
 from blockwright.engine.review.recovery import (
     History,
@@ -178,7 +179,7 @@ def watches_of(
     through: date,
 ) -> Watches:
     """The charts, begun anew after a deload (all) and after an accepted load cut (that lift)."""
-    deloads = [_monday(block, week.week) for week in block.weeks if week.kind == "deload"]
+    deloads = [week_start(block, week.week) for week in block.weeks if week.kind == "deload"]
     deloads += [day + timedelta(days=7) for day in deloads]
     watches = watch_lifter(capacities, policy, restarts=deloads, through=through)
     lifts = dict(watches.lifts)
@@ -197,12 +198,8 @@ def load_cuts(block: Block) -> dict[str, list[date]]:
         lift = decision.change.get("lift")
         week = decision.change.get("week")
         if decision.kind == "lower_load" and decision.verdict != "declined" and lift and week:
-            cuts.setdefault(str(lift), []).append(_monday(block, int(float(week))))
+            cuts.setdefault(str(lift), []).append(week_start(block, int(float(week))))
     return cuts
-
-
-def _monday(block: Block, week: int) -> date:
-    return block.start + timedelta(days=7 * (week - 1))
 
 
 @dataclass(frozen=True)

@@ -23,8 +23,7 @@ def swap_lift(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
         return None
     other = weeks.lift(str(to.value))
     for number, session, entry in weeks.entries(offered.week, None, offered.lift):
-        made = on_other(weeks, entry, other)
-        _replace(weeks, number, session.session, entry, (made,))
+        weeks.swap(number, session.session, entry, on_other(weeks, entry, other))
     facts: dict[str, FactValue] = {"lift": offered.lift, "other": other.name, "week": offered.week}
     return Reason(code="swapped_in", facts=facts)
 
@@ -102,29 +101,6 @@ def on_other(weeks: BlockWeeks, entry: Entry, other: Lift) -> Entry:
     if entry.pair is not None:
         return made
     return replace(made, rest_s=time_of(made, weeks.catalogue, weeks.policy).rest_s)
-
-
-def _replace(
-    weeks: BlockWeeks, number: int, session: int, old: Entry, new: tuple[Entry, ...]
-) -> None:
-    index = next(i for i, week in enumerate(weeks.weeks) if week.week == number)
-    week = weeks.weeks[index]
-    weeks.weeks[index] = replace(
-        week,
-        sessions=tuple(
-            replace(
-                planned,
-                entries=tuple(
-                    kept
-                    for entry in planned.entries
-                    for kept in (new if entry is old else (entry,))
-                ),
-            )
-            if planned.session == session
-            else planned
-            for planned in week.sessions
-        ),
-    )
 
 
 def _without(weeks: BlockWeeks, session: Session, lift: Lift) -> Session:

@@ -18,7 +18,6 @@ from blockwright.engine.review.loads import (
     LoadChoice,
     LoadQuestion,
     chosen_load,
-    most_effective,
 )
 from blockwright.engine.review.named_session import day_of
 from blockwright.engine.review.proposals import (
@@ -119,14 +118,8 @@ def _places(case: WeekCase, lift: Lift, entries: Sequence[tuple[Session, Entry]]
 
 def _no_leap(question: LoadQuestion, printed_kg: float | None, choice: LoadChoice) -> LoadChoice:
     """The choice no further above the print than one change may be, or than what was lifted."""
-    if printed_kg is None:
-        return choice
-    most = most_effective(question.effective(printed_kg), question.policy)
     wanted, used = question.effective(choice.load_kg), question.effective(question.before_kg)
-    if wanted <= max(most, used):
-        return choice
-    one_step = question.rack.next_harder(printed_kg)
-    if one_step is not None and abs(one_step.load_kg - choice.load_kg) < SAME_LOAD_KG:
+    if printed_kg is None or wanted <= used or question.is_one_change(printed_kg, choice.load_kg):
         return choice
     return replace(choice, load_kg=question.again_kg)
 
@@ -180,7 +173,8 @@ def _kind(place: _Place) -> Kind | None:
         return None if place.held or waits or lands else "raise_load"
     lands = lands or any(reason.code == "one_bad_day" for reason in place.waits)
     lands = lands or (not place.waits and _was_given(question, printed))
-    return None if not place.held and lands and _small_enough(question, printed) else "lower_load"
+    small = question.is_one_change(question.before_kg, printed)
+    return None if not place.held and lands and small else "lower_load"
 
 
 def _lands_as_well(question: LoadQuestion, printed_kg: float, wanted_kg: float) -> bool:
@@ -203,14 +197,6 @@ def _was_given(question: LoadQuestion, printed_kg: float) -> bool:
     asked = question.entry.sets[0]
     as_hard = question.effective(done.load_kg) >= question.effective(printed_kg) - SAME_LOAD_KG
     return as_hard and done.rir >= asked.rir and done.first_reps >= asked.reps_low
-
-
-def _small_enough(question: LoadQuestion, printed_kg: float) -> bool:
-    """Whether the printed load is no more above what was lifted than one change may be."""
-    limit = most_effective(question.effective(question.before_kg), question.policy)
-    step = question.rack.next_harder(question.before_kg)
-    one_step = step is not None and abs(step.load_kg - printed_kg) < SAME_LOAD_KG
-    return question.effective(printed_kg) <= limit or one_step
 
 
 def _stays(places: Sequence[_Place]) -> list[Stay]:

@@ -90,6 +90,11 @@ class LoadQuestion:
         """Expected cost by the load rule."""
         return self.landing.cost(load_kg)
 
+    def is_one_change(self, before_kg: float, after_kg: float) -> bool:
+        """See `is_one_change`."""
+        kg = (before_kg, after_kg)
+        return is_one_change(self.lift, self.rack, kg, self.bodyweight_kg, self.policy)
+
     def is_far_light(self, load_kg: float) -> bool:
         """Whether a load is so light that the first set is expected far above its range: progress
         is not what is asked then, and every step nearer is one worth taking."""
@@ -155,6 +160,17 @@ def harder_steps(question: LoadQuestion) -> Iterator[float]:
 def most_effective(effective_kg: float, policy: Policy) -> float:
     """The largest effective load one change may lead to."""
     return effective_kg * (1 + policy.number("load.most_up")) * (1 + 1e-9)
+
+
+def is_one_change(
+    lift: Lift, rack: Rack, kg: tuple[float, float], bodyweight_kg: float | None, policy: Policy
+) -> bool:
+    """Whether the second of two loads is no more above the first than one change may lead to, or
+    one step of the kit; a load that moves nothing bounds none."""
+    now, then = (effective_load_kg(lift, load_kg, bodyweight_kg) or 0.0 for load_kg in kg)
+    step = rack.next_harder(kg[0])
+    one_step = step is not None and abs(step.load_kg - kg[1]) < SAME_LOAD_KG
+    return one_step or now <= 0 or then <= most_effective(now, policy)
 
 
 def step_limit_kg(lift: Lift, lifter: Lifter, policy: Policy) -> float:

@@ -4,7 +4,7 @@ Safety, then pain and range of motion, then the watch, then recovery, then gain.
 of block, facts and policy: the same inputs give the same proposals.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -13,7 +13,7 @@ from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.pain import PLACES, grade_in
 from blockwright.engine.reasons import Caution, Reason
 from blockwright.engine.review.case import WeekCase, cleared_days, open_signs, pain_said, signs_of
-from blockwright.engine.review.evidence import Evidence, eve_of, gathered, without_days
+from blockwright.engine.review.evidence import eve_of, gathered, without_days
 from blockwright.engine.review.exposures import lifts_in_use, planned_entries, window_of
 from blockwright.engine.review.load_holds import WATCH, held_back, on_bad_days
 from blockwright.engine.review.load_proposals import loads_read
@@ -35,10 +35,8 @@ from blockwright.engine.review.training_facts import with_training_facts
 from blockwright.engine.review.verdict import EVEN, verdict_of
 from blockwright.engine.review.week_answer import answer_to, extension_proposal
 from blockwright.engine.review.week_facts import weeks_of
-from blockwright.engine.review.week_state import WeekState, read_weeks
+from blockwright.engine.review.week_state import read_weeks
 from blockwright.engine.screening import as_on
-from blockwright.engine.training import Block
-from blockwright.engine.volume import CeilingBelief
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -128,25 +126,9 @@ def week_case(case: CoachCase) -> WeekCase:
         pain=pain_by_lift(said, in_use, *until),
         pain_elsewhere=pain_elsewhere(said, *until),
         warnings=warnings,
-        states=_states(case, block, evidence, ceilings),
+        states=read_weeks(weeks_of(block, evidence), ceilings, case.policy),
     )
     return replace(found, evidence=without_days(evidence, found.bad_days))
-
-
-def _states(
-    case: CoachCase, block: Block, evidence: Evidence, ceilings: Mapping[str, CeilingBelief]
-) -> tuple[WeekState, ...]:
-    weeks = weeks_of(
-        block,
-        evidence.window,
-        evidence.exposures,
-        evidence.capacities,
-        evidence.history,
-        case.checkins,
-        case.catalogue,
-        case.policy,
-    )
-    return read_weeks(weeks, ceilings, case.policy)
 
 
 def _read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:

@@ -2,13 +2,12 @@
 
 from collections.abc import Collection, Mapping
 from dataclasses import replace
-from datetime import timedelta
 
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import Caution, FactValue, Reason
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.decisions import SCREENING
-from blockwright.engine.review.exposures import DAYS_OF_WEEK, planned_entries
+from blockwright.engine.review.exposures import DAYS_OF_WEEK, planned_entries, week_start
 from blockwright.engine.review.proposals import (
     Kind,
     Proposal,
@@ -333,7 +332,7 @@ def _tried_again(case: WeekCase) -> list[Proposal]:
             continue
         if old is None or new is None or new.name not in planned or old.name in planned:
             continue
-        start = case.block.start + timedelta(days=7 * (int(float(decision.change["week"])) - 1))
+        start = week_start(case.block, int(float(decision.change["week"])))
         days = (case.window.end - start).days
         if old.name in case.pain or case.pain_elsewhere or days < quiet:
             continue

@@ -1,15 +1,15 @@
 """Sets that leave the print: muscles cut or held, lifts that gain a set; and what stays."""
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.review.block_weeks import remade
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.draft_sets import Board, Place, SetsQuestion, board_for
 from blockwright.engine.review.named_session import day_of
 from blockwright.engine.review.proposals import Proposal, Stay, To, proposal_id, sure
 from blockwright.engine.review.sets import SetsChoice, chosen_sets
-from blockwright.engine.training import Week
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +34,7 @@ def sets_read(
     upcoming = case.window.next_week
     if upcoming is None:
         return Sets((), ())
-    upcoming = _without(upcoming, out_lifts)
+    upcoming = remade(upcoming, lambda _, entry: [] if entry.lift in out_lifts else [entry])
     question = SetsQuestion(
         case=case,
         board=board_for(case.window.week, upcoming, case.catalogue, case.policy),
@@ -53,16 +53,6 @@ def sets_read(
         elif _expected(case, choice):
             stays.append(Stay(muscle=choice.muscle, why=choice.reasons[0]))
     return Sets(_one_an_entry(changes), tuple(stays))
-
-
-def _without(week: Week, lifts: Collection[str | None]) -> Week:
-    return replace(
-        week,
-        sessions=tuple(
-            replace(one, entries=tuple(e for e in one.entries if e.lift not in lifts))
-            for one in week.sessions
-        ),
-    )
 
 
 def _expected(case: WeekCase, choice: SetsChoice) -> bool:

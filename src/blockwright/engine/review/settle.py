@@ -45,17 +45,20 @@ def questions_of(case: WeekCase, proposals: Sequence[Proposal]) -> tuple[Questio
     )  # fmt: skip
 
 
-def _named(*words: object) -> str:
-    return re.sub(r"[^a-z0-9]+", "-", " ".join(map(str, words)).lower()).strip("-")
+def _question(asks: Reason, place: str, *words: object) -> Question:
+    """A question, named by `words`."""
+    name = re.sub(r"[^a-z0-9]+", "-", " ".join(map(str, words)).lower()).strip("-")
+    return Question(id=name, asks=asks, place=place)
 
 
 def _disputes(case: WeekCase) -> list[Question]:
     """Corrections that contradict each other, however old: what is asked below may rest on them."""
     return [
-        Question(
-            id=_named("dispute", one.id),
-            asks=Reason(code="ask_dispute", facts={"date": one.day.isoformat(), "says": one.says}),
-            place=one.day.isoformat(),
+        _question(
+            Reason(code="ask_dispute", facts={"date": one.day.isoformat(), "says": one.says}),
+            one.day.isoformat(),
+            "dispute",
+            one.id,
         )
         for one in case.facts.disputes
     ]
@@ -63,9 +66,8 @@ def _disputes(case: WeekCase) -> list[Question]:
 
 def _signs(case: WeekCase) -> list[Question]:
     return [
-        Question(
-            id=_named("sign", one.sign, one.day),
-            asks=Reason(
+        _question(
+            Reason(
                 code="ask_sign",
                 facts={
                     "iso": one.day.isoformat(),
@@ -74,7 +76,10 @@ def _signs(case: WeekCase) -> list[Question]:
                     "note": _note(case, one),
                 },
             ),
-            place=f"{one.day}, {one.lift}",
+            f"{one.day}, {one.lift}",
+            "sign",
+            one.sign,
+            one.day,
         )
         for one in case.warnings
         if one.asks is not None
@@ -103,13 +108,8 @@ def _pains(case: WeekCase) -> list[Question]:
         code = "ask_pain_where" if state in lifts else "ask_pain"
         day = state.latest.day.isoformat()
         facts: dict[str, FactValue] = {"about": state.about, "pain": state.latest.pain, "date": day}
-        found.append(
-            Question(
-                id=_named("pain", state.about, day),
-                asks=Reason(code=code, facts=facts),
-                place=f"{day}, {state.about}",
-            )
-        )
+        place = f"{day}, {state.about}"
+        found.append(_question(Reason(code=code, facts=facts), place, "pain", state.about, day))
     return found
 
 
@@ -124,10 +124,12 @@ def _pins(case: WeekCase) -> list[Question]:
         if lift in pinned_on(case.lifter, session, case.catalogue)
     }
     return [
-        Question(
-            id=_named("pin", lift, state.latest.day),
-            asks=Reason(code="ask_pin", facts=pain_facts(state, lift)),
-            place=f"{state.latest.day}, {lift}",
+        _question(
+            Reason(code="ask_pin", facts=pain_facts(state, lift)),
+            f"{state.latest.day}, {lift}",
+            "pin",
+            lift,
+            state.latest.day,
         )
         for lift, state in case.pain.items()
         if state.band != "stop" and lift in pinned
@@ -157,13 +159,9 @@ def _floors(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
             "sets": round(left, 1),
             "floor_sets": printed.floor,
         }
-        found.append(
-            Question(
-                id=_named("floor", muscle, week.week),
-                asks=Reason(code="ask_floor", facts=facts),
-                place=f"week {week.week}, {facts['muscle']}",
-            )
-        )
+        place = f"week {week.week}, {facts['muscle']}"
+        asks = Reason(code="ask_floor", facts=facts)
+        found.append(_question(asks, place, "floor", muscle, week.week))
     return found
 
 
@@ -171,10 +169,13 @@ def _sets(case: WeekCase) -> list[Question]:
     """Sets of the week that were set aside and nobody confirmed: each true? Many that fell short
     of what is usual are one question."""
     found = [
-        Question(
-            id=_named("set", lift, flag.day, flag.set_number),
-            asks=_asks_of_set(case, lift, flag),
-            place=f"{flag.day}, {lift}, set {flag.set_number}",
+        _question(
+            _asks_of_set(case, lift, flag),
+            f"{flag.day}, {lift}, set {flag.set_number}",
+            "set",
+            lift,
+            flag.day,
+            flag.set_number,
         )
         for lift, flag in _doubted_of_the_week(case)
     ]
@@ -187,12 +188,10 @@ def _sets(case: WeekCase) -> list[Question]:
         "sets": number_word(len(short)),
         "lifts": and_listed([*lifts[:_MOST_NAMED], *more]),
     }
-    joined = Question(
-        id=_named("sets", case.window.start),
-        asks=Reason(code="ask_sets_short", facts=facts),
-        place=f"{case.window.start} to {case.window.end}",
-    )
-    return [joined, *(one for one in found if one not in short)]
+    asks = Reason(code="ask_sets_short", facts=facts)
+    place = f"{case.window.start} to {case.window.end}"
+    others = [one for one in found if one not in short]
+    return [_question(asks, place, "sets", case.window.start), *others]
 
 
 def _asks_of_set(case: WeekCase, lift: str, flag: Flag) -> Reason:
@@ -232,11 +231,7 @@ def _levels(case: WeekCase) -> list[Question]:
     """Lifts that the week showed to have two levels: two machines?"""
     shown = [found for found in case.facts.two_levels.items() if case.window.holds(found[1].day)]
     return [
-        Question(
-            id=_named("levels", lift),
-            asks=_asks("ask_two_levels", lift, flag),
-            place=f"{flag.day}, {lift}",
-        )
+        _question(_asks("ask_two_levels", lift, flag), f"{flag.day}, {lift}", "levels", lift)
         for lift, flag in sorted(shown, key=lambda found: (found[1].day, found[0]))
     ]
 
@@ -263,10 +258,5 @@ def _missed(case: WeekCase) -> list[Question]:
     if not missed:
         return []
     days = ", ".join(day.isoformat() for day in missed)
-    return [
-        Question(
-            id=_named("missed", *missed),
-            asks=Reason(code="ask_missed", facts={"dates": days, "sessions": len(missed)}),
-            place=days,
-        )
-    ]
+    asks = Reason(code="ask_missed", facts={"dates": days, "sessions": len(missed)})
+    return [_question(asks, days, "missed", *missed)]

@@ -5,11 +5,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.review.exposures import Exposure, Window
-from blockwright.engine.review.recovery import History
+from blockwright.engine.review.evidence import Evidence
+from blockwright.engine.review.exposures import Exposure
 from blockwright.engine.review.week_state import Seen, WeekFacts
 from blockwright.engine.review.wellness import HOOPER_ITEMS, hooper_totals, usual_of
-from blockwright.engine.training import Block, Catalogue, CheckIn, SessionCapacity
+from blockwright.engine.training import Block, Catalogue, CheckIn
 
 INDIRECT_SHARE = 0.4
 """How much of a muscle's overreach a lift shows that trains it indirectly (judgement)."""
@@ -24,18 +24,11 @@ _BAD_DAY = re.compile(
 """What a note says of a bad day (judgement); signs of illness that refer are read elsewhere."""
 
 
-def weeks_of(
-    block: Block,
-    window: Window,
-    exposures: Sequence[Exposure],
-    capacities: Mapping[str, Sequence[SessionCapacity]],
-    history: History,
-    checkins: Sequence[CheckIn],
-    catalogue: Catalogue,
-    policy: Policy,
-) -> tuple[WeekFacts, ...]:
+def weeks_of(block: Block, evidence: Evidence) -> tuple[WeekFacts, ...]:
     """The last `review.read.weeks` weeks up to the window's, in order of time; weeks with nothing
     logged are left out."""
+    case, window, history = evidence.facts, evidence.window, evidence.history
+    policy, exposures, checkins = case.policy, evidence.exposures, case.checkins
     count = policy.whole("review.read.weeks")
     starts = [window.start - timedelta(days=7 * back) for back in range(count - 1, -1, -1)]
     zones = _new_zones(exposures)
@@ -48,10 +41,10 @@ def weeks_of(
                 day=one.day,
                 ln_capacity=one.ln_capacity,
                 variance=one.variance,
-                shares=shares_of(name, catalogue),
+                shares=shares_of(name, case.catalogue),
                 new_zone=(name, one.day) in zones,
             )
-            for name, series in sorted(capacities.items())
+            for name, series in sorted(evidence.capacities.items())
             for one in series
             if start <= one.day <= end
         )
