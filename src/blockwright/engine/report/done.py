@@ -1,11 +1,12 @@
 """What was planned and what was done, week by week and lift by lift."""
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal
 
-from blockwright.engine.review.exposures import Exposure, week_start
+from blockwright.engine.review.exposures import Exposure, in_week, planned_entries, week_start
 from blockwright.engine.review.wellness import SessionLoad, session_load
 from blockwright.engine.strength.landing import FAR_REPS
 from blockwright.engine.training import Block, Catalogue, CheckIn, LoadKind, Week
@@ -67,7 +68,7 @@ def _week(
     through: date,
 ) -> WeekDone:
     start = week_start(block, week.week)
-    here = [e for e in exposures if start <= e.day < start + timedelta(days=7)]
+    here = in_week(block, week.week, exposures)
     numbers = {e.session for e in here if e.session is not None}
     over = through >= week_start(block, len(block.weeks) + 1) - timedelta(days=1)
     planned = [s for s in week.sessions if s.entries and s.day <= through]
@@ -101,7 +102,11 @@ def lifts_done(
 ) -> tuple[LiftDone, ...]:
     """Every lift planned or done in the first `weeks` weeks, in the order of the plan. Loads
     that are doubted are not shown as worked with."""
-    planned = [_planned(week, catalogue) for week in block.weeks[:weeks]]
+    planned = [
+        {lift: sum(len(e.sets) for _, e in here) for lift, here in
+         planned_entries(week, catalogue).items()}
+        for week in block.weeks[:weeks]
+    ]  # fmt: skip
     done = [_done(block, number, exposures) for number in range(1, weeks + 1)]
     names = dict.fromkeys(name for week in (*planned, *done) for name in week)
     return tuple(
@@ -128,22 +133,10 @@ def too_light(exposures: Sequence[Exposure], start: date) -> frozenset[str]:
     return frozenset(found)
 
 
-def _planned(week: Week, catalogue: Catalogue) -> dict[str, int]:
-    sums: dict[str, int] = {}
-    for session in week.sessions:
-        for entry in session.entries:
-            lift = catalogue.find(entry.lift)
-            name = entry.lift if lift is None else lift.name
-            sums[name] = sums.get(name, 0) + len(entry.sets)
-    return sums
-
-
 def _done(block: Block, number: int, exposures: Sequence[Exposure]) -> dict[str, int]:
-    start = week_start(block, number)
-    sums: dict[str, int] = {}
-    for exposure in exposures:
-        if start <= exposure.day < start + timedelta(days=7):
-            sums[exposure.lift] = sums.get(exposure.lift, 0) + len(exposure.sets)
+    sums: Counter[str] = Counter()
+    for exposure in in_week(block, number, exposures):
+        sums[exposure.lift] += len(exposure.sets)
     return sums
 
 

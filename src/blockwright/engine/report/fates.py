@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
-from blockwright.engine.review.exposures import Exposure, week_start
+from blockwright.engine.review.exposures import Exposure, in_week
 from blockwright.engine.strength import Beliefs, backtest_rows, score
 from blockwright.engine.training import Block, BlockDecision
 
@@ -118,10 +118,8 @@ def claims_came_true(
 
 
 def _exposure(block: Block, told: Told, exposures: Sequence[Exposure]) -> Exposure | None:
-    week = told.week or 0
-    start, end = week_start(block, week), week_start(block, week + 1)
-    for exposure in exposures:
-        if exposure.lift == told.lift and start <= exposure.day < end:
+    for exposure in in_week(block, told.week or 0, exposures):
+        if exposure.lift == told.lift:
             same = exposure.session == told.session
             at = told.to_load_kg or 0.0
             if same and math.isclose(exposure.sets[0].load_kg, at, rel_tol=1e-4, abs_tol=1e-6):

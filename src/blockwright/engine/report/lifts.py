@@ -96,11 +96,9 @@ class PooledGain:
 def gain_of(trend: Interval, weeks: float) -> Gain:
     """A lift's change over so many weeks of its trend: what was lifted in the block against what
     was lifted in the block, never against a belief from other ranges before it."""
-    sd = (trend.high80 - trend.low80) / (2 * NormalDist().inv_cdf(0.9))
-    p = NormalDist().cdf(abs(trend.median) / max(sd, 1e-9))
-    return Gain(
-        pct=round(weeks * trend.median, 2), sd=round(weeks * sd, 3), certainty=certainty_word(p)
-    )
+    p = NormalDist().cdf(abs(trend.median) / trend.sd)
+    pct, sd = round(weeks * trend.median, 2), round(weeks * trend.sd, 3)
+    return Gain(pct=pct, sd=sd, certainty=certainty_word(p))
 
 
 def pooled_gain(strengths: Sequence[LiftStrength], correlation: float) -> PooledGain | None:

@@ -8,6 +8,7 @@ from math import sqrt
 from statistics import NormalDist
 
 from blockwright.engine.reasons import Reason
+from blockwright.engine.review.wellness import line_through
 from blockwright.engine.training import Energy, Measure
 from blockwright.engine.units import CM_PER_IN, Unit, load_text, number_text
 
@@ -63,9 +64,8 @@ def trend_of(measured: Sequence[tuple[date, float]], today: date, days: int = DA
         return None
     points = [(float((day - seen[0][0]).days), value) for day, value in seen]
     n = len(seen)
-    middle, mean = (sum(each) / n for each in zip(*points, strict=True))
+    middle, mean, slope = line_through(points)
     across = sum((day - middle) ** 2 for day, _ in points)
-    slope = sum((day - middle) * (value - mean) for day, value in points) / across
     left = sum((value - mean - slope * (day - middle)) ** 2 for day, value in points)
     error = sqrt(left / (n - 2) / across)
     return Trend(

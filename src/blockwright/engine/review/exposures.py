@@ -103,6 +103,12 @@ def week_start(block: Block, number: int) -> date:
     return block.start + timedelta(days=DAYS_OF_WEEK * (number - 1))
 
 
+def in_week(block: Block, number: int, exposures: Iterable[Exposure]) -> list[Exposure]:
+    """The exposures of a week of the block, in the order given."""
+    start = week_start(block, number)
+    return [e for e in exposures if 0 <= (e.day - start).days < DAYS_OF_WEEK]
+
+
 def days_left(exposures: Sequence[Exposure], window: Window) -> list[date]:
     """Planned days of the week without a set; a session done on another of its days is done."""
     done = {e.session for e in exposures if window.holds(e.day) and e.session is not None}
@@ -200,9 +206,7 @@ def exposures_of(
     ]
     matched: list[Exposure] = [e for e in found if e.day < block.start]
     for week in block.weeks:
-        start = week_start(block, week.week)
-        here = [e for e in found if 0 <= (e.day - start).days < DAYS_OF_WEEK]
-        matched += _matched(here, week, catalogue)
+        matched += _matched(in_week(block, week.week, found), week, catalogue)
     matched += [e for e in found if e.day >= week_start(block, len(block.weeks) + 1)]
     return tuple(matched)
 

@@ -17,16 +17,15 @@ from blockwright.engine.reasons import Caution, FactValue, Reason
 from blockwright.engine.review.baseline import normal_cdf
 from blockwright.engine.review.block_weeks import BlockWeeks
 from blockwright.engine.review.case import WeekCase
+from blockwright.engine.review.exposures import week_start
 from blockwright.engine.review.forecast import later_loads, with_load
 from blockwright.engine.review.proposals import percent
+from blockwright.engine.review.recovery import monday_of
 from blockwright.engine.review.review import week_case
 from blockwright.engine.review.safety_proposals import pain_caution, pain_facts
 from blockwright.engine.review.swaps import has_stand_in
 from blockwright.engine.training import Block, Catalogue, Lift, Lifter
 from blockwright.engine.volume import CeilingBelief
-
-Z80 = 1.2816
-"""Standard normal quantile at 0.9: an 80 % interval is this many SDs either way."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -171,16 +170,6 @@ def _lifts_gone(block: Block, seeds: NextBlock, weeks: BlockWeeks) -> list[Reaso
     return [Reason(code="next_block_gone", facts=facts)] if gone else []
 
 
-def deload_mondays(block: Block) -> frozenset[date]:
-    """Mondays of a block's deload weeks."""
-    easy = [week for week in block.weeks if week.kind == "deload" and week.sessions]
-    return frozenset(monday_of(week.sessions[0].day) for week in easy)
-
-
-def monday_of(day: date) -> date:
-    return day - timedelta(days=day.weekday())
-
-
 def _lifts_of(block: Block) -> list[str]:
     builds = [week for week in block.weeks if week.kind == "build"]
     lifts = [e.lift for week in builds for s in week.sessions for e in s.entries]
@@ -210,15 +199,15 @@ def _why_not(case: WeekCase, lift: Lift) -> Reason | None:
 
 def _stale(case: WeekCase, lift: Lift, since: date) -> Reason | None:
     """Judged by the build weeks: sets far from failure in a deload say nothing of a trend."""
-    policy, easy = case.policy, deload_mondays(case.block)
+    policy, block = case.policy, case.block
+    easy = {week_start(block, week.week) for week in block.weeks if week.kind == "deload"}
     days = {e.day for e in case.evidence.exposures if e.lift == lift.name and e.day >= since}
-    sessions = {day for day in days if monday_of(day) not in easy}
+    sessions = {day for day in days if monday_of(day, block.start) not in easy}
     if len(sessions) < policy.whole("next_block.stale_exposures"):
         return None
     trend = case.facts.beliefs(max(sessions)).trend_pct_per_week(lift.name)
-    sd = max((trend.high80 - trend.low80) / (2 * Z80), 1e-9)
     line = policy.number("next_block.stale_pct_per_week")
-    p_stale = normal_cdf((line - trend.median) / sd)
+    p_stale = normal_cdf((line - trend.median) / trend.sd)
     if p_stale < policy.number("next_block.stale_probability"):
         return None
     return Reason(

@@ -49,9 +49,6 @@ def _lifter(case: WeekCase) -> list[Reason]:
         }
         code = "wellness_low" if wellness.tired else "wellness_usual"
         notes.append(Reason(code=code, facts=facts, policy=("review.wellness.sds",)))
-    if found.sleep_worse_sd is not None and found.sleep_worse_sd >= 1:
-        facts = {"worse_sd": round(found.sleep_worse_sd, 1)}
-        notes.append(Reason(code="sleep_worse", facts=facts))
     if found.bodyweight is not None:
         facts = {
             "pct_per_week": round(found.bodyweight.pct_per_week, 2),

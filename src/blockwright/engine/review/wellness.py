@@ -59,8 +59,6 @@ class LifterEvidence:
     load: SessionLoad | None
     wellness: Wellness | None
     bodyweight: BodyweightTrend | None
-    sleep_worse_sd: float | None
-    """How many own SDs the week's sleep was worse than usual (negative: better)."""
     short_of_energy: bool
     """A deficit in the lifter file, or bodyweight falling faster than the policy's line."""
 
@@ -78,7 +76,6 @@ def lifter_evidence(
         load=session_load(known, start),
         wellness=wellness_of(known, policy),
         bodyweight=trend,
-        sleep_worse_sd=_worse_than_usual(known, "sleep", start, policy),
         short_of_energy=energy == "deficit" or falling,
     )
 
@@ -178,11 +175,15 @@ def bodyweight_trend(
     days = max((d for d, _ in seen), default=0) - min((d for d, _ in seen), default=0)
     if len(seen) < policy.whole("review.energy.weigh_ins") or days < window / 3:
         return None
-    middle = sum(d for d, _ in seen) / len(seen)
-    mean_kg = sum(kg for _, kg in seen) / len(seen)
-    across = sum((d - middle) * (kg - mean_kg) for d, kg in seen)
-    slope = across / sum((d - middle) ** 2 for d, _ in seen)
+    mean_kg, slope = line_through(seen)[1:]
     return BodyweightTrend(pct_per_week=100 * 7 * slope / mean_kg, weigh_ins=len(seen), days=days)
+
+
+def line_through(points: Sequence[tuple[float, float]]) -> tuple[float, float, float]:
+    """The straight line through (x, y) by least squares: mean x, mean y, slope."""
+    middle, mean = (fmean(each) for each in zip(*points, strict=True))
+    across = sum((x - middle) ** 2 for x, _ in points)
+    return middle, mean, sum((x - middle) * (y - mean) for x, y in points) / across
 
 
 _MIDDLE = 4.0
@@ -201,14 +202,3 @@ def poor_week(
     usual, spread = usual_of(before, policy, 0.5)
     poor = sum(value >= max(usual + spread, _MIDDLE) for value in week)
     return poor >= 2 and poor > len(week) / 2
-
-
-def _worse_than_usual(
-    checkins: Sequence[CheckIn], measure: Measure, start: date, policy: Policy
-) -> float | None:
-    before = [c.value for c in checkins if c.measure == measure and c.moment.day < start]
-    week = [c.value for c in checkins if c.measure == measure and c.moment.day >= start]
-    if len(before) < policy.whole("review.wellness.usual_from") or not week:
-        return None
-    usual, spread = usual_of(before, policy, 0.5)
-    return (fmean(week) - usual) / spread

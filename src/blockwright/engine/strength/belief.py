@@ -34,6 +34,11 @@ class Interval:
     low80: float
     high80: float
 
+    @property
+    def sd(self) -> float:
+        """The SD of a normal with these bounds, never none."""
+        return max((self.high80 - self.low80) / (2 * Z80), 1e-9)
+
 
 @dataclass(frozen=True, slots=True)
 class RepsForecast:
