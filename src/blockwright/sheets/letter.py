@@ -127,7 +127,7 @@ def letter_of(document: Document) -> Letter:
     proposals.sort(key=lambda item: (_ORDER.index(item["kind"]), item["session"] or 0))
     week = document["week"]
     settle = (*(_sentence(one) for one in _asked(document["settle"])),
-              *(_sentence(line) for line in document["caution_lines"]))  # fmt: skip
+              *(_sentence(_dated(line)) for line in document["caution_lines"]))  # fmt: skip
     stays = _face_stays(document)
     room = MOST_WORDS - _WORDS_AROUND - sum(len(line.split()) for line in settle)
     spoken = sum(len(line.split()) for line in stays)
@@ -315,7 +315,12 @@ def _asked(questions: Iterable[Document]) -> list[str]:
         about, _, rest = one["asks"].partition(": ")
         alike.setdefault(rest or about, []).append(about if rest else "")
     asked = [f"{'; '.join(about)}: {rest}" if any(about) else rest for rest, about in alike.items()]
-    return [_ISO.sub(_short_day, one) for one in asked]
+    return [_dated(one) for one in asked]
+
+
+def _dated(text: str) -> str:
+    """With its days as a coach says them."""
+    return _ISO.sub(_short_day, text)
 
 
 def _short_day(found: re.Match[str]) -> str:

@@ -133,17 +133,39 @@ def test_a_set_better_than_usual_is_asked_about_as_one() -> None:
     assert not any("a bad set" in one for one in asked)
 
 
+def told(found: Review) -> list[str]:
+    """What was lifted, of every line that says it."""
+    return [
+        reason_short(reason) for p in found.proposals for reason in p.reasons
+        if reason.code == "lifted_last"
+    ]  # fmt: skip
+
+
+def test_only_what_was_the_same_ran_for_two_weeks() -> None:
+    log = log_of(BLOCK, Truth(spare=4.0), sunday(3))
+    assert any(one.endswith("two weeks running") for one in told(read(log)))
+    unlike = [
+        replace(one, reps=(one.reps[0] - 3,)) if one.moment.day >= monday(3)
+        and one.set_number > 1 else one for one in log
+    ]  # fmt: skip
+    assert not any(one.endswith("two weeks running") for one in told(read(unlike)))
+
+
+def test_a_load_that_was_printed_is_no_slip_of_the_pen() -> None:
+    log = log_of(BLOCK, Truth(), sunday(3))
+    one = next(done for done in reversed(log) if done.lift == "squat")
+    for kg, code in ((one.load_kg, "ask_set_odd"), (2.2 * one.load_kg, "ask_slip")):
+        typed = [replace(d, loads_kg=(kg,)) if d is one else d for d in log]
+        flag = Flag(code="mistyped", day=one.moment.day, set_number=one.set_number, row=one.row,
+                    facts={"surprise_sd": 9.0, "meant": 1.0})  # fmt: skip
+        assert _asks_of_set(read(typed).case, "squat", flag).code == code
+
+
 def test_a_reason_quotes_every_set_where_the_first_does_not_speak_for_all() -> None:
     log = log_of(BLOCK, Truth(level=grows(4), spare=4.0), sunday(3))
     plain, quoted = read(log), read([
         replace(one, reps=(one.reps[0] - 3 * (one.set_number - 1),)) for one in log
     ])  # fmt: skip
-
-    def told(found: Review) -> list[str]:
-        return [
-            reason_short(reason) for p in found.proposals for reason in p.reasons
-            if reason.code == "lifted_last"
-        ]  # fmt: skip
 
     assert told(plain)
     assert told(quoted)

@@ -221,13 +221,18 @@ def test_loads_far_too_light_rise_by_what_the_limit_allows_not_by_the_table(leve
     assert {"row", "squat", "chest press", "dumbbell curl"} <= set(found)
 
 
-@pytest.mark.parametrize(("spare", "lost"), [(7.0, False), (14.0, True)])
+@pytest.mark.parametrize(
+    ("spare", "left", "lost"), [(7.0, None, False), (14.0, None, True), (7.0, 5.0, True)]
+)
 def test_a_load_lost_far_below_is_found_by_tries_in_letter_and_sheet_alike(
-    spare: float, lost: bool
+    spare: float, left: float | None, lost: bool
 ) -> None:
-    """The tries begin where the letter says; a row once found there is looked for no more."""
+    """The tries begin where the letter says; a row once found there is looked for no more. Five
+    left are five or more: said twice of sets that filled their range, nobody knows how far."""
     block = small_block()
     log = log_of(block, Truth(spare=spare), sunday(2))
+    if left is not None:
+        log = [replace(one, reps=(13,), rir_low=left, rir_high=left) for one in log]
     case = case_of(block, log, [], CATALOGUE, POLICY)
     document = proposals_to_json(review(case, sunday(2)))
     raised = [p for p in document["proposals"] if (p["kind"], p["lift"]) == ("raise_load", "row")]

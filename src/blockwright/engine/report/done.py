@@ -123,12 +123,12 @@ def lifts_done(
 
 def too_light(exposures: Sequence[Exposure], start: date) -> frozenset[str]:
     """Lifts whose first sets since `start` mostly ended far beyond range and reserve, at loads
-    that rose: they say how light the loads were, not how strong the lifter is."""
+    that changed: they say how light the loads were, not how strong the lifter is."""
     found = set()
     for lift in {e.lift for e in exposures}:
         mine = [e for e in exposures if e.lift == lift and e.day >= start and e.sound]
         far = [e for e in mine if e.spare is not None and e.spare > FAR_REPS]
-        if 2 * len(far) > len(mine) and mine[-1].work_load_kg > mine[0].work_load_kg:
+        if 2 * len(far) > len(mine) and mine[-1].work_load_kg != mine[0].work_load_kg:
             found.add(lift)
     return frozenset(found)
 

@@ -96,8 +96,12 @@ class LoadQuestion:
         return is_one_change(self.lift, self.rack, kg, self.bodyweight_kg, self.policy)
 
     def is_far_light(self, load_kg: float) -> bool:
-        """Whether a load is so light that the first set is expected far above its range: progress
-        is not what is asked then, and every step nearer is one worth taking."""
+        """Whether a load is so light that the first set is expected far above its range, and the
+        last one was above it: progress is not what is asked then, and every step nearer is one
+        worth taking."""
+        shown = self.done[-1].spare if self.done else None
+        if shown is not None and shown <= 0:
+            return False
         return self.landing.median_reps(load_kg) > self.entry.sets[0].reps_high + FAR_REPS
 
 

@@ -196,11 +196,13 @@ def _sets(case: WeekCase) -> list[Question]:
 
 def _asks_of_set(case: WeekCase, lift: str, flag: Flag) -> Reason:
     """Whether a set is true: beside what was meant, or what was done at the load otherwise."""
-    if "meant" in flag.facts:
-        return _asks("ask_slip", lift, flag)
     mine = [e for e in case.evidence.exposures if e.lift == lift and e.day <= flag.day]
     done = {one.set_number: one for e in mine if e.day == flag.day for one in e.sets}
     one = done.get(flag.set_number)
+    here = [e.planned for e in mine if e.day == flag.day and e.planned is not None]
+    printed = [row.load_kg for entry in here for row in entry.sets]
+    if "meant" in flag.facts and (one is None or one.load_kg not in printed):
+        return _asks("ask_slip", lift, flag)
     alike = [
         other for e in mine for other in e.sound if one is not None and other.load_kg == one.load_kg
     ]

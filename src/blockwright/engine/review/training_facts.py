@@ -64,7 +64,7 @@ def _lifted_last(case: WeekCase, proposal: Proposal) -> Reason | None:
         "reps": last.first.first_reps,
         "rir": last.first.rir,
         "done": _done(last, unit)
-        + (", two weeks running" if _repeated(same) else "")
+        + (", two weeks running" if _repeated(same, unit) else "")
         + _asked(proposal),
     }
     return Reason(code="lifted_last", facts=facts)
@@ -102,15 +102,10 @@ def _done(exposure: Exposure, unit: Unit) -> str:
     return f"{before}{reps}{at}{left}"
 
 
-def _repeated(exposures: Sequence[Exposure]) -> bool:
-    """Whether the last two came to the same load and repetitions."""
-    if len(exposures) < 2:
-        return False
-    before, last = exposures[-2], exposures[-1]
-    return (
-        abs(before.work_load_kg - last.work_load_kg) < SAME_LOAD_KG
-        and before.first.first_reps == last.first.first_reps
-    )
+def _repeated(exposures: Sequence[Exposure], unit: Unit) -> bool:
+    """Whether the last two are told in the same words, what was left apart."""
+    told = [_done(one, unit).partition(" with ")[0] for one in exposures[-2:]]
+    return len(told) == 2 and told[0] == told[1]
 
 
 def shortfalls(case: WeekCase, muscle: str | None = None) -> str:

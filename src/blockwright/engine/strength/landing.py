@@ -20,6 +20,7 @@ from blockwright.engine.fatigue import FatigueState
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack, Setting
 from blockwright.engine.strength.belief import LiftBelief
+from blockwright.engine.strength.observation_arrays import RIR_AT_LEAST
 from blockwright.engine.training import Lift, SetDone, SetPlan, effective_load_kg, written_load_kg
 
 Chance = TypeVar("Chance", float, NDArray[np.float64])
@@ -123,14 +124,23 @@ class Landing:
 
     def is_lost(self, done: Iterable[SetDone]) -> bool:
         """Whether the hardest load that was lifted is so far too light that `load.find_after`
-        changes, each `load.most_up` or one step of the kit, leave the set far above its range."""
+        changes, each `load.most_up` or one step of the kit, leave the set far above its range; or
+        whether on as many days it was lifted to the top with more left than anybody can tell."""
         mine = [
-            one.load_kg
+            one
             for one in done
             if one.lift == self.lift.name and one.method != "warmup" and one.first_reps > 0
         ]
-        load_kg = max(mine, key=self.effective, default=0.0)
-        for _ in range(self.policy.whole("load.find_after")):
+        load_kg = max((one.load_kg for one in mine), key=self.effective, default=0.0)
+        changes = self.policy.whole("load.find_after")
+        days = sorted({one.moment.day for one in mine})[-changes:]
+        lately = [one for one in mine if one.moment.day in days]
+        if len(days) == changes and load_kg in [one.load_kg for one in lately]:
+            opened = {one.moment.day: one for one in reversed(lately)}.values()
+            if all((one.rir or 0) >= RIR_AT_LEAST and one.first_reps >= self.asked.reps_high
+                   for one in opened):  # fmt: skip
+                return True
+        for _ in range(changes):
             limit = self.effective(load_kg) * (1 + self.policy.number("load.most_up"))
             made = (self.rack.next_harder(load_kg), self._not_harder(limit))
             if made[0] is None or not limit:
