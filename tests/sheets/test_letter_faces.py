@@ -157,7 +157,7 @@ def test_an_easy_week_gets_load_before_sets() -> None:
 def test_cuts_that_share_a_line_keep_their_reasons() -> None:
     text = " ".join(" ".join(face("good week")).split())
     assert "Loads below the print on 7 lifts" in text
-    assert "squat 77.5→72.5 (3 × 5 at 72.5 with 2 left);" in text
+    assert "squat 77.5→72.5 (3 × 5 at 72.5 with 2 left)" in text
     assert text.count("closer to failure than asked") == 1
     assert "Reps before load: dumbbell bench press to 8, " in text
 
