@@ -169,7 +169,8 @@ def test_pain_after_a_lifts_last_set_is_of_that_lift_and_is_answered_on_the_scre
     page.locator("[data-key=region-knee]").tap()
     assert shown_whole(page, "[data-key=pain-0]", "[data-key=pain-10]") == []
     page.locator("[data-key=pain-4]").tap()
-    expect(page.locator("#pain-said")).to_contain_text("No more load on this lift")
+    expect(page.locator("#pain-said")).to_contain_text("Its sets are done")
+    expect(page.locator(".panel.open .choice")).to_have_count(0)
     assert shown_whole(page, "[data-key=pain-4]", "#pain-said") == []
     expect(page.locator("#lift-1")).to_contain_text("Pain 4 of 10")
 

@@ -197,7 +197,9 @@ function painWords(page, line, limits, region) {
   }
   if (line.pain > limits.carryOn) {
     return [
-      el("p", { class: "caution", id: "pain-said" }, "No more load on this lift today. Go on only if it does not grow; better, leave it."),
+      el("p", { class: "caution", id: "pain-said" }, line.remaining.length === 0
+        ? "Its sets are done: no more of this lift today."
+        : "No more load on this lift today. Go on only if it does not grow; better, leave it."),
       othersView(page, line, region),
       spareView(page, line, region, `pain ${line.pain}`),
     ];
@@ -213,18 +215,20 @@ function othersView(page, line, region) {
     : el("p", { class: "caution" }, `Still to come and loading the ${region} too: ${listText(lifts)}. Leave out what hurts.`);
 }
 
-// What spares the place that hurts; often nothing, and then nothing is offered.
+// What spares the place that hurts; often nothing, and then nothing is offered, nor where the lift's
+// sets are done.
 function spareView(page, line, region, why) {
   const known = line.swappedFrom === null ? page.session.document.pain?.[line.order] : undefined;
   const place = placeOf(region) in (known?.for ?? {}) ? placeOf(region) : "";
   const names = known?.for[place] ?? [];
+  const goesOn = line.remaining.length > 0;
   return [
-    names.length === 0 ? el("p", {}, "Nothing your kit allows trains this and is sure to spare what hurts.")
+    !goesOn ? null : names.length === 0 ? el("p", {}, "Nothing your kit allows trains this and is sure to spare what hurts.")
       : [el("p", {}, place === "" ? "These share little with it:" : `These spare the ${region}, as far as is known:`),
         swapList(page, line, names.map((name) => known.entries.find((entry) => entry.lift === name)), why)],
     el("p", { class: "caution" }, known ? `${known.says}.`
       : "Stop any lift that hurts. Pain that lasts, spreads or comes back belongs to a licensed professional."),
-    leaveButton(page, line, why),
+    goesOn ? leaveButton(page, line, why) : null,
   ];
 }
 
