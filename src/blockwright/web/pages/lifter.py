@@ -354,7 +354,9 @@ def _from_files(request: HttpRequest, page: Page) -> HttpResponse:
 
 
 def _blank(person: User) -> Any:
-    return shown(blank_form(person.units, today_of(person, timezone.now())))
+    form = shown(blank_form(person.units, today_of(person, timezone.now())))
+    form.sections[0].asked[0].focus = True
+    return form
 
 
 def _form_drawn(request: HttpRequest, page: Page, status: int = 200, **more: Any) -> HttpResponse:
