@@ -221,6 +221,30 @@ def test_a_partner_reads_no_sign_that_a_note_held(world: people.World) -> None:
     assert ASK in told[places[1]]
 
 
+def test_words_for_a_place_are_cut_from_prose_alone(world: people.World) -> None:
+    """They may be words of our own documents, and a caution may name no place at all."""
+    row, key = world.lifter, world.lifter.key
+    sore = {"at": "2026-01-13T19:00:00+01:00", "pain": 4, "lift": "barbell back squat"}
+    events = [people.set_event(row, 20, **sore)] + [
+        people.checkin_event(row, 21 + n, measure="pain", about=word, value="4", unit="")
+        for n, word in enumerate(("deload", "swap_lift", "set", ZEBRA))
+    ]
+    sent = people.message(*events)
+    answer = people.client_of(world.mara).post("/api/sync", sent, content_type="application/json")
+    assert {one["state"] for one in answer.json()["answers"]} == {"stored"}
+    row.refresh_from_db()
+    number = write_letter(row, people.MONDAY + timedelta(days=14)).letter.pk
+    Share.objects.filter(person=world.pim).update(sees=Share.HISTORY)
+    where = f"/api/lifters/{key}/letters/{number}"
+    whole, cut = (people.client_of(one).get(where).json() for one in (world.cato, world.pim))
+    assert "pain_swap" in json.dumps(whole)
+    named = [{k: one[k] for k in ("id", "kind", "before", "after")} for one in whole["proposals"]]
+    kept = [{k: one[k] for k in ("id", "kind", "before", "after")} for one in cut["proposals"]]
+    assert kept == [one for one in named if one["kind"] != "refer"]
+    assert "another place hurt" in cut["verdict"]
+    assert "another placeanother" not in json.dumps(cut)
+
+
 def test_coach_and_lifter_read_what_is_theirs(world: people.World) -> None:
     key = world.lifter.key
     start = f"/api/lifters/{key}/blocks/2026-01-05"

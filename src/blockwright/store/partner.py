@@ -46,6 +46,8 @@ _BETWEEN_COACH_AND_LIFTER = ("refer", "coach_screening")
 """Kinds of proposals and decisions: who is sent to a professional, and when one cleared it."""
 _ASKED = ("sign-", "pain-")
 """How the names of a letter's questions on somebody's health begin."""
+_NAMES = ("id", "kind", "code", "before", "after")
+"""Of a line: what is no prose, whatever words it is made of."""
 _SOMEWHERE = "another place"
 """In place of a lifter's own words for where it hurts."""
 
@@ -118,20 +120,19 @@ def place_told(lifter: Lifter, about: str) -> str:
 
 def _without_own_words(lifter: Lifter, whole: Document, cut: Document) -> Document:
     """`cut` of the document `whole` without the words in which a check-in says where it hurts."""
-    said = {word for word in _places_in(whole) if place_told(lifter, word) != word}
+    said = {word for word in _places_in(whole) if word and place_told(lifter, word) != word}
     if not said:
         return cut
-    words = re.compile("|".join(map(re.escape, sorted(said, key=len, reverse=True))), re.IGNORECASE)
-    found = _replaced(words, cut)
-    assert isinstance(found, dict)
-    return found
+    either = "|".join(map(re.escape, sorted(said, key=len, reverse=True)))
+    words = re.compile(rf"(?<!\w)({either})(?!\w)", re.IGNORECASE)
+    return {key: _replaced(words, value) for key, value in cut.items()}
 
 
 def _places_in(value: Any) -> Iterator[str]:
     """What pain is said to be about, wherever in a document."""
     if isinstance(value, Mapping):
         if str(value.get("code", "")).startswith("pain_"):
-            yield str(value["facts"].get("about") or "")
+            yield str(value.get("facts", {}).get("about") or "")
         if str(value.get("id", "")).startswith("pain-"):
             yield str(value.get("place", "")).partition(", ")[2]
         value = value.values()
@@ -145,7 +146,7 @@ def _replaced(words: re.Pattern[str], value: Any) -> Any:
     if isinstance(value, str):
         return words.sub(_SOMEWHERE, value)
     if isinstance(value, Mapping):
-        return {key: _replaced(words, each) for key, each in value.items()}
+        return {k: one if k in _NAMES else _replaced(words, one) for k, one in value.items()}
     return [_replaced(words, each) for each in value] if isinstance(value, list) else value
 
 
