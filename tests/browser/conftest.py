@@ -5,6 +5,7 @@ import os
 import shutil
 import time
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -81,6 +82,33 @@ def site(filled_copy: Copier) -> Iterator[Site]:
 @pytest.fixture
 def context(browser: Browser) -> Iterator[BrowserContext]:
     """One phone. What the page's scripts throw, and what the content policy refuses, fails."""
+    with _heard(browser) as (made, trouble):
+        yield made
+    assert trouble == []
+
+
+@pytest.fixture(scope="module")
+def _kept_phone(browser: Browser) -> Iterator[tuple[BrowserContext, list[str]]]:
+    with _heard(browser) as kept:
+        yield kept
+
+
+@pytest.fixture
+def shared_phone(
+    _kept_phone: tuple[BrowserContext, list[str]],
+) -> Iterator[BrowserContext]:
+    """One phone for the tests of a file, each with a page and a lifter of its own; heard as
+    `context` is."""
+    kept, trouble = _kept_phone
+    trouble.clear()
+    yield kept
+    for page in kept.pages:
+        page.close()
+    assert trouble == []
+
+
+@contextmanager
+def _heard(browser: Browser) -> Iterator[tuple[BrowserContext, list[str]]]:
     trouble: list[str] = []
 
     def heard(message: ConsoleMessage) -> None:
@@ -90,6 +118,5 @@ def context(browser: Browser) -> Iterator[BrowserContext]:
     made = chrome.phone(browser)
     made.on("console", heard)
     made.on("weberror", lambda error: trouble.append(str(error.error)))
-    yield made
+    yield made, trouble
     made.close()
-    assert trouble == []

@@ -2,9 +2,8 @@
 
 from typing import Any
 
-from chromium import phone
 from phone_site import COACH, Site
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import BrowserContext, Page, expect
 from test_phone_offline import WRITE, all_sent, not_too_soon, signed_in
 
 CALF = "#lift-6"
@@ -20,9 +19,9 @@ def open_lift(page: Page, number: int) -> None:
 
 
 def test_a_lift_without_a_basis_has_an_empty_load_and_is_found_by_tries(
-    context: BrowserContext, shared_site: Site
+    shared_phone: BrowserContext, shared_site: Site
 ) -> None:
-    page = signed_in(context, shared_site, "ada")
+    page = signed_in(shared_phone, shared_site, "ada")
     open_lift(page, 6)
     load = page.locator("#field-load")
     expect(load).to_have_value("")
@@ -52,8 +51,10 @@ def test_a_lift_without_a_basis_has_an_empty_load_and_is_found_by_tries(
     assert [event["plan"]["set"] for event in stored(shared_site, "ada")] == [None, None, 1]
 
 
-def test_somebody_who_knows_the_load_writes_it(context: BrowserContext, shared_site: Site) -> None:
-    page = signed_in(context, shared_site, "bo")
+def test_somebody_who_knows_the_load_writes_it(
+    shared_phone: BrowserContext, shared_site: Site
+) -> None:
+    page = signed_in(shared_phone, shared_site, "bo")
     open_lift(page, 6)
     page.locator("[data-key=know-load]").tap()
     expect(page.locator("#field-load")).to_have_value("")
@@ -65,9 +66,9 @@ def test_somebody_who_knows_the_load_writes_it(context: BrowserContext, shared_s
 
 
 def test_a_slip_is_asked_about_once_and_steers_nothing_until_it_is_answered(
-    context: BrowserContext, shared_site: Site
+    shared_phone: BrowserContext, shared_site: Site
 ) -> None:
-    page = signed_in(context, shared_site, "cleo")
+    page = signed_in(shared_phone, shared_site, "cleo")
     page.locator("#field-load").fill("1025")
     page.locator(WRITE).tap()
     asked = page.locator("#lift-1 [role=alert]")
@@ -84,10 +85,9 @@ def test_a_slip_is_asked_about_once_and_steers_nothing_until_it_is_answered(
 
 
 def test_far_more_than_the_bodyweight_bears_out_is_asked_about_and_may_be_true(
-    browser: Browser, shared_site: Site
+    shared_phone: BrowserContext, shared_site: Site
 ) -> None:
-    made = phone(browser)
-    page = signed_in(made, shared_site, "dov")
+    page = signed_in(shared_phone, shared_site, "dov")
     open_lift(page, 6)
     page.locator("[data-key=know-load]").tap()
     page.locator("#field-load").fill("400")
@@ -101,14 +101,12 @@ def test_far_more_than_the_bodyweight_bears_out_is_asked_about_and_may_be_true(
     expect(page.locator(CALF + " .advice")).to_contain_text("Next set: keep 400 kg")
     all_sent(page)
     assert [one["set"]["confirmed"] for one in stored(shared_site, "dov")] == [True]
-    made.close()
 
 
 def test_two_sets_that_disagree_are_asked_about_and_the_later_one_is_followed(
-    browser: Browser, shared_site: Site
+    shared_phone: BrowserContext, shared_site: Site
 ) -> None:
-    made = phone(browser)
-    page = signed_in(made, shared_site, "eva")
+    page = signed_in(shared_phone, shared_site, "eva")
     open_lift(page, 6)
     page.locator("[data-key=know-load]").tap()
     for load, reps in (("20", "9"), ("50", "10")):
@@ -121,7 +119,6 @@ def test_two_sets_that_disagree_are_asked_about_and_the_later_one_is_followed(
     expect(asked).to_contain_text("50 kg × 10")
     asked.get_by_role("button", name="Yes, it is true").tap()
     expect(page.locator(CALF + " .advice")).to_contain_text("50 kg")
-    made.close()
 
 
 def test_two_machines_are_asked_about_at_the_lift_and_answered_without_signal(

@@ -13,14 +13,18 @@ HURTS, NEXT = "#bar [data-key=hurts]", "#bar [data-key=next]"
 
 
 @pytest.fixture
-def small(browser: Browser, shared_site: Site) -> Any:
-    """Opens a lifter's session on a phone of its own."""
+def small(browser: Browser, shared_phone: BrowserContext, shared_site: Site) -> Any:
+    """Opens a lifter's session on the file's phone; on another the second time, or of a size."""
     made: list[BrowserContext] = []
 
     def opened(lifter: str, **more: Any) -> Page:
-        context = phone(browser, **({"viewport": SMALL} | more))
-        made.append(context)
+        if more or shared_phone.pages:
+            context = phone(browser, **({"viewport": SMALL} | more))
+            made.append(context)
+        else:
+            context = shared_phone
         page = context.new_page()
+        page.set_viewport_size(more.get("viewport", SMALL))
         sign_in(page, shared_site)
         open_sheet(page, shared_site, lifter)
         return page

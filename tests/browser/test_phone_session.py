@@ -38,9 +38,9 @@ def events(site: Site, lifter: str, kind: str) -> list[dict[str, Any]]:
 
 
 def test_a_set_to_plan_takes_one_tap_and_one_off_it_three(
-    context: BrowserContext, shared_site: Site
+    shared_phone: BrowserContext, shared_site: Site
 ) -> None:
-    page = signed_in(context, shared_site, "ada")
+    page = signed_in(shared_phone, shared_site, "ada")
     taps = (
         "() => { window.taps = 0; addEventListener('click', () => { window.taps += 1; }, true); }"
     )
@@ -60,20 +60,20 @@ def test_a_set_to_plan_takes_one_tap_and_one_off_it_three(
     expect(page.locator("#rest")).to_contain_text("of 3:00")
 
 
-def test_two_taps_of_one_finger_are_one_set(browser: Browser, shared_site: Site) -> None:
-    context = phone(browser)
-    page = signed_in(context, shared_site, "hana")
+def test_two_taps_of_one_finger_are_one_set(
+    shared_phone: BrowserContext, shared_site: Site
+) -> None:
+    page = signed_in(shared_phone, shared_site, "hana")
     page.evaluate(
         "{ const one = document.querySelector('[data-key=write]'); one.click(); one.click(); }"
     )
     expect(page.locator("table.rows tbody tr")).to_have_count(1)
     all_sent(page)
     assert len(events(shared_site, "hana", "set")) == 1
-    context.close()
 
 
-def test_the_advice_is_the_sheets(context: BrowserContext, shared_site: Site) -> None:
-    page = signed_in(context, shared_site, "bo")
+def test_the_advice_is_the_sheets(shared_phone: BrowserContext, shared_site: Site) -> None:
+    page = signed_in(shared_phone, shared_site, "bo")
     page.locator("#field-load").fill("10")
     write_down(page)
     expect(page.locator("#lift-1 [role=alert]")).to_contain_text("10 kg × 10 is far from")
@@ -98,8 +98,8 @@ def test_the_advice_is_the_sheets(context: BrowserContext, shared_site: Site) ->
     assert [one["reps"] for one in events(shared_site, "bo", "set")] == ["14"]
 
 
-def test_a_set_is_corrected_and_taken_back(context: BrowserContext, shared_site: Site) -> None:
-    page = signed_in(context, shared_site, "cleo")
+def test_a_set_is_corrected_and_taken_back(shared_phone: BrowserContext, shared_site: Site) -> None:
+    page = signed_in(shared_phone, shared_site, "cleo")
     write_down(page)
     write_down(page)
     page.get_by_role("button", name="Correct set 1").tap()
@@ -121,9 +121,9 @@ def test_a_set_is_corrected_and_taken_back(context: BrowserContext, shared_site:
 
 
 def test_pain_stops_a_lift_and_says_where_to_turn(
-    context: BrowserContext, shared_site: Site
+    shared_phone: BrowserContext, shared_site: Site
 ) -> None:
-    page = signed_in(context, shared_site, "dov")
+    page = signed_in(shared_phone, shared_site, "dov")
     page.locator(WRITE).tap()
     expect(page.locator("#lift-1 .advice")).to_contain_text("Next set:")
     panel(page, "Something hurts")
@@ -147,10 +147,9 @@ def test_pain_stops_a_lift_and_says_where_to_turn(
 
 
 def test_pain_is_offered_what_spares_the_place_and_never_a_twin(
-    browser: Browser, shared_site: Site
+    shared_phone: BrowserContext, shared_site: Site
 ) -> None:
-    context = phone(browser)
-    page = signed_in(context, shared_site, "ivo")
+    page = signed_in(shared_phone, shared_site, "ivo")
     write_down(page)
     panel(page, "Something hurts")
     region(page, "Hip")
@@ -190,11 +189,10 @@ def test_pain_is_offered_what_spares_the_place_and_never_a_twin(
     expect(page.locator(".panel.open")).to_contain_text("licensed professional")
     page.get_by_role("button", name="Leave it out today").tap()
     expect(page.locator("#lift-1")).to_contain_text("Left out today")
-    context.close()
 
 
-def test_a_stop_sign_ends_the_session(context: BrowserContext, shared_site: Site) -> None:
-    page = signed_in(context, shared_site, "eva")
+def test_a_stop_sign_ends_the_session(shared_phone: BrowserContext, shared_site: Site) -> None:
+    page = signed_in(shared_phone, shared_site, "eva")
     panel(page, "Something hurts")
     page.get_by_role("button", name="One of these: stop the session").tap()
     expect(page.get_by_role("alert")).to_contain_text("the session is over")
@@ -210,9 +208,9 @@ def test_a_stop_sign_ends_the_session(context: BrowserContext, shared_site: Site
 
 
 def test_a_taken_machine_a_short_hour_and_another_lift(
-    context: BrowserContext, shared_site: Site
+    shared_phone: BrowserContext, shared_site: Site
 ) -> None:
-    page = signed_in(context, shared_site, "finn")
+    page = signed_in(shared_phone, shared_site, "finn")
     panel(page, "Machine taken")
     choice = page.locator(".panel.open li .choice").first
     name = choice.inner_text()
@@ -250,8 +248,8 @@ def test_a_taken_machine_a_short_hour_and_another_lift(
     assert (short["minutes"], " of " in short["left_out"]) == (25, True)
 
 
-def test_check_in_before_and_effort_after(context: BrowserContext, shared_site: Site) -> None:
-    page = signed_in(context, shared_site, "gil")
+def test_check_in_before_and_effort_after(shared_phone: BrowserContext, shared_site: Site) -> None:
+    page = signed_in(shared_phone, shared_site, "gil")
     panel(page, "How are you today")
     for measure, value in (("sleep", 3), ("fatigue", 5), ("stress", 2), ("soreness", 4)):
         page.locator(f"[data-key={measure}-{value}]").tap()
