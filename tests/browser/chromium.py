@@ -2,12 +2,13 @@
 
 import os
 import shutil
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any
 
 from phone_site import NAME, PASSWORD, Site
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, Route, sync_playwright
 
 FLAGS = (
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
@@ -80,3 +81,12 @@ def tab_to(page: Page, wanted: str) -> None:
         if page.locator(f"{wanted}:focus").count():
             return
     raise AssertionError(f"the keyboard never came to {wanted} on {page.url}")
+
+
+def held(page: Page, routes: list[Route]) -> Route:
+    """The first request that a test holds back, once it has come."""
+    ends = time.monotonic() + 15
+    while not routes:
+        assert time.monotonic() < ends, "no such request came"
+        page.wait_for_timeout(20)
+    return routes[0]

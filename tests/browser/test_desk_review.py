@@ -1,14 +1,15 @@
 """The review in a real browser: a letter written, read, decided on and followed to the next sheet
 with the keyboard alone, and without script; nothing for axe to find."""
 
+import re
 from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
 import review_site
-from chromium import tab_to
+from chromium import held, tab_to
 from phone_site import Site, running_site
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import Browser, Route, expect
 from readable import COLOURS, EVERY_RULE, NARROW, WIDE, assert_readable, opened
 
 LOOKS: dict[str, list[tuple[Any, str, Any]]] = {
@@ -90,6 +91,21 @@ def test_enter_stores_the_line_it_is_pressed_in_and_u_undoes_the_last(
     page.keyboard.press("u")
     expect(page.locator(f"#{name} .verdict")).to_have_count(0)
     expect(page.locator(f"#{name}")).to_be_focused()
+    # What is typed into one line while another's answer is awaited stays, and the cursor in it.
+    waiting: list[Route] = []
+    page.route(re.compile("/(evening|review)/"), lambda route: waiting.append(route))
+    page.keyboard.press("a")
+    next_line = page.locator(f"[data-line]:not(#{name}):has(details [name^=words-])").first
+    other = next_line.get_attribute("id")
+    next_line.focus()
+    page.keyboard.press("c")
+    words = page.locator(f"#{other} [name^=words-]").first
+    words.focus()
+    page.keyboard.type("seen ")
+    held(page, waiting).continue_()
+    expect(page.locator(f"#{name} .verdict")).to_have_text("Accepted")
+    page.keyboard.type("today")
+    expect(words).to_have_value("seen today")
     page.context.close()
 
 

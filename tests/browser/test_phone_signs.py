@@ -1,9 +1,8 @@
 """A warning sign in a note is said on the phone at once, with the server off."""
 
 import re
-import time
 
-from chromium import open_sheet, phone, sign_in
+from chromium import held, open_sheet, phone, sign_in
 from phone_site import Site
 from playwright.sync_api import Browser, Page, Route, expect
 from test_phone_offline import all_sent, signed_in, write_down
@@ -58,19 +57,17 @@ def test_the_tables_come_after_the_page_and_judge_what_was_written_before(
     browser: Browser, site: Site
 ) -> None:
     context = phone(browser)
-    held: list[Route] = []
-    context.route(re.compile(r"/signs\.[^/]*js$"), lambda route: held.append(route))
+    tables: list[Route] = []
+    context.route(re.compile(r"/signs\.[^/]*js$"), lambda route: tables.append(route))
     page = context.new_page()
     page.add_init_script("delete Navigator.prototype.serviceWorker")
     sign_in(page, site)
     open_sheet(page, site, "ines")
     write_with_note(page, "all went grey")
     expect(page.locator("table.rows tbody tr")).to_have_count(1)
-    until = time.monotonic() + 15
-    while not held and time.monotonic() < until:
-        page.wait_for_timeout(20)
-    assert len(held) == 1
+    coming = held(page, tables)
     expect(page.locator("#signs")).to_have_count(0)
-    held[0].continue_()
+    coming.continue_()
+    assert len(tables) == 1
     expect(page.locator("#signs")).to_contain_text("You wrote of faintness. Stop now")
     context.close()

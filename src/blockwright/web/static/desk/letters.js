@@ -28,6 +28,29 @@ function say(letter, words) {
   if (place) place.append(` ${words}`);
 }
 
+// What is being typed into other lines while an answer is awaited: open and typed again in the
+// letter that came, with the cursor where it was.
+function typing(letter, sentLine) {
+  const here = document.activeElement;
+  const open = [...letter.querySelectorAll("[data-line]:has(details[open])")].filter(({ id }) => id !== sentLine);
+  return () => open.forEach((line) => {
+    const fold = document.getElementById(line.id)?.querySelector("details");
+    if (!fold) return;
+    fold.open = true;
+    for (const was of line.querySelectorAll("details [name]")) {
+      const isChoice = was.type === "radio" || was.type === "checkbox";
+      const now = [...fold.querySelectorAll("[name]")]
+        .find((one) => one.name === was.name && (!isChoice || one.value === was.value));
+      if (!now) continue;
+      if (isChoice) now.checked = was.checked;
+      else now.value = was.value;
+      if (was !== here) continue;
+      now.focus({ preventScroll: true });
+      if (was.selectionStart != null) now.setSelectionRange(was.selectionStart, was.selectionEnd);
+    }
+  });
+}
+
 async function send(letterId, fill, focused, goesOn) {
   const letter = document.getElementById(letterId);
   const form = letter && letter.querySelector("[name=revision]")?.form;
@@ -55,6 +78,7 @@ async function send(letterId, fill, focused, goesOn) {
   }
   const here = document.activeElement;
   const inside = letter.contains(here) ? (here.closest("[data-line]") || {}).id || focused : null;
+  const typedAgain = typing(letter, focused);
   letter.replaceWith(fresh);
   // On the letter's own page what was decided stands below it, with the way to the next sheet.
   const decided = part.querySelector("#decided");
@@ -64,6 +88,7 @@ async function send(letterId, fill, focused, goesOn) {
   if (answer.status !== 200) fresh.querySelector("[role=alert]")?.scrollIntoView({ block: "center" });
   const line = document.getElementById(inside) || fresh.querySelector("[data-line]");
   if (inside) go(goesOn && answer.status === 200 ? next(line) : line);
+  typedAgain();
 }
 
 function sent(letter, fill, focused, goesOn = false) {
