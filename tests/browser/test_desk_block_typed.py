@@ -8,9 +8,9 @@ from typing import Any
 
 import block_site
 import pytest
-from chromium import tab_to
+from chromium import held, tab_to
 from phone_site import Site, running_site
-from playwright.sync_api import Browser, Locator, Page, expect
+from playwright.sync_api import Browser, Locator, Page, Route, expect
 from readable import COLOURS, EVERY_RULE, NARROW, WIDE, assert_readable, opened
 
 SMALLEST = {"width": 320, "height": 640}
@@ -153,6 +153,27 @@ def test_what_is_no_number_stays_in_its_field(page: Page) -> None:
     page.keyboard.press("Escape")
     expect(found).to_be_focused()
     expect(count(page)).to_have_count(0)
+
+
+@pytest.mark.slow
+def test_what_is_typed_while_another_cell_is_judged_stays(page: Page) -> None:
+    waiting: list[Route] = []
+    page.route("**/typed/**", lambda route: waiting.append(route))
+    first, second = cell(page, "Monday", "lat pulldown"), cell(page, "Monday", "leg curl")
+    first.click()
+    first.locator("input[name=low]").fill("9")
+    page.keyboard.press("Enter")
+    coming = held(page, waiting)
+    second.click()
+    second.locator("input[name=high]").fill("1")
+    coming.continue_()
+    expect(count(page)).to_contain_text("1 change typed")
+    page.keyboard.type("3")
+    expect(second.locator("input[name=high]")).to_have_value("13")
+    expect(second.locator("input[name=high]")).to_be_focused()
+    page.keyboard.press("Escape")
+    expect(second).to_be_focused()
+    expect(count(page)).to_contain_text("1 change typed")
 
 
 @pytest.mark.slow

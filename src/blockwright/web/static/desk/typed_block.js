@@ -1,10 +1,10 @@
 // The block's grid typed into: cells and lifts open where they stand, the server judges every
 // change, undo takes the last one off, keeping makes one revision of them all. Without this script
 // a lift's name leads to a page of its own.
-import { openCell } from "./typed_cell.js";
+import { keepTyped, openCell } from "./typed_cell.js";
 import { ready } from "./typed_keys.js";
 import { openLift, openAdd } from "./typed_lift.js";
-import { forget, inTurn, judged, onDrawn, place, post, problems, say, told, typedSoFar, undo } from "./typed_server.js";
+import { forget, inTurn, judged, onDrawing, onDrawn, place, post, problems, say, told, typedSoFar, undo } from "./typed_server.js";
 
 function alarm(wrong) {
   const bar = place.querySelector("#draft") || place;
@@ -86,6 +86,7 @@ place.addEventListener("keydown", (event) => {
 });
 
 place.classList.add("typing");
+onDrawing(keepTyped);
 onDrawn(ready);
 ready(place);
 if (typedSoFar().length) inTurn(async () => (await judged(typedSoFar())) && ACTS.leave());

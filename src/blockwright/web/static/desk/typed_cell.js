@@ -2,7 +2,7 @@
 // reserve. Enter or leaving it sends what changed; Escape leaves it as it was.
 import { el, button } from "../blockwright/dom.js";
 import { type } from "./typed_server.js";
-import { cellOf } from "./typed_cells.js";
+import { cellAt, cellOf } from "./typed_cells.js";
 
 const number = (text) => Number(text.trim().replace(",", "."));
 const FIELDS = [["sets", "Sets"], ["low", "Repetitions from"], ["high", "Repetitions to"], ["load", "Load"], ["rir", "In reserve"]];
@@ -81,9 +81,11 @@ export function openCell(cell) {
       return;
     }
     sent = true;
+    form.dataset.sent = "";
     const wrong = await type(made, inside ? cellOf(cell) : null);
     if (wrong) {
       sent = false;
+      delete form.dataset.sent;
       warn(form, wrong.join(" "), form.elements[0]);
     }
   }
@@ -117,4 +119,28 @@ export function openCell(cell) {
   cell.classList.add("open");
   sets.focus();
   form.scrollIntoView({ block: "nearest", inline: "nearest" });
+}
+
+// The cell that is being typed into while the answer to another is awaited: opened and typed again
+// in the grid that came, with the cursor where it was.
+export function keepTyped(place) {
+  const form = place.querySelector("form.cell:not([data-sent])");
+  if (!form) return null;
+  const here = document.activeElement;
+  const at = cellOf(form.closest("td"));
+  return () => {
+    const cell = cellAt(place, at);
+    if (!cell) return;
+    openCell(cell);
+    const { elements } = cell.querySelector("form");
+    for (const was of form.elements) {
+      const now = was.name ? elements[was.name] : null;
+      if (!now) continue;
+      if (was.type === "checkbox") now.checked = was.checked;
+      else now.value = was.value;
+      if (was !== here) continue;
+      now.focus({ preventScroll: true });
+      if (was.selectionStart != null) now.setSelectionRange(was.selectionStart, was.selectionEnd);
+    }
+  };
 }

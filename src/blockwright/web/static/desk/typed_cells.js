@@ -15,12 +15,20 @@ export function focused(place) {
   return here && place.contains(here) ? cellOf(here) : null;
 }
 
+function rowOf(place, { title, lift }) {
+  const body = [...place.querySelectorAll("table.grid tbody")].find((one) => one.dataset.title === title);
+  const row = body && [...body.querySelectorAll("tr[data-lift]")].find((one) => one.dataset.lift === lift);
+  return { body, row };
+}
+
+const inWeek = (row, week) => row?.querySelector(`td[data-at][data-week="${week}"]`);
+
+export const cellAt = (place, wanted) => inWeek(rowOf(place, wanted).row, wanted.week);
+
 export function refocus(place, wanted) {
   if (!wanted) return;
-  const bodies = [...place.querySelectorAll("table.grid tbody")];
-  const body = bodies.find((one) => one.dataset.title === wanted.title);
-  const row = body && [...body.querySelectorAll("tr[data-lift]")].find((one) => one.dataset.lift === wanted.lift);
-  const cell = row && (wanted.week ? row.querySelector(`td[data-at][data-week="${wanted.week}"]`) : row.querySelector("th"));
+  const { body, row } = rowOf(place, wanted);
+  const cell = wanted.week ? inWeek(row, wanted.week) : null;
   const other = cell || row?.querySelector("th") || body?.querySelector("tr[data-lift] > th") || place.querySelector("[data-act=undo]");
   if (!other) return;
   if (other.matches("[data-at]")) hold(place, other);

@@ -7,8 +7,11 @@ const said = document.getElementById("said");
 const kept = `typed ${place.dataset.address} ${place.dataset.revision}`;
 let steps = read();
 let queue = Promise.resolve();
+let drawing = () => {};
 let drawn = () => {};
 
+// Called before every drawing; what it gives is called after it.
+export function onDrawing(listener) { drawing = listener; }
 // Called with the grid after every drawing.
 export function onDrawn(listener) { drawn = listener; }
 export const typedSoFar = () => steps;
@@ -70,8 +73,10 @@ export async function judged(next, more = {}) {
   const made = part.querySelector("[data-made]");
   steps = made ? [...next, { kind: "take_rest", composing: Number(made.dataset.made) }] : next;
   store();
+  const after = drawing(place);
   place.replaceChildren(...part.body.childNodes);
   drawn(place);
+  after?.();
   return null;
 }
 
@@ -83,13 +88,16 @@ export function told(words) {
   say(`${words}${count ? `. ${count} clash${count === 1 ? "" : "es"} in the margin` : ""}`);
 }
 
+// Unless somebody is typing into another cell by now.
+const backTo = (wanted) => { if (!place.querySelector("form.cell")) refocus(place, wanted); };
+
 // One change after another: each is judged in the block the one before it made.
 export function type(more, focus) {
   const wanted = focus || focused(place);
   const done = queue.then(async () => {
     const wrong = await judged([...steps, ...more]);
     if (wrong) return wrong;
-    refocus(place, wanted);
+    backTo(wanted);
     told(last());
     return null;
   });
@@ -110,7 +118,7 @@ export function undo() {
   inTurn(async () => {
     if (!steps.length) return;
     if (!(await judged(steps.slice(0, -1)))) {
-      refocus(place, wanted);
+      backTo(wanted);
       told("Undone");
     }
   });
