@@ -94,13 +94,14 @@ def _partner_lines(partner: Document, unit: Unit) -> list[str]:
     return [
         f"{own} and {other} on one bar, each side",
         *([] if partner["exact"] else [f"{asked} cannot be made here: {other} is {nearest}"]),
-        f"put on first and leave on: {_plates(partner['stays_on'])}",
-        f"for {own} then add: {_plates(back['on'])}",
-        f"to {other}: off {_plates(there['off'])}, on {_plates(there['on'])}",
-        f"back to {own}: off {_plates(back['off'])}, on {_plates(back['on'])}",
+        f"put on first and leave on: {plates_text(partner['stays_on'])}",
+        f"for {own} then add: {plates_text(back['on'])}",
+        f"to {other}: off {plates_text(there['off'])}, on {plates_text(there['on'])}",
+        f"back to {own}: off {plates_text(back['off'])}, on {plates_text(back['on'])}",
         f"plates moved at each change: {number_text(partner['moves_per_side'])} a side",
     ]
 
 
-def _plates(counts: Mapping[str, int]) -> str:
+def plates_text(counts: Mapping[str, int]) -> str:
+    """ "20 + 10 + 2.5", or "nothing"."""
     return " + ".join(label for label, n in counts.items() for _ in range(n)) or "nothing"

@@ -11,6 +11,7 @@ from itertools import groupby
 from typing import Any
 
 from blockwright.engine.units import Unit, load_text, number_text
+from blockwright.sheets.rack_words import plates_text
 
 Document = Mapping[str, Any]
 
@@ -195,12 +196,15 @@ def _load(asks: Sequence[Any], load_kind: str, unit: Unit) -> str:
     load_kg, setting = asks[3], asks[4] or ""
     if load_kg is None or (load_kg == 0 and setting):
         return ""
-    said = load_text(load_kg, unit)
-    if load_kind == "assisted":
-        return f"{said} of help"
+    said, shown = load_text(load_kg, unit), load_as(load_kind, load_text(load_kg, unit))
+    return "" if shown == said and _says_it(setting, said) else shown
+
+
+def load_as(load_kind: str, said: str, *, zero: bool = False) -> str:
+    """ "10 kg", "bodyweight + 10 kg", "10 kg of help": a load of its kind."""
     if load_kind == "bodyweight_plus":
-        return f"bodyweight + {said}"
-    return "" if _says_it(setting, said) else said
+        return "bodyweight" if zero else f"bodyweight + {said}"
+    return f"{said} of help" if load_kind == "assisted" else said
 
 
 def _says_it(setting: str, load: str) -> bool:
@@ -324,12 +328,8 @@ def advice_parts(entry: Document, unit: Unit) -> list[Advice]:
 def shared_bar_sentence(shared: Document, unit: Unit) -> str:
     """How two lifters' loads go on one bar, in a sentence."""
     own, other = (load_text(shared[key], unit) for key in ("load_kg", "partner_load_kg"))
-    stays, mine, theirs = (_plates(shared[key]) for key in ("stays_on", "own", "partner_own"))
+    stays, mine, theirs = (plates_text(shared[key]) for key in ("stays_on", "own", "partner_own"))
     return (
         f"With {shared['partner']} on one bar: leave {stays} on each side; "
         f"add {mine} for {own}, {theirs} for their {other}"
     )
-
-
-def _plates(counts: Mapping[str, int]) -> str:
-    return " + ".join(label for label, n in counts.items() for _ in range(n)) or "nothing"

@@ -8,6 +8,7 @@ from itertools import groupby
 from blockwright.engine.training import DAY_NAMES, Block, Entry, Lift, Pin, Session, SetDone, Week
 from blockwright.engine.units import Unit, load_text, number_text
 from blockwright.files.words import caution_says, reason_says
+from blockwright.sheets.sheet_words import load_as
 
 
 def planned_lines(entry: Entry, week: Week, lift: Lift | None, unit: Unit) -> list[str]:
@@ -40,15 +41,11 @@ def forecast_text(entry: Entry, unit: Unit) -> str:
 
 def load_words(lift: Lift | None, load_kg: float, unit: Unit) -> str:
     """A load as the sheet says it, without its plates."""
-    return _load_as(lift, load_text(load_kg, unit), zero=load_kg == 0)
+    return load_as(_kind(lift), load_text(load_kg, unit), zero=load_kg == 0)
 
 
-def _load_as(lift: Lift | None, said: str, *, zero: bool) -> str:
-    if lift is not None and lift.load_kind == "bodyweight_plus":
-        return "bodyweight" if zero else f"bodyweight + {said}"
-    if lift is not None and lift.load_kind == "assisted":
-        return f"{said} of help"
-    return said
+def _kind(lift: Lift | None) -> str:
+    return "external" if lift is None else lift.load_kind
 
 
 def done_lines(sets: Sequence[SetDone], lift: Lift | None) -> list[str]:
@@ -57,7 +54,7 @@ def done_lines(sets: Sequence[SetDone], lift: Lift | None) -> list[str]:
     for typed, group in groupby(sets, lambda done: (done.entered_load, done.entered_unit)):
         these = list(group)
         said = f"{typed[0]} {typed[1]}"
-        load = _load_as(lift, said, zero=these[0].load_kg == 0)
+        load = load_as(_kind(lift), said, zero=these[0].load_kg == 0)
         lines.append(f"{load} × {', '.join('+'.join(map(str, done.reps)) for done in these)}")
     if any(done.rir is not None for done in sets):
         lines.append(f"RIR {', '.join(map(_rir, sets))}")

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from blockwright.engine.signs import QUESTIONS, WHOLE_BODY_SIGNS, signs_found
+from blockwright.engine.signs import QUESTIONS, WHOLE_BODY_SIGNS, evidence, signs_found, tables
 from blockwright.engine.signs.grammar import signs_by_rule
 from blockwright.engine.signs.reading import Reading
 
@@ -23,6 +23,12 @@ FAMILY_SIGNS = {
     "calf": {"calf pain or swelling", "extreme swelling or weakness"},
     "sharp": {"sharp pain"},
 }
+
+
+def test_the_tables_of_weights_are_whole() -> None:
+    assert len("".join(tables.WEIGHTS.split())) == evidence.BUCKETS
+    assert tables.START < 0
+    assert all(len(entry.split()) > 1 for entry in tables.MEANT.split(";"))
 
 
 def lines(name: str) -> list[str]:
