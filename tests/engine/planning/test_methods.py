@@ -1,12 +1,18 @@
 """Rest-pause and drop sets leave the counted sets of held and lead muscles within their rules."""
 
+from datetime import date
 from functools import cache
+from itertools import pairwise
 
 import pytest
 from small_gym import lifter, small_catalogue
 
 from blockwright.engine.planning import QUICK, compose
-from blockwright.engine.training import Allow, Block, Entry
+from blockwright.engine.planning.draft import DraftEntry, DraftSession
+from blockwright.engine.planning.methods import with_methods
+from blockwright.engine.planning.problem import Option
+from blockwright.engine.planning.time_model import lift_time
+from blockwright.engine.training import Allow, Block, Entry, RepRange
 from blockwright.files.policy_files import default_policy
 from plan_checker import findings_of
 
@@ -40,6 +46,27 @@ def test_methods_leave_leads_half_direct_and_held_muscles_still(lead: str, hold:
     held = [week.muscle_sets[hold].direct for week in builds]
     assert max(held) - min(held) <= 1
     assert not [e for e in special if hold in small_catalogue().lifts[e.lift].direct]
+
+
+def draft(**sets: int) -> tuple[DraftSession, ...]:
+    """A week of one session."""
+    policy, entries = default_policy(), []
+    for name, count in sets.items():
+        lift, reps = small_catalogue().lifts[name.replace("_", " ")], RepRange(low=10, high=15)
+        option = Option(lift=lift, zone="mid", reps=reps, time=lift_time(lift, "mid", reps, policy))
+        entries.append(DraftEntry(option=option, slot=0, sets=count))
+    return (DraftSession(slot=0, day=date(2027, 1, 4), entries=tuple(entries), seconds=0),)
+
+
+def test_a_special_set_does_not_come_and_go() -> None:
+    """The crunch has enough sets in the last week only: no curl that drops, and then does not."""
+    who = lifter(*SLOTS, allow=Allow(drop_sets=True))
+    weeks = [draft(leg_curl=3, cable_crunch=2 + (week == 6)) for week in range(1, 7)]
+    made = with_methods(weeks, who, default_policy())
+    special = [{e.option.lift.name for s in week for e in s.entries if e.method == "drop"}
+               for week in made]  # fmt: skip
+    assert special[-1]
+    assert all(before <= after for before, after in pairwise(special))
 
 
 def is_special(entry: Entry) -> bool:

@@ -239,11 +239,11 @@ def _drafts(work: _Work) -> tuple[list[tuple[DraftSession, ...]], tuple[float, .
     rirs = tuple(max(rir, least_rir(lifter, week, policy)) for week, rir in enumerate(rirs, 1))
     if work.gentle:
         rirs = (max(rirs[0], policy.number("first_week.rir")), *rirs[1:])
-    drafts = []
-    for week, sets in enumerate(weeks_between(work.filled, lifter.weeks), start=1):
-        sessions = draft_sessions(work.filled, lifter, sets, policy, week)
-        drafts.append(with_methods(sessions, lifter, policy, week=week, weeks=lifter.weeks))
-    return drafts, rirs
+    drafts = [
+        draft_sessions(work.filled, lifter, sets, policy, week)
+        for week, sets in enumerate(weeks_between(work.filled, lifter.weeks), start=1)
+    ]
+    return with_methods(drafts, lifter, policy), rirs
 
 
 def _with_loads(

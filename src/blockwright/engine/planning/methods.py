@@ -12,10 +12,10 @@ from blockwright.engine.volume import set_credit
 
 
 def with_methods(
-    sessions: Sequence[DraftSession], lifter: Lifter, policy: Policy, *, week: int, weeks: int
-) -> tuple[DraftSession, ...]:
-    """The sessions of build week `week` of `weeks` with the allowed methods put in: a few small,
-    steady lifts in the last third of the block, lead muscles' first.
+    weeks: Sequence[tuple[DraftSession, ...]], lifter: Lifter, policy: Policy
+) -> list[tuple[DraftSession, ...]]:
+    """The sessions of all build weeks with the allowed methods put in: a few small, steady lifts,
+    lead muscles' first, in the last third of the block; one that has begun keeps it.
 
     A lift's last two sets become one that counts as both, or as the policy's credit when that
     is less, so no rule about counted sets can break. Direct sets are also counted plainly, one by
@@ -23,44 +23,45 @@ def with_methods(
     half their sets direct.
     """
     allow = lifter.allow
-    if not (allow.rest_pause or allow.drop_sets) or week == 1:
-        return tuple(sessions)
-    if keeps_from_failure(lifter, policy):
-        return tuple(sessions)  # both methods end near failure, again and again
-    if week <= policy.number("method.from_share") * weeks + 1e-9:
-        return tuple(sessions)
-    chosen = _chosen(sessions, lifter, policy)
-    return tuple(_session(session, chosen, allow, policy) for session in sessions)
+    begun = max(1, int(policy.number("method.from_share") * len(weeks) + 1e-9))
+    late = weeks[begun:]
+    # both methods end near failure, again and again
+    if not (allow.rest_pause or allow.drop_sets) or not late or keeps_from_failure(lifter, policy):
+        return list(weeks)
+    chosen = _chosen(late, lifter, policy)
+    put_in = [tuple(_session(one, chosen, allow, policy) for one in week) for week in late]
+    return [*weeks[:begun], *put_in]
 
 
 def _chosen(
-    sessions: Sequence[DraftSession], lifter: Lifter, policy: Policy
+    weeks: Sequence[Sequence[DraftSession]], lifter: Lifter, policy: Policy
 ) -> frozenset[tuple[int, str]]:
-    """(slot, lift) of what ends in a special set: few lifts, one a session."""
-    spare = _spare_direct(sessions, lifter, policy)
+    """(slot, lift) of what ends in a special set in these weeks: few lifts, one a session. Sets
+    never fall: a lift that has enough of them keeps its special set to the last week."""
+    spares = [_spare_direct(week, lifter, policy) for week in weeks]
+    spare = {muscle: min(one[muscle] for one in spares) for muscle in spares[0]}
     ranked = sorted(
         (
             (not any(lifter.emphasis_of(m) == "lead" for m in entry.option.direct), -at, entry)
-            for session in sessions
+            for session in weeks[-1]
             for at, entry in enumerate(session.entries)
             if method_for(entry, lifter.allow) is not None
         ),
         key=lambda found: (found[0], found[1], found[2].slot),
     )
-    chosen: dict[tuple[int, str], str] = {}
+    chosen: dict[int, str] = {}
     for _, _, entry in ranked:
-        slots = {slot for slot, _ in chosen}
         guarded = [muscle for muscle in entry.option.direct if muscle in spare]
         if (
             len(chosen) < policy.whole("compose.special_most")
-            and entry.slot not in slots
+            and entry.slot not in chosen
             and entry.option.lift.name not in chosen.values()
             and all(spare[muscle] >= 1 for muscle in guarded)
         ):
-            chosen[entry.slot, entry.option.lift.name] = entry.option.lift.name
+            chosen[entry.slot] = entry.option.lift.name
             for muscle in guarded:
                 spare[muscle] -= 1
-    return frozenset(chosen)
+    return frozenset(chosen.items())
 
 
 def _spare_direct(
