@@ -195,9 +195,11 @@ def _held(week: WeekVariables) -> None:
 
 
 def _own_lifts(week: WeekVariables) -> None:
-    """A direct lift for each small muscle a coach would miss, unless the week is too short."""
+    """A direct lift for each small muscle a coach would miss, unless the week is too short: by its
+    log, or cut into many visits, none of which has time for more than its main lifts."""
     problem = week.problem
-    short = sum(slot.minutes for slot in problem.slots) < FEW_WEEK_MINUTES
+    few = sum(slot.minutes for slot in problem.slots) < FEW_WEEK_MINUTES
+    short = few and (bool(problem.log) or len(problem.slots) > 2)
     for muscle in OWN_LIFT:
         tier, price = MUST, 120_000 if muscle in problem.holds else 350_000
         if short and muscle in problem.holes:

@@ -48,9 +48,7 @@ from blockwright.engine.training import (
     Week,
     effective_load_kg,
 )
-from blockwright.engine.volume import (
-    CeilingBelief,
-)
+from blockwright.engine.volume import CeilingBelief
 
 
 def compose(

@@ -9,6 +9,7 @@ from itertools import combinations
 
 from blockwright.engine.planning.constraints import Terms, WeekVariables, whole_share
 from blockwright.engine.planning.patterns import is_hinge
+from blockwright.engine.planning.problem import HOURS_OF_WEEK
 from blockwright.engine.training import DAYS, MUSCLES
 
 MANY_VISITS = 4
@@ -164,11 +165,7 @@ def _repeats(week: WeekVariables) -> None:
     for name, places in by_lift.items():
         lift = week.options[places[0]].lift
         often = problem.pin_count(name) > 1
-        hours = (
-            min(problem.limits.recovery_h(lift), 12.0)
-            if often
-            else (problem.limits.recovery_h(lift))
-        )
+        hours = min(problem.limits.recovery_h(lift), 12.0 if often else HOURS_OF_WEEK)
         slots = sorted({week.places[i].slot for i in places})
         for slot in slots:
             here = [i for i in places if week.places[i].slot == slot]

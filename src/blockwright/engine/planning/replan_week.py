@@ -334,16 +334,11 @@ def _entries(
 
 def _entry(hand: WeekAtHand, item: Item) -> Entry:
     """The entry of an item: as planned, shortened, lengthened, moved from today, or new."""
-    known = hand.entries.get((item.slot, item.option)) or next(
-        (entry for (_, same), entry in hand.entries.items() if same == item.option), None
-    )
-    option = hand.problem.options[item.option]
-    if (
-        known is not None
-        and sets_of(known) == item.sets
-        and ((item.slot, item.option) in hand.entries)
-    ):
-        return known
+    here = hand.entries.get((item.slot, item.option))
+    if here is not None and sets_of(here) == item.sets:
+        return here
+    alike = (entry for (_, same), entry in hand.entries.items() if same == item.option)
+    known, option = here or next(alike, None), hand.problem.options[item.option]
     if known is not None:
         row = replace(known.sets[0], counts_as=1.0)
         return replace(known, method="straight", pair=None, sets=(row,) * item.sets)
