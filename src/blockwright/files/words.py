@@ -8,7 +8,7 @@ facts is joined beforehand by whoever builds the reason.
 
 import re
 import tomllib
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from datetime import date
 from functools import cache
 from importlib import resources
@@ -139,9 +139,10 @@ def caution_says(caution: Caution) -> str:
     return _say(caution.code, caution.facts)
 
 
-def caution_lines(cautions: Iterable[Caution]) -> list[str]:
+def caution_lines(cautions: Iterable[Caution], told: Collection[object] = ()) -> list[str]:
     """Cautions on a letter's face, each kind once: "No more load ...: dip, fly 4 of 10 on Mon".
-    Referred pain, and a sign in one lift, have a line of their own there."""
+    Referred pain, and a sign in one lift, have a line of their own there; what is `told` there of a
+    place, where and how much, is not said twice."""
     kinds: dict[str, dict[str, list[str]]] = {}
     for caution in cautions:
         if caution.code in ("pain_refer", "warning_sign_lift"):
@@ -149,7 +150,9 @@ def caution_lines(cautions: Iterable[Caution]) -> list[str]:
         head = _say(caution.code, caution.facts, "head")
         alike = kinds.setdefault(head or caution_says(caution), {})
         about = _say(caution.code, caution.facts, "about") if head else ""
-        same = alike.setdefault(_say(caution.code, caution.facts, "short"), [])
+        is_told = caution.facts.get("about") in told
+        short = "" if is_told else _say(caution.code, caution.facts, "short")
+        same = alike.setdefault(short, [])
         if about and about not in same:
             same.append(about)
     return [_caution_line(head, alike) for head, alike in kinds.items()]

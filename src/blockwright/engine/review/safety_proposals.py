@@ -92,10 +92,7 @@ def _often(state: PainState) -> str:
 def pain_caution(state: PainState, lift: str) -> Caution:
     """The caution of a painful lift."""
     code = "pain_stop" if state.band == "stop" else "pain_no_progress"
-    facts = pain_facts(state, lift)
-    # the line of a referral has said where and how much already
-    own = "" if state.refer else f"({facts['where']}{state.latest.pain:g} of 10 on {facts['date']})"
-    return Caution(code=code, facts=facts | {"own": own}, source=PAIN_SOURCE)
+    return Caution(code=code, facts=pain_facts(state, lift), source=PAIN_SOURCE)
 
 
 def _refer(
