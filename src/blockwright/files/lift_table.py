@@ -12,6 +12,7 @@ from typing import Any, Literal
 
 from blockwright.engine.training import MUSCLES, REGIONS, ZONES, Lift, RepRange, Role
 from blockwright.engine.units import plain_number
+from blockwright.files.codec import to_json
 from blockwright.files.lifter_fields import ask
 from blockwright.files.near import did_you_mean, listed
 from blockwright.files.toml_checks import Findings, Table
@@ -62,38 +63,23 @@ def lift_to_table(lift: Lift) -> dict[str, Any]:
     return {key: value for key, value in fields.items() if value is not None}
 
 
+_IN_ORDER = (
+    "name", "aliases", "muscles", "pattern", "kit", "axial", "load_kind", "bodyweight_share",
+    "compound", "role", "family", "stability", "fatigue_group", "setup_s", "seconds_per_rep",
+    "reps", "prefers", "plainness", "skill", "angle", "regions", "standard", "caution",
+    "safe_to_fail", "rir_least",
+)  # fmt: skip
+"""A lift's fields as people read them."""
+
+
 def lift_fields(lift: Lift) -> dict[str, Any]:
-    """A lift's fields as plain values, in the order in which people read them."""
-    return {
-        "name": lift.name,
-        "aliases": list(lift.aliases),
-        "muscles": dict(lift.muscles),
-        "pattern": lift.pattern,
-        "kit": list(lift.kit),
-        "axial": lift.axial,
-        "load_kind": lift.load_kind,
-        "bodyweight_share": lift.bodyweight_share,
-        "compound": lift.compound,
-        "role": lift.role,
-        "family": lift.family,
-        "stability": lift.stability,
-        "fatigue_group": lift.fatigue_group,
-        "setup_s": lift.setup_s,
-        "seconds_per_rep": lift.seconds_per_rep,
-        "reps": [
-            {"zone": zone, "reps_low": reps.low, "reps_high": reps.high}
-            for zone, reps in lift.reps.items()
-        ],
-        "prefers": [str(reps) for reps in lift.prefers],
-        "plainness": lift.plainness,
-        "skill": lift.skill,
-        "angle": lift.angle,
-        "regions": dict(lift.regions),
-        "standard": lift.standard,
-        "caution": lift.caution or None,
-        "safe_to_fail": lift.safe_to_fail,
-        "rir_least": lift.rir_least,
-    }
+    """A lift's fields as plain values, in that order."""
+    said = {name: to_json(getattr(lift, name)) for name in _IN_ORDER}
+    said["reps"] = [
+        {"zone": zone, "reps_low": reps.low, "reps_high": reps.high}
+        for zone, reps in lift.reps.items()
+    ]
+    return said | {"prefers": list(map(str, lift.prefers)), "caution": lift.caution or None}
 
 
 def _needed(own: bool) -> dict[str, str]:
