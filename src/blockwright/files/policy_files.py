@@ -84,17 +84,8 @@ def _entry_problem(key: str, item: Mapping[str, Any], file: str) -> Problem | No
 
 
 def _entry(key: str, item: Mapping[str, Any]) -> PolicyValue:
-    return PolicyValue(
-        key=key,
-        value=item["value"],
-        unit=item["unit"],
-        low=item.get("low"),
-        high=item.get("high"),
-        choices=tuple(item.get("choices", ())),
-        why=item["why"],
-        source=item["source"],
-        stricter=item.get("stricter"),
-    )
+    said = {"low": None, "high": None, **item, "choices": tuple(item.get("choices", ()))}
+    return PolicyValue(key=key, **said)
 
 
 def policy_under(coach: Path | None) -> Policy:
