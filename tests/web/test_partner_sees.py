@@ -37,7 +37,8 @@ MARKS = (
     ZEBRA, HERON, "1957", "87.83", "193.6", "88.77", "169/103", "2025-02-03", "3 February 2025",
 )  # fmt: skip
 PRIVATE = (
-    r"screen(?!shot)(ing|ed)\b", "blood pressure", "clearance", "medical", "symptom", "kidney",
+    r"screen(?!shot)(ing|ed)\b", "blood pressure", "clearance", r"has cleared", "medical",
+    "symptom", "kidney",
     "pregnan", "heart_", r"systolic", r"diastolic", r'"born"', r'"sex"', "licensed professional "
     "before this block", "not active", "cleared_", r"bodyweight_kg\": [\d]",
 )  # fmt: skip
