@@ -194,7 +194,12 @@ def proposals_to_json(review: Review) -> dict[str, Any]:
         stays=tuple(wider(one, LetterStay, short=reason_short(one.why)) for one in review.stays),
         notes=review.notes,
         cautions=review.cautions,
-        caution_lines=tuple(caution_lines(_beside(review), _told(review))),
+        caution_lines=tuple(
+            caution_lines(
+                _beside(review),
+                [p.says.facts.get("about") for p in review.proposals if p.kind == "refer"],
+            )
+        ),
         settle=review.settle,
     )
     return document("proposals", letter)
@@ -210,12 +215,6 @@ def _beside(review: Review) -> list[Caution]:
         c for c in review.cautions if not (c.code in said and c.facts["lift"] in out)
         and (c.code != "pain_no_progress" or c.facts["lift"] in week)
     ]  # fmt: skip
-
-
-def _told(review: Review) -> set[object]:
-    """Places whose referral says where it hurts and how much, where several are referred."""
-    places: set[object] = {p.says.facts.get("about") for p in review.proposals if p.kind == "refer"}
-    return places if len(places) > 1 else set()
 
 
 def _side(side: To) -> dict[str, Any]:

@@ -150,7 +150,8 @@ def caution_lines(cautions: Iterable[Caution], told: Collection[object] = ()) ->
         head = _say(caution.code, caution.facts, "head")
         alike = kinds.setdefault(head or caution_says(caution), {})
         about = _say(caution.code, caution.facts, "about") if head else ""
-        is_told = caution.facts.get("about") in told
+        where = caution.facts.get("about")
+        is_told = where in told and where != caution.facts.get("lift")
         short = "" if is_told else _say(caution.code, caution.facts, "short")
         same = alike.setdefault(short, [])
         if about and about not in same:
