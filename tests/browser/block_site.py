@@ -5,14 +5,12 @@ As a script it fills a data folder: `python block_site.py FOLDER`, and prints wh
 """
 
 import json
-import os
-import subprocess
 import sys
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
-from phone_site import COACH, PASSWORD, TESTS
+from phone_site import filled_by, opened
 
 SMALL: dict[str, Any] = {
     "name": "Small Invented", "units": "kg", "bodyweight": 70.0, "weeks": 3,
@@ -26,19 +24,10 @@ SMALL: dict[str, Any] = {
 
 def fill(folder: Path) -> dict[str, Any]:
     """Migrates a data folder and writes both lifters into it."""
-    os.environ["DJANGO_SETTINGS_MODULE"] = "blockwright.server.settings"
-    os.environ["BLOCKWRIGHT_DATA"] = str(folder)
-    sys.path.insert(0, str(TESTS))
-    from blockwright.server.run import open_site
-    from blockwright.store.folder import made_folder, secret_key
-
-    secret_key(made_folder(folder))
-    open_site()
+    coach = opened(folder)
     import composed_world
-    from blockwright.accounts.models import User
     from blockwright.store.models import Lifter, Share
 
-    coach = User.objects.create_user(COACH, PASSWORD, name="Cato", role="coach")
     small = Lifter.objects.create(name=SMALL["name"], document=SMALL)
     Share.objects.create(person=coach, lifter=small, kind=Share.COACH)
     today = date.today()
@@ -49,11 +38,7 @@ def fill(folder: Path) -> dict[str, Any]:
 
 
 def filled(folder: Path) -> dict[str, Any]:
-    """Fills a data folder in a process of its own."""
-    ran = subprocess.run(
-        [sys.executable, __file__, str(folder)], capture_output=True, text=True, check=True
-    )
-    return dict(json.loads(ran.stdout))
+    return filled_by(__file__, folder)
 
 
 if __name__ == "__main__":

@@ -5,14 +5,12 @@ As a script it fills a data folder: `python evening_site.py FOLDER COUNT`, and p
 """
 
 import json
-import os
-import subprocess
 import sys
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
-from phone_site import COACH, PASSWORD, TESTS
+from phone_site import filled_by, opened
 
 WEEKS: tuple[dict[str, Any], ...] = (
     {},
@@ -24,18 +22,9 @@ WEEKS: tuple[dict[str, Any], ...] = (
 
 def fill(folder: Path, count: int) -> dict[str, Any]:
     """Migrates a data folder; a coach, and `count` lifters in the second week of their block."""
-    os.environ["DJANGO_SETTINGS_MODULE"] = "blockwright.server.settings"
-    os.environ["BLOCKWRIGHT_DATA"] = str(folder)
-    sys.path.insert(0, str(TESTS))
-    from blockwright.server.run import open_site
-    from blockwright.store.folder import made_folder, secret_key
-
-    secret_key(made_folder(folder))
-    open_site()
+    coach = opened(folder)
     import desk_people
-    from blockwright.accounts.models import User
 
-    coach = User.objects.create_user(COACH, PASSWORD, name="Cato", role="coach")
     today = date.today()
     start = today - timedelta(days=today.weekday() + 7)
     for number in range(count):
@@ -47,10 +36,7 @@ def fill(folder: Path, count: int) -> dict[str, Any]:
 
 
 def filled(folder: Path, count: int) -> dict[str, Any]:
-    """Fills a data folder in a process of its own."""
-    command = [sys.executable, __file__, str(folder), str(count)]
-    ran = subprocess.run(command, capture_output=True, text=True, check=True)
-    return dict(json.loads(ran.stdout))
+    return filled_by(__file__, folder, count)
 
 
 if __name__ == "__main__":

@@ -6,14 +6,13 @@ folder: `python every_page.py FOLDER [DEMO]`, and prints what stands in the addr
 
 import json
 import os
-import subprocess
 import sys
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
-from phone_site import COACH, PASSWORD, TESTS
+from phone_site import COACH, PASSWORD, TESTS, filled_by
 
 NOT_PAGES: Mapping[str, str] = {
     "sign_out": "takes a form only",
@@ -182,10 +181,7 @@ def with_demo(told: dict[str, Any], folder: Path, demo: Path) -> dict[str, Any]:
 
 
 def filled(folder: Path, *more: str) -> dict[str, Any]:
-    """Fills a data folder in a process of its own."""
-    command = [sys.executable, __file__, str(folder), *more]
-    ran = subprocess.run(command, stdout=subprocess.PIPE, check=True)
-    return dict(json.loads(ran.stdout))
+    return filled_by(__file__, folder, *more)
 
 
 def opened() -> None:

@@ -36,8 +36,8 @@ TESTS = Path(__file__).resolve().parents[1]
 # ------------------------------------------------------------------------------ filling a folder
 
 
-def fill(folder: Path) -> dict[str, Any]:
-    """Migrates a data folder and writes two lifters with a session today into it."""
+def opened(folder: Path) -> Any:
+    """Migrates a data folder for the script that fills it; its coach."""
     os.environ["DJANGO_SETTINGS_MODULE"] = "blockwright.server.settings"
     os.environ["BLOCKWRIGHT_DATA"] = str(folder)
     sys.path.insert(0, str(TESTS))
@@ -48,7 +48,21 @@ def fill(folder: Path) -> dict[str, Any]:
     open_site()
     from blockwright.accounts.models import User
 
-    coach = User.objects.create_user(COACH, PASSWORD, name="Cato", role="coach")
+    return User.objects.create_user(COACH, PASSWORD, name="Cato", role="coach")
+
+
+def filled_by(script: str, folder: Path, *words: object) -> dict[str, Any]:
+    """Fills a data folder by a script in a process of its own; what that printed."""
+    command = [sys.executable, script, str(folder), *map(str, words)]
+    ran = subprocess.run(command, stdout=subprocess.PIPE, check=True)
+    return dict(json.loads(ran.stdout))
+
+
+def fill(folder: Path) -> dict[str, Any]:
+    """Migrates a data folder and writes two lifters with a session today into it."""
+    coach = opened(folder)
+    from blockwright.accounts.models import User
+
     mara = User.objects.create_user(NAME, PASSWORD, name="Mara", role="lifter")
     ines = User.objects.create_user(ALONE, PASSWORD, name="Ines", role="lifter")
     both = {coach: "coach", mara: "partner"}
@@ -207,11 +221,7 @@ class Site:
 
 
 def filled(folder: Path) -> dict[str, Any]:
-    """Fills a data folder in a process of its own."""
-    ran = subprocess.run(
-        [sys.executable, __file__, str(folder)], capture_output=True, text=True, check=True
-    )
-    return dict(json.loads(ran.stdout))
+    return filled_by(__file__, folder)
 
 
 @contextmanager
