@@ -120,6 +120,8 @@ def test_a_clearance_of_that_day_or_later_ends_the_stop_and_not_the_hold(
     most_kg: float | None,
 ) -> None:
     found = sheet_entry(tmp_path, capsys, 65.0, *days, cleared=cleared)
+    by_file = sheet_entry(tmp_path, capsys, 65.0, *days, signs_cleared={"shoulder": cleared})
+    assert by_file == found
     codes = [one["code"] for one in found["cautions"]]
     if most_kg is None:
         assert loads(found) == [None] * 3

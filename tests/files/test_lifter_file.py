@@ -140,9 +140,15 @@ def test_every_table_of_the_contract() -> None:
 
 
 def test_a_sign_is_cleared_by_its_name_and_a_day() -> None:
-    signs = '["chest pain 2026-12-01", "Chest pain: 2027-01-02", "a stop sign 2027-01-03"]'
+    signs = '["chest pain 2026-12-01", "Chest pain: 2027-01-02", "a stop sign 2027-01-03", '
+    signs += '"shoulder 2027-01-04", "Bench Press 2027-01-05"]'
     found = lifter_of(f'name = "Ana"\n[signs]\ncleared = {signs}').signs_cleared
-    assert found == {"chest pain": date(2027, 1, 2), "a stop sign": date(2027, 1, 3)}
+    assert found == {
+        "chest pain": date(2027, 1, 2),
+        "a stop sign": date(2027, 1, 3),
+        "shoulder": date(2027, 1, 4),
+        "bench press": date(2027, 1, 5),
+    }
     for wrong in ("chest pian 2027-01-02", "chest pain", "chest pain 2027-13-02"):
         with pytest.raises(BadInput) as caught:
             lifter_of(f'name = "Ana"\n[signs]\ncleared = ["{wrong}"]')

@@ -121,9 +121,10 @@ CLEARANCE = (
           hint="In mmHg. Above 160/100 a professional comes first; at 180/110 nobody trains."),
     Field(key="screening.diastolic", label="Blood pressure, lower number", kind="number",
           whole=True, low=30, high=200, unit="mmHg"),
-    Field(key="signs.cleared", label="Warning signs seen to, one a line", kind="lines",
-          hint="As the roster names it, and the day a licensed professional cleared it or, where "
-          "it was in doubt, somebody asked: chest pain 2027-01-12"),
+    Field(key="signs.cleared", label="Signs and pain seen to, one a line", kind="lines",
+          hint="As the roster names it (a sign, a joint, a lift), and the day a licensed "
+          "professional cleared it or, where it was in doubt, somebody asked: "
+          "chest pain 2027-01-12"),
 )  # fmt: skip
 """What a cuff can read, in mmHg."""
 

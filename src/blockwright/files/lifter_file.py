@@ -113,7 +113,7 @@ def _read(file: Table, policy: Policy) -> Lifter:
         visits=read_visits(file, slots),
         start=start,
         screening=read_screening(file, born, start),
-        signs_cleared=read_signs_cleared(file),
+        signs_cleared=read_signs_cleared(file, catalogue),
         slots=slots,
         emphasis=_read_emphasis(file),
         allow=read_allow(file),

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import fields, replace
 from datetime import date
 
+from blockwright.engine.pain import PLACES
 from blockwright.engine.policy import Policy
 from blockwright.engine.screening import CAUSES, When, causes_of
 from blockwright.engine.signs import SIGNS
@@ -64,14 +65,16 @@ def read_screening(file: Table, born: int | None, start: date | None) -> Screeni
     )
 
 
-def read_signs_cleared(file: Table) -> dict[str, date]:
-    """By sign: the last day written for it."""
+def read_signs_cleared(file: Table, catalogue: Catalogue) -> dict[str, date]:
+    """By sign, or joint, muscle or lift that hurt: the last day written for it."""
     table, found = file.table("signs"), dict[str, date]()
     for place, typed in enumerate(ask(table, "cleared") or (), 1):
         sign, _, day = typed.strip().rpartition(" ")
         sign = sign.strip(" :,").lower()
-        if sign not in SIGNS:
-            says = f'"{typed}" names no warning sign'
+        if (lift := catalogue.find(sign)) is not None:
+            sign = lift.name
+        if lift is None and sign not in SIGNS and sign not in PLACES:
+            says = f'"{typed}" names no warning sign, joint, muscle or lift'
             table.error(f"cleared.{place}", says, did_you_mean(sign, SIGNS, listed(sorted(SIGNS))))
         elif (on := _day(day)) is None:
             table.error(f"cleared.{place}", f'"{typed}" ends in no day', f"write {sign} 2027-01-12")
