@@ -126,3 +126,27 @@ def test_a_phone_reads_the_block_without_moving_it_sideways(browser: Browser, de
         wide, seen = region.evaluate("one => [one.scrollWidth, one.clientWidth]")
         assert wide <= seen, region.get_attribute("aria-labelledby")
     page.context.close()
+
+
+@pytest.mark.slow
+def test_nine_weeks_fit_a_desk_and_lifts_stay_where_they_do_not(
+    browser: Browser, desk: Site
+) -> None:
+    page = opened(browser, desk, {"width": 1280, "height": 900})
+    row, start = desk.told["whole"], desk.told["start"]
+    page.goto(f"{desk.address}/lifters/{row}/block/{start}/")
+    region = page.locator(".region:has(.grid)")
+    # As a longer block: its last week as often as nine columns need.
+    region.evaluate("""one => one.querySelectorAll('tr').forEach((row) => {
+      const cells = row.querySelectorAll('[data-week]');
+      for (let count = cells.length; cells.length && count < 9; count += 1)
+        cells[cells.length - 1].after(cells[cells.length - 1].cloneNode(true));
+    })""")
+    assert region.evaluate("one => one.scrollWidth <= one.clientWidth")
+    page.set_viewport_size({"width": 900, "height": 900})
+    region.evaluate("one => { one.scrollLeft = one.scrollWidth; }")
+    lift = region.locator("th[scope=row]").first.bounding_box()
+    assert lift is not None
+    assert lift["x"] >= 0
+    assert page.evaluate("document.documentElement.scrollWidth") <= 900
+    page.context.close()
