@@ -143,6 +143,11 @@ def test_the_same_question_of_several_sets_is_asked_once() -> None:
     for name in STORIES:
         assert " ".join(face(name)).count("a bad set, or a slip?") <= 1
     assert "otherwise: a bad set, or a slip?" in lines
+    document = letter_of_story("good week")
+    twice = {"asks": "dip on 2027-01-19, 18 kg × 17: 8.2 kg meant?"}
+    (asked,) = [one for one in letter_of(document | {"settle": [twice, twice]}).settle
+                if "8.2" in one]  # fmt: skip
+    assert asked == "Dip on Tue 19 Jan, 18 kg × 17: 8.2 kg meant?"
 
 
 def test_an_easy_week_gets_load_before_sets() -> None:

@@ -314,8 +314,8 @@ def _asked(questions: Iterable[Document]) -> list[str]:
     for one in questions:
         about, _, rest = one["asks"].partition(": ")
         alike.setdefault(rest or about, []).append(about if rest else "")
-    asked = [f"{'; '.join(about)}: {rest}" if any(about) else rest for rest, about in alike.items()]
-    return [_dated(one) for one in asked]
+    told = {rest: "; ".join(dict.fromkeys(about)) for rest, about in alike.items()}
+    return [_dated(f"{about}: {rest}" if about else rest) for rest, about in told.items()]
 
 
 def _dated(text: str) -> str:
