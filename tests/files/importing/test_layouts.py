@@ -39,6 +39,19 @@ DONE_WITHOUT_LOAD_BESIDE_A_PLAN = """Date,Exercise,Planned,Actual
 REPS_ALONE_IN_A_DIARY = """18/01/2027
 Squat 100x5
 "Chins 6, 5\""""
+SESSIONS_OF_A_PHONE = """created,text
+2027-01-18 18:22,"squat 100 5/5. leg ext 2x12 45"
+2027-01-20 09:10,"bench 60 8/7, row 50 10/10/10\""""
+LIFTS_IN_CELLS_OF_A_DAY = """Date,1st lift,2nd lift
+Jan 18/27,Squat 100x5x2,Leg press 150x10
+Jan 20/27,Bench 60x8,Row 50x10"""
+MUSCLES_OVER_LIFTS = """18/01/2027
+Glutes/hams,Target,Set 1,Set 2,RIR
+RDL,8-10,60x10,60x9,2
+Leg curl,12,25x12,,"""
+UNITS_OF_EACH_ROW = """Date,Lift,WT,U,R1,R2
+18/01/2027,Squat,100,kg,5,5
+18/01/2027,Leg press,200,lb,10,"""
 LOADS_ALONE = """Date,Squat 2x5,Bench press 2x8
 18/01/2027,100,62.5"""
 PEOPLE = """,,Ana,Bo
@@ -208,6 +221,12 @@ EFFORT_IN_A_REMARK = """Date,Lift,Weight,Sets x reps,Remarks
         ),
         (DONE_WITHOUT_LOAD_BESIDE_A_PLAN, ["80x5", "80x5", "0x4", "0x4", "20x10", "20x10"]),
         (REPS_ALONE_IN_A_DIARY, ["100x5", "0x6", "0x5"]),
+        (
+            SESSIONS_OF_A_PHONE,
+            ["100x5", "100x5", "45x12", "45x12", "60x8", "60x7", "50x10", "50x10", "50x10"],
+        ),
+        (LIFTS_IN_CELLS_OF_A_DAY, ["100x5", "100x5", "150x10", "60x8", "50x10"]),
+        (MUSCLES_OVER_LIFTS, ["60x10", "60x9", "25x12"]),
         (LOADS_ALONE, ["100x5", "100x5", "62.5x8", "62.5x8"]),
         (PEOPLE, ["Ana 60x8", "Bo 100x5", "Ana 40x8", "Bo 80x6"]),
         (PEOPLE_BESIDE_HEADINGS, ["Ana 60x8", "Max 100x5", "Ana 40x8", "Max 80x6"]),
@@ -315,6 +334,12 @@ def _sets(draft: Draft) -> list[str]:
     return [
         f"{done.lifter or ''} {done.entered_load}x{done.reps[0]}".strip() for done in draft.sets
     ]
+
+
+def test_a_row_may_have_its_own_unit(tmp_path: Path) -> None:
+    sets = _draft(UNITS_OF_EACH_ROW, tmp_path).sets
+
+    assert [done.entered_unit for done in sets] == ["kg", "kg", "lb"]
 
 
 def test_sets_where_a_lift_should_stand_name_none(tmp_path: Path) -> None:

@@ -13,7 +13,7 @@ NOT_READ = {
     "brasil_thiago": (5, 0),
     "clients_january": (6, 6),
     "export_app": (1, 2),
-    "freetext_marek": (16, 0),
+    "freetext_marek": (10, 0),
     "harold_powerlifter": (7, 0),
     "nurse_phone": (2, 0),
     "physio_clinic": (5, 5),

@@ -68,6 +68,8 @@ class ColumnContent:
             return "date"
         if not isinstance(cell.value, str):
             return "skip"
+        if re.fullmatch(r"kgs?|lbs?", cell.text, re.I):
+            return "unit"
         told = read_cell(cell.text)
         if told is not None:
             return "cell" if told.kind == "sets" else "skip"

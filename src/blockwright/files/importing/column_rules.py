@@ -54,6 +54,10 @@ def is_data(cell: Cell, columns: Columns) -> bool:
     head = columns.get(cell.column)
     if head is not None and head.role == "unit":
         return unit_in(cell.text.lower()) is not None
+    if head is not None and head.role == "cell":
+        return tells_sets(cell)
+    if head is not None and head.role == "date":
+        return day_of_cell(cell) is not None
     if head is None or head.role not in _NUMBERS:
         return False
     if not isinstance(cell.value, str):

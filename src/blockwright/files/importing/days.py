@@ -32,7 +32,7 @@ _FORMS = tuple(
         rf"(?P<y>\d{{4}})[-./](?P<m>\d{{1,2}})[-./]{_DAY}",
         rf"(?P<a>\d{{1,2}})(?P<mark>[-./])(?P<b>\d{{1,2}})(?:(?P=mark){_YEAR})?\.?",
         rf"{_DAY}(?:st|nd|rd|th|\.)?[ -]*(?:of |d[eio] )?{_NAMED},?(?: de)?(?:[ -]*'?{_YEAR})?",
-        rf"{_NAMED}[ -]*{_DAY}(?:st|nd|rd|th)?\b,?(?:[ -]*'?{_YEAR}(?!:))?",
+        rf"{_NAMED}[ -]*{_DAY}(?:st|nd|rd|th)?\b,?(?:[ /-]*'?{_YEAR}(?!:))?",
     )
 )
 _WEEK = re.compile(
@@ -114,15 +114,26 @@ NO_DAY = When()
 @lru_cache(maxsize=4096)
 def read_day(text: str, inside: bool = False) -> Day | None:
     """The day a text names: all of it, or with `inside` anywhere in it ("Day 1 - 4 Jan")."""
+    if inside and (whole := read_day(text)) is not None:
+        return whole
     said = " ".join(without_accents(text).split()).strip("()[] ,:")
     for form in _FORMS:
         if inside:
             match = re.search(rf"(?<![\w.,/@-])(?<!@ ){form.pattern}(?![\w/]|[-.]\d)", said, re.I)
         else:
             match = form.fullmatch(said)
+        if match and inside and _is_reps(match, said):
+            continue
         if match and (day := _day(match)) is not None:
             return day
     return None
+
+
+def _is_reps(match: re.Match[str], said: str) -> bool:
+    """Whether numbers within a text are repetitions: "row 50 10/10/10", "row 50 8/8"."""
+    found = match.groupdict()
+    behind_load = re.search(r"\d\d $", said[: match.start()]) is not None
+    return bool(found.get("a")) and (behind_load or _year(found.get("y")) in range(2003, 2016))
 
 
 def split_day(text: str) -> tuple[Day, str] | None:

@@ -44,6 +44,35 @@ _REPS_AND_EFFORTS = re.compile(r"(?:\d{1,2} ?\((?:\d|10)(?:\.5)?\)[\s,;/]*)+")
 _LOAD_APART = r"\s+(?=(?:[2-9]\d|\d{3})(?:\.\d+)?$|\d+\.(?!5$)\d+$|[1-9]\d\.5$)"
 """A bare number behind repetitions that is no repetition and no effort."""
 _DROP = re.compile(r"\s*(?:->|>|\bdrop(?:ped)?(?: to| set)?\b:?)\s*", re.I)
+_BETWEEN = (
+    r"(?:\s*(?:@|at|w/|with|:)\s*|\s+(?=[^ ]*(?:kg|lb|#|bw))"
+    rf"|\s*,\s*(?=\d+(?:\.\d+)?\s*(?:kg|lb))|{_LOAD_APART}"
+    r"|(?P<apart>\s+(?=1\d$)))"
+)
+_SCHEME_AT_LOAD = re.compile(rf"(\d{{1,2}}){_X}({_LIST}){_BETWEEN}(?:{LOAD}|{BARE_BW})")
+_LOAD_WITH_SCHEME = re.compile(
+    rf"(?:{LOAD}|{BARE_BW})(?:\s*[:,/-]\s*|\s+for\s+|\s+|\s*\()(\d{{1,2}}){_X}"
+    rf"(?P<list>{_LIST})\)?"
+)
+_MANY_REPS = re.compile(rf"(?P<load>{_NUM})\s*(?P<unit>{_UNIT})?((?:\s*x\s*\d{{1,2}}){{3,}})")
+_TRIPLE = re.compile(
+    rf"(?P<first>[^x*]+){_X}(?P<reps>\d{{1,3}})(?:/leg|\s*reps?)?{_X}(?P<last>[^x*]+)"
+)
+_LOADS_FOR_REPS = re.compile(
+    rf"(?P<loads>{_NUM}(?:\s*[/-]\s*{_NUM}){{2,}})\s*(?P<unit>{_UNIT})?{_X}(\d{{1,2}})"
+)
+_APART = rf"{_LOAD_APART}|\s+(?=\d+(?:\.\d+)?\s*(?:kg|lb))"
+_REPS_AT_LOAD = re.compile(
+    rf"(?P<list>{_LIST})(?:\s*(?:@|at|with|w/|x(?=.*(?:kg|lb)))\s*|(?P<apart>{_APART}))"
+    rf"(?:{LOAD}|{BARE_BW})"
+)
+_NEXT_LOAD = re.compile(
+    rf"(?:(?P<drop>{_DROP.pattern})|\s*[,/&]?\s*)(?:{LOAD}|{BARE_BW})(?:{_X}|\s*[:=]\s*|\s*\(\s*|\s*-\s+|\s+(?={_REP}\s*[,/]))"
+    rf"(?P<list>{_REP}(?:\s*[,/&-]\s*{_REP}(?!\s*(?:x|\*|kg|lb))|\s+{_REP}(?!\s*(?:x|\*|kg|lb)))*)\s*\)?"
+)
+_LOAD_ALONE = re.compile(rf"@?\s*(?:{LOAD}|{BARE_BW})")
+_REPS_LIST = re.compile(_LIST)
+_WEIGHT = re.compile(rf"\s*(?:{LOAD}|{BARE_BW})\s*")
 
 
 def one_line(said: str, load_first: bool | None) -> Told | None:
@@ -63,22 +92,16 @@ def one_line(said: str, load_first: bool | None) -> Told | None:
             return told
     if match := _BARE_PAIR.fullmatch(said):
         return _pair(int(match[1]), int(match[2]), load_first)
-    if re.fullmatch(_LIST, said) and (told := _reps_told(said)) is not None:
+    if _REPS_LIST.fullmatch(said) and (told := _reps_told(said)) is not None:
         return told
-    if match := re.fullmatch(rf"@?\s*(?:{LOAD}|{BARE_BW})", said):
+    if match := _LOAD_ALONE.fullmatch(said):
         return None if re.fullmatch(r"\d+\s*s", said) else Told("load", weight=weight_of(match))
     return None
 
 
 def _scheme_at_load(said: str) -> Told | None:
     """3x8 @ 80, 3x8 80kg, 3 x 8,8,7 @ 80, 5x5 at BW+10."""
-    between = (
-        r"(?:\s*(?:@|at|w/|with|:)\s*|\s+(?=[^ ]*(?:kg|lb|#|bw))"
-        rf"|\s*,\s*(?=\d+(?:\.\d+)?\s*(?:kg|lb))|{_LOAD_APART}"
-        r"|(?P<apart>\s+(?=1\d$)))"
-    )
-    pattern = rf"(\d{{1,2}}){_X}({_LIST}){between}(?:{LOAD}|{BARE_BW})"
-    match = re.fullmatch(pattern, said)
+    match = _SCHEME_AT_LOAD.fullmatch(said)
     if match is None or int(match[1]) > MOST_SETS_A_CELL:
         return None
     told, weight = _spread(int(match[1]), match[2], weight_of(match)), weight_of(match)
@@ -90,11 +113,7 @@ def _scheme_at_load(said: str) -> Told | None:
 
 def _load_with_scheme(said: str) -> Told | None:
     """80 5x5, 80kg: 3x8, BW 3x8, 60kg 3x10,10,9."""
-    match = re.fullmatch(
-        rf"(?:{LOAD}|{BARE_BW})(?:\s*[:,/-]\s*|\s+for\s+|\s+|\s*\()(\d{{1,2}}){_X}"
-        rf"(?P<list>{_LIST})\)?",
-        said,
-    )
+    match = _LOAD_WITH_SCHEME.fullmatch(said)
     if match is None:
         return None
     count = match[match.lastindex - 1] if match.lastindex else ""
@@ -103,9 +122,7 @@ def _load_with_scheme(said: str) -> Told | None:
 
 def _many_reps(said: str) -> Told | None:
     """80x8x8x7: a load and the repetitions of three or more sets."""
-    match = re.fullmatch(
-        rf"(?P<load>{_NUM})\s*(?P<unit>{_UNIT})?((?:\s*x\s*\d{{1,2}}){{3,}})", said
-    )
+    match = _MANY_REPS.fullmatch(said)
     if match is None:
         return None
     unit = _UNITS[match["unit"][0]] if match["unit"] else None
@@ -117,9 +134,7 @@ def _many_reps(said: str) -> Told | None:
 
 def _triple(said: str) -> Told | None:
     """3x8x80 and 80x8x3: the outer number that can be no load is the count of sets."""
-    match = re.fullmatch(
-        rf"(?P<first>[^x*]+){_X}(?P<reps>\d{{1,3}})(?:/leg|\s*reps?)?{_X}(?P<last>[^x*]+)", said
-    )
+    match = _TRIPLE.fullmatch(said)
     if match is None:
         return None
     first, last = _plain_weight(match["first"]), _plain_weight(match["last"])
@@ -142,14 +157,10 @@ def _triple(said: str) -> Told | None:
 
 def _loads_with_reps(said: str) -> Told | None:
     """80x8, 80x8,8,7, 80x8, 82.5x8, 2x22.5x10, 80kg 8,8,7, 80: 8/8/7, 80 (8,8,7)."""
-    load = rf"(?:{LOAD}|{BARE_BW})"
     sets: list[OneSet] = []
     at = 0
     while at < len(said):
-        match = re.compile(
-            rf"(?:(?P<drop>{_DROP.pattern})|\s*[,/&]?\s*){load}(?:{_X}|\s*[:=]\s*|\s*\(\s*|\s*-\s+|\s+(?={_REP}\s*[,/]))"
-            rf"(?P<list>{_REP}(?:\s*[,/&-]\s*{_REP}(?!\s*(?:x|\*|kg|lb))|\s+{_REP}(?!\s*(?:x|\*|kg|lb)))*)\s*\)?"
-        ).match(said, at)
+        match = _NEXT_LOAD.match(said, at)
         if match is None:
             return None
         weight, reps = weight_of(match), _reps_of(match["list"])
@@ -191,12 +202,7 @@ def _may_be_count(load: str, said: str) -> bool:
 
 def _reps_at_load(said: str) -> Told | None:
     """8,8,7 @ 80; 8 reps @ 80kg; 8 @ 80; 12 x 80kg; 8,8,7 80kg; 8,8,7 82.5."""
-    apart = rf"{_LOAD_APART}|\s+(?=\d+(?:\.\d+)?\s*(?:kg|lb))"
-    match = re.fullmatch(
-        rf"(?P<list>{_LIST})(?:\s*(?:@|at|with|w/|x(?=.*(?:kg|lb)))\s*|(?P<apart>{apart}))"
-        rf"(?:{LOAD}|{BARE_BW})",
-        said,
-    )
+    match = _REPS_AT_LOAD.fullmatch(said)
     if match and match["apart"] and not re.search(r"\d *[,/] *\d", match["list"]):
         return None
     if match is None:
@@ -218,9 +224,7 @@ def _reps_at_loads(said: str) -> Told | None:
 
 def _loads_for_reps(said: str) -> Told | None:
     """60/80/100 x 5: three or more loads, each for the same repetitions."""
-    match = re.fullmatch(
-        rf"(?P<loads>{_NUM}(?:\s*[/-]\s*{_NUM}){{2,}})\s*(?P<unit>{_UNIT})?{_X}(\d{{1,2}})", said
-    )
+    match = _LOADS_FOR_REPS.fullmatch(said)
     loads = [float(one) for one in re.split(r"\s*[/-]\s*", match["loads"])] if match else []
     if match is None or min(loads) <= MOST_SETS_A_CELL or loads != sorted(set(loads)):
         return None
@@ -304,7 +308,7 @@ def _reps_of(listed: str) -> list[tuple[int, ...]] | None:
 
 
 def _plain_weight(text: str) -> Weight | None:
-    match = re.fullmatch(rf"\s*(?:{LOAD}|{BARE_BW})\s*", text)
+    match = _WEIGHT.fullmatch(text)
     return weight_of(match) if match else None
 
 

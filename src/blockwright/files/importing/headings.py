@@ -22,6 +22,7 @@ _ROLES = re.compile(
     )
 )
 """The first role whose words fit is taken."""
+_LONGEST = 80
 _SETS = re.compile(r"[\d.]+ ?(?:kgs?|lbs?)? ?[x@,/]|(?:kg|bw) ?x ?\d")
 _PLAN = "|".join(words()["headings"]["planned"])
 _DID = "|".join(words()["headings"]["done"])
@@ -78,6 +79,8 @@ class Column:
 @lru_cache(maxsize=4096)
 def read_heading(text: str) -> Column | None:
     """What a header cell calls its column; None when it is no heading."""
+    if len(text) > _LONGEST or _SETS.match(text):
+        return None
     said = " ".join(without_accents(text.lower()).replace("\n", " ").split())
     unit = unit_in(said)
     if match := re.search(r"[(\[](rir|rpe)[)\]]", said):

@@ -31,6 +31,9 @@ class Leavings:
     def take(self, cells: Iterable[Cell]) -> None:
         self.seen |= {(cell.row, cell.column) for cell in cells}
 
+    def has(self, cell: Cell) -> bool:
+        return (cell.row, cell.column) in self.seen
+
     def opens(self, columns: Columns, header: Sequence[Cell]) -> None:
         """A table begins: its header tells no set."""
         self.take(header)

@@ -126,9 +126,14 @@ class LooseRows:
         if found:
             return
         for at, cell in enumerate(cells):
+            if found and (self._leavings.has(cell) or not self._lift_and_sets(cell.text)):
+                continue
             if self._line(cell, cells[at + 1 :]):
-                return
-            self._heading_row([cell])
+                found = True
+            else:
+                self._heading_row([cell])
+        if found:
+            return
         if not lifts and self._state.lift and self._sets_below(cells):
             return
         if lifts and len(cells) == 1:

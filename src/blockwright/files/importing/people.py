@@ -95,6 +95,9 @@ def headed_people(grid: Grid, matcher: LiftMatcher) -> frozenset[str]:
     left of the first of their lifts: two or more, who share lifts as the days of a split do not."""
     content = ColumnContent(grid, matcher)
     lifts: dict[str, set[str]] = defaultdict(set)
+    firsts = {row[0].text for row in grid.rows if row and isinstance(row[0].value, str)}
+    if len({name for text in firsts if (name := person_in(text))}) < 2:
+        return frozenset()
     name = ""
     for row in filter(None, grid.rows):
         own = [cell for cell in row if content.is_lift(cell)]

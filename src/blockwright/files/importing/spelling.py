@@ -39,6 +39,7 @@ _MISSED = re.compile(
     r"(?P<before>[x/,;]\s?|\d(?P<mark>[,/;]\s?|\s)\d+(?P=mark))(?:f|fail|failed|missed)(?=$|[\s,/;])"
 )
 """A missed set after x or among others in a list; "3 F" is a set that was its last."""
+_PLAIN = re.compile(r"\d+|[1-9]\d*(?:\.\d+)?(?: ?[x@] ?[1-9]\d*(?:\.\d+)?)+")
 _BODY_ALONE = re.compile(rf"(?:\d{{1,2}}(?:\s*reps?)?\s*@?\s*{BODY}[\s,;/]*)+")
 
 
@@ -144,7 +145,7 @@ _RULES: tuple[tuple[re.Pattern[str], str | Callable[[re.Match[str]], str]], ...]
 def one_spelling(text: str) -> str:
     """The cell's text in lower case and in the spelling that the grammar knows."""
     said = text.lower().strip().strip("'\"")
-    if said.isdecimal():
+    if _PLAIN.fullmatch(said):
         return said
     # A decimal comma stands before x, a unit or the end, behind a load's digits.
     said = _DECIMAL_COMMA.sub(r"\1.\2", said)
