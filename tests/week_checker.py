@@ -35,8 +35,8 @@ class WeekChecker:
         self.pinned = {self.lift(pin.lift).name for pin in self.lifter.pins}
         self.stay = {str(r.facts["lift"]) for r in block.reasons if r.code == "lift_stays"}
         """What the log has: it comes first (rules 6 and 15 of a coach)."""
-        self.visits = {str(r.facts["lift"]): int(str(r.facts["visits"])) for r in block.reasons
-                       if r.code in ("lift_stays", "lift_stays_hurts")}  # fmt: skip
+        stay = [r for r in block.reasons if r.code in ("lift_stays", "lift_stays_hurts")]
+        self.visits = {str(r.facts["lift"]): int(str(r.facts.get("visits", 0))) for r in stay}
         """Visits of a usual week of the log that have a main lift."""
         self.codes = {reason.code for reason in block.reasons}
 
