@@ -25,6 +25,8 @@ from blockwright.engine.units import KG_PER_LB, in_unit, number_text
 OVER_THE_TOP = 2
 """Repetitions beyond the range after which a person stops, whatever is left."""
 SET_S, MINI_PAUSE_S = 40, 20
+MOST_SAID = 10
+"""The most repetitions in reserve that a try is tapped with."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,7 +115,7 @@ def _do_lift(
     rack = who.rack(lift)
     load = asked.loads_kg[0]
     if load is None:
-        load = _found_load(who, asked)
+        load = _found_load(who, asked, day, clock, typed)
     if warm and who.person.typing.warmups and load > 30 and not rack.more_is_easier:
         half = rack.not_harder_than(load / 2)
         if half is not None:
@@ -136,15 +138,18 @@ def _do_lift(
         load = _next_load(rack, asked, load, first_load, done.reps, low, index)
 
 
-def _found_load(who: Trainee, asked: Asked) -> float:
-    """By the sheet's ladder: the first try that leaves the ladder's reserve or less."""
-    found = asked.tries[0]["load_kg"] if asked.tries else who.rack(asked.lift).easiest.load_kg
+def _found_load(who: Trainee, asked: Asked, day: date, clock: _Clock, typed: Typed) -> float:
+    """By the sheet's ladder, each try tapped as one: the first that leaves its reserve or less."""
+    found = float(who.rack(asked.lift).easiest.load_kg)
     for rung in asked.tries:
-        found = rung["load_kg"]
-        done = who.body.do_set(asked.lift, found, 0, 60, 1e6)
-        if done.reps - rung["reps"] <= 6:
+        found = float(rung["load_kg"])
+        most = who.body.do_set(asked.lift, found, 0, 60, 1e6).reps
+        left = most - rung["reps"]
+        _type(who, typed, day, clock.after(60), asked.lift, (found,), (min(most, rung["reps"]),),
+              float(min(max(left, 0), MOST_SAID)), None, "try", None, 0)  # fmt: skip
+        if left <= 6:
             break
-    return float(found)
+    return found
 
 
 def _next_load(

@@ -90,7 +90,7 @@ def _code(replayed: Replayed, place: int, one: SetDone) -> str:
     if outcome.paired[place]:
         return TWO_LEVELS
     if outcome.restarted[place] and columns.confirmed[place]:
-        return "confirmed_level"
+        return "" if one.method == "try" else "confirmed_level"
     if columns.beyond[place] and columns.confirmed[place]:
         return "beyond_confirmed"
     if columns.unlikely[place] and not np.isfinite(outcome.z[place]):

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from blockwright.engine.fatigue import FatigueLaw, dose
 from blockwright.engine.policy import Policy
 from blockwright.engine.strength.bodyweights import Bodyweights
-from blockwright.engine.strength.logged import Logged, Moments, differs, in_time
+from blockwright.engine.strength.logged import METHODS, Logged, Moments, differs, in_time
 from blockwright.engine.strength.plausible import Limits
 from blockwright.engine.training import (
     Catalogue,
@@ -85,6 +85,7 @@ class SetColumns:
     rest_s: Floats
     """nan where unknown."""
     confirmed: Bools
+    """Said to be true, or a try that others led to, step by step: no slip of the pen."""
     beyond: Bools
     """More than anyone lifts (`plausible`), or unlikely."""
     unlikely: Bools
@@ -162,7 +163,7 @@ def columns_of(
         rir_width=log.rir_high - log.rir_low,
         rir_or_usual=_rir_or_usual(rir, first, series_of),
         rest_s=log.rest_s,
-        confirmed=log.confirmed,
+        confirmed=log.confirmed | (_climbed(log, load, new, policy) & ~beyond),
         beyond=beyond | unlikely,
         unlikely=unlikely,
         why_not=why_not,
@@ -271,6 +272,13 @@ def _why_not(log: Logged, load: Floats, new: Bools, policy: Policy) -> Whole:
     ):
         why[holds] = number
     return why
+
+
+def _climbed(log: Logged, load: Floats, new: Bools, policy: Policy) -> Bools:
+    """Tries no further above the try before than a ladder's widest step."""
+    is_try = log.method == METHODS["try"]
+    widest = np.roll(load, 1) * (1.0 + policy.number("finding.far_step"))
+    return np.asarray(is_try & np.roll(is_try, 1) & ~new & (load <= widest + 1e-6), dtype=bool)
 
 
 def _easy_on_purpose(
