@@ -114,7 +114,7 @@ def test_a_lifter_file_lends_its_lifts_and_bodyweight_to_the_log(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     log = tmp_path / "log.csv"
-    log.write_text(log_with("2027-01-13,pull-up,1,40,kg,8,2", "yoke squat"))
+    log.write_text(log_with("2027-01-13,pull-up,1,20,kg,8,2", "yoke squat"))
     lifter = tmp_path / "lifter.toml"
     lifter.write_text(
         'name = "Ana"\nbodyweight = 70\n[gym]\nkit = []\n'

@@ -83,7 +83,9 @@ def test_what_another_day_bears_out_is_not_asked_about(
 def test_more_than_the_listed_kit_makes_is_asked_about(
     tmp_path: Path, lifter: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """The plates make 170 kg at most; a leg press without a listed stack says nothing."""
+    """The plates make 170 kg at most; a leg press without a listed stack says nothing. Of a less
+    trained lifter the bodyweight would ask first."""
+    lifter.write_text(f'experience = "advanced"\n{LIFTER}', encoding="utf-8")
     log = log_of(
         tmp_path, "2027-01-04,deadlift,1,215,kg,1,0,", "2027-01-05,leg press,1,220,kg,8,2,"
     )

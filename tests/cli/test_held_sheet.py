@@ -51,7 +51,7 @@ def fourth_sheet(
             load = each.sets[0].load_kg or 14 + 2 * one.week
             said = note if one.week == 2 and each.order == 2 else ""
             rows += [
-                f"{one.sessions[0].day},{each.lift},{n + 1},{load},kg,14,4,{said}"
+                f"{one.sessions[0].day},{each.lift},{n + 1},{load},kg,13,4,{said}"
                 for n in range(len(each.sets))
             ]
     (folder / "log.csv").write_text("\n".join(rows) + "\n")

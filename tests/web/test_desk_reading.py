@@ -75,7 +75,8 @@ def test_loads_are_in_the_pounds_of_who_reads_or_of_the_lifter(world: people.Wor
     assert f"Bench press: {median / 0.45359237:.0f} lb" in lb
     assert "1RM, lb" in lb
     assert " kg" not in lb.split("<main")[1]
-    world.lifter.document |= {"units": "lb"}
+    bodyweight_lb = round(world.lifter.document["bodyweight"] / 0.45359237)
+    world.lifter.document |= {"units": "lb", "bodyweight": bodyweight_lb}
     world.lifter.version += 1
     world.lifter.save()
     assert "1RM, lb" in read(world.orla, world.lifter, "strength/")
