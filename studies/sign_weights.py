@@ -243,8 +243,9 @@ def main() -> None:
     for name in HELD_OUT:
         _tell(name, read(lines_of(name)), table)
     meant = meant_lines(meant_table(fitted))
-    (DATA / "weights.txt").write_text(weight_lines(table), encoding="utf-8")
-    (DATA / "meant.txt").write_text(f"{meant}\n", encoding="utf-8")
+    for name, text in (("weights", weight_lines(table)), ("meant", f"{meant}\n")):
+        head = (DATA / f"{name}.py").read_text(encoding="utf-8").split('r"""')[0]
+        (DATA / f"{name}.py").write_text(f'{head}r"""\n{text}"""[1:]\n', encoding="utf-8")
     print(f"wrote the tables in {DATA.name}: {np.count_nonzero(table.weights)} weights")
 
 

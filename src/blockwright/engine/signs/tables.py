@@ -1,23 +1,27 @@
 """The tables of the warning-sign grammar: plain data, for the phone as well (`sign_words.js`).
 
-The long ones stand in `data/*.txt`, one pattern a line as `patterns.py` reads them. Which words
+The long ones stand in `data/`, one pattern a line as `patterns.py` reads them. Which words
 count is judgement about how lifters write, tuned on invented notes only (tests/engine/signs).
 Sources of the rules: ACSM's major signs and symptoms (chest, arm and jaw pain, breath, faintness,
 heart beat, swelling), Honda 2017 (dark urine after extreme work), common practice (the rest).
 """
 
 from collections.abc import Mapping
-from importlib import resources
 
-
-def _table(name: str) -> str:
-    file = resources.files("blockwright.engine.signs") / "data" / f"{name}.txt"
-    return file.read_text(encoding="utf-8")
-
+from blockwright.engine.signs.data import (
+    classes,
+    contexts,
+    harmless,
+    meant,
+    not_denials,
+    not_slips,
+    rules,
+    weights,
+)
 
 # ----------------------------------------------------------------------------------------- words
 
-CLASSES = _table("classes")
+CLASSES = classes.TEXT
 """By name of a class, its words; `_` joins the words of a phrase."""
 MERGED = (
     ("out of breath", "breathless"),
@@ -32,11 +36,11 @@ one of `JOINERS`."""
 JOINERS = "and or to into through across of both my the plus under between behind"
 HARD = "but though although however yet except tho cept until"
 """Words that end a clause as a full stop does."""
-HARMLESS = _table("harmless")
+HARMLESS = harmless.TEXT
 """Phrases whose words say nothing of a sign; what stands around them still does."""
-NOT_DENIALS = _table("not_denials")
+NOT_DENIALS = not_denials.TEXT
 """Denials that deny something other than the sign beside them."""
-NOT_SLIPS = _table("not_slips")
+NOT_SLIPS = not_slips.TEXT
 """True words so near to a word of a sign that they would be read as it."""
 
 # ----------------------------------------------------------------------------------------- rules
@@ -65,17 +69,17 @@ QUESTIONS: Mapping[str, str] = {
     POSSIBLE: "something that may be a warning sign, or ordinary training talk?",
 }
 """By sign, in the order in which they are told: what is asked where it is in doubt."""
-RULES = _table("rules")
+RULES = rules.TEXT
 """By sign, a way to write it on each line: whether it is that sign beyond doubt or has to be asked
 about, the contexts in which it is harmless, and the pattern."""
-CONTEXTS = _table("contexts")
+CONTEXTS = contexts.TEXT
 """By name, patterns which make a sign harmless when they stand in its sentence."""
 ALWAYS = "long_ago"
 """The contexts that hold for every rule."""
 
 # --------------------------------------------------------------------------------------- weights
 
-_START, _, WEIGHTS = _table("weights").partition("\n")
+_START, _, WEIGHTS = weights.TEXT.partition("\n")
 """Weights by bucket, in twentieths, a character each; `studies/sign_weights.py` writes them."""
 START = int(_START)
 """What a note weighs before its first word; stands in the first line of the weights."""
@@ -83,5 +87,5 @@ OF_A_RULE, OF_A_SURE_RULE = 40, 20
 """What a rule weighs. Where the words alone do not lean to a sign, even a sure one is asked about:
 on authors held out in turn 95 % of the sure signs stay sure, and of 90 harmless notes that were
 told to stop 38 are asked about."""
-MEANT = _table("meant")
+MEANT = meant.TEXT
 """By word, a letter for each sign it speaks for and how much; the same study writes them."""

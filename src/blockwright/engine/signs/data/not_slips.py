@@ -1,3 +1,6 @@
+"""True words near to a word of a sign."""
+
+TEXT = r"""
 faintly sharper numbering dizzyingly
 ached aches acted acting arches arial attaches bache banana batches bathing beard bearing beaten
 beating berth blend blond bloom bounding breach breading breadth break breaking breaks breast
@@ -36,3 +39,4 @@ throw throwing thrown throws ticket tight tighter tightest tightly timber tingle
 tiring toppled total tracing training trapped trashing treadmill twine upright urge urgent version
 visions weaken weakens wearing wedding weekend weekness welling wheat wheel wheels winder window
 windy wines winner witness zipped zipping
+"""[1:]

@@ -1,3 +1,6 @@
+"""By word, the signs it speaks for; `studies/sign_weights.py` writes it."""
+
+TEXT = r"""
 <ache> f6 k3; <arm> f5; <asleep> j3; <beat> e10; <bend> i2; <blood> b3 c3; <blur> d3 g3; <bone>
 a4; <breath> b14; <brown> c5 h11; <burst> a2 f4 g2; <calf> k7; <cannot> i3 l3; <cause> k2;
 <chest> a11 e2; <clothes> e3; <colour> d4; <cough> c11; <day> i3; <dead> j4; <everything> g2;
@@ -39,3 +42,4 @@ tight i2; time d2; to f3; toe j5; toes j5; toilet h3; tongue a3; took a3; tootha
 turned l2; two g3; under f2 k2; upright d2; used i2; usually b2; velcro l3; vice a3; vision g3;
 wall d2; warm k3; warmup a3; watch e4; way l2; weight a3; were g2; when a3 f2; wing f2; wiping
 j2; with a3; wood j3; wool j3; woozy d3; word b2; words g4; wrist f2
+"""[1:]

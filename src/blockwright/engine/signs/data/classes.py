@@ -1,3 +1,6 @@
+"""Words by class, for the rules of warning signs."""
+
+TEXT = r"""
 bad: nasty scary scared horrible awful weird weirdly strange odd wrong worrying worried unpleasant
   funny unusual dodgy frightening alarming squeeze flutter thump hurting ouch concerning concerned
      iffy
@@ -287,3 +290,4 @@ me: i i'm im ive i've i'd id me my mine myself i'll
 with: with by for to from at and of near beside behind after helped spotting spotted
 told: said says told reckons reckoned noticed saw thought thinks asked spotted caught helped made
   found watched sees picked stopped held
+"""[1:]

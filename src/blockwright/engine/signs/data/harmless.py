@@ -1,3 +1,6 @@
+"""Phrases whose words say nothing of a sign."""
+
+TEXT = r"""
 dizzying|dizzy numbers|heights|sums
 heart in mouth moment
 heart shaped
@@ -200,3 +203,4 @@ rested|resting|rest ~1 hours|well|fully
 like death
 swollen ego|head
 green plate|band|light|tea|smoothie|bumper
+"""[1:]

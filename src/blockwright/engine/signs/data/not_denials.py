@@ -1,3 +1,6 @@
+"""Denials that deny something else."""
+
+TEXT = r"""
 no ~1 reason|idea|wonder|doubt|joke|time|lie|surprise|way|cap|problem|energy|sleep|food|breakfast|
     belt|coffee|warmup
 not|wasnt|wasn't|isnt|isn't|dont|don't|doesnt|doesn't|didnt|didn't feel|feeling|quite|looking|sit|
@@ -26,3 +29,4 @@ didnt|didn't|doesnt|doesn't|hasnt|hasn't|not|never|wont|won't|wouldnt|wouldn't|c
     clear|cleared|settle|settled|leave|left|improve|improved|help|helped
 not ~2 goes|gone away
 dont|don't know|think|like|get
+"""[1:]

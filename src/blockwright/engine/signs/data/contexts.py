@@ -1,3 +1,6 @@
+"""What makes a sign harmless in its sentence."""
+
+TEXT = r"""
 [doms]
 doms|dom's|stretch*
 from|after ~4 <day>|<work>
@@ -91,3 +94,4 @@ insect|bite|sting|wasp|bee|ego|pride
 since surgery
 head is
 with pride
+"""[1:]

@@ -1,3 +1,6 @@
+"""Ways to write each sign."""
+
+TEXT = r"""
 [chest pain]
 ask: <deny> ~1 right ~2 <chest>|<heart>
 ask: <chest> ~2 catching|caught|catches
@@ -292,3 +295,4 @@ sure: stabbed in
 ask: like someone|somebody|being ~1 kicked|hit|shot|stabbed|whacked
 sure: popped|popping|came|pop out of place|joint|socket
 sure: searing|lancing|piercing|excruciating|shooting pain*|ache*|hurt*?
+"""[1:]
