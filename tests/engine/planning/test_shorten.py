@@ -61,7 +61,8 @@ def test_never_worth_less_than_dropping_lifts_from_the_end(session: int) -> None
         if keeps_pairs(at, naive):  # the phone keeps pairs whole; dropping from the end may not
             assert points_lost(at, ours) <= points_lost(at, naive)
         better += points_lost(at, ours) < points_lost(at, naive)
-    assert better  # small lifts stand last and go first: mostly the same, but not always
+    # In the second session the small lifts stand last, and go first either way.
+    assert better >= (2 if session == 2 else 4)
 
 
 def keeps_pairs(at: WeekAtHand, plan: WeekPlan) -> bool:
