@@ -37,7 +37,7 @@ def demo(
     # the one command that asks the clock
     day = (today or datetime.now()).date()
     if no_serve or json:
-        _told(_played(folder, day), folder, day, json)
+        _show(_played(folder, day), folder, day, json)
         return
     if not is_played(folder, day, site=False):
         _played(folder, day)
@@ -48,9 +48,9 @@ def demo(
     _serve(folder, day, port)
 
 
-def _played(folder: Path, day: date) -> tuple[list[dict[str, object]], list[str]]:
-    """Everyone's story, and what closes it."""
-    from blockwright.demo.together import finished, note_played, played_by_all, prepared
+def _played(folder: Path, day: date) -> list[tuple[str, str, list[str]]]:
+    """Everyone's name, who they are, and their files."""
+    from blockwright.demo.together import note_played, played_by_all, prepared, write_index
 
     try:
         prepared(folder)
@@ -59,27 +59,26 @@ def _played(folder: Path, day: date) -> tuple[list[dict[str, object]], list[str]
         mend = "name a folder you may write to with --dir DIR"
         raise BadInput.of(says, mend, file=str(folder)) from error
     with progress("demo"):
-        told = list(played_by_all(folder, day))
-        ending = finished(folder, told)
+        people = write_index(folder, list(played_by_all(folder, day)))
     note_played(folder, day, site=False)
-    return [{"lifter": one.name, "story": list(one.paragraphs)} for one in told], ending
+    return people
 
 
-def _told(
-    story: tuple[list[dict[str, object]], list[str]], folder: Path, day: date, as_json: bool
-) -> None:
+def _show(people: list[tuple[str, str, list[str]]], folder: Path, day: date, as_json: bool) -> None:
     from blockwright.demo.cast import ROOM
 
-    people, ending = story
-    document = {"format": "blockwright/demo/1", "folder": str(folder), "today": day.isoformat(),
-                "people": people, "ending": ending}  # fmt: skip
-    paragraphs = [
+    document = {
+        "format": "blockwright/demo/1",
+        "folder": str(folder),
+        "today": day.isoformat(),
+        "people": [{"lifter": name, "files": files} for name, _, files in people],
+    }
+    lines = [
         f"{ROOM[:1].upper()}{ROOM[1:]}. The room and everyone in it are invented.",
-        *(paragraph for one in people for paragraph in one["story"]),  # type: ignore[attr-defined]
-        *ending,
+        *(f"{about}." for _, about, _ in people),
         f"Everything is in {folder}; {folder / 'README.md'} says what is what.",
     ]
-    show(document, "\n\n".join(paragraphs), as_json)
+    show(document, "\n".join(lines), as_json)
 
 
 def _serve(folder: Path, day: date, port: int) -> None:

@@ -36,7 +36,6 @@ class Trouble:
     first_week: int
     ln_fall: float
     tired: int
-    says: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,9 +89,8 @@ class Person:
     trouble: Trouble | None = None
     pain: Pain | None = None
     habits: tuple[Habit, ...] = ()
-    missed: tuple[tuple[int, int, str], ...] = ()
-    """Week, session, and why."""
-    coach: str = "Tamsin"
+    missed: tuple[tuple[int, int], ...] = ()
+    """Week and session."""
     weeks_behind: int = 3
     """Whole weeks trained by the day the demo is played for."""
     letter_waits: bool = False
@@ -110,5 +108,3 @@ COACH = CAST[0]
 """Whom the link of the demo signs in: owner of the site, coach of all, and a lifter herself."""
 NEWCOMER = "liv"
 """Came in today: no log, no block, and the questions of the screening still open."""
-PARTNERS = (("ines", "rune"),)
-"""Pairs who share a rack."""

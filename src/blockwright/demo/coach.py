@@ -1,6 +1,6 @@
 """How the coach answers a review: habits first, all the rest accepted. Pain is never argued."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
@@ -9,18 +9,9 @@ from blockwright.demo.cast import Habit, Person
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import rack_for
 from blockwright.engine.training import Catalogue, Lifter
+from blockwright.verbs.revise_block import CoachAnswer
 
 REFERRED = "seen by a physiotherapist: go on gently"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Word:
-    """The coach's word on one proposal. `change` is a KEY=VALUE, for a changed one."""
-
-    proposal: str
-    answer: str
-    words: str = ""
-    change: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,19 +24,19 @@ class Desk:
     policy: Policy
 
 
-def words_on(desk: Desk, document: Mapping[str, Any]) -> tuple[Word, ...]:
-    """A word on every proposal of a `blockwright/proposals/1` document."""
+def answers_to(desk: Desk, document: Mapping[str, Any]) -> tuple[CoachAnswer, ...]:
+    """An answer to every proposal of a `blockwright/proposals/1` document."""
     used: dict[int, int] = {}
     found = []
     for proposal in document["proposals"]:
-        word = _by_habit(desk, proposal, used)
-        if word is None and proposal["kind"] == "refer":
-            word = _referred(proposal, date.fromisoformat(document["through"]))
-        found.append(word or Word(proposal=proposal["id"], answer="accepted"))
+        answer = _by_habit(desk, proposal, used)
+        if answer is None and proposal["kind"] == "refer":
+            answer = _referred(proposal, date.fromisoformat(document["through"]))
+        found.append(answer or CoachAnswer(proposal=proposal["id"], verdict="accepted"))
     return tuple(found)
 
 
-def _by_habit(desk: Desk, proposal: Mapping[str, Any], used: dict[int, int]) -> Word | None:
+def _by_habit(desk: Desk, proposal: Mapping[str, Any], used: dict[int, int]) -> CoachAnswer | None:
     for number, habit in enumerate(desk.person.habits):
         if used.get(number, 0) >= habit.most or not _fits(habit, proposal):
             continue
@@ -53,7 +44,9 @@ def _by_habit(desk: Desk, proposal: Mapping[str, Any], used: dict[int, int]) -> 
         if habit.answer == "changed" and not change:
             continue
         used[number] = used.get(number, 0) + 1
-        return Word(proposal=proposal["id"], answer=habit.answer, words=habit.words, change=change)
+        return CoachAnswer(
+            proposal=proposal["id"], verdict=habit.answer, change=change, words=habit.words
+        )
     return None
 
 
@@ -82,14 +75,8 @@ def _smaller(desk: Desk, proposal: Mapping[str, Any]) -> str:
     return f"load_kg={step.load_kg!r}" if between else ""
 
 
-def _referred(proposal: Mapping[str, Any], through: date) -> Word:
+def _referred(proposal: Mapping[str, Any], through: date) -> CoachAnswer:
     """The coach sends the lifter to somebody licensed and writes the day down."""
     seen = through + timedelta(days=1)
-    return Word(
-        proposal=proposal["id"], answer="changed", words=REFERRED, change=f"cleared_on={seen}"
-    )
-
-
-def answered(words: Sequence[Word], answer: str) -> list[Word]:
-    """The words with that answer, in order."""
-    return [word for word in words if word.answer == answer]
+    change = f"cleared_on={seen}"
+    return CoachAnswer(proposal=proposal["id"], verdict="changed", change=change, words=REFERRED)

@@ -130,12 +130,9 @@ _WHAT = (
     ("next-block.json", "the block after this one"),
     ("next-week-1.pdf", "its first week's sheets"),
     ("report.pdf", "the block report on paper"),
-    ("report.html", "the block report as a page"),
     ("report.json", "the block report as data"),
-    ("strength.svg", "strength over time"),
     ("block.ics", "the sessions for a calendar"),
     ("block.xlsx", "the block as a workbook"),
-    ("with-", "one session's sheet, with the partner's load on the same bar"),
 )
 
 

@@ -2,7 +2,7 @@
 revise, report, and the next block planned from this one."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -11,7 +11,7 @@ import numpy as np
 
 from blockwright.demo.body import Body
 from blockwright.demo.cast import Person
-from blockwright.demo.coach import Desk, Word, words_on
+from blockwright.demo.coach import Desk, answers_to
 from blockwright.demo.folder import Folder, copy_lifter, monday, write_next_lifter
 from blockwright.demo.history import lived_before
 from blockwright.demo.training import (
@@ -24,10 +24,11 @@ from blockwright.demo.training import (
     weigh_in,
     wellness,
 )
-from blockwright.engine.review import review, revised
+from blockwright.engine.review import review
 from blockwright.engine.training import Block, Session, SetDone, Week
 from blockwright.engine.volume import done_sets
-from blockwright.files.case_files import case_of_block, read_case, read_log, with_facts
+from blockwright.files.block_json import read_block
+from blockwright.files.case_files import case_of_block, read_case, with_facts
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import read_proposals
@@ -35,11 +36,10 @@ from blockwright.files.reading import CommandAnswer
 from blockwright.sheets.letter import letter_of
 from blockwright.sheets.letter_text import letter_text
 from blockwright.verbs.compose_block import PlanQuestion, plan_block
-from blockwright.verbs.estimate_strength import estimate_strength
 from blockwright.verbs.letter_document import letter_document
 from blockwright.verbs.print_sheet import SheetQuestion, print_sheet, workbook_of
 from blockwright.verbs.report_block import ReportQuestion, report_block
-from blockwright.verbs.revise_block import ReviseQuestion, verdicts_of
+from blockwright.verbs.revise_block import CoachAnswer, block_revised, verdicts_for
 
 if TYPE_CHECKING:
     from blockwright.engine.planning import Budget
@@ -51,17 +51,11 @@ MOST_SHEETS_OF = 2
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WeekPlayed:
-    """What happened in one week, for the telling."""
+    """One week, what was proposed for the next, and the coach's answers."""
 
     week: Week
-    sessions: int
-    missed: tuple[str, ...]
-    sets: int
-    words: tuple[Word, ...] = ()
+    answers: tuple[CoachAnswer, ...] = ()
     proposals: tuple[Mapping[str, Any], ...] = ()
-    running: bool = False
-    """Whether the day played for lies in it."""
-    letter_waits: bool = False
 
 
 @dataclass(slots=True)
@@ -70,8 +64,6 @@ class Played:
 
     person: Person
     folder: Folder
-    first: Block
-    history_sets: int
     last: Block
     weeks: list[WeekPlayed] = field(default_factory=list)
     report: CommandAnswer | None = None
@@ -104,7 +96,7 @@ def play(
         budget=budget,
     ).value
     folder.write_block(folder.block(1), block)
-    played = Played(person, folder, block, len(typed.sets), block)
+    played = Played(person, folder, block)
     until = today or date.max
     for week in _weeks(played):
         if not _play_and_review(who, played, week, typed, until, tell):
@@ -120,9 +112,8 @@ def _play_and_review(
     """One week, as far as it is over; whether the next is played too."""
     folder, block = played.folder, played.last
     tell(f"{who.lifter.name}: week {week.week}")
-    begun = _play_week(who, folder, folder.block(block.revision), block, week, typed, until)
-    played.weeks.append(begun)
-    if begun.running:
+    played.weeks.append(WeekPlayed(week=week))
+    if not _play_week(who, folder, folder.block(block.revision), block, week, typed, until):
         return False
     next_monday = monday(block, week.week + 1)
     waits = who.person.letter_waits and next_monday + timedelta(days=7) > until
@@ -172,11 +163,12 @@ def _weeks(played: Played) -> Iterator[Week]:
 
 def _play_week(
     who: Trainee, folder: Folder, file: Path, block: Block, week: Week, typed: Typed, until: date
-) -> WeekPlayed:
-    """Every session before the day `until`; the week's end too, where that has come."""
+) -> bool:
+    """Every session before the day `until`; the week's end too, where that has come, and whether
+    it has."""
     _into_trouble(who, week)
     before = len(typed.sets)
-    sessions, missed, documents = 0, [], []
+    documents = []
     for session in sorted(week.sessions, key=lambda s: (s.day, s.start_time)):
         if session.day >= until:
             break
@@ -187,14 +179,10 @@ def _play_week(
             )
         ).document  # fmt: skip
         documents.append(document)
-        why = _missed(who.person, week, session)
-        if why:
-            missed.append(why)
-            continue
-        _do_session(who, document, session, week, typed)
-        folder.write_facts(typed)
-        sessions += bool(session.entries)
-    _print(folder, week, block, documents)
+        if not _is_missed(who.person, week, session):
+            _do_session(who, document, session, week, typed)
+            folder.write_facts(typed)
+    _print(folder, week, documents)
     done = [s for s in typed.sets[before:] if s.method != "warmup"]
     sunday = monday(block, week.week) + timedelta(days=6)
     if sunday < until:
@@ -203,13 +191,7 @@ def _play_week(
         # what hurts is asked on the morning of the day played for
         typed.checkins += pain_check_in(who.person.pain, until, week.week)
         folder.write_facts(typed)
-    return WeekPlayed(
-        week=week,
-        sessions=sessions,
-        missed=tuple(missed),
-        sets=len(done),
-        running=sunday >= until,
-    )
+    return sunday < until
 
 
 def _end_week(
@@ -264,16 +246,11 @@ def _into_trouble(who: Trainee, week: Week) -> None:
         who.body.trouble = trouble.ln_fall
 
 
-def _missed(person: Person, week: Week, session: Session) -> str:
-    if week.kind == "deload":
-        return ""
-    found = [
-        why for at, number, why in person.missed if (at, number) == (week.week, session.session)
-    ]
-    return found[0] if found else ""
+def _is_missed(person: Person, week: Week, session: Session) -> bool:
+    return week.kind != "deload" and (week.week, session.session) in person.missed
 
 
-def _print(folder: Folder, week: Week, block: Block, documents: list[dict[str, Any]]) -> None:
+def _print(folder: Folder, week: Week, documents: list[dict[str, Any]]) -> None:
     from blockwright.sheets.pdf import sheets_pdf
 
     printed = [document for document in documents if document["entries"]]
@@ -295,41 +272,15 @@ def _reviewed(who: Trainee, folder: Folder, played: Played, week: Week, *, waits
     folder.write_document(folder.proposals(week.week), document)
     folder.write(folder.letter(week.week), letter_text(letter_of(document)))
     desk = Desk(person=who.person, lifter=block.lifter, catalogue=who.catalogue, policy=who.policy)
-    words = () if waits else words_on(desk, document)
-    played.weeks[-1] = replace(
-        played.weeks[-1],
-        words=words,
-        proposals=tuple(document["proposals"]),
-        letter_waits=waits,
-    )
-    if not words:
+    answers = () if waits else answers_to(desk, document)
+    proposals = tuple(document["proposals"])
+    played.weeks[-1] = WeekPlayed(week=week, answers=answers, proposals=proposals)
+    if not answers:
         return block
-    new = _revised(folder, week, at, words, who)
+    file = read_proposals(folder.proposals(week.week))
+    new = block_revised(read_block(at), verdicts_for(answers, file), file.cautions)
     folder.write_block(folder.block(new.revision), new)
     return new
-
-
-def _revised(
-    folder: Folder, week: Week, block_file: Path, words: tuple[Word, ...], who: Trainee
-) -> Block:
-    """As `blockwright revise`, with the coach's own words on each proposal."""
-    from blockwright.files.block_json import read_block
-
-    proposals = folder.proposals(week.week)
-    question = ReviseQuestion(
-        block=block_file,
-        proposals=proposals,
-        accept=[word.proposal for word in words if word.answer == "accepted"],
-        decline=[word.proposal for word in words if word.answer == "declined"],
-        changes=[(word.proposal, word.change) for word in words if word.answer == "changed"],
-    )
-    file = read_proposals(proposals)
-    said = {word.proposal: word.words for word in words}
-    verdicts = [
-        replace(verdict, words=said[verdict.offered.id]) for verdict in verdicts_of(question, file)
-    ]
-    block = read_block(block_file)
-    return revised(block, verdicts, file.cautions, who.catalogue, who.policy)
 
 
 # ---------------------------------------------------------------------------------- the end
@@ -338,9 +289,7 @@ def _revised(
 def _finish(who: Trainee, played: Played, tell: Tell, budget: "Budget | None") -> None:
     from blockwright.files.json_text import dumps
     from blockwright.sheets.calendar import block_calendar
-    from blockwright.sheets.report_html import report_html
     from blockwright.sheets.report_pdf import report_pdf
-    from blockwright.sheets.strength_picture import strength_picture
 
     folder, block = played.folder, played.last
     tell(f"{who.lifter.name}: report")
@@ -355,10 +304,6 @@ def _finish(who: Trainee, played: Played, tell: Tell, budget: "Budget | None") -
     played.report = answer
     folder.write(folder.root / "report.json", dumps(answer.document))
     folder.write(folder.root / "report.pdf", report_pdf(answer.document))
-    folder.write(folder.root / "report.html", report_html(answer.document))
-    log = read_log(folder.sets, folder.lifter, None, folder.checkins)
-    estimate = estimate_strength(log.cases, log.unit)
-    folder.write(folder.root / "strength.svg", strength_picture(estimate.histories, log.unit))
     folder.write(folder.root / "block.ics", block_calendar(block))
     folder.write(folder.root / "block.xlsx", workbook_of(block))
     tell(f"{who.lifter.name}: the next block")

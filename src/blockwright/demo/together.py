@@ -1,4 +1,4 @@
-"""The whole cast: everyone played, then what they share, the pictures and the index."""
+"""The whole cast: everyone played, the index of their files, the site with them in it."""
 
 import json
 import multiprocessing
@@ -7,23 +7,19 @@ import shutil
 import sys
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
-from dataclasses import dataclass
 from datetime import date
 from importlib.metadata import version
 from pathlib import Path
-from typing import Any
 
-from blockwright.demo.cast import CAST, NEWCOMER, PARTNERS, ROOM
+from blockwright.demo.cast import CAST, NEWCOMER, ROOM
 from blockwright.demo.folder import MARK, Folder, readme
 from blockwright.demo.play import play
 from blockwright.demo.site import made_site
-from blockwright.demo.tell import filled, story
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning import QUICK
 from blockwright.engine.training import Block
 from blockwright.files.block_json import read_block
 from blockwright.files.json_text import dumps
-from blockwright.verbs.print_sheet import SheetQuestion, print_sheet
 
 WORKERS = 2
 SITE, PLAYED = "site", "played.json"
@@ -33,16 +29,6 @@ HEAD = (
     "everyone in it are invented. Sets were done under a law the engine does not know, with "
     "mistyped rows left in."
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Told:
-    """One person's story and where their files are."""
-
-    key: str
-    name: str
-    about: str
-    paragraphs: tuple[str, ...]
 
 
 def prepared(root: Path) -> None:
@@ -64,8 +50,9 @@ def prepared(root: Path) -> None:
     index.write_text(f"{MARK}\n\nThe demo is still running, or was stopped.\n", encoding="utf-8")
 
 
-def played_by_all(root: Path, today: date) -> Iterator[Told]:
-    """Everyone's story in the order of the cast, two at a time; progress goes to stderr."""
+def played_by_all(root: Path, today: date) -> Iterator[str]:
+    """Everyone played, two at a time; their names in the order of the cast. Progress goes to
+    stderr."""
     # one thread each: two processes share the machine's cores, and sums keep their order
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     keys, count = [person.key for person in CAST], len(CAST)
@@ -73,11 +60,10 @@ def played_by_all(root: Path, today: date) -> Iterator[Told]:
         yield from pool.map(play_one, keys, [root] * count, [today] * count)
 
 
-def play_one(key: str, root: Path, today: date) -> Told:
+def play_one(key: str, root: Path, today: date) -> str:
     """Plays one of the cast up to the day; runs in a process of its own."""
     person = next(person for person in CAST if person.key == key)
-    played = play(person, root, tell=_progress, today=today, budget=QUICK)
-    return Told(key, played.first.lifter.name, person.about, tuple(story(played)))
+    return play(person, root, tell=_progress, today=today, budget=QUICK).last.lifter.name
 
 
 def _progress(text: str) -> None:
@@ -85,12 +71,14 @@ def _progress(text: str) -> None:
     sys.stderr.flush()
 
 
-def finished(root: Path, told: Sequence[Told]) -> list[str]:
-    """Sheets of partners who share a rack, pictures, and the index; paragraphs for the story."""
-    paragraphs = [line for pair in PARTNERS for line in _shared_rack(root, *pair)]
-    people = [(one.name, f"{one.name} {one.about}", files_of(root, one.key)) for one in told]
+def write_index(root: Path, names: Sequence[str]) -> list[tuple[str, str, list[str]]]:
+    """Writes what is where; of each person the name, who they are and their files."""
+    people = [
+        (name, f"{name} {person.about}", files_of(root, person.key))
+        for name, person in zip(names, CAST, strict=True)
+    ]
     (root / "README.md").write_text(readme(people, HEAD), encoding="utf-8")
-    return paragraphs
+    return people
 
 
 def site_made(root: Path) -> Path:
@@ -139,53 +127,9 @@ def files_of(root: Path, key: str) -> list[str]:
     )
 
 
-def _shared_rack(root: Path, one: str, other: str) -> list[str]:
-    """The first session both do on one day with a bar to share, on paper for the first of them."""
-    from blockwright.sheets.pdf import sheets_pdf
-
-    folders = Folder(root / one), Folder(root / other)
-    blocks = tuple(_last_block(folder) for folder in folders)
-    for day in _common_days(*blocks):
-        document = print_sheet(
-            SheetQuestion(
-                block_file=folders[0].block(blocks[0].revision),
-                day=day,
-                facts_file=folders[0].sets,
-                checkins_file=folders[0].checkins,
-                partner_file=folders[1].block(blocks[1].revision),
-            )
-        ).document
-        shared = [entry for entry in document["entries"] if entry["shared_bar"]]
-        if shared:
-            path = folders[0].root / "sheets" / f"with-{other}-{day}.pdf"
-            folders[0].write(path, sheets_pdf([document]))
-            return [_shared_words(blocks, day, shared)]
-    return []
-
-
 def _last_block(folder: Folder) -> Block:
     return read_block(sorted((folder.root / "blocks").glob("block-*.json"))[-1])
 
 
 def _block_in_hand(folder: Folder) -> Block:
     return read_block(folder.next_block) if folder.next_block.exists() else _last_block(folder)
-
-
-def _common_days(one: Block, other: Block) -> list[date]:
-    days = [{s.day for w in b.weeks for s in w.sessions if s.entries} for b in (one, other)]
-    return [d for d in sorted(days[0] & days[1]) if _sessions_on(one, d) == 1]
-
-
-def _sessions_on(block: Block, day: date) -> int:
-    return sum(s.day == day for w in block.weeks for s in w.sessions)
-
-
-def _shared_words(blocks: Sequence[Block], day: date, shared: Sequence[dict[str, Any]]) -> str:
-    from blockwright.sheets.sheet_words import shared_bar_sentence
-
-    entry = shared[0]
-    said = shared_bar_sentence(entry["shared_bar"], blocks[0].lifter.units)
-    return filled(
-        f"{blocks[0].lifter.name} and {blocks[1].lifter.name} share the rack on {day:%A} "
-        f"{day.day} {day:%B} for the {entry['lift']}. {said}."
-    )
