@@ -140,18 +140,6 @@ def test_an_empty_log_is_no_fault(tmp_path: Path, capsys: pytest.CaptureFixture[
         Draft202012Validator(schema_of(command)).validate(json.loads(out))
 
 
-def test_the_plot_says_its_finding(
-    files: tuple[str, str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
-    target = tmp_path / "strength.svg"
-    code, _ = run(["estimate", files[0], "--lifter", files[1], "--plot", str(target)], capsys)
-    drawn = target.read_text(encoding="utf-8")
-    assert code == 0
-    assert drawn.startswith("<svg")
-    assert "Bench press: " in drawn
-    assert "% a week" in drawn
-
-
 def test_the_text_says_on_which_scale_a_bodyweight_lift_stands(
     files: tuple[str, str], capsys: pytest.CaptureFixture[str]
 ) -> None:

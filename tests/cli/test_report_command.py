@@ -26,13 +26,13 @@ def facts(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return file
 
 
-def test_it_writes_paper_page_and_one_json_document(
+def test_it_writes_paper_and_one_json_document(
     facts: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    pdf, html = tmp_path / "r.pdf", tmp_path / "r.html"
+    pdf = tmp_path / "r.pdf"
     code = exit_code(
         ["report", str(GOLDENS / "block.json"), "--facts", str(facts), "--proposals",
-         str(GOLDENS / "proposals.json"), "--pdf", str(pdf), "--html", str(html), "--json"]
+         str(GOLDENS / "proposals.json"), "--pdf", str(pdf), "--json"]
     )  # fmt: skip
     out = capsys.readouterr().out
     assert code == 0
@@ -40,7 +40,6 @@ def test_it_writes_paper_page_and_one_json_document(
     assert document["format"] == "blockwright/report/1"
     assert document["proposals"]
     assert pdf.read_bytes().startswith(b"%PDF")
-    assert html.read_text(encoding="utf-8").startswith("<!doctype html>")
 
 
 def test_somebody_elses_letter_is_refused_by_name(

@@ -7,13 +7,10 @@ from typing import Annotated
 import typer
 
 from blockwright.cli.app import CheckinsOption, CoachOption, JsonFlag, app
-from blockwright.cli.output import save, say, show, warn
+from blockwright.cli.output import show, warn
 
 
-@app.command(
-    epilog="Example: blockwright estimate sets.csv --lifter ana.toml --through 2027-02-14 "
-    "--plot strength.svg"
-)
+@app.command(epilog="Example: blockwright estimate sets.csv --lifter ana.toml --through 2027-02-14")
 def estimate(
     sets: Annotated[Path, typer.Argument(metavar="SETS", help="The log of sets (CSV).")],
     lifter: Annotated[
@@ -23,10 +20,6 @@ def estimate(
     through: Annotated[
         datetime | None,
         typer.Option(formats=["%Y-%m-%d"], metavar="DATE", help="Leave out what came later."),
-    ] = None,
-    plot: Annotated[
-        Path | None,
-        typer.Option(metavar="FILE.svg", help="Also draw strength over time, one panel a lift."),
     ] = None,
     checkins: CheckinsOption = None,
     coach: CoachOption = None,
@@ -39,9 +32,4 @@ def estimate(
     log = read_log(sets, lifter, coach, checkins)
     answer = estimate_strength(log.cases, log.unit, through.date() if through else None)
     warn(log.warnings)
-    if plot is not None:
-        from blockwright.sheets.strength_picture import strength_picture
-
-        save(plot, strength_picture(answer.histories, log.unit))
-        say(f"drawn: {plot}")
     show(answer.document, answer.text, json)

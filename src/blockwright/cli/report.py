@@ -1,4 +1,4 @@
-"""`blockwright report`: what a block came to, as a letter on paper and as a page."""
+"""`blockwright report`: what a block came to, in words and on paper."""
 
 from datetime import datetime
 from enum import StrEnum
@@ -35,9 +35,6 @@ def report(
     pdf: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Write the report as PDF.")
     ] = None,
-    html: Annotated[
-        Path | None, typer.Option(metavar="FILE", help="Write the report as one static page.")
-    ] = None,
     paper: Annotated[
         ReportPaperChoice, typer.Option(help="Paper of the PDF.")
     ] = ReportPaperChoice.A4,
@@ -67,9 +64,4 @@ def report(
 
         save(pdf, report_pdf(answer.document, paper.value))
         say(f"written: {pdf}")
-    if html is not None:
-        from blockwright.sheets.report_html import report_html
-
-        save(html, report_html(answer.document))
-        say(f"written: {html}")
     show(answer.document, report_text(answer.document, full=full), json)

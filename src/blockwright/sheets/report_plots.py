@@ -6,7 +6,7 @@ was planned a dashed one with open dots, the floor is dotted, the ceiling hatche
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from typing import Any
 from xml.sax.saxutils import escape
@@ -36,10 +36,8 @@ class Ink:
 # Low on paper, so that a sheet is filled row by row with little left over at its foot.
 PAPER = Ink(ink="#1c1a17", soft="#5b564e", rule="#d8d2c6", band="#e6e0d4", paper="#ffffff",
             font="Source Sans Pro", height=112)  # fmt: skip
-PAGE = Ink(ink="var(--ink)", soft="var(--soft)", rule="var(--rule)", band="var(--band)",
+DESK = Ink(ink="var(--ink)", soft="var(--grey)", rule="var(--rule)", band="var(--band)",
            paper="var(--paper)", font="inherit", height=150)  # fmt: skip
-DESK = replace(PAGE, soft="var(--grey)")
-"""The site's own names of the same colours."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,7 @@
 """How strong is the lifter on each lift, how sure is that, is performance falling; and how good has
 the estimate been on a log, each set predicted from earlier sets only?"""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time
 from heapq import merge
@@ -40,20 +40,9 @@ SHARES = (0.9, 0.8, 0.7, 0.6)
 """Of the 1RM: the loads of the short table of repetitions."""
 
 
-@dataclass(frozen=True, slots=True)
-class Estimate:
-    """The `blockwright/estimate/1` document, its text, and the history of each lift."""
-
-    document: dict[str, Any]
-    text: str
-    histories: tuple[dict[str, Any], ...]
-    """Of each lift with evidence, what a picture draws: every session's belief in kg, the belief
-    now, the trend and where it heads; and `scale`, what a 1RM weighs."""
-
-
 def estimate_strength(
     cases: Sequence[CoachCase], unit: Unit, through: date | None = None
-) -> Estimate:
+) -> CommandAnswer:
     """Every lift of every lifter, as of `through` or each lift's last set; loads are rounded in
     `unit`."""
     cases = [case.until(through) for case in cases]
@@ -73,19 +62,20 @@ def estimate_strength(
     )
     answer = document("estimate", estimate)
     text = estimate_text(answer, cases[0].catalogue if cases else None, unit)
-    histories = [made for case in cases for made in _histories(case, several=len(cases) > 1)]
-    return Estimate(answer, text, tuple(plain(histories)))
+    return CommandAnswer(answer, text)
 
 
-def _histories(case: CoachCase, *, several: bool) -> Iterator[dict[str, Any]]:
+def histories(case: CoachCase) -> dict[str, dict[str, Any]]:
+    """By lift with evidence, what a picture draws: every session's belief in kg, the belief now,
+    the trend and where it heads; and `scale`, what a 1RM weighs."""
     beliefs = case.beliefs()
-    for who, lift in beliefs.series:
+    found = {}
+    for _, lift in beliefs.series:
         belief, points = beliefs.own(lift), beliefs.history(lift)
         if belief is None or not points:
             continue
         trend = beliefs.trend_pct_per_week(lift)
-        yield {
-            "lifter": (who or "(no name)") if several else None,
+        found[lift] = {
             "lift": lift,
             "points": to_json(points),
             "after_kg": to_json(belief.one_rm_kg),
@@ -93,6 +83,7 @@ def _histories(case: CoachCase, *, several: bool) -> Iterator[dict[str, Any]]:
             "heading": heading_of(trend),
             "scale": scale_words(case.catalogue.find(lift)),
         }
+    return dict(plain(found))
 
 
 # ---------------------------------------------------------------------------------- document

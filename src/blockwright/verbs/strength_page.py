@@ -29,7 +29,7 @@ from blockwright.store.access import Right
 from blockwright.store.blocks import block_on
 from blockwright.store.facts import last_seq
 from blockwright.store.models import Lifter
-from blockwright.verbs.estimate_strength import estimate_strength
+from blockwright.verbs.estimate_strength import estimate_strength, histories
 from blockwright.verbs.remembered import remembered
 from blockwright.verbs.stored_case import stored_case
 from blockwright.verbs.stored_values import block_value, load_lifter
@@ -44,8 +44,7 @@ class LifterEstimate:
 
     document: dict[str, Any]
     history: dict[str, dict[str, Any]]
-    """By lift with evidence, what `report_plots.strength_svg` draws: every session's belief in
-    kg, the belief now, the trend and where it heads; and `scale`, what a 1RM weighs."""
+    """As `histories` gives it."""
     unit: Unit
 
 
@@ -60,10 +59,9 @@ def estimate_lifter(row: Lifter, unit: Unit | None = None) -> LifterEstimate:
     BadInput if the lifter's row was written by a newer version.
     """
     shown = unit or load_lifter(row).value.units
-    found = estimate_strength([stored_case(row)], shown)
-    return LifterEstimate(
-        plain(found.document), plain({one["lift"]: one for one in found.histories}), shown
-    )
+    case = stored_case(row)
+    document = estimate_strength([case], shown).document
+    return LifterEstimate(plain(document), histories(case), shown)
 
 
 PERIODS = {"half-year": 183, "two-years": 731, "all": None}
