@@ -3,13 +3,14 @@
 # package `font-source-sans-pro`. Needs pyftsubset (pip install fonttools brotli), which nothing
 # else here does, so the result is committed. The licence reserves the typeface's own name to the
 # whole of it: a subset goes without, so the name table keeps copyright and licence only.
-# The letters of western Europe come with every page; those beyond (`beyond/`) where a page has one.
+# English and the signs of our own words come with every page; the letters beyond (`beyond/`), such as
+# those of a name, where a page has one.
 #
 # sh tools/write_fonts.sh FOLDER_OF_THE_PACKAGE'S_FILES
 set -e
 to=src/blockwright/web/static/blockwright
-western="U+0020-007E,U+00A0-00FF,U+0131,U+0152,U+0153,U+2009,U+2010-2015,U+2018-201E,U+2022,U+2026,U+202F,U+2032,U+2033,U+20AC,U+2190-2193,U+2212,U+2248,U+2260,U+2264,U+2265"
-beyond="U+0100-0130,U+0132-0151,U+0154-017F,U+0218-021B"
+plain="U+0020-007E,U+00A0,U+00B0,U+00B1,U+00B7,U+00D7,U+2009,U+2013,U+2014,U+2018,U+2019,U+201C,U+201D,U+2022,U+2026,U+202F,U+2190-2193,U+2212,U+2248,U+2264,U+2265"
+beyond="U+00A1-00AF,U+00B2-00B6,U+00B8-00D6,U+00D8-017F,U+0218-021B,U+2010-2012,U+2015,U+201A,U+201E,U+2032,U+2033,U+20AC,U+2260"
 mkdir -p "$to/beyond"
 subset() {
     pyftsubset "$1" --unicodes="$2" --output-file="$3" --flavor=woff2 --no-hinting --desubroutinize \
@@ -17,7 +18,7 @@ subset() {
 }
 for weight in Regular Semibold; do
     name=text-$(echo $weight | tr RS rs).woff2
-    subset "$1/SourceSansPro-$weight.ttf" "$western" "$to/$name"
+    subset "$1/SourceSansPro-$weight.ttf" "$plain" "$to/$name"
     subset "$1/SourceSansPro-$weight.ttf" "$beyond" "$to/beyond/$name"
 done
 install -m 644 "$1/LICENSE.txt" "$to/text-LICENSE.txt"

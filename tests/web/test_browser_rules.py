@@ -90,10 +90,18 @@ def test_the_worker_lists_what_the_page_needs() -> None:
         "paper.css", "text-regular.woff2", "phone.js", "signs.js", "dom.js", "sign_words.js",
         "beyond",
     )}  # fmt: skip
-    # Two scripts hold all modules; letters beyond western Europe's come where a page has one.
+    # Two scripts hold all modules; letters beyond English ones come where a page has one.
     assert [name for name, is_listed in listed.items() if not is_listed] == [
         "dom.js", "sign_words.js", "beyond"
     ]  # fmt: skip
+
+
+def test_a_browser_gets_shell_and_worker_once(world: people.World) -> None:
+    client = Client()
+    client.force_login(world.orla)
+    for address in ("/phone/", "/sw.js"):
+        tag = client.get(address)["ETag"]
+        assert client.get(address, headers={"If-None-Match": tag}).status_code == 304
 
 
 def test_pages_for_trouble_say_the_mend(world: people.World) -> None:

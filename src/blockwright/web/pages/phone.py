@@ -16,6 +16,7 @@ from django.shortcuts import render
 from django.templatetags.static import static
 from django.utils.cache import get_conditional_response
 from django.views.decorators.csrf import ensure_csrf_cookie
+from django.views.decorators.gzip import gzip_page
 from django.views.decorators.http import require_safe
 
 from blockwright.engine.day_sheet import Partner
@@ -32,16 +33,16 @@ from blockwright.web.static_files import PACKED, bare
 FILES = "const FILES = [];"
 
 
+@gzip_page
 @ensure_csrf_cookie
 @require_safe
 def phone(request: HttpRequest) -> HttpResponse:
     """The shell: nothing personal in it, so that a worker may keep it."""
     regions = json.dumps({region: place_in(region) for region in REGIONS})
-    answer = render(request, "web/phone.html", {"regions": regions})
-    answer["Cache-Control"] = "no-cache"
-    return answer
+    return _asked_anew(request, render(request, "web/phone.html", {"regions": regions}))
 
 
+@gzip_page
 @login_not_required
 @require_safe
 def worker(request: HttpRequest) -> HttpResponse:
@@ -57,13 +58,15 @@ def worker(request: HttpRequest) -> HttpResponse:
         if file.suffix in (".css", ".woff2")
     ]
     files = json.dumps([static(name) for name in sorted([*PACKED, *looks])])
-    answer = HttpResponse(
-        script.replace(FILES, f"const FILES = {files};", 1),
-        content_type="text/javascript; charset=utf-8",
-    )
+    script = script.replace(FILES, f"const FILES = {files};", 1)
+    answer = HttpResponse(script, content_type="text/javascript; charset=utf-8")
+    return _asked_anew(request, answer)
+
+
+def _asked_anew(request: HttpRequest, answer: HttpResponse) -> HttpResponse:
+    """A browser asks at every visit; it need not get what it has."""
     answer["Cache-Control"] = "no-cache"
     answer["ETag"] = f'"{hashlib.sha256(answer.content).hexdigest()[:32]}"'
-    # A browser asks at every visit; it need not get what it has.
     return get_conditional_response(request, answer["ETag"], None, answer) or answer
 
 
