@@ -20,7 +20,7 @@ from blockwright.files.block_json import block_to_json
 from blockwright.files.catalogue import builtin_catalogue, catalogue_for
 from blockwright.files.json_text import dumps
 from blockwright.files.policy_files import default_policy
-from blockwright.verbs.compose_block import BlockQuestion, PlanQuestion, composed, plan_block
+from blockwright.verbs.compose_block import BlockQuestion, composed, plan_block
 from blockwright.verbs.list_lifts import Narrowing, lifts_document
 from coach_people import write_people
 from coach_people.logs import HEADER
@@ -43,8 +43,7 @@ def planning_study() -> str:
     with tempfile.TemporaryDirectory() as folder:
         for files in write_people(Path(folder), ()):
             began = time.process_time()
-            asked = PlanQuestion(lifter=files.lifter, facts=files.log, checkins=files.checkins)
-            block = plan_block(asked).value
+            block = plan_block(files.lifter, files.log, files.checkins).value
             seconds.append(time.process_time() - began)
             texts = [
                 path.read_text(encoding="utf-8") if path else ""

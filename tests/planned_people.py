@@ -9,7 +9,7 @@ from blockwright.engine.training import Block, Lift, SetDone
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.lifter_file import read_lifter
 from blockwright.files.sets_file import read_sets
-from blockwright.verbs.compose_block import PlanQuestion, plan_block
+from blockwright.verbs.compose_block import plan_block
 from coach_people import write_people
 
 
@@ -27,8 +27,7 @@ def logged(key: str) -> tuple[SetDone, ...]:
 def planned(key: str) -> Block:
     with tempfile.TemporaryDirectory() as folder:
         (files,) = write_people(Path(folder), (key,))
-        asked = PlanQuestion(lifter=files.lifter, facts=files.log, checkins=files.checkins)
-        return plan_block(asked, budget=QUICK).value
+        return plan_block(files.lifter, files.log, files.checkins, budget=QUICK).value
 
 
 def lift_of(block: Block, name: str) -> Lift:

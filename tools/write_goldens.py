@@ -14,7 +14,7 @@ from pathlib import Path
 from blockwright.cli.main import exit_code
 from blockwright.files.json_text import dumps
 from blockwright.verbs.list_lifts import policy_document
-from blockwright.verbs.report_block import ReportQuestion, report_block
+from blockwright.verbs.report_block import report_block
 
 ROOT = Path(__file__).resolve().parent.parent
 GOLDENS = ROOT / "tests" / "goldens"
@@ -66,11 +66,8 @@ def write_report() -> None:
     block = json.loads(block_file.read_text(encoding="utf-8"))
     facts.write_text(week_as_planned(block), encoding="utf-8")
     sunday = date.fromisoformat(block["start"]) + timedelta(days=6)
-    answer = report_block(
-        ReportQuestion(
-            block=block_file, facts=facts, proposals=[GOLDENS / "proposals.json"], through=sunday
-        )
-    )
+    letters = [GOLDENS / "proposals.json"]
+    answer = report_block(block_file, facts, proposals=letters, through=sunday)
     (GOLDENS / "report.json").write_text(dumps(answer.document), encoding="utf-8")
     facts.unlink()
 

@@ -8,19 +8,15 @@ import pytest
 from blockwright.engine.training import Block
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.sets_file import read_sets
-from blockwright.verbs.compose_block import PlanQuestion, budget_called, plan_block
+from blockwright.verbs.compose_block import budget_called, plan_block
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 
 
 @pytest.fixture(scope="module")
 def block() -> Block:
-    question = PlanQuestion(
-        lifter=EXAMPLES / "lifter.toml",
-        facts=EXAMPLES / "log.csv",
-        checkins=EXAMPLES / "checkins.csv",
-    )
-    return plan_block(question, budget=budget_called("quick")).value
+    files = (EXAMPLES / name for name in ("lifter.toml", "log.csv", "checkins.csv"))
+    return plan_block(*files, budget=budget_called("quick")).value
 
 
 def test_most_lifts_are_known_to_the_lifter(block: Block) -> None:

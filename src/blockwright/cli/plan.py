@@ -57,13 +57,19 @@ def plan(
     """Composes a block: lifts, days, sets, effort and loads of every week, and the deload."""
     from blockwright.files.block_json import block_to_json
     from blockwright.verbs.block_words import block_text, solver_text
-    from blockwright.verbs.compose_block import PlanQuestion, budget_called, plan_block
+    from blockwright.verbs.compose_block import budget_called, plan_block
 
-    question = PlanQuestion(
-        lifter=lifter, facts=facts, checkins=checkins, previous=previous, frame=frame, coach=coach
-    )
     with progress("plan"):
-        reading = plan_block(question, budget=budget_called(search.value), tell=say)
+        reading = plan_block(
+            lifter,
+            facts,
+            checkins,
+            previous=previous,
+            frame=frame,
+            coach=coach,
+            budget=budget_called(search.value),
+            tell=say,
+        )
     warn(reading.warnings)
     document = block_to_json(reading.value)
     save_document(output, document)

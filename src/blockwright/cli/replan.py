@@ -51,21 +51,20 @@ def replan(
     """Changes one session and what is left of its week, as little as keeps most of it."""
     from blockwright.files.block_json import block_to_json
     from blockwright.verbs.block_words import replan_text
-    from blockwright.verbs.replan_block import ReplanQuestion, replan_block
+    from blockwright.verbs.replan_block import replan_block
 
-    question = ReplanQuestion(
-        block=block,
-        day=date.date(),
-        session=session,
+    made = replan_block(
+        block,
+        date.date(),
+        session,
         minutes=minutes,
         missed=missed,
-        without=tuple(without or ()),
-        sore=tuple(sore or ()),
-        hurts=tuple(hurts or ()),
+        without=without or (),
+        sore=sore or (),
+        hurts=hurts or (),
         region=region,
         coach=coach,
     )
-    made = replan_block(question)
     document = block_to_json(made)
     save_document(output, document)
     show(document, replan_text(made, date.date()), json)

@@ -46,17 +46,15 @@ def report(
 ) -> None:
     """What was planned and done, strength, sets, proposals and their fate, and what is next."""
     from blockwright.sheets.report_text import report_text
-    from blockwright.verbs.report_block import ReportQuestion, report_block
+    from blockwright.verbs.report_block import report_block
 
     answer = report_block(
-        ReportQuestion(
-            block=block,
-            facts=facts,
-            checkins=checkins,
-            proposals=tuple(proposals or ()),
-            through=through.date() if through else None,
-            coach=coach,
-        )
+        block,
+        facts,
+        checkins,
+        proposals=proposals or (),
+        through=through.date() if through else None,
+        coach=coach,
     )
     warn(answer.warnings)
     if pdf is not None:

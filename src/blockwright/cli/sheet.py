@@ -53,19 +53,17 @@ def sheet(
 ) -> None:
     """Today's sheet: targets, plates, warm-ups, rests, advice for the next set, cautions."""
     from blockwright.sheets.text import sheet_text
-    from blockwright.verbs.print_sheet import SheetQuestion, print_sheet, workbook_of
+    from blockwright.verbs.print_sheet import print_sheet, workbook_of
 
     answer = print_sheet(
-        SheetQuestion(
-            block_file=block,
-            day=date.date() if date else None,
-            week=week,
-            session=session,
-            facts_file=facts,
-            checkins_file=checkins,
-            partner_file=partner,
-            coach=coach,
-        )
+        block,
+        facts,
+        checkins,
+        day=date.date() if date else None,
+        week=week,
+        session=session,
+        partner=partner,
+        coach=coach,
     )
     warn(answer.warnings)
     if pdf is not None:

@@ -28,8 +28,8 @@ def take(
     json: JsonFlag = False,
 ) -> None:
     """Takes one lifter's files into the site: all or none, and never twice what is there."""
-    from blockwright.verbs.take_files import TakeQuestion, take_files
+    from blockwright.verbs.take_files import take_files
 
-    answer = take_files(TakeQuestion(files=files, lifter=lifter, data=data))
+    answer = take_files(files, lifter, data)
     warn(answer.warnings)
     show(answer.document, answer.text, json)

@@ -35,10 +35,10 @@ from blockwright.files.proposals_json import read_proposals
 from blockwright.files.reading import CommandAnswer
 from blockwright.sheets.letter import letter_of
 from blockwright.sheets.letter_text import letter_text
-from blockwright.verbs.compose_block import PlanQuestion, plan_block
+from blockwright.verbs.compose_block import plan_block
 from blockwright.verbs.letter_document import letter_document
-from blockwright.verbs.print_sheet import SheetQuestion, print_sheet, workbook_of
-from blockwright.verbs.report_block import ReportQuestion, report_block
+from blockwright.verbs.print_sheet import print_sheet, workbook_of
+from blockwright.verbs.report_block import report_block
 from blockwright.verbs.revise_block import CoachAnswer, block_revised, verdicts_for
 
 if TYPE_CHECKING:
@@ -91,10 +91,7 @@ def play(
     typed = lived_before(who, start)
     folder.write_facts(typed)
     tell(f"{who.lifter.name}: plan")
-    block = plan_block(
-        PlanQuestion(lifter=folder.lifter, facts=folder.sets, checkins=folder.checkins),
-        budget=budget,
-    ).value
+    block = plan_block(folder.lifter, folder.sets, folder.checkins, budget=budget).value
     folder.write_block(folder.block(1), block)
     played = Played(person, folder, block)
     until = today or date.max
@@ -173,11 +170,12 @@ def _play_week(
         if session.day >= until:
             break
         document = print_sheet(
-            SheetQuestion(
-                block_file=file, week=week.week, session=session.session,
-                facts_file=folder.sets, checkins_file=folder.checkins,
-            )
-        ).document  # fmt: skip
+            file,
+            week=week.week,
+            session=session.session,
+            facts=folder.sets,
+            checkins=folder.checkins,
+        ).document
         documents.append(document)
         if not _is_missed(who.person, week, session):
             _do_session(who, document, session, week, typed)
@@ -293,14 +291,8 @@ def _finish(who: Trainee, played: Played, tell: Tell, budget: "Budget | None") -
 
     folder, block = played.folder, played.last
     tell(f"{who.lifter.name}: report")
-    answer = report_block(
-        ReportQuestion(
-            block=folder.block(block.revision),
-            facts=folder.sets,
-            checkins=folder.checkins,
-            proposals=tuple(folder.all_proposals()),
-        )
-    )
+    last, letters = folder.block(block.revision), folder.all_proposals()
+    answer = report_block(last, folder.sets, folder.checkins, proposals=letters)
     played.report = answer
     folder.write(folder.root / "report.json", dumps(answer.document))
     folder.write(folder.root / "report.pdf", report_pdf(answer.document))
@@ -316,12 +308,10 @@ def _plan_next(played: Played, who: Trainee, budget: "Budget | None") -> None:
     folder, block = played.folder, played.last
     write_next_lifter(folder, who.lifter, monday(block, len(block.weeks) + 1))
     following = plan_block(
-        PlanQuestion(
-            lifter=folder.next_lifter,
-            facts=folder.sets,
-            checkins=folder.checkins,
-            previous=folder.block(block.revision),
-        ),
+        folder.next_lifter,
+        folder.sets,
+        folder.checkins,
+        previous=folder.block(block.revision),
         budget=budget,
     ).value
     folder.write_block(folder.next_block, following)

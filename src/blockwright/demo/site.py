@@ -12,7 +12,7 @@ from blockwright.demo.cast import CAST, COACH, NEWCOMER
 from blockwright.demo.folder import Folder, lifter_text
 from blockwright.engine.errors import BadInput
 from blockwright.files.lifter_file import read_lifter
-from blockwright.verbs.take_files import TakeQuestion, take_files
+from blockwright.verbs.take_files import take_files
 
 DATABASE_URL = "BLOCKWRIGHT_DATABASE_URL"
 
@@ -23,7 +23,7 @@ def made_site(root: Path, data: Path) -> None:
     os.environ.pop(DATABASE_URL, None)
     for _ in site_filled(root, data):
         pass
-    take_files(TakeQuestion(files=[newcomer_file(root)], data=data))
+    take_files([newcomer_file(root)], data=data)
     _open_account(read_lifter(Folder(root / COACH.key).lifter).value.name)
 
 
@@ -32,9 +32,8 @@ def site_filled(root: Path, data: Path) -> Iterator[str]:
     there from a demo before stays, and is not taken twice; where another version made it, that
     is said and the person stays as they were."""
     for person in CAST:
-        question = TakeQuestion(files=files_to_take(Folder(root / person.key)), data=data)
         try:
-            yield take_files(question).text
+            yield take_files(files_to_take(Folder(root / person.key)), data=data).text
         except BadInput as error:
             yield f"{person.key.capitalize()} stays as the site has them: {error}"
 

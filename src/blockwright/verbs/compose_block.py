@@ -6,16 +6,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from blockwright.engine.case import CoachCase
-from blockwright.engine.errors import Problem
 from blockwright.engine.training import Block, Catalogue, CheckIn, Lifter, SetDone
 from blockwright.files.block_json import read_block
-from blockwright.files.case_files import filter_lifter
+from blockwright.files.case_files import with_facts
 from blockwright.files.catalogue import catalogue_for
-from blockwright.files.checkins_file import read_checkins
 from blockwright.files.lifter_file import read_lifter, require_for_plan
 from blockwright.files.policy_files import default_policy, policy_under
 from blockwright.files.reading import Reading
-from blockwright.files.sets_file import read_sets
 from blockwright.files.sets_order import in_time_order
 
 if TYPE_CHECKING:
@@ -110,43 +107,34 @@ def budget_called(search: Search) -> "Budget":
     return {"quick": QUICK, "usual": USUAL, "long": LONG}[search]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PlanQuestion:
-    """What a plan is made from."""
-
-    lifter: Path
-    facts: Path | None = None
-    checkins: Path | None = None
-    previous: Path | None = None
-    frame: Path | None = None
-    coach: Path | None = None
-
-
 def plan_block(
-    question: PlanQuestion,
+    lifter: Path,
+    facts: Path | None = None,
+    checkins: Path | None = None,
     *,
+    previous: Path | None = None,
+    frame: Path | None = None,
+    coach: Path | None = None,
     budget: "Budget | None" = None,
     tell: "Tell | None" = None,
 ) -> Reading[Block]:
     """The block for a lifter file. Raises BadInput and Clash; warnings come beside the block."""
-    coach = policy_under(question.coach)
-    read = read_lifter(question.lifter, coach)
-    lifter, warnings = read.value, list(read.warnings)
-    require_for_plan(lifter)
-    facts: tuple[SetDone, ...] = ()
-    if question.facts is not None:
-        sets = read_sets(question.facts, catalogue_for(lifter), lifter)
-        warnings += sets.warnings
-        facts = facts_before(sets.value, lifter, question.facts.name)
+    policy = policy_under(coach)
+    read = read_lifter(lifter, policy)
+    who = read.value
+    require_for_plan(who)
+    case = CoachCase(lifter=who, catalogue=catalogue_for(who), policy=policy)
+    log = with_facts(case, facts, checkins)
     asked = BlockQuestion(
-        lifter=lifter,
-        facts=facts,
-        checkins=_checkins(question.checkins, lifter, warnings),
-        previous=read_block(question.previous) if question.previous is not None else None,
-        frame=_frame(question.frame, lifter),
-        coach_policy=coach.set_by("coach"),
+        lifter=who,
+        facts=[s for s in log.value.sets if who.start is None or s.moment.day < who.start],
+        checkins=log.value.checkins,
+        previous=read_block(previous) if previous is not None else None,
+        frame=_frame(frame, who),
+        coach_policy=policy.set_by("coach"),
     )
-    return Reading(composed(asked, budget=budget, tell=tell), tuple(warnings))
+    block = composed(asked, budget=budget, tell=tell)
+    return Reading(block, (*read.warnings, *log.warnings))
 
 
 def _frame(path: Path | None, lifter: Lifter) -> "GivenFrame | None":
@@ -155,19 +143,3 @@ def _frame(path: Path | None, lifter: Lifter) -> "GivenFrame | None":
     from blockwright.engine.planning import frame_of
 
     return frame_of(read_block(path), catalogue_for(lifter))
-
-
-def facts_before(sets: Sequence[SetDone], lifter: Lifter, file: str) -> tuple[SetDone, ...]:
-    """The lifter's own sets before the block starts; BadInput when a file of several people
-    has nobody of that name."""
-    start = lifter.start
-    mine = filter_lifter(sets, lifter, file)
-    return tuple(done for done in mine if start is None or done.moment.day < start)
-
-
-def _checkins(path: Path | None, lifter: Lifter, warnings: list[Problem]) -> tuple[CheckIn, ...]:
-    if path is None:
-        return ()
-    read = read_checkins(path, lifter.name)
-    warnings += read.warnings
-    return filter_lifter(read.value, lifter, path.name)

@@ -28,20 +28,6 @@ if TYPE_CHECKING:
     from blockwright.sheets.pdf import Paper
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SheetQuestion:
-    """What was typed at `blockwright sheet`."""
-
-    block_file: Path
-    day: date | None = None
-    week: int | None = None
-    session: int | None = None
-    facts_file: Path | None = None
-    checkins_file: Path | None = None
-    partner_file: Path | None = None
-    coach: Path | None = None
-
-
 @dataclass(frozen=True, slots=True)
 class SheetAnswer:
     """The `blockwright/sheet/1` document, the block it came from, and what was assumed."""
@@ -51,17 +37,26 @@ class SheetAnswer:
     warnings: tuple[Problem, ...]
 
 
-def print_sheet(question: SheetQuestion) -> SheetAnswer:
+def print_sheet(
+    block_file: Path,
+    facts: Path | None = None,
+    checkins: Path | None = None,
+    *,
+    day: date | None = None,
+    week: int | None = None,
+    session: int | None = None,
+    partner: Path | None = None,
+    coach: Path | None = None,
+) -> SheetAnswer:
     """The sheet of the session asked for.
 
     Raises BadInput when a file cannot be used or no single session is meant.
     """
-    block = under_coach(read_block(question.block_file), question.coach)
-    chosen = _chosen(block, question)
-    read = with_facts(case_of_block(block), question.facts_file, question.checkins_file)
-    partner = _partner(question.partner_file, chosen.session.day)
-    case = before_session(read.value, chosen)
-    document = sheet_document(case, chosen, partner=partner)
+    block = under_coach(read_block(block_file), coach)
+    chosen = _chosen(block, day, week, session)
+    read = with_facts(case_of_block(block), facts, checkins)
+    beside = _partner(partner, chosen.session.day)
+    document = sheet_document(before_session(read.value, chosen), chosen, partner=beside)
     return SheetAnswer(document, block, read.warnings)
 
 
@@ -101,13 +96,15 @@ def sheet_of(
     )
 
 
-def _chosen(block: Block, question: SheetQuestion) -> PlannedSession:
-    if question.day is not None and question.week is not None:
+def _chosen(
+    block: Block, day: date | None, week: int | None, session: int | None
+) -> PlannedSession:
+    if day is not None and week is not None:
         raise BadInput.of("stands beside --week", "give one of the two", column="--date")
-    if question.day is not None:
-        return session_on(block, question.day, question.session)
-    if question.week is not None:
-        return session_in_week(block, question.week, question.session)
+    if day is not None:
+        return session_on(block, day, session)
+    if week is not None:
+        return session_in_week(block, week, session)
     raise BadInput.of("which session?", f"give --date {block.start}, or --week 1 --session 1")
 
 

@@ -1,7 +1,7 @@
 """Reports a block: its last revision, the facts and the letters in, a report out."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -17,25 +17,20 @@ from blockwright.files.reading import CommandAnswer
 from blockwright.files.schemas import problems_against
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ReportQuestion:
-    """What a report is made from. `proposals` are the files `review` wrote, in any order."""
-
-    block: Path
-    facts: Path
-    checkins: Path | None = None
-    proposals: Sequence[Path] = ()
-    through: date | None = None
-    coach: Path | None = None
-
-
-def report_block(question: ReportQuestion) -> CommandAnswer:
-    """The report as of `through`. Raises BadInput; warnings come beside."""
-    read = read_case(question.block, question.facts, question.checkins, question.coach)
-    told = _told(question.proposals, read.value.block)
-    return CommandAnswer(
-        report_document(read.value, told, question.through), warnings=read.warnings
-    )
+def report_block(
+    block: Path,
+    facts: Path,
+    checkins: Path | None = None,
+    *,
+    proposals: Sequence[Path] = (),
+    through: date | None = None,
+    coach: Path | None = None,
+) -> CommandAnswer:
+    """The report as of `through`; `proposals` are the files `review` wrote, in any order. Raises
+    BadInput; warnings come beside."""
+    read = read_case(block, facts, checkins, coach)
+    told = _told(proposals, read.value.block)
+    return CommandAnswer(report_document(read.value, told, through), warnings=read.warnings)
 
 
 def report_document(case: CoachCase, told: Sequence[Told], through: date | None) -> dict[str, Any]:

@@ -1,7 +1,6 @@
 """Takes files into the site from the command line, by the action the site's own page uses."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -20,21 +19,14 @@ _WORDS = {"sets": "set", "checkins": "check-in", "blocks": "block revision",
 """What is counted, by the names of `Taken`."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TakeQuestion:
-    """What was typed at `blockwright take`."""
-
-    files: Sequence[Path]
-    lifter: str | None = None
-    """Whose they are; else whom the lifter file (or a block) among them names."""
-    data: Path | None = None
-
-
-def take_files(question: TakeQuestion) -> CommandAnswer:
-    """Stores all of the files or none; a lifter the site does not know is added, if their file
-    is among them. BadInput with every problem of every file."""
-    contents = _read(question.files)
-    open_store(question.data)
+def take_files(
+    files: Sequence[Path], lifter: str | None = None, data: Path | None = None
+) -> CommandAnswer:
+    """Stores all of the files or none; they are of `lifter`, else of whom the lifter file (or a
+    block) among them names. A lifter the site does not know is added, if their file is there.
+    BadInput with every problem of every file."""
+    contents = _read(files)
+    open_store(data)
     from django.db import connections
     from django.utils import timezone
 
@@ -47,7 +39,7 @@ def take_files(question: TakeQuestion) -> CommandAnswer:
 
     given = [Given(path.name, content) for path, content in contents]
     try:
-        name = question.lifter or name_in(given)
+        name = lifter or name_in(given)
         row = _lifter(name)
         new = row is None
         if row is None:

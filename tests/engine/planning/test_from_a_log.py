@@ -19,7 +19,7 @@ from blockwright.engine.planning.visits import choose_visits
 from blockwright.engine.training import Block, Entry, Lift, Moment, SetDone
 from blockwright.files.catalogue import builtin_catalogue, catalogue_for
 from blockwright.files.policy_files import default_policy
-from blockwright.verbs.compose_block import PlanQuestion, plan_block
+from blockwright.verbs.compose_block import plan_block
 from coach_people import write_people
 
 START = date(2027, 1, 4)
@@ -99,9 +99,7 @@ def test_leading_glutes_ask_for_a_thrust_beside_the_hinge() -> None:
 @cache
 def planned(key: str) -> Block:
     files = write_people(Path(mkdtemp()), (key,))[0]
-    return plan_block(
-        PlanQuestion(lifter=files.lifter, facts=files.log, checkins=files.checkins)
-    ).value
+    return plan_block(files.lifter, files.log, files.checkins).value
 
 
 def test_most_main_lifts_of_the_log_stay_beside_a_lead_that_has_none() -> None:

@@ -8,7 +8,7 @@ from tempfile import mkdtemp
 import pytest
 
 from blockwright.engine.training import Block, Entry, Session
-from blockwright.verbs.compose_block import PlanQuestion, plan_block
+from blockwright.verbs.compose_block import plan_block
 from coach_people import Person, write_person
 
 _KNEE = """
@@ -58,8 +58,7 @@ LUNCHES = Person(
 @cache
 def planned(person: Person) -> Block:
     files = write_person(person, Path(mkdtemp()))
-    question = PlanQuestion(lifter=files.lifter, facts=files.log, checkins=files.checkins)
-    return plan_block(question).value
+    return plan_block(files.lifter, files.log, files.checkins).value
 
 
 def builds(block: Block) -> list[tuple[Session, ...]]:
