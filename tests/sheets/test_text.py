@@ -27,12 +27,12 @@ def test_a_long_name_and_a_long_lift_still_fit() -> None:
 
 def test_the_target_reads_as_a_coach_says_it() -> None:
     text = sheet_text(document_of(1, 2))
-    assert "4 x 8-12, keep 2 in reserve, 82.5 kg: 20 kg bar, 20 + 10 + 1.25 each side" in text
+    assert "4 × 8–12, keep 2 in reserve, 82.5 kg: 20 kg bar, 20 + 10 + 1.25 each side" in text
     assert "bodyweight + 5 kg" in text
     assert "20 kg dumbbell in each hand" in text
     assert "20 kg of help: pin at 20 kg" in text
     assert "rest 2:15" in text
-    assert "Warm up: 20 kg bar alone x" in text
+    assert "Warm up: 20 kg bar alone ×" in text
 
 
 def test_pounds_are_shown_to_who_counts_in_pounds() -> None:

@@ -281,7 +281,7 @@ def test_a_lifter_is_made_and_fed_by_the_pages(coach: User) -> None:
     assert b"new sets" in page.content
     refused = client.post(f"/lifters/{row.key}/files/", {"files": upload("l.csv", b"when,lift\n")})
     assert refused.status_code == 422
-    assert b"Nothing was taken in" in refused.content
+    assert b"Nothing was stored" in refused.content
     archive = client.get(f"/lifters/{row.key}/export/")
     assert archive["Content-Type"] == "application/zip"
     assert archive.content == export_lifter(row)

@@ -274,5 +274,17 @@ def test_the_log_says_check_ins_in_words(gym: people.World, coach: Client) -> No
     )
     import_files(gym.cato, gym.lifter, [Given("checkins.csv", text.encode())], timezone.now())
     shown = coach.get(f"/lifters/{gym.lifter.key}/log/").content.decode()
-    for words in ("sore, front delts: 2", "effort of the session: 8", "bodyweight: 81.4"):
+    for words in ("Sore, front delts: 2", "Effort of the session: 8", "Bodyweight: 81.4"):
         assert words in shown, words
+
+
+def test_a_long_day_of_the_log_goes_on_on_the_next_page(gym: people.World, coach: Client) -> None:
+    lines = [f"2026-01-05,bench press,{n},40,kg,8,2\n" for n in range(1, 131)]
+    text = "when,lift,set,load,unit,reps,rir\n" + "".join(lines)
+    import_files(gym.cato, gym.lifter, [Given("log.csv", text.encode())], timezone.now())
+    where = f"/lifters/{gym.lifter.key}/log/"
+    first, second = (coach.get(f"{where}?page={n}").content.decode() for n in (1, 2))
+    assert (first.count("40 kg × 8"), second.count("40 kg × 8")) == (120, 10)
+    assert "Monday 5 January 2026" in second
+    assert ('?page=2" rel="next"' in first, '?page=1" rel="prev"' in second) == (True, True)
+    assert 'rel="next"' not in second

@@ -396,7 +396,7 @@ def test_a_lifter_by_the_form(world: people.World) -> None:
     page = unescape(client.get(answer["Location"]).content.decode())
     assert "The lifter file is saved." in page
     assert "The gym: nothing is said of the gym" in page
-    assert "There is no block yet. It still needs the bodyweight and a slot." in page
+    assert "There is no block yet. It still needs the bodyweight and a training time." in page
     assert "The lifter file is saved." not in client.get(answer["Location"]).content.decode()
 
 

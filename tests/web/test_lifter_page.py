@@ -183,7 +183,7 @@ def test_no_block_yet_says_what_is_missing_first(world: people.World) -> None:
     lifter.refresh_from_db()
     (step,) = lifter_page(lifter, rights, MONDAY)["next"]
     assert step.page == "lifter_file"
-    missing = "the bodyweight and the first Monday and a slot"
+    missing = "the bodyweight and a training time"
     assert step.says == f"There is no block yet. It still needs {missing}"
 
 
@@ -365,7 +365,7 @@ def test_a_set_that_was_set_aside_is_asked_about_and_counts_once_it_is_true(
     page = unescape(coach.get(address).content.decode())
     assert "Is it true?" in page
     (asked,) = page_on(world, "cato", MONDAY)["aside"]
-    assert "leg press, 2000 kg x 12" in asked.says
+    assert "leg press, 2000 kg × 12" in asked.says
     done = coach.post(f"{address}settle/", {"true": str(asked.id)}, follow=True)
     assert "2000 kg × 12: written down as true." in unescape(done.content.decode())
     assert [one.confirmed for one in sets_done(facts_of(world.lifter))] == [True]

@@ -60,5 +60,5 @@ def _description(block: Block, planned: PlannedSession) -> str:
 
 
 def _line(entry: Entry) -> str:
-    reps = f"{entry.sets[0].reps_low}-{entry.sets[0].reps_high}" if entry.sets else ""
-    return f"{entry.lift}, {len(entry.sets)} x {reps}"
+    reps = f"{entry.sets[0].reps_low}–{entry.sets[0].reps_high}" if entry.sets else ""
+    return f"{entry.lift}, {len(entry.sets)} × {reps}"

@@ -53,7 +53,7 @@ def rack_text(document: Document) -> str:
     lines = [words.title, *(f"  {side}: {says}" for side, says in words.nearest)]
     if document["warmup"]:
         lines += ["", "Warm-up"]
-        lines += [f"  {each['reps']:>2} x {_line(each, unit)}" for each in document["warmup"]]
+        lines += [f"  {each['reps']:>2} × {_line(each, unit)}" for each in document["warmup"]]
     if words.partner:
         head, *moves = words.partner
         lines += ["", f"Partner: {head}", *(f"  {move}" for move in moves)]

@@ -189,7 +189,7 @@ def muscle_title(muscle: Document) -> str:
     if not muscle["sets_done"]:
         said = f"{_sets_words(muscle['sets_planned'])} planned"
     else:
-        said = _sets_words(done) if done else "not trained"
+        said = _sets_words(done) if done else "no hard set"
     return f"{name}: {said}; {ceiling_words(muscle['ceiling'])}"
 
 

@@ -102,7 +102,7 @@ def _week_table(weeks: Sequence[Document]) -> Table:
         )
         for week in weeks
     )
-    head = ("Week", "Days", "Sessions", "Sets", "In reserve, asked", "said, mean")
+    head = ("Week", "Days", "Sessions", "Sets", "RIR asked", "RIR said, mean")
     return Table("Sessions, sets and effort by week", head, rows, (2, 3, 4, 5))
 
 

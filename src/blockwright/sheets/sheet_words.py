@@ -12,6 +12,7 @@ from typing import Any
 
 from blockwright.engine.units import Unit, load_text, number_text
 from blockwright.sheets.rack_words import plates_text
+from blockwright.sheets.report_shapes import sentence
 
 Document = Mapping[str, Any]
 
@@ -29,7 +30,7 @@ REFER_CODES = (
 
 @dataclass(frozen=True, slots=True)
 class Target:
-    """Sets of one lift that ask the same: "3 x 8-12, keep 2 in reserve" and "82.5 kg", set so."""
+    """Sets of one lift that ask the same: "3 × 8–12, keep 2 in reserve" and "82.5 kg", set so."""
 
     asked: str
     load: str
@@ -101,7 +102,7 @@ def sheet_words(document: Document) -> SheetWords:
         entries=tuple(
             _entry(entry, rest_of[entry["order"]], unit) for entry in document["entries"]
         ),
-        notes=tuple(f"{note['says']}." for note in document["notes"]),
+        notes=tuple(sentence(note["says"]) for note in document["notes"]),
         cautions=_cautions_text(document),
     )
 
@@ -150,7 +151,7 @@ def effort_text(rir: float) -> str:
 
 
 def reps_text(low: int, high: int) -> str:
-    return f"{low}-{high}" if high > low else str(low)
+    return f"{low}–{high}" if high > low else str(low)
 
 
 def rest_text(seconds: float) -> str:
@@ -166,7 +167,7 @@ def _targets(entry: Document, unit: Unit) -> Iterator[Target]:
         method = "" if entry["method"] in ("straight", "superset") else f" {entry['method']}"
         sets = list(group)
         yield Target(
-            asked=f"{len(sets)} x {reps_text(low, high)}{method}, {effort_text(rir)}"
+            asked=f"{len(sets)} × {reps_text(low, high)}{method}, {effort_text(rir)}"
             f"{_aim_text(sets[0])}",
             load=_load(same, entry["load_kind"], unit),
             setting=setting or "",
@@ -221,7 +222,7 @@ def _forecast(asks: Sequence[Any], unit: Unit) -> str:
 
 def _rung_text(rung: Document, unit: Unit) -> str:
     """ "20 kg bar alone x 10", "62.5 kg (20 + 1.25 each side) x 5", "30 kg x 3"."""
-    return f"{_made(rung, unit)} x {rung['reps']}"
+    return f"{_made(rung, unit)} × {rung['reps']}"
 
 
 def _finding_text(document: Document) -> str:

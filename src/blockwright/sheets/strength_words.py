@@ -19,7 +19,8 @@ MOST_SESSIONS = 60
 NOTE = (
     "Line: 1RM as believed after each session; band: where it lies eight times in ten, if our "
     "model is right. Circle: what one set alone speaks for; cross: a set left out as out of line. "
-    "A 1RM is estimated from the sets, never tested."
+    "A 1RM is estimated from the sets, never tested; bodyweight lifts include the share of "
+    "bodyweight moved, a dumbbell pair is one hand."
 )
 
 
@@ -38,8 +39,6 @@ class LiftPanel:
     lift: str
     title: str
     svg: str | None
-    says: str
-    """Where the lift stands, in a sentence."""
     reps: Table | None
     """Repetitions to failure at loads."""
     watch: WatchWords
@@ -119,7 +118,6 @@ def _panel(
         lift=one["lift"],
         title=plots.strength_title(history, unit),
         svg=plots.strength_svg(shown, block_start, unit, ink) if drawn else None,
-        says=_says(one, history["scale"], unit),
         reps=_reps(one["reps_at_load"], unit),
         watch=_watch_words(one["watch"], "Lately"),
         flags=tuple(
@@ -143,18 +141,6 @@ def _drawn(every: int, within: int, drawn: int) -> str:
     if drawn < within:
         return f"Drawn: {drawn} of {within} sessions, evenly spaced."
     return "" if within == every else f"Drawn: the last {within} of {every} sessions."
-
-
-def _says(one: Document, scale: str, unit: Unit) -> str:
-    low, middle, high = (
-        _load(one["one_rm_kg"][key], unit) for key in ("low80", "median", "high80")
-    )
-    trend = one["trend_pct_per_week"]
-    return (
-        f"1RM about {middle} {unit}{scale}, 80 % sure {low} to {high} {unit}. "
-        f"Trend {_rate(trend['median'])} % a week ({_rates(trend)}). "
-        f"{one['sets_used']} sets, as of {day_words(one['as_of'])}."
-    )
 
 
 def _reps(rows: Sequence[Document], unit: Unit) -> Table | None:

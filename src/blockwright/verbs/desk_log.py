@@ -5,6 +5,7 @@ they are true, or corrects them."""
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
+from itertools import groupby
 from typing import Any
 from uuid import UUID
 
@@ -26,7 +27,7 @@ from blockwright.verbs.amend_fact import amend, gone
 from blockwright.verbs.stored_case import stored_case
 from blockwright.verbs.take_log import fact_json
 
-DAYS_A_PAGE = 7
+LINES_A_PAGE = 120
 FIELDS = ("lift", "load", "unit", "reps", "rir")
 
 
@@ -57,17 +58,16 @@ class LogDay:
     lines: tuple[LogLine, ...]
 
 
-def log_days(row: Lifter, before: date | None) -> tuple[tuple[LogDay, ...], date | None]:
-    """The last days of the log (before a day), the latest first, and where the next page begins."""
-    facts = [one for one in in_done_order(_standing(row)) if before is None or one.day < before]
-    days = sorted({fact.day for fact in facts}, reverse=True)
-    shown = days[:DAYS_A_PAGE]
-    lines: dict[date, list[LogLine]] = {day: [] for day in shown}
-    for fact in facts:
-        if fact.day in lines:
-            lines[fact.day].append(LogLine(fact.id, fact.kind, fact_json(fact)[fact.kind]))
-    found = tuple(LogDay(day, tuple(lines[day])) for day in shown)
-    return found, shown[-1] if len(days) > len(shown) else None
+def log_days(row: Lifter, page: int) -> tuple[tuple[LogDay, ...], bool]:
+    """A page of the log, from 1 on, the latest day first, and whether more follows it."""
+    facts = sorted(in_done_order(_standing(row)), key=lambda fact: fact.day, reverse=True)
+    end = page * LINES_A_PAGE
+    by_day = groupby(facts[end - LINES_A_PAGE : end], lambda fact: fact.day)
+    found = tuple(
+        LogDay(day, tuple(LogLine(one.id, one.kind, fact_json(one)[one.kind]) for one in lines))
+        for day, lines in by_day
+    )
+    return found, len(facts) > end
 
 
 def withdraw(person: User, row: Lifter, key: UUID, now: datetime) -> str:

@@ -210,7 +210,7 @@ def _lift_lines(one: Mapping[str, Any], unit: Unit, scale: str) -> list[str]:
 def _reps_words(row: Mapping[str, Any], unit: Unit) -> str:
     load = number_text(in_unit(row["load_kg"], unit), 1)
     reps = row["reps"]
-    return f"{load} {unit} x {reps['median']:.0f} ({reps['low80']:.0f}-{reps['high80']:.0f})"
+    return f"{load} {unit} × {reps['median']:.0f} ({reps['low80']:.0f}-{reps['high80']:.0f})"
 
 
 # ------------------------------------------------------------------------------------ the backtest

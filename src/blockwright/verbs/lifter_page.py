@@ -138,7 +138,8 @@ def _lacks(row: Lifter) -> tuple[str, ...]:
     try:
         require_for_plan(load_lifter(row).value)
     except BadInput as error:
-        return tuple(str(one.key) for one in error.problems)
+        # The first Monday is asked when a block is composed.
+        return tuple(str(one.key) for one in error.problems if one.key != "start")
     return ()
 
 
@@ -187,7 +188,7 @@ def _logged(row: Lifter) -> Logged:
     )
 
 
-_LACKING = {"bodyweight": "the bodyweight", "start": "the first Monday", "slot": "a slot"}
+_LACKING = {"bodyweight": "the bodyweight", "slot": "a training time"}
 _A_PROFESSIONAL_FIRST = ("sign", "refer", "clearance")
 
 

@@ -40,7 +40,10 @@ def typed_day(request: HttpRequest, name: str) -> date | None:
 
 def typed_whole(request: HttpRequest, name: str, digits: int = 6) -> int:
     """A whole number of the form; 0 for anything else, which nothing is numbered."""
-    text = request.POST.get(name, "")
+    return whole(request.POST.get(name, ""), digits)
+
+
+def whole(text: str, digits: int = 6) -> int:
     return int(text) if text.isascii() and text.isdigit() and len(text) <= digits else 0
 
 

@@ -53,12 +53,12 @@ from blockwright.web.lifter_form.shown import (
 from blockwright.web.lifter_form.typed import compacted, typed_from
 from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.request_values import (
-    day_of,
     given_files,
     keep_notes,
     notes_for,
     person_of,
     typed_whole,
+    whole,
 )
 
 
@@ -161,10 +161,12 @@ def log(request: HttpRequest, key: UUID) -> HttpResponse:
             return redirect(request.get_full_path())
         except BlockwrightError as error:
             problems = error.problems
-    days, further = log_days(frame["lifter"], day_of(request.GET.get("before", "")))
+    number = whole(request.GET.get("page", "")) or 1
+    days, more = log_days(frame["lifter"], number)
     page = {
         "days": days,
-        "further": further,
+        "earlier": number + 1 if more else None,
+        "later": number - 1,
         "problems": problems,
         "notes": notes_for(request, key),
         "kinds": ("kg", "lb"),

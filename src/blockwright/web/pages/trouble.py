@@ -11,7 +11,7 @@ def _page(request: HttpRequest, status: int, says: str, mend: str) -> HttpRespon
 _SAID = {
     400: ("This could not be read.", "Go back and try once more."),
     403: ("You may not do this.", "Ask the coach."),
-    404: ("There is nothing here that you may see.", "Go to the first page."),
+    404: ("There is nothing here that you may see.", ""),
     500: ("Our fault, not yours.", "Nothing was changed. Try again in a while."),
 }
 
