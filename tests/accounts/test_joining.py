@@ -91,8 +91,17 @@ def test_who_has_an_account_adds_the_lifter_to_it(world: people.World) -> None:
 
 
 def test_a_link_ends_after_a_week(world: people.World) -> None:
-    token = invite(world.cato, "partner", world.lifter, timezone.now() - timedelta(days=8))
+    week, now = timedelta(days=7), timezone.now()
+    token = invite(world.cato, "partner", world.lifter, now - week)
     assert join(token).status_code == 404
+    kept = Invitation.objects.get()
+    assert kept.is_open(now - timedelta(seconds=1))
+    assert not kept.is_open(now)
+
+
+def test_owner_and_coaches_add_lifters(world: people.World) -> None:
+    whole = (world.orla, world.cato, world.pim, world.mara)
+    assert [person.may_add_lifters for person in whole] == [True, True, False, False]
 
 
 @pytest.mark.parametrize(

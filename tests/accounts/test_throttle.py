@@ -8,7 +8,7 @@ from datetime import timedelta
 import pytest
 from axes.models import AccessAttempt
 from django.conf import settings
-from django.test import Client, override_settings
+from django.test import Client, RequestFactory, override_settings
 from django.utils import timezone
 
 import people
@@ -105,3 +105,14 @@ def test_failures_of_another_day_count_no_more(world: people.World) -> None:
     assert tried("cato", "203.0.113.200", people.PASSWORD) == 429
     AccessAttempt.objects.update(attempt_time=over - timedelta(minutes=1))
     assert tried("cato", "203.0.113.201", people.PASSWORD) == 302
+
+
+def test_one_account_is_one_count_until_it_is_forgotten(world: people.World) -> None:
+    posted = RequestFactory().post("/", {"username": " Mara "})
+    assert throttle.counted_name(posted, None) == "mara"
+    assert throttle.counted_name(posted, {"username": "CATO"}) == "cato"
+    assert throttle.counted_name(posted, {"username": "x" * 300}) == "x" * 255
+    assert throttle.counted_name(RequestFactory().post("/"), {}) == ""
+    assert {tried("Mara", "203.0.113.7"), tried("cato", "203.0.113.7")} == {200}
+    throttle.forget_names(["MARA"])
+    assert [one.username for one in AccessAttempt.objects.all()] == ["cato"]

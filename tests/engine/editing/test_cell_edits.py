@@ -105,19 +105,20 @@ def test_a_load_leads_to_the_later_ones_and_clashes_where_it_cannot_be() -> None
 
 def test_a_lift_comes_in_and_goes_out_with_the_rules_judged() -> None:
     block = fixed_block()
-    place = replace(places(block, 4)[0], lift="Hammer curl")
+    place = replace(places(block, 4)[0], lift="Cable lateral raise")
     new = edited(block, AddLift(place=place, sets=2), setting())
-    name = setting().catalogue.find("hammer curl")
+    name = setting().catalogue.find("cable lateral raise")
     assert name is not None
     there = [
-        (week.week, len(entry.sets), entry.rest_s)
+        (week.week, len(entry.sets), entry.rest_s, entry.zone)
         for week in new.weeks
         for session in week.sessions
         for entry in session.entries
         if (entry.lift, session.session, week.kind) == (name.name, place.session, "build")
     ]
-    assert [(week, sets) for week, sets, _ in there] == [(4, 2), (5, 2), (6, 2)]
-    assert all(rest > 0 for *_, rest in there)
+    assert [(week, sets) for week, sets, *_ in there] == [(4, 2), (5, 2), (6, 2)]
+    assert all(rest > 0 for _, _, rest, _ in there)
+    assert {zone for *_, zone in there} == {"high"}, "the range it likes best is 12-20"
     out = edited(new, RemoveLift(place=replace(place, lift=name.name)), setting())
     assert [w.sessions for w in out.weeks[:6]] == [w.sessions for w in block.weeks[:6]]
     with pytest.raises(BadInput, match="no lift is called"):
