@@ -13,79 +13,28 @@ from blockwright.engine.policy import Policy, PolicyValue
 from blockwright.engine.training import Block
 from blockwright.files.toml_checks import load_toml
 
-_FIELDS = {"value", "unit", "low", "high", "choices", "why", "source", "stricter"}
-
 
 @cache
 def default_policy() -> Policy:
     """The shipped policy, every file of `files/data/policy` in name order."""
     folder = resources.files("blockwright.files") / "data" / "policy"
-    values: list[PolicyValue] = []
-    for file in sorted(folder.iterdir(), key=lambda item: item.name):
-        if file.name.endswith(".toml"):
-            values += read_values(tomllib.loads(file.read_text(encoding="utf-8")), file.name)
-    keys = [value.key for value in values]
-    twice = {key for key in keys if keys.count(key) > 1}
-    if twice:
-        raise BadPolicy([Problem(key=key, says="is defined twice", mend="") for key in twice])
-    return Policy(values)
+    return Policy(
+        value
+        for file in sorted(folder.iterdir(), key=lambda item: item.name)
+        if file.name.endswith(".toml")
+        for value in _values(tomllib.loads(file.read_text(encoding="utf-8")), "")
+    )
 
 
-def read_values(table: Mapping[str, Any], file: str) -> list[PolicyValue]:
-    """The values of one file; the dotted path of tables is the key.
-
-    Raises BadPolicy when an entry lacks a field, has an unknown one, or is out of bounds.
-    """
-    values: list[PolicyValue] = []
-    problems: list[Problem] = []
-    _walk(table, "", values, problems, file)
-    if problems:
-        raise BadPolicy(problems)
-    return values
-
-
-def _walk(
-    table: Mapping[str, Any],
-    prefix: str,
-    values: list[PolicyValue],
-    problems: list[Problem],
-    file: str,
-) -> None:
+def _values(table: Mapping[str, Any], prefix: str) -> Iterator[PolicyValue]:
+    """The entries of a file; the dotted path of tables is the key."""
     for name, item in table.items():
         key = f"{prefix}{name}"
-        if not isinstance(item, dict):
-            problems.append(
-                Problem(file=file, key=key, says="stands outside an entry", mend="use [key]")
-            )
-        elif "value" in item:
-            problem = _entry_problem(key, item, file)
-            if problem is None:
-                values.append(_entry(key, item))
-            else:
-                problems.append(problem)
+        if "value" in item:
+            said = {"low": None, "high": None, **item, "choices": tuple(item.get("choices", ()))}
+            yield PolicyValue(key=key, **said)
         else:
-            _walk(item, f"{key}.", values, problems, file)
-
-
-def _entry_problem(key: str, item: Mapping[str, Any], file: str) -> Problem | None:
-    unknown = set(item) - _FIELDS
-    if unknown:
-        return Problem(file=file, key=key, says=f"unknown fields {sorted(unknown)}", mend="")
-    missing = {"unit", "why", "source"} - set(item)
-    if missing:
-        return Problem(file=file, key=key, says=f"lacks {sorted(missing)}", mend="add them")
-    value = item["value"]
-    if isinstance(value, int | float) and not isinstance(value, bool):
-        if "low" not in item or "high" not in item:
-            return Problem(file=file, key=key, says="a number lacks low or high", mend="add them")
-        if not item["low"] <= value <= item["high"]:
-            return Problem(file=file, key=key, says="is outside its own bounds", mend="")
-    return None
-
-
-def _entry(key: str, item: Mapping[str, Any]) -> PolicyValue:
-    said = {"low": None, "high": None, **item, "choices": tuple(item.get("choices", ()))}
-    return PolicyValue(key=key, **said)
+            yield from _values(item, f"{key}.")
 
 
 def policy_under(coach: Path | None) -> Policy:
