@@ -11,12 +11,13 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from blockwright.demo.laws import Curve, hyperbolic_curve, levelling_curve, model_curve
+from blockwright.demo.laws import Curve, hyperbolic_curve
 from blockwright.engine.policy import Policy
 from blockwright.engine.strength import Beliefs, Score, backtest_rows, replay, score
 from blockwright.engine.training import Moment, SetDone, catalogue_of
 from blockwright.files.policy_files import default_policy
 from studies.lifters import START, trial_lift
+from studies.worlds import levelling_curve, model_curve
 
 EPLEY_SLOPE = 1.0 / 41.0
 """d ln(1RM) / d reps of Epley's equation at eleven repetitions: the figures' scale."""

@@ -5,17 +5,53 @@ people misjudge their reserve, and how logs go wrong. All figures here are inven
 stress the estimate (judgement), except where a source is named.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
+from math import copysign, exp, log
 
-from blockwright.demo.laws import (
-    Curve,
-    DosedFatigue,
-    ReserveFatigue,
-    hyperbolic_curve,
-    levelling_curve,
-    model_curve,
-    straight_curve,
-)
+from blockwright.demo.laws import Curve, Fatigue, ReserveFatigue, hyperbolic_curve
+
+
+def model_curve(share: float, steepness: float) -> float:
+    """The engine's own law: -ln(share) = kappa psi(m)."""
+    value = -log(share) / (0.0335 * exp(steepness))
+    return 1.0 + float(copysign(abs(value) ** (1 / 0.92), value))
+
+
+def levelling_curve(share: float, steepness: float) -> float:
+    """A two-parameter exponential that levels off at 40 % of 1RM (form: Mitter et al. 2022)."""
+    above = max(share - 0.40, 0.01) / 0.60
+    return 1.0 - 18.0 * exp(-steepness) * log(above)
+
+
+def straight_curve(share: float, steepness: float) -> float:
+    """Brzycki's form made individual: each repetition costs the same share of 1RM."""
+    return 1.0 + (1.0 - share) * 40.0 * exp(-steepness)
+
+
+@dataclass(slots=True)
+class DosedFatigue:
+    """The engine's own law of fatigue: lowers ln(load) by phi times what is left of the doses."""
+
+    phi: float
+    fast: float = 0.0
+    slow: float = 0.0
+
+    def rest(self, seconds: float) -> None:
+        self.fast *= exp(-seconds / 90.0)
+        self.slow *= exp(-seconds / 3000.0)
+
+    def share_left(self) -> float:
+        return exp(-self.phi * (self.fast + self.slow))
+
+    def reps_share_left(self) -> float:
+        return 1.0
+
+    def set_done(self, reps: float, to_failure: float) -> None:
+        m = max(to_failure, reps, 1.0)
+        added = (m / 10.0) ** 0.95 * (reps / m) ** 1.7
+        self.fast += 0.85 * added
+        self.slow += 0.15 * added
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,7 +60,7 @@ class World:
 
     name: str
     curve: Curve = model_curve
-    fatigue: type[DosedFatigue] | type[ReserveFatigue] = DosedFatigue
+    fatigue: Callable[[float], Fatigue] = DosedFatigue
     steepness_mean: float = -0.10
     steepness_sd: float = 0.235
     phi: float = 0.265

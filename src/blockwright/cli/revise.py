@@ -10,22 +10,21 @@ from blockwright.cli.app import BlockArgument, BlockOutput, CoachOfBlockOption, 
 from blockwright.cli.output import save_document, show
 
 SEPARATOR = "\x1f"
-"""Joins an ID and its KEY=VALUE (or its words) while they pass through the parser as one word."""
+"""Joins an ID and its KEY=VALUE while they pass through the parser as one word."""
 
 
 class TakesPairs(TakesSeveral):
-    """A command with options that take two words and may be repeated, which typer cannot."""
+    """A command whose `--change` takes two words and may be repeated, which typer cannot."""
 
-    pairs = frozenset({"--change", "--words-on"})
     several = frozenset({"--accept", "--decline"})
 
     def parse_args(self, ctx: Any, args: list[str]) -> list[str]:
-        """Joins the two words after each of `pairs` before the usual parsing."""
+        """Joins the two words after each before the usual parsing."""
         joined: list[str] = []
         words = iter(args)
         for word in words:
             joined.append(word)
-            if word in self.pairs:
+            if word == "--change":
                 pair = [w for w in (next(words, None), next(words, None)) if w is not None]
                 joined.append(SEPARATOR.join(pair))
         return list(super().parse_args(ctx, joined))
@@ -61,10 +60,6 @@ def revise(
             "any with those accepted by name, else with all."
         ),
     ] = "",
-    words_on: Annotated[
-        list[str] | None,
-        typer.Option(metavar="ID TEXT", help="Words on this one line; may be repeated."),
-    ] = None,
     output: BlockOutput = None,
     coach: CoachOfBlockOption = None,
     json: JsonFlag = False,
@@ -72,20 +67,17 @@ def revise(
     """Accept, change or decline proposals: makes the next revision of the block."""
     from blockwright.files.block_json import block_to_json
     from blockwright.verbs.block_words import block_text
-    from blockwright.verbs.revise_block import ReviseQuestion, revise_block
+    from blockwright.verbs.revise_block import revise_block
 
     new = revise_block(
-        ReviseQuestion(
-            block=block,
-            proposals=proposals,
-            accept_all=accept_all,
-            accept=tuple(accept or ()),
-            decline=tuple(decline or ()),
-            changes=[pair(text) for text in change or ()],
-            words=words,
-            words_on=[pair(text) for text in words_on or ()],
-            coach=coach,
-        )
+        block,
+        proposals,
+        accept_all=accept_all,
+        accept=accept or (),
+        decline=decline or (),
+        changes=[pair(text) for text in change or ()],
+        words=words,
+        coach=coach,
     )
     document = block_to_json(new)
     save_document(output, document)
