@@ -47,11 +47,12 @@ test("planned sets find what was done of them; the rest is to do", () => {
   assert.equal(session.lines[0].remaining[0].number, 2);
 });
 
-test("a load lost far below starts its tries where the sheet says; one never logged has no start", () => {
+test("a load lost far below, or with near kin, starts its tries where the sheet says; else there is no start", () => {
   const rungs = [{ load_kg: 65, reps: 8, says: "65 kg" }, { load_kg: 77.5, reps: 8, says: "77.5 kg" }];
   const open = { load_kg: null, reps_low: 8, reps_high: 12, rir: 2 };
-  for (const [known, start] of [[true, 65], [false, undefined]]) {
-    const told = document([entry(1, "row", { sets: [open, open], find_load: rungs })]);
+  const kin = [{ code: "find_load_kin", says: "" }];
+  for (const [known, rules, start] of [[true, [], 65], [false, [], undefined], [false, kin, 65]]) {
+    const told = document([entry(1, "row", { sets: [open, open], find_load: rungs, find_rules: rules })]);
     told.advice.lifts.row = { ...lift, belief: { known } };
     const [line] = sessionOf(told, []).lines;
     assert.equal(line.finding.next?.setting.load_kg, start);

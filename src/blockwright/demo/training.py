@@ -8,7 +8,7 @@ from typing import Any
 from blockwright.demo.body import Body
 from blockwright.demo.cast import Pain, Person
 from blockwright.engine.policy import Policy
-from blockwright.engine.rack import Rack, rack_for
+from blockwright.engine.rack import MOST_SAID, FindingWay, Rack, rack_for
 from blockwright.engine.training import (
     Catalogue,
     CheckIn,
@@ -18,6 +18,7 @@ from blockwright.engine.training import (
     Method,
     Moment,
     SetDone,
+    SetPlan,
     written_load_kg,
 )
 from blockwright.engine.units import KG_PER_LB, in_unit, number_text
@@ -25,8 +26,6 @@ from blockwright.engine.units import KG_PER_LB, in_unit, number_text
 OVER_THE_TOP = 2
 """Repetitions beyond the range after which a person stops, whatever is left."""
 SET_S, MINI_PAUSE_S = 40, 20
-MOST_SAID = 10
-"""The most repetitions in reserve that a try is tapped with."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -139,17 +138,23 @@ def _do_lift(
 
 
 def _found_load(who: Trainee, asked: Asked, day: date, clock: _Clock, typed: Typed) -> float:
-    """By the sheet's ladder, each try tapped as one: the first that leaves its reserve or less."""
-    found = float(who.rack(asked.lift).easiest.load_kg)
-    for rung in asked.tries:
-        found = float(rung["load_kg"])
-        most = who.body.do_set(asked.lift, found, 0, 60, 1e6).reps
-        left = most - rung["reps"]
-        _type(who, typed, day, clock.after(60), asked.lift, (found,), (min(most, rung["reps"]),),
-              float(min(max(left, 0), MOST_SAID)), None, "try", None, 0)  # fmt: skip
-        if left <= 6:
-            break
-    return found
+    """By the sheet's tries, from half of what the person would guess or from the first printed,
+    each tapped as one."""
+    lift, (low, high) = asked.lift, asked.reps
+    plan = SetPlan(load_kg=None, reps_low=low, reps_high=high, rir=asked.rir[0])
+    way = FindingWay(who.rack(lift), lift, plan, who.policy, who.body.bodyweight_kg)
+    printed = asked.tries[0]["load_kg"]
+    half = way.rack.not_harder_than(first_guess(who, lift, high, asked.rir[0]) / 2)
+    found = way.harder(half, way.rack.not_harder_than(printed) or way.rack.easiest)
+    goes_on, tries, far = True, 0, who.policy.number("finding.far_rir")
+    while goes_on:
+        load, tries = found.load_kg, tries + 1
+        left = who.body.do_set(lift, load, 0, 60, 1e6).reps - low
+        said = MOST_SAID if left >= far else min(left, who.policy.whole("finding.more_rir"))
+        _type(who, typed, day, clock.after(60), lift, (load,), (low + min(left, 0),),
+              float(max(said, 0)), None, "try", None, 0)  # fmt: skip
+        found, goes_on = way.after(load, said, tries)
+    return found.load_kg
 
 
 def _next_load(

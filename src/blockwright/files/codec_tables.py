@@ -223,9 +223,9 @@ BOUNDS: Mapping[str, Mapping[str, Schema]] = {
     "SheetEntry": {
         "advice": {"description": "By repetitions done at the target effort in the first set: the "
                    "load for the next. Covers 0 and up; empty where a result changes nothing."},
-        "find_load": {"description": "Tries while no load is known, from the easiest on, or again "
-                      "where it was far too light, from the last load on; else empty."},
-        "find_rules": {"description": "How to climb the ladder of find_load, and when to stop."}},
+        "find_load": {"description": "Tries while no load is known, or again where it was far too "
+                      "light, as they follow while each is far too light; else empty."},
+        "find_rules": {"description": "How a try decides what follows it, and when to stop."}},
     "AdviceRow": {"reps_from": _AMOUNT, "reps_to": _AMOUNT | {"description": "null: or more"},
                   "move": {"description": "Of what the muscles move: less assistance is a raise."}},
     "WarmupSet": {"load_kg": _AMOUNT, "reps": _COUNT},

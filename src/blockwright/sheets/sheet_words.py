@@ -17,6 +17,7 @@ from blockwright.sheets.report_shapes import sentence
 Document = Mapping[str, Any]
 
 _ON_A_BAR = ("each side", "on the end")
+_OF_ONE_LIFT = "find_load_kin"
 
 REFER_CODES = (
     "sheet_refer",
@@ -229,7 +230,7 @@ def _finding_text(document: Document) -> str:
     """How to find a load and when to stop, once for the whole sheet; "" where all are known."""
     for entry in document["entries"]:
         if entry["find_rules"]:
-            return "; ".join(rule["says"] for rule in entry["find_rules"])
+            return ". ".join(r["says"] for r in entry["find_rules"] if r["code"] != _OF_ONE_LIFT)
     return ""
 
 
@@ -248,11 +249,19 @@ def _cautions_text(document: Document) -> str:
 
 
 def _tries_text(entry: Document, unit: Unit) -> str:
-    """ "5 kg, 10 kg, 15 kg, 8 repetitions each"; "" where the load is known."""
-    tries = entry["find_load"]
+    """ "8 repetitions with half of your guess, or 20 kg; while 15 or more are left, then 30 kg"; ""
+    where the load is known."""
+    tries, rules = entry["find_load"], {rule["code"]: rule for rule in entry["find_rules"]}
     if not tries:
         return ""
-    return f"{', '.join(_made(rung, unit) for rung in tries)}; {tries[0]['reps']} repetitions each"
+    first, *others = (_made(rung, unit) for rung in tries)
+    if _OF_ONE_LIFT in rules:
+        first = f"{first}, {rules[_OF_ONE_LIFT]['says']}"
+    elif others:
+        first = f"half of your guess, or {first}"
+    far = rules["find_load_step"]["facts"]["far_rir"]
+    then = f"; while {far} or more are left, then {', '.join(others)}" if others else ""
+    return f"{tries[0]['reps']} repetitions with {first}{then}"
 
 
 def _made(rung: Document, unit: Unit) -> str:

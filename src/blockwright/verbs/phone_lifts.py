@@ -50,7 +50,8 @@ _POLICY = (
     "load.short_cost", "load.above_cost", "load.far_cost", "next_set.step_up",
     "next_set.steps_up", "next_set.step_down", "next_set.steps_down",
     "load.most_up", "strength.evidence_max_reps", "fatigue.part_rest_s",
-    "finding.step", "finding.far_rir", "finding.far_step", "finding.most_tries",
+    "finding.step", "finding.far_rir", "finding.more_rir", "finding.far_step", "finding.stop_rir",
+    "finding.most_tries",
     "suspect.far_ratio", "suspect.easy_rir", "suspect.kg_per_rep_share", "suspect.kit_ratio",
     "strength.robust.flag_z",
 )  # fmt: skip

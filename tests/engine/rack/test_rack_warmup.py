@@ -1,16 +1,19 @@
 """Warm-up ladders rise, stay below the work and can be loaded; so do tries that find a load."""
 
+from dataclasses import replace
 from itertools import pairwise
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from rack_brute_force import rack_of, some_gym
 from test_rack_kit import HOME, POLICY, lift
 
 from blockwright.engine.gym import Gym
-from blockwright.engine.rack import Rack, WarmupSet, bar_rack, finding_ladder, rack_for
+from blockwright.engine.rack import FindingWay, Rack, WarmupSet, bar_rack, rack_for
 from blockwright.engine.rack import warmup_ladder as ladder_of
 from blockwright.engine.rack.stack_moves import moves_between
+from blockwright.engine.training import Lift, SetPlan
 
 COMMERCIAL = Gym(kit=frozenset({"bar"}), unit="kg")
 
@@ -109,25 +112,63 @@ def test_dumbbells_have_no_empty_rung() -> None:
     assert loads(ladder)[0] >= 0.3 * 30
 
 
-def test_finding_a_load_climbs_from_the_least() -> None:
-    found = finding_ladder(bar_rack(COMMERCIAL, POLICY), POLICY)
-    tries = [each.load_kg for each in found.tries]
-    assert tries[0] == 20
-    assert tries == sorted(set(tries))
-    assert len(tries) == POLICY.whole("finding.most_tries")
-    assert all(other <= 1.2 * one or other == one + 2.5 for one, other in pairwise(tries))
+def way(rack: Rack, of: Lift, bodyweight_kg: float | None = 80.0, rir: float = 3.0) -> FindingWay:
+    asked = SetPlan(load_kg=None, reps_low=8, reps_high=12, rir=rir)
+    return FindingWay(rack, of, asked, POLICY, bodyweight_kg)
+
+
+def test_finding_a_load_goes_far_while_each_try_is_far_too_light() -> None:
+    found = way(bar_rack(COMMERCIAL, POLICY), lift("bar")).ladder()
+    assert [each.load_kg for each in found.tries] == [20, 30, 45, 67.5]
     codes = [rule.code for rule in found.rules]
     assert codes[0] == "find_load_climb"
-    assert {"find_load_stop_effort", "find_load_stop_pain"} < set(codes)
+    assert {"find_load_step", "find_load_stop_effort", "find_load_stop_pain"} < set(codes)
 
 
-def test_finding_assistance_falls_from_the_most() -> None:
-    rack = rack_for(lift("assisted pull-up", kind="assisted"), HOME, POLICY)
-    tries = [each.load_kg for each in finding_ladder(rack, POLICY).tries]
+@pytest.mark.parametrize(
+    ("left", "tries", "then"),
+    [
+        (10, 1, (60, True)),
+        (8, 1, (47.5, True)),
+        (5, 1, (42.5, False)),
+        (3.5, 1, (40, False)),
+        (2, 1, (35, False)),
+        (-3, 1, (35, False)),
+        (10, 4, (42.5, False)),
+    ],
+)
+def test_what_a_try_leaves_says_what_comes_next(
+    left: float, tries: int, then: tuple[float, bool]
+) -> None:
+    found, goes_on = way(bar_rack(COMMERCIAL, POLICY), lift("bar")).after(40, left, tries)
+    assert (found.load_kg, goes_on) == then
+
+
+def test_a_coarse_kit_is_climbed_a_step_at_a_time_and_worked_with_never_above() -> None:
+    """Dumbbells of 8, 10 and 12 kg: a try takes the next pair, five left do not."""
+    press = way(rack_for(lift("dumbbells", kind="per_hand"), HOME, POLICY), lift("dumbbells"))
+    least = press.rack.easiest.load_kg
+    one_up = press.rack.next_harder(least)
+    assert press.after(least, 8, 1) == (one_up, True)
+    assert press.after(least, 5, 1) == (press.rack.easiest, False)
+    assert press.after(least, 0, 1) == (press.rack.easiest, False)
+
+
+def test_finding_assistance_falls_from_the_most_and_belts_grow_with_care() -> None:
+    assisted = lift("assisted pull-up", kind="assisted")
+    tries = [
+        each.load_kg for each in way(rack_for(assisted, HOME, POLICY), assisted).ladder().tries
+    ]
     assert tries[0] == 60
     assert tries == sorted(tries, reverse=True)
+    raised = replace(lift("pull-up bar", kind="bodyweight_plus"), bodyweight_share=0.35)
+    for bodyweight_kg, most_kg in ((90.0, 0.2 * 0.35 * 90), (None, 2.5)):
+        belt = way(rack_for(raised, HOME, POLICY), raised, bodyweight_kg).ladder().tries
+        assert belt[0].load_kg == 0
+        assert 0 < belt[1].load_kg <= most_kg
 
 
 def test_finding_with_nothing_to_set_is_one_try() -> None:
-    rack = rack_for(lift("bands"), HOME, POLICY)
-    assert [each.load_kg for each in finding_ladder(rack, POLICY).tries] == [0]
+    bands = lift("bands")
+    tries = way(rack_for(bands, HOME, POLICY), bands).ladder().tries
+    assert [each.load_kg for each in tries] == [0]

@@ -23,10 +23,11 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.rack import (
     SAME_LOAD_KG,
     FindingLadder,
+    FindingWay,
     Rack,
     Setting,
     WarmupSet,
-    finding_ladder,
+    hardest_moving,
     partner_moves,
     rack_for,
     warmup_ladder,
@@ -172,7 +173,8 @@ class _Maker:
                 bodyweight_kg=self.bodyweight_kg,
             )
         elif filled.sets and (hurt is None or not hurt.about):
-            finding = finding_ladder(rack, self.policy, start)
+            way = FindingWay(rack, lift, filled.sets[0], self.policy, self.bodyweight_kg)
+            finding = way.ladder(start) if start else self._from_kin(way)
         return SheetEntry(
             entry=filled,
             lift=lift,
@@ -212,6 +214,22 @@ class _Maker:
         if self.beliefs is None:
             return None
         return self.beliefs.own(lift.name, self.block.lifter.name)
+
+    def _from_kin(self, way: FindingWay) -> FindingLadder:
+        """Begins well below what the lifter's near kin of the lift make likely, where any was
+        logged or is known and the kit makes as much; else at the easiest."""
+        belief, asked = None, way.asked
+        if self.beliefs is not None:
+            belief = self.beliefs.near(way.lift, self.block.lifter.name)
+        if belief is None:
+            return way.ladder()
+        likely = belief.load_kg_for(asked.reps_low, asked.rir, on=self.chosen.session.day)
+        wanted = likely * self.policy.number("finding.kin_share")
+        start = hardest_moving(way.rack, way.lift, wanted, self.bodyweight_kg)
+        easiest = way.rack.easiest
+        if start is None or start.load_kg == easiest.load_kg:
+            return way.ladder()
+        return way.ladder(start, belief.borrowed_from)
 
     def _landing(self, entry: Entry, lift: Lift, rack: Rack, belief: LiftBelief) -> Landing:
         return Landing(

@@ -1,21 +1,29 @@
-"""How to find a load when there is nothing to go by: climb from the lightest, and when to stop.
+"""How to find a load when there is nothing to go by: what to set after a try, and when to stop.
 
-No load is ever derived from sex, age or bodyweight; the ladder starts at the least the kit can
-be set to and the lifter's own repetitions say where it ends.
+No load is ever derived from sex, age or bodyweight: the lifter begins at half of their own guess or
+at the least the kit can be set to, and what each try leaves in reserve says where to go. One rule
+for paper, page and phone (`web/static/blockwright/finding.js` is its copy).
 """
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.rack.loads import Rack
+from blockwright.engine.rack.loads import Rack, hardest_moving
 from blockwright.engine.rack.makers import Setting
-from blockwright.engine.reasons import Reason
+from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.sources import COMMON_PRACTICE, JUDGEMENT
+from blockwright.engine.training import Lift, SetPlan, effective_load_kg
+
+_NEAR = "load.most_up"
+MOST_SAID = 10
+"""No log holds more in reserve: of a try it stands for `finding.far_rir` or more."""
 
 
 @dataclass(frozen=True, slots=True)
 class FindingLadder:
-    """Tries from the easiest on, each `reps` repetitions, and the rules that end the climb."""
+    """Tries of `reps` repetitions each, as they follow while each is far too light, and the rules
+    that say when it is not."""
 
     tries: tuple[Setting, ...]
     reps: int
@@ -23,48 +31,77 @@ class FindingLadder:
     """How to climb, then each stop rule; words are made from the codes at the edge."""
 
 
-def finding_ladder(rack: Rack, policy: Policy, start: Setting | None = None) -> FindingLadder:
-    """The tries for a lift nobody has logged yet, or from `start` on for one whose load was far too
-    light: loads `rack` makes, ever harder.
+@dataclass(frozen=True, slots=True)
+class FindingWay:
+    """The way to the load of one lift's planned set: tries at the bottom of its range."""
 
-    Each try is `finding.step` harder than the one before, or one step of the kit where that is
-    more; where the number is assistance it falls in the same way.
-    """
-    reps = policy.whole("finding.reps")
-    found: Setting | None = start or rack.easiest
-    tries: list[Setting] = []
-    while found is not None and len(tries) < policy.whole("finding.most_tries"):
-        tries.append(found)
-        found = _next_try(rack, found.load_kg, policy.number("finding.step"))
-    return FindingLadder(tries=tuple(tries), reps=reps, rules=_rules(reps, policy))
+    rack: Rack
+    lift: Lift
+    asked: SetPlan
+    policy: Policy
+    bodyweight_kg: float | None
 
+    def ladder(self, start: Setting | None = None, kin: Sequence[str] = ()) -> FindingLadder:
+        """From the easiest, or from `start`: a load that was far too light, or one well below what
+        the lifts `kin` make likely."""
+        tries: list[Setting] = []
+        found, goes_on = start or self.rack.easiest, True
+        while goes_on:
+            tries.append(found)
+            found, goes_on = self.after(found.load_kg, MOST_SAID, len(tries))
+        return FindingLadder(tuple(tries), self.asked.reps_low, tuple(self._rules(kin)))
 
-def _next_try(rack: Rack, load_kg: float, step: float) -> Setting | None:
-    one_step = rack.next_harder(load_kg)
-    if one_step is None:
-        return None
-    if rack.more_is_easier:
-        far = rack.not_harder_than(load_kg * (1 - step))
-        return far if far and far.load_kg < one_step.load_kg else one_step
-    far = rack.not_harder_than(load_kg * (1 + step))
-    return far if far and far.load_kg > one_step.load_kg else one_step
+    def after(self, load_kg: float, left: float, tries: int) -> tuple[Setting, bool]:
+        """What to set after a number of `tries`, the last of them at `load_kg` with `left` more in
+        reserve (below 0: repetitions it was short), and whether that is one more try; else it is
+        the load to work with."""
+        here = self.rack.not_harder_than(load_kg) or self.rack.easiest
+        harder = self.rack.next_harder(load_kg)
+        near = self.policy.number(_NEAR)
+        if left < self.asked.rir:
+            easier = self.rack.next_easier(load_kg)
+            return self._no_harder(load_kg, 1 - near) or easier or here, False
+        if harder is None or left <= max(self.policy.number("finding.stop_rir"), self.asked.rir):
+            return here, False
+        is_more = left >= self.policy.number("finding.more_rir")
+        if is_more and tries < self.policy.whole("finding.most_tries"):
+            # Half of what the body weighs is much to hang on it.
+            is_far = left >= MOST_SAID and self.lift.load_kind != "bodyweight_plus"
+            step = self.policy.number("finding.far_step" if is_far else "finding.step")
+            return self.harder(self._no_harder(load_kg, 1 + step), harder), True
+        return self.harder(self._no_harder(load_kg, 1 + near), here), False
 
+    def _no_harder(self, load_kg: float, share: float) -> Setting | None:
+        moved = effective_load_kg(self.lift, load_kg, self.bodyweight_kg) or 0.0
+        return hardest_moving(self.rack, self.lift, share * moved, self.bodyweight_kg)
 
-def _rules(reps: int, policy: Policy) -> tuple[Reason, ...]:
-    stop_rir = policy.whole("finding.stop_rir")
-    return (
-        Reason(
-            code="find_load_climb",
-            facts={"reps": reps},
-            policy=("finding.reps", "finding.step", "finding.most_tries"),
-            source=COMMON_PRACTICE,
-        ),
-        Reason(
-            code="find_load_stop_effort",
-            facts={"stop_rir": stop_rir},
-            policy=("finding.stop_rir",),
-            source=JUDGEMENT,
-        ),
-        Reason(code="find_load_stop_form", source=COMMON_PRACTICE),
-        Reason(code="find_load_stop_pain", source=COMMON_PRACTICE),
-    )
+    def harder(self, one: Setting | None, other: Setting) -> Setting:
+        """Which of the two asks more of the lifter."""
+        way = -1 if self.rack.more_is_easier else 1
+        return one if one is not None and way * (one.load_kg - other.load_kg) > 0 else other
+
+    def _rules(self, kin: Sequence[str]) -> Iterator[Reason]:
+        number, whole, rir = self.policy.number, self.policy.whole, self.asked.rir
+        far, more, stop = (whole(f"finding.{key}_rir") for key in ("far", "more", "stop"))
+        fits = f"{rir:g} to {stop}" if rir < stop else f"{rir:g}"
+        steps = {"far_pct": "finding.far_step", "step_pct": "finding.step", "near_pct": _NEAR}
+        said: dict[str, FactValue] = {key: round(100 * number(of)) for key, of in steps.items()}
+        said |= {"far_rir": far, "below_far": far - 1, "more_rir": more, "below_more": more - 1}
+        said |= {"fits_rir": fits, "light_rir": f"{max(rir, stop) + 1:g}"}
+        said["tries"] = whole("finding.most_tries")
+        yield Reason(code="find_load_climb", source=COMMON_PRACTICE)
+        policy: tuple[str, ...] = (
+            "finding.far_rir",
+            "finding.far_step",
+            "finding.more_rir",
+            "finding.step",
+        )
+        yield Reason(code="find_load_step", facts=said, policy=policy, source=JUDGEMENT)
+        policy = ("finding.stop_rir", _NEAR, "finding.most_tries")
+        yield Reason(code="find_load_stop_effort", facts=said, policy=policy, source=JUDGEMENT)
+        yield Reason(code="find_load_stop_form", source=COMMON_PRACTICE)
+        yield Reason(code="find_load_stop_pain", source=COMMON_PRACTICE)
+        if kin:
+            share = round(100 * number("finding.kin_share"))
+            facts: dict[str, FactValue] = {"kin_pct": share, "lifts": and_listed(kin)}
+            yield Reason(code="find_load_kin", facts=facts, policy=("finding.kin_share",))

@@ -5,6 +5,7 @@ from functools import cached_property
 
 from blockwright.engine.rack.makers import Maker, Plated, Setting
 from blockwright.engine.rack.masses import EXACT_NG, NG_PER_KG, SAME_LOAD_NG, load_ng
+from blockwright.engine.training import Lift, effective_load_kg, written_load_kg
 
 _BEYOND_ANY_NG = 10**9 * NG_PER_KG
 
@@ -125,3 +126,19 @@ class Rack:
             return None
         best = pick(loads)
         return self.makers[found.index(best)].setting(best)
+
+
+def hardest_moving(
+    rack: Rack, lift: Lift, effective_kg: float, bodyweight_kg: float | None
+) -> Setting | None:
+    """The hardest setting that moves no more than so much; None where none moves anything."""
+
+    def moved(made: Setting) -> float:
+        return effective_load_kg(lift, made.load_kg, bodyweight_kg) or 0.0
+
+    written = written_load_kg(lift, effective_kg, bodyweight_kg)
+    found = None if written is None else rack.not_harder_than(max(written, 0.0))
+    if found is not None and moved(found) > effective_kg * (1 + 1e-9):
+        # The kit's tolerance counts a load some grams above as the same.
+        found = rack.next_easier(found.load_kg)
+    return found if found is not None and moved(found) > 0 else None

@@ -1,6 +1,6 @@
 """The public answer to a log: a belief per lifter and lift, its history, its flags."""
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -13,10 +13,10 @@ from blockwright.engine.strength.flags import Flag, flags_of
 from blockwright.engine.strength.history import StrengthPoint, strength_history
 from blockwright.engine.strength.law import StrengthLaw, strength_law
 from blockwright.engine.strength.observation_arrays import Series, columns_of
-from blockwright.engine.strength.pooling import borrowed
+from blockwright.engine.strength.pooling import borrowed, near_kin
 from blockwright.engine.strength.replay import Replayed, replayed
 from blockwright.engine.strength.trend import session_capacities, trend_of
-from blockwright.engine.training import Catalogue, Experience, SessionCapacity, SetDone
+from blockwright.engine.training import Catalogue, Experience, Lift, SessionCapacity, SetDone
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,14 +60,22 @@ class Beliefs:
 
         `lifter` None: the log's only lifter (or the sets without a name).
         """
+        own, wanted = self.own(lift, lifter), self.catalogue.find(lift)
+        return self._borrowed(wanted, lifter) if own is None and wanted is not None else own
+
+    def near(self, wanted: Lift, lifter: str | None = None) -> LiftBelief | None:
+        """A guess at a lift never logged from its near kin alone (`near_kin`); None without any."""
+        return self._borrowed(wanted, lifter, lambda other: near_kin(wanted, other))
+
+    def _borrowed(
+        self, wanted: Lift, lifter: str | None, may: Callable[[Lift], bool] = lambda other: True
+    ) -> LiftBelief | None:
         who = self._lifter(lifter)
-        own = self.own(lift, lifter)
-        if own is not None:
-            return own
-        wanted = self.catalogue.find(lift)
-        if wanted is None:
-            return None
-        mine = [self.own(name, who) for whose, name in self.series if whose == who]
+        mine = [
+            self.own(name, who)
+            for whose, name in self.series
+            if whose == who and (lift := self.catalogue.find(name)) is not None and may(lift)
+        ]
         logged = [belief for belief in mine if belief is not None]
         return borrowed(wanted, logged, self.catalogue, self.policy)
 

@@ -18,10 +18,10 @@ from numpy.typing import NDArray
 
 from blockwright.engine.fatigue import FatigueState
 from blockwright.engine.policy import Policy
-from blockwright.engine.rack import Rack, Setting
+from blockwright.engine.rack import Rack, Setting, hardest_moving
 from blockwright.engine.strength.belief import LiftBelief
 from blockwright.engine.strength.observation_arrays import RIR_AT_LEAST
-from blockwright.engine.training import Lift, SetDone, SetPlan, effective_load_kg, written_load_kg
+from blockwright.engine.training import Lift, SetDone, SetPlan, effective_load_kg
 
 Chance = TypeVar("Chance", float, NDArray[np.float64])
 
@@ -172,12 +172,7 @@ class Landing:
         return start
 
     def _not_harder(self, effective_kg: float) -> Setting | None:
-        written = written_load_kg(self.lift, effective_kg, self.bodyweight_kg)
-        found = None if written is None else self.rack.not_harder_than(max(written, 0.0))
-        if found is not None and self.effective(found.load_kg) > effective_kg * (1 + 1e-9):
-            # The kit's tolerance counts a load some grams above as the same.
-            found = self.rack.next_easier(found.load_kg)
-        return found if found is not None and self.effective(found.load_kg) > 0 else None
+        return hardest_moving(self.rack, self.lift, effective_kg, self.bodyweight_kg)
 
     def _walked(self, start: Setting, steps: Iterator[Setting]) -> Setting:
         """On from `start` while the cost falls: it has one lowest point along the kit."""

@@ -31,6 +31,15 @@ def borrowed(
     return None
 
 
+def near_kin(one: Lift, other: Lift) -> bool:
+    """Whether loads of one say, with care, where tries of the other may begin: main lifts of one
+    family, and presses and pulls of one pattern, both with weights or both with the body. Other
+    lifts of a pattern (leg press, goblet squat, kickback) go by loads several times apart."""
+    alike = one.family == other.family or one.fatigue_group in ("press", "pull")
+    with_body = one.bodyweight_share == other.bodyweight_share
+    return alike and one.pattern == other.pattern and one.compound and other.compound and with_body
+
+
 def _guess(
     wanted: Lift, kin: Sequence[tuple[LiftBelief, Lift]], spread: float, policy: Policy
 ) -> LiftBelief:

@@ -284,7 +284,7 @@ export function nextLoad(asked) {
 }
 
 // The load rule (engine: strength/landing): what a set costs that falls short of its range, or above.
-export function landingAt(planned, kg, state, law, policy) {
+function landingAt(planned, kg, state, law, policy) {
   const chance = (reps) => chanceOf(reps, kg, planned.rir, state, law);
   const [reaches, over] = [chance(planned.reps_low), chance(planned.reps_high + 1)];
   const far = chance(planned.reps_high + 1 + FAR_REPS);
@@ -295,7 +295,7 @@ export function landingAt(planned, kg, state, law, policy) {
 
 // Of settings from hard to easy the one that lands best. Where all miss alike the easiest does, if
 // they are too hard, the hardest, if they are too easy.
-export function landsBest(settings, landing) {
+function landsBest(settings, landing) {
   const found = settings.map((setting) => ({ setting, ...landing(setting) }));
   const least = Math.min(...found.map((one) => one.cost));
   const alike = found.filter((one) => one.cost <= least + ALIKE);

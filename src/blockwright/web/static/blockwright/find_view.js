@@ -4,8 +4,13 @@ import { button, el, stepper } from "./dom.js";
 import { count, lacksView, loadLabel, loadStep } from "./set_view.js";
 import { doneShort, inUnit, loadText, numberText } from "./words.js";
 
-// What a tap says of a try, and how it is written: from five on nobody can tell exactly.
-const HOW_IT_WENT = [["10", "10 or more"], ["5", "5 to 9"], ["3-4", "3 or 4"], ["2", "2"], ["1", "1"], ["0", "None"]];
+// What a tap says of a try, and how it is written: from five on nobody can tell exactly, and a log
+// holds ten at most.
+const howItWent = (policy) => {
+  const far = policy["finding.far_rir"], more = policy["finding.more_rir"];
+  return [["10", `${far} or more`], [`${more}`, `${more} to ${far - 1}`], ["5", `5 to ${more - 1}`],
+    ["3-4", "3 or 4"], ["2", "2"], ["1", "1"], ["0", "None"]];
+};
 
 // What the fields hold before anybody touches them: nothing while there is no basis.
 const firstTryDraft = (line, unit) => ({
@@ -24,14 +29,14 @@ export function findView(page, line) {
   return el("form", { class: "hand", on: { submit: (event) => event.preventDefault() } },
     el("h3", {}, `Find the load: try ${tries.length + 1}`),
     el("p", { class: "plan" }, line.finding.next === null
-      ? "Start with a load you are sure of. A try is no work set; four are enough."
+      ? "Start at half of the load you would guess. A try is no work set; four are enough."
       : `Next try: ${loadText(line.finding.next.setting.load_kg, unit)}. ${line.finding.next.setting.says}.`),
     field("load", { label: loadLabel(line.entry), unit, step: (text, way) => loadStep(line, unit)(text, way) }),
     field("reps", { label: "Reps", mode: "numeric", step: count(0, 200) }),
     lacksView(),
     el("div", { role: "group", "aria-labelledby": "how-it-went" },
       el("p", { id: "how-it-went" }, "After the try: how many more could you have done?"),
-      el("div", { class: "choices" }, HOW_IT_WENT.map(([rir, words]) =>
+      el("div", { class: "choices" }, howItWent(page.session.document.advice.policy).map(([rir, words]) =>
         button(words, () => page.act.writeTry(line, draft, rir), { "data-key": `try-${rir}` })))),
     el("details", { class: "more" }, el("summary", { "data-key": "find-rules" }, "How to find a load"),
       line.entry.find_rules.map((rule) => el("p", {}, `${rule.says}.`))),

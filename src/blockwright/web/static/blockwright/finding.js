@@ -1,48 +1,42 @@
 // Finding a load: from the tries of a lift that has no basis yet to the next try, or to the load of
 // the first work set. No try is a work set; only the last one says how strong the lifter is, those
-// before it were light.
+// before it were light. The source of truth is engine/rack/finding.py, whose rule the paper prints;
+// tests/browser_js/test_finding_vectors.py holds this copy to it.
 
-import { effectiveKg, landingAt, landsBest, observed, rackOf, rested } from "./advice.js";
+import { effectiveKg, rackOf } from "./advice.js";
 
-// From here on a said reserve means "so many or more" (engine: RIR_AT_LEAST).
-const AT_LEAST = 5;
-const NEAR = 1e-6;
+// No log holds more in reserve: of a try it stands for `finding.far_rir` or more.
+const MOST_SAID = 10;
+const NEAR = 1 + 1e-9;
 
-// `asked`: {lift, law, policy, bodyweightKg, tries: [{loadKg, reps, rir}], planned: {reps_low, reps_high, rir}}.
-// {setting, isWork}: what to set next, and whether that is the first work set; null where nothing can
-// be said, before the first try or without a bodyweight that the lift needs.
-function nextTry(asked) {
-  const { lift, policy, bodyweightKg, tries } = asked;
-  const last = tries.at(-1);
-  const lastKg = last === undefined ? null : effectiveKg(lift, last.loadKg, bodyweightKg);
-  if (!(lastKg > 0)) return null;
-  const moved = (setting) => effectiveKg(lift, setting.load_kg, bodyweightKg);
-  const rising = rackOf(lift).settings.filter((setting) => moved(setting) > 0)
-    .sort((one, other) => moved(one) - moved(other));
-  if (rising.length === 0) return null;
-  const upTo = (most) => rising.filter((setting) => moved(setting) <= most + NEAR);
-  const mayTry = tries.length < policy["finding.most_tries"];
-  const step = last.rir >= policy["finding.far_rir"] ? policy["finding.far_step"] : policy["finding.step"];
-  const most = lastKg * (1 + step);
-  if (mayTry && last.rir >= AT_LEAST) {
-    const above = rising.find((setting) => moved(setting) > lastKg + NEAR);
-    if (above === undefined) return { setting: rising.at(-1), isWork: true };
-    const far = upTo(most).at(-1) ?? rising[0];
-    return { setting: moved(far) > moved(above) ? far : above, isWork: false };
+// What to set after the last of `tries` ({loadKg, reps, rir}) for the set `planned`: {setting, isWork},
+// the load to work with or one more try. null before the first try, or where the kit makes nothing.
+export function nextTry({ lift, policy, bodyweightKg, tries, planned }) {
+  const last = tries.at(-1), rack = rackOf(lift);
+  if (last === undefined || rack.easiest === null) return null;
+  const { loadKg } = last;
+  const moved = (kg) => effectiveKg(lift, kg, bodyweightKg) ?? 0;
+  // The hardest setting that moves no more than this share of what the try did.
+  const upTo = (share) => {
+    const most = share * moved(loadKg) * NEAR;
+    return rack.settings.filter((one) => moved(one.load_kg) > 0 && moved(one.load_kg) <= most)
+      .reduce((best, one) => best === null || moved(one.load_kg) > moved(best.load_kg) ? one : best, null);
+  };
+  const hardest = (one, other) => one !== null && moved(one.load_kg) > moved(other.load_kg) ? one : other;
+  const work = (setting) => ({ setting, isWork: true });
+  const here = rack.notHarderThan(loadKg) ?? rack.easiest;
+  const left = last.rir - Math.max(planned.reps_low - last.reps, 0);
+  const near = policy["load.most_up"];
+  if (left < planned.rir) return work(upTo(1 - near) ?? rack.easier(loadKg) ?? here);
+  const harder = rack.harder(loadKg);
+  if (harder === null || left <= Math.max(policy["finding.stop_rir"], planned.rir)) return work(here);
+  if (left < policy["finding.more_rir"] || tries.length >= policy["finding.most_tries"]) {
+    return work(hardest(upTo(1 + near), here));
   }
-  const landing = landingAfter(asked, last, lastKg, moved);
-  const best = (limit) => landsBest(upTo(limit).reverse(), landing) ?? rising[0];
-  const near = lastKg * (1 + policy["load.most_up"]);
-  const wanted = best(most);
-  if (mayTry && moved(wanted) > near + NEAR) return { setting: wanted, isWork: false };
-  return { setting: best(near), isWork: true };
-}
-
-// Where the planned set lands at a setting, by the last try alone.
-function landingAfter({ lift, law, policy, planned }, last, lastKg, moved) {
-  const seen = observed(lift.belief, { effectiveKg: lastKg, reps: last.reps, rir: last.rir }, law);
-  const ready = rested(seen, lift.rest_s, law.fatigue);
-  return (setting) => landingAt(planned, moved(setting), ready, law, policy);
+  // Half of what the body weighs is much to hang on it.
+  const isFar = left >= MOST_SAID && lift.load_kind !== "bodyweight_plus";
+  const step = policy[isFar ? "finding.far_step" : "finding.step"];
+  return { setting: hardest(upTo(1 + step), harder), isWork: false };
 }
 
 // A try on the way to a load: kept, and taught from, but no work set.
@@ -65,7 +59,8 @@ export function findingOf(line, planned, done, told) {
   if (planned === null || planned.load_kg !== null || (line.entry.find_load ?? []).length === 0) return null;
   if (done.some((fact) => !isTry(fact))) return null;
   const tries = done.map(({ set }) => ({ loadKg: kgOf(set), reps: firstPart(set.reps), rir: rirNumber(set.rir) ?? 2 }));
-  // A lift that was logged before and was far too light starts where the sheet says.
-  const start = tries.length === 0 && told.lift.belief?.known ? { setting: line.entry.find_load[0], isWork: false } : null;
+  // A lift that was far too light, or whose near kin is known, starts where the sheet says.
+  const hasStart = told.lift.belief?.known || line.entry.find_rules.some(({ code }) => code === "find_load_kin");
+  const start = tries.length === 0 && hasStart ? { setting: line.entry.find_load[0], isWork: false } : null;
   return { next: start ?? nextTry({ ...told, tries, planned }) };
 }
