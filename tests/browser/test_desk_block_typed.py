@@ -174,6 +174,20 @@ def test_what_is_typed_while_another_cell_is_judged_stays(page: Page) -> None:
     page.keyboard.press("Escape")
     expect(second).to_be_focused()
     expect(count(page)).to_contain_text("1 change typed")
+    waiting.clear()
+    first.click()
+    first.locator("input[name=low]").fill("10")
+    page.keyboard.press("Enter")
+    coming = held(page, waiting)
+    second.locator("xpath=../th").focus()
+    page.keyboard.press("Enter")
+    page.keyboard.type("kneel")
+    coming.continue_()
+    page.unroute("**/typed/**")
+    expect(count(page)).to_contain_text("2 changes typed")
+    looked_for = page.locator(".editor .swap input")
+    expect(looked_for).to_have_value("kneel")
+    expect(looked_for).to_be_focused()
 
 
 @pytest.mark.slow

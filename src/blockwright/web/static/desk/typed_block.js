@@ -3,7 +3,7 @@
 // a lift's name leads to a page of its own.
 import { keepTyped, openCell } from "./typed_cell.js";
 import { ready } from "./typed_keys.js";
-import { openLift, openAdd } from "./typed_lift.js";
+import { keepLooking, openLift, openAdd } from "./typed_lift.js";
 import { forget, inTurn, judged, onDrawing, onDrawn, place, post, problems, say, told, typedSoFar, undo } from "./typed_server.js";
 
 function alarm(wrong) {
@@ -86,7 +86,10 @@ place.addEventListener("keydown", (event) => {
 });
 
 place.classList.add("typing");
-onDrawing(keepTyped);
+onDrawing(() => {
+  const again = [keepTyped(place), keepLooking(place)];
+  return () => again.forEach((one) => one?.());
+});
 onDrawn(ready);
 ready(place);
 if (typedSoFar().length) inTurn(async () => (await judged(typedSoFar())) && ACTS.leave());

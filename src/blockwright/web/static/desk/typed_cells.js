@@ -15,7 +15,7 @@ export function focused(place) {
   return here && place.contains(here) ? cellOf(here) : null;
 }
 
-function rowOf(place, { title, lift }) {
+export function rowOf(place, { title, lift }) {
   const body = [...place.querySelectorAll("table.grid tbody")].find((one) => one.dataset.title === title);
   const row = body && [...body.querySelectorAll("tr[data-lift]")].find((one) => one.dataset.lift === lift);
   return { body, row };

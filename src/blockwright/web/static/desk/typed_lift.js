@@ -3,7 +3,7 @@
 import { el, button } from "../blockwright/dom.js";
 import { type, lifts } from "./typed_server.js";
 import { moveTo, sessionIn } from "./typed_drag.js";
-import { cellOf } from "./typed_cells.js";
+import { cellOf, rowOf } from "./typed_cells.js";
 
 const WAIT_MS = 120;
 let opened = 0;
@@ -111,8 +111,31 @@ function shown(row, parts, label, back) {
 }
 
 async function tried(form, sending) {
+  form.dataset.sent = "yes";
   const wrong = await sending;
-  if (wrong) form.querySelector(".warn").textContent = wrong.join(" ");
+  if (!wrong) return;
+  delete form.dataset.sent;
+  form.querySelector(".warn").textContent = wrong.join(" ");
+}
+
+// The lift that is looked for while the answer to another change is awaited: opened in the grid
+// that came, with what was typed.
+export function keepLooking(place) {
+  const form = place.querySelector("tr.editor form:not([data-sent])");
+  if (!form) return null;
+  const field = form.querySelector(".swap input");
+  const { title } = form.closest("tbody").dataset;
+  const { lift } = form.closest("tr").previousElementSibling.dataset;
+  return () => {
+    const { body, row } = rowOf(place, { title, lift });
+    const at = lift ? row?.querySelector("th") : body?.querySelector("[data-act=add]");
+    if (!at) return;
+    (lift ? openLift : openAdd)(at);
+    const now = place.querySelector("tr.editor .swap input");
+    now.value = field.value;
+    now.setSelectionRange(field.selectionStart, field.selectionEnd);
+    if (now.value) now.dispatchEvent(new Event("input"));
+  };
 }
 
 export function openLift(cell, first = "lift") {

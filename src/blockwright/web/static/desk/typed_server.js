@@ -88,8 +88,8 @@ export function told(words) {
   say(`${words}${count ? `. ${count} clash${count === 1 ? "" : "es"} in the margin` : ""}`);
 }
 
-// Unless somebody is typing into another cell by now.
-const backTo = (wanted) => { if (!place.querySelector("form.cell")) refocus(place, wanted); };
+// Unless somebody is typing into another cell, or a lift's name, by now.
+const backTo = (wanted) => { if (!place.querySelector("form.cell, tr.editor")) refocus(place, wanted); };
 
 // One change after another: each is judged in the block the one before it made.
 export function type(more, focus) {
