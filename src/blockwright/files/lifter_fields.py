@@ -67,9 +67,9 @@ def _plain(muscle: str) -> str:
 
 PERSON = (
     Field(key="name", label="Name", need='write the lifter\'s name: name = "Ana"'),
-    Field(key="units", label="Units of this file", kind="choice", choices=UNITS, usual="kg",
-          hint="Every load below, and on this lifter's sheets, is in these."),
-    Field(key="bodyweight", label="Bodyweight, in those units", kind="number"),
+    Field(key="units", label="Units", kind="choice", choices=UNITS, usual="kg",
+          hint="Of every load below and on this lifter's sheets."),
+    Field(key="bodyweight", label="Bodyweight", kind="number"),
     Field(key="born", label="Year of birth", kind="number", whole=True, low=1900, high=2095),
     Field(key="experience", label="Experience with lifting", kind="choice",
           choices=_same("novice", "intermediate", "advanced"), usual="intermediate"),
@@ -157,7 +157,7 @@ WISHES = (
 NOW = (
     Field(key="known.lift", label="Lift", suggest="lift_names",
           need='name the lift: lift = "leg press"'),
-    Field(key="known.load", label="Load, in this file's units", kind="number", low=0, high=2500,
+    Field(key="known.load", label="Load", kind="number", low=0, high=2500,
           unit="in the file's units",
           need="say the load as it stands on the bar or stack: load = 100"),
     Field(key="known.reps", label="Repetitions", kind="number", whole=True, low=1, high=60,
@@ -191,7 +191,7 @@ def _ladder(row: str) -> tuple[Field, ...]:
         Field(key=f"gym.{row}.add_on", label="Add-on weights", kind="numbers", low=0, high=100,
               hint="such as 1.25 2.5"),
         Field(key=f"gym.{row}.unit", label="In", kind="choice", choices=UNITS,
-              empty="this file's units"),
+              empty="the lifter's units"),
     )  # fmt: skip
 
 

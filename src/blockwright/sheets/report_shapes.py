@@ -68,6 +68,14 @@ def day_words(iso: str) -> str:
     return f"{day.day} {day:%B %Y}"
 
 
+def span_text(first: date) -> str:
+    """ "4–10 Jan", "28 Dec – 3 Jan": the week that begins on `first`."""
+    last = first + timedelta(days=6)
+    if first.month == last.month:
+        return f"{first.day}–{last.day} {last:%b}"
+    return f"{first.day} {first:%b} – {last.day} {last:%b}"
+
+
 def is_over(week: Document, document: Document) -> bool:
     """Whether a week of the report had ended: nothing planned before its end is open."""
     last = date.fromisoformat(str(week["start"])) + timedelta(days=6)

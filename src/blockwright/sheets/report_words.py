@@ -5,7 +5,7 @@ so they cannot differ.
 """
 
 from collections.abc import Mapping, Sequence
-from datetime import date, timedelta
+from datetime import date
 from typing import Any
 
 from blockwright.engine.units import Unit, in_unit, load_text, number_text
@@ -21,6 +21,7 @@ from blockwright.sheets.report_shapes import (
     finding,
     is_over,
     sentence,
+    span_text,
 )
 
 VERDICTS = {
@@ -94,7 +95,7 @@ def _week_table(weeks: Sequence[Document]) -> Table:
     rows = tuple(
         (
             _week_name(week),
-            _from_to(week["start"]),
+            span_text(date.fromisoformat(week["start"])),
             _of(week["sessions_done"], week["sessions_planned"]),
             _of(week["sets_done"], week["sets_planned"]),
             number_text(week["rir_asked"], 1),
@@ -108,12 +109,6 @@ def _week_table(weeks: Sequence[Document]) -> Table:
 
 def _week_name(week: Document) -> str:
     return f"{week['week']}, deload" if week["kind"] == "deload" else str(week["week"])
-
-
-def _from_to(iso: str) -> str:
-    start = date.fromisoformat(iso)
-    end = start + timedelta(days=6)
-    return f"{start.day} {start:%b} to {end.day} {end:%b}"
 
 
 def _of(done: int | None, planned: int | None) -> str:
@@ -305,8 +300,7 @@ def _next(document: Document) -> Part:
     return Part(
         name="The next block",
         title=finding(document, "next"),
-        lead="What “blockwright plan --previous” will do with this block, unless the lifter file "
-        "says otherwise.",
+        lead="What a block composed after this one will do, unless the lifter file says otherwise.",
         notes=(
             *(sentence(reason["says"]) for reason in following["reasons"]),
             f"Preferred again, where the week has room: {', '.join(following['kept'])}.",

@@ -239,13 +239,13 @@ def _refer_text(document: Document) -> str:
     if document["status"] != "refer":
         return ""
     said = [c["says"] for c in document["cautions"] if c["code"] in REFER_CODES]
-    return " ".join(f"{says}." for says in said)
+    return " ".join(map(sentence, said))
 
 
 def _cautions_text(document: Document) -> str:
     """The cautions of the whole sheet but those across the top."""
     across = REFER_CODES if document["status"] == "refer" else ()
-    return " ".join(f"{c['says']}." for c in document["cautions"] if c["code"] not in across)
+    return " ".join(sentence(c["says"]) for c in document["cautions"] if c["code"] not in across)
 
 
 def _tries_text(entry: Document, unit: Unit) -> str:
@@ -294,7 +294,7 @@ def _paired(one: Document, other: Document) -> bool:
 
 def _caution_paragraph(entry: Document) -> str:
     """Today's cautions about a lift, then the lift's own; "" where there is none."""
-    said = [f"{caution['says']}." for caution in entry["cautions"]]
+    said = [sentence(caution["says"]) for caution in entry["cautions"]]
     return " ".join([*said, *([entry["caution"]] if entry["caution"] else [])])
 
 

@@ -9,12 +9,12 @@ from blockwright.engine.review.exposures import Exposure, exposures_of, week_sta
 from blockwright.engine.training import DAY_NAMES, Entry, Session, Week
 from blockwright.engine.units import Unit, in_unit, number_text
 from blockwright.files.words import caution_says, reason_says
+from blockwright.sheets.report_shapes import span_text
 from blockwright.verbs.block_words import (
     done_lines,
     forecast_text,
     planned_lines,
     quality_text,
-    span_text,
 )
 from blockwright.verbs.ledger import Note, margin_notes
 from blockwright.verbs.muscle_rows import MuscleRow, muscle_rows

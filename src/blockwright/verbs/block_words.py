@@ -2,7 +2,7 @@
 in a terminal."""
 
 from collections.abc import Sequence
-from datetime import date, timedelta
+from datetime import date
 from itertools import groupby
 
 from blockwright.engine.training import DAY_NAMES, Block, Entry, Lift, Pin, Session, SetDone, Week
@@ -79,14 +79,6 @@ def _range(low: int, high: int) -> str:
 def pin_text(pin: Pin) -> str:
     """ "Monday and Thursday", "a day of the week"."""
     return " and ".join(DAY_NAMES[day] for day in pin.days) or "a day of the week"
-
-
-def span_text(first: date) -> str:
-    """ "4–10 Jan", "28 Dec – 3 Jan": the week that begins on `first`."""
-    last = first + timedelta(days=6)
-    if first.month == last.month:
-        return f"{first.day}–{last.day} {last:%b}"
-    return f"{first.day} {first:%b} – {last.day} {last:%b}"
 
 
 def quality_text(block: Block) -> str:
