@@ -12,7 +12,7 @@ A file in `sheets/` says the name of the log, its sheets and, under `truth`, the
 A cell that is a number or an ISO date is one in the workbook, `'` before it keeps it text; `<<`
 is merged with the cell to its left, `^^` with the one above; `\\n` is a new line in a cell. The
 truth may list loads (`80,85 kg`), repetitions (`8,7`; the parts of one set `8+4`) and `rir`
-(`-,-,2`, one number: the last set's). All people, gyms and logs are invented.
+(`-,-,2`, one number: the last set's), or call all of a line's sets `warmup`. All people, gyms and logs are invented.
 """
 
 import datetime as dt
@@ -26,6 +26,8 @@ from openpyxl import Workbook
 from blockwright.engine.training import SetDone
 
 SHEETS = Path(__file__).parent / "sheets"
+WARMUP = (-1.0, -1.0)
+"""Stands where a set's effort would: none is told of a warm-up."""
 Fact = tuple[str, str, str, tuple[float, ...], str, tuple[int, ...], tuple[float, float] | None]
 
 
@@ -94,6 +96,8 @@ def read_log(path: Path) -> Log:
 def fact_of(done: SetDone) -> Fact:
     loads = tuple(float(part) for part in done.entered_load.split("+"))
     rir = None if done.rir_low is None else (done.rir_low, done.rir_high or 0.0)
+    if done.method == "warmup":
+        rir = WARMUP
     return (done.lifter or "", done.moment.day.isoformat(), done.lift, loads,
             done.entered_unit, done.reps, rir)  # fmt: skip
 
@@ -101,9 +105,11 @@ def fact_of(done: SetDone) -> Fact:
 def _facts(line: str) -> list[Fact]:
     day, lift, load, reps, *more = (part.strip() for part in line.split("|"))
     amounts, unit = load.split()
-    rir, lifter = "", ""
+    rir, lifter, warm = "", "", False
     for part in more:
-        if part.startswith("rir "):
+        if part == "warmup":
+            warm = True
+        elif part.startswith("rir "):
             rir = part.removeprefix("rir ")
         else:
             lifter = part
@@ -115,7 +121,7 @@ def _facts(line: str) -> list[Fact]:
     if len(efforts) < len(counts):
         efforts = ["-"] * (len(counts) - len(efforts)) + efforts
     return [
-        (lifter, day, lift, each, unit, parts, _effort(effort))
+        (lifter, day, lift, each, unit, parts, WARMUP if warm else _effort(effort))
         for each, parts, effort in zip(loads, counts, efforts, strict=True)
     ]
 

@@ -141,7 +141,8 @@ def _facts_of(done: SetDone) -> list[Fact]:
 
 
 def _fact(done: SetDone, load: str, reps: str) -> Fact:
-    """The assisted form of a lift is the lift with a load below zero."""
+    """The assisted form of a lift is the lift with a load below zero, that of the body alone the
+    lift with none."""
     known = CATALOGUE.find(done.lift)
     helped = known.load_kind == "assisted" if known else done.lift.startswith("assisted ")
     if helped and load != "0":
@@ -153,7 +154,9 @@ def _fact(done: SetDone, load: str, reps: str) -> Fact:
 
 
 def _lift(name: str) -> str:
-    name = re.sub(r"(?i)\b(?:band[- ]|machine[- ])?assisted\b", "", name)
+    name = re.sub(r"(?i)\b(?:(?:band[- ]|machine[- ])?assisted|bodyweight)\b", "", name)
+    if (known := CATALOGUE.find(name)) is not None:
+        return known.name
     match = MATCHER.match(name)
     return match.best if match.is_sure and match.best else " ".join(sorted(words_of(name)))
 

@@ -303,6 +303,14 @@ def test_a_lift_of_no_day_is_not_asked_about(tmp_path: Path) -> None:
     assert [skipped.why for skipped in draft.skipped] == ["no day stands beside it"]
 
 
+def test_a_name_that_two_lifts_share_is_asked_about(tmp_path: Path) -> None:
+    draft = _draft("Date,Exercise,kg,reps\n2027-01-04,Seated rows,50,10", tmp_path)
+
+    asked = [(question.about, question.choices) for question in draft.questions]
+    lifts = ("seated row", "seated cable row", "keep it as a lift of its own")
+    assert asked == [("Seated rows", lifts)]
+
+
 def test_a_week_beside_its_start_dates_the_days_below(tmp_path: Path) -> None:
     days = [done.moment.day.isoformat() for done in _draft(WEEK_BESIDE_ITS_START, tmp_path).sets]
     assert days == ["2027-01-18"] * 6 + ["2027-01-21"] * 2 + ["2027-01-28"]

@@ -40,6 +40,8 @@ class State:
     lift: str = ""
     lifter: str = ""
     unit: Unit | None = None
+    scheme: Cell | None = None
+    """Sets and repetitions that the lift's own cell tells: "Squat 5x5"."""
     warmup: bool = False
     """Whether the lift's line calls it and the rows below it a warm-up."""
     before: dict[object, Cell] = field(default_factory=dict)

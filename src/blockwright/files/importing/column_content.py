@@ -24,11 +24,9 @@ _LIFT_AND_ROLE = re.compile(
     r"plan(?:ned)?|target|results?|sets? ?x ?reps)[)\]]?)",
     re.I,
 )
-_LIFT_AND_SCHEME = re.compile(
-    r"(?P<lift>.*[a-z)])[\s:,(-]+(?P<scheme>\d{1,2} ?x ?\d{1,2})\)?", re.I
-)
+LIFT_AND_SCHEME = re.compile(r"(?P<lift>.*[a-z)])[\s:,(-]+(?P<scheme>\d{1,2} ?x ?\d{1,2})\)?", re.I)
 _MOST_REPS = 30
-_SETS = re.compile(r"\d\s*[x@]\s*\d", re.I)
+SETS = re.compile(r"(?:\d|\bbw)\s*[x@]\s*\d", re.I)
 
 
 class ColumnContent:
@@ -122,7 +120,7 @@ class ColumnContent:
         """Whether a cell, where a lift may stand, names one."""
         if not isinstance(cell.value, str) or len(cell.text) > _LONGEST_LIFT or "\n" in cell.text:
             return False
-        if read_cell(cell.text) is not None or read_when(cell) or _SETS.search(cell.text):
+        if read_cell(cell.text) is not None or read_when(cell) or SETS.search(cell.text):
             return False
         if loads_of(cell.text):
             return False
@@ -145,7 +143,7 @@ class ColumnContent:
             rest = re.split(r"\s*[:-]\s+", cell.text, maxsplit=1)
             lift = rest[1] if len(rest) > 1 and self._matcher.match(rest[1]).is_sure else ""
             return Column("cell", when=when, lift=lift)
-        match = _LIFT_AND_SCHEME.fullmatch(cell.text)
+        match = LIFT_AND_SCHEME.fullmatch(cell.text)
         if match and not is_no_lift(match["lift"]) and self._over_loads(cell):
             return Column("cell", lift=match["lift"], scheme=match["scheme"])
         if read_cell(cell.text) is None and self._matcher.match(cell.text).is_sure:

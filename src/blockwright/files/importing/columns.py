@@ -63,18 +63,13 @@ class Headers(NamedColumns):
         found |= {} if in_table else self._parted(cells)
         named = {column: head for column, head in found.items() if head is not None}
         named |= {} if open_columns else self._lifts_beside(cells, named)
-        whens = [named[cell.column].when for cell in cells if cell.column in named]
-        weeks = [when.week for when in whens]
-        if (
-            len(cells) == 2
-            and weeks[1:] == [None]
-            and weeks[0]
-            and (whens[1].start or whens[1].day)
-        ):
-            # "Week 1 | start 4 Jan" is one heading of what follows.
-            return None
         leaves = [head for head in named.values() if not is_label(head)]
         labels = [head for head in named.values() if is_label(head)]
+        if len(cells) == 2 == sum(bool(h.when) for h in labels):
+            first, second = (head.when for head in labels)
+            if first.week and second.week is None and (second.start or second.day):
+                # "Week 1 | start 4 Jan" is one heading of what follows.
+                return None
         values = [cell for cell in cells if found[cell.column] is None and is_value(cell)]
         if values and len(values) * (1 if len(values) < DATA_OF_A_ROW else 2) >= len(named):
             return None
@@ -104,13 +99,16 @@ class Headers(NamedColumns):
 
     @staticmethod
     def _are_of_one_kind(labels: Sequence[Column]) -> bool:
-        """Whether two labels or more name days, lifts, sets or people; a day beside a lift is
-        a row of a diary."""
+        """Whether two labels or more name days, weeks, lifts, sets or people; a day beside a
+        lift is a row of a diary."""
         kinds = [
-            [bool(head.when), bool(head.lift), bool(head.set_number), bool(head.lifter)]
+            [
+                head.when.day or head.when.start, head.when.week, head.when.weekday is not None, head.when.session,
+                head.lift, head.set_number, head.lifter,
+            ]
             for head in labels
-        ]
-        return any(sum(kind) >= 2 for kind in zip(*kinds, strict=True))
+        ]  # fmt: skip
+        return any(sum(map(bool, kind)) >= 2 for kind in zip(*kinds, strict=True))
 
     def forget(self) -> None:
         """An empty row or a row of data ends what labels stand over."""
@@ -204,12 +202,15 @@ class Headers(NamedColumns):
                 continue
             for cell in row:
                 head = self.heading(cell)
-                if cell.column in columns or head is None or is_label(head):
+                if head is None or cell.column in columns or cell.column not in below:
                     continue
-                if head.role in roles:
-                    # A table beside this one.
-                    continue
-                if cell.column in below:
+                if is_label(head):
+                    # A lift with whole sets beside lifts with kg and reps.
+                    alone = head.lift and self._holds_sets(below[cell.column], False)
+                else:
+                    # A role that is named is of a table beside this one.
+                    alone = head.role not in roles
+                if alone:
                     found[cell.column] = head
         return found
 

@@ -50,6 +50,11 @@ _SESSION = re.compile(
     r"(?P<letter>[a-g]))\b",
     re.I,
 )
+_NO_DAY_BEHIND = re.compile(
+    r"(?:\d\d|\b(?:energy|mood|sleep|slept|stress|motivation|fatigue|readiness|sore\w*|pain|effort|"
+    r"rpe|feel\w*|felt|rating|score|recovery)\W*) $",
+    re.I,
+)
 _BARE_WEEKDAY = re.compile(rf"(?:^|[(\[]\s*|\s-\s)(?P<weekday>{_BARE})\b\.?", re.I)
 
 
@@ -122,18 +127,19 @@ def read_day(text: str, inside: bool = False) -> Day | None:
             match = re.search(rf"(?<![\w.,/@-])(?<!@ ){form.pattern}(?![\w/]|[-.]\d)", said, re.I)
         else:
             match = form.fullmatch(said)
-        if match and inside and _is_reps(match, said):
+        if match and inside and _is_no_day(match, said):
             continue
         if match and (day := _day(match)) is not None:
             return day
     return None
 
 
-def _is_reps(match: re.Match[str], said: str) -> bool:
-    """Whether numbers within a text are repetitions: "row 50 10/10/10", "row 50 8/8"."""
+def _is_no_day(match: re.Match[str], said: str) -> bool:
+    """Whether numbers within a text are repetitions ("row 50 10/10/10", "row 50 8/8") or a
+    rating ("energy 3/5")."""
     found = match.groupdict()
-    behind_load = re.search(r"\d\d $", said[: match.start()]) is not None
-    return bool(found.get("a")) and (behind_load or _year(found.get("y")) in range(2003, 2016))
+    other = _NO_DAY_BEHIND.search(said[: match.start()]) is not None
+    return bool(found.get("a")) and (other or _year(found.get("y")) in range(2003, 2016))
 
 
 def split_day(text: str) -> tuple[Day, str] | None:

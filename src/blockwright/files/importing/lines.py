@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from blockwright.files.importing.cells import read_cell, read_load
-from blockwright.files.importing.column_content import LIFT_SCORE
+from blockwright.files.importing.column_content import LIFT_SCORE, SETS
 from blockwright.files.importing.column_rules import is_value
 from blockwright.files.importing.days import day_of_cell
 from blockwright.files.importing.grids import Cell
@@ -14,7 +14,6 @@ from blockwright.files.importing.names import LiftMatcher
 from blockwright.files.importing.told import OneSet
 
 _NEXT_LIFT = re.compile(r"(?:\s*[,;\n+]\s*|\.\s+)(?=(?!bw\b|w/?u\b)[a-z]{2,}[^,;]*\d)", re.I)
-_SETS = re.compile(r"\d\s*[x@]\s*\d", re.I)
 _LONGEST_LINE = 160
 _NUMBERED_SET = 3
 _SET_LABEL = re.compile(r"^(?:set|satz|serie|s)\s*\d{1,2}\s*[:.)-]\s*", re.I)
@@ -58,7 +57,7 @@ def lift_and_sets(text: str, matcher: LiftMatcher, load_first: bool) -> tuple[st
     for match in re.finditer(r"[\s:,(-]+(?=[\d+@(-]|bw\b|bwx|bodyweight\b|w/?u\b|w\d)", text, re.I):
         lift, sets = text[: match.start()], text[match.end() :]
         told = read_cell(sets, load_first)
-        if _SETS.search(lift) or told is None or read_cell(lift) is not None:
+        if SETS.search(lift) or told is None or read_cell(lift) is not None:
             continue
         if re.match(r"\([^()\d]+\)", sets):
             # "(ez bar)" is of the lift.

@@ -6,7 +6,7 @@ that many lifts carry ("machine") weighs little. Near words count too (rapidfuzz
 
 import math
 import re
-from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
@@ -24,9 +24,13 @@ POSSIBLE = 0.5
 _AHEAD = 0.04
 _OFFERED = 5
 _UNKNOWN_WORD = 1.0
+_A_SLIP = 0.97
+"""What a name keeps of its score where a word was only like one of the catalogue's."""
 _SHORTEST_TYPO = 4
 _SHORTEST_BEGUN = 3
 _NEAR_NAME = 0.86
+_ONE_SLIP = 0.8
+"""Of five letters or more."""
 
 _SHORT: dict[str, str] = {without_accents(k): v for k, v in words()["short"].items()}
 _JOINED = tuple(
@@ -40,6 +44,7 @@ _ENDINGS = (("presses", "press"), ("crunches", "crunch"), ("lunges", "lunge"), (
 _STAY = frozenset({"press", "biceps", "triceps", "cross", "abs", "pass", "pres", "squads"})
 _KIT_WORDS: dict[str, list[str]] = words()["kit"]
 _OWN_BARS = frozenset(words()["kit_of_its_own"]["words"])
+_SHARED: dict[str, list[str]] = words()["shared_names"]
 _OTHER_KIT = 0.7
 """A lift without the kit that the name says keeps this share of its score (judgement)."""
 NO_LIFT = frozenset(words()["headings"]["no_lift"])
@@ -92,7 +97,7 @@ class LiftMatcher:
     def match(self, text: str) -> Match:
         said = " ".join(_PREFIX.sub("", without_warmup(text)[0]).split())
         if said not in self._memo:
-            self._memo[said] = self._match(said.strip(" :.-"), frozenset(words_of(said)))
+            self._memo[said] = self._match(said.strip(" :.-"), words_of(said))
         return self._memo[said]
 
     def says_more(self, match: Match) -> bool:
@@ -100,9 +105,11 @@ class LiftMatcher:
         known = set(words_of(match.best or ""))
         return any(self._nearest(word) not in known for word in words_of(match.typed))
 
-    def _match(self, typed: str, said: frozenset[str]) -> Match:
+    def _match(self, typed: str, said: Sequence[str]) -> Match:
         if (lift := self._known.get(_key(typed))) is not None:
             return Match(typed, ((lift, 1.0),))
+        if (shared := _SHARED.get(" ".join(words_of(typed)))) is not None:
+            return Match(typed, tuple((lift, SURE - _AHEAD) for lift in shared))
         if (found := self.catalogue.find(typed)) is not None:
             return Match(typed, ((found.name, 1.0),))
         if not any(len(word) > 2 for word in said) or is_no_lift(typed):
@@ -110,13 +117,14 @@ class LiftMatcher:
         self._searched += 1
         if self._searched > MOST_SEARCHED:
             return Match(typed, ())
+        meant = words_of(" ".join(self._nearest(word) or word for word in said))
+        slip = 1.0 if set(meant) == set(said) else _A_SLIP
         scores: dict[str, float] = {}
-        for alias, lift in self._aliases:
+        for alias, lift in self._aliases_with(meant):
             of_body = self.catalogue.lifts[lift].load_kind == "bodyweight_plus"
-            words = said if not of_body or "bodyweight" in alias else said - {"bodyweight"}
-            score = self._score(words, alias) * self._kit_share(said, lift)
-            if score > scores.get(lift, 0.0):
-                scores[lift] = score
+            gone = {"bodyweight"} if of_body and "bodyweight" not in alias else set()
+            score = self._score(frozenset(meant) - gone, alias) * self._kit_share(meant, lift)
+            scores[lift] = max(slip * score, scores.get(lift, 0.0))
         for lift, score in self._alike(typed):
             scores[lift] = max(score, scores.get(lift, 0.0))
         ranked = sorted(scores.items(), key=lambda item: (-item[1], len(item[0]), item[0]))
@@ -148,33 +156,40 @@ class LiftMatcher:
         ]
 
     @cached_property
+    def _with_word(self) -> dict[str, list[int]]:
+        """Where in `_aliases` each word stands."""
+        found: dict[str, list[int]] = {}
+        for at, (alias, _) in enumerate(self._aliases):
+            for word in alias:
+                found.setdefault(word, []).append(at)
+        return found
+
+    def _aliases_with(self, said: Sequence[str]) -> list[tuple[frozenset[str], str]]:
+        """The aliases that share a word with what was said."""
+        places = {at for word in said for at in self._with_word.get(word, ())}
+        return [self._aliases[at] for at in sorted(places)]
+
+    @cached_property
     def _weights(self) -> dict[str, float]:
-        counts = Counter(word for alias, _ in self._aliases for word in alias)
         most = math.log(len(self._aliases) + 1)
         return {
-            word: 0.3 + math.log((len(self._aliases) + 1) / count) / most
-            for word, count in counts.items()
+            word: 0.3 + math.log((len(self._aliases) + 1) / len(places)) / most
+            for word, places in self._with_word.items()
         }
 
     def _score(self, said: frozenset[str], alias: frozenset[str]) -> float:
-        """Twice the shared weight over both weights; a near word shares a little less."""
-        shared = said & alias
-        if not shared and not any(self._nearest(word) in alias for word in said):
-            return 0.0
-        common = 2.0 * sum(self._weights[word] for word in shared)
-        left = alias - shared
-        for word in said - shared:
-            near = self._nearest(word)
-            if near in left:
-                common += 1.94 * self._weights[near]
-                left -= {near}
-        every = sum(self._weight(word) for word in said) + sum(self._weights[w] for w in alias)
-        return min(1.0, common / every)
+        """Twice the shared weight over both weights."""
+        both, every = (
+            sum(self._weights.get(word, _UNKNOWN_WORD) for word in words)
+            for words in (said & alias, [*said, *alias])
+        )
+        return min(1.0, 2.0 * both / every)
 
-    def _kit_share(self, said: frozenset[str], lift: str) -> float:
+    def _kit_share(self, said: Sequence[str], lift: str) -> float:
         """1, or less where the name says a kit that the lift does not use."""
         kit = self.catalogue.lifts[lift].kit
-        if said & _OWN_BARS and not frozenset(words_of(lift)) & said & _OWN_BARS:
+        bars = _OWN_BARS.intersection(said)
+        if bars and not bars.intersection(words_of(lift)):
             return _OTHER_KIT * _OTHER_KIT
         other = any(
             word in said and not any(piece in kit for piece in pieces)
@@ -182,14 +197,14 @@ class LiftMatcher:
         )
         return _OTHER_KIT if other else 1.0
 
-    def _weight(self, word: str) -> float:
-        near = self._nearest(word)
-        return self._weights.get(word) or (self._weights[near] if near else _UNKNOWN_WORD)
-
     def _nearest(self, word: str) -> str | None:
-        if word in self._weights:
+        if word in self._with_word:
             return word
-        return _begun(word, tuple(self._weights)) or _near(word, tuple(self._weights))
+        return _begun(word, self._words) or _near(word, self._words)
+
+    @cached_property
+    def _words(self) -> tuple[str, ...]:
+        return tuple(self._with_word)
 
 
 @lru_cache(maxsize=4096)

@@ -19,7 +19,10 @@ from blockwright.files.importing.warmups import (
     without_warmup,
 )
 
-_NOTED_EFFORT = re.compile(r"(rir|rpe) ?\d(?!.*(?:target|plan|next))", re.I)
+_NOTED_EFFORT = re.compile(
+    r"(?:(?:to|about|last(?: set| one)?)\s+)?(?:(?:rir|rpe) ?\d|\d ?rir\b)(?!.*(?:target|plan|next))",
+    re.I,
+)
 _WHICH_IS_LOAD = "which of these numbers is the load is not said"
 
 
@@ -98,7 +101,7 @@ def sets_of_fields(fields: Fields, load_first: bool) -> tuple[OneSet, ...] | Unr
     if note is not None and len(told) > (first := warmups_first(note.text)) > 0:
         marked = (replace(one, warmup=True) for one in told[:first])
         told = (*marked, *told[first:])
-    elif fields.warmup or _is_warmup(fields.by_role):
+    elif fields.warmup or _is_warmup(fields):
         told = tuple(replace(one, warmup=True) for one in told)
     return told
 
@@ -117,8 +120,11 @@ def _each_with_its_effort(fields: Fields) -> list[Fields] | None:
     return parts
 
 
-def _is_warmup(by_role: Mapping[str, Cell]) -> bool:
-    """Whether any cell of a set marks it as a warm-up."""
+def _is_warmup(fields: Fields) -> bool:
+    """Whether any cell of a set, or its plan's, marks it as a warm-up."""
+    by_role: Mapping[str, Cell] = fields.by_role
+    if fields.planned is not None and without_warmup(fields.planned.text)[1]:
+        return True
     if (mark := by_role.get("warmup")) is not None and is_ticked(mark.text):
         return True
     labels = ("set", "sets", "method", "rpe", "rir")
@@ -141,8 +147,8 @@ def _with_efforts(told: tuple[OneSet, ...], fields: Fields) -> tuple[OneSet, ...
         role: fields.by_role[role] for role in ("rir", "rpe") if role in fields.by_role
     }
     note = fields.by_role.get("note")
-    if note is not None and not efforts and (match := _NOTED_EFFORT.match(note.text)):
-        efforts = {match[1].lower(): note}
+    if note is not None and not efforts and _NOTED_EFFORT.match(note.text):
+        efforts = {"rir": note}
     for role, cell in efforts.items():
         listed = [read_effort(part, role == "rpe") for part in re.split(r"[,/;] *| +", cell.text)]
         if len(listed) == len(told) > 1 and None not in listed:

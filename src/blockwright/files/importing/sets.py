@@ -34,7 +34,7 @@ def set_done(
     helped = _HELP.search(entry.lift) if "(" in entry.lift else None
     if helped and all(w.bodyweight and not w.amount for w in one.weights):
         one = replace(one, weights=(Weight(-float(helped[1].replace(",", ".")), None, True),))
-    name, amounts = _load(_with_kit(lift, entry, matcher), one.weights, matcher)
+    name, amounts = _load(_with_kit(lift, entry, matcher), entry.lift, one.weights, matcher)
     if isinstance(amounts, str):
         return amounts
     told = next((weight.unit for weight in one.weights if weight.unit), None) or unit
@@ -73,23 +73,20 @@ def _with_kit(name: str, entry: Entry, matcher: LiftMatcher) -> str:
 
 
 def _load(
-    name: str, weights: Sequence[Weight], matcher: LiftMatcher
+    name: str, typed: str, weights: Sequence[Weight], matcher: LiftMatcher
 ) -> tuple[str, tuple[float, ...] | str]:
     """The lift (its assisted or bodyweight form where the load says so) and its loads."""
     lift = matcher.catalogue.find(name)
     if not weights or (len(weights) == 1 and weights[0].bodyweight and not weights[0].amount):
-        if lift is None and not weights and not _is_like_bodyweight(name, matcher):
+        if lift is None and not weights and not _is_of_body(matcher.match(name).best, matcher):
+            # "scapular push-up" is nearest to a lift that the body loads, and would do.
             return name, "no load stands beside it, and no lift of that name is known"
         if lift is None or lift.load_kind == "bodyweight_plus":
             return name, (0.0,)
-        other = matcher.match(f"bodyweight {name}")
-        if (
-            weights
-            and other.best
-            and matcher.catalogue.lifts[other.best].load_kind == "bodyweight_plus"
-            and other.score >= 0.75
-        ):
-            return other.best, (0.0,)
+        for other in (matcher.match(f"bodyweight {one}") for one in (name, typed) if weights):
+            of_body = _is_of_body(other.best, matcher)
+            if of_body and other.best and other.score >= 0.75:
+                return other.best, (0.0,)
         return name, "the load is missing"
     if any(weight.is_help for weight in weights):
         if (lift is None and "assist" not in name) or (lift and lift.load_kind != "assisted"):
@@ -101,10 +98,8 @@ def _load(
     return name, tuple(weight.amount for weight in weights)
 
 
-def _is_like_bodyweight(name: str, matcher: LiftMatcher) -> bool:
-    """Whether a lift in no catalogue is nearest to one that the body loads: "scapular push-up"."""
-    best = matcher.match(name).best
-    return best is not None and matcher.catalogue.lifts[best].load_kind == "bodyweight_plus"
+def _is_of_body(lift: str | None, matcher: LiftMatcher) -> bool:
+    return lift is not None and matcher.catalogue.lifts[lift].load_kind == "bodyweight_plus"
 
 
 def _seconds(text: str) -> float | None:

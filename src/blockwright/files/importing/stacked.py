@@ -13,9 +13,10 @@ _FEWEST = 2
 _FIRST_COLUMNS = 3
 
 _SCHEME = re.compile(r"\d{1,2} ?x ?\d{1,2}", re.I)
-_NUMBER = re.compile(r"\d+(?:[.,]\d+)?")
 _COUNT = re.compile(r"[1-9]|[12]\d")
 _MOST_REPS = 30
+_ABSENT = 4
+"""Rows below a roster's schemes in which each lift has a load (judgement)."""
 
 Row = tuple[Cell, ...]
 Group = dict[Role, tuple[Cell, Row]]
@@ -42,16 +43,18 @@ def _with_schemes_above(grid: Grid) -> Grid:
     """The grid with lifts over schemes over bare numbers as "Squat 3x5" over its loads, and a row
     of set numbers or of repetitions between them as "Set 1", "Set 1 x5"."""
     rows = list(grid.rows)
-    for at, (lifts, *below) in enumerate(
-        zip(rows, rows[1:], rows[2:], [*rows[3:], ()], strict=False)
-    ):
+    for at, lifts in enumerate(rows[:-2]):
+        below = rows[at + 1 :]
         schemes = below.pop(0) if _all(_SCHEME, below[0]) else ()
         counts = below.pop(0) if _all(_COUNT, below[0]) else ()
         names = {
             c.column: c for c in lifts if isinstance(c.value, str) and not read_heading(c.text)
         }
         loads = {
-            c.column: float(c.text.replace(",", ".")) for c in below[0] if _NUMBER.fullmatch(c.text)
+            c.column: weight.amount
+            for row in (below[:_ABSENT] if schemes and not counts else below[:1])
+            for c in row
+            if (weight := read_load(c.text))
         }
         told = {cell.column for cell in counts or schemes}
         first = {cell.column for cell in schemes or counts[:1]}

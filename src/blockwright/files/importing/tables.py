@@ -25,6 +25,7 @@ from blockwright.files.importing.carrying import (
     undone_by_mark,
 )
 from blockwright.files.importing.cells import read_cell, read_load
+from blockwright.files.importing.column_content import LIFT_AND_SCHEME
 from blockwright.files.importing.column_rules import (
     WHEN_ROLES,
     Columns,
@@ -209,6 +210,7 @@ class SheetReader(LooseRows):
             # The same lift written again, on the same day.
             named = None
         carry(row.shared, state, row.planned(NO_LABEL).by_role, named)
+        self._with_scheme(row, state)
         base = Fields(effort_of_each=self._legend.effort_of_each)
         for role, cell in row.shared.items():
             head = self._columns.get(cell.column)
@@ -240,6 +242,18 @@ class SheetReader(LooseRows):
                 fields.effort_of_row = not last and not own_effort and not base.effort_of_each
                 fields.planned = plan.planned
                 self._group(fields, own, row.shared, plan)
+
+    def _with_scheme(self, row: RowCells, state: State) -> None:
+        """Takes the sets and repetitions out of a lift's own cell ("Squat 5x5"), for rows of loads
+        without a column of repetitions."""
+        if "lift" in row.shared:
+            cell, match = row.shared["lift"], LIFT_AND_SCHEME.fullmatch(state.lift)
+            state.scheme = match and replace(cell, value=match["scheme"], text=match["scheme"])
+            state.lift = match["lift"] if match else state.lift
+            self._leavings.take([cell] if match else ())
+        told = any(h.role == "reps" and not h.planned for h in self._columns.values())
+        if state.scheme is not None and not told and not row.plans:
+            row.shared.setdefault("reps", state.scheme)
 
     def _is_undone(self, row: RowCells, state: State) -> bool:
         """Whether the row's note or mark says that it was not done; its cells are listed."""
@@ -326,7 +340,7 @@ class SheetReader(LooseRows):
     def _group(
         self, fields: Fields, state: State, shared: Mapping[str, Cell], planned: Fields
     ) -> None:
-        telling = fields.cells()
+        telling = [cell for cell in fields.cells() if cell is not state.scheme]
         self._leavings.take([*fields.more, *(c for c in telling if NOTHING.match(c.text))])
         if not telling or all(NOTHING.match(cell.text) for cell in telling):
             return
