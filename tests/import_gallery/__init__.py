@@ -12,7 +12,8 @@ A file in `sheets/` says the name of the log, its sheets and, under `truth`, the
 A cell that is a number or an ISO date is one in the workbook, `'` before it keeps it text; `<<`
 is merged with the cell to its left, `^^` with the one above; `\\n` is a new line in a cell. The
 truth may list loads (`80,85 kg`), repetitions (`8,7`; the parts of one set `8+4`) and `rir`
-(`-,-,2`, one number: the last set's), or call all of a line's sets `warmup`. All people, gyms and logs are invented.
+(`-,-,2`, one number: the last set's), or call all of a line's sets `warmup`. All people, gyms and
+logs are invented.
 """
 
 import datetime as dt

@@ -101,13 +101,12 @@ class Headers(NamedColumns):
     def _are_of_one_kind(labels: Sequence[Column]) -> bool:
         """Whether two labels or more name days, weeks, lifts, sets or people; a day beside a
         lift is a row of a diary."""
-        kinds = [
-            [
-                head.when.day or head.when.start, head.when.week, head.when.weekday is not None, head.when.session,
-                head.lift, head.set_number, head.lifter,
-            ]
-            for head in labels
-        ]  # fmt: skip
+        kinds = []
+        for head in labels:
+            when, other = head.when, (head.lift, head.set_number, head.lifter)
+            kinds.append(
+                (when.day or when.start, when.week, when.session, when.weekday is not None, *other)
+            )
         return any(sum(map(bool, kind)) >= 2 for kind in zip(*kinds, strict=True))
 
     def forget(self) -> None:

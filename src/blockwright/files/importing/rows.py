@@ -20,7 +20,8 @@ from blockwright.files.importing.warmups import (
 )
 
 _NOTED_EFFORT = re.compile(
-    r"(?:(?:to|about|last(?: set| one)?)\s+)?(?:(?:rir|rpe) ?\d|\d ?rir\b)(?!.*(?:target|plan|next))",
+    r"(?:(?:to|about|last(?: set| one)?)\s+)?(?:(?:rir|rpe) ?\d|\d ?rir\b)"
+    r"(?!.*(?:target|plan|next))",
     re.I,
 )
 _WHICH_IS_LOAD = "which of these numbers is the load is not said"
