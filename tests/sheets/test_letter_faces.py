@@ -159,6 +159,14 @@ def test_an_easy_week_gets_load_before_sets() -> None:
     assert {p.muscle for p in both} <= leads
 
 
+def test_the_same_change_on_two_days_is_one_line() -> None:
+    document = letter_of_story("good week")
+    load = next(one for one in document["proposals"] if one["kind"] == "raise_load")
+    twin = {**load, "id": "twin", "line": {**load["line"], "day": "Sun"}}
+    found = letter_of({**document, "proposals": [load, twin]}).changes
+    assert [(one.day, len(one.lines)) for one in found] == [(f"{load['line']['day']}, Sun", 2)]
+
+
 def test_cuts_that_share_a_line_keep_their_reasons() -> None:
     text = " ".join(" ".join(face("good week")).split())
     assert "Loads below the print on 7 lifts" in text

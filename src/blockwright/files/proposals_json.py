@@ -82,7 +82,8 @@ def _change(proposal: Proposal, lift: Lift | None, unit: Unit) -> str:
     if after is None:
         return "out"
     if after.key == "lift":
-        return f"→ {after.value}"
+        back = proposal.says.code == "propose_try_again"
+        return f"{'back to' if back else '→'} {after.value}"
     if after.key == "load_kg":
         tries = any(reason.code == "far_too_light" for reason in proposal.reasons)
         said = _loads(before, after, lift, unit, last=_last_kg(proposal))

@@ -219,7 +219,7 @@ def _group(line: Line) -> str:
 def _shown(kinds: Mapping[str, list[Line]], joined: set[str]) -> tuple[Change, ...]:
     changes: list[Change] = []
     for kind, found in kinds.items():
-        changes += [_joined(kind, found)] if kind in joined else [_alone(line) for line in found]
+        changes += [_joined(kind, found)] if kind in joined else _alone(found)
     return tuple(changes)
 
 
@@ -228,15 +228,22 @@ def _words(change: Change) -> int:
     return sum(len(part.split()) for part in said)
 
 
-def _alone(line: Line) -> Change:
-    return Change(
-        lines=(line,),
-        day=line.day,
-        about=line.about,
-        change=line.change,
-        certainty=line.certainty,
-        why=line.why,
-    )
+def _alone(lines: Sequence[Line]) -> list[Change]:
+    """A change a line; the same one on two days is one."""
+    alike: dict[tuple[str, str, str], list[Line]] = {}
+    for line in lines:
+        alike.setdefault((line.about, line.change, line.certainty), []).append(line)
+    return [
+        Change(
+            lines=tuple(same),
+            day=", ".join(line.day for line in same),
+            about=about,
+            change=change,
+            certainty=certainty,
+            why=same[0].why,
+        )
+        for (about, change, certainty), same in alike.items()
+    ]
 
 
 def _joined(kind: str, lines: Sequence[Line]) -> Change:

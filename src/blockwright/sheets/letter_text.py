@@ -41,7 +41,7 @@ def _changes(changes: Iterable[Change]) -> Iterator[list[str]]:
 
 
 def _is_alone(change: Change) -> bool:
-    return len(change.lines) == 1 and change.lines[0].kind != "refer"
+    return bool(change.change)
 
 
 def _hanging(head: str, rest: str) -> list[str]:

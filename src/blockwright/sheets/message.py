@@ -67,13 +67,21 @@ def _safety(kinds: dict[str, list[Line]]) -> list[str]:
         about = and_listed([line.about for line in referred])
         found.append(f"Please have a professional look at this before you go on: {about}.")
     out = kinds.get("stop_lift", [])
-    swaps = kinds.get("swap_lift", [])
+    moved = kinds.get("swap_lift", [])
+    swaps = [line for line in moved if line.change.startswith("→ ")]
+    back = [
+        f"{line.change.removeprefix('back to ')} in place of {line.about}"
+        for line in moved
+        if line not in swaps
+    ]
     parts = [f"leave out {and_listed([line.about for line in out])}"] if out else []
     parts += [f"do {line.change.removeprefix('→ ')} in place of {line.about}" for line in swaps]
     if parts:
         why = {line.why for line in (*out, *swaps)}
         shared = f" ({why.pop()})" if len(why) == 1 else ""
         found.append(f"Until it is quiet, {and_listed(parts)}{shared}.")
+    if back:
+        found.append(f"Carefully, and from a light load, try {and_listed(back)} again.")
     return found
 
 

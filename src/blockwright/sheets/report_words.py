@@ -68,7 +68,7 @@ def _cautions(cautions: Sequence[Document]) -> tuple[str, ...]:
     by_code: dict[str, list[str]] = {}
     for caution in cautions:
         by_code.setdefault(caution["code"], []).append(sentence(caution["says"]))
-    return tuple(" ".join(said) for said in by_code.values())
+    return tuple(" ".join(dict.fromkeys(said)) for said in by_code.values())
 
 
 _BEHIND = (

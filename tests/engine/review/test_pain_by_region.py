@@ -25,6 +25,7 @@ from blockwright.engine.training import CheckIn, catalogue_of
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import proposals_from_json, proposals_to_json
+from blockwright.verbs.letter_document import letter_document
 
 POLICY = default_policy()
 GRADED = catalogue_of(
@@ -121,10 +122,14 @@ def test_what_was_swapped_is_tried_again_when_it_has_been_quiet() -> None:
     block = revised(small_block(), verdicts, file.cautions, GRADED, POLICY)
     assert "cable fly" in {e.lift for s in block.weeks[3].sessions for e in s.entries}
 
-    def again(week: int) -> list[object]:
-        log = log_of(block, Truth(), sunday(week))
-        after = review(case_of(block, log, (), GRADED, POLICY), sunday(week))
-        return [p.after.value for p in after.proposals if p.kind == "swap_lift" and p.after]
+    def after(week: int, note: str = "") -> Review:
+        log = log_of(block, Truth(extra={f"{FRIDAY} bench press": note}), sunday(week))
+        return review(case_of(block, log, (), GRADED, POLICY), sunday(week))
 
-    assert again(3) == [], "not yet"
-    assert again(5) == ["bench press"]
+    def again(found: Review) -> list[object]:
+        return [p.after.value for p in found.proposals if p.kind == "swap_lift" and p.after]
+
+    assert again(after(3)) == [], "not yet"
+    assert again(after(5)) == ["bench press"]
+    assert "try bench press in place of cable fly again." in letter_document(after(5))["message"]
+    assert again(after(5, "sharp pain")) == [], "a sign nobody has cleared"

@@ -20,7 +20,17 @@ from small_block import (
 
 from blockwright.engine.case import case_of
 from blockwright.engine.review import Review, Verdict, review, revised
-from blockwright.engine.training import CheckIn, SetDone, catalogue_of
+from blockwright.engine.review.exposures import Exposure
+from blockwright.engine.review.week_state import Seen, WeekFacts, read_weeks
+from blockwright.engine.training import (
+    MUSCLES,
+    CheckIn,
+    Moment,
+    Screening,
+    SetDone,
+    catalogue_of,
+)
+from blockwright.engine.volume import ceiling_prior
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import proposals_from_json, proposals_to_json
@@ -96,6 +106,69 @@ def test_a_lift_that_fell_gains_no_set() -> None:
     assert "add_set" not in kinds(read(played(Truth(level=level))), "leg press")
 
 
+def test_nothing_is_a_bad_day_among_the_first_numbers() -> None:
+    """A set said on the first day that the first week falls short of is no level."""
+    said = log_of(BLOCK, Truth(), sunday(0), history_weeks=1)[:1]
+    week = log_of(BLOCK, Truth(level=lambda day, lift: 0.85), sunday(1), history_weeks=0)
+    on_the_eve = [replace(said[0], moment=Moment(day=monday(1)), row=1)]
+    found = review(case_of(BLOCK, [*on_the_eve, *week], [], CATALOGUE, POLICY), sunday(1))
+    assert not found.case.known_before
+    assert not found.case.bad_days
+
+
+def test_a_lift_far_up_makes_no_other_one_look_worn() -> None:
+    """Muscles whose own lifts ran at their level had not too much, whatever went up beside them."""
+    row, pulldown, thrust = ("row", "upper_back"), ("pulldown", "lats"), ("thrust", "glutes")
+    first, second = (
+        WeekFacts(
+            start=monday(week),
+            seen=tuple(
+                Seen(lift=lift, day=monday(week) + timedelta(days=day), ln_capacity=4.0 + up,
+                     variance=0.0003, shares={muscle: 1.0}, new_zone=False)
+                for lift, muscle, up in lifts for day in (0, 2)
+            ),
+            sets={"upper_back": 20.0}, noted={}, worse=None, sore={}, eased=None,
+        )
+        for week, lifts in (
+            (1, ((*row, 0.0), (*pulldown, 0.0), (*thrust, 0.0))),
+            (2, ((*row, 0.005), (*pulldown, 0.3), (*thrust, 0.4))),
+        )
+    )  # fmt: skip
+    ceilings = {m: ceiling_prior(m, "intermediate", "maintenance", POLICY) for m in MUSCLES}
+    low = replace(second, seen=tuple(
+        replace(one, ln_capacity=one.ln_capacity - 0.05) if one.lift == "row" else one
+        for one in second.seen))  # fmt: skip
+    assert read_weeks([first, low], ceilings, POLICY)[-1].muscles["upper_back"] > 0.5
+    assert read_weeks([first, second], ceilings, POLICY)[-1].muscles["upper_back"] == 0
+
+
+def test_sets_left_out_of_sessions_that_were_done_are_said() -> None:
+    log = [done for done in played(Truth()) if done.moment.day < monday(3) or done.set_number == 1]
+    assert reason_says(read(log).verdict).startswith("All three sessions (8 of 23 sets)")
+
+
+# --------------------------------------------------------------------------------- no load
+
+
+def test_a_load_that_nothing_was_lifted_with_is_none_to_go_on_from() -> None:
+    done = played(Truth())[-2:]
+    nothing = replace(done[0], loads_kg=(750.0,), reps=(0,))
+    exposure = Exposure(lift="leg press", day=done[0].moment.day, sets=(nothing, done[1]))
+    assert exposure.work_load_kg == done[1].load_kg
+
+
+def test_what_is_too_heavy_at_the_lightest_is_said() -> None:
+    block = with_lift(BLOCK, "dumbbell curl", "dumbbell curl", 4.0)
+    log = [
+        replace(done, loads_kg=(4.0,), entered_load="4", reps=(2,)) if done.lift == "dumbbell curl"
+        else done
+        for done in log_of(block, Truth(), sunday(3))
+    ]  # fmt: skip
+    found = review(case_of(block, log, [], CATALOGUE, POLICY), sunday(3))
+    (stay,) = [stay.why for stay in found.stays if stay.lift == "dumbbell curl"]
+    assert reason_short(stay) == "too heavy at its lightest, so another lift or range"
+
+
 # ------------------------------------------------------------------------------- weak weeks
 
 
@@ -135,6 +208,13 @@ def test_a_bad_week_is_said_to_be_down_more_surely_than_it_is_said_to_be_bad() -
 
 
 # ------------------------------------------------------------------------------ what to settle
+
+
+def test_nobody_trains_on_unscreened_and_unsaid() -> None:
+    unasked = replace(BLOCK, lifter=replace(BLOCK.lifter, screening=Screening()))
+    found = review(case_of(unasked, played(Truth()), [], CATALOGUE, POLICY), sunday(3))
+    assert settle(found)[0].startswith("Not screened: 8 questions are unanswered.")
+    assert not [one for one in settle(read(played(Truth()))) if "screened" in one]
 
 
 def test_a_slip_of_the_pen_is_asked_about_by_what_was_meant() -> None:

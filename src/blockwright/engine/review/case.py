@@ -101,9 +101,10 @@ class WeekCase:
 
     @property
     def bad_days(self) -> frozenset[date]:
-        """Days of the week that probably were bad ones, and say nothing of the weeks to come."""
+        """Days of the week that probably were bad ones, and say nothing of the weeks to come; none
+        among the first numbers, where all there is to compare with is what was said before."""
         line = self.policy.number("review.read.act_from")
-        days = {} if self.state is None else self.state.bad_days
+        days = self.state.bad_days if self.state is not None and self.known_before else {}
         return frozenset(day for day, p in days.items() if p >= line)
 
     @property

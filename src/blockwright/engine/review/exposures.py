@@ -49,8 +49,9 @@ class Exposure:
     @property
     def work_load_kg(self) -> float:
         """The load of most sound sets (of all, where none is), the heaviest of those that tie; kg
-        as written on the sheet."""
-        counts = Counter(done.load_kg for done in self.sound or self.sets)
+        as written on the sheet. A load that nothing was lifted with is none."""
+        sets = self.sound or self.sets
+        counts = Counter(done.load_kg for done in [d for d in sets if d.first_reps] or sets)
         return max(counts, key=lambda load: (counts[load], load))
 
     @property

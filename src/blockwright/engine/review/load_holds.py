@@ -50,6 +50,8 @@ def _sign_reason(case: WeekCase, lift: Lift) -> Reason | None:
 def _recovery_reason(case: WeekCase, lift: Lift) -> Reason | None:
     """A muscle of the lift that probably has not recovered; soreness alone, short of the policy's
     "not recovered", holds no load."""
+    if not case.known_before:
+        return None  # what was said on the first day is no week to fall from
     line = case.policy.number("review.load.hold_below")
     low = [
         found

@@ -208,11 +208,27 @@ def _stays(places: Sequence[_Place]) -> list[Stay]:
             reasons += tuple(r for r in place.choice.reasons if r.code == "fill_the_range")
         if _kind(place) is None and place.lost and place.printed_kg is not None:
             reasons = (_tries_from(place.question, place.printed_kg),)
+        if _kind(place) is None and (too_heavy := _lightest_too_heavy(place.question)):
+            reasons = (too_heavy,)
         if _kind(place) is None and reasons:
             lift = place.question.lift.name
             session = place.session.session if len(places) == 1 else None
             return [Stay(lift=lift, session=session, why=reasons[0])]
     return []
+
+
+def _lightest_too_heavy(question: LoadQuestion) -> Reason | None:
+    """That nothing the kit makes is light enough, as the last first set showed."""
+    low, done = question.entry.sets[0].reps_low, question.done[-1:]
+    if question.rack.next_easier(question.before_kg) or not done or done[0].first.first_reps >= low:
+        return None
+    facts: dict[str, FactValue] = {
+        "lift": question.lift.name,
+        "reps": done[0].first.first_reps,
+        "reps_low": low,
+        **load_facts(question.before_kg, question.lifter),
+    }
+    return Reason(code="lightest_too_heavy", facts=facts)
 
 
 def _question(case: WeekCase, lift: Lift, session: Session, entry: Entry) -> LoadQuestion | None:

@@ -333,6 +333,8 @@ def _tried_again(case: WeekCase) -> list[Proposal]:
         days = (case.window.end - start).days
         if old.name in case.pain or case.pain_elsewhere or days < quiet:
             continue
+        if any(case.catalogue.canonical(sign.lift) == old.name for sign in case.warnings):
+            continue
         facts: dict[str, FactValue] = {"lift": new.name, "other": old.name, "days": days}
         made.append(
             _in_place_of(

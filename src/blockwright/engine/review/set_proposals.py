@@ -127,17 +127,21 @@ def _taken(case: WeekCase, board: Board, choice: SetsChoice) -> Proposal:
         says=Reason(code=code, facts=facts),
         claim=Reason(code="claim_recovered", facts=facts),
         reasons=choice.reasons,
-        confidence=sure(choice.p_recovered_next * (1 - _still_down(case, choice.muscle))),
+        confidence=sure(_p_mended(case, choice)),
         loses=_lost(board, choice),
     )
 
 
-def _still_down(case: WeekCase, muscle: str) -> float:
-    """P(the muscle had too much and fewer sets of it do not mend it)."""
-    if case.state is None:
-        return 0.0
-    had = min(case.state.muscles.get(muscle, 0.0) + case.state.everything, 1.0)
-    return had * case.policy.number("review.read.after_cut")
+def _p_mended(case: WeekCase, choice: SetsChoice) -> float:
+    """P(the muscle recovers from the sets that are left): what the week did to it is not gone at
+    once, and as surely as it was too much the ceiling lies lower than believed so far."""
+    muscle, policy, had = choice.muscle, case.policy, 0.0
+    if case.state is not None:
+        had = min(case.state.muscles.get(muscle, 0.0) + case.state.everything, 1.0)
+    done = case.evidence.muscles[muscle].sets_done
+    lower = case.ceilings[muscle].updated(done, 1 - had, policy) if had else case.ceilings[muscle]
+    stays_down = had * policy.number("review.read.after_cut")
+    return lower.p_recovered(choice.sets_after, policy) * (1 - stays_down)
 
 
 def _lost(board: Board, choice: SetsChoice) -> Mapping[str, float]:

@@ -12,6 +12,7 @@ from blockwright.engine.review.proposals import Proposal
 from blockwright.engine.review.safety_proposals import pain_facts
 from blockwright.engine.review.sets import SMALL
 from blockwright.engine.review.verdict import number_word
+from blockwright.engine.screening import unanswered
 from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Flag
 
@@ -36,12 +37,12 @@ class Question:
 
 
 def questions_of(case: WeekCase, proposals: Sequence[Proposal]) -> tuple[Question, ...]:
-    """What was corrected in two ways, signs in doubt, pain that names no lift of the block, pins
-    that hurt, muscles that the proposals would put under their floor, sets that stand out, lifts
-    with two levels, missed days."""
+    """Screening, what was corrected in two ways, signs in doubt, pain that names no lift of the
+    block, pins that hurt, muscles that the proposals would put under their floor, sets that stand
+    out, lifts with two levels, missed days."""
     return (
-        *_disputes(case), *_signs(case), *_pains(case), *_pins(case), *_floors(case, proposals),
-        *_sets(case), *_levels(case), *_missed(case),
+        *_screening(case), *_disputes(case), *_signs(case), *_pains(case), *_pins(case),
+        *_floors(case, proposals), *_sets(case), *_levels(case), *_missed(case),
     )  # fmt: skip
 
 
@@ -49,6 +50,12 @@ def _question(asks: Reason, place: str, *words: object) -> Question:
     """A question, named by `words`."""
     name = re.sub(r"[^a-z0-9]+", "-", " ".join(map(str, words)).lower()).strip("-")
     return Question(id=name, asks=asks, place=place)
+
+
+def _screening(case: WeekCase) -> list[Question]:
+    count = len(unanswered(case.lifter))
+    asks = Reason(code="ask_screening", facts={"count": count})
+    return [_question(asks, "the lifter's file", "screening")] if count else []
 
 
 def _disputes(case: WeekCase) -> list[Question]:

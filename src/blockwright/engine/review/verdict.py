@@ -27,8 +27,9 @@ _NUMBERS = ("none", "one", "two", "three", "four", "five", "six", "seven", "eigh
 def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
     """The sentence of the week just done, true to what is proposed after it."""
     done, planned = sessions_of(case)
+    left_out = _left_out(case) or _shortened(case)
     back = " in the first week back" if case.first_back else ""
-    said = _sessions_words(done, planned) + _left_out(case) + back
+    said = _sessions_words(done, planned) + left_out + back
     facts: dict[str, FactValue] = {
         "week": case.window.week.week,
         "done": done,
@@ -188,6 +189,15 @@ def _left_out(case: WeekCase) -> str:
         if days
     ]
     return f" ({'; '.join(parts)})" if parts else ""
+
+
+def _shortened(case: WeekCase) -> str:
+    """ " (27 of 40 sets)" where the sessions were done, but not with all that was in them."""
+    window = case.window
+    asked = sum(len(e.sets) for s in window.week.sessions for e in s.entries)
+    done = sum(len(e.sets) for e in case.evidence.exposures if window.holds(e.day))
+    share = case.policy.number("review.sets.done_share")
+    return f" ({done} of {asked} sets)" if 0 < done < share * asked else ""
 
 
 def number_word(n: int) -> str:

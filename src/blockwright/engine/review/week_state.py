@@ -64,7 +64,8 @@ class WeekState:
 
     start: date
     muscles: Mapping[str, float]
-    """P(the muscle had too much), whole-body weeks apart."""
+    """P(the muscle had too much), whole-body weeks apart; 0 where its own lifts ran no lower than
+    their levels, whatever the others did."""
     everything: float
     """P(all of them)."""
     bad_week: float
@@ -178,7 +179,7 @@ class _Reader:
         self._remember(y, shift, single, everything, week)
         return WeekState(
             start=self.week.start,
-            muscles=single,
+            muscles={m: p if self._lay_low(m, y) else 0.0 for m, p in single.items()},
             everything=everything,
             bad_week=week,
             bad_days=days,
@@ -188,6 +189,12 @@ class _Reader:
             },
             mean=float(y.mean()) if len(y) else None,
         )
+
+    def _lay_low(self, muscle: str, y: Floats) -> bool:
+        """Whether the lifts of a muscle show it: lifts that were much too light and went far up
+        make all others look low beside them."""
+        own = [float(r) for r, o in zip(y, self.seen, strict=True) if o.shares.get(muscle, 0) >= 1]
+        return sum(own) <= self.n("weak_shown") * len(own)
 
     def _residuals(self) -> Floats:
         return np.array([o.ln_capacity - self.memory.levels[o.lift][0] for o in self.seen])
