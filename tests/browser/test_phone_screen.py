@@ -104,8 +104,13 @@ def test_hurts_next_and_rest_stay_in_the_foot_wherever_the_page_is(small: Any) -
         page.evaluate(f"scrollTo(0, {at})")
         for name in (HURTS, NEXT, "#rest .clock", "#unsent"):
             expect(page.locator(name)).to_be_in_viewport(ratio=1)
+        # Away from the set in hand the way on is the way back to it.
+        expect(page.locator(NEXT)).to_have_text("Back")
+    page.locator(NEXT).tap()
+    expect(page.locator(NEXT)).to_have_text("Next lift")
     page.locator(HURTS).tap()
     expect(page.locator(".regions button").first).to_be_in_viewport(ratio=1)
+    expect(page.locator(NEXT)).to_have_text("Back")
     page.locator(NEXT).tap()
     expect(page.locator(WRITE)).to_be_in_viewport(ratio=1)
     expect(page.locator(".lift.open")).to_have_attribute("id", "lift-1")
@@ -187,3 +192,16 @@ def test_the_end_is_offered_when_nothing_is_left_and_said_when_it_is_there(small
     page.locator("#panel-end .write").tap()
     expect(page.locator("#top")).to_contain_text("and written down. A set can still be added")
     expect(page.locator("#top .advice")).to_be_in_viewport(ratio=1)
+
+
+def test_a_set_of_a_pair_leads_to_the_other_lift_and_its_undo_back(small: Any) -> None:
+    page = small("kira")
+    page.locator("[data-key=lift-4]").tap()
+    page.locator("#field-reps").fill("10+3")
+    page.get_by_role("button", name="More reps").tap()
+    write_down(page)
+    expect(page.locator(".lift.open")).to_have_attribute("id", "lift-5")
+    expect(page.locator("#lift-4 .did")).to_contain_text("10+4 reps")
+    page.get_by_role("button", name="Undo").tap()
+    expect(page.locator(".lift.open")).to_have_attribute("id", "lift-4")
+    assert shown_whole(page, WRITE) == []

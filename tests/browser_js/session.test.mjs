@@ -3,11 +3,11 @@ import { test } from "node:test";
 import { localTime, makeEvent, newId } from "../../src/blockwright/web/static/blockwright/events.js";
 import { barChange, restBefore, restNow } from "../../src/blockwright/web/static/blockwright/clock.js";
 import {
-  inputsOf, leaveOut, methodOf, minutesWith, painfulToday, sessionOf,
+  inputsOf, leaveOut, methodOf, minutesWith, nextAfter, painfulToday, sessionOf,
 } from "../../src/blockwright/web/static/blockwright/session.js";
-import { firstDraft } from "../../src/blockwright/web/static/blockwright/set_view.js";
+import { firstDraft, withPart } from "../../src/blockwright/web/static/blockwright/set_view.js";
 import { turnOf, turnTexts } from "../../src/blockwright/web/static/blockwright/turns_view.js";
-import { adviceText, clockText, loadText, numberText } from "../../src/blockwright/web/static/blockwright/words.js";
+import { adviceText, clockText, doneText, loadText, numberText, plannedText } from "../../src/blockwright/web/static/blockwright/words.js";
 
 const planned = (load) => ({ load_kg: load, reps_low: 8, reps_high: 12, rir: 2 });
 const entry = (order, lift, more = {}) => ({
@@ -69,6 +69,11 @@ test("of a pair, the one that has had fewer sets is next", () => {
   const pair = [entry(1, "curl", { pair: "a" }), entry(2, "extension", { pair: "a" })];
   assert.equal(sessionOf(document(pair), [set("curl", 1, 1)]).next.key, "2");
   assert.equal(sessionOf(document(pair), [set("curl", 1, 1), set("extension", 1, 2)]).next.key, "1");
+  // Somebody who left the first lift for the pair stays with the pair.
+  const later = [entry(3, "squat"), ...pair].map((one, at) => ({ ...one, order: at + 1 }));
+  const session = sessionOf(document(later), [set("curl", 1, 2)]);
+  assert.equal(nextAfter(session, session.lines[1]).key, "3");
+  assert.equal(session.next.key, "1");
 });
 
 test("a swap keeps the sets done before it and offers the stand-in's", () => {
@@ -311,7 +316,13 @@ test("both are told what changes on the bar, now and for the one after", () => {
   assert.deepEqual(turnTexts(alike, 1), ["Jon’s turn: leave the bar as it is.", "Then Ines: leave the bar as it is."]);
   const other = track("Jon", 100, null);
   other.session.next.entry.lift = "seated row";
-  assert.deepEqual(turnTexts([tracks[0], other], 1), ["Jon’s turn."]);
+  assert.deepEqual(turnTexts([tracks[0], other], 1), ["Jon’s turn: seated row."]);
+});
+
+test("a part more is lighter in a drop set, by the kit's own steps", () => {
+  const line = { rack: { settings: [30, 40, 50, 60].map((kg) => ({ load_kg: kg })) } };
+  assert.deepEqual(withPart({ load: "60", reps: "12" }, line, "kg", "drop"), { load: "60+40", reps: "12+3" });
+  assert.deepEqual(withPart({ load: "60", reps: "15+4" }, line, "kg", "rest-pause"), { load: "60", reps: "15+4+3" });
 });
 
 test("plates to change on a shared bar", () => {
@@ -343,4 +354,13 @@ test("numbers and sentences", () => {
   assert.equal(adviceText({ setting: { load_kg: 105 }, from, move: "raise" }, "kg"), "Next set: add 5 kg, 105 kg.");
   assert.equal(adviceText({ setting: { load_kg: 95 }, from, move: "lower" }, "kg"), "Next set: take 5 kg off, 95 kg.");
   assert.equal(adviceText({ setting: from, from, move: "keep" }, "kg"), "Next set: keep 100 kg.");
+  const [less, more] = [{ load_kg: 35, says: "" }, { load_kg: 40, says: "" }];
+  assert.equal(adviceText({ setting: less, from: more, move: "raise" }, "kg", "assisted"), "Next set: 5 kg less help, 35 kg.");
+  assert.equal(adviceText({ setting: more, from: less, move: "lower" }, "kg", "assisted"), "Next set: 5 kg more help, 40 kg.");
+  assert.equal(adviceText({ setting: more, from: less, move: "raise" }, "kg", "bodyweight_plus"), "Next set: add 5 kg, +40 kg.");
+  const typed = { load: "40", unit: "kg", reps: "8", rir: "2" };
+  assert.deepEqual(["external", "assisted", "bodyweight_plus"].map((kind) => doneText(typed, kind)),
+    ["40 kg × 8 reps, RIR 2", "40 kg of help × 8 reps, RIR 2", "+40 kg × 8 reps, RIR 2"]);
+  assert.equal(doneText({ ...typed, load: "0" }, "bodyweight_plus"), "bodyweight × 8 reps, RIR 2");
+  assert.equal(plannedText(planned(40), "kg", "bodyweight_plus"), "+40 kg × 8–12 reps, RIR 2");
 });

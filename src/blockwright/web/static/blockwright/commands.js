@@ -3,7 +3,7 @@
 import { setText } from "./dom.js";
 import { makeEvent } from "./events.js";
 import { restBefore } from "./clock.js";
-import { leaveOut, methodOf } from "./session.js";
+import { leaveOut, methodOf, nextAfter } from "./session.js";
 import { leftOutText } from "./panels.js";
 import { readSigns, signLooks } from "./sign_view.js";
 import { saidOf } from "./set_view.js";
@@ -68,6 +68,7 @@ export function commandsOf(page) {
     const said = saidOf(line, "try", { ...draft, rir, note: "", fullRange: true }, page.unit, nextNumber(line), null);
     const keeping = page.keep([made("set", said, { entry: line.order, set: null })]);
     page.show();
+    page.toHand();
     page.say(await keeping ? "The try is written down." : NOT_KEPT);
     return page.show();
   }
@@ -103,11 +104,10 @@ export function commandsOf(page) {
   // Shows the advice and goes on to the next set: of this lift, of the next, or of the partner.
   function afterWriting(key) {
     const line = page.session.lines.find((one) => one.key === key);
-    const said = line.advice !== null ? adviceText(line.advice, page.unit) : "";
+    const said = line.advice !== null ? adviceText(line.advice, page.unit, line.entry.load_kind) : "";
     page.lastSaid = `${page.session.document.lifter.name.split(" ")[0]}: ${said || "set done."}`;
-    const next = page.session.next;
-    const stays = line.doubts.size > 0 || (line.remaining.length > 0 && line.entry.pair === null);
-    page.openKey = stays || next === null ? key : next.key;
+    const next = line.doubts.size > 0 ? line : nextAfter(page.session, line);
+    page.openKey = next?.key ?? key;
     if (line.doubts.size === 0 && page.due !== page.turn) page.take(page.due);
     page.show();
     page.toHand();
@@ -183,6 +183,7 @@ export function commandsOf(page) {
         page.openKey = track.session.lines.find((line) => line.rows.some((row) => row.done === fact)).key;
         page.lastSaid = null;
         await commands.withdraw(fact);
+        page.toHand();
       }
     },
 
@@ -279,6 +280,7 @@ export function commandsOf(page) {
       await keepAndSay([told("skip_lift", { entry: line.order, why }, line.order)], "Left out today.");
       page.openKey = page.session.next?.key ?? null;
       page.show();
+      page.toHand();
     },
 
     async shortOfTime(minutes) {

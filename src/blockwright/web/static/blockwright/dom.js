@@ -16,8 +16,11 @@ export function el(tag, attributes = {}, ...children) {
 export const button = (text, act, attributes = {}) =>
   el("button", { type: "button", on: { click: act }, ...attributes }, text);
 
-// A number with a large minus and plus. `step(value, direction)` gives the next value;
-// `changed(text)` hears every change, typed or stepped.
+// Of "15+4+4" the last 4.
+export const lastPart = (text) => String(text).split("+").at(-1);
+
+// A number with a large minus and plus, or several with pluses between, the last of them stepped.
+// `step(value, direction)` gives the next value; `changed(text)` hears every change, typed or stepped.
 export function stepper({ label, unit = "", value, step, changed, key, mode = "decimal" }) {
   const id = `field-${key}`;
   const input = el("input", {
@@ -28,7 +31,8 @@ export function stepper({ label, unit = "", value, step, changed, key, mode = "d
     },
   });
   const move = (direction) => () => {
-    input.value = step(input.value, direction);
+    const last = lastPart(input.value);
+    input.value = input.value.slice(0, input.value.length - last.length) + step(last, direction);
     changed(input.value);
   };
   const sign = (text, direction, word) => button(text, move(direction), {

@@ -2,7 +2,7 @@
 
 import { button, el, stepper } from "./dom.js";
 import { count, lacksView, loadLabel, loadStep } from "./set_view.js";
-import { doneShort, inUnit, loadText, numberText } from "./words.js";
+import { doneText, inUnit, loadText, numberText } from "./words.js";
 
 // What a tap says of a try, and how it is written: from five on nobody can tell exactly, and a log
 // holds ten at most.
@@ -35,7 +35,7 @@ export function findView(page, line) {
     field("reps", { label: "Reps", mode: "numeric", step: count(0, 200) }),
     lacksView(),
     el("div", { role: "group", "aria-labelledby": "how-it-went" },
-      el("p", { id: "how-it-went" }, "After the try: how many more could you have done?"),
+      el("p", { id: "how-it-went" }, "How many more could you have done?"),
       el("div", { class: "choices" }, howItWent(page.session.document.advice.policy).map(([rir, words]) =>
         button(words, () => page.act.writeTry(line, draft, rir), { "data-key": `try-${rir}` })))),
     el("details", { class: "more" }, el("summary", { "data-key": "find-rules" }, "How to find a load"),
@@ -43,10 +43,15 @@ export function findView(page, line) {
     button("I know the load: write a work set", () => page.act.knowLoad(line), { class: "plain", "data-key": "know-load" }));
 }
 
+const tryText = (page, set, kind) => {
+  const left = howItWent(page.session.document.advice.policy).find(([rir]) => rir === set.rir)?.[1] ?? set.rir;
+  return `${doneText({ ...set, rir: "" }, kind)}, ${left.toLowerCase()} left`;
+};
+
 // The tries so far, one line each; a slip is taken back.
 export const triesView = (page, line) => line.tries.length === 0 ? null
   : el("div", { class: "ladder" }, el("p", {}, "Tries, no work sets:"),
-    el("ol", {}, line.tries.map((fact, at) => el("li", {}, `${at + 1}: ${doneShort(fact.set, line.entry.load_kind)} `,
+    el("ol", {}, line.tries.map((fact, at) => el("li", {}, `${at + 1}: ${tryText(page, fact.set, line.entry.load_kind)}`,
       button("Take back", () => page.act.withdraw(fact), {
         class: "plain", "aria-label": `Take back try ${at + 1} of ${line.entry.lift}`, "data-key": `try-back-${fact.root}`,
       })))));

@@ -116,7 +116,7 @@ function nearView(page, line) {
 const swapList = (page, line, choices, why) => el("ul", { class: "ruled" }, choices.map((entry) => el("li", {},
   button(entry === line.planned ? `Back to ${entry.lift}` : capital(entry.lift),
     () => page.act.swap(line, entry.lift, why), { class: "choice", "data-key": `swap-${entry.lift}` }),
-  entry.sets[0] ? el("p", { class: "planned" }, plannedText(entry.sets[0], page.unit)) : null)));
+  entry.sets[0] ? el("p", { class: "planned" }, plannedText(entry.sets[0], page.unit, entry.load_kind)) : null)));
 
 const leaveButton = (page, line, why) => button("Leave it out today", () => page.act.skip(line, why),
   { class: "plain", "data-key": "skip" });
@@ -339,10 +339,11 @@ function turnsView(page) {
   if (page.tracks.length > 1) {
     return button("Go on alone", page.act.alone, { class: "plain" });
   }
-  const others = page.sessions.filter((one) => one.lifter !== page.session.document.lifter.id);
-  // Who trains on the same day comes first.
-  const apart = (one) => Number(one.date !== page.session.document.sheet.date);
-  others.sort((one, other) => apart(one) - apart(other));
+  const { lifter, sheet } = page.session.document;
+  const apart = (one) => Math.abs(Date.parse(one.date) - Date.parse(sheet.date));
+  // Of each the session nearest to this day; who trains on it comes first.
+  const others = page.sessions.filter((one) => one.lifter !== lifter.id).sort((one, other) => apart(one) - apart(other))
+    .filter((one, at, all) => all.findIndex((other) => other.lifter === one.lifter) === at);
   if (others.length === 0) return el("p", {}, "No other lifter of yours has a session near today.");
   return [
     el("p", {}, "Both sessions on this phone; after each set it is the other's turn. Choose the same on the other "

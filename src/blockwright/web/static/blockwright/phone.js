@@ -42,6 +42,8 @@ const page = {
   get atRisk() { return this.persisted === false && this.trouble !== null && this.counts.waiting > 0; },
   get sessions() { return exchange.sessions(); },
   knew: (lifter) => exchange.knew(lifter),
+  // Whether the set in hand is not what is looked at.
+  get isAway() { return this.panel !== null || this.editing !== null || scrolledAway; },
   // Whose turn it is, on whichever phone the last set was written down.
   get due() { return turnOf(this.tracks, this.turn); },
   get rest() { return this.session === null ? null : restNow(this.session, this.now()); },
@@ -53,6 +55,8 @@ const page = {
 };
 
 const SEND_AFTER_MS = 150;
+const STANDS_STILL_MS = 100;
+let scrolledAway = false;
 
 // The set in hand; none where the session must not go on, or not begin.
 const firstOpen = ({ stopSign, document, next }) =>
@@ -154,6 +158,10 @@ const hand = () => document.querySelector(".lift.open .doubt")
 // The set in hand with its button right above the foot, under the thumb; a question about a set first.
 function toHand() {
   const target = hand();
+  if (scrolledAway) {
+    scrolledAway = false;
+    redraw(place("bar"), barView(page));
+  }
   if (target !== null) target.scrollIntoView({ block: "end" });
   else document.querySelector(".lift.open")?.scrollIntoView({ block: "start" });
 }
@@ -297,10 +305,9 @@ function taps() {
     next() {
       const open = page.session.lines.filter((line) => line.remaining.length > 0);
       const at = open.findIndex((line) => line.key === page.openKey);
-      const isThere = page.panel === null && page.editing === null && handIsInView();
-      Object.assign(page, { panel: null, editing: null });
       if (at < 0) page.openKey = firstOpen(page.session);
-      else if (isThere) page.openKey = open[(at + 1) % open.length].key;
+      else if (!page.isAway) page.openKey = open[(at + 1) % open.length].key;
+      Object.assign(page, { panel: null, editing: null });
       show();
       toHand();
     },
@@ -361,6 +368,12 @@ function watchFinger() {
   addEventListener("focusout", () => { if (later) soon(); });
 }
 
+// Tells the way back from the way on, in the foot, once the page stands still.
+function stoppedScrolling() {
+  scrolledAway = page.session !== null && !handIsInView();
+  redraw(place("bar"), barView(page));
+}
+
 function tick() {
   const line = place("rest");
   if (line !== null) showRest(line, page.rest);
@@ -395,9 +408,14 @@ async function start() {
     exchange.lookAhead(localDay(page.now()));
   });
   watchFinger();
+  let still = null;
+  addEventListener("scroll", () => {
+    clearTimeout(still);
+    still = setTimeout(stoppedScrolling, STANDS_STILL_MS);
+  }, { passive: true });
   zoneName(page.now()); // slow the first time a page asks: not when a set is written down
   setInterval(tick, 1000);
-  await startWorker();
+  startWorker();
   await exchange.lookAhead(localDay(page.now()));
   await exchange.exchange();
   await refresh();

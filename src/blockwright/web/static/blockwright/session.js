@@ -185,13 +185,19 @@ function finished(line, document, limits, mine) {
 function nextLine(lines) {
   const open = lines.filter((line) => line.remaining.length > 0);
   const first = open.find((line) => !line.waits) ?? open[0];
-  if (first === undefined) return null;
-  if (first.entry.pair === null) return first;
+  return first === undefined ? null : inPair(lines, first);
+}
+
+// Of the lifts done in turns with one, itself too, the one that has had fewer sets; null where all are done.
+function inPair(lines, { key, entry: { pair } }) {
   const done = (line) => line.rows.filter((row) => row.done !== null).length;
   return lines
-    .filter((line) => line.entry.pair === first.entry.pair && line.remaining.length > 0)
-    .reduce((best, line) => done(line) < done(best) ? line : best);
+    .filter((line) => line.remaining.length > 0 && (line.key === key || (pair !== null && line.entry.pair === pair)))
+    .reduce((best, line) => best === null || done(line) < done(best) ? line : best, null);
 }
+
+// What comes after a set of a line: this lift or the one in turns with it, wherever the lifter chose to go on.
+export const nextAfter = ({ lines, next }, line) => inPair(lines, line) ?? next;
 
 // -------------------------------------------------------------------------------- loads and advice
 

@@ -1,6 +1,6 @@
 // The set in hand: load, repetitions, reserve, and the button that writes it down.
 
-import { button, el, setText, stepper } from "./dom.js";
+import { button, el, lastPart, setText, stepper } from "./dom.js";
 import { isTaken } from "./session.js";
 import { inUnit, numberText, plannedText } from "./words.js";
 
@@ -49,12 +49,20 @@ function settingText(line, unit, text) {
   return found?.says ?? "";
 }
 
+const MORE_A_PART = 3, LESS_A_DROP = 0.8;
+
 const PARTS_WORDS = {
-  "rest-pause": "Rest-pause: after the first part some breaths, then a few more, the same again. Write the parts with a plus between, such as 15+4+4.",
-  drop: "Drop set: after the first part less load at once, and on. Write loads and repetitions with a plus between, such as 60+45+30 and 12+8+6.",
+  "rest-pause": "Rest-pause: after each part some breaths, then a few more reps.",
+  drop: "Drop set: after each part less load at once, and on.",
 };
 
-export const loadLabel = ({ load_kind: kind }) => kind === "per_hand" ? "Load, one hand"
+// One part more of a set in parts, the plus too: what a thumb need not look for among the signs.
+export function withPart({ load, reps }, line, unit, method) {
+  const lighter = loadStep(line, unit)(LESS_A_DROP * plain(lastPart(load)), -1);
+  return { load: method === "drop" ? `${load}+${lighter}` : load, reps: `${reps}+${MORE_A_PART}` };
+}
+
+export const loadLabel = ({ load_kind: kind }) => kind === "per_hand" ? "Each hand"
   : kind === "assisted" ? "Help" : kind === "bodyweight_plus" ? "Added" : "Load";
 
 // Why a set is not written yet.
@@ -73,6 +81,10 @@ export function makeSetForm(entry, method, unit, correcting, corrected = false) 
     key: name, mode: parts ? "text" : "numeric", value: "",
     changed: (text) => { now.draft[name] = text; lacks.hidden = true; say(); }, ...more,
   });
+  const addPart = () => {
+    Object.assign(now.draft, withPart(now.draft, now.line, unit, method));
+    for (const name of ["load", "reps"]) inputs.get(name).value = now.draft[name];
+  };
   const note = el("input", { id: "field-note", maxlength: "500", autocomplete: "off",
     on: { input: () => { now.draft.note = note.value; } } });
   const partly = el("input", { type: "checkbox",
@@ -82,7 +94,8 @@ export function makeSetForm(entry, method, unit, correcting, corrected = false) 
     el("label", { class: "check" }, partly, "Not the full range of motion"));
   const node = el("form", { class: "hand", on: { submit: (event) => event.preventDefault() } },
     el("h3", {}, title, plan),
-    parts ? el("p", { class: "plan" }, PARTS_WORDS[method]) : null,
+    parts ? el("div", { class: "where plan" }, el("p", {}, PARTS_WORDS[method]),
+      button("Add a part", addPart, { class: "plain", "data-key": "part" })) : null,
     field("load", { label: loadLabel(entry), unit, mode: parts ? "text" : "decimal",
       step: (text, direction) => loadStep(now.line, unit)(text, direction) }),
     setting,
@@ -107,7 +120,7 @@ export function makeSetForm(entry, method, unit, correcting, corrected = false) 
       const { line, row, draft } = now;
       setText(title, correcting ? `Correct set ${row.number}` : headOf(line, row));
       plan.hidden = row.planned === null || correcting;
-      if (!plan.hidden) setText(plan, `: ${plannedText(row.planned, unit, line.nextKg, settingText(line, unit, draft.load))}`);
+      if (!plan.hidden) setText(plan, `: ${plannedText(row.planned, unit, entry.load_kind, line.nextKg, settingText(line, unit, draft.load))}`);
       if (!other) return;
       for (const [name, input] of inputs) input.value = draft[name];
       note.value = draft.note;

@@ -9,7 +9,7 @@ import { signLooks, signsView } from "./sign_view.js";
 import { draftOf, firstDraft, makeSetForm } from "./set_view.js";
 import { turnView } from "./turns_view.js";
 import {
-  NOT_KEPT, adviceText, countText, dayText, doneShort, doneText, inUnit, listText, loadText, numberText, plannedText, writtenText,
+  NOT_KEPT, adviceText, countText, dayText, doneText, inUnit, listText, loadText, numberText, plannedText, writtenText,
 } from "./words.js";
 
 const same = makeKeeper();
@@ -131,8 +131,8 @@ const partnersOf = (page, line) => page.session.lines
 
 function stateView(page, line) {
   if (line.stopped && line.pain === null) {
-    return el("p", { class: "caution" }, "It hurt too much the last time: leave this lift today. Where it is "
-      + "quiet now, say so under Something hurts.");
+    return el("p", { class: "caution" }, "It hurt too much the last time: leave this lift today. If it is "
+      + "quiet now, tap Hurts and say so.");
   }
   if (line.stopped) {
     return el("p", { class: "caution" }, `Stopped: pain ${line.pain} of 10. Leave this lift today. If it was `
@@ -144,7 +144,7 @@ function stateView(page, line) {
   }
   if (line.held) {
     return el("p", { class: "caution" }, `Pain ${line.pain} of 10: no more load on this lift today. `
-      + "What may stand in for it, if anything, is below, under Something hurts.");
+      + "Hurts says what may stand in for it.");
   }
   if (line.waits && line.remaining.length > 0) return el("p", {}, "Machine taken: it comes back last.");
   if (line.leftOut > 0) return el("p", {}, `Left out for time: ${countText(line.leftOut, "set")}.`);
@@ -160,7 +160,7 @@ function closedView(page, line, name) {
     doubtsView(page, line),
     justDone(page, line) ? adviceView(page, line, name) : null,
     first ? el("p", { class: "planned" }, `${countText(line.remaining.length, "set")}${done.length > 0 ? " to do" : ""}: `
-      + plannedText(first.planned, unit, line.nextKg, line.rack?.exactly(line.nextKg ?? -1)?.says ?? null)) : null,
+      + plannedText(first.planned, unit, line.entry.load_kind, line.nextKg, line.rack?.exactly(line.nextKg ?? -1)?.says ?? null)) : null,
   ];
 }
 
@@ -262,7 +262,7 @@ const troubleOf = (fact) => [fact.state === "attention", fact.unkept === true];
 const rowView = (page, line, row) => el("tr", {},
   el("th", { scope: "row" }, String(row.number)),
   el("td", {},
-    el("p", { class: "did" }, doneShort(row.done.set, line.entry.load_kind),
+    el("p", { class: "did" }, doneText(row.done.set, line.entry.load_kind),
       row.done.set.lift === line.entry.lift ? null : el("span", { class: "note" }, `, ${row.done.set.lift}`), row.done.set.note ? el("span", { class: "note" }, `, ${row.done.set.note}`) : null),
     row.done.state === "attention"
       ? el("span", { class: "caution" }, "The server did not take it: see the foot of the page.") : null,
@@ -279,7 +279,7 @@ const justDone = (page, line) => page.justDone === null ? undefined
 // no advice: it may not be there any more when the next one is judged.
 function adviceView(page, line, name) {
   const row = justDone(page, line);
-  const said = line.advice !== null ? adviceText(line.advice, page.unit) : row ? afterwards(line) : null;
+  const said = line.advice !== null ? adviceText(line.advice, page.unit, line.entry.load_kind) : row ? afterwards(line) : null;
   if (said === null) return null;
   const unkept = row?.done.unkept === true;
   // How the bar is loaded stands under the load, in the set in hand.

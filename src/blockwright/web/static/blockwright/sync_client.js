@@ -128,7 +128,8 @@ export function makeSyncClient({ store, changed, leave = () => {}, isShared = ()
     changed();
     await store.setValue("home", answer.body).catch(() => {});
     await forgetOthers();
-    await fetchAhead(comingSessions(today), today);
+    // Not waited for: what other phones wrote of the session in hand comes first.
+    fetchAhead(comingSessions(today), today);
   }
 
   // A few at a time, so that what is tapped meanwhile comes first. All of today's come; those of the

@@ -60,8 +60,11 @@ export function turnTexts(tracks, turn) {
   const loaded = onTheBar(isLater(now.session, after.session) ? now.session : after.session);
   const first = changeText(loaded, forNext(now.session.next));
   const then = changeText(forNext(now.session.next), forNext(after.session.next));
+  // The lift is out of sight under whose turn it is.
+  const { lift } = now.session.next.entry;
+  const what = first ?? (after.session.next?.entry.lift === lift ? null : lift);
   return [
-    `${firstName(now)}’s turn${first === null ? "" : `: ${first}`}.`,
+    `${firstName(now)}’s turn${what === null ? "" : `: ${what}`}.`,
     then === null ? null : `Then ${firstName(after)}: ${then}.`,
   ].filter(Boolean);
 }

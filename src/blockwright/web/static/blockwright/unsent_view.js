@@ -23,7 +23,9 @@ export function barView(page) {
       })),
       page.session.next === null
         ? same("next", "end", () => button("End", () => page.act.panel("end"), { class: "way", "data-key": "next" }))
-        : same("next", "next", () => button("Next lift", page.act.next, { class: "way", "data-key": "next" })),
+        : same("next", page.isAway, () => button(page.isAway ? "Back" : "Next lift", page.act.next, {
+          class: "way", "aria-label": page.isAway ? "Back to the set in hand" : null, "data-key": "next",
+        })),
     ],
   ];
 }
@@ -36,7 +38,7 @@ export function showRest(place, rest) {
   }
   const { elapsed, planned } = rest;
   const [before, after] = planned === null ? ["Rest ", ""]
-    : elapsed < planned ? ["Rest ", ` of ${clockText(planned)}`] : ["Rest over, ", ""];
+    : elapsed < planned ? ["Rest ", ` of ${clockText(planned)}`] : ["Rest over", ""];
   const [word, clock, of] = place.children.length === 3 ? place.children
     : [el("span", {}), el("span", { class: "clock" }), el("span", {})];
   if (place.children.length !== 3) place.replaceChildren(word, clock, of);

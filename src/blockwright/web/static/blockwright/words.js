@@ -15,7 +15,7 @@ export const loadText = (kg, unit) => `${numberText(inUnit(kg, unit))} ${unit}`;
 export const clockText = (seconds) =>
   `${Math.floor(seconds / 60)}:${String(Math.floor(seconds % 60)).padStart(2, "0")}`;
 
-const rangeText = (low, high) => low === high ? String(low) : `${low} to ${high}`;
+const rangeText = (low, high) => low === high ? String(low) : `${low}–${high}`;
 
 export function listText(items) {
   if (items.length < 2) return items.join("");
@@ -35,25 +35,20 @@ export function dayText(iso) {
   return `${DAYS[new Date(year, month - 1, day).getDay()]} ${day} ${MONTHS[month - 1]}`;
 }
 
-// A planned set in a line: "72.5 kg, 5 to 8 reps, 3 in reserve".
-export function plannedText(planned, unit, loadKg = planned.load_kg, setting = null) {
-  const load = loadKg === null ? "load to be found"
-    : loadKg === 0 && setting !== null ? setting : loadText(loadKg, unit);
-  return `${load}, ${rangeText(planned.reps_low, planned.reps_high)} reps, ${numberText(planned.rir)} in reserve`;
+// A load as a lifter says it, by the kind of lift: beside bodyweight, or what a machine helps with.
+const ofKind = (load, kind) => kind === "bodyweight_plus" ? `+${load}` : kind === "assisted" ? `${load} of help` : load;
+
+// A planned set in one line of a narrow phone: "72.5 kg × 5–8 reps, RIR 3".
+export function plannedText(planned, unit, kind, loadKg = planned.load_kg, setting = null) {
+  const load = loadKg === null ? "load to be found, " : loadKg === 0 && setting !== null ? `${setting}, `
+    : `${ofKind(loadText(loadKg, unit), kind)} × `;
+  return `${load}${rangeText(planned.reps_low, planned.reps_high)} reps, RIR ${numberText(planned.rir)}`;
 }
 
 // A set that was done, as it was typed.
-export function doneText(set) {
-  const load = set.load === "" ? "" : `${set.load} ${set.unit}, `;
-  const left = set.rir === "" ? "" : `, ${set.rir} in reserve`;
-  const pain = set.pain === null || set.pain === undefined ? "" : `, pain ${set.pain}`;
-  return `${load}${set.reps} reps${left}${pain}`;
-}
-
-// The same in one line of a narrow phone.
-export function doneShort(set, kind) {
+export function doneText(set, kind) {
   const isOwn = kind === "bodyweight_plus" && !(Number.parseFloat(set.load) > 0);
-  const load = isOwn ? "bodyweight × " : set.load === "" ? "" : `${set.load} ${set.unit} × `;
+  const load = isOwn ? "bodyweight × " : set.load === "" ? "" : `${ofKind(`${set.load} ${set.unit}`, kind)} × `;
   const left = set.rir === "" ? "" : `, RIR ${set.rir}`;
   const pain = set.pain === null || set.pain === undefined ? "" : `, pain ${set.pain}`;
   return `${load}${set.reps} reps${left}${pain}`;
@@ -64,15 +59,10 @@ export const writtenText = (fact) => fact.state === "writing" ? "Being written d
 export const NOT_KEPT = "Not written down: the phone has no room. Keep this page open; the foot of the page says more.";
 
 // What the advice says of the next set; the same three moves as on paper.
-export function adviceText(advice, unit) {
-  const { setting, from, move, helps } = advice;
-  const load = setting.load_kg === 0 ? setting.says : loadText(setting.load_kg, unit);
-  const change = loadText(Math.abs(setting.load_kg - from.load_kg), unit);
+export function adviceText({ setting, from, move }, unit, kind) {
+  const load = setting.load_kg === 0 ? setting.says : ofKind(loadText(setting.load_kg, unit), kind);
   if (move === "keep") return `Next set: keep ${load}.`;
-  if (helps) {
-    return move === "raise" ? `Next set: take ${change} of the help away, ${load}.`
-      : `Next set: add ${change} of help, ${load}.`;
-  }
-  return move === "raise" ? `Next set: add ${change}, ${load}.`
-    : `Next set: take ${change} off, ${load}.`;
+  const change = loadText(Math.abs(setting.load_kg - from.load_kg), unit);
+  if (kind === "assisted") return `Next set: ${change} ${move === "raise" ? "less" : "more"} help, ${loadText(setting.load_kg, unit)}.`;
+  return `Next set: ${move === "raise" ? `add ${change}` : `take ${change} off`}, ${load}.`;
 }
