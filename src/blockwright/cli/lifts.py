@@ -9,7 +9,7 @@ from blockwright.cli.app import JsonFlag, app
 from blockwright.cli.output import show, warn
 
 
-@app.command(epilog="Example: blockwright lifts --muscle chest --kit dumbbells --kit bench --full")
+@app.command(epilog="Example: blockwright lifts --muscle chest --kit dumbbells --kit bench")
 def lifts(
     muscle: Annotated[str, typer.Option(help="Only lifts that train this directly.")] = "",
     pattern: Annotated[str, typer.Option(help='Only this pattern, such as "row".')] = "",
@@ -22,9 +22,6 @@ def lifts(
         Path | None,
         typer.Option(help="A lifter file: only what its gym has the kit for, own lifts included."),
     ] = None,
-    full: Annotated[
-        bool, typer.Option("--full", help="With standard, caution and other names.")
-    ] = False,
     json: JsonFlag = False,
 ) -> None:
     """The lifts: muscles, kit, standard and caution of each."""
@@ -34,4 +31,4 @@ def lifts(
         Narrowing(muscle=muscle, pattern=pattern, kit=tuple(kit or ()), find=find, lifter=lifter)
     )
     warn(warnings)
-    show(document, lifts_text(document, full), json)
+    show(document, lifts_text(document), json)

@@ -1,46 +1,35 @@
 """How the coach answers a review: habits first, all the rest accepted. Pain is never argued."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
-from blockwright.demo.cast import Habit, Person
-from blockwright.engine.policy import Policy
-from blockwright.engine.rack import rack_for
-from blockwright.engine.training import Catalogue, Lifter
+from blockwright.demo.cast import Habit
+from blockwright.demo.training import Trainee
 from blockwright.verbs.revise_block import CoachAnswer
 
 REFERRED = "seen by a physiotherapist: go on gently"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Desk:
-    """What the coach knows while answering."""
-
-    person: Person
-    lifter: Lifter
-    catalogue: Catalogue
-    policy: Policy
-
-
-def answers_to(desk: Desk, document: Mapping[str, Any]) -> tuple[CoachAnswer, ...]:
+def answers_to(who: Trainee, document: Mapping[str, Any]) -> tuple[CoachAnswer, ...]:
     """An answer to every proposal of a `blockwright/proposals/1` document."""
     used: dict[int, int] = {}
     found = []
     for proposal in document["proposals"]:
-        answer = _by_habit(desk, proposal, used)
+        answer = _by_habit(who, proposal, used)
         if answer is None and proposal["kind"] == "refer":
             answer = _referred(proposal, date.fromisoformat(document["through"]))
         found.append(answer or CoachAnswer(proposal=proposal["id"], verdict="accepted"))
     return tuple(found)
 
 
-def _by_habit(desk: Desk, proposal: Mapping[str, Any], used: dict[int, int]) -> CoachAnswer | None:
-    for number, habit in enumerate(desk.person.habits):
+def _by_habit(
+    who: Trainee, proposal: Mapping[str, Any], used: dict[int, int]
+) -> CoachAnswer | None:
+    for number, habit in enumerate(who.person.habits):
         if used.get(number, 0) >= habit.most or not _fits(habit, proposal):
             continue
-        change = "" if habit.answer == "declined" else _smaller(desk, proposal)
+        change = "" if habit.answer == "declined" else _smaller(who, proposal)
         if habit.answer == "changed" and not change:
             continue
         used[number] = used.get(number, 0) + 1
@@ -60,15 +49,14 @@ def _fits(habit: Habit, proposal: Mapping[str, Any]) -> bool:
     )
 
 
-def _smaller(desk: Desk, proposal: Mapping[str, Any]) -> str:
+def _smaller(who: Trainee, proposal: Mapping[str, Any]) -> str:
     """A load one step of the kit short of the proposed one, where that is still a raise."""
     loads = [(proposal[side] or {}).get("load_kg") for side in ("before", "after")]
     known = [float(load) for load in loads if load is not None]
     if len(known) < len(loads):
         return ""
     before, after = known
-    rack = rack_for(desk.catalogue.lifts[proposal["lift"]], desk.lifter.gym, desk.policy)
-    step = rack.next_easier(after)
+    step = who.rack(who.catalogue.lifts[proposal["lift"]]).next_easier(after)
     if step is None:
         return ""
     between = before < step.load_kg < after or after < step.load_kg < before

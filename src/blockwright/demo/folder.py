@@ -1,7 +1,6 @@
 """What a played person leaves on the disk, and under which names."""
 
 import re
-from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from importlib import resources
@@ -14,9 +13,6 @@ from blockwright.files.block_json import block_to_json
 from blockwright.files.facts_csv import checkins_csv, sets_csv
 from blockwright.files.json_text import dumps
 from blockwright.files.lifter_file import read_lifter
-
-MARK = "# What is here"
-"""The first line of the index: a folder whose README begins so was made by the demo."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,41 +106,3 @@ def lifter_text(key: str) -> str:
 def monday(block: Block, week: int) -> date:
     """The first day of a week of the block."""
     return block.start + timedelta(days=7 * (week - 1))
-
-
-def readme(people: Sequence[tuple[str, str, Sequence[str]]], head: str) -> str:
-    """The index of the folder: for each person (name, about, files) with a link to each file."""
-    lines = [MARK, "", head, ""]
-    for name, about, files in people:
-        lines += [f"## {name}", "", f"{about}.", ""]
-        lines += [f"- [{file}]({file}): {_what(file)}" for file in files]
-        lines.append("")
-    return "\n".join(lines)
-
-
-_WHAT = (
-    ("lifter-next.toml", "the lifter file of the next block"),
-    ("lifter.toml", "the lifter file"),
-    ("sets.csv", "every set, from the weeks before to the last day"),
-    ("checkins.csv", "wellness, soreness, session effort, bodyweight"),
-    ("next-block.json", "the block after this one"),
-    ("next-week-1.pdf", "its first week's sheets"),
-    ("report.pdf", "the block report on paper"),
-    ("report.json", "the block report as data"),
-    ("block.ics", "the sessions for a calendar"),
-    ("block.xlsx", "the block as a workbook"),
-)
-
-
-def _what(file: str) -> str:
-    name = Path(file).name
-    for start, says in _WHAT:
-        if name.startswith(start):
-            return says
-    stem = Path(file).stem
-    if stem.startswith("block-"):
-        return f"the block, revision {int(stem[6:])}"
-    if stem.startswith("after-week-"):
-        kind = "as a letter" if file.endswith(".txt") else "as data"
-        return f"the review after week {stem[11:]}, {kind}"
-    return f"the sheets of {stem.replace('-', ' ')}"

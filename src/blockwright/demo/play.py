@@ -11,7 +11,7 @@ import numpy as np
 
 from blockwright.demo.body import Body
 from blockwright.demo.cast import Person
-from blockwright.demo.coach import Desk, answers_to
+from blockwright.demo.coach import answers_to
 from blockwright.demo.folder import Folder, copy_lifter, monday, write_next_lifter
 from blockwright.demo.history import lived_before
 from blockwright.demo.training import (
@@ -269,8 +269,7 @@ def _reviewed(who: Trainee, folder: Folder, played: Played, week: Week, *, waits
     document = letter_document(found)
     folder.write_document(folder.proposals(week.week), document)
     folder.write(folder.letter(week.week), letter_text(letter_of(document)))
-    desk = Desk(person=who.person, lifter=block.lifter, catalogue=who.catalogue, policy=who.policy)
-    answers = () if waits else answers_to(desk, document)
+    answers = () if waits else answers_to(who, document)
     proposals = tuple(document["proposals"])
     played.weeks[-1] = WeekPlayed(week=week, answers=answers, proposals=proposals)
     if not answers:

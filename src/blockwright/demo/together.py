@@ -12,7 +12,7 @@ from importlib.metadata import version
 from pathlib import Path
 
 from blockwright.demo.cast import CAST, NEWCOMER, ROOM
-from blockwright.demo.folder import MARK, Folder, readme
+from blockwright.demo.folder import Folder
 from blockwright.demo.play import play
 from blockwright.demo.site import made_site
 from blockwright.engine.errors import BadInput
@@ -24,11 +24,18 @@ from blockwright.files.json_text import dumps
 WORKERS = 2
 SITE, PLAYED = "site", "played.json"
 _SPAWN = multiprocessing.get_context("spawn")
-HEAD = (
-    f"Made by `blockwright demo`: one block in {ROOM}, played by simulated lifters. The room and "
-    "everyone in it are invented. Sets were done under a law the engine does not know, with "
-    "mistyped rows left in."
-)
+MARK = "# What is here"
+"""The first line of the index: a folder whose README begins so was made by the demo."""
+HEAD = f"""{MARK}
+
+Made by `blockwright demo`: one block in {ROOM}, played by simulated lifters. The room and everyone
+in it are invented. Sets were done under a law the engine does not know, with mistyped rows left in.
+
+In the folder of each: the lifter file, every set and check-in up to the last day, `blocks` with
+each revision, `sheets` of some weeks, `reviews` as letters and as data; once the block is over also
+its report, workbook and calendar, and the next block.
+
+"""
 
 
 def prepared(root: Path) -> None:
@@ -73,11 +80,12 @@ def _progress(text: str) -> None:
 
 def write_index(root: Path, names: Sequence[str]) -> list[tuple[str, str, list[str]]]:
     """Writes what is where; of each person the name, who they are and their files."""
-    people = [
-        (name, f"{name} {person.about}", files_of(root, person.key))
-        for name, person in zip(names, CAST, strict=True)
-    ]
-    (root / "README.md").write_text(readme(people, HEAD), encoding="utf-8")
+    people, text = [], HEAD
+    for name, person in zip(names, CAST, strict=True):
+        about = f"{name} {person.about}"
+        people.append((name, about, files_of(root, person.key)))
+        text += f"- [{person.key}]({person.key}): {about}.\n"
+    (root / "README.md").write_text(text, encoding="utf-8")
     return people
 
 

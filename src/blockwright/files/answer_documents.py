@@ -10,13 +10,12 @@ from typing import Any, Literal
 from blockwright.engine.errors import Clash, ClashingRule, Problem
 from blockwright.engine.policy import PolicyValue
 from blockwright.engine.rack import Setting, WarmupSet
-from blockwright.engine.training import MUSCLES, REGIONS, ROLES, ZONES, Lift
+from blockwright.engine.training import MUSCLES, REGIONS, ZONES, Lift
 from blockwright.engine.units import Unit
 from blockwright.files.codec import document, special
 from blockwright.files.codec_tables import Schema
-from blockwright.files.lift_table import MOST_REPS, lift_fields
+from blockwright.files.lift_table import IN_ORDER, MOST_REPS, lift_fields
 from blockwright.files.lifter_fields import FIELDS
-from blockwright.files.vocabulary import FATIGUE_GROUPS, LOAD_KINDS, STABILITIES
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,26 +114,10 @@ def lifts_to_json(lifts: Iterable[Lift]) -> dict[str, Any]:
     return document("lifts", LiftList(tuple(lifts)))
 
 
-def _object(properties: dict[str, Schema], **more: Any) -> Schema:
+def _object(properties: dict[str, Schema]) -> Schema:
     required = [key for key in properties if key != "rir_least"]
     return {"type": "object", "required": required, "properties": properties,
-            "additionalProperties": False, **more}  # fmt: skip
-
-
-def _number(name: str, says: str = "") -> Schema:
-    """A number of a lift within the bounds that its field has."""
-    each = FIELDS[f"lift.{name}"]
-    kind = "integer" if each.whole else "number"
-    bounds = {"type": kind, "minimum": each.low, "maximum": each.high}
-    return bounds | ({"description": says} if says else {})
-
-
-def _text(says: str, **more: Any) -> Schema:
-    return {"type": "string", "minLength": 1, "description": says, **more}
-
-
-def _several(item: Schema, says: str, **more: Any) -> Schema:
-    return {"type": "array", "items": item, "description": says, **more}
+            "additionalProperties": False}  # fmt: skip
 
 
 def _by(words: tuple[str, ...], value: Schema, says: str) -> Schema:
@@ -142,45 +125,41 @@ def _by(words: tuple[str, ...], value: Schema, says: str) -> Schema:
             "additionalProperties": value, "description": says}  # fmt: skip
 
 
-_REPS = {"type": "integer", "minimum": 1, "maximum": MOST_REPS}
+def _described(name: str) -> Schema:
+    """The schema of a lift's field, as the lifter file's field of that name is described."""
+    each = FIELDS[f"lift.{name}"]
+    by_kind: dict[str, Schema] = {
+        "number": {
+            "type": "integer" if each.whole else "number",
+            "minimum": each.low,
+            "maximum": each.high,
+        },
+        "choice": {"enum": list(each.words)},
+        "lines": {"type": "array", "items": _WORD},
+        "answer": {"type": "boolean"},
+        "text": _WORD,
+    }
+    return by_kind[each.kind] | {"description": each.label.removesuffix(", one a line")}
+
+
 _WORD = {"type": "string", "minLength": 1}
-_RANGE = {"type": "string", "pattern": "^[0-9]+-[0-9]+$"}
+_REPS = {"type": "integer", "minimum": 1, "maximum": MOST_REPS}
 _SHARE = {"type": "number", "exclusiveMinimum": 0, "maximum": 1}
-_LIFT = _object({
-    "name": _text("Trade name in lower case; the lifter's own lifts as typed."),
-    "aliases": _several(_WORD, "Other names that lead to this lift."),
+_SPECIAL = {
     "muscles": _by(MUSCLES, _SHARE, "Share of a set each muscle is counted for: 1 direct, 0.5 or "
                    "0.25 indirect.") | {"minProperties": 1},
-    "pattern": _text("Movement pattern, as in avoid_patterns."),
-    "kit": _several(_WORD, "Every kit word needed; empty when the floor is enough.",
-                    uniqueItems=True),
-    "axial": _number("axial", "Spinal loading, 0 none to 3 heavy."),
-    "load_kind": {"enum": list(LOAD_KINDS)},
-    "bodyweight_share": _number("bodyweight_share", "Share of bodyweight moved."),
-    "compound": {"type": "boolean", "description": "Of several joints: role main or second."},
-    "role": {"enum": list(ROLES), "description": "main may open a session, second comes after one, "
-             "small is of one joint."},
-    "family": _text("Near twins share a family: at most one of them a session."),
-    "stability": {"enum": list(STABILITIES)},
-    "fatigue_group": {"enum": list(FATIGUE_GROUPS)},
-    "setup_s": _number("setup_s"),
-    "seconds_per_rep": _number("seconds_per_rep", "Both sides where each is done in turn."),
-    "reps": _several(
-        _object({"zone": {"enum": list(ZONES)}, "reps_low": _REPS, "reps_high": _REPS}),
-        "Usable repetitions by zone; a zone that does not suit the lift is absent.",
-        minItems=1, maxItems=3),
-    "prefers": _several(_RANGE, "Ranges that suit the lift, best first.", minItems=1),
-    "plainness": _number("plainness", "3 a first choice in every gym, 0 an oddity."),
-    "skill": _number("skill", "Technique it asks for: 0 none, 3 months of practice."),
-    "angle": _text("Where its muscles meet the load; two lifts of a muscle with one word are near "
-                   "twins."),
+    "kit": _described("kit") | {"uniqueItems": True},
+    "reps": {
+        "type": "array",
+        "items": _object({"zone": {"enum": list(ZONES)}, "reps_low": _REPS, "reps_high": _REPS}),
+        "description": "Usable repetitions by zone; a zone that does not suit the lift is absent.",
+        "minItems": 1, "maxItems": 3,
+    },
+    "prefers": _described("prefers")
+    | {"items": {"type": "string", "pattern": "^[0-9]+-[0-9]+$"}, "minItems": 1},
     "regions": _by(REGIONS, {"enum": [1, 2]}, "What it loads: 1 some, 2 much; absent none."),
-    "standard": _text("Range of motion and technique in a line."),
     "caution": {"type": ["string", "null"], "minLength": 1},
-    "safe_to_fail": {"type": "boolean", "description": "Whether a set may go to failure without a "
-                     "spotter or safeties."},
-    "rir_least": _number("rir_least", "Repetitions its caution wants kept in reserve, whatever the "
-                         "week asks."),
     "own": {"type": "boolean", "description": "True for a lift from the lifter's file."},
-})  # fmt: skip
+}  # fmt: skip
+_LIFT = _object({name: _SPECIAL.get(name) or _described(name) for name in (*IN_ORDER, "own")})
 special(Lift, lambda lift: lift_fields(lift) | {"own": lift.own}, _LIFT)

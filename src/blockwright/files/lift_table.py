@@ -20,7 +20,6 @@ from blockwright.files.vocabulary import (
     FREE_WEIGHTS,
     Pattern,
     Stability,
-    rep_range,
     vocabulary,
 )
 
@@ -63,7 +62,7 @@ def lift_to_table(lift: Lift) -> dict[str, Any]:
     return {key: value for key, value in fields.items() if value is not None}
 
 
-_IN_ORDER = (
+IN_ORDER = (
     "name", "aliases", "muscles", "pattern", "kit", "axial", "load_kind", "bodyweight_share",
     "compound", "role", "family", "stability", "fatigue_group", "setup_s", "seconds_per_rep",
     "reps", "prefers", "plainness", "skill", "angle", "regions", "standard", "caution",
@@ -74,7 +73,7 @@ _IN_ORDER = (
 
 def lift_fields(lift: Lift) -> dict[str, Any]:
     """A lift's fields as plain values, in that order."""
-    said = {name: to_json(getattr(lift, name)) for name in _IN_ORDER}
+    said = {name: to_json(getattr(lift, name)) for name in IN_ORDER}
     said["reps"] = [
         {"zone": zone, "reps_low": reps.low, "reps_high": reps.high}
         for zone, reps in lift.reps.items()
@@ -294,7 +293,7 @@ def _check_failure(table: Table, lift: Lift, pattern: Pattern) -> None:
 MOST_REPS = 60
 USUAL_PLAINNESS = 2
 _MOST_GRADE = 2
-_RANGE = re.compile(r"\s*(\d{1,3})\s*-\s*(\d{1,3})\s*")
+_RANGE = re.compile(r"\s*(\d{1,3})\s*[-–]\s*(\d{1,3})\s*")
 
 
 def read_range(table: Table, key: str, text: str, example: str) -> RepRange | None:
@@ -304,7 +303,7 @@ def read_range(table: Table, key: str, text: str, example: str) -> RepRange | No
         mend = f"write it as {example}, from 1 to {MOST_REPS}"
         table.error(key, f'"{text}" is not a range of repetitions', mend)
         return None
-    return rep_range(text)
+    return RepRange(low=int(match[1]), high=int(match[2]))
 
 
 def read_role(table: Table, pattern: Pattern) -> Role:

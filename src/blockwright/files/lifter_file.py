@@ -9,8 +9,6 @@ from typing import Any
 from blockwright.engine.errors import BadInput, BadPolicy, Problem
 from blockwright.engine.policy import Policy, PolicyScalar
 from blockwright.engine.training import (
-    MUSCLES,
-    Emphasis,
     Habits,
     Lift,
     Lifter,
@@ -25,6 +23,7 @@ from blockwright.files.gym_tables import gym_to_table, read_gym
 from blockwright.files.lifter_fields import ask
 from blockwright.files.lifter_parts import (
     read_allow,
+    read_by_muscle,
     read_deload,
     read_habits,
     read_known,
@@ -37,7 +36,6 @@ from blockwright.files.lifter_parts import (
     with_causes,
 )
 from blockwright.files.limits import require_storable
-from blockwright.files.near import did_you_mean
 from blockwright.files.policy_files import default_policy, flattened
 from blockwright.files.reading import Reading
 from blockwright.files.toml_checks import Findings, Table, load_toml
@@ -115,7 +113,7 @@ def _read(file: Table, policy: Policy) -> Lifter:
         screening=read_screening(file, born, start),
         signs_cleared=read_signs_cleared(file, catalogue),
         slots=slots,
-        emphasis=_read_emphasis(file),
+        emphasis=read_by_muscle(file, "emphasis"),
         allow=read_allow(file),
         likes=read_likes(file, catalogue),
         policy=_read_policy(file, policy),
@@ -193,21 +191,6 @@ def _overlap(one: Slot, other: Slot) -> bool:
     one_to_other = (starts[1] - starts[0]) % _MINUTES_IN_WEEK
     other_to_one = (starts[0] - starts[1]) % _MINUTES_IN_WEEK
     return one_to_other < one.minutes or other_to_one < other.minutes
-
-
-def _read_emphasis(file: Table) -> dict[str, Emphasis]:
-    table = file.table("emphasis")
-    emphasis: dict[str, Emphasis] = {}
-    for muscle in table.values:
-        if muscle not in MUSCLES:
-            table.error(
-                muscle,
-                "is not a muscle we know",
-                did_you_mean(muscle, MUSCLES, "use one of: " + ", ".join(MUSCLES), 2),
-            )
-        elif (word := ask(table, muscle)) is not None:
-            emphasis[muscle] = word
-    return emphasis
 
 
 def _read_policy(file: Table, policy: Policy) -> dict[str, PolicyScalar]:

@@ -1,10 +1,10 @@
 """The smaller tables of a lifter file: screening, allow, likes, limits, pins;
 what the lifter does now, and how the block is wanted."""
 
-import re
 from collections.abc import Sequence
 from dataclasses import fields, replace
 from datetime import date
+from typing import Any
 
 from blockwright.engine.pain import PLACES
 from blockwright.engine.policy import Policy
@@ -34,8 +34,6 @@ from blockwright.files.vocabulary import vocabulary
 
 ADULT_AGE = 18
 _ZONES: tuple[Zone, ...] = ("low", "mid", "high")
-_RANGE = re.compile(r"(\d{1,3})\s*[-–]\s*(\d{1,3})")
-_MOST_REPS = 60
 
 
 def read_screening(file: Table, born: int | None, start: date | None) -> Screening:
@@ -239,17 +237,7 @@ def _read_pin_reps(table: Table) -> Zone | RepRange | None:
     for zone in _ZONES:
         if typed.lower() == zone:
             return zone
-    match = _RANGE.fullmatch(typed)
-    if match is None:
-        table.error("reps", f'"{typed}" is not a zone or a range', 'write low, mid, high or "5-10"')
-        return None
-    low, high = int(match[1]), int(match[2])
-    if not 1 <= low <= high <= _MOST_REPS:
-        table.error(
-            "reps", f'"{typed}" is not a usable range', f'write it as "5-10", up to {_MOST_REPS}'
-        )
-        return None
-    return RepRange(low=low, high=high)
+    return read_range(table, "reps", typed, 'low, mid, high or "5-10"')
 
 
 def known_lift(table: Table, name: str, typed: str, catalogue: Catalogue) -> str | None:
@@ -295,14 +283,7 @@ def read_known(file: Table, catalogue: Catalogue) -> tuple[Known, ...]:
 def read_habits(file: Table, catalogue: Catalogue) -> Habits:
     """Weekly sets by muscle, and ranges liked by lift or pattern."""
     table = file.table("habits")
-    sets = table.table("weekly_sets")
-    weekly: dict[str, float] = {}
-    for muscle in sets.values:
-        if muscle not in MUSCLES:
-            mend = did_you_mean(muscle, MUSCLES, "use one of: " + ", ".join(MUSCLES), 2)
-            sets.error(muscle, "is not a muscle we know", mend)
-        elif (count := ask(sets, muscle)) is not None:
-            weekly[muscle] = count
+    weekly = read_by_muscle(table, "weekly_sets")
     liked = table.table("reps")
     ranges: dict[str, RepRange] = {}
     for typed in liked.values:
@@ -313,6 +294,19 @@ def read_habits(file: Table, catalogue: Catalogue) -> Habits:
             ranges[name] = reps
     table.close()
     return Habits(weekly_sets=weekly, reps=ranges)
+
+
+def read_by_muscle(table: Table, name: str) -> dict[str, Any]:
+    """Muscle to what is said of it, in the order of the file."""
+    inner = table.table(name)
+    said: dict[str, Any] = {}
+    for muscle in inner.values:
+        if muscle not in MUSCLES:
+            mend = did_you_mean(muscle, MUSCLES, f"use one of: {', '.join(MUSCLES)}", 2)
+            inner.error(muscle, "is not a muscle we know", mend)
+        elif (value := ask(inner, muscle)) is not None:
+            said[muscle] = value
+    return said
 
 
 def _lift_or_pattern(table: Table, typed: str, catalogue: Catalogue) -> str | None:

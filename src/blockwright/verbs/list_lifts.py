@@ -12,6 +12,7 @@ from blockwright.engine.training import MUSCLES, Catalogue
 from blockwright.files.answer_documents import PolicyList, lifts_to_json
 from blockwright.files.catalogue import builtin_catalogue, catalogue_for
 from blockwright.files.codec import document
+from blockwright.files.lifter_file import read_lifter
 from blockwright.files.near import did_you_mean, listed
 from blockwright.files.policy_files import coach_policy, default_policy
 from blockwright.files.vocabulary import vocabulary
@@ -61,8 +62,8 @@ def narrowed(
     return lifts_to_json(lifts)
 
 
-def lifts_text(document: Mapping[str, Any], full: bool = False) -> str:
-    """The document as a coach reads it: by pattern; `full` adds standard, caution, other names."""
+def lifts_text(document: Mapping[str, Any]) -> str:
+    """The document as a coach reads it, by pattern."""
     lifts: Sequence[Mapping[str, Any]] = document["lifts"]
     if not lifts:
         return "No lift matches."
@@ -74,8 +75,6 @@ def lifts_text(document: Mapping[str, Any], full: bool = False) -> str:
             pattern = lift["pattern"]
             lines += ["", f"{pattern}: {vocabulary().patterns[pattern].says}"]
         lines.append(f"  {lift['name']:<{width}}  {_in_short(lift)}")
-        if full:
-            lines += _in_full(lift)
     count = f"{len(lifts)} lift{'s' if len(lifts) > 1 else ''}"
     lines += ["", f"{count}. Muscles in brackets count in part."]
     return "\n".join(lines[1:])
@@ -86,10 +85,7 @@ def _catalogue(
 ) -> tuple[Catalogue, frozenset[str] | None, tuple[Problem, ...]]:
     if lifter_file is None:
         return builtin_catalogue(), None, ()
-    from blockwright.files.lifter_file import read_lifter
-    from blockwright.files.policy_files import default_policy
-
-    reading = read_lifter(lifter_file, default_policy())
+    reading = read_lifter(lifter_file)
     return catalogue_for(reading.value), reading.value.gym.kit, reading.warnings
 
 
@@ -123,26 +119,6 @@ def _in_short(lift: Mapping[str, Any]) -> str:
     muscles = ", ".join(direct) + (f" ({', '.join(part)})" if part else "")
     own = "; own lift" if lift["own"] else ""
     return f"{muscles.strip()}; {' + '.join(lift['kit']) or 'no kit'}{own}"
-
-
-def _in_full(lift: Mapping[str, Any]) -> list[str]:
-    reps = ", ".join(f"{item['zone']} {item['reps_low']}-{item['reps_high']}"
-                     for item in lift["reps"])  # fmt: skip
-    said = [lift["standard"]]
-    if lift["caution"]:
-        said.append(f"Caution: {lift['caution']}")
-    said.append(f"Repetitions: {reps}; best {', '.join(lift['prefers'])}.")
-    loads = [f"{_words(region)} {_GRADES[grade]}" for region, grade in lift["regions"].items()]
-    said.append(
-        f"A {lift['role']} lift. Loads {', '.join(loads) or 'no region'}; "
-        f"the spine {lift['axial']} of 3."
-    )
-    if lift["aliases"]:
-        said.append(f"Also: {', '.join(lift['aliases'])}.")
-    return [fill(text, 96, initial_indent="      ", subsequent_indent="      ") for text in said]
-
-
-_GRADES = {1: "some", 2: "much"}
 
 
 def _words(muscle: str) -> str:
