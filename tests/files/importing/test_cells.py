@@ -10,6 +10,7 @@ import pytest
 import import_gallery
 from blockwright.engine.training import SetDone
 from blockwright.files.catalogue import builtin_catalogue
+from blockwright.files.importing.cells import read_cell
 from blockwright.files.importing.draft import Wishes, draft_of
 
 CATALOGUE = builtin_catalogue()
@@ -48,3 +49,16 @@ def _said(done: SetDone) -> list[str]:
     rir = "" if done.rir_low is None else f"@{done.rir_low:g}"
     mark = "w" if done.method == "warmup" else ""
     return [f"{sign}{load}{unit}x{n}{rir}{mark}" for load, n in zip(loads, reps, strict=True)]
+
+
+@pytest.mark.parametrize("load_first", [None, True, False])
+@pytest.mark.parametrize(
+    "cell",
+    ["80x8", "13 x 5 @ 8", "7.25x12, 82.5kg x 8 @9.5", "100lbs x 10", "225x3, 235x2, 245x1 @10"],
+)
+def test_plain_sets_are_what_the_grammar_makes_of_them(cell: str, load_first: bool | None) -> None:
+    told = read_cell(cell, load_first)
+
+    # The mark means nothing, but such a cell is not read the short way.
+    assert told is not None
+    assert told == read_cell(f"{cell}!", load_first)

@@ -70,8 +70,8 @@ class RowCells:
 
     def planned(self, key: tuple[When, str, str]) -> Fields:
         """What was planned for a group: under its own label and under none."""
-        if len(self.plans) == 1:
-            return next(iter(self.plans.values()))
+        if len(self.plans) < 2:
+            return next(iter(self.plans.values()), Fields())
         of_all = self.plans.get(NO_LABEL, Fields())
         return self.plans.get(key, Fields()).over(of_all, False)
 

@@ -14,6 +14,7 @@ from blockwright.files.importing.efforts import LAST_SET, read_effort, without_e
 from blockwright.files.importing.grammar import (
     BARE_BW,
     LOAD,
+    UNITS,
     joined,
     one_line,
     schemes_alone,
@@ -42,6 +43,11 @@ _EFFORT_LIST = re.compile(
     r"[,(@]*\s*(?:\b(?P<kind>rpe|rir)\s*[:@]?|@)\s*"
     r"(?P<list>\d{1,2}(?:\.5)?(?:\s*[,/]\s*\d{1,2}(?:\.5)?)+)\)?$"
 )
+_PLAIN_SET = re.compile(
+    r"([1-9]\d{0,2}\.\d{1,2}|[1-9]\d\d|1[3-9]|[2-9]\d)(?: ?(kg|lb)s?)? ?x ?([1-5]\d|[1-9])"
+    r"(?: ?@ ?([5-9](?:\.5)?|10))?"
+)
+_PLAIN_SETS = re.compile(rf"{_PLAIN_SET.pattern}(?:, {_PLAIN_SET.pattern})*")
 LONGEST_CELL = 300
 """A longer text is prose (judgement)."""
 _NEXT_SET = re.compile(
@@ -75,8 +81,23 @@ def read_cell(text: str, load_first: bool | None = None) -> Told | None:
     return _read(text, load_first) if len(text) <= LONGEST_CELL else None
 
 
+@lru_cache(maxsize=32768)
+def _plain_sets(text: str) -> Told | None:
+    """ "80x8, 82.5x8 @8": most cells of most logs, read without the grammar, to the same sets."""
+    if not _PLAIN_SETS.fullmatch(text):
+        return None
+    sets = []
+    for load, unit, reps, rpe in _PLAIN_SET.findall(text):
+        rir = (10 - float(rpe), 10 - float(rpe)) if rpe else None
+        weight = Weight(float(load), UNITS[unit[0]] if unit else None)
+        sets.append(OneSet((int(reps),), (weight,), rir, rir))
+    return Told("sets", tuple(sets))
+
+
 @lru_cache(maxsize=65536)
 def _read(text: str, load_first: bool | None) -> Told | None:
+    if (plain := _plain_sets(text)) is not None:
+        return plain
     said = one_spelling(text)
     if (
         not re.search(r"\d|bw|bodyweight", said)
@@ -174,7 +195,7 @@ def _has_load(before: str) -> bool:
     return told is not None and told.kind in ("sets", "load", "pair")
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=32768)
 def read_load(text: str) -> Weight | None:
     """A cell of a load column: "82,5", "BW+10", "2x22.5", "185 lb"; None when it is no load."""
     if text.strip().lower() == "kg":

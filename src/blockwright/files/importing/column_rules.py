@@ -37,10 +37,10 @@ def with_lift_column(columns: Columns) -> Columns:
 def dates_below(cells: Sequence[Cell], columns: Columns) -> Columns:
     """The columns with the days of a row "Date:" below their header; {} for any other row."""
     head = read_heading(cells[0].text) if isinstance(cells[0].value, str) else None
-    days = {cell.column: day for cell in cells[1:] if (day := day_of_cell(cell)) is not None}
-    if not columns or not days or len(days) < len(cells) - 1:
+    if head is None or head.role != "date" or not columns:
         return {}
-    if head is None or head.role != "date" or len(cells) < DATA_OF_A_ROW:
+    days = {cell.column: day for cell in cells[1:] if (day := day_of_cell(cell)) is not None}
+    if not days or len(days) < len(cells) - 1:
         return {}
     dated: Columns = {}
     for column, old in columns.items():

@@ -35,6 +35,9 @@ _FORMS = tuple(
         rf"{_NAMED}[ -]*{_DAY}(?:st|nd|rd|th)?\b,?(?:[ /-]*'?{_YEAR}(?!:))?",
     )
 )
+_FORMS_INSIDE = tuple(
+    re.compile(rf"(?<![\w.,/@-])(?<!@ ){form.pattern}(?![\w/]|[-.]\d)", re.I) for form in _FORMS
+)
 _WEEK = re.compile(
     r"\b(?:week|wk|woche|kw|semaine|semana|settimana|tydzien|sem|w)\s*[.#:]?\s*(?P<week>\d{1,2})\b",
     re.I,
@@ -116,17 +119,14 @@ class When:
 NO_DAY = When()
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=32768)
 def read_day(text: str, inside: bool = False) -> Day | None:
     """The day a text names: all of it, or with `inside` anywhere in it ("Day 1 - 4 Jan")."""
     if inside and (whole := read_day(text)) is not None:
         return whole
     said = " ".join(without_accents(text).split()).strip("()[] ,:")
-    for form in _FORMS:
-        if inside:
-            match = re.search(rf"(?<![\w.,/@-])(?<!@ ){form.pattern}(?![\w/]|[-.]\d)", said, re.I)
-        else:
-            match = form.fullmatch(said)
+    for form, form_inside in zip(_FORMS, _FORMS_INSIDE, strict=True):
+        match = form_inside.search(said) if inside else form.fullmatch(said)
         if match and inside and _is_no_day(match, said):
             continue
         if match and (day := _day(match)) is not None:
@@ -173,9 +173,9 @@ def serial_day(value: Value) -> Day | None:
 
 
 def day_of_cell(cell: Cell, inside: bool = False) -> Day | None:
-    return day_of_value(cell.value) or (
-        read_day(cell.text, inside) if isinstance(cell.value, str) else None
-    )
+    if isinstance(cell.value, str):
+        return read_day(cell.text, inside)
+    return day_of_value(cell.value)
 
 
 def reps_of_a_date(cell: Cell) -> list[tuple[int, ...]] | None:
@@ -202,7 +202,7 @@ def read_when(cell: Cell) -> When:
     return When(day_of_value(cell.value))
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=32768)
 def _when_of(written: str) -> When:
     text = without_accents(written)
     day = read_day(text, inside=True)

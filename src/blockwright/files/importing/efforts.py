@@ -31,7 +31,7 @@ LAST_SET = re.compile(
 """A note that corrects the repetitions of a row's last set."""
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=32768)
 def read_effort(text: str, is_rpe: bool) -> tuple[float, float] | None:
     """A cell of an RPE or RIR column as (lowest, highest) repetitions in reserve."""
     said = text.lower().strip().replace(",", ".")

@@ -18,7 +18,7 @@ _LIGHTEST = 5
 MOST_REPS = 60
 """More repetitions in one set is no set of a log (judgement)."""
 
-_UNITS: dict[str, Unit] = {"k": "kg", "l": "lb", "p": "lb", "#": "lb"}
+UNITS: dict[str, Unit] = {"k": "kg", "l": "lb", "p": "lb", "#": "lb"}
 _EACH = r"(?:\s*(?:/|per |a |each |ea )?\s*(?:hand|arm|leg|db|dbs|each|ea|es|s)\b\.?)?"
 LOAD = (
     rf"(?:(?P<bw>{_BODY}|kg(?=\s*[+-]))\s*)?(?P<sign>[+-])?\s*"
@@ -125,7 +125,7 @@ def _many_reps(said: str) -> Told | None:
     match = _MANY_REPS.fullmatch(said)
     if match is None:
         return None
-    unit = _UNITS[match["unit"][0]] if match["unit"] else None
+    unit = UNITS[match["unit"][0]] if match["unit"] else None
     reps = [int(one) for one in re.findall(r"\d+", match[3])]
     return Told(
         "sets", tuple(OneSet((one,), (Weight(float(match["load"]), unit),)) for one in reps)
@@ -228,7 +228,7 @@ def _loads_for_reps(said: str) -> Told | None:
     loads = [float(one) for one in re.split(r"\s*[/-]\s*", match["loads"])] if match else []
     if match is None or min(loads) <= MOST_SETS_A_CELL or loads != sorted(set(loads)):
         return None
-    unit = _UNITS[match["unit"][0]] if match["unit"] else None
+    unit = UNITS[match["unit"][0]] if match["unit"] else None
     reps = int(match[match.lastindex or 0])
     return Told("sets", tuple(OneSet((reps,), (Weight(load, unit),)) for load in loads))
 
@@ -316,7 +316,7 @@ def weight_of(match: "re.Match[str]") -> Weight | None:
     if match["bare"]:
         return Weight(0.0, None, True)
     amount = float(match["load"])
-    unit = _UNITS[match["unit"][0]] if match["unit"] else None
+    unit = UNITS[match["unit"][0]] if match["unit"] else None
     signed = match["bw"] is not None or match["sign"] is not None
     return Weight(-amount if match["sign"] == "-" else amount, unit, signed)
 

@@ -105,6 +105,8 @@ def plain(value: Value) -> str:
     if isinstance(value, float):
         return str(int(value)) if value == int(value) and abs(value) < 1e15 else repr(value)
     if isinstance(value, str):
+        if value.isascii() and value.isprintable():
+            return " ".join(value.split())
         lines = (" ".join(line.split()) for line in value.translate(_DASHES).splitlines())
         return "\n".join(line for line in lines if line)
     return str(value)

@@ -76,7 +76,7 @@ class Column:
         )
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=32768)
 def read_heading(text: str) -> Column | None:
     """What a header cell calls its column; None when it is no heading."""
     if len(text) > _LONGEST or _SETS.match(text):
@@ -144,7 +144,7 @@ def numbers_a_set(text: str) -> bool:
     return head is not None and head.role == "cell" and head.set_number is not None
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=32768)
 def _role(said: str) -> Role | None:
     bare = re.sub(r"\b(?:in )?(?:kg|kgs|lbs?)\b", "", said).strip(" /-") or said
     if match := _ROLES.fullmatch(said) or _ROLES.fullmatch(bare):

@@ -43,7 +43,7 @@ class Leavings:
         """A row of a table, once it was read."""
         for cell in cells:
             head = columns.get(cell.column)
-            count = re.fullmatch(r"\d{1,2}(?: ?x)?", cell.text) and head and head.role == "sets"
+            count = head and head.role == "sets" and re.fullmatch(r"\d{1,2}(?: ?x)?", cell.text)
             if head is not None and head.role in _OF_SETS and not head.planned and not count:
                 self._open.add((cell.row, cell.column))
             elif head is not None and not (head.role in ("lift", "warmup") and _is_like_sets(cell)):

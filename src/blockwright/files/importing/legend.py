@@ -82,6 +82,7 @@ _EFFORT_IN_BRACKETS = re.compile(
 _REPS_AND_EFFORTS = re.compile(r"(?:\d{1,2}\s*\(\d{1,2}(?:[.,]5)?\)[\s,;/]*)+")
 _PAIR = re.compile(r"(\d+)\s*\(([\d.,]+)\)")
 _SET_AND_EFFORT = re.compile(r"(x ?\d{1,2})\s*\((\d{1,2}(?:[.,]5)?)\)", re.I)
+_WORD = re.compile(r"[^\W\d_]{2}")
 _TOP_ROWS = 4
 _LONGEST = 120
 
@@ -140,10 +141,11 @@ def read_legend(grid: Grid) -> Legend:
     notes: set[int] = set()
     _take(Cell(0, 0, grid.tab, grid.tab), legend, True)
     for at, row in enumerate(grid.rows):
-        notes |= {c.column for c in row if (h := read_heading(c.text)) and h.role == "note"}
         of_lift = any(cell.text[0].isdigit() for cell in row)
+        heads = [] if of_lift else [(c.column, read_heading(c.text)) for c in row]
+        notes |= {column for column, head in heads if head is not None and head.role == "note"}
         for cell in row:
-            if cell.text in seen or not isinstance(cell.value, str) or len(cell.text) < 2:
+            if cell.text in seen or not isinstance(cell.value, str) or not _WORD.search(cell.text):
                 continue
             if of_lift and cell.column in notes and not re.search(r"\b(?:all|every)", cell.text):
                 # A note beside one lift is of that lift.

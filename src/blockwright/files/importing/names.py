@@ -207,7 +207,7 @@ class LiftMatcher:
         return tuple(self._with_word)
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=32768)
 def _near(word: str, known: tuple[str, ...]) -> str | None:
     """The known word one slip away (a letter wrong, missing or swapped), two in a long one."""
     if len(word) < _SHORTEST_TYPO:
@@ -217,7 +217,7 @@ def _near(word: str, known: tuple[str, ...]) -> str | None:
     return found[0] if found else None
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=32768)
 def _begun(word: str, known: tuple[str, ...]) -> str | None:
     """The one known word that begins so: "bulg", "incl"."""
     if len(word) < _SHORTEST_BEGUN:
@@ -247,7 +247,7 @@ def words_of(name: str) -> list[str]:
     return [_singular(part) for word in parts for part in _in_full(word).split()]
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=32768)
 def _in_full(word: str) -> str:
     """An abbreviation written out; a long one also where a letter is wrong."""
     for form in (word, word.removesuffix("s")):
@@ -259,7 +259,7 @@ def _in_full(word: str) -> str:
     return _SHORT[found] if found else word
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=32768)
 def is_no_lift(name: str) -> bool:
     """Whether a text is only words that head days and columns, or begins as sums do."""
     if _SUM.match(without_accents(name.strip(" -*"))):

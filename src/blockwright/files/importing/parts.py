@@ -78,7 +78,7 @@ def with_loads(
     return Unread(load, "this is no load we know how to read")
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=32768)
 def loads_of(text: str) -> tuple[Weight | None, ...]:
     """The loads of a list ("95-105-110", "bw, +5, +5"), None for a missed one ("350F"); () where
     it is no list of loads. One load is a list too."""

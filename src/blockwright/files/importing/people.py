@@ -121,7 +121,7 @@ def _over_a_block(row: Sequence[Cell], lifts: Sequence[Cell]) -> str:
     return name if name and (len(row) == 1 or row[1] in lifts) else ""
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=32768)
 def person_in(text: str) -> str:
     """The name of a person at the beginning of a text, without what stands behind it."""
     name = _BEHIND.sub("", text.strip())

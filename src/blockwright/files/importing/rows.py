@@ -151,7 +151,8 @@ def _with_efforts(told: tuple[OneSet, ...], fields: Fields) -> tuple[OneSet, ...
     if note is not None and not efforts and _NOTED_EFFORT.match(note.text):
         efforts = {"rir": note}
     for role, cell in efforts.items():
-        listed = [read_effort(part, role == "rpe") for part in re.split(r"[,/;] *| +", cell.text)]
+        parts = re.split(r"[,/;] *| +", cell.text) if len(told) > 1 else []
+        listed = [read_effort(part, role == "rpe") for part in parts]
         if len(listed) == len(told) > 1 and None not in listed:
             return tuple(
                 replace(one, rir=one.rir or each) for one, each in zip(told, listed, strict=True)
@@ -253,7 +254,7 @@ def _count(fields: Fields) -> int | None:
 def _set_range(fields: Fields) -> int | None:
     """How many sets a row numbered "3-5" tells: so many equal ones."""
     cell = fields.by_role.get("set")
-    if cell is None:
+    if cell is None or cell.text.isdigit():
         return None
     ends = [one[0] for one in reversed(reps_of_a_date(cell) or ())]
     if match := re.fullmatch(r"(\d{1,2})\s*(?:-|to|bis|à|a)\s*(\d{1,2})", cell.text):

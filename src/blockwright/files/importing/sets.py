@@ -54,9 +54,9 @@ def set_done(
         reps=one.reps,
         rir_low=rir[0],
         rir_high=rir[1],
-        rest_s=_seconds(entry.rest),
+        rest_s=_seconds(entry.rest) if entry.rest else None,
         method=_method(entry.method, one, len(amounts)),
-        pain=_pain(entry.pain),
+        pain=_pain(entry.pain) if entry.pain else None,
         note=entry.note,
         lifter=entry.lifter or None,
     )
@@ -64,9 +64,10 @@ def set_done(
 
 def _with_kit(name: str, entry: Entry, matcher: LiftMatcher) -> str:
     """The lift with dumbbells, where the cell of its load or the sheet says them: "2x45lb DBs"."""
-    lift = matcher.catalogue.find(name)
-    said = entry.dumbbells or _DUMBBELLS.search(entry.text)
-    if lift is None or not said or "dumbbells" in lift.kit or lift.load_kind == "bodyweight_plus":
+    if not entry.dumbbells and not _DUMBBELLS.search(entry.text):
+        return name
+    lift = matcher.catalogue.lifts.get(name)
+    if lift is None or "dumbbells" in lift.kit or lift.load_kind == "bodyweight_plus":
         return name
     other = matcher.match(f"dumbbell {entry.lift}")
     return other.best if other.best is not None and other.is_sure else name
@@ -76,7 +77,7 @@ def _load(
     name: str, typed: str, weights: Sequence[Weight], matcher: LiftMatcher
 ) -> tuple[str, tuple[float, ...] | str]:
     """The lift (its assisted or bodyweight form where the load says so) and its loads."""
-    lift = matcher.catalogue.find(name)
+    lift = matcher.catalogue.lifts.get(name)
     if not weights or (len(weights) == 1 and weights[0].bodyweight and not weights[0].amount):
         if lift is None and not weights and not _is_of_body(matcher.match(name).best, matcher):
             # "scapular push-up" is nearest to a lift that the body loads, and would do.

@@ -44,9 +44,11 @@ def _with_schemes_above(grid: Grid) -> Grid:
     of set numbers or of repetitions between them as "Set 1", "Set 1 x5"."""
     rows = list(grid.rows)
     for at, lifts in enumerate(rows[:-2]):
-        below = rows[at + 1 :]
+        below = rows[at + 1 : at + 3 + _ABSENT]
         schemes = below.pop(0) if _all(_SCHEME, below[0]) else ()
         counts = below.pop(0) if _all(_COUNT, below[0]) else ()
+        if not (schemes or counts):
+            continue
         names = {
             c.column: c for c in lifts if isinstance(c.value, str) and not read_heading(c.text)
         }
@@ -58,7 +60,7 @@ def _with_schemes_above(grid: Grid) -> Grid:
         }
         told = {cell.column for cell in counts or schemes}
         first = {cell.column for cell in schemes or counts[:1]}
-        if not first or not told <= loads.keys() or not first <= names.keys():
+        if not told <= loads.keys() or not first <= names.keys():
             continue
         marks = _marks(counts, sorted(names))
         if counts and (

@@ -149,16 +149,16 @@ class SheetReader(LooseRows):
         if head is None or head.planned:
             return False
         if head.role in ("cell", "sets"):
-            if head.role == "cell" and (
-                is_ditto(cell.text)
+            if head.role == "sets":
+                return is_value(cell) and read_cell(cell.text) is not None
+            return bool(
+                is_value(cell)
+                or is_ditto(cell.text)
                 or AS_WRITTEN.fullmatch(cell.text)
+                or loads_of(cell.text)
                 or self._lift_and_sets(cell.text)
                 or self._is_session(cell)
-            ):
-                return True
-            if head.role == "cell":
-                return is_value(cell) or bool(loads_of(cell.text))
-            return is_value(cell) and read_cell(cell.text) is not None
+            )
         if head.role == "flag":
             return bool(sets_done(cell.text))
         return head.role in ("load", "reps")
@@ -251,8 +251,9 @@ class SheetReader(LooseRows):
             state.scheme = match and replace(cell, value=match["scheme"], text=match["scheme"])
             state.lift = match["lift"] if match else state.lift
             self._leavings.take([cell] if match else ())
-        told = any(h.role == "reps" and not h.planned for h in self._columns.values())
-        if state.scheme is not None and not told and not row.plans:
+        if state.scheme is None or row.plans:
+            return
+        if not any(h.role == "reps" and not h.planned for h in self._columns.values()):
             row.shared.setdefault("reps", state.scheme)
 
     def _is_undone(self, row: RowCells, state: State) -> bool:

@@ -11,7 +11,7 @@ _LABEL = re.compile(rf"w\s?\d{{0,2}}|{_WORD}\s*#?\d{{0,2}}[.:)]*", re.I)
 _NOT = frozenset({"no", "n", "0", "false", "-", "nein", "non", "work", "working", "normal"})
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=32768)
 def without_warmup(text: str) -> tuple[str, bool]:
     """The text without a warm-up mark, and whether it bore one."""
     match = _MARK.search(text)
@@ -33,7 +33,7 @@ def warmups_first(note: str) -> int:
     return 0 if match is None else 2 if match["two"] else 1
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=32768)
 def is_warmup_label(text: str) -> bool:
     """Whether a cell of set numbers or kinds of set says warm-up: "WU", "W1", "warm-up"."""
     return _LABEL.fullmatch(text.strip()) is not None

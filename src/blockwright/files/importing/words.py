@@ -33,17 +33,18 @@ def numbered(table: str) -> dict[str, int]:
 
 @cache
 def _of_marks(table: str) -> re.Pattern[str]:
-    return re.compile(without_accents("|".join(words()["marks"][table])), re.I)
+    behind = r"\b" if table == "not_done" else ""
+    return re.compile(rf"(?:{without_accents('|'.join(words()['marks'][table]))}){behind}", re.I)
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=32768)
 def is_ditto(text: str) -> bool:
     """Whether a cell says "the same as above"."""
     return _of_marks("ditto").fullmatch(without_accents(text.strip().strip("()"))) is not None
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=32768)
 def says_not_done(text: str) -> bool:
     """Whether a note says that its row was not done: "PLANNED", "cancelled, back"."""
-    said = without_accents(text.strip())
-    return re.match(rf"(?:{_of_marks('not_done').pattern})\b", said, re.I) is not None
+    found = _of_marks("not_done").match(without_accents(text.strip()))
+    return found is not None
