@@ -222,17 +222,29 @@ def test_loads_far_too_light_rise_by_what_the_limit_allows_not_by_the_table(leve
 
 
 @pytest.mark.parametrize(
-    ("spare", "left", "lost"), [(7.0, None, False), (14.0, None, True), (7.0, 5.0, True)]
+    ("spare", "left", "days", "lost"),
+    [
+        (7.0, 3.0, 0, False),
+        (14.0, 3.0, 0, True),
+        (7.0, 5.0, 2, False),
+        (7.0, 5.0, 3, True),
+        (7.0, 8.0, 2, True),
+    ],
 )
 def test_a_load_lost_far_below_is_found_by_tries_in_letter_and_sheet_alike(
-    spare: float, left: float | None, lost: bool
+    spare: float, left: float, days: int, lost: bool
 ) -> None:
     """The tries begin where the letter says; a row once found there is looked for no more. Five
-    left are five or more: said twice of sets that filled their range, nobody knows how far."""
+    left twice are added to; eight are more than anybody can tell."""
     block = small_block()
     log = log_of(block, Truth(spare=spare), sunday(2))
-    if left is not None:
-        log = [replace(one, reps=(13,), rir_low=left, rir_high=left) for one in log]
+    last_days = sorted({one.moment.day for one in log if one.lift == "row"})[-days:] if days else []
+    log = [
+        replace(one, reps=(13,), rir_low=left, rir_high=left)
+        if one.moment.day in last_days
+        else one
+        for one in log
+    ]
     case = case_of(block, log, [], CATALOGUE, POLICY)
     document = proposals_to_json(review(case, sunday(2)))
     raised = [p for p in document["proposals"] if (p["kind"], p["lift"]) == ("raise_load", "row")]

@@ -125,28 +125,27 @@ class Landing:
     def is_lost(self, done: Iterable[SetDone]) -> bool:
         """Whether the hardest load that was lifted is so far too light that `load.find_after`
         changes, each `load.most_up` or one step of the kit, leave the set far above its range; or
-        whether on as many days it was lifted to the top with more left than anybody can tell."""
-        mine = [
-            one
-            for one in done
-            if one.lift == self.lift.name and one.method != "warmup" and one.first_reps > 0
-        ]
+        whether on as many days it was lifted to the top with more left than anybody can tell, or
+        on two with `finding.more_rir`."""
+        name, top = self.lift.name, self.asked.reps_high
+        mine = [s for s in done if s.lift == name and s.method != "warmup" and s.first_reps > 0]
         load_kg = max((one.load_kg for one in mine), key=self.effective, default=0.0)
         changes = self.policy.whole("load.find_after")
-        days = sorted({one.moment.day for one in mine})[-changes:]
-        lately = [one for one in mine if one.moment.day in days]
-        if len(days) == changes and load_kg in [one.load_kg for one in lately]:
-            opened = {one.moment.day: one for one in reversed(lately)}.values()
-            if all((one.rir or 0) >= RIR_AT_LEAST and one.first_reps >= self.asked.reps_high
-                   for one in opened):  # fmt: skip
+        for days, left in ((changes, RIR_AT_LEAST), (2, self.policy.number("finding.more_rir"))):
+            opened = {one.moment.day: one for one in reversed(mine)}
+            lately = sorted(opened)[-days:]
+            hardest = any(one.load_kg == load_kg for one in mine if one.moment.day in lately)
+            light = [(opened[d].rir or 0) >= left and opened[d].first_reps >= top for d in lately]
+            if hardest and len(light) == days and all(light):
                 return True
         for _ in range(changes):
+            harder = self.rack.next_harder(load_kg)
             limit = self.effective(load_kg) * (1 + self.policy.number("load.most_up"))
-            made = (self.rack.next_harder(load_kg), self._not_harder(limit))
-            if made[0] is None or not limit:
+            if harder is None or not limit:
                 return False
-            load_kg = max((one.load_kg for one in made if one is not None), key=self.effective)
-        return self.median_reps(load_kg) > self.asked.reps_high + FAR_REPS
+            made = (harder, self._not_harder(limit) or harder)
+            load_kg = max((one.load_kg for one in made), key=self.effective)
+        return self.median_reps(load_kg) > top + FAR_REPS
 
     def best(self, most_effective_kg: float | None = None) -> Setting | None:
         """The load of least cost, no harder than the limit; None where even the easiest is."""
