@@ -106,6 +106,15 @@ def test_enter_stores_the_line_it_is_pressed_in_and_u_undoes_the_last(
     expect(page.locator(f"#{name} .verdict")).to_have_text("Accepted")
     page.keyboard.type("today")
     expect(words).to_have_value("seen today")
+    # Escape gives up what was typed and chosen, so that a key can decide the line after it.
+    page.unroute_all()
+    page.keyboard.press("Escape")
+    page.keyboard.press("c")
+    expect(words).to_have_value("")
+    page.keyboard.press("Escape")
+    expect(page.locator(f"#{other}")).to_be_focused()
+    page.keyboard.press("d")
+    expect(page.locator(f"#{other} .verdict")).to_have_text("Declined")
     page.context.close()
 
 

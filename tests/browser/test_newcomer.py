@@ -26,6 +26,7 @@ def test_five_minutes_to_a_printed_sheet(browser: Browser, shared_site: Site) ->
         page.select_option(f"#id_slot-{n}-day", day)
         page.fill(f"#id_slot-{n}-start", "18:00")
         page.fill(f"#id_slot-{n}-minutes", "45")
+    page.get_by_text("Movements to keep out").first.click()
     page.get_by_label("overhead press").check()
     for question in page.locator("select[name^='screening.']").all():
         answer = "yes" if "currently_active" in (question.get_attribute("name") or "") else "no"

@@ -215,9 +215,9 @@ def test_a_set_count_is_shown_first_and_then_kept(desk: Desk) -> None:
     path = path_of(desk, "leg curl", 1, 1)
     fields = {"edit": "sets", "lift": "leg curl", "sets": 3, "weeks": "rest"}
     shown = desk.post(path, **fields)
-    assert "leg curl, Monday, sets: 2 → 3" in shown
-    assert "Monday, of 75 minutes:" in shown
-    assert "hamstrings, weekly sets (floor 4, ceiling" in shown
+    assert "Leg curl, Monday, sets: 2 → 3" in shown
+    assert "Minutes on Monday, of 75:" in shown
+    assert "Hamstrings, weekly sets (floor 4, ceiling" in shown
     assert desk.latest.revision == 1
     desk.post(path, 302, **fields, step="keep", words="hamstrings lag behind")
     assert desk.latest.revision == 2
@@ -423,7 +423,7 @@ def test_revisions_are_listed_looked_at_and_gone_back_to(desk: Desk) -> None:
     assert "nothing can be changed here" in old
     assert "Something came up" not in old
     shown = desk.post("revisions/1/")
-    assert "leg curl, Monday, sets: 3 → 2" in shown
+    assert "Leg curl, Monday, sets: 3 → 2" in shown
     desk.post("revisions/1/", 302, step="keep", words="too much after all")
     assert desk.latest.revision == 3
     assert desk.block.weeks == desk.planned.weeks

@@ -247,28 +247,28 @@ def test_a_mend_loses_the_files_notation(mend: str, says: str) -> None:
 @pytest.mark.parametrize(
     ("changes", "field", "says"),
     [
-        ({"name": [" "]}, "id_name", "is missing"),
+        ({"name": [" "]}, "id_name", "Is missing"),
         ({"bodyweight": ["heavy"]}, "id_bodyweight", "is not a number"),
         ({"bodyweight": ["6850"]}, "id_bodyweight", "is not a bodyweight"),
         ({"start": ["2026-01-06"]}, "id_start", "a block starts on a Monday"),
         ({"slot.2.minutes": ["5"]}, "id_slot-2-minutes", "outside 10 to 300"),
-        ({"slot.9.day": ["tue"]}, "id_slot-3-start", "is missing"),
+        ({"slot.9.day": ["tue"]}, "id_slot-3-start", "Is missing"),
         ({"pin.1.lift": ["leg pres"]}, "id_pin-1-lift", 'did you mean "leg press"'),
         ({"pin.1.reps": ["some"]}, "id_pin-1-reps", "is not a zone or a range"),
         ({"limits.avoid_lifts": ["deadlift\nnonsense"]}, "id_limits-avoid_lifts", "nonsense"),
         ({"gym.plates.1.mass": ["wide"]}, "id_gym-plates-1-mass", "is not a mass"),
         ({"gym.plates.3.mass": ["20"]}, "id_gym-plates-3-mass", "stands twice"),
-        ({"gym.plates.3.pairs": [""]}, "id_gym-plates-3-pairs", "is missing"),
+        ({"gym.plates.3.pairs": [""]}, "id_gym-plates-3-pairs", "Is missing"),
         ({"gym.stack.1.to": ["1"]}, "id_gym-stack-1-to", "is below from"),
-        ({"gym.bar.1.mass": [""]}, "id_gym-bar-1-mass", "is missing"),
+        ({"gym.bar.1.mass": [""]}, "id_gym-bar-1-mass", "Is missing"),
         ({"gym.assumed": ["yes"]}, "id_gym-assumed", "nothing is known"),
         ({"lift.1.muscles.quads": ["2"]}, "id_lift-1-muscles-quads", "outside 0 to 1"),
-        ({"lift.1.name": [""]}, "id_lift-1-name", "is missing"),
+        ({"lift.1.name": [""]}, "id_lift-1-name", "Is missing"),
         ({"policy.1.key": ["ramp.sets_per_weak"], "policy.1.value": ["1"]}, "id_policy-1-value",
          "ramp.sets_per_week"),
         ({"policy.1.key": ["ramp.sets_per_week"], "policy.1.value": ["99"]}, "id_policy-1-value",
          "outside"),
-        ({"policy.1.key": ["ramp.sets_per_week"]}, "id_policy-1-value", "is missing"),
+        ({"policy.1.key": ["ramp.sets_per_week"]}, "id_policy-1-value", "Is missing"),
     ],
 )  # fmt: skip
 def test_what_is_wrong_is_said_beside_its_field_and_kept_as_typed(
@@ -413,7 +413,7 @@ def test_an_empty_form_makes_nobody_and_says_so(world: people.World) -> None:
     before = Lifter.objects.count()
     answer = people.client_of(world.stig).post("/lifters/new/", {})
     assert answer.status_code == 422
-    assert problems_in(answer.content.decode())["id_name"].startswith("is missing")
+    assert problems_in(answer.content.decode())["id_name"].startswith("Is missing")
     assert Lifter.objects.count() == before
 
 

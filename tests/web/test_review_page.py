@@ -212,7 +212,7 @@ def test_pounds_typed_are_pounds(coach: Client, row: Lifter, letter: Proposals) 
     }
     answer = coach.post(at(row, letter), form)
     assert answer.status_code == 422
-    assert "the gym cannot make 70.31 kg" in text_of(answer)
+    assert "The gym cannot make 70.31 kg" in text_of(answer)
 
 
 @pytest.mark.parametrize(

@@ -407,7 +407,7 @@ def test_differences_are_empty_only_when_nothing_differs() -> None:
     new = edited(block, SetCount(place=place, sets=wanted, only_this_week=True), known)
     said = [reason_says(reason) for reason in differences(block, new)]
     assert f"leg curl, Monday, sets: {wanted - 1} → {wanted} (week 2)" in said
-    assert any(words.startswith("Monday, of 75 minutes:") for words in said)
+    assert any(words.startswith("minutes on Monday, of 75:") for words in said)
     assert any(words.startswith("hamstrings, weekly sets (floor 4, ceiling") for words in said)
 
 

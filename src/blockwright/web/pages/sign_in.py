@@ -32,7 +32,9 @@ BACKEND = "django.contrib.auth.backends.ModelBackend"
 
 
 class JoinForm(forms.Form):
-    name = forms.CharField(max_length=120, label="Your name")
+    name = forms.CharField(
+        max_length=120, label="Your name", widget=forms.TextInput({"autofocus": True})
+    )
     sign_in_name = forms.CharField(max_length=80, label="Name to sign in with")
     password = forms.CharField(
         max_length=200, label="Password, twelve letters or more", widget=forms.PasswordInput

@@ -85,9 +85,11 @@ async function send(letterId, fill, focused, goesOn) {
   document.getElementById("decided")?.remove();
   if (decided) fresh.after(decided);
   ready(fresh);
-  if (answer.status !== 200) fresh.querySelector("[role=alert]")?.scrollIntoView({ block: "center" });
+  const failed = answer.status !== 200;
+  if (failed) fresh.querySelector("[role=alert]")?.scrollIntoView({ block: "center" });
   const line = document.getElementById(inside) || fresh.querySelector("[data-line]");
-  if (inside) go(goesOn && answer.status === 200 ? next(line) : line);
+  if (failed && !here.matches("input, select, textarea")) go(document.getElementById(focused) || line);
+  else if (inside) go(goesOn && !failed ? next(line) : line);
   typedAgain();
 }
 
@@ -105,8 +107,11 @@ function press(line, name) {
   go(name === "undo" ? line : next(line));
   sent(letter, (body) => {
     const button = document.getElementById(id)?.querySelector(`button[name=${name}]`);
-    if (button) body.set(name, button.value);
-    return Boolean(button);
+    if (!button) return false;
+    // The button speaks for its line; what is half typed below this line or another waits.
+    for (const one of button.closest("[data-letter]").querySelectorAll("[data-line] details [name]")) body.delete(one.name);
+    body.set(name, button.value);
+    return true;
   }, id);
 }
 
@@ -125,6 +130,18 @@ function change(line) {
   if (radio) radio.checked = true;
   line.scrollIntoView({ block: "nearest" });
   field?.focus();
+}
+
+// Nothing of what was typed below a line is left, as if it had not been opened.
+function leave(line) {
+  const fold = line.querySelector("details");
+  for (const one of fold.querySelectorAll("[name]")) {
+    if (one.matches("select")) for (const each of one.options) each.selected = each.defaultSelected;
+    else if (one.type === "radio") one.checked = one.defaultChecked;
+    else one.value = one.defaultValue;
+  }
+  fold.open = false;
+  go(line);
 }
 
 document.addEventListener("submit", (event) => {
@@ -147,7 +164,7 @@ document.addEventListener("keydown", (event) => {
   const line = event.target.closest?.("[data-line]");
   if (!line) return;
   if (event.target.closest("input, select, textarea")) {
-    if (event.key === "Escape") go(line);
+    if (event.key === "Escape") leave(line);
     return;
   }
   const key = event.key.toLowerCase();

@@ -114,7 +114,7 @@ export function openCell(cell) {
   el("p", {}, rir, " in reserve"),
   el("label", { class: "check" }, el("input", { type: "checkbox", name: "only" }), ` week ${week} only`),
   el("p", { class: "warn clash", role: "alert" }),
-  el("p", {}, el("button", {}, "Set"), button("Close", () => { close(); cell.focus(); }, { class: "plain" })));
+  el("p", {}, el("button", {}, "Change"), button("Close", () => { close(); cell.focus(); }, { class: "plain" })));
   cell.replaceChildren(form);
   cell.classList.add("open");
   sets.focus();
