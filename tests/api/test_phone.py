@@ -61,6 +61,25 @@ def test_the_first_page_lists_lifters_rights_and_sessions(
         assert lifter["block"] == {"start": "2026-01-05", "revision": 1, "status": "ready"}
 
 
+@pytest.mark.parametrize(
+    ("today", "listed"),
+    [
+        (date(2025, 12, 28), "05 08"),
+        (date(2025, 12, 29), "05 08 12"),
+        (date(2026, 1, 12), "05 08 12"),
+        (date(2026, 1, 13), "08 12"),
+    ],
+)
+def test_sessions_are_listed_from_a_week_ago_to_two_weeks_ahead(
+    world: people.World, phone: Client, monkeypatch: pytest.MonkeyPatch, today: date, listed: str
+) -> None:
+    get_resolver().url_patterns  # noqa: B018 (as above)
+    monkeypatch.setattr(home, "today_of", lambda _person, _now: today)
+    document = phone.get("/api/phone").json()
+    lifter = next(one for one in document["lifters"] if one["name"] == "Mara Invented")
+    assert " ".join(one["date"][-2:] for one in lifter["sessions"]) == listed
+
+
 def test_the_sheet_is_the_command_lines_document(world: people.World, phone: Client) -> None:
     document = sheet(world, phone)
     assert problems_against("sheet", document["sheet"], "sheet") == []

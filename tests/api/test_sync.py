@@ -133,6 +133,14 @@ def test_what_is_no_event_is_parked(world: people.World, phone: Client, event: o
     assert states(send(phone, event, people.set_event(world.lifter))) == ["parked", "stored"]
 
 
+def test_a_session_is_cut_to_no_more_than_a_day(world: people.World, phone: Client) -> None:
+    events = (
+        people.session_event(world.lifter, {"what": "short_of_time", "minutes": minutes}, n)
+        for n, minutes in enumerate((1440, 1441, -1), 1)
+    )
+    assert states(send(phone, *events)) == ["stored", "parked", "parked"]
+
+
 def test_an_event_of_the_future_is_parked(world: people.World, phone: Client) -> None:
     at = (timezone.now() + timedelta(days=3)).isoformat()
     (parked,) = send(phone, people.set_event(world.lifter, at=at))["answers"]

@@ -104,6 +104,8 @@ def test_a_checkin_comes_back_as_it_went_in(world: people.World) -> None:
     )
     append(new, world.lifter, None, NOW)
     assert convert.checkins(facts_of(world.lifter)) == (weighed,)
+    (named,) = convert.checkins(facts_of(world.lifter), "Mara")
+    assert named.lifter == "Mara"
 
 
 def test_code_cannot_change_or_delete_a_fact(world: people.World) -> None:

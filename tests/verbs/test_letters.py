@@ -245,6 +245,8 @@ def test_what_was_decided_can_be_undone(
     assert raised["id"] in {one.proposal for one in all_open(row, letter.pk)}
     face = letter_face(letter)
     assert face.open_count == len(face.lines) - 1
+    assert [name for one in face.changes for name in one.decided_names] == [other["id"]]
+    assert sum(len(one.open_names) for one in face.changes) == face.open_count
     # Sent twice it is one; what was never decided cannot be undone.
     assert not decide_letter(world.cato, row, letter.pk, undone, 3).new
     verdicts = Decision.objects.filter(proposal=raised["id"]).values_list("verdict", flat=True)

@@ -254,7 +254,7 @@ def test_a_mend_loses_the_files_notation(mend: str, says: str) -> None:
         ({"slot.2.minutes": ["5"]}, "id_slot-2-minutes", "outside 10 to 300"),
         ({"slot.9.day": ["tue"]}, "id_slot-3-start", "Is missing"),
         ({"pin.1.lift": ["leg pres"]}, "id_pin-1-lift", 'did you mean "leg press"'),
-        ({"pin.1.reps": ["some"]}, "id_pin-1-reps", "is not a zone or a range"),
+        ({"pin.1.reps": ["some"]}, "id_pin-1-reps", "is not a range of repetitions"),
         ({"limits.avoid_lifts": ["deadlift\nnonsense"]}, "id_limits-avoid_lifts", "nonsense"),
         ({"gym.plates.1.mass": ["wide"]}, "id_gym-plates-1-mass", "is not a mass"),
         ({"gym.plates.3.mass": ["20"]}, "id_gym-plates-3-mass", "stands twice"),

@@ -161,6 +161,5 @@ def trains_beside(person: User, row: Lifter, day: date) -> Iterator[Beside]:
     for other in lifters_for(person):
         for revision in blocks_between(other, day, day) if other.key != row.key else ():
             for planned in sessions_of(block_value(revision)):
-                session = planned.session
-                if session.day == day and session.entries and not session.missed:
+                if planned.session.day == day and planned.session.entries:
                     yield Beside(other, revision.start, planned)
