@@ -1,9 +1,8 @@
 """Next week's sets on a board: every entry that could change, and how things stand meanwhile."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.block_weeks import as_many, remade, with_sets
 from blockwright.engine.review.case import WeekCase
@@ -37,35 +36,43 @@ class Spot:
 
 @dataclass
 class Board:
-    """Next week's sets as they stand while muscles are decided one after another."""
+    """Next week's sets as they stand while muscles are decided one after another, and everything
+    that the decisions look at."""
 
-    spots: Sequence[Spot]
+    case: WeekCase
     upcoming: Week
-    catalogue: Catalogue
-    policy: Policy
-    sets: dict[Place, int] = field(default_factory=dict)
+    frozen_lifts: Collection[str]
+    """Lifts that may not gain a set: pain, partial range, a watch, a bad day."""
+    moved_lifts: Collection[str]
+    """Lifts whose load changes: one change a lift and week, a lead's apart."""
+    no_gain: Reason | None
+    """A reason that forbids any set more this week, the printed climb too."""
+    nothing_beyond: Reason | None
+    """A reason that adds nothing beyond the print."""
+    spots: Sequence[Spot] = field(init=False)
+    was: Mapping[Place, int] = field(init=False)
+    """Sets of the week just done."""
+    printed: Mapping[Place, int] = field(init=False)
+    sets: dict[Place, int] = field(init=False)
 
     def __post_init__(self) -> None:
-        self.sets = {spot.place: spot.printed for spot in self.spots}
+        self.spots = _spots(self.case.window.week, self.upcoming, self.case.catalogue)
+        self.was = {spot.place: spot.was for spot in self.spots}
+        self.printed = {spot.place: spot.printed for spot in self.spots}
+        self.sets = dict(self.printed)
 
-    def fractional(self, muscle: str) -> float:
-        """Weekly fractional sets of a muscle as things stand."""
+    def fractional(self, muscle: str, sets: Mapping[Place, int] | None = None) -> float:
+        """Weekly fractional sets of a muscle as things stand, or with `sets`."""
+        sets = self.sets if sets is None else sets
         return sum(
-            _credit(spot, self.sets[spot.place]) * spot.lift.muscles.get(muscle, 0.0)
+            _credit(spot, sets[spot.place]) * spot.lift.muscles.get(muscle, 0.0)
             for spot in self.spots
         )
 
-    def was(self, muscle: str) -> float:
-        """The same in the week just done."""
-        return sum(_credit(s, s.was) * s.lift.muscles.get(muscle, 0.0) for s in self.spots)
-
-    def printed(self, muscle: str) -> float:
-        """The same as the next week is printed."""
-        return sum(_credit(s, s.printed) * s.lift.muscles.get(muscle, 0.0) for s in self.spots)
-
-    def direct(self, muscle: str) -> int:
-        """Direct sets of a muscle in the week as things stand."""
-        return sum(self.sets[s.place] for s in self.spots if muscle in s.lift.direct)
+    def direct(self, muscle: str, sets: Mapping[Place, int] | None = None) -> int:
+        """Direct sets of a muscle in the week as things stand, or with `sets`."""
+        sets = self.sets if sets is None else sets
+        return sum(sets[spot.place] for spot in self.spots if muscle in spot.lift.direct)
 
     def week(self) -> Week:
         """The week as things stand."""
@@ -97,46 +104,26 @@ def _credit(spot: Spot, sets: int) -> float:
     return sets + extra
 
 
-def board_for(done: Week, upcoming: Week, catalogue: Catalogue, policy: Policy) -> Board:
-    """The board with the next week as printed, beside what the week just done had."""
+def _spots(done: Week, upcoming: Week, catalogue: Catalogue) -> list[Spot]:
+    """The next week's entries as printed, beside what the week just done had."""
     before = {
         (session.session, entry.lift): entry
         for session in done.sessions
         for entry in session.entries
         if entry.sets
     }
-    spots = []
-    for session in upcoming.sessions:
-        for entry in session.entries:
-            lift = catalogue.find(entry.lift)
-            if lift is not None and entry.sets:
-                was = before.get((session.session, entry.lift), entry)
-                spots.append(
-                    Spot(
-                        session=session,
-                        entry=entry,
-                        lift=lift,
-                        was=as_many(was, entry),
-                        printed=len(entry.sets),
-                    )
-                )
-    return Board(spots=spots, upcoming=upcoming, catalogue=catalogue, policy=policy)
-
-
-@dataclass
-class SetsQuestion:
-    """Everything the decision looks at."""
-
-    case: WeekCase
-    board: Board
-    frozen_lifts: frozenset[str]
-    """Lifts that may not gain a set: pain, partial range, a watch, a bad day."""
-    moved_lifts: frozenset[str]
-    """Lifts whose load changes: one change a lift and week, a lead's apart."""
-    no_gain: Reason | None
-    """A reason that forbids any set more this week, the printed climb too."""
-    nothing_beyond: Reason | None
-    """A reason that adds nothing beyond the print."""
+    return [
+        Spot(
+            session=session,
+            entry=entry,
+            lift=lift,
+            was=as_many(before.get((session.session, entry.lift), entry), entry),
+            printed=len(entry.sets),
+        )
+        for session in upcoming.sessions
+        for entry in session.entries
+        if entry.sets and (lift := catalogue.find(entry.lift)) is not None
+    ]
 
 
 def because(code: str, facts: Mapping[str, FactValue], *policy: str) -> Reason:

@@ -38,14 +38,6 @@ from blockwright.engine.units import load_text
 PROPOSED = {"raise_load": "propose_raise_load", "lower_load": "propose_lower_load"}
 
 
-@dataclass(frozen=True, slots=True)
-class Loads:
-    """What changes against the print, and what a coach may have expected to change."""
-
-    changes: tuple[Proposal, ...]
-    stays: tuple[Stay, ...]
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Place:
     """One entry of the next week and what is decided about its load."""
@@ -66,11 +58,13 @@ class _Place:
         return self.entry.sets[0].load_kg
 
 
-def loads_read(case: WeekCase) -> Loads:
-    """Every entry of the next week with something to go by, in order of session and entry; never
+def loads_read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
+    """What changes against the print, and what a coach may have expected to change.
+
+    Every entry of the next week with something to go by, in order of session and entry; never
     two directions for one lift, and one load for one range of a lift unless the print has two."""
     if case.window.next_week is None:
-        return Loads((), ())
+        return [], []
     changes: list[tuple[int, int, Proposal]] = []
     stays: list[Stay] = []
     for name, entries in planned_entries(case.window.next_week, case.catalogue).items():
@@ -85,7 +79,7 @@ def loads_read(case: WeekCase) -> Loads:
                 changes.append((place.session.session, place.entry.order, made))
         stays += _stays(places)
     ordered = sorted(changes, key=lambda item: item[:2])
-    return Loads(tuple(proposal for _, _, proposal in ordered), tuple(stays))
+    return [proposal for _, _, proposal in ordered], stays
 
 
 def _places(case: WeekCase, lift: Lift, entries: Sequence[tuple[Session, Entry]]) -> list[_Place]:
@@ -361,23 +355,21 @@ def _rounded(load_kg: float | None) -> float | None:
 
 def _runner_up(place: _Place) -> RunnerUp | None:
     """The load that lost, where it is not the print itself: declining leaves that."""
-    other, printed = place.choice.runner_up, place.printed_kg
-    if other is None or (printed is not None and abs(other.load_kg - printed) < SAME_LOAD_KG):
+    printed, question = place.printed_kg, place.question
+    if place.choice.lost is None:
         return None
-    harder = printed is None or place.question.effective(other.load_kg) > place.question.effective(
-        printed
-    )
-    return RunnerUp(
-        kind="raise_load" if harder else "lower_load",
-        after=To("load_kg", _rounded(other.load_kg)),
-        why=other.why,
-    )
+    load, why = place.choice.lost
+    if printed is not None and abs(load - printed) < SAME_LOAD_KG:
+        return None
+    harder = printed is None or question.effective(load) > question.effective(printed)
+    kind: Kind = "raise_load" if harder else "lower_load"
+    return RunnerUp(kind=kind, after=To("load_kg", _rounded(load)), why=why)
 
 
 def _growth(case: WeekCase, lift: str, choice: LoadChoice) -> tuple[Reason, ...]:
     """Repetitions at a load the lifter used, before and after the week, where both are known."""
     found = case.evidence.lifts.get(lift)
-    if found is None or found.reps_at is None or choice.kind == "repeat_load":
+    if found is None or found.reps_at is None or choice.repeats:
         return ()
     return (reps_reason(case, found),)
 

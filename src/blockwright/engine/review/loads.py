@@ -9,7 +9,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from math import exp, log
-from typing import Literal
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import SAME_LOAD_KG, Rack
@@ -21,7 +20,6 @@ from blockwright.engine.strength.landing import FAR_REPS, POLICY
 from blockwright.engine.training import Entry, Lift, Lifter, effective_load_kg
 from blockwright.engine.units import kg_from, load_text
 
-LoadKind = Literal["raise_load", "repeat_load", "lower_load"]
 UPPER = ("chest", "lats", "upper_back", "front_delts", "side_delts", "rear_delts", "biceps",
          "triceps", "forearms", "abs")  # fmt: skip
 
@@ -106,22 +104,15 @@ class LoadQuestion:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class OtherLoad:
-    """A load that lost."""
-
-    kind: LoadKind
-    load_kg: float
-    why: Reason
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class LoadChoice:
     """What to do, why, and what lost."""
 
-    kind: LoadKind
     load_kg: float
     reasons: tuple[Reason, ...]
-    runner_up: OtherLoad | None
+    lost: tuple[float, Reason] | None = None
+    """The next best load, and why it lost."""
+    repeats: bool = False
+    """Whether it is the present load."""
 
 
 def chosen_load(
@@ -227,20 +218,14 @@ def _raised(question: LoadQuestion, load_kg: float, too_far: float | None) -> Lo
     )
     other = _present_lost(question, "lost_repeat_too_light")
     if too_far is not None:
-        why = _too_far(question, too_far)
-        other = OtherLoad(kind="raise_load", load_kg=too_far, why=why)
-    return _up(load_kg, reason, other)
+        other = too_far, _too_far(question, too_far)
+    return LoadChoice(load_kg=load_kg, reasons=(reason,), lost=other)
 
 
-def _up(load_kg: float, reason: Reason, lost: OtherLoad) -> LoadChoice:
-    return LoadChoice(kind="raise_load", load_kg=load_kg, reasons=(reason,), runner_up=lost)
-
-
-def _present_lost(question: LoadQuestion, code: str) -> OtherLoad:
+def _present_lost(question: LoadQuestion, code: str) -> tuple[float, Reason]:
     """The present load, and that it lost for what it is expected to give."""
     load = question.before_kg
-    why = Reason(code=code, facts=_facts(question, load, question.p_first(load)))
-    return OtherLoad(kind="repeat_load", load_kg=load, why=why)
+    return load, Reason(code=code, facts=_facts(question, load, question.p_first(load)))
 
 
 def _big_step(question: LoadQuestion) -> LoadChoice | None:
@@ -266,12 +251,13 @@ def _big_step(question: LoadQuestion) -> LoadChoice | None:
             },
             policy=("load.most_up",),
         )
-        return _up(load, reason, _present_lost(question, "lost_repeat_too_light"))
+        lost = _present_lost(question, "lost_repeat_too_light")
+        return LoadChoice(load_kg=load, reasons=(reason,), lost=lost)
     if _easier(question) is not None:
         return None
     why = Reason(code="lost_step_too_large", facts=facts, policy=("load.most_up",))
     stays = _repeated(question, (Reason(code="fill_the_range", facts=facts),), None)
-    return replace(stays, runner_up=OtherLoad(kind="raise_load", load_kg=load, why=why))
+    return replace(stays, lost=(load, why))
 
 
 def _at_the_top(question: LoadQuestion) -> bool:
@@ -308,13 +294,8 @@ def _repeated(
         why = _too_far(question, nearest)
         if reasons:
             why = replace(why, code="lost_held_back")
-        other = OtherLoad(kind="raise_load", load_kg=nearest, why=why)
-    return LoadChoice(
-        kind="repeat_load" if same else "lower_load",
-        load_kg=again,
-        reasons=(*reasons, own),
-        runner_up=other,
-    )
+        other = nearest, why
+    return LoadChoice(load_kg=again, reasons=(*reasons, own), lost=other, repeats=same)
 
 
 def _lowered(question: LoadQuestion, load: float, reasons: Sequence[Reason]) -> LoadChoice:
@@ -324,12 +305,8 @@ def _lowered(question: LoadQuestion, load: float, reasons: Sequence[Reason]) -> 
         facts=_facts(question, question.before_kg, p_now),
         policy=(*POLICY, "review.load.lower_gain"),
     )
-    return LoadChoice(
-        kind="lower_load",
-        load_kg=load,
-        reasons=(*reasons, own),
-        runner_up=_present_lost(question, "lost_repeat_too_heavy"),
-    )
+    lost = _present_lost(question, "lost_repeat_too_heavy")
+    return LoadChoice(load_kg=load, reasons=(*reasons, own), lost=lost)
 
 
 def _eased(question: LoadQuestion, reasons: Sequence[Reason]) -> LoadChoice:
@@ -344,12 +321,8 @@ def _eased(question: LoadQuestion, reasons: Sequence[Reason]) -> LoadChoice:
         return _repeated(question, reasons, None)
     best = landing.best(question.effective(setting.load_kg))
     load = setting.load_kg if best is None else best.load_kg
-    return LoadChoice(
-        kind="lower_load",
-        load_kg=load,
-        reasons=tuple(reasons),
-        runner_up=_present_lost(question, "lost_repeat_too_heavy"),
-    )
+    lost = _present_lost(question, "lost_repeat_too_heavy")
+    return LoadChoice(load_kg=load, reasons=tuple(reasons), lost=lost)
 
 
 def _two_for_two(question: LoadQuestion) -> LoadChoice:
@@ -405,7 +378,8 @@ def _stepped(question: LoadQuestion, reason: Reason, *, one: bool = False) -> Lo
     if not steps:
         return _big_step(question) or _repeated(question, (reason,), None)
     load = steps[0] if one else steps[-1]
-    return _up(load, reason, _present_lost(question, "lost_repeat_too_light"))
+    lost = _present_lost(question, "lost_repeat_too_light")
+    return LoadChoice(load_kg=load, reasons=(reason,), lost=lost)
 
 
 def _facts(question: LoadQuestion, load_kg: float, p: float) -> dict[str, FactValue]:

@@ -148,14 +148,14 @@ def _read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
     if answer is not None and not case.declined(answer.id):
         return [*made, answer], []
     no_gain = None if answer is None else answer.reasons[0]
-    loads = loads_read(case)
-    down = {p.lift for p in loads.changes if p.kind == "lower_load"}
-    moved = [p.lift for p in loads.changes if p.lift is not None]
+    loads, stays = loads_read(case)
+    down = {p.lift for p in loads if p.kind == "lower_load"}
+    moved = [p.lift for p in loads if p.lift is not None]
     out = {p.lift for p in made if p.kind == "stop_lift"}
-    sets = sets_read(case, no_gain, _nothing_beyond(case), _frozen(case, down), moved, out)
+    sets, left = sets_read(case, no_gain, _nothing_beyond(case), _frozen(case, down), moved, out)
     swapped = {p.lift for p in made if p.kind == "swap_lift"}
-    kept = [p for p in loads.changes if p.lift not in swapped]
-    return [*made, *kept, *sets.changes], [*stays_in_pain(case), *loads.stays, *sets.stays]
+    kept = [p for p in loads if p.lift not in swapped]
+    return [*made, *kept, *sets], [*stays_in_pain(case), *stays, *left]
 
 
 def _nothing_beyond(case: WeekCase) -> Reason | None:

@@ -1,23 +1,14 @@
 """Sets that leave the print: muscles cut or held, lifts that gain a set; and what stays."""
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
 
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.block_weeks import remade
 from blockwright.engine.review.case import WeekCase
-from blockwright.engine.review.draft_sets import Board, Place, SetsQuestion, board_for
+from blockwright.engine.review.draft_sets import Board, Place
 from blockwright.engine.review.named_session import day_of
 from blockwright.engine.review.proposals import Proposal, Stay, To, proposal_id, sure
 from blockwright.engine.review.sets import SetsChoice, chosen_sets
-
-
-@dataclass(frozen=True, slots=True)
-class Sets:
-    """What changes against the print, and what a coach may have expected to change."""
-
-    changes: tuple[Proposal, ...]
-    stays: tuple[Stay, ...]
 
 
 def sets_read(
@@ -27,32 +18,34 @@ def sets_read(
     frozen_lifts: Collection[str],
     moved_lifts: Collection[str],
     out_lifts: Collection[str | None],
-) -> Sets:
-    """A line for every muscle that is cut or held, one for every entry that gains a set; stays for
+) -> tuple[list[Proposal], list[Stay]]:
+    """What changes against the print, and what a coach may have expected to change.
+
+    A line for every muscle that is cut or held, one for every entry that gains a set; stays for
     lead muscles, and for muscles that are sore or in doubt. Lifts that go out (`out_lifts`) have no
     set left to give."""
     upcoming = case.window.next_week
     if upcoming is None:
-        return Sets((), ())
+        return [], []
     upcoming = remade(upcoming, lambda _, entry: [] if entry.lift in out_lifts else [entry])
-    question = SetsQuestion(
+    board = Board(
         case=case,
-        board=board_for(case.window.week, upcoming, case.catalogue, case.policy),
-        frozen_lifts=frozenset(frozen_lifts),
-        moved_lifts=frozenset(moved_lifts),
+        upcoming=upcoming,
+        frozen_lifts=frozen_lifts,
+        moved_lifts=moved_lifts,
         no_gain=no_gain,
         nothing_beyond=nothing_beyond,
     )
     changes: list[Proposal] = []
     stays: list[Stay] = []
-    for choice in chosen_sets(question):
+    for choice in chosen_sets(board):
         if choice.wish == "add":
-            changes += [_added(case, question, choice, place) for place in sorted(choice.moves)]
+            changes += [_added(case, board, choice, place) for place in sorted(choice.moves)]
         elif choice.direct_after < choice.direct_before:
-            changes.append(_taken(case, question.board, choice))
+            changes.append(_taken(case, board, choice))
         elif _expected(case, choice):
             stays.append(Stay(muscle=choice.muscle, why=choice.reasons[0]))
-    return Sets(_one_an_entry(changes), tuple(stays))
+    return _one_an_entry(changes), stays
 
 
 def _expected(case: WeekCase, choice: SetsChoice) -> bool:
@@ -63,7 +56,7 @@ def _expected(case: WeekCase, choice: SetsChoice) -> bool:
     return choice.wish == "hold" or lead or not codes & quiet
 
 
-def _one_an_entry(proposals: list[Proposal]) -> tuple[Proposal, ...]:
+def _one_an_entry(proposals: list[Proposal]) -> list[Proposal]:
     """Two muscles may move one entry (squats for quads and glutes): said once."""
     seen: set[tuple[int | None, str | None]] = set()
     kept = []
@@ -72,22 +65,19 @@ def _one_an_entry(proposals: list[Proposal]) -> tuple[Proposal, ...]:
         if proposal.lift is None or key not in seen:
             kept.append(proposal)
         seen.add(key)
-    return tuple(kept)
+    return kept
 
 
-def _added(case: WeekCase, question: SetsQuestion, choice: SetsChoice, place: Place) -> Proposal:
+def _added(case: WeekCase, board: Board, choice: SetsChoice, place: Place) -> Proposal:
     session, lift = place
-    board = question.board
-    before = next(spot.printed for spot in board.spots if spot.place == place)
-    after = choice.moves[place]
-    muscle, reasons, p_recovered = choice.muscle, choice.reasons, choice.p_recovered_next
-    facts = _facts(choice)
+    before, after = board.printed[place], choice.moves[place]
+    muscle, reasons, sets = choice.muscle, choice.reasons, choice.sets_after
+    facts = _muscle_sets(muscle, choice.sets_before, sets)
     direct = case.catalogue.lifts[lift].direct
     if muscle not in direct:
         # the partner of a pair gains the set with it
         muscle, sets = direct[0], board.fractional(direct[0])
-        p_recovered = question.case.ceilings[muscle].p_recovered(sets, case.policy)
-        facts = _muscle_sets(muscle, board.printed(muscle), sets)
+        facts = _muscle_sets(muscle, board.fractional(muscle, board.printed), sets)
         reasons = (Reason(code="goes_with_its_pair", facts={"lift": lift}),)
     here = next(one for one in case.next_sessions if one.session == session)
     facts |= {
@@ -110,12 +100,13 @@ def _added(case: WeekCase, question: SetsQuestion, choice: SetsChoice, place: Pl
         says=Reason(code="propose_add_set", facts=facts),
         claim=Reason(code="claim_recovered", facts=facts),
         reasons=reasons,
-        confidence=sure(p_recovered),
+        confidence=sure(case.ceilings[muscle].p_recovered(sets, case.policy)),
     )
 
 
 def _taken(case: WeekCase, board: Board, choice: SetsChoice) -> Proposal:
-    facts = _facts(choice) | {"before": choice.direct_before, "after": choice.direct_after}
+    facts = _muscle_sets(choice.muscle, choice.sets_before, choice.sets_after)
+    facts |= {"before": choice.direct_before, "after": choice.direct_after}
     code = "propose_cut_sets" if choice.wish == "cut" else "propose_hold_sets"
     return Proposal(
         id=proposal_id(case.next_number, "trim_sets", choice.muscle),
@@ -153,10 +144,6 @@ def _lost(board: Board, choice: SetsChoice) -> Mapping[str, float]:
             for muscle, share in spot.lift.muscles.items():
                 lost[muscle] = round(lost.get(muscle, 0.0) + fewer * share, 2)
     return {muscle: sets for muscle, sets in lost.items() if sets > 0}
-
-
-def _facts(choice: SetsChoice) -> dict[str, FactValue]:
-    return _muscle_sets(choice.muscle, choice.sets_before, choice.sets_after)
 
 
 def _muscle_sets(muscle: str, before: float, after: float) -> dict[str, FactValue]:

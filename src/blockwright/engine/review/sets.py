@@ -7,16 +7,17 @@ week, and only where the expected gain beats the cost of a week above the ceilin
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from blockwright.engine.reasons import FactValue, Reason
-from blockwright.engine.review.allocate_sets import put_set
 from blockwright.engine.review.block_weeks import trim
-from blockwright.engine.review.draft_sets import Place, SetsQuestion, because
-from blockwright.engine.review.evidence import MuscleEvidence
+from blockwright.engine.review.draft_sets import Board, Place, Spot, because
+from blockwright.engine.review.evidence import LiftEvidence, MuscleEvidence
+from blockwright.engine.review.named_session import day_of
 from blockwright.engine.review.proposals import percent
 from blockwright.engine.review.training_facts import shortfalls
+from blockwright.engine.review.week_constraints import newly_broken, overfull
 from blockwright.engine.training import MUSCLES
 from blockwright.engine.volume import floor_sets, gain
 
@@ -40,184 +41,140 @@ class SetsChoice:
     """Fractional sets of the next week as printed."""
     sets_after: float
     reasons: tuple[Reason, ...]
-    p_recovered_next: float
 
 
-def chosen_sets(question: SetsQuestion) -> tuple[SetsChoice, ...]:
+def chosen_sets(board: Board) -> tuple[SetsChoice, ...]:
     """A decision for every muscle with direct sets next week: cuts first, then holds, then sets
     beyond the print by emphasis and by what one is worth."""
     muscles = [
         muscle
         for muscle in MUSCLES
-        if muscle in question.case.evidence.muscles
-        and question.case.lifter.emphasis_of(muscle) != "skip"
-        and question.board.direct(muscle) > 0
+        if muscle in board.case.evidence.muscles
+        and board.case.lifter.emphasis_of(muscle) != "skip"
+        and board.direct(muscle) > 0
     ]
-    asked = {muscle: _gate(question, question.case.evidence.muscles[muscle]) for muscle in muscles}
+    asked = {muscle: _gate(board, board.case.evidence.muscles[muscle]) for muscle in muscles}
     made = [
-        _taken(question, muscle, wish, reason)
+        _taken(board, muscle, wish, reason)
         for wanted in ("cut", "hold")
         for muscle, (wish, reason) in asked.items()
         if wish == wanted
     ]
-    left = most = question.case.policy.whole("review.sets.most_muscles")
-    for muscle in sorted(muscles, key=lambda m: _precedence(question, m)):
+    left = most = board.case.policy.whole("review.sets.most_muscles")
+    leads = {m for m in muscles if board.case.lifter.emphasis_of(m) == "lead"}
+    for muscle in sorted(muscles, key=lambda m: (m not in leads, -_worth(board, m))):
         wish, reason = asked[muscle]
         if wish in ("cut", "hold"):
             continue
         if wish == "add" and left == 0:
             wish, reason = "print", because("others_first", {"most": most})
-        choice = _added(question, muscle, reason) if wish == "add" else None
-        choice = choice or _as_printed(question, muscle, (reason,))
-        left -= choice.wish == "add"
-        made.append(choice)
+        if wish == "add":
+            made.append(_added(board, muscle, reason))
+        else:
+            made.append(_choice(board, muscle, "print", board.sets, reason))
+        left -= made[-1].wish == "add"
     return tuple(made)
 
 
-def _precedence(question: SetsQuestion, muscle: str) -> tuple[bool, float, int]:
-    lead = question.case.lifter.emphasis_of(muscle) == "lead"
-    return (not lead, -_worth(question, muscle), MUSCLES.index(muscle))
-
-
-def _worth(question: SetsQuestion, muscle: str) -> float:
+def _worth(board: Board, muscle: str) -> float:
     """What one set beyond the print is worth (SMD): expected gain by emphasis, less the cost of
     the higher probability that the week lies above the ceiling."""
-    policy, ceiling = question.case.policy, question.case.ceilings[muscle]
-    now = question.board.fractional(muscle)
-    weight = policy.number(f"review.sets.gain_weight.{question.case.lifter.emphasis_of(muscle)}")
+    policy, ceiling = board.case.policy, board.case.ceilings[muscle]
+    now = board.fractional(muscle)
+    weight = policy.number(f"review.sets.gain_weight.{board.case.lifter.emphasis_of(muscle)}")
     risk = ceiling.p_overshoots(now + 1) - ceiling.p_overshoots(now)
     cost = policy.number("review.sets.overshoot_cost")
     return weight * gain(now, now + 1, policy).mean - risk * cost
 
 
-def _gate(question: SetsQuestion, found: MuscleEvidence) -> tuple[Wish, Reason]:
+def _gate(board: Board, found: MuscleEvidence) -> tuple[Wish, Reason]:
     """What the evidence lets through, and its strongest reason."""
-    policy = question.case.policy
+    policy = board.case.policy
     facts = muscle_facts(found)
-    if found.muscle in question.case.overreached:
-        shown = shortfalls(question.case, found.muscle).removeprefix(": ")
+    if found.muscle in board.case.overreached:
+        shown = shortfalls(board.case, found.muscle).removeprefix(": ")
         facts |= {"too_much": shown or "its lifts down together"}
         return "cut", because("muscle_not_recovered", facts, "review.read.act_from")
-    if question.no_gain is not None:
-        return "hold", question.no_gain
-    if found.muscle in question.case.hurting:
+    if board.no_gain is not None:
+        return "hold", board.no_gain
+    if found.muscle in board.case.hurting:
         return "hold", because("muscle_near_pain", facts, "safety.pain_stop_above")
     if found.sore is not None and found.sore >= policy.number("review.sore.not_from"):
         return "hold", because("muscle_still_sore", facts, "review.sore.not_from")
-    return _more(question, found, facts)
+    return _more(board, found, facts)
 
 
-def _more(
-    question: SetsQuestion, found: MuscleEvidence, facts: dict[str, FactValue]
-) -> tuple[Wish, Reason]:
+def _more(board: Board, found: MuscleEvidence, facts: dict[str, FactValue]) -> tuple[Wish, Reason]:
     """Whether a set beyond the print may be asked for."""
-    policy, p = question.case.policy, found.p_recovered
-    if question.case.lifter.emphasis_of(found.muscle) == "hold":
+    policy, p = board.case.policy, found.p_recovered
+    if board.case.lifter.emphasis_of(found.muscle) == "hold":
         return "print", because("muscle_on_hold", facts)
     if p is None:
         return "print", because("muscle_unknown", facts)
-    if question.nothing_beyond is not None:
-        return "print", question.nothing_beyond
+    if board.nothing_beyond is not None:
+        return "print", board.nothing_beyond
     if found.sets_done < policy.number("review.sets.done_share") * found.sets_planned:
         if found.sets_logged >= found.sets_planned - 1e-9:
             return "print", because("sets_too_easy", facts, "volume.hard_within_rir")
         return "print", because("sets_left_undone", facts, "review.sets.done_share")
     if found.judged_by_plan:
         return "print", because("muscle_unknown", facts)
-    lead = question.case.lifter.emphasis_of(found.muscle) == "lead"
+    lead = board.case.lifter.emphasis_of(found.muscle) == "lead"
     if not lead and found.muscle in SMALL:
         return "print", because("others_first", {"most": policy.whole("review.sets.most_muscles")})
     if p < policy.number("review.sets.up_from"):
         return "print", because("muscle_in_doubt", facts, "review.sets.up_from")
     key = "review.sets.short_of_energy_up_from"
-    if question.case.evidence.lifter.short_of_energy and p < policy.number(key):
-        cutting = question.case.lifter.energy == "deficit"
+    if board.case.evidence.lifter.short_of_energy and p < policy.number(key):
+        cutting = board.case.lifter.energy == "deficit"
         energy = {"energy": "cutting" if cutting else "losing weight"}
         return "print", because("short_of_energy", facts | energy, key)
-    if _worth(question, found.muscle) <= 0:
-        return "print", _ceiling_reason(question, found.muscle)
+    if _worth(board, found.muscle) <= 0:
+        return "print", _ceiling_reason(board, found.muscle)
     return "add", because("muscle_recovered", facts, "review.sets.up_from")
 
 
-def _taken(question: SetsQuestion, muscle: str, wish: Wish, reason: Reason) -> SetsChoice:
+def _taken(board: Board, muscle: str, wish: Wish, reason: Reason) -> SetsChoice:
     """Sets taken off the print: to a share of it for a cut, to last week's for a hold; a muscle is
     not cut below the floor."""
-    board, policy = question.board, question.case.policy
+    policy = board.case.policy
+    last = board.case.evidence.muscles[muscle].sets_planned + 1e-9
     spots = [spot for spot in board.spots if muscle in spot.lift.direct]
-    printed, before, sets_before = (
-        board.direct(muscle),
-        dict(board.sets),
-        board.fractional(muscle),
-    )
+    printed, before, sets = board.direct(muscle), dict(board.sets), board.fractional(muscle)
     if wish == "cut":
         wanted = round(policy.number("review.sets.cut_to") * printed)
-        spare = int(max(sets_before - floor_sets(policy), 0.0) + 1e-9)
+        spare = int(max(sets - floor_sets(policy), 0.0) + 1e-9)
         target = min(printed, max(wanted, printed - spare))
-    elif muscle in question.case.hurting and sets_before <= _last_planned(question, muscle):
+    elif muscle in board.case.hurting and sets <= last:
         target = printed  # the lift that is out took enough
     else:
         target = sum(min(spot.was, board.sets[spot.place]) for spot in spots)
-    taken = trim({spot.place: (board.sets[spot.place], spot.was) for spot in spots}, target)
-    board.sets |= taken
-    moves = {place: sets for place, sets in taken.items() if sets != before[place]}
+    board.sets |= trim({spot.place: (board.sets[spot.place], spot.was) for spot in spots}, target)
+    return _choice(board, muscle, wish, before, reason)
+
+
+def _added(board: Board, muscle: str, reason: Reason) -> SetsChoice:
+    """One set beyond the print where it disturbs least; as printed, with why, where none fits."""
+    before = dict(board.sets)
+    blocked = put_set(board, muscle)
+    if blocked is not None:
+        return _choice(board, muscle, "print", before, blocked)
+    return _choice(board, muscle, "add", before, reason, _ceiling_reason(board, muscle))
+
+
+def _choice(
+    board: Board, muscle: str, wish: Wish, before: Mapping[Place, int], *reasons: Reason
+) -> SetsChoice:
+    """What was decided on a board that was as in `before`."""
     return SetsChoice(
         muscle=muscle,
         wish=wish,
-        moves=moves,
-        direct_before=printed,
-        direct_after=board.direct(muscle),
-        sets_before=sets_before,
-        sets_after=board.fractional(muscle),
-        reasons=(reason,),
-        p_recovered_next=_p_recovered(question, muscle),
-    )
-
-
-def _p_recovered(question: SetsQuestion, muscle: str) -> float:
-    """P(the muscle recovers from next week's sets as the board stands)."""
-    sets, case = question.board.fractional(muscle), question.case
-    return case.ceilings[muscle].p_recovered(sets, case.policy)
-
-
-def _last_planned(question: SetsQuestion, muscle: str) -> float:
-    return question.case.evidence.muscles[muscle].sets_planned + 1e-9
-
-
-def _added(question: SetsQuestion, muscle: str, reason: Reason) -> SetsChoice | None:
-    """One set beyond the print where it disturbs least; as printed, with why, where none fits."""
-    board = question.board
-    before, sets_before = dict(board.sets), board.fractional(muscle)
-    direct = board.direct(muscle)
-    blocked = put_set(question, muscle)
-    if blocked is not None:
-        return _as_printed(question, muscle, (blocked,))
-    after = board.fractional(muscle)
-    return SetsChoice(
-        muscle=muscle,
-        wish="add",
         moves={place: sets for place, sets in board.sets.items() if sets != before[place]},
-        direct_before=direct,
+        direct_before=board.direct(muscle, before),
         direct_after=board.direct(muscle),
-        sets_before=sets_before,
-        sets_after=after,
-        reasons=(reason, _ceiling_reason(question, muscle)),
-        p_recovered_next=_p_recovered(question, muscle),
-    )
-
-
-def _as_printed(question: SetsQuestion, muscle: str, reasons: tuple[Reason, ...]) -> SetsChoice:
-    board = question.board
-    direct, sets = board.direct(muscle), board.fractional(muscle)
-    return SetsChoice(
-        muscle=muscle,
-        wish="print",
-        moves={},
-        direct_before=direct,
-        direct_after=direct,
-        sets_before=sets,
-        sets_after=sets,
+        sets_before=board.fractional(muscle, before),
+        sets_after=board.fractional(muscle),
         reasons=reasons,
-        p_recovered_next=_p_recovered(question, muscle),
     )
 
 
@@ -261,8 +218,8 @@ def _matched_words(found: MuscleEvidence) -> str:
     return f"its lifts matched with probability {percent(found.matched)}"
 
 
-def _ceiling_reason(question: SetsQuestion, muscle: str) -> Reason:
-    ceiling, sets = question.case.ceilings[muscle], question.board.fractional(muscle)
+def _ceiling_reason(board: Board, muscle: str) -> Reason:
+    ceiling, sets = board.case.ceilings[muscle], board.fractional(muscle)
     at_least = ceiling.at_least
     p_overshoots = ceiling.p_overshoots(sets)
     return Reason(
@@ -281,3 +238,115 @@ def _ceiling_reason(question: SetsQuestion, muscle: str) -> Reason:
         source="benefit: Pelland et al. 2025 and Steele et al. 2026 (preprint) disagree; see "
         "volume.benefit.slope",
     )
+
+
+# ------------------------------------------------------------- which lift gains the set
+
+
+def put_set(board: Board, muscle: str) -> Reason | None:
+    """Adds one set of a muscle on the board. Returns None when it was done, else the reason why
+    nothing fits; the board is then as before."""
+    lead = board.case.lifter.emphasis_of(muscle) == "lead"
+    spots = [s for s in board.spots if muscle in s.lift.direct and s.usable]
+    spots.sort(key=lambda each: _disturbance(board, each))
+    moved = [s for s in spots if s.lift.name in board.moved_lifts]
+    free = [s for s in spots if s not in moved]
+    first_against: Reason | None = None
+    for spot in [*free, *moved] if lead else free:
+        against = _add_together(board, spot)
+        if against is None:
+            return None
+        first_against = first_against or against
+    if first_against is None and moved:
+        return because("lift_has_changed", {"lift": moved[0].lift.name})
+    return first_against or because("no_straight_sets", {"muscle": muscle.replace("_", " ")})
+
+
+def _add_together(board: Board, spot: Spot) -> Reason | None:
+    """One set more for the spot and its partner; the first limit it would break, or None."""
+    before = dict(board.sets)
+    for each in board.together(spot):
+        against = _against(board, each)
+        if against is not None:
+            board.sets = before
+            return against
+        board.sets[each.place] += 1
+    return None
+
+
+def _disturbance(board: Board, spot: Spot) -> tuple[bool, bool, float, int, int, int]:
+    """Where the print adds nothing first, then lifts on their own, then what matched best and
+    has the fewest sets."""
+    now = board.sets[spot.place]
+    return (
+        spot.printed > spot.was,
+        spot.entry.pair is not None,
+        -round(_matched(board.case.evidence.lifts.get(spot.lift.name)), 2),
+        now,
+        spot.session.session,
+        spot.entry.order,
+    )
+
+
+def _matched(found: LiftEvidence | None) -> float:
+    return 0.5 if found is None or found.matched is None else found.matched
+
+
+def _against(board: Board, spot: Spot) -> Reason | None:
+    """The first limit one more set would break, or None."""
+    policy = board.case.policy
+    facts: dict[str, FactValue] = {
+        "lift": spot.lift.name,
+        "session": spot.session.session,
+        "day": day_of(spot.session, (other.session for other in board.spots)),
+    }
+    taken_from = board.sets[spot.place] < spot.printed
+    if taken_from or not spot.usable or spot.lift.name in board.frozen_lifts:
+        return because("lift_held_back", facts)
+    if board.sets[spot.place] + 1 - spot.was > policy.whole("review.sets.most_change_a_lift"):
+        return because("lift_has_changed", facts, "review.sets.most_change_a_lift")
+    if board.sets[spot.place] + 1 > policy.whole("planning.sets_most"):
+        return because("lift_full", facts, "planning.sets_most")
+    return _muscle_against(board, spot, facts) or _week_against(board, spot, facts)
+
+
+def _week_against(board: Board, spot: Spot, facts: dict[str, FactValue]) -> Reason | None:
+    """What the session or the week would have too much of."""
+    board, catalogue, policy = board, board.case.catalogue, board.case.policy
+    before = board.week()
+    board.sets[spot.place] += 1
+    after = board.week()
+    board.sets[spot.place] -= 1
+    here = next(s for s in after.sessions if s.session == spot.session.session)
+    against = overfull(here, catalogue, policy) or newly_broken(
+        before, after, board.case.lifter, catalogue, policy
+    )
+    return None if against is None else replace(against, facts=facts | dict(against.facts))
+
+
+def _muscle_against(board: Board, spot: Spot, facts: dict[str, FactValue]) -> Reason | None:
+    policy = board.case.policy
+    for muscle, share in spot.lift.muscles.items():
+        if share <= 0:
+            continue
+        named = facts | {"muscle": muscle.replace("_", " ")}
+        was = board.fractional(muscle, board.was)
+        climb = board.fractional(muscle) + share - was
+        if climb > policy.number("ramp.sets_per_week") + 1e-9:
+            return because("ramp_full", named, "ramp.sets_per_week")
+        ceiling = board.upcoming.muscle_sets[muscle].ceiling
+        if board.fractional(muscle) + share > max(ceiling, was) + 1e-9:
+            return because("at_the_ceiling", named | {"most": round(ceiling, 1)})
+        if share >= 1 and _stays_down(board, muscle):
+            return because("other_muscle_not_recovered", named)
+    return None
+
+
+def _stays_down(board: Board, muscle: str) -> bool:
+    """Whether a muscle may not gain direct sets as a by-product."""
+    if board.case.lifter.emphasis_of(muscle) in ("hold", "skip"):
+        return True
+    found = board.case.evidence.muscles.get(muscle)
+    if found is None or found.p_recovered is None:
+        return found is not None
+    return found.p_recovered < board.case.policy.number("review.sets.up_from")
