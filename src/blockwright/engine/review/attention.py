@@ -105,55 +105,49 @@ def _order(one: Attention) -> tuple[int, date]:
     return one.rank, one.since or date.max
 
 
-def _made(at: LifterAtHand, need: Need, why: Reason, since: date | None = None) -> Attention:
+def _made(
+    at: LifterAtHand, need: Need, code: str, since: date | None = None, **facts: FactValue
+) -> Attention:
+    why = Reason(code=f"roster_{code}", facts=facts)
     return Attention(need=need, rank=at.policy.whole(f"roster.rank.{need}"), why=why, since=since)
 
 
 def _hurts(at: LifterAtHand, today: date) -> Iterator[Attention]:
     memory = timedelta(days=at.policy.number("safety.pain_memory_days"))
     for sign in at.standing.signs:
-        facts = {"sign": sign.sign, "date": sign.day.isoformat(), "lift": sign.lift}
-        code = "roster_sign" if sign.sure else "roster_sign_in_doubt"
+        code = "sign" if sign.sure else "sign_in_doubt"
         # without a block there is no letter whose referral could be answered
         code += "" if at.block is not None else "_no_block"
-        yield _made(at, "sign", Reason(code=code, facts=facts), sign.day)
+        told = {"sign": sign.sign, "date": sign.day.isoformat(), "lift": sign.lift}
+        yield _made(at, "sign", code, sign.day, **told)
     for state in at.standing.pains:
         day = state.latest.day
         if today - day > memory and not state.refer:
             continue
-        facts = {
-            "about": state.about,
-            "pain": f"{state.latest.pain:g}",
-            "date": day.isoformat(),
-            "reports_in_a_row": str(state.in_a_row),
-        }
-        if state.refer:
-            yield _made(at, "refer", Reason(code="roster_refer", facts=facts), day)
-        elif state.band == "stop":
-            yield _made(at, "pain_stop", Reason(code="roster_pain_stop", facts=facts), day)
-        else:
-            yield _made(at, "pain", Reason(code="roster_pain", facts=facts), day)
+        need: Need = "pain_stop" if state.band == "stop" else "pain"
+        need = "refer" if state.refer else need
+        facts = {"about": state.about, "pain": f"{state.latest.pain:g}", "date": day.isoformat()}
+        yield _made(at, need, need, day, **facts, reports_in_a_row=str(state.in_a_row))
 
 
 def _not_screened(at: LifterAtHand) -> Iterator[Attention]:
     missing = unanswered(at.lifter)
     if missing:
-        facts: dict[str, FactValue] = {"count": len(missing)}
-        yield _made(at, "not_screened", Reason(code="roster_not_screened", facts=facts))
+        yield _made(at, "not_screened", "not_screened", count=len(missing))
 
 
 def _clearance(at: LifterAtHand, today: date) -> Iterator[Attention]:
     lifter = at.lifter
     waits = at.block is not None and at.block.waits
     if waits or status_of(lifter, When.at(lifter, today), at.policy) == "refer":
-        yield _made(at, "clearance", Reason(code="roster_clearance"))
+        yield _made(at, "clearance", "clearance")
 
 
 def _disputes(at: LifterAtHand) -> Iterator[Attention]:
     days = at.standing.disputes
     if days:
-        told = {"dates": ", ".join(dict.fromkeys(day.isoformat() for day in days))}
-        yield _made(at, "dispute", Reason(code="roster_dispute", facts=told), days[0])
+        said = ", ".join(dict.fromkeys(day.isoformat() for day in days))
+        yield _made(at, "dispute", "dispute", days[0], dates=said)
 
 
 def _watch(at: LifterAtHand) -> Iterator[Attention]:
@@ -161,20 +155,19 @@ def _watch(at: LifterAtHand) -> Iterator[Attention]:
     if day is None or (at.letter is not None and at.letter.decided and at.letter.through >= day):
         return
     if at.watch.all_lifts:
-        facts = {"date": day.isoformat()}
-        yield _made(at, "watch", Reason(code="roster_watch_all", facts=facts), day)
+        yield _made(at, "watch", "watch_all", day, date=day.isoformat())
     else:
-        told = {"lifts": ", ".join(at.watch.lifts), "date": day.isoformat()}
-        yield _made(at, "watch", Reason(code="roster_watch_lifts", facts=told), day)
+        lifts = ", ".join(at.watch.lifts)
+        yield _made(at, "watch", "watch_lifts", day, lifts=lifts, date=day.isoformat())
 
 
 def _letter(at: LifterAtHand, today: date) -> Iterator[Attention]:
     letter, block = at.letter, at.block
     if letter is not None and letter.open_lines and not letter.decided:
         lines = "1 change" if letter.open_lines == 1 else f"{letter.open_lines} changes"
-        facts = {"date": letter.through.isoformat(), "lines": lines}
-        code = "roster_letter_overtaken" if letter.overtaken else "roster_letter_waits"
-        yield _made(at, "letter", Reason(code=code, facts=facts), letter.through)
+        code = "letter_overtaken" if letter.overtaken else "letter_waits"
+        day = letter.through
+        yield _made(at, "letter", code, day, date=day.isoformat(), lines=lines)
         return
     if block is None:
         return
@@ -186,8 +179,7 @@ def _letter(at: LifterAtHand, today: date) -> Iterator[Attention]:
     if over and (letter is None or letter.through < over[-1]):
         week = (over[-1] - block.start).days // 7 + 1
         sunday = _monday(block, over[-1]) + _SIX_DAYS
-        due = Reason(code="roster_letter_due", facts={"week": week, "date": sunday.isoformat()})
-        yield _made(at, "letter", due, sunday)
+        yield _made(at, "letter", "letter_due", sunday, week=week, date=sunday.isoformat())
 
 
 def _sessions(at: LifterAtHand, today: date) -> Iterator[Attention]:
@@ -197,8 +189,8 @@ def _sessions(at: LifterAtHand, today: date) -> Iterator[Attention]:
         first = today - timedelta(days=policy.number("roster.missed_days"))
         missed = [day for day in missed_days(block, at.standing.trained, today) if day >= first]
         if missed:
-            facts = {"dates": ", ".join(day.isoformat() for day in missed)}
-            yield _made(at, "missed", Reason(code="roster_missed", facts=facts), missed[0])
+            dates = ", ".join(day.isoformat() for day in missed)
+            yield _made(at, "missed", "missed", missed[0], dates=dates)
     if block is not None and not runs:
         return
     last = at.standing.trained[-1] if at.standing.trained else None
@@ -207,11 +199,9 @@ def _sessions(at: LifterAtHand, today: date) -> Iterator[Attention]:
         return
     days = (today - silent_since).days
     if days >= policy.number("roster.quiet_days"):
-        told: dict[str, FactValue] = {"days": days, "date": silent_since.isoformat()}
-        said = Reason(code="roster_quiet", facts=told)
-        if last is None:
-            said = Reason(code="roster_nothing_yet", facts=told)
-        yield _made(at, "quiet", said, silent_since)
+        code = "nothing_yet" if last is None else "quiet"
+        since = silent_since.isoformat()
+        yield _made(at, "quiet", code, silent_since, days=days, date=since)
 
 
 def missed_days(block: BlockAtHand, trained: Sequence[date], today: date) -> tuple[date, ...]:
@@ -245,23 +235,20 @@ def due_from(start: date, made: date, trained: Sequence[date]) -> date:
 def _block(at: LifterAtHand, today: date) -> Iterator[Attention]:
     block = at.block
     if block is None:
-        yield _made(at, "no_block", Reason(code="roster_no_block"))
+        yield _made(at, "no_block", "no_block")
     elif not block.another_follows:
-        facts = {"date": block.ends.isoformat()}
-        if today > block.ends:
-            yield _made(at, "block_end", Reason(code="roster_block_over", facts=facts), block.ends)
-        elif (block.ends - today).days < at.policy.number("roster.block_end_days"):
-            ends = Reason(code="roster_block_ends", facts=facts)
-            yield _made(at, "block_end", ends, block.ends)
+        code = "block_over" if today > block.ends else "block_ends"
+        soon = (block.ends - today).days < at.policy.number("roster.block_end_days")
+        if soon:
+            yield _made(at, "block_end", code, block.ends, date=block.ends.isoformat())
 
 
 def _nothing(at: LifterAtHand, today: date) -> Attention:
     days = () if at.block is None else at.block.days
     following = next((p.day for p in days if p.day >= today and not p.missed), None)
     if following is None:
-        return _made(at, "nothing", Reason(code="roster_nothing"))
-    facts = {"date": following.isoformat()}
-    return _made(at, "nothing", Reason(code="roster_next_session", facts=facts))
+        return _made(at, "nothing", "nothing")
+    return _made(at, "nothing", "next_session", date=following.isoformat())
 
 
 def _monday(block: BlockAtHand, day: date) -> date:

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Literal
+from typing import Literal, cast
 
 from blockwright.engine.errors import Problem
 from blockwright.engine.gym import MOST_LOAD_KG
@@ -12,13 +12,12 @@ from blockwright.engine.rack import SAME_LOAD_KG, rack_for
 from blockwright.engine.reasons import Caution
 from blockwright.engine.review.exposures import planned_entries
 from blockwright.engine.review.loads import is_one_change
-from blockwright.engine.review.proposals import KEY_OF, ChangeKey, Kind, To
+from blockwright.engine.review.proposals import KEY_OF, ChangeKey, Kind, To, number_of
 from blockwright.engine.training import (
     Block,
     Catalogue,
     Entry,
     Lift,
-    Session,
     Week,
     effective_load_kg,
 )
@@ -84,18 +83,15 @@ class Checker:
         return found
 
     def _problem(self, verdict: Verdict) -> tuple[str, str] | None:
+        checks = {
+            "load_kg": self._load_problem,
+            "sets": self._sets_problem,
+            "lift": self._lift_problem,
+            "weeks": self._weeks_problem,
+            "week_kind": self._week_problem,
+        }
         key = verdict.to.key if verdict.to is not None else KEY_OF[verdict.offered.kind]
-        if key == "load_kg":
-            return self._load_problem(verdict)
-        if key == "sets":
-            return self._sets_problem(verdict)
-        if key == "lift":
-            return self._lift_problem(verdict)
-        if key == "weeks":
-            return self._weeks_problem(verdict)
-        if key == "week_kind":
-            return self._week_problem(verdict)
-        return None
+        return None if key is None else checks[key](verdict)
 
     def _week_problem(self, verdict: Verdict) -> tuple[str, str] | None:
         week = self._week(verdict.offered.week)
@@ -104,42 +100,33 @@ class Checker:
         return None
 
     def _load_problem(self, verdict: Verdict) -> tuple[str, str] | None:
-        place = self._place(verdict.offered)
+        offered, wanted = verdict.offered, number_of(verdict.to)
+        place = self._place(offered)
         if place is None:
-            return _gone(verdict.offered)
-        lift, _, entry = place
-        wanted = verdict.to.value if verdict.to is not None else None
+            return _gone(offered)
         # nan is not within the bounds either
-        if not isinstance(wanted, float | int) or not 0 <= wanted <= MOST_LOAD_KG:
+        if wanted is None or not 0 <= wanted <= MOST_LOAD_KG:
             says = f"a load is a number of kilograms, 0 to {MOST_LOAD_KG:g}"
             return says, "write load_kg=62.5"
-        return (
-            self._kit_problem(lift, float(wanted))
-            or self._pain_problem(verdict.offered, lift, entry, float(wanted))
-            or (
-                self._rise_problem(verdict.offered, lift, entry, float(wanted))
-                if verdict.to != verdict.offered.after
-                else None
-            )
-        )
+        problem = self._kit_problem(place[0], wanted) or self._pain_problem(offered, *place, wanted)
+        own = verdict.to != offered.after
+        return problem or (self._rise_problem(offered, *place, wanted) if own else None)
 
     def _pain_problem(
         self, offered: Offered, lift: Lift, entry: Entry, load_kg: float
     ) -> tuple[str, str] | None:
         """A lift that hurts makes no progress: a coach may keep its load or go down, not up."""
         hurts = any(caution.code in PAIN_CODES for caution in offered.cautions)
-        sides = [side.value for side in (offered.after, offered.before) if side is not None]
-        numbers = [value for value in sides if isinstance(value, float | int)]
-        before = numbers[0] if numbers else entry.sets[0].load_kg
+        sides = (number_of(offered.after), number_of(offered.before), entry.sets[0].load_kg)
+        before = next((load for load in sides if load is not None), None)
         if not hurts or before is None:
             return None
         bodyweight = self.block.lifter.bodyweight_kg
-        now = effective_load_kg(lift, float(before), bodyweight)
-        then = effective_load_kg(lift, load_kg, bodyweight)
+        now, then = (effective_load_kg(lift, load, bodyweight) for load in (before, load_kg))
         if now is None or then is None or then <= now + SAME_LOAD_KG:
             return None
         return (
-            f"{lift.name} hurts: no more than {load_text(float(before), self.block.lifter.units)} "
+            f"{lift.name} hurts: no more than {load_text(before, self.block.lifter.units)} "
             "until it is quiet",
             "keep the load or go below it; once a professional has cleared it, write "
             "cleared_on=DATE to its referral and review anew",
@@ -162,15 +149,12 @@ class Checker:
     def _rise_problem(
         self, offered: Offered, lift: Lift, entry: Entry, load_kg: float
     ) -> tuple[str, str] | None:
-        before = offered.before.value if offered.before is not None else None
-        if not isinstance(before, float | int):
-            before = entry.sets[0].load_kg
-        if before is None and offered.after is not None:
-            before = offered.after.value
-        if not isinstance(before, float | int):
+        sides = (number_of(offered.before), entry.sets[0].load_kg, number_of(offered.after))
+        before = next((load for load in sides if load is not None), None)
+        if before is None:
             return None
         rack = rack_for(lift, self.block.lifter.gym, self.policy)
-        bodyweight, kg = self.block.lifter.bodyweight_kg, (float(before), load_kg)
+        bodyweight, kg = self.block.lifter.bodyweight_kg, (before, load_kg)
         now, then = (effective_load_kg(lift, each, bodyweight) for each in kg)
         if not now or not then or is_one_change(lift, rack, kg, bodyweight, self.policy):
             return None
@@ -181,19 +165,15 @@ class Checker:
         )
 
     def _sets_problem(self, verdict: Verdict) -> tuple[str, str] | None:
-        offered = verdict.offered
-        wanted = verdict.to.value if verdict.to is not None else None
-        most = self.policy.whole("planning.sets_most")
-        if offered.lift is None:
-            before = offered.before.value if offered.before is not None else None
-            most = int(before) if isinstance(before, float | int) else most
-        elif self._place(offered) is None:
+        offered, wanted = verdict.offered, number_of(verdict.to)
+        before, most = number_of(offered.before), self.policy.whole("planning.sets_most")
+        if offered.lift is not None and self._place(offered) is None:
             return _gone(offered)
-        if not isinstance(wanted, float | int) or wanted != int(wanted) or not 1 <= wanted <= most:
-            return (
-                f"{wanted!r} is no number of sets",
-                f"write sets= a whole number from 1 to {most}",
-            )
+        if offered.lift is None and before is not None:
+            most = int(before)
+        if wanted is None or wanted not in range(1, most + 1):
+            said = None if verdict.to is None else verdict.to.value
+            return f"{said!r} is no number of sets", f"write sets= a whole number from 1 to {most}"
         return None
 
     def _lift_problem(self, verdict: Verdict) -> tuple[str, str] | None:
@@ -204,7 +184,7 @@ class Checker:
             return _gone(offered)
         if verdict.to is None:
             return None
-        name = verdict.to.value if verdict.to is not None else None
+        name = verdict.to.value
         other = self.catalogue.find(str(name))
         if other is None:
             return f'no lift is called "{name}"', "see `blockwright lifts`"
@@ -218,22 +198,22 @@ class Checker:
     def _weeks_problem(self, verdict: Verdict) -> tuple[str, str] | None:
         now = sum(week.kind == "build" for week in self.block.weeks)
         most = self.policy.whole("review.extend.most_weeks")
-        wanted = verdict.to.value if verdict.to is not None else None
-        if isinstance(wanted, float | int) and wanted == int(wanted) and now < wanted <= most:
+        if number_of(verdict.to) in range(now + 1, most + 1):
             return None
-        return f"{wanted!r} is no length for this block", f"write weeks= {now + 1} to {most}"
+        said = None if verdict.to is None else verdict.to.value
+        return f"{said!r} is no length for this block", f"write weeks= {now + 1} to {most}"
 
     def _week(self, number: int | None) -> Week | None:
         return next((week for week in self.block.weeks if week.week == number), None)
 
-    def _place(self, offered: Offered) -> tuple[Lift, Session, Entry] | None:
+    def _place(self, offered: Offered) -> tuple[Lift, Entry] | None:
         week = self._week(offered.week)
         lift = self.catalogue.find(offered.lift or "")
         if week is None or lift is None:
             return None
         for session, entry in planned_entries(week, self.catalogue).get(lift.name, []):
             if session.session == offered.session or offered.kind == "swap_lift":
-                return lift, session, entry
+                return lift, entry
         return None
 
 
@@ -257,8 +237,4 @@ def side_of(mapping: Mapping[str, float | str | None] | None) -> To | None:
         return None
     then = mapping.get("then")
     key, value = next((k, v) for k, v in mapping.items() if k != "then")
-    keys: dict[str, ChangeKey] = {
-        "sets": "sets", "load_kg": "load_kg", "lift": "lift", "week_kind": "week_kind",
-        "weeks": "weeks",
-    }  # fmt: skip
-    return To(keys[key], value, then=None if then is None else THEN[str(then)])
+    return To(cast("ChangeKey", key), value, then=None if then is None else THEN[str(then)])

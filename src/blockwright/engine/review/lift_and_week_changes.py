@@ -9,6 +9,7 @@ from blockwright.engine.review.block_weeks import BlockWeeks
 from blockwright.engine.review.decisions import Verdict
 from blockwright.engine.review.derived import a_week_later, renumbered, time_of
 from blockwright.engine.review.forecast import with_load
+from blockwright.engine.review.proposals import number_of
 from blockwright.engine.review.set_and_load_changes import no_climb
 from blockwright.engine.training import Entry, Lift, Method, RepRange, Session, SetPlan, Week
 
@@ -38,8 +39,7 @@ def _lighter(weeks: BlockWeeks, verdict: Verdict) -> None:
     no_climb(weeks, lift.name, offered.week)
     rack = rack_for(lift, weeks.block.lifter.gym, weeks.policy)
     for number, session, entry in weeks.entries(offered.week, None, lift.name):
-        load = None if to.value is None else float(to.value)
-        weeks.put(number, session.session, with_load(entry, load, rack, decided=True))
+        weeks.put(number, session.session, with_load(entry, number_of(to), rack, decided=True))
 
 
 def stop_lift(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
@@ -64,8 +64,8 @@ def stop_lift(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
 
 def extend_block(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
     """One or more build weeks like the last, and the deload behind them."""
-    value = verdict.to.value if verdict.to is not None else None
-    if not isinstance(value, float | int):
+    value = number_of(verdict.to)
+    if value is None:
         return None
     builds = [week for week in weeks.weeks if week.kind == "build"]
     extra: list[Week] = []

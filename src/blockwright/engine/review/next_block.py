@@ -18,11 +18,11 @@ from blockwright.engine.review.baseline import normal_cdf
 from blockwright.engine.review.block_weeks import BlockWeeks
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import week_start
-from blockwright.engine.review.forecast import later_loads, with_load
 from blockwright.engine.review.proposals import percent
 from blockwright.engine.review.recovery import monday_of
 from blockwright.engine.review.review import week_case
 from blockwright.engine.review.safety_proposals import pain_caution, pain_facts
+from blockwright.engine.review.set_and_load_changes import put_load
 from blockwright.engine.review.swaps import has_stand_in
 from blockwright.engine.training import Block, Catalogue, Lift, Lifter
 from blockwright.engine.volume import CeilingBelief
@@ -142,13 +142,7 @@ def _ease(
         if easier:
             break
         load = setting.load_kg
-    (week, planned, entry), later = places[0], places[1:]
-    first = with_load(entry, load, rack, decided=True)
-    weeks.put(week, planned.session, first)
-    entries = [found for _, _, found in later]
-    made = later_loads(lift, weeks.block.lifter, rack, weeks.policy, first.sets[0], entries)
-    for (number, found, _), forecast in zip(later, made, strict=True):
-        weeks.put(number, found.session, forecast)
+    put_load(weeks, lift, places, load)
 
 
 def _lifts_gone(block: Block, seeds: NextBlock, weeks: BlockWeeks) -> list[Reason]:

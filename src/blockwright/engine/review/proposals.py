@@ -33,6 +33,12 @@ class To:
     """Of a deload: whether the block goes on after it."""
 
 
+def number_of(side: To | None) -> float | None:
+    """The number that a change leads to or comes from; None where it has none."""
+    value = None if side is None else side.value
+    return float(value) if isinstance(value, float | int) else None
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RunnerUp:
     """The next best choice, and why it lost."""

@@ -16,6 +16,7 @@ from blockwright.engine.review.block_weeks import (
 from blockwright.engine.review.decisions import Verdict
 from blockwright.engine.review.forecast import later_loads, with_load
 from blockwright.engine.review.loads import most_effective
+from blockwright.engine.review.proposals import number_of
 from blockwright.engine.training import Entry, Lift, Week, effective_load_kg
 from blockwright.engine.units import load_text
 
@@ -23,39 +24,36 @@ from blockwright.engine.units import load_text
 def set_load(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
     """The decided load in its week; later build weeks are forecast from it. The reason is that
     of a step of the kit larger than one change may be."""
-    offered, value = verdict.offered, _number(verdict)
+    offered, value = verdict.offered, number_of(verdict.to)
     if offered.week is None or offered.lift is None or value is None:
         return None
     lift = weeks.lift(offered.lift)
-    rack = rack_for(lift, weeks.block.lifter.gym, weeks.policy)
     places = weeks.entries(offered.week, offered.session, lift.name)
     if not places:
         return None
+    put_load(weeks, lift, places, value)
+    return _large_step(weeks, verdict, lift, value, places[0][2])
+
+
+def put_load(weeks: BlockWeeks, lift: Lift, places: Sequence[Found], load_kg: float) -> None:
+    """A decided load in the first of an entry's places, and what follows from it in the later."""
+    rack = rack_for(lift, weeks.block.lifter.gym, weeks.policy)
     (week, session, entry), later = places[0], places[1:]
-    decided = with_load(entry, value, rack, decided=True)
+    decided = with_load(entry, load_kg, rack, decided=True)
     weeks.put(week, session.session, decided)
-    loads = later_loads(
-        lift,
-        weeks.block.lifter,
-        rack,
-        weeks.policy,
-        decided.sets[0],
-        [found for _, _, found in later],
-    )
+    entries = [found for _, _, found in later]
+    loads = later_loads(lift, weeks.block.lifter, rack, weeks.policy, decided.sets[0], entries)
     for (number, planned, _), made in zip(later, loads, strict=True):
         weeks.put(number, planned.session, made)
-    return _large_step(weeks, verdict, lift, value, entry)
 
 
 def _large_step(
     weeks: BlockWeeks, verdict: Verdict, lift: Lift, load_kg: float, entry: Entry
 ) -> Reason | None:
-    before = verdict.offered.before.value if verdict.offered.before is not None else None
-    bodyweight = weeks.block.lifter.bodyweight_kg
-    if not isinstance(before, float | int):
+    before, bodyweight = number_of(verdict.offered.before), weeks.block.lifter.bodyweight_kg
+    if before is None:
         return None
-    now = effective_load_kg(lift, float(before), bodyweight)
-    then = effective_load_kg(lift, load_kg, bodyweight)
+    now, then = (effective_load_kg(lift, load, bodyweight) for load in (before, load_kg))
     if now is None or then is None or now <= 0 or then <= most_effective(now, weeks.policy):
         return None
     return Reason(
@@ -65,7 +63,7 @@ def _large_step(
             "week": verdict.offered.week,
             "before_kg": before,
             "after_kg": load_kg,
-            "before": load_text(float(before), weeks.block.lifter.units),
+            "before": load_text(before, weeks.block.lifter.units),
             "after": load_text(load_kg, weeks.block.lifter.units),
             "reps_high": entry.sets[0].reps_high,
         },
@@ -79,7 +77,7 @@ def set_sets(weeks: BlockWeeks, verdict: Verdict) -> None:
 
     Raises BadInput when the coach's own number does not fit the session.
     """
-    offered, value = verdict.offered, _number(verdict)
+    offered, value = verdict.offered, number_of(verdict.to)
     if offered.week is None or value is None:
         return
     if offered.lift is None:
@@ -175,8 +173,3 @@ def _problem(proposal: str, obstacle: Reason) -> Problem:
         )
         mend = "put the set in another session"
     return Problem(key=proposal, says=says, mend=mend)
-
-
-def _number(verdict: Verdict) -> float | None:
-    value = verdict.to.value if verdict.to is not None else None
-    return float(value) if isinstance(value, float | int) else None

@@ -1,7 +1,7 @@
 """Questions that a review cannot answer from the facts and asks instead."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from blockwright.engine.planning.replan_week import pinned_on
@@ -22,6 +22,8 @@ _MOST_NAMED = 3
 """Sets short of usual that are asked about one by one; more are a week, not slips (judgement)."""
 _APART = 2
 """Repetitions, done or left, by which a set stands out beside a like one (judgement)."""
+Asks = tuple[str, Mapping[str, FactValue]]
+"""Code and facts of a question."""
 _SHORT = ("ask_set_at_load", "ask_set_effort")
 
 
@@ -46,51 +48,38 @@ def questions_of(case: WeekCase, proposals: Sequence[Proposal]) -> tuple[Questio
     )  # fmt: skip
 
 
-def _question(asks: Reason, place: str, *words: object) -> Question:
+def _question(code: str, facts: Mapping[str, FactValue], place: str, *words: object) -> Question:
     """A question, named by `words`."""
+    asks = Reason(code=code, facts=facts)
     name = re.sub(r"[^a-z0-9]+", "-", " ".join(map(str, words)).lower()).strip("-")
     return Question(id=name, asks=asks, place=place)
 
 
 def _screening(case: WeekCase) -> list[Question]:
     count = len(unanswered(case.lifter))
-    asks = Reason(code="ask_screening", facts={"count": count})
-    return [_question(asks, "the lifter's file", "screening")] if count else []
+    place = "the lifter's file"
+    return [_question("ask_screening", {"count": count}, place, "screening")] if count else []
 
 
 def _disputes(case: WeekCase) -> list[Question]:
     """Corrections that contradict each other, however old: what is asked below may rest on them."""
-    return [
-        _question(
-            Reason(code="ask_dispute", facts={"date": one.day.isoformat(), "says": one.says}),
-            one.day.isoformat(),
-            "dispute",
-            one.id,
-        )
-        for one in case.facts.disputes
-    ]
+    found = []
+    for one in case.facts.disputes:
+        day = one.day.isoformat()
+        facts = {"date": day, "says": one.says}
+        found.append(_question("ask_dispute", facts, day, "dispute", one.id))
+    return found
 
 
 def _signs(case: WeekCase) -> list[Question]:
-    return [
-        _question(
-            Reason(
-                code="ask_sign",
-                facts={
-                    "iso": one.day.isoformat(),
-                    "lift": one.lift,
-                    "asks": one.asks,
-                    "note": _note(case, one),
-                },
-            ),
-            f"{one.day}, {one.lift}",
-            "sign",
-            one.sign,
-            one.day,
-        )
-        for one in case.warnings
-        if one.asks is not None
-    ]
+    found = []
+    for one in case.warnings:
+        if one.asks is not None:
+            facts = {"iso": one.day.isoformat(), "lift": one.lift, "asks": one.asks}
+            facts["note"] = _note(case, one)
+            place = f"{one.day}, {one.lift}"
+            found.append(_question("ask_sign", facts, place, "sign", one.sign, one.day))
+    return found
 
 
 def _note(case: WeekCase, sign: Warning) -> str:
@@ -116,7 +105,7 @@ def _pains(case: WeekCase) -> list[Question]:
         day = state.latest.day.isoformat()
         facts: dict[str, FactValue] = {"about": state.about, "pain": state.latest.pain, "date": day}
         place = f"{day}, {state.about}"
-        found.append(_question(Reason(code=code, facts=facts), place, "pain", state.about, day))
+        found.append(_question(code, facts, place, "pain", state.about, day))
     return found
 
 
@@ -131,15 +120,9 @@ def _pins(case: WeekCase) -> list[Question]:
         if lift in pinned_on(case.lifter, session, case.catalogue)
     }
     return [
-        _question(
-            Reason(code="ask_pin", facts=pain_facts(state, lift)),
-            f"{state.latest.day}, {lift}",
-            "pin",
-            lift,
-            state.latest.day,
-        )
+        _question("ask_pin", pain_facts(state, lift), f"{day}, {lift}", "pin", lift, day)
         for lift, state in case.pain.items()
-        if state.band != "stop" and lift in pinned
+        if state.band != "stop" and lift in pinned and (day := state.latest.day)
     ]
 
 
@@ -167,25 +150,18 @@ def _floors(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
             "floor_sets": printed.floor,
         }
         place = f"week {week.week}, {facts['muscle']}"
-        asks = Reason(code="ask_floor", facts=facts)
-        found.append(_question(asks, place, "floor", muscle, week.week))
+        found.append(_question("ask_floor", facts, place, "floor", muscle, week.week))
     return found
 
 
 def _sets(case: WeekCase) -> list[Question]:
     """Sets of the week that were set aside and nobody confirmed: each true? Many that fell short
     of what is usual are one question."""
-    found = [
-        _question(
-            _asks_of_set(case, lift, flag),
-            f"{flag.day}, {lift}, set {flag.set_number}",
-            "set",
-            lift,
-            flag.day,
-            flag.set_number,
-        )
-        for lift, flag in _doubted_of_the_week(case)
-    ]
+    found = []
+    for lift, flag in _doubted_of_the_week(case):
+        day, number = flag.day, flag.set_number
+        place = f"{day}, {lift}, set {number}"
+        found.append(_question(*_asks_of_set(case, lift, flag), place, "set", lift, day, number))
     short = [one for one in found if one.asks.code in _SHORT]
     if len(short) <= _MOST_NAMED:
         return found
@@ -195,13 +171,12 @@ def _sets(case: WeekCase) -> list[Question]:
         "sets": number_word(len(short)),
         "lifts": and_listed([*lifts[:_MOST_NAMED], *more]),
     }
-    asks = Reason(code="ask_sets_short", facts=facts)
     place = f"{case.window.start} to {case.window.end}"
     others = [one for one in found if one not in short]
-    return [_question(asks, place, "sets", case.window.start), *others]
+    return [_question("ask_sets_short", facts, place, "sets", case.window.start), *others]
 
 
-def _asks_of_set(case: WeekCase, lift: str, flag: Flag) -> Reason:
+def _asks_of_set(case: WeekCase, lift: str, flag: Flag) -> Asks:
     """Whether a set is true: beside what was meant, or what was done at the load otherwise."""
     mine = [e for e in case.evidence.exposures if e.lift == lift and e.day <= flag.day]
     done = {one.set_number: one for e in mine if e.day == flag.day for one in e.sets}
@@ -240,13 +215,13 @@ def _levels(case: WeekCase) -> list[Question]:
     """Lifts that the week showed to have two levels: two machines?"""
     shown = [found for found in case.facts.two_levels.items() if case.window.holds(found[1].day)]
     return [
-        _question(_asks("ask_two_levels", lift, flag), f"{flag.day}, {lift}", "levels", lift)
+        _question(*_asks("ask_two_levels", lift, flag), f"{flag.day}, {lift}", "levels", lift)
         for lift, flag in sorted(shown, key=lambda found: (found[1].day, found[0]))
     ]
 
 
-def _asks(code: str, lift: str, flag: Flag) -> Reason:
-    return Reason(code=code, facts={"lift": lift, "date": flag.day.isoformat(), **flag.facts})
+def _asks(code: str, lift: str, flag: Flag) -> Asks:
+    return code, {"lift": lift, "date": flag.day.isoformat(), **flag.facts}
 
 
 def _doubted_of_the_week(case: WeekCase) -> list[tuple[str, Flag]]:
@@ -267,5 +242,5 @@ def _missed(case: WeekCase) -> list[Question]:
     if not missed:
         return []
     days = ", ".join(day.isoformat() for day in missed)
-    asks = Reason(code="ask_missed", facts={"dates": days, "sessions": len(missed)})
-    return [_question(asks, days, "missed", *missed)]
+    facts: dict[str, FactValue] = {"dates": days, "sessions": len(missed)}
+    return [_question("ask_missed", facts, days, "missed", *missed)]

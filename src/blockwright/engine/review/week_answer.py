@@ -36,14 +36,6 @@ from blockwright.engine.volume import benefit
 Step = Literal["repeat", "light", "deload", "end"]
 STEPS: tuple[Step, ...] = ("repeat", "light", "deload", "end")
 """From the least to the most."""
-PROPOSED: Mapping[Step, str] = {
-    "repeat": "propose_week_repeat", "light": "propose_week_light",
-    "deload": "propose_week_deload", "end": "propose_week_end",
-}  # fmt: skip
-PRICED: Mapping[Step, str] = {
-    "repeat": "price_of_repeat", "light": "price_of_light",
-    "deload": "price_of_deload", "end": "price_of_end",
-}  # fmt: skip
 _PRICES = ((0.02, "next to nothing"), (0.075, "about a twentieth"), (0.15, "about a tenth"),
            (0.3, "about a fifth"), (0.42, "about a third"), (0.6, "about half"))  # fmt: skip
 """Words for a share of the work left, up to so much of it."""
@@ -195,7 +187,7 @@ def _proposal(case: WeekCase, week: Week, found: Answer) -> Proposal:
         week=week.week,
         before=To("week_kind", "build"),
         after=side(found.step),
-        says=Reason(code=PROPOSED[found.step], facts=facts),
+        says=Reason(code=f"propose_week_{found.step}", facts=facts),
         claim=Reason(code="claim_down", facts=facts),
         reasons=(*found.reasons, _price(case, found.step, found.probability)),
         confidence=sure(found.probability),
@@ -224,7 +216,7 @@ def _price(case: WeekCase, step: Step, p_down: float) -> Reason:
     words = next((said for most, said in _PRICES if share <= most), "most")
     facts: dict[str, FactValue] = {"step": step, "share": round(share, 3), "price": words}
     return Reason(
-        code=PRICED[step],
+        code=f"price_of_{step}",
         facts=facts,
         policy=("review.read.unrecovered_loss", "volume.benefit.slope"),
     )
