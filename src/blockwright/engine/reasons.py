@@ -4,7 +4,7 @@ A reason carries a stable code and facts with the unit in the key (`e1rm_change_
 are made at the edge from the code (`files/words.py`), so that page, paper and JSON agree.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -30,6 +30,15 @@ class Caution:
     code: str
     facts: Mapping[str, FactValue] = field(default_factory=dict)
     source: str | None = None
+
+
+def each_once(cautions: Iterable[Caution]) -> tuple[Caution, ...]:
+    """The cautions in order, each once; what they hold has no hash."""
+    kept: list[Caution] = []
+    for caution in cautions:
+        if caution not in kept:
+            kept.append(caution)
+    return tuple(kept)
 
 
 def and_listed(words: Sequence[str]) -> str:

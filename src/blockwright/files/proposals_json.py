@@ -9,7 +9,7 @@ from typing import Any
 
 from blockwright.engine.errors import BadInput
 from blockwright.engine.rack import SAME_LOAD_KG
-from blockwright.engine.reasons import Caution, Certainty, Reason, certainty_word
+from blockwright.engine.reasons import Caution, Certainty, Reason, certainty_word, each_once
 from blockwright.engine.review import Offered, Proposal, Review, To, side_of
 from blockwright.engine.review.named_session import day_of
 from blockwright.engine.review.proposals import Stay
@@ -261,16 +261,12 @@ def proposals_from_json(document: Mapping[str, Any], file: str) -> ProposalsFile
     if problems:
         raise BadInput(problems)
     offered = [_offered(item) for item in document["proposals"]]
-    cautions = [*from_json(_CAUTIONS, document["cautions"])]
-    for each in offered:
-        cautions += each.cautions
+    cautions = from_json(_CAUTIONS, document["cautions"])
     return ProposalsFile(
         lifter=document["lifter"],
         block_revision=document["block_revision"],
         offered={each.id: each for each in offered},
-        cautions=tuple(
-            caution for index, caution in enumerate(cautions) if caution not in cautions[:index]
-        ),
+        cautions=each_once((*cautions, *(c for each in offered for c in each.cautions))),
     )
 
 

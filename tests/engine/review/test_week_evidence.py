@@ -106,7 +106,7 @@ def test_an_answer_the_day_after_the_last_session_is_too_early_to_tell() -> None
 
 
 def test_a_missing_answer_is_neither_yes_nor_no() -> None:
-    rule = RecoveryLaw.of(POLICY)
+    rule = RecoveryLaw(POLICY)
     missing, gone, there = (rule.p_soreness_gone(x) for x in (None, 1.0, 6.0))
     assert there < missing < gone
 

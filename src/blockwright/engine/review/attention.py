@@ -5,13 +5,14 @@ watch, missed sessions, silence, and the block's end. Pain and signs stay until 
 cleared, whatever the coach decided.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.review.recovery import monday_of
 from blockwright.engine.review.standing import Standing, WatchSeen
 from blockwright.engine.screening import When, status_of, unanswered
 from blockwright.engine.training import Lifter
@@ -108,14 +109,21 @@ def _order(one: Attention) -> tuple[int, date]:
 def _made(
     at: LifterAtHand, need: Need, code: str, since: date | None = None, **facts: FactValue
 ) -> Attention:
-    why = Reason(code=f"roster_{code}", facts=facts)
+    why = Reason(code=code, facts=facts)
     return Attention(need=need, rank=at.policy.whole(f"roster.rank.{need}"), why=why, since=since)
+
+
+_HURTS: Mapping[str, tuple[Need, str]] = {
+    "refer": ("refer", "roster_refer"),
+    "stop": ("pain_stop", "roster_pain_stop"),
+    "watchful": ("pain", "roster_pain"),
+}
 
 
 def _hurts(at: LifterAtHand, today: date) -> Iterator[Attention]:
     memory = timedelta(days=at.policy.number("safety.pain_memory_days"))
     for sign in at.standing.signs:
-        code = "sign" if sign.sure else "sign_in_doubt"
+        code = "roster_sign" if sign.sure else "roster_sign_in_doubt"
         # without a block there is no letter whose referral could be answered
         code += "" if at.block is not None else "_no_block"
         told = {"sign": sign.sign, "date": sign.day.isoformat(), "lift": sign.lift}
@@ -124,30 +132,29 @@ def _hurts(at: LifterAtHand, today: date) -> Iterator[Attention]:
         day = state.latest.day
         if today - day > memory and not state.refer:
             continue
-        need: Need = "pain_stop" if state.band == "stop" else "pain"
-        need = "refer" if state.refer else need
+        need, code = _HURTS["refer" if state.refer else state.band]
         facts = {"about": state.about, "pain": f"{state.latest.pain:g}", "date": day.isoformat()}
-        yield _made(at, need, need, day, **facts, reports_in_a_row=str(state.in_a_row))
+        yield _made(at, need, code, day, **facts, reports_in_a_row=str(state.in_a_row))
 
 
 def _not_screened(at: LifterAtHand) -> Iterator[Attention]:
     missing = unanswered(at.lifter)
     if missing:
-        yield _made(at, "not_screened", "not_screened", count=len(missing))
+        yield _made(at, "not_screened", "roster_not_screened", count=len(missing))
 
 
 def _clearance(at: LifterAtHand, today: date) -> Iterator[Attention]:
     lifter = at.lifter
     waits = at.block is not None and at.block.waits
     if waits or status_of(lifter, When.at(lifter, today), at.policy) == "refer":
-        yield _made(at, "clearance", "clearance")
+        yield _made(at, "clearance", "roster_clearance")
 
 
 def _disputes(at: LifterAtHand) -> Iterator[Attention]:
     days = at.standing.disputes
     if days:
         said = ", ".join(dict.fromkeys(day.isoformat() for day in days))
-        yield _made(at, "dispute", "dispute", days[0], dates=said)
+        yield _made(at, "dispute", "roster_dispute", days[0], dates=said)
 
 
 def _watch(at: LifterAtHand) -> Iterator[Attention]:
@@ -155,17 +162,17 @@ def _watch(at: LifterAtHand) -> Iterator[Attention]:
     if day is None or (at.letter is not None and at.letter.decided and at.letter.through >= day):
         return
     if at.watch.all_lifts:
-        yield _made(at, "watch", "watch_all", day, date=day.isoformat())
+        yield _made(at, "watch", "roster_watch_all", day, date=day.isoformat())
     else:
         lifts = ", ".join(at.watch.lifts)
-        yield _made(at, "watch", "watch_lifts", day, lifts=lifts, date=day.isoformat())
+        yield _made(at, "watch", "roster_watch_lifts", day, lifts=lifts, date=day.isoformat())
 
 
 def _letter(at: LifterAtHand, today: date) -> Iterator[Attention]:
     letter, block = at.letter, at.block
     if letter is not None and letter.open_lines and not letter.decided:
         lines = "1 change" if letter.open_lines == 1 else f"{letter.open_lines} changes"
-        code = "letter_overtaken" if letter.overtaken else "letter_waits"
+        code = "roster_letter_overtaken" if letter.overtaken else "roster_letter_waits"
         day = letter.through
         yield _made(at, "letter", code, day, date=day.isoformat(), lines=lines)
         return
@@ -174,12 +181,12 @@ def _letter(at: LifterAtHand, today: date) -> Iterator[Attention]:
     over = [
         day
         for day in at.standing.trained
-        if block.start <= day and _monday(block, day) + _SIX_DAYS < min(today, block.ends)
+        if block.start <= day and monday_of(day, block.start) + _SIX_DAYS < min(today, block.ends)
     ]
     if over and (letter is None or letter.through < over[-1]):
         week = (over[-1] - block.start).days // 7 + 1
-        sunday = _monday(block, over[-1]) + _SIX_DAYS
-        yield _made(at, "letter", "letter_due", sunday, week=week, date=sunday.isoformat())
+        sunday = monday_of(over[-1], block.start) + _SIX_DAYS
+        yield _made(at, "letter", "roster_letter_due", sunday, week=week, date=sunday.isoformat())
 
 
 def _sessions(at: LifterAtHand, today: date) -> Iterator[Attention]:
@@ -190,7 +197,7 @@ def _sessions(at: LifterAtHand, today: date) -> Iterator[Attention]:
         missed = [day for day in missed_days(block, at.standing.trained, today) if day >= first]
         if missed:
             dates = ", ".join(day.isoformat() for day in missed)
-            yield _made(at, "missed", "missed", missed[0], dates=dates)
+            yield _made(at, "missed", "roster_missed", missed[0], dates=dates)
     if block is not None and not runs:
         return
     last = at.standing.trained[-1] if at.standing.trained else None
@@ -199,7 +206,7 @@ def _sessions(at: LifterAtHand, today: date) -> Iterator[Attention]:
         return
     days = (today - silent_since).days
     if days >= policy.number("roster.quiet_days"):
-        code = "nothing_yet" if last is None else "quiet"
+        code = "roster_nothing_yet" if last is None else "roster_quiet"
         since = silent_since.isoformat()
         yield _made(at, "quiet", code, silent_since, days=days, date=since)
 
@@ -235,9 +242,9 @@ def due_from(start: date, made: date, trained: Sequence[date]) -> date:
 def _block(at: LifterAtHand, today: date) -> Iterator[Attention]:
     block = at.block
     if block is None:
-        yield _made(at, "no_block", "no_block")
+        yield _made(at, "no_block", "roster_no_block")
     elif not block.another_follows:
-        code = "block_over" if today > block.ends else "block_ends"
+        code = "roster_block_over" if today > block.ends else "roster_block_ends"
         soon = (block.ends - today).days < at.policy.number("roster.block_end_days")
         if soon:
             yield _made(at, "block_end", code, block.ends, date=block.ends.isoformat())
@@ -247,9 +254,5 @@ def _nothing(at: LifterAtHand, today: date) -> Attention:
     days = () if at.block is None else at.block.days
     following = next((p.day for p in days if p.day >= today and not p.missed), None)
     if following is None:
-        return _made(at, "nothing", "nothing")
-    return _made(at, "nothing", "next_session", date=following.isoformat())
-
-
-def _monday(block: BlockAtHand, day: date) -> date:
-    return block.start + timedelta(days=(day - block.start).days // 7 * 7)
+        return _made(at, "nothing", "roster_nothing")
+    return _made(at, "nothing", "roster_next_session", date=following.isoformat())

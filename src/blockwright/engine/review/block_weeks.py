@@ -80,17 +80,10 @@ class BlockWeeks:
             if entry.lift == lift and entry.sets
         ]
 
-    def put(self, week: int, session: int, entry: Entry) -> None:
-        """Puts `entry` in the place of its lift's entry."""
+    def put(self, week: int, session: int, entry: Entry, was: str | None = None) -> None:
+        """Puts `entry` in the place of its lift's entry, or of that of the lift `was`."""
         self.weeks = [
-            with_entry(found, session, entry) if found.week == week else found
-            for found in self.weeks
-        ]
-
-    def swap(self, week: int, session: int, old: Entry, new: Entry) -> None:
-        """Puts `new` in the place of `old`, whatever their lifts."""
-        self.weeks = [
-            with_other(found, session, old, new) if found.week == week else found
+            with_entry(found, session, entry, was) if found.week == week else found
             for found in self.weeks
         ]
 
@@ -122,21 +115,13 @@ def remade(week: Week, made: Callable[[Session, Entry], Sequence[Entry]]) -> Wee
     )
 
 
-def with_entry(week: Week, session: int, entry: Entry) -> Week:
-    """The week with `entry` in the place of its lift's entry in that session."""
+def with_entry(week: Week, session: int, entry: Entry, was: str | None = None) -> Week:
+    """The week with `entry` in the place of its lift's entry in that session, or of the lift's that
+    was there."""
+    place = (session, was or entry.lift, entry.order)
     return remade(
-        week,
-        lambda one, old: (
-            [entry]
-            if (one.session, old.lift, old.order) == (session, entry.lift, entry.order)
-            else [old]
-        ),
+        week, lambda one, old: [entry if (one.session, old.lift, old.order) == place else old]
     )
-
-
-def with_other(week: Week, session: int, old: Entry, new: Entry) -> Week:
-    """The week with `new` in the place of `old` in that session, whatever their lifts."""
-    return remade(week, lambda one, e: [new if one.session == session and e == old else e])
 
 
 def with_even_pairs(week: Week) -> Week:

@@ -229,7 +229,7 @@ class _Reader:
     def _lift(self, lift: str, all_done: Sequence[Exposure]) -> LiftEvidence:
         done = tuple(e for e in all_done if self.window.holds(e.day))
         change = self.history.changes.get(self.window.start, {}).get(lift)
-        rule = RecoveryLaw.of(self.policy)
+        rule = RecoveryLaw(self.policy)
         own_before = self.case.beliefs(eve_of(self.window)).own(lift)
         own_now = self.case.beliefs().own(lift)
         watch = self.watches.lifts.get(lift)
@@ -305,7 +305,7 @@ class _Reader:
         sets = {name: sum(done_credit(done, self.policy) for e in found.done for done in e.sets)
                 for name, found in told.items()}  # fmt: skip
         moved = self.history.changes.get(self.window.start, {})
-        rule = RecoveryLaw.of(self.policy)
+        rule = RecoveryLaw(self.policy)
         return replace(week, change=change_of_muscle(muscle, sets, moved, self.catalogue, rule))
 
     def _muscle(
@@ -316,7 +316,7 @@ class _Reader:
         lifts: Mapping[str, LiftEvidence],
         told: Mapping[str, LiftEvidence] | None,
     ) -> MuscleEvidence:
-        rule = RecoveryLaw.of(self.policy)
+        rule = RecoveryLaw(self.policy)
         change = week.change if week is not None else None
         matched = None if change is None else rule.p_matched(change)
         by_plan = matched is None and self._did_as_planned(muscle, told or lifts)

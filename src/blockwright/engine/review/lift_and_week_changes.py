@@ -24,7 +24,7 @@ def swap_lift(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
         return None
     other = weeks.lift(str(to.value))
     for number, session, entry in weeks.entries(offered.week, None, offered.lift):
-        weeks.swap(number, session.session, entry, on_other(weeks, entry, other))
+        weeks.put(number, session.session, on_other(weeks, entry, other), entry.lift)
     facts: dict[str, FactValue] = {"lift": offered.lift, "other": other.name, "week": offered.week}
     return Reason(code="swapped_in", facts=facts)
 

@@ -179,7 +179,7 @@ def _lands_as_well(question: LoadQuestion, printed_kg: float, wanted_kg: float) 
         return False  # all loads miss alike, and this one is nearer
     if question.policy.text("review.load.rule") != "belief":
         return False
-    gain = question.cost(printed_kg) - question.cost(wanted_kg)
+    gain = question.landing.cost(printed_kg) - question.landing.cost(wanted_kg)
     return gain <= question.policy.number("review.load.lower_gain")
 
 

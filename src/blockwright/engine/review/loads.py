@@ -84,10 +84,6 @@ class LoadQuestion:
         off = number("review.claim.curve_off") * log(then / now)
         return (1.0 - steeper - flatter, 0.0), (steeper, -off), (flatter, off)
 
-    def cost(self, load_kg: float) -> float:
-        """Expected cost by the load rule."""
-        return self.landing.cost(load_kg)
-
     def is_one_change(self, before_kg: float, after_kg: float) -> bool:
         """See `is_one_change`."""
         kg = (before_kg, after_kg)
@@ -181,7 +177,7 @@ def _by_belief(question: LoadQuestion) -> LoadChoice:
     if steps and question.is_far_light(steps[-1]):
         best = steps[-1]
     else:
-        best = min((question.before_kg, *steps), key=question.cost)
+        best = min((question.before_kg, *steps), key=question.landing.cost)
     if best != question.before_kg:
         beyond = steps[steps.index(best) + 1 :]
         return _raised(question, best, beyond[0] if beyond else None)
@@ -198,7 +194,7 @@ def _easier(question: LoadQuestion) -> float | None:
     found = question.landing.best(limit)
     if found is None or question.effective(found.load_kg) >= limit * (1 - 1e-9):
         return None
-    gain = question.cost(question.before_kg) - question.cost(found.load_kg)
+    gain = question.landing.cost(question.before_kg) - question.landing.cost(found.load_kg)
     return found.load_kg if gain > question.policy.number("review.load.lower_gain") else None
 
 
@@ -237,7 +233,9 @@ def _big_step(question: LoadQuestion) -> LoadChoice | None:
     load = setting.load_kg
     p = question.p_first(load)
     facts = _facts(question, load, p) | {"reps_high": question.entry.sets[0].reps_high}
-    if _at_the_top(question) and question.cost(load) < question.cost(question.before_kg):
+    if _at_the_top(question) and question.landing.cost(load) < question.landing.cost(
+        question.before_kg
+    ):
         reason = Reason(
             code="smallest_step",
             facts=facts

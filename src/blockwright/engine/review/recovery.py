@@ -44,7 +44,6 @@ DAYS_TO_TELL = 2
 class MuscleWeek:
     """One muscle in one week."""
 
-    week_start: date
     sets: float
     """Fractional hard sets done."""
     change: Change | None
@@ -55,44 +54,24 @@ class MuscleWeek:
 
 @dataclass(frozen=True, slots=True)
 class RecoveryLaw:
-    """The policy's numbers for the rule, read once."""
+    """The rule under a policy."""
 
-    usual: UsualChanges
-    meaningful_fall: float
-    correlation: float
-    none_to: float
-    not_from: float
-    p_none: float
-    p_doubt: float
-    p_not: float
-    p_missing: float
-
-    @staticmethod
-    def of(policy: Policy) -> "RecoveryLaw":
-        n = policy.number
-        return RecoveryLaw(
-            usual=UsualChanges.of(policy),
-            meaningful_fall=n("review.meaningful_fall"),
-            correlation=n("watch.lift_correlation"),
-            none_to=n("review.sore.none_to"),
-            not_from=n("review.sore.not_from"),
-            p_none=n("review.sore.p_none"),
-            p_doubt=n("review.sore.p_doubt"),
-            p_not=n("review.sore.p_not"),
-            p_missing=n("review.sore.p_missing"),
-        )
+    policy: Policy
 
     def p_matched(self, change: Change) -> float:
         """P(not lower by more than the meaningful fall)."""
-        return change.p_above(-self.meaningful_fall, self.usual)
+        fall = self.policy.number("review.meaningful_fall")
+        return change.p_above(-fall, UsualChanges.of(self.policy))
 
     def p_soreness_gone(self, sore: float | None) -> float:
         """How likely a muscle with this answer is free of what hinders training."""
+        number = self.policy.number
         if sore is None:
-            return self.p_missing
-        if sore <= self.none_to:
-            return self.p_none
-        return self.p_doubt if sore < self.not_from else self.p_not
+            return number("review.sore.p_missing")
+        if sore <= number("review.sore.none_to"):
+            return number("review.sore.p_none")
+        unsure = sore < number("review.sore.not_from")
+        return number("review.sore.p_doubt" if unsure else "review.sore.p_not")
 
     def p_recovered(self, p_matched: float, sore: float | None) -> float:
         """Both must hold: performance matched, soreness gone."""
@@ -121,7 +100,7 @@ def history_of(
 ) -> History:
     """Every week up to `through`; weeks begin on the weekday of `monday`."""
     law = LevelLaw.of(policy)
-    rule = RecoveryLaw.of(policy)
+    rule = RecoveryLaw(policy)
     changes = _changes(capacities, law, monday, through)
     counts = _counts(sets, catalogue, policy, monday, through)
     sore = _soreness(checkins, counts, monday, through)
@@ -131,7 +110,6 @@ def history_of(
         here, moved = sore.get(start, {}), changes.get(start, {})
         weeks[start] = {
             muscle: MuscleWeek(
-                week_start=start,
                 sets=done.get(muscle, 0.0),
                 change=change_of_muscle(muscle, lifts, moved, catalogue, rule),
                 sore=here.get(muscle),
@@ -161,7 +139,7 @@ def change_of_muscle(
         share = known.muscles.get(muscle, 0.0) if known is not None else 0.0
         if share > 0 and lift in changes:
             parts.append((sets * share, changes[lift]))
-    return pooled(parts, rule.correlation)
+    return pooled(parts, rule.policy.number("watch.lift_correlation"))
 
 
 def _changes(
@@ -299,7 +277,7 @@ def ceilings_after(
 
     A week without anything to compare and without an answer about soreness teaches nothing.
     """
-    rule = RecoveryLaw.of(policy)
+    rule = RecoveryLaw(policy)
     priors = {
         muscle: ceiling_prior(muscle, lifter.experience, lifter.energy, policy)
         for muscle in MUSCLES

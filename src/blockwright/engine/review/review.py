@@ -11,7 +11,7 @@ from datetime import date
 from blockwright.engine.case import CoachCase, derived, together
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.pain import PLACES, grade_in
-from blockwright.engine.reasons import Caution, Reason
+from blockwright.engine.reasons import Caution, Reason, each_once
 from blockwright.engine.review.case import WeekCase, cleared_days, open_signs, pain_said, signs_of
 from blockwright.engine.review.evidence import eve_of, gathered, without_days
 from blockwright.engine.review.exposures import lifts_in_use, planned_entries, window_of
@@ -194,8 +194,4 @@ def _cautions(case: WeekCase, proposals: Sequence[Proposal]) -> tuple[Caution, .
         for lift, state in case.pain.items()
         if case.window.next_week is not None
     ]
-    distinct_ones: list[Caution] = []
-    for caution in found:
-        if caution not in distinct_ones:
-            distinct_ones.append(caution)
-    return tuple(distinct_ones)
+    return each_once(found)

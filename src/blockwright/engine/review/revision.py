@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from blockwright.engine.errors import BadInput
 from blockwright.engine.policy import Policy
-from blockwright.engine.reasons import Caution, FactValue, Reason
+from blockwright.engine.reasons import Caution, FactValue, Reason, each_once
 from blockwright.engine.review.block_weeks import BlockWeeks
 from blockwright.engine.review.case import waits_for_a_sign
 from blockwright.engine.review.decisions import PAIN_CODES, SCREENING, Checker, Verdict
@@ -68,7 +68,7 @@ def revised(
         block,
         revision=block.revision + 1,
         weeks=weeks.finished(_decided_week(verdicts)),
-        cautions=_joined(block.cautions, cautions),
+        cautions=each_once((*block.cautions, *cautions)),
         decisions=(*block.decisions, *(_decision(verdict) for verdict in verdicts)),
         reasons=(*block.reasons, *(reason for reason in told if reason is not None)),
     )
@@ -182,14 +182,6 @@ def _cleared_or_stopped(block: Block, verdict: Verdict, policy: Policy) -> Block
         lifter = replace(lifter, screening=screening)
     waits = status_of(lifter, when, policy) == "refer" or waits_for_a_sign(block)
     return replace(block, status="refer" if waits else "ready", lifter=lifter)
-
-
-def _joined(old: Iterable[Caution], new: Iterable[Caution]) -> tuple[Caution, ...]:
-    joined = list(old)
-    for caution in new:
-        if caution not in joined:
-            joined.append(caution)
-    return tuple(joined)
 
 
 def _decision(verdict: Verdict) -> BlockDecision:

@@ -1,7 +1,7 @@
 """The lift that stands in for a painful one next week: it spares what hurts and fits the week."""
 
 from blockwright.engine.pain import JOINT_MUSCLES, MUCH, grade_in
-from blockwright.engine.review.block_weeks import BlockWeeks, with_other
+from blockwright.engine.review.block_weeks import BlockWeeks, with_entry
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import planned_entries
 from blockwright.engine.review.lift_and_week_changes import on_other
@@ -72,7 +72,8 @@ def _fits(case: WeekCase, lift: Lift, other: Lift) -> bool:
     trial = week
     for number, session, entry in weeks.entries(week.week, None, lift.name):
         if number == week.week:
-            trial = with_other(trial, session.session, entry, on_other(weeks, entry, other))
+            made = on_other(weeks, entry, other)
+            trial = with_entry(trial, session.session, made, entry.lift)
     if newly_broken(week, trial, case.lifter, case.catalogue, case.policy) is not None:
         return False
     changed = [s for s, old in zip(trial.sessions, week.sessions, strict=True) if s != old]

@@ -8,7 +8,6 @@ from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.evidence import LiftEvidence
 from blockwright.engine.review.exposures import Exposure
 from blockwright.engine.review.proposals import Proposal
-from blockwright.engine.review.recovery import RecoveryLaw
 from blockwright.engine.review.week_state import is_bad
 from blockwright.engine.review.wellness import poor_week
 from blockwright.engine.training import DAY_NAMES, DAYS, Measure, SetDone
@@ -218,11 +217,11 @@ def _but(case: WeekCase) -> str:
     done = [found for found in case.evidence.lifts.values() if found.done]
     if 2 * sum(found.beyond_effort >= 2 for found in done) > len(done):
         return "; most of it closer to failure than asked"
-    law = RecoveryLaw.of(case.policy)
+    line = case.policy.number("review.sore.not_from")
     sore = [
         muscle.replace("_", " ")
         for muscle, found in case.evidence.muscles.items()
-        if found.sore is not None and found.sore >= law.not_from
+        if found.sore is not None and found.sore >= line
     ]
     if not sore:
         return ""

@@ -34,8 +34,14 @@ from blockwright.engine.training import Week
 from blockwright.engine.volume import benefit
 
 Step = Literal["repeat", "light", "deload", "end"]
-STEPS: tuple[Step, ...] = ("repeat", "light", "deload", "end")
-"""From the least to the most."""
+STEPS: Mapping[Step, tuple[str, str]] = {
+    "repeat": ("propose_week_repeat", "price_of_repeat"),
+    "light": ("propose_week_light", "price_of_light"),
+    "deload": ("propose_week_deload", "price_of_deload"),
+    "end": ("propose_week_end", "price_of_end"),
+}
+"""From the least to the most: what proposes it, and what says its price."""
+_ORDER = tuple(STEPS)
 _PRICES = ((0.02, "next to nothing"), (0.075, "about a twentieth"), (0.15, "about a tenth"),
            (0.3, "about a fifth"), (0.42, "about a third"), (0.6, "about half"))  # fmt: skip
 """Words for a share of the work left, up to so much of it."""
@@ -105,7 +111,7 @@ def _weak(case: WeekCase, states: Sequence[WeekState]) -> Answer | None:
     step: Step = "light" if many or falls or again else "repeat"
     eased = _eased_lately(case)
     if eased is not None:
-        step = STEPS[min(max(STEPS.index(step), STEPS.index(eased) + 1), STEPS.index("deload"))]
+        step = _ORDER[min(max(_ORDER.index(step), _ORDER.index(eased) + 1), _ORDER.index("deload"))]
     p = max(state.everything, state.bad_week, EVEN)
     if bad and not twice:
         p += (1 - p) * EVEN  # what was no bad week may be down all the same
@@ -119,7 +125,7 @@ def _eased_lately(case: WeekCase) -> Step | None:
     number = case.window.week.week
     found = [w for w in case.block.weeks if number - 1 <= w.week <= number]
     steps: list[Step] = [w.ease for w in found if w.ease is not None]
-    return max(steps, key=STEPS.index, default=None)
+    return max(steps, key=_ORDER.index, default=None)
 
 
 def _watch_falls(case: WeekCase) -> bool:
@@ -179,15 +185,15 @@ def _proposal(case: WeekCase, week: Week, found: Answer) -> Proposal:
     kind: Kind = "deload_now" if found.step in ("deload", "end") else "light_week"
     name = proposal_id(week.week, kind)
     facts: dict[str, FactValue] = {"week": week.week, "date": case.window.next_start.isoformat()}
-    place = STEPS.index(found.step) + 1
-    other = STEPS[place] if place < len(STEPS) else None
+    place = _ORDER.index(found.step) + 1
+    other = _ORDER[place] if place < len(_ORDER) else None
     return Proposal(
         id=name,
         kind=kind,
         week=week.week,
         before=To("week_kind", "build"),
         after=side(found.step),
-        says=Reason(code=f"propose_week_{found.step}", facts=facts),
+        says=Reason(code=STEPS[found.step][0], facts=facts),
         claim=Reason(code="claim_down", facts=facts),
         reasons=(*found.reasons, _price(case, found.step, found.probability)),
         confidence=sure(found.probability),
@@ -216,7 +222,7 @@ def _price(case: WeekCase, step: Step, p_down: float) -> Reason:
     words = next((said for most, said in _PRICES if share <= most), "most")
     facts: dict[str, FactValue] = {"step": step, "share": round(share, 3), "price": words}
     return Reason(
-        code=f"price_of_{step}",
+        code=STEPS[step][1],
         facts=facts,
         policy=("review.read.unrecovered_loss", "volume.benefit.slope"),
     )
