@@ -160,15 +160,11 @@ def letter_of(document: Document) -> Letter:
 
 
 def _line(proposal: Document, sources: Sequence[str]) -> Line:
-    other, face = proposal["runner_up"], proposal["line"]
+    other = proposal["runner_up"]
     return Line(
         id=proposal["id"],
         kind=proposal["kind"],
-        day=face["day"],
-        about=face["about"],
-        change=face["change"],
-        certainty=face["certainty"],
-        why=face["why"],
+        **proposal["line"],
         says=proposal["says"],
         because=_said(proposal["reasons"], sources),
         figure=sure_text(proposal["confidence"]),

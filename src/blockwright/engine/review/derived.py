@@ -6,7 +6,7 @@ from datetime import timedelta
 
 from blockwright.engine.planning.deload import deload_week
 from blockwright.engine.planning.deload_rules import DeloadRules
-from blockwright.engine.planning.draft import lead_names
+from blockwright.engine.planning.draft import lead_names, parts_seconds
 from blockwright.engine.planning.judged_week import option_of
 from blockwright.engine.planning.time_model import LiftTime, minutes_of, pair_time
 from blockwright.engine.policy import Policy
@@ -51,8 +51,7 @@ def session_minutes(session: Session, catalogue: Catalogue, policy: Policy) -> f
         time = time_of(entry, catalogue, policy)
         seconds += time.seconds(len(entry.sets))
         if entry.method in ("rest-pause", "drop"):
-            parts = policy.whole("method.parts") - 1
-            seconds += parts * (policy.whole("time.mini_pause") + time.work_s // 3)
+            seconds += parts_seconds(time, policy)
         if entry.pair is not None:
             pairs.setdefault(entry.pair, []).append(entry)
     for entries in pairs.values():
