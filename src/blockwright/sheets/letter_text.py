@@ -77,7 +77,7 @@ def _under(head: str, items: Iterable[list[str]]) -> list[str]:
 def _full(letter: Letter) -> Iterator[str]:
     if letter.message:
         yield from ("To the lifter", *_filled(letter.message), "")
-    yield "What happened"
+    yield from ["What happened"] if letter.happened else []
     for note in letter.happened:
         yield from _filled(note)
     for line in letter.lines:

@@ -26,5 +26,4 @@ def test_two_sessions_of_one_day_are_two() -> None:
     block = twice_on_monday(small_block())
     sets = log_of(block, Truth(), sunday(1))
     found = review(case_of(block, sets, [], CATALOGUE, default_policy()), sunday(1))
-    assert found.notes[0].facts["sessions_done"] == 3
-    assert found.notes[0].facts["sessions_planned"] == 3
+    assert found.verdict.facts["done"] == found.verdict.facts["planned"] == 3

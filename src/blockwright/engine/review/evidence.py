@@ -217,6 +217,10 @@ class _Reader:
     def catalogue(self) -> Catalogue:
         return self.case.catalogue
 
+    @property
+    def rule(self) -> RecoveryLaw:
+        return RecoveryLaw(self.policy)
+
     def lifts(self, exposures: Sequence[Exposure]) -> dict[str, LiftEvidence]:
         """Lifts done or planned this week, or planned for the next, in order of first use."""
         everything = by_lift(exposures)
@@ -229,7 +233,6 @@ class _Reader:
     def _lift(self, lift: str, all_done: Sequence[Exposure]) -> LiftEvidence:
         done = tuple(e for e in all_done if self.window.holds(e.day))
         change = self.history.changes.get(self.window.start, {}).get(lift)
-        rule = RecoveryLaw(self.policy)
         own_before = self.case.beliefs(eve_of(self.window)).own(lift)
         own_now = self.case.beliefs().own(lift)
         watch = self.watches.lifts.get(lift)
@@ -238,7 +241,7 @@ class _Reader:
             done=done,
             latest=all_done[-1] if all_done else None,
             change=change,
-            matched=None if change is None else rule.p_matched(change),
+            matched=None if change is None else self.rule.p_matched(change),
             as_planned=_as_planned(done),
             reps_at=self._reps_at(lift, done, own_before, own_now),
             beyond_effort=_beyond_effort(all_done, self.policy) if done else 0,
@@ -305,8 +308,9 @@ class _Reader:
         sets = {name: sum(done_credit(done, self.policy) for e in found.done for done in e.sets)
                 for name, found in told.items()}  # fmt: skip
         moved = self.history.changes.get(self.window.start, {})
-        rule = RecoveryLaw(self.policy)
-        return replace(week, change=change_of_muscle(muscle, sets, moved, self.catalogue, rule))
+        return replace(
+            week, change=change_of_muscle(muscle, sets, moved, self.catalogue, self.rule)
+        )
 
     def _muscle(
         self,
@@ -316,9 +320,8 @@ class _Reader:
         lifts: Mapping[str, LiftEvidence],
         told: Mapping[str, LiftEvidence] | None,
     ) -> MuscleEvidence:
-        rule = RecoveryLaw(self.policy)
         change = week.change if week is not None else None
-        matched = None if change is None else rule.p_matched(change)
+        matched = None if change is None else self.rule.p_matched(change)
         by_plan = matched is None and self._did_as_planned(muscle, told or lifts)
         if by_plan:
             matched = self.policy.number("review.as_planned_matched")
@@ -331,7 +334,7 @@ class _Reader:
             matched=matched,
             judged_by_plan=by_plan,
             sore=sore,
-            p_recovered=None if matched is None else rule.p_recovered(matched, sore),
+            p_recovered=None if matched is None else self.rule.p_recovered(matched, sore),
         )
 
     def _logged(self, muscle: str, lifts: Mapping[str, LiftEvidence]) -> float:

@@ -43,7 +43,6 @@ class _Place:
     """One entry of the next week and what is decided about its load."""
 
     session: Session
-    entry: Entry
     question: LoadQuestion
     choice: LoadChoice
     held: tuple[Reason, ...]
@@ -55,7 +54,7 @@ class _Place:
 
     @property
     def printed_kg(self) -> float | None:
-        return self.entry.sets[0].load_kg
+        return self.question.entry.sets[0].load_kg
 
 
 def loads_read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
@@ -76,7 +75,7 @@ def loads_read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
             kind = _kind(place)
             if kind is not None:
                 made = _proposal(case, place, kind, several=len(entries) > 1)
-                changes.append((place.session.session, place.entry.order, made))
+                changes.append((place.session.session, place.question.entry.order, made))
         stays += _stays(places)
     ordered = sorted(changes, key=lambda item: item[:2])
     return [proposal for _, _, proposal in ordered], stays
@@ -99,7 +98,6 @@ def _places(case: WeekCase, lift: Lift, entries: Sequence[tuple[Session, Entry]]
             found.append(
                 _Place(
                     session=session,
-                    entry=entry,
                     question=question,
                     choice=choice,
                     held=held,
@@ -143,7 +141,7 @@ def _one_load_a_range(places: Sequence[_Place]) -> list[_Place]:
 
 
 def _printed_alike(one: _Place, other: _Place) -> bool:
-    mine, its = one.entry.sets[0], other.entry.sets[0]
+    mine, its = one.question.entry.sets[0], other.question.entry.sets[0]
     if (mine.reps_low, mine.reps_high) != (its.reps_low, its.reps_high):
         return False
     if mine.load_kg is None or its.load_kg is None:

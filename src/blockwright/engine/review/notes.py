@@ -1,38 +1,15 @@
-"""What happened: the first part of the letter, as reasons without a decision."""
+"""What happened, behind the letter's face, as reasons without a decision."""
 
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.load_proposals import reps_reason
 from blockwright.engine.review.sets import muscle_facts
-from blockwright.engine.review.verdict import sessions_of
 from blockwright.engine.review.wellness import SessionLoad
 
 
 def week_notes(case: WeekCase) -> tuple[Reason, ...]:
-    """What the week was like, then the lifter, then lift by lift and muscle by muscle."""
-    return (*_week(case), *_lifter(case), *_lifts(case), *_muscles(case))
-
-
-def _week(case: WeekCase) -> list[Reason]:
-    window, evidence = case.window, case.evidence
-    facts: dict[str, FactValue] = {"week": window.week.week, "kind": window.week.kind}
-    done, planned = sessions_of(case)
-    notes = [
-        Reason(
-            code="week_trained" if done else "week_empty",
-            facts=facts | {"sessions_done": done, "sessions_planned": planned},
-        )
-    ]
-    if evidence.missed and done:
-        days = ", ".join(day.isoformat() for day in evidence.missed)
-        notes.append(Reason(code="sessions_missed", facts={"dates": days}))
-    if left := len(evidence.to_come):
-        notes.append(Reason(code="week_unfinished", facts={"sessions_left": left}))
-    if window.next_week is None:
-        notes.append(Reason(code="block_over"))
-    elif window.next_week.kind == "deload":
-        notes.append(Reason(code="deload_next", facts={"date": window.next_start.isoformat()}))
-    return notes
+    """The lifter, then lift by lift and muscle by muscle; of the sessions the verdict speaks."""
+    return (*_lifter(case), *_lifts(case), *_muscles(case))
 
 
 def _lifter(case: WeekCase) -> list[Reason]:

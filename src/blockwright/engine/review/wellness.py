@@ -42,14 +42,13 @@ class Wellness:
     in_a_row: int
     """How many of the latest check-ins lie above usual + the policy's SDs."""
     tired: bool
-    """Enough of them in a row."""
+    """All of them."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BodyweightTrend:
     pct_per_week: float
     weigh_ins: int
-    days: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -176,7 +175,7 @@ def bodyweight_trend(
     if len(seen) < policy.whole("review.energy.weigh_ins") or days < window / 3:
         return None
     mean_kg, slope = line_through(seen)[1:]
-    return BodyweightTrend(pct_per_week=100 * 7 * slope / mean_kg, weigh_ins=len(seen), days=days)
+    return BodyweightTrend(pct_per_week=100 * 7 * slope / mean_kg, weigh_ins=len(seen))
 
 
 def line_through(points: Sequence[tuple[float, float]]) -> tuple[float, float, float]:
