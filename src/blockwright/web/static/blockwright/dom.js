@@ -38,7 +38,7 @@ export function stepper({ label, unit = "", value, step, changed, key, mode = "d
   const sign = (text, direction, word) => button(text, move(direction), {
     class: "sign", "aria-label": `${word} ${label.toLowerCase()}`, "data-key": `${id}${text}`,
   });
-  return el("div", { class: "stepper" },
+  return el("div", { class: mode === "text" ? "stepper parts" : "stepper" },
     el("label", { for: id }, label, el("span", { class: "unit", id: `${id}-unit` }, unit)),
     sign("−", -1, "Less"), input, sign("+", 1, "More"));
 }

@@ -50,7 +50,7 @@ const tryText = (page, set, kind) => {
 
 // The tries so far, one line each; a slip is taken back.
 export const triesView = (page, line) => line.tries.length === 0 ? null
-  : el("div", { class: "ladder" }, el("p", {}, "Tries, no work sets:"),
+  : el("div", { class: "ladder tries" }, el("p", {}, "Tries, no work sets:"),
     el("ol", {}, line.tries.map((fact, at) => el("li", {}, `${at + 1}: ${tryText(page, fact.set, line.entry.load_kind)}`,
       button("Take back", () => page.act.withdraw(fact), {
         class: "plain", "aria-label": `Take back try ${at + 1} of ${line.entry.lift}`, "data-key": `try-back-${fact.root}`,

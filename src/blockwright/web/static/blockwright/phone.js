@@ -256,6 +256,7 @@ async function follow() {
   workOut();
   touched = false;
   place("back").hidden = page.session === null;
+  document.documentElement.classList.toggle("shared", tracks.length > 1);
   if (page.session === null) show();
   scrollTo(0, 0);
   if (page.session !== null) openAtHand();

@@ -195,7 +195,7 @@ function aheadView(page, line, name) {
   const warmup = isFirst ? entry.warmup : [];
   const words = [warmup.length > 0 ? "warm-up" : null, entry.standard ? "technique" : null].filter(Boolean);
   const cautions = isFirst ? cautionsOf(entry).length : 0;
-  return same(`ahead ${name}`, [entry.lift, words, cautions], () => el("div", { class: "ahead" },
+  return same(`ahead ${name}`, [entry.lift, words, cautions], () => el("div", { class: words.length + cautions > 0 ? "ahead" : null },
     words.length === 0 ? null : el("details", { class: "more" },
       el("summary", { "data-key": `ahead-${line.key}` }, capital(listText(words))),
       ladderView(warmup, page.unit),
