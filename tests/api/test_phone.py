@@ -5,6 +5,7 @@ import json
 from datetime import date
 from typing import Any
 
+import brotli
 import numpy as np
 import pytest
 from django.test import Client
@@ -92,6 +93,10 @@ def test_the_sheet_comes_once(world: people.World, phone: Client) -> None:
     first = phone.get(sheet_url(world), headers={"Accept-Encoding": "gzip"})
     assert first["Content-Encoding"] == "gzip"
     assert json.loads(gzip.decompress(first.content))["format"] == "blockwright/phone-sheet/1"
+    smaller = phone.get(sheet_url(world), headers={"Accept-Encoding": "gzip, deflate, br;q=0.9"})
+    assert smaller["Content-Encoding"] == "br"
+    assert brotli.decompress(smaller.content) == gzip.decompress(first.content)
+    assert len(smaller.content) < 0.9 * len(first.content)
     again = phone.get(sheet_url(world), headers={"If-None-Match": first["ETag"]})
     assert again.status_code == 304
     assert again.content == b""

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from django.contrib.staticfiles import finders
 
-from blockwright.web.static_files import PACKED, packed
+from blockwright.web.static_files import PACKED, ModuleStaticFiles, packed
 
 
 def collected() -> dict[str, tuple[object, str]]:
@@ -37,3 +37,12 @@ def test_packed_signs_find_what_the_modules_find(tmp_path: Path) -> None:
         ["node", "-e", asks], check=True, capture_output=True, text=True, timeout=60
     )
     assert "chest" in ran.stdout
+
+
+def test_what_a_first_visit_waits_for_comes_smallest(tmp_path: Path) -> None:
+    small = ModuleStaticFiles(tmp_path).create_compressor()
+    for name in ("phone.0a1b2c3d4e5f.js", "phone.js", "desk.0a1b2c3d4e5f.css"):
+        (tmp_path / name).write_text("const one = 1;\n" * 50, encoding="utf-8")
+        small.compress(str(tmp_path / name))
+    assert [file.name for file in tmp_path.glob("*.br")] == ["phone.0a1b2c3d4e5f.js.br"]
+    assert len(list(tmp_path.glob("*.gz"))) == 3

@@ -72,7 +72,7 @@ def phone_sheet_of(
 def _packed(row: "Lifter", name: SessionName) -> Packed:
     """Remembered: a phone asks at every look, and the answer stays until a fact comes in, the block
     is revised or the lifter's file changes."""
-    return packed(phone_sheet(prepare(row, name)))
+    return packed(phone_sheet(prepare(row, name)), is_kept=True)
 
 
 MOST_EVENTS = 200

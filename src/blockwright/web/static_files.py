@@ -2,16 +2,19 @@
 
 import re
 from collections.abc import Iterator
-from pathlib import PurePosixPath
+from pathlib import PurePath, PurePosixPath
 from typing import Any
 
 from django.core.files.base import ContentFile
 from django.core.files.storage import InMemoryStorage
+from whitenoise.compress import Compressor
 from whitenoise.storage import CompressedManifestStaticFilesStorage
 
 PACKED = ("blockwright/phone.js", "blockwright/signs.js")
 """A script of the phone page each, with all that it imports; the second comes when it is asked for.
 One file is asked for once, and packs better than thirty."""
+
+_SMALLEST = {"phone", "signs", "paper", "ledger"}
 
 _IMPORT = re.compile(r'^import\s+(?:\* as (\w+)|\{([^}]*)\})\s+from "(\./\w+\.js)";\n', re.M)
 _EXPORT = re.compile(r"^export ((?:async )?(?:const|function) (\w+))", re.M)
@@ -19,11 +22,23 @@ _ITSELF = r"\1"
 _LEFT_OUT = re.compile(r"^(?:[ \t]*//[^\n]*\n|[ \t]+)", re.M)
 
 
+class _Compressor(Compressor):  # type: ignore[misc]
+    """Brotli too for what a phone's first visit waits for: all files would take seconds."""
+
+    def compress(self, path: str) -> list[str]:
+        stem, *hashed = PurePath(path).name.split(".")
+        few = Compressor(use_brotli=stem in _SMALLEST and len(hashed) == 2, quiet=True)
+        return list(few.compress(path))
+
+
 class ModuleStaticFiles(CompressedManifestStaticFilesStorage):  # type: ignore[misc]
     """Names with a hash of the content, inside scripts that import each other too: a file never
     changes under its name, so a browser may keep it for ever."""
 
     support_js_module_import_aggregation = True
+
+    def create_compressor(self, **options: Any) -> Compressor:
+        return _Compressor(**options)
 
     def post_process(self, paths: dict[str, Any], *args: Any, **options: Any) -> Iterator[Any]:
         kept = InMemoryStorage()
