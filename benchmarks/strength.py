@@ -99,7 +99,7 @@ def main() -> None:
 def one_set(nodes: int, name: str) -> None:
     """The latency of one more set folded into a known state."""
     log = simulated(CLEAN, np.random.default_rng(3), lifters=1, exposures=20)
-    belief = replay(log.sets, CATALOGUE, POLICY).of(LIFT, "L0000")
+    belief = replay(log.sets, CATALOGUE, POLICY).own(LIFT, "L0000")
     if belief is None:
         raise RuntimeError("a simulated log gave no belief")
     began = time.process_time()

@@ -101,7 +101,7 @@ def _estimated(
     for man in men:
         reps = reps_of(man)
         sets = [_set(man, reps, share, n) for n, share in enumerate((90, 80))]
-        belief = replay(sets, catalogue, policy_for(man)).of(sets[0].lift)
+        belief = replay(sets, catalogue, policy_for(man)).own(sets[0].lift)
         if belief is None:
             raise RuntimeError("two sets gave no belief")
         on = START + timedelta(days=2 * DAYS_APART)

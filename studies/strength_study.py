@@ -154,7 +154,7 @@ def _one_rm(log: SimulatedLog, exposures: int, policy: Policy) -> tuple[Floats, 
     misses: list[float] = []
     held: list[bool] = []
     for lifter, (_, one_rm) in truth.items():
-        belief = beliefs.of(LIFT, lifter)
+        belief = beliefs.own(LIFT, lifter)
         if belief is not None:
             interval = belief.one_rm_kg
             misses.append(float(np.log(interval.median / one_rm)))

@@ -56,8 +56,8 @@ class Told:
     lifts: dict[str, Any]
 
     def belief(self, name: str) -> LiftBelief:
-        found = self.beliefs.of(name)
-        if found is None or found.borrowed_from:
+        found = self.beliefs.own(name)
+        if found is None:
             lift = catalogue().find(name)
             assert lift is not None
             return unlogged(lift, MONDAY, policy())
@@ -247,7 +247,7 @@ def test_after_a_set_in_parts_less_is_left(told: Told) -> None:
     )  # fmt: skip
     replayed = replay(
         [*told.beliefs.sets, done], catalogue(), policy(), bodyweights=Bodyweights(usual_kg=78.0)
-    ).of("leg extension")
+    ).own("leg extension")
     assert replayed is not None
     assert parted.fatigue == pytest.approx(replayed.fatigue, rel=1e-3)
     assert parted.fatigue > straight.fatigue

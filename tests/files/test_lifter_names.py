@@ -53,7 +53,7 @@ def test_one_person_in_two_spellings_keeps_the_bodyweight(tmp_path: Path) -> Non
     lifter.write_text('name = "Ana Invented"\nbodyweight = 70\n', encoding="utf-8")
     log = read_log(written(tmp_path, "ANA INVENTED", "ana invented"), lifter)
     (case,) = log.cases
-    belief = case.beliefs().of("pull-up", "Ana Invented")
+    belief = case.beliefs().own("pull-up", "Ana Invented")
     assert belief is not None
     assert belief.sets_used == 2
 

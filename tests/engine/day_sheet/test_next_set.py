@@ -48,7 +48,7 @@ def question(
     if with_log:
         log_of = logged(lift.name, load_kg, reps=round((low + high) / 2))
         weights = Bodyweights(usual_kg=BODYWEIGHT_KG)
-        belief = replay(log_of, catalogue(), policy(), bodyweights=weights).of(lift.name)
+        belief = replay(log_of, catalogue(), policy(), bodyweights=weights).own(lift.name)
     assert belief is not None
     planned = sets(1, load_kg, low, high, rir)[0]
     asked = NextSet(

@@ -201,7 +201,7 @@ def test_a_big_step_waits_until_its_range_is_within_reach(step: float) -> None:
     the bottom of the range is within reach."""
     reps, lift = RepRange(low=8, high=12), small_catalogue().lifts["lateral raise"]
     gym = Gym(kit=FULL_KIT, unit="kg", dumbbells=(Ladder(low=4, high=40, step=step, unit="kg"),))
-    belief = beliefs().of("lateral raise")
+    belief = beliefs().own("lateral raise")
     reach = default_policy().number("load.reach_probability")
     growth = 1 + default_policy().number("load.growth_per_week")
     for week, made in enumerate(paths(gym).path(lift, reps, 90, WEEKS)):
@@ -218,7 +218,7 @@ def test_the_first_load_lands_in_its_range_more_surely_than_its_neighbours(
     found, policy = small_catalogue().lifts[lift], default_policy()
     load = loads(lift, reps)[0]
     assert load is not None
-    belief, rack = beliefs().of(lift), rack_for(found, GYM, policy)
+    belief, rack = beliefs().own(lift), rack_for(found, GYM, policy)
 
     def cost(load_kg: float) -> float:
         forecast = belief.forecast(load_kg, 3.0, on=START)

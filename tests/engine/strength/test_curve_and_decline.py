@@ -49,7 +49,7 @@ def test_fewer_repetitions_than_expected_on_a_lighter_load_are_the_curve() -> No
         )
         for place, done in enumerate([*light, *log([5], 100.0)])
     ]  # fmt: skip
-    before, after = beliefs(heavy).of(PRESS.name), beliefs([*heavy, *more]).of(PRESS.name)
+    before, after = beliefs(heavy).own(PRESS.name), beliefs([*heavy, *more]).own(PRESS.name)
     assert before is not None
     assert after is not None
     assert after.forecast(80.0, 2).median < before.forecast(80.0, 2).median - 1.5
@@ -72,7 +72,7 @@ def test_a_lifters_own_gain_is_learnt(weekly: float, least: float, most: float) 
         one(7 * week, 10, 60.0 * weekly**week, rir_low=0.0, rir_high=0.0, row=week + 2)
         for week in range(20)
     ]
-    found = beliefs(sets[:-1]).of(PRESS.name)
+    found = beliefs(sets[:-1]).own(PRESS.name)
     assert found is not None
     last = sets[-1]
     assert least < found.forecast(last.load_kg, 0, on=last.moment.day).median < most

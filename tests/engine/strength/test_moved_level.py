@@ -27,7 +27,7 @@ def _moved(history: list[SetDone], session: list[SetDone]) -> float:
     day = session[0].moment.day
     found = []
     for sets in (history, [*history, *session]):
-        belief = beliefs(sets, through=day).of(PRESS.name)
+        belief = beliefs(sets, through=day).own(PRESS.name)
         assert belief is not None
         found.append(belief.load_kg_for(8, 2.0, on=day + timedelta(days=7)))
     return math.log(found[1] / found[0])

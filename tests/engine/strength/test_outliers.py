@@ -217,8 +217,8 @@ def test_slips_a_log_opens_with_do_not_hold_the_truth_to_be_the_slip(
     assert [(flag.code, flag.row) for flag in flags] == [
         ("unlike_later_sets", at + 2) for at in range(slips)
     ]
-    belief = seen.of("barbell back squat")
-    without = replay(sound, builtin_catalogue(), default_policy()).of("barbell back squat")
+    belief = seen.own("barbell back squat")
+    without = replay(sound, builtin_catalogue(), default_policy()).own("barbell back squat")
     assert belief is not None
     assert without is not None
     assert without.one_rm_kg.low80 < belief.one_rm_kg.median < without.one_rm_kg.high80

@@ -43,7 +43,7 @@ def seen(sets: list[SetDone], bodyweight_kg: float | None = None) -> Beliefs:
 
 
 def one_rm(beliefs: Beliefs, lift: str = "bench press") -> float | None:
-    belief = beliefs.of(lift)
+    belief = beliefs.own(lift)
     return None if belief is None else belief.one_rm_kg.median
 
 

@@ -8,11 +8,9 @@ import numpy as np
 import pytest
 from helpers_strength import (
     CATALOGUE,
-    INCLINE,
     POLICY,
     PRESS,
     PULL_UP,
-    SQUAT,
     START,
     beliefs,
     one,
@@ -273,21 +271,6 @@ def test_an_unknown_lift_is_wide_and_said() -> None:
     assert band.high80 / band.low80 > known.high80 / known.low80
 
 
-def test_a_lift_never_logged_borrows_a_wide_guess() -> None:
-    found = beliefs(steady())
-    guess, known = found.of(INCLINE.name), found.of(PRESS.name)
-    assert guess is not None
-    assert known is not None
-    assert guess.borrowed_from == (PRESS.name,)
-    assert guess.sets_used == 0
-    wide = guess.one_rm_kg.high80 / guess.one_rm_kg.low80
-    assert wide > 2.0 > known.one_rm_kg.high80 / known.one_rm_kg.low80
-    assert found.of(SQUAT.name) is None
-    settled = guess.after(60.0, 8, 2.0, on=guess.as_of)
-    assert settled.borrowed_from == ()
-    assert settled.one_rm_kg.high80 / settled.one_rm_kg.low80 < wide
-
-
 def test_forecast_and_load_are_each_others_inverse() -> None:
     belief = press(steady())
     load = belief.load_kg_for(8, 2.0)
@@ -314,7 +297,7 @@ def test_experience_sets_the_gain_expected() -> None:
 def test_an_empty_log_is_an_empty_answer() -> None:
     empty = replay([], CATALOGUE, POLICY)
     assert empty.series == ()
-    assert empty.of(PRESS.name) is None
+    assert empty.own(PRESS.name) is None
 
 
 def test_history_follows_the_sessions() -> None:

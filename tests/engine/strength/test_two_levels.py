@@ -42,7 +42,7 @@ def test_two_machines_are_asked_about_once_and_then_predicted(
         assert row.predicted is not None
         assert row.reps_to_failure is not None
         assert abs(row.predicted.median - row.reps_to_failure) < 2.5
-    belief = found.of(PRESS.name)
+    belief = found.own(PRESS.name)
     assert belief is not None
     assert belief.forecast(OWN_KG, 0).median == pytest.approx(8, abs=1)
     assert belief.forecast(other_kg, 0).median == pytest.approx(other_reps, abs=1.2)

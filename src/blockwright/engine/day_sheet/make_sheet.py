@@ -218,18 +218,13 @@ class _Maker:
     def _from_kin(self, way: FindingWay) -> FindingLadder:
         """Begins well below what the lifter's near kin of the lift make likely, where any was
         logged or is known and the kit makes as much; else at the easiest."""
-        belief, asked = None, way.asked
-        if self.beliefs is not None:
-            belief = self.beliefs.near(way.lift, self.block.lifter.name)
-        if belief is None:
-            return way.ladder()
-        likely = belief.load_kg_for(asked.reps_low, asked.rir, on=self.chosen.session.day)
-        wanted = likely * self.policy.number("finding.kin_share")
+        day, easiest = self.chosen.session.day, way.rack.easiest
+        likely = {} if self.beliefs is None else self.beliefs.likely_kg(way.lift, way.asked, day)
+        wanted = min(likely.values(), default=0.0) * self.policy.number("finding.kin_share")
         start = hardest_moving(way.rack, way.lift, wanted, self.bodyweight_kg)
-        easiest = way.rack.easiest
         if start is None or start.load_kg == easiest.load_kg:
             return way.ladder()
-        return way.ladder(start, belief.borrowed_from)
+        return way.ladder(start, tuple(likely))
 
     def _landing(self, entry: Entry, lift: Lift, rack: Rack, belief: LiftBelief) -> Landing:
         return Landing(

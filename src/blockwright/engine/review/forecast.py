@@ -14,7 +14,7 @@ from dataclasses import replace
 import numpy as np
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.rack import Rack
+from blockwright.engine.rack import Rack, hardest_moving
 from blockwright.engine.review.loads import most_effective, step_limit_kg
 from blockwright.engine.strength.curve import psi
 from blockwright.engine.strength.law import lift_prior, strength_law
@@ -24,7 +24,6 @@ from blockwright.engine.training import (
     Lifter,
     SetPlan,
     effective_load_kg,
-    written_load_kg,
 )
 
 
@@ -94,14 +93,11 @@ def _next_load(
     wanted = start * math.exp(_ln_ease(lift, policy, decided, asked))
     wanted *= (1 + policy.number("load.growth_per_week")) ** weeks
     limit = min(most_effective(last, policy), last + step_limit_kg(lift, lifter, policy))
-    written = written_load_kg(lift, min(wanted, limit), lifter.bodyweight_kg)
-    if wanted <= last or written is None:
+    setting = hardest_moving(rack, lift, min(wanted, limit), lifter.bodyweight_kg)
+    if setting is None:
         return before.load_kg
-    setting = rack.not_harder_than(max(written, 0.0))
-    effective = effective_load_kg(lift, setting.load_kg, lifter.bodyweight_kg) if setting else None
-    if setting is None or effective is None or effective <= last:
-        return before.load_kg
-    return setting.load_kg
+    effective = effective_load_kg(lift, setting.load_kg, lifter.bodyweight_kg) or 0.0
+    return setting.load_kg if effective > last else before.load_kg
 
 
 def _ln_ease(lift: Lift, policy: Policy, decided: SetPlan, asked: SetPlan) -> float:

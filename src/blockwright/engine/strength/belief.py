@@ -174,10 +174,8 @@ class LiftBelief:
     state: FilterState
     """Of one series, after the last set."""
     last_day: date
-    """Day of the last set (of a relative's last set where the lift was never logged)."""
+    """Day of the last set."""
     law: StrengthLaw
-    borrowed_from: tuple[str, ...] = ()
-    """Lifts this guess was taken from; empty when the lift itself was logged."""
 
     @property
     def sets_used(self) -> int:
@@ -280,7 +278,7 @@ class LiftBelief:
             later_reps=later_reps, part_rest_s=part_rest_s,
         )  # fmt: skip
         day = self.as_of if on is None else on
-        return replace(self, state=state, as_of=day, last_day=day, borrowed_from=())
+        return replace(self, state=state, as_of=day, last_day=day)
 
     def states_after(
         self,

@@ -1,6 +1,6 @@
 """The public answer to a log: a belief per lifter and lift, its history, its flags."""
 
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -13,10 +13,17 @@ from blockwright.engine.strength.flags import Flag, flags_of
 from blockwright.engine.strength.history import StrengthPoint, strength_history
 from blockwright.engine.strength.law import StrengthLaw, strength_law
 from blockwright.engine.strength.observation_arrays import Series, columns_of
-from blockwright.engine.strength.pooling import borrowed, near_kin
+from blockwright.engine.strength.pooling import near_kin
 from blockwright.engine.strength.replay import Replayed, replayed
 from blockwright.engine.strength.trend import session_capacities, trend_of
-from blockwright.engine.training import Catalogue, Experience, Lift, SessionCapacity, SetDone
+from blockwright.engine.training import (
+    Catalogue,
+    Experience,
+    Lift,
+    SessionCapacity,
+    SetDone,
+    SetPlan,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,30 +61,17 @@ class Beliefs:
             place={key: index for index, key in enumerate(columns.series)},
         )
 
-    def of(self, lift: str, lifter: str | None = None) -> LiftBelief | None:
-        """The belief about `lift`, from its own sets or, wide and marked as such, from the
-        lifter's other lifts of the same pattern; None when neither is there.
-
-        `lifter` None: the log's only lifter (or the sets without a name).
-        """
-        own, wanted = self.own(lift, lifter), self.catalogue.find(lift)
-        return self._borrowed(wanted, lifter) if own is None and wanted is not None else own
-
-    def near(self, wanted: Lift, lifter: str | None = None) -> LiftBelief | None:
-        """A guess at a lift never logged from its near kin alone (`near_kin`); None without any."""
-        return self._borrowed(wanted, lifter, lambda other: near_kin(wanted, other))
-
-    def _borrowed(
-        self, wanted: Lift, lifter: str | None, may: Callable[[Lift], bool] = lambda other: True
-    ) -> LiftBelief | None:
-        who = self._lifter(lifter)
-        mine = [
-            self.own(name, who)
-            for whose, name in self.series
-            if whose == who and (lift := self.catalogue.find(name)) is not None and may(lift)
-        ]
-        logged = [belief for belief in mine if belief is not None]
-        return borrowed(wanted, logged, self.catalogue, self.policy)
+    def likely_kg(self, wanted: Lift, asked: SetPlan, on: date) -> Mapping[str, float]:
+        """Effective loads of `wanted` for the asked range's bottom, by each of its near kin in the
+        log of one lifter; one hand of a pair takes a share of what a bar does."""
+        hand, found = self.policy.number("strength.borrow.per_hand_share"), {}
+        for _, name in self.series:
+            kin, belief = self.catalogue.find(name), self.own(name)
+            if kin is not None and belief is not None and near_kin(wanted, kin):
+                hands = (wanted.load_kind == "per_hand") - (kin.load_kind == "per_hand")
+                load_kg = belief.load_kg_for(asked.reps_low, asked.rir, on=on)
+                found[name] = load_kg * hand**hands
+        return found
 
     def last_day(self, lift: str, lifter: str | None = None) -> date | None:
         """Day of the lift's last set in the log."""
