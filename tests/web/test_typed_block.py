@@ -108,6 +108,9 @@ def test_lifts_by_part_of_a_name_with_what_each_costs(desk: Desk) -> None:
     assert text.count('class="choice"') == 3
     assert text.count("cost") == 3
     assert "kg" in text or "load to be found" in text
+    assert 'class="cost">as long; hamstrings −2; biceps +2' in text
+    legs = send(desk, path="lifts/", **(asked | {"typed": "leg"})).content.decode()
+    assert 'class="cost">4 minutes longer; quads +2; hamstrings −2; glutes +1;' in legs
     none = send(desk, path="lifts/", **(asked | {"typed": "xyzzy"})).content.decode()
     assert "No lift the kit allows has “xyzzy” in its name" in none
     more = send(desk, path="lifts/", **(asked | {"lift": ""})).content.decode()

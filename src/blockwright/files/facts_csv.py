@@ -6,14 +6,11 @@ from collections.abc import Iterable, Sequence
 
 from blockwright.engine.training import GIRTHS, CheckIn, Moment, SetDone
 from blockwright.engine.units import CM_PER_IN, in_unit
-from blockwright.files.checkins_file import INCHES
+from blockwright.files import checkins_file, sets_file
 from blockwright.files.csv_text import harmless
 
-SET_COLUMNS = (
-    "when", "lift", "set", "load", "unit", "reps", "rir", "rest_s", "method", "full_range",
-    "pain", "note", "confirmed",
-)  # fmt: skip
-CHECKIN_COLUMNS = ("when", "measure", "about", "value", "unit", "note")
+SET_COLUMNS, CHECKIN_COLUMNS = sets_file.COLUMNS[:-1], checkins_file.COLUMNS[:-1]
+"""All but the last, `lifter`."""
 
 
 def sets_csv(sets: Sequence[SetDone]) -> str:
@@ -27,7 +24,7 @@ def sets_csv(sets: Sequence[SetDone]) -> str:
     }
     named = any(done.lifter for done in sets)
     return _table(
-        (*SET_COLUMNS, "lifter") if named else SET_COLUMNS,
+        sets_file.COLUMNS if named else SET_COLUMNS,
         (
             (
                 *_set_row(done, with_time=done.moment.day not in plain_days),
@@ -59,7 +56,7 @@ def _set_row(done: SetDone, *, with_time: bool) -> tuple[str, ...]:
         done.entered_load,
         done.entered_unit,
         "+".join(str(part) for part in done.reps),
-        _range(done.rir_low, done.rir_high),
+        rir_text(done.rir_low, done.rir_high),
         _number(done.rest_s),
         done.method,
         "yes" if done.full_range else "no",
@@ -80,7 +77,7 @@ def checkin_row(one: CheckIn) -> tuple[str, ...]:
         pounds = unit.startswith(("lb", "pound"))
         value = in_unit(value, "lb" if pounds else "kg")
         unit = "lb" if pounds else "kg"
-    if one.measure in GIRTHS and unit in INCHES:
+    if one.measure in GIRTHS and unit in checkins_file.INCHES:
         value /= CM_PER_IN
     return (when, one.measure, one.about or "", _number(value), unit, one.note)
 
@@ -91,7 +88,8 @@ def _when(moment: Moment) -> str:
     return moment.at.replace(microsecond=0).isoformat(sep=" ")
 
 
-def _range(low: float | None, high: float | None) -> str:
+def rir_text(low: float | None, high: float | None) -> str:
+    """ "2", "1-2": repetitions in reserve as they are typed; "" where none were said."""
     if low is None or high is None:
         return ""
     return _number(low) if low == high else f"{_number(low)}-{_number(high)}"

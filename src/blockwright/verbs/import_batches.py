@@ -23,7 +23,7 @@ from blockwright.engine.training import CheckIn
 from blockwright.files import checkins_file, sets_file
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.csv_text import header_of
-from blockwright.files.facts_csv import checkin_row, checkins_csv, sets_csv
+from blockwright.files.facts_csv import checkin_row, checkins_csv, rir_text, sets_csv
 from blockwright.files.importing.asking import Question, question_of
 from blockwright.files.importing.draft import OWN, Draft, NoSets, Wishes, draft_of
 from blockwright.files.importing.measure_columns import DATE
@@ -151,7 +151,7 @@ def preview(batch: Batch) -> Preview:
             lift=done.lift,
             load=f"{done.entered_load} {done.entered_unit}",
             reps="+".join(map(str, done.reps)),
-            rir=_rir(done.rir_low, done.rir_high),
+            rir=rir_text(done.rir_low, done.rir_high),
             place=entry.place,
             text=entry.text,
             doubt=doubts.get(done.row, ""),
@@ -272,12 +272,6 @@ def _likely(people: Sequence[str], name: str) -> str:
         if one.casefold() in (wanted, wanted.split()[0]):
             return one
     return people[0] if people else ""
-
-
-def _rir(low: float | None, high: float | None) -> str:
-    if low is None:
-        return ""
-    return f"{low:g}" if low == high else f"{low:g}-{high:g}"
 
 
 def _written(given: Sequence[Given], folder: Path) -> list[Path]:

@@ -19,6 +19,7 @@ from django.http import Http404
 
 from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput
+from blockwright.files.facts_csv import rir_text
 from blockwright.store.access import lifter_for
 from blockwright.store.facts import (
     NewFact,
@@ -281,15 +282,13 @@ def _imported(fact: Fact) -> dict[str, Any]:
 
 
 def _set_said(body: Mapping[str, Any]) -> dict[str, Any]:
-    low, high = body["rir_low"], body["rir_high"]
-    rir = "" if low is None else f"{low:g}" if low == high else f"{low:g}-{high:g}"
     return {
         "lift": body["lift"],
         "set": body["set_number"],
         "load": body["entered_load"],
         "unit": body["entered_unit"],
         "reps": "+".join(str(part) for part in body["reps"]),
-        "rir": rir,
+        "rir": rir_text(body["rir_low"], body["rir_high"]),
         **{key: body[key] for key in ("rest_s", "method", "full_range", "pain", "note")},
         "confirmed": body["confirmed"],
     }
