@@ -9,11 +9,9 @@ from numpy.typing import NDArray
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.strength import backtest_rows, replay, score
-from blockwright.engine.strength.prequential import (
-    predicted_quantiles,
-    predictions_of,
-    probability_positions,
-)
+from blockwright.engine.strength.belief import forecast_cdf
+from blockwright.engine.strength.prequential import predicted_quantiles, predictions_of
+from blockwright.engine.strength.replay import Replayed, inputs_of
 from blockwright.engine.training import catalogue_of
 from blockwright.files.policy_files import default_policy
 from studies.lifters import LIFT, SimulatedLog, simulated, trial_lift
@@ -22,6 +20,7 @@ from studies.worlds import WORLDS, World
 EXPOSURES = (1, 3, 6, 12)
 CATALOGUE = catalogue_of((trial_lift(),))
 Floats = NDArray[np.float64]
+Whole = NDArray[np.int64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +51,17 @@ class WorldScore:
     ratio: float
     """RMSE over the best simple rule's, same rows."""
     rows: int
+
+
+def probability_positions(replayed: Replayed, places: Whole, uniform: Floats) -> Floats:
+    """Where each set fell in its predicted distribution, 0 to 1, ties of whole repetitions spread
+    by `uniform` (randomised PIT); uniform when the predictions are calibrated."""
+    inputs = inputs_of(replayed.columns, replayed.law).at(places)
+    predicted = predictions_of(replayed).at(places)
+    said = replayed.columns.reps[places] + replayed.columns.rir[places]
+    asked = (inputs.ln_load, inputs.rir, inputs.to_failure, inputs.rir_extra_variance)
+    below, upto = forecast_cdf(predicted, *asked, np.stack([said - 0.5, said + 0.5]), replayed.law)
+    return np.asarray(below + (upto - below) * uniform)
 
 
 def world_score(world: World, policy: Policy, *, lifters: int, seed: int) -> WorldScore:

@@ -8,7 +8,7 @@ from typing import Any
 from blockwright.demo.body import Body
 from blockwright.demo.cast import Pain, Person
 from blockwright.engine.policy import Policy
-from blockwright.engine.rack import MOST_SAID, FindingWay, Rack, rack_for
+from blockwright.engine.rack import MOST_SAID, FindingWay, Rack, hardest_moving, rack_for
 from blockwright.engine.training import (
     Catalogue,
     CheckIn,
@@ -19,7 +19,6 @@ from blockwright.engine.training import (
     Moment,
     SetDone,
     SetPlan,
-    written_load_kg,
 )
 from blockwright.engine.units import KG_PER_LB, in_unit, number_text
 
@@ -313,7 +312,6 @@ def weigh_in(who: Trainee, day: date) -> CheckIn:
 def first_guess(who: Trainee, lift: Lift, reps: float, rir: float) -> float:
     """A load the kit makes, as a person guesses it: off by about 6 %."""
     effective = who.body.load_for(lift, reps, rir, 0.06)
-    written = written_load_kg(lift, effective, who.body.bodyweight_kg)
     rack = who.rack(lift)
-    setting = rack.not_harder_than(max(written or 0.0, 0.0)) or rack.easiest
-    return setting.load_kg
+    made = hardest_moving(rack, lift, effective, who.body.bodyweight_kg)
+    return (made or rack.easiest).load_kg

@@ -58,8 +58,7 @@ class SheetEntry:
     @property
     def find_load(self) -> tuple[WarmupSet, ...]:
         """The tries of the way to a load."""
-        way = self.finding
-        return () if way is None else tuple(WarmupSet(t.load_kg, way.reps, t) for t in way.tries)
+        return () if self.finding is None else self.finding.tries
 
     @property
     def find_rules(self) -> tuple[Reason, ...]:

@@ -14,14 +14,13 @@ from itertools import pairwise
 from blockwright.engine.gym import Gym
 from blockwright.engine.planning.deload_rules import DeloadRules, session_of, straight
 from blockwright.engine.policy import Policy
-from blockwright.engine.rack import rack_for
+from blockwright.engine.rack import hardest_moving, rack_for
 from blockwright.engine.training import (
     Entry,
     Lift,
     Session,
     SetPlan,
     effective_load_kg,
-    written_load_kg,
 )
 
 
@@ -67,16 +66,12 @@ def half_load_kg(
     """
     share = policy.number("deload.share")
     rack = rack_for(lift, gym, policy)
-    wanted: float | None = load_kg * share
-    if lift.load_kind == "assisted":
-        effective = effective_load_kg(lift, load_kg, bodyweight_kg)
-        wanted = (
-            None if effective is None else written_load_kg(lift, effective * share, bodyweight_kg)
-        )
-    if wanted is None:
+    if lift.load_kind != "assisted":
+        return (rack.not_harder_than(load_kg * share) or rack.easiest).load_kg
+    effective = effective_load_kg(lift, load_kg, bodyweight_kg)
+    if effective is None:
         return load_kg
-    setting = rack.not_harder_than(max(wanted, 0.0)) or rack.easiest
-    return setting.load_kg
+    return (hardest_moving(rack, lift, effective * share, bodyweight_kg) or rack.easiest).load_kg
 
 
 def two_part_sessions(last: Sequence[Session], rules: DeloadRules) -> list[Session]:

@@ -12,11 +12,11 @@ from typing import Literal
 from blockwright.engine.gym import Gym
 from blockwright.engine.planning.problem import Option, Problem
 from blockwright.engine.policy import Policy
-from blockwright.engine.rack import Rack, rack_for
+from blockwright.engine.rack import Rack, hardest_moving, rack_for
 from blockwright.engine.reasons import Reason
 from blockwright.engine.strength import Beliefs, Landing, LiftBelief
 from blockwright.engine.tolerated_load import easier, tolerated_load
-from blockwright.engine.training import Lift, RepRange, SetPlan, effective_load_kg, written_load_kg
+from blockwright.engine.training import Lift, RepRange, SetPlan, effective_load_kg
 from blockwright.engine.units import load_text
 
 
@@ -193,9 +193,8 @@ class LoadPaths:
         now = belief.one_rm_kg
         ends = []
         for side in (now.low80, now.high80):
-            written = written_load_kg(lift, effective * side / now.median, self.bodyweight_kg)
-            setting = rack.not_harder_than(max(written or 0.0, 0.0)) or rack.easiest
-            ends.append(setting.load_kg)
+            made = hardest_moving(rack, lift, effective * side / now.median, self.bodyweight_kg)
+            ends.append((made or rack.easiest).load_kg)
         return min(*ends, load_kg), max(*ends, load_kg)
 
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack.loads import Rack, hardest_moving
 from blockwright.engine.rack.makers import Setting
+from blockwright.engine.rack.warmup import WarmupSet
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.sources import COMMON_PRACTICE, JUDGEMENT
 from blockwright.engine.training import Lift, SetPlan, effective_load_kg
@@ -22,11 +23,9 @@ MOST_SAID = 10
 
 @dataclass(frozen=True, slots=True)
 class FindingLadder:
-    """Tries of `reps` repetitions each, as they follow while each is far too light, and the rules
-    that say when it is not."""
+    """Tries as they follow while each is far too light, and the rules that say when it is not."""
 
-    tries: tuple[Setting, ...]
-    reps: int
+    tries: tuple[WarmupSet, ...]
     rules: tuple[Reason, ...]
     """How to climb, then each stop rule; words are made from the codes at the edge."""
 
@@ -44,12 +43,12 @@ class FindingWay:
     def ladder(self, start: Setting | None = None, kin: Sequence[str] = ()) -> FindingLadder:
         """From the easiest, or from `start`: a load that was far too light, or one well below what
         the lifts `kin` make likely."""
-        tries: list[Setting] = []
+        tries: list[WarmupSet] = []
         found, goes_on = start or self.rack.easiest, True
         while goes_on:
-            tries.append(found)
+            tries.append(WarmupSet(found.load_kg, self.asked.reps_low, found))
             found, goes_on = self.after(found.load_kg, MOST_SAID, len(tries))
-        return FindingLadder(tuple(tries), self.asked.reps_low, tuple(self._rules(kin)))
+        return FindingLadder(tuple(tries), tuple(self._rules(kin)))
 
     def after(self, load_kg: float, left: float, tries: int) -> tuple[Setting, bool]:
         """What to set after a number of `tries`, the last of them at `load_kg` with `left` more in

@@ -15,7 +15,6 @@ from blockwright.engine.strength.belief import (
     LOW80,
     MEDIAN,
     Interval,
-    forecast_cdf,
     forecast_quantiles,
 )
 from blockwright.engine.strength.observation_arrays import NOT_EVIDENCE
@@ -132,17 +131,6 @@ def predicted_quantiles(replayed: Replayed, places: Whole) -> list[Interval]:
         found += [Interval(*each) for each in zip(median.tolist(), low.tolist(), high.tolist(),
                                                  strict=True)]  # fmt: skip
     return found
-
-
-def probability_positions(replayed: Replayed, places: Whole, uniform: Floats) -> Floats:
-    """Where each set fell in its predicted distribution, 0 to 1, ties of whole repetitions spread
-    by `uniform` (randomised PIT); uniform when the predictions are calibrated."""
-    inputs = inputs_of(replayed.columns, replayed.law).at(places)
-    predicted = predictions_of(replayed).at(places)
-    said = replayed.columns.reps[places] + replayed.columns.rir[places]
-    asked = (inputs.ln_load, inputs.rir, inputs.to_failure, inputs.rir_extra_variance)
-    below, upto = forecast_cdf(predicted, *asked, np.stack([said - 0.5, said + 0.5]), replayed.law)
-    return np.asarray(below + (upto - below) * uniform)
 
 
 def _skipped(replayed: Replayed, place: int, known: bool) -> str:
