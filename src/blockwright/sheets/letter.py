@@ -28,7 +28,7 @@ _MERGED = {
 }
 """What several changes of one kind are called as one line."""
 _CUT = "lower_load"
-"""Shares a line last, and keeps its reasons there."""
+"""Shares a line last, and keeps its reasons there; so many lifts have one reason, the week."""
 _INTO = {"deload": "the deload", "full": "back to the full week"}
 _OVER = "The block is over: its report says what it came to; plan the next one from it."
 MOST_LINES, MOST_WORDS = 7, 180
@@ -253,7 +253,7 @@ def _joined(kind: str, lines: Sequence[Line]) -> Change:
     groups: dict[str, list[Line]] = {}
     for line in sorted(lines, key=lambda one: _WORDS.index(one.certainty)):
         groups.setdefault("" if kind == "refer" else line.certainty, []).append(line)
-    by = _by_reason if kind == _CUT else _by_day
+    by = _by_reason if kind == _CUT and count <= MOST_LINES else _by_day
     said = {word: by(kind, same, unit) for word, same in groups.items()}
     alike = len(said) == 1
     return Change(

@@ -25,7 +25,6 @@ from blockwright.engine.review.week_state import Seen, WeekFacts, read_weeks
 from blockwright.engine.training import (
     MUSCLES,
     CheckIn,
-    Moment,
     Screening,
     SetDone,
     catalogue_of,
@@ -104,16 +103,6 @@ def test_a_lift_that_fell_gains_no_set() -> None:
         return 0.93 if lift == "leg press" and day >= monday(3) else grows(2)(day, lift)
 
     assert "add_set" not in kinds(read(played(Truth(level=level))), "leg press")
-
-
-def test_nothing_is_a_bad_day_among_the_first_numbers() -> None:
-    """A set said on the first day that the first week falls short of is no level."""
-    said = log_of(BLOCK, Truth(), sunday(0), history_weeks=1)[:1]
-    week = log_of(BLOCK, Truth(level=lambda day, lift: 0.85), sunday(1), history_weeks=0)
-    on_the_eve = [replace(said[0], moment=Moment(day=monday(1)), row=1)]
-    found = review(case_of(BLOCK, [*on_the_eve, *week], [], CATALOGUE, POLICY), sunday(1))
-    assert not found.case.known_before
-    assert not found.case.bad_days
 
 
 def test_a_lift_far_up_makes_no_other_one_look_worn() -> None:

@@ -14,6 +14,7 @@ from small_block import (
     log_of,
     monday,
     small_block,
+    small_lifter,
     sunday,
 )
 
@@ -21,7 +22,7 @@ from blockwright.engine.case import case_of
 from blockwright.engine.day_sheet import SheetEntry, day_sheet, session_in_week
 from blockwright.engine.review import Review, To, Verdict, review, revised
 from blockwright.engine.strength import replay
-from blockwright.engine.training import Block, CheckIn, Moment, SetDone
+from blockwright.engine.training import Block, CheckIn, Known, Moment, SetDone
 from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import proposals_from_json, proposals_to_json
 
@@ -333,3 +334,17 @@ def test_two_machines_in_turn_are_one_question_of_the_letter() -> None:
     answer = CheckIn(moment=moment, measure="machines", about="Chest Press", value=2)
     assert "ask_two_levels" not in asked(answer)
     assert "ask_two_levels" in asked(replace(answer, about="leg press"))
+
+
+def test_what_was_said_on_the_first_day_is_no_level_to_have_fallen_from() -> None:
+    """Of the first week no day is a bad one, and after the second no week is made lighter, though
+    the chart, which knows what was said, stands above its limit."""
+    said = {"squat": 90, "bench press": 70, "row": 60, "leg press": 140}
+    known = tuple(Known(lift=lift, load=kg, reps=20, rir=3) for lift, kg in said.items())
+    block = small_block(small_lifter(known=known))
+    log = log_of(block, Truth(), sunday(2), history_weeks=0)
+    case = case_of(block, log, (), CATALOGUE, POLICY)
+    assert not review(case, sunday(1)).case.bad_days
+    found = review(case, sunday(2))
+    assert found.case.evidence.watches.pooled.alarm
+    assert not weekly(found)

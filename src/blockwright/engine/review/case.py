@@ -101,10 +101,9 @@ class WeekCase:
 
     @property
     def bad_days(self) -> frozenset[date]:
-        """Days of the week that probably were bad ones, and say nothing of the weeks to come; none
-        among the first numbers, where all there is to compare with is what was said before."""
+        """Days of the week that probably were bad ones, and say nothing of the weeks to come."""
         line = self.policy.number("review.read.act_from")
-        days = self.state.bad_days if self.state is not None and self.known_before else {}
+        days = {} if self.state is None else self.state.bad_days
         return frozenset(day for day, p in days.items() if p >= line)
 
     @property

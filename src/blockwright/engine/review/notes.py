@@ -78,12 +78,13 @@ def _lifts(case: WeekCase) -> list[Reason]:
             first.append(lift)
         if any(exposure.planned is None for exposure in found.done):
             unplanned.append(lift)
-    if first:
-        notes.append(Reason(code="lifts_first_time", facts={"lifts": ", ".join(first)}))
-    if unknown:
-        notes.append(Reason(code="lifts_unknown", facts={"lifts": ", ".join(unknown)}))
-    if unplanned:
-        notes.append(Reason(code="lifts_not_planned", facts={"lifts": ", ".join(unplanned)}))
+    for code, lifts in (
+        ("lifts_first_time", first),
+        ("lifts_unknown", unknown),
+        ("lifts_not_planned", unplanned),
+    ):
+        if lifts:
+            notes.append(Reason(code=code, facts={"lifts": ", ".join(lifts)}))
     return notes
 
 

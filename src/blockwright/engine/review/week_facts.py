@@ -32,6 +32,8 @@ def weeks_of(block: Block, evidence: Evidence) -> tuple[WeekFacts, ...]:
     count = policy.whole("review.read.weeks")
     starts = [window.start - timedelta(days=7 * back) for back in range(count - 1, -1, -1)]
     zones = _new_zones(exposures)
+    # what was said on the first day is no level to have fallen from
+    trained = {exposure.day for exposure in exposures}
     found = []
     for start in starts:
         end = min(start + timedelta(days=6), window.end)
@@ -46,7 +48,7 @@ def weeks_of(block: Block, evidence: Evidence) -> tuple[WeekFacts, ...]:
             )
             for name, series in sorted(evidence.capacities.items())
             for one in series
-            if start <= one.day <= end
+            if start <= one.day <= end and one.day in trained
         )
         here = history.weeks.get(start, {})
         if seen:

@@ -102,21 +102,15 @@ def load_of_week(daily: Sequence[float], days_known: int) -> SessionLoad:
     total = sum(daily)
     mean = total / len(daily)
     squares = sum((load - mean) ** 2 for load in daily)
-    if squares == 0:
-        return SessionLoad(
-            days_known=days_known,
-            total=total,
-            monotony=None,
-            monotony_sample_sd=None,
-            strain=None,
-        )
-    monotony = mean / math.sqrt(squares / len(daily))
+    monotony, sample = (
+        mean / math.sqrt(squares / n) if squares else None for n in (len(daily), len(daily) - 1)
+    )
     return SessionLoad(
         days_known=days_known,
         total=total,
         monotony=monotony,
-        monotony_sample_sd=mean / math.sqrt(squares / (len(daily) - 1)),
-        strain=total * monotony,
+        monotony_sample_sd=sample,
+        strain=None if monotony is None else total * monotony,
     )
 
 
