@@ -44,6 +44,9 @@ MOST_EXPECTED_REPS = 30.0
 """No set tires as if it were longer; a flagged set that should have allowed more was done with
 another load than written."""
 
+SAME_LOAD_LN = 1e-3
+"""Loads nearer than this in ln are one: pounds were rounded to kilograms."""
+
 FEW_SETS = 3
 """A level that rests on fewer sets gives way to two that agree, whatever the jump."""
 
@@ -56,23 +59,22 @@ def advanced(
         return state
     days = np.maximum(gap_days, 0.0)
     idle = np.maximum(days - law.drift_days, 0.0)
-    worth = state.worth
     trained = np.where(new_session, np.minimum(days, law.drift_days), 0.0)
     change = state.drift * trained + state.drift_owed
     change = change - np.minimum(law.detraining_per_day * idle, law.detraining_cap)
-    variance = worth * worth * state.process_variance * days
-    variance = variance + np.where(days > law.long_gap_days, law.long_gap_sd**2, 0.0)
+    unsure = np.where(days > law.long_gap_days, law.long_gap_sd**2, 0.0)
     learning = new_session & (state.exposures >= 1)
     learning &= state.exposures <= law.learning_exposures
-    variance = variance + np.where(learning, law.learning_sd**2, 0.0)
-    same = np.where(new_session, 0.0, 1.0)
+    unsure = unsure + np.where(learning, law.learning_sd**2, 0.0)
+    new = new_session.astype(np.float64)
+    same = 1.0 - new
     mean, cov = state.mean.copy(), state.cov.copy()
     mean[X] += np.where(new_session, change, 0.0)
     mean[D] *= same
     for place in ROWS[D]:
         cov[place] *= same
-    cov[DD] += (1.0 - same) * (worth * law.day_sd) ** 2
-    cov[XX] += np.where(new_session, variance, 0.0)
+    cov[DD] += state.worth * (new * law.day_sd**2)
+    cov[XX] += state.worth * (new * state.process_variance * days) + new * unsure
     return state.but(
         mean=mean,
         cov=cov,
@@ -146,19 +148,21 @@ def observed(
     m = np.maximum(one.reps + (1.0 + predicted.bias) * rir, 0.0)
     seen, slope = psi_with_slope(m, law.curve_power)
     seen, slope = one.ln_load + state.kappa * seen, state.kappa * slope
+    bias_slope = slope * -rir
     noise = count_variance(m, one.reps, rir, one.to_failure, law.noise) + one.rir_extra_variance
-    noise = noise * slope * slope * state.noise_scale
+    noise *= slope * slope
+    noise *= state.noise_scale
     error = seen - predicted.capacity
-    bias_slope = -slope * rir
-    gain_top = toward.copy()  # cov H'
+    gain_top = np.empty_like(toward)  # cov H'
     for into, place in zip(gain_top, ROWS[B], strict=True):
-        into += bias_slope * state.cov[place]
+        np.multiply(bias_slope, state.cov[place], out=into)
+    gain_top += toward
     spread = predicted.capacity_variance + bias_slope * (toward[B] + gain_top[B]) + noise
     level = mixed(predicted.weight, state.mean[X] + state.mean[D])
     outcome = _judged(state, one, predicted.weight, level, error, spread, noise, law)
     moved, state = moved_variance(state, level, spread, outcome, law)
     kept = _updated(
-        state, predicted.weight, error, gain_top, spread, noise, slope, moved, outcome, law
+        state, one, predicted.weight, error, gain_top, spread, noise, slope, moved, outcome, law
     )
     kept = _pending(kept, state, one, outcome)
     starting = outcome.used & (~state.started | outcome.restarted)
@@ -215,10 +219,11 @@ def _judged(
     # what endurance leaves open is common to sets of like length: only its share in the surprise
     # of this set tells one session from another
     open_variance = np.where(known, mixed(weight, (error - jump) ** 2), 0.0)
-    surprising = np.zeros_like(known)
-    restarted = np.zeros_like(known)
-    if law.robust.on:
-        surprising = known & (np.abs(z) > law.robust.flag_z) & ~one.confirmed & ~empty
+    nowhere = np.zeros_like(known)
+    surprising, restarted = nowhere, nowhere
+    far = known & (np.abs(z) > law.robust.flag_z)
+    if law.robust.on and far.any():
+        surprising = far & ~one.confirmed & ~empty
         # the further the jump and the longer ago, the less exactly the two need to agree
         later = state.pending_exposure < state.exposures
         close = law.robust.agree_ln * (1.0 + np.abs(jump)) * np.where(later, 2.0, 1.0)
@@ -226,22 +231,29 @@ def _judged(
         unit_like = np.abs(np.abs(jump) - LB_PER_KG_LN) < law.robust.agree_ln
         young = state.sets_used < FEW_SETS
         waited = ~unit_like | young | later
-        confirmed_jump = known & (np.abs(z) > law.robust.flag_z) & one.confirmed
-        restarted = (surprising & agrees & waited) | confirmed_jump
-    # what nobody lifts is no level to start from or to go to, however often it is written
-    restarted &= ~one.beyond
+        restarted = (surprising & agrees & waited) | (far & one.confirmed)
+        # what nobody lifts is no level to start from or to go to, however often it is written
+        restarted &= ~one.beyond
     flagged = (surprising & ~restarted) | (one.evidence & one.beyond)
     used = one.evidence & ~flagged & ~empty
     variance = mixed(weight, noise) + open_variance
     unknown = np.full_like(jump, np.nan)
-    paired = np.zeros_like(known)
     return Outcome(
-        used, flagged, restarted, paired, z, jump, capacity, variance, seen, unknown, unknown
+        used, flagged, restarted, nowhere, z, jump, capacity, variance, seen, unknown, unknown
     )
+
+
+def _tells_curve(state: FilterState, one: SetInput) -> Bools:
+    """Sets that tell one curve from another: at another load than the set before, or to failure.
+    At one load all curves fit; repetitions that hold as asked would be likeliest on a steep one,
+    and the 1RM would rise with every week in which nothing happened."""
+    again = np.abs(one.ln_load - state.own_load) < SAME_LOAD_LN
+    return np.asarray((one.to_failure > 0.0) | ~again)
 
 
 def _updated(
     state: FilterState,
+    one: SetInput,
     weight: Floats,
     error: Floats,
     gain_top: Floats,
@@ -261,31 +273,38 @@ def _updated(
         # a young level may itself be the odd one out: let later sets pull it in full
         doubt = np.where(state.sets_used < FEW_SETS, 0.0, (tail + z2) / (tail + 1.0) - 1.0)
         spread = spread + noise * doubt
-        share = np.exp(law.robust.scale_gain * (np.minimum(z2, 9.0) - 1.0))
+        grown = np.exp(law.robust.scale_gain * (np.minimum(z2, 9.0) - 1.0))
         bounds = law.robust.scale_low, law.robust.scale_high
-        scale = np.where(ordinary, np.clip(scale * share, *bounds), scale)
+        scale = np.where(ordinary, np.clip(scale * grown, *bounds), scale)
     if moved is not None:
         spread = spread + moved
         gain_top[X] += moved
     counted = ordinary.astype(np.float64)
     certainty = 1.0 / spread
-    gain = gain_top * (certainty * counted)
-    state = drifted(state, weight, spread, gain[X], outcome)
-    score = 0.5 * (np.log(slope * slope * certainty) - error * error * certainty)
+    score = np.log(slope * slope * certainty)
+    score -= error * error * certainty
+    told = 0.5 * counted
     if law.robust.on:  # one set that nobody expected says little of the curve
-        score = score * np.minimum(law.robust.soft_z**2 / np.maximum(z2, 1.0), 1.0) ** 2
-    log_weight = state.log_weight + counted * score
+        told *= np.minimum(law.robust.soft_z**2 / np.maximum(z2, 1.0), 1.0) ** 2
+        told *= _tells_curve(state, one)
+    certainty *= counted
+    gain = gain_top * certainty
+    state = drifted(state, weight, spread, gain[X], outcome)
+    log_weight = state.log_weight + told * score
     taken_off = np.max(log_weight, axis=0)
     log_weight -= taken_off
     cov = np.empty_like(state.cov)
     for row, places in enumerate(ROWS):
         for column in range(row, 4):
-            place = places[column]
-            np.subtract(state.cov[place], gain[row] * gain_top[column], out=cov[place])
+            place = cov[places[column]]
+            np.multiply(gain[row], gain_top[column], out=place)
+            np.subtract(state.cov[places[column]], place, out=place)
     if moved is not None:
         cov[XX] += moved * counted
+    mean = gain * error
+    mean += state.mean
     return state.but(
-        mean=state.mean + gain * error,
+        mean=mean,
         cov=cov,
         log_weight=log_weight,
         weight=mixture_weights(log_weight),
@@ -301,9 +320,11 @@ def _pending(
 ) -> FilterState:
     """The jump another set must agree with to change the level: a flagged set's; after a jump
     that rests on the word "confirmed" alone, the way back."""
+    jump = np.where(outcome.used, np.nan, before.pending_jump)
+    if not (outcome.flagged | outcome.restarted).any():
+        return kept.but(pending_jump=jump)
     confirmed = outcome.restarted & one.confirmed
     possible = outcome.flagged & ~one.beyond
-    jump = np.where(outcome.used, np.nan, before.pending_jump)
     jump = np.where(possible, outcome.jump, jump)
     waits = possible | confirmed
     return kept.but(
@@ -331,11 +352,11 @@ def _started(
     ]
     own = across[0] - loss_slope * across[1] + bias_slope * across[2] + noise
     level = seen - before.mean[D] + loss_slope
-    mean[:, :, starting] = before.mean[:, :, starting]
-    cov[:, :, starting] = before.cov[:, :, starting]
-    mean[X][:, starting] = level[:, starting]
+    np.copyto(mean, before.mean, where=starting)
+    np.copyto(cov, before.cov, where=starting)
+    np.copyto(mean[X], level, where=starting)
     for place, with_x in zip(ROWS[X], (own, *(-each for each in across)), strict=True):
-        cov[place][:, starting] = with_x[:, starting]
+        np.copyto(cov[place], with_x, where=starting)
     return kept.but(mean=mean, cov=cov, drift_lag=np.where(starting, 0.0, kept.drift_lag))
 
 

@@ -38,9 +38,8 @@ def remembered(
 ) -> tuple[FilterState, Outcome]:
     """The state with what the set says of a second level, and the outcome marked where it is the
     set that showed there are two. `one` has its load as written."""
-    elsewhere = np.zeros_like(outcome.used) if shift is None else shift != 0.0
-    here, there = outcome.used & ~elsewhere, outcome.used & elsewhere
-    own_load = np.where(here, one.ln_load, kept.own_load)
+    there = outcome.used & (False if shift is None else shift != 0.0)
+    own_load = np.where(outcome.used & ~there, one.ln_load, kept.own_load)
     if not (there | outcome.flagged | outcome.restarted).any():
         return kept.but(own_load=own_load), outcome
     jump, exposure = outcome.jump, before.exposures

@@ -64,7 +64,7 @@ def mixed(weight: Floats, values: Floats) -> Floats:
 
 
 def mixture_weights(log_weight: Floats) -> Floats:
-    """(nodes, series); each series' sum to one."""
-    raised = np.exp(log_weight - np.max(log_weight, axis=0))
-    weights: Floats = raised / np.sum(raised, axis=0)
+    """(nodes, series), each series' sum to one; of log weights whose largest is near zero."""
+    weights: Floats = np.exp(log_weight)
+    weights /= np.sum(weights, axis=0)
     return weights

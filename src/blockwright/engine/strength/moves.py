@@ -48,12 +48,14 @@ def drifted(
     seen = ordinary & (state.lean_sets == 1)
     lag = state.drift_lag
     toward = state.drift_variance * lag
+    kept = lag * np.where(ordinary, 1.0 - mixed(weight, gain), 1.0)
+    if not seen.any():
+        return state.but(drift_lag=kept)
     share = np.where(seen, toward / (toward * lag + mixed(weight, spread)), 0.0)
     change = share * np.where(seen, outcome.jump, 0.0)
-    lag = lag * np.where(ordinary, 1.0 - mixed(weight, gain), 1.0)
     return state.but(
         drift=state.drift + change,
         drift_variance=state.drift_variance - share * toward,
-        drift_lag=lag,
-        drift_owed=state.drift_owed + lag * change,
+        drift_lag=kept,
+        drift_owed=state.drift_owed + kept * change,
     )

@@ -70,8 +70,8 @@ class FilterState(Arrays):
     """What was taken off the log weights so far."""
     kappa: Floats
     worth: Floats
-    """What wandering and good or bad days are worth in ln on each node's curve, beside the usual
-    one: (nodes, series)."""
+    """What the variance of wandering and of good or bad days is worth on each node's curve, beside
+    the usual one: (nodes, series)."""
     fast: Floats
     slow: Floats
     noise_scale: Floats
@@ -231,7 +231,7 @@ def new_state(priors: list[LiftPrior], law: StrengthLaw) -> FilterState:
         weight=mixture_weights(log_weights),
         log_norm=np.zeros(count),
         kappa=kappa,
-        worth=(kappa / law.kappa) ** law.wander_power,
+        worth=(kappa / law.kappa) ** (2.0 * law.wander_power),
         noise_scale=np.array([prior.noise_scale for prior in priors]),
         process_variance=np.array([prior.process_sd_per_sqrt_day**2 for prior in priors]),
         drift=np.full(count, law.drift_per_day),
