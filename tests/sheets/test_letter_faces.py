@@ -171,7 +171,7 @@ def test_cuts_that_share_a_line_keep_their_reasons() -> None:
     text = " ".join(" ".join(face("good week")).split())
     assert "Loads below the print on 7 lifts" in text
     assert "squat 77.5→72.5 (3 × 5 at 72.5 with 2 left)" in text
-    assert text.count("closer to failure than asked") == 1
+    assert text.count("nearer failure than asked") == 1
     assert "Reps before load: dumbbell bench press to 8, " in text
     document = letter_of_story("good week")
     down = next(one for one in document["proposals"] if one["kind"] == "lower_load")

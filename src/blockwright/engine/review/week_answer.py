@@ -100,7 +100,8 @@ def _weak(case: WeekCase, states: Sequence[WeekState]) -> Answer | None:
     twice = last is not None and all(
         one.mean is not None and one.mean <= weak for one in (state, last)
     )
-    falls = case.weak and _watch_falls(case)
+    # what one muscle had too much of is answered there
+    falls = case.weak and _watch_falls(case) and max(state.muscles.values(), default=0.0) < act
     if not (many or bad or twice or falls):
         return None
     if case.first_back:
