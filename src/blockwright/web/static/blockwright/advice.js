@@ -11,7 +11,7 @@ const NEAREST_TO_ONE = 0.25;
 const SAME_KG = 1e-6;
 // As in engine/rack/masses.py: a load is typed with two decimals, so 22.68 kg is the kit's 50 lb.
 const SAME_LOAD_KG = 0.006;
-export const MOST_REPS = 40;
+const MOST_REPS = 40;
 // More repetitions than this above the range are far above it (engine: strength/landing).
 const FAR_REPS = 2;
 // Costs this near are alike.

@@ -4,8 +4,8 @@
 // (engine/strength/outliers.py).
 
 import { effectiveKg, surprise } from "./advice.js";
+import { KG_PER_LB } from "./words.js";
 
-const KG_PER_LB = 0.45359237;
 const SLIPS = [0.1, 10, KG_PER_LB, 1 / KG_PER_LB];
 const SLIP_NEAR = 0.3;
 const LITTLE_MORE = 1.02;

@@ -4,6 +4,7 @@
 // tests/browser_js/test_finding_vectors.py holds this copy to it.
 
 import { effectiveKg, rackOf } from "./advice.js";
+import { KG_PER_LB } from "./words.js";
 
 // No log holds more in reserve: of a try it stands for `finding.far_rir` or more.
 const MOST_SAID = 10;
@@ -51,7 +52,7 @@ export function rirNumber(text) {
 }
 
 // The load of a set's first part, kg as on the sheet; an empty field is bodyweight alone.
-export const kgOf = (set) => set.load === "" ? 0 : firstPart(set.load) * (set.unit === "lb" ? 0.45359237 : 1);
+export const kgOf = (set) => set.load === "" ? 0 : firstPart(set.load) * (set.unit === "lb" ? KG_PER_LB : 1);
 
 // {next}: where the load of a lift is still to be found, the try to propose (`nextTry`); null where
 // there is a load, a work set was done, or nothing is left to do. `done`: the sets of the lift.

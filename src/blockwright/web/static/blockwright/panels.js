@@ -3,7 +3,7 @@
 
 import { button, el, makeKeeper, redraw, scale, stepper } from "./dom.js";
 import { leaveOut, minutesWith, painfulToday } from "./session.js";
-import { countText, dayText, listText, plannedText } from "./words.js";
+import { capital, countText, dayText, listText, plannedText } from "./words.js";
 
 const PANELS = [
   ["hurts", "Something hurts"], ["short", "Short of time"], ["taken", "Machine taken"],
@@ -120,8 +120,6 @@ const swapList = (page, line, choices, why) => el("ul", { class: "ruled" }, choi
 
 const leaveButton = (page, line, why) => button("Leave it out today", () => page.act.skip(line, why),
   { class: "plain", "data-key": "skip" });
-
-const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 
 // ----------------------------------------------------------------------------------- something hurts
 

@@ -9,11 +9,10 @@ import { signLooks, signsView } from "./sign_view.js";
 import { draftOf, firstDraft, makeSetForm } from "./set_view.js";
 import { turnView } from "./turns_view.js";
 import {
-  NOT_KEPT, adviceText, countText, dayText, doneText, inUnit, listText, loadText, numberText, plannedText, writtenText,
+  NOT_KEPT, adviceText, capital, countText, dayText, doneText, inUnit, listText, loadText, numberText, plannedText, writtenText,
 } from "./words.js";
 
 const same = makeKeeper();
-const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 
 export function sheetView(page) {
   const { session } = page;

@@ -2,7 +2,7 @@
 // person, with the server's own words.
 
 import { button, el, makeKeeper, setText } from "./dom.js";
-import { clockText, countText, doneText } from "./words.js";
+import { capital, clockText, countText, doneText } from "./words.js";
 
 const same = makeKeeper();
 
@@ -91,7 +91,7 @@ function troubleView(page) {
   return el("p", { class: "caution" }, `The server could not take it now: ${sentence(trouble.says)} It stays here and is tried again.`);
 }
 
-const sentence = (text) => !text ? "" : `${text.charAt(0).toUpperCase()}${text.slice(1)}${/[.!?]$/.test(text) ? "" : "."}`;
+const sentence = (text) => !text ? "" : `${capital(text)}${/[.!?]$/.test(text) ? "" : "."}`;
 
 function describe(event) {
   const when = event.at.slice(11, 16);

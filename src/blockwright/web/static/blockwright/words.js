@@ -1,6 +1,6 @@
 // Numbers and sentences as a person reads them.
 
-const KG_PER_LB = 0.45359237;
+export const KG_PER_LB = 0.45359237;
 
 export const inUnit = (kg, unit) => unit === "lb" ? kg / KG_PER_LB : kg;
 
@@ -21,6 +21,8 @@ export function listText(items) {
   if (items.length < 2) return items.join("");
   return `${items.slice(0, -1).join(", ")} and ${items.at(-1)}`;
 }
+
+export const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 
 export const countText = (count, one, many = `${one}s`) => `${count} ${count === 1 ? one : many}`;
 
