@@ -144,7 +144,7 @@ def _found_load(who: Trainee, asked: Asked, day: date, clock: _Clock, typed: Typ
     way = FindingWay(who.rack(lift), lift, plan, who.policy, who.body.bodyweight_kg)
     printed = asked.tries[0]["load_kg"]
     half = way.rack.not_harder_than(first_guess(who, lift, high, asked.rir[0]) / 2)
-    found = way.harder(half, way.rack.not_harder_than(printed) or way.rack.easiest)
+    found = way.rack.harder_of(half, way.rack.not_harder_than(printed) or way.rack.easiest)
     goes_on, tries, far = True, 0, who.policy.number("finding.far_rir")
     while goes_on:
         load, tries = found.load_kg, tries + 1

@@ -67,17 +67,12 @@ class FindingWay:
             # Half of what the body weighs is much to hang on it.
             is_far = left >= MOST_SAID and self.lift.load_kind != "bodyweight_plus"
             step = self.policy.number("finding.far_step" if is_far else "finding.step")
-            return self.harder(self._no_harder(load_kg, 1 + step), harder), True
-        return self.harder(self._no_harder(load_kg, 1 + near), here), False
+            return self.rack.harder_of(self._no_harder(load_kg, 1 + step), harder), True
+        return self.rack.harder_of(self._no_harder(load_kg, 1 + near), here), False
 
     def _no_harder(self, load_kg: float, share: float) -> Setting | None:
         moved = effective_load_kg(self.lift, load_kg, self.bodyweight_kg) or 0.0
         return hardest_moving(self.rack, self.lift, share * moved, self.bodyweight_kg)
-
-    def harder(self, one: Setting | None, other: Setting) -> Setting:
-        """Which of the two asks more of the lifter."""
-        way = -1 if self.rack.more_is_easier else 1
-        return one if one is not None and way * (one.load_kg - other.load_kg) > 0 else other
 
     def _rules(self, kin: Sequence[str]) -> Iterator[Reason]:
         number, whole, rir = self.policy.number, self.policy.whole, self.asked.rir

@@ -86,6 +86,11 @@ class Rack:
         """One step easier, or None at the end of the kit."""
         return self.next_above(load_kg) if self.more_is_easier else self.next_below(load_kg)
 
+    def harder_of(self, one: Setting | None, other: Setting) -> Setting:
+        """Which of the two asks more of the lifter."""
+        way = -1 if self.more_is_easier else 1
+        return one if one is not None and way * (one.load_kg - other.load_kg) > 0 else other
+
     def harder_than(self, load_kg: float) -> Iterator[Setting]:
         """Every load beyond this one, ever harder."""
         return self._walked(self.next_harder, load_kg)
@@ -132,13 +137,12 @@ def hardest_moving(
     rack: Rack, lift: Lift, effective_kg: float, bodyweight_kg: float | None
 ) -> Setting | None:
     """The hardest setting that moves no more than so much; None where none moves anything."""
-
-    def moved(made: Setting) -> float:
-        return effective_load_kg(lift, made.load_kg, bodyweight_kg) or 0.0
-
     written = written_load_kg(lift, effective_kg, bodyweight_kg)
     found = None if written is None else rack.not_harder_than(max(written, 0.0))
-    if found is not None and moved(found) > effective_kg * (1 + 1e-9):
+    while found is not None:
+        moved = effective_load_kg(lift, found.load_kg, bodyweight_kg) or 0.0
+        if moved <= effective_kg * (1 + 1e-9):
+            return found if moved > 0 else None
         # The kit's tolerance counts a load some grams above as the same.
         found = rack.next_easier(found.load_kg)
-    return found if found is not None and moved(found) > 0 else None
+    return None

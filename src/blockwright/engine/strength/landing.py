@@ -143,8 +143,7 @@ class Landing:
             limit = self.effective(load_kg) * (1 + self.policy.number("load.most_up"))
             if harder is None or not limit:
                 return False
-            made = (harder, self._not_harder(limit) or harder)
-            load_kg = max((one.load_kg for one in made), key=self.effective)
+            load_kg = self.rack.harder_of(self._not_harder(limit), harder).load_kg
         return self.median_reps(load_kg) > top + FAR_REPS
 
     def best(self, most_effective_kg: float | None = None) -> Setting | None:
