@@ -272,8 +272,7 @@ def _by_reason(kind: str, lines: Sequence[Line], unit: str) -> str:
     """Lifts with their changes, those of one reason together, the reason without what was asked."""
     reasons: dict[str, list[Line]] = {}
     for line in lines:
-        change = line.change.partition(" (")[0]
-        reasons.setdefault(line.why.partition(";")[0], []).append(replace(line, change=change))
+        reasons.setdefault(line.why.partition(";")[0], []).append(line)
     return "; ".join(f"{_by_day(kind, same, unit)} ({why})" for why, same in reasons.items())
 
 
@@ -282,6 +281,7 @@ def _by_day(kind: str, lines: Sequence[Line], unit: str) -> str:
     alike: dict[str, list[str]] = {}
     for line in lines:
         change = f"({line.why})" if kind == "refer" else line.change.removesuffix(BY_TRIES)
+        change = change.partition(" (")[0] if kind == _CUT else change
         change = change.removesuffix(unit).removeprefix(FIRST_LOAD).replace(" → ", "→")
         alike.setdefault(f"{line.about} {change}".strip(), []).append(line.day)
     days: dict[str, list[str]] = {}

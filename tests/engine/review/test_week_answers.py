@@ -10,6 +10,7 @@ from small_block import (
     CATALOGUE,
     Truth,
     checkin,
+    falls,
     grows,
     log_of,
     monday,
@@ -342,7 +343,7 @@ def test_what_was_said_on_the_first_day_is_no_level_to_have_fallen_from() -> Non
     said = {"squat": 90, "bench press": 70, "row": 60, "leg press": 140}
     known = tuple(Known(lift=lift, load=kg, reps=20, rir=3) for lift, kg in said.items())
     block = small_block(small_lifter(known=known))
-    log = log_of(block, Truth(), sunday(2), history_weeks=0)
+    log = log_of(block, Truth(level=falls(0.02, monday(2))), sunday(2), history_weeks=0)
     case = case_of(block, log, (), CATALOGUE, POLICY)
     assert not review(case, sunday(1)).case.bad_days
     found = review(case, sunday(2))

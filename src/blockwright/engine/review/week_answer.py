@@ -137,7 +137,9 @@ def _watch_falls(case: WeekCase) -> bool:
     trained = any(window.holds(point.day) for point in watch.points)
     if not sounded and not (watch.alarm and trained):
         return False
-    known = (window.end - watch.points[0].day).days
+    # a set said on the first day stands in the chart, and follows nobody
+    first = max(watch.points[0].day, case.evidence.exposures[0].day)
+    known = (window.end - first).days
     return known >= case.policy.number("review.deload.days_known")
 
 
