@@ -142,14 +142,14 @@ def _found_load(who: Trainee, asked: Asked, day: date, clock: _Clock, typed: Typ
     lift, (low, high) = asked.lift, asked.reps
     plan = SetPlan(load_kg=None, reps_low=low, reps_high=high, rir=asked.rir[0])
     way = FindingWay(who.rack(lift), lift, plan, who.policy, who.body.bodyweight_kg)
-    printed = asked.tries[0]["load_kg"]
+    first = way.rack.not_harder_than(asked.tries[0]["load_kg"]) or way.rack.easiest
     half = way.rack.not_harder_than(first_guess(who, lift, high, asked.rir[0]) / 2)
-    found = way.rack.harder_of(half, way.rack.not_harder_than(printed) or way.rack.easiest)
-    goes_on, tries, far = True, 0, who.policy.number("finding.far_rir")
+    found, goes_on, tries = way.rack.harder_of(half, first), True, 0
     while goes_on:
         load, tries = found.load_kg, tries + 1
         left = who.body.do_set(lift, load, 0, 60, 1e6).reps - low
-        said = MOST_SAID if left >= far else min(left, who.policy.whole("finding.more_rir"))
+        is_far = left >= who.policy.number("finding.far_rir")
+        said = MOST_SAID if is_far else min(left, who.policy.whole("finding.more_rir"))
         _type(who, typed, day, clock.after(60), lift, (load,), (low + min(left, 0),),
               float(max(said, 0)), None, "try", None, 0)  # fmt: skip
         found, goes_on = way.after(load, said, tries)

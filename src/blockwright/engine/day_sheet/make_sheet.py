@@ -218,13 +218,12 @@ class _Maker:
     def _from_kin(self, way: FindingWay) -> FindingLadder:
         """Begins well below what the lifter's near kin of the lift make likely, where any was
         logged or is known and the kit makes as much; else at the easiest."""
-        day, easiest = self.chosen.session.day, way.rack.easiest
+        day = self.chosen.session.day
         likely = {} if self.beliefs is None else self.beliefs.likely_kg(way.lift, way.asked, day)
         wanted = min(likely.values(), default=0.0) * self.policy.number("finding.kin_share")
         start = hardest_moving(way.rack, way.lift, wanted, self.bodyweight_kg)
-        if start is None or start.load_kg == easiest.load_kg:
-            return way.ladder()
-        return way.ladder(start, tuple(likely))
+        has_start = start not in (None, way.rack.easiest)
+        return way.ladder(start, tuple(likely) if has_start else ())
 
     def _landing(self, entry: Entry, lift: Lift, rack: Rack, belief: LiftBelief) -> Landing:
         return Landing(

@@ -221,23 +221,20 @@ class NextSet:
         """The first setting at least `step_kg` (effective) away, or the kit's next one where
         nothing lies so far; None at the end of the kit."""
         rack, from_kg = self.rack, setting.load_kg
-        target = self._written(self._effective(from_kg) + step_kg)
+        away_kg = self._effective(from_kg) + step_kg
+        target = self._known(written_load_kg(self.lift, away_kg, self.bodyweight_kg))
         if step_kg < 0:
             return rack.not_harder_than(target) or rack.next_easier(from_kg)
         beyond = rack.at_most(target) if rack.more_is_easier else rack.at_least(target)
         return beyond or rack.next_harder(from_kg)
 
-    def _written(self, effective_kg: float) -> float:
-        found = written_load_kg(self.lift, effective_kg, self.bodyweight_kg)
-        if found is None:
-            raise ValueError(f"{self.lift.name} needs a bodyweight")
-        return found
-
     def _effective(self, written_kg: float) -> float:
-        found = effective_load_kg(self.lift, written_kg, self.bodyweight_kg)
-        if found is None:
+        return self._known(effective_load_kg(self.lift, written_kg, self.bodyweight_kg))
+
+    def _known(self, load_kg: float | None) -> float:
+        if load_kg is None:
             raise ValueError(f"{self.lift.name} needs a bodyweight")
-        return found
+        return load_kg
 
     # ---------------------------------------------------------------------------------- rows
 

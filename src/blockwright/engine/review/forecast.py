@@ -94,10 +94,9 @@ def _next_load(
     wanted *= (1 + policy.number("load.growth_per_week")) ** weeks
     limit = min(most_effective(last, policy), last + step_limit_kg(lift, lifter, policy))
     setting = hardest_moving(rack, lift, min(wanted, limit), lifter.bodyweight_kg)
-    if setting is None:
-        return before.load_kg
-    effective = effective_load_kg(lift, setting.load_kg, lifter.bodyweight_kg) or 0.0
-    return setting.load_kg if effective > last else before.load_kg
+    made_kg = before.load_kg if setting is None else setting.load_kg
+    effective = effective_load_kg(lift, made_kg, lifter.bodyweight_kg) or 0.0
+    return made_kg if effective > last else before.load_kg
 
 
 def _ln_ease(lift: Lift, policy: Policy, decided: SetPlan, asked: SetPlan) -> float:
