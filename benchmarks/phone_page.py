@@ -1,15 +1,17 @@
 """The phone page: bytes over the network, and how soon the advice is on screen.
 
 Bytes are counted between Chromium and the real server by a relay, headers, service worker and
-sheets fetched ahead included, whichever part of the browser asked. The time runs from the tap on
-"Write it down" to when the frame with the advice in it is on screen, with the processor slowed to a
-sixth, in two ways: "presented" as the browser itself tells (Event Timing, to 8 ms, from the finger
-to the frame that shows what the tap's own script drew; the advice is drawn in it, or the run ends);
-and "timer", by a timer set in that frame, which also waits for what else is due by then, such as
-the disk's answer: an upper bound. The phone writes the set to its disk meanwhile, and says
-"Written down." only when the disk has answered: a third time runs to there. References are the
-targets the page is held to. Other work on the machine lengthens the times: the last line says by
-how much.
+sheets fetched ahead included, whichever part of the browser asked. A browser takes brotli from its
+own machine as over https; over plain http from another it takes gzip, told as a line of its own.
+
+The time runs from the tap on "Write it down" to when the frame with the advice in it is on screen,
+with the processor slowed to a sixth, in two ways: "presented" as the browser itself tells (Event
+Timing, to 8 ms, from the finger to the frame that shows what the tap's own script drew; the advice
+is drawn in it, or the run ends); and "timer", by a timer set in that frame, which also waits for
+what else is due by then, such as the disk's answer: an upper bound. The phone writes the set to its
+disk meanwhile, and says "Written down." only when the disk has answered: a third time runs to
+there. References are the targets the page is held to. Other work on the machine lengthens the
+times: the last line says by how much.
 """
 
 import json
@@ -66,8 +68,8 @@ TIMED = """() => {
 class Relay:
     """Passes connections on to the server and counts what comes back."""
 
-    def __init__(self, port: int) -> None:
-        self._to = port
+    def __init__(self, port: int, *, plain: bool = False) -> None:
+        self._to, self._plain = port, plain
         self._listening = socket.create_server(("127.0.0.1", 0))
         self.port = self._listening.getsockname()[1]
         self.down = 0
@@ -84,7 +86,7 @@ class Relay:
         try:
             while data := source.recv(65536):
                 self.down += len(data) if counted else 0
-                target.sendall(data)
+                target.sendall(data.replace(b", br", b"") if self._plain else data)
         except OSError:
             pass
         finally:
@@ -118,9 +120,11 @@ def opened(context: BrowserContext, address: str, key: str) -> Page:
     return page
 
 
-def transferred(browser: Browser, site: Site, name: str) -> tuple[float, float, float]:
+def transferred(
+    browser: Browser, site: Site, name: str, *, plain: bool = False
+) -> tuple[float, float, float]:
     """KB until the lifts of a first visit are on screen, of all that visit, and of a later one."""
-    relay = Relay(site.port)
+    relay = Relay(site.port, plain=plain)
     address = f"http://127.0.0.1:{relay.port}"
     context = signed_in(browser, address, name)
     start = settled(relay)
@@ -233,6 +237,8 @@ def main() -> None:
         line("phone_page_until_the_lifts_are_on_screen", screen, "KB", FIRST_KB)
         line("phone_page_first_visit", first, "KB", FIRST_KB)
         line("phone_page_later_visit", later, "KB", LATER_KB)
+        _, plain, _ = transferred(browser, site, ALONE, plain=True)
+        line("phone_page_first_visit_over_plain_http", plain, "KB", FIRST_KB)
         # The page is on screen and usable before: the sheets of today come two at a time, with a
         # pause between. No target is set for somebody with so many lifters.
         whole = all_of_today(browser, site)
