@@ -164,12 +164,14 @@ class Checker(WeekChecker):
         steps = {(r.facts["lift"], r.facts["week"]) for r in self.block.reasons
                  if r.code == "smallest_step"}  # fmt: skip
         bodyweight = self.lifter.bodyweight_kg
-        before: dict[tuple[int, str, int], float] = {}
+        before: dict[tuple[int, str], list[float]] = {}
         for week in self.block.weeks:
             for session in week.sessions:
                 for entry in session.entries:
                     lift = self.lift(entry.lift)
                     rack = rack_for(lift, self.lifter.gym, self.policy)
+                    key = (session.day.weekday(), entry.lift)
+                    done: list[float] = []
                     for number, row in enumerate(entry.sets):
                         if row.load_kg is None:
                             continue
@@ -177,17 +179,17 @@ class Checker(WeekChecker):
                             yield f"{entry.lift}: no kit makes {row.load_kg} kg"
                         if week.kind != "build":
                             continue
-                        key = (session.day.weekday(), entry.lift, number)
                         now = effective_load_kg(lift, row.load_kg, bodyweight)
                         assert now is not None
-                        was = before.get(key)
+                        done.append(now)
+                        was = before.get(key, [])[: number + 1][-1:]
                         if (
-                            was is not None
-                            and now > 1.1 * was + READ_KG
+                            was
+                            and now > 1.1 * was[0] + READ_KG
                             and (entry.lift, week.week) not in steps
                         ):
-                            yield f"{entry.lift} rises from {was} to {now} in week {week.week}"
-                        before[key] = now
+                            yield f"{entry.lift} rises from {was[0]} to {now} in week {week.week}"
+                    before[key] = done
 
 
 def findings_of(block: Block, catalogue: Catalogue, policy: Policy) -> list[str]:
