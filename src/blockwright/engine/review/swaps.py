@@ -58,9 +58,9 @@ def sparing_joint(
     *,
     avoid: Collection[str] = (),
 ) -> tuple[Lift, ...]:
-    """Usable lifts that keep a direct muscle of `lift` and load `joint` less than much; the least
-    loading first, then the likest. A near twin by pattern may be among them: where the joint is
-    known, it is the joint that is spared."""
+    """Usable lifts that keep a direct muscle of `lift` and load `joint` less than much; first those
+    of several joints where `lift` is, then the least loading, then the likest. A near twin by
+    pattern may be among them: where the joint is known, it is the joint that is spared."""
     direct = set(lift.direct)
     fit = [
         other
@@ -70,7 +70,8 @@ def sparing_joint(
         and not direct.isdisjoint(other.direct)
         and grade_in(other, joint) < grade_in(lift, joint)
     ]
-    return tuple(sorted(fit, key=lambda o: (len(direct - set(o.direct)), grade_in(o, joint),
+    return tuple(sorted(fit, key=lambda o: (o.compound != lift.compound,
+                                            len(direct - set(o.direct)), grade_in(o, joint),
                                             -o.plainness, *_likeness(lift, o))))  # fmt: skip
 
 
@@ -152,10 +153,12 @@ def _spares_nothing(lift: Lift, other: Lift) -> bool:
     return bool(much) and all(other.regions.get(region, 0) >= MUCH for region in much)
 
 
-def _likeness(lift: Lift, other: Lift) -> tuple[float, float, int, int]:
-    """Direct muscles left out; then how far the shares lie apart, in quarter steps so that near
-    equals tie; then the steadier lift, and the one that loads the spine less."""
+def _likeness(lift: Lift, other: Lift) -> tuple[bool, float, float, int, int]:
+    """No small lift for one of several joints; direct muscles left out; then how far the shares lie
+    apart, in quarter steps so that near equals tie; then the steadier lift, and the one that loads
+    the spine less."""
     return (
+        other.compound != lift.compound,
         len(set(lift.direct) - set(other.direct)),
         round(lift.apart_from(other) * 4) / 4,
         _STEADY.index(other.stability),
