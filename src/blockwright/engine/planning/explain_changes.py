@@ -1,9 +1,10 @@
-"""A reason for every main lift that stays, goes or comes, against what the lifter does now."""
+"""A reason for every main lift that stays, goes or comes, against what the lifter does now; the
+small ones that go are named together."""
 
 from blockwright.engine.planning.candidates import rules_against
 from blockwright.engine.planning.fill import Filled
 from blockwright.engine.planning.log_facts import LogFacts
-from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.training import Catalogue, Lift, Lifter
 
 
@@ -15,10 +16,10 @@ def change_reasons(
         return []
     week = filled.week
     placed = {week.options[i].lift.name: week.options[i] for i in filled.sets}
-    reasons = []
+    reasons, small = [], []
     for name, logged in log.lifts.items():
         lift = catalogue.find(name)
-        if lift is None or not lift.compound:
+        if lift is None or (not lift.compound and name in placed):
             continue
         facts: dict[str, FactValue] = {"lift": name, "sets": logged.sets}
         if name in placed:
@@ -26,7 +27,12 @@ def change_reasons(
             hurts = week.problem.hurts(placed[name])
             reasons.append(Reason(code="lift_stays_hurts" if hurts else "lift_stays", facts=facts))
         else:
-            reasons.append(_goes(lift, filled, lifter, catalogue, facts))
+            goes = _goes(lift, filled, lifter, catalogue, facts)
+            told = lift.compound or goes.code in ("lift_goes_rule", "lift_goes_hurts")
+            (reasons if told else small).append(goes)
+    if small:
+        names = and_listed([str(reason.facts["lift"]) for reason in small])
+        reasons.append(Reason(code="lifts_go_small", facts={"lifts": names, "count": len(small)}))
     for name, option in placed.items():
         if name in log.lifts:
             continue
