@@ -149,7 +149,8 @@ PEOPLE = (
            "[allow]\nrest_pause = true\ndrop_sets = true", experience="advanced",
            log=_UPPER_LOWER),
     Person("quads_with_a_long_log", "mon 18:00 75, tue 18:00 75, wed 18:00 75, fri 18:00 75, "
-           "sat 10:00 75", "full", "quads lead", experience="advanced", log=_QUADS, log_weeks=12),
+           "sat 10:00 75", "full", "quads lead", "[likes]\nlifts = [\"leg press\"]",
+           experience="advanced", log=_QUADS, log_weeks=12),
     Person("lats_with_a_log", "mon 18:00 80, wed 18:00 80, thu 18:00 80, sat 10:00 80", "full",
            "lats lead, chest hold", log=_LATS, log_weeks=8),
     Person("full_body_logged", _THREE.format(75), "usual", log=_FULL_BODY, bodyweight=71,

@@ -8,7 +8,7 @@ from typing import Any
 
 from small_gym import lifter
 
-from blockwright.engine.planning.aims import BASIC, MUST
+from blockwright.engine.planning.aims import BASIC, LOGGED, MUST
 from blockwright.engine.planning.constraints import Constraint, WeekVariables
 from blockwright.engine.planning.fill import week_variables
 from blockwright.engine.planning.frame import Frame, make_frame
@@ -210,3 +210,31 @@ def test_a_pattern_that_pain_and_limits_leave_nothing_of_is_said() -> None:
                                              for e in s.entries}  # fmt: skip
     note = next(reason for reason in block.reasons if reason.code == "block_note")
     assert "no knee lift is left" in str(note.facts["note"])
+
+
+PULLS = ("seated cable row", "lat pulldown")
+
+
+def test_of_each_pattern_the_lift_that_is_done_most_stays_in_its_range() -> None:
+    """Four sets of squats a week and one of leg presses: another may go, the squat may not."""
+    weeks = (7, 14, 21, 28)
+    done = [s for back in weeks for lift in ("barbell back squat", "bench press", *PULLS)
+            for s in three_sets(lift, back)]  # fmt: skip
+    done += [three_sets("leg press", back)[0] for back in weeks]
+    _, week = week_for(done, "mon 18:00 60", "thu 18:00 60")
+    first = {r.facts["lift"]: r for r in week.constraints if r.code == "first_lift"}
+    assert set(first) == {"barbell back squat", "bench press", *PULLS}
+    assert all(rule.tier == LOGGED for rule in first.values())
+
+
+def test_what_the_log_trains_is_offered_no_odd_lift_in_its_place() -> None:
+    """One who does crunches is offered no other lift for the abs; one who does none has two."""
+    crunches = [s for back in (7, 14, 21, 28) for s in three_sets("cable crunch", back, reps=12)]
+    squats = [s for back in (7, 14, 21, 28) for s in three_sets("barbell back squat", back)]
+
+    def for_abs(log: list[SetDone]) -> set[str]:
+        _, week = week_for(log, "mon 18:00 60", "thu 18:00 60")
+        return {o.lift.name for o in week.options if not o.is_main and o.muscle == "abs"}
+
+    assert for_abs([*squats, *crunches]) == {"cable crunch"}
+    assert len(for_abs(squats)) == 2

@@ -19,6 +19,7 @@ from blockwright.engine.planning.constraints import (
 )
 from blockwright.engine.planning.frame import FEW_WEEK_MINUTES, TWICE_MINUTES, Frame
 from blockwright.engine.planning.hard_rules import MANY_VISITS, quarters, week_seconds
+from blockwright.engine.planning.limits import QUARTERS
 from blockwright.engine.planning.order import opening_rank
 from blockwright.engine.planning.patterns import (
     ALONG,
@@ -39,6 +40,8 @@ _MAIN_BASICS = ("knee", "hip", "press", "row", "pull")
 _FEW_MINUTES = 40
 _OWN_LIFT_BEGUN = 1_000
 """In points, as `replan.price` has them."""
+_HOLE = 3_500
+"""For a direct lift of a small muscle that the log does without: less than a main lift it has."""
 _FIRST_CHOICE = 3
 """The plainness of a lift that is a first choice everywhere."""
 
@@ -196,16 +199,17 @@ def _held(week: WeekVariables) -> None:
 
 def _own_lifts(week: WeekVariables) -> None:
     """A direct lift for each small muscle a coach would miss, unless the week is too short: by its
-    log, or cut into many visits, none of which has time for more than its main lifts."""
+    log, or cut into many visits, none of which has time for more than its main lifts. One that the
+    log does without gets what room the log's own lifts leave."""
     problem = week.problem
     few = sum(slot.minutes for slot in problem.slots) < FEW_WEEK_MINUTES
     short = few and (bool(problem.log) or len(problem.slots) > 2)
     for muscle in OWN_LIFT:
-        tier, price = MUST, 120_000 if muscle in problem.holds else 350_000
-        if short and muscle in problem.holes:
-            tier, price = KEEP, 2_000  # neither the time nor the log asks for it
-        elif short or muscle in problem.holes:
-            tier, price = LEAD, 12_000  # basics, and the main lifts of the log, come first
+        tier, price = (LEAD, 12_000) if short else (MUST, 350_000)
+        if problem.log and not short:  # its first main lifts come before it
+            tier, price = LOGGED, 20_000
+        if muscle in problem.holes:
+            tier, price = KEEP, _HOLE
         if muscle not in problem.skips:
             _own_lift(week, muscle, tier, price)
 
@@ -251,7 +255,7 @@ def _enough_of_the_basics(week: WeekVariables) -> None:
     if _asked(week, "quads"):
         week.add("knee_sets", _sets(week, ("knee",)), low=limits.count("knee_sets"), tier=BASIC,
                  price=9_000)  # fmt: skip
-    if _asked(week, "hamstrings", "glutes"):
+    if _asked(week, "hamstrings") or _asked(week, "glutes"):
         week.add("hip_sets", _sets(week, ("hip",)), low=limits.count("hip_sets"), tier=BASIC,
                  price=9_000)  # fmt: skip
     curls = week.where(lambda o: o.lift.pattern == "knee flexion")
@@ -380,7 +384,8 @@ def _first_machines(week: WeekVariables) -> None:
 
 
 def _lead_aims(week: WeekVariables) -> None:
-    """Leads start and end near their aims; below three quarters it counts twice."""
+    """Leads start and end near their aims; below three quarters it counts twice. They end at what
+    the log shows, which a set more or less does not change."""
     problem = week.problem
     near = 1 - problem.limits.share("lead_tolerance")
     for muscle in problem.leads:
@@ -394,4 +399,4 @@ def _lead_aims(week: WeekVariables) -> None:
                 week.add(code, terms, low=int(share * reach), tier=LEAD, price=price, muscle=muscle)
         if aim.logged:
             week.add("lead_end_log", quarters(week, muscle, week.last), tier=MUST, price=30_000,
-                     low=min(aim.logged, aim.most), muscle=muscle)  # fmt: skip
+                     low=min(aim.logged, aim.most) - QUARTERS, muscle=muscle)  # fmt: skip

@@ -172,8 +172,8 @@ class Candidates:
         """The lifts offered for a basic pattern, best first."""
         lifts = self.by_basic.get(basic, [])
         lead = any(LEAD_BASIC.get(m) == basic and self._leads(m) for m in MUSCLES)
-        count = len(lifts) if self.wide else _MAINS_A_BASIC + lead
-        return self._short(lifts, count, needs_heavy=True)
+        count = _MAINS_A_BASIC + lead
+        return self._short(lifts, len(lifts) if self.wide else count, needs_heavy=True)
 
     def smalls(self, muscle: str) -> list[Lift]:
         """The small lifts offered for a muscle, best first."""
@@ -186,9 +186,20 @@ class Candidates:
         found = self.by_muscle.get(muscle, [])
         if self.wide:
             return self._short(found, len(found))
-        if muscle in _TRAINED_ALONG:  # its main lifts are better than an odd small one
-            found = [x for x in found if x.plainness >= _USUAL_LIFT or x.name in self.wanted]
+        if emphasis != "lead" and self._is_logged(found):
+            count = min(count, 1)  # what trains it now will do
+        usual = [x for x in found if x.plainness >= _USUAL_LIFT or x.name in self.wanted]
+        enough = self._is_logged(found) and len({lift.angle for lift in usual}) > 1
+        if muscle in _TRAINED_ALONG or enough:  # those are better than an odd small one
+            found = usual
         return self._short(found, count)
+
+    def _is_logged(self, lifts: Iterable[Lift]) -> bool:
+        """Whether one of them is done now, in repetitions it suits."""
+        logged = [
+            (lift, self.log.lifts[lift.name]) for lift in lifts if lift.name in self.log.lifts
+        ]
+        return any(now.is_usual(reps) for lift, now in logged for reps in lift.reps.values())
 
     def _leads(self, muscle: str) -> bool:
         return self.lifter.emphasis_of(muscle) == "lead"

@@ -22,6 +22,7 @@ from blockwright.engine.planning.solver import CompiledWeek, Solution, sets_of
 from blockwright.engine.planning.supersets import new_pairs, with_equal_sets
 from blockwright.engine.planning.wishes import state_wishes
 from blockwright.engine.screening import is_new
+from blockwright.engine.training import MUSCLES
 
 Tell = Callable[[str], None]
 """Hears of progress."""
@@ -308,5 +309,8 @@ def _neighbourhoods(week: WeekVariables) -> Iterator[set[int]]:
     for slot in week.slots:
         yield of(week.here(slot))
     yield of(week.where(lambda o: o.is_main))
-    yield of(week.where(lambda o: not o.is_main))
+    for muscle in MUSCLES:
+        small = week.where(lambda o: not o.is_main and o.muscle == muscle)  # noqa: B023
+        if len({week.options[i].lift.name for i in small}) > 1:
+            yield of(small)
     yield set(range(count, 3 * count))

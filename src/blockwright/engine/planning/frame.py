@@ -7,6 +7,7 @@ Friday and split ones on Monday, Tuesday, Thursday and Friday; a coach's own tem
 that is given.
 """
 
+import math
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from itertools import combinations
@@ -43,6 +44,8 @@ _SHORT_MINUTES = 40
 """A shorter visit has one heavy lift at most."""
 _TWO_MAINS = 35
 """A shorter visit has two main lifts."""
+_FIVE_MAINS = 80
+"""One of two visits as long as this has five."""
 _FEW_MINUTES = 45
 """One or two visits no longer than this have none."""
 _SAME_DAY, _NEIGHBOUR, _RELATED, _CLOSE, _UNEVEN = 400, 90, 35, 6, 20
@@ -164,11 +167,11 @@ class _Model:
     def most_mains(self, slot: int) -> int:
         """Main lifts a visit has time for."""
         minutes = self.problem.slots[slot].minutes
-        three = 75 if len(self.visits) > 2 else 45
-        steps = ((25, 1), (_TWO_MAINS, 2), (three, 3))
+        three, four = (75, math.inf) if len(self.visits) > 2 else (45, _FIVE_MAINS)
+        steps = ((25, 1), (_TWO_MAINS, 2), (three, 3), (four, 4))
         if self.small_lead:
             minutes = min(minutes, _TWO_MAINS - 1)
-        most = next((count for end, count in steps if minutes < end), 4)
+        most = next((count for end, count in steps if minutes < end), 5)
         if len(self.visits) == 1:
             most = min(6, max(most, minutes // 12))
         logged = len(self._given_roles(slot))
@@ -344,6 +347,7 @@ class _Model:
                 elif roles or given.fixed:
                     self.linear.points[self.on[slot, basic]] -= _LOG_ADDED * factor
                 keys = {(where.day, where.start_time, basic), (where.day, None, basic)}
+                # where a visit has too many heavy lifts, the squat stays heavy before the chin-up
                 self.linear.points[self.hard[slot, basic]] += (
                     _LOG_ADDED if keys & given.heavy else -_LOG_ADDED // 3
                 )

@@ -7,15 +7,16 @@ entry would forbid every second exposure.
 
 import math
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from blockwright.engine.planning.aims import KEEP, LOGGED, REST
-from blockwright.engine.planning.constraints import WeekVariables, whole_share
+from blockwright.engine.planning.constraints import Helper, WeekVariables, whole_share
 from blockwright.engine.planning.frame import Frame
 from blockwright.engine.planning.hard_rules import MANY_VISITS, quarters, week_seconds
 from blockwright.engine.planning.limits import QUARTERS
+from blockwright.engine.planning.log_facts import LogFacts
 from blockwright.engine.planning.order import opening_rank
-from blockwright.engine.planning.patterns import ALONG
+from blockwright.engine.planning.patterns import ALONG, BASICS
 from blockwright.engine.training import MUSCLES
 
 _SHORT_SHARE = 0.75
@@ -51,6 +52,7 @@ def _logged_mains(week: WeekVariables) -> None:
     used = [(week.lift_used(name), 1) for name in by_lift]
     least = math.ceil(problem.limits.share("kept_mains") * len(used))
     week.add("kept_mains", used, low=least, tier=LOGGED, price=25_000)
+    first_lifts = _first_lifts(problem.log, by_lift)
     for name, places in by_lift.items():
         logged = problem.log.lifts[name]
         usual = [i for i in places if logged.is_usual(week.options[i].reps)]
@@ -58,6 +60,9 @@ def _logged_mains(week: WeekVariables) -> None:
             usual = [i for i in usual if week.options[i].heavy] or usual
         if not usual:
             continue
+        if name in first_lifts:
+            stays = [(week.any_of(("usual", name), usual), 1)]
+            week.add("first_lift", stays, low=1, tier=LOGGED, price=30_000, lift=name)
         inside = [(week.used[i], 1) for i in usual]
         week.add("main_range", [*inside, (week.lift_used(name), -1)], low=0, tier=LOGGED,
                  price=20_000, lift=name)  # fmt: skip
@@ -72,6 +77,16 @@ def _logged_mains(week: WeekVariables) -> None:
         for code, terms in (("logged_start", start), ("logged_end", end)):
             terms = [*terms, (week.any_of(("usual", name), usual), -1)] if terms else []
             week.add(code, terms, low=0, tier=LOGGED, price=20_000, lift=name)
+
+
+def _first_lifts(log: LogFacts, names: Collection[str]) -> frozenset[str]:
+    """Of each pattern the main lift that the log has most of, the heavier of two alike."""
+    found = set()
+    for basic in BASICS:
+        here = [log.lifts[n] for n in names if log.lifts[n].basic == basic]
+        most = max(here, key=lambda x: (x.sets * x.visits, -x.reps), default=None)
+        found |= {name for name in names if log.lifts[name] is most}
+    return frozenset(found)
 
 
 def _no_strangers(week: WeekVariables) -> None:
@@ -99,7 +114,10 @@ def _known_lifts(week: WeekVariables) -> None:
     share = whole_share(problem.limits.share("known_lifts"))
     weights = {o.lift.name: 100 * (o.lift.name in problem.known) - share for o in week.options}
     terms = [(week.lift_used(name), weight) for name, weight in weights.items()]
-    week.add("known_lifts", terms, low=0, tier=KEEP, price=60)
+    known = [(week.lift_used(name), 1) for name in weights if name in problem.known]
+    whole = week.helper("all known", lambda: Helper("count", known, len(known)))
+    terms.append((whole, 100 * len(weights)))  # beside all there is, new ones may be many
+    week.add("known_lifts", terms, low=0, tier=KEEP, price=500)
     free = {o.lift.name for o in week.options if problem.fills_hole(o)} | problem.pinned
     terms = [(week.lift_used(name), weights[name]) for name in weights if name not in free]
     week.add("known_lifts", terms, low=0, tier=LOGGED, price=200)
