@@ -151,10 +151,9 @@ class _Model:
         if self.given is None:
             self._balance(("hip",), ("knee",))
         self._neighbours()
-        solution = solve(self.linear, deterministic_s=_SOLVE_S)
-        if solution.values is None:
+        values = solve(self.linear, deterministic_s=_SOLVE_S)
+        if values is None:
             raise RuntimeError("a frame always exists: every pattern may stay out")
-        values = solution.values
         roles = {s: tuple(b for b in self.basics if values[self.on[s, b]]) for s in self.visits}
         return Frame(
             self.visits,

@@ -75,10 +75,9 @@ class _Climb:
         self._pairs()
         self._leads()
         self._openers()
-        solution = solve(self.linear, deterministic_s=_SOLVE_S)
-        if solution.values is None:
+        values = solve(self.linear, deterministic_s=_SOLVE_S)
+        if values is None:
             return [{place: self.sets[place][0] for place in self.places}] * self.weeks
-        values = solution.values
         return [
             {place: values[self.at[number, place]] for place in self.places}
             for number in range(self.weeks)
