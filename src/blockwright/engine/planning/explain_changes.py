@@ -16,7 +16,8 @@ def change_reasons(
         return []
     week = filled.week
     placed = {week.options[i].lift.name: week.options[i] for i in filled.sets}
-    reasons, small = [], []
+    reasons: list[Reason] = []
+    small: list[Reason] = []
     for name, logged in log.lifts.items():
         lift = catalogue.find(name)
         if lift is None or (not lift.compound and name in placed):
