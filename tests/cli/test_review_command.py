@@ -35,6 +35,15 @@ start = "18:00"
 minutes = 60
 [emphasis]
 quads = "lead"
+[screening]
+under_18 = false
+heart_or_metabolic_condition = false
+symptoms_at_effort = false
+pregnant_or_postpartum = false
+kidney_disease = false
+high_blood_pressure = false
+currently_active = true
+surgery_or_injury_last_year = false
 [gym]
 kit = ["bar", "squat rack", "bench", "dumbbells", "leg curl", "cable"]
 """
