@@ -311,6 +311,20 @@ def test_a_name_that_two_lifts_share_is_asked_about(tmp_path: Path) -> None:
     assert asked == [("Seated rows", lifts)]
 
 
+@pytest.mark.parametrize(
+    ("sheet", "mend"),
+    [
+        ("Name,Squat,Row\nAda,50x5,40x8\nBen,60x5,40x8", "write the day"),
+        ("Date,Squat,Row\n18/01/2027,60,40\n20/01/2027,70,50", "write sets and repetitions"),
+    ],
+)
+def test_a_file_of_which_no_set_is_usable_is_told_how_to_mend(
+    sheet: str, mend: str, tmp_path: Path
+) -> None:
+    with pytest.raises(BadInput, match=mend):
+        _draft(sheet, tmp_path)
+
+
 def test_a_week_beside_its_start_dates_the_days_below(tmp_path: Path) -> None:
     days = [done.moment.day.isoformat() for done in _draft(WEEK_BESIDE_ITS_START, tmp_path).sets]
     assert days == ["2027-01-18"] * 6 + ["2027-01-21"] * 2 + ["2027-01-28"]

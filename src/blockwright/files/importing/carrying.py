@@ -101,7 +101,8 @@ def from_before(
                 if reps is not None and is_value(reps) and "load" not in base.by_role:
                     text = without_warmup(before.text)[0]
                     by_role[role] = replace(before, text=text)
-                    fields.unit = fields.unit or _unit_over(before.column, columns)
+                    head = columns.get(before.column)
+                    fields.unit = fields.unit or (head.unit if head is not None else None)
             if (now := by_role.get(role)) is not None and not NOTHING.match(now.text):
                 state.before[at] = now
                 if number >= 0:
@@ -109,16 +110,8 @@ def from_before(
                 state.before[(*key[1:], number, role)] = now
 
 
-def _unit_over(column: int, columns: Columns) -> Unit | None:
-    head = columns.get(column)
-    return head.unit if head is not None else None
-
-
 def carry(
-    shared: dict[str, Cell],
-    state: State,
-    planned: Mapping[str, Cell],
-    lift: Cell | None,
+    shared: dict[str, Cell], state: State, planned: Mapping[str, Cell], lift: Cell | None
 ) -> None:
     """Takes in the row's lift and person; "same" means the cell above."""
     who = shared.get("lifter")
@@ -163,7 +156,9 @@ def undone_by_mark(row: RowCells, grid: Grid) -> str:
         told = row.shared.keys() & {"rpe", "rir"}
         return "" if told else "no mark beside it says that it was done"
     done = sets_done(mark.text)
-    if mark.text.lower() == "x" and _has_ticks(grid, mark.column):
+    marks = (cell for cells in grid.rows for cell in cells if cell.column == mark.column)
+    if mark.text.lower() == "x" and any(cell.text in "✓✔✅☑" for cell in marks):
+        # Beside ticks an x is none.
         done = 0
     if done is not None and done > 0:
         count = replace(mark, value=str(done), text=str(done))
@@ -173,12 +168,6 @@ def undone_by_mark(row: RowCells, grid: Grid) -> str:
     if done and not row.groups:
         _blanks_as_planned(row)
     return "the mark beside it says it was not done" if done == 0 else ""
-
-
-def _has_ticks(grid: Grid, column: int) -> bool:
-    """Whether a column of marks has ticks too, so that an x is none."""
-    every = (cell for row in grid.rows for cell in row if cell.column == column)
-    return any(cell.text in "✓✔✅☑" for cell in every)
 
 
 def _blanks_as_planned(row: RowCells) -> None:

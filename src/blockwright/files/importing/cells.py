@@ -14,11 +14,11 @@ from blockwright.files.importing.efforts import LAST_SET, read_effort, without_e
 from blockwright.files.importing.grammar import (
     BARE_BW,
     LOAD,
-    UNITS,
     joined,
     one_line,
     schemes_alone,
     schemes_of_one_load,
+    unit_of,
     weight_of,
 )
 from blockwright.files.importing.spelling import NUMBER as _NUM
@@ -89,7 +89,7 @@ def _plain_sets(text: str) -> Told | None:
     sets = []
     for load, unit, reps, rpe in _PLAIN_SET.findall(text):
         rir = (10 - float(rpe), 10 - float(rpe)) if rpe else None
-        weight = Weight(float(load), UNITS[unit[0]] if unit else None)
+        weight = Weight(float(load), unit_of(unit))
         sets.append(OneSet((int(reps),), (weight,), rir, rir))
     return Told("sets", tuple(sets))
 

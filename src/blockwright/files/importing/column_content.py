@@ -26,7 +26,7 @@ _LIFT_AND_ROLE = re.compile(
 )
 LIFT_AND_SCHEME = re.compile(r"(?P<lift>.*[a-z)])[\s:,(-]+(?P<scheme>\d{1,2} ?x ?\d{1,2})\)?", re.I)
 _MOST_REPS = 30
-SETS = re.compile(r"(?:\d|\bbw)\s*[x@]\s*\d", re.I)
+SETS = re.compile(r"(?:\d ?(?:reps?)?|\bbw)\s*[x@]\s*\d", re.I)
 
 
 class ColumnContent:
@@ -104,14 +104,19 @@ class ColumnContent:
             self._of_lifts[column] = sum(map(self.is_lift, words)) * 2 > len(words)
         return self._of_lifts[column]
 
-    def _over_loads(self, cell: Cell) -> bool:
-        """Whether bare numbers that can be no repetitions stand below the cell."""
+    def _with_scheme(self, cell: Cell, lift: str, scheme: str) -> Column | None:
+        """ "Squat 3x10" over loads or over the repetitions that were done; None over others."""
+        name = self._matcher.match(lift)
+        known = self._matcher.catalogue.lifts.get(name.best or "") if name.is_sure else None
+        reps = int(re.split("x", scheme, flags=re.I)[1])
+        most = reps if known and known.load_kind != "bodyweight_plus" else _MOST_REPS
         below = self._columns_below(cell.row).get(cell.column, [])
         below = [other for other in below if read_heading(other.text) is None]
-        loads = [read_load(other.text) for other in below]
-        amounts = [load.amount for load in loads if load is not None]
-        many = any(amount > _MOST_REPS or amount != int(amount) for amount in amounts)
-        return many and len(amounts) * 2 > len(below)
+        loads = [load.amount for other in below if (load := read_load(other.text))]
+        if len(loads) * 2 > len(below) and any(one > most or one % 1 for one in loads):
+            return Column("cell", lift=lift, scheme=scheme)
+        lists = [told for other in below if (told := read_cell(other.text)) and len(told.sets) > 1]
+        return Column("cell", lift=lift) if known and len(lists) * 2 > len(below) else None
 
     def is_sure_lift(self, cell: Cell) -> bool:
         return self.is_lift(cell) and self._matcher.match(cell.text).is_sure
@@ -144,8 +149,12 @@ class ColumnContent:
             lift = rest[1] if len(rest) > 1 and self._matcher.match(rest[1]).is_sure else ""
             return Column("cell", when=when, lift=lift)
         match = LIFT_AND_SCHEME.fullmatch(cell.text)
-        if match and not is_no_lift(match["lift"]) and self._over_loads(cell):
-            return Column("cell", lift=match["lift"], scheme=match["scheme"])
+        if (
+            match
+            and not is_no_lift(match[1])
+            and (head := self._with_scheme(cell, *match.groups()))
+        ):
+            return head
         if read_cell(cell.text) is None and self._matcher.match(cell.text).is_sure:
             return Column("cell", lift=cell.text)
         return None

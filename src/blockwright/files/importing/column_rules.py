@@ -24,9 +24,14 @@ TELLING = frozenset({"load", "reps", "cell", "lift", "sets"})
 Columns = dict[int, Column]
 
 
+def has_lift(columns: Columns) -> bool:
+    """Whether a column says the lifts, or of which lift it is."""
+    return any(head.role == "lift" or head.lift for head in columns.values())
+
+
 def with_lift_column(columns: Columns) -> Columns:
     """A column called "Name" holds people beside a column of lifts, else lifts."""
-    if any(head.role == "lift" or head.lift for head in columns.values()):
+    if has_lift(columns):
         return columns
     names = [column for column, head in columns.items() if head.role == "lifter"]
     if not names:
@@ -129,14 +134,10 @@ def with_plan_beside_done(columns: Columns, cells: Sequence[Cell]) -> Columns:
     roles = {columns[column].role for column in done} & {"load", "reps", "rpe", "rir"}
     return {
         column: replace(head, planned=True)
-        if column not in done and head.role in roles and not _is_labelled(head)
+        if column not in done and head.role in roles and not head.is_labelled
         else head
         for column, head in columns.items()
     }
-
-
-def _is_labelled(head: Column) -> bool:
-    return bool(head.when or head.lift or head.lifter or head.set_number)
 
 
 def without_best_lifts(columns: Columns, used: Set[int]) -> Columns:
@@ -152,7 +153,7 @@ def without_best_lifts(columns: Columns, used: Set[int]) -> Columns:
             left -= 1
         if columns[start].role != "lift" and left in used:
             continue
-        if any(_is_labelled(h) or h.role in _OF_SETS for h in aside.values()):
+        if any(h.is_labelled or h.role in _OF_SETS for h in aside.values()):
             continue
         gone = {c: Column("skip") for c, h in aside.items() if h.role in _OF_RECORDS}
         return {**columns, **gone}
@@ -227,7 +228,7 @@ def with_set_numbers(columns: Columns) -> Columns:
         for column, head in sorted(own.items())
         if head.role in ("load", "reps", "rpe", "rir") and not head.planned
     ]
-    labelled = any(map(_is_labelled, own.values()))
+    labelled = any(head.is_labelled for head in own.values())
     lifts = sum(head.role == "lift" for head in columns.values())
     counts = [sum(head.role == role for _, head in parts) for role in ("load", "reps")]
     if labelled or lifts != 1 or counts[0] != counts[1] or counts[0] < DATA_OF_A_ROW:

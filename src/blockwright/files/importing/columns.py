@@ -11,6 +11,7 @@ from blockwright.files.importing.column_rules import (
     DATA_OF_A_ROW,
     TELLING,
     Columns,
+    has_lift,
     is_data,
     is_value,
     label_width,
@@ -30,8 +31,9 @@ from blockwright.files.importing.days import read_when
 from blockwright.files.importing.days_across import days_across, with_day_numbers
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import Column, is_label, read_heading
-from blockwright.files.importing.named_columns import PERSON, NamedColumns
+from blockwright.files.importing.named_columns import NamedColumns
 from blockwright.files.importing.names import LiftMatcher
+from blockwright.files.importing.people import PERSON
 
 
 class Headers(NamedColumns):
@@ -124,8 +126,8 @@ class Headers(NamedColumns):
         columns |= self._named_above(columns, below)
         columns = self._with_gaps(columns, cells)
         columns = with_dates(with_plan_beside_done(columns, cells), below)
-        columns, has_lift = with_flags(columns, below), self._has_lift(columns)
-        columns = {c: self._by_below(h, below.get(c, []), has_lift) for c, h in columns.items()}
+        columns, has_lifts = with_flags(columns, below), has_lift(columns)
+        columns = {c: self._by_below(h, below.get(c, []), has_lifts) for c, h in columns.items()}
         columns = without_needless_schemes(columns)
         columns = with_set_numbers(with_counters(columns, below))
         columns = without_side_table(columns)
@@ -146,12 +148,12 @@ class Headers(NamedColumns):
                 if head.role == "skip" and len(who) * 2 >= len(below[column]):
                     head = Column("lifter")
                     self.guessed_people.update(who)
-                if head.role != "skip" and not (head.role == "lift" and self._has_lift(columns)):
+                if head.role != "skip" and not (head.role == "lift" and has_lift(columns)):
                     columns[column] = head
         self._labels = []
         return self._with_lifts(columns, cells[0].row)
 
-    def _by_below(self, head: Column, cells: Sequence[Cell], has_lift: bool) -> Column:
+    def _by_below(self, head: Column, cells: Sequence[Cell], has_lifts: bool) -> Column:
         """A heading as what stands below it shows it to be meant."""
         if (head.role == "date" or head.lift) and self._holds_lifts(cells):
             # "Date" of the days across, or "Glutes/hams", over lifts.
@@ -160,19 +162,15 @@ class Headers(NamedColumns):
             return head
         if is_label(head):
             return head if head.lift else self._by_content(cells, head)
-        if not has_lift and self._names_lifts(cells):
+        if not has_lifts and self._names_lifts(cells):
             # "What" over lifts.
             return replace(head, role="lift")
         return head if any(map(is_value, cells)) else replace(head, role="skip")
 
-    @staticmethod
-    def _has_lift(columns: Columns) -> bool:
-        return any(head.role == "lift" or head.lift for head in columns.values())
-
     def _with_lifts(self, columns: Columns, row: int) -> Columns:
         """The columns with the one that names the lifts, where no heading does."""
         columns = with_lift_column(columns)
-        if not self._has_lift(columns):
+        if not has_lift(columns):
             left = [c for c in range(min(columns)) if c not in columns]
             lift = self._fullest(row, left)
             if lift is not None:
@@ -203,13 +201,9 @@ class Headers(NamedColumns):
                 head = self.heading(cell)
                 if head is None or cell.column in columns or cell.column not in below:
                     continue
-                if is_label(head):
-                    # A lift with whole sets beside lifts with kg and reps.
-                    alone = head.lift and self._holds_sets(below[cell.column], False)
-                else:
-                    # A role that is named is of a table beside this one.
-                    alone = head.role not in roles
-                if alone:
+                # A lift over whole sets; a role named below, too, is of a table beside this one.
+                whole = bool(head.lift) and self._holds_sets(below[cell.column], False)
+                if whole if is_label(head) else head.role not in roles:
                     found[cell.column] = head
         return found
 

@@ -10,12 +10,7 @@ from pathlib import Path
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import Catalogue, SetDone
 from blockwright.engine.units import Unit
-from blockwright.files.importing.asking import (
-    Question,
-    order_in,
-    question_of,
-    questions_of_days,
-)
+from blockwright.files.importing.asking import Question, order_in, question_of, questions_of_days
 from blockwright.files.importing.calendar import Calendar, Hints, years_in
 from blockwright.files.importing.days import When
 from blockwright.files.importing.entries import Entry, Skipped
@@ -24,14 +19,21 @@ from blockwright.files.importing.legend import as_the_legend_says, legends_of
 from blockwright.files.importing.names import SURE, LiftMatcher, Match
 from blockwright.files.importing.notation import in_one_notation, load_first
 from blockwright.files.importing.people import person_tabs, same_people
+from blockwright.files.importing.rows import NO_REPS
 from blockwright.files.importing.sets import Numbers, set_done
 from blockwright.files.importing.stacked import as_whole_sets
-from blockwright.files.importing.tables import read_sheet
+from blockwright.files.importing.tables import SheetReader
 
 QUESTIONS_A_FILE = 2
+"""More is an interrogation; what is less sure than this many is taken and said (coach's rule)."""
 MOST_ROWS = 40_000
 """Of all files together: some twenty years of four visits a week; each is read on its own."""
-"""More is an interrogation; what is less sure than this many is taken and said (coach's rule)."""
+_NO_DAY = "no day stands beside it"
+_MENDS = {
+    _NO_DAY: "write the day over the table, beside its rows or in the file's name",
+    NO_REPS: "write sets and repetitions below each lift's name (3x5) or with each load (60x5)",
+}
+"""What makes a file readable of which no set was."""
 OWN = "keep it as a lift of its own"
 _POUND_PLATES = frozenset({45, 65, 95, 115, 135, 155, 185, 205, 225, 245, 275, 295, 315, 365, 405})
 """Loads a 45 lb bar makes with pairs of 45, 35, 25 and 10 lb plates; arithmetic."""
@@ -88,7 +90,7 @@ class _Drafting:
         self._wishes = wishes
         self._matcher = LiftMatcher(catalogue, dict(wishes.known_names))
         self._most_questions = QUESTIONS_A_FILE * files
-        self._questions: list[Question] = []
+        self._questions: dict[str, Question] = {}
         self._notes: list[str] = []
         self._skipped: list[Skipped] = []
         self._told_by: list[Entry] = []
@@ -101,10 +103,11 @@ class _Drafting:
         self._guessed: set[str] = set()
         persons = person_tabs(grids, self._matcher)
         for number, grid in enumerate(grids):
-            reader = read_sheet(grid, number, self._matcher, bare_load_first, legends[number])
+            reader = SheetReader(grid, number, self._matcher, bare_load_first, legends[number])
+            reader.read()
             person = persons.get((grid.book, grid.title), "")
             self._entries += [
-                entry if entry.lifter or not person else _of_person(entry, person)
+                entry if entry.lifter or not person else replace(entry, lifter=person)
                 for entry in reader.entries
             ]
             self._skipped += reader.skipped
@@ -114,7 +117,7 @@ class _Drafting:
         people = same_people(Counter(entry.lifter for entry in self._entries))
         self._guessed = {people.get(name, name) for name in self._guessed}
         self._entries = [
-            e if people[e.lifter] == e.lifter else _of_person(e, people[e.lifter])
+            e if people[e.lifter] == e.lifter else replace(e, lifter=people[e.lifter])
             for e in self._entries
         ]
 
@@ -132,17 +135,14 @@ class _Drafting:
         sets = self._sets(names, units, dates)
         if not sets:
             first = self._skipped[0] if self._skipped else None
-            says = (
-                f"holds no set that can be used; the first: {first.place}: {first.why}"
-                if first
-                else "holds no set"
-            )
-            raise BadInput(Problem(file=self._grids[0].file, says=says, mend="see docs/import.md"))
+            told = f" that can be used; the first: {first.place}: {first.why}" if first else ""
+            mend = _MENDS.get(first.why if first else "", "see docs/import.md")
+            raise BadInput(Problem(file=self._grids[0].file, says=f"holds no set{told}", mend=mend))
         return Draft(
             sets,
             tuple(self._told_by),
             tuple(self._skipped),
-            tuple(self._questions),
+            tuple(self._questions.values()),
             names,
             tuple(self._notes),
         )
@@ -152,7 +152,7 @@ class _Drafting:
     ) -> str:
         """The answer given, else the default; the question is noted either way."""
         question = question_of(id, asks, choices, default, self._wishes.answers, about)
-        self._questions.append(question)
+        self._questions.setdefault(id, question)
         return question.chosen
 
     # Units
@@ -200,7 +200,9 @@ class _Drafting:
         if len(self._questions) >= self._most_questions and "people" not in self._wishes.answers:
             self._notes.append(f"the sets under {names} are taken as of people of these names")
         elif self._ask("people", f"Are these people: {names}?", ("yes", "no"), "yes") == "no":
-            self._entries = [_of_person(e, "") if e.lifter in guessed else e for e in self._entries]
+            self._entries = [
+                replace(e, lifter="") if e.lifter in guessed else e for e in self._entries
+            ]
 
     # Efforts
 
@@ -286,16 +288,12 @@ class _Drafting:
         monday = _iso(answers.get("week-1"))
         calendar = Calendar([*whens, *self._anchors[book]], hints, order_in(answers), monday)
         for question in questions_of_days(calendar, answers):
-            self._add_once(question)
+            self._questions.setdefault(question.id, question)
         if calendar.monday_is_open or monday:
             day = (monday or calendar.assumed_monday).isoformat()
             asks = "On which Monday did week 1 begin? (year-month-day)"
-            self._add_once(question_of("week-1", asks, (day,), day, answers))
+            self._ask("week-1", asks, (day,), day)
         return calendar
-
-    def _add_once(self, question: Question) -> None:
-        if not any(one.id == question.id for one in self._questions):
-            self._questions.append(question)
 
     # Sets
 
@@ -311,7 +309,7 @@ class _Drafting:
         for at in order:
             entry, day = self._entries[at], dates[at]
             if day is None:
-                self._skip(entry, "no day stands beside it")
+                self._skip(entry, _NO_DAY)
                 continue
             for one in entry.sets:
                 if not any(one.reps):
@@ -328,10 +326,6 @@ class _Drafting:
 
     def _skip(self, entry: Entry, why: str) -> None:
         self._skipped.append(Skipped(entry.place, entry.lift, why))
-
-
-def _of_person(entry: Entry, person: str) -> Entry:
-    return replace(entry, lifter=person)
 
 
 def _looks_like_pounds(loads: Sequence[float]) -> bool:

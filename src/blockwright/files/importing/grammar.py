@@ -18,7 +18,7 @@ _LIGHTEST = 5
 MOST_REPS = 60
 """More repetitions in one set is no set of a log (judgement)."""
 
-UNITS: dict[str, Unit] = {"k": "kg", "l": "lb", "p": "lb", "#": "lb"}
+_UNITS: dict[str, Unit] = {"k": "kg", "l": "lb", "p": "lb", "#": "lb"}
 _EACH = r"(?:\s*(?:/|per |a |each |ea )?\s*(?:hand|arm|leg|db|dbs|each|ea|es|s)\b\.?)?"
 LOAD = (
     rf"(?:(?P<bw>{_BODY}|kg(?=\s*[+-]))\s*)?(?P<sign>[+-])?\s*"
@@ -41,8 +41,11 @@ _OF_ONE_LOAD = re.compile(
     rf"|(?P<first>{_SCHEMES})\s*(?:@|at)\s*(?P<behind>\S+(?: (?:kgs?|lbs?))?)"
 )
 _REPS_AND_EFFORTS = re.compile(r"(?:\d{1,2} ?\((?:\d|10)(?:\.5)?\)[\s,;/]*)+")
-_LOAD_APART = r"\s+(?=(?:[2-9]\d|\d{3})(?:\.\d+)?$|\d+\.(?!5$)\d+$|[1-9]\d\.5$)"
-"""A bare number behind repetitions that is no repetition and no effort."""
+_LOAD_APART = (
+    r"\s+(?=(?:[2-9]\d|\d{3})(?:\.\d+)?$|\d+\.(?!5$)\d+$|[1-9]\d\.5$|(?:[1-9]|[12]\d|\d+\.5)s$)"
+)
+"""A bare number behind repetitions that is no repetition and no effort; "10s" is a pair of
+dumbbells, "30s" may be a rest."""
 _DROP = re.compile(r"\s*(?:->|>|\bdrop(?:ped)?(?: to| set)?\b:?)\s*", re.I)
 _BETWEEN = (
     r"(?:\s*(?:@|at|w/|with|:)\s*|\s+(?=[^ ]*(?:kg|lb|#|bw))"
@@ -84,7 +87,7 @@ def one_line(said: str, load_first: bool | None) -> Told | None:
     )  # fmt: skip
     if match := _SLASHED.fullmatch(said):
         # "135/10": a load far above any repetitions, and its repetitions.
-        return Told("sets", (OneSet((int(match[2]),), (Weight(float(match[1])),)),))
+        return _one_set(match[1], match[2])
     if _OF_ONE_LOAD.fullmatch(said) and (told := schemes_of_one_load(said)) is not None:
         return told
     for rule in rules:
@@ -92,8 +95,8 @@ def one_line(said: str, load_first: bool | None) -> Told | None:
             return told
     if match := _BARE_PAIR.fullmatch(said):
         return _pair(int(match[1]), int(match[2]), load_first)
-    if _REPS_LIST.fullmatch(said) and (told := _reps_told(said)) is not None:
-        return told
+    if _REPS_LIST.fullmatch(said) and (reps := _reps_of(said)):
+        return Told("reps", tuple(OneSet(parts) for parts in reps))
     if match := _LOAD_ALONE.fullmatch(said):
         return None if re.fullmatch(r"\d+\s*s", said) else Told("load", weight=weight_of(match))
     return None
@@ -125,11 +128,8 @@ def _many_reps(said: str) -> Told | None:
     match = _MANY_REPS.fullmatch(said)
     if match is None:
         return None
-    unit = UNITS[match["unit"][0]] if match["unit"] else None
-    reps = [int(one) for one in re.findall(r"\d+", match[3])]
-    return Told(
-        "sets", tuple(OneSet((one,), (Weight(float(match["load"]), unit),)) for one in reps)
-    )
+    weight = Weight(float(match["load"]), unit_of(match["unit"]))
+    return _all_at([(int(one),) for one in re.findall(r"\d+", match[3])], weight)
 
 
 def _triple(said: str) -> Told | None:
@@ -144,7 +144,7 @@ def _triple(said: str) -> Told | None:
     count_first = re.fullmatch(r"\d{1,2}", match["first"].strip()) is not None
     if match["first"].strip() == "2" and count_last and last.amount < int(match["reps"]):
         # A pair: 2x20x12 is two dumbbells of 20 for twelve.
-        return Told("sets", (OneSet((int(last.amount),), (Weight(float(match["reps"])),)),))
+        return _one_set(match["reps"], last.amount)
     if count_first and (not count_last or last.amount > first.amount):
         return _spread(int(match["first"]), match["reps"], last)
     reps, count = match["reps"], match["last"].strip()
@@ -203,14 +203,10 @@ def _may_be_count(load: str, said: str) -> bool:
 def _reps_at_load(said: str) -> Told | None:
     """8,8,7 @ 80; 8 reps @ 80kg; 8 @ 80; 12 x 80kg; 8,8,7 80kg; 8,8,7 82.5."""
     match = _REPS_AT_LOAD.fullmatch(said)
-    if match and match["apart"] and not re.search(r"\d *[,/] *\d", match["list"]):
-        return None
-    if match is None:
+    if match is None or (match["apart"] and not re.search(r"\d *[,/] *\d", match["list"])):
         return None
     reps, weight = _reps_of(match["list"]), weight_of(match)
-    if reps is None or weight is None:
-        return None
-    return Told("sets", tuple(OneSet(parts, (weight,)) for parts in reps))
+    return _all_at(reps, weight) if reps and weight else None
 
 
 def _reps_at_loads(said: str) -> Told | None:
@@ -228,7 +224,7 @@ def _loads_for_reps(said: str) -> Told | None:
     loads = [float(one) for one in re.split(r"\s*[/-]\s*", match["loads"])] if match else []
     if match is None or min(loads) <= MOST_SETS_A_CELL or loads != sorted(set(loads)):
         return None
-    unit = UNITS[match["unit"][0]] if match["unit"] else None
+    unit = unit_of(match["unit"])
     reps = int(match[match.lastindex or 0])
     return Told("sets", tuple(OneSet((reps,), (Weight(load, unit),)) for load in loads))
 
@@ -260,21 +256,20 @@ def _pair(first: int, second: int, load_first: bool | None) -> Told | None:
     no_load = first <= _LIGHTEST and second > first
     most = MOST_REPS // 2 if not load_first or first <= MOST_SETS_A_CELL else MOST_REPS
     if second > most and first <= MOST_REPS // 2:
-        return Told("sets", (OneSet((first,), (Weight(float(second)),)),))
+        return _one_set(second, first)
     if first > MOST_SETS_A_CELL or (load_first and not no_load):
-        if not 0 <= second <= MOST_REPS:
-            return None
-        return Told("sets", (OneSet((second,), (Weight(float(first)),)),))
+        return _one_set(first, second) if 0 <= second <= MOST_REPS else None
     if load_first is None:
         return Told("pair", numbers=(first, second))
     return Told("scheme", numbers=(first, second)) if first else None
 
 
-def _reps_told(said: str) -> Told | None:
-    reps = _reps_of(said)
-    if reps is None:
-        return None
-    return Told("reps", tuple(OneSet(parts) for parts in reps))
+def _one_set(load: str | float, reps: str | float) -> Told:
+    return _all_at([(int(reps),)], Weight(float(load)))
+
+
+def _all_at(reps: list[tuple[int, ...]], weight: Weight) -> Told:
+    return Told("sets", tuple(OneSet(parts, (weight,)) for parts in reps))
 
 
 def _spread(count: int, listed: str, weight: Weight | None) -> Told | None:
@@ -284,9 +279,7 @@ def _spread(count: int, listed: str, weight: Weight | None) -> Told | None:
         return None
     if len(reps) == 1:
         reps = reps * count
-    if len(reps) != count:
-        return None
-    return Told("sets", tuple(OneSet(parts, (weight,)) for parts in reps))
+    return _all_at(reps, weight) if len(reps) == count else None
 
 
 def _reps_of(listed: str) -> list[tuple[int, ...]] | None:
@@ -307,6 +300,10 @@ def _reps_of(listed: str) -> list[tuple[int, ...]] | None:
     return reps
 
 
+def unit_of(text: str | None) -> Unit | None:
+    return _UNITS[text[0]] if text else None
+
+
 def _plain_weight(text: str) -> Weight | None:
     match = _WEIGHT.fullmatch(text)
     return weight_of(match) if match else None
@@ -316,7 +313,7 @@ def weight_of(match: "re.Match[str]") -> Weight | None:
     if match["bare"]:
         return Weight(0.0, None, True)
     amount = float(match["load"])
-    unit = UNITS[match["unit"][0]] if match["unit"] else None
+    unit = unit_of(match["unit"])
     signed = match["bw"] is not None or match["sign"] is not None
     return Weight(-amount if match["sign"] == "-" else amount, unit, signed)
 

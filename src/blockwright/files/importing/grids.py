@@ -82,7 +82,7 @@ def read_grids(path: Path) -> list[Grid]:
         says, mend = f"is a {ending[1:]} workbook", "save it as xlsx or CSV (UTF-8)"
         raise BadInput(Problem(file=path.name, says=says, mend=mend))
     if ending in WORKBOOKS:
-        return [_grid(path.name, tab, table) for tab, table, _ in read_workbook(path)]
+        return [_grid(path.name, tab, table) for tab, table in read_workbook(path)]
     text, _ = decoded(path)
     return [_grid(path.name, "", _csv_rows(text))]
 

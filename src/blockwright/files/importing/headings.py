@@ -62,6 +62,11 @@ class Column:
     scheme: str = ""
     """Sets and repetitions that a lift's heading tells for the loads below: "Squat 3x10"."""
 
+    @property
+    def is_labelled(self) -> bool:
+        """Whether it says itself of which week, day, lift, set or person it is."""
+        return bool(self.when or self.lift or self.set_number or self.lifter)
+
     def under(self, label: "Column") -> "Column":
         """This column below a label of a row above."""
         return replace(
@@ -164,5 +169,4 @@ def unit_in(said: str) -> Unit | None:
 
 def is_label(head: Column) -> bool:
     """Whether a heading stands over sets as a whole: a week, a day, a lift, a set's number."""
-    told = head.when or head.lift or head.set_number or head.lifter
-    return head.role == "cell" and bool(told)
+    return head.role == "cell" and head.is_labelled

@@ -5,13 +5,14 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from blockwright.files.importing.cells import read_cell
+from blockwright.files.importing.column_content import SETS
 from blockwright.files.importing.column_rules import Columns, tells_sets
 from blockwright.files.importing.days import day_of_cell
 from blockwright.files.importing.entries import Skipped
 from blockwright.files.importing.grids import Cell, Grid
 
-_SETS = re.compile(r"\d ?(?:reps? ?)?[x@] ?\d", re.I)
 _OF_SETS = frozenset({"cell", "load", "reps", "sets"})
+_UNKNOWN = "the heading of this column says nothing we know; {} of its cells hold numbers"
 _UNREAD = "it is no set we know how to read"
 
 Place = tuple[int, int]
@@ -55,7 +56,7 @@ class Leavings:
     def listed(self, grid: Grid) -> list[Skipped]:
         """The cells that may tell sets and did not, a column of an unknown heading as one."""
         found = [
-            Skipped(grid.place(cells[0]), heading.text[:60], _under_unknown(len(cells)))
+            Skipped(grid.place(cells[0]), heading.text[:60], _UNKNOWN.format(len(cells)))
             for heading, cells in self._unknown.items()
         ]
         for cell in (cell for row in grid.rows for cell in row):
@@ -69,10 +70,6 @@ class Leavings:
         return found
 
 
-def _under_unknown(count: int) -> str:
-    return f"the heading of this column says nothing we know; {count} of its cells hold numbers"
-
-
 def _may_tell(cell: Cell) -> bool:
     return re.search(r"\d", cell.text) is not None and day_of_cell(cell) is None
 
@@ -83,4 +80,4 @@ def _is_like_sets(cell: Cell) -> bool:
         return False
     told = read_cell(cell.text)
     lists = told is not None and told.kind == "reps" and len(told.sets) > 1
-    return lists or tells_sets(cell) or _SETS.search(cell.text) is not None
+    return lists or tells_sets(cell) or SETS.search(cell.text) is not None

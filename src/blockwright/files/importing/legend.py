@@ -113,20 +113,14 @@ class Legend:
 
     def over(self, other: "Legend") -> "Legend":
         """This, with what it does not say from another sheet of the same book."""
-        return Legend(
-            self.unit or other.unit,
-            {**other.of_people, **self.of_people},
-            self.effort_of_each or other.effort_of_each,
-            self.effort_of_last or other.effort_of_last,
-            self.dumbbells,
-            self.warm_marks | other.warm_marks,
-            self.bar or other.bar,
-            self.load_sets_reps or other.load_sets_reps,
-            self.reps_load,
-            self.in_brackets or other.in_brackets,
-            self.load_reps or other.load_reps,
-            {**other.helps, **self.helps},
-        )
+        both = {
+            name: own | mine
+            if isinstance(own := getattr(other, name), dict | frozenset)
+            else mine or own
+            for name, mine in vars(self).items()
+            if name not in ("dumbbells", "reps_load")
+        }
+        return replace(self, **both)
 
     def unit_of(self, person: str) -> Unit | None:
         """The unit in which a person logs."""

@@ -7,19 +7,12 @@ from dataclasses import replace
 from types import MappingProxyType
 
 from blockwright.files.importing.carrying import State
+from blockwright.files.importing.column_content import SETS
 from blockwright.files.importing.column_rules import Columns, is_value, tells_sets
 from blockwright.files.importing.columns import Headers
-from blockwright.files.importing.days import (
-    When,
-    read_when,
-    split_day,
-)
+from blockwright.files.importing.days import When, read_when, split_day
 from blockwright.files.importing.efforts import without_effort
-from blockwright.files.importing.entries import (
-    Entry,
-    Skipped,
-    anchor_of,
-)
+from blockwright.files.importing.entries import Entry, Skipped, anchor_of
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import unit_in
 from blockwright.files.importing.leavings import Leavings
@@ -58,13 +51,10 @@ class LooseRows:
         self._columns: Columns = {}
         self._states: dict[int, State] = {}
         self._title = ""
-        self._planned = False
-        """Whether a title above the next table says that it is a plan."""
         tab = Cell(0, 0, grid.title, grid.title)
         self._state = State(read_when(tab))
-        self._planned = (
-            bool(self._state.when) and re.search(r"\bplan\w*", tab.text, re.I) is not None
-        )
+        self._planned = bool(self._state.when and re.search(r"\bplan\w*", tab.text, re.I))
+        """Whether a title above the next table says that it is a plan."""
         self.anchor = anchor_of(grid, self._state.when.week or 1)
         if self._headers.is_sure_lift(tab):
             self._state.lift = grid.title
@@ -183,7 +173,7 @@ class LooseRows:
             for line in cell.text.split("\n"):
                 before = len(self.entries)
                 self._loose_row([replace(cell, value=line, text=line)])
-                if len(self.entries) == before and re.search(r"\d ?[x@] ?\d", line):
+                if len(self.entries) == before and SETS.search(line):
                     self._skip(replace(cell, text=line), "it is no set we know how to read")
             return True
         for parts in line_parts(cell, behind):

@@ -119,7 +119,9 @@ def _named(grid: Grid, at: int, named: Mapping[str, str]) -> list[Taken]:
     for key, name in named.items():
         found = [cell for cell in row if _folded(cell.text) == _folded(name)]
         if len(found) == 1:
-            taken.append(Taken(key, found[0].text, found[0].column, _unit_of(key, found[0].text)))
+            text = found[0].text
+            unit = _length(_plain(text)) if key in GIRTHS else _unit(text)
+            taken.append(Taken(key, text, found[0].column, unit))
             continue
         says = f'there is no column "{name}"'
         mend = did_you_mean(name, (cell.text for cell in row), f"the columns are: {_headings(row)}")
@@ -194,10 +196,6 @@ def _plain(text: str) -> str:
     """A heading in plain small letters: "TotalMinutesAsleep" is "total minutes asleep"."""
     apart = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", text).replace("_", " ")
     return " ".join(without_accents(apart.lower()).split()).strip(" :.*")
-
-
-def _unit_of(key: str, heading: str) -> str:
-    return _length(_plain(heading)) if key in GIRTHS else _unit(heading)
 
 
 def _length(heading: str) -> str:

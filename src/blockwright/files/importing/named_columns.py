@@ -17,8 +17,8 @@ from blockwright.files.importing.grids import Cell
 from blockwright.files.importing.headings import WARMUP, Column, is_label, read_heading
 from blockwright.files.importing.names import is_no_lift
 from blockwright.files.importing.parts import loads_of
+from blockwright.files.importing.people import PERSON
 
-PERSON = re.compile(r"[^\W\d_]+(?:[ .'-]+[^\W\d_]+){0,2}\.?")
 _PERSON_IN = re.compile(rf"(?P<name>{PERSON.pattern})\s*[(\[-]+\s*(?:kgs?|lbs?)\s*[)\]]?", re.I)
 _PART = re.compile(r"[^\s:_()\[\]-]+")
 _PARTS = frozenset({"load", "reps", "rpe", "rir", "cell", "sets"})
@@ -167,10 +167,8 @@ def _name_and_part(cell: Cell) -> tuple[str, Column] | None:
             head = read_heading(" ".join(rest)) if name and rest else None
             if head is None or head.role not in _PARTS or is_label(head) or head.planned:
                 continue
-            if all(_is_name(replace(cell, text=word)) for word in name):
+            if all(
+                len(w) > 1 and PERSON.fullmatch(w) and is_plain(replace(cell, text=w)) for w in name
+            ):
                 return " ".join(name), head
     return None
-
-
-def _is_name(cell: Cell) -> bool:
-    return len(cell.text) > 1 and PERSON.fullmatch(cell.text) is not None and is_plain(cell)

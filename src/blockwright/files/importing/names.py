@@ -137,17 +137,13 @@ class LiftMatcher:
             score_cutoff=_NEAR_NAME, limit=4,
         )  # fmt: skip
         return [
-            (self._compact_lifts[at], 1.0 if score == 1 else round(score - 0.04, 3))
-            for _, score, at in found
+            (self.catalogue.by_alias[alias], 1.0 if score == 1 else round(score - 0.04, 3))
+            for _, score, alias in found
         ]
 
     @cached_property
-    def _compact(self) -> list[str]:
-        return [_letters(alias) for alias in self.catalogue.by_alias]
-
-    @cached_property
-    def _compact_lifts(self) -> list[str]:
-        return list(self.catalogue.by_alias.values())
+    def _compact(self) -> dict[str, str]:
+        return {alias: _letters(alias) for alias in self.catalogue.by_alias}
 
     @cached_property
     def _aliases(self) -> list[tuple[frozenset[str], str]]:

@@ -21,7 +21,7 @@ _TOP_ROWS = 3
 _IN_BRACKETS = re.compile(r"\s*\(.*\)$|\s+-\s.*$")
 _A_LIFT = 0.95
 _BEHIND = re.compile(r"(?:\s*[(:,;\d]|\s+-|'s\b).*$", re.S)
-_NAME = re.compile(r"[^\W\d_]{2,}(?:[ .'-]+[^\W\d_]+){0,2}\.?")
+PERSON = re.compile(r"[^\W\d_]+(?:[ .'-]+[^\W\d_]+){0,2}\.?")
 _GENERIC_TAB = re.compile(rf"(?:{'|'.join(words()['headings']['tabs'])})\\b.*", re.I)
 
 _NO_PERSON = NO_LIFT | frozenset(words()["headings"]["no_person"])
@@ -55,7 +55,7 @@ def person_tabs(grids: Sequence[Grid], matcher: LiftMatcher) -> dict[tuple[str, 
     by_book: dict[str, list[str]] = defaultdict(list)
     for grid in grids:
         tab = _IN_BRACKETS.sub("", grid.title.strip())
-        plain = re.fullmatch(r"[^\W\d_]+(?:[ .'-]+[^\W\d_]+){0,2}\.?", tab) is not None
+        plain = PERSON.fullmatch(tab) is not None
         if plain and not (
             _GENERIC_TAB.fullmatch(tab)
             or is_month(tab)
@@ -127,6 +127,12 @@ def person_in(text: str) -> str:
     name = _BEHIND.sub("", text.strip())
     plain = Cell(0, 0, name, name)
     known = any(word.lower() in _NO_PERSON or _GENERIC_TAB.match(word) for word in name.split())
-    if not _NAME.fullmatch(name) or not name[0].isupper() or known or not is_plain(plain):
+    if (
+        not PERSON.fullmatch(name)
+        or len(name) < 2
+        or not name[0].isupper()
+        or known
+        or not is_plain(plain)
+    ):
         return ""
     return "" if is_month(name) or is_ditto(name) or says_not_done(name) else name

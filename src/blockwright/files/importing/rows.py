@@ -24,6 +24,7 @@ _NOTED_EFFORT = re.compile(
     r"(?!.*(?:target|plan|next))",
     re.I,
 )
+NO_REPS = "the repetitions are missing"
 _WHICH_IS_LOAD = "which of these numbers is the load is not said"
 
 
@@ -184,7 +185,7 @@ def _told(fields: Fields, load_first: bool) -> tuple[OneSet, ...] | Unread:
         if whole is not None and whole.kind == "sets":
             return whole.sets
     if reps is None:
-        return Unread(load or next(iter(fields.by_role.values())), "the repetitions are missing")
+        return Unread(load or next(iter(fields.by_role.values())), NO_REPS)
     told = read_cell(reps.text, load_first if load is None else None)
     if told is not None and told.kind == "sets" and (load is None or read_load(load.text) is None):
         return told.sets
@@ -223,7 +224,7 @@ def _of_cell(
     if told is None:
         return Unread(cell, "it is no set we know how to read")
     if told.kind == "load":
-        return Unread(cell, "the repetitions are missing")
+        return Unread(cell, NO_REPS)
     # Whether a lift needs a load is the catalogue's to say.
     return sets_of(cell, told, count, None)
 

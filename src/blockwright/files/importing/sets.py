@@ -85,11 +85,10 @@ def _load(
         if lift is None or lift.load_kind == "bodyweight_plus":
             return name, (0.0,)
         for other in (matcher.match(f"bodyweight {one}") for one in (name, typed) if weights):
-            of_body = _is_of_body(other.best, matcher)
-            if of_body and other.best and other.score >= 0.75:
+            if other.best and _is_of_body(other.best, matcher) and other.score >= 0.75:
                 return other.best, (0.0,)
         return name, "the load is missing"
-    if any(weight.is_help for weight in weights):
+    if any(weight.amount < 0 for weight in weights):
         if (lift is None and "assist" not in name) or (lift and lift.load_kind != "assisted"):
             assisted = matcher.match(f"assisted {name}").best if lift else None
             known = assisted and matcher.catalogue.lifts[assisted].load_kind == "assisted"

@@ -30,29 +30,20 @@ from blockwright.files.importing.column_rules import (
     WHEN_ROLES,
     Columns,
     dates_below,
+    has_lift,
     holds_for_all,
     is_value,
     segments,
     sets_done,
     tells_sets,
 )
-from blockwright.files.importing.days import (
-    When,
-    day_of_cell,
-    day_of_month,
-    read_when,
-    serial_day,
-)
+from blockwright.files.importing.days import When, day_of_cell, day_of_month, read_when, serial_day
 from blockwright.files.importing.efforts import LAST_SET
-from blockwright.files.importing.entries import (
-    title_of,
-    week_column,
-)
-from blockwright.files.importing.grids import Cell, Grid
+from blockwright.files.importing.entries import title_of, week_column
+from blockwright.files.importing.grids import Cell
 from blockwright.files.importing.headings import SIDES, WARMUP, Column, numbers_a_set, read_heading
-from blockwright.files.importing.legend import Legend
 from blockwright.files.importing.loose import LooseRows
-from blockwright.files.importing.names import LiftMatcher, is_no_lift
+from blockwright.files.importing.names import is_no_lift
 from blockwright.files.importing.parts import Unread, loads_of
 from blockwright.files.importing.rows import Fields, sets_of_fields
 from blockwright.files.importing.warmups import is_warmup_word, without_warmup
@@ -119,7 +110,7 @@ class SheetReader(LooseRows):
             column: replace(head, planned=True) if planned else head
             for column, head in columns.items()
         }
-        if self._title and not any(head.role == "lift" or head.lift for head in columns.values()):
+        if self._title and not has_lift(columns):
             # A title over columns of sets alone is a lift, be it in no catalogue; the tab's is
             # known.
             self._state.lift = self._state.lift or self._title
@@ -322,7 +313,7 @@ class SheetReader(LooseRows):
                 row.shared[head.role] = cell
                 if head.role == "lift" and head.when:
                     row.when = row.when.over(head.when)
-            elif self._is_shared(head):
+            elif not head.is_labelled and head.role != "cell":
                 row.shared[head.role] = cell
             else:
                 key = (head.when, head.lift, head.lifter)
@@ -332,11 +323,6 @@ class SheetReader(LooseRows):
                 if head.scheme:
                     fields.put("reps", replace(cell, value=head.scheme, text=head.scheme), None)
         return row
-
-    @staticmethod
-    def _is_shared(head: Column) -> bool:
-        labelled = head.set_number or head.when or head.lift or head.lifter
-        return not labelled and head.role != "cell"
 
     def _group(
         self, fields: Fields, state: State, shared: Mapping[str, Cell], planned: Fields
@@ -388,12 +374,3 @@ def _is_no_lift(text: str) -> bool:
     if told is not None and told.kind == "sets":
         return True
     return _BEGINS_WITH_SETS.match(without_warmup(text)[0]) is not None
-
-
-def read_sheet(
-    grid: Grid, number: int, matcher: LiftMatcher, load_first: bool, legend: Legend
-) -> SheetReader:
-    """The entries and skipped cells of one sheet; `number` is its place among the files' sheets."""
-    reader = SheetReader(grid, number, matcher, load_first, legend)
-    reader.read()
-    return reader

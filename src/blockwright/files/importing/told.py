@@ -16,10 +16,6 @@ class Weight:
     unit: Unit | None = None
     bodyweight: bool = False
 
-    @property
-    def is_help(self) -> bool:
-        return self.amount < 0
-
 
 @dataclass(frozen=True, slots=True)
 class OneSet:

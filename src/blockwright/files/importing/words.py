@@ -46,5 +46,4 @@ def is_ditto(text: str) -> bool:
 @lru_cache(maxsize=32768)
 def says_not_done(text: str) -> bool:
     """Whether a note says that its row was not done: "PLANNED", "cancelled, back"."""
-    found = _of_marks("not_done").match(without_accents(text.strip()))
-    return found is not None
+    return _of_marks("not_done").match(without_accents(text.strip())) is not None

@@ -24,11 +24,9 @@ MOST_UNPACKED = 256 * 2**20
 MOST_LETTERS = 50_000_000
 """Letters of all cells, a shared text counted for each (judgement)."""
 
-Merged = tuple[tuple[int, int], tuple[int, int]]
 
-
-def read_workbook(path: Path) -> list[tuple[str, list[list[Any]], list[Merged]]]:
-    """The sheets: name, values row by row from A1, merged ranges. BadInput when it is none."""
+def read_workbook(path: Path) -> list[tuple[str, list[list[Any]]]]:
+    """The sheets: name, values row by row from A1. BadInput when it is none."""
     data = read_limited(path)
     _refuse_what_would_burst(path.name, data)
     from python_calamine import CalamineError, CalamineWorkbook
@@ -40,10 +38,7 @@ def read_workbook(path: Path) -> list[tuple[str, list[list[Any]], list[Merged]]]
             for meta in book.sheets_metadata
             if "worksheet" in str(meta.typ).lower()
         ]
-        return [
-            (sheet.name, sheet.to_python(skip_empty_area=False), sheet.merged_cell_ranges or [])
-            for sheet in sheets
-        ]
+        return [(sheet.name, sheet.to_python(skip_empty_area=False)) for sheet in sheets]
     except (CalamineError, ValueError, OSError) as error:
         raise BadInput(_no_workbook(path.name, str(error)[:80])) from error
 
