@@ -30,6 +30,8 @@ class AfterExposures:
     exposures: int
     sets: int
     rmse_reps: float
+    known_rmse: float
+    """What knowing the lifter's true state would still miss by."""
     position80: float
     """Share of sets whose randomised PIT lies in 0.1 to 0.9; 0.80 when calibrated."""
     position95: float
@@ -43,8 +45,6 @@ class WorldScore:
 
     world: World
     after: tuple[AfterExposures, ...]
-    known_state_rmse: float
-    """What knowing the lifter's true state would still miss by."""
     coverage80: float
     rmse_reps: float
     best_rule: str
@@ -79,7 +79,8 @@ def world_score(world: World, policy: Policy, *, lifters: int, seed: int) -> Wor
     error, session = median - said[places], columns.session[places]
     true = np.array(log.true_reps)[columns.source][places] - said[places]
     after = tuple(
-        _after(number, session == number, error, position, log, policy) for number in EXPOSURES
+        _after(number, session == number, error, true, position, log, policy)
+        for number in EXPOSURES
     )
     rows = [row for row in backtest_rows(replayed) if not log.slips[row.source]]
     result = score(rows)
@@ -87,7 +88,6 @@ def world_score(world: World, policy: Policy, *, lifters: int, seed: int) -> Wor
     return WorldScore(
         world=world,
         after=after,
-        known_state_rmse=_rms(true),
         coverage80=result.coverage80 or 0.0,
         rmse_reps=result.rmse_reps or 0.0,
         best_rule=best,
@@ -138,6 +138,7 @@ def _after(
     number: int,
     mine: NDArray[np.bool_],
     error: Floats,
+    true: Floats,
     position: Floats,
     log: SimulatedLog,
     policy: Policy,
@@ -149,6 +150,7 @@ def _after(
         exposures=number,
         sets=int(mine.sum()),
         rmse_reps=_rms(error[mine]),
+        known_rmse=_rms(true[mine]),
         position80=float(inside80.mean()),
         position95=float(inside95.mean()),
         one_rm_rmse_pct=100.0 * _rms(miss),
@@ -185,7 +187,7 @@ def _after_row(each: WorldScore) -> str:
         return "/".join(f"{getattr(one, name):.{places}f}" for one in each.after)
 
     return (
-        f"| {each.world.name} | {joined('rmse_reps', 2)} | {each.known_state_rmse:.2f} | "
+        f"| {each.world.name} | {joined('rmse_reps', 2)} | {joined('known_rmse', 2)} | "
         f"{joined('position80', 2)} | {joined('position95', 2)} | "
         f"{joined('one_rm_rmse_pct', 1)} | {joined('one_rm_held80', 2)} |"
     )

@@ -47,24 +47,20 @@ class Logged:
         return made
 
     def _read(self, where: slice, sets: Sequence[SetDone]) -> None:
-        reps = list(map(attrgetter("reps"), sets))
-        said = {
-            name: map(attrgetter(name), sets)
-            for name in ("set_number", "rir_low", "rir_high", "rest_s")
-        }
-        said["load"] = map(itemgetter(0), map(attrgetter("loads_kg"), sets))
-        said["reps"] = map(itemgetter(0), reps)
-        for name, values in said.items():
+        for name in ("set_number", "rir_low", "rir_high", "rest_s"):
             into = getattr(self, name)
-            into[where] = np.fromiter(values, into.dtype, len(sets))
+            into[where] = np.fromiter(map(attrgetter(name), sets), into.dtype, len(sets))
+        loads, reps = map(attrgetter("loads_kg"), sets), list(map(attrgetter("reps"), sets))
+        self.load[where] = np.fromiter(map(itemgetter(0), loads), float, len(sets))
+        self.reps[where] = np.fromiter(map(itemgetter(0), reps), float, len(sets))
         parts = list(map(len, reps))
         if parts.count(1) < len(parts):
             self.parts[where] = parts
         # the rest seldom differs from what it is to start with
         for name, usual in (("pain", None), ("full_range", True), ("confirmed", False)):
-            found = list(map(attrgetter(name), sets))
-            if found.count(usual) < len(found):
-                getattr(self, name)[where] = found
+            said = list(map(attrgetter(name), sets))
+            if said.count(usual) < len(said):
+                getattr(self, name)[where] = said
         method = list(map(attrgetter("method"), sets))
         if method.count("straight") < len(method):
             self.method[where] = [METHODS.get(name, 0) for name in method]
