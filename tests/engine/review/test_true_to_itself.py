@@ -160,7 +160,7 @@ def test_a_load_that_was_printed_is_no_slip_of_the_pen() -> None:
         typed = [replace(d, loads_kg=(kg,)) if d is one else d for d in log]
         flag = Flag(code="mistyped", day=one.moment.day, set_number=one.set_number, row=one.row,
                     facts={"surprise_sd": 9.0, "meant": 1.0})  # fmt: skip
-        assert _asks_of_set(read(typed).case, "squat", flag).code == code
+        assert _asks_of_set(read(typed).case, "squat", flag)[0] == code
 
 
 def test_a_reason_quotes_every_set_where_the_first_does_not_speak_for_all() -> None:
@@ -223,8 +223,8 @@ def test_a_set_that_stands_out_from_its_estimate_alone_is_asked_about_as_that(
     one = next(done for done in reversed(log) if done.lift == "dumbbell curl")
     flag = Flag(code="unlikely", day=one.moment.day, set_number=one.set_number, row=one.row,
                 facts={"surprise_sd": surprise})  # fmt: skip
-    asked = _asks_of_set(read(log).case, one.lift, flag)
-    assert (asked.code, asked.facts["way"]) == ("ask_set_odd", way)
+    code, facts = _asks_of_set(read(log).case, one.lift, flag)
+    assert (code, facts["way"]) == ("ask_set_odd", way)
 
 
 def test_many_sets_short_in_one_week_are_asked_about_in_one_line() -> None:
