@@ -113,10 +113,11 @@ def _loads(
     kind = "external" if lift is None else lift.load_kind
     sign = "+" if kind == "bodyweight_plus" else ""
     help_ = "help " if kind == "assisted" else ""
-    to = f"{sign}{load_text(float(after.value or 0), unit)}"
+    bare = sign and not after.value
+    to = "bodyweight" if bare else f"{sign}{load_text(float(after.value or 0), unit)}"
     if before is None or not isinstance(before.value, float | int):
         return f"first load {help_}{to}"
-    if last is not None and sign and not after.value:
+    if last is not None and bare:
         return "stay at bodyweight"
     known = (
         "" if last is None or help_ else f" ({sign}{number_text(in_unit(last, unit))} last time)"

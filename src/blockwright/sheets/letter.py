@@ -291,8 +291,8 @@ def _by_day(kind: str, lines: Sequence[Line], unit: str) -> str:
 
 
 def _common_unit(changes: Sequence[str]) -> str:
-    """ " kg" or " sets" where every change ends so, said once; else ""."""
-    units = {f" {change.rpartition(' ')[2]}" for change in changes}
+    """ " kg" or " sets" where every change ends so, or at bodyweight, said once; else ""."""
+    units = {f" {change.rpartition(' ')[2]}" for change in changes} - {" bodyweight"}
     return units.pop() if len(units) == 1 and units <= {*_LOADS, " sets"} else ""
 
 
