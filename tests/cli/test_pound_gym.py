@@ -37,7 +37,8 @@ def rows_of(block: dict[str, Any], decimals: int | None) -> list[list[str]]:
             for number, planned in enumerate(entry["sets"], 1):
                 load = str(START_LB) if decimals is None else f"{START_LB * KG_PER_LB:.{decimals}f}"
                 unit = "lb" if decimals is None else "kg"
-                reps = planned["reps_low"] + 1 - number % 2
+                opens = entry is session["entries"][0]  # far above its range, so that loads move
+                reps = planned["reps_low"] + 1 - number % 2 + (8 if opens else 0)
                 rows.append([session["date"], entry["lift"], str(number), load, unit, str(reps),
                              f"{planned['rir']:g}"])  # fmt: skip
     return rows

@@ -81,11 +81,11 @@ def test_later_weeks_climb_from_what_was_done(block: Block, session: int) -> Non
 
 
 def test_a_later_week_that_climbs_too_far_is_cut_and_said() -> None:
-    """A lead climbs by more than a set a week: after a missed day the print is too far ahead."""
+    """Leads climb by more than a set a week: after a missed day the print is too far ahead."""
     block = planned("six_days_of_raises")
     new = after(block, 6, missed=True)
     cut = {now.week for now, was in zip(new.weeks, block.weeks, strict=True) if now != was} - {WEEK}
-    assert cut == {4}
+    assert cut == {4, 5}
     assert cut == {r.facts["week"] for r in new.reasons if r.code == "replan_ramp"}
 
 
@@ -115,9 +115,9 @@ def test_without_the_bar_nothing_with_a_bar_stands_in_and_each_pattern_has_its_l
 
 
 def test_a_machine_that_is_taken_has_its_like_today() -> None:
-    block = planned("full_body_logged")
-    new = after(block, 3, without=("leg press",))
-    (come,) = came_in(block, new, 3)
+    block = planned("trained_six_days")
+    new = after(block, 4, without=("leg press",))
+    (come,) = came_in(block, new, 4)
     assert basic_of(come) == "knee"
     assert new.weeks[WEEK - 1].muscle_sets["quads"] == block.weeks[WEEK - 1].muscle_sets["quads"]
 
@@ -166,16 +166,18 @@ def test_what_a_muscle_loses_is_said(block: Block) -> None:
 
 
 def test_small_lifts_leave_a_short_day_before_main_lifts_do() -> None:
-    """53 minutes of six lifts in 37: the squat that opens stays whole, leg curl, raise and abs
-    go to another day."""
+    """47 minutes of six lifts in 37: the squat that opens stays whole, every main lift stays, calf
+    and lateral raises go to another day."""
     block = planned("full_body_logged")
     replanned = after(block, 1, minutes=37)
     was, now = (each.weeks[WEEK - 1].sessions[0].entries for each in (block, replanned))
     mains = [e.lift for e in was if lift_of(block, e.lift).compound]
-    assert [e.lift for e in now] == mains
+    here = [e.lift for e in now]
+    assert here[: len(mains)] == mains
     assert now[0] == was[0]
-    small = [e.lift for e in was if e.lift not in mains]
-    assert all(sets(replanned.weeks[WEEK - 1], lift, 2) for lift in small)
+    left = [e.lift for e in was if e.lift not in here]
+    assert len(left) == 2
+    assert all(sets(replanned.weeks[WEEK - 1], lift, 2) for lift in left)
 
 
 def painful(block: Block, session: int) -> tuple[str, ...]:
