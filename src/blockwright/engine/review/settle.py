@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from blockwright.engine.planning.replan_week import pinned_on
+from blockwright.engine.rack import SAME_LOAD_KG
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import is_doubted, planned_entries
@@ -15,6 +16,7 @@ from blockwright.engine.review.verdict import number_word
 from blockwright.engine.screening import unanswered
 from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Flag
+from blockwright.engine.training import SetDone
 
 _MOST_WORDS = 16
 """Of a note that is quoted."""
@@ -183,11 +185,9 @@ def _asks_of_set(case: WeekCase, lift: str, flag: Flag) -> Asks:
     one = done.get(flag.set_number)
     here = [e.planned for e in mine if e.day == flag.day and e.planned is not None]
     printed = [row.load_kg for entry in here for row in entry.sets]
-    if "meant" in flag.facts and (one is None or one.load_kg not in printed):
+    if "meant" in flag.facts and not any(_is_at(one, load_kg) for load_kg in printed):
         return _asks("ask_slip", lift, flag)
-    alike = [
-        other for e in mine for other in e.sound if one is not None and other.load_kg == one.load_kg
-    ]
+    alike = [other for e in mine for other in e.sound if _is_at(one, other.load_kg)]
     if one is None or not alike:
         return _asks("ask_set", lift, flag)
     # the same set of an earlier day says most, any of the same day least
@@ -209,6 +209,13 @@ def _asks_of_set(case: WeekCase, lift: str, flag: Flag) -> Asks:
         "way": "better" if better else "worse",
     }
     return _asks(code, lift, replace(flag, facts={**flag.facts, **facts}))
+
+
+def _is_at(one: SetDone | None, load_kg: float | None) -> bool:
+    """Whether the set was done at a load, pounds rounded to kilograms or not."""
+    if one is None or load_kg is None:
+        return False
+    return abs(one.load_kg - load_kg) < SAME_LOAD_KG
 
 
 def _levels(case: WeekCase) -> list[Question]:
