@@ -57,7 +57,7 @@ def test_one_set_is_enough_for_a_plot_and_its_numbers(world: people.World) -> No
     assert text.count("<svg") == 1
     assert f"Bench press: {belief['median']:.0f} kg" in text
     assert f"{belief['low80']:.0f} to {belief['high80']:.0f}" in text
-    assert "1 too early to say" in text
+    assert "1 not surely either" in text
     assert "<summary>Lately: as expected.</summary><p>The fall adds up to " in text
     assert "All lifts together, lately: as expected.</summary>" in text
     assert "watch" not in text.split("<main")[1].lower()
