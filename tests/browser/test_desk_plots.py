@@ -63,6 +63,8 @@ def test_the_report_folds_its_drawings_on_a_phone_only(browser: Browser, desk: S
         page = opened(browser, desk, size)
         page.goto(report)
         drawing = page.locator(".plot").first
+        assert not drawing.is_visible(), "the first page is what a lifter reads"
+        page.get_by_text("What is behind it").click()
         summary = page.locator(".at_desk:has(.plot) > summary").first
         assert drawing.is_visible() == seen_at_once
         assert summary.is_visible() != seen_at_once
