@@ -3,16 +3,25 @@ says of it, what the block page sends, and the change it is. Bounds here keep ou
 of a block; whether a block bears it the edit's own rules say, in words.
 """
 
+import re
 from collections.abc import Callable
-from typing import Annotated, Any, ClassVar, Literal
+from typing import Annotated, Any, ClassVar, Literal, Union
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, TypeAdapter, ValidationError
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    TypeAdapter,
+    ValidationError,
+    create_model,
+)
 
 from blockwright.engine import editing
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.trouble import Trouble
 from blockwright.engine.training import MUSCLES, REGIONS
-from blockwright.engine.units import kg_from
+from blockwright.engine.units import Unit, kg_from
 from blockwright.verbs.edit_block import Change, GoBack, Several, TakeRest
 
 MOST_STEPS = 60
@@ -40,7 +49,9 @@ _Count = Annotated[int, Field(ge=0, le=9999), WHOLE]
 _Amount = Annotated[float, Field(ge=0, le=99_999, allow_inf_nan=False)]
 _Row = Annotated[int, Field(ge=1, le=MOST_NUMBER), WHOLE]
 _Lifts = Annotated[list[Line], Field(min_length=1, max_length=20)]
+_Minutes = Annotated[int, Field(ge=1, le=600), WHOLE]
 _Muscle = Literal[MUSCLES]  # type: ignore[valid-type]
+_Muscles = Annotated[list[_Muscle], Field(min_length=1, max_length=len(MUSCLES))]
 _Region = Literal[REGIONS]  # type: ignore[valid-type]
 
 
@@ -53,111 +64,34 @@ class _Place(Strict):
     lift: Line
 
     def change(self) -> editing.Edit:
+        """The edit of the same name, from what the document says beside its kind and place."""
+        said = {_NAMES.get(key, key): value for key, value in self if key not in _OF_ANY}
+        if "unit" in said:
+            said["load_kg"] = kg_from(said.pop("load"), said.pop("unit"))
         place = editing.Place(week=self.week, session=self.session, lift=self.lift)
-        return type(self).makes(place=place, **self.said())
-
-    def said(self) -> dict[str, Any]:
-        """What the edit holds beside its place."""
-        return {name: value for name, value in self if name not in ("kind", *_Place.model_fields)}
+        return type(self).makes(place=place, **said)
 
 
 class _Weeks(_Place):
     only_this_week: bool = False
 
 
-class SetCount(_Weeks):
-    """So many sets of a lift; in later weeks as many more or fewer as here."""
-
-    makes = editing.SetCount
-    kind: Literal["set_count"]
-    sets: _Count
+_OF_ANY = {"kind", *_Place.model_fields}
+_NAMES = {"reps_low": "low", "reps_high": "high"}
+"""What an edit calls otherwise than its document."""
 
 
-class MoveLift(_Weeks):
-    """The lift in another session of the same week."""
-
-    makes = editing.MoveLift
-    kind: Literal["move_lift"]
-    to_session: Small
+def _kind(name: str) -> Any:
+    """The field that tells one change from another: "set_count" for SetCount."""
+    return Literal[re.sub(r"\B(?=[A-Z])", "_", name).lower()], ...
 
 
-class OrderLift(_Weeks):
-    """The lift one place earlier or later in its session."""
-
-    makes = editing.OrderLift
-    kind: Literal["order_lift"]
-    earlier: bool
-
-
-class SwapLift(_Weeks):
-    """Another lift in the place of one."""
-
-    makes = editing.SwapLift
-    kind: Literal["swap_lift"]
-    other: Line
-
-
-class SetRange(_Weeks):
-    """The repetitions the sets are written for."""
-
-    makes = editing.SetRange
-    kind: Literal["set_range"]
-    reps_low: _Count
-    reps_high: _Count
-
-    def said(self) -> dict[str, Any]:
-        only = self.only_this_week
-        return {"low": self.reps_low, "high": self.reps_high, "only_this_week": only}
-
-
-class SetReserve(_Weeks):
-    """So many repetitions in reserve; in later weeks as many more or fewer as here."""
-
-    makes = editing.SetReserve
-    kind: Literal["set_reserve"]
-    rir: _Amount
-
-
-class SetLoad(_Weeks):
-    """The load as written on the sheet; later weeks are forecast from it."""
-
-    makes = editing.SetLoad
-    kind: Literal["set_load"]
-    load: _Amount
-    unit: Literal["kg", "lb"] = "kg"
-
-    def said(self) -> dict[str, Any]:
-        load_kg = kg_from(self.load, self.unit)
-        return {"load_kg": load_kg, "only_this_week": self.only_this_week}
-
-
-class AddLift(_Weeks):
-    """A lift more in a session; without `sets` the fewest worth doing."""
-
-    makes = editing.AddLift
-    kind: Literal["add_lift"]
-    sets: _Count | None = None
-
-
-class RemoveLift(_Weeks):
-    """The session without the lift."""
-
-    makes = editing.RemoveLift
-    kind: Literal["remove_lift"]
-
-
-class PinLift(_Place):
-    """The lift stays on the day where it stands."""
-
-    makes = editing.PinLift
-    kind: Literal["pin_lift"]
-
-
-class UnpinLift(_Place):
-    """The lift is free to go again."""
-
-    makes = editing.UnpinLift
-    kind: Literal["unpin_lift"]
+def _edit(makes: type[editing.Edit], base: type[_Place] = _Weeks, **said: Any) -> Any:
+    """The document of an edit, its kind by the edit's name; `said` as type and default."""
+    name = makes.__name__
+    made = create_model(name, __base__=base, __doc__=makes.__doc__, kind=_kind(name), **said)
+    made.makes = makes
+    return made
 
 
 class _Session(Strict):
@@ -175,39 +109,8 @@ class _Session(Strict):
         return Trouble(week=self.week, session=self.session, **told)
 
 
-class ShortOfTime(_Session):
-    """The session in fewer minutes."""
-
-    kind: Literal["short_of_time"]
-    minutes: Annotated[int, Field(ge=1, le=600), WHOLE]
-
-
-class Missed(_Session):
-    """The session was missed, or will be."""
-
-    kind: Literal["missed"]
-
-
-class Without(_Session):
-    """The session without these lifts."""
-
-    kind: Literal["without"]
-    lifts: _Lifts
-
-
-class Hurts(_Session):
-    """The session and what is left of its week without these lifts, which hurt."""
-
-    kind: Literal["hurts"]
-    lifts: _Lifts
-    region: _Region | None = None
-
-
-class Sore(_Session):
-    """The session for somebody who is still sore here."""
-
-    kind: Literal["sore"]
-    muscles: Annotated[list[_Muscle], Field(min_length=1, max_length=len(MUSCLES))]
+def _trouble(name: str, says: str, **said: Any) -> Any:
+    return create_model(name, __base__=_Session, __doc__=says, kind=_kind(name), **said)
 
 
 class BackTo(Strict):
@@ -230,11 +133,29 @@ class Rest(Strict):
         return TakeRest(self.composing)
 
 
-Step = Annotated[
-    SetCount | MoveLift | OrderLift | SwapLift | SetRange | SetReserve | SetLoad | AddLift
-    | RemoveLift | PinLift | UnpinLift | Rest,
-    Field(discriminator="kind"),
-]  # fmt: skip
+_EDITS = (
+    _edit(editing.SetCount, sets=(_Count, ...)),
+    _edit(editing.MoveLift, to_session=(Small, ...)),
+    _edit(editing.OrderLift, earlier=(bool, ...)),
+    _edit(editing.SwapLift, other=(Line, ...)),
+    _edit(editing.SetRange, reps_low=(_Count, ...), reps_high=(_Count, ...)),
+    _edit(editing.SetReserve, rir=(_Amount, ...)),
+    _edit(editing.SetLoad, load=(_Amount, ...), unit=(Unit, "kg")),
+    _edit(editing.AddLift, sets=(_Count | None, None)),
+    _edit(editing.RemoveLift),
+    _edit(editing.PinLift, _Place),
+    _edit(editing.UnpinLift, _Place),
+)
+_HURTS = "The session and what is left of its week without these lifts, which hurt."
+_TROUBLES = (
+    _trouble("ShortOfTime", "The session in fewer minutes.", minutes=(_Minutes, ...)),
+    _trouble("Missed", "The session was missed, or will be."),
+    _trouble("Without", "The session without these lifts.", lifts=(_Lifts, ...)),
+    _trouble("Hurts", _HURTS, lifts=(_Lifts, ...), region=(_Region | None, None)),
+    _trouble("Sore", "The session for somebody who is still sore here.", muscles=(_Muscles, ...)),
+)
+_ONE = Field(discriminator="kind")
+Step = Annotated[Union[*_EDITS, Rest], _ONE]  # type: ignore[valid-type]
 Steps = Annotated[list[Step], Field(min_length=1, max_length=MOST_STEPS)]
 
 
@@ -248,12 +169,8 @@ class Together(Strict):
         return Several(tuple(step.change() for step in self.steps))
 
 
-Wanted = Annotated[
-    SetCount | MoveLift | OrderLift | SwapLift | SetRange | SetReserve | SetLoad | AddLift
-    | RemoveLift | PinLift | UnpinLift | ShortOfTime | Missed | Without | Hurts | Sore | BackTo
-    | Rest | Together,
-    Field(discriminator="kind"),
-]  # fmt: skip
+_ANY = (*_EDITS, *_TROUBLES, BackTo, Rest, Together)
+Wanted = Annotated[Union[*_ANY], _ONE]  # type: ignore[valid-type]
 _TOGETHER = TypeAdapter(Together)
 
 

@@ -125,10 +125,9 @@ class SetLoad(_Weekly):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AddLift(_Weekly):
-    """A lift more in the session of `place`, where the order of a session puts it."""
+    """A lift more in a session, where its order puts it; without `sets` the fewest worth doing."""
 
     sets: int | None = None
-    """None for the fewest worth doing."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
