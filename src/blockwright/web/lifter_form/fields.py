@@ -25,7 +25,7 @@ class NotThat(ValueError):
     """What was typed has no value of the field's kind; `args` are `says` and `mend`."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class Rows:
     """A part of the file that may stand there many times. A row without a word is no row."""
 
@@ -48,7 +48,7 @@ class Rows:
         return f"{count} {self.one if count == 1 else self.several}"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class Section:
     """A part of the form that a coach reads as one."""
 
@@ -149,198 +149,39 @@ def _row(key: str) -> tuple[Field, ...]:
     return tuple(map(_open, of_row(key)))
 
 
-PERSON = Section(
-    key="person",
-    title="The lifter",
-    says=("A block needs the bodyweight, a first Monday and one training day; the rest may wait.",),
-    fields=_asked("name", "units", "bodyweight", "born", "experience"),
-)
-
-SLOTS = Section(
-    key="slots",
-    title="Days and minutes",
-    fields=_asked("start"),
-    rows=(
-        Rows(
-            key="slot",
-            one="training time",
-            spare=2,
-            hint="A time when the lifter can train. Two on one day are allowed.",
-            fields=_row("slot"),
-        ),
-    ),
-)
-
-NOW = Section(
-    key="now",
-    title="What they do now",
-    says=("Where there is no log: what was done lately, or what you have seen.",),
-    rows=(
-        Rows(
-            key="known",
-            one="known set",
-            spare=2,
-            hint="A few sets of the main lifts give the first loads.",
-            fields=_row("known"),
-        ),
-    ),
-)
-
-HURTS = Section(
-    key="hurts",
-    title="What hurts",
-    says=("What is kept out of every block. Pain on a day is said in the log.",),
-    fields=_asked("limits.avoid_lifts", "limits.avoid_patterns"),
-)
-
-GOALS = Section(key="goals", title="Goals", fields=_asked("energy", "likes.lifts"))
-
-SCREENING = Section(
-    key="screening",
-    title="Screening",
-    says=(
-        "Training near failure can hurt people. These answers decide whether a block is ready or "
-        "waits until you record that a licensed professional has cleared the lifter. Nothing here "
-        "diagnoses.",
-        "Under-18s, pregnancy or the months after birth, and surgery or injury in the last year "
-        "defer to licensed practice and local rules.",
-        "Stop at once for sharp pain, chest pain, faintness, numbness.",
-    ),
-    fields=lifter_fields.SCREENING,
-)
-
-CLEARANCE = Section(
-    key="clearance",
-    title="Clearance and blood pressure",
-    folds=True,
-    fields=lifter_fields.CLEARANCE,
-)
-
-EMPHASIS = Section(
-    key="emphasis",
-    title="Emphasis: muscles that lead, hold or are skipped",
-    folds=True,
-    says=(
-        "Lead has first call on sets, normal is the usual, hold is maintenance, skip is no direct "
-        "work.",
-    ),
-    fields=lifter_fields.EMPHASIS,
-)
-
-HABITS = Section(
-    key="habits",
-    title="Sets a muscle gets now",
-    folds=True,
-    says=("In a usual week, where there is no log.",),
-    fields=lifter_fields.HABITS,
-)
-
-BLOCK = Section(
-    key="block",
-    title="Length and shape of the block",
-    folds=True,
-    fields=_asked("weeks", "visits", "deload.style"),
-)
-
-ALLOW = Section(
-    key="allow",
-    title="What you allow in this block",
-    folds=True,
-    fields=lifter_fields.ALLOW,
-)
-
-WISHES = Section(
-    key="wishes",
-    title="What you insist on",
-    folds=True,
-    fields=_asked("limits.max_lifts_per_session"),
-    rows=(
-        Rows(
-            key="pin",
-            one="pinned lift",
-            hint="What you insist on. Without days it may stand on any.",
-            fields=_row("pin"),
-        ),
-    ),
-)
-
-_WORDS = vocabulary()
-
-
 def _kit(key: str, label: str, words: Iterable[str]) -> Field:
     choices = tuple((word, word) for word in words)
     return Field(key=key, label=label, kind="checks", choices=choices)
 
 
-GYM = Section(
-    key="gym",
-    title="The gym",
-    folds=True,
-    fields=(
-        *_asked("gym.assumed"),
-        _kit("gym.kit", "Free kit", _WORDS.free_kit),
-        _kit("gym.kit_machines", "Machines", _WORDS.machines),
-        Field(
-            key="gym.kit_other",
-            label="Other kit, one a line",
-            kind="lines",
-            hint="A machine of an own lift bears the name of that lift.",
-        ),
-    ),
-    rows=(
-        Rows(key="gym.bar", one="bar", fields=_row("gym.bar")),
-        Rows(
-            key="gym.plates",
-            one="plate",
-            spare=2,
-            fields=(
-                Field(key="mass", label="One plate", hint="20, or 45 lb"),
-                Field(key="pairs", label="Pairs", kind="number"),
-            ),
-        ),
-        Rows(
-            key="gym.dumbbells",
-            one="run of dumbbells",
-            many="runs of dumbbells",
-            fields=_row("gym.dumbbells"),
-        ),
-        Rows(
-            key="gym.stack",
-            one="machine's weights",
-            many="machines' weights",
-            hint="Of a machine with a stack, or one that takes plates.",
-            fields=_row("gym.stack"),
-        ),
-    ),
+_SLOTS = Rows("slot", "training time", _row("slot"), spare=2,
+              hint="A time when the lifter can train. Two on one day are allowed.")  # fmt: skip
+_KNOWN = Rows("known", "known set", _row("known"), spare=2,
+              hint="A few sets of the main lifts give the first loads.")  # fmt: skip
+_PINS = Rows("pin", "pinned lift", _row("pin"),
+             hint="What you insist on. Without days it may stand on any.")  # fmt: skip
+_POLICY = Rows("policy", "changed number", (
+    Field(key="key", label="Which", suggest="policy_keys"),
+    Field(key="value", label="Value", hint="a number, a word, yes or no"),
+))  # fmt: skip
+_KIT = (
+    *_asked("gym.assumed"),
+    _kit("gym.kit", "Free kit", vocabulary().free_kit),
+    _kit("gym.kit_machines", "Machines", vocabulary().machines),
+    Field(key="gym.kit_other", label="Other kit, one a line", kind="lines",
+          hint="A machine of an own lift bears the name of that lift."),
+)  # fmt: skip
+_PLATES = (
+    Field(key="mass", label="One plate", hint="20, or 45 lb"),
+    Field(key="pairs", label="Pairs", kind="number"),
 )
-OWN_LIFTS = Section(
-    key="lifts",
-    title="Own lifts",
-    folds=True,
-    says=(
-        "Beside the built-in lifts. Name, muscles and movement are enough; what is left empty "
-        "follows from them and from the kit.",
-    ),
-    rows=(Rows(key="lift", one="own lift", fields=_row("lift")),),
-)
-MORE = Section(key="more", title="Sex", folds=True, fields=_asked("sex"))
-
-POLICY = Section(
-    key="policy",
-    title="Numbers changed for this lifter",
-    folds=True,
-    says=("A caution's threshold may be made stricter, never looser.",),
-    rows=(
-        Rows(
-            key="policy",
-            one="changed number",
-            fields=(
-                Field(key="key", label="Which", suggest="policy_keys"),
-                Field(key="value", label="Value", hint="a number, a word, yes or no"),
-            ),
-        ),
-    ),
-)
+_GYM = (
+    Rows("gym.bar", "bar", _row("gym.bar")),
+    Rows("gym.plates", "plate", _PLATES, spare=2),
+    Rows("gym.dumbbells", "run of dumbbells", _row("gym.dumbbells"), many="runs of dumbbells"),
+    Rows("gym.stack", "machine's weights", _row("gym.stack"), many="machines' weights",
+         hint="Of a machine with a stack, or one that takes plates."),
+)  # fmt: skip
 
 
 @cache
@@ -348,8 +189,48 @@ def sections() -> tuple[Section, ...]:
     """Every part of the form, in the order of the page: what a first block needs, then the rest,
     folded."""
     return (
-        PERSON, SLOTS, NOW, HURTS, GOALS, SCREENING, CLEARANCE, EMPHASIS, HABITS, BLOCK, ALLOW,
-        WISHES, GYM, OWN_LIFTS, MORE, POLICY,
+        Section("person", "The lifter",
+                ("A block needs the bodyweight, a first Monday and one training day; the rest may "
+                 "wait.",),
+                _asked("name", "units", "bodyweight", "born", "experience")),
+        Section("slots", "Days and minutes", fields=_asked("start"), rows=(_SLOTS,)),
+        Section("now", "What they do now",
+                ("Where there is no log: what was done lately, or what you have seen.",),
+                rows=(_KNOWN,)),
+        Section("hurts", "What hurts",
+                ("What is kept out of every block. Pain on a day is said in the log.",),
+                _asked("limits.avoid_lifts", "limits.avoid_patterns")),
+        Section("goals", "Goals", fields=_asked("energy", "likes.lifts")),
+        Section("screening", "Screening",
+                ("Training near failure can hurt people. These answers decide whether a block is "
+                 "ready or waits until you record that a licensed professional has cleared the "
+                 "lifter. Nothing here diagnoses.",
+                 "Under-18s, pregnancy or the months after birth, and surgery or injury in the "
+                 "last year defer to licensed practice and local rules.",
+                 "Stop at once for sharp pain, chest pain, faintness, numbness."),
+                lifter_fields.SCREENING),
+        Section("clearance", "Clearance and blood pressure", folds=True,
+                fields=lifter_fields.CLEARANCE),
+        Section("emphasis", "Emphasis: muscles that lead, hold or are skipped",
+                ("Lead has first call on sets, normal is the usual, hold is maintenance, skip is "
+                 "no direct work.",),
+                lifter_fields.EMPHASIS, folds=True),
+        Section("habits", "Sets a muscle gets now", ("In a usual week, where there is no log.",),
+                lifter_fields.HABITS, folds=True),
+        Section("block", "Length and shape of the block", folds=True,
+                fields=_asked("weeks", "visits", "deload.style")),
+        Section("allow", "What you allow in this block", fields=lifter_fields.ALLOW, folds=True),
+        Section("wishes", "What you insist on", folds=True,
+                fields=_asked("limits.max_lifts_per_session"), rows=(_PINS,)),
+        Section("gym", "The gym", fields=_KIT, rows=_GYM, folds=True),
+        Section("lifts", "Own lifts",
+                ("Beside the built-in lifts. Name, muscles and movement are enough; what is left "
+                 "empty follows from them and from the kit.",),
+                rows=(Rows("lift", "own lift", _row("lift")),), folds=True),
+        Section("more", "Sex", fields=_asked("sex"), folds=True),
+        Section("policy", "Numbers changed for this lifter",
+                ("A caution's threshold may be made stricter, never looser.",),
+                rows=(_POLICY,), folds=True),
     )  # fmt: skip
 
 
