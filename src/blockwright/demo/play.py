@@ -155,9 +155,6 @@ def _weeks(played: Played) -> Iterator[Week]:
         number += 1
 
 
-# ------------------------------------------------------------------------------------ a week
-
-
 def _play_week(
     who: Trainee, folder: Folder, file: Path, block: Block, week: Week, typed: Typed, until: date
 ) -> bool:
@@ -256,9 +253,6 @@ def _print(folder: Folder, week: Week, documents: list[dict[str, Any]]) -> None:
         folder.write(folder.sheets(week.week), sheets_pdf(printed))
 
 
-# ---------------------------------------------------------------------------------- a review
-
-
 def _reviewed(who: Trainee, folder: Folder, played: Played, week: Week, *, waits: bool) -> Block:
     """Reviews the week and, unless the letter waits, decides and revises; the block as it stands
     afterwards."""
@@ -278,9 +272,6 @@ def _reviewed(who: Trainee, folder: Folder, played: Played, week: Week, *, waits
     new = block_revised(read_block(at), verdicts_for(answers, file), file.cautions)
     folder.write_block(folder.block(new.revision), new)
     return new
-
-
-# ---------------------------------------------------------------------------------- the end
 
 
 def _finish(who: Trainee, played: Played, tell: Tell, budget: "Budget | None") -> None:

@@ -204,9 +204,6 @@ def pain_check_in(pain: Pain | None, day: date, week: int) -> list[CheckIn]:
     return [CheckIn(moment=Moment(day=day), measure="pain", about=pain.about, value=float(level))]
 
 
-# ------------------------------------------------------------------------------------ typing
-
-
 def _type(
     who: Trainee,
     typed: Typed,
@@ -266,9 +263,6 @@ def numbered(sets: Sequence[SetDone]) -> list[SetDone]:
         seen[key] = seen.get(key, 0) + 1
         found.append(replace(done, set_number=seen[key], row=row))
     return found
-
-
-# ---------------------------------------------------------------------------------- check-ins
 
 
 def wellness(who: Trainee, day: date, tired: int) -> list[CheckIn]:

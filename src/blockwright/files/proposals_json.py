@@ -144,9 +144,6 @@ def _strongest(proposal: Proposal) -> Reason:
 _CAUTIONS = tuple[Caution, ...]
 
 
-# ------------------------------------------------------------------------------------ the document
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LetterProposal(Proposal):
     """A proposal with its line of the letter."""

@@ -186,9 +186,6 @@ def _problem_lines(label: str, problem: Mapping[str, Any]) -> list[str]:
 _SEE = "no further training before a doctor has looked at it; at once if it is there now"
 
 
-# ----------------------------------------------------------------------------------- warning signs
-
-
 def sign_warnings(found: Iterable[Warning], file: str, column: str) -> list[Problem]:
     """A warning for each sign, in order; a doubtful one asks."""
     return [

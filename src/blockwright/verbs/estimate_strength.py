@@ -86,9 +86,6 @@ def histories(case: CoachCase) -> dict[str, dict[str, Any]]:
     return dict(plain(found))
 
 
-# ---------------------------------------------------------------------------------- document
-
-
 def _lift(case: CoachCase, lift: str, table: "_RepsTable", watches: Watches) -> LiftEstimate:
     beliefs = case.beliefs()
     belief = beliefs.own(lift)
@@ -150,9 +147,6 @@ def _to_look_at(flag: Flag) -> SetToLookAt:
         row=flag.row,
         facts=flag.facts,
     )
-
-
-# -------------------------------------------------------------------------------------- text
 
 
 def estimate_text(answer: Mapping[str, Any], catalogue: Catalogue | None, unit: Unit) -> str:

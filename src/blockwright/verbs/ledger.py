@@ -119,9 +119,6 @@ def ledger(row: Lifter, question: LedgerQuestion) -> LedgerPage:
     )
 
 
-# ----------------------------------------------------------------------------------------- lines
-
-
 def _of_letters(
     row: Lifter, letters: Sequence[tuple[Proposals, list[Decision]]]
 ) -> Iterator[LedgerLine]:
@@ -210,9 +207,6 @@ def _told_line(revision: BlockRevision, one: Mapping[str, Any]) -> LedgerLine:
     )
 
 
-# ---------------------------------------------------------------------------------------- search
-
-
 def _fits(line: LedgerLine, question: LedgerQuestion) -> bool:
     said = f"{line.says} {line.words} {line.to} {line.by} {line.muscle} {line.proposal}".casefold()
     day = localtime(line.at).date()
@@ -224,9 +218,6 @@ def _fits(line: LedgerLine, question: LedgerQuestion) -> bool:
         and (question.first is None or day >= question.first)
         and (question.last is None or day <= question.last)
     )
-
-
-# ----------------------------------------------------------------------------- what came of it
 
 
 def _with_fates(

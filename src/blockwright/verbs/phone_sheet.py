@@ -133,9 +133,6 @@ def prepare(row: Lifter, name: SessionName) -> Prepared:
     )
 
 
-# ------------------------------------------------------------------------------------ the answer
-
-
 def sheet_document(prepared: Prepared, partner: Partner | None = None) -> dict[str, Any]:
     """The `blockwright/sheet/1` document alone, as paper and page show it."""
     return plain_document("sheet", prepared.sheet(partner=partner))

@@ -108,9 +108,6 @@ def _chosen(
     raise BadInput.of("which session?", f"give --date {block.start}, or --week 1 --session 1")
 
 
-# ------------------------------------------------------------------------------------- facts
-
-
 def before_session(case: CoachCase, chosen: PlannedSession) -> CoachCase:
     """The case as it was known when the session began."""
     starts = datetime.combine(chosen.session.day, time.fromisoformat(chosen.session.start_time))
@@ -123,9 +120,6 @@ def _is_before(done: SetDone, starts: datetime) -> bool:
     if done.moment.day != starts.date():
         return done.moment.day < starts.date()
     return done.moment.at is not None and done.moment.at < starts
-
-
-# ----------------------------------------------------------------------------------- partner
 
 
 def _partner(file: Path | None, day: date) -> Partner | None:
@@ -142,9 +136,6 @@ def _partner(file: Path | None, day: date) -> Partner | None:
         file=file.name,
         column="--partner",
     )
-
-
-# ------------------------------------------------------------------------- paper and workbook
 
 
 def first_week_pdf(case: CoachCase, paper: "Paper" = "a4") -> bytes:

@@ -297,9 +297,6 @@ def _local(at: datetime, zone: str) -> datetime:
     return at.astimezone(ZoneInfo(zone)) if zone else at
 
 
-# ---------------------------------------------------------------------------------- what it says
-
-
 def _body(envelope: Envelope, day: date, lifter: Lifter, catalogue: Catalogue) -> dict[str, Any]:
     said = envelope.event[envelope.kind]
     if envelope.kind == "session":

@@ -186,9 +186,6 @@ def _letter_at_hand(row: RosterRow, through: date) -> LetterAtHand:
     )
 
 
-# ---------------------------------------------------------------------------------------- looks
-
-
 def _key(row: RosterRow) -> str:
     """What a look depends on; the same key, the same look."""
     block = row.block.pk if row.block is not None else 0
@@ -257,9 +254,6 @@ def _signs(known: KnownLifter, facts: list[Fact]) -> tuple[Warning, ...]:
 
 def _watched(row: RosterRow) -> dict[str, Any]:
     return dict(plain(to_json(watch_seen(stored_case(row.lifter, row.block)))))
-
-
-# --------------------------------------------------------------------------------- looks as JSON
 
 
 def _seen_json(standing: Standing, block: Block | None) -> dict[str, Any]:

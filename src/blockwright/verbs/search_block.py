@@ -198,9 +198,6 @@ def _has_begun(row: Lifter, start: date, today: date) -> bool:
     return logged or start < today
 
 
-# ------------------------------------------------------------------------------- the search
-
-
 def launch(search: Composing) -> None:
     """Starts the process that searches, and does not wait for it."""
     command = [sys.executable, "-m", "blockwright.server.composer", str(search.pk)]

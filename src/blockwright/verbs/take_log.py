@@ -227,9 +227,6 @@ def _answer(
     }
 
 
-# ------------------------------------------------------------------------------- what is not seen
-
-
 def unseen(person: User, key: UUID, seq: int) -> dict[str, Any]:
     """The facts after `seq`; of a lifter one may not see, nothing and a word."""
     try:

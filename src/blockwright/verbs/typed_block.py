@@ -146,9 +146,6 @@ def _head(page: BlockPage, place: Place) -> Head | None:
     return next((h for h in heads if (h.week, h.session) == (place.week, place.session)), None)
 
 
-# ------------------------------------------------------------------------------ the rest
-
-
 def solved_rest(person: User, row: Lifter, question: ChangeQuestion, today: date) -> TakeRest:
     """Composes the open weeks around what was typed, at once, and remembers what it made: the step
     that takes it. BadInput when no week is left, or another search is on its way."""

@@ -160,9 +160,6 @@ def _require_open(week: Week, session: Session, setting: Setting) -> None:
         )
 
 
-# ------------------------------------------------------------------------------------ sets
-
-
 def _set_count(weeks: BlockWeeks, edit: SetCount, entry: Entry, setting: Setting) -> Change:
     policy = setting.policy
     most = most_sets_named(entry, policy)
@@ -230,9 +227,6 @@ def _fits(weeks: BlockWeeks, before: Week, after: Week, session: int) -> bool:
     )
 
 
-# ------------------------------------------------------------------------------------ move
-
-
 def _move(weeks: BlockWeeks, edit: MoveLift, setting: Setting) -> Change:
     lift = edit.place.lift
     _, target = session_at(weeks.block, edit.place.week, edit.to_session)
@@ -266,9 +260,6 @@ def _moved(weeks: BlockWeeks, place: Found, to_session: int, setting: Setting) -
         to_session: with_entry_added(target.entries, alone, weeks.block.lifter, catalogue, policy),
     }
     put_entries(weeks, number, entries)
-
-
-# ------------------------------------------------------------------------------------ swap
 
 
 def _swap(weeks: BlockWeeks, edit: SwapLift, setting: Setting) -> Change:
@@ -308,9 +299,6 @@ def _swapped(weeks: BlockWeeks, place: Found, new: Entry) -> None:
         apart = not stays and (entry is old or entry is partner)
         entries.append(with_own_rest(fresh, catalogue, policy) if apart else fresh)
     put_entries(weeks, number, {session.session: tuple(entries)})
-
-
-# ------------------------------------------------------------------------------------ pins
 
 
 def _pins(

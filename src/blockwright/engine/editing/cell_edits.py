@@ -61,9 +61,6 @@ def _nothing(says: str, column: str) -> BadInput:
     return BadInput(Problem(column=column, says=says, mend="give another number"))
 
 
-# ----------------------------------------------------------------------------------- the cell
-
-
 def _set_range(weeks: BlockWeeks, edit: SetRange, entry: Entry, setting: Setting) -> Change:
     if not 1 <= edit.low <= edit.high <= MOST_REPS:
         says = f"{edit.low} to {edit.high} repetitions is no range"
@@ -136,9 +133,6 @@ def _set_load(weeks: BlockWeeks, edit: SetLoad, entry: Entry, setting: Setting) 
         "after": load_text(edit.load_kg, lifter.units),
         "load_kg": edit.load_kg,
     }
-
-
-# ------------------------------------------------------------------------------------ in, out
 
 
 def known_place(place: Place, setting: Setting) -> Place:

@@ -60,9 +60,6 @@ def _once(found: list[Broken]) -> list[Broken]:
     return list(seen.values())
 
 
-# ---------------------------------------------------------------------------- over the weeks
-
-
 def _over_the_weeks(before: Block, after: Block, setting: Setting) -> Iterator[Broken]:
     most = setting.policy.number("ramp.sets_per_week")
     drift = setting.policy.whole("ramp.hold_drift")

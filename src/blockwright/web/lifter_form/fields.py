@@ -127,9 +127,6 @@ def _text(field: Field, value: Any) -> str:
     return str(value)
 
 
-# ----------------------------------------------------------------------------------- what is asked
-
-
 def _asked(*keys: str) -> tuple[Field, ...]:
     return tuple(_open(FIELDS[key]) for key in keys)
 

@@ -212,9 +212,6 @@ def _clearance(said: dict[str, Any], before: Mapping[str, Any]) -> None:
         said.pop("cleared_for", None)
 
 
-# ------------------------------------------------------------------------------------ the gym
-
-
 def _gym_spread(gym: Mapping[str, Any], unit: Unit) -> dict[str, Any]:
     if not gym or (set(gym) <= {"kit", "assumed"} and gym.get("assumed")):
         return {"assumed": True}
@@ -290,9 +287,6 @@ def _as_plates(
             plates[mass] = pairs
             places[f"gym.plates.{mass}"] = f"{place}.mass"
     return plates
-
-
-# -------------------------------------------------------------------------- policy and own lifts
 
 
 def _as_policy(

@@ -122,9 +122,6 @@ def shown(request: HttpRequest, frame: dict[str, Any], there: Any, page: Any) ->
     }
 
 
-# --------------------------------------------------------------------------------------- revisions
-
-
 @require_safe
 def block_revisions(request: HttpRequest, key: UUID, start: date) -> HttpResponse:
     frame = lifter_frame(request, key, "read")
@@ -160,9 +157,6 @@ def block_revision(request: HttpRequest, key: UUID, start: date, revision: int) 
     if request.method == "POST":
         return answered(request, told, there.start, GoBack(revision), "web/block_revision.html")
     return render(request, "web/block_revision.html", told)
-
-
-# --------------------------------------------------------------------------------------- composing
 
 
 TEMPLATE = "web/compose.html"

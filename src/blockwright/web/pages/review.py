@@ -88,9 +88,6 @@ def letter(request: HttpRequest, key: UUID, letter: int) -> HttpResponse:
     return _shown(request, frame, letter_page(frame["lifter"], letter, frame["today"]))
 
 
-# ---------------------------------------------------------------------------------------- write
-
-
 def _write(request: HttpRequest, key: UUID) -> HttpResponse:
     frame = _frame_to_change(request, key)
     asked = request.POST.get("through", "").strip()
@@ -102,9 +99,6 @@ def _write(request: HttpRequest, key: UUID) -> HttpResponse:
         more = {"write_problems": error.problems, "through": asked}
         return _shown(request, frame, page, more, status=422)
     return redirect("letter", key=key, letter=found.letter.pk)
-
-
-# --------------------------------------------------------------------------------------- decide
 
 
 def _decide(request: HttpRequest, key: UUID, number: int) -> HttpResponse:
@@ -231,9 +225,6 @@ def _problems(error: BadInput, typed: dict[str, Typed]) -> dict[str, Any]:
         else:
             general.append(problem)
     return {"problems": general, "line_problems": len(error.problems) - len(general)}
-
-
-# ----------------------------------------------------------------------------------------- show
 
 
 def _frame_to_change(request: HttpRequest, key: UUID) -> dict[str, Any]:
