@@ -41,7 +41,7 @@ from blockwright.engine.editing.places import (
     with_own_rest,
     without_entry,
 )
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.cautions import effort_cautions
 from blockwright.engine.planning.draft import lead_names
 from blockwright.engine.planning.judged_week import option_of
@@ -145,18 +145,14 @@ def _where(place: Place, session: Session) -> Change:
 
 def _require_open(week: Week, session: Session, setting: Setting) -> None:
     if week.kind == "deload":
-        raise BadInput(
-            Problem(
-                says="the deload follows from the last build week",
-                mend="change that week, and the deload goes with it",
-            )
+        raise BadInput.of(
+            "the deload follows from the last build week",
+            "change that week, and the deload goes with it",
         )
     if setting.closed.session(session):
-        raise BadInput(
-            Problem(
-                says=f"the session on {session.day} is over",
-                mend="change a later one; what was done stays as it was done",
-            )
+        raise BadInput.of(
+            f"the session on {session.day} is over",
+            "change a later one; what was done stays as it was done",
         )
 
 
@@ -166,10 +162,10 @@ def _set_count(weeks: BlockWeeks, edit: SetCount, entry: Entry, setting: Setting
     before = len(entry.sets)
     if not 1 <= edit.sets <= most:
         mend = f"give 1 to {most} sets; more of a muscle belongs in another session or lift"
-        raise BadInput(Problem(column="sets", says=f"{edit.sets} sets is no number", mend=mend))
+        raise BadInput.of(f"{edit.sets} sets is no number", mend, column="sets")
     if edit.sets == before:
         says = f"{entry.lift} has {before} sets already"
-        raise BadInput(Problem(column="sets", says=says, mend="give another number"))
+        raise BadInput.of(says, "give another number", column="sets")
     for number, session, found in list(open_places(weeks, edit, setting)):
         _put_sets(weeks, (number, session, found), edit.sets - before, first=found is entry)
     return {"before_sets": before, "after_sets": edit.sets, "weeks": weeks_text(edit)}
@@ -232,10 +228,10 @@ def _move(weeks: BlockWeeks, edit: MoveLift, setting: Setting) -> Change:
     _, target = session_at(weeks.block, edit.place.week, edit.to_session)
     if setting.closed.session(target):
         says = f"the session on {target.day} is over"
-        raise BadInput(Problem(column="to_session", says=says, mend="choose a later one"))
+        raise BadInput.of(says, "choose a later one", column="to_session")
     if any(entry.lift == lift for entry in target.entries):
         says = f"{lift} is in the session on {target.day} already"
-        raise BadInput(Problem(column="to_session", says=says, mend="choose another session"))
+        raise BadInput.of(says, "choose another session", column="to_session")
     for number, session, entry in list(open_places(weeks, edit, setting)):
         _moved(weeks, (number, session, entry), edit.to_session, setting)
     return {
@@ -266,11 +262,11 @@ def _swap(weeks: BlockWeeks, edit: SwapLift, setting: Setting) -> Change:
     other = setting.catalogue.find(edit.other)
     if other is None:
         says = f'no lift is called "{edit.other}"'
-        raise BadInput(Problem(column="other", says=says, mend="choose one of the list"))
+        raise BadInput.of(says, "choose one of the list", column="other")
     _, session = session_at(weeks.block, edit.place.week, edit.place.session)
     if any(entry.lift == other.name for entry in session.entries):
         says = f"{other.name} is in the session on {session.day} already"
-        raise BadInput(Problem(column="other", says=says, mend="choose another lift"))
+        raise BadInput.of(says, "choose another lift", column="other")
     places = [
         found
         for found in open_places(weeks, edit, setting)

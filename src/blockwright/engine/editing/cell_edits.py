@@ -19,7 +19,7 @@ from blockwright.engine.editing.edits import (
     Setting,
 )
 from blockwright.engine.editing.places import with_entry_added, with_own_rest, without_entry
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 from blockwright.engine.lifts import is_load_legal
 from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.rack import rack_for
@@ -58,14 +58,14 @@ def cell_changed(
 
 
 def _nothing(says: str, column: str) -> BadInput:
-    return BadInput(Problem(column=column, says=says, mend="give another number"))
+    return BadInput.of(says, "give another number", column=column)
 
 
 def _set_range(weeks: BlockWeeks, edit: SetRange, entry: Entry, setting: Setting) -> Change:
     if not 1 <= edit.low <= edit.high <= MOST_REPS:
         says = f"{edit.low} to {edit.high} repetitions is no range"
         mend = f"write the smaller number first, up to {MOST_REPS}"
-        raise BadInput(Problem(column="reps", says=says, mend=mend))
+        raise BadInput.of(says, mend, column="reps")
     before, after = range_text(entry), range_text(edit)
     reps = RepRange(low=edit.low, high=edit.high)
     if before == after:
@@ -93,7 +93,7 @@ def _for_range(entry: Entry, reps: RepRange, weeks: BlockWeeks) -> Entry:
 def _set_reserve(weeks: BlockWeeks, edit: SetReserve, entry: Entry, setting: Setting) -> Change:
     if not 0 <= edit.rir <= MOST_RIR:
         says = f"{number_text(edit.rir)} is no number of repetitions in reserve"
-        raise BadInput(Problem(column="rir", says=says, mend=f"give 0 to {MOST_RIR}"))
+        raise BadInput.of(says, f"give 0 to {MOST_RIR}", column="rir")
     before = entry.sets[0].rir
     if all(row.rir == edit.rir for row in entry.sets):
         says = f"{entry.lift} has {number_text(before)} in reserve already"
@@ -117,7 +117,7 @@ def _set_load(weeks: BlockWeeks, edit: SetLoad, entry: Entry, setting: Setting) 
     lift, lifter = weeks.lift(entry.lift), weeks.block.lifter
     if not is_load_legal(lift, edit.load_kg, lifter.bodyweight_kg):
         says = f"{load_text(edit.load_kg, lifter.units)} is no load of {lift.name}"
-        raise BadInput(Problem(column="load", says=says, mend="give what is written on the sheet"))
+        raise BadInput.of(says, "give what is written on the sheet", column="load")
     before = entry.sets[0].load_kg
     if before == edit.load_kg:
         raise _nothing(f"{lift.name} has {load_text(before, lifter.units)} already", "load")
@@ -140,7 +140,7 @@ def known_place(place: Place, setting: Setting) -> Place:
     lift = setting.catalogue.find(place.lift)
     if lift is None:
         says = f'no lift is called "{place.lift}"'
-        raise BadInput(Problem(column="lift", says=says, mend="choose one of the list"))
+        raise BadInput.of(says, "choose one of the list", column="lift")
     return replace(place, lift=lift.name)
 
 
@@ -149,12 +149,12 @@ def add_lift(weeks: BlockWeeks, edit: AddLift, session: Session, setting: Settin
     lift = setting.catalogue.lifts[edit.place.lift]
     if any(entry.lift == lift.name for entry in session.entries):
         says = f"{lift.name} is in the session on {session.day} already"
-        raise BadInput(Problem(column="lift", says=says, mend="change its sets"))
+        raise BadInput.of(says, "change its sets", column="lift")
     limits = PlanningLimits(setting.policy)
     count = limits.sets_least if edit.sets is None else edit.sets
     if not 1 <= count <= limits.sets_most_lead:
         mend = f"give 1 to {limits.sets_most_lead} sets"
-        raise BadInput(Problem(column="sets", says=f"{count} sets is no number", mend=mend))
+        raise BadInput.of(f"{count} sets is no number", mend, column="sets")
     places = []
     for _, week in weeks.builds_from(edit.place.week):
         here = _open_session(week, edit, lift, setting)
@@ -191,7 +191,7 @@ def _remove(weeks: BlockWeeks, edit: RemoveLift, session: Session, setting: Sett
     if len(session.entries) == 1:
         says = f"{edit.place.lift} is the only lift of the session on {session.day}"
         mend = "put another in its place, or say that the session is missed"
-        raise BadInput(Problem(says=says, mend=mend))
+        raise BadInput.of(says, mend)
     for number, here, entry in list(open_places(weeks, edit, setting)):
         if len(here.entries) > 1:
             left = without_entry(here.entries, entry, setting.catalogue, setting.policy)

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from blockwright.engine.editing.apply_edit import revision_after
 from blockwright.engine.editing.edits import Said, Setting, decision_of
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 from blockwright.engine.review.revision import LEAST_WEEKS, MOST_WEEKS
 from blockwright.engine.training import Block
 
@@ -20,10 +20,10 @@ def gone_back(block: Block, old: Block, setting: Setting, said: Said | None = No
     weeks = [week for week in old.weeks if week.week > last]
     if not weeks:
         mend = "change the weeks to come by hand"
-        raise BadInput(Problem(says="no week is left that has not begun", mend=mend))
+        raise BadInput.of("no week is left that has not begun", mend)
     if begun and (begun[-1].kind == "deload" or weeks[-1].kind != "deload"):
         says = f"week {begun[-1].week} does not lead to the weeks of revision {old.revision}"
-        raise BadInput(Problem(says=says, mend="change the weeks to come by hand"))
+        raise BadInput.of(says, "change the weeks to come by hand")
     change: dict[str, float | str] = {"revision": old.revision, "week": weeks[0].week}
     decision = decision_of(block, "coach_back", change, said or Said())
     builds = sum(week.kind == "build" for week in (*begun, *weeks))

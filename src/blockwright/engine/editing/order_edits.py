@@ -6,7 +6,7 @@ from itertools import groupby
 
 from blockwright.engine.editing.edited_weeks import open_places, put_entries, weeks_text
 from blockwright.engine.editing.edits import OrderLift, Setting
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 from blockwright.engine.review.block_weeks import BlockWeeks
 from blockwright.engine.review.derived import renumbered
 from blockwright.engine.training import Entry, Session, Week
@@ -23,7 +23,7 @@ def reorder(weeks: BlockWeeks, edit: OrderLift, setting: Setting) -> dict[str, f
     if edit.place.week not in moved:
         where = "first" if edit.earlier else "last"
         says = f"{edit.place.lift} is {where} in its session already"
-        raise BadInput(Problem(says=says, mend="move it the other way"))
+        raise BadInput.of(says, "move it the other way")
     order = next(e.order for e in moved[edit.place.week] if e.lift == edit.place.lift)
     return {"place": order, "weeks": weeks_text(edit)}
 

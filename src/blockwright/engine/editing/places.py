@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from blockwright.engine.editing.edits import Place
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.candidates import usable_lifts
 from blockwright.engine.planning.draft import lead_names
 from blockwright.engine.planning.judged_week import option_of
@@ -30,11 +30,9 @@ def session_at(block: Block, week: int, session: int) -> tuple[Week, Session]:
         for planned in found.sessions:
             if (found.week, planned.session) == (week, session):
                 return found, planned
-    raise BadInput(
-        Problem(
-            says=f"the block has no session {session} in week {week}",
-            mend="open the block anew; it may have changed",
-        )
+    raise BadInput.of(
+        f"the block has no session {session} in week {week}",
+        "open the block anew; it may have changed",
     )
 
 
@@ -44,11 +42,9 @@ def entry_at(block: Block, place: Place) -> tuple[Week, Session, Entry]:
     for entry in session.entries:
         if entry.lift == place.lift:
             return week, session, entry
-    raise BadInput(
-        Problem(
-            says=f"{place.lift} is not in session {place.session} of week {place.week}",
-            mend="open the block anew; it may have changed",
-        )
+    raise BadInput.of(
+        f"{place.lift} is not in session {place.session} of week {place.week}",
+        "open the block anew; it may have changed",
     )
 
 

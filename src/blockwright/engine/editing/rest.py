@@ -18,7 +18,7 @@ from blockwright.engine.editing.places import (
     with_own_rest,
     without_entry,
 )
-from blockwright.engine.errors import BadInput, Clash, Problem
+from blockwright.engine.errors import BadInput, Clash
 from blockwright.engine.planning import USUAL, Budget, Carried, Tell, compose, frame_of
 from blockwright.engine.review.block_weeks import BlockWeeks, Found, with_entry, with_sets
 from blockwright.engine.review.derived import counted, deload_after, session_minutes, timed
@@ -77,7 +77,7 @@ def rest_solved(
     first = first_open_week(block, setting.closed)
     if first is None:
         mend = "compose the next block"
-        raise BadInput(Problem(says="every build week of this block has begun", mend=mend))
+        raise BadInput.of("every build week of this block has begun", mend)
     kept = edited_places(block, first)
     builds = [week for week in block.weeks if week.kind == "build"]
     asked = _asked(block, kept, len(builds), setting)
