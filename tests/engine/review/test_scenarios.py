@@ -660,6 +660,35 @@ def test_a_step_larger_than_ten_per_cent_waits_for_the_top_of_the_range() -> Non
     assert step[0].after.value == 16
 
 
+def test_a_large_step_that_ended_short_before_is_taken_again_only_when_likely() -> None:
+    """Else the load goes up one week and comes down the next."""
+
+    def read(truth: Truth, *, tried: bool) -> Review:
+        end = sunday(2)
+        log = log_of(small_block(), truth, end)
+        one = next(done for done in log if done.lift == "dumbbell curl")
+        early = [
+            replace(
+                one,
+                moment=replace(one.moment, day=one.moment.day - timedelta(days=days)),
+                loads_kg=(16.0,),
+                reps=(6,),
+                rir_low=1.0,
+                rir_high=1.0,
+            )
+            for days in (14, 21, 28)
+        ]
+        sets = [*early, *log] if tried else log
+        return review(case_of(small_block(), sets, (), CATALOGUE, POLICY), end)
+
+    curl, ready = "dumbbell curl", Truth(spare=4.0)
+    assert "raise_load" in kinds(read(ready, tried=False), curl)
+    waits = read(ready, tried=True)
+    assert "raise_load" not in kinds(waits, curl)
+    assert why(waits, curl) == {"fell_short_before"}
+    assert "raise_load" in kinds(read(Truth(spare=6.0), tried=True), curl)
+
+
 def test_a_claim_is_mixed_over_a_bad_week_and_a_long_step_over_other_curves() -> None:
     def claims(**shares: float) -> dict[str, float]:
         changed = {f"review.{name.replace('__', '.')}": share for name, share in shares.items()}

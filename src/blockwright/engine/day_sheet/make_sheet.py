@@ -243,11 +243,11 @@ class _Maker:
         aim = None
         load_kg = entry.sets[0].load_kg
         if self._is_build and load_kg is not None:
-            moved = landing.occurring(load_kg) if may_move else None
+            rest_s = rest_between_sets_s(entry, self.chosen.session, self.catalogue)
+            moved = landing.occurring(load_kg, len(entry.sets), rest_s) if may_move else None
             if moved is not None:
                 entry = replace(entry, sets=_moved(entry.sets, moved[0] - landing.asked.reps_low))
                 landing = replace(landing, asked=entry.sets[0])
-            rest_s = rest_between_sets_s(entry, self.chosen.session, self.catalogue)
             aim = landing.aim(load_kg, len(entry.sets), rest_s)
         low, high = aim or (None, None)
         first = replace(entry.sets[0], aim_low=low, aim_high=high)

@@ -35,6 +35,8 @@ from blockwright.engine.review.safety_proposals import pain_caution
 from blockwright.engine.training import Entry, Lift, Session, effective_load_kg
 from blockwright.engine.units import load_text
 
+NOT_YET = ("fill_the_range", "fell_short_before")
+"""Why the kit's next step waits, which is more than one change may be."""
 PROPOSED = {"raise_load": "propose_raise_load", "lower_load": "propose_lower_load"}
 
 
@@ -195,9 +197,8 @@ def _stays(places: Sequence[_Place]) -> list[Stay]:
     """A line for a lift that keeps its printed load for a reason a coach should hear, once."""
     for place in places:
         reasons = (*place.held, *place.waits)
-        codes = {reason.code for reason in place.choice.reasons}
-        if _kind(place) is None and "fill_the_range" in codes:
-            reasons += tuple(r for r in place.choice.reasons if r.code == "fill_the_range")
+        if _kind(place) is None:
+            reasons += tuple(r for r in place.choice.reasons if r.code in NOT_YET)
         if _kind(place) is None and place.lost and place.printed_kg is not None:
             reasons = (_tries_from(place.question, place.printed_kg),)
         if _kind(place) is None and (too_heavy := _lightest_too_heavy(place.question)):
@@ -252,6 +253,7 @@ def _question(case: WeekCase, lift: Lift, session: Session, entry: Entry) -> Loa
         before_kg=before_kg,
         again_kg=again.load_kg,
         done=done,
+        ever=tuple(e for e in case.evidence.exposures if e.lift == lift.name),
         belief=belief,
         rack=rack,
         bodyweight_kg=bodyweight,

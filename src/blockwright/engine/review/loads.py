@@ -39,6 +39,8 @@ class LoadQuestion:
     """The same load as this kit makes it: equal, or the nearest that is not harder."""
     done: tuple[Exposure, ...]
     """Comparable exposures, oldest first."""
+    ever: tuple[Exposure, ...]
+    """All exposures of the lift, oldest first."""
     belief: LiftBelief
     rack: Rack
     bodyweight_kg: float | None
@@ -233,6 +235,9 @@ def _big_step(question: LoadQuestion) -> LoadChoice | None:
     load = setting.load_kg
     p = question.p_first(load)
     facts = _facts(question, load, p) | {"reps_high": question.entry.sets[0].reps_high}
+    short = _fell_short(question, load)
+    if short is not None and p < question.policy.number("review.load.again_probability"):
+        return replace(_repeated(question, (short,), None), lost=(load, short))
     if _at_the_top(question) and question.landing.cost(load) < question.landing.cost(
         question.before_kg
     ):
@@ -256,6 +261,25 @@ def _big_step(question: LoadQuestion) -> LoadChoice | None:
     why = Reason(code="lost_step_too_large", facts=facts, policy=("load.most_up",))
     stays = _repeated(question, (Reason(code="fill_the_range", facts=facts),), None)
     return replace(stays, lost=(load, why))
+
+
+def _fell_short(question: LoadQuestion, load_kg: float) -> Reason | None:
+    """That a load was tried before and its first set ended under the range."""
+    low = question.entry.sets[0].reps_low
+    for exposure in reversed(question.ever):
+        first = exposure.first
+        if abs(first.load_kg - load_kg) < SAME_LOAD_KG and first.first_reps < low:
+            return Reason(
+                code="fell_short_before",
+                facts={
+                    "lift": question.lift.name,
+                    "reps": first.first_reps,
+                    "reps_low": low,
+                    **load_facts(load_kg, question.lifter),
+                },
+                policy=("review.load.again_probability",),
+            )
+    return None
 
 
 def _at_the_top(question: LoadQuestion) -> bool:

@@ -89,36 +89,44 @@ class Landing:
         """Where inside its range the first set of several should land, where fatigue will spread
         them by the policy's repetitions or more; None where the range says it all."""
         low, high = self.asked.reps_low, self.asked.reps_high
-        effective = self.effective(load_kg) / self.growth
-        if sets < 2 or high - low < 2 or effective <= 0:
+        if sets < 2 or high - low < 2 or self.effective(load_kg) <= 0:
             return None
-        first = self.median_reps(load_kg)
-        tired = FatigueState()
-        for _ in range(sets - 1):
-            tired = tired.after_set(first, first + self.asked.rir, self.policy)
-            tired = tired.rested(rest_s, self.policy)
-        last = self.belief.forecast(effective, self.asked.rir, on=self.on, fatigue=tired.total)
-        if first - last.median < self.policy.number("load.aim_spread"):
+        first, last = self._first_and_last(load_kg, sets, rest_s)
+        if first - last < self.policy.number("load.aim_spread"):
             return None
         aim = min(max(round(first), low), high - 1)
         return aim, aim + 1
 
-    def occurring(self, load_kg: float) -> tuple[int, int] | None:
-        """The range, as wide as the one asked, that will occur at a load whose neighbour on the
-        other side of the range is more than the range away; None where the range asked will."""
+    def _first_and_last(self, load_kg: float, sets: int, rest_s: float) -> tuple[float, float]:
+        """Expected repetitions of the first set and of the last, which fatigue takes some from."""
+        first, tired = self.median_reps(load_kg), FatigueState()
+        for _ in range(sets - 1):
+            tired = tired.after_set(first, first + self.asked.rir, self.policy)
+            tired = tired.rested(rest_s, self.policy)
+        effective = self.effective(load_kg) / self.growth
+        last = self.belief.forecast(effective, self.asked.rir, on=self.on, fatigue=tired.total)
+        return first, last.median
+
+    def occurring(self, load_kg: float, sets: int, rest_s: float) -> tuple[int, int] | None:
+        """The range, as wide as the one asked, around what first and last set will give at a load
+        whose neighbour on the other side of the range is more than the range away; None where the
+        range asked will occur."""
         low, high = self.asked.reps_low, self.asked.reps_high
         if self.effective(load_kg) <= 0:
             return None
-        expected = self.median_reps(load_kg)
-        off = round(expected - (low + high) / 2)
+        first, last = self._first_and_last(load_kg, sets, rest_s)
+        middle = (low + high) / 2
+        off = round((first + last) / 2 - middle)
+        if off * (first - middle) <= 0:
+            return None  # the later sets are in the range that the first one misses
         outside = low + off < LEAST_REPS or high + off > MOST_REPS
-        if outside or abs(off) < self.policy.number("load.range_off"):
+        if outside or abs(round(first - middle)) < self.policy.number("load.range_off"):
             return None
         too_light = off > 0
         beside = (self.rack.next_harder if too_light else self.rack.next_easier)(load_kg)
         if beside is not None and self.effective(beside.load_kg) > 0:
             other = self.median_reps(beside.load_kg)
-            if abs(expected - other) <= high - low + 1:
+            if abs(first - other) <= high - low + 1:
                 return None
         return low + off, high + off
 
