@@ -6,7 +6,7 @@ over into the next week, and a coach who accepts proposals.
 
 import math
 from collections.abc import Callable, Collection, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
 from datetime import date
 
 import numpy as np
@@ -16,6 +16,7 @@ from blockwright.engine.gym import Gym
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import rack_for
 from blockwright.engine.review import Offered, Proposal, Review, Verdict, revised
+from blockwright.engine.review.proposals import Change
 from blockwright.engine.strength.law import lift_prior
 from blockwright.engine.training import (
     MUSCLES,
@@ -319,13 +320,4 @@ def accept(
 
 
 def _offered(proposal: Proposal) -> Offered:
-    return Offered(
-        id=proposal.id,
-        kind=proposal.kind,
-        week=proposal.week,
-        session=proposal.session,
-        lift=proposal.lift,
-        muscle=proposal.muscle,
-        before=proposal.before,
-        after=proposal.after,
-    )
+    return Offered(**{each.name: getattr(proposal, each.name) for each in fields(Change)})

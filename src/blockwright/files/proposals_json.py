@@ -258,7 +258,7 @@ def proposals_from_json(document: Mapping[str, Any], file: str) -> ProposalsFile
     problems = problems_against("proposals", document, file)
     if problems:
         raise BadInput(problems)
-    offered = [_offered(item) for item in document["proposals"]]
+    offered = offered_in(document)
     cautions = from_json(_CAUTIONS, document["cautions"])
     return ProposalsFile(
         lifter=document["lifter"],
@@ -268,7 +268,12 @@ def proposals_from_json(document: Mapping[str, Any], file: str) -> ProposalsFile
     )
 
 
-def _offered(item: Mapping[str, Any]) -> Offered:
-    about = next((r["facts"]["about"] for r in item["reasons"] if "about" in r["facts"]), None)
-    offered: Offered = from_json(Offered, item)
-    return replace(offered, about=about)
+def offered_in(document: Mapping[str, Any]) -> list[Offered]:
+    """The proposals of a checked document, as its letter carries them."""
+    return [replace(from_json(Offered, item), about=_about_in(item))
+            for item in document["proposals"]]  # fmt: skip
+
+
+def _about_in(item: Mapping[str, Any]) -> str | None:
+    facts = (reason["facts"] for reason in item["reasons"])
+    return next((each["about"] for each in facts if "about" in each), None)

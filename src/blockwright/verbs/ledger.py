@@ -14,6 +14,7 @@ from blockwright.engine.review.exposures import exposures_of
 from blockwright.engine.training import Block, BlockDecision
 from blockwright.engine.units import Unit, load_text
 from blockwright.files.catalogue import catalogue_for
+from blockwright.files.proposals_json import offered_in
 from blockwright.files.words import reason_says
 from blockwright.sheets.letter import sure_text
 from blockwright.store.blocks import block_of
@@ -26,7 +27,6 @@ from blockwright.store.letters import (
 )
 from blockwright.store.models import BlockRevision, Decision, Lifter, Proposals
 from blockwright.verbs.read_letter import decided_line
-from blockwright.verbs.report_block import told_from_json
 from blockwright.verbs.stored_values import block_value
 
 PAGE_LINES = 30
@@ -248,7 +248,7 @@ def _fates(
         (letter.pk, name): came_true
         for letter in letters
         for name, came_true in claims_came_true(
-            block, told_from_json(letter.document), exposures
+            block, offered_in(letter.document), exposures
         ).items()
     }
 

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from typing import Any
+from typing import Any, NamedTuple
 
 from blockwright.engine.day_sheet import PlannedSession
 from blockwright.engine.editing import differences
@@ -52,12 +52,23 @@ class DecidedLine:
     decision: Decision
 
 
+class Typed(NamedTuple):
+    """What was typed into the form of one line, shown again when it could not be stored."""
+
+    verdict: str = ""
+    value: str = ""
+    unit: str = ""
+    words: str = ""
+    problem: str = ""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LetterLine:
     """A line of the letter with what may be written on it and what was decided."""
 
     line: Line
     field: Field | None
+    typed: Typed
     decided: tuple[DecidedLine, ...]
     """In the order of time."""
 
@@ -82,6 +93,11 @@ class LetterChange:
     @property
     def decided_names(self) -> tuple[str, ...]:
         return tuple(at.line.id for at in self.lines if at.standing is not None)
+
+    @property
+    def opened(self) -> bool:
+        """Whether it stands unfolded: something was typed that is not stored."""
+        return any(o.typed.problem or o.typed.verdict or o.typed.words for o in self.lines)
 
     @property
     def verdict(self) -> str:
@@ -114,6 +130,14 @@ class LetterFace:
     @property
     def lines(self) -> tuple[LetterLine, ...]:
         return tuple(at for change in self.changes for at in change.lines)
+
+    def with_typed(self, typed: Mapping[str, Typed]) -> "LetterFace":
+        """The same, with what was typed on its lines."""
+        changes = (
+            replace(one, lines=tuple(replace(at, typed=typed[at.line.id]) for at in one.lines))
+            for one in self.changes
+        )
+        return replace(self, changes=tuple(changes))
 
     @property
     def open_count(self) -> int:
@@ -163,7 +187,9 @@ def letter_face(stored: Proposals) -> LetterFace:
     def read(line: Line) -> LetterLine:
         mine = [decision for decision in decisions if decision.proposal == line.id]
         decided = tuple(decided_line(one, items[line.id], unit) for one in mine)
-        return LetterLine(line=line, field=field_of(items[line.id], unit), decided=decided)
+        field = field_of(items[line.id], unit)
+        blank = Typed(unit="" if field is None else field.unit)
+        return LetterLine(line=line, field=field, typed=blank, decided=decided)
 
     return LetterFace(
         row=stored,

@@ -1,18 +1,19 @@
 """Reports a block: its last revision, the facts and the letters in, a report out."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 from blockwright.engine.case import CoachCase
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.report import Told, block_report
+from blockwright.engine.report import block_report
+from blockwright.engine.review import Offered
 from blockwright.engine.training import Block
 from blockwright.files.case_files import read_case
-from blockwright.files.codec import from_json, plain_document
+from blockwright.files.codec import plain_document
 from blockwright.files.json_text import load_json
+from blockwright.files.proposals_json import offered_in
 from blockwright.files.reading import CommandAnswer
 from blockwright.files.schemas import problems_against
 
@@ -33,12 +34,14 @@ def report_block(
     return CommandAnswer(report_document(read.value, told, through), warnings=read.warnings)
 
 
-def report_document(case: CoachCase, told: Sequence[Told], through: date | None) -> dict[str, Any]:
+def report_document(
+    case: CoachCase, told: Sequence[Offered], through: date | None
+) -> dict[str, Any]:
     """The `blockwright/report/1` document; see `engine.report.block_report`."""
     return plain_document("report", block_report(case, told=told, through=through))
 
 
-def _told(files: Sequence[Path], block: Block | None) -> list[Told]:
+def _told(files: Sequence[Path], block: Block | None) -> list[Offered]:
     documents = []
     problems: list[Problem] = []
     for file in files:
@@ -54,18 +57,10 @@ def _told(files: Sequence[Path], block: Block | None) -> list[Told]:
     return told_by(documents)
 
 
-def told_from_json(document: Mapping[str, Any]) -> list[Told]:
-    """The proposals of a checked `blockwright/proposals/1` document, as the letter told them."""
-    return [
-        replace(from_json(Told, item), to_load_kg=(item["after"] or {}).get("load_kg"))
-        for item in document["proposals"]
-    ]
-
-
-def told_by(documents: Iterable[Mapping[str, Any]]) -> list[Told]:
+def told_by(documents: Iterable[Mapping[str, Any]]) -> list[Offered]:
     """The proposals of letters as they told them; where a week was reviewed twice, the later
     letter counts."""
-    told: dict[str, Told] = {}
+    told: dict[str, Offered] = {}
     for document in sorted(documents, key=lambda each: (each["through"], each["block_revision"])):
-        told.update((one.id, one) for one in told_from_json(document))
+        told.update((one.id, one) for one in offered_in(document))
     return list(told.values())

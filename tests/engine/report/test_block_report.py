@@ -8,7 +8,8 @@ import pytest
 from blockwright.engine.case import case_of
 from blockwright.engine.errors import BadInput
 from blockwright.engine.reasons import Caution, FactValue
-from blockwright.engine.report import BlockReport, Told, block_report
+from blockwright.engine.report import BlockReport, block_report
+from blockwright.engine.review import Offered, To
 from blockwright.engine.training import Block, BlockDecision, CheckIn, SetDone
 from blockwright.files.codec import plain_document
 from blockwright.files.policy_files import default_policy
@@ -35,7 +36,7 @@ def report(
     sets: list[SetDone] | None = None,
     *,
     checkins: list[CheckIn] | None = None,
-    told: tuple[Told, ...] = (),
+    told: tuple[Offered, ...] = (),
     through: date | None = None,
     block: Block = BLOCK,
 ) -> BlockReport:
@@ -44,10 +45,10 @@ def report(
     return block_report(case, told=told, through=through)
 
 
-def told(week: int, lift: str, session: int, load: float, confidence: float = 0.9) -> Told:
-    return Told(
+def told(week: int, lift: str, session: int, load: float, confidence: float = 0.9) -> Offered:
+    return Offered(
         id=f"w{week}-{lift}-{session}", kind="raise_load", week=week, says=f"{lift} to {load:g} kg",
-        confidence=confidence, session=session, lift=lift, to_load_kg=load,
+        confidence=confidence, session=session, lift=lift, after=To("load_kg", load),
     )  # fmt: skip
 
 

@@ -13,7 +13,6 @@ from blockwright.engine.report.fates import (
     ClaimsKept,
     Fate,
     PredictionScore,
-    Told,
     claims_came_true,
     claims_kept,
     fates_of,
@@ -21,7 +20,7 @@ from blockwright.engine.report.fates import (
 )
 from blockwright.engine.report.lifts import LiftStrength, lifts_strength, pooled_gain, shown_since
 from blockwright.engine.report.muscles import MuscleDone, muscles_done
-from blockwright.engine.review import NextBlock, next_block, week_case
+from blockwright.engine.review import NextBlock, Offered, next_block, week_case
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import exposures_in, week_start
 from blockwright.engine.training import Block
@@ -58,7 +57,7 @@ def last_day(block: Block) -> date:
 
 
 def block_report(
-    facts: CoachCase, *, told: Sequence[Told] = (), through: date | None = None
+    facts: CoachCase, *, told: Sequence[Offered] = (), through: date | None = None
 ) -> BlockReport:
     """The report as of `through` (the block's last day if None).
 

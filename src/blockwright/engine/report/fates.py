@@ -13,26 +13,11 @@ from datetime import date
 from typing import Literal
 
 from blockwright.engine.review.exposures import Exposure, in_week
+from blockwright.engine.review.proposals import Offered, number_of
 from blockwright.engine.strength import Beliefs, backtest_rows, score
 from blockwright.engine.training import Block, BlockDecision
 
 Verdict = Literal["accepted", "changed", "declined", "open"]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Told:
-    """A proposal as its letter told it."""
-
-    id: str
-    kind: str
-    week: int | None
-    says: str
-    confidence: float
-    session: int | None = None
-    lift: str | None = None
-    muscle: str | None = None
-    to_load_kg: float | None = None
-    """Of a load proposal, as written on the sheet."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,7 +39,7 @@ class Fate:
 
 def fates_of(
     decisions: Sequence[BlockDecision],
-    told: Sequence[Told],
+    told: Sequence[Offered],
     came_true: Mapping[str, bool],
     weeks: int,
 ) -> tuple[Fate, ...]:
@@ -102,14 +87,15 @@ class ClaimsKept:
 
 
 def claims_came_true(
-    block: Block, told: Sequence[Told], exposures: Sequence[Exposure]
+    block: Block, told: Sequence[Offered], exposures: Sequence[Exposure]
 ) -> dict[str, bool]:
     """By proposal id, for the load proposals whose set was done at the proposed load."""
     found = {}
     for one in told:
-        if one.kind not in LOAD_KINDS or one.week is None or one.to_load_kg is None:
+        to_load_kg = number_of(one.after) if one.kind in LOAD_KINDS else None
+        if one.week is None or to_load_kg is None:
             continue
-        exposure = _exposure(block, one, exposures)
+        exposure = _exposure(block, one, to_load_kg, exposures)
         if exposure is not None and exposure.target is not None:
             first, target = exposure.sets[0], exposure.target
             spare = 0.0 if first.rir is None else first.rir - target.rir
@@ -117,17 +103,18 @@ def claims_came_true(
     return found
 
 
-def _exposure(block: Block, told: Told, exposures: Sequence[Exposure]) -> Exposure | None:
+def _exposure(
+    block: Block, told: Offered, load_kg: float, exposures: Sequence[Exposure]
+) -> Exposure | None:
     for exposure in in_week(block, told.week or 0, exposures):
-        if exposure.lift == told.lift:
-            same = exposure.session == told.session
-            at = told.to_load_kg or 0.0
-            if same and math.isclose(exposure.sets[0].load_kg, at, rel_tol=1e-4, abs_tol=1e-6):
-                return exposure
+        if (exposure.lift, exposure.session) == (told.lift, told.session) and math.isclose(
+            exposure.sets[0].load_kg, load_kg, rel_tol=1e-4, abs_tol=1e-6
+        ):
+            return exposure
     return None
 
 
-def claims_kept(told: Sequence[Told], came_true: Mapping[str, bool]) -> ClaimsKept | None:
+def claims_kept(told: Sequence[Offered], came_true: Mapping[str, bool]) -> ClaimsKept | None:
     """The count of kept claims beside the stated confidence; None when none can be judged."""
     judged = [one for one in told if one.id in came_true]
     if not judged:

@@ -9,10 +9,16 @@ from blockwright.engine.errors import Problem
 from blockwright.engine.gym import MOST_LOAD_KG
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import SAME_LOAD_KG, rack_for
-from blockwright.engine.reasons import Caution
 from blockwright.engine.review.exposures import planned_entries
 from blockwright.engine.review.loads import is_one_change
-from blockwright.engine.review.proposals import KEY_OF, ChangeKey, Kind, To, number_of
+from blockwright.engine.review.proposals import (
+    KEY_OF,
+    ChangeKey,
+    Kind,
+    Offered,
+    To,
+    number_of,
+)
 from blockwright.engine.training import (
     Block,
     Catalogue,
@@ -33,23 +39,6 @@ THEN: Mapping[str, Literal["on", "end"]] = {"on": "on", "end": "end"}
 """What may follow a deload."""
 
 VerdictWord = Literal["accepted", "changed", "declined"]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Offered:
-    """A proposal as a file carries it: what it changes, without its reasons."""
-
-    id: str
-    kind: Kind
-    week: int | None
-    session: int | None
-    lift: str | None
-    muscle: str | None
-    before: To | None
-    after: To | None
-    about: str | None = None
-    """For a referral: the lift, the joint or the sign it is about."""
-    cautions: tuple[Caution, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

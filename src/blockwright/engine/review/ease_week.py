@@ -11,6 +11,7 @@ from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.block_weeks import BlockWeeks, remade, trim, with_sets
 from blockwright.engine.review.decisions import Verdict
 from blockwright.engine.review.derived import deload_after
+from blockwright.engine.review.proposals import To
 from blockwright.engine.review.set_and_load_changes import entry_of
 from blockwright.engine.tolerated_load import easier
 from blockwright.engine.training import Entry, Lift, Session, SetPlan, Week
@@ -19,8 +20,13 @@ from blockwright.engine.training import Entry, Lift, Session, SetPlan, Week
 def ease_week(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
     """The decided week as the coach wants it: `repeat`, `light`, or `deload` and on or the end."""
     number, to = verdict.offered.week, verdict.to
-    week = weeks.week(number) if number is not None else None
-    if number is None or to is None or week is None or week.kind != "build":
+    return None if number is None or to is None else eased(weeks, number, to)
+
+
+def eased(weeks: BlockWeeks, number: int, to: To) -> Reason | None:
+    """Week `number` as `to` says; None where it is no build week."""
+    week = weeks.week(number)
+    if week is None or week.kind != "build":
         return None
     facts: dict[str, FactValue] = {"week": number}
     if to.value == "deload" and to.then == "end":
@@ -31,14 +37,14 @@ def ease_week(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
     if before is None:
         return None
     if to.value == "deload":
-        eased = deload_after(weeks.block, before, week, weeks.catalogue, weeks.policy)
+        made = deload_after(weeks.block, before, week, weeks.catalogue, weeks.policy)
     elif to.value == "repeat":
-        eased = repeated(week, before)
+        made = repeated(week, before)
     elif to.value == "light":
-        eased = lighter(weeks, week, before)
+        made = lighter(weeks, week, before)
     else:
         return None
-    _put_in_place(weeks, number, eased)
+    _put_in_place(weeks, number, made)
     return Reason(code=f"week_{to.value}", facts=facts)
 
 
@@ -68,7 +74,7 @@ def lighter(weeks: BlockWeeks, week: Week, before: Week) -> Week:
     left = trim(counts, round(share * sum(now for now, _ in counts.values())))
     more = weeks.policy.number("review.ease.rir")
 
-    def eased(session: Session, entry: Entry) -> list[Entry]:
+    def lightened(session: Session, entry: Entry) -> list[Entry]:
         if not entry.sets:
             return [entry]
         was = entry_of(before, session.session, entry.lift)
@@ -81,7 +87,7 @@ def lighter(weeks: BlockWeeks, week: Week, before: Week) -> Week:
         )
         return [replace(made, sets=tuple(rows))]
 
-    return replace(remade(week, eased), rir=week.rir + more, ease="light")
+    return replace(remade(week, lightened), rir=week.rir + more, ease="light")
 
 
 def _easier(lift: Lift, planned: SetPlan, last_kg: float | None) -> float | None:
@@ -91,7 +97,7 @@ def _easier(lift: Lift, planned: SetPlan, last_kg: float | None) -> float | None
     return easier(lift, (planned.load_kg, last_kg))
 
 
-def _put_in_place(weeks: BlockWeeks, number: int, eased: Week) -> None:
+def _put_in_place(weeks: BlockWeeks, number: int, made: Week) -> None:
     """The eased week in its place, and every later build week with the print of the one before."""
     places = weeks.builds_from(number)
     for (index, target), (_, source) in zip(places[1:], places, strict=False):
@@ -101,4 +107,4 @@ def _put_in_place(weeks: BlockWeeks, number: int, eased: Week) -> None:
             week=target.week,
             sessions=tuple(replace(s, day=s.day + days) for s in source.sessions),
         )
-    weeks.weeks[places[0][0]] = eased
+    weeks.weeks[places[0][0]] = made

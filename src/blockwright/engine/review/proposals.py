@@ -49,7 +49,7 @@ class RunnerUp:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Proposal:
+class Change:
     """A change against week `week` as printed. `sets` are those of the lift in the session where
     both are named, else the muscle's direct sets of the week; `load_kg` is as on the sheet."""
 
@@ -61,6 +61,23 @@ class Proposal:
     muscle: str | None = None
     before: To | None = None
     after: To | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Offered(Change):
+    """A proposal as its letter carries it: its sentence in place of the reasons."""
+
+    says: str = ""
+    confidence: float = 0.0
+    about: str | None = None
+    """For a referral: the lift, the joint or the sign it is about."""
+    cautions: tuple[Caution, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Proposal(Change):
+    """A proposal as the review makes it."""
+
     says: Reason
     """The proposal itself, as a sentence's code and facts."""
     reasons: tuple[Reason, ...]

@@ -15,8 +15,7 @@ from typing import Literal
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.block_weeks import BlockWeeks
 from blockwright.engine.review.case import WeekCase
-from blockwright.engine.review.decisions import Offered, Verdict
-from blockwright.engine.review.ease_week import ease_week
+from blockwright.engine.review.ease_week import eased
 from blockwright.engine.review.evidence import MuscleEvidence
 from blockwright.engine.review.proposals import (
     Kind,
@@ -110,13 +109,13 @@ def _weak(case: WeekCase, states: Sequence[WeekState]) -> Answer | None:
     reasons = (replace(strongest, facts={**strongest.facts, "shown": shortfalls(case)}), *others)
     again = last is not None and (is_bad(last, case.policy) or twice)
     step: Step = "light" if many or falls or again else "repeat"
-    eased = _eased_lately(case)
-    if eased is not None:
-        step = _ORDER[min(max(_ORDER.index(step), _ORDER.index(eased) + 1), _ORDER.index("deload"))]
+    had = _eased_lately(case)
+    if had is not None:
+        step = _ORDER[min(max(_ORDER.index(step), _ORDER.index(had) + 1), _ORDER.index("deload"))]
     p = max(state.everything, state.bad_week, EVEN)
     if bad and not twice:
         p += (1 - p) * EVEN  # what was no bad week may be down all the same
-    elif falls and not (many or twice) and eased is None:
+    elif falls and not (many or twice) and had is None:
         p = n("review.confidence.watch_down")
     return Answer(step=step, reasons=reasons, probability=p)
 
@@ -220,8 +219,8 @@ def side(step: Step) -> To:
 def _price(case: WeekCase, step: Step, p_down: float) -> Reason:
     """What the step gives up of the expected stimulus of the build weeks left."""
     printed = _worth(case, case.block.weeks, p_down, None)
-    eased = _worth(case, _with_step(case, step), p_down, step)
-    share = 1.0 - eased / printed if printed > 0 else 0.0
+    left = _worth(case, _with_step(case, step), p_down, step)
+    share = 1.0 - left / printed if printed > 0 else 0.0
     words = next((said for most, said in _PRICES if share <= most), "most")
     facts: dict[str, FactValue] = {"step": step, "share": round(share, 3), "price": words}
     return Reason(
@@ -233,12 +232,8 @@ def _price(case: WeekCase, step: Step, p_down: float) -> Reason:
 
 def _with_step(case: WeekCase, step: Step) -> Sequence[Week]:
     number = case.next_number or 0
-    offered = Offered(
-        id="", kind="light_week", week=number, session=None, lift=None, muscle=None,
-        before=None, after=None,
-    )  # fmt: skip
     weeks = BlockWeeks(case.block, case.catalogue, case.policy)
-    ease_week(weeks, Verdict(offered=offered, verdict="accepted", to=side(step)))
+    eased(weeks, number, side(step))
     return weeks.finished(number)
 
 

@@ -1,8 +1,7 @@
 """The review: a letter to read, and the coach's word on each of its lines."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Any, NamedTuple
+from typing import Any
 from uuid import UUID
 
 from django.core.exceptions import PermissionDenied
@@ -19,10 +18,10 @@ from blockwright.verbs.decide_letter import StaleLetter, all_open, decide_letter
 from blockwright.verbs.phone_home import today_of
 from blockwright.verbs.read_letter import (
     Field,
-    LetterChange,
     LetterFace,
     LetterLine,
     LetterPage,
+    Typed,
     letter_page,
 )
 from blockwright.verbs.revise_block import CoachAnswer
@@ -37,37 +36,6 @@ from blockwright.web.lifter_frame import lifter_frame
 from blockwright.web.request_values import person_of, typed_day
 
 MOST_WORDS = 2000
-
-
-class Typed(NamedTuple):
-    """What was typed into the form of one line, shown again when it could not be stored."""
-
-    verdict: str
-    value: str
-    unit: str
-    words: str
-    problem: str
-
-
-@dataclass(frozen=True, slots=True)
-class ShownLine:
-    """A line of the letter for the template."""
-
-    at: LetterLine
-    typed: Typed
-
-
-@dataclass(frozen=True, slots=True)
-class ShownChange:
-    """A line of the face for the template, and the proposals it stands for."""
-
-    at: LetterChange
-    lines: tuple[ShownLine, ...]
-
-    @property
-    def opened(self) -> bool:
-        """Whether it stands unfolded: something was typed that is not stored."""
-        return any(o.typed.problem or o.typed.verdict or o.typed.words for o in self.lines)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -247,7 +215,8 @@ def _shown(
     may_change = "change" in frame["rights"]
     shown: dict[str, Any] = {**frame, "may_change": may_change, "page": page}
     if page is not None:
-        shown |= face_context(page.face, may_change=may_change, typed=typed)
+        face = page.face if typed is None else page.face.with_typed(typed)
+        shown |= face_context(face, may_change=may_change)
         shown["back"] = "evening" if request.POST.get("back") == "evening" else ""
     if page is not None and _is_part(request):
         return render(request, "web/letter_part.html", shown | (more or {}), status=status)
@@ -256,24 +225,10 @@ def _shown(
     return render(request, "web/review.html", shown | (more or {}), status=status)
 
 
-def face_context(
-    face: LetterFace, *, may_change: bool, typed: Mapping[str, Typed] | None = None
-) -> dict[str, Any]:
+def face_context(face: LetterFace, *, may_change: bool) -> dict[str, Any]:
     """What `web/letter.html` needs of one letter."""
-    return {
-        "face": face,
-        "may_change": may_change,
-        "may_decide": may_change and face.obstacle is None,
-        "changes": [
-            ShownChange(change, tuple(_line(at, typed) for at in change.lines))
-            for change in face.changes
-        ],
-    }
-
-
-def _line(at: LetterLine, typed: Mapping[str, Typed] | None) -> ShownLine:
-    blank = Typed("", "", at.field.unit if at.field is not None else "", "", "")
-    return ShownLine(at, (typed or {}).get(at.line.id, blank))
+    may_decide = may_change and face.obstacle is None
+    return {"face": face, "may_change": may_change, "may_decide": may_decide}
 
 
 # ------------------------------------------------------------------------------------- the evening
