@@ -13,10 +13,7 @@ import numpy as np
 
 from blockwright.engine.change import (
     Watch,
-    ewma_run_length,
     one_sided_run_length,
-    siegmund_run_length,
-    two_sided_run_length,
     watch_lifter,
 )
 from blockwright.engine.policy import Policy
@@ -24,6 +21,7 @@ from blockwright.engine.strength import replay
 from blockwright.engine.training import SessionCapacity, catalogue_of
 from blockwright.files.policy_files import default_policy
 from studies.lifters import LIFT, START, simulated, trial_lift
+from studies.run_lengths import ewma_run_length, siegmund_run_length, two_sided_run_length
 from studies.worlds import CLEAN, WORLDS, World
 
 FALLS = (0.03, 0.05, 0.08)

@@ -4,14 +4,11 @@ from itertools import accumulate
 
 import pytest
 
-from blockwright.engine.change.run_length import (
-    ewma_run_length,
-    one_sided_run_length,
-    siegmund_run_length,
-    two_sided_run_length,
-)
+from blockwright.engine.change import one_sided_run_length
+from blockwright.engine.change.watch import step
 from published import cusum
 from published.cusum import WorkedChart
+from studies.run_lengths import ewma_run_length, siegmund_run_length, two_sided_run_length
 
 H_AND_SHIFTS = [
     (h, shift, printed)
@@ -68,8 +65,9 @@ def test_lucas_saccucci_1990_ewma(chart: tuple[float, float], shift: float, prin
 
 
 def upper_sums(chart: WorkedChart, sign: int = 1) -> list[float]:
-    steps = [sign * (value - chart.target) - chart.k for value in chart.data]
-    return list(accumulate(steps, lambda total, step: max(0.0, total + step), initial=0.0))[1:]
+    beyond = (sign * (value - chart.target) for value in chart.data)
+    sums = accumulate(beyond, lambda total, one: step(total, one, chart.k), initial=0.0)
+    return list(sums)[1:]
 
 
 def first_above(sums: list[float], h: float) -> int | None:

@@ -10,13 +10,11 @@ import numpy as np
 import pytest
 
 from blockwright.engine.change import (
-    ewma_run_length,
     limit_for,
     one_sided_run_length,
-    siegmund_run_length,
-    two_sided_run_length,
 )
 from published import cusum
+from studies.run_lengths import ewma_run_length, siegmund_run_length, two_sided_run_length
 
 SHIFTS = (0, 0.25, 0.5, 0.75, 1, 1.5, 2, 2.5, 3, 4)
 

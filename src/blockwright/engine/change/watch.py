@@ -11,7 +11,6 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from blockwright.engine.change.cusum import step
 from blockwright.engine.change.reference import Surprise, begins_anew, surprises
 from blockwright.engine.change.run_length import limit_for, one_sided_run_length
 from blockwright.engine.policy import Policy
@@ -196,6 +195,13 @@ def _days_a_week(recent: Sequence[date], policy: Policy) -> float:
     usual = policy.number("watch.usual_days_a_week")
     pace = (len(recent) + USUAL_WEEKS * usual) / (weeks + USUAL_WEEKS)
     return max(0.5, round(2 * pace) / 2)
+
+
+def step(statistic: float, beyond_target: float, slack: float) -> float:
+    """The next sum of a tabular CUSUM, max(0, statistic + beyond_target - slack) (Page 1954;
+    Montgomery, Introduction to Statistical Quality Control, ch. 9); `beyond_target` is positive in
+    the direction the sum looks."""
+    return max(0.0, statistic + beyond_target - slack)
 
 
 def _charted(rows: Iterable[_Row], policy: Policy) -> tuple[WatchPoint, ...]:
