@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import rack_for
 from blockwright.engine.review.block_weeks import with_sets
-from blockwright.engine.review.forecast import later_loads
+from blockwright.engine.review.set_and_load_changes import later_loads
 from blockwright.engine.training import MUSCLES, Block, Catalogue, Entry, Week
 from studies.simulate_block import Person
 

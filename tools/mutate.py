@@ -47,7 +47,7 @@ AREAS: Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
                ("tests/engine/review", "tests/engine/signs", "tests/engine/report",
                 "tests/cli/test_review_command.py", "tests/verbs/test_letters.py")),
     "safety": (("engine/review/safety.py", "engine/review/safety_proposals.py",
-                "engine/review/case.py", "engine/review/swaps.py", "engine/review/standing.py",
+                "engine/review/case.py", "engine/review/swaps.py", "engine/review/attention.py",
                 "engine/screening.py", "engine/pain.py"),
                ("tests/engine/review", "tests/engine/signs",
                 "tests/engine/test_screening_answers.py")),

@@ -11,7 +11,7 @@ from blockwright.engine.errors import BadInput
 from blockwright.engine.rack import SAME_LOAD_KG
 from blockwright.engine.reasons import Caution, Certainty, Reason, certainty_word, each_once
 from blockwright.engine.review import Offered, Proposal, Review, To, side_of
-from blockwright.engine.review.named_session import day_of
+from blockwright.engine.review.exposures import day_of
 from blockwright.engine.review.proposals import Stay
 from blockwright.engine.review.settle import Question
 from blockwright.engine.review.training_facts import Climb, printed_climb

@@ -17,10 +17,13 @@ from blockwright.engine.review.attention import (
     LetterAtHand,
     LifterAtHand,
     PlannedDay,
+    Standing,
+    WatchSeen,
     attention,
+    standing_of,
+    watch_seen,
 )
 from blockwright.engine.review.case import cleared_by
-from blockwright.engine.review.standing import Standing, WatchSeen, standing_of, watch_seen
 from blockwright.engine.signs import Warning, signs_in_checkins, signs_in_sets
 from blockwright.engine.training import Block
 from blockwright.files.codec import from_json, to_json

@@ -18,11 +18,14 @@ from blockwright.engine.review.attention import (
     LetterAtHand,
     LifterAtHand,
     PlannedDay,
+    Standing,
+    WatchSeen,
     attention,
     missed_days,
+    standing_of,
+    watch_seen,
 )
 from blockwright.engine.review.safety import PainReport, PainState
-from blockwright.engine.review.standing import Standing, WatchSeen, standing_of, watch_seen
 from blockwright.engine.signs import Warning, signs_in_sets
 from blockwright.engine.training import CheckIn, Moment, Screening, SetDone
 from blockwright.files.policy_files import default_policy

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from small_block import small_block
 
-from blockwright.engine.review.named_session import day_of
+from blockwright.engine.review.exposures import day_of
 
 
 def test_a_day_of_two_sessions_names_their_times() -> None:

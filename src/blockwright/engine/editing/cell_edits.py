@@ -24,7 +24,7 @@ from blockwright.engine.lifts import is_load_legal
 from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.rack import rack_for
 from blockwright.engine.review.block_weeks import BlockWeeks, with_sets
-from blockwright.engine.review.forecast import later_loads, with_load
+from blockwright.engine.review.set_and_load_changes import later_loads, with_load
 from blockwright.engine.screening import least_rir
 from blockwright.engine.training import Entry, Lift, RepRange, Session, SetPlan, Week, Zone
 from blockwright.engine.units import load_text, number_text

@@ -6,9 +6,9 @@ but codes.
 """
 
 from blockwright.engine.report.block_report import BlockReport, block_report
+from blockwright.engine.report.done import MuscleDone, muscles_done, muscles_seen
 from blockwright.engine.report.findings import muscle_finding, strength_finding
 from blockwright.engine.report.lifts import heading_of
-from blockwright.engine.report.muscles import MuscleDone, muscles_done, muscles_seen
 from blockwright.engine.report.weight import (
     GIRTH_DAYS,
     Trend,

@@ -8,7 +8,15 @@ from blockwright.engine.case import CoachCase
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.reasons import Caution, Reason
 from blockwright.engine.report import findings
-from blockwright.engine.report.done import LiftDone, WeekDone, lifts_done, too_light, weeks_done
+from blockwright.engine.report.done import (
+    LiftDone,
+    MuscleDone,
+    WeekDone,
+    lifts_done,
+    muscles_done,
+    too_light,
+    weeks_done,
+)
 from blockwright.engine.report.fates import (
     ClaimsKept,
     Fate,
@@ -19,7 +27,6 @@ from blockwright.engine.report.fates import (
     prediction_score,
 )
 from blockwright.engine.report.lifts import LiftStrength, lifts_strength, pooled_gain, shown_since
-from blockwright.engine.report.muscles import MuscleDone, muscles_done
 from blockwright.engine.review import NextBlock, Offered, next_block, week_case
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import exposures_in, week_start

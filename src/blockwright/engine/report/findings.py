@@ -4,10 +4,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from blockwright.engine.reasons import FactValue, Reason, and_listed, certainty_word
-from blockwright.engine.report.done import WeekDone
+from blockwright.engine.report.done import MuscleDone, WeekDone
 from blockwright.engine.report.fates import ClaimsKept, Fate, PredictionScore
 from blockwright.engine.report.lifts import Heading, PooledGain
-from blockwright.engine.report.muscles import MuscleDone
 from blockwright.engine.review import NextBlock
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.week_state import overreached, was_weak

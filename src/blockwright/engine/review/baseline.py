@@ -9,7 +9,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from blockwright.engine.change.level import Level, LevelLaw
+from blockwright.engine.change.reference import Level, LevelLaw
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import SessionCapacity
 

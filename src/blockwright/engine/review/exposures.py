@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from blockwright.engine.case import CoachCase, derived
 from blockwright.engine.strength import Beliefs, Flag
 from blockwright.engine.training import (
+    DAYS,
     Block,
     Catalogue,
     Entry,
@@ -260,3 +261,14 @@ def by_lift(exposures: Iterable[Exposure]) -> Mapping[str, tuple[Exposure, ...]]
     for exposure in exposures:
         found.setdefault(exposure.lift, []).append(exposure)
     return {lift: tuple(these) for lift, these in found.items()}
+
+
+def day_of(session: Session, others: Iterable[Session] = ()) -> str:
+    """ "thu", or "thu 18:30" where one of the week's `others` with lifts is on the same day."""
+    twin = any(o.day == session.day and o.session != session.session and o.entries for o in others)
+    return day_and_time(session) if twin else DAYS[session.day.weekday()]
+
+
+def day_and_time(session: Session) -> str:
+    """ "thu 18:30"."""
+    return f"{DAYS[session.day.weekday()]} {session.start_time}"

@@ -12,14 +12,13 @@ from blockwright.engine.rack import SAME_LOAD_KG, rack_for
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.evidence import LiftEvidence
-from blockwright.engine.review.exposures import Exposure, planned_entries
+from blockwright.engine.review.exposures import Exposure, day_of, planned_entries
 from blockwright.engine.review.load_holds import WATCH, held_back, waiting_reasons
 from blockwright.engine.review.loads import (
     LoadChoice,
     LoadQuestion,
     chosen_load,
 )
-from blockwright.engine.review.named_session import day_of
 from blockwright.engine.review.proposals import (
     Kind,
     Proposal,

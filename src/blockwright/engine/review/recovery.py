@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from blockwright.engine.change.level import Level, LevelLaw
+from blockwright.engine.change.reference import Level, LevelLaw
 from blockwright.engine.policy import Policy
 from blockwright.engine.review.baseline import (
     Change,

@@ -17,7 +17,6 @@ from blockwright.engine.review.evidence import eve_of, gathered, without_days
 from blockwright.engine.review.exposures import lifts_in_use, planned_entries, window_of
 from blockwright.engine.review.load_holds import WATCH, held_back, on_bad_days
 from blockwright.engine.review.load_proposals import loads_read
-from blockwright.engine.review.notes import week_notes
 from blockwright.engine.review.proposals import Proposal, Stay, distinct
 from blockwright.engine.review.recovery import ceilings_after
 from blockwright.engine.review.safety import (
@@ -32,7 +31,7 @@ from blockwright.engine.review.safety_proposals import (
 from blockwright.engine.review.set_proposals import sets_read
 from blockwright.engine.review.settle import Question, questions_of
 from blockwright.engine.review.training_facts import with_training_facts
-from blockwright.engine.review.verdict import EVEN, verdict_of
+from blockwright.engine.review.verdict import EVEN, verdict_of, week_notes
 from blockwright.engine.review.week_answer import answer_to, extension_proposal
 from blockwright.engine.review.week_facts import weeks_of
 from blockwright.engine.review.week_state import read_weeks

@@ -14,8 +14,8 @@ from blockwright.engine.reasons import Caution, FactValue, Reason, each_once
 from blockwright.engine.review.block_weeks import BlockWeeks
 from blockwright.engine.review.case import waits_for_a_sign
 from blockwright.engine.review.decisions import PAIN_CODES, SCREENING, Checker, Verdict
-from blockwright.engine.review.ease_week import ease_week
 from blockwright.engine.review.lift_and_week_changes import (
+    ease_week,
     extend_block,
     stop_lift,
     swap_lift,

@@ -6,7 +6,7 @@ from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.block_weeks import remade
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.draft_sets import Board, Place
-from blockwright.engine.review.named_session import day_of
+from blockwright.engine.review.exposures import day_of
 from blockwright.engine.review.proposals import Proposal, Stay, To, proposal_id, sure
 from blockwright.engine.review.sets import SetsChoice, chosen_sets
 

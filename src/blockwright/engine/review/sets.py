@@ -14,7 +14,7 @@ from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.block_weeks import trim
 from blockwright.engine.review.draft_sets import Board, Place, Spot, because
 from blockwright.engine.review.evidence import LiftEvidence, MuscleEvidence
-from blockwright.engine.review.named_session import day_of
+from blockwright.engine.review.exposures import day_of
 from blockwright.engine.review.proposals import percent
 from blockwright.engine.review.training_facts import shortfalls
 from blockwright.engine.review.week_constraints import newly_broken, overfull

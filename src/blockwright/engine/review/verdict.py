@@ -1,4 +1,4 @@
-"""How the week went, one sentence in the trade's words."""
+"""How the week went, one sentence in the trade's words; and what happened, behind the face."""
 
 from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
@@ -7,9 +7,11 @@ from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.evidence import LiftEvidence
 from blockwright.engine.review.exposures import Exposure
+from blockwright.engine.review.load_proposals import reps_reason
 from blockwright.engine.review.proposals import Proposal
+from blockwright.engine.review.sets import muscle_facts
 from blockwright.engine.review.week_state import is_bad
-from blockwright.engine.review.wellness import poor_week
+from blockwright.engine.review.wellness import SessionLoad, poor_week
 from blockwright.engine.training import DAY_NAMES, DAYS, Measure, SetDone
 
 MOST_NAMED = 3
@@ -227,3 +229,99 @@ def _but(case: WeekCase) -> str:
         return ""
     named = sore[:MOST_NAMED] if len(sore) <= MOST_NAMED else [f"{len(sore)} muscles"]
     return f"; {and_listed(named)} slow to recover"
+
+
+# ---------------------------------------------------------------------------------- behind the face
+
+
+def week_notes(case: WeekCase) -> tuple[Reason, ...]:
+    """The lifter, then lift by lift and muscle by muscle; of the sessions the verdict speaks."""
+    return (*_lifter(case), *_lifts(case), *_muscles(case))
+
+
+def _lifter(case: WeekCase) -> list[Reason]:
+    found = case.evidence.lifter
+    notes = []
+    if found.load is not None:
+        notes.append(_load_note(case, found.load))
+    if found.wellness is not None:
+        wellness = found.wellness
+        facts: dict[str, FactValue] = {
+            "hooper_total": wellness.total,
+            "usual": round(wellness.usual, 1),
+            "check_ins": wellness.in_a_row,
+        }
+        code = "wellness_low" if wellness.tired else "wellness_usual"
+        notes.append(Reason(code=code, facts=facts, policy=("review.wellness.sds",)))
+    if found.bodyweight is not None:
+        facts = {
+            "pct_per_week": round(found.bodyweight.pct_per_week, 2),
+            "weigh_ins": found.bodyweight.weigh_ins,
+        }
+        notes.append(Reason(code="bodyweight_trend", facts=facts))
+    if found.short_of_energy:
+        notes.append(Reason(code="energy_is_short"))
+    if case.evidence.watches.pooled.alarm:
+        notes.append(
+            Reason(
+                code="pooled_watch_note",
+                facts={"statistic_sd": round(case.evidence.watches.pooled.statistic, 2)},
+            )
+        )
+    return notes
+
+
+def _load_note(case: WeekCase, load: SessionLoad) -> Reason:
+    flag = case.policy.number("review.monotony_flag")
+    high = load.monotony is not None and load.monotony >= flag
+    facts: dict[str, FactValue] = {
+        "days": load.days_known,
+        "total_au": round(load.total),
+        "monotony": "none" if load.monotony is None else round(load.monotony, 2),
+        "monotony_sample_sd": None
+        if load.monotony_sample_sd is None
+        else round(load.monotony_sample_sd, 2),
+        "strain_au": None if load.strain is None else round(load.strain),
+        "flag": flag,
+    }
+    return Reason(
+        code="session_load_monotonous" if high else "session_load",
+        facts=facts,
+        policy=("review.monotony_flag",),
+        source="Foster 1998, MSSE 30:1164; population SD of seven days",
+    )
+
+
+def _lifts(case: WeekCase) -> list[Reason]:
+    notes, first, unknown, unplanned = [], [], [], []
+    for lift, found in case.evidence.lifts.items():
+        if not found.done:
+            continue
+        if found.reps_at is not None:
+            notes.append(reps_reason(case, found))
+        elif case.catalogue.find(lift) is None:
+            unknown.append(lift)
+        else:
+            first.append(lift)
+        if any(exposure.planned is None for exposure in found.done):
+            unplanned.append(lift)
+    for code, lifts in (
+        ("lifts_first_time", first),
+        ("lifts_unknown", unknown),
+        ("lifts_not_planned", unplanned),
+    ):
+        if lifts:
+            notes.append(Reason(code=code, facts={"lifts": ", ".join(lifts)}))
+    return notes
+
+
+def _muscles(case: WeekCase) -> list[Reason]:
+    """Muscles with lifts of their own this week, and any that somebody called sore."""
+    planned = {e.lift for s in case.window.week.sessions for e in s.entries}
+    lifts = planned | {e.lift for e in case.evidence.exposures if case.window.holds(e.day)}
+    direct = {muscle for lift in case.catalogue.known(lifts) for muscle in lift.direct}
+    return [
+        Reason(code="muscle_week", facts=muscle_facts(found))
+        for found in case.evidence.muscles.values()
+        if found.muscle in direct or found.sore is not None
+    ]

@@ -15,8 +15,8 @@ from typing import Literal
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.block_weeks import BlockWeeks
 from blockwright.engine.review.case import WeekCase
-from blockwright.engine.review.ease_week import eased
 from blockwright.engine.review.evidence import MuscleEvidence
+from blockwright.engine.review.lift_and_week_changes import eased
 from blockwright.engine.review.proposals import (
     Kind,
     Proposal,

@@ -15,7 +15,7 @@ from blockwright.engine.planning.problem import round_the_week
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.derived import session_minutes
-from blockwright.engine.review.named_session import day_and_time
+from blockwright.engine.review.exposures import day_and_time
 from blockwright.engine.training import Catalogue, Lifter, Session, Week
 from blockwright.engine.volume import planned_sets, planned_week
 
