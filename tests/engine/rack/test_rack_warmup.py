@@ -134,7 +134,9 @@ def test_finding_a_load_goes_far_while_each_try_is_far_too_light() -> None:
         (3.5, 1, (40, False)),
         (2, 1, (35, False)),
         (-3, 1, (35, False)),
-        (10, 4, (42.5, False)),
+        (10, 4, (60, False)),
+        (8, 4, (47.5, False)),
+        (5, 4, (42.5, False)),
     ],
 )
 def test_what_a_try_leaves_says_what_comes_next(

@@ -53,22 +53,23 @@ class FindingWay:
     def after(self, load_kg: float, left: float, tries: int) -> tuple[Setting, bool]:
         """What to set after a number of `tries`, the last of them at `load_kg` with `left` more in
         reserve (below 0: repetitions it was short), and whether that is one more try; else it is
-        the load to work with."""
+        the load to work with. After the last try allowed the first work set takes what would have
+        come next, and a work set that leaves as much goes on so."""
         here = self.rack.not_harder_than(load_kg) or self.rack.easiest
         harder = self.rack.next_harder(load_kg)
-        near = self.policy.number(_NEAR)
+        number, near = self.policy.number, self.policy.number(_NEAR)
         if left < self.asked.rir:
             easier = self.rack.next_easier(load_kg)
             return self._no_harder(load_kg, 1 - near) or easier or here, False
-        if harder is None or left <= max(self.policy.number("finding.stop_rir"), self.asked.rir):
+        if harder is None or left <= max(number("finding.stop_rir"), self.asked.rir):
             return here, False
-        is_more = left >= self.policy.number("finding.more_rir")
-        if is_more and tries < self.policy.whole("finding.most_tries"):
-            # Half of what the body weighs is much to hang on it.
-            is_far = left >= MOST_SAID and self.lift.load_kind != "bodyweight_plus"
-            step = self.policy.number("finding.far_step" if is_far else "finding.step")
-            return self.rack.harder_of(self._no_harder(load_kg, 1 + step), harder), True
-        return self.rack.harder_of(self._no_harder(load_kg, 1 + near), here), False
+        is_more = left >= number("finding.more_rir")
+        # Half of what the body weighs is much to hang on it.
+        is_far = left >= MOST_SAID and self.lift.load_kind != "bodyweight_plus"
+        step = number("finding.far_step" if is_far else "finding.step") if is_more else near
+        further = self._no_harder(load_kg, 1 + step)
+        found = self.rack.harder_of(further, harder if is_more else here)
+        return found, is_more and tries < self.policy.whole("finding.most_tries")
 
     def _no_harder(self, load_kg: float, share: float) -> Setting | None:
         moved = effective_load_kg(self.lift, load_kg, self.bodyweight_kg) or 0.0

@@ -90,7 +90,7 @@ def _code(replayed: Replayed, place: int, one: SetDone) -> str:
     if outcome.paired[place]:
         return TWO_LEVELS
     if outcome.restarted[place] and columns.confirmed[place]:
-        return "" if one.method == "try" else "confirmed_level"
+        return "confirmed_level" if one.confirmed else ""
     if columns.beyond[place] and columns.confirmed[place]:
         return "beyond_confirmed"
     if columns.unlikely[place] and not np.isfinite(outcome.z[place]):

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from blockwright.engine.fatigue import FatigueLaw, dose
 from blockwright.engine.policy import Policy
+from blockwright.engine.rack import MOST_SAID
 from blockwright.engine.strength.bodyweights import Bodyweights
 from blockwright.engine.strength.logged import METHODS, Logged, Moments, differs, in_time
 from blockwright.engine.strength.plausible import Limits
@@ -275,10 +276,12 @@ def _why_not(log: Logged, load: Floats, new: Bools, policy: Policy) -> Whole:
 
 
 def _climbed(log: Logged, load: Floats, new: Bools, policy: Policy) -> Bools:
-    """Tries no further above the try before than a ladder's widest step."""
+    """Tries after tries, and work sets after a set that left all one can say, no further above it
+    than a ladder's widest step."""
     is_try = log.method == METHODS["try"]
+    led_to = np.roll(is_try, 1) & is_try | np.roll(log.rir_low >= MOST_SAID, 1)
     widest = np.roll(load, 1) * (1.0 + policy.number("finding.far_step"))
-    return np.asarray(is_try & np.roll(is_try, 1) & ~new & (load <= widest + 1e-6), dtype=bool)
+    return np.asarray(led_to & ~new & (load <= widest + 1e-6), dtype=bool)
 
 
 def _easy_on_purpose(

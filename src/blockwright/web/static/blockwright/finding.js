@@ -7,7 +7,7 @@ import { effectiveKg, rackOf } from "./advice.js";
 import { KG_PER_LB } from "./words.js";
 
 // No log holds more in reserve: of a try it stands for `finding.far_rir` or more.
-const MOST_SAID = 10;
+export const MOST_SAID = 10;
 const NEAR = 1 + 1e-9;
 
 // What to set after the last of `tries` ({loadKg, reps, rir}) for the set `planned`: {setting, isWork},
@@ -31,13 +31,14 @@ export function nextTry({ lift, policy, bodyweightKg, tries, planned }) {
   if (left < planned.rir) return work(upTo(1 - near) ?? rack.easier(loadKg) ?? here);
   const harder = rack.harder(loadKg);
   if (harder === null || left <= Math.max(policy["finding.stop_rir"], planned.rir)) return work(here);
-  if (left < policy["finding.more_rir"] || tries.length >= policy["finding.most_tries"]) {
-    return work(hardest(upTo(1 + near), here));
-  }
+  const isMore = left >= policy["finding.more_rir"];
   // Half of what the body weighs is much to hang on it.
   const isFar = left >= MOST_SAID && lift.load_kind !== "bodyweight_plus";
-  const step = policy[isFar ? "finding.far_step" : "finding.step"];
-  return { setting: hardest(upTo(1 + step), harder), isWork: false };
+  const step = isMore ? policy[isFar ? "finding.far_step" : "finding.step"] : near;
+  return {
+    setting: hardest(upTo(1 + step), isMore ? harder : here),
+    isWork: !isMore || tries.length >= policy["finding.most_tries"],
+  };
 }
 
 // A try on the way to a load: kept, and taught from, but no work set.
@@ -54,12 +55,17 @@ export function rirNumber(text) {
 // The load of a set's first part, kg as on the sheet; an empty field is bodyweight alone.
 export const kgOf = (set) => set.load === "" ? 0 : firstPart(set.load) * (set.unit === "lb" ? KG_PER_LB : 1);
 
-// {next}: where the load of a lift is still to be found, the try to propose (`nextTry`); null where
-// there is a load, a work set was done, or nothing is left to do. `done`: the sets of the lift.
+// {next}: where the load of a lift is still to be found, the try to propose (`nextTry`), or the next
+// work set after one that was as light as a try; null where there is a load, or nothing is left to
+// do. `done`: the sets of the lift.
 export function findingOf(line, planned, done, told) {
   if (planned === null || planned.load_kg !== null || (line.entry.find_load ?? []).length === 0) return null;
-  if (done.some((fact) => !isTry(fact))) return null;
   const tries = done.map(({ set }) => ({ loadKg: kgOf(set), reps: firstPart(set.reps), rir: rirNumber(set.rir) ?? 2 }));
+  const last = done.at(-1);
+  if (last !== undefined && !isTry(last)) {
+    const next = tries.at(-1).rir < told.policy["finding.more_rir"] ? null : nextTry({ ...told, tries, planned });
+    return next === null ? null : { next: { ...next, isWork: true } };
+  }
   // A lift that was far too light, or whose near kin is known, starts where the sheet says.
   const hasStart = told.lift.belief?.known || line.entry.find_rules.some(({ code }) => code === "find_load_kin");
   const start = tries.length === 0 && hasStart ? { setting: line.entry.find_load[0], isWork: false } : null;

@@ -3,7 +3,7 @@
 
 import { effectiveKg, expectedReps, nextLoad, observed, rackOf, rested } from "./advice.js";
 import { doubtOf } from "./doubt.js";
-import { findingOf, isTry, kgOf, rirNumber } from "./finding.js";
+import { MOST_SAID, findingOf, isTry, kgOf, rirNumber } from "./finding.js";
 import { leftOut, secondsOf } from "./shorten.js";
 import { inDoneOrder, standing, verdicts } from "./standing.js";
 
@@ -225,9 +225,13 @@ function adviceFor(line, next, document, mine, held) {
   const told = { lift, law: document.advice.law, policy: document.advice.policy,
     bodyweightKg: document.lifter.bodyweight_kg };
   const done = mine.filter((fact) => fact.set.lift === line.entry.lift);
-  const { state, advice, nextKg, doubts } = followed(line, done, told, held, document);
+  const { state, advice: advised, nextKg: advisedKg, doubts } = followed(line, done, told, held, document);
   const found = findingOf(line, next, done.filter((fact) => !doubts.has(fact.root)), told);
   const isFound = found?.next?.isWork === true;
+  // A work set as light as a try: the next goes on as the tries did, not by one change's limit.
+  const climbs = isFound && !held && advised !== null && found.next.setting.load_kg !== lastKg(done);
+  const advice = climbs ? { ...asLifted(lastKg(done)), setting: found.next.setting, move: "raise" } : advised;
+  const nextKg = climbs ? found.next.setting.load_kg : advisedKg;
   const toLift = nextKg ?? (isFound ? found.next.setting.load_kg : plannedKg);
   const ready = done.length === 0 ? state : rested(state, lift.rest_s, told.law.fatigue);
   const expected = next === null || toLift === null ? null
@@ -249,6 +253,10 @@ const isNear = (kg, otherKg, told) => {
   const [one, other] = [kg, otherKg].map((each) => effectiveKg(told.lift, each, told.bodyweightKg));
   return !(other > 0) || Math.abs(Math.log(one / other)) <= Math.log(1 + told.policy["load.most_up"]) + 1e-9;
 };
+
+// After a set that left all one can say, no further above it than a ladder's widest step: no slip.
+const climbsFrom = (set, loadKg, policy) => rirNumber(set.rir) >= MOST_SAID
+  && loadKg <= kgOf(set) * (1 + policy["finding.far_step"]) * (1 + 1e-9);
 
 // Folds the sets of a lift in, one by one. The load in force moves with the advice, so that a set
 // done as advised is judged by the advice and not by the morning's plan.
@@ -272,7 +280,8 @@ function followed(line, done, told, held, document) {
     const here = plannedAt(line, fact), next = plannedAfter(line, fact);
     const printed = here === null || laterReps.length > 0 ? null : { ...here, load_kg: inForceKg ?? here.load_kg ?? loadKg };
     const said = { loadKg, reps, rir, printed, hurts: held || set.pain > 0, isTry: isTry(fact) || !chases };
-    const doubt = set.confirmed ? null : once(before, ["doubt", said], () => doubtOf({ ...told, ...said, state: before }));
+    const climbed = at > 0 && climbsFrom(done[at - 1].set, loadKg, told.policy);
+    const doubt = set.confirmed || climbed ? null : once(before, ["doubt", said], () => doubtOf({ ...told, ...said, state: before }));
     if (doubt !== null) {
       doubts.set(fact.root, doubt);
       advice = null;
