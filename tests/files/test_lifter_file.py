@@ -208,6 +208,10 @@ def test_under_18_follows_from_the_year_of_birth(
     assert ("screening.under_18" in warnings_of(text)) is warns
 
 
+def test_of_a_whole_date_of_birth_the_year_is_kept() -> None:
+    assert lifter_of('name = "Ana"\nborn = 1979-05-02').born == 1979
+
+
 def test_what_is_described_but_not_listed_is_said() -> None:
     text = (
         'name = "Ana"\n[gym]\nkit = ["sauna"]\n[gym.dumbbells]\nfrom = 2\nto = 10\nstep = 2\n'

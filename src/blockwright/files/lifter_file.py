@@ -72,6 +72,9 @@ def lifter_from_table(
     """
     require_storable(table, file)
     findings = Findings(file)
+    if isinstance(born := table.get("born"), date):
+        # A coach types the whole date; the year is kept.
+        table = {**table, "born": born.year}
     lifter = _read(Table(table, "", findings), policy or default_policy())
     findings.raise_errors()
     return Reading(lifter, tuple(findings.warnings))

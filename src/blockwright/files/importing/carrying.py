@@ -11,7 +11,7 @@ from blockwright.files.importing.days import NO_DAY, When
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.rows import Fields
 from blockwright.files.importing.warmups import without_warmup
-from blockwright.files.importing.words import is_ditto
+from blockwright.files.importing.words import is_ditto, says_not_done
 
 NOTHING = re.compile(
     r"^(?:-+|x|n/?a|none|off|rest|rest day|skip(?:ped)?|missed|sick|holiday|vacation"
@@ -50,6 +50,11 @@ class State:
     def below(self) -> "State":
         """A table that opens below this."""
         return State(self.when, self.lift, self.lifter, self.unit)
+
+
+def tells_nothing(cell: Cell) -> bool:
+    """Whether a cell of a set says that it was not done."""
+    return NOTHING.match(cell.text) is not None or says_not_done(cell.text)
 
 
 def plans_reps(cell: Cell) -> bool:

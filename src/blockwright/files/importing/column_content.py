@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from blockwright.files.importing.cells import read_cell, read_load
 from blockwright.files.importing.column_rules import tells_sets
-from blockwright.files.importing.days import When, day_of_cell, is_month, read_when
+from blockwright.files.importing.days import When, day_of_cell, is_day_number, is_month, read_when
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import Column, Role, read_heading
 from blockwright.files.importing.names import LiftMatcher, is_no_lift
@@ -127,7 +127,7 @@ class ColumnContent:
             return False
         if read_cell(cell.text) is not None or read_when(cell) or SETS.search(cell.text):
             return False
-        if loads_of(cell.text):
+        if loads_of(cell.text) or is_day_number(cell.text):
             return False
         return self._matcher.match(cell.text).score >= LIFT_SCORE
 

@@ -40,18 +40,39 @@ def with_lift_column(columns: Columns) -> Columns:
 
 
 def dates_below(cells: Sequence[Cell], columns: Columns) -> Columns:
-    """The columns with the days of a row "Date:" below their header; {} for any other row."""
+    """The columns with the days of a row "Date:" below their header, or of a weekday under weeks
+    of loads and repetitions; {} for any other row."""
     head = read_heading(cells[0].text) if isinstance(cells[0].value, str) else None
-    if head is None or head.role != "date" or not columns:
+    dated = head is not None and head.role == "date"
+    if not columns or not (dated or _is_day_of_weeks(cells[0], columns)):
         return {}
     days = {cell.column: day for cell in cells[1:] if (day := day_of_cell(cell)) is not None}
     if not days or len(days) < len(cells) - 1:
         return {}
-    dated: Columns = {}
+    told: Columns = {}
     for column, old in columns.items():
         before = [first for first in days if first <= column]
-        dated[column] = replace(old, when=When(days[max(before)])) if before else old
-    return dated
+        told[column] = replace(old, when=When(days[max(before)])) if before else old
+    return told
+
+
+def is_card_line(cells: Sequence[Cell]) -> bool:
+    """Whether a row says whose or of which day the rows below are: "Client: | Ana"."""
+    for label, said in itertools.zip_longest(cells[::2], cells[1::2]):
+        head = read_heading(label.text) if isinstance(label.value, str) else None
+        if head is None or said is None or head.role not in ("lifter", "date"):
+            return False
+        if (day_of_cell(said) is None) == (head.role == "date"):
+            return False
+    return bool(cells)
+
+
+def _is_day_of_weeks(cell: Cell, columns: Columns) -> bool:
+    """Whether a row begins with a day, under columns of loads and repetitions a week or a day."""
+    when = read_when(cell)
+    within = when.day is None and (when.weekday is not None or when.session is not None)
+    weeks = {head.when for head in columns.values() if head.role == "load"}
+    return within and len(weeks) >= DATA_OF_A_ROW
 
 
 def is_data(cell: Cell, columns: Columns) -> bool:
@@ -198,7 +219,9 @@ def sets_done(mark: str) -> int | None:
 
 
 def with_counters(columns: Columns, below: dict[int, list[Cell]]) -> Columns:
-    """ "Serie" over 1, 2, 3 within each lift numbers the sets, over 3, 3, 4 it counts them."""
+    """ "Serie" over 1, 2, 3 within each lift numbers the sets, over 3, 3, 4 it counts them, over
+    "3x12" it tells them where no other column does."""
+    counts_alone = not any(head.role in ("reps", "cell") for head in columns.values())
     lifts = [below[column] for column, head in columns.items() if head.role == "lift"
              and column in below]  # fmt: skip
     names = {cell.row: cell.text for cell in lifts[0]} if lifts else {}
@@ -206,6 +229,8 @@ def with_counters(columns: Columns, below: dict[int, list[Cell]]) -> Columns:
     for column, head in columns.items():
         cells = [cell for cell in below.get(column, []) if cell.text.isdigit()]
         if head.role not in ("set", "sets") or len(cells) * 2 <= len(below.get(column, [])):
+            if head.role == "sets" and counts_alone and column in below and not head.planned:
+                told[column] = replace(head, role="cell")
             continue
         number, lift, begun, went_on = 0, "", 0, 0
         for cell in cells:

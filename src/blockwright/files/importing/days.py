@@ -58,6 +58,7 @@ _NO_DAY_BEHIND = re.compile(
     r"rpe|feel\w*|felt|rating|score|recovery)\W*) $",
     re.I,
 )
+_DAY_NUMBER = re.compile(rf"(?:(?:{_WEEKDAY})\b\.?,?\s*)?\d{{1,2}}(?:st|nd|rd|th|\.)?", re.I)
 _BARE_WEEKDAY = re.compile(rf"(?:^|[(\[]\s*|\s-\s)(?P<weekday>{_BARE})\b\.?", re.I)
 
 
@@ -226,8 +227,12 @@ def _when_of(written: str) -> When:
 
 def day_of_month(month: str, number: str) -> Day | None:
     """The day of a number ("7", "Thu 7") in a tab that names its month ("March", "Mar 27")."""
-    said = re.fullmatch(rf"(?:(?:{_BARE})\b\.?,?\s*)?\d{{1,2}}(?:st|nd|rd|th|\.)?", number, re.I)
-    return read_day(f"{number} {month}") if said and is_month(month) else None
+    return read_day(f"{number} {month}") if is_day_number(number) and is_month(month) else None
+
+
+def is_day_number(text: str) -> bool:
+    """Whether a text is a day's number in its month, perhaps with its weekday: "lun. 5", "7th"."""
+    return _DAY_NUMBER.fullmatch(text) is not None
 
 
 def is_month(text: str) -> bool:

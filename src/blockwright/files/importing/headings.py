@@ -106,7 +106,9 @@ def read_heading(text: str) -> Column | None:
     else:
         rest = _DONE_BEHIND.sub("", _DONE.sub("", said))
     if planned and (not rest or _role(rest) is None):
-        return Column("skip", planned=True) if not rest or len(rest.split()) <= 2 else None
+        # "Goal: 180 dead" is about the person, no plan's column.
+        few = len(rest.split()) <= 2 and not re.search(r"\d", rest)
+        return Column("skip", planned=True) if few else None
     if not rest:
         return Column("cell", unit)
     rest, is_warmup = without_warmup(rest)

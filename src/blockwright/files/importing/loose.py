@@ -217,7 +217,6 @@ class LooseRows:
             elif re.fullmatch(_WHO, cell.text.strip(": "), re.I) and at + 1 < len(cells):
                 if not self._headers.is_lift(cells[at + 1]):
                     state.lifter = cells[at + 1].text
-                    return
             elif not tells_sets(cell) and (when := read_when(cell)):
                 state.when = when.over(state.when)
 

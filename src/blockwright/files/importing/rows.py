@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 
 from blockwright.engine.units import Unit
 from blockwright.files.importing.cells import read_cell, read_load
+from blockwright.files.importing.column_content import SETS
 from blockwright.files.importing.days import reps_of_a_date
 from blockwright.files.importing.efforts import read_effort
 from blockwright.files.importing.grammar import MOST_SETS_A_CELL
@@ -20,7 +21,8 @@ from blockwright.files.importing.warmups import (
 )
 
 _NOTED_EFFORT = re.compile(
-    r"(?:(?:to|about|last(?: set| one)?)\s+)?(?:(?:rir|rpe) ?\d|\d ?rir\b)"
+    r"(?:(?:to|about|last(?: set| one)?)\s+)?(?:(?:rir|rpe) ?\d|\d ?rir\b|(?:to )?failure\b|"
+    r"\d (?:reps? )?(?:in (?:the )?(?:tank|reserve)\b|left$))"
     r"(?!.*(?:target|plan|next))",
     re.I,
 )
@@ -92,7 +94,11 @@ def sets_of_fields(fields: Fields, load_first: bool) -> tuple[OneSet, ...] | Unr
         bad = next((one for one in each if isinstance(one, Unread)), None)
         return bad or tuple(one for part in each if not isinstance(part, Unread) for one in part)
     if fields.more:
-        both = sets_of_sequence([fields.by_role["cell"], *fields.more], load_first)
+        cells = [fields.by_role["cell"], *fields.more]
+        odd = [cell for cell in cells if SETS.search(cell.text) and not read_cell(cell.text)]
+        if odd:
+            return Unread(odd[0], "it is no set we know how to read")
+        both = sets_of_sequence(cells, load_first)
         told = both if isinstance(both, Unread) else both[0]
     else:
         told = _told(fields, load_first)

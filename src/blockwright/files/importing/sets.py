@@ -14,6 +14,12 @@ from blockwright.files.importing.told import OneSet, Weight
 
 _HELP = re.compile(r"\([^()]*[^\d\s(]\s*-\s?(\d{1,2}(?:[.,]\d)?)[^()\d]*\)")
 """A help in the lift's name: "Pull-up (band -10)"."""
+_HELD = re.compile(
+    r"\b(?:planks?|l-?sits?|wall[- ]sits?|(?:dead|active) ?hangs?|holds?$|"
+    r"(?:farmers?'?s?|suitcase) (?:walks?|carr(?:y|ies)|holds?))\b",
+    re.I,
+)
+"""Lifts that are counted in seconds or metres."""
 _DUMBBELLS = re.compile(r"\b(?:dbs?|dumbbells?|kh)\b", re.I)
 
 
@@ -31,6 +37,8 @@ def set_done(
     """The set of a lift, unit and day, or why there is none; `numbers` counts those of each lift
     and day."""
     lift, unit, day = typed
+    if _HELD.search(entry.lift):
+        return "it is held or carried: its seconds or metres are no repetitions"
     helped = _HELP.search(entry.lift) if "(" in entry.lift else None
     if helped and all(w.bodyweight and not w.amount for w in one.weights):
         one = replace(one, weights=(Weight(-float(helped[1].replace(",", ".")), None, True),))

@@ -22,6 +22,7 @@ from blockwright.files.importing.carrying import (
     of_each_set,
     plan_for,
     plans_reps,
+    tells_nothing,
     undone_by_mark,
 )
 from blockwright.files.importing.cells import read_cell, read_load
@@ -32,6 +33,7 @@ from blockwright.files.importing.column_rules import (
     dates_below,
     has_lift,
     holds_for_all,
+    is_card_line,
     is_value,
     segments,
     sets_done,
@@ -75,6 +77,12 @@ class SheetReader(LooseRows):
             if len(cells) == 1 and (name := self._person(cells[0])):
                 for state in [self._state, *self._states.values()]:
                     state.lifter = name
+                    state.before.clear()
+                continue
+            if is_card_line(cells) and not any(h.when for h in self._columns.values()):
+                self._leavings.take(cells)
+                self._heading_row(cells)
+                for state in self._states.values():
                     state.before.clear()
                 continue
             if dated := dates_below(cells, self._columns):
@@ -217,7 +225,11 @@ class SheetReader(LooseRows):
             if when or lift_above or lifter:
                 own = replace(state, when=week_column(when, state.when, first_week))
                 own.lift, own.lifter = lift_above or state.lift, lifter or state.lifter
-            done = [number for number, fields in numbered.items() if fields.cells()]
+            done = [
+                number
+                for number, fields in numbered.items()
+                if not all(map(tells_nothing, fields.cells()))
+            ]
             plan = row.planned(key)
             of_all = base
             if max(done, default=0) > 0 and 0 in numbered and of_each_set(numbered[0]):
@@ -328,8 +340,8 @@ class SheetReader(LooseRows):
         self, fields: Fields, state: State, shared: Mapping[str, Cell], planned: Fields
     ) -> None:
         telling = [cell for cell in fields.cells() if cell is not state.scheme]
-        self._leavings.take([*fields.more, *(c for c in telling if NOTHING.match(c.text))])
-        if not telling or all(NOTHING.match(cell.text) for cell in telling):
+        self._leavings.take([*fields.more, *filter(tells_nothing, telling)])
+        if all(map(tells_nothing, telling)):
             return
         reps = fields.by_role.get("reps")
         if reps is not None and "cell" not in fields.by_role and NOTHING.match(reps.text):

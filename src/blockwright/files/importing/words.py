@@ -45,5 +45,7 @@ def is_ditto(text: str) -> bool:
 
 @lru_cache(maxsize=32768)
 def says_not_done(text: str) -> bool:
-    """Whether a note says that its row was not done: "PLANNED", "cancelled, back"."""
-    return _of_marks("not_done").match(without_accents(text.strip())) is not None
+    """Whether a note says that its row was not done: "cancelled, back", "back, skipped"."""
+    first, *rest = re.split(r"\s*[,;(]\s*", without_accents(text.strip(" )")))
+    form = _of_marks("not_done")
+    return form.match(first) is not None or any(map(form.fullmatch, rest))
