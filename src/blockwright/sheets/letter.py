@@ -8,10 +8,12 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from typing import Any
 
-Document = Mapping[str, Any]
+from blockwright.engine.units import Unit, load_text, number_text
+from blockwright.sheets.report_shapes import Document, sentence
 
+_CHANGED = ("load_kg", "sets", "weeks", "week_kind", "lift")
+"""What a change may be of, before what it is about."""
 _ORDER = ("refer", "stop_lift", "swap_lift", "deload_now", "light_week", "lower_load", "trim_sets",
           "raise_load", "add_set", "extend_block")  # fmt: skip
 """Kinds that change something, in the order of a letter; a kind not named here stays."""
@@ -126,8 +128,8 @@ def letter_of(document: Document) -> Letter:
     proposals = [item for item in document["proposals"] if item["kind"] in _ORDER]
     proposals.sort(key=lambda item: (_ORDER.index(item["kind"]), item["session"] or 0))
     week = document["week"]
-    settle = (*(_sentence(one) for one in _asked(document["settle"])),
-              *(_sentence(_dated(line)) for line in document["caution_lines"]))  # fmt: skip
+    settle = (*(sentence(one) for one in _asked(document["settle"])),
+              *(sentence(_dated(line)) for line in document["caution_lines"]))  # fmt: skip
     stays = _face_stays(document)
     room = MOST_WORDS - _WORDS_AROUND - sum(len(line.split()) for line in settle)
     spoken = sum(len(line.split()) for line in stays)
@@ -139,7 +141,7 @@ def letter_of(document: Document) -> Letter:
     return Letter(
         heading=f"{document['lifter']}: letter "
         + (f"for week {week}" if week is not None else "after the last week"),
-        verdict=_sentence(document["verdict"]),
+        verdict=sentence(document["verdict"]),
         changes=changes,
         climb=_climb(document),
         settle=settle,
@@ -149,7 +151,7 @@ def letter_of(document: Document) -> Letter:
         happened=tuple(note["says"] for note in document["notes"]),
         cautions=_said(document["cautions"], sources),
         all_stays=tuple(
-            _sentence(f"{_name(stay)}: {str(stay['why']).removeprefix(f'{_name(stay)} ')}")
+            sentence(f"{_name(stay)}: {str(stay['why']).removeprefix(f'{_name(stay)} ')}")
             for stay in document["stays"]
         ),
         sources=sources,
@@ -353,7 +355,7 @@ def _face_stays(document: Document) -> tuple[str, ...]:
         more = f" and {len(names) - 2} more" if len(names) > 3 else ""
         shown = list(names.items())[: 2 if more else 3]
         each = ", ".join(f"{name} {own}".strip() for name, own in shown) + more
-        lines.append(_sentence(f"{why}: {each}" if shown[0][1] else f"{each}: {why}"))
+        lines.append(sentence(f"{why}: {each}" if shown[0][1] else f"{each}: {why}"))
     return tuple(lines)
 
 
@@ -365,9 +367,18 @@ def sure_text(confidence: float) -> str:
     return f"{100 * confidence:.0f} % sure"
 
 
-def _sentence(text: str) -> str:
-    """With its first letter raised and its stop."""
-    return f"{text[:1].upper()}{text[1:]}" + ("" if text.endswith((".", "?", "!")) else ".")
+def change_text(change: Document | None, unit: Unit) -> str:
+    """What a change leads to, as a person reads it: "62.5 kg", "4 sets", "leg press"; "" where it
+    names nothing new."""
+    if not change:
+        return ""
+    key = next((name for name in _CHANGED if change.get(name) is not None), None)
+    if key == "load_kg":
+        return load_text(change[key], unit)
+    if key in ("sets", "weeks"):
+        return f"{number_text(change[key])} {'sets' if key == 'sets' else 'build weeks'}"
+    ends = key == "week_kind" and change.get("then") == "end"
+    return "deload, then the end" if ends else str(change[key]) if key else ""
 
 
 def _said(items: Iterable[Document], sources: Sequence[str]) -> tuple[Said, ...]:

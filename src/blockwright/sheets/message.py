@@ -8,7 +8,8 @@ from collections.abc import Sequence
 
 from blockwright.engine.reasons import and_listed
 from blockwright.engine.signs import WHOLE_BODY_SIGNS
-from blockwright.sheets.letter import FIRST_LOAD, NO_STEP_DOWN, Document, Letter, Line
+from blockwright.sheets.letter import FIRST_LOAD, NO_STEP_DOWN, Letter, Line
+from blockwright.sheets.report_shapes import Document
 
 _NAMED = 3
 """Lifts named of one kind; the rest is a number."""

@@ -59,7 +59,7 @@ class Page:
 
 def sentence(text: str) -> str:
     """A sentence with its first letter raised and its stop."""
-    return f"{text[:1].upper()}{text[1:]}" + ("" if text.endswith((".", "?")) else ".")
+    return f"{text[:1].upper()}{text[1:]}" + ("" if text.endswith((".", "?", "!")) else ".")
 
 
 def day_words(iso: str) -> str:

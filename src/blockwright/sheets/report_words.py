@@ -4,12 +4,12 @@ Works on a `blockwright/report/1` document as plain JSON; paper and page lay out
 so they cannot differ.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from datetime import date
-from typing import Any
 
-from blockwright.engine.units import Unit, in_unit, load_text, number_text
+from blockwright.engine.units import Unit, in_unit, number_text
 from blockwright.sheets import report_plots as plots
+from blockwright.sheets.letter import change_text
 from blockwright.sheets.report_first_page import first_page, load_said, missed_notes
 from blockwright.sheets.report_shapes import (
     Document,
@@ -224,24 +224,14 @@ def _proposals(document: Document) -> Part:
 def _fate_row(fate: Document, unit: Unit) -> tuple[str, ...]:
     verdict = VERDICTS[fate["decision"]]
     if fate["decision"] == "changed":
-        verdict += _changed_to(fate["change"], unit)
+        day = fate["change"].get("cleared_on")
+        verdict += f", cleared on {day}" if day else f" to {change_text(fate['change'], unit)}"
     words = f": “{fate['words']}”" if fate["words"] else ""
     sure = "" if fate["confidence"] is None else f"{100 * fate['confidence']:.0f} %"
     true = {True: "yes", False: "no", None: ""}[fate["came_true"]]
     week = "" if fate["week"] is None else str(fate["week"])
     says = fate["says"].replace(" -> ", " to ") if fate["says"] else _without_letter(fate)
     return (week, says, sure, verdict + words, true)
-
-
-def _changed_to(change: Mapping[str, Any], unit: Unit) -> str:
-    if "load_kg" in change:
-        return f" to {load_text(change['load_kg'], unit)}"
-    for key in ("cleared_on", "sets", "weeks", "lift"):
-        if key in change:
-            value = change[key]
-            shown = number_text(value) if isinstance(value, int | float) else value
-            return f", {key.replace('_', ' ')} {shown}"
-    return ""
 
 
 def _without_letter(fate: Document) -> str:

@@ -12,11 +12,11 @@ from blockwright.engine.editing import margin_reason
 from blockwright.engine.report.fates import claims_came_true
 from blockwright.engine.review.exposures import exposures_of
 from blockwright.engine.training import Block, BlockDecision
-from blockwright.engine.units import Unit, load_text
+from blockwright.engine.units import Unit
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.proposals_json import offered_in
 from blockwright.files.words import reason_says
-from blockwright.sheets.letter import sure_text
+from blockwright.sheets.letter import change_text, sure_text
 from blockwright.store.blocks import block_of
 from blockwright.store.convert import sets_done
 from blockwright.store.facts import facts_of
@@ -304,17 +304,8 @@ def _proposal_says(decision: BlockDecision, block: Block, told: Mapping[str, str
     says = told.get(decision.proposal) or (plain if lift is None else f"{plain}: {lift}")
     if decision.verdict == "accepted":
         return f"Proposed and accepted: {says}"
-    return f"Proposed: {says.rstrip('.')}. Changed by the coach{_to(decision, block)}"
-
-
-def _to(decision: BlockDecision, block: Block) -> str:
-    change = decision.change
-    if "load_kg" in change:
-        return f" to {load_text(float(change['load_kg']), block.lifter.units)}"
-    for key, word in (("sets", "sets"), ("weeks", "weeks")):
-        if key in change:
-            return f" to {change[key]:g} {word}" if isinstance(change[key], float | int) else ""
-    return ""
+    to = change_text(decision.change, block.lifter.units)
+    return f"Proposed: {says.rstrip('.')}. Changed by the coach{to and f' to {to}'}"
 
 
 def _letters(row: Lifter, block: Block) -> dict[str, str]:

@@ -11,10 +11,10 @@ from blockwright.engine.errors import Problem
 from blockwright.engine.review import KEY_OF
 from blockwright.engine.review.proposals import Kind
 from blockwright.engine.training import Block
-from blockwright.engine.units import Unit, load_text, number_text
+from blockwright.engine.units import Unit
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.words import reason_says
-from blockwright.sheets.letter import Change, Letter, Line, letter_of
+from blockwright.sheets.letter import Change, Letter, Line, change_text, letter_of
 from blockwright.sheets.report_shapes import day_words
 from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of
@@ -222,7 +222,7 @@ def field_of(item: Mapping[str, Any], unit: Unit) -> Field | None:
         key=key,
         label=labels[key],
         unit=unit if key == "load_kg" else "",
-        proposed=value_text(item["after"], unit),
+        proposed=change_text(item["after"], unit),
     )
 
 
@@ -235,7 +235,7 @@ def decided_line(decision: Decision, item: Mapping[str, Any], unit: Unit) -> Dec
         to = f"{how} on {day_words(cleared)}"
     elif decision.verdict == Decision.CHANGED:
         side = changed_to(item["kind"], decision.change)
-        to = "" if side is None else value_text({side.key: side.value, "then": side.then}, unit)
+        to = "" if side is None else change_text({side.key: side.value, "then": side.then}, unit)
     return DecidedLine(
         verdict=VERDICT_WORDS[decision.verdict],
         to=to,
@@ -248,24 +248,6 @@ def decided_line(decision: Decision, item: Mapping[str, Any], unit: Unit) -> Dec
 def _in_doubt(item: Mapping[str, Any]) -> bool:
     """Whether a referral is for words that may be no sign at all: then asking settles it."""
     return any(reason["code"] == "sign_in_doubt" for reason in item["reasons"])
-
-
-def value_text(side: Mapping[Any, Any] | None, unit: Unit) -> str:
-    """One side of a change as a person reads it: "62.5 kg", "4 sets", "leg press"."""
-    if not side:
-        return ""
-    key, value = next(iter(side.items()))
-    if value is None:
-        return ""
-    if key == "load_kg":
-        return load_text(value, unit)
-    if key == "sets":
-        return f"{number_text(value)} sets"
-    if key == "weeks":
-        return f"{number_text(value)} build weeks"
-    if key == "week_kind" and side.get("then") == "end":
-        return "deload, then the end"
-    return str(value)
 
 
 def _changed(stored: Proposals, decisions: Sequence[Decision], base: Block) -> tuple[str, ...]:

@@ -131,7 +131,7 @@ def _raises_are_small_and_can_be_made(found: Review) -> None:
         before = float(proposal.before.value or 0) if proposal.before else 0.0
         rack = rack_for(lift, BLOCK.lifter.gym, POLICY)
         assert rack.exactly(after) is not None
-        weight = found.case.evidence.bodyweight_kg
+        weight = found.case.bodyweight_kg
         was, is_now = (effective_load_kg(lift, kg, weight) or 0.0 for kg in (before, after))
         if proposal.kind == "raise_load":
             if proposal.before is not None and proposal.before.value is None:

@@ -53,6 +53,11 @@ class WeekCase:
         return self.facts.policy
 
     @property
+    def bodyweight_kg(self) -> float | None:
+        """As last weighed."""
+        return self.facts.weights.on(self.facts.name, self.window.through)
+
+    @property
     def next_number(self) -> int | None:
         return self.window.next_week.week if self.window.next_week is not None else None
 

@@ -88,25 +88,16 @@ class MuscleEvidence:
 class Evidence:
     """Everything the facts say at the end of the week."""
 
-    window: Window
     lifts: Mapping[str, LiftEvidence]
     muscles: Mapping[str, MuscleEvidence]
     lifter: LifterEvidence
     watches: Watches
-    facts: CoachCase
-    capacities: Mapping[str, tuple[SessionCapacity, ...]]
-    """By lift."""
     exposures: tuple[Exposure, ...]
     history: History
-    bodyweight_kg: float | None
     missed: tuple[date, ...]
     """Planned days of the week, before `through`, on which nothing was done."""
     to_come: tuple[date, ...]
     """Planned days of the week on which something may still be done."""
-
-    def belief(self, lift: str) -> LiftBelief | None:
-        """What is believed of a lift from its own sets, or None."""
-        return self.facts.beliefs().own(lift)
 
 
 def gathered(case: CoachCase, block: Block, window: Window) -> Evidence:
@@ -127,29 +118,26 @@ def gathered(case: CoachCase, block: Block, window: Window) -> Evidence:
     lifts = reader.lifts(exposures)
     left = days_left(exposures, window)
     return Evidence(
-        window=window,
         lifts=lifts,
         muscles=reader.muscles(lifts),
         lifter=lifter_evidence(
             case.checkins, block.lifter.energy, policy, start=window.start, end=window.end
         ),
         watches=watches,
-        facts=case,
-        capacities=capacities,
         exposures=exposures,
         history=history,
-        bodyweight_kg=case.weights.on(case.name, through),
         missed=tuple(day for day in left if day < window.through),
         to_come=tuple(day for day in left if day >= window.through),
     )
 
 
-def without_days(evidence: Evidence, days: Collection[date]) -> Evidence:
+def without_days(
+    evidence: Evidence, case: CoachCase, window: Window, days: Collection[date]
+) -> Evidence:
     """The evidence with bad days set aside: a muscle is judged by the lifts that were done on
     others too, and effort beyond target counts on others only."""
     if not days:
         return evidence
-    case, window = evidence.facts, evidence.window
     reader = _Reader(case, window, evidence.history, evidence.watches)
     everything = by_lift(e for e in evidence.exposures if e.day not in days)
     lifts = {

@@ -224,12 +224,12 @@ def _lightest_too_heavy(question: LoadQuestion) -> Reason | None:
 
 
 def _question(case: WeekCase, lift: Lift, session: Session, entry: Entry) -> LoadQuestion | None:
-    belief = case.evidence.belief(lift.name)
+    belief = case.facts.beliefs().own(lift.name)
     if belief is None:
         return None
     done = comparable(case, lift.name, session, entry)
     before_kg = _present_load(case, lift, session, done)
-    bodyweight = case.evidence.bodyweight_kg
+    bodyweight = case.bodyweight_kg
     if before_kg is None:
         return None
     rack = rack_for(lift, case.lifter.gym, case.policy)
@@ -275,7 +275,7 @@ def _present_load(
 ) -> float | None:
     """What the lifter uses now: what was done, else what the block had, else the last of all."""
     if done:
-        return _shown_load(lift, done[-1], case.evidence.bodyweight_kg)
+        return _shown_load(lift, done[-1], case.bodyweight_kg)
     for week in (case.window.week, case.window.next_week):
         planned_here = planned_entries(week, case.catalogue).get(lift.name, []) if week else []
         for number, planned in planned_here:

@@ -17,7 +17,7 @@ from blockwright.engine.review.exposures import Exposure
 from blockwright.engine.review.proposals import load_facts, percent
 from blockwright.engine.strength import Landing, LiftBelief
 from blockwright.engine.strength.landing import FAR_REPS, POLICY
-from blockwright.engine.training import Entry, Lift, Lifter, effective_load_kg
+from blockwright.engine.training import Entry, Lift, Lifter, SetPlan, effective_load_kg
 from blockwright.engine.units import kg_from, load_text
 
 UPPER = ("chest", "lats", "upper_back", "front_delts", "side_delts", "rear_delts", "biceps",
@@ -241,19 +241,9 @@ def _big_step(question: LoadQuestion) -> LoadChoice | None:
     if _at_the_top(question) and question.landing.cost(load) < question.landing.cost(
         question.before_kg
     ):
-        reason = Reason(
-            code="smallest_step",
-            facts=facts
-            | {
-                "lift": question.lift.name,
-                "week": question.week,
-                "before_kg": question.before_kg,
-                "after_kg": load,
-                "before": load_text(question.before_kg, question.lifter.units),
-                "after": load_text(load, question.lifter.units),
-            },
-            policy=("load.most_up",),
-        )
+        kg, first = (question.before_kg, load), question.entry.sets[0]
+        reason = smallest_step(question.lift, question.lifter, question.week, kg, first)
+        reason = replace(reason, facts=facts | dict(reason.facts))
         lost = _present_lost(question, "lost_repeat_too_light")
         return LoadChoice(load_kg=load, reasons=(reason,), lost=lost)
     if _easier(question) is not None:
@@ -280,6 +270,23 @@ def _fell_short(question: LoadQuestion, load_kg: float) -> Reason | None:
                 policy=("review.load.again_probability",),
             )
     return None
+
+
+def smallest_step(
+    lift: Lift, lifter: Lifter, week: int | None, kg: tuple[float, float], asked: SetPlan
+) -> Reason:
+    """That the kit has no step between two loads further apart than one change may be."""
+    before_kg, after_kg = kg
+    facts: dict[str, FactValue] = {
+        "lift": lift.name,
+        "week": week,
+        "before_kg": before_kg,
+        "after_kg": after_kg,
+        "before": load_text(before_kg, lifter.units),
+        "after": load_text(after_kg, lifter.units),
+        "reps_high": asked.reps_high,
+    }
+    return Reason(code="smallest_step", facts=facts, policy=("load.most_up",))
 
 
 def _at_the_top(question: LoadQuestion) -> bool:

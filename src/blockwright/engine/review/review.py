@@ -125,9 +125,9 @@ def week_case(case: CoachCase) -> WeekCase:
         pain=pain_by_lift(said, in_use, *until),
         pain_elsewhere=pain_elsewhere(said, *until),
         warnings=warnings,
-        states=read_weeks(weeks_of(block, evidence), ceilings, case.policy),
+        states=read_weeks(weeks_of(case, block, window, evidence), ceilings, case.policy),
     )
-    return replace(found, evidence=without_days(evidence, found.bad_days))
+    return replace(found, evidence=without_days(evidence, case, window, found.bad_days))
 
 
 def _read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:

@@ -28,7 +28,7 @@ from blockwright.engine.review.block_weeks import (
     with_sets,
 )
 from blockwright.engine.review.decisions import Verdict
-from blockwright.engine.review.loads import most_effective, step_limit_kg
+from blockwright.engine.review.loads import most_effective, smallest_step, step_limit_kg
 from blockwright.engine.review.proposals import number_of
 from blockwright.engine.strength.curve import psi
 from blockwright.engine.strength.law import lift_prior, strength_law
@@ -40,7 +40,6 @@ from blockwright.engine.training import (
     Week,
     effective_load_kg,
 )
-from blockwright.engine.units import load_text
 
 
 def set_load(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
@@ -78,19 +77,8 @@ def _large_step(
     now, then = (effective_load_kg(lift, load, bodyweight) for load in (before, load_kg))
     if now is None or then is None or now <= 0 or then <= most_effective(now, weeks.policy):
         return None
-    return Reason(
-        code="smallest_step",
-        facts={
-            "lift": lift.name,
-            "week": verdict.offered.week,
-            "before_kg": before,
-            "after_kg": load_kg,
-            "before": load_text(before, weeks.block.lifter.units),
-            "after": load_text(load_kg, weeks.block.lifter.units),
-            "reps_high": entry.sets[0].reps_high,
-        },
-        policy=("load.most_up",),
-    )
+    kg, asked = (before, load_kg), entry.sets[0]
+    return smallest_step(lift, weeks.block.lifter, verdict.offered.week, kg, asked)
 
 
 def set_sets(weeks: BlockWeeks, verdict: Verdict) -> None:

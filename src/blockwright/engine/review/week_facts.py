@@ -4,9 +4,10 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 
+from blockwright.engine.case import CoachCase
 from blockwright.engine.policy import Policy
 from blockwright.engine.review.evidence import Evidence
-from blockwright.engine.review.exposures import Exposure
+from blockwright.engine.review.exposures import Exposure, Window
 from blockwright.engine.review.week_state import Seen, WeekFacts
 from blockwright.engine.review.wellness import HOOPER_ITEMS, hooper_totals, usual_of
 from blockwright.engine.training import Block, Catalogue, CheckIn
@@ -24,11 +25,13 @@ _BAD_DAY = re.compile(
 """What a note says of a bad day (judgement); signs of illness that refer are read elsewhere."""
 
 
-def weeks_of(block: Block, evidence: Evidence) -> tuple[WeekFacts, ...]:
+def weeks_of(
+    case: CoachCase, block: Block, window: Window, evidence: Evidence
+) -> tuple[WeekFacts, ...]:
     """The last `review.read.weeks` weeks up to the window's, in order of time; weeks with nothing
     logged are left out."""
-    case, window, history = evidence.facts, evidence.window, evidence.history
-    policy, exposures, checkins = case.policy, evidence.exposures, case.checkins
+    policy, checkins = case.policy, case.checkins
+    history, exposures = evidence.history, evidence.exposures
     count = policy.whole("review.read.weeks")
     starts = [window.start - timedelta(days=7 * back) for back in range(count - 1, -1, -1)]
     zones = _new_zones(exposures)
@@ -46,7 +49,7 @@ def weeks_of(block: Block, evidence: Evidence) -> tuple[WeekFacts, ...]:
                 shares=shares_of(name, case.catalogue),
                 new_zone=(name, one.day) in zones,
             )
-            for name, series in sorted(evidence.capacities.items())
+            for name, series in sorted(case.capacities.items())
             for one in series
             if start <= one.day <= end and one.day in trained
         )
