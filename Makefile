@@ -7,6 +7,8 @@ BIN := $(VENV)/bin
 READY := $(VENV)/.ready
 
 .DEFAULT_GOAL := help
+# Where compiled files are not kept, each of some 200 processes the tests start compiles anew.
+unexport PYTHONDONTWRITEBYTECODE
 .PHONY: help tools demo pictures test noticed mutate lint bench contract screens validate docs goldens lock clean
 
 help:  ## this list
@@ -25,7 +27,8 @@ pictures: $(READY)  ## the README's pictures from a demo that runs: make picture
 
 test: $(READY) tools  ## lint, named mutants, a few more by chance, every test (about 14 minutes on two cores)
 	@$(MAKE) --no-print-directory -j 2 lint noticed
-	$(BIN)/python -m pytest -n 2 --dist worksteal
+	@# A third process works while another waits for a server, a browser or a clock.
+	$(BIN)/python -m pytest -n 3 --dist worksteal
 
 noticed: $(READY)
 	$(BIN)/python tools/mutate.py --named
