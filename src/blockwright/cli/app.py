@@ -22,7 +22,6 @@ JsonFlag = Annotated[
 
 
 def print_version(wanted: bool) -> None:
-    """Prints the version and stops, when asked to."""
     if wanted:
         from importlib.metadata import version
 

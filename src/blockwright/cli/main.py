@@ -29,7 +29,6 @@ def load_commands() -> None:
 
 
 def run(arguments: Sequence[str] | None = None) -> None:
-    """Runs the command line and ends the process with its exit code."""
     sys.exit(exit_code(sys.argv[1:] if arguments is None else arguments))
 
 

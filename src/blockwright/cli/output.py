@@ -66,7 +66,6 @@ def save(path: Path, content: str | bytes) -> None:
 
 
 def save_document(path: Path | None, document: Mapping[str, Any]) -> None:
-    """Writes a document where a file was asked for."""
     if path is not None:
         save(path, dumps(document))
 

@@ -35,8 +35,6 @@ MOST_REPS, MOST_RIR = 45.0, 5.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BodySpec:
-    """One person's hidden knobs."""
-
     bodyweight_kg: float
     bodyweight_pct_per_week: float = 0.0
     strength: float = 1.0
@@ -54,16 +52,12 @@ class BodySpec:
 
 @dataclass(slots=True)
 class Strength:
-    """One lift's hidden state."""
-
     ln_one_rm: float
     steepness: float
 
 
 @dataclass(frozen=True, slots=True)
 class SetTruth:
-    """What came of a set."""
-
     reps: int
     said_rir: float
 

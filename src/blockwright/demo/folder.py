@@ -17,8 +17,6 @@ from blockwright.files.lifter_file import read_lifter
 
 @dataclass(frozen=True, slots=True)
 class Folder:
-    """One person's folder."""
-
     root: Path
 
     def __post_init__(self) -> None:
@@ -46,7 +44,6 @@ class Folder:
         return self.root / "blocks" / "next-block.json"
 
     def block(self, revision: int) -> Path:
-        """The file of a revision."""
         return self.root / "blocks" / f"block-{revision:02d}.json"
 
     def sheets(self, week: int) -> Path:
@@ -73,7 +70,6 @@ class Folder:
         self.write(path, dumps(document))
 
     def write_facts(self, typed: Typed) -> None:
-        """The log and the check-ins so far."""
         self.write(self.sets, sets_csv(numbered(typed.sets)))
         self.write(self.checkins, checkins_csv(typed.checkins))
 
@@ -104,5 +100,4 @@ def lifter_text(key: str) -> str:
 
 
 def monday(block: Block, week: int) -> date:
-    """The first day of a week of the block."""
     return block.start + timedelta(days=7 * (week - 1))

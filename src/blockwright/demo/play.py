@@ -51,8 +51,6 @@ MOST_SHEETS_OF = 2
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WeekPlayed:
-    """One week, what was proposed for the next, and the coach's answers."""
-
     week: Week
     answers: tuple[CoachAnswer, ...] = ()
     proposals: tuple[Mapping[str, Any], ...] = ()
@@ -60,8 +58,6 @@ class WeekPlayed:
 
 @dataclass(slots=True)
 class Played:
-    """One person's block, played."""
-
     person: Person
     folder: Folder
     last: Block

@@ -90,7 +90,6 @@ def write_index(root: Path, names: Sequence[str]) -> list[tuple[str, str, list[s
 
 
 def site_made(root: Path) -> Path:
-    """The folder of a new site with everyone in it."""
     data = root / SITE
     shutil.rmtree(data, ignore_errors=True)
     with ProcessPoolExecutor(max_workers=1, mp_context=_SPAWN) as pool:
@@ -129,7 +128,6 @@ def trains(root: Path, today: date) -> list[tuple[str, str]]:
 
 
 def files_of(root: Path, key: str) -> list[str]:
-    """Everything in a person's folder, as paths below `root`."""
     return sorted(
         path.relative_to(root).as_posix() for path in (root / key).rglob("*") if path.is_file()
     )

@@ -38,22 +38,17 @@ class Trainee:
     body: Body
 
     def rack(self, lift: Lift) -> Rack:
-        """What the kit makes for a lift."""
         return rack_for(lift, self.lifter.gym, self.policy)
 
 
 @dataclass(slots=True)
 class Typed:
-    """A log as it grows."""
-
     sets: list[SetDone] = field(default_factory=list)
     checkins: list[CheckIn] = field(default_factory=list)
 
 
 @dataclass(slots=True)
 class _Clock:
-    """The time of day in a session."""
-
     at: datetime
 
     def after(self, seconds: float) -> datetime:

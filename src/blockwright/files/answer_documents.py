@@ -20,15 +20,11 @@ from blockwright.files.lifter_fields import FIELDS
 
 @dataclass(frozen=True, slots=True)
 class PolicyList:
-    """Every number a coach may change."""
-
     policy: tuple[PolicyValue, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class CheckedFile:
-    """What was found in one file."""
-
     file: str
     kind: str
     errors: tuple[Problem, ...]
@@ -37,15 +33,11 @@ class CheckedFile:
 
 @dataclass(frozen=True, slots=True)
 class CheckedFiles:
-    """The files in the order in which they were named."""
-
     files: tuple[CheckedFile, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Turn:
-    """One lifter's loading of a shared bar."""
-
     load_kg: float
     plates_per_side: Mapping[str, int] | None
     order: tuple[str, ...]
@@ -62,8 +54,6 @@ class TurnChange:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TakingTurns:
-    """Two lifters on one bar."""
-
     load_kg: float
     exact: bool
     lifter: Turn
@@ -75,8 +65,6 @@ class TakingTurns:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RackLoad:
-    """What a load needs."""
-
     load_kg: float
     unit: Unit
     lift: str | None
@@ -90,27 +78,21 @@ class RackLoad:
 
 @dataclass(frozen=True, slots=True)
 class Clashed:
-    """What the document holds."""
-
     rules: tuple[ClashingRule, ...]
     give_up: tuple[ClashingRule, ...]
 
 
 def clash_to_json(clash: Clash) -> dict[str, Any]:
-    """The `blockwright/clash/1` document."""
     body = Clashed(tuple(clash.rules), tuple(clash.give_up))
     return document("clash", body)
 
 
 @dataclass(frozen=True, slots=True)
 class LiftList:
-    """Lifts by pattern."""
-
     lifts: tuple[Lift, ...]
 
 
 def lifts_to_json(lifts: Iterable[Lift]) -> dict[str, Any]:
-    """The document."""
     return document("lifts", LiftList(tuple(lifts)))
 
 

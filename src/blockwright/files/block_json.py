@@ -25,7 +25,6 @@ special(Lifter, lifter_to_table, _LIFTER)
 
 
 def block_to_json(block: Block) -> dict[str, Any]:
-    """The `blockwright/block/1` document of a block."""
     return document("block", block)
 
 

@@ -32,7 +32,6 @@ Wider = TypeVar("Wider")
 
 
 def key_of(owner: type, name: str) -> str:
-    """The key a field stands under."""
     return KEYS.get(owner.__name__, {}).get(name, name)
 
 
@@ -81,7 +80,6 @@ def plain_document(name: str, body: Any) -> dict[str, Any]:
 
 
 def object_json(value: Any) -> dict[str, Any]:
-    """A dataclass as an object."""
     found = {}
     kind: Any = type(value)
     for part in parts_of(kind):
@@ -119,8 +117,6 @@ def wider(value: Any, kind: Callable[..., Wider], **more: Any) -> Wider:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Part:
-    """One key of an object."""
-
     key: str
     get: Callable[[Any], Any]
     """The part of a value."""

@@ -36,7 +36,6 @@ def sets_csv(sets: Sequence[SetDone]) -> str:
 
 
 def checkins_csv(checkins: Sequence[CheckIn]) -> str:
-    """The check-ins file of one lifter."""
     return _table(CHECKIN_COLUMNS, (checkin_row(one) for one in checkins))
 
 

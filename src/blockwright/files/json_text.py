@@ -23,7 +23,6 @@ def finite(text: str) -> float:
 
 
 def whole(text: str) -> int:
-    """The same for a whole number."""
     if len(text) > MOST_FIGURES:
         raise ValueError(f"{text[:20]}... is not a number one can use")
     return int(text)

@@ -48,7 +48,6 @@ class Field:
 
     @property
     def words(self) -> tuple[str, ...]:
-        """The values a choice has."""
         return tuple(value for value, _ in self.choices)
 
 
@@ -337,5 +336,4 @@ def ask(table: Table, name: str, unit: str = "") -> Any:
 
 
 def ask_all(table: Table, names: Sequence[str]) -> dict[str, Any]:
-    """The values of several fields of a table."""
     return {name: ask(table, name) for name in names}

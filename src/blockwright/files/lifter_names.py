@@ -27,7 +27,6 @@ class LifterNames:
 
     @property
     def is_one(self) -> bool:
-        """Whether the file is of one person at most."""
         return len(self._keys) <= 1
 
     def named(self, text: str, row: int) -> str | None:

@@ -268,7 +268,6 @@ def read_visits(file: Table, slots: Sequence[Slot]) -> int | None:
 
 
 def read_known(file: Table, catalogue: Catalogue) -> tuple[Known, ...]:
-    """Sets the lifter can do now."""
     found = []
     for table in file.tables("known"):
         said = ask_all(table, ("lift", "load", "reps", "rir", "on"))
@@ -317,7 +316,6 @@ def _lift_or_pattern(table: Table, typed: str, catalogue: Catalogue) -> str | No
 
 
 def read_deload(file: Table) -> DeloadStyle:
-    """The style of the deload week."""
     table = file.table("deload")
     style: DeloadStyle = ask(table, "style")
     table.close()

@@ -33,8 +33,6 @@ _WEEKS = {
 
 @dataclass(frozen=True, slots=True)
 class LetterLine:
-    """The line's parts, ready to be read."""
-
     day: str
     """ "" for what is not of one session."""
     about: str
@@ -44,7 +42,6 @@ class LetterLine:
 
 
 def line_of(proposal: Proposal, review: Review) -> LetterLine:
-    """A proposal as a line of its letter."""
     lift = review.case.catalogue.find(proposal.lift or "")
     return LetterLine(
         day=_day(proposal, review),
@@ -146,22 +143,16 @@ _CAUTIONS = tuple[Caution, ...]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LetterProposal(Proposal):
-    """A proposal with its line of the letter."""
-
     line: LetterLine
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LetterStay(Stay):
-    """What stays, and why in a few words."""
-
     short: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Letter:
-    """What the document holds."""
-
     lifter: str
     block_revision: int
     through: date
@@ -179,7 +170,6 @@ class Letter:
 
 
 def proposals_to_json(review: Review) -> dict[str, Any]:
-    """The `blockwright/proposals/1` document."""
     letter = Letter(
         lifter=review.case.lifter.name,
         block_revision=review.case.block.revision,

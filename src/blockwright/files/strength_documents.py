@@ -11,16 +11,12 @@ from blockwright.engine.strength import Interval, Score
 
 @dataclass(frozen=True, slots=True)
 class RepsAtLoad:
-    """Repetitions to failure at one load."""
-
     load_kg: float
     reps: Interval
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetToLookAt:
-    """A set that the estimate points out."""
-
     code: str
     says: str
     when: date
@@ -31,8 +27,6 @@ class SetToLookAt:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LiftEstimate:
-    """One lift of one lifter."""
-
     lifter: str | None
     lift: str
     as_of: date
@@ -46,8 +40,6 @@ class LiftEstimate:
 
 @dataclass(frozen=True, slots=True)
 class PooledWatch:
-    """One lifter's watch over all lifts."""
-
     lifter: str | None
     pooled_watch: Watch
 
@@ -63,8 +55,6 @@ class StrengthEstimate:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetPredicted:
-    """One set and what was expected of it."""
-
     when: str
     lifter: str | None
     lift: str
@@ -81,7 +71,5 @@ class SetPredicted:
 
 @dataclass(frozen=True, slots=True)
 class SetsPredicted:
-    """A log in time order."""
-
     rows: tuple[SetPredicted, ...]
     summary: Score

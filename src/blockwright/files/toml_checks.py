@@ -75,7 +75,6 @@ class Table:
         self._asked: dict[str, None] = {}
 
     def key(self, name: str) -> str:
-        """The dotted key of a field of this table."""
         return f"{self.place}.{name}" if self.place else name
 
     def raw(self, name: str) -> Any:
@@ -154,7 +153,6 @@ class Table:
         return int(value)
 
     def switch(self, name: str) -> bool | None:
-        """true or false."""
         value = self.raw(name)
         if value is None or isinstance(value, bool):
             return value

@@ -59,12 +59,10 @@ class Vocabulary:
 
     @property
     def free_kit(self) -> tuple[str, ...]:
-        """The kit words that are no machine."""
         return tuple(word for word, meaning in self.kit.items() if not meaning.machine)
 
     @property
     def machines(self) -> tuple[str, ...]:
-        """The kit words that are machines."""
         return tuple(word for word, meaning in self.kit.items() if meaning.machine)
 
 

@@ -120,7 +120,6 @@ def _say(code: str, facts: Mapping[str, FactValue], form: str = "says") -> str:
 
 
 def reason_says(reason: Reason) -> str:
-    """The sentence of a reason."""
     return _say(reason.code, reason.facts)
 
 
@@ -135,7 +134,6 @@ def reason_mend(reason: Reason) -> str:
 
 
 def caution_says(caution: Caution) -> str:
-    """The sentence of a caution."""
     return _say(caution.code, caution.facts)
 
 
@@ -167,7 +165,6 @@ def _caution_line(head: str, alike: Mapping[str, Sequence[str]]) -> str:
 
 
 def reason_json(reason: Reason) -> dict[str, Any]:
-    """A reason as it stands in every JSON document."""
     document: dict[str, Any] = {
         "code": reason.code,
         "says": reason_says(reason),
@@ -180,7 +177,6 @@ def reason_json(reason: Reason) -> dict[str, Any]:
 
 
 def caution_json(caution: Caution) -> dict[str, Any]:
-    """A caution as it stands in every JSON document."""
     return {
         "code": caution.code,
         "says": caution_says(caution),

@@ -79,7 +79,6 @@ def amend(person: User, row: Lifter, fact: Fact, now: datetime, **changed: Any) 
 
 
 def gone(what: str) -> BadInput:
-    """The refusal of an answer to what somebody else settled first."""
     return BadInput.of(what, "look at what stands now")
 
 

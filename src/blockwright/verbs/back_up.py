@@ -95,7 +95,6 @@ def restore(file: Path, data: Path | None = None) -> Copied:
 
 
 def require_site(data: Path | None) -> None:
-    """BadInput where the folder has no site."""
     source = database_file(data_folder(data))
     if not os.environ.get(_POSTGRES) and not source.is_file():
         mend = "name the folder of the site with --data DIR"
@@ -103,7 +102,6 @@ def require_site(data: Path | None) -> None:
 
 
 def require_free(file: Path, *, replace: bool) -> None:
-    """BadInput for a file that is there, unless it may be written over."""
     if file.exists() and not replace:
         raise BadInput.of("is there already", "name another file, or say --replace", file=str(file))
 

@@ -124,8 +124,6 @@ class Group:
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A week's heading."""
-
     week: int
     kind: str
     rir: str
@@ -136,8 +134,6 @@ class Column:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BlockPage:
-    """Everything the template needs."""
-
     columns: tuple[Column, ...]
     groups: tuple[Group, ...]
     notes: tuple[Note, ...]
@@ -155,7 +151,6 @@ class BlockPage:
 
     @property
     def can_change(self) -> bool:
-        """Whether anything planned may still be changed."""
         return any(row.change_at for group in self.groups for row in group.lifts)
 
 

@@ -34,8 +34,6 @@ _MOST_SHOWN = 20
 
 @dataclass
 class _Checked:
-    """What was found in one file."""
-
     path: Path
     kind: str = "unknown"
     errors: list[Problem] = field(default_factory=list)
@@ -152,7 +150,6 @@ def _check_json(one: _Checked) -> None:
 
 
 def check_text(answer: Mapping[str, Any]) -> str:
-    """The document as a person reads it."""
     return "\n".join(line for file in answer["files"] for line in _file_lines(file))
 
 

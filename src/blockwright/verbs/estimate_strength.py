@@ -112,7 +112,6 @@ class _RepsTable:
     unit: Unit
 
     def of(self, belief: LiftBelief) -> tuple[RepsAtLoad, ...]:
-        """The rows of one lift."""
         lift = self.case.catalogue.find(belief.lift)
         weight = self.case.weights.on(belief.lifter, belief.as_of)
         rows: list[RepsAtLoad] = []
@@ -150,7 +149,6 @@ def _to_look_at(flag: Flag) -> SetToLookAt:
 
 
 def estimate_text(answer: Mapping[str, Any], catalogue: Catalogue | None, unit: Unit) -> str:
-    """The document as a coach reads it."""
     several = len(answer["lifters"]) > 1
     lines: list[str] = []
     for each in answer["lifters"]:
@@ -220,7 +218,6 @@ RULES = {
 
 
 def backtest_log(cases: Sequence[CoachCase]) -> CommandAnswer:
-    """Predicts every set of a log from the sets before it."""
     together(cases, None, foresight=True, roster=True)
     by_lifter = [_rows(case) for case in cases if case.sets]
     rows = [row for _, row in chain.from_iterable(by_lifter)]
@@ -261,7 +258,6 @@ def _row(done: SetDone, row: BacktestRow) -> SetPredicted:
 
 
 def backtest_text(answer: Mapping[str, Any]) -> str:
-    """The summary as a coach reads it."""
     summary = answer["summary"]
     if not summary["n"]:
         return "nothing to score yet: a lift needs a first set and a later one with its RIR"

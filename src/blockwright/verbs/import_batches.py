@@ -61,8 +61,6 @@ class PreviewRow:
 
 @dataclass(frozen=True, slots=True)
 class Preview:
-    """What an import would store."""
-
     draft: Draft
     rows: tuple[PreviewRow, ...]
     people: tuple[str, ...]

@@ -51,16 +51,12 @@ _MOST_BYTES = {".toml": 256 * 1024, ".json": 4 * 1024 * 1024}
 
 @dataclass(frozen=True, slots=True)
 class Given:
-    """One file as it was sent."""
-
     name: str
     content: bytes
 
 
 @dataclass(slots=True)
 class Taken:
-    """What an import did."""
-
     sets: int = 0
     checkins: int = 0
     blocks: int = 0

@@ -73,7 +73,6 @@ def import_document(draft: Draft) -> dict[str, Any]:
 def left_and_asked(
     skipped: Sequence[Skipped], questions: Sequence[Question]
 ) -> dict[str, list[dict[str, Any]]]:
-    """What was left out and where, and what was asked, as JSON."""
     return {
         "skipped": [{"place": one.place, "text": one.text, "why": one.why} for one in skipped],
         "questions": [
@@ -131,7 +130,6 @@ def _text(document: Mapping[str, Any]) -> str:
 
 
 def told(document: Mapping[str, Any]) -> list[str]:
-    """What was asked and left out, in lines."""
     skipped, lines = document["skipped"], []
     for question in document["questions"]:
         lines.append(f"Asked: {question['asks']} Taken: {question['chosen']}.")

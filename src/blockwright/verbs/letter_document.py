@@ -9,7 +9,6 @@ from blockwright.sheets.message import message_to_lifter
 
 
 def letter_document(review: Review) -> dict[str, Any]:
-    """The `blockwright/proposals/1` document of a review, with `message`."""
     document = proposals_to_json(review)
     said = message_to_lifter(letter_of(document), document)
     return document | {"message": said}

@@ -68,8 +68,6 @@ class WeekOfSheets:
 
 @dataclass(frozen=True, slots=True)
 class Logged:
-    """What the log holds."""
-
     sets: int
     checkins: int
     last_day: date | None
@@ -194,8 +192,6 @@ _A_PROFESSIONAL_FIRST = ("sign", "refer", "clearance")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Standing:
-    """Where a lifter stands on a day."""
-
     today: date
     reasons: Sequence[RosterReason]
     """Of the roster, the most urgent first; of a partner's view, none."""

@@ -63,7 +63,6 @@ def narrowed(
 
 
 def lifts_text(document: Mapping[str, Any]) -> str:
-    """The document as a coach reads it, by pattern."""
     lifts: Sequence[Mapping[str, Any]] = document["lifts"]
     if not lifts:
         return "No lift matches."
@@ -144,7 +143,6 @@ def policy_document(coach: Path | None, find: str = "") -> dict[str, Any]:
 
 
 def policy_text(listed: dict[str, Any]) -> str:
-    """The document as a coach reads it."""
     lines: list[str] = []
     for entry in listed["policy"]:
         origin = "" if entry["origin"] == "default" else f"  [{entry['origin']}]"

@@ -13,8 +13,6 @@ WIDTH = 150
 
 @dataclass(frozen=True, slots=True)
 class MuscleCell:
-    """One muscle in one week, in words."""
-
     week: int
     planned: str
     done: str
@@ -31,8 +29,6 @@ class Dot:
 
 @dataclass(frozen=True, slots=True)
 class MuscleRow:
-    """One muscle over the weeks."""
-
     muscle: str
     emphasis: str
     """ "lead", "hold", "skip" or ""."""

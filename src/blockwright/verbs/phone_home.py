@@ -34,7 +34,6 @@ def day_of(person: User | None, now: datetime) -> date:
 
 
 def phone_home(person: User, now: datetime) -> dict[str, Any]:
-    """The `blockwright/phone/1` document."""
     today = today_of(person, now)
     return {
         "format": FORMAT,
@@ -149,8 +148,6 @@ def _line(person: User, row: Lifter, kind: str, today: date) -> OwnLine:
 
 @dataclass(frozen=True, slots=True)
 class Beside:
-    """Another lifter's session on the same day."""
-
     lifter: Lifter
     block: date
     planned: PlannedSession

@@ -139,7 +139,6 @@ def sheet_document(prepared: Prepared, partner: Partner | None = None) -> dict[s
 
 
 def phone_sheet(prepared: Prepared) -> dict[str, Any]:
-    """The `blockwright/phone-sheet/1` document."""
     sheet = prepared.sheet()
     made = Swaps(prepared)
     near = {entry.entry.order: made.near(entry) for entry in sheet.entries}

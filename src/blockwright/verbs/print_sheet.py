@@ -67,7 +67,6 @@ def sheet_document(
     with_advice: bool = True,
     partner: Partner | None = None,
 ) -> dict[str, Any]:
-    """The `blockwright/sheet/1` document of a session of the case's block."""
     sheet = sheet_of(case, chosen, with_advice=with_advice, partner=partner)
     return plain_document("sheet", sheet)
 
@@ -79,7 +78,6 @@ def sheet_of(
     with_advice: bool = True,
     partner: Partner | None = None,
 ) -> DaySheet:
-    """The sheet of a session, from everything the case knows."""
     assert case.block is not None
     held = held_session(case, chosen.session)
     return day_sheet(
@@ -109,7 +107,6 @@ def _chosen(
 
 
 def before_session(case: CoachCase, chosen: PlannedSession) -> CoachCase:
-    """The case as it was known when the session began."""
     starts = datetime.combine(chosen.session.day, time.fromisoformat(chosen.session.start_time))
     known = case.until(chosen.session.day)
     return replace(known, sets=tuple(done for done in known.sets if _is_before(done, starts)))

@@ -43,8 +43,6 @@ class Field:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DecidedLine:
-    """One decision on a line, in words."""
-
     verdict: str
     to: str
     words: str
@@ -151,8 +149,6 @@ class LetterFace:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LetterPage:
-    """Everything the page of one letter shows."""
-
     face: LetterFace
     changed: tuple[str, ...]
     """What the decisions changed in the week the letter is about."""

@@ -84,7 +84,6 @@ class RosterReason:
 
     @property
     def link(self) -> str:
-        """The words of the way there."""
         return self._way[1]
 
     @property
@@ -94,8 +93,6 @@ class RosterReason:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RosterLine:
-    """One person and why they stand where they stand."""
-
     lifter: Lifter
     block_start: date | None
     letter: int | None
@@ -114,8 +111,6 @@ class RosterLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Roster:
-    """Everybody a person coaches."""
-
     lines: tuple[RosterLine, ...]
     waiting: int
     """People for whom something waits."""
@@ -124,7 +119,6 @@ class Roster:
 
 
 def roster(person: User, today: date) -> Roster:
-    """Everybody this person coaches, in the order of who needs them first."""
     rows = roster_rows(coached_by(person), today)
     most = default_policy().whole("roster.looks_at_once")
     looks = _looked(rows, today, most)

@@ -105,7 +105,6 @@ class StoredBlock:
 
     @cached_property
     def closed(self) -> Closed:
-        """Which sessions are over."""
         days = frozenset(done.moment.day for done in self.sets)
         return Closed(today=self.today, trained=days)
 
@@ -162,7 +161,6 @@ def last_stored(row: Lifter, start: date, today: date) -> StoredBlock:
 
 
 def stored_block(row: Lifter, revision: BlockRevision, today: date) -> StoredBlock:
-    """The revision as a value, with every fact of the lifter."""
     return StoredBlock(
         row=row,
         revision=revision,

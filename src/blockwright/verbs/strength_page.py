@@ -70,8 +70,6 @@ PERIODS = {"half-year": 183, "two-years": 731, "all": None}
 
 @dataclass(frozen=True, slots=True)
 class StrengthPage:
-    """The finding over all lifts, and the lifts."""
-
     finding: str
     words: StrengthWords
 

@@ -43,8 +43,6 @@ _log = logging.getLogger(__name__)
 
 @dataclass(frozen=True, slots=True)
 class Sent:
-    """One message of a phone."""
-
     sent_at: datetime
     events: Sequence[object]
     seen: Mapping[UUID, int]
@@ -96,8 +94,6 @@ _OUR_FAULT = Parked(
 
 
 class _Taker:
-    """One request's events, with what is known of their lifters."""
-
     def __init__(self, person: User, received_at: datetime, clock_ahead_s: float) -> None:
         self._person = person
         self._received_at = received_at

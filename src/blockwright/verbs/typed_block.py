@@ -52,8 +52,6 @@ _PATIENCE_S = 10.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TypedBlock:
-    """What a coach typed, seen in the block."""
-
     page: BlockPage
     told: tuple[str, ...]
     """Each change in a sentence."""

@@ -125,8 +125,6 @@ class Evening:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NotWritten:
-    """A letter that could not be written, and why."""
-
     lifter: Lifter
     problems: Sequence[Problem]
 

@@ -48,8 +48,6 @@ _EDITS = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Known:
-    """What is known of the lifter, for the composer."""
-
     facts: Sequence[SetDone] = ()
     beliefs: Beliefs | None = None
     ceilings: Mapping[str, CeilingBelief] | None = None

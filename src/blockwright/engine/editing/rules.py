@@ -25,8 +25,6 @@ from blockwright.engine.volume import planned_week
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Broken:
-    """A rule that a change breaks: in which week, how badly, and whether one may insist."""
-
     week: int
     reason: Reason
     force: Force
@@ -111,7 +109,6 @@ def _drift(block: Block, muscle: str, setting: Setting) -> tuple[int, float]:
 
 
 def _hurting(before: Block, after: Block, setting: Setting) -> Iterator[Broken]:
-    """Lifts that hurt and would gain sets."""
     old_weeks = {week.week: week for week in before.weeks}
     for week in _builds(after):
         old = old_weeks.get(week.week)

@@ -32,8 +32,6 @@ _TABLE = re.compile(r"\[(\w+)\]")
 
 @dataclass(slots=True)
 class Asked:
-    """One field on the page."""
-
     of: Field
     name: str
     said: list[str]
@@ -280,8 +278,6 @@ ADD, REMOVE = "add", "remove"
 
 
 class Difference(NamedTuple):
-    """One field in which the form and the stored file differ, each as a person reads it."""
-
     label: str
     stored: str
     typed: str

@@ -39,7 +39,6 @@ class Filled:
 
 
 def typed_from(file: Mapping[str, Any]) -> dict[str, list[str]]:
-    """What stands in the form of a lifter file."""
     table = spread(file)
     typed = {field.key: typed_of(field, _at(table, field.key)) for field in fields()}
     for part in rows():

@@ -62,7 +62,6 @@ def block_of(request: HttpRequest, key: UUID, start: date) -> HttpResponse:
 
 @require_POST
 def keep_template(request: HttpRequest, key: UUID, start: date) -> HttpResponse:
-    """Keeps the block's frame under a name, as the house's template."""
     frame = lifter_frame(request, key, "change")
     stored = _stored(frame, start)
     name = request.POST.get("name", "")
@@ -78,7 +77,6 @@ def keep_template(request: HttpRequest, key: UUID, start: date) -> HttpResponse:
 
 @require_POST
 def drop_template(request: HttpRequest, key: UUID, template: int) -> HttpResponse:
-    """Takes a template off the house's list; blocks made from it stay."""
     lifter_frame(request, key, "change")
     dropped(person_of(request), template)
     return redirect("compose", key=key)
@@ -223,7 +221,6 @@ def composing(request: HttpRequest, key: UUID, search: int) -> HttpResponse:
 
 @require_POST
 def stop_composing(request: HttpRequest, key: UUID, search: int) -> HttpResponse:
-    """Ends a search that is not wanted any more."""
     frame = lifter_frame(request, key, "change")
     found = or_404(search_of(frame["lifter"], search), "search")
     stop_search(found)

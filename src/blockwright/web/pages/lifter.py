@@ -134,7 +134,6 @@ class EraseForm(forms.Form):
 
 @require_http_methods(["GET", "HEAD", "POST"])
 def erase(request: HttpRequest, key: UUID) -> HttpResponse:
-    """Erases a lifter for good, once their name has been typed."""
     frame = lifter_frame(request, key, "change")
     row = frame["lifter"]
     form = EraseForm(request.POST or None)
