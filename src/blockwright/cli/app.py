@@ -1,8 +1,7 @@
 """The command-line application every command registers itself on, and options several share."""
 
-from enum import StrEnum
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Literal
 
 import typer
 
@@ -70,12 +69,6 @@ BlockOutput = Annotated[
 ]
 
 
-class PaperChoice(StrEnum):
-    """`pocket` is A4 with two sheets side by side, to fold."""
-
-    A4 = "a4"
-    LETTER = "letter"
-    POCKET = "pocket"
-
-
-PaperOption = Annotated[PaperChoice, typer.Option(help="Paper of the PDF.")]
+Paper = Literal["a4", "letter", "pocket"]
+"""`pocket` is A4 with two sheets side by side, to fold."""
+PaperOption = Annotated[Paper, typer.Option(help="Paper of the PDF.")]

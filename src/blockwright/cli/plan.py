@@ -1,8 +1,7 @@
 """`blockwright plan`: composes a block."""
 
-from enum import StrEnum
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Literal
 
 import typer
 
@@ -10,20 +9,11 @@ from blockwright.cli.app import (
     BlockOutput,
     CoachOption,
     JsonFlag,
-    PaperChoice,
     PaperOption,
     PlainCheckinsOption,
     app,
 )
 from blockwright.cli.output import progress, save, save_document, say, show, warn
-
-
-class Search(StrEnum):
-    """How long to look for a better week."""
-
-    QUICK = "quick"
-    USUAL = "usual"
-    LONG = "long"
 
 
 @app.command(epilog="Example: blockwright plan ana.toml --facts ana-sets.csv -o block.json")
@@ -44,10 +34,11 @@ def plan(
     pdf: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Write the first week's sheets as PDF.")
     ] = None,
-    paper: PaperOption = PaperChoice.A4,
+    paper: PaperOption = "a4",
     search: Annotated[
-        Search, typer.Option(help="How long to look for a better week; the same answer every time.")
-    ] = Search.USUAL,
+        Literal["quick", "usual", "long"],
+        typer.Option(help="How long to look for a better week; the same answer every time."),
+    ] = "usual",
     solver: Annotated[
         bool, typer.Option("--solver", help="Say what the search came to, tier by tier.")
     ] = False,
@@ -67,7 +58,7 @@ def plan(
             previous=previous,
             frame=frame,
             coach=coach,
-            budget=budget_called(search.value),
+            budget=budget_called(search),
             tell=say,
         )
     warn(reading.warnings)
@@ -78,6 +69,6 @@ def plan(
         from blockwright.verbs.print_sheet import first_week_pdf
 
         known = with_facts(case_of_block(reading.value), facts, checkins).value
-        save(pdf, first_week_pdf(known, paper.value))
+        save(pdf, first_week_pdf(known, paper))
     text = block_text(reading.value)
     show(document, f"{text}\n\n{solver_text(reading.value)}" if solver else text, json)

@@ -1,20 +1,12 @@
 """`blockwright rack`: plates per side, nearest loads, warm-up, a partner's changes."""
 
-from enum import StrEnum
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Literal
 
 import typer
 
 from blockwright.cli.app import CoachOption, JsonFlag, app
 from blockwright.cli.output import show, warn
-
-
-class UnitChoice(StrEnum):
-    """The two units loads are typed in."""
-
-    KG = "kg"
-    LB = "lb"
 
 
 @app.command(
@@ -25,7 +17,8 @@ class UnitChoice(StrEnum):
 def rack(
     load: Annotated[str, typer.Argument(metavar="LOAD", help="The working load, bar included.")],
     unit: Annotated[
-        UnitChoice | None, typer.Option(help="Unit of LOAD; else the lifter's, else kg.")
+        Literal["kg", "lb"] | None,
+        typer.Option(help="Unit of LOAD; else the lifter's, else kg."),
     ] = None,
     lifter: Annotated[
         Path | None, typer.Option(metavar="LIFTER", help="Lifter file: whose bars and plates.")
@@ -48,7 +41,7 @@ def rack(
     answer = rack_load(
         RackQuestion(
             load=load,
-            unit=unit.value if unit else None,
+            unit=unit,
             lifter_file=lifter,
             bar=bar,
             partner=partner,

@@ -1,19 +1,13 @@
 """`blockwright report`: what a block came to, in words and on paper."""
 
 from datetime import datetime
-from enum import StrEnum
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Literal
 
 import typer
 
 from blockwright.cli.app import CoachOfBlockOption, JsonFlag, PlainCheckinsOption, app
 from blockwright.cli.output import save, say, show, warn
-
-
-class ReportPaperChoice(StrEnum):
-    A4 = "a4"
-    LETTER = "letter"
 
 
 @app.command(
@@ -35,9 +29,7 @@ def report(
     pdf: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Write the report as PDF.")
     ] = None,
-    paper: Annotated[
-        ReportPaperChoice, typer.Option(help="Paper of the PDF.")
-    ] = ReportPaperChoice.A4,
+    paper: Annotated[Literal["a4", "letter"], typer.Option(help="Paper of the PDF.")] = "a4",
     coach: CoachOfBlockOption = None,
     full: Annotated[
         bool, typer.Option("--full", help="What is behind the first page too.")
@@ -60,6 +52,6 @@ def report(
     if pdf is not None:
         from blockwright.sheets.report_pdf import report_pdf
 
-        save(pdf, report_pdf(answer.document, paper.value))
+        save(pdf, report_pdf(answer.document, paper))
         say(f"written: {pdf}")
     show(answer.document, report_text(answer.document, full=full), json)

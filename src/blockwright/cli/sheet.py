@@ -11,7 +11,7 @@ from blockwright.cli.app import (
     CheckinsOption,
     CoachOfBlockOption,
     JsonFlag,
-    PaperChoice,
+    Paper,
     PaperOption,
     app,
 )
@@ -41,7 +41,7 @@ def sheet(
     pdf: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Write the sheet as PDF.")
     ] = None,
-    paper: PaperOption = PaperChoice.A4,
+    paper: PaperOption = "a4",
     xlsx: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Write the block as a workbook.")
     ] = None,
@@ -77,10 +77,10 @@ def sheet(
     show(answer.document, sheet_text(answer.document), json)
 
 
-def _save_pdf(file: Path, document: dict[str, Any], paper: PaperChoice) -> None:
+def _save_pdf(file: Path, document: dict[str, Any], paper: Paper) -> None:
     from blockwright.sheets.fonts import unprintable
     from blockwright.sheets.pdf import sheets_pdf
 
-    save(file, sheets_pdf([document], paper.value))
+    save(file, sheets_pdf([document], paper))
     if lost := unprintable(str(document)):
         say(f"note: {file} prints ? for characters its font lacks: {lost}")
