@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from importlib import resources
 from pathlib import Path
-from typing import Any
 
 from blockwright.demo.training import Typed, numbered
 from blockwright.engine.training import Block, Lifter
@@ -65,9 +64,6 @@ class Folder:
 
     def write_block(self, path: Path, block: Block) -> None:
         self.write(path, dumps(block_to_json(block)))
-
-    def write_document(self, path: Path, document: dict[str, Any]) -> None:
-        self.write(path, dumps(document))
 
     def write_facts(self, typed: Typed) -> None:
         self.write(self.sets, sets_csv(numbered(typed.sets)))

@@ -30,6 +30,7 @@ from blockwright.engine.volume import done_sets
 from blockwright.files.block_json import read_block
 from blockwright.files.case_files import case_of_block, read_case, with_facts
 from blockwright.files.catalogue import catalogue_for
+from blockwright.files.json_text import dumps
 from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import read_proposals
 from blockwright.files.reading import CommandAnswer
@@ -257,7 +258,7 @@ def _reviewed(who: Trainee, folder: Folder, played: Played, week: Week, *, waits
     through = monday(block, week.week) + timedelta(days=6)
     found = review(read_case(at, folder.sets, folder.checkins).value, through)
     document = letter_document(found)
-    folder.write_document(folder.proposals(week.week), document)
+    folder.write(folder.proposals(week.week), dumps(document))
     folder.write(folder.letter(week.week), letter_text(letter_of(document)))
     answers = () if waits else answers_to(who, document)
     proposals = tuple(document["proposals"])
@@ -271,7 +272,6 @@ def _reviewed(who: Trainee, folder: Folder, played: Played, week: Week, *, waits
 
 
 def _finish(who: Trainee, played: Played, tell: Tell, budget: "Budget | None") -> None:
-    from blockwright.files.json_text import dumps
     from blockwright.sheets.calendar import block_calendar
     from blockwright.sheets.report_pdf import report_pdf
 

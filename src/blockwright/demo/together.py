@@ -133,9 +133,7 @@ def files_of(root: Path, key: str) -> list[str]:
     )
 
 
-def _last_block(folder: Folder) -> Block:
-    return read_block(sorted((folder.root / "blocks").glob("block-*.json"))[-1])
-
-
 def _block_in_hand(folder: Folder) -> Block:
-    return read_block(folder.next_block) if folder.next_block.exists() else _last_block(folder)
+    if folder.next_block.exists():
+        return read_block(folder.next_block)
+    return read_block(max((folder.root / "blocks").glob("block-*.json")))

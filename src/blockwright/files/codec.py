@@ -307,7 +307,8 @@ def _schema(kind: Any, defined: dict[str, Schema], *, bare: bool = False) -> Sch
         return _union_schema(inner, defined, bare=bare)
     if origin is tuple:
         found: Schema = {"type": "array", "items": _schema(inner[0], defined)}
-        return found if inner[1:] == (...,) else found | _exactly(len(inner))
+        exactly = {"minItems": len(inner), "maxItems": len(inner)}
+        return found if inner[1:] == (...,) else found | exactly
     items = _schema(inner[1], defined) if is_dataclass(inner[1]) else None
     return {"type": "object"} | ({} if items is None else {"additionalProperties": items})
 
@@ -323,7 +324,3 @@ def _union_schema(kinds: tuple[Any, ...], defined: dict[str, Schema], *, bare: b
     if any(get_origin(one) is not None for one in known):
         return _schema(known[0], defined) | {"type": ["object", "null"]}
     return {"anyOf": [_schema(one, defined) for one in known]}
-
-
-def _exactly(count: int) -> Schema:
-    return {"minItems": count, "maxItems": count}

@@ -19,14 +19,9 @@ _MOST_STEPS = 2000
 _MOST_PAIRS = 100
 
 
-def kit_words(catalogue: Catalogue) -> frozenset[str]:
-    """Every kit word there is: the vocabulary's and whatever the lifter's own lifts ask for."""
-    return frozenset(vocabulary().kit).union(*(lift.kit for lift in catalogue.lifts.values()))
-
-
 def read_gym(file: Table, unit: Unit, catalogue: Catalogue) -> Gym:
     """The gym of a lifter file; with no `[gym]` a well-equipped one, and a warning."""
-    known = kit_words(catalogue)
+    known = frozenset(vocabulary().kit).union(*(lift.kit for lift in catalogue.lifts.values()))
     table = file.table("gym")
     if not file.has("gym"):
         table.findings.warning(

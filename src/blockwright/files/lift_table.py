@@ -8,7 +8,7 @@ Grades, ranges and what follows from a pattern are judgement: common practice, n
 
 import re
 from collections.abc import Mapping
-from typing import Any, Literal
+from typing import Any
 
 from blockwright.engine.training import MUSCLES, REGIONS, ZONES, Lift, RepRange, Role
 from blockwright.engine.units import plain_number
@@ -113,6 +113,8 @@ def _rest_of_lift(
     reps = _read_reps(table) or dict(pattern.reps)
     regions = read_regions(table)
     safe_to_fail = ask(table, "safe_to_fail")
+    is_machine = stability == "machine"
+    usual_caution = pattern.free_weight_caution if _is_free_weight(kit, stability) else None
     return Lift(
         name=name,
         muscles=muscles,
@@ -130,12 +132,12 @@ def _rest_of_lift(
         reps=reps,
         prefers=read_prefers(table, pattern, reps),
         plainness=_or(ask(table, "plainness"), USUAL_PLAINNESS),
-        skill=_or(ask(table, "skill"), usual_skill(pattern, stability)),
+        skill=_or(ask(table, "skill"), max(pattern.skill - is_machine, 0)),
         angle=ask(table, "angle") or pattern.angle,
         regions=usual_regions(pattern, axial) if regions is None else regions,
         standard=ask(table, "standard") or PLAIN_STANDARD,
-        caution=ask(table, "caution") or _usual_caution(kit, stability, pattern),
-        safe_to_fail=stability == "machine" if safe_to_fail is None else safe_to_fail,
+        caution=ask(table, "caution") or usual_caution,
+        safe_to_fail=is_machine if safe_to_fail is None else safe_to_fail,
         rir_least=ask(table, "rir_least") or 0,
         aliases=_read_aliases(table, name),
         own=own,
@@ -253,10 +255,6 @@ def _usual_setup_s(kit: tuple[str, ...]) -> int:
     )
 
 
-def _usual_caution(kit: tuple[str, ...], stability: Stability, pattern: Pattern) -> str | None:
-    return pattern.free_weight_caution if _is_free_weight(kit, stability) else None
-
-
 def _is_free_weight(kit: tuple[str, ...], stability: Stability) -> bool:
     return stability != "machine" and not FREE_WEIGHTS.isdisjoint(kit)
 
@@ -360,11 +358,6 @@ def read_regions(table: Table) -> dict[str, int] | None:
         elif grade is not None:
             read[region] = grade
     return {region: read[region] for region in REGIONS if read.get(region)}
-
-
-def usual_skill(pattern: Pattern, stability: Literal["free", "supported", "machine"]) -> int:
-    """The pattern's, and one less on a machine."""
-    return max(pattern.skill - 1, 0) if stability == "machine" else pattern.skill
 
 
 def usual_regions(pattern: Pattern, axial: int) -> dict[str, int]:

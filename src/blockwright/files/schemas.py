@@ -9,7 +9,6 @@ from blockwright.engine.errors import BadInput, Problem
 
 if TYPE_CHECKING:
     from jsonschema import Draft202012Validator
-    from jsonschema.exceptions import ValidationError
 
 MADE = {
     "lifts": ("files.answer_documents", "LiftList", "The lift catalogue"),
@@ -67,7 +66,9 @@ def problems_against(name: str, document: Mapping[str, Any], file: str) -> list[
             says=_shortened(error.message),
             mend=f"see `blockwright schema {name}`, or make the file anew",
         )
-        for error in sorted(_validator(name).iter_errors(document), key=_place)
+        for error in sorted(
+            _validator(name).iter_errors(document), key=lambda one: _dotted(one.absolute_path)
+        )
     ]
 
 
@@ -77,10 +78,6 @@ def _validator(name: str) -> "Draft202012Validator":
     from jsonschema import Draft202012Validator
 
     return Draft202012Validator(schema_of(name), format_checker=Draft202012Validator.FORMAT_CHECKER)
-
-
-def _place(error: "ValidationError") -> str:
-    return _dotted(error.absolute_path)
 
 
 def _dotted(path: Iterable[str | int]) -> str:

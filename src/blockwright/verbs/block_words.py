@@ -14,8 +14,9 @@ from blockwright.sheets.sheet_words import load_as
 def planned_lines(entry: Entry, week: Week, lift: Lift | None, unit: Unit) -> list[str]:
     """ "3 × 8–12", "60 kg", and what is out of the ordinary."""
     first, last = entry.sets[0], entry.sets[-1]
+    low, high = first.reps_low, first.reps_high
     lines = [
-        f"{len(entry.sets)} × {_range(first.reps_low, first.reps_high)}",
+        f"{len(entry.sets)} × {low}" + (f"–{high}" if high != low else ""),
         "load to be found" if first.load_kg is None else load_words(lift, first.load_kg, unit),
     ]
     if first.rir != week.rir:
@@ -72,10 +73,6 @@ def _rir(done: SetDone) -> str:
     return f"{number_text(done.rir_low)}–{number_text(done.rir_high)}"
 
 
-def _range(low: int, high: int) -> str:
-    return str(low) if low == high else f"{low}–{high}"
-
-
 def pin_text(pin: Pin) -> str:
     """ "Monday and Thursday", "a day of the week"."""
     return " and ".join(DAY_NAMES[day] for day in pin.days) or "a day of the week"
@@ -95,9 +92,10 @@ _THREE_LINES = ("block_days", "block_leads", "block_note")
 def block_text(block: Block) -> str:
     """Cautions, the first and the last build week, the deload, weekly sets, reasons."""
     builds = [week for week in block.weeks if week.kind == "build"]
+    waits = "not before a professional has cleared it"
     lines = [
         f"{block.lifter.name}: {len(builds)} build weeks and a deload from {block.start}"
-        f" (revision {block.revision}, {_status(block)})",
+        f" (revision {block.revision}, {'ready' if block.status == 'ready' else waits})",
         *(reason_says(reason) for reason in block.reasons if reason.code in _THREE_LINES),
         "",
     ]
@@ -111,10 +109,6 @@ def block_text(block: Block) -> str:
         f"- {reason_says(reason)}" for reason in block.reasons if reason.code not in _THREE_LINES
     ]
     return "\n".join(lines)
-
-
-def _status(block: Block) -> str:
-    return "ready" if block.status == "ready" else "not before a professional has cleared it"
 
 
 def solver_text(block: Block) -> str:
@@ -179,7 +173,7 @@ def replan_text(block: Block, day: date) -> str:
     week = next(w for w in block.weeks if any(s.day == day for s in w.sessions))
     changes = [r for r in block.reasons if r.code.startswith("replan_")]
     # the newest replan stands first; an older one begins with its own trouble
-    older = [i for i, r in enumerate(changes) if i and _opens(r.code)]
+    older = [i for i, r in enumerate(changes) if i and r.code in _TROUBLES]
     newest = changes[: older[0]] if older else changes
     lines = [f"{block.lifter.name}, revision {block.revision}"]
     lines += [f"- {reason_says(reason)}" for reason in newest]
@@ -193,7 +187,3 @@ def replan_text(block: Block, day: date) -> str:
 
 
 _TROUBLES = ("replan_minutes", "replan_missed", "replan_without", "replan_sore", "replan_hurts")
-
-
-def _opens(code: str) -> bool:
-    return code in _TROUBLES

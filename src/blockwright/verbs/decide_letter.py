@@ -64,7 +64,7 @@ def decide_letter(
     with transaction.atomic():
         lock_lifters([row.key])
         letter = or_404(letter_with(row, number), "letter")
-        file = file_of(letter)
+        file = proposals_from_json(letter.document, "the stored letter")
         verdicts = verdicts_for(said, file)
         standing = last_words(letter, file)
         news = [v for v in verdicts if not _same(v, standing.get(v.offered.id))]
@@ -106,11 +106,6 @@ def obstacle(letter: Proposals, current: BlockRevision) -> Problem | None:
         )
         return Problem(says=says, mend="write the letter anew")
     return None
-
-
-def file_of(letter: Proposals) -> ProposalsFile:
-    """What deciding needs of a letter's document."""
-    return proposals_from_json(letter.document, "the stored letter")
 
 
 def last_words(letter: Proposals, file: ProposalsFile) -> dict[str, Verdict]:

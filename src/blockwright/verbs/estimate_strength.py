@@ -156,14 +156,11 @@ def estimate_text(answer: Mapping[str, Any], catalogue: Catalogue | None, unit: 
             lines += ["", f"{each['lifter'] or '(no name)'}"]
         mine = [one for one in answer["lifts"] if one["lifter"] == each["lifter"]]
         for one in mine:
-            lines += _lift_lines(one, unit, _scale(one["lift"], catalogue))
+            lift = None if catalogue is None else catalogue.find(one["lift"])
+            lines += _lift_lines(one, unit, scale_words(lift))
         if each["pooled_watch"]["alarm"]:
             lines.append("All lifts together are lower than expected: see the review.")
     return "\n".join(lines).strip() or "no sets in the log"
-
-
-def _scale(lift: str, catalogue: Catalogue | None) -> str:
-    return scale_words(None if catalogue is None else catalogue.find(lift))
 
 
 def scale_words(lift: Lift | None) -> str:

@@ -157,12 +157,8 @@ def _count(said: Mapping[str, Any], key: str) -> object:
     return maybe_whole(said, key, 1, 10_000)
 
 
-def _minutes(said: Mapping[str, Any], key: str) -> object:
-    return number_of(said, key, 0, _MOST_MINUTES)
-
-
-def _pain(said: Mapping[str, Any], key: str) -> object:
-    return number_of(said, key, 0, 10)
+def _number_to(most: float) -> _Key:
+    return lambda said, key: number_of(said, key, 0, most)
 
 
 def _region(said: Mapping[str, Any], key: str) -> object:
@@ -179,9 +175,15 @@ _SESSION_KEYS: Mapping[str, Mapping[str, _Key]] = {
     "swap_lift": {"entry": _count, "lift": text_of, "why": text_of},
     "add_lift": {"lift": text_of},
     "skip_lift": {"entry": _count, "why": text_of},
-    "short_of_time": {"minutes": _minutes, "left_out": text_of},
+    "short_of_time": {"minutes": _number_to(_MOST_MINUTES), "left_out": text_of},
     "machine_taken": {"entry": _count},
-    "hurts": {"entry": _count, "lift": text_of, "region": _region, "where": text_of, "pain": _pain},
+    "hurts": {
+        "entry": _count,
+        "lift": text_of,
+        "region": _region,
+        "where": text_of,
+        "pain": _number_to(10),
+    },
     "note": {"text": text_of},
 }
 _PLAN_KEYS = frozenset({"block", "revision", "week", "session", "entry", "set"})
@@ -305,7 +307,8 @@ def _body(envelope: Envelope, day: date, lifter: Lifter, catalogue: Catalogue) -
         if envelope.kind == "set":
             table = _table(SET_COLUMNS, day, _set_cells(said))
             return set_body(sets_of_table(table, catalogue, lifter).value[0])
-        table = _table(CHECKIN_COLUMNS, day, _checkin_cells(said))
+        cells = {name: text_of(said, name) for name in ("measure", "about", "value", "unit")}
+        table = _table(CHECKIN_COLUMNS, day, cells)
         return checkin_body(checkins_of_table(table).value[0])
     except BadInput as error:
         problem = error.problems[0]
@@ -335,10 +338,6 @@ def _set_cells(said: Mapping[str, Any]) -> dict[str, str]:
         "note": text_of(said, "note"),
         "confirmed": "yes" if flag_of(said, "confirmed") else "no",
     }
-
-
-def _checkin_cells(said: Mapping[str, Any]) -> dict[str, str]:
-    return {name: text_of(said, name) for name in ("measure", "about", "value", "unit")}
 
 
 def _session_body(said: Mapping[str, Any]) -> dict[str, Any]:

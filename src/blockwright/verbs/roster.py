@@ -205,7 +205,8 @@ def _looked(rows: Iterable[RosterRow], today: date, most: int) -> dict[Any, Rost
     unwatched.sort(key=lambda row: looks[row.lifter.key].watch is not None)
     for row in unwatched[:most]:
         look = looks[row.lifter.key]
-        look.watch, look.watch_key = _watched(row), _key(row)
+        seen = watch_seen(stored_case(row.lifter, row.block))
+        look.watch, look.watch_key = dict(plain(to_json(seen))), _key(row)
         if look not in changed:
             changed.append(look)
     if changed:
@@ -247,10 +248,6 @@ def _look_anew(row: RosterRow, today: date) -> RosterLook:
 def _signs(known: KnownLifter, facts: list[Fact]) -> tuple[Warning, ...]:
     said = signs_in_checkins(checkins(facts), known.catalogue, known.policy)
     return (*signs_in_sets(sets_done(facts)), *said, *signs_told(facts))
-
-
-def _watched(row: RosterRow) -> dict[str, Any]:
-    return dict(plain(to_json(watch_seen(stored_case(row.lifter, row.block)))))
 
 
 def _seen_json(standing: Standing, block: Block | None) -> dict[str, Any]:

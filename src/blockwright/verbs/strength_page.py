@@ -5,7 +5,7 @@ The estimate is remembered until a fact comes or the lifter's file changes: a lo
 (31,000 sets) takes about four seconds of a processor the first time (docs/site.md).
 """
 
-from collections.abc import Hashable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
@@ -48,11 +48,9 @@ class LifterEstimate:
     unit: Unit
 
 
-def _made_from(row: Lifter, unit: Unit | None = None) -> Hashable:
-    return row.key, row.reader, row.version, last_seq(row), unit
-
-
-@remembered(_REMEMBERED, _made_from)
+@remembered(
+    _REMEMBERED, lambda row, unit=None: (row.key, row.reader, row.version, last_seq(row), unit)
+)
 def estimate_lifter(row: Lifter, unit: Unit | None = None) -> LifterEstimate:
     """The estimate as of each lift's last set; `unit` (the lifter's if None) rounds its loads.
 
