@@ -167,14 +167,14 @@ def test_our_own_fault_parks_the_event_and_is_not_tried_for_ever(
 def test_what_the_database_refuses_is_parked_alone(
     world: people.World, phone: Client, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    real = take_log.append
+    real = take_log.fact_rows.append
 
     def refusing(new: Any, *more: Any) -> Any:
         if new.n == 2:
             raise DataError("too long for its column")
         return real(new, *more)
 
-    monkeypatch.setattr(take_log, "append", refusing)
+    monkeypatch.setattr(take_log.fact_rows, "append", refusing)
     answer = send(phone, *(people.set_event(world.lifter, n) for n in (1, 2, 3)))
     assert states(answer) == ["stored", "parked", "stored"]
 

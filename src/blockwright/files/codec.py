@@ -14,17 +14,7 @@ from operator import attrgetter
 from typing import Any, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
 
 from blockwright.engine.reasons import Caution, Reason
-from blockwright.files.codec_tables import (
-    ABSENT,
-    ALSO,
-    BOUNDS,
-    FLAT,
-    KEYS,
-    LATER,
-    NAMED,
-    SAID,
-    Schema,
-)
+from blockwright.files import codec_tables as tables
 from blockwright.files.json_text import plain
 from blockwright.files.words import caution_json, reason_json, reason_says
 
@@ -32,7 +22,7 @@ Wider = TypeVar("Wider")
 
 
 def key_of(owner: type, name: str) -> str:
-    return KEYS.get(owner.__name__, {}).get(name, name)
+    return tables.KEYS.get(owner.__name__, {}).get(name, name)
 
 
 # -------------------------------------------------------------------------------------- to JSON
@@ -92,7 +82,7 @@ def object_json(value: Any) -> dict[str, Any]:
 def special(
     kind: type,
     write: Callable[[Any], Any],
-    schema: Schema,
+    schema: tables.Schema,
     read: Callable[[Any], Any] | None = None,
 ) -> None:
     """Says how values of a type are written (and read) that no table describes, their schema."""
@@ -101,7 +91,7 @@ def special(
         _READERS[kind] = read
 
 
-_SCHEMAS: dict[type, Schema] = {}
+_SCHEMAS: dict[type, tables.Schema] = {}
 _READERS: dict[type, Callable[[Any], Any]] = {}
 ALWAYS: Any = object()
 """Of a part that is never left out."""
@@ -121,7 +111,7 @@ class Part:
     get: Callable[[Any], Any]
     """The part of a value."""
     kind: Any
-    bounds: Schema
+    bounds: tables.Schema
     absent: Any = ALWAYS
     """The value with which it is left out."""
     asked: bool = True
@@ -132,13 +122,13 @@ class Part:
 def parts_of(owner: Any) -> tuple[Part, ...]:
     """The parts of a type's document, in order."""
     found: list[Part] = []
-    flat = FLAT.get(owner.__name__, {})
+    flat = tables.FLAT.get(owner.__name__, {})
     for each in fields(owner):
         if each.name in flat:
             found += _flat_parts(owner, each.name, flat[each.name])
         else:
             found.append(_part(owner, each.name, key_of(owner, each.name)))
-    return (*found, *(_part(owner, name, name) for name in ALSO.get(owner.__name__, ())))
+    return (*found, *(_part(owner, name, name) for name in tables.ALSO.get(owner.__name__, ())))
 
 
 def _part(owner: type, path: str, key: str) -> Part:
@@ -148,17 +138,17 @@ def _part(owner: type, path: str, key: str) -> Part:
     for step in way:
         holder = _kind_of(holder, step)
     kind, get = _kind_of(holder, name), attrgetter(path)
-    if name in SAID.get(holder.__name__, ()):
+    if name in tables.SAID.get(holder.__name__, ()):
         return Part(key=key, get=lambda value: reason_says(get(value)), kind=str, bounds={})
     each = next((one for one in fields(holder) if one.name == name), None)
-    may_be_absent = each is not None and name in ABSENT.get(holder.__name__, ())
+    may_be_absent = each is not None and name in tables.ABSENT.get(holder.__name__, ())
     return Part(
         key=key,
         get=get,
         kind=kind,
-        bounds=BOUNDS.get(holder.__name__, {}).get(name, {}),
+        bounds=tables.BOUNDS.get(holder.__name__, {}).get(name, {}),
         absent=_default(each) if each is not None and may_be_absent else ALWAYS,
-        asked=not may_be_absent and name not in LATER.get(holder.__name__, ()),
+        asked=not may_be_absent and name not in tables.LATER.get(holder.__name__, ()),
     )
 
 
@@ -249,9 +239,9 @@ def _object_reader(kind: type) -> Callable[[Any], Any]:
 # --------------------------------------------------------------------------------------- schema
 
 
-def document_schema(kind: type, name: str, title: str) -> Schema:
+def document_schema(kind: type, name: str, title: str) -> tables.Schema:
     """The JSON Schema of a `blockwright/NAME/1` document, whose body is of that type."""
-    defined: dict[str, Schema] = {}
+    defined: dict[str, tables.Schema] = {}
     body = _object_schema(kind, defined)
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
@@ -263,7 +253,7 @@ def document_schema(kind: type, name: str, title: str) -> Schema:
     }
 
 
-def _object_schema(kind: type, defined: dict[str, Schema]) -> Schema:
+def _object_schema(kind: type, defined: dict[str, tables.Schema]) -> tables.Schema:
     properties = {
         part.key: _schema(part.kind, defined, bare=part.absent is not ALWAYS) | part.bounds
         for part in parts_of(kind)
@@ -285,13 +275,13 @@ _PLAIN: Mapping[Any, str] = {
 }  # fmt: skip
 
 
-def _schema(kind: Any, defined: dict[str, Schema], *, bare: bool = False) -> Schema:
+def _schema(kind: Any, defined: dict[str, tables.Schema], *, bare: bool = False) -> tables.Schema:
     """A type's schema; `bare`: without null, since an absent field says that."""
     if kind in _PLAIN:
         return {"type": _PLAIN[kind]}
     if kind is date:
         return {"type": "string", "format": "date"}
-    if name := NAMED.get(getattr(kind, "__name__", "")):
+    if name := tables.NAMED.get(getattr(kind, "__name__", "")):
         if name not in defined:
             defined[name] = {}
             defined[name] = _SCHEMAS.get(kind) or _object_schema(kind, defined)
@@ -306,14 +296,16 @@ def _schema(kind: Any, defined: dict[str, Schema], *, bare: bool = False) -> Sch
     if origin in (Union, types.UnionType):
         return _union_schema(inner, defined, bare=bare)
     if origin is tuple:
-        found: Schema = {"type": "array", "items": _schema(inner[0], defined)}
+        found: tables.Schema = {"type": "array", "items": _schema(inner[0], defined)}
         exactly = {"minItems": len(inner), "maxItems": len(inner)}
         return found if inner[1:] == (...,) else found | exactly
     items = _schema(inner[1], defined) if is_dataclass(inner[1]) else None
     return {"type": "object"} | ({} if items is None else {"additionalProperties": items})
 
 
-def _union_schema(kinds: tuple[Any, ...], defined: dict[str, Schema], *, bare: bool) -> Schema:
+def _union_schema(
+    kinds: tuple[Any, ...], defined: dict[str, tables.Schema], *, bare: bool
+) -> tables.Schema:
     known = [one for one in kinds if not (bare and one is type(None))]
     if len(known) == 1:
         return _schema(known[0], defined)

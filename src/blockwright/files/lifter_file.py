@@ -17,24 +17,11 @@ from blockwright.engine.training import (
     Slot,
 )
 from blockwright.engine.units import Unit, in_unit, kg_from, number_text, plain_number
+from blockwright.files import lifter_parts as parts
 from blockwright.files.catalogue import catalogue_with, lift_from_table, lift_to_table
 from blockwright.files.codec import to_json
 from blockwright.files.gym_tables import gym_to_table, read_gym
 from blockwright.files.lifter_fields import ask
-from blockwright.files.lifter_parts import (
-    read_allow,
-    read_by_muscle,
-    read_deload,
-    read_habits,
-    read_known,
-    read_likes,
-    read_limits,
-    read_pins,
-    read_screening,
-    read_signs_cleared,
-    read_visits,
-    with_causes,
-)
 from blockwright.files.limits import require_storable
 from blockwright.files.policy_files import default_policy, flattened
 from blockwright.files.reading import Reading
@@ -111,25 +98,25 @@ def _read(file: Table, policy: Policy) -> Lifter:
         experience=ask(file, "experience"),
         energy=ask(file, "energy"),
         weeks=ask(file, "weeks"),
-        visits=read_visits(file, slots),
+        visits=parts.read_visits(file, slots),
         start=start,
-        screening=read_screening(file, born, start),
-        signs_cleared=read_signs_cleared(file, catalogue),
+        screening=parts.read_screening(file, born, start),
+        signs_cleared=parts.read_signs_cleared(file, catalogue),
         slots=slots,
-        emphasis=read_by_muscle(file, "emphasis"),
-        allow=read_allow(file),
-        likes=read_likes(file, catalogue),
+        emphasis=parts.read_by_muscle(file, "emphasis"),
+        allow=parts.read_allow(file),
+        likes=parts.read_likes(file, catalogue),
         policy=_read_policy(file, policy),
-        limits=read_limits(file, catalogue),
+        limits=parts.read_limits(file, catalogue),
         gym=read_gym(file, units, catalogue),
-        pins=read_pins(file, catalogue, slots),
-        known=read_known(file, catalogue),
-        habits=read_habits(file, catalogue),
-        deload_style=read_deload(file),
+        pins=parts.read_pins(file, catalogue, slots),
+        known=parts.read_known(file, catalogue),
+        habits=parts.read_habits(file, catalogue),
+        deload_style=parts.read_deload(file),
         lifts=own_lifts,
     )
     file.close()
-    return with_causes(lifter, policy)
+    return parts.with_causes(lifter, policy)
 
 
 def _read_name(file: Table) -> str:

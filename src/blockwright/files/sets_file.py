@@ -9,33 +9,12 @@ from typing import Any
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import Catalogue, Lifter, SetDone
 from blockwright.engine.units import Unit
+from blockwright.files import csv_values, sets_cells
 from blockwright.files.csv_dates import moment_of
 from blockwright.files.csv_text import CsvFile, read_csv
-from blockwright.files.csv_values import (
-    Assumptions,
-    CellError,
-    Memo,
-    rir_of,
-    rows_again,
-    unit_of,
-    yes_or_no,
-)
 from blockwright.files.lifter_names import LifterNames
 from blockwright.files.limits import MOST_SETS_OF_A_LIFT, is_enough, rows_left
 from blockwright.files.reading import Reading, collection_paused
-from blockwright.files.sets_cells import (
-    MOST_REST_S,
-    LiftNames,
-    Load,
-    NamedLift,
-    check_load,
-    load_of,
-    method_of,
-    optional_number,
-    part_loads,
-    reps_of,
-    set_number_of,
-)
 from blockwright.files.sets_order import in_time_order, with_their_evening
 
 COLUMNS = (
@@ -95,8 +74,8 @@ class _SetsReader:
         self._people = LifterNames(csv_file, "whose set is this?", lifter.name if lifter else None)
         self._bodyweight_kg = lifter.bodyweight_kg if lifter and self._people.is_one else None
         self._default_unit: Unit = lifter.units if lifter else "kg"
-        self._assume = Assumptions(csv_file.file)
-        self._lift_names = LiftNames(catalogue, self._assume)
+        self._assume = csv_values.Assumptions(csv_file.file)
+        self._lift_names = sets_cells.LiftNames(catalogue, self._assume)
         self._errors: list[Problem] = []
         self._repeats: list[tuple[int, int]] = []
         self._corrections: list[tuple[int, int]] = []
@@ -105,19 +84,25 @@ class _SetsReader:
 
     def _memos(self) -> None:
         assume = self._assume
-        self._when = Memo(lambda text: moment_of(text, assume))
-        self._lift = Memo(self._lift_names.named)
-        self._set = Memo(lambda text: set_number_of(text, assume))
-        self._unit = Memo(unit_of)
-        self._reps = Memo(lambda text: reps_of(text, assume))
-        self._rir = Memo(lambda text: rir_of(text, assume) or (None, None))
-        self._rest = Memo(lambda text: optional_number(text, "rest_s", assume, MOST_REST_S, "s"))
-        self._method = Memo(method_of)
-        self._full_range = Memo(lambda text: yes_or_no(text, default=True))
-        self._pain = Memo(lambda text: optional_number(text, "pain", assume, 10, ""))
-        self._confirmed = Memo(lambda text: yes_or_no(text, default=False))
-        self._lifter = Memo(lambda text: self._people.named(text, assume.row))
-        self._loads: dict[tuple[str, str], Load] = {}
+        self._when = csv_values.Memo(lambda text: moment_of(text, assume))
+        self._lift = csv_values.Memo(self._lift_names.named)
+        self._set = csv_values.Memo(lambda text: sets_cells.set_number_of(text, assume))
+        self._unit = csv_values.Memo(csv_values.unit_of)
+        self._reps = csv_values.Memo(lambda text: sets_cells.reps_of(text, assume))
+        self._rir = csv_values.Memo(lambda text: csv_values.rir_of(text, assume) or (None, None))
+        self._rest = csv_values.Memo(
+            lambda text: sets_cells.optional_number(
+                text, "rest_s", assume, sets_cells.MOST_REST_S, "s"
+            )
+        )
+        self._method = csv_values.Memo(sets_cells.method_of)
+        self._full_range = csv_values.Memo(lambda text: csv_values.yes_or_no(text, default=True))
+        self._pain = csv_values.Memo(
+            lambda text: sets_cells.optional_number(text, "pain", assume, 10, "")
+        )
+        self._confirmed = csv_values.Memo(lambda text: csv_values.yes_or_no(text, default=False))
+        self._lifter = csv_values.Memo(lambda text: self._people.named(text, assume.row))
+        self._loads: dict[tuple[str, str], sets_cells.Load] = {}
 
     def read(self) -> list[SetDone]:
         sets: list[SetDone] = []
@@ -129,7 +114,7 @@ class _SetsReader:
             squared = self._squared(cells)
             try:
                 done = self._set_done(row, squared)
-            except CellError:
+            except csv_values.CellError:
                 self._errors += self._problems_of(row, squared)
                 if is_enough(self._errors):
                     left = len(self._csv.rows) - place - 1
@@ -176,7 +161,7 @@ class _SetsReader:
             set_number=self._set[number] or so_far,
             loads_kg=load.kg
             if len(load.kg) == len(reps) == 1
-            else part_loads(load, len(reps), method, self._assume),
+            else sets_cells.part_loads(load, len(reps), method, self._assume),
             entered_load=load.entered,
             entered_unit=load.unit or self._default_unit,
             reps=reps,
@@ -192,15 +177,15 @@ class _SetsReader:
             row=row,
         )
 
-    def _load(self, text: str, unit_text: str, named: NamedLift) -> Load:
+    def _load(self, text: str, unit_text: str, named: sets_cells.NamedLift) -> sets_cells.Load:
         if (load := self._loads.get((text, unit_text))) is None:
-            load = load_of(text, self._unit[unit_text], self._assume)
+            load = sets_cells.load_of(text, self._unit[unit_text], self._assume)
             self._loads[text, unit_text] = load
         if load.kg[0] == 0 or (named.lift and named.lift.load_kind == "assisted"):
-            check_load(load, named.lift, self._bodyweight_kg, self._assume)
+            sets_cells.check_load(load, named.lift, self._bodyweight_kg, self._assume)
         if load.unit is None and any(load.kg):
             mend = "write kg or lb in the unit column"
-            raise CellError(f"{text} of what? the unit is missing", mend)
+            raise csv_values.CellError(f"{text} of what? the unit is missing", mend)
         return load
 
     def _note(self, note: str, cells: list[str]) -> str:
@@ -218,7 +203,7 @@ class _SetsReader:
         def reads(column: str, read: Callable[[str], object]) -> bool:
             try:
                 read(cells[self._at[column]])
-            except CellError as bad:
+            except csv_values.CellError as bad:
                 problems.append(
                     Problem(file=self._csv.file, row=row, column=column, says=bad.says,
                             mend=bad.mend)
@@ -229,17 +214,19 @@ class _SetsReader:
         fine = {column: reads(column, memo.__getitem__) for column, memo in self._by_column()}
         if not fine["unit"]:
             return problems
-        named = self._lift[cells[self._at["lift"]]] if fine["lift"] else NamedLift("", None)
+        named = (
+            self._lift[cells[self._at["lift"]]] if fine["lift"] else sets_cells.NamedLift("", None)
+        )
         unit = cells[self._at["unit"]]
         fine["load"] = reads("load", lambda text: self._load(text, unit, named))
         if fine["load"] and fine["reps"] and fine["method"]:
             load = self._load(cells[self._at["load"]], unit, named)
             method = self._method[cells[self._at["method"]]]
-            reads("reps", lambda text: part_loads(
+            reads("reps", lambda text: sets_cells.part_loads(
                 load, len(self._reps[text]), method, self._assume))  # fmt: skip
         return problems
 
-    def _by_column(self) -> list[tuple[str, Memo[Any]]]:
+    def _by_column(self) -> list[tuple[str, csv_values.Memo[Any]]]:
         """The columns that are read alone, in the order of the contract."""
         return [
             ("when", self._when), ("lift", self._lift), ("set", self._set), ("unit", self._unit),
@@ -256,10 +243,10 @@ class _SetsReader:
             *self._lift_names.warnings(),
             *self._people.warnings(),
             *self._of_rpe(),
-            *rows_again(self._csv.file, None, self._repeats,
+            *csv_values.rows_again(self._csv.file, None, self._repeats,
                          "repeats row {first} exactly and is left out",
                          "delete it, or correct its set number"),
-            *rows_again(self._csv.file, "set", self._corrections,
+            *csv_values.rows_again(self._csv.file, "set", self._corrections,
                          "has the lift, time and number of row {first} but other values; "
                          "both are kept",
                          "delete one if it is a correction, else number the sets on"),

@@ -14,15 +14,7 @@ from blockwright.files.facts_csv import checkins_csv, sets_csv
 from blockwright.files.limits import what_cannot_be_kept
 from blockwright.files.toml_text import toml_text
 from blockwright.store.folder import ServingLock, database_file, made_folder
-from blockwright.verbs.back_up import (
-    partial_file,
-    put_aside,
-    put_back,
-    refuse_postgres,
-    require_free,
-    require_site,
-    who_erased,
-)
+from blockwright.verbs import back_up
 from blockwright.verbs.open_store import open_store
 
 if TYPE_CHECKING:
@@ -78,9 +70,9 @@ def write_archive(out: IO[bytes]) -> Archived:
 def archive_site(file: Path, data: Path | None = None, *, replace: bool = False) -> Archived:
     """Writes the archive of the site in the data folder to `file`, whole or not at all. BadInput
     when it cannot be, or is there already (without `replace`)."""
-    require_site(data)
-    require_free(file, replace=replace)
-    partial = partial_file(file)
+    back_up.require_site(data)
+    back_up.require_free(file, replace=replace)
+    partial = back_up.partial_file(file)
     with _open(data):
         try:
             with partial.open("wb") as out:
@@ -99,21 +91,21 @@ def restore_archive(file: Path, data: Path | None = None, *, replace: bool = Fal
     archive that is damaged, of another version, too large, or no archive.
     """
     if replace:
-        refuse_postgres("replace", "a new database")
+        back_up.refuse_postgres("replace", "a new database")
     reader = ArchiveReader(file)
     folder = made_folder(data)
     lock = ServingLock(folder)
     lock.take()
     try:
         target = database_file(folder)
-        erased = who_erased(target)
-        kept = put_aside(target) if replace else None
+        erased = back_up.who_erased(target)
+        kept = back_up.put_aside(target) if replace else None
         try:
             with _open(data):
                 return _restored(reader, erased, kept)
         except BaseException:
             if kept is not None:
-                put_back(kept, target)
+                back_up.put_back(kept, target)
             raise
     finally:
         lock.give_back()

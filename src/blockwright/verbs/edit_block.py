@@ -11,23 +11,7 @@ from django.db import transaction
 from django.http import Http404
 
 from blockwright.accounts.models import User
-from blockwright.engine.editing import (
-    AddLift,
-    Broken,
-    Edit,
-    Said,
-    SetRange,
-    SetReserve,
-    Setting,
-    SwapLift,
-    broken_rules,
-    decision_of,
-    differences,
-    edited,
-    gone_back,
-    revision_after,
-    session_at,
-)
+from blockwright.engine import editing
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.planning.replan import replan
 from blockwright.engine.planning.trouble import Trouble
@@ -43,7 +27,7 @@ from blockwright.verbs.stored_case import StoredBlock, stored_block
 from blockwright.verbs.stored_values import block_value, keep_block
 
 MOST_WORDS = 1000
-NEEDS_LOADS = (SwapLift, AddLift, SetRange, SetReserve)
+NEEDS_LOADS = (editing.SwapLift, editing.AddLift, editing.SetRange, editing.SetReserve)
 """Changes after which a lift's loads are read from the log anew."""
 
 
@@ -65,10 +49,10 @@ class TakeRest:
 class Several:
     """Changes one after another, kept together: what a coach typed into the grid."""
 
-    steps: tuple[Edit | TakeRest, ...]
+    steps: tuple[editing.Edit | TakeRest, ...]
 
 
-Change = Edit | Trouble | GoBack | TakeRest | Several
+Change = editing.Edit | Trouble | GoBack | TakeRest | Several
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,15 +78,15 @@ class Preview:
     after: Block
     lines: tuple[str, ...]
     """What changes, in words."""
-    broken: tuple[Broken, ...]
+    broken: tuple[editing.Broken, ...]
     """Rules it breaks."""
 
     @property
-    def refused(self) -> tuple[Broken, ...]:
+    def refused(self) -> tuple[editing.Broken, ...]:
         return tuple(one for one in self.broken if one.force == "refused")
 
     @property
-    def to_insist(self) -> tuple[Broken, ...]:
+    def to_insist(self) -> tuple[editing.Broken, ...]:
         return tuple(one for one in self.broken if one.force != "refused")
 
 
@@ -144,7 +128,7 @@ def current_block(row: Lifter, question: ChangeQuestion, today: date) -> StoredB
 
 def changes_between(old: BlockRevision, new: BlockRevision) -> tuple[str, ...]:
     """What one revision has that another has not, in words."""
-    return tuple(map(reason_says, differences(block_value(old), block_value(new))))
+    return tuple(map(reason_says, editing.differences(block_value(old), block_value(new))))
 
 
 def _previewed(stored: StoredBlock, question: ChangeQuestion) -> Preview:
@@ -153,17 +137,17 @@ def _previewed(stored: StoredBlock, question: ChangeQuestion) -> Preview:
         mend = f"keep it under {MOST_WORDS} characters"
         raise BadInput.of("your words are too long", mend, column="words")
     setting = stored.setting()
-    after = _after(stored, question.change, Said(words=words))
+    after = _after(stored, question.change, editing.Said(words=words))
     # A replan keeps to the rules by itself, and life comes before a pin.
     judged = not isinstance(question.change, Trouble)
-    broken = broken_rules(stored.block, after, setting) if judged else ()
+    broken = editing.broken_rules(stored.block, after, setting) if judged else ()
     if question.insist and broken:
         codes = tuple(dict.fromkeys(one.reason.code for one in broken if one.force != "refused"))
-        after = _after(stored, question.change, Said(words=words, insisted=codes))
-        broken = broken_rules(stored.block, after, setting)
+        after = _after(stored, question.change, editing.Said(words=words, insisted=codes))
+        broken = editing.broken_rules(stored.block, after, setting)
     if isinstance(question.change, GoBack):  # what one may insist on stood there once
         broken = tuple(one for one in broken if one.force == "refused")
-    changes = differences(stored.block, after)
+    changes = editing.differences(stored.block, after)
     if not changes and not isinstance(question.change, Several):
         raise BadInput.of("nothing would change", "choose something else")
     return Preview(
@@ -174,57 +158,65 @@ def _previewed(stored: StoredBlock, question: ChangeQuestion) -> Preview:
     )
 
 
-def _after(stored: StoredBlock, change: Change, said: Said) -> Block:
+def _after(stored: StoredBlock, change: Change, said: editing.Said) -> Block:
     match change:
         case Trouble():
             return _replanned(stored, change, said)
         case GoBack():
             old = or_404(revision_of(stored.row, stored.block.start, change.revision), "revision")
-            return gone_back(stored.block, block_value(old), stored.setting(), said)
+            return editing.gone_back(stored.block, block_value(old), stored.setting(), said)
         case TakeRest():
             return _rest(stored, change, said)
         case Several():
             return _several(stored, change.steps, said)
         case _:
             setting = stored.setting(with_loads=isinstance(change, NEEDS_LOADS))
-            return edited(stored.block, change, setting, said)
+            return editing.edited(stored.block, change, setting, said)
 
 
-def _several(stored: StoredBlock, steps: Sequence[Edit | TakeRest], said: Said) -> Block:
+def _several(
+    stored: StoredBlock, steps: Sequence[editing.Edit | TakeRest], said: editing.Said
+) -> Block:
     """One revision for all steps. What is insisted on is said of the steps that break it, the
     coach's words are those of the last."""
     made, left = stored.block, _from_the_last_search(steps)
     setting = stored.setting(with_loads=any(isinstance(step, NEEDS_LOADS) for step in left))
     for number, step in enumerate(left, 1):
         words = said.words if number == len(left) else ""
-        after = _next(stored, made, step, setting, Said(words=words))
+        after = _next(stored, made, step, setting, editing.Said(words=words))
         if said.insisted:
-            codes = {one.reason.code for one in broken_rules(made, after, setting)}
+            codes = {one.reason.code for one in editing.broken_rules(made, after, setting)}
             own = tuple(code for code in said.insisted if code in codes)
-            after = _next(stored, made, step, setting, Said(words=words, insisted=own))
+            after = _next(stored, made, step, setting, editing.Said(words=words, insisted=own))
         made = replace(after, revision=stored.block.revision)
     return replace(made, revision=stored.block.revision + 1)
 
 
 def _next(
-    stored: StoredBlock, block: Block, step: Edit | TakeRest, setting: Setting, said: Said
+    stored: StoredBlock,
+    block: Block,
+    step: editing.Edit | TakeRest,
+    setting: editing.Setting,
+    said: editing.Said,
 ) -> Block:
     if isinstance(step, TakeRest):
         return _rest(stored, step, said)
     paths = None if setting.paths is None else replace(setting.paths, reasons=[])
     if not isinstance(step, NEEDS_LOADS):
         paths = None
-    return edited(block, step, replace(setting, paths=paths), said)
+    return editing.edited(block, step, replace(setting, paths=paths), said)
 
 
-def _from_the_last_search(steps: Sequence[Edit | TakeRest]) -> Sequence[Edit | TakeRest]:
+def _from_the_last_search(
+    steps: Sequence[editing.Edit | TakeRest],
+) -> Sequence[editing.Edit | TakeRest]:
     """A search made its block from the steps before it: they are in it."""
     searches = [at for at, step in enumerate(steps) if isinstance(step, TakeRest)]
     return steps[searches[-1] :] if searches else steps
 
 
-def _replanned(stored: StoredBlock, trouble: Trouble, said: Said) -> Block:
-    week, session = session_at(stored.block, trouble.week, trouble.session)
+def _replanned(stored: StoredBlock, trouble: Trouble, said: editing.Said) -> Block:
+    week, session = editing.session_at(stored.block, trouble.week, trouble.session)
     if not trouble.missed and stored.closed.session(session):
         says = f"the session on {session.day} is over"
         raise BadInput.of(says, "say that it was missed, or choose a later one")
@@ -241,12 +233,12 @@ def _replanned(stored: StoredBlock, trouble: Trouble, said: Said) -> Block:
         "day": f"{session.day:%A}",
         **facts,
     }
-    decision = decision_of(stored.block, f"coach_{code}", about, said)
+    decision = editing.decision_of(stored.block, f"coach_{code}", about, said)
     again = replace(new, revision=stored.block.revision)
-    return revision_after(again, new.weeks, decision, stored.setting())
+    return editing.revision_after(again, new.weeks, decision, stored.setting())
 
 
-def _rest(stored: StoredBlock, change: TakeRest, said: Said) -> Block:
+def _rest(stored: StoredBlock, change: TakeRest, said: editing.Said) -> Block:
     """What the search made, if it was made for this very revision."""
     search = search_of(stored.row, change.search)
     if search is None or search.start != stored.block.start or search.document is None:

@@ -11,18 +11,7 @@ from importlib.metadata import version
 from typing import Any
 
 from blockwright.accounts.models import User
-from blockwright.engine.review.attention import (
-    Attention,
-    BlockAtHand,
-    LetterAtHand,
-    LifterAtHand,
-    PlannedDay,
-    Standing,
-    WatchSeen,
-    attention,
-    standing_of,
-    watch_seen,
-)
+from blockwright.engine.review import attention
 from blockwright.engine.review.case import cleared_by
 from blockwright.engine.signs import Warning, signs_in_checkins, signs_in_sets
 from blockwright.engine.training import Block
@@ -66,7 +55,7 @@ _RECENT = timedelta(days=28)
 _VERSION = version("blockwright")
 _FORM = 3
 """Of a look as JSON: one of another form is looked at anew."""
-_NO_WATCH = WatchSeen(all_lifts=False, lifts=(), sounded_on=None)
+_NO_WATCH = attention.WatchSeen(all_lifts=False, lifts=(), sounded_on=None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -140,12 +129,12 @@ def roster_line(row: Lifter, today: date) -> RosterLine:
     return _line(found, _attention(found, looks[found.lifter.key], today))
 
 
-def _order(row: RosterRow, needs: tuple[Attention, ...]) -> tuple[int, date, str]:
+def _order(row: RosterRow, needs: tuple[attention.Attention, ...]) -> tuple[int, date, str]:
     """By the most urgent reason, the longest standing first, then by name."""
     return needs[0].rank, needs[0].since or date.max, row.lifter.name
 
 
-def _line(row: RosterRow, needs: tuple[Attention, ...]) -> RosterLine:
+def _line(row: RosterRow, needs: tuple[attention.Attention, ...]) -> RosterLine:
     return RosterLine(
         lifter=row.lifter,
         block_start=row.block.start if row.block is not None else None,
@@ -157,15 +146,15 @@ def _line(row: RosterRow, needs: tuple[Attention, ...]) -> RosterLine:
     )
 
 
-def _attention(row: RosterRow, look: RosterLook, today: date) -> tuple[Attention, ...]:
+def _attention(row: RosterRow, look: RosterLook, today: date) -> tuple[attention.Attention, ...]:
     known = load_lifter(row.lifter)
     letter = row.letter
-    return attention(
-        LifterAtHand(
+    return attention.attention(
+        attention.LifterAtHand(
             lifter=known.value,
             policy=known.policy,
-            standing=from_json(Standing, look.seen),
-            watch=_NO_WATCH if look.watch is None else from_json(WatchSeen, look.watch),
+            standing=from_json(attention.Standing, look.seen),
+            watch=_NO_WATCH if look.watch is None else from_json(attention.WatchSeen, look.watch),
             block=_block_from(look.seen["block"], row),
             letter=None if letter is None else _letter_at_hand(row, letter.through),
         ),
@@ -173,9 +162,9 @@ def _attention(row: RosterRow, look: RosterLook, today: date) -> tuple[Attention
     )
 
 
-def _letter_at_hand(row: RosterRow, through: date) -> LetterAtHand:
+def _letter_at_hand(row: RosterRow, through: date) -> attention.LetterAtHand:
     """Lines left open on a letter that was answered, and overtaken since, wait no more."""
-    return LetterAtHand(
+    return attention.LetterAtHand(
         through=through,
         decided=row.letter_answered and (row.open_lines == 0 or row.letter_overtaken),
         open_lines=row.open_lines,
@@ -205,7 +194,7 @@ def _looked(rows: Iterable[RosterRow], today: date, most: int) -> dict[Any, Rost
     unwatched.sort(key=lambda row: looks[row.lifter.key].watch is not None)
     for row in unwatched[:most]:
         look = looks[row.lifter.key]
-        seen = watch_seen(stored_case(row.lifter, row.block))
+        seen = attention.watch_seen(stored_case(row.lifter, row.block))
         look.watch, look.watch_key = dict(plain(to_json(seen))), _key(row)
         if look not in changed:
             changed.append(look)
@@ -224,7 +213,7 @@ def _look_anew(row: RosterRow, today: date) -> RosterLook:
     start, decided = decided_so_far(row.lifter)
     since = first if start is None else min(first, start - memory)
     worded = words_since(row.lifter, since)
-    standing = standing_of(
+    standing = attention.standing_of(
         sets_done(facts),
         checkins(facts),
         known.catalogue,
@@ -250,29 +239,29 @@ def _signs(known: KnownLifter, facts: list[Fact]) -> tuple[Warning, ...]:
     return (*signs_in_sets(sets_done(facts)), *said, *signs_told(facts))
 
 
-def _seen_json(standing: Standing, block: Block | None) -> dict[str, Any]:
+def _seen_json(standing: attention.Standing, block: Block | None) -> dict[str, Any]:
     days = () if block is None else _days(block)
     return dict(plain({**to_json(standing), "block": to_json(days)}))
 
 
-def _days(block: Block) -> tuple[PlannedDay, ...]:
+def _days(block: Block) -> tuple[attention.PlannedDay, ...]:
     """Every session with lifts."""
     return tuple(
-        PlannedDay(week=week.week, day=session.day, missed=session.missed)
+        attention.PlannedDay(week=week.week, day=session.day, missed=session.missed)
         for week in block.weeks
         for session in week.sessions
         if session.entries
     )
 
 
-def _block_from(days: list[Any], row: RosterRow) -> BlockAtHand | None:
+def _block_from(days: list[Any], row: RosterRow) -> attention.BlockAtHand | None:
     if row.block is None or row.block_made is None:
         return None
-    return BlockAtHand(
+    return attention.BlockAtHand(
         start=row.block.start,
         ends=row.block.ends,
         made=row.block_made,
         waits=row.block.status == "refer",
-        days=from_json(tuple[PlannedDay, ...], days),
+        days=from_json(tuple[attention.PlannedDay, ...], days),
         another_follows=row.another_follows,
     )

@@ -20,17 +20,8 @@ from django.http import Http404
 from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput
 from blockwright.files.facts_csv import rir_text
+from blockwright.store import facts as fact_rows
 from blockwright.store.access import lifter_for
-from blockwright.store.facts import (
-    NewFact,
-    append,
-    facts_after,
-    kind_of,
-    last_seq,
-    lock_lifters,
-    stored_already,
-    was_erased,
-)
 from blockwright.store.models import Fact, Lifter
 from blockwright.store.partner import again
 from blockwright.store.standing import CLOCK_TOLERANCE_S, done_at
@@ -104,8 +95,8 @@ class _Taker:
     def take(self, events: Sequence[object]) -> list[dict[str, Any]]:
         envelopes = [_envelope(event) for event in events]
         readable = [one for one in envelopes if isinstance(one, Envelope)]
-        lock_lifters(one.lifter for one in readable)
-        self._stored = stored_already(one.id for one in readable)
+        fact_rows.lock_lifters(one.lifter for one in readable)
+        self._stored = fact_rows.stored_already(one.id for one in readable)
         return [
             self._answer(one)
             if isinstance(one, Envelope)
@@ -156,7 +147,7 @@ class _Taker:
         new = read_event(one, known.value, known.catalogue, arrival)
         _check_kinds(new, row)
         new = with_kept_note(new, row)
-        return append(new, row, self._person, self._received_at, self._clock_ahead_s)
+        return fact_rows.append(new, row, self._person, self._received_at, self._clock_ahead_s)
 
     def _lifter(self, key: UUID) -> Lifter:
         """The lifter, when this person may log for them; else Parked."""
@@ -176,10 +167,10 @@ def _known(row: Lifter) -> KnownLifter:
         raise _LaterError(says, "ask the coach to update the site") from error
 
 
-def _check_kinds(new: NewFact, row: Lifter) -> None:
+def _check_kinds(new: fact_rows.NewFact, row: Lifter) -> None:
     if new.amends is None:
         return
-    kind = kind_of(row, new.amends)
+    kind = fact_rows.kind_of(row, new.amends)
     if kind is not None and kind != new.kind:
         says = "this entry would correct one of another kind"
         raise Parked(says, "write it down again as an entry of its own")
@@ -189,7 +180,7 @@ def _lifter_or_parked(person: User, key: UUID) -> Lifter | Parked:
     try:
         return lifter_for(person, key, "log")
     except (Http404, PermissionDenied):
-        if was_erased(key):
+        if fact_rows.was_erased(key):
             return Parked("this lifter was erased from the site", "throw the entry away")
         return Parked(
             "this lifter is not shared with you, or not any more",
@@ -229,8 +220,8 @@ def unseen(person: User, key: UUID, seq: int) -> dict[str, Any]:
         lifter = lifter_for(person, key, "see")
     except (Http404, PermissionDenied):
         return {"through": seq, "more": False, "facts": [], "gone": True}
-    facts, more = facts_after(lifter, seq)
-    through = facts[-1].seq if facts else min(seq, last_seq(lifter))
+    facts, more = fact_rows.facts_after(lifter, seq)
+    through = facts[-1].seq if facts else min(seq, fact_rows.last_seq(lifter))
     return {
         "through": through,
         "more": more,
@@ -292,7 +283,7 @@ def instant_text(moment: datetime) -> str:
     return moment.astimezone(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
 
 
-def with_kept_note(new: NewFact, row: Lifter) -> NewFact:
+def with_kept_note(new: fact_rows.NewFact, row: Lifter) -> fact_rows.NewFact:
     """A note outlives what a training partner corrects: they do not get it, so they cannot send it.
     A partner's correction of a set with the note that stood beside it; a sign written there
     goes on being read. `row` is the lifter as this person gets them."""

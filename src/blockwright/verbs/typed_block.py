@@ -12,18 +12,7 @@ from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 from blockwright.accounts.models import User
-from blockwright.engine.editing import (
-    AddLift,
-    Broken,
-    Edit,
-    Place,
-    SwapLift,
-    broken_rules,
-    edited,
-    margin_reason,
-    session_at,
-    swap_candidates,
-)
+from blockwright.engine import editing
 from blockwright.engine.errors import BadInput, Clash, Problem
 from blockwright.engine.planning.candidates import usable_lifts
 from blockwright.engine.training import Block, Lift, Session, Week
@@ -32,15 +21,8 @@ from blockwright.files.answer_documents import clash_to_json
 from blockwright.files.words import reason_says
 from blockwright.store.blocks import add_search, end_search
 from blockwright.store.models import Composing, Lifter
+from blockwright.verbs import edit_block
 from blockwright.verbs.block_page import BlockPage, Cell, Head, block_page
-from blockwright.verbs.edit_block import (
-    ChangeQuestion,
-    Preview,
-    Several,
-    TakeRest,
-    current_block,
-    preview,
-)
 from blockwright.verbs.search_block import rest_of
 from blockwright.verbs.stored_case import StoredBlock
 from blockwright.verbs.stored_values import block_document
@@ -60,12 +42,12 @@ class TypedBlock:
     becomes_pin: bool
 
 
-def typed_block(shown: Preview, steps: Several) -> TypedBlock:
+def typed_block(shown: edit_block.Preview, steps: edit_block.Several) -> TypedBlock:
     """The page of a preview, clashes in the margin of their cells."""
     stored = replace(shown.stored, block=shown.after)
     page = block_page(stored)
     _mark_typed(page, shown.stored.block)
-    typed = [step.place for step in steps.steps if not isinstance(step, TakeRest)]
+    typed = [step.place for step in steps.steps if not isinstance(step, edit_block.TakeRest)]
     for broken in shown.broken:
         place = _place_of(broken, page, stored, typed)
         if place is not None:
@@ -96,17 +78,17 @@ def _mark_typed(page: BlockPage, kept: Block) -> None:
 
 def _told(before: Block, after: Block) -> Iterator[str]:
     for decision in after.decisions[len(before.decisions) :]:
-        reason = margin_reason(decision)
+        reason = editing.margin_reason(decision)
         if reason is not None:
             yield reason_says(reason)
 
 
-def _ruled(broken: Broken) -> str:
+def _ruled(broken: editing.Broken) -> str:
     return f"Week {broken.week}: {reason_says(broken.reason)}"
 
 
 def _place_of(
-    broken: Broken, page: BlockPage, stored: StoredBlock, typed: Sequence[Place]
+    broken: editing.Broken, page: BlockPage, stored: StoredBlock, typed: Sequence[editing.Place]
 ) -> Cell | Head | None:
     """The cell of the rule's lift, the head of its session, or the cell last typed into that the
     rule's muscle is trained by."""
@@ -139,18 +121,20 @@ def _cell(page: BlockPage, week: int, lift: str, session: object) -> Cell | None
     return next((cell for cell in found if cell.session == session), found[0] if found else None)
 
 
-def _head(page: BlockPage, place: Place) -> Head | None:
+def _head(page: BlockPage, place: editing.Place) -> Head | None:
     heads = (head for group in page.groups for head in group.heads)
     return next((h for h in heads if (h.week, h.session) == (place.week, place.session)), None)
 
 
-def solved_rest(person: User, row: Lifter, question: ChangeQuestion, today: date) -> TakeRest:
+def solved_rest(
+    person: User, row: Lifter, question: edit_block.ChangeQuestion, today: date
+) -> edit_block.TakeRest:
     """Composes the open weeks around what was typed, at once, and remembers what it made: the step
     that takes it. BadInput when no week is left, or another search is on its way."""
-    stored = current_block(row, question, today)
+    stored = edit_block.current_block(row, question, today)
     drafted = stored
-    if isinstance(question.change, Several) and question.change.steps:
-        after = preview(row, question, today).after
+    if isinstance(question.change, edit_block.Several) and question.change.steps:
+        after = edit_block.preview(row, question, today).after
         drafted = replace(stored, block=replace(after, revision=stored.block.revision))
     if not _TURN.acquire(timeout=_PATIENCE_S):
         raise BadInput.of("another block is being solved", "try again in a moment")
@@ -164,7 +148,7 @@ def solved_rest(person: User, row: Lifter, question: ChangeQuestion, today: date
         ) from clash
     finally:
         _TURN.release()
-    return TakeRest(_remembered(person, row, stored, made))
+    return edit_block.TakeRest(_remembered(person, row, stored, made))
 
 
 def _remembered(person: User, row: Lifter, stored: StoredBlock, made: Block) -> int:
@@ -201,22 +185,22 @@ class LiftChoice:
     clashes: tuple[str, ...]
 
 
-def lift_choices(stored: StoredBlock, place: Place, typed: str) -> tuple[LiftChoice, ...]:
+def lift_choices(stored: StoredBlock, place: editing.Place, typed: str) -> tuple[LiftChoice, ...]:
     """The three likeliest of the lifts whose names hold what was typed. `place.lift` is the lift
     to stand in for, or "" for one more in the session. BadInput where the place is not there."""
     setting = stored.setting(with_loads=True)
     choices = []
     for lift in _named(_candidates(stored, place), typed):
-        edit: Edit = (
-            SwapLift(place=place, other=lift.name)
+        edit: editing.Edit = (
+            editing.SwapLift(place=place, other=lift.name)
             if place.lift
-            else AddLift(place=replace(place, lift=lift.name))
+            else editing.AddLift(place=replace(place, lift=lift.name))
         )
         try:
-            after = edited(stored.block, edit, setting)
+            after = editing.edited(stored.block, edit, setting)
         except BadInput:
             continue
-        broken = broken_rules(stored.block, after, setting)
+        broken = editing.broken_rules(stored.block, after, setting)
         choices.append(
             LiftChoice(
                 lift=lift.name,
@@ -229,14 +213,14 @@ def lift_choices(stored: StoredBlock, place: Place, typed: str) -> tuple[LiftCho
     return tuple(choices)
 
 
-def _candidates(stored: StoredBlock, place: Place) -> tuple[Lift, ...]:
+def _candidates(stored: StoredBlock, place: editing.Place) -> tuple[Lift, ...]:
     """Every lift the kit allows that is not there yet; likest first where one is replaced."""
     block, catalogue = stored.block, stored.catalogue
     likest: tuple[Lift, ...] = ()
     if place.lift:
-        same, others = swap_candidates(block, place, catalogue, stored.policy)
+        same, others = editing.swap_candidates(block, place, catalogue, stored.policy)
         likest = (*same, *others)
-    _, session = session_at(block, place.week, place.session)
+    _, session = editing.session_at(block, place.week, place.session)
     taken = {entry.lift for entry in session.entries} | {lift.name for lift in likest}
     rest = (one for one in usable_lifts(block.lifter, catalogue) if one.name not in taken)
     return (*likest, *rest)
@@ -264,9 +248,9 @@ def _rank(name: str, words: list[str]) -> int | None:
     return 1 if all(any(part.startswith(word) for part in parts) for word in words) else 2
 
 
-def _costs(before: Block, after: Block, place: Place, lift: Lift) -> str:
-    old, was = session_at(before, place.week, place.session)
-    new, now = session_at(after, place.week, place.session)
+def _costs(before: Block, after: Block, place: editing.Place, lift: Lift) -> str:
+    old, was = editing.session_at(before, place.week, place.session)
+    new, now = editing.session_at(after, place.week, place.session)
     said = [_minutes(was, now), *_muscles(old, new)]
     entry = next(e for e in now.entries if e.lift == lift.name)
     load = entry.sets[0].load_kg

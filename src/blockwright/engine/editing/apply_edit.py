@@ -4,6 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 
+from blockwright.engine.editing import edits
 from blockwright.engine.editing.cell_edits import add_lift, cell_changed, known_place
 from blockwright.engine.editing.edited_weeks import (
     open_places,
@@ -11,26 +12,6 @@ from blockwright.engine.editing.edited_weeks import (
     put_week,
     weeks_text,
     with_loads,
-)
-from blockwright.engine.editing.edits import (
-    AddLift,
-    Edit,
-    MoveLift,
-    OrderLift,
-    PinLift,
-    Place,
-    RemoveLift,
-    Said,
-    SetCount,
-    SetLoad,
-    SetRange,
-    SetReserve,
-    Setting,
-    SwapLift,
-    UnpinLift,
-    decision_of,
-    kind_of,
-    margin_reason,
 )
 from blockwright.engine.editing.order_edits import reorder
 from blockwright.engine.editing.places import (
@@ -68,36 +49,38 @@ from blockwright.engine.training import (
 Change = dict[str, float | str]
 
 
-def edited(block: Block, edit: Edit, setting: Setting, said: Said | None = None) -> Block:
+def edited(
+    block: Block, edit: edits.Edit, setting: edits.Setting, said: edits.Said | None = None
+) -> Block:
     """The next revision of `block`. Raises BadInput when the edit cannot be done at all; what
     the rules say of it is for `broken_rules`."""
-    said = said or Said()
-    if isinstance(edit, AddLift):
+    said = said or edits.Said()
+    if isinstance(edit, edits.AddLift):
         edit = replace(edit, place=known_place(edit.place, setting))
         week, session = session_at(block, edit.place.week, edit.place.session)
     else:
         week, session, entry = entry_at(block, edit.place)
-    if not isinstance(edit, PinLift | UnpinLift):
+    if not isinstance(edit, edits.PinLift | edits.UnpinLift):
         _require_open(week, session, setting)
     weeks = BlockWeeks(block, setting.catalogue, setting.policy)
     match edit:
-        case AddLift():
+        case edits.AddLift():
             change = add_lift(weeks, edit, session, setting)
-        case SetRange() | SetReserve() | SetLoad() | RemoveLift():
+        case edits.SetRange() | edits.SetReserve() | edits.SetLoad() | edits.RemoveLift():
             change = cell_changed(weeks, edit, session, entry, setting)
-        case SetCount():
+        case edits.SetCount():
             change = _set_count(weeks, edit, entry, setting)
-        case MoveLift():
+        case edits.MoveLift():
             change = _move(weeks, edit, setting)
-        case OrderLift():
+        case edits.OrderLift():
             change = reorder(weeks, edit, setting)
-        case SwapLift():
+        case edits.SwapLift():
             change = _swap(weeks, edit, setting)
-        case PinLift() | UnpinLift():
+        case edits.PinLift() | edits.UnpinLift():
             change = {}
     change = {**_where(edit.place, session), **change}
     lifter = replace(block.lifter, pins=_pins(block.lifter, edit, session, said, weeks))
-    decision = decision_of(block, kind_of(edit), change, said)
+    decision = edits.decision_of(block, edits.kind_of(edit), change, said)
     return revision_after(block, weeks.finished(edit.place.week), decision, setting, lifter=lifter)
 
 
@@ -105,7 +88,7 @@ def revision_after(
     block: Block,
     weeks: tuple[Week, ...],
     decision: BlockDecision,
-    setting: Setting,
+    setting: edits.Setting,
     *,
     lifter: Lifter | None = None,
     reasons: Sequence[Reason] = (),
@@ -113,7 +96,7 @@ def revision_after(
     """The revision after `block`, with these weeks and what was decided: cautions of the new
     lifts join those that stand, and muscles below the floor get their reason."""
     lifter = lifter or block.lifter
-    told = margin_reason(decision)
+    told = edits.margin_reason(decision)
     made = setting.paths.reasons if setting.paths is not None else ()
     new = replace(
         block,
@@ -138,12 +121,12 @@ def _cautions(old: Sequence[Caution], new: Sequence[Caution]) -> tuple[Caution, 
     return (*stay, *(caution for caution in new if caution not in stay))
 
 
-def _where(place: Place, session: Session) -> Change:
+def _where(place: edits.Place, session: Session) -> Change:
     day = DAY_NAMES[DAYS[session.day.weekday()]]
     return {"week": place.week, "session": place.session, "lift": place.lift, "day": day}
 
 
-def _require_open(week: Week, session: Session, setting: Setting) -> None:
+def _require_open(week: Week, session: Session, setting: edits.Setting) -> None:
     if week.kind == "deload":
         raise BadInput.of(
             "the deload follows from the last build week",
@@ -156,7 +139,9 @@ def _require_open(week: Week, session: Session, setting: Setting) -> None:
         )
 
 
-def _set_count(weeks: BlockWeeks, edit: SetCount, entry: Entry, setting: Setting) -> Change:
+def _set_count(
+    weeks: BlockWeeks, edit: edits.SetCount, entry: Entry, setting: edits.Setting
+) -> Change:
     policy = setting.policy
     most = most_sets_named(entry, policy)
     before = len(entry.sets)
@@ -223,7 +208,7 @@ def _fits(weeks: BlockWeeks, before: Week, after: Week, session: int) -> bool:
     )
 
 
-def _move(weeks: BlockWeeks, edit: MoveLift, setting: Setting) -> Change:
+def _move(weeks: BlockWeeks, edit: edits.MoveLift, setting: edits.Setting) -> Change:
     lift = edit.place.lift
     _, target = session_at(weeks.block, edit.place.week, edit.to_session)
     if setting.closed.session(target):
@@ -241,7 +226,7 @@ def _move(weeks: BlockWeeks, edit: MoveLift, setting: Setting) -> Change:
     }
 
 
-def _moved(weeks: BlockWeeks, place: Found, to_session: int, setting: Setting) -> None:
+def _moved(weeks: BlockWeeks, place: Found, to_session: int, setting: edits.Setting) -> None:
     number, session, entry = place
     week = next(found for found in weeks.weeks if found.week == number)
     target = next((s for s in week.sessions if s.session == to_session), None)
@@ -258,7 +243,7 @@ def _moved(weeks: BlockWeeks, place: Found, to_session: int, setting: Setting) -
     put_entries(weeks, number, entries)
 
 
-def _swap(weeks: BlockWeeks, edit: SwapLift, setting: Setting) -> Change:
+def _swap(weeks: BlockWeeks, edit: edits.SwapLift, setting: edits.Setting) -> Change:
     other = setting.catalogue.find(edit.other)
     if other is None:
         says = f'no lift is called "{edit.other}"'
@@ -298,22 +283,22 @@ def _swapped(weeks: BlockWeeks, place: Found, new: Entry) -> None:
 
 
 def _pins(
-    lifter: Lifter, edit: Edit, session: Session, said: Said, weeks: BlockWeeks
+    lifter: Lifter, edit: edits.Edit, session: Session, said: edits.Said, weeks: BlockWeeks
 ) -> tuple[Pin, ...]:
     """The lifter's pins after an edit. What breaks the spacing of hard days stands only as a
     pin: insisting makes one."""
     here, catalogue = DAYS[session.day.weekday()], weeks.catalogue
-    if isinstance(edit, UnpinLift):
+    if isinstance(edit, edits.UnpinLift):
         gone = pins_by_lift(lifter, catalogue).get(edit.place.lift)
         return tuple(pin for pin in lifter.pins if pin is not gone)
-    if isinstance(edit, PinLift):
+    if isinstance(edit, edits.PinLift):
         return with_pin(lifter, edit.place.lift, here, catalogue)
     if "too_close" not in said.insisted:
         return lifter.pins
-    if isinstance(edit, MoveLift):
+    if isinstance(edit, edits.MoveLift):
         _, target = session_at(weeks.block, edit.place.week, edit.to_session)
         return with_pin(lifter, edit.place.lift, DAYS[target.day.weekday()], catalogue)
-    lift = edit.other if isinstance(edit, SwapLift) else edit.place.lift
+    lift = edit.other if isinstance(edit, edits.SwapLift) else edit.place.lift
     return with_pin(lifter, lift, here, catalogue)
 
 

@@ -9,21 +9,7 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
-from blockwright.engine.editing import (
-    Edit,
-    MoveLift,
-    PinLift,
-    Place,
-    SetCount,
-    SwapLift,
-    UnpinLift,
-    entry_at,
-    first_open_week,
-    most_sets_named,
-    pins_by_lift,
-    session_at,
-    swap_candidates,
-)
+from blockwright.engine import editing
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.planning.trouble import Trouble
 from blockwright.engine.training import MUSCLES, REGIONS, Session
@@ -134,7 +120,7 @@ def change_lift(
         lift = request.POST.get("lift", lift or "")
     if lift is None:
         raise Http404("no such entry")
-    place = Place(week=week, session=session, lift=lift)
+    place = editing.Place(week=week, session=session, lift=lift)
     page = frame | _page(stored, place)
     if request.method == "POST":
         return answered(request, page, start, _edit(request, place), TEMPLATE)
@@ -145,39 +131,41 @@ def change_lift(
 
 def _lift_at(stored: StoredBlock, week: int, session: int, order: int) -> str | None:
     try:
-        _, found = session_at(stored.block, week, session)
+        _, found = editing.session_at(stored.block, week, session)
     except BadInput:
         return None
     return next((e.lift for e in found.entries if e.order == order), None)
 
 
-def _edit(request: HttpRequest, place: Place) -> Edit:
+def _edit(request: HttpRequest, place: editing.Place) -> editing.Edit:
     only = request.POST.get("weeks") == "only"
     match request.POST.get("edit"):
         case "move":
             to = typed_whole(request, "to_session")
-            return MoveLift(place=place, to_session=to, only_this_week=only)
+            return editing.MoveLift(place=place, to_session=to, only_this_week=only)
         case "swap":
             other = request.POST.get("other", "")
-            return SwapLift(place=place, other=other, only_this_week=only)
+            return editing.SwapLift(place=place, other=other, only_this_week=only)
         case "pin":
-            return PinLift(place=place)
+            return editing.PinLift(place=place)
         case "unpin":
-            return UnpinLift(place=place)
+            return editing.UnpinLift(place=place)
         case _:
-            return SetCount(place=place, sets=typed_whole(request, "sets"), only_this_week=only)
+            return editing.SetCount(
+                place=place, sets=typed_whole(request, "sets"), only_this_week=only
+            )
 
 
-def _page(stored: StoredBlock, place: Place) -> dict[str, Any]:
+def _page(stored: StoredBlock, place: editing.Place) -> dict[str, Any]:
     """What the forms are filled with; little where the entry is not there (any more)."""
     page: dict[str, Any] = {"revision": stored.revision, "place": place, "entry": None}
     try:
-        week, session, entry = entry_at(stored.block, place)
+        week, session, entry = editing.entry_at(stored.block, place)
     except BadInput:
         return page
     lifter = stored.block.lifter
-    pin = pins_by_lift(lifter, stored.catalogue).get(place.lift)
-    same, others = swap_candidates(stored.block, place, stored.catalogue, stored.policy)
+    pin = editing.pins_by_lift(lifter, stored.catalogue).get(place.lift)
+    same, others = editing.swap_candidates(stored.block, place, stored.catalogue, stored.policy)
     return page | {
         "entry": entry,
         "week": week,
@@ -196,7 +184,7 @@ def _page(stored: StoredBlock, place: Place) -> dict[str, Any]:
         "pinned": pin is not None,
         "pin_days": "" if pin is None else pin_text(pin),
         "cautions": [caution_says(caution) for caution in stored.block.cautions],
-        "most_sets": most_sets_named(entry, stored.policy),
+        "most_sets": editing.most_sets_named(entry, stored.policy),
         "builds": [w.week for w in stored.block.weeks if w.kind == "build"],
         "weeks_open": [
             (other.week, found.order)
@@ -223,7 +211,7 @@ def block_session(
     frame = lifter_frame(request, key, "change")
     stored = last_stored(frame["lifter"], start, frame["today"])
     try:
-        _, found = session_at(stored.block, week, session)
+        _, found = editing.session_at(stored.block, week, session)
     except BadInput as error:
         raise Http404("no such session") from error
     page = frame | _session_page(stored, week, found)
@@ -295,7 +283,7 @@ def block_rest(request: HttpRequest, key: UUID, start: date) -> HttpResponse:
     made = found if found is not None and is_waiting(found, there) else None
     page = frame | {
         "revision": there,
-        "first_open": first_open_week(stored.block, stored.closed),
+        "first_open": editing.first_open_week(stored.block, stored.closed),
         "pins": [(pin.lift, pin_text(pin)) for pin in stored.block.lifter.pins],
         "made": made,
         "searching": open_search(row),
