@@ -90,11 +90,8 @@ class Table:
 
     def text(self, name: str) -> str | None:
         """A text that says something, without outer spaces; None when absent or wrong."""
-        value = self.raw(name)
+        value = self._of_kind(name, str, f'write text in quotes: {name} = "..."')
         if value is None:
-            return None
-        if not isinstance(value, str):
-            self._wrong_kind(name, value, f'write text in quotes: {name} = "..."')
             return None
         if not value.strip():
             self.error(name, "is empty", "write something between the quotes or leave the key out")
@@ -102,20 +99,16 @@ class Table:
         if _UNPRINTABLE.search(value):
             self.error(name, "holds a character that cannot be printed", "type it anew")
             return None
-        return value.strip()
+        return str(value.strip())
 
     def word(self, name: str, choices: Sequence[Word]) -> Word | None:
         """One word of `choices`; case does not matter."""
-        value = self.raw(name)
+        value = self._of_kind(name, str, f"write {listed(f'{word!r}' for word in choices)}")
         if value is None:
             return None
-        if isinstance(value, str):
-            for choice in choices:
-                if choice == value.strip().lower():
-                    return choice
-        if not isinstance(value, str):
-            self._wrong_kind(name, value, f"write {listed(f'{word!r}' for word in choices)}")
-            return None
+        for choice in choices:
+            if choice == value.strip().lower():
+                return choice
         self.error(
             name,
             f'"{value}" is not a word that {name} takes',
@@ -125,25 +118,15 @@ class Table:
 
     def number(self, name: str, low: float, high: float, unit: str = "") -> float | None:
         """A finite number from `low` to `high`."""
-        value = self.raw(name)
-        if value is None:
-            return None
-        if isinstance(value, bool) or not isinstance(value, int | float):
-            self._wrong_kind(name, value, f"write {name} = and a plain number, without quotes")
-            return None
-        if self._is_outside(name, value, low, high, unit):
+        value = self._of_kind(name, float, f"write {name} = and a plain number, without quotes")
+        if value is None or self._is_outside(name, value, low, high, unit):
             return None
         return float(value)
 
     def whole(self, name: str, low: int, high: int, unit: str = "") -> int | None:
         """A whole number from `low` to `high`."""
-        value = self.raw(name)
-        if value is None:
-            return None
-        if isinstance(value, bool) or not isinstance(value, int | float):
-            self._wrong_kind(name, value, f"write a whole number without quotes: {name} = {low}")
-            return None
-        if self._is_outside(name, value, low, high, unit):
+        value = self._of_kind(name, float, f"write a whole number without quotes: {name} = {low}")
+        if value is None or self._is_outside(name, value, low, high, unit):
             return None
         if value != int(value):
             self.error(
@@ -153,11 +136,9 @@ class Table:
         return int(value)
 
     def switch(self, name: str) -> bool | None:
-        value = self.raw(name)
-        if value is None or isinstance(value, bool):
-            return value
-        self._wrong_kind(name, value, f"write {name} = true or {name} = false, without quotes")
-        return None
+        mend = f"write {name} = true or {name} = false, without quotes"
+        found: bool | None = self._of_kind(name, bool, mend)
+        return found
 
     def day(self, name: str) -> date | None:
         """A date: bare in TOML, ISO text in JSON."""
@@ -222,10 +203,7 @@ class Table:
 
     def table(self, name: str) -> "Table":
         """The table under `name`; an empty one when absent or wrong."""
-        value = self.raw(name)
-        if value is not None and not isinstance(value, dict):
-            self._wrong_kind(name, value, f"write it as a table: [{self.key(name)}]")
-            value = None
+        value = self._of_kind(name, dict, f"write it as a table: [{self.key(name)}]")
         return Table(value or {}, self.key(name), self.findings)
 
     def tables(self, name: str) -> list["Table"]:
@@ -266,6 +244,15 @@ class Table:
             return True
         self.error(name, f"{item!r} is not a text", 'write each as text in quotes: "..."')
         return False
+
+    def _of_kind(self, name: str, kind: type, mend: str) -> Any:
+        """The value where it is of that kind; a whole number may stand for a float. None where it
+        is absent or of another, which is then an error."""
+        value = self.raw(name)
+        if value is None or type(value) is kind or (kind is float and type(value) is int):
+            return value
+        self._wrong_kind(name, value, mend)
+        return None
 
     def _wrong_kind(self, name: str, value: object, mend: str) -> None:
         is_kind = next((said for kind, said in _KIND_WORDS.items() if type(value) is kind), "this")

@@ -2,7 +2,6 @@
 the estimate been on a log, each set predicted from earlier sets only?"""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date, datetime, time
 from heapq import merge
 from itertools import chain
@@ -52,7 +51,7 @@ def estimate_strength(
     estimate = StrengthEstimate(
         through=through,
         lifts=tuple(
-            _lift(case, lift, _RepsTable(case, unit), watched)
+            _lift(case, lift, unit, watched)
             for case, watched in seen
             for _, lift in case.beliefs().series
         ),
@@ -86,7 +85,7 @@ def histories(case: CoachCase) -> dict[str, dict[str, Any]]:
     return dict(plain(found))
 
 
-def _lift(case: CoachCase, lift: str, table: "_RepsTable", watches: Watches) -> LiftEstimate:
+def _lift(case: CoachCase, lift: str, unit: Unit, watches: Watches) -> LiftEstimate:
     beliefs = case.beliefs()
     belief = beliefs.own(lift)
     as_of = beliefs.through or beliefs.last_day(lift)
@@ -96,7 +95,7 @@ def _lift(case: CoachCase, lift: str, table: "_RepsTable", watches: Watches) -> 
         lift=lift,
         as_of=as_of,
         one_rm_kg=belief.one_rm_kg if belief else None,
-        reps_at_load=table.of(belief) if belief else (),
+        reps_at_load=_reps_table(case, belief, unit) if belief else (),
         trend_pct_per_week=beliefs.trend_pct_per_week(lift) if belief else None,
         sets_used=belief.sets_used if belief else 0,
         watch=watches.lifts[lift],
@@ -104,31 +103,25 @@ def _lift(case: CoachCase, lift: str, table: "_RepsTable", watches: Watches) -> 
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _RepsTable:
+def _reps_table(case: CoachCase, belief: LiftBelief, unit: Unit) -> tuple[RepsAtLoad, ...]:
     """Repetitions to failure at four loads the sheet could name, heaviest first."""
-
-    case: CoachCase
-    unit: Unit
-
-    def of(self, belief: LiftBelief) -> tuple[RepsAtLoad, ...]:
-        lift = self.case.catalogue.find(belief.lift)
-        weight = self.case.weights.on(belief.lifter, belief.as_of)
-        rows: list[RepsAtLoad] = []
-        for share in SHARES:
-            effective = share * belief.one_rm_kg.median
-            written = effective if lift is None else written_load_kg(lift, effective, weight)
-            if written is None:
-                continue
-            written = _round_load(written, self.unit)
-            moved = effective_load_kg(lift, written, weight) if lift else written
-            if written < 0 or moved is None or moved <= 0:
-                continue
-            low, median, high = belief.forecast(moved, 0.0).quantiles((0.1, 0.5, 0.9))
-            row = RepsAtLoad(written, Interval(median, low, high))
-            if row not in rows:
-                rows.append(row)
-        return tuple(rows)
+    lift = case.catalogue.find(belief.lift)
+    weight = case.weights.on(belief.lifter, belief.as_of)
+    rows: list[RepsAtLoad] = []
+    for share in SHARES:
+        effective = share * belief.one_rm_kg.median
+        written = effective if lift is None else written_load_kg(lift, effective, weight)
+        if written is None:
+            continue
+        written = _round_load(written, unit)
+        moved = effective_load_kg(lift, written, weight) if lift else written
+        if written < 0 or moved is None or moved <= 0:
+            continue
+        low, median, high = belief.forecast(moved, 0.0).quantiles((0.1, 0.5, 0.9))
+        row = RepsAtLoad(written, Interval(median, low, high))
+        if row not in rows:
+            rows.append(row)
+    return tuple(rows)
 
 
 def _round_load(load_kg: float, unit: Unit) -> float:

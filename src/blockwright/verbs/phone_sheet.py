@@ -148,7 +148,8 @@ def phone_sheet(prepared: Prepared) -> dict[str, Any]:
         *(other for found in near.values() for other in found),
         *(other for found in pain.values() for other in found.entries),
     ]
-    row, week = prepared.row, prepared.chosen.week
+    row, week, number = prepared.row, prepared.chosen.week, prepared.chosen.session.session
+    short = shortening(prepared.block, week, number, prepared.catalogue, prepared.policy)
     beliefs = prepared.case.beliefs() if prepared.case.taught else None
     known = load_lifter(row)
     # a partner gets no check-ins, so none that answered
@@ -165,13 +166,13 @@ def phone_sheet(prepared: Prepared) -> dict[str, Any]:
             "block": prepared.block.start.isoformat(),
             "revision": prepared.revision,
             "week": week.week,
-            "session": prepared.chosen.session.session,
+            "session": number,
         },
         "sheet": plain_document("sheet", sheet),
         "swaps": {str(order): plain(_entries_json(sheet, found)) for order, found in near.items()},
         "pain": {str(order): plain(_pain_json(sheet, found)) for order, found in pain.items()},
         "places": {str(entry.entry.order): list(places_of(entry.lift)) for entry in sheet.entries},
-        "short": short_json(_short(prepared)),
+        "short": short_json(short),
         "advice": {
             "law": advice_law(prepared.policy),
             "policy": advice_policy(prepared.policy),
@@ -198,16 +199,6 @@ def _shared_racks(lifts: Mapping[str, dict[str, Any]]) -> dict[str, Any]:
             racks.append(inputs["rack"])
     numbered = {name: one | {"rack": racks.index(one["rack"])} for name, one in lifts.items()}
     return {"lifts": numbered, "racks": racks}
-
-
-def _short(prepared: Prepared) -> Shortening:
-    return shortening(
-        prepared.block,
-        prepared.chosen.week,
-        prepared.chosen.session.session,
-        prepared.catalogue,
-        prepared.policy,
-    )
 
 
 def short_json(short: Shortening) -> dict[str, Any]:

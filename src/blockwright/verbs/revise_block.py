@@ -132,16 +132,8 @@ def _load(text: str) -> float:
     return float(text.removesuffix("kg"))
 
 
-def _week_kind(text: str) -> str:
-    if text not in ("repeat", "light", "deload"):
-        raise ValueError(text)
-    return text
-
-
-def _then(text: str) -> str:
-    if text not in THEN:
-        raise ValueError(text)
-    return text
+def _one_of(*words: str) -> Callable[[str], str]:
+    return lambda text: words[words.index(text)]
 
 
 _PARSE: dict[str, Callable[[str], float | str]] = {
@@ -149,8 +141,8 @@ _PARSE: dict[str, Callable[[str], float | str]] = {
     "sets": float,
     "weeks": float,
     "lift": str,
-    "week_kind": _week_kind,
-    "then": _then,
+    "week_kind": _one_of("repeat", "light", "deload"),
+    "then": _one_of(*THEN),
 }
 _KEYS: Mapping[str, ChangeKey] = {"load_kg": "load_kg", "lift": "lift"}
 """Keys that say themselves what changes, whatever the kind is about."""
