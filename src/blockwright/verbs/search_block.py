@@ -328,13 +328,15 @@ def rest_of(
     from blockwright.engine.review import week_case
     from blockwright.engine.review.exposures import window_of
 
-    known = stored.known()
+    ceilings = None
     if window_of(stored.block, stored.sets, stored.today) is not None:
-        known = replace(known, ceilings=week_case(stored.case.until(stored.today)).ceilings)
+        ceilings = week_case(stored.case.until(stored.today)).ceilings
     return rest_solved(
         stored.block,
         stored.setting(with_loads=True),
-        known,
+        facts=stored.sets,
+        beliefs=stored.beliefs(),
+        ceilings=ceilings,
         other_lifts=other_lifts,
         budget=budget_called(search),
         tell=tell,

@@ -10,13 +10,14 @@ from datetime import date
 from functools import cached_property
 
 from blockwright.engine.case import CoachCase, Disputed
-from blockwright.engine.editing import Closed, Known, Setting
+from blockwright.engine.editing import Closed, Setting
 from blockwright.engine.policy import Policy
 from blockwright.engine.review.attention import due_from
 from blockwright.engine.review.case import cleared_by, cleared_days, pain_said
 from blockwright.engine.review.exposures import exposures_of, lifts_in_use, window_of
 from blockwright.engine.review.safety import pain_by_lift
 from blockwright.engine.signs import Warning
+from blockwright.engine.strength import Beliefs
 from blockwright.engine.training import Block, Catalogue, CheckIn, SetDone
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.policy_files import block_policy
@@ -123,7 +124,7 @@ class StoredBlock:
         paths = None
         if with_loads:
             paths = LoadPaths(
-                beliefs=self.known().beliefs,
+                beliefs=self.beliefs(),
                 gym=lifter.gym,
                 bodyweight_kg=lifter.bodyweight_kg,
                 policy=self.policy,
@@ -137,10 +138,9 @@ class StoredBlock:
             painful=self._painful(),
         )
 
-    def known(self) -> Known:
-        """The lifter's log as the composer wants it."""
-        beliefs = self.case.beliefs() if self.case.taught else None
-        return Known(facts=self.sets, beliefs=beliefs)
+    def beliefs(self) -> Beliefs | None:
+        """None while nothing is logged to go by."""
+        return self.case.beliefs() if self.case.taught else None
 
     def _painful(self) -> frozenset[str]:
         """Lifts with a live pain report."""

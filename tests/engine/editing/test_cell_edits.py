@@ -7,7 +7,6 @@ from test_edits import alone_with, places, setting
 
 from blockwright.engine.editing import (
     AddLift,
-    Known,
     MoveLift,
     OrderLift,
     PinLift,
@@ -160,7 +159,7 @@ def test_solving_the_rest_keeps_what_was_typed_locked_and_taken_out() -> None:
         RemoveLift(place=gone),
     ):
         block = edited(block, edit, known)
-    new = rest_solved(block, known, Known(), budget=QUICK)
+    new = rest_solved(block, known, budget=QUICK)
     typed_rows, was = firsts(new, place), firsts(block, place)
     assert [(r.reps_low, r.reps_high, r.rir) for r in typed_rows[2:]] == [
         (r.reps_low, r.reps_high, r.rir) for r in was[2:]
@@ -219,7 +218,7 @@ def test_solving_the_rest_keeps_the_order_that_was_typed() -> None:
         block = edited(block, PinLift(place=Place(week=2, session=1, lift=lift)), known)
     place = Place(week=2, session=1, lift=was[2])
     block = edited(block, OrderLift(place=place, earlier=True), known)
-    new = rest_solved(block, known, Known(), budget=QUICK)
+    new = rest_solved(block, known, budget=QUICK)
     for week in (2, 3, 6):
         typed, made = lifts_of(block, week, 1), lifts_of(new, week, 1)
         assert typed.index(was[2]) == 1
@@ -240,7 +239,7 @@ def test_solving_the_rest_keeps_what_was_changed_in_one_week_only() -> None:
         AddLift(place=added, sets=2, only_this_week=True),
     ):
         block = edited(block, edit, known)
-    new = rest_solved(block, known, Known(), budget=QUICK)
+    new = rest_solved(block, known, budget=QUICK)
     ranges = [(row.reps_low, row.reps_high) for row in firsts(new, place)]
     assert ranges[3] == (7, 11)
     assert (7, 11) not in (ranges[2], ranges[4])

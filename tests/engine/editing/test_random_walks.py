@@ -10,7 +10,6 @@ from blockwright.engine.editing import (
     AddLift,
     Closed,
     Edit,
-    Known,
     MoveLift,
     OrderLift,
     PinLift,
@@ -137,7 +136,7 @@ def test_solving_the_rest_keeps_the_sets_of_a_lift_it_would_do_in_turn() -> None
 
 def keeps_locks(block: Block, person: str) -> None:
     facts = logged(person)
-    solved = rest_solved(block, setting_of(block), Known(facts=facts), budget=QUICK)
+    solved = rest_solved(block, setting_of(block), facts=facts, budget=QUICK)
     kept = edited_places(block, 1)
     assert kept
     for was, now in zip(block.weeks[:-1], solved.weeks[:-1], strict=True):

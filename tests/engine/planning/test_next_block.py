@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from functools import cache
 
-from blockwright.engine.editing import Closed, Known, Setting, rest_solved
+from blockwright.engine.editing import Closed, Setting, rest_solved
 from blockwright.engine.planning import QUICK, frame_of
 from blockwright.engine.training import Block, SetDone, Week
 from blockwright.files.catalogue import catalogue_for
@@ -104,7 +104,7 @@ def test_solving_the_rest_of_an_untouched_block_moves_hardly_a_lift() -> None:
         policy=block_policy(block),
         closed=Closed(today=block.start),
     )
-    new = rest_solved(block, known, Known(facts=logged("trained_six_days")))
+    new = rest_solved(block, known, facts=logged("trained_six_days"))
     was, now = (
         {(s.session, e.lift) for s in one.weeks[-2].sessions for e in s.entries}
         for one in (block, new)

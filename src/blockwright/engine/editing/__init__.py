@@ -3,13 +3,13 @@
     edited(block, edit, setting)            the next revision
     broken_rules(before, after, setting)    which rules it breaks, and whether one may insist
     differences(before, after)              what changes, week by week
-    rest_solved(block, setting, known)      the weeks not begun composed anew around edits and pins
+    rest_solved(block, setting)             the weeks not begun composed anew around edits and pins
     gone_back(block, old, setting)          an earlier revision's weeks, where none has begun
 
 Owns edits; takes review's weeks and planning's rules as they are. Knows no file and no words.
 """
 
-from blockwright.engine.editing.apply_edit import edited, most_sets_named, revision_after
+from blockwright.engine.editing.apply_edit import edited, gone_back, most_sets_named, revision_after
 from blockwright.engine.editing.differences import differences
 from blockwright.engine.editing.edits import (
     AddLift,
@@ -31,12 +31,11 @@ from blockwright.engine.editing.edits import (
     decision_of,
     margin_reason,
 )
-from blockwright.engine.editing.go_back import gone_back
 from blockwright.engine.editing.places import (
     entry_at,
     pins_by_lift,
     session_at,
     swap_candidates,
 )
-from blockwright.engine.editing.rest import Known, first_open_week, rest_solved
+from blockwright.engine.editing.rest import first_open_week, rest_solved
 from blockwright.engine.editing.rules import Broken, broken_rules

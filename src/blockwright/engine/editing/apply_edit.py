@@ -1,4 +1,5 @@
-"""Carries a coach's edit out: the next revision, with minutes, counts and the deload anew."""
+"""Carries a coach's edit out: the next revision, with minutes, counts and the deload anew; or an
+earlier revision's weeks again."""
 
 import math
 from collections.abc import Sequence
@@ -10,10 +11,11 @@ from blockwright.engine.editing.edited_weeks import (
     open_places,
     put_entries,
     put_week,
+    reorder,
     weeks_text,
     with_loads,
 )
-from blockwright.engine.editing.order_edits import reorder
+from blockwright.engine.editing.edits import Said, Setting, decision_of
 from blockwright.engine.editing.places import (
     entry_at,
     pins_by_lift,
@@ -31,7 +33,7 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution, Reason
 from blockwright.engine.review.block_weeks import BlockWeeks, Found, with_entry, with_sets
 from blockwright.engine.review.lift_and_week_changes import on_other
-from blockwright.engine.review.revision import below_floor
+from blockwright.engine.review.revision import LEAST_WEEKS, MOST_WEEKS, below_floor
 from blockwright.engine.review.week_constraints import newly_broken, overfull
 from blockwright.engine.training import (
     DAY_NAMES,
@@ -309,3 +311,29 @@ def with_pin(lifter: Lifter, lift: str, day: str, catalogue: Catalogue) -> tuple
         return (*lifter.pins, Pin(lift=lift, days=(day,)))
     days = tuple(name for name in DAYS if name in old.days or name == day)
     return tuple(replace(pin, days=days) if pin is old else pin for pin in lifter.pins)
+
+
+def gone_back(block: Block, old: Block, setting: Setting, said: Said | None = None) -> Block:
+    """The revision after `block`, with the weeks of `old` where none of them has begun.
+
+    Weeks that have begun stay; so do cautions, decisions and what the coach recorded of the
+    lifter since. Raises BadInput when no week is left, or the old weeks do not follow on.
+    """
+    last = setting.closed.last_begun(block)
+    begun = [week for week in block.weeks if week.week <= last]
+    weeks = [week for week in old.weeks if week.week > last]
+    if not weeks:
+        mend = "change the weeks to come by hand"
+        raise BadInput.of("no week is left that has not begun", mend)
+    if begun and (begun[-1].kind == "deload" or weeks[-1].kind != "deload"):
+        says = f"week {begun[-1].week} does not lead to the weeks of revision {old.revision}"
+        raise BadInput.of(says, "change the weeks to come by hand")
+    change: dict[str, float | str] = {"revision": old.revision, "week": weeks[0].week}
+    decision = decision_of(block, "coach_back", change, said or Said())
+    builds = sum(week.kind == "build" for week in (*begun, *weeks))
+    lifter = replace(
+        block.lifter,
+        pins=old.lifter.pins,
+        weeks=builds if LEAST_WEEKS <= builds <= MOST_WEEKS else block.lifter.weeks,
+    )
+    return revision_after(block, (*begun, *weeks), decision, setting, lifter=lifter)

@@ -5,13 +5,12 @@ first week not begun. Lifts that stay where they were keep their loads.
 """
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import product
 
 from blockwright.engine.editing.apply_edit import revision_after, with_pin
-from blockwright.engine.editing.edited_weeks import load_steps
+from blockwright.engine.editing.edited_weeks import in_order_of, load_steps
 from blockwright.engine.editing.edits import Closed, Said, Setting, decision_of
-from blockwright.engine.editing.order_edits import in_order_of
 from blockwright.engine.editing.places import (
     pins_by_lift,
     with_entry_added,
@@ -46,13 +45,6 @@ _EDITS = (
 )  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Known:
-    facts: Sequence[SetDone] = ()
-    beliefs: Beliefs | None = None
-    ceilings: Mapping[str, CeilingBelief] | None = None
-
-
 def first_open_week(block: Block, closed: Closed) -> int | None:
     """The first build week of which no session is over; None when there is none."""
     after = closed.last_begun(block)
@@ -62,16 +54,17 @@ def first_open_week(block: Block, closed: Closed) -> int | None:
 def rest_solved(
     block: Block,
     setting: Setting,
-    known: Known,
-    said: Said | None = None,
     *,
+    facts: Sequence[SetDone] = (),
+    beliefs: Beliefs | None = None,
+    ceilings: Mapping[str, CeilingBelief] | None = None,
     other_lifts: bool = False,
     budget: Budget = USUAL,
     tell: Tell | None = None,
 ) -> Block:
-    """The revision after `block` with its open weeks composed anew, from the lifts the block has
-    unless `other_lifts` may come in. Raises Clash when pins and edits leave no week, BadInput
-    when every week has begun."""
+    """The revision after `block` with its open weeks composed anew by what is known of the lifter,
+    from the lifts the block has unless `other_lifts` may come in. Raises Clash when pins and edits
+    leave no week, BadInput when every week has begun."""
     first = first_open_week(block, setting.closed)
     if first is None:
         mend = "compose the next block"
@@ -88,9 +81,9 @@ def rest_solved(
             asked,
             setting.catalogue,
             setting.policy,
-            beliefs=known.beliefs,
-            ceilings=known.ceilings,
-            facts=known.facts,
+            beliefs=beliefs,
+            ceilings=ceilings,
+            facts=facts,
             frame=frame_of(block, setting.catalogue),
             carried=_carried(block, asked, frozenset(left_out)),
             budget=budget,
@@ -104,7 +97,7 @@ def rest_solved(
             raise
         composed = made(gone)
     weeks = _weeks(block, composed, first, kept, setting)
-    decision = decision_of(block, "coach_rest", {"week": first}, said or Said())
+    decision = decision_of(block, "coach_rest", {"week": first}, Said())
     stay = tuple(r for r in block.reasons if r.code.startswith(_KEPT_REASONS))
     fresh = replace(block, reasons=(*composed.reasons, *stay), solver=composed.solver)
     return revision_after(fresh, weeks, decision, setting)

@@ -13,10 +13,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 
-from blockwright.engine.editing.cell_rules import CellRules
 from blockwright.engine.editing.edits import Setting
-from blockwright.engine.editing.findings import Force
-from blockwright.engine.editing.week_rules import week_findings
+from blockwright.engine.editing.week_rules import CellRules, Force, week_findings
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.review.week_constraints import TINY, week_sets
 from blockwright.engine.training import MUSCLES, Block, Week
