@@ -17,12 +17,15 @@ _TABLES = {
         "QUESTIONS", "POSSIBLE", "RULES", "CONTEXTS", "ALWAYS",
         "START", "OF_A_RULE", "OF_A_SURE_RULE", "WEIGHTS", "MEANT",
     ),
-    denial: ("SIGN_CLASSES", "PRONOUNS", "OWNERS", "UNSURE", "CAME", "NO_ANSWER", "NOT_ME"),
+    denial: (
+        "SIGN_CLASSES", "PLAIN_PAIN", "MORE", "PRONOUNS", "OWNERS", "UNSURE", "CAME", "NO_ANSWER",
+        "NOT_ME",
+    ),
     reading: ("MOST_WORDS",),
     evidence: ("LEAD", "BUCKETS", "NONE_WEIGHS", "SKIPPED", "EVEN", "RUNS"),
     spelling: ("LEAST_LETTERS", "TWO_SLIPS_FROM", "FUZZY_CLASSES", "FUZZY_WORDS"),
 }  # fmt: skip
-_IN_LINES = ("CLASSES", "HARMLESS", "NOT_DENIALS", "RULES", "CONTEXTS")
+_IN_LINES = ("CLASSES", "HARMLESS", "NOT_DENIALS", "RULES", "CONTEXTS", "PLAIN_PAIN")
 """Tables that come without what only a reader of the source needs: comments, breaks in a line."""
 
 

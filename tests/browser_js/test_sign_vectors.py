@@ -19,7 +19,7 @@ def notes() -> list[str]:
         for line in (NOTES / f"invented_{name}.txt").read_text(encoding="utf-8").splitlines():
             if line and not line.startswith("#"):
                 found.append(line.split(start, 1)[1] if start else line)
-    for author in ("a", "b", "c", "d", "e", "f", "g", "h", "i", "j"):
+    for author in ("a", "b", "c", "d", "e", "f", "g", "h", "i", "j", "q"):
         for line in (NOTES / f"notes_{author}.tsv").read_text(encoding="utf-8").splitlines()[1::4]:
             found.append(line.split("\t", 1)[1])
     return found

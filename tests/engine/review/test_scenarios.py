@@ -410,8 +410,11 @@ def test_a_check_in_that_names_a_warning_sign_refers(about_what: str, sign: str)
         assert not {p.kind for p in found.proposals} & UP
 
 
-@pytest.mark.parametrize("about_what", ["pec", "machine chest press", "chest press"])
-def test_a_muscle_or_a_lift_is_no_warning_sign(about_what: str) -> None:
+@pytest.mark.parametrize("about_what", [
+    "pec", "machine chest press", "chest press", "inside of the left elbow", "top of the foot",
+    "elbow, left side",
+])  # fmt: skip
+def test_a_muscle_a_joint_or_a_lift_is_no_warning_sign(about_what: str) -> None:
     said = [checkin(sunday(2) - timedelta(days=2), "pain", 4, about_what)]
     found = seen(Truth(level=grows(2)), 2, said)
     assert "warning_sign" not in {c.code for c in found.cautions}

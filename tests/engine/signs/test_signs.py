@@ -45,15 +45,49 @@ def notes_of(author: str) -> list[tuple[str, str]]:
     return [(family, note) for family, note in rows]
 
 
-@pytest.mark.parametrize(("author", "number"), [("held_out", 150), ("held_out_p", 120)])
-def test_notes_nobody_tuned_on(author: str, number: int) -> None:
+@pytest.mark.parametrize(
+    ("author", "signs", "harmless"),
+    [("held_out", 150, 150), ("held_out_p", 120, 120), ("held_out_q", 120, 110)],
+)
+def test_notes_nobody_tuned_on(author: str, signs: int, harmless: int) -> None:
     """They serve for counting only; `docs/safety.md` says what is asked and what is reached."""
     found: dict[bool, list[bool]] = {True: [], False: []}
     for family, note in notes_of(author):
         found[family != "none"].append(bool(signs_found(note)))
-    assert (len(found[True]), len(found[False])) == (number, number)
-    assert found[True].count(False) <= 0.05 * number
-    assert found[False].count(True) <= 0.1 * number
+    assert (len(found[True]), len(found[False])) == (signs, harmless)
+    assert found[True].count(False) <= 0.05 * signs
+    assert found[False].count(True) <= 0.1 * harmless
+
+
+JOINTS = ("elbow", "knee", "shoulder", "wrist", "hip", "ankle", "lower back", "foot", "groin")
+SIDES = ("", "left ", "inside of the right ", "top of the ")
+
+
+@pytest.mark.parametrize("joint", JOINTS)
+def test_a_plain_pain_of_a_joint_is_no_sign(joint: str) -> None:
+    """It goes by the bands for pain; half of 4,131 such notes were referred."""
+    says = (
+        "{}, pain 3",
+        "{} pain 2 on curls",
+        "{} a bit sore, 2/10",
+        "pain 3 in the {}",
+        "{} 4/10",
+    )
+    notes = [one.format(f"{side}{joint}") for side in SIDES for one in says]
+    raised = [note for note in notes if signs_found(note)]
+    assert raised == []
+
+
+@pytest.mark.parametrize("joint", JOINTS)
+def test_a_low_number_hides_no_sign_beside_it(joint: str) -> None:
+    says = (
+        "sharp {} pain 2", "{} went pop, pain 3", "{} pain 3, fingers numb", "{} gave way, pain 3",
+        "{} pain 2 shooting down", "{} pain 3, chest tight", "pain 2 in {} and jaw",
+        "{} 3/10 then it tore", "{} ache 3 and dizzy", "pain 3 {} and swollen hot",
+    )  # fmt: skip
+    notes = [one.format(f"{side}{joint}") for side in SIDES for one in says]
+    missed = [note for note in notes if not signs_found(note)]
+    assert missed == []
 
 
 def test_a_note_may_speak_against_the_surest_words() -> None:

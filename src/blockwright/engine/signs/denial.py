@@ -7,6 +7,7 @@ A denial must touch its sign: only fillers ("feel any", "sign of") and other sig
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from blockwright.engine.signs.patterns import compiled, lines
 from blockwright.engine.signs.reading import word_set
 
 if TYPE_CHECKING:
@@ -17,6 +18,18 @@ SIGN_CLASSES = (
     "asleep grip swell rhabdo sharp stab pop jaw neck calf brown pee weak eyes"
 )
 """Classes whose words may stand in a list of what is denied."""
+PLAIN_PAIN = """
+<joint> ^5 <low> $
+<joint> ^5 <low> on|when|with|after|at|today|for|or|of|out|max
+<pain>|<ache>|<sore> ~1 <low> in|at|on ~4 <joint>
+"""
+"""A joint or muscle and how much it hurts: pain to train round, no sign, if nothing says more."""
+MORE = (
+    "chest heart burn press gasp breath faint spin beat palp headache blur spotty numb asleep grip "
+    "swell rhabdo sharp stab pop jaw neck calf brown pee weak eyes head lose cannot stroke cough "
+    "blood extreme deny more"
+)
+"""Classes that say more than a plain pain."""
 PRONOUNS = "i you u we it he she they your"
 OWNERS = "my a the our another some training gym old new"
 UNSURE = "as like sure know wonder wondering unsure dunno was idea"
@@ -26,6 +39,14 @@ NO_ANSWER = "reason idea sleep way doubt warning joke longer more"
 """After "no": it answers nothing."""
 NOT_ME = "to beside with behind near by of"
 """Before "me": somebody else is spoken of ("the lad next to me")."""
+
+
+def is_plain_pain(reading: "Reading") -> bool:
+    """Whether a note says of a place only that it hurts, and how little: what the bands for pain
+    are for (`safety.pain_stop_above`)."""
+    says_more = not word_set(MORE).isdisjoint(reading.named)
+    patterns = () if says_more else (one for line in lines(PLAIN_PAIN) for one in compiled(line))
+    return any(True for one in patterns for _ in reading.matches(one, aloud=True))
 
 
 def counts(reading: "Reading", places: "Sequence[Place]") -> bool:

@@ -91,7 +91,7 @@ def _in_checkin(said: CheckIn, catalogue: Catalogue, carry_on: float) -> Iterato
     about = said.about or ""
     if said.measure in ("sore", "machines") or (said.measure == "pain" and said.value <= 0):
         return
-    yield from signs_found(about)
+    yield from signs_found(f"{about} {said.value:g}" if said.measure == "pain" else about)
     if said.measure == "pain" and said.value > carry_on and catalogue.find(about) is None:
         yield from (one for one in signs_found(f"pain in {about}") if one.sign == CHEST)
 

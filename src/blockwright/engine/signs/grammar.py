@@ -11,7 +11,7 @@ same tables with the same steps (`static/blockwright/signs.js`).
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
-from blockwright.engine.signs.denial import counts
+from blockwright.engine.signs.denial import counts, is_plain_pain
 from blockwright.engine.signs.evidence import doubt_left, sign_meant
 from blockwright.engine.signs.patterns import Pattern, PatternIndex, compiled, sections
 from blockwright.engine.signs.reading import Reading
@@ -46,7 +46,7 @@ def signs_found(note: str) -> tuple[SignFound, ...]:
     reading = Reading(note)
     sure = signs_by_rule(reading)
     doubt = doubt_left(reading, sure)
-    if doubt is None:
+    if doubt is None or is_plain_pain(reading):
         return ()
     if not sure:
         sure = {sign_meant(reading): False}

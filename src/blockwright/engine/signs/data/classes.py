@@ -37,6 +37,15 @@ pee: bowl pee peed peeing wee weed weeing piss pissed pissing urine urin urinate
 pee_only: pee peed peeing wee weed weeing piss pissed pissing urine urin urinated urinating toilet
   loo
 
+# a plain pain with a number that training works round (Thomeé 1997's bands), and what makes it more
+joint: shoulder shoulders elbow elbows knee knees kneecap hip hips wrist wrists ankle ankles back
+  lower_back low_back upper_back thumb finger toe heel foot groin hamstring hammy quad adductor
+  bicep biceps tricep triceps forearm trap glute achilles collarbone tendon patella
+low: 1 2 3 4 5
+more: gave gives giving locked locking hot red warm fever rest resting sitting lying walking stairs
+  night bed down spread spreads spreading worse worst arm arms fingers toes calf calves sweating
+  sick bruise bruised bruising huge tore torn broken dislocated
+
 # what it does
 pain: pain pains pained painful hurt hurts hurting hurty agony agonising agonizing excruciating
   discomfort uncomfortable pang pangs

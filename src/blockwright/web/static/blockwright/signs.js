@@ -271,6 +271,11 @@ class Reading {
 
 // ------------------------------------------------------------------------------------------- denial
 
+function isPlainPain(reading) {
+  if ([...reading.named].some((name) => inList("MORE", name))) return false;
+  return patternsOf(TABLES.PLAIN_PAIN).some((one) => !reading.matches(one, true).next().done);
+}
+
 function counts(reading, places) {
   const taken = new Set();
   for (const [a, b] of places) for (let i = a; i < b; i += 1) taken.add(i);
@@ -482,7 +487,7 @@ export const signsFound = cached((note) => {
     if (!found.has(rule.sign) && holds(rule, reading)) found.set(rule.sign, rule.sure);
   }
   const doubt = doubtLeft(reading, [...found.values()]);
-  if (doubt === null) return [];
+  if (doubt === null || isPlainPain(reading)) return [];
   if (found.size === 0) found.set(signMeant(reading), false);
   return Object.keys(TABLES.QUESTIONS).filter((sign) => found.has(sign))
     .map((sign) => ({ sign, sure: found.get(sign) && !doubt }))
