@@ -20,7 +20,7 @@ from blockwright.files.lifter_file import read_lifter
 from blockwright.files.policy_files import default_policy
 from blockwright.files.sets_file import read_sets
 from blockwright.files.words import reason_says
-from blockwright.verbs.compose_block import BlockQuestion, composed
+from blockwright.verbs.compose_block import composed
 from coach_people import write_people
 from studies.simulate_block import PRESS_ENDURANCE, HardLife, Person, live, person_of
 from studies.worlds import CLEAN
@@ -84,16 +84,14 @@ def turns_of(budget: Budget | None = None) -> Iterator[Turn]:
             lifter = read_lifter(files.lifter).value
             known = catalogue_for(lifter)
             sets = list(read_sets(files.log, known, lifter).value) if files.log else []
-            block = composed(BlockQuestion(lifter=lifter, facts=sets), budget=budget)
+            block = composed(lifter, sets, budget=budget)
             person = person_as_logged(number, block, sets)
             for turn in range(2, BLOCKS + 1):
                 person.block = block
                 train(person)
                 start = block.start + timedelta(weeks=len(block.weeks))
-                asked = BlockQuestion(
-                    lifter=replace(lifter, start=start), facts=person.sets, previous=block
-                )
-                after = composed(asked, budget=budget)
+                following = replace(lifter, start=start)
+                after = composed(following, person.sets, previous=block, budget=budget)
                 yield compared(files.person.key, turn, block, after)
                 block = after
 

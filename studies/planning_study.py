@@ -20,7 +20,7 @@ from blockwright.files.block_json import block_to_json
 from blockwright.files.catalogue import builtin_catalogue, catalogue_for
 from blockwright.files.json_text import dumps
 from blockwright.files.policy_files import default_policy
-from blockwright.verbs.compose_block import BlockQuestion, composed, plan_block
+from blockwright.verbs.compose_block import composed, plan_block
 from blockwright.verbs.list_lifts import Narrowing, lifts_document
 from coach_people import write_people
 from coach_people.logs import HEADER
@@ -147,7 +147,7 @@ def _check_one(
     try:
         facts = _log_before(lifter) if with_log else []
         began = time.process_time()
-        block = composed(BlockQuestion(lifter=lifter, facts=facts), budget=budget)
+        block = composed(lifter, facts, budget=budget)
     except Clash:
         sums.clashes += 1
         return
@@ -174,7 +174,7 @@ def _log_before(lifter: Lifter) -> list[SetDone]:
     """The four build weeks of an easier block before the start, trained as printed."""
     assert lifter.start is not None
     easier = replace(lifter, start=lifter.start - timedelta(weeks=4), weeks=4, emphasis={}, pins=())
-    block = composed(BlockQuestion(lifter=easier), budget=QUICK)
+    block = composed(easier, budget=QUICK)
     builds = tuple(week for week in block.weeks if week.kind == "build")
     started = replace(block, weeks=builds)
     person = person_of(0, started, CLEAN, HardLife(), np.random.default_rng(0))

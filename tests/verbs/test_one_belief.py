@@ -29,7 +29,7 @@ from blockwright.files.lifter_file import lifter_from_table
 from blockwright.store.blocks import block_of
 from blockwright.store.models import BlockRevision, Lifter, RosterLook, Share
 from blockwright.verbs import compose_block
-from blockwright.verbs.compose_block import BlockQuestion, plan_block
+from blockwright.verbs.compose_block import plan_block
 from blockwright.verbs.import_files import Given, new_lifter
 from blockwright.verbs.phone_sheet import SessionName, phone_sheet, prepare, sheet_document
 from blockwright.verbs.report_lifter import report_lifter
@@ -218,16 +218,16 @@ def test_every_path_believes_the_same_strength(
     table = desk.file("lifter.toml").read_text("utf-8").replace("2026-01-05", str(MONDAY))
     desk.file("next.toml").write_text(table, encoding="utf-8")
     files = [desk.file(name) for name in ("next.toml", "sets.csv", "checkins.csv")]
-    rows = BlockQuestion(
-        lifter=following, facts=monday.case.sets, checkins=monday.case.checkins
-    )  # fmt: skip
     paths = {
         "review": {lift: as_of(b) for lift in wanted if (b := reviewed.belief(lift)) is not None},
         "phone": strength(monday.case.beliefs()),
-        "edit": strength(stored_block(desk.row, desk.revision, MONDAY).known().beliefs),
+        "edit": strength(stored_block(desk.row, desk.revision, MONDAY).beliefs()),
         "plan": strength(beliefs_composed_with(lambda: plan_block(*files), monkeypatch)),
         "plan on the site": strength(
-            beliefs_composed_with(lambda: compose_block.composed(rows), monkeypatch)
+            beliefs_composed_with(
+                lambda: compose_block.composed(following, monday.case.sets, monday.case.checkins),
+                monkeypatch,
+            )
         ),
     }
     for name, found in paths.items():

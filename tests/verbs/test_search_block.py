@@ -89,7 +89,7 @@ def test_composing_again_before_the_start_makes_the_next_revision(
     coach: User, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     block = composed_world.block_from(MONDAY)
-    monkeypatch.setattr(search_block, "composed", lambda _question, **_more: block)
+    monkeypatch.setattr(search_block, "composed", lambda *_asked, **_more: block)
     row = small()
     for _ in range(2):
         run_search(begun(coach, row).pk)

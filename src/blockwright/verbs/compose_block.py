@@ -1,12 +1,13 @@
 """Composes a block from files or from values: lifter, log and the block before in; a block out."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from pathlib import Path
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal
 
 from blockwright.engine.case import CoachCase
-from blockwright.engine.training import Block, Catalogue, CheckIn, Lifter, SetDone
+from blockwright.engine.training import Block, CheckIn, Lifter, SetDone
 from blockwright.files.block_json import read_block
 from blockwright.files.case_files import with_facts
 from blockwright.files.catalogue import catalogue_for
@@ -23,30 +24,26 @@ Search = Literal["quick", "usual", "long"]
 """How long to look for a better week."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BlockQuestion:
-    """What a block is composed from. `facts` are the lifter's own sets before the start."""
-
-    lifter: Lifter
-    facts: Sequence[SetDone] = ()
-    checkins: Sequence[CheckIn] = ()
-    previous: Block | None = None
-    frame: "GivenFrame | None" = None
-    """Patterns by day and heavy exposures to keep."""
-    coach_policy: Mapping[str, float | str | bool] = field(default_factory=dict)
-
-
 def composed(
-    question: BlockQuestion, *, budget: "Budget | None" = None, tell: "Tell | None" = None
+    lifter: Lifter,
+    facts: Sequence[SetDone] = (),
+    checkins: Sequence[CheckIn] = (),
+    *,
+    previous: Block | None = None,
+    frame: "GivenFrame | None" = None,
+    coach_policy: Mapping[str, float | str | bool] = MappingProxyType({}),
+    budget: "Budget | None" = None,
+    tell: "Tell | None" = None,
 ) -> Block:
-    """The block, revision 1. Raises BadInput and Clash. The same question gives the same bytes."""
-    from blockwright.engine.planning import USUAL, Carried, compose, what_hurts
+    """The block, revision 1. `facts` are the lifter's own sets before the start; `frame` has the
+    patterns by day and heavy exposures to keep. Raises BadInput and Clash. The same arguments give
+    the same bytes."""
+    from blockwright.engine.planning import USUAL, Carried, compose, frame_of, what_hurts
     from blockwright.engine.review import next_block, seeded
     from blockwright.engine.review.case import cleared_days
 
-    lifter, previous = question.lifter, question.previous
     require_for_plan(lifter)
-    coach = default_policy().overridden(question.coach_policy, "coach")
+    coach = default_policy().overridden(coach_policy, "coach")
     policy = coach.overridden(lifter.policy, "lifter")
     catalogue = catalogue_for(lifter)
     case = CoachCase(
@@ -54,11 +51,14 @@ def composed(
         block=previous,
         catalogue=catalogue,
         policy=policy,
-        sets=in_time_order(list(question.facts)),
-        checkins=tuple(question.checkins),
+        sets=in_time_order(list(facts)),
+        checkins=tuple(checkins),
     )
     seeds = next_block(case, lifter) if previous is not None and case.sets else None
     kept = () if previous is None else lifts_of(previous) if seeds is None else seeds.kept
+    if frame is None and previous is not None and not facts:
+        # Kept where nothing speaks against it; a log says more than a print.
+        frame = replace(frame_of(previous, catalogue), fixed=False)
     block = compose(
         lifter,
         catalogue,
@@ -66,7 +66,7 @@ def composed(
         beliefs=case.beliefs() if case.taught else None,
         ceilings=None if seeds is None else seeds.ceilings,
         facts=case.sets,
-        frame=question.frame or _frame_before(question, catalogue),
+        frame=frame,
         carried=Carried(
             kept=frozenset(kept),
             left_out=frozenset(() if seeds is None else (*seeds.left_out, *seeds.twins)),
@@ -79,17 +79,7 @@ def composed(
     )
     if seeds is not None and previous is not None:
         block = seeded(block, lifter, seeds, previous, catalogue, policy)
-    return replace(block, coach_policy=question.coach_policy)
-
-
-def _frame_before(question: BlockQuestion, catalogue: Catalogue) -> "GivenFrame | None":
-    """The frame of the block before, to be kept where nothing speaks against it; a log says more
-    than a print."""
-    from blockwright.engine.planning import frame_of
-
-    if question.previous is None or question.facts:
-        return None
-    return replace(frame_of(question.previous, catalogue), fixed=False)
+    return replace(block, coach_policy=dict(coach_policy))
 
 
 def lifts_of(block: Block) -> tuple[str, ...]:
@@ -125,15 +115,16 @@ def plan_block(
     require_for_plan(who)
     case = CoachCase(lifter=who, catalogue=catalogue_for(who), policy=policy)
     log = with_facts(case, facts, checkins)
-    asked = BlockQuestion(
-        lifter=who,
-        facts=[s for s in log.value.sets if who.start is None or s.moment.day < who.start],
-        checkins=log.value.checkins,
+    block = composed(
+        who,
+        [s for s in log.value.sets if who.start is None or s.moment.day < who.start],
+        log.value.checkins,
         previous=read_block(previous) if previous is not None else None,
         frame=_frame(frame, who),
         coach_policy=policy.set_by("coach"),
+        budget=budget,
+        tell=tell,
     )
-    block = composed(asked, budget=budget, tell=tell)
     return Reading(block, (*read.warnings, *log.warnings))
 
 

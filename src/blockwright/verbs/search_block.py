@@ -33,7 +33,7 @@ from blockwright.store.blocks import (
 )
 from blockwright.store.facts import lock_lifters
 from blockwright.store.models import BlockRevision, Composing, Lifter
-from blockwright.verbs.compose_block import BlockQuestion, Search, budget_called, composed
+from blockwright.verbs.compose_block import Search, budget_called, composed
 from blockwright.verbs.house_templates import frame_for, template_called
 from blockwright.verbs.stored_case import StoredBlock, stored_block, stored_case
 from blockwright.verbs.stored_values import block_document, block_value, keep_block, load_lifter
@@ -264,15 +264,16 @@ def _block(search: Composing, tell: Callable[[str], None]) -> Block:
     case = stored_case(row).until(start - timedelta(days=1))
     lifter = replace(load_lifter(row).value, start=start)
     frame = search.asked.get("frame")
-    question = BlockQuestion(
-        lifter=lifter,
-        facts=case.sets,
-        checkins=case.checkins,
+    return composed(
+        lifter,
+        case.sets,
+        case.checkins,
         previous=earlier,
         frame=None if frame is None else frame_for(frame, lifter.slots),
         coach_policy={} if earlier is None else earlier.coach_policy,
+        budget=budget_called(_search_words()),
+        tell=tell,
     )
-    return composed(question, budget=budget_called(_search_words()), tell=tell)
 
 
 def _store(search: Composing, block: Block) -> None:
