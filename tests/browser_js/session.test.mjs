@@ -5,9 +5,9 @@ import { barChange, restBefore, restNow } from "../../src/blockwright/web/static
 import {
   inputsOf, leaveOut, methodOf, minutesWith, nextAfter, painfulToday, sessionOf,
 } from "../../src/blockwright/web/static/blockwright/session.js";
-import { firstDraft, withPart } from "../../src/blockwright/web/static/blockwright/set_view.js";
+import { firstDraft, repsUnit, withPart } from "../../src/blockwright/web/static/blockwright/set_view.js";
 import { turnOf, turnTexts } from "../../src/blockwright/web/static/blockwright/turns_view.js";
-import { adviceText, clockText, doneText, loadText, numberText, plannedText } from "../../src/blockwright/web/static/blockwright/words.js";
+import { adviceText, capital, clockText, doneText, loadText, numberText, plannedText } from "../../src/blockwright/web/static/blockwright/words.js";
 
 const planned = (load) => ({ load_kg: load, reps_low: 8, reps_high: 12, rir: 2 });
 const entry = (order, lift, more = {}) => ({
@@ -362,5 +362,10 @@ test("numbers and sentences", () => {
   assert.deepEqual(["external", "assisted", "bodyweight_plus"].map((kind) => doneText(typed, kind)),
     ["40 kg × 8 reps, RIR 2", "40 kg of help × 8 reps, RIR 2", "+40 kg × 8 reps, RIR 2"]);
   assert.equal(doneText({ ...typed, load: "0" }, "bodyweight_plus"), "bodyweight × 8 reps, RIR 2");
-  assert.equal(plannedText(planned(40), "kg", "bodyweight_plus"), "+40 kg × 8–12 reps, RIR 2");
+  assert.equal(plannedText(planned(40), "kg", "bodyweight_plus"), "+40 kg × 8–12 reps, RIR\u00a02");
+  assert.equal(plannedText(planned(0), "kg", "bodyweight_plus"), "bodyweight × 8–12 reps, RIR\u00a02");
+  const bare = { load_kg: 0, says: "bodyweight alone" };
+  assert.equal(adviceText({ setting: less, from: bare, move: "raise" }, "kg", "bodyweight_plus"), "Next set: add 35 kg.");
+  assert.deepEqual(["ez bar curl", "zercher squat"].map(capital), ["EZ bar curl", "Zercher squat"]);
+  assert.deepEqual(["One leg; both sides are one repetition.", null].map((standard) => repsUnit({ standard })), ["each side", ""]);
 });

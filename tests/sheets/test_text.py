@@ -84,6 +84,21 @@ def test_the_way_to_a_load_is_told_once() -> None:
     assert text.count("Tries:") == 2
 
 
+def test_where_the_body_is_moved_the_way_begins_at_the_easiest() -> None:
+    text = sheet_text(document_of(1, 1, block(), [entry(1, "dip", sets(2, None, 8, 12))]))
+    assert "Tries: 8 repetitions with bodyweight alone; while" in text
+
+
+def test_a_lift_of_one_side_at_a_time_says_so_beside_its_repetitions() -> None:
+    lifts = [
+        entry(1, "dumbbell row", sets(2, 20, 8, 12)),
+        entry(2, "ez bar curl", sets(2, 30, 8, 12)),
+    ]
+    text = sheet_text(document_of(1, 1, block(), lifts))
+    assert text.count("2 × 8–12 each side, keep") == 1
+    assert " 2  EZ bar curl " in text
+
+
 def test_a_referral_stands_on_top_in_capitals() -> None:
     text = sheet_text(document_of(1, 1, block(status="refer")))
     assert text.index("NOT CLEARED YET") < text.index("Barbell back squat")

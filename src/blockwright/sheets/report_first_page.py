@@ -7,7 +7,15 @@ from typing import Any
 
 from blockwright.engine.report.lifts import FEWEST_SESSIONS
 from blockwright.engine.units import Unit, load_text, number_text
-from blockwright.sheets.report_shapes import Document, Part, Table, finding, is_over, sentence
+from blockwright.sheets.report_shapes import (
+    Document,
+    Part,
+    Table,
+    capital,
+    finding,
+    is_over,
+    sentence,
+)
 
 MOST_REASONS = 3
 """Lifts that make way, with why."""
@@ -58,7 +66,7 @@ def _stronger(document: Document) -> Part:
     title = "Too little was logged to say"
     if code == "report_strength_pooled":
         said = str(facts["said"])
-        title = f"{said[:1].upper()}{said[1:]}" + (
+        title = capital(said) + (
             f", {facts['certainty']}" if said.startswith("about") and "%" in said else ""
         )
         if facts["certainty"] == "even":

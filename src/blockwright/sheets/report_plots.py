@@ -5,16 +5,14 @@ light or dark). Status never rests on colour: what was done is a solid line with
 was planned a dashed one with open dots, the floor is dotted, the ceiling hatched.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
 from xml.sax.saxutils import escape
 
 from blockwright.engine.report import Trend
 from blockwright.engine.units import Unit, in_unit, number_text
-
-Document = Mapping[str, Any]
+from blockwright.sheets.report_shapes import Document, capital
 
 WIDTH = 300
 LEFT, RIGHT, TOP, BOTTOM = 34, 8, 10, 22
@@ -339,8 +337,8 @@ def strength_title(lift: Document, unit: Unit) -> str:
     trend = lift["trend_pct_per_week"]
     rate = f"{trend['low80']:+.1f} to {trend['high80']:+.1f} % a week".replace("-", "−")
     heading = {"rising": "rising", "falling": "falling", "unsure": "no sure trend"}
-    name = lift["lift"][:1].upper() + lift["lift"][1:]
-    return f"{name}: {middle} {unit} ({low} to {high}), {heading[lift['heading']]}, {rate}"
+    name, said = capital(lift["lift"]), heading[lift["heading"]]
+    return f"{name}: {middle} {unit} ({low} to {high}), {said}, {rate}"
 
 
 def strength_alt(lift: Document, unit: Unit) -> str:

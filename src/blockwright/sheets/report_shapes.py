@@ -57,9 +57,14 @@ class Page:
     foot: str = ""
 
 
+def capital(text: str) -> str:
+    """With its first letter raised; a lift's first word as the trade writes it ("EZ bar curl")."""
+    return f"EZ{text[2:]}" if text.startswith("ez ") else f"{text[:1].upper()}{text[1:]}"
+
+
 def sentence(text: str) -> str:
     """A sentence with its first letter raised and its stop."""
-    return f"{text[:1].upper()}{text[1:]}" + ("" if text.endswith((".", "?", "!")) else ".")
+    return capital(text) + ("" if text.endswith((".", "?", "!")) else ".")
 
 
 def day_words(iso: str) -> str:

@@ -12,12 +12,13 @@ from typing import Any
 
 from blockwright.engine.units import Unit, load_text, number_text
 from blockwright.sheets.rack_words import plates_text
-from blockwright.sheets.report_shapes import sentence
+from blockwright.sheets.report_shapes import capital, sentence
 
 Document = Mapping[str, Any]
 
 _ON_A_BAR = ("each side", "on the end")
 _OF_ONE_LIFT = "find_load_kin"
+_MOVES_THE_BODY = ("assisted", "bodyweight_plus")
 
 REFER_CODES = (
     "sheet_refer",
@@ -95,8 +96,7 @@ def sheet_words(document: Document) -> SheetWords:
         lifter=document["lifter"],
         unit=unit,
         day=day,
-        place=f"{place[:1].upper()}{place[1:]}; {effort_text(document['week_rir'])}; "
-        f"{_minutes_text(document)}",
+        place=f"{capital(place)}; {effort_text(document['week_rir'])}; {_minutes_text(document)}",
         foot=f"{document['lifter']}, {day}, block revision {revision}",
         refer=_refer_text(document),
         finding=_finding_text(document),
@@ -112,10 +112,9 @@ def _entry(entry: Document, rest: str, unit: Unit) -> EntryWords:
     shared, advice = entry["shared_bar"], advice_parts(entry, unit)
     warmup = "; ".join(_rung_text(rung, unit) for rung in entry["warmup"])
     tries = _tries_text(entry, unit)
-    name: str = entry["lift"]
     return EntryWords(
         order=entry["order"],
-        title=name[:1].upper() + name[1:],
+        title=capital(entry["lift"]),
         rest=rest,
         targets=tuple(_targets(entry, unit)),
         standard=entry["standard"],
@@ -163,12 +162,13 @@ def rest_text(seconds: float) -> str:
 
 def _targets(entry: Document, unit: Unit) -> Iterator[Target]:
     """The sets of an entry, neighbours that ask the same joined, in order."""
+    sides = " each side" if "both sides are one rep" in entry["standard"] else ""
     for same, group in groupby(entry["sets"], key=_asks):
         low, high, rir, _, setting, _ = same
         method = "" if entry["method"] in ("straight", "superset") else f" {entry['method']}"
         sets = list(group)
         yield Target(
-            asked=f"{len(sets)} × {reps_text(low, high)}{method}, {effort_text(rir)}"
+            asked=f"{len(sets)} × {reps_text(low, high)}{sides}{method}, {effort_text(rir)}"
             f"{_aim_text(sets[0])}",
             load=_load(same, entry["load_kind"], unit),
             setting=setting or "",
@@ -257,7 +257,7 @@ def _tries_text(entry: Document, unit: Unit) -> str:
     first, *others = (_made(rung, unit) for rung in tries)
     if _OF_ONE_LIFT in rules:
         first = f"{first}, {rules[_OF_ONE_LIFT]['says']}"
-    elif others:
+    elif others and entry["load_kind"] not in _MOVES_THE_BODY:
         first = f"half of your guess, or {first}"
     far = rules["find_load_step"]["facts"]["far_rir"]
     then = f"; while {far} or more are left, then {', '.join(others)}" if others else ""

@@ -1,8 +1,13 @@
-"""How templates part figures, so that those of a column stand under one another."""
+"""How templates part figures, so that those of a column stand under one another, and raise a name's
+first letter. Every template has both (`server/settings.py`)."""
 
 from django.template import Library
+from django.template.defaultfilters import stringfilter
+
+from blockwright.sheets.report_shapes import capital
 
 register = Library()
+register.filter("capfirst", stringfilter(capital), is_safe=True)
 
 
 @register.filter

@@ -105,7 +105,7 @@ export function commandsOf(page) {
   function afterWriting(key) {
     const line = page.session.lines.find((one) => one.key === key);
     const said = line.advice !== null ? adviceText(line.advice, page.unit, line.entry.load_kind) : "";
-    page.lastSaid = `${page.session.document.lifter.name.split(" ")[0]}: ${said || "set done."}`;
+    page.lastSaid = `${page.session.document.lifter.name.split(" ")[0]}: ${said.replace("Next set: ", "") || "set done."}`;
     const next = line.doubts.size > 0 ? line : nextAfter(page.session, line);
     page.openKey = next?.key ?? key;
     if (line.doubts.size === 0 && page.due !== page.turn) page.take(page.due);

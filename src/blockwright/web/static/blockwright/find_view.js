@@ -1,8 +1,8 @@
 // Finding a load, drawn: the tries so far, the next one, and how it went as one tap.
 
 import { button, el, stepper } from "./dom.js";
-import { count, lacksView, loadLabel, loadStep } from "./set_view.js";
-import { doneText, inUnit, loadText, numberText } from "./words.js";
+import { count, lacksView, loadLabel, loadStep, repsUnit } from "./set_view.js";
+import { askedText, doneText, inUnit, loadText, numberText } from "./words.js";
 
 // What a tap says of a try, and how it is written: from five on nobody can tell exactly, and a log
 // holds ten at most.
@@ -18,6 +18,12 @@ const firstTryDraft = (line, unit) => ({
   reps: String(line.entry.find_load[0].reps),
 });
 
+// What the load is for, and where to begin: with what the kit makes easiest where the body is moved.
+function startText({ entry, remaining: [{ planned }] }) {
+  const begins = ["assisted", "bodyweight_plus"].includes(entry.load_kind) ? `with ${entry.find_load[0].says}` : "at half of your guess";
+  return `For ${askedText(planned)}. Start ${begins}; no try is a work set.`;
+}
+
 export function findView(page, line) {
   const { unit } = page;
   const { tries } = line;
@@ -28,11 +34,10 @@ export function findView(page, line) {
   });
   return el("form", { class: "hand", on: { submit: (event) => event.preventDefault() } },
     el("h3", {}, `Find the load: try ${tries.length + 1}`),
-    el("p", { class: "plan" }, line.finding.next === null
-      ? "Start at half of the load you would guess. A try is no work set; four are enough."
+    el("p", { class: "plan" }, line.finding.next === null ? startText(line)
       : `Next try: ${loadText(line.finding.next.setting.load_kg, unit)}. ${line.finding.next.setting.says}.`),
     field("load", { label: loadLabel(line.entry), unit, step: (text, way) => loadStep(line, unit)(text, way) }),
-    field("reps", { label: "Reps", mode: "numeric", step: count(0, 200) }),
+    field("reps", { label: "Reps", unit: repsUnit(line.entry), mode: "numeric", step: count(0, 200) }),
     lacksView(),
     el("div", { role: "group", "aria-labelledby": "how-it-went" },
       el("p", { id: "how-it-went" }, "How many more could you have done?"),

@@ -65,6 +65,9 @@ export function withPart({ load, reps }, line, unit, method) {
 export const loadLabel = ({ load_kind: kind }) => kind === "per_hand" ? "Each hand"
   : kind === "assisted" ? "Help" : kind === "bodyweight_plus" ? "Added" : "Load";
 
+// Of a lift done one side at a time, as its technique says.
+export const repsUnit = ({ standard }) => standard?.includes("both sides are one rep") ? "each side" : "";
+
 // Why a set is not written yet.
 export const lacksView = () => el("p", { class: "caution lacks", hidden: true });
 
@@ -99,7 +102,7 @@ export function makeSetForm(entry, method, unit, correcting, corrected = false) 
     field("load", { label: loadLabel(entry), unit, mode: parts ? "text" : "decimal",
       step: (text, direction) => loadStep(now.line, unit)(text, direction) }),
     setting,
-    field("reps", { label: "Reps", step: count(0, 200) }),
+    field("reps", { label: "Reps", unit: repsUnit(entry), step: count(0, 200) }),
     field("rir", { label: "In reserve", unit: "RIR", mode: "decimal", step: count(0, 10) }),
     lacks,
     el("button", { class: "write", "data-key": "write",

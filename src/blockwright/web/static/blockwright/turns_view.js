@@ -2,7 +2,7 @@
 
 import { barChange } from "./clock.js";
 import { button, el } from "./dom.js";
-import { NOT_KEPT, inUnit, listText, numberText, writtenText } from "./words.js";
+import { NOT_KEPT, inUnit, listText, numberText } from "./words.js";
 
 // Up to here two phones' clocks may differ unsaid (docs/sync.md): what came to the server last is the
 // later one then, and what this phone has not sent yet is later still.
@@ -83,8 +83,6 @@ export function turnView(page) {
 function lastSaidView(page) {
   const done = page.tracks.flatMap((track) => track.session.happened).find((fact) => fact.root === page.justDone);
   return el("div", { class: "advice" },
-    el("div", {},
-      el("p", {}, done?.unkept ? NOT_KEPT : page.lastSaid),
-      done && !done.unkept ? el("p", { class: "setting written" }, writtenText(done)) : null),
+    el("p", {}, done?.unkept ? NOT_KEPT : page.lastSaid),
     page.justDone === null ? null : button("Undo", page.act.undo, { class: "plain", "data-key": "undo-turn" }));
 }

@@ -22,7 +22,8 @@ export function listText(items) {
   return `${items.slice(0, -1).join(", ")} and ${items.at(-1)}`;
 }
 
-export const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
+// As `sheets/report_shapes.py` has it.
+export const capital = (text) => text.startsWith("ez ") ? `EZ${text.slice(2)}` : text.charAt(0).toUpperCase() + text.slice(1);
 
 export const countText = (count, one, many = `${one}s`) => `${count} ${count === 1 ? one : many}`;
 
@@ -42,10 +43,12 @@ const ofKind = (load, kind) => kind === "bodyweight_plus" ? `+${load}` : kind ==
 
 // A planned set in one line of a narrow phone: "72.5 kg × 5–8 reps, RIR 3".
 export function plannedText(planned, unit, kind, loadKg = planned.load_kg, setting = null) {
-  const load = loadKg === null ? "load to be found, " : loadKg === 0 && setting !== null ? `${setting}, `
-    : `${ofKind(loadText(loadKg, unit), kind)} × `;
-  return `${load}${rangeText(planned.reps_low, planned.reps_high)} reps, RIR ${numberText(planned.rir)}`;
+  const load = loadKg === null ? "load to be found, " : loadKg > 0 ? `${ofKind(loadText(loadKg, unit), kind)} × `
+    : kind === "bodyweight_plus" ? "bodyweight × " : setting === null ? "" : `${setting}, `;
+  return `${load}${askedText(planned)}`;
 }
+
+export const askedText = ({ reps_low: low, reps_high: high, rir }) => `${rangeText(low, high)} reps, RIR\u00a0${numberText(rir)}`;
 
 // A set that was done, as it was typed.
 export function doneText(set, kind) {
@@ -65,6 +68,7 @@ export function adviceText({ setting, from, move }, unit, kind) {
   const load = setting.load_kg === 0 ? setting.says : ofKind(loadText(setting.load_kg, unit), kind);
   if (move === "keep") return `Next set: keep ${load}.`;
   const change = loadText(Math.abs(setting.load_kg - from.load_kg), unit);
+  if (kind === "bodyweight_plus" && from.load_kg === 0) return `Next set: add ${change}.`;
   if (kind === "assisted") return `Next set: ${change} ${move === "raise" ? "less" : "more"} help, ${loadText(setting.load_kg, unit)}.`;
   return `Next set: ${move === "raise" ? `add ${change}` : `take ${change} off`}, ${load}.`;
 }
