@@ -2,13 +2,17 @@
 site answers to everyone. Run in a process of its own:
 
     python -m archive_world make|pages|erase DIR
+    python -m archive_world refuse DIR FILE...
 """
 
 import json
 import os
 import re
+import sqlite3
 import sys
+from contextlib import closing, redirect_stderr
 from datetime import timedelta
+from io import StringIO
 from pathlib import Path
 from typing import Any
 
@@ -127,7 +131,25 @@ def _routes(resolver: Any = None, before: str = "") -> list[str]:
     return found
 
 
-if __name__ == "__main__":
+def refused(data: Path, files: list[str]) -> dict[str, list[Any]]:
+    """By archive that is none: the exit code of `restore`, what it says, accounts there after."""
+    from blockwright.cli.main import exit_code
+    from blockwright.store.folder import database_file
+
+    found: dict[str, list[Any]] = {}
+    for file in files:
+        with redirect_stderr(StringIO()) as said:
+            code, count = exit_code(["restore", file, "--data", str(data)]), 0
+        if database_file(data).is_file():
+            with closing(sqlite3.connect(database_file(data))) as opened:
+                (count,) = opened.execute("SELECT count(*) FROM accounts_user").fetchone()
+        found[file] = [code, said.getvalue(), count]
+    return found
+
+
+if __name__ == "__main__" and sys.argv[1] == "refuse":
+    print(json.dumps(refused(Path(sys.argv[2]), sys.argv[3:])))
+elif __name__ == "__main__":
     os.environ["DJANGO_SETTINGS_MODULE"] = "site_settings"
     open_store(Path(sys.argv[2]))
     if sys.argv[1] == "make":

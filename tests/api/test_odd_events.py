@@ -8,6 +8,7 @@ from uuid import UUID
 from zoneinfo import ZoneInfo
 
 import pytest
+from django.conf import settings
 from django.utils import timezone
 from odd_events import odd_events
 
@@ -90,6 +91,8 @@ def test_odd_events_stop_no_neighbour_and_no_page(world: people.World) -> None:
         "/api/sync", people.message(seen={key: 0}), content_type="application/json"
     ).json()["facts"][key]
     assert [UUID(fact["id"]) for fact in seen["facts"]] == [fact.id for fact in stored[:500]]
+    if settings.DATABASES["default"]["ENGINE"].endswith("postgresql"):
+        return  # what a page makes of what was read is asked once
     # Both read the lifter by the same code: who may is asked of every address in test_access.py.
     every_address_answers(world, world.cato, PAGES)
     every_address_answers(world, world.orla, CALLS)

@@ -49,6 +49,26 @@ def test_who_was_not_screened_is_ready_and_it_is_said_first() -> None:
     assert codes(somebody()) == []
 
 
+@pytest.mark.parametrize(
+    ("answers", "status"),
+    [
+        ({"currently_active": False}, "ready"),
+        ({"high_blood_pressure": True}, "ready"),
+        ({"symptoms_at_effort": True}, "refer"),
+        ({"heart_or_metabolic_condition": True}, "refer"),
+        ({"kidney_disease": True, "currently_active": False}, "refer"),
+        ({"pregnant_or_postpartum": True}, "refer"),
+        ({"under_18": True}, "refer"),
+        ({"surgery_or_injury_last_year": True}, "refer"),
+    ],
+)
+def test_what_each_answer_leads_to(answers: dict[str, bool], status: str) -> None:
+    """Riebe et al. 2015 (from memory, published.md `riebe_table`); pregnancy, youth and recent
+    surgery defer to licensed practice (design.md part 6)."""
+    assert status_of(somebody(**answers), WHEN, POLICY) == status
+    assert ("screening_refer" in codes(somebody(**answers))) == (status == "refer")
+
+
 def test_what_the_rest_of_the_file_says_is_not_asked_again() -> None:
     man = somebody(pregnant_or_postpartum=None, under_18=None, more={"sex": "male", "born": 1980})
     assert unanswered(man) == ()

@@ -23,7 +23,6 @@ LETTERS = (
 )
 HOME = (
     "people_stand_in_the_order_of_who_needs_the_coach", "a_name_is_found_among_many",
-    "what_the_log_says_is_looked_at_once_and_again_when_it_changes",
 )  # fmt: skip
 RUN = {
     "facts": (

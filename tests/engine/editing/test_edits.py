@@ -158,7 +158,7 @@ def minutes_counted(session: Session, block: Block) -> float:
     return seconds / 60
 
 
-@settings(max_examples=120, deadline=None, derandomize=True)
+@settings(max_examples=60, deadline=None, derandomize=True)
 @given(edits())
 def test_minutes_and_muscle_sets_equal_a_recount_after_any_edit(edit: Edit) -> None:
     block, known = fixed_block(), setting()
@@ -182,7 +182,7 @@ def test_minutes_and_muscle_sets_equal_a_recount_after_any_edit(edit: Edit) -> N
     assert again.decisions == new.decisions
 
 
-@settings(max_examples=120, deadline=None, derandomize=True)
+@settings(max_examples=60, deadline=None, derandomize=True)
 @given(edits())
 def test_an_edit_without_a_broken_rule_breaks_none_for_the_independent_checker(edit: Edit) -> None:
     block, known = fixed_block(), setting()
