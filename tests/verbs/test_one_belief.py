@@ -209,7 +209,7 @@ def test_every_path_believes_the_same_strength(
     assert PULL_UPS in wanted
     block_file = str(desk.file("block.json"))
     case = read_case(desk.file("block.json"), desk.file("sets.csv"), desk.file("checkins.csv"))
-    reviewed = review(case.value, THROUGH).case.evidence
+    reviewed = review(case.value, THROUGH).case.facts.beliefs()
     monday = prepare(desk.row, SessionName(desk_people.START, WEEKS + 1, 1))
     report = desk.answer(
         capsys, "report", block_file, *desk.facts(), "--through", str(THROUGH)
@@ -219,7 +219,7 @@ def test_every_path_believes_the_same_strength(
     desk.file("next.toml").write_text(table, encoding="utf-8")
     files = [desk.file(name) for name in ("next.toml", "sets.csv", "checkins.csv")]
     paths = {
-        "review": {lift: as_of(b) for lift in wanted if (b := reviewed.belief(lift)) is not None},
+        "review": {lift: as_of(b) for lift in wanted if (b := reviewed.own(lift)) is not None},
         "phone": strength(monday.case.beliefs()),
         "edit": strength(stored_block(desk.row, desk.revision, MONDAY).beliefs()),
         "plan": strength(beliefs_composed_with(lambda: plan_block(*files), monkeypatch)),
