@@ -2,7 +2,8 @@
 
 import math
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
+from dataclasses import replace
 from typing import Any
 
 from blockwright.engine.gym import Bar, Gym, Ladder, Mass, PlatePairs
@@ -30,22 +31,21 @@ def read_gym(file: Table, unit: Unit, catalogue: Catalogue) -> Gym:
             "say what there is under [gym]: kit, bars, plates",
         )
         return Gym(kit=known, unit=unit, assumed=True)
-    bars = tuple(bar for item in table.tables("bar") if (bar := _read_bar(item, unit)) is not None)
-    dumbbells = tuple(
-        ladder
-        for item in table.tables("dumbbells")
-        if (ladder := _read_ladder(item, unit)) is not None
+    bars = (_read_bar(item, unit) for item in table.tables("bar"))
+    dumbbells = (_read_ladder(item, unit) for item in table.tables("dumbbells"))
+    gym = Gym(
+        kit=frozenset(),
+        unit=unit,
+        bars=tuple(bar for bar in bars if bar is not None),
+        dumbbells=tuple(ladder for ladder in dumbbells if ladder is not None),
+        plates=_read_plates(table.table("plates"), unit),
+        stacks=_read_stacks(table, unit, catalogue, known),
+        assumed=ask(table, "assumed") or False,
     )
-    plates = _read_plates(table.table("plates"), unit)
-    stacks = _read_stacks(table, unit, catalogue, known)
-    kit = _read_kit(table, known, bars, plates, dumbbells, stacks)
-    assumed = ask(table, "assumed") or False
+    gym = replace(gym, kit=_read_kit(table, known, gym))
     table.close()
-    _warn_of_unused(table, kit, catalogue, bars, dumbbells, stacks)
-    return Gym(
-        kit=kit, unit=unit, bars=bars, plates=plates, dumbbells=dumbbells, stacks=stacks,
-        assumed=assumed,
-    )  # fmt: skip
+    _warn_of_unused(table, gym, catalogue)
+    return gym
 
 
 def gym_to_table(gym: Gym) -> dict[str, Any]:
@@ -68,18 +68,11 @@ def gym_to_table(gym: Gym) -> dict[str, Any]:
     return table
 
 
-def _read_kit(
-    table: Table,
-    known: frozenset[str],
-    bars: tuple[Bar, ...],
-    plates: tuple[PlatePairs, ...],
-    dumbbells: tuple[Ladder, ...],
-    stacks: Mapping[str, Ladder],
-) -> frozenset[str]:
+def _read_kit(table: Table, known: frozenset[str], gym: Gym) -> frozenset[str]:
     words = tuple(" ".join(word.lower().split()) for word in table.words("kit"))
     if not table.has("kit"):
-        described = {"bar": bars, "plates": plates, "dumbbells": dumbbells}
-        words = (*(word for word, items in described.items() if items), *stacks)
+        described = {"bar": gym.bars, "plates": gym.plates, "dumbbells": gym.dumbbells}
+        words = (*(word for word, items in described.items() if items), *gym.stacks)
         table.findings.warning(
             table.key("kit"),
             "the kit is not listed, so only what is described beside it is counted",
@@ -189,19 +182,13 @@ def _machine_name(typed: str, catalogue: Catalogue, known: Iterable[str]) -> str
     return lift.name if lift else word
 
 
-def _warn_of_unused(
-    table: Table,
-    kit: frozenset[str],
-    catalogue: Catalogue,
-    bars: tuple[Bar, ...],
-    dumbbells: tuple[Ladder, ...],
-    stacks: Mapping[str, Ladder],
-) -> None:
+def _warn_of_unused(table: Table, gym: Gym, catalogue: Catalogue) -> None:
     """Warns of what is described but not in `kit`, where the planner looks."""
-    missing = ["dumbbells"] if dumbbells and "dumbbells" not in kit else []
-    if bars and not kit & {"bar", "ez bar", "trap bar", "landmine"}:
+    kit = gym.kit
+    missing = ["dumbbells"] if gym.dumbbells and "dumbbells" not in kit else []
+    if gym.bars and not kit & {"bar", "ez bar", "trap bar", "landmine"}:
         missing.append("bar")
-    for name in stacks:
+    for name in gym.stacks:
         lift = catalogue.lifts.get(name)
         missing += [word for word in (lift.kit if lift else ()) if word not in kit]
         if lift is None and name not in kit:

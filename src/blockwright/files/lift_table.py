@@ -47,7 +47,43 @@ def read_lift(values: Mapping[str, Any], place: str, *, own: bool) -> Lift:
     muscles = _read_muscles(table, own)
     # An unknown pattern is already an error: any other lets the rest of the table be checked.
     pattern = vocabulary().patterns[pattern_name or "squat"]
-    lift = _rest_of_lift(table, name, kit, pattern_name or "", pattern, muscles, own)
+    share = ask(table, "bodyweight_share")
+    kind = ask(table, "load_kind")
+    stability = ask(table, "stability") or _usual_stability(kit, name)
+    axial = ask(table, "axial")
+    axial = _usual_axial(kit, stability, pattern) if axial is None else axial
+    reps = _read_reps(table) or dict(pattern.reps)
+    regions = read_regions(table)
+    safe_to_fail = ask(table, "safe_to_fail")
+    is_machine = stability == "machine"
+    usual_caution = pattern.free_weight_caution if _is_free_weight(kit, stability) else None
+    lift = Lift(
+        name=name,
+        muscles=muscles,
+        pattern=pattern_name or "",
+        kit=kit,
+        axial=axial,
+        load_kind=kind or ("bodyweight_plus" if share else "external"),
+        bodyweight_share=share or 0.0,
+        role=read_role(table, pattern),
+        family=ask(table, "family") or pattern.family,
+        stability=stability,
+        fatigue_group=ask(table, "fatigue_group") or pattern.fatigue_group,
+        setup_s=_or(ask(table, "setup_s"), _usual_setup_s(kit)),
+        seconds_per_rep=ask(table, "seconds_per_rep") or pattern.seconds_per_rep,
+        reps=reps,
+        prefers=read_prefers(table, pattern, reps),
+        plainness=_or(ask(table, "plainness"), USUAL_PLAINNESS),
+        skill=_or(ask(table, "skill"), max(pattern.skill - is_machine, 0)),
+        angle=ask(table, "angle") or pattern.angle,
+        regions=usual_regions(pattern, axial) if regions is None else regions,
+        standard=ask(table, "standard") or PLAIN_STANDARD,
+        caution=ask(table, "caution") or usual_caution,
+        safe_to_fail=is_machine if safe_to_fail is None else safe_to_fail,
+        rir_least=ask(table, "rir_least") or 0,
+        aliases=_read_aliases(table, name),
+        own=own,
+    )
     table.close()
     _check_load_kind(table, lift, own)
     if pattern_name:
@@ -94,54 +130,6 @@ def _needed(own: bool) -> dict[str, str]:
             "standard": "say in a line where a repetition starts and ends",
         }
     return needed
-
-
-def _rest_of_lift(
-    table: Table,
-    name: str,
-    kit: tuple[str, ...],
-    pattern_name: str,
-    pattern: Pattern,
-    muscles: dict[str, float],
-    own: bool,
-) -> Lift:
-    share = ask(table, "bodyweight_share")
-    kind = ask(table, "load_kind")
-    stability = ask(table, "stability") or _usual_stability(kit, name)
-    axial = ask(table, "axial")
-    axial = _usual_axial(kit, stability, pattern) if axial is None else axial
-    reps = _read_reps(table) or dict(pattern.reps)
-    regions = read_regions(table)
-    safe_to_fail = ask(table, "safe_to_fail")
-    is_machine = stability == "machine"
-    usual_caution = pattern.free_weight_caution if _is_free_weight(kit, stability) else None
-    return Lift(
-        name=name,
-        muscles=muscles,
-        pattern=pattern_name,
-        kit=kit,
-        axial=axial,
-        load_kind=kind or ("bodyweight_plus" if share else "external"),
-        bodyweight_share=share or 0.0,
-        role=read_role(table, pattern),
-        family=ask(table, "family") or pattern.family,
-        stability=stability,
-        fatigue_group=ask(table, "fatigue_group") or pattern.fatigue_group,
-        setup_s=_or(ask(table, "setup_s"), _usual_setup_s(kit)),
-        seconds_per_rep=ask(table, "seconds_per_rep") or pattern.seconds_per_rep,
-        reps=reps,
-        prefers=read_prefers(table, pattern, reps),
-        plainness=_or(ask(table, "plainness"), USUAL_PLAINNESS),
-        skill=_or(ask(table, "skill"), max(pattern.skill - is_machine, 0)),
-        angle=ask(table, "angle") or pattern.angle,
-        regions=usual_regions(pattern, axial) if regions is None else regions,
-        standard=ask(table, "standard") or PLAIN_STANDARD,
-        caution=ask(table, "caution") or usual_caution,
-        safe_to_fail=is_machine if safe_to_fail is None else safe_to_fail,
-        rir_least=ask(table, "rir_least") or 0,
-        aliases=_read_aliases(table, name),
-        own=own,
-    )
 
 
 # --------------------------------------------------------------------------------- what is said

@@ -10,9 +10,7 @@ from uuid import UUID
 
 from blockwright.engine.errors import BadInput
 from blockwright.files.archive_zip import ArchiveReader, ArchiveWriter, exact_json
-from blockwright.files.facts_csv import checkins_csv, sets_csv
 from blockwright.files.limits import what_cannot_be_kept
-from blockwright.files.toml_text import toml_text
 from blockwright.store.folder import ServingLock, database_file, made_folder
 from blockwright.verbs import back_up
 from blockwright.verbs.open_store import open_store
@@ -48,7 +46,9 @@ def write_archive(out: IO[bytes]) -> Archived:
     from django.db import transaction
 
     from blockwright.store.archive_rows import lifter_tables, site_tables
+    from blockwright.store.facts import facts_of
     from blockwright.store.models import Lifter
+    from blockwright.verbs.erase_lifter import files_for_people
 
     archive = ArchiveWriter(out)
     facts = 0
@@ -61,7 +61,7 @@ def write_archive(out: IO[bytes]) -> Archived:
             tables = lifter_tables(row)
             facts += len(tables["facts"])
             archive.add(f"lifters/{row.key}/rows.json", exact_json(tables))
-            for name, text in _for_people(row).items():
+            for name, text in files_for_people(row, facts_of(row)).items():
                 archive.add(f"lifters/{row.key}/{name}", text)
     archive.close()
     return Archived(len(lifters), facts, len(site["people"]))
@@ -180,18 +180,6 @@ def _rows(reader: ArchiveReader, name: str, made: Any) -> "list[Model]":
     except NotARowError as error:
         raise reader.bad(name, str(error)) from error
     return rows
-
-
-def _for_people(row: Any) -> dict[str, str]:
-    from blockwright.store.convert import checkins, sets_done
-    from blockwright.store.facts import facts_of
-
-    facts = facts_of(row)
-    return {
-        "lifter.toml": toml_text(row.document),
-        "sets.csv": sets_csv(sets_done(facts)),
-        "checkins.csv": checkins_csv(checkins(facts)),
-    }
 
 
 @contextmanager

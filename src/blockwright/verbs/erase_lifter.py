@@ -107,9 +107,7 @@ def export_lifter(row: Lifter) -> bytes:
     facts = facts_of(row)
     files = {
         "README.txt": _README.format(name=row.name),
-        "lifter.toml": toml_text(row.document),
-        "sets.csv": sets_csv(sets_done(facts)),
-        "checkins.csv": checkins_csv(checkins(facts)),
+        **files_for_people(row, facts),
         "everything.json": exact_json(_everything(row, facts)),
     }
     for revision in revisions_of(row):
@@ -117,6 +115,15 @@ def export_lifter(row: Lifter) -> bytes:
             revision.document
         )
     return zipped(files)
+
+
+def files_for_people(row: Lifter, facts: list[Fact]) -> dict[str, str]:
+    """The command line's files of a lifter, by their names."""
+    return {
+        "lifter.toml": toml_text(row.document),
+        "sets.csv": sets_csv(sets_done(facts)),
+        "checkins.csv": checkins_csv(checkins(facts)),
+    }
 
 
 def _everything(row: Lifter, facts: list[Fact]) -> dict[str, Any]:

@@ -12,9 +12,7 @@ from django.db.models import Count, Max
 
 from blockwright.engine.day_sheet import PlannedSession, sessions_of
 from blockwright.engine.errors import BadInput
-from blockwright.engine.policy import Policy
 from blockwright.engine.training import Block, Week
-from blockwright.engine.training import Lifter as LifterValue
 from blockwright.files.lifter_file import require_for_plan
 from blockwright.files.words import caution_says
 from blockwright.store.access import Right
@@ -41,10 +39,11 @@ class Screened:
     says: tuple[str, ...]
 
 
-def screened(lifter: LifterValue, policy: Policy, today: date) -> Screened:
+def screened(row: Lifter, today: date) -> Screened:
     """By the answers, the readings and the year of birth, as they stand today."""
     from blockwright.engine.screening import When, screening_cautions, status_of
 
+    lifter, policy = load_lifter(row).value, load_lifter(row).policy
     when = When.at(lifter, today)
     return Screened(
         refers=status_of(lifter, when, policy) == "refer",
@@ -99,7 +98,7 @@ def lifter_page(row: Lifter, rights: frozenset[Right], today: date) -> dict[str,
         "logged_days": days_with_sets(row, revision.start) if revision else [],
         "logged": _logged(row) if reads else None,
         "open_lines": _open_lines(row, revision) if reads else 0,
-        "screened": _screened(row, today) if is_theirs else None,
+        "screened": screened(row, today) if is_theirs else None,
         "next": next_steps(at, may_change="change" in rights, may_read=reads),
         "told": told_lately(row, today) if is_theirs else (),
         "disputes": disputes_of(row) if is_theirs else (),
@@ -141,15 +140,10 @@ def _lacks(row: Lifter) -> tuple[str, ...]:
     return ()
 
 
-def _screened(row: Lifter, today: date) -> Screened:
-    known = load_lifter(row)
-    return screened(known.value, known.policy, today)
-
-
 def _refers(row: Lifter, revision: BlockRevision | None, today: date) -> bool:
     if revision is None:
         return False
-    return revision.status == "refer" or _screened(row, today).refers
+    return revision.status == "refer" or screened(row, today).refers
 
 
 def _open_lines(row: Lifter, revision: BlockRevision | None) -> int:

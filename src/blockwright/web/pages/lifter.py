@@ -39,7 +39,6 @@ from blockwright.verbs.invitations import open_invitations
 from blockwright.verbs.lifter_page import lifter_page, screened
 from blockwright.verbs.phone_home import today_of
 from blockwright.verbs.save_lifter import ChangedMeanwhile, Saved, add_lifter, change_lifter
-from blockwright.verbs.stored_values import load_lifter
 from blockwright.web.lifter_form.shown import (
     blank_form,
     differences,
@@ -293,11 +292,10 @@ def lifter_file(request: HttpRequest, key: UUID) -> HttpResponse:
     """The stored file to read; who may change the lifter may change it here."""
     frame = lifter_frame(request, key, "export")
     row = frame["lifter"]
-    known = load_lifter(row)
     page: Page = {
         **frame,
         "may_change": "change" in frame["rights"],
-        "screened": screened(known.value, known.policy, frame["today"]),
+        "screened": screened(row, frame["today"]),
         "version": row.version,
         **_lists(),
     }
