@@ -2,7 +2,7 @@
 
 Hammarström et al. 2020 (raw data, CC0; `open_data.one_rm_over_training`). Each measured 1RM is
 logged as a set of one to failure; the trend is read after each test, with and without the rule
-that leaves first exposures out as learning.
+that the level may jump by learning after first exposures.
 """
 
 from dataclasses import dataclass

@@ -56,5 +56,7 @@ def test_a_real_learning_jump_is_not_read_as_growth() -> None:
     """Hammarström et al. 2020 raw data: about 9 % from the first to the second test."""
     assert 7.0 < learning_jump_pct("legext") < 12.0
     for reading in trend_readings(POLICY):
-        if reading.time in ("session1", "week2"):
-            assert reading.with_rule < 0.7 * reading.without_rule
+        if reading.time != "week9":  # few legs, and tests four weeks apart
+            assert reading.with_rule < 0.85 * reading.without_rule
+            assert reading.with_rule < 1.1 * reading.growth
+            assert reading.covered_with > 0.7

@@ -4,7 +4,9 @@ from dataclasses import replace
 from math import log
 
 import pytest
-from helpers_strength import PRESS, beliefs, one, random_log, steady
+from helpers_strength import POLICY, PRESS, beliefs, one, random_log, steady
+
+from blockwright.engine.strength import strength_law
 
 
 def test_capacities_do_not_look_ahead() -> None:
@@ -49,13 +51,22 @@ def test_growth_is_seen_and_level_is_not_called_growth() -> None:
 
 
 def test_a_learning_jump_is_not_growth() -> None:
-    """+9 % at the first retest, then level (Hammarström et al. 2020 shows such jumps)."""
+    """+9 % at the first retest, then level (Hammarström et al. 2020 shows such jumps in beginners):
+    no more than a beginner's usual gain."""
     sets = [
         one(7 * week, 8, 80.0 * (1.0 if week == 0 else 1.09), rir_low=0.0, rir_high=0.0)
         for week in range(6)
     ]
-    found = beliefs(sets)
+    found = beliefs(sets, experience="novice")
+    usual = 700 * strength_law(POLICY, "novice").drift_per_day
     ruled = found.trend_pct_per_week(PRESS.name)
     plain = found.trend_pct_per_week(PRESS.name, learning_rule=False)
-    assert ruled.median < 0.6
-    assert plain.median > 2 * ruled.median
+    assert ruled.median < 0.75 * usual
+    assert plain.median > 1.5 * ruled.median
+
+
+def test_first_exposures_say_something_of_growth() -> None:
+    """Four weekly sessions at 2 % more each: half of them are first exposures, and not left out."""
+    sets = [one(7 * week, 8, 80.0 * 1.02**week, rir_low=0.0, rir_high=0.0) for week in range(4)]
+    usual = 700 * strength_law(POLICY).drift_per_day
+    assert beliefs(sets).trend_pct_per_week(PRESS.name).median > 1.4 * usual

@@ -17,7 +17,7 @@ import numpy as np
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.strength.copies import sessions_again
-from blockwright.engine.strength.plausible import Limits
+from blockwright.engine.strength.plausible import Floats, Limits
 from blockwright.engine.strength.slips import (
     SLIPS,
     Slip,
@@ -106,7 +106,8 @@ def suspect_rows(
         found.setdefault(index, Suspicion(kind="few_reps"))
     for index, row in sessions_again(sets, thresholds.session_sets):
         found.setdefault(index, Suspicion(kind="session_again", like_row=row))
-    beyond = _beyond_anyone(by_lift, sets, catalogue, policy, bodyweight_kg)
+    limits = Limits.of(policy, experience)
+    beyond = _beyond_anyone(by_lift, sets, limits, bodyweight_kg)
     for group in by_lift:
         possible = [rated for rated in group if rated.place not in beyond]
         for index, question in _of_few(possible, sets, thresholds):
@@ -114,8 +115,7 @@ def suspect_rows(
     for index, question in beyond.items():
         found.setdefault(index, question)
     if bodyweight_kg is not None:
-        limits = Limits.of(policy, experience)
-        for index in _unlikely(by_lift, beyond, sets, catalogue, limits, bodyweight_kg):
+        for index in _unlikely(by_lift, beyond, sets, limits, bodyweight_kg):
             found.setdefault(index, Suspicion(kind="unlikely"))
     return {index: found[index] for index in sorted(found) if not sets[index].confirmed}
 
@@ -328,50 +328,46 @@ def _few_reps(
 def _beyond_anyone(
     by_lift: list[list[_Rated]],
     sets: Sequence[SetDone],
-    catalogue: Catalogue,
-    policy: Policy,
+    limits: Limits,
     bodyweight_kg: float | None,
 ) -> dict[int, Suspicion]:
     """Sets that no lifter can have done; a tenth is offered where that is possible."""
-    limits = Limits.of(policy)
     found: dict[int, Suspicion] = {}
     for group in by_lift:
-        lift = catalogue.lifts.get(sets[group[0].place].lift)
-        most = limits.most_one_rm_kg(lift, bodyweight_kg)
+        most = limits.most_one_rm_kg(group[0].lift, bodyweight_kg)
         if max(group).capacity <= most:
             continue
-        for rated in group:
-            done = sets[rated.place]
-            moved = done.load_kg if lift is None else effective_load_kg(lift, done.load_kg,
-                                                                        bodyweight_kg)  # fmt: skip
-            worth = float(limits.one_rm_kg(np.array(moved), np.array(float(done.first_reps))))
+        for rated, worth in zip(group, _worth(group, sets, limits).tolist(), strict=True):
             if worth > most:
-                meant_kg = done.load_kg / 10 if worth / 10 <= most else None
+                meant_kg = sets[rated.place].load_kg / 10 if worth / 10 <= most else None
                 found[rated.place] = Suspicion(kind="beyond_anyone", meant_kg=meant_kg)
     return found
+
+
+def _worth(group: list[_Rated], sets: Sequence[SetDone], limits: Limits) -> Floats:
+    """Each set of a lift read as a 1RM, kg."""
+    moved = np.array([rated.moved_kg for rated in group])
+    reps = np.array([float(sets[rated.place].first_reps) for rated in group])
+    return limits.one_rm_kg(moved, reps)
 
 
 def _unlikely(
     by_lift: list[list[_Rated]],
     beyond: Mapping[int, Suspicion],
     sets: Sequence[SetDone],
-    catalogue: Catalogue,
     limits: Limits,
     bodyweight_kg: float,
 ) -> Iterator[int]:
     """Sets far above the usual at a bodyweight that no other day bears out; so the filter, too."""
-    for group in by_lift:
-        lift = catalogue.lifts.get(sets[group[0].place].lift)
-        if lift is None:
+    for lift_sets in by_lift:
+        group = [rated for rated in lift_sets if rated.place not in beyond]
+        if not group or group[0].lift is None:
             continue
-        most = limits.ask_one_rm_kg(lift, bodyweight_kg)
-        places = [rated.place for rated in group if rated.place not in beyond]
-        moved = [effective_load_kg(lift, sets[at].load_kg, bodyweight_kg) or 0.0 for at in places]
-        reps = np.array([float(sets[at].first_reps) for at in places])
-        worth = limits.one_rm_kg(np.array(moved), reps)
-        day = np.array([sets[at].moment.day.toordinal() for at in places], dtype=np.int64)
-        alone = limits.alone(worth > most, worth, day, np.zeros(len(places), dtype=np.int64))
-        yield from (places[at] for at in np.flatnonzero(alone).tolist())
+        worth = _worth(group, sets, limits)
+        asked = worth > limits.ask_one_rm_kg(group[0].lift, bodyweight_kg)
+        day = np.array([rated.day.toordinal() for rated in group], dtype=np.int64)
+        alone = limits.alone(asked, worth, day, np.zeros(len(group), dtype=np.int64))
+        yield from (group[at].place for at in np.flatnonzero(alone).tolist())
 
 
 def _unit_switches(

@@ -8,6 +8,7 @@ import numpy as np
 from blockwright.engine.policy import Policy
 from blockwright.engine.strength.belief import Z80, Interval
 from blockwright.engine.strength.law import StrengthLaw
+from blockwright.engine.strength.mixture import Floats
 from blockwright.engine.strength.replay import Replayed
 from blockwright.engine.training import SessionCapacity
 
@@ -51,38 +52,32 @@ def trend_of(
     """Percent a week: a line through the last sessions whose level also wanders.
 
     Generalised least squares with the sessions' own variances, the lift's process variance a day
-    and a prior on the slope, so that two sessions say little and none says only the prior. The
-    first exposures are left out as learning (`learning_rule`; Nascimento 2017).
+    and a prior on the slope, so that two sessions say little and none says only the prior. After
+    each of the first exposures the level may jump by learning, which is no growth
+    (`learning_rule`; Nascimento 2017).
     """
-    skipped = law.learning_exposures if learning_rule else 0
-    usable = sessions[skipped:]
     window = policy.number("strength.trend.window_days")
-    usable = [s for s in usable if (usable[-1].day - s.day).days <= window]
-    prior_mean = 7.0 * law.drift_per_day
-    prior_sd = law.trend_sd_pct_per_week / 100.0
-    mean, variance = prior_mean, prior_sd**2
+    usable = [s for s in sessions if (sessions[-1].day - s.day).days <= window]
+    mean, variance = 7.0 * law.drift_per_day, (law.trend_sd_pct_per_week / 100.0) ** 2
     if len(usable) > 1:
-        mean, variance = _slope(usable, process_variance, law.day_sd, prior_mean, prior_sd)
+        number = np.arange(len(sessions) - len(usable), len(sessions))
+        jumps = law.learning_sd**2 * np.minimum(number, law.learning_exposures) * learning_rule
+        days = np.array([(s.day - usable[0].day).days for s in usable], dtype=float)
+        # both grow with time, so that two sessions share what there was at the earlier
+        moved = process_variance * days + jumps
+        own = np.diag([s.variance + law.day_sd**2 for s in usable])
+        cov = np.minimum(moved[:, None], moved[None, :]) + own + 1.0  # a level known to nobody
+        seen = np.array([s.ln_capacity for s in usable])
+        mean, variance = _slope(days / 7.0, seen, cov, mean, variance)
     half = Z80 * float(np.sqrt(variance))
     return Interval(100.0 * mean, 100.0 * (mean - half), 100.0 * (mean + half))
 
 
 def _slope(
-    sessions: Sequence[SessionCapacity],
-    process_variance: float,
-    day_sd: float,
-    prior_mean: float,
-    prior_sd: float,
+    weeks: Floats, seen: Floats, cov: Floats, prior_mean: float, prior_variance: float
 ) -> tuple[float, float]:
     """Posterior mean and variance of the slope, ln a week."""
-    days = np.array([(s.day - sessions[0].day).days for s in sessions], dtype=float)
-    seen = np.array([s.ln_capacity for s in sessions])
-    wander = process_variance * np.minimum(days[:, None], days[None, :])
-    cov = (
-        wander + np.diag([s.variance + day_sd**2 for s in sessions]) + 1.0
-    )  # a level known to nobody
-    weeks = days / 7.0
     solved = np.linalg.solve(cov, np.column_stack([weeks, seen - seen.mean()]))
-    precision = float(weeks @ solved[:, 0]) + 1.0 / prior_sd**2
-    weighted = float(weeks @ solved[:, 1]) + prior_mean / prior_sd**2
+    precision = float(weeks @ solved[:, 0]) + 1.0 / prior_variance
+    weighted = float(weeks @ solved[:, 1]) + prior_mean / prior_variance
     return weighted / precision, 1.0 / precision
