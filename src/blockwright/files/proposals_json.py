@@ -12,9 +12,11 @@ from blockwright.engine.rack import SAME_LOAD_KG
 from blockwright.engine.reasons import Caution, Certainty, Reason, certainty_word, each_once
 from blockwright.engine.review import Offered, Proposal, Review, To, side_of
 from blockwright.engine.review.exposures import day_of
-from blockwright.engine.review.proposals import Stay
+from blockwright.engine.review.load_proposals import NOT_YET
+from blockwright.engine.review.proposals import Stay, number_of
 from blockwright.engine.review.settle import Question
 from blockwright.engine.review.training_facts import Climb, printed_climb
+from blockwright.engine.review.verdict import EVEN
 from blockwright.engine.training import Lift
 from blockwright.engine.units import Unit, in_unit, load_text, number_text
 from blockwright.files.codec import document, from_json, special, wider
@@ -48,8 +50,15 @@ def line_of(proposal: Proposal, review: Review) -> LetterLine:
         about=_about(proposal),
         change=_change(proposal, lift, review.case.lifter.units),
         certainty=certainty_word(proposal.confidence),
-        why=reason_short(_strongest(proposal)),
+        why=reason_short(_strongest(proposal)) + _reach(proposal),
     )
+
+
+def _reach(proposal: Proposal) -> str:
+    """That a load is more likely than not to be short of its range at first; "" of all others."""
+    if proposal.kind != "raise_load" or proposal.confidence >= EVEN:
+        return ""
+    return f"; may open short of {proposal.says.facts['reps_low']}"
 
 
 def _day(proposal: Proposal, review: Review) -> str:
@@ -130,11 +139,8 @@ def _strongest(proposal: Proposal) -> Reason:
     """The first reason, or what was lifted in place of one from the estimate alone."""
     first = proposal.reasons[0]
     lifted = next((one for one in proposal.reasons if one.code == "lifted_last"), None)
-    general = (
-        (*_GENERAL, "fill_the_range", "not_done_this_week")
-        if proposal.kind == "lower_load"
-        else _GENERAL
-    )
+    rises = proposal.kind != "lower_load" and number_of(proposal.before) is not None
+    general = _GENERAL if rises else (*_GENERAL, *NOT_YET, "not_done_this_week")
     return lifted if lifted is not None and first.code in general else first
 
 

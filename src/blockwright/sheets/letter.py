@@ -36,8 +36,8 @@ _OVER = "The block is over: its report says what it came to; plan the next one f
 MOST_LINES, MOST_WORDS = 7, 180
 """Changes shown one by one, and words of a face; beyond, the kinds with most changes share a line
 each, without their reasons."""
-_WORDS_AROUND = 35
-"""Heading, verdict, headings of the parts, climb."""
+_WORDS_AROUND = 7
+"""Headings of the parts, the way to what is behind."""
 _CLIMBS = ("raise_load", "add_set")
 MOST_STAYS = 3
 _LEAST_MERGED = 3
@@ -131,19 +131,21 @@ def letter_of(document: Document) -> Letter:
     settle = (*(sentence(one) for one in _asked(document["settle"])),
               *(sentence(_dated(line)) for line in document["caution_lines"]))  # fmt: skip
     stays = _face_stays(document)
-    room = MOST_WORDS - _WORDS_AROUND - sum(len(line.split()) for line in settle)
-    spoken = sum(len(line.split()) for line in stays)
+    heading = f"{document['lifter']}: letter "
+    heading += f"for week {week}" if week is not None else "after the last week"
+    verdict, climb = sentence(document["verdict"]), _climb(document)
+    room = MOST_WORDS - _WORDS_AROUND - _count((heading, verdict, climb, *settle))
+    spoken = _count(stays)
     changes = _merged([_line(item, sources) for item in proposals], room - spoken)
     while len(stays) > 1 and spoken + sum(map(_words, changes)) > room:
         spoken -= len(stays[-1].split())
         stays = stays[:-1]
     changes = _briefer(changes, room - spoken)
     return Letter(
-        heading=f"{document['lifter']}: letter "
-        + (f"for week {week}" if week is not None else "after the last week"),
-        verdict=sentence(document["verdict"]),
+        heading=heading,
+        verdict=verdict,
         changes=changes,
-        climb=_climb(document),
+        climb=climb,
         settle=settle,
         stays=stays,
         nothing="" if changes else "Nothing against the print." if week else _OVER,
@@ -196,7 +198,7 @@ def _merged(lines: Sequence[Line], room: int) -> tuple[Change, ...]:
 
 def _briefer(changes: Sequence[Change], room: int) -> tuple[Change, ...]:
     """The changes, where they are still too many words with what climbs by its lifts' names alone:
-    each line unfolds."""
+    each line unfolds; then what climbs alone without its reason."""
     made = list(changes)
     for at, change in sorted(enumerate(changes), key=lambda one: -_words(one[1])):
         if sum(map(_words, made)) <= room:
@@ -204,6 +206,10 @@ def _briefer(changes: Sequence[Change], room: int) -> tuple[Change, ...]:
         if len(change.lines) > 1 and change.lines[0].kind in _CLIMBS:
             names = dict.fromkeys(line.about for line in change.lines)
             made[at] = replace(change, why=", ".join(names))
+    for at, change in enumerate(made):
+        alone = len(change.lines) == 1 and change.lines[0].kind in _CLIMBS
+        if alone and sum(map(_words, made)) > room:
+            made[at] = replace(change, why="")
     return tuple(made)
 
 
@@ -222,8 +228,11 @@ def _shown(kinds: Mapping[str, list[Line]], joined: set[str]) -> tuple[Change, .
 
 
 def _words(change: Change) -> int:
-    said = (change.day, change.about, change.change, change.certainty, change.why)
-    return sum(len(part.split()) for part in said)
+    return _count((change.day, change.about, change.change, change.certainty, change.why))
+
+
+def _count(parts: Iterable[str]) -> int:
+    return sum(len(part.split()) for part in parts)
 
 
 def _alone(lines: Sequence[Line]) -> list[Change]:
@@ -235,7 +244,7 @@ def _alone(lines: Sequence[Line]) -> list[Change]:
         Change(
             lines=tuple(same),
             day=", ".join(line.day for line in same),
-            about=about,
+            about=about if same[0].day else about[:1].upper() + about[1:],
             change=change,
             certainty=certainty,
             why=same[0].why,

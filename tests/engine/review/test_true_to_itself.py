@@ -10,9 +10,9 @@ from small_block import CATALOGUE, Truth, checkin, grows, log_of, monday, small_
 from blockwright.engine.case import case_of
 from blockwright.engine.review import Review, review
 from blockwright.engine.review.load_holds import WATCH
-from blockwright.engine.review.settle import _asks_of_set
+from blockwright.engine.review.settle import _asks_of_set, _odd_one
 from blockwright.engine.strength import Flag
-from blockwright.engine.training import Block, BlockDecision, CheckIn, SetDone
+from blockwright.engine.training import Block, BlockDecision, CheckIn, Energy, SetDone
 from blockwright.files.policy_files import default_policy
 from blockwright.files.words import reason_says, reason_short
 from blockwright.sheets.letter import letter_of
@@ -166,6 +166,70 @@ def test_a_load_that_was_printed_is_no_slip_of_the_pen() -> None:
         flag = Flag(code="mistyped", day=one.moment.day, set_number=one.set_number, row=one.row,
                     facts={"surprise_sd": 9.0, "meant": 1.0})  # fmt: skip
         assert _asks_of_set(read(typed).case, "squat", flag)[0] == code
+
+
+def test_a_try_typed_tenfold_is_asked_about_and_not_the_sets_that_agree() -> None:
+    log = [d for d in log_of(BLOCK, Truth(), sunday(3)) if d.lift == "dumbbell curl"]
+    day = max(done.moment.day for done in log)
+    right = [done for done in log if done.moment.day == day]
+    assert len(right) > 1
+    wrong = replace(right[0], method="try", loads_kg=(10 * right[0].load_kg,), set_number=9,
+                    entered_load=f"{10 * right[0].load_kg:g}")  # fmt: skip
+    flag = Flag(code="mistyped", day=day, set_number=right[0].set_number, row=right[0].row,
+                facts={"load": right[0].entered_load, "unit": "kg", "reps": right[0].first_reps,
+                       "meant": 10 * right[0].load_kg})  # fmt: skip
+    asked = _odd_one(read([*right, wrong]).case, "dumbbell curl", flag)
+    assert (asked.set_number, asked.facts["load"]) == (9, wrong.entered_load)
+    assert asked.facts["meant"] == right[0].entered_load
+    alone = _odd_one(read([right[0], wrong]).case, "dumbbell curl", flag)
+    assert alone is flag, "one against one: nobody knows"
+
+
+def test_nothing_goes_beyond_the_print_after_a_weak_week_without_repetitions_to_spare() -> None:
+    down = ("squat", "row", "leg press")
+    level = lambda day, lift: 0.955 if lift in down and day >= monday(3) else 1.0  # noqa: E731
+    found = read(log_of(BLOCK, Truth(level=level, spare=1.6), sunday(3)))
+    assert found.case.weak
+    assert "raise_load" not in {p.kind for p in found.proposals if p.lift == "bench press"}
+
+
+def test_lifts_that_hurt_where_nobody_said_are_one_question() -> None:
+    sore = ("dumbbell curl", "squat")
+    pain = lambda day, lift: 4.0 if lift in sore and day >= monday(3) else None  # noqa: E731
+    found = read(log_of(BLOCK, Truth(pain=pain), sunday(3)))
+    (asked,) = [q.asks for q in found.settle if q.asks.code == "ask_pain_where"]
+    assert set(str(asked.facts["about"]).split(" and ")) == set(sore)
+
+
+@pytest.mark.parametrize(
+    ("energy", "pct", "code"),
+    [("maintenance", 0.8, "ask_weight_falls"), ("deficit", 1.5, "ask_weight_fast"),
+     ("deficit", 0.8, None), ("surplus", 0.1, None)],
+)  # fmt: skip
+def test_a_bodyweight_that_falls_is_asked_about(energy: Energy, pct: float, code: str) -> None:
+    said = [
+        checkin(monday(1) + timedelta(days=n), "bodyweight", 80 * (1 - pct / 100 * n / 7))
+        for n in range(0, 21, 3)
+    ]
+    block = replace(BLOCK, lifter=replace(BLOCK.lifter, energy=energy))
+    log = log_of(block, Truth(), sunday(3))
+    found = review(case_of(block, log, said, CATALOGUE, default_policy()), sunday(3))
+    codes = [q.asks.code for q in found.settle if q.asks.code.startswith("ask_weight")]
+    assert codes == ([code] if code else [])
+
+
+def test_the_first_week_back_says_when_the_old_loads_are_to_be_expected() -> None:
+    for weeks, words in ((1, "about a week"), (4, "about two weeks")):
+        back = monday(weeks + 2)
+        truth = Truth(
+            level=lambda day, lift, back=back: 0.93 if day >= back else 1.0,
+            does=lambda day, lift, back=back: day < monday(2) or day >= back,
+        )
+        found = read(log_of(BLOCK, truth, sunday(weeks + 2)), through=sunday(weeks + 2))
+        assert verdict(found).count(f"; the old loads again in {words}") == 1
+        away = read(log_of(BLOCK, truth, sunday(2)), through=sunday(2))
+    assert "the old loads again from week 4" in reason_short(away.proposals[0].reasons[0])
+    assert away.proposals[0].claim.code == "claim_back_gently"
 
 
 def test_a_reason_quotes_every_set_where_the_first_does_not_speak_for_all() -> None:

@@ -52,6 +52,8 @@ class _Place:
     """What forbids more than the print, and nothing else."""
     lost: bool
     """Whether the load is so far too light that it is looked for again."""
+    calm: bool
+    """Whether nothing goes beyond the print: a weak week, and no repetition to spare in it."""
 
     @property
     def printed_kg(self) -> float | None:
@@ -104,6 +106,7 @@ def _places(case: WeekCase, lift: Lift, entries: Sequence[tuple[Session, Entry]]
                     held=held,
                     waits=waits,
                     lost=not held and question.landing.is_lost(case.facts.sets),
+                    calm=case.weak and not (question.done and question.done[-1].spare),
                 )
             )
     return found
@@ -163,7 +166,7 @@ def _kind(place: _Place) -> Kind | None:
     lands = _lands_as_well(question, printed, wanted)
     if question.effective(wanted) > question.effective(printed):
         waits = [reason for reason in place.waits if reason.code != "one_bad_day"]
-        return None if place.held or waits or lands else "raise_load"
+        return None if place.held or waits or lands or place.calm else "raise_load"
     lands = lands or any(reason.code == "one_bad_day" for reason in place.waits)
     lands = lands or (not place.waits and _was_given(question, printed))
     small = question.is_one_change(question.before_kg, printed)

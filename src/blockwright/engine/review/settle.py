@@ -17,6 +17,7 @@ from blockwright.engine.screening import unanswered
 from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Flag
 from blockwright.engine.training import SetDone
+from blockwright.engine.units import kg_from, load_text
 
 _MOST_WORDS = 16
 """Of a note that is quoted."""
@@ -24,6 +25,8 @@ _MOST_NAMED = 3
 """Sets short of usual that are asked about one by one; more are a week, not slips (judgement)."""
 _APART = 2
 """Repetitions, done or left, by which a set stands out beside a like one (judgement)."""
+_NEAR = 0.25
+"""Share by which loads of one working weight lie apart (judgement)."""
 Asks = tuple[str, Mapping[str, FactValue]]
 """Code and facts of a question."""
 _SHORT = ("ask_set_at_load", "ask_set_effort")
@@ -43,10 +46,10 @@ class Question:
 def questions_of(case: WeekCase, proposals: Sequence[Proposal]) -> tuple[Question, ...]:
     """Screening, what was corrected in two ways, signs in doubt, pain that names no lift of the
     block, pins that hurt, muscles that the proposals would put under their floor, sets that stand
-    out, lifts with two levels, missed days."""
+    out, lifts with two levels, a bodyweight that falls, missed days."""
     return (
         *_screening(case), *_disputes(case), *_signs(case), *_pains(case), *_pins(case),
-        *_floors(case, proposals), *_sets(case), *_levels(case), *_missed(case),
+        *_floors(case, proposals), *_sets(case), *_levels(case), *_weight(case), *_missed(case),
     )  # fmt: skip
 
 
@@ -99,9 +102,16 @@ def _note(case: WeekCase, sign: Warning) -> str:
 
 
 def _pains(case: WeekCase) -> list[Question]:
-    """One question for each live report of a place, and of a lift that stops: what brings it on?"""
+    """One question for each live report of a place, of a lift that stops, and of several lifts
+    that hurt where nobody said: what brings it on?"""
     found = []
     lifts = [s for name, s in case.pain.items() if s.band == "stop" and s.about == name]
+    own = [n for n, s in case.pain.items() if s.own and s.about == n and s.band == "watchful"]
+    if len(own) > 1:
+        days = [case.pain[name].latest.day.isoformat() for name in own]
+        place = f"{max(days)}, {own[0]}"
+        named: dict[str, FactValue] = {"about": and_listed(own)}
+        found.append(_question("ask_pain_where", named, place, "pain", *own, max(days)))
     for state in dict.fromkeys((*case.pain_elsewhere.values(), *lifts)):
         code = "ask_pain_where" if state in lifts else "ask_pain"
         day = state.latest.day.isoformat()
@@ -161,6 +171,7 @@ def _sets(case: WeekCase) -> list[Question]:
     of what is usual are one question."""
     found = []
     for lift, flag in _doubted_of_the_week(case):
+        flag = _odd_one(case, lift, flag)
         day, number = flag.day, flag.set_number
         place = f"{day}, {lift}, set {number}"
         found.append(_question(*_asks_of_set(case, lift, flag), place, "set", lift, day, number))
@@ -176,6 +187,36 @@ def _sets(case: WeekCase) -> list[Question]:
     place = f"{case.window.start} to {case.window.end}"
     others = [one for one in found if one not in short]
     return [_question("ask_sets_short", facts, place, "sets", case.window.start), *others]
+
+
+def _odd_one(case: WeekCase, lift: str, flag: Flag) -> Flag:
+    """The flag, or that of the set it was measured by where more sets agree with the flagged one:
+    a try at ten times the load makes the sets after it look like slips."""
+    meant = flag.facts.get("meant")
+    mine = [done for done in case.facts.sets if case.catalogue.canonical(done.lift) == lift]
+    here = [done for done in mine if done.moment.day == flag.day]
+    one = next((done for done in here if done.set_number == flag.set_number), None)
+    if meant is None or one is None:
+        return flag
+    meant_kg = kg_from(float(str(meant)), one.entered_unit)
+    odd = [done for done in here if _is_near(done.load_kg, meant_kg)]
+    agreed = [done for done in mine if done.is_work and _is_near(done.load_kg, one.load_kg)]
+    if len(agreed) <= len(odd) or not odd:
+        return flag
+    wrong = odd[0]
+    facts: dict[str, FactValue] = {
+        "load": wrong.entered_load,
+        "unit": wrong.entered_unit,
+        "reps": wrong.first_reps,
+        "meant": one.entered_load,
+    }
+    return replace(flag, set_number=wrong.set_number, row=wrong.row, load_kg=wrong.load_kg,
+                   facts=facts)  # fmt: skip
+
+
+def _is_near(load_kg: float, other_kg: float) -> bool:
+    """Whether two loads are those of one working weight."""
+    return abs(load_kg - other_kg) <= _NEAR * other_kg
 
 
 def _asks_of_set(case: WeekCase, lift: str, flag: Flag) -> Asks:
@@ -241,6 +282,21 @@ def _doubted_of_the_week(case: WeekCase) -> list[tuple[str, Flag]]:
         if is_doubted(flag) and case.window.holds(flag.day)
     ]
     return sorted(found, key=lambda one: (one[1].day, one[0], one[1].set_number))
+
+
+def _weight(case: WeekCase) -> list[Question]:
+    """A bodyweight that falls in a block that is not for cutting, or faster than one should."""
+    trend, energy = case.evidence.lifter.bodyweight, case.lifter.energy
+    cutting = energy == "deficit"
+    line = case.policy.number(f"review.energy.{'fast' if cutting else 'fall'}_pct_per_week")
+    if trend is None or trend.pct_per_week > -line:
+        return []
+    rate_kg = -trend.pct_per_week / 100 * (case.bodyweight_kg or 0.0)
+    rate = load_text(round(rate_kg, 1), case.lifter.units)
+    facts: dict[str, FactValue] = {"rate": rate, "energy": energy}
+    code = "ask_weight_fast" if cutting else "ask_weight_falls"
+    place = f"{case.window.end}, bodyweight"
+    return [_question(code, facts, place, "bodyweight", case.window.start)]
 
 
 def _missed(case: WeekCase) -> list[Question]:

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 
+from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.evidence import LiftEvidence
@@ -16,6 +17,7 @@ from blockwright.engine.training import DAY_NAMES, DAYS, Measure, SetDone
 
 MOST_NAMED = 3
 """More names than these make no sentence; they are counted instead."""
+BACK_SOURCE = "Halonen et al. 2024, Scand J Med Sci Sports: ten weeks off made good in five"
 EVEN = 0.5
 """More likely matched than not."""
 _MUCH_LEFT = 2.0
@@ -51,6 +53,12 @@ def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
     if not any(e.planned for e in case.evidence.exposures if case.window.holds(e.day)):
         return Reason(code="verdict_elsewhere", facts=facts)
     down = _down(case, proposals)
+    days_off = _days_off(case)
+    long_off = days_off > case.policy.number("review.gap_days")
+    if days_off and (long_off or case.weak or down):
+        facts["but"] = f"{_expected_back(days_off, case.policy)}{facts['but']}"
+    if long_off:
+        return Reason(code="verdict_back", facts=facts)
     named = _state(case, down)
     if named is not None:
         return Reason(code=named[0], facts=facts | named[1])
@@ -79,6 +87,27 @@ def _down(case: WeekCase, proposals: Sequence[Proposal]) -> list[str]:
         or (found.lift in lowered and any(_fell_short(one, one.sound) for one in found.done))
         or any(_fell_short(one, one.sets) for one in found.done if one.sets[0] not in one.sound)
     ]
+
+
+def _days_off(case: WeekCase) -> int:
+    """Days without training before the first week back; 0 of any other week."""
+    if not case.first_back:
+        return 0
+    last = max(e.day for e in case.evidence.exposures if e.day < case.window.start)
+    return (case.window.start - last).days - 1
+
+
+def _expected_back(days_off: int, policy: Policy) -> str:
+    """ "; the old loads again in about two weeks"."""
+    weeks = weeks_to_be_back(days_off, policy)
+    return f"; the old loads again in about {'a' if weeks == 1 else number_word(weeks)}" + (
+        " week" if weeks == 1 else " weeks"
+    )
+
+
+def weeks_to_be_back(days_off: int, policy: Policy) -> int:
+    """Weeks of training after which the old loads are to be expected again, one at least."""
+    return max(1, round(days_off / 7 * policy.number("review.back.weeks_a_week_off")))
 
 
 def _fell_short(exposure: Exposure, sets: Sequence[SetDone]) -> bool:

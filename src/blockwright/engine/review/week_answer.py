@@ -27,7 +27,7 @@ from blockwright.engine.review.proposals import (
     sure,
 )
 from blockwright.engine.review.training_facts import shortfalls
-from blockwright.engine.review.verdict import EVEN
+from blockwright.engine.review.verdict import BACK_SOURCE, EVEN, weeks_to_be_back
 from blockwright.engine.review.week_state import WeekState, is_bad
 from blockwright.engine.training import Week
 from blockwright.engine.volume import benefit
@@ -54,6 +54,8 @@ class Answer:
     reasons: tuple[Reason, ...]
     probability: float
     """Of what the step answers."""
+    time_off: bool = False
+    """Whether it answers what was not trained: nothing says that strength is down."""
 
 
 def answer_to(case: WeekCase) -> Proposal | None:
@@ -72,8 +74,13 @@ def _away(case: WeekCase) -> Answer | None:
     if here or not before or not case.window.week.sessions:
         return None
     days = (case.window.end - before[-1].day).days
-    reason = Reason(code="back_from_a_week_off", facts={"days": days})
-    return Answer(step="light", reasons=(reason,), probability=0.5)
+    facts: dict[str, FactValue] = {
+        "days": days,
+        "back": (case.next_number or 0) + weeks_to_be_back(days, case.policy),
+    }
+    policy = ("review.back.weeks_a_week_off",)
+    reason = Reason(code="back_from_a_week_off", facts=facts, policy=policy, source=BACK_SOURCE)
+    return Answer(step="light", reasons=(reason,), probability=EVEN, time_off=True)
 
 
 def _half_done(case: WeekCase) -> Answer | None:
@@ -85,7 +92,7 @@ def _half_done(case: WeekCase) -> Answer | None:
         return None
     facts: dict[str, FactValue] = {"done_pct": round(100 * logged / planned)}
     reason = Reason(code="half_the_week_done", facts=facts, policy=("review.week.done_share",))
-    return Answer(step="repeat", reasons=(reason,), probability=0.5)
+    return Answer(step="repeat", reasons=(reason,), probability=EVEN, time_off=True)
 
 
 def _weak(case: WeekCase, states: Sequence[WeekState]) -> Answer | None:
@@ -104,7 +111,8 @@ def _weak(case: WeekCase, states: Sequence[WeekState]) -> Answer | None:
     if not (many or bad or twice or falls):
         return None
     if case.first_back:
-        return Answer(step="repeat", reasons=(Reason(code="first_week_back"),), probability=0.5)
+        first = Reason(code="first_week_back")
+        return Answer(step="repeat", reasons=(first,), probability=EVEN, time_off=True)
     strongest, *others = _reasons(case, state, many=many, bad=bad, twice=twice, falls=falls)
     reasons = (replace(strongest, facts={**strongest.facts, "shown": shortfalls(case)}), *others)
     again = last is not None and (is_bad(last, case.policy) or twice)
@@ -196,9 +204,13 @@ def _proposal(case: WeekCase, week: Week, found: Answer) -> Proposal:
         before=To("week_kind", "build"),
         after=side(found.step),
         says=Reason(code=STEPS[found.step][0], facts=facts),
-        claim=Reason(code="claim_down", facts=facts),
+        claim=Reason(code="claim_back_gently" if found.time_off else "claim_down", facts=facts),
         reasons=(*found.reasons, _price(case, found.step, found.probability)),
-        confidence=sure(found.probability),
+        confidence=sure(
+            case.policy.number("review.confidence.back_gently")
+            if found.time_off
+            else found.probability
+        ),
         runner_up=None
         if other is None
         else RunnerUp(
