@@ -177,7 +177,7 @@ def test_pain_is_on_the_face_before_anything_that_climbs(
     referred, _, climbs = letter.partition("Change ")[2].partition("loads,")
     assert referred.startswith(f"To a licensed professional (no diagnosis): {lift} (pain 6 of 10")
     assert climbs, "loads climb after what hurts"
-    assert f"{lift} out" in referred
+    assert f"{lift[:1].upper()}{lift[1:]} out" in referred
     assert "pain 6 of 10: out until quiet or looked at" in letter
     assert f"{lift}: where does it hurt, and what brings it on?".lower() in letter.lower()
     assert exit_code([*asked, "--json"]) == 0

@@ -23,6 +23,11 @@ class Reason:
     """Words naming the source of a published value, or "common practice, no source"."""
 
 
+def because(code: str, /, *policy: str, **facts: FactValue) -> Reason:
+    """A reason with its facts, and the keys of the policy values that took part."""
+    return Reason(code=code, facts=facts, policy=policy)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Caution:
     """A caution: shown where the risk arises, never declined away."""

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
-from blockwright.engine.reasons import FactValue, Reason, and_listed, certainty_word
+from blockwright.engine.reasons import FactValue, Reason, and_listed, because, certainty_word
 from blockwright.engine.report.done import MuscleDone, WeekDone
 from blockwright.engine.report.fates import ClaimsKept, Fate, PredictionScore
 from blockwright.engine.report.lifts import Heading, PooledGain
@@ -113,17 +113,15 @@ def predictions_finding(found: PredictionScore | None) -> Reason:
     if found is None:
         return Reason(code="report_no_predictions")
     better = found.rmse_reps <= found.rule_rmse_reps
-    return Reason(
-        code="report_predictions" if better else "report_predictions_worse",
-        facts={
-            "sets": found.sets,
-            "inside": found.inside,
-            "inside_pct": round(100 * found.inside / found.sets),
-            "rmse_reps": round(found.rmse_reps, 1),
-            "rule_rmse_reps": round(found.rule_rmse_reps, 1),
-            "rule": found.rule.replace("_", " "),
-            "flagged": found.flagged,
-        },
+    return because(
+        "report_predictions" if better else "report_predictions_worse",
+        sets=found.sets,
+        inside=found.inside,
+        inside_pct=round(100 * found.inside / found.sets),
+        rmse_reps=round(found.rmse_reps, 1),
+        rule_rmse_reps=round(found.rule_rmse_reps, 1),
+        rule=found.rule.replace("_", " "),
+        flagged=found.flagged,
     )
 
 

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from math import sqrt
 from statistics import NormalDist
 
-from blockwright.engine.reasons import Reason
+from blockwright.engine.reasons import Reason, because
 from blockwright.engine.review.wellness import line_through
 from blockwright.engine.training import Energy, Measure
 from blockwright.engine.units import CM_PER_IN, Unit, load_text, number_text
@@ -89,17 +89,15 @@ def weight_finding(trend: Trend, energy: Energy, unit: Unit) -> Reason:
     wanted = trend.way == _WANTED[energy]
     beside = f"as {phase} asks" if wanted else f"and the block is at {phase}"
     low, high = trend.ends
-    return Reason(
-        code=_WEIGHT[trend.way],
-        facts={
-            "kg": load_text(round(trend.value, 1), unit),
-            "rate": load_text(round(abs(trend.per_week), 2), unit),
-            "low": load_text(round(low, 2), unit),
-            "high": load_text(round(high, 2), unit),
-            "beside": beside,
-            "count": len(trend.seen),
-            "days": DAYS,
-        },
+    return because(
+        _WEIGHT[trend.way],
+        kg=load_text(round(trend.value, 1), unit),
+        rate=load_text(round(abs(trend.per_week), 2), unit),
+        low=load_text(round(low, 2), unit),
+        high=load_text(round(high, 2), unit),
+        beside=beside,
+        count=len(trend.seen),
+        days=DAYS,
     )
 
 
@@ -107,15 +105,13 @@ def girth_finding(girth: Measure, trend: Trend, unit: Unit) -> Reason:
     """What the trend of a girth says; in inches for who works in pounds."""
     scale, word = (CM_PER_IN, "in") if unit == "lb" else (1.0, "cm")
     low, high = (number_text(end / scale, 2) for end in trend.ends)
-    return Reason(
-        code=_GIRTH[trend.way],
-        facts={
-            "girth": girth,
-            "now": f"{number_text(trend.value / scale, 1)} {word}",
-            "rate": f"{number_text(abs(trend.per_week) / scale, 2)} {word}",
-            "low": low,
-            "high": f"{high} {word}",
-            "count": len(trend.seen),
-            "weeks": GIRTH_DAYS // 7,
-        },
+    return because(
+        _GIRTH[trend.way],
+        girth=girth,
+        now=f"{number_text(trend.value / scale, 1)} {word}",
+        rate=f"{number_text(abs(trend.per_week) / scale, 2)} {word}",
+        low=low,
+        high=f"{high} {word}",
+        count=len(trend.seen),
+        weeks=GIRTH_DAYS // 7,
     )

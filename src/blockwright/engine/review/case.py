@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 from blockwright.engine.case import CoachCase
 from blockwright.engine.policy import Policy
-from blockwright.engine.reasons import Reason
+from blockwright.engine.reasons import Reason, because
 from blockwright.engine.review.evidence import Evidence
 from blockwright.engine.review.exposures import DAYS_OF_WEEK, Window
 from blockwright.engine.review.safety import PainState, Reports, pain_reports, unplaced
@@ -78,8 +78,7 @@ class WeekCase:
         signs = [w.sign for w in self.warnings if w.sign in WHOLE_BODY_SIGNS]
         signs += [f"pain in {state.about}" for state in self.pain_unplaced]
         if signs:
-            facts = {"signs": ", ".join(dict.fromkeys(signs))}
-            return Reason(code="sign_stops_progress", facts=facts)
+            return because("sign_stops_progress", signs=", ".join(dict.fromkeys(signs)))
         return None
 
     @property

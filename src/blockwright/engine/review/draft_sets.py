@@ -3,7 +3,7 @@
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.reasons import Reason
 from blockwright.engine.review.block_weeks import as_many, remade, with_sets
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.training import Catalogue, Entry, Lift, Session, Week
@@ -124,8 +124,3 @@ def _spots(done: Week, upcoming: Week, catalogue: Catalogue) -> list[Spot]:
         for entry in session.entries
         if entry.sets and (lift := catalogue.find(entry.lift)) is not None
     ]
-
-
-def because(code: str, facts: Mapping[str, FactValue], *policy: str) -> Reason:
-    """A reason with the policy keys that took part."""
-    return Reason(code=code, facts=facts, policy=policy)

@@ -10,7 +10,7 @@ from datetime import timedelta
 
 from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.rack import rack_for
-from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.reasons import FactValue, Reason, because
 from blockwright.engine.review.block_weeks import BlockWeeks, remade, trim, with_sets
 from blockwright.engine.review.decisions import Verdict
 from blockwright.engine.review.derived import a_week_later, deload_after, renumbered, time_of
@@ -31,8 +31,7 @@ def swap_lift(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
     other = weeks.lift(str(to.value))
     for number, session, entry in weeks.entries(offered.week, None, offered.lift):
         weeks.put(number, session.session, on_other(weeks, entry, other), entry.lift)
-    facts: dict[str, FactValue] = {"lift": offered.lift, "other": other.name, "week": offered.week}
-    return Reason(code="swapped_in", facts=facts)
+    return because("swapped_in", lift=offered.lift, other=other.name, week=offered.week)
 
 
 def _lighter(weeks: BlockWeeks, verdict: Verdict) -> None:
@@ -64,8 +63,7 @@ def stop_lift(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
                 sessions=tuple(_without(weeks, session, lift) for session in week.sessions),
             )
     muscles = ", ".join(muscle.replace("_", " ") for muscle in lift.direct)
-    facts: dict[str, FactValue] = {"lift": lift.name, "week": offered.week, "muscles": muscles}
-    return Reason(code="lift_stopped", facts=facts)
+    return because("lift_stopped", lift=lift.name, week=offered.week, muscles=muscles)
 
 
 def extend_block(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:

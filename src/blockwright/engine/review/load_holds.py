@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.reasons import FactValue, Reason, because
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.evidence import LiftEvidence, MuscleEvidence, load_cuts
 from blockwright.engine.review.exposures import planned_entries
@@ -92,8 +92,7 @@ def waiting_reasons(case: WeekCase, lift: Lift) -> tuple[Reason, ...]:
         )
         told: dict[str, FactValue] = {"lift": lift.name, "yet": " yet" if open_still else ""}
         return () if left_out else (Reason(code="not_done_this_week", facts=told),)
-    facts: dict[str, FactValue] = {"lift": found.lift, "days": days}
-    return (Reason(code="back_after_a_gap", facts=facts, policy=("review.gap_days",)),)
+    return (because("back_after_a_gap", "review.gap_days", lift=found.lift, days=days),)
 
 
 def on_bad_days(case: WeekCase, found: LiftEvidence) -> tuple[Reason, ...]:

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from blockwright.engine.rack import SAME_LOAD_KG, rack_for
-from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.reasons import FactValue, Reason, because
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.evidence import LiftEvidence
 from blockwright.engine.review.exposures import Exposure, day_of, planned_entries
@@ -126,8 +126,7 @@ def _never_both(places: Sequence[_Place]) -> list[_Place]:
     made = []
     for place in places:
         if _kind(place) == "raise_load":
-            facts = {"lift": place.question.lift.name}
-            lowered = Reason(code="lowered_elsewhere", facts=facts)
+            lowered = because("lowered_elsewhere", lift=place.question.lift.name)
             choice = chosen_load(place.question, (lowered,), too_hard=False)
             place = replace(place, choice=choice, waits=(*place.waits, lowered))
         made.append(place)
@@ -340,14 +339,13 @@ def _proposal(case: WeekCase, place: _Place, kind: Kind, *, several: bool) -> Pr
 
 def _tries_from(question: LoadQuestion, load_kg: float) -> Reason:
     """That tries begin at a load, as the sheet has it too (`Landing.is_lost`)."""
-    return Reason(
-        code="far_too_light",
-        facts={
-            "lift": question.lift.name,
-            "before": load_text(question.before_kg, question.lifter.units),
-            **load_facts(load_kg, question.lifter, "after"),
-        },
-        policy=("load.find_after", "load.most_up"),
+    return because(
+        "far_too_light",
+        "load.find_after",
+        "load.most_up",
+        lift=question.lift.name,
+        before=load_text(question.before_kg, question.lifter.units),
+        **load_facts(load_kg, question.lifter, "after"),
     )
 
 
@@ -381,16 +379,14 @@ def reps_reason(case: WeekCase, found: LiftEvidence) -> Reason:
     at = found.reps_at
     if at is None:
         raise ValueError(f"nothing is known of {found.lift} at a load")
-    return Reason(
-        code="reps_at_load",
-        facts={
-            "lift": found.lift,
-            **load_facts(at.load_kg, case.lifter),
-            "reps_before": round(at.before, 1),
-            "reps_after": round(at.after, 1),
-            "matched": "too little to compare it with"
-            if found.matched is None
-            else f"performance held with probability {percent(found.matched)}",
-        },
-        policy=("review.meaningful_fall",),
+    return because(
+        "reps_at_load",
+        "review.meaningful_fall",
+        lift=found.lift,
+        **load_facts(at.load_kg, case.lifter),
+        reps_before=round(at.before, 1),
+        reps_after=round(at.after, 1),
+        matched="too little to compare it with"
+        if found.matched is None
+        else f"performance held with probability {percent(found.matched)}",
     )

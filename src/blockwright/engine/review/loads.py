@@ -12,7 +12,7 @@ from math import exp, log
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import SAME_LOAD_KG, Rack
-from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.reasons import FactValue, Reason, because
 from blockwright.engine.review.exposures import Exposure
 from blockwright.engine.review.proposals import load_facts, percent
 from blockwright.engine.strength import Landing, LiftBelief
@@ -259,15 +259,13 @@ def _fell_short(question: LoadQuestion, load_kg: float) -> Reason | None:
     for exposure in reversed(question.ever):
         first = exposure.first
         if abs(first.load_kg - load_kg) < SAME_LOAD_KG and first.first_reps < low:
-            return Reason(
-                code="fell_short_before",
-                facts={
-                    "lift": question.lift.name,
-                    "reps": first.first_reps,
-                    "reps_low": low,
-                    **load_facts(load_kg, question.lifter),
-                },
-                policy=("review.load.again_probability",),
+            return because(
+                "fell_short_before",
+                "review.load.again_probability",
+                lift=question.lift.name,
+                reps=first.first_reps,
+                reps_low=low,
+                **load_facts(load_kg, question.lifter),
             )
     return None
 

@@ -13,7 +13,7 @@ from datetime import date, timedelta
 from blockwright.engine.case import CoachCase
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import rack_for
-from blockwright.engine.reasons import Caution, FactValue, Reason
+from blockwright.engine.reasons import Caution, Reason, because
 from blockwright.engine.review.baseline import normal_cdf
 from blockwright.engine.review.block_weeks import BlockWeeks
 from blockwright.engine.review.case import WeekCase
@@ -66,8 +66,7 @@ def next_block(known: CoachCase, lifter: Lifter) -> NextBlock:
             kept.append(name)
             continue
         if lift.name in wanted or not has_stand_in(lift, catalogue, lifter):
-            facts: dict[str, FactValue] = {"lift": lift.name}
-            reasons += [why, Reason(code="next_block_stays_wanted", facts=facts)]
+            reasons += [why, because("next_block_stays_wanted", lift=lift.name)]
             kept.append(name)
         else:
             reasons.append(why)
@@ -160,8 +159,7 @@ def _lifts_gone(block: Block, seeds: NextBlock, weeks: BlockWeeks) -> list[Reaso
             if one not in seeds.kept and set(weeks.lift(one).direct) & set(lift.direct)
         )  # fmt: skip
         gone.append(f"{lift.name} ({instead[0]} instead)" if instead else lift.name)
-    facts: dict[str, FactValue] = {"lifts": ", ".join(gone)}
-    return [Reason(code="next_block_gone", facts=facts)] if gone else []
+    return [because("next_block_gone", lifts=", ".join(gone))] if gone else []
 
 
 def _lifts_of(block: Block) -> list[str]:
@@ -204,29 +202,26 @@ def _stale(case: WeekCase, lift: Lift, since: date) -> Reason | None:
     p_stale = normal_cdf((line - trend.median) / trend.sd)
     if p_stale < policy.number("next_block.stale_probability"):
         return None
-    return Reason(
-        code="next_block_stale",
-        facts={
-            "lift": lift.name,
-            "trend_pct_per_week": round(trend.median, 2),
-            "sessions": len(sessions),
-            "p_stale_said": percent(p_stale),
-        },
-        policy=("next_block.stale_probability", "next_block.stale_pct_per_week"),
+    return because(
+        "next_block_stale",
+        "next_block.stale_probability",
+        "next_block.stale_pct_per_week",
+        lift=lift.name,
+        trend_pct_per_week=round(trend.median, 2),
+        sessions=len(sessions),
+        p_stale_said=percent(p_stale),
     )
 
 
 def _ceiling_reasons(case: WeekCase) -> list[Reason]:
     """What was learnt of muscles that some week went over."""
     return [
-        Reason(
-            code="next_block_ceiling",
-            facts={
-                "muscle": muscle.replace("_", " "),
-                "ceiling_median": round(belief.median, 1),
-                "weeks": belief.weeks_seen,
-            },
-            policy=("volume.ceiling.prescribe_below_sd",),
+        because(
+            "next_block_ceiling",
+            "volume.ceiling.prescribe_below_sd",
+            muscle=muscle.replace("_", " "),
+            ceiling_median=round(belief.median, 1),
+            weeks=belief.weeks_seen,
         )
         for muscle, belief in case.ceilings.items()
         if belief.failure_seen

@@ -10,9 +10,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.reasons import FactValue, Reason, because
 from blockwright.engine.review.block_weeks import trim
-from blockwright.engine.review.draft_sets import Board, Place, Spot, because
+from blockwright.engine.review.draft_sets import Board, Place, Spot
 from blockwright.engine.review.evidence import LiftEvidence, MuscleEvidence
 from blockwright.engine.review.exposures import day_of
 from blockwright.engine.review.proposals import percent
@@ -67,7 +67,7 @@ def chosen_sets(board: Board) -> tuple[SetsChoice, ...]:
         if wish in ("cut", "hold"):
             continue
         if wish == "add" and left == 0:
-            wish, reason = "print", because("others_first", {"most": most})
+            wish, reason = "print", because("others_first", most=most)
         if wish == "add":
             made.append(_added(board, muscle, reason))
         else:
@@ -94,13 +94,13 @@ def _gate(board: Board, found: MuscleEvidence) -> tuple[Wish, Reason]:
     if found.muscle in board.case.overreached:
         shown = shortfalls(board.case, found.muscle).removeprefix(": ")
         facts |= {"too_much": shown or "its lifts down together"}
-        return "cut", because("muscle_not_recovered", facts, "review.read.act_from")
+        return "cut", because("muscle_not_recovered", "review.read.act_from", **facts)
     if board.no_gain is not None:
         return "hold", board.no_gain
     if found.muscle in board.case.hurting:
-        return "hold", because("muscle_near_pain", facts, "safety.pain_stop_above")
+        return "hold", because("muscle_near_pain", "safety.pain_stop_above", **facts)
     if found.sore is not None and found.sore >= policy.number("review.sore.not_from"):
-        return "hold", because("muscle_still_sore", facts, "review.sore.not_from")
+        return "hold", because("muscle_still_sore", "review.sore.not_from", **facts)
     return _more(board, found, facts)
 
 
@@ -108,30 +108,30 @@ def _more(board: Board, found: MuscleEvidence, facts: dict[str, FactValue]) -> t
     """Whether a set beyond the print may be asked for."""
     policy, p = board.case.policy, found.p_recovered
     if board.case.lifter.emphasis_of(found.muscle) == "hold":
-        return "print", because("muscle_on_hold", facts)
+        return "print", because("muscle_on_hold", **facts)
     if p is None:
-        return "print", because("muscle_unknown", facts)
+        return "print", because("muscle_unknown", **facts)
     if board.nothing_beyond is not None:
         return "print", board.nothing_beyond
     if found.sets_done < policy.number("review.sets.done_share") * found.sets_planned:
         if found.sets_logged >= found.sets_planned - 1e-9:
-            return "print", because("sets_too_easy", facts, "volume.hard_within_rir")
-        return "print", because("sets_left_undone", facts, "review.sets.done_share")
+            return "print", because("sets_too_easy", "volume.hard_within_rir", **facts)
+        return "print", because("sets_left_undone", "review.sets.done_share", **facts)
     if found.judged_by_plan:
-        return "print", because("muscle_unknown", facts)
+        return "print", because("muscle_unknown", **facts)
     lead = board.case.lifter.emphasis_of(found.muscle) == "lead"
     if not lead and found.muscle in SMALL:
-        return "print", because("others_first", {"most": policy.whole("review.sets.most_muscles")})
+        return "print", because("others_first", most=policy.whole("review.sets.most_muscles"))
     if p < policy.number("review.sets.up_from"):
-        return "print", because("muscle_in_doubt", facts, "review.sets.up_from")
+        return "print", because("muscle_in_doubt", "review.sets.up_from", **facts)
     key = "review.sets.short_of_energy_up_from"
     if board.case.evidence.lifter.short_of_energy and p < policy.number(key):
         cutting = board.case.lifter.energy == "deficit"
         energy = {"energy": "cutting" if cutting else "losing weight"}
-        return "print", because("short_of_energy", facts | energy, key)
+        return "print", because("short_of_energy", key, **facts, **energy)
     if _worth(board, found.muscle) <= 0:
         return "print", _ceiling_reason(board, found.muscle)
-    return "add", because("muscle_recovered", facts, "review.sets.up_from")
+    return "add", because("muscle_recovered", "review.sets.up_from", **facts)
 
 
 def _taken(board: Board, muscle: str, wish: Wish, reason: Reason) -> SetsChoice:
@@ -258,8 +258,8 @@ def put_set(board: Board, muscle: str) -> Reason | None:
             return None
         first_against = first_against or against
     if first_against is None and moved:
-        return because("lift_has_changed", {"lift": moved[0].lift.name})
-    return first_against or because("no_straight_sets", {"muscle": muscle.replace("_", " ")})
+        return because("lift_has_changed", lift=moved[0].lift.name)
+    return first_against or because("no_straight_sets", muscle=muscle.replace("_", " "))
 
 
 def _add_together(board: Board, spot: Spot) -> Reason | None:
@@ -302,11 +302,11 @@ def _against(board: Board, spot: Spot) -> Reason | None:
     }
     taken_from = board.sets[spot.place] < spot.printed
     if taken_from or not spot.usable or spot.lift.name in board.frozen_lifts:
-        return because("lift_held_back", facts)
+        return because("lift_held_back", **facts)
     if board.sets[spot.place] + 1 - spot.was > policy.whole("review.sets.most_change_a_lift"):
-        return because("lift_has_changed", facts, "review.sets.most_change_a_lift")
+        return because("lift_has_changed", "review.sets.most_change_a_lift", **facts)
     if board.sets[spot.place] + 1 > policy.whole("planning.sets_most"):
-        return because("lift_full", facts, "planning.sets_most")
+        return because("lift_full", "planning.sets_most", **facts)
     return _muscle_against(board, spot, facts) or _week_against(board, spot, facts)
 
 
@@ -333,12 +333,12 @@ def _muscle_against(board: Board, spot: Spot, facts: dict[str, FactValue]) -> Re
         was = board.fractional(muscle, board.was)
         climb = board.fractional(muscle) + share - was
         if climb > policy.number("ramp.sets_per_week") + 1e-9:
-            return because("ramp_full", named, "ramp.sets_per_week")
+            return because("ramp_full", "ramp.sets_per_week", **named)
         ceiling = board.upcoming.muscle_sets[muscle].ceiling
         if board.fractional(muscle) + share > max(ceiling, was) + 1e-9:
-            return because("at_the_ceiling", named | {"most": round(ceiling, 1)})
+            return because("at_the_ceiling", **named, most=round(ceiling, 1))
         if share >= 1 and _stays_down(board, muscle):
-            return because("other_muscle_not_recovered", named)
+            return because("other_muscle_not_recovered", **named)
     return None
 
 

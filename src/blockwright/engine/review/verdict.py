@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.reasons import FactValue, Reason, and_listed
+from blockwright.engine.reasons import FactValue, Reason, and_listed, because
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.evidence import LiftEvidence
 from blockwright.engine.review.exposures import Exposure
@@ -292,9 +292,8 @@ def _lifter(case: WeekCase) -> list[Reason]:
         notes.append(Reason(code="energy_is_short"))
     if case.evidence.watches.pooled.alarm:
         notes.append(
-            Reason(
-                code="pooled_watch_note",
-                facts={"statistic_sd": round(case.evidence.watches.pooled.statistic, 2)},
+            because(
+                "pooled_watch_note", statistic_sd=round(case.evidence.watches.pooled.statistic, 2)
             )
         )
     return notes

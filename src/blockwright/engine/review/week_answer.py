@@ -12,7 +12,7 @@ from datetime import timedelta
 from math import prod
 from typing import Literal
 
-from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.reasons import FactValue, Reason, because
 from blockwright.engine.review.block_weeks import BlockWeeks
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.evidence import MuscleEvidence
@@ -310,14 +310,13 @@ def _extension(case: WeekCase, known: Sequence[MuscleEvidence]) -> Proposal:
         says=Reason(code="propose_extend_block", facts=facts),
         claim=Reason(code="claim_recovers_longer", facts=facts),
         reasons=(
-            Reason(
-                code="recovery_holds",
-                facts={
-                    "muscles": len(known),
-                    "lowest": lowest.muscle.replace("_", " "),
-                    "lowest_said": percent(lowest.p_recovered or 0.0),
-                },
-                policy=("review.extend.recovered_from", "review.extend.ceiling_share"),
+            because(
+                "recovery_holds",
+                "review.extend.recovered_from",
+                "review.extend.ceiling_share",
+                muscles=len(known),
+                lowest=lowest.muscle.replace("_", " "),
+                lowest_said=percent(lowest.p_recovered or 0.0),
             ),
         ),
         confidence=sure(

@@ -13,7 +13,7 @@ from blockwright.engine.planning.judged_week import rules_broken, slot_of
 from blockwright.engine.planning.limits import QUARTERS
 from blockwright.engine.planning.problem import round_the_week
 from blockwright.engine.policy import Policy
-from blockwright.engine.reasons import FactValue, Reason
+from blockwright.engine.reasons import FactValue, Reason, because
 from blockwright.engine.review.derived import session_minutes
 from blockwright.engine.review.exposures import day_and_time
 from blockwright.engine.training import Catalogue, Lifter, Session, Week
@@ -84,11 +84,7 @@ def session_limits(
         sets = counted.fractional
         if sets > limit + TINY:
             named = {**where, "muscle": muscle.replace("_", " "), "sets": round(sets, 2)}
-            reason = Reason(
-                code="session_full",
-                facts={**named, "limit": limit},
-                policy=("review.sets.session_limit",),
-            )
+            reason = because("session_full", "review.sets.session_limit", **named, limit=limit)
             yield ("sets", session.session, muscle), sets, reason
 
 
