@@ -10,14 +10,7 @@ from blockwright.engine.planning.draft import lead_names, parts_seconds
 from blockwright.engine.planning.judged_week import option_of
 from blockwright.engine.planning.time_model import LiftTime, minutes_of, pair_time
 from blockwright.engine.policy import Policy
-from blockwright.engine.training import (
-    Block,
-    Catalogue,
-    Entry,
-    Lifter,
-    Session,
-    Week,
-)
+from blockwright.engine.training import Block, Catalogue, Entry, Lifter, Session, Week
 from blockwright.engine.volume import planned_sets
 
 

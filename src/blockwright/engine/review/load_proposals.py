@@ -14,11 +14,7 @@ from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.evidence import LiftEvidence
 from blockwright.engine.review.exposures import Exposure, day_of, planned_entries
 from blockwright.engine.review.load_holds import WATCH, held_back, waiting_reasons
-from blockwright.engine.review.loads import (
-    LoadChoice,
-    LoadQuestion,
-    chosen_load,
-)
+from blockwright.engine.review.loads import LoadChoice, LoadQuestion, chosen_load
 from blockwright.engine.review.proposals import (
     Kind,
     Proposal,

@@ -12,13 +12,7 @@ from datetime import date, timedelta
 
 from blockwright.engine.change.reference import Level, LevelLaw
 from blockwright.engine.policy import Policy
-from blockwright.engine.review.baseline import (
-    Change,
-    UsualChanges,
-    change_from,
-    followed,
-    pooled,
-)
+from blockwright.engine.review.baseline import Change, UsualChanges, change_from, followed, pooled
 from blockwright.engine.training import (
     MUSCLES,
     Catalogue,

@@ -19,15 +19,8 @@ from blockwright.engine.review.load_holds import WATCH, held_back, on_bad_days
 from blockwright.engine.review.load_proposals import loads_read
 from blockwright.engine.review.proposals import Proposal, Stay, distinct
 from blockwright.engine.review.recovery import ceilings_after
-from blockwright.engine.review.safety import (
-    pain_by_lift,
-    pain_elsewhere,
-)
-from blockwright.engine.review.safety_proposals import (
-    pain_caution,
-    safety_proposals,
-    stays_in_pain,
-)
+from blockwright.engine.review.safety import pain_by_lift, pain_elsewhere
+from blockwright.engine.review.safety_proposals import pain_caution, safety_proposals, stays_in_pain
 from blockwright.engine.review.set_proposals import sets_read
 from blockwright.engine.review.settle import Question, questions_of
 from blockwright.engine.review.training_facts import with_training_facts

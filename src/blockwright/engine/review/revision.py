@@ -21,11 +21,7 @@ from blockwright.engine.review.lift_and_week_changes import (
     swap_lift,
 )
 from blockwright.engine.review.proposals import Kind
-from blockwright.engine.review.set_and_load_changes import (
-    no_climb,
-    set_load,
-    set_sets,
-)
+from blockwright.engine.review.set_and_load_changes import no_climb, set_load, set_sets
 from blockwright.engine.screening import When, causes_of, status_of
 from blockwright.engine.signs import WHOLE_BODY_SIGNS
 from blockwright.engine.training import Block, BlockDecision, Catalogue

@@ -18,10 +18,7 @@ from blockwright.engine.review.proposals import (
     sure,
 )
 from blockwright.engine.review.safety import PAIN_SOURCE, PainState
-from blockwright.engine.review.swaps import (
-    pain_swap_caution,
-    stand_in,
-)
+from blockwright.engine.review.swaps import pain_swap_caution, stand_in
 from blockwright.engine.signs import SIGN_SOURCE, WHOLE_BODY_SIGNS, Warning
 from blockwright.engine.training import Lift
 

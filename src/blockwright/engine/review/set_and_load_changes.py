@@ -32,14 +32,7 @@ from blockwright.engine.review.loads import most_effective, smallest_step, step_
 from blockwright.engine.review.proposals import number_of
 from blockwright.engine.strength.curve import psi
 from blockwright.engine.strength.law import lift_prior, strength_law
-from blockwright.engine.training import (
-    Entry,
-    Lift,
-    Lifter,
-    SetPlan,
-    Week,
-    effective_load_kg,
-)
+from blockwright.engine.training import Entry, Lift, Lifter, SetPlan, Week, effective_load_kg
 
 
 def set_load(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:

@@ -21,11 +21,7 @@ from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import planned_entries
 from blockwright.engine.review.lift_and_week_changes import on_other
 from blockwright.engine.review.safety import PainState
-from blockwright.engine.review.week_constraints import (
-    newly_broken,
-    overfull,
-    week_sets,
-)
+from blockwright.engine.review.week_constraints import newly_broken, overfull, week_sets
 from blockwright.engine.training import Catalogue, Entry, Lift, Lifter
 
 _STEADY = ("machine", "supported", "free")
