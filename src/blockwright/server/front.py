@@ -53,18 +53,17 @@ class Gone(Exception):
     """The client has left; nobody waits for an answer."""
 
 
-def _too_large() -> Refused:
-    says = f"more than {MOST_BYTES // 2**20} MB at once"
-    return Refused(413, "too_much", says, "send a part at a time")
-
-
-def _too_slow() -> Refused:
-    says = "the rest of the message did not come in time"
-    return Refused(408, "too_slow", says, "send it again where the connection is better")
-
-
-def busy() -> Refused:
-    return Refused(503, "busy", "the site has too much to do just now", "try again in a minute")
+_TOO_LARGE = (
+    413,
+    "too_much",
+    f"more than {MOST_BYTES // 2**20} MB at once",
+    "send a part at a time",
+)
+_TOO_SLOW = (408, "too_slow", "the rest of the message did not come in time",
+             "send it again where the connection is better")  # fmt: skip
+_BUSY = (503, "busy", "the site has too much to do just now", "try again in a minute")
+_FULL = (507, "full", "the disk is full; nothing was changed",
+         "free space on the site's machine, then try again")  # fmt: skip
 
 
 class BodyReader:
@@ -75,9 +74,9 @@ class BodyReader:
 
     @contextlib.asynccontextmanager
     async def body(self, headers: Iterable[tuple[bytes, bytes]], receive: Receive) -> Any:
-        """The whole body, at its beginning. Raises Refused (413, 408, 503) or Gone."""
+        """The whole body, at its beginning. Raises Refused (413, 408, 503, 507) or Gone."""
         if (said := content_length(headers)) is not None and said > MOST_BYTES:
-            raise _too_large()
+            raise Refused(*_TOO_LARGE)
         size = 0
         with SpooledTemporaryFile(max_size=IN_MEMORY_BYTES) as body:
             try:
@@ -85,14 +84,21 @@ class BodyReader:
                     size += len(chunk)
                     self._held += len(chunk)
                     if size > MOST_BYTES:
-                        raise _too_large()
+                        raise Refused(*_TOO_LARGE)
                     if self._held > MOST_HELD_BYTES:
-                        raise busy()
-                    body.write(chunk)
+                        raise Refused(*_BUSY)
+                    _keep(chunk, body)
                 body.seek(0)
                 yield body
             finally:
                 self._held -= size
+
+
+def _keep(chunk: bytes, body: Body) -> None:
+    try:
+        body.write(chunk)
+    except OSError as error:
+        raise Refused(*_FULL) from error
 
 
 def content_length(headers: Iterable[tuple[bytes, bytes]]) -> int | None:
@@ -108,7 +114,7 @@ async def _chunks(receive: Receive) -> Any:
         try:
             message = await asyncio.wait_for(receive(), max(0.0, ends - clock()))
         except TimeoutError as error:
-            raise _too_slow() from error
+            raise Refused(*_TOO_SLOW) from error
         if message["type"] == "http.disconnect":
             raise Gone
         chunk = message.get("body", b"")
@@ -166,7 +172,7 @@ class Front:
     async def _answer(self, scope: Message, receive: Receive) -> Answer:
         async with self._reader.body(scope["headers"], receive) as body:
             if self._waiting >= MOST_WAITING + THREADS:
-                raise busy()
+                raise Refused(*_BUSY)
             if self._threads is None:
                 self._threads = ThreadPoolExecutor(THREADS, thread_name_prefix="answer")
                 end_with_the_parent()

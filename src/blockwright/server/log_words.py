@@ -1,4 +1,4 @@
-"""What a log must not hold: the link that lets its bearer in."""
+"""What a log must not hold: the link that lets its bearer in, and addresses without end."""
 
 import logging
 import re
@@ -6,11 +6,14 @@ import re
 _LINK = re.compile(r"(/join/)[^/\s\"']+")
 
 
+MOST_LETTERS = 500
+"""A stranger writes an address of 64 kB into each line."""
+
+
 class WithoutLinks(logging.Filter):
-    """Writes `/join/...` where a message has a whole one."""
+    """Writes `/join/...` where a message has a whole one, and cuts what is too long."""
 
     def filter(self, record: logging.LogRecord) -> bool:
-        message = record.getMessage()
-        if "/join/" in message:
-            record.msg, record.args = _LINK.sub(r"\1...", message), ()
+        message = _LINK.sub(r"\1...", record.getMessage())
+        record.msg, record.args = message[:MOST_LETTERS], ()
         return True

@@ -1,6 +1,7 @@
 """Opens the site on a data folder and runs its server until it is stopped."""
 
 import os
+import resource
 import secrets
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -29,6 +30,8 @@ set that is stored in the other. Each takes some 150 MB."""
 
 STOP_S = 4
 """What a process may take to finish what it is answering once the site is told to stop."""
+MOST_CONNECTIONS = 4096
+"""Of one process: each that sends half a head holds one for `HEAD_PATIENCE_MS`, and a file."""
 HEAD_PATIENCE_MS = 15_000
 """What the head of a request may take, and how long a connection may idle between two requests."""
 
@@ -218,6 +221,17 @@ def processes() -> int:
     return min(MOST_PROCESSES, os.cpu_count() or 1)
 
 
+def _connections() -> int:
+    """How many connections a process may hold, once it may open as many files as the system lets
+    it: half of them are left for the database and for bodies on disk."""
+    soft, hard = resource.getrlimit(resource.RLIMIT_NOFILE)
+    wanted = 2 * MOST_CONNECTIONS
+    most = wanted if hard == resource.RLIM_INFINITY else min(hard, wanted)
+    if soft < most:
+        resource.setrlimit(resource.RLIMIT_NOFILE, (most, hard))
+    return min(MOST_CONNECTIONS, max(soft, most) // 2)
+
+
 def _run(host: str, port: int, certificate: tuple[Path, Path] | None) -> None:
     from granian import Granian
     from granian.constants import HTTPModes, Interfaces
@@ -234,6 +248,8 @@ def _run(host: str, port: int, certificate: tuple[Path, Path] | None) -> None:
         port=port,
         interface=Interfaces.ASGINL,
         workers=processes(),
+        backlog=MOST_CONNECTIONS,
+        backpressure=_connections(),
         http=HTTPModes.auto,
         http1_settings=HTTP1Settings(header_read_timeout=HEAD_PATIENCE_MS),
         websockets=False,

@@ -10,6 +10,7 @@ from csp.constants import NONE, SELF
 
 from blockwright.server.database import ENVIRONMENT as DATABASE_URL
 from blockwright.server.database import postgres_settings, sqlite_settings
+from blockwright.server.front import MOST_BYTES
 from blockwright.store.folder import data_folder, database_file
 
 DATA = data_folder()
@@ -161,9 +162,9 @@ CSRF_COOKIE_SECURE = HTTPS
 CSRF_COOKIE_HTTPONLY = False
 CSRF_FAILURE_VIEW = "blockwright.web.pages.trouble.csrf_failed"
 
-# Uploads: a log of ten years is about 2 MB of CSV.
 DATA_UPLOAD_MAX_MEMORY_SIZE = 1024 * 1024
-FILE_UPLOAD_MAX_MEMORY_SIZE = 2 * 1024 * 1024
+# Each file is read whole, and the front keeps what is large on disk: not there twice.
+FILE_UPLOAD_MAX_MEMORY_SIZE = MOST_BYTES
 # An own lift in the lifter form has some forty fields, and a lifter may have dozens of them.
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 5000
 DATA_UPLOAD_MAX_NUMBER_FILES = 10

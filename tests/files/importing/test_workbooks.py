@@ -8,6 +8,7 @@ from openpyxl import Workbook
 
 from blockwright.engine.errors import BadInput
 from blockwright.files.catalogue import builtin_catalogue
+from blockwright.files.importing import workbooks
 from blockwright.files.importing.draft import MOST_ROWS, Wishes, draft_of
 from blockwright.files.importing.grids import read_grids
 from blockwright.files.importing.names import MOST_SEARCHED, LiftMatcher
@@ -66,6 +67,21 @@ def test_what_would_take_gigabytes_is_refused_however_it_is_written(
     assert path.stat().st_size < 10_000
 
     with pytest.raises(BadInput, match=says):
+        read_grids(path)
+
+
+@pytest.mark.parametrize(
+    "mark", ["<x/>", '<row r="1"><c r="A1"><v>1</v></c></row>', "<si><t>a</t></si>"]
+)
+def test_a_small_file_of_endless_marks_is_refused_soon(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, mark: str
+) -> None:
+    """Three million cells, all A1, pack into 340 kB and held a thread for ten seconds."""
+    monkeypatch.setattr(workbooks, "MOST_MARKS", 1000)
+    path = tmp_path / "endless.xlsx"
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as book:
+        book.writestr("xl/worksheets/a.xml", HEAD + mark * 1000 + END)
+    with pytest.raises(BadInput, match="made of more than 1,000 parts"):
         read_grids(path)
 
 

@@ -19,6 +19,8 @@ WORKBOOKS = frozenset({".xlsx", ".xlsm"})
 OTHER_WORKBOOKS = frozenset({".xls", ".xlsb", ".ods", ".numbers"})
 MOST_CELLS = 2_000_000
 """More cells, empty ones between included, than any training log has (judgement)."""
+MOST_MARKS = 1_500_000
+"""XML elements of its parts, some 2 s of counting: small files hold any number, all of one cell."""
 MOST_UNPACKED = 256 * 2**20
 """Bytes of a workbook's parts; 20,000 rows of ten columns take about 10 MB."""
 MOST_LETTERS = 50_000_000
@@ -83,7 +85,7 @@ class _Count:
 
     def __init__(self, file: str) -> None:
         self._file = file
-        self._cells = self._letters = 0
+        self._cells = self._letters = self._marks = 0
         self._texts: list[int] = []
         """How long each shared text is."""
 
@@ -105,6 +107,9 @@ class _Count:
     def _opens(self, name: str, given: dict[str, str]) -> None:
         name = name.rpartition(":")[2]
         self._inside, self._said = name, ""
+        self._marks += 1
+        if self._marks > MOST_MARKS:
+            raise BadInput(_too_large(self._file, f"is made of more than {MOST_MARKS:,} parts"))
         if name == "si":
             self._texts.append(0)
         elif name == "row":

@@ -1,0 +1,55 @@
+"""The front's refusals and the log's words, without a server."""
+
+import asyncio
+import errno
+import logging
+from tempfile import SpooledTemporaryFile
+from typing import Any
+
+import pytest
+
+from blockwright.server import front
+from blockwright.server.log_words import MOST_LETTERS, WithoutLinks
+from blockwright.server.run import _connections
+
+
+class FullDisk(SpooledTemporaryFile[bytes]):
+    def rollover(self) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+
+async def answered(body: bytes, path: str) -> list[Any]:
+    sent: list[Any] = []
+
+    async def receive() -> dict[str, Any]:
+        return {"type": "http.request", "body": body, "more_body": False}
+
+    async def send(message: Any) -> None:
+        sent.append(message)
+
+    await front.Front(None)({"headers": [], "path": path}, receive, send)  # type: ignore[arg-type]
+    return sent
+
+
+@pytest.mark.parametrize("path", ["/lifters/new/", "/api/sync"])
+def test_a_body_for_which_the_disk_has_no_room_is_told(
+    monkeypatch: pytest.MonkeyPatch, path: str
+) -> None:
+    monkeypatch.setattr(front, "SpooledTemporaryFile", FullDisk)
+    head, body = asyncio.run(answered(b"x" * (front.IN_MEMORY_BYTES + 1), path))
+    assert head["status"] == 507
+    assert b"the disk is full; nothing was changed" in body["body"]
+
+
+def test_a_log_line_holds_no_link_and_no_address_without_end() -> None:
+    record = logging.LogRecord(
+        "x", logging.WARNING, "", 0, "Not Found: %s", (f"/join/secret/{'a%' * 5000}",), None
+    )
+    assert WithoutLinks().filter(record)
+    said = record.getMessage()
+    assert said.startswith("Not Found: /join/.../a%a%")
+    assert len(said) == MOST_LETTERS
+
+
+def test_a_process_may_hold_thousands_of_connections_and_open_files_beside_them() -> None:
+    assert _connections() >= 1024
