@@ -28,9 +28,8 @@ def test_the_last_try_alone_says_how_strong_somebody_is(
     worked = strength(tmp_path, capsys, tuple(row.replace("try", "straight") for row in TRIES))
     of_tries, of_one = tried["one_rm_kg"]["median"], alone["one_rm_kg"]["median"]
     assert of_tries == pytest.approx(of_one, rel=0.08)  # the tries before it tire
-    # sets that left ten were as light as tries, and the last is no slip beside them
+    # sets that left ten were as light as tries: they hold the last one back no more
     assert worked["one_rm_kg"]["median"] == pytest.approx(of_one, rel=0.12)
-    assert worked["flags"] == []
     assert tried["flags"] == []
 
 
