@@ -4,7 +4,8 @@ One look with every rule at each page; a second look in the other scheme asks on
 can break, and whether the page fits. `test_every_page.py` asks every rule of every page on a phone.
 """
 
-from typing import Any
+from collections.abc import Sequence
+from typing import Any, Literal
 
 import chromium
 from axe_playwright_python.base import AXE_SCRIPT
@@ -18,6 +19,10 @@ EVERY_RULE = {
 }
 COLOURS = {"type": "rule", "values": ["color-contrast", "link-in-text-block"]}
 """What the other scheme can break that the first does not."""
+Look = tuple[dict[str, int], Literal["light", "dark"], dict[str, Any]]
+DESK_FIRST: tuple[Look, ...] = ((WIDE, "light", EVERY_RULE), (NARROW, "dark", COLOURS))
+PHONE_FIRST: tuple[Look, ...] = ((NARROW, "light", EVERY_RULE), (WIDE, "dark", COLOURS))
+"""How wide, in which scheme, by which rules a page is looked at: each page is opened once."""
 SMALL = """within => [...document.querySelectorAll('button, a, input, select, summary')]
   .filter((one) => one.closest(within) && !one.matches('[role=alert] a'))
   .filter((one) => one.offsetParent !== null && !['radio', 'checkbox', 'hidden'].includes(one.type))
@@ -58,3 +63,12 @@ def assert_readable(
     assert size is not None
     assert page.evaluate("document.documentElement.scrollWidth") <= size["width"], place
     assert page.evaluate(SMALL, within) == [], place
+
+
+def assert_looks_readable(page: Page, where: str = "", looks: Sequence[Look] = DESK_FIRST) -> None:
+    """The open page as it stands, looked at in several ways; it has its first size again after."""
+    for size, scheme, rules in looks:
+        page.set_viewport_size(size)  # type: ignore[arg-type]
+        page.emulate_media(color_scheme=scheme)
+        assert_readable(page, f"{where or page.url}, {scheme}", rules=rules)
+    page.set_viewport_size(looks[0][0])  # type: ignore[arg-type]

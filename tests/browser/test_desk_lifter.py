@@ -1,13 +1,12 @@
 """The lifter's pages in a real browser: by keyboard alone, and readable by everyone."""
 
 import re
-from typing import Any
 
 import pytest
 from chromium import tab_to
 from phone_site import Site
 from playwright.sync_api import Browser, ConsoleMessage, Page, expect
-from readable import COLOURS, EVERY_RULE, NARROW, WIDE, assert_readable, opened
+from readable import PHONE_FIRST, assert_looks_readable, assert_readable, opened
 
 
 def slot(page: Page, n: int, day: str, minutes: str) -> None:
@@ -80,13 +79,8 @@ def test_a_lifter_is_made_by_the_form_with_the_keyboard_alone(
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize(
-    ("size", "scheme", "rules"), [(WIDE, "dark", COLOURS), (NARROW, "light", EVERY_RULE)]
-)
-def test_anyone_can_read_every_page(
-    browser: Browser, shared_site: Site, size: dict[str, int], scheme: str, rules: Any
-) -> None:
-    page = opened(browser, shared_site, size, color_scheme=scheme)
+def test_anyone_can_read_every_page(browser: Browser, shared_site: Site) -> None:
+    page = opened(browser, shared_site)
     refused: list[str] = []
 
     def heard(message: ConsoleMessage) -> None:
@@ -98,7 +92,7 @@ def test_anyone_can_read_every_page(
     for address in ("/account/", "/password/", "/lifters/new/", lifter, f"{lifter}file/"):
         page.goto(shared_site.address + address)
         page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
-        assert_readable(page, rules=rules)
+        assert_looks_readable(page, looks=PHONE_FIRST)
     assert refused == []
 
 

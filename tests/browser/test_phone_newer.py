@@ -17,10 +17,7 @@ OLD, NEW = "Cautions for this session", "Cautions of this session"
 @pytest.fixture
 def newer(tmp_path: Path) -> Path:
     """The package with one word of the phone page changed."""
-    shutil.copytree(
-        Path(blockwright.__file__).parent, tmp_path / "newer" / "blockwright",
-        ignore=shutil.ignore_patterns("__pycache__"),
-    )  # fmt: skip
+    shutil.copytree(Path(blockwright.__file__).parent, tmp_path / "newer" / "blockwright")
     file = tmp_path / "newer/blockwright/web/static/blockwright/sheet_view.js"
     text = file.read_text(encoding="utf-8")
     assert OLD in text

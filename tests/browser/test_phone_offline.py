@@ -125,7 +125,7 @@ def test_one_visit_brings_all_of_todays_sheets(context: BrowserContext, site: Si
     expect(there).to_have_count(len(lifters), timeout=60_000)
     site.stop()
     page.reload()
-    for lifter in lifters:
+    for lifter in [*lifters][::4]:
         open_sheet(page, site, lifter)
         page.goto(f"{site.address}/phone/#")
 
