@@ -70,23 +70,6 @@ def test_the_report_folds_its_drawings_on_a_phone_only(browser: Browser, desk: S
 
 
 @pytest.mark.slow
-def test_a_line_keeps_its_name_while_its_figures_move(browser: Browser, desk: Site) -> None:
-    page = opened(browser, desk, NARROW)
-    page.goto(desk.address + addresses(desk)[0])
-    # Of a lift's strength no figure is out of sight, so none has to be moved.
-    region = page.locator(".region").first
-    assert region.evaluate("one => one.scrollWidth - one.clientWidth") <= 0
-    page.goto(desk.address + addresses(desk)[1])
-    region.evaluate("one => one.scrollTo(400, 0)")
-    assert region.evaluate("one => one.scrollLeft") > 0
-    for what in ("tbody th", "caption span"):
-        box = region.locator(what).first.bounding_box()
-        assert box is not None
-        assert 0 <= box["x"] < NARROW["width"] / 4, what
-    page.context.close()
-
-
-@pytest.mark.slow
 def test_drawings_follow_light_and_dark_and_say_their_finding(browser: Browser, desk: Site) -> None:
     lines = {}
     for scheme in ("light", "dark"):

@@ -16,6 +16,13 @@ MOST_BARS_PX = 3 * 48 + 2
 """Three lines a finger high, and the rules below them: the site's ways and the lifter's."""
 PHONE, ENLARGED = 360, 640
 """CSS pixels across: a phone, and a desk of 1280 at 200 %."""
+MOVES = """() => {
+  for (const one of document.querySelectorAll('main details:not(.more)')) one.open = true;
+  return [...document.querySelectorAll('.region')]
+    .filter((one) => one.scrollWidth > one.clientWidth).map((one) => one.ariaLabel ?? one.id)
+    .filter((name) => !name.startsWith('Sets beside the cells'));
+}"""
+"""Tables wider than their place, whatever is folded opened; a coach's own spreadsheet may be."""
 UNLABELLED = """() => [...document.querySelectorAll('input, select, textarea')]
   .filter((one) => one.type !== 'hidden' && !one.labels.length && !one.ariaLabel)
   .map((one) => one.outerHTML.slice(0, 120))"""
@@ -78,6 +85,13 @@ def _found(page: Page) -> list[str]:
         width = page.evaluate("document.documentElement.scrollWidth")
         if width > across:
             found.append(f"scrolls sideways at {across}: {width} wide")
+    found += [f"{one} moves sideways" for one in page.evaluate(MOVES)]
+    page.emulate_media(media="print")
+    if page.locator(".lifter_nav").count() and not page.locator(".lifter_nav .who").is_visible():
+        found.append("nobody's name on paper")
+    if page.locator("main :is(input, summary:has(+ form)):visible").count():
+        found.append("a form on paper")
+    page.emulate_media(media="screen")
     if (bars := sum(page.evaluate(BARS))) > MOST_BARS_PX:
         found.append(f"bars of {bars} px on a phone")
     return found

@@ -70,8 +70,8 @@ def test_the_sheet_page_says_what_the_document_says(world: people.World) -> None
         assert words in text
     main = text[text.index("<main") :]
     assert "Monday 5 January 2026, " in main
-    # On paper the ways are left out, and the name with them.
-    assert '<span class="on_paper">Mara Invented, </span>' in main
+    # On paper the ways are left out, but not whose they are.
+    assert '<span class="who">Mara Invented</span>' in main
     assert ">2026-01-05" not in main
     assert "After a first set with " in main
     said = " ".join(re.sub(r"<[^>]*>", "", main).split())

@@ -4,6 +4,7 @@ import json
 from typing import Any
 
 import pytest
+from django.template.loader import render_to_string
 from test_block_pages import Desk
 
 from blockwright.engine.training import Entry
@@ -63,6 +64,16 @@ def test_what_clashes_stands_in_the_margin_and_cannot_be_kept(desk: Desk) -> Non
     assert 'data-act="keep"' not in text
     assert "to failure" in send(desk, step, status=422, step="keep").json()["problems"][0]
     assert desk.latest.revision == 1
+
+
+def test_of_many_clashes_the_first_stand_in_the_margin_and_the_rest_is_folded() -> None:
+    text = render_to_string(
+        "web/block_clashes.html", {"clashes": ["ez bar curl is heavy", *"abcd"]}
+    )
+    at_once, folded = text.split("<details>")
+    assert at_once.count('class="clash"') == 3
+    assert folded.startswith("<summary>2 more clashes</summary>")
+    assert "EZ bar curl is heavy" in at_once
 
 
 def test_the_rule_of_a_muscle_is_said_where_it_was_typed(desk: Desk) -> None:

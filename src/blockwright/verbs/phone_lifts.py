@@ -2,9 +2,9 @@
 from, and the lifts that can stand in, where the machine is taken and where it hurts.
 
 `engine/day_sheet/next_set.py` is the source of truth; the phone's copy must give its answers.
-Numbers keep nine digits: more than any answer depends on. For a taken machine near twins are what
-is wanted. For pain they are what is not: `engine/review/swaps.py` says what spares the place that
-hurts, often nothing.
+Loads keep nine digits and beliefs seven: more than any answer depends on. For a taken machine near
+twins are what is wanted. For pain they are what is not: `engine/review/swaps.py` says what spares
+the place that hurts, often nothing.
 """
 
 from dataclasses import asdict, dataclass, replace
@@ -182,7 +182,7 @@ def _numbers(array: Any) -> Any:
     values = array.tolist()
 
     def shortened(value: Any) -> Any:
-        return [shortened(one) for one in value] if isinstance(value, list) else _short(value)
+        return [shortened(one) for one in value] if isinstance(value, list) else _short(value, 7)
 
     return shortened(values)
 
@@ -191,8 +191,8 @@ def _finite(value: float) -> float | None:
     return _short(value) if isfinite(value) else None
 
 
-def _short(value: float) -> float:
-    return float(f"{value:.9g}")
+def _short(value: float, digits: int = 9) -> float:
+    return float(f"{value:.{digits}g}")
 
 
 # --------------------------------------------------------------------------------------- stand-ins

@@ -50,8 +50,8 @@ def typed_block(shown: edit_block.Preview, steps: edit_block.Several) -> TypedBl
     typed = [step.place for step in steps.steps if not isinstance(step, edit_block.TakeRest)]
     for broken in shown.broken:
         place = _place_of(broken, page, stored, typed)
-        if place is not None:
-            place.clashes.append(_ruled(broken))
+        if place is not None and (said := _ruled(broken)) not in place.clashes:
+            place.clashes.append(said)
     return TypedBlock(
         page=page,
         told=tuple(_told(shown.stored.block, shown.after)),

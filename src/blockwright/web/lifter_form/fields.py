@@ -153,7 +153,7 @@ def _kit(key: str, label: str, words: Iterable[str]) -> Field:
 
 _SLOTS = Rows("slot", "training time", _row("slot"), spare=2,
               hint="A time when the lifter can train. Two on one day are allowed.")  # fmt: skip
-_KNOWN = Rows("known", "known set", _row("known"), spare=2,
+_KNOWN = Rows("known", "known set", _row("known"),
               hint="A few sets of the main lifts give the first loads.")  # fmt: skip
 _PINS = Rows("pin", "pinned lift", _row("pin"),
              hint="What you insist on. Without days it may stand on any.")  # fmt: skip
