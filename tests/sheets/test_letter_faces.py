@@ -165,6 +165,16 @@ def test_a_line_without_a_day_begins_with_a_capital() -> None:
     assert change.certainty == "likely"
 
 
+def test_lines_without_a_day_stand_in_columns_of_their_own_and_end_without_blanks() -> None:
+    document = letter_of_story("shoulder pain")
+    load = next(one for one in document["proposals"] if one["kind"] == "raise_load")
+    parts = {**load["line"], "day": "", "change": "out", "why": ""}
+    out = {**load, "id": "x", "kind": "stop_lift", "line": parts}
+    text = letter_text(letter_of(document | {"proposals": [out, load]}))
+    about = load["line"]["about"]
+    assert f"Change   {about[:1].upper()}{about[1:]}  out  {load['line']['certainty']}\n" in text
+
+
 def test_a_load_that_may_open_short_of_its_range_says_so() -> None:
     found = told("no log")
     for proposal in found.proposals:

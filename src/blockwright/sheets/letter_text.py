@@ -26,18 +26,19 @@ def letter_text(letter: Letter, *, full: bool = False) -> str:
 def _changes(changes: Iterable[Change]) -> Iterator[list[str]]:
     changes = list(changes)
     alone = [change for change in changes if _is_alone(change)]
-    widths = [
-        max((len(getattr(change, part)) for change in alone), default=0)
-        for part in ("day", "about", "change", "certainty")
-    ]
     for change in changes:
         if _is_alone(change):
-            cells = (change.day, change.about, change.change, change.certainty)
-            pad = (cell.ljust(width) for cell, width in zip(cells, widths, strict=True))
+            alike = [_cells(one) for one in alone if bool(one.day) == bool(change.day)]
+            widths = [max(map(len, column)) for column in zip(*alike, strict=True)]
+            pad = (cell.ljust(width) for cell, width in zip(_cells(change), widths, strict=True))
             yield _hanging("  ".join(cell for cell in pad if cell), change.why)
         else:
             sure = f", {change.certainty}" if change.certainty else ""
             yield _hanging("", f"{change.about}{sure}: {change.why}")
+
+
+def _cells(change: Change) -> tuple[str, ...]:
+    return (change.day, change.about, change.change, change.certainty)
 
 
 def _is_alone(change: Change) -> bool:
@@ -48,7 +49,7 @@ def _hanging(head: str, rest: str) -> list[str]:
     """A line with its reason, which goes on below where it is too long."""
     room = WIDTH - _HEAD
     if len(head) + 2 + len(rest) <= room:
-        return [f"{head}  {rest}" if head else rest]
+        return [f"{head}  {rest}".strip()]
     if not head:
         return wrap(rest, room, subsequent_indent="  ", break_on_hyphens=False)
     return [head.rstrip(), *wrap(rest, room, initial_indent="    ", subsequent_indent="    ")]

@@ -77,6 +77,15 @@ class _Frame:
             f'stroke="{self.ink.soft}" stroke-width="{width}" stroke-dasharray="{dash}"/>'
         )
 
+    def rule(self, value: float) -> tuple[str, str]:
+        """A faint line across, and its number beside it."""
+        y = self.y(value)
+        line = (
+            f'<line x1="{LEFT}" x2="{WIDTH - RIGHT}" y1="{y:.1f}" y2="{y:.1f}" '
+            f'stroke="{self.ink.rule}" stroke-width="0.6"/>'
+        )
+        return line, self.words(LEFT - 5, y + 3.5, number_text(value), "end")
+
     def dot(self, x: float, y: float, radius: float, *, full: bool) -> str:
         fill = self.ink.ink if full else self.ink.paper
         return (
@@ -152,15 +161,7 @@ def _steps(first: int) -> list[int]:
 
 def _grid(frame: _Frame, top: float) -> list[str]:
     step = next(s for s in _steps(2) if top / s <= 5)
-    parts = []
-    for value in range(0, int(top) + 1, step):
-        y = frame.y(value)
-        parts.append(
-            f'<line x1="{LEFT}" x2="{WIDTH - RIGHT}" y1="{y:.1f}" y2="{y:.1f}" '
-            f'stroke="{frame.ink.rule}" stroke-width="0.6"/>'
-        )
-        parts.append(frame.words(LEFT - 5, y + 3.5, str(value), "end"))
-    return parts
+    return [part for value in range(0, int(top) + 1, step) for part in frame.rule(value)]
 
 
 def _ceiling(frame: _Frame, ceiling: Document) -> list[str]:
@@ -293,14 +294,10 @@ def _strength_span(points: Sequence[Document], unit: Unit) -> tuple[float, float
 def _strength_grid(frame: _Frame) -> list[str]:
     span = frame.y_high - frame.y_low
     step = next(s for s in (0.5, *_steps(1)) if span / s <= 4)
-    parts, value = [], step * (int(frame.y_low / step) + 1)
+    parts: list[str] = []
+    value = step * (int(frame.y_low / step) + 1)
     while value <= frame.y_high:
-        y = frame.y(value)
-        parts.append(
-            f'<line x1="{LEFT}" x2="{WIDTH - RIGHT}" y1="{y:.1f}" y2="{y:.1f}" '
-            f'stroke="{frame.ink.rule}" stroke-width="0.6"/>'
-        )
-        parts.append(frame.words(LEFT - 5, y + 3.5, number_text(value), "end"))
+        parts += frame.rule(value)
         value += step
     return parts
 

@@ -77,6 +77,27 @@ def test_muscles_of_a_bad_day_are_judged_by_the_other_days() -> None:
     assert quads.matched > 0.5, "squats on Wednesday were short, leg presses on Friday were not"
 
 
+def test_a_set_that_a_bad_day_explains_is_not_asked_about() -> None:
+    def short(day: date) -> list[SetDone]:
+        return [
+            replace(done, reps=(2,))
+            if (done.lift, done.moment.day, done.set_number) == ("squat", day, 2)
+            else done
+            for done in played(Truth(level=bad_wednesday))
+        ]
+
+    squat = "squat on "
+    asked = settle(read(short(WEDNESDAY), night(7)))
+    assert not [one for one in asked if one.startswith(squat)], asked
+    friday = WEDNESDAY + timedelta(days=2)
+    usual = [done.lift for done in short(friday) if done.moment.day == friday]
+    log = [
+        replace(done, reps=(2,)) if (done.lift, done.moment.day) == (usual[0], friday)
+        and done.set_number == 2 else done for done in short(friday)
+    ]  # fmt: skip
+    assert [one for one in settle(read(log, night(7))) if one.startswith(f"{usual[0]} on ")]
+
+
 def test_effort_on_a_bad_day_does_not_count_towards_a_load_that_is_too_heavy() -> None:
     def strained(day: date) -> bool:
         return day in (WEDNESDAY, WEDNESDAY - timedelta(days=7))

@@ -13,6 +13,7 @@ from blockwright.engine.review.proposals import Proposal
 from blockwright.engine.review.safety_proposals import pain_facts
 from blockwright.engine.review.sets import SMALL
 from blockwright.engine.review.verdict import number_word
+from blockwright.engine.review.week_state import is_bad
 from blockwright.engine.screening import unanswered
 from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Flag
@@ -168,13 +169,16 @@ def _floors(case: WeekCase, proposals: Sequence[Proposal]) -> list[Question]:
 
 def _sets(case: WeekCase) -> list[Question]:
     """Sets of the week that were set aside and nobody confirmed: each true? Many that fell short
-    of what is usual are one question."""
+    of what is usual are one question; those of a bad day or week are none."""
     found = []
+    bad = case.state is not None and is_bad(case.state, case.policy)
     for lift, flag in _doubted_of_the_week(case):
         flag = _odd_one(case, lift, flag)
         day, number = flag.day, flag.set_number
         place = f"{day}, {lift}, set {number}"
-        found.append(_question(*_asks_of_set(case, lift, flag), place, "set", lift, day, number))
+        asks = _asks_of_set(case, lift, flag)
+        if asks[0] not in _SHORT or not (bad or day in case.bad_days):
+            found.append(_question(*asks, place, "set", lift, day, number))
     short = [one for one in found if one.asks.code in _SHORT]
     if len(short) <= _MOST_NAMED:
         return found
