@@ -10,19 +10,10 @@ from blockwright.files.importing.column_rules import Columns, is_value, sets_don
 from blockwright.files.importing.days import NO_DAY, When
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.rows import Fields
-from blockwright.files.importing.warmups import without_warmup
-from blockwright.files.importing.words import is_ditto, says_not_done
+from blockwright.files.importing.words import is_ditto, one_of, says_not_done, without_warmup
 
-NOTHING = re.compile(
-    r"^(?:-+|x|n/?a|none|off|rest|rest day|skip(?:ped)?|missed|sick|holiday|vacation"
-    r"|abs(?:ent)?|away|out|\?|0|no?)$",
-    re.I,
-)
-AS_WRITTEN = re.compile(
-    r"[✓✔✅☑]|done|(?:as )?(?:written|planned|prescribed|plan)|yes|y|ok|all|all done|erledigt|fait|"
-    r"hecho|feito|fatto|gedaan",
-    re.I,
-)
+NOTHING = re.compile(rf"^{one_of('nothing')}$", re.I)
+AS_WRITTEN = re.compile(one_of("as_written"), re.I)
 _MOST_PLANNED = 30
 """Repetitions of one set (judgement)."""
 _OF_A_GROUP = 5
@@ -70,6 +61,8 @@ class RowCells:
     shared: dict[str, Cell] = field(default_factory=dict)
     groups: dict[tuple[When, str, str], dict[int, Fields]] = field(default_factory=dict)
     when: When = NO_DAY
+    undated: bool = False
+    """Whether a day stands here that we cannot read."""
     plans: dict[tuple[When, str, str], Fields] = field(default_factory=dict)
     """What was planned, under the label of its columns."""
 
@@ -91,7 +84,7 @@ def from_before(
     """What blank and "same" cells of a group mean: the set to the left, else the row above of
     the same lift, else the week before."""
     left: dict[str, Cell] = {}
-    for number in sorted(numbered):
+    for number in sorted(number for number, fields in numbered.items() if fields.by_role):
         fields = numbered[number]
         by_role = fields.by_role
         for role in ("load", "reps", "cell", "rir", "rpe"):

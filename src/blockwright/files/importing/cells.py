@@ -25,7 +25,7 @@ from blockwright.files.importing.spelling import NUMBER as _NUM
 from blockwright.files.importing.spelling import UNIT as _UNIT
 from blockwright.files.importing.spelling import one_spelling
 from blockwright.files.importing.told import OneSet, Told, Weight
-from blockwright.files.importing.warmups import without_warmup
+from blockwright.files.importing.words import without_warmup
 
 _A_SIDE = re.compile(
     rf"(?P<side>{_NUM})\s*(?:a|per|each|every|cada|par|por|je|pro|/)?\s*"

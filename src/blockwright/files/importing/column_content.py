@@ -12,7 +12,7 @@ from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import Column, Role, read_heading
 from blockwright.files.importing.names import LiftMatcher, is_no_lift
 from blockwright.files.importing.parts import loads_of
-from blockwright.files.importing.warmups import is_warmup_label
+from blockwright.files.importing.words import is_warmup_label
 
 LIFT_SCORE = 0.6
 """From this likeness on a text where a lift may stand is one (judgement)."""

@@ -69,10 +69,11 @@ def is_card_line(cells: Sequence[Cell]) -> bool:
 
 def _is_day_of_weeks(cell: Cell, columns: Columns) -> bool:
     """Whether a row begins with a day, under columns of loads and repetitions a week or a day."""
+    weeks = {head.when for head in columns.values() if head.role == "load" and head.when}
+    if len(weeks) < DATA_OF_A_ROW:
+        return False
     when = read_when(cell)
-    within = when.day is None and (when.weekday is not None or when.session is not None)
-    weeks = {head.when for head in columns.values() if head.role == "load"}
-    return within and len(weeks) >= DATA_OF_A_ROW
+    return when.day is None and (when.weekday is not None or when.session is not None)
 
 
 def is_data(cell: Cell, columns: Columns) -> bool:

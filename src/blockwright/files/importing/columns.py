@@ -4,6 +4,9 @@ A header has at most three levels: labels (a week, a day, a lift, "Set 1") above
 names. A label stands over its column and those right of it, up to the next label of its row.
 """
 
+import datetime as dt
+import itertools
+import re
 from collections.abc import Sequence, Set
 from dataclasses import replace
 
@@ -27,13 +30,15 @@ from blockwright.files.importing.column_rules import (
     without_records,
     without_side_table,
 )
-from blockwright.files.importing.days import read_when
-from blockwright.files.importing.days_across import days_across, with_day_numbers
+from blockwright.files.importing.days import When, day_of_cell, day_of_month, read_when
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import Column, is_label, read_heading
 from blockwright.files.importing.named_columns import NamedColumns
 from blockwright.files.importing.names import LiftMatcher
 from blockwright.files.importing.people import PERSON
+
+_DAY_NUMBER = re.compile(r"\d{1,2}")
+_DAY_AND_PLAN = re.compile(r"(\d{1,2})\.?(?:\s*\(?(plan\w*|target|goal)\)?)?", re.I)
 
 
 class Headers(NamedColumns):
@@ -51,11 +56,12 @@ class Headers(NamedColumns):
 
         Under the columns of an open table a number or a list of them is no heading.
         """
-        in_table = sum(is_data(cell, open_columns) for cell in cells)
-        if in_table >= DATA_OF_A_ROW:
+        data = (cell for cell in cells if is_data(cell, open_columns))
+        in_table = len(tuple(itertools.islice(data, DATA_OF_A_ROW)))
+        if in_table == DATA_OF_A_ROW:
             return None
-        cells = with_day_numbers(cells)
-        if self._month and not in_table and (days := days_across(cells, self._grid.title)):
+        cells = _with_day_numbers(cells)
+        if self._month and not in_table and (days := _days_across(cells, self._grid.title)):
             self._labels = []
             return self._with_lifts(days, cells[0].row)
         found = {
@@ -175,6 +181,12 @@ class Headers(NamedColumns):
             lift = self._fullest(row, left)
             if lift is not None:
                 columns[lift] = Column("lift")
+            elif (first := columns[min(columns)]).when and is_label(first):
+                # "Monday" over names that are in no catalogue.
+                below = self._columns_below(row).get(min(columns), [])
+                names = [c for c in below if self.may_be_lift(c) and not re.search(r"\d", c.text)]
+                if len(names) * 2 > len(below):
+                    columns[min(columns)] = Column("lift", when=first.when)
         elif not any(head.role in ("lift", "lifter", "date") for head in columns.values()):
             self._add_people(columns, row)
         return columns
@@ -252,3 +264,43 @@ class Headers(NamedColumns):
         heads = [read_heading(cell.text) for cell in below]
         plain = [head for head in heads if head is not None and head.role not in ("date", "day")]
         return len(plain) >= 2 and len(plain) * 2 > len(below)
+
+
+def _with_day_numbers(cells: Sequence[Cell]) -> Sequence[Cell]:
+    """Days of the month behind dates in one row ("28 Jan | 4 | 11"), as the dates they are."""
+    days = [day_of_cell(cell) for cell in cells]
+    if sum(day is not None for day in days) < 2 or None not in days:
+        return cells
+    found, last = [], None
+    for cell, day in zip(cells, days, strict=True):
+        match = _DAY_AND_PLAN.fullmatch(cell.text)
+        if day is not None and day.readings[0][0]:
+            last = dt.date(*(part or 1 for part in day.readings[0]))
+        elif match and last is not None and (next_day := _next_day(last, int(match[1]))):
+            last = next_day
+            text = f"{'plan ' if match[2] else ''}{last.isoformat()}"
+            cell = replace(cell, value=text, text=text)
+        found.append(cell)
+    return found
+
+
+def _days_across(cells: Sequence[Cell], month: str) -> dict[int, Column]:
+    """Columns headed by the days of the month that the tab names."""
+    numbers = [int(cell.text) for cell in cells if _DAY_NUMBER.fullmatch(cell.text)]
+    rising = all(0 < a < b <= 31 for a, b in itertools.pairwise(numbers))
+    if len(numbers) < 2 or len(numbers) < len(cells) - 1 or not rising:
+        return {}
+    return {
+        cell.column: Column("cell", when=When(day_of_month(month, cell.text)))
+        for cell in cells
+        if _DAY_NUMBER.fullmatch(cell.text)
+    }
+
+
+def _next_day(last: dt.date, number: int) -> dt.date | None:
+    """The next day of that number after a date."""
+    month = last if number > last.day else last.replace(day=28) + dt.timedelta(days=4)
+    try:
+        return month.replace(day=number)
+    except ValueError:
+        return None

@@ -11,7 +11,7 @@ from functools import lru_cache
 
 from blockwright.files.csv_dates import FIRST_YEAR, LAST_YEAR
 from blockwright.files.importing.grids import Cell, Value
-from blockwright.files.importing.words import numbered, without_accents
+from blockwright.files.importing.words import numbered, one_of, without_accents
 
 _EXCEL_DAY_ZERO = dt.date(1899, 12, 30)
 _MONTHS = numbered("months")
@@ -38,20 +38,11 @@ _FORMS = tuple(
 _FORMS_INSIDE = tuple(
     re.compile(rf"(?<![\w.,/@-])(?<!@ ){form.pattern}(?![\w/]|[-.]\d)", re.I) for form in _FORMS
 )
-_WEEK = re.compile(
-    r"\b(?:week|wk|woche|kw|semaine|semana|settimana|tydzien|sem|w)\s*[.#:]?\s*(?P<week>\d{1,2})\b",
-    re.I,
-)
-_COMMENCING = re.compile(
-    r"\b(?:w/c|(?:week|woche|semaine|semana|settimana|sem) (?:of|from|vom|ab|du|de|del|d[ao])|"
-    r"week commencing|wc|ab|start(?:s|ing|ed)?|begins?)\b",
-    re.I,
-)
+_WEEK = re.compile(rf"\b{one_of('week')}\s*[.#:]?\s*(?P<week>\d{{1,2}})\b", re.I)
+_COMMENCING = re.compile(rf"\b{one_of('commencing')}\b", re.I)
+_LETTERED = rf"{one_of('lettered')} +(?P<letter>[a-g])"
 _SESSION = re.compile(
-    r"^(?:(?:day|session|workout|training|tag|giorno|jour|d[ií]a|dia|dag|treino|sesi[oó]n|s[ée]ance|d)"
-    r"\s*[.#:]?\s*(?P<number>\d{1,2})|(?:day|session|workout|training|tag|treino|s[ée]ance) +"
-    r"(?P<letter>[a-g]))\b",
-    re.I,
+    rf"^(?:{one_of('session')}\s*[.#:]?\s*(?P<number>\d{{1,2}})|{_LETTERED})\b", re.I
 )
 _NO_DAY_BEHIND = re.compile(
     r"(?:\d\d|\b(?:energy|mood|sleep|slept|stress|motivation|fatigue|readiness|sore\w*|pain|effort|"

@@ -6,6 +6,7 @@ from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import cast
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import Catalogue, SetDone
@@ -15,9 +16,13 @@ from blockwright.files.importing.calendar import Calendar, Hints, years_in
 from blockwright.files.importing.days import When
 from blockwright.files.importing.entries import Entry, Skipped
 from blockwright.files.importing.grids import Grid, read_grids
-from blockwright.files.importing.legend import as_the_legend_says, legends_of
+from blockwright.files.importing.legend import (
+    as_the_legend_says,
+    in_one_notation,
+    legends_of,
+    load_first,
+)
 from blockwright.files.importing.names import SURE, LiftMatcher, Match
-from blockwright.files.importing.notation import in_one_notation, load_first
 from blockwright.files.importing.people import person_tabs, same_people
 from blockwright.files.importing.rows import NO_REPS
 from blockwright.files.importing.sets import Numbers, set_done
@@ -170,12 +175,8 @@ class _Drafting:
         usual: Unit = known or "kg"
         if open_loads and known is None:
             likely: Unit = "lb" if _looks_like_pounds(open_loads) else "kg"
-            usual = (
-                "kg"
-                if self._ask("unit", "Are the loads kilograms or pounds?", ("kg", "lb"), likely)
-                == "kg"
-                else "lb"
-            )
+            asks = "Are the loads kilograms or pounds?"
+            usual = cast("Unit", self._ask("unit", asks, ("kg", "lb"), likely))
         return [entry.unit or usual for entry in self._entries]
 
     def _told_unit(self) -> Unit | None:

@@ -5,7 +5,10 @@ An effort is (lowest, highest) repetitions in reserve.
 
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from functools import lru_cache
+
+from blockwright.files.importing.told import OneSet
 
 _RPE = r"(?P<rpe>\d{1,2}(?:[.,]5)?)"
 _RIR = r"(?P<rir>\d(?:[.,]5)?)"
@@ -29,6 +32,19 @@ LAST_SET = re.compile(
     r"\blast (?:set |one )?(?:was |only |at |just )*(\d{1,2})\b(?! ?(?:kg|lb))", re.I
 )
 """A note that corrects the repetitions of a row's last set."""
+_SURELY_REPS = 5
+"""No effort is noted so low (judgement)."""
+
+
+def with_last_set(sets: tuple[OneSet, ...], note: str, as_planned: bool) -> tuple[OneSet, ...]:
+    """The sets, the last with fewer repetitions where the note says so: "last set 4". What may be
+    an effort ("last set 8") corrects only what was ticked as planned."""
+    match = LAST_SET.search(note)
+    if match is None:
+        return sets
+    last, reps = sets[-1], int(match[1])
+    told = reps < last.reps[0] and (last.rir is not None or reps <= _SURELY_REPS)
+    return (*sets[:-1], replace(last, reps=(reps,))) if told or as_planned else sets
 
 
 @lru_cache(maxsize=32768)

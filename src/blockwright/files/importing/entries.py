@@ -11,13 +11,10 @@ from blockwright.files.importing.days import When, day_of_cell, read_when
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.names import is_no_lift
 from blockwright.files.importing.told import OneSet
+from blockwright.files.importing.words import one_of
 
 _LONGEST_TITLE = 40
-_START = re.compile(
-    r"(?:block |program(?:me)? |phase |week 1 )?(?:start(?:s|ed|ing)?|begins?|began|commenc\w+)"
-    r"(?: (?:date|on|day))?|w/?c|week commencing|week of|fecha de inicio|startdatum|beginn|debut",
-    re.I,
-)
+_START = re.compile(one_of("start"), re.I)
 
 
 @dataclass(frozen=True, slots=True)

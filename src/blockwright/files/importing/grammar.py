@@ -57,7 +57,6 @@ _LOAD_WITH_SCHEME = re.compile(
     rf"(?:{LOAD}|{BARE_BW})(?:\s*[:,/-]\s*|\s+for\s+|\s+|\s*\()(\d{{1,2}}){_X}"
     rf"(?P<list>{_LIST})\)?"
 )
-_MANY_REPS = re.compile(rf"(?P<load>{_NUM})\s*(?P<unit>{_UNIT})?((?:\s*x\s*\d{{1,2}}){{3,}})")
 _TRIPLE = re.compile(
     rf"(?P<first>[^x*]+){_X}(?P<reps>\d{{1,3}})(?:/leg|\s*reps?)?{_X}(?P<last>[^x*]+)"
 )
@@ -82,7 +81,7 @@ def one_line(said: str, load_first: bool | None) -> Told | None:
     if not said:
         return None
     rules = (
-        _scheme_at_load, _load_with_scheme, _triple, _many_reps, _loads_with_reps, _reps_at_load,
+        _scheme_at_load, _load_with_scheme, _triple, _loads_with_reps, _reps_at_load,
         _reps_at_loads, _loads_for_reps,
     )  # fmt: skip
     if match := _SLASHED.fullmatch(said):
@@ -121,15 +120,6 @@ def _load_with_scheme(said: str) -> Told | None:
         return None
     count = match[match.lastindex - 1] if match.lastindex else ""
     return _spread(int(count), match["list"], weight_of(match))
-
-
-def _many_reps(said: str) -> Told | None:
-    """80x8x8x7: a load and the repetitions of three or more sets."""
-    match = _MANY_REPS.fullmatch(said)
-    if match is None:
-        return None
-    weight = Weight(float(match["load"]), unit_of(match["unit"]))
-    return _all_at([(int(one),) for one in re.findall(r"\d+", match[3])], weight)
 
 
 def _triple(said: str) -> Told | None:

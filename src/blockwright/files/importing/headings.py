@@ -7,8 +7,7 @@ from typing import Literal, cast
 
 from blockwright.engine.units import Unit
 from blockwright.files.importing.days import NO_DAY, When
-from blockwright.files.importing.warmups import without_warmup
-from blockwright.files.importing.words import without_accents, words
+from blockwright.files.importing.words import without_accents, without_warmup, words
 
 Role = Literal[
     "date", "week", "day", "lifter", "lift", "sets", "set", "load", "reps", "rir", "rpe", "rest",

@@ -48,7 +48,7 @@ class Leavings:
             if head is not None and head.role in _OF_SETS and not head.planned and not count:
                 self._open.add((cell.row, cell.column))
             elif head is not None and not (head.role in ("lift", "warmup") and _is_like_sets(cell)):
-                self.take([cell])
+                self.seen.add((cell.row, cell.column))
             elif (heading := self._heads.get(cell.column)) is not None and _may_tell(cell):
                 self.take([cell])
                 self._unknown.setdefault(heading, []).append(cell)

@@ -5,7 +5,7 @@ read, and what they mean is written into the cells.
 """
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
 from blockwright.engine.units import Unit
@@ -13,7 +13,7 @@ from blockwright.files.importing.days import day_of_cell
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import read_heading
 from blockwright.files.importing.spelling import BODY, NUMBER
-from blockwright.files.importing.warmups import without_warmup
+from blockwright.files.importing.words import without_warmup
 
 _UNIT = re.compile(r"\b(?P<kg>kgs?|kilos?|kilograms?)\b|\b(?P<lb>lbs?|pounds)\b", re.I)
 _OF_ALL = re.compile(
@@ -85,6 +85,19 @@ _SET_AND_EFFORT = re.compile(r"(x ?\d{1,2})\s*\((\d{1,2}(?:[.,]5)?)\)", re.I)
 _WORD = re.compile(r"[^\W\d_]{2}")
 _TOP_ROWS = 4
 _LONGEST = 120
+_REPS_FIRST = re.compile(
+    r"(?<![\dxX.,])(?<![xX] )(?!2 ?[xX])(\d{1,2}) ?[xX] ?"
+    r"((?:2[1-9]|[3-9]\d|[1-9]\d\d)(?:[.,]\d{1,2})?(?: ?(?:kg|lbs?))?)"
+    r"(?![\d xX]*[xX]|\d)"
+)
+_ANY_PAIR = re.compile(r"\d ?[xX] ?\d")
+_BARE_PAIR = re.compile(r"(\d{1,3})(?:[.,]\d)? ?x ?(\d{1,3})")
+_AT = re.compile(
+    r"((?<![\d.,])[1-9] ?[xX] ?\d{1,2}(?:[,/ ]+\d{1,2})* ?@ ?)(\d+(?:[.,]\d+)?)(?![\d.,x-])"
+)
+_MOST_EFFORT = 10
+_DASHED = re.compile(r"\d{1,2}(?:-\d{1,2}){2,}")
+_DASHED_PAIR = re.compile(r"(\d{1,2})-(\d{1,2})")
 
 
 @dataclass
@@ -121,6 +134,12 @@ class Legend:
             if name not in ("dumbbells", "reps_load")
         }
         return replace(self, **both)
+
+    @property
+    def says_of_cells(self) -> bool:
+        """Whether it says how cells are to be read."""
+        marks = self.warm_marks or self.helps or self.in_brackets
+        return bool(marks or self.load_sets_reps or self.reps_load)
 
     def unit_of(self, person: str) -> Unit | None:
         """The unit in which a person logs."""
@@ -217,6 +236,8 @@ def as_the_legend_says(grid: Grid, legend: Legend) -> Grid:
     """The sheet with its marks written out: a starred set is a warm-up, "bar" is its weight."""
     bar = legend.bar or {"kg": "20", "lb": "45"}.get(legend.unit or "", "")
     slashed = _columns_of_slashes(grid) if legend.load_reps else frozenset()
+    if not (bar or slashed or legend.says_of_cells):
+        return grid
     rows = tuple(tuple(_written_out(row, legend, bar, slashed)) for row in grid.rows)
     return replace(grid, rows=rows)
 
@@ -261,3 +282,66 @@ def _written_out(
             if bar and "bar" in text.lower():
                 text = _BAR_CELL.sub(bar, text)
         yield cell if text == cell.text else replace(cell, text=text)
+
+
+def in_one_notation(read: Iterable[Grid]) -> list[Grid]:
+    """The grids in the notation that the grammar knows."""
+    grids = list(read)
+    texts = [c.text for grid in grids for row in grid.rows for c in row if isinstance(c.value, str)]
+    pairs = sum(len(_REPS_FIRST.findall(text)) for text in texts if "x" in text.lower())
+    every = sum(len(_ANY_PAIR.findall(text)) for text in texts if "x" in text.lower())
+    at = [_number(match[2]) for text in texts if "@" in text for match in _AT.finditer(text)]
+    loads = sum(not 5 <= number <= _MOST_EFFORT for number in at)
+    if pairs * 2 > every:
+        # "5x100": repetitions first.
+        grids = [
+            _rewritten(grid, lambda cell: _REPS_FIRST.sub(r"\2x\1", cell.text)) for grid in grids
+        ]
+    if len(at) > loads > len(at) / 2:
+        # "3x10 @ 10" among "3x12 @ 30": no effort.
+        grids = [_rewritten(grid, lambda cell: _AT.sub(_as_load, cell.text)) for grid in grids]
+    return [_with_lists(grid) for grid in grids]
+
+
+def load_first(grids: Sequence[Grid]) -> bool:
+    """Whether bare pairs ("80x8") put the load first: some are no count of sets."""
+    texts = [c.text for grid in grids for row in grid.rows for c in row if isinstance(c.value, str)]
+    texts = [text.lower() for text in texts if "x" in text.lower()]
+    pairs = [(int(m[1]), int(m[2])) for text in texts if (m := _BARE_PAIR.fullmatch(text))]
+    large = sum(first > 12 for first, _ in pairs)
+    return (large * 5 >= len(pairs) and large > 0) or len({first for first, _ in pairs}) >= 5
+
+
+def _with_lists(grid: Grid) -> Grid:
+    """The sheet with "8-9" as "8,9" in the columns that hold "8-8-7" too."""
+    lists = {cell.column for row in grid.rows for cell in row if _DASHED.fullmatch(cell.text)}
+    if not lists:
+        return grid
+    return _rewritten(
+        grid,
+        lambda cell: (
+            _DASHED_PAIR.sub(r"\1,\2", cell.text)
+            if cell.column in lists and _DASHED_PAIR.fullmatch(cell.text)
+            else cell.text
+        ),
+    )
+
+
+def _rewritten(grid: Grid, text_of: Callable[[Cell], str]) -> Grid:
+    return replace(
+        grid, rows=tuple(tuple(_with(cell, text_of) for cell in row) for row in grid.rows)
+    )
+
+
+def _with(cell: Cell, text_of: Callable[[Cell], str]) -> Cell:
+    text = text_of(cell) if isinstance(cell.value, str) else cell.text
+    return cell if text == cell.text else replace(cell, value=text, text=text)
+
+
+def _as_load(match: "re.Match[str]") -> str:
+    mark = "" if "." in match[2] or "," in match[2] else ".0"
+    return f"{match[1]}{match[2]}{mark}"
+
+
+def _number(text: str) -> float:
+    return float(text.replace(",", "."))

@@ -7,28 +7,32 @@ from dataclasses import replace
 from types import MappingProxyType
 
 from blockwright.files.importing.carrying import State
-from blockwright.files.importing.column_content import SETS
+from blockwright.files.importing.cells import read_cell, read_load
+from blockwright.files.importing.column_content import LIFT_SCORE, SETS
 from blockwright.files.importing.column_rules import Columns, is_value, tells_sets
 from blockwright.files.importing.columns import Headers
-from blockwright.files.importing.days import When, read_when, split_day
-from blockwright.files.importing.efforts import without_effort
+from blockwright.files.importing.days import When, day_of_cell, read_when, split_day
+from blockwright.files.importing.efforts import with_last_set, without_effort
 from blockwright.files.importing.entries import Entry, Skipped, anchor_of
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import unit_in
 from blockwright.files.importing.leavings import Leavings
 from blockwright.files.importing.legend import Legend, says_dumbbells
-from blockwright.files.importing.lines import lift_and_sets, line_parts, numbered_set, values_below
 from blockwright.files.importing.names import LiftMatcher
 from blockwright.files.importing.parts import Unread
 from blockwright.files.importing.people import headed_people, person_in
 from blockwright.files.importing.rows import sets_of_sequence
 from blockwright.files.importing.told import OneSet
-from blockwright.files.importing.warmups import without_warmup
+from blockwright.files.importing.words import without_warmup
 
 _SAME_AGAIN = re.compile(
     r"(?:same|ditto|again|idem|\"|'')(?:\s+again)?(?=$|\s|@)\s*(?P<rest>.*)$", re.I
 )
 _WHO = r"(?:(?:lifter|athlete|client|trainee|patient|member)(?:'s)?(?: name)?|name)"
+_NEXT_LIFT = re.compile(r"(?:\s*[,;\n+]\s*|\.\s+)(?=(?!bw\b|w/?u\b)[a-z]{2,}[^,;]*\d)", re.I)
+_LONGEST_LINE = 160
+_NUMBERED_SET = 3
+_SET_LABEL = re.compile(r"^(?:set|satz|serie|s)\s*\d{1,2}\s*[:.)-]\s*", re.I)
 
 
 class LooseRows:
@@ -148,10 +152,10 @@ class LooseRows:
         """Sets of the lift named above."""
         if said := _SAME_AGAIN.match(cells[0].text):
             return self._same_again(cells, said["rest"])
-        values, note = values_below(cells)
+        values, note = _values_below(cells)
         if not values:
             return False
-        if (one := numbered_set(cells)) is not None:
+        if (one := _numbered_set(cells)) is not None:
             entry = self._entry(self._state.lift, self._state, (one,), list(cells[1:]))
             self.entries.append(entry)
             return True
@@ -176,7 +180,7 @@ class LooseRows:
                 if len(self.entries) == before and SETS.search(line):
                     self._skip(replace(cell, text=line), "it is no set we know how to read")
             return True
-        for parts in line_parts(cell, behind):
+        for parts in _line_parts(cell, behind):
             told = [self._lift_and_sets(part) for part in parts]
             if None not in told:
                 for lift, sets in filter(None, told):
@@ -191,7 +195,26 @@ class LooseRows:
         return len(lines) > 1 and any(map(self._lift_and_sets, lines))
 
     def _lift_and_sets(self, text: str) -> tuple[str, str] | None:
-        return lift_and_sets(text, self._matcher, self._load_first)
+        """The lift and the sets of a line, where it holds both and no more."""
+        for match in re.finditer(
+            r"[\s:,(-]+(?=[\d+@(-]|bw\b|bwx|bodyweight\b|w/?u\b|w\d)", text, re.I
+        ):
+            lift, sets = text[: match.start()], text[match.end() :]
+            told = read_cell(sets, self._load_first)
+            if SETS.search(lift) or told is None or read_cell(lift) is not None:
+                continue
+            if re.match(r"\([^()\d]+\)", sets):
+                # "(ez bar)" is of the lift.
+                continue
+            name = self._matcher.match(lift)
+            known = self._matcher.catalogue.find(name.best or "") if name.is_sure else None
+            of_body = known is not None and known.load_kind == "bodyweight_plus"
+            if name.score >= LIFT_SCORE and told.kind == "sets":
+                return lift, sets
+            if of_body and (told.kind == "scheme" or len(told.sets) > 1):
+                # "Chins 6, 5, 4": the body is the load.
+                return lift, sets
+        return None
 
     def _sequence(self, lift: str, values: list[Cell]) -> bool:
         told = sets_of_sequence(values, self._load_first)
@@ -200,6 +223,7 @@ class LooseRows:
                 self._skip(told.cell, told.why, values)
             return False
         sets, note = told
+        sets = with_last_set(sets, note, False)
         self.entries.append(self._entry(lift, self._state, sets, values, {"note": note}))
         return True
 
@@ -223,3 +247,36 @@ class LooseRows:
     def _skip(self, cell: Cell, why: str, others: Sequence[Cell] = ()) -> None:
         self._leavings.take([cell, *others])
         self.skipped.append(Skipped(self._grid.place(cell), cell.text[:60], why))
+
+
+def _line_parts(cell: Cell, behind: Sequence[Cell]) -> list[list[str]]:
+    """The ways to read a line: several lifts in it, one lift with the cells that a comma cut off
+    (all of them, or those without words), or the cell alone."""
+    if not isinstance(cell.value, str) or len(cell.text) > _LONGEST_LINE:
+        return []
+    rest = itertools.takewhile(lambda other: not re.search("[a-z]{3}", other.text, re.I), behind)
+    every = ", ".join([cell.text, *(other.text for other in behind)])
+    few = ", ".join([cell.text, *(other.text for other in rest)])
+    pieces = _NEXT_LIFT.split(cell.text)
+    several = [pieces] if len(pieces) > 1 else []
+    return [*several, [every], [few], [cell.text]]
+
+
+def _values_below(cells: Sequence[Cell]) -> tuple[list[Cell], list[Cell]]:
+    """The cells that tell sets of the lift named above ("24/05 | 80 | 8 | 8", "Set 1: 100x5")
+    and the notes behind them; no sets where the row holds something else before."""
+    values = [cell for cell in cells if day_of_cell(cell) is None]
+    values = [replace(cell, text=_SET_LABEL.sub("", cell.text)) for cell in values]
+    sets = list(itertools.takewhile(is_value, values))
+    notes = values[len(sets) :]
+    words = all(isinstance(cell.value, str) and not is_value(cell) for cell in notes)
+    return (sets, notes) if words else ([], [])
+
+
+def _numbered_set(cells: Sequence[Cell]) -> OneSet | None:
+    """A row of a set's number, its load and its repetitions ("1 | 40 | 8")."""
+    plain = all(re.fullmatch(r"\d+(?:[.,]\d+)?", cell.text) for cell in cells)
+    if len(cells) != _NUMBERED_SET or not plain:
+        return None
+    load, reps = read_load(cells[1].text), cells[2].text
+    return OneSet((int(reps),), (load,)) if load is not None and reps.isdigit() else None

@@ -10,7 +10,7 @@ from blockwright.engine.training import GIRTHS, Measure
 from blockwright.files.importing.days import Day, day_of_value, read_day, serial_day
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import read_heading
-from blockwright.files.importing.words import without_accents
+from blockwright.files.importing.words import one_of, without_accents
 from blockwright.files.near import did_you_mean
 
 DATE = "date"
@@ -30,26 +30,14 @@ _LENGTH = re.compile(
 )
 """The unit a girth's heading ends with."""
 _FORMS: dict[Measure, re.Pattern[str]] = {
-    "bodyweight": re.compile(
-        r"(?:body ?)?(?:weight|mass)(?: (?:kgs?|lbs?|pounds))?|(?:korper)?gewicht|poids|"
-        r"peso(?: corporale?)?"
-    ),
-    "steps": re.compile(
-        r"(?:total |daily |number of )?steps(?: taken| count| total)?|step (?:count|total)|"
-        r"schritte|pas|pasos|passi"
-    ),
-    "sleep_h": re.compile(
-        r"(?:(?:total )?(?:hours|minutes|time) (?:asleep|slept|of sleep)|asleep|"
-        r"(?:total )?sleep (?:duration|time|length|hours|minutes)|hours slept|"
-        r"total sleep|schlafdauer|duree (?:du|de) sommeil|horas de sueno|ore di sonno)"
-        r"(?: (?:h|hrs?|hours|mins?|minutes))?"
-    ),
+    measure: re.compile(one_of(measure, "measures"))
+    for measure in ("bodyweight", "steps", "sleep_h")
 }
 _GIRTH = re.compile(r"(?P<part>[a-z]+?)s?(?: (?:girth|circumference|size|measurement))?")
-_WAIST = re.compile(r"(?:tour de )?taille|cintura|vita|bauch(?:umfang)?|taillen?umfang")
+_WAIST = re.compile(one_of("waist", "measures"))
 _CLOCK_BEHIND = re.compile(r"(?<=\d)[ T,]+\d{1,2}:\d{2}.*$", re.S)
 _COMPACT = re.compile(r"(\d{4})(\d{2})(\d{2})")
-_PLAIN_SLEEP = re.compile(r"(?:sleep|schlaf|sommeil|sueno|sonno)")
+_PLAIN_SLEEP = re.compile(one_of("plain_sleep", "measures"))
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,8 +14,7 @@ from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
 from blockwright.engine.training import Catalogue
-from blockwright.files.importing.warmups import without_warmup
-from blockwright.files.importing.words import without_accents, words
+from blockwright.files.importing.words import without_accents, without_warmup, words
 
 SURE = 0.8
 """From this score on, and well before the next lift, a name is taken and said (judgement)."""
@@ -108,7 +107,7 @@ class LiftMatcher:
     def _match(self, typed: str, said: Sequence[str]) -> Match:
         if (lift := self._known.get(_key(typed))) is not None:
             return Match(typed, ((lift, 1.0),))
-        if (shared := _SHARED.get(" ".join(words_of(typed)))) is not None:
+        if (shared := _SHARED.get(" ".join(sorted(words_of(typed))))) is not None:
             return Match(typed, tuple((lift, SURE - _AHEAD) for lift in shared))
         if (found := self.catalogue.find(typed)) is not None:
             return Match(typed, ((found.name, 1.0),))

@@ -28,6 +28,8 @@ def sets_of(
     sets = with_loads(repetitions(reps, told, count), load)
     if told is None or isinstance(sets, Unread) or len(told.sets) != len(sets):
         return sets
+    if not any(own.rir or own.row_rir for own in told.sets):
+        return sets
     return tuple(
         replace(one, rir=own.rir, row_rir=own.row_rir)
         for one, own in zip(sets, told.sets, strict=True)

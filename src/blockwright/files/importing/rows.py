@@ -13,7 +13,7 @@ from blockwright.files.importing.grammar import MOST_SETS_A_CELL
 from blockwright.files.importing.grids import Cell
 from blockwright.files.importing.parts import Unread, loads_of, repetitions, sets_of, with_loads
 from blockwright.files.importing.told import OneSet, Told, Weight
-from blockwright.files.importing.warmups import (
+from blockwright.files.importing.words import (
     is_ticked,
     is_warmup_label,
     warmups_first,
@@ -303,7 +303,8 @@ def _sequence(values: Sequence[Cell], load_first: bool) -> tuple[OneSet, ...] | 
     if beside and all(one is not None and one.kind in ("sets", "pair") for one in told):
         told = [read_cell(cell.text, True) for cell in values]
     if all(one is not None and one.kind == "sets" for one in told):
-        return tuple(one for cell in told if cell is not None for one in cell.sets)
+        begun, *others = (cell.sets for cell in told if cell is not None)
+        return (*_all_warmups(begun, others), *(one for sets in others for one in sets))
     second = told[1] if beside else None
     if second is not None and second.kind in ("scheme", "pair") and len(values) == 2:
         return sets_of(values[1], second, None, values[0])
@@ -315,6 +316,18 @@ def _sequence(values: Sequence[Cell], load_first: bool) -> tuple[OneSet, ...] | 
         return tuple(OneSet(parts, (numbers[0],)) for parts in reps)
     bad = next((cell for cell, one in zip(values, told, strict=True) if one is None), values[0])
     return Unread(bad, "these cells make no set we know how to read")
+
+
+def _all_warmups(
+    first: tuple[OneSet, ...], rest: Sequence[tuple[OneSet, ...]]
+) -> tuple[OneSet, ...]:
+    """The sets of a row's first cell, all warm-ups where it begins with one ("wu 60x5, 80x3") and
+    none is as heavy as those of the cells beside it."""
+    loads = [w.amount for sets in rest for one in sets for w in one.weights]
+    heaviest = max((w.amount for one in first for w in one.weights), default=0)
+    if not (first[0].warmup and loads and heaviest < min(loads)):
+        return first
+    return tuple(replace(one, warmup=True) for one in first)
 
 
 def _pairs_of(numbers: list[Weight]) -> tuple[OneSet, ...] | None:

@@ -9,19 +9,13 @@ import re
 from collections.abc import Callable
 from functools import lru_cache
 
+from blockwright.files.importing.words import one_of
+
 NUMBER = r"\d{1,4}(?:\.\d{1,3})?"
 UNIT = r"(?:kgs?|kilos?|k|lbs?\.?|pounds?|#)"
-BODY = (
-    r"(?:bw|body ?weight|b/w|kg bw|k(?:ö|oe)rpergewicht|eigengewicht|poids (?:du|de) corps|pdc|"
-    r"peso corporal|peso corpo|corpo libero|lichaamsgewicht|p\.?c\.?|unweighted|"
-    r"(?:no|without|sans|sin|sem|senza|ohne) (?:weight|poids|peso|gewicht))"
-)
-_SETS = r"(?:sets?|s[äa]tze|saetze|s[ée]ries?|serien?|serii)"
-_REPS = r"(?:wdh|whg|wh|wiederh\w*|repeti\w+|r[ée]p[ée]titions?|r[ée]ps?|ripetiz\w+|powt\w*)\b\.?"
-_WITH = r"(?:à|at|w/|with|mit|bei|con|avec|com|met|z)"
-_SIDE = (
-    r"(?:legs?|sides?|arms?|bein|seite|pierna|lado|brazo|jambe|c[oô]t[eé]|bras|gamba|lato|perna)"
-)
+BODY = one_of("body")
+_SETS, _WITH, _SIDE = one_of("sets"), one_of("with"), one_of("side")
+_REPS = rf"{one_of('reps')}\b\.?"
 _EACH = r"(?:/|per|each|every|a|je|pro|par|por|cada|per)"
 _HAND = r"(?:in |per |each |pro |je |por |par |p/?|/)+(?:hand|h|db|mano|main|m[ãa]o|manc\w*)\b"
 _HELP = r"(?:assist(?:ed|ance)?|asst|help|hilfe|aide|ayuda|ajuda)\b"
@@ -39,7 +33,7 @@ _MISSED = re.compile(
     r"(?P<before>[x/,;]\s?|\d(?P<mark>[,/;]\s?|\s)\d+(?P=mark))(?:f|fail|failed|missed)(?=$|[\s,/;])"
 )
 """A missed set after x or among others in a list; "3 F" is a set that was its last."""
-_PLAIN = re.compile(r"\d+|[1-9]\d*(?:\.\d+)?(?: ?[x@] ?[1-9]\d*(?:\.\d+)?)+")
+_PLAIN = re.compile(r"\d+|[1-9]\d*(?:\.\d+)?(?: ?[x@] ?[1-9]\d*(?:\.\d+)?){1,2}")
 _BODY_ALONE = re.compile(rf"(?:\d{{1,2}}(?:\s*reps?)?\s*@?\s*{BODY}[\s,;/]*)+")
 
 
@@ -58,7 +52,6 @@ _RULES: tuple[tuple[re.Pattern[str], str | Callable[[re.Match[str]], str]], ...]
     (re.compile(form), instead)
     for form, instead in (
         (r"[✓✔✅~≈!]|(?<!\d)\s*\*|\*(?!\s*\d)|(?<=\d)ish\b", ""),
-        (r"(?<=\d)\s*\*\s*(?=\d)", "x"),
         (r"(?<=\d)\s+(?:½|1/2)(?=\s|x|$)", ".5"),
         (r"=?>|[→⇒➔➡]", ">"),
         (r"^kg\s*(?=x\s*\d)", "bw "),
@@ -81,6 +74,10 @@ _RULES: tuple[tuple[re.Pattern[str], str | Callable[[re.Match[str]], str]], ...]
         (rf"\b{_SETS}\s*$", ""),
         (rf"\b{_SETS}\b(?:\s*(?:of|x|at|de|da|à)(?![\w]))?", " x "),
         (r"(?<=\d)\s*x(?=,\s*x)|,\s*x\s*(?=\d)", ","),
+        (
+            rf"^({NUMBER}\s*{UNIT}?)((?:\s*x\s*\d{{1,2}}){{3,}})(?![\d.])",
+            lambda match: f"{match[1]}x{','.join(re.findall('[0-9]+', match[2]))}",
+        ),
         (r"\(\s*x\s*(\d{1,2})\s*\)", r" x\1"),
         (rf"(?<=[\da-z)])\s+{_WITH}\s+(?=[+-]?\d|{BODY})", " @ "),
         (rf"^(\d{{1,2}})\s*r(?:eps?)?\s+(?={NUMBER}\s*{UNIT}$)", r"\1 @ "),
@@ -128,7 +125,6 @@ _RULES: tuple[tuple[re.Pattern[str], str | Callable[[re.Match[str]], str]], ...]
             rf"^([^+]*[,x]\s*\d{{1,2}})\s+\+\s?(?=(?:[5-9]|\d\d|\d\.\d+)\s*{UNIT}?$|{NUMBER}\s*{UNIT}$)",
             r"\1 @ +",
         ),
-        (r"\(\s*(drop[^()]*)\)", r" \1"),
         (rf"(x\d{{1,2}})\+(?={NUMBER}x\d)", r"\1 > "),
         (rf"(?<=\d)\s+-\s+(?={NUMBER}\s*{UNIT}?\s*x\s*\d)", ", "),
         (rf"^({NUMBER}\s*{UNIT})\s*/\s*(?=\d{{1,2}}/)", r"\1: "),

@@ -13,6 +13,7 @@ _FEWEST = 2
 _FIRST_COLUMNS = 3
 
 _SCHEME = re.compile(r"\d{1,2} ?x ?\d{1,2}", re.I)
+_OPEN = re.compile(r"\d{1,2} ?x ?(?:max|amrap|f|failure|\?)", re.I)
 _COUNT = re.compile(r"[1-9]|[12]\d")
 _MOST_REPS = 30
 _ABSENT = 4
@@ -45,7 +46,11 @@ def _with_schemes_above(grid: Grid) -> Grid:
     rows = list(grid.rows)
     for at, lifts in enumerate(rows[:-2]):
         below = rows[at + 1 : at + 3 + _ABSENT]
-        schemes = below.pop(0) if _all(_SCHEME, below[0]) else ()
+        asides = [c for c in below[0] if _OPEN.fullmatch(c.text) or _is_note(c)]
+        schemes = tuple(cell for cell in below[0] if cell not in asides)
+        schemes = schemes if _all(_SCHEME, schemes) else ()
+        if schemes:
+            below.pop(0)
         counts = below.pop(0) if _all(_COUNT, below[0]) else ()
         if not (schemes or counts):
             continue
@@ -69,8 +74,10 @@ def _with_schemes_above(grid: Grid) -> Grid:
             # A row of repetitions, one a lift, over its loads; or of loads.
             continue
         joined = {c.column: f"{names[c.column].text} {c.text}" for c in schemes}
-        rows[at] = tuple(
-            _said(cell, joined[cell.column]) if cell.column in joined else cell for cell in lifts
+        own = {cell.column for cell in lifts}
+        rows[at] = (
+            *(_said(cell, joined.get(cell.column, cell.text)) for cell in lifts),
+            *(_said(c, c.text, at) for c in asides if schemes and c.column not in own),
         )
         rows[at + 1] = tuple(_said(cell, marks[cell.column], at + 1) for cell in counts)
         if counts and schemes:
@@ -109,6 +116,11 @@ def _marks(counts: Row, names: Sequence[int]) -> dict[int, str]:
         for span in spans.values()
         for at, cell in enumerate(span, 1)
     }
+
+
+def _is_note(cell: Cell) -> bool:
+    head = read_heading(cell.text) if isinstance(cell.value, str) else None
+    return head is not None and head.role == "note"
 
 
 def _all(form: re.Pattern[str], row: Row) -> bool:

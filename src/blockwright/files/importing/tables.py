@@ -39,8 +39,15 @@ from blockwright.files.importing.column_rules import (
     sets_done,
     tells_sets,
 )
-from blockwright.files.importing.days import When, day_of_cell, day_of_month, read_when, serial_day
-from blockwright.files.importing.efforts import LAST_SET
+from blockwright.files.importing.days import (
+    NO_DAY,
+    When,
+    day_of_cell,
+    day_of_month,
+    read_when,
+    serial_day,
+)
+from blockwright.files.importing.efforts import with_last_set
 from blockwright.files.importing.entries import title_of, week_column
 from blockwright.files.importing.grids import Cell
 from blockwright.files.importing.headings import SIDES, WARMUP, Column, numbers_a_set, read_heading
@@ -48,8 +55,12 @@ from blockwright.files.importing.loose import LooseRows
 from blockwright.files.importing.names import is_no_lift
 from blockwright.files.importing.parts import Unread, loads_of
 from blockwright.files.importing.rows import Fields, sets_of_fields
-from blockwright.files.importing.warmups import is_warmup_word, without_warmup
-from blockwright.files.importing.words import is_ditto, says_not_done
+from blockwright.files.importing.words import (
+    is_ditto,
+    is_warmup_word,
+    says_not_done,
+    without_warmup,
+)
 
 _NO_HELP = re.compile(r"^(?:none|no|-|nothing|bw|without)\b.*", re.I)
 _OF_THE_ROW = frozenset(
@@ -176,6 +187,8 @@ class SheetReader(LooseRows):
             elif when := self._dated(cell, head):
                 state.when = when.over(state.when)
                 state.before.clear()
+            elif role == "date" and _has_number(cell):
+                state.when = NO_DAY
 
     def _dated(self, cell: Cell, head: Column | None) -> When:
         """What a cell says of the day, read as its column asks."""
@@ -198,7 +211,8 @@ class SheetReader(LooseRows):
 
     def _data(self, cells: Sequence[Cell], state: State) -> None:
         row = self._sorted(cells)
-        before, state.when = state.when, row.when.over(state.when)
+        # Below a day that we cannot read the day above does not hold.
+        before, state.when = state.when, row.when.over(NO_DAY if row.undated else state.when)
         if self._is_undone(row, state) or self._is_plan(cells, row, state):
             self._leavings.take(cells)
             return
@@ -314,7 +328,9 @@ class SheetReader(LooseRows):
                 text = f"-{helped[1]}" if helped else _NO_HELP.sub("BW", cell.text)
                 row.shared["load"] = replace(cell, value=text, text=text)
             elif head.role in WHEN_ROLES:
-                row.when = self._dated(cell, head).over(row.when)
+                when = self._dated(cell, head)
+                row.undated |= head.role == "date" and not when and _has_number(cell)
+                row.when = when.over(row.when)
             elif head.role == "lift" and (cell.text.isdigit() or numbers_a_set(cell.text)):
                 # "Set 2" below the name of the lift.
                 row.shared["set"] = cell
@@ -370,12 +386,15 @@ class SheetReader(LooseRows):
             self._skip(told.cell, told.why, telling)
             return
         note = shared.get("note")
-        if done is not fields and note is not None and (last := LAST_SET.search(note.text)):
-            told = (*told[:-1], replace(told[-1], reps=(int(last[1]),)))
+        told = with_last_set(told, note.text if note is not None else "", done is not fields)
         said = {role: shared[role].text for role in _OF_THE_ROW & shared.keys()}
         self.entries.append(
             self._entry(state.lift, state, told, telling, said | {"unit": fields.unit or ""})
         )
+
+
+def _has_number(cell: Cell) -> bool:
+    return re.search(r"\d", cell.text) is not None
 
 
 def _is_no_lift(text: str) -> bool:
