@@ -30,7 +30,7 @@ from blockwright.engine.review import (
     review,
     review_roster,
 )
-from blockwright.engine.training import Block, CheckIn, Pin, SetDone, catalogue_of
+from blockwright.engine.training import Block, CheckIn, Entry, Pin, SetDone, catalogue_of
 from blockwright.files.policy_files import default_policy
 
 POLICY = default_policy()
@@ -661,6 +661,35 @@ def test_a_step_larger_than_ten_per_cent_waits_for_the_top_of_the_range() -> Non
     assert "smallest_step" in codes(step)
     assert step[0].after is not None
     assert step[0].after.value == 16
+
+
+def _bench_climbs(week: int) -> Block:
+    """The small block with one step more on the bench in a week."""
+
+    def up(entry: Entry) -> Entry:
+        sets = tuple(replace(one, load_kg=(one.load_kg or 0) + 2.5) for one in entry.sets)
+        return replace(entry, sets=sets) if entry.lift == "bench press" else entry
+
+    made = small_block()
+    weeks = [
+        replace(
+            one,
+            sessions=tuple(replace(s, entries=tuple(map(up, s.entries))) for s in one.sessions),
+        )
+        if one.week == week
+        else one
+        for one in made.weeks
+    ]
+    return replace(made, weeks=tuple(weeks))
+
+
+def test_a_printed_step_stands_after_sets_that_gave_what_was_asked() -> None:
+    """A little more each session is the plan; only sets that fell short take it back."""
+    bench, climbs = "bench press", _bench_climbs(2)
+    assert "lower_load" not in kinds(seen(Truth(spare=0.5), 1, block=climbs), bench)
+    assert "lower_load" in kinds(seen(Truth(spare=-1.0), 1, block=climbs), bench)
+    strict = POLICY.overridden({"review.load.climb_probability": 1.0}, "coach")
+    assert "lower_load" in kinds(seen(Truth(spare=0.5), 1, block=climbs, policy=strict), bench)
 
 
 def test_a_large_step_that_ended_short_before_is_taken_again_only_when_likely() -> None:

@@ -181,13 +181,15 @@ def _lands_as_well(question: LoadQuestion, printed_kg: float, wanted_kg: float) 
 
 
 def _was_given(question: LoadQuestion, printed_kg: float) -> bool:
-    """Whether the last first set gave what is asked next, at the printed load or a harder one:
-    that never lowers a load."""
+    """Whether the last first set gave what is asked next, at the printed load or a harder one, or
+    at one from which the printed step is likely enough: that never lowers a load."""
     if not question.done or (done := question.done[-1].first).rir is None:
         return False
     asked = question.entry.sets[0]
     as_hard = question.effective(done.load_kg) >= question.effective(printed_kg) - SAME_LOAD_KG
-    return as_hard and done.rir >= asked.rir and done.first_reps >= asked.reps_low
+    likely = question.policy.number("review.load.climb_probability")
+    given = done.rir >= asked.rir and done.first_reps >= asked.reps_low
+    return given and (as_hard or question.landing.p_reaches(printed_kg) >= likely)
 
 
 def _stays(places: Sequence[_Place]) -> list[Stay]:
