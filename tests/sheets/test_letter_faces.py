@@ -126,7 +126,7 @@ def test_a_lift_swapped_for_pain_last_week_is_part_of_its_region_and_not_held() 
     assert "shoulder (pain 5 of 10 in dumbbell bench press, dumbbell shoulder press, " in text
     held = text.split("No more load or sets until pain is 2 or less: ")[1].split(".")[0]
     assert held == "dumbbell shoulder press"
-    assert "on 1 lift (kg)" in text
+    assert "on 1 lift" in text
 
 
 def test_a_sign_leaves_the_letter_one_thing_to_do() -> None:
@@ -199,7 +199,7 @@ def test_the_same_change_on_two_days_is_one_line() -> None:
 
 def test_cuts_that_share_a_line_keep_their_reasons() -> None:
     text = " ".join(" ".join(face("good week")).split())
-    assert "Loads below the print on 7 lifts" in text
+    assert "Loads below the print on 5 lifts" in text
     assert "squat 77.5→72.5 (3 × 5 at 72.5 with 2 left)" in text
     assert text.partition("Stays")[0].count("nearer failure than asked") == 1
     assert "Reps before load: dumbbell bench press to 8, " in text

@@ -205,7 +205,8 @@ def _briefer(changes: Sequence[Change], room: int) -> tuple[Change, ...]:
             break
         if len(change.lines) > 1 and change.lines[0].kind in _CLIMBS:
             names = dict.fromkeys(line.about for line in change.lines)
-            made[at] = replace(change, why=", ".join(names))
+            about = change.about.partition(" (")[0]
+            made[at] = replace(change, about=about, why=", ".join(names))
     for at, change in enumerate(made):
         alone = len(change.lines) == 1 and change.lines[0].kind in _CLIMBS
         if alone and sum(map(_words, made)) > room:
