@@ -73,16 +73,16 @@ def _read_kit(table: Table, known: frozenset[str], gym: Gym) -> frozenset[str]:
     if not table.has("kit"):
         described = {"bar": gym.bars, "plates": gym.plates, "dumbbells": gym.dumbbells}
         words = (*(word for word, items in described.items() if items), *gym.stacks)
-        table.findings.warning(
-            table.key("kit"),
+        table.warning(
+            "kit",
             "the kit is not listed, so only what is described beside it is counted",
             'list it: kit = ["bar", "squat rack", "bench"]',
         )
         return frozenset(words)
     for place, word in enumerate(words, 1):
         if word not in known:
-            table.findings.warning(
-                table.key(f"kit.{place}"),
+            table.warning(
+                f"kit.{place}",
                 f'no lift asks for "{word}", so it makes no difference',
                 did_you_mean(word, known, "see `blockwright lifts` for the kit words in use"),
             )
@@ -162,8 +162,8 @@ def _read_stacks(
             continue
         name = _machine_name(typed, catalogue, known)
         if name not in known and name not in catalogue.lifts:
-            table.findings.warning(
-                table.key("lift"),
+            table.warning(
+                "lift",
                 f'no lift or machine is called "{typed}", so this stack is not used',
                 did_you_mean(typed, {*known, *catalogue.lifts}, "see `blockwright lifts`", 2),
             )
@@ -194,8 +194,8 @@ def _warn_of_unused(table: Table, gym: Gym, catalogue: Catalogue) -> None:
         if lift is None and name not in kit:
             missing.append(name)
     for word in dict.fromkeys(missing):
-        table.findings.warning(
-            table.key("kit"),
+        table.warning(
+            "kit",
             f'"{word}" is described below but not in the kit, so it is not used',
             f'add "{word}" to the kit',
         )

@@ -115,7 +115,7 @@ def _read_cleared_for(table: Table, cleared_on: date | None) -> tuple[str, ...] 
         table.error(f"cleared_for.{place}", says, mend)
     if cleared_on is None:
         says = "says what a clearance is for, but not when it was given"
-        table.findings.warning(table.key("cleared_for"), says, "add cleared_on = 2026-12-01")
+        table.warning("cleared_for", says, "add cleared_on = 2026-12-01")
         return None
     return tuple(dict.fromkeys(found))
 
@@ -127,15 +127,15 @@ def _is_under_18(table: Table, said: bool | None, born: int, start: date) -> boo
         table.findings.error("born", f"{born} is after the start in {start.year}", "check both")
     if turning < ADULT_AGE:
         if said is False:
-            table.findings.warning(
-                table.key("under_18"),
+            table.warning(
+                "under_18",
                 f"says no, but someone born in {born} is under 18 at the start",
                 "counted as under 18; check born and start",
             )
         return True
     if turning == ADULT_AGE and said is None:
-        table.findings.warning(
-            table.key("under_18"),
+        table.warning(
+            "under_18",
             f"someone born in {born} may still be 17 at the start",
             "answer under_18 = true or false",
         )
@@ -158,8 +158,8 @@ def read_likes(file: Table, catalogue: Catalogue) -> tuple[str, ...]:
         if lift is not None:
             liked.append(lift.name)
             continue
-        table.findings.warning(
-            table.key(f"lifts.{place}"),
+        table.warning(
+            f"lifts.{place}",
             f'no lift is called "{name}", so this wish is not used',
             _lift_mend(name, catalogue),
         )
@@ -207,8 +207,8 @@ def read_pins(file: Table, catalogue: Catalogue, slots: Sequence[Slot]) -> tuple
         for day in days:
             if slots and day not in trained:
                 # A warning here: what clashes with what is the planner's answer to give.
-                table.findings.warning(
-                    table.key("days"),
+                table.warning(
+                    "days",
                     f"there is no slot on {day}",
                     f"add a [[slot]] on {day}, or name one of: {', '.join(sorted(trained))}",
                 )

@@ -88,6 +88,9 @@ class Table:
     def error(self, name: str, says: str, mend: str) -> None:
         self.findings.error(self.key(name), says, mend)
 
+    def warning(self, name: str, says: str, mend: str) -> None:
+        self.findings.warning(self.key(name), says, mend)
+
     def text(self, name: str) -> str | None:
         """A text that says something, without outer spaces; None when absent or wrong."""
         value = self._of_kind(name, str, f'write text in quotes: {name} = "..."')

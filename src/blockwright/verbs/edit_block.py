@@ -22,7 +22,7 @@ from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of, revision_of, search_of
 from blockwright.store.facts import lock_lifters
 from blockwright.store.models import BlockRevision, Lifter
-from blockwright.verbs.pain_substitutes import with_stand_ins
+from blockwright.verbs.replan_block import with_stand_ins
 from blockwright.verbs.stored_case import StoredBlock, stored_block
 from blockwright.verbs.stored_values import block_value, keep_block
 

@@ -21,6 +21,7 @@ from blockwright.files.sets_file import sets_of_table
 from blockwright.store.convert import checkin_body, set_body
 from blockwright.store.facts import NewFact
 from blockwright.store.standing import set_right
+from blockwright.verbs.save_account import is_zone
 
 PHONE = "update the page, then make the entry again"
 CLOCK = "set the phone's clock right and write it down again"
@@ -132,11 +133,7 @@ def moment_of(event: Mapping[str, Any], key: str) -> datetime:
 def zone_of(event: Mapping[str, Any]) -> str:
     """The zone's name, "" for one this machine does not know (the event keeps what was said)."""
     name = text_of(event, "zone")
-    try:
-        ZoneInfo(name)
-    except (ValueError, OSError, KeyError):
-        return ""
-    return name if len(name) <= 64 else ""
+    return name if len(name) <= 64 and is_zone(name) else ""
 
 
 MOST_BYTES = 8 * 1024

@@ -1,16 +1,22 @@
 """Replans one session of a block: short of time, missed, a lift that is not there, soreness."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from blockwright.engine.day_sheet import session_on
 from blockwright.engine.errors import BadInput
-from blockwright.engine.training import MUSCLES, REGIONS, Block, Catalogue
+from blockwright.engine.policy import Policy
+from blockwright.engine.training import MUSCLES, REGIONS, Block, Catalogue, Lifter
 from blockwright.files.block_json import read_block, unknown_lifts
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.near import did_you_mean
 from blockwright.files.policy_files import block_policy, under_coach
+
+if TYPE_CHECKING:
+    from blockwright.engine.planning.trouble import Trouble
 
 
 def replan_block(
@@ -30,7 +36,6 @@ def replan_block(
     BadInput naming the option and the mend."""
     from blockwright.engine.planning.replan import replan
     from blockwright.engine.planning.trouble import Trouble
-    from blockwright.verbs.pain_substitutes import with_stand_ins
 
     _check_one(minutes, missed, without, sore, hurts)
     if region and not hurts:
@@ -90,3 +95,23 @@ def _known(name: str, words: Sequence[str], column: str, what: str) -> str:
         mend = did_you_mean(word, words, "use one of: " + ", ".join(words))
         raise BadInput.of(f'there is no {what} called "{name}"', mend, column=column)
     return word
+
+
+def with_stand_ins(
+    trouble: "Trouble", lifter: Lifter, catalogue: Catalogue, policy: Policy
+) -> "Trouble":
+    """The trouble with the lifts that spare what hurts, as far as the catalogue knows; few where
+    nobody said which place does, often none."""
+    from blockwright.engine.review.swaps import alternatives_for_pain, sparing_region
+
+    found: list[str] = []
+    for name in trouble.hurts:
+        lift = catalogue.find(name)
+        if lift is None:
+            continue
+        if trouble.region:
+            fit = sparing_region(lift, trouble.region, catalogue, lifter)
+        else:
+            fit = alternatives_for_pain(lift, catalogue, lifter, policy, avoid=trouble.hurts).lifts
+        found += [other.name for other in fit]
+    return replace(trouble, stand_ins=tuple(dict.fromkeys(found)))

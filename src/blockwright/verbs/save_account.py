@@ -18,7 +18,7 @@ def save_account(person: User, *, name: str, units: str, zone: str) -> None:
         problems.append(Problem(column="name", says="a name is missing or too long", mend=mend))
     if units not in UNITS:
         problems.append(Problem(column="units", says="no such unit", mend="choose kg or lb"))
-    if zone.strip() and not _is_zone(zone.strip()):
+    if zone.strip() and not is_zone(zone.strip()):
         mend = did_you_mean(zone.strip(), sorted(available_timezones()), "leave it empty", 2)
         problems.append(Problem(column="zone", says="there is no such time zone", mend=mend))
     if problems:
@@ -27,7 +27,8 @@ def save_account(person: User, *, name: str, units: str, zone: str) -> None:
     person.save(update_fields=["name", "units", "zone"])
 
 
-def _is_zone(name: str) -> bool:
+def is_zone(name: str) -> bool:
+    """Whether this machine knows a time zone of that name."""
     try:
         ZoneInfo(name)
     except (ValueError, OSError, KeyError):

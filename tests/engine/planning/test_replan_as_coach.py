@@ -7,7 +7,7 @@ from blockwright.engine.planning.replan import Trouble, replan
 from blockwright.engine.training import MUSCLES, Block, Catalogue, Entry, Lift, Week
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.policy_files import block_policy
-from blockwright.verbs.pain_substitutes import with_stand_ins
+from blockwright.verbs.replan_block import with_stand_ins
 from planned_people import lift_of, planned
 
 PEOPLE = ("full_body_logged", "trained_six_days", "powerlifter", "novice_three_days")

@@ -1,7 +1,7 @@
 """Sign in and out."""
 
 from typing import Any
-from zoneinfo import ZoneInfo, available_timezones
+from zoneinfo import available_timezones
 
 from django import forms
 from django.conf import settings
@@ -24,7 +24,7 @@ from blockwright.accounts.throttle import FIELD, count_failure, is_throttled
 from blockwright.engine.errors import BadInput
 from blockwright.verbs.invitations import NewAccount, accept, join_with, open_invitation
 from blockwright.verbs.phone_home import today_of
-from blockwright.verbs.save_account import UNITS, save_account
+from blockwright.verbs.save_account import UNITS, is_zone, save_account
 from blockwright.web.pages.trouble import too_many_tries
 from blockwright.web.request_values import person_of
 
@@ -45,11 +45,8 @@ class JoinForm(forms.Form):
 
     def clean_zone(self) -> str:
         zone: str = self.cleaned_data["zone"].strip()
-        try:
-            if zone:
-                ZoneInfo(zone)
-        except (ValueError, OSError, KeyError) as error:
-            raise ValidationError("There is no such time zone; leave it empty.") from error
+        if zone and not is_zone(zone):
+            raise ValidationError("There is no such time zone; leave it empty.")
         return zone
 
     def clean_password(self) -> str:
