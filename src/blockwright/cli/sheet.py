@@ -55,7 +55,7 @@ def sheet(
     from blockwright.sheets.text import sheet_text
     from blockwright.verbs.print_sheet import print_sheet, workbook_of
 
-    answer = print_sheet(
+    answer, printed = print_sheet(
         block,
         facts,
         checkins,
@@ -69,11 +69,11 @@ def sheet(
     if pdf is not None:
         _save_pdf(pdf, answer.document, paper)
     if xlsx is not None:
-        save(xlsx, workbook_of(answer.block))
+        save(xlsx, workbook_of(printed))
     if ics is not None:
         from blockwright.sheets.calendar import block_calendar
 
-        save(ics, block_calendar(answer.block))
+        save(ics, block_calendar(printed))
     show(answer.document, sheet_text(answer.document), json)
 
 

@@ -163,13 +163,10 @@ def _play_week(
     for session in sorted(week.sessions, key=lambda s: (s.day, s.start_time)):
         if session.day >= until:
             break
-        document = print_sheet(
-            file,
-            week=week.week,
-            session=session.session,
-            facts=folder.sets,
-            checkins=folder.checkins,
-        ).document
+        answer, _ = print_sheet(
+            file, folder.sets, folder.checkins, week=week.week, session=session.session
+        )
+        document = answer.document
         documents.append(document)
         if not _is_missed(who.person, week, session):
             _do_session(who, document, session, week, typed)

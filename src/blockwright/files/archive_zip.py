@@ -85,12 +85,12 @@ class ArchiveReader:
         try:
             self._zip = zipfile.ZipFile(path)
         except (OSError, zipfile.BadZipFile, ValueError) as error:
-            raise self._bad("is not an archive of a site, or is damaged") from error
+            raise self.bad("is not an archive of a site, or is damaged") from error
         self._sizes = self._looked_at()
         listed = self._read_list()
         for name, wanted in listed.items():
             if hashlib.sha256(self._bytes(name)).hexdigest() != wanted:
-                raise self._bad("is not as it was written: its sum is another", name)
+                raise self.bad("is not as it was written: its sum is another", name)
 
     def names(self) -> list[str]:
         return sorted(self._sizes)
@@ -100,16 +100,13 @@ class ArchiveReader:
         try:
             found = json.loads(self._bytes(name), parse_float=finite, parse_constant=_refuse)
         except (ValueError, RecursionError) as error:
-            raise self._bad("is not JSON", name) from error
+            raise self.bad("is not JSON", name) from error
         if not isinstance(found, dict):
-            raise self._bad("is not a table", name)
+            raise self.bad("is not a table", name)
         return found
 
-    def bad(self, name: str, says: str) -> BadInput:
-        """What to raise when an entry holds something else than it should."""
-        return self._bad(says, name)
-
-    def _bad(self, says: str, name: str | None = None, mend: str = _MEND) -> BadInput:
+    def bad(self, says: str, name: str | None = None, mend: str = _MEND) -> BadInput:
+        """What to raise when the archive, or an entry, holds something else than it should."""
         key = None if name is None else name[:120]
         return BadInput.of(says, mend, file=self._path.name, key=key)
 
@@ -117,46 +114,46 @@ class ArchiveReader:
         """The entries' sizes by name, by the archive's own directory."""
         entries = self._zip.infolist()
         if len(entries) > MOST_FILES:
-            raise self._bad(f"holds more than {MOST_FILES:,} files")
+            raise self.bad(f"holds more than {MOST_FILES:,} files")
         sizes: dict[str, int] = {}
         for entry in entries:
             if _NAMES.fullmatch(entry.filename) is None:
-                raise self._bad("is no name of an archive of a site", entry.filename)
+                raise self.bad("is no name of an archive of a site", entry.filename)
             if entry.filename in sizes:
-                raise self._bad("is in the archive twice", entry.filename)
+                raise self.bad("is in the archive twice", entry.filename)
             if entry.file_size > MOST_IN_ONE:
-                raise self._bad(f"is larger than {MOST_IN_ONE // 2**20} MB", entry.filename)
+                raise self.bad(f"is larger than {MOST_IN_ONE // 2**20} MB", entry.filename)
             if entry.file_size > max(2**20, MOST_TIMES * entry.compress_size):
-                raise self._bad("unpacks to far more than a log could", entry.filename)
+                raise self.bad("unpacks to far more than a log could", entry.filename)
             if entry.flag_bits & 1:
-                raise self._bad("is locked with a password", entry.filename)
+                raise self.bad("is locked with a password", entry.filename)
             sizes[entry.filename] = entry.file_size
         if sum(sizes.values()) > MOST_BYTES:
-            raise self._bad(f"unpacks to more than {MOST_BYTES // 2**30} GB")
+            raise self.bad(f"unpacks to more than {MOST_BYTES // 2**30} GB")
         return sizes
 
     def _read_list(self) -> dict[str, str]:
         if LIST not in self._sizes:
-            raise self._bad(f"is not an archive of a site: it has no {LIST}")
+            raise self.bad(f"is not an archive of a site: it has no {LIST}")
         document = self.document(LIST)
         if document.get("format") != FORMAT:
             says = f"is of the format {str(document.get('format'))[:60]}, not {FORMAT}"
-            raise self._bad(says, LIST, "read it with the version that wrote it, or a newer one")
+            raise self.bad(says, LIST, "read it with the version that wrote it, or a newer one")
         listed = document.get("sha256")
         if not isinstance(listed, dict) or {*listed, LIST} != set(self._sizes):
-            raise self._bad("does not name the files that are there", LIST)
+            raise self.bad("does not name the files that are there", LIST)
         return listed
 
     def _bytes(self, name: str) -> bytes:
         if name not in self._sizes:
-            raise self._bad("is not in the archive", name)
+            raise self.bad("is not in the archive", name)
         try:
             with self._zip.open(name) as entry:
                 data = entry.read(self._sizes[name] + 1)
         except (OSError, zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError) as error:
-            raise self._bad("is damaged", name) from error
+            raise self.bad("is damaged", name) from error
         if len(data) != self._sizes[name]:
-            raise self._bad("is longer or shorter than the archive says", name)
+            raise self.bad("is longer or shorter than the archive says", name)
         return data
 
 

@@ -174,15 +174,7 @@ class _CheckInsReader:
         try:
             return read()
         except CellError as error:
-            self._problems.append(
-                Problem(
-                    file=self._csv.file,
-                    row=self._assume.row,
-                    column=column,
-                    says=error.says,
-                    mend=error.mend,
-                )
-            )
+            self._problems.append(error.at(self._csv.file, self._assume.row, column))
             return None
 
     def _value_of(self, measure: Measure, text: str, unit_text: str) -> float:

@@ -32,6 +32,9 @@ class CellError(Exception):
         self.says = says
         self.mend = mend
 
+    def at(self, file: str, row: int, column: str) -> Problem:
+        return Problem(file=file, row=row, column=column, says=self.says, mend=self.mend)
+
 
 class Assumptions:
     """What a reader assumed about a file, each kind once, with the row where it began."""

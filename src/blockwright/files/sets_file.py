@@ -204,10 +204,7 @@ class _SetsReader:
             try:
                 read(cells[self._at[column]])
             except csv_values.CellError as bad:
-                problems.append(
-                    Problem(file=self._csv.file, row=row, column=column, says=bad.says,
-                            mend=bad.mend)
-                )  # fmt: skip
+                problems.append(bad.at(self._csv.file, row, column))
                 return False
             return True
 

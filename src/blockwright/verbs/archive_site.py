@@ -139,7 +139,7 @@ def _restored(reader: ArchiveReader, erased: list[str], kept: Path | None) -> Ar
             back = Lifter.objects.filter(pk__in=gone).count()
             erase_again(str(key) for key in sorted(gone))
     except IntegrityError as error:
-        raise reader.bad("site.json", "does not fit the lifters beside it") from error
+        raise reader.bad("does not fit the lifters beside it", "site.json") from error
     return Archived(Lifter.objects.count(), Fact.objects.count(), User.objects.count(), kept, back)
 
 
@@ -154,7 +154,7 @@ def _lifter(reader: ArchiveReader, name: str) -> "list[Model]":
     rows = _rows(reader, name, lifter_rows)
     lifter: Any = rows[0]
     if str(lifter.pk) != name.split("/")[1]:
-        raise reader.bad(name, "is another lifter's")
+        raise reader.bad("is another lifter's", name)
     facts = [row for row in rows if isinstance(row, Fact)]
     try:
         lifter_from_table(lifter.document, name)
@@ -164,7 +164,7 @@ def _lifter(reader: ArchiveReader, name: str) -> "list[Model]":
         sets_done(facts)
         checkins(facts)
     except (BadInput, KeyError, TypeError, ValueError, AttributeError) as error:
-        raise reader.bad(name, f"holds what no page can read ({error})"[:300]) from error
+        raise reader.bad(f"holds what no page can read ({error})"[:300], name) from error
     return rows
 
 
@@ -174,11 +174,11 @@ def _rows(reader: ArchiveReader, name: str, made: Any) -> "list[Model]":
     document = reader.document(name)
     fault = what_cannot_be_kept(document)
     if fault is not None:
-        raise reader.bad(name, fault)
+        raise reader.bad(fault, name)
     try:
         rows: list[Model] = made(document)
     except NotARowError as error:
-        raise reader.bad(name, str(error)) from error
+        raise reader.bad(str(error), name) from error
     return rows
 
 

@@ -109,6 +109,8 @@ def plan_block(
     tell: "Tell | None" = None,
 ) -> Reading[Block]:
     """The block for a lifter file. Raises BadInput and Clash; warnings come beside the block."""
+    from blockwright.engine.planning import frame_of
+
     policy = policy_under(coach)
     read = read_lifter(lifter, policy)
     who = read.value
@@ -120,17 +122,9 @@ def plan_block(
         [s for s in log.value.sets if who.start is None or s.moment.day < who.start],
         log.value.checkins,
         previous=read_block(previous) if previous is not None else None,
-        frame=_frame(frame, who),
+        frame=None if frame is None else frame_of(read_block(frame), case.catalogue),
         coach_policy=policy.set_by("coach"),
         budget=budget,
         tell=tell,
     )
     return Reading(block, (*read.warnings, *log.warnings))
-
-
-def _frame(path: Path | None, lifter: Lifter) -> "GivenFrame | None":
-    if path is None:
-        return None
-    from blockwright.engine.planning import frame_of
-
-    return frame_of(read_block(path), catalogue_for(lifter))

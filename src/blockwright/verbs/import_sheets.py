@@ -47,14 +47,10 @@ class ImportAnswer:
 
 def import_sheets(question: ImportQuestion) -> ImportAnswer:
     """Reads the files; BadInput when none holds a set, or an answer is none of the choices."""
-    lifter = read_lifter(question.lifter).value if question.lifter else None
-    answers = answers_in(question.answers)
-    draft = draft_of(
-        question.files,
-        catalogue_with(lifter.lifts) if lifter else builtin_catalogue(),
-        wishes_of(question, lifter, answers),
-    )
-    check_answers(answers, draft.questions, question.answers)
+    lifter, wishes = wishes_of(question)
+    catalogue = catalogue_with(lifter.lifts) if lifter else builtin_catalogue()
+    draft = draft_of(question.files, catalogue, wishes)
+    check_answers(wishes.answers, draft.questions, question.answers)
     document = import_document(draft)
     return ImportAnswer(document, _text(document), sets_csv(draft.sets), draft.notes)
 
@@ -82,9 +78,12 @@ def left_and_asked(
     }
 
 
-def wishes_of(
-    question: ImportQuestion, lifter: Lifter | None, answers: Mapping[str, str]
-) -> Wishes:
+def wishes_of(question: ImportQuestion) -> tuple[Lifter | None, Wishes]:
+    """Whose sheets they are, where a lifter file says so, and how to read them."""
+    lifter = read_lifter(question.lifter).value if question.lifter else None
+    answers = {}
+    if question.answers is not None:
+        answers = {key: str(value) for key, value in load_toml(question.answers).items()}
     wishes = Wishes(question.unit, question.year, answers=answers)
     if lifter is not None:
         wishes.usual_unit = lifter.units
@@ -92,14 +91,7 @@ def wishes_of(
             wishes.fallback_year = lifter.start.year
     if (year := answers.get("year")) and wishes.year is None:
         wishes.year = int(year) if year.isdigit() else None
-    return wishes
-
-
-def answers_in(path: Path | None) -> dict[str, str]:
-    """The answers file's `id = "choice"`; empty without one."""
-    if path is None:
-        return {}
-    return {key: str(value) for key, value in load_toml(path).items()}
+    return lifter, wishes
 
 
 def check_answers(
@@ -147,11 +139,9 @@ def told(document: Mapping[str, Any]) -> list[str]:
 def import_checkins(question: ImportQuestion, columns: Sequence[str]) -> ImportAnswer:
     """Reads the files by `columns` ("date=Day"), or by their headings where there are none;
     BadInput for a column that is not there, and when no check-in can be read."""
-    lifter = read_lifter(question.lifter).value if question.lifter else None
-    answers = answers_in(question.answers)
-    wishes = wishes_of(question, lifter, answers)
+    _, wishes = wishes_of(question)
     draft = checkins_of(question.files, _by_key(columns), wishes)
-    check_answers(answers, draft.questions, question.answers)
+    check_answers(wishes.answers, draft.questions, question.answers)
     document = _checkins_document(draft)
     return ImportAnswer(document, _checkins_text(document), checkins_csv(draft.checkins))
 

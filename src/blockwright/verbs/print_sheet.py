@@ -1,6 +1,6 @@
 """Prints a sheet: a block, one of its sessions and what was logged so far, to a document."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, datetime, time
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -15,7 +15,7 @@ from blockwright.engine.day_sheet import (
     session_on,
     sessions_of,
 )
-from blockwright.engine.errors import BadInput, Problem
+from blockwright.engine.errors import BadInput
 from blockwright.engine.review.case import cleared_days, open_signs
 from blockwright.engine.review.holds import held_session
 from blockwright.engine.training import Block, SetDone
@@ -23,18 +23,10 @@ from blockwright.files.block_json import read_block
 from blockwright.files.case_files import case_of_block, with_facts
 from blockwright.files.codec import plain_document
 from blockwright.files.policy_files import under_coach
+from blockwright.files.reading import CommandAnswer
 
 if TYPE_CHECKING:
     from blockwright.sheets.pdf import Paper
-
-
-@dataclass(frozen=True, slots=True)
-class SheetAnswer:
-    """The `blockwright/sheet/1` document, the block it came from, and what was assumed."""
-
-    document: dict[str, Any]
-    block: Block
-    warnings: tuple[Problem, ...]
 
 
 def print_sheet(
@@ -47,17 +39,15 @@ def print_sheet(
     session: int | None = None,
     partner: Path | None = None,
     coach: Path | None = None,
-) -> SheetAnswer:
-    """The sheet of the session asked for.
-
-    Raises BadInput when a file cannot be used or no single session is meant.
-    """
+) -> tuple[CommandAnswer, Block]:
+    """The sheet of the session asked for, and the block it is of. Raises BadInput when a file
+    cannot be used or no single session is meant."""
     block = under_coach(read_block(block_file), coach)
     chosen = _chosen(block, day, week, session)
     read = with_facts(case_of_block(block), facts, checkins)
     beside = _partner(partner, chosen.session.day)
     document = sheet_document(before_session(read.value, chosen), chosen, partner=beside)
-    return SheetAnswer(document, block, read.warnings)
+    return CommandAnswer(document, warnings=read.warnings), block
 
 
 def sheet_document(
