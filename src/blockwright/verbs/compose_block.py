@@ -4,9 +4,23 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
 from blockwright.engine.case import CoachCase
+from blockwright.engine.planning import (
+    LONG,
+    QUICK,
+    USUAL,
+    Budget,
+    Carried,
+    GivenFrame,
+    Tell,
+    compose,
+    frame_of,
+    what_hurts,
+)
+from blockwright.engine.review import next_block, seeded
+from blockwright.engine.review.case import cleared_days
 from blockwright.engine.training import Block, CheckIn, Lifter, SetDone
 from blockwright.files.block_json import read_block
 from blockwright.files.case_files import with_facts
@@ -15,10 +29,6 @@ from blockwright.files.lifter_file import read_lifter, require_for_plan
 from blockwright.files.policy_files import default_policy, policy_under
 from blockwright.files.reading import Reading
 from blockwright.files.sets_order import in_time_order
-
-if TYPE_CHECKING:
-    from blockwright.engine.planning import Budget, GivenFrame, Tell
-
 
 Search = Literal["quick", "usual", "long"]
 """How long to look for a better week."""
@@ -30,18 +40,14 @@ def composed(
     checkins: Sequence[CheckIn] = (),
     *,
     previous: Block | None = None,
-    frame: "GivenFrame | None" = None,
+    frame: GivenFrame | None = None,
     coach_policy: Mapping[str, float | str | bool] = MappingProxyType({}),
-    budget: "Budget | None" = None,
-    tell: "Tell | None" = None,
+    budget: Budget | None = None,
+    tell: Tell | None = None,
 ) -> Block:
     """The block, revision 1. `facts` are the lifter's own sets before the start; `frame` has the
     patterns by day and heavy exposures to keep. Raises BadInput and Clash. The same arguments give
     the same bytes."""
-    from blockwright.engine.planning import USUAL, Carried, compose, frame_of, what_hurts
-    from blockwright.engine.review import next_block, seeded
-    from blockwright.engine.review.case import cleared_days
-
     require_for_plan(lifter)
     coach = default_policy().overridden(coach_policy, "coach")
     policy = coach.overridden(lifter.policy, "lifter")
@@ -90,10 +96,8 @@ def lifts_of(block: Block) -> tuple[str, ...]:
     return tuple(sorted({e.lift for s in builds[-1].sessions for e in s.entries}))
 
 
-def budget_called(search: Search) -> "Budget":
+def budget_called(search: Search) -> Budget:
     """How much search a word stands for."""
-    from blockwright.engine.planning import LONG, QUICK, USUAL
-
     return {"quick": QUICK, "usual": USUAL, "long": LONG}[search]
 
 
@@ -105,12 +109,10 @@ def plan_block(
     previous: Path | None = None,
     frame: Path | None = None,
     coach: Path | None = None,
-    budget: "Budget | None" = None,
-    tell: "Tell | None" = None,
+    budget: Budget | None = None,
+    tell: Tell | None = None,
 ) -> Reading[Block]:
     """The block for a lifter file. Raises BadInput and Clash; warnings come beside the block."""
-    from blockwright.engine.planning import frame_of
-
     policy = policy_under(coach)
     read = read_lifter(lifter, policy)
     who = read.value

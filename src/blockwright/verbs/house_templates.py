@@ -5,19 +5,17 @@ those left over to the slots left over, in the order of the week.
 """
 
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from django.core.exceptions import PermissionDenied
 from django.db import IntegrityError, transaction
 
 from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput
+from blockwright.engine.planning import GivenFrame, frame_of
 from blockwright.engine.training import DAY_NAMES, DAYS, Slot
 from blockwright.store.models import HouseFrame
 from blockwright.verbs.stored_case import StoredBlock
-
-if TYPE_CHECKING:
-    from blockwright.engine.planning import GivenFrame
 
 MOST_NAME = 100
 Visit = Mapping[str, Any]
@@ -25,8 +23,6 @@ Visit = Mapping[str, Any]
 
 def save_template(person: User, stored: StoredBlock, name: str) -> HouseFrame:
     """The block's frame under that name. BadInput without a name, or where it is taken."""
-    from blockwright.engine.planning import frame_of
-
     name = " ".join(name.split())
     if not 1 <= len(name) <= MOST_NAME:
         mend = f"give it a name of up to {MOST_NAME} characters"
@@ -40,7 +36,7 @@ def save_template(person: User, stored: StoredBlock, name: str) -> HouseFrame:
         raise BadInput.of(says, "choose another name", column="name") from error
 
 
-def visits_of(frame: "GivenFrame") -> list[dict[str, Any]]:
+def visits_of(frame: GivenFrame) -> list[dict[str, Any]]:
     """The frame as it is stored, in the order of the week."""
     return [
         {
@@ -65,11 +61,9 @@ def template_called(name: str) -> list[dict[str, Any]]:
     return list(found.visits)
 
 
-def frame_for(visits: Sequence[Visit], slots: Sequence[Slot]) -> "GivenFrame":
+def frame_for(visits: Sequence[Visit], slots: Sequence[Slot]) -> GivenFrame:
     """The template laid on a lifter's slots, to be kept as it is. What finds no slot is left out;
     the composer says what is missing."""
-    from blockwright.engine.planning import GivenFrame
-
     free = sorted(slots, key=lambda slot: (DAYS.index(slot.day), slot.start_minute))
     laid: list[tuple[Visit, Slot]] = []
     waiting: list[Visit] = []

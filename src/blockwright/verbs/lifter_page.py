@@ -12,6 +12,7 @@ from django.db.models import Count, Max
 
 from blockwright.engine.day_sheet import PlannedSession, sessions_of
 from blockwright.engine.errors import BadInput
+from blockwright.engine.screening import When, screening_cautions, status_of
 from blockwright.engine.training import Block, Week
 from blockwright.files.lifter_file import require_for_plan
 from blockwright.files.words import caution_says
@@ -41,8 +42,6 @@ class Screened:
 
 def screened(row: Lifter, today: date) -> Screened:
     """By the answers, the readings and the year of birth, as they stand today."""
-    from blockwright.engine.screening import When, screening_cautions, status_of
-
     lifter, policy = load_lifter(row).value, load_lifter(row).policy
     when = When.at(lifter, today)
     return Screened(

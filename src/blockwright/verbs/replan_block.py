@@ -4,19 +4,18 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from blockwright.engine.day_sheet import session_on
 from blockwright.engine.errors import BadInput
+from blockwright.engine.planning.replan import replan
+from blockwright.engine.planning.trouble import Trouble
 from blockwright.engine.policy import Policy
+from blockwright.engine.review.swaps import alternatives_for_pain, sparing_region
 from blockwright.engine.training import MUSCLES, REGIONS, Block, Catalogue, Lifter
 from blockwright.files.block_json import read_block, unknown_lifts
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.near import did_you_mean
 from blockwright.files.policy_files import block_policy, under_coach
-
-if TYPE_CHECKING:
-    from blockwright.engine.planning.trouble import Trouble
 
 
 def replan_block(
@@ -34,8 +33,6 @@ def replan_block(
 ) -> Block:
     """The next revision of the block; `region` is where it hurts, "" when nobody said. Raises
     BadInput naming the option and the mend."""
-    from blockwright.engine.planning.replan import replan
-    from blockwright.engine.planning.trouble import Trouble
 
     _check_one(minutes, missed, without, sore, hurts)
     if region and not hurts:
@@ -98,12 +95,10 @@ def _known(name: str, words: Sequence[str], column: str, what: str) -> str:
 
 
 def with_stand_ins(
-    trouble: "Trouble", lifter: Lifter, catalogue: Catalogue, policy: Policy
-) -> "Trouble":
+    trouble: Trouble, lifter: Lifter, catalogue: Catalogue, policy: Policy
+) -> Trouble:
     """The trouble with the lifts that spare what hurts, as far as the catalogue knows; few where
     nobody said which place does, often none."""
-    from blockwright.engine.review.swaps import alternatives_for_pain, sparing_region
-
     found: list[str] = []
     for name in trouble.hurts:
         lift = catalogue.find(name)

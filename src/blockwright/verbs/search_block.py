@@ -15,8 +15,16 @@ from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 from blockwright.accounts.models import User
-from blockwright.engine.editing import Said, decision_of, first_open_week, margin_reason
+from blockwright.engine.editing import (
+    Said,
+    decision_of,
+    first_open_week,
+    margin_reason,
+    rest_solved,
+)
 from blockwright.engine.errors import BadInput, BlockwrightError, Clash, Problem
+from blockwright.engine.review import week_case
+from blockwright.engine.review.exposures import window_of
 from blockwright.engine.training import Block
 from blockwright.files.answer_documents import clash_to_json
 from blockwright.files.lifter_file import require_for_plan
@@ -325,10 +333,6 @@ def rest_of(
 ) -> Block:
     """The open weeks of a block composed anew, from all that is known of its lifter. BadInput and
     Clash as `rest_solved`."""
-    from blockwright.engine.editing import rest_solved
-    from blockwright.engine.review import week_case
-    from blockwright.engine.review.exposures import window_of
-
     ceilings = None
     if window_of(stored.block, stored.sets, stored.today) is not None:
         ceilings = week_case(stored.case.until(stored.today)).ceilings

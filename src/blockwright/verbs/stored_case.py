@@ -11,6 +11,8 @@ from functools import cached_property
 
 from blockwright.engine.case import CoachCase, Disputed
 from blockwright.engine.editing import Closed, Setting
+from blockwright.engine.planning.block import heaviest_kg
+from blockwright.engine.planning.loads import LoadPaths
 from blockwright.engine.policy import Policy
 from blockwright.engine.review.attention import due_from
 from blockwright.engine.review.case import cleared_by, cleared_days, pain_said
@@ -117,8 +119,6 @@ class StoredBlock:
 
     def setting(self, *, with_loads: bool = False) -> Setting:
         """What an edit is judged by; `with_loads` also reads the log for loads of new lifts."""
-        from blockwright.engine.planning.block import heaviest_kg
-        from blockwright.engine.planning.loads import LoadPaths
 
         lifter = self.block.lifter
         paths = None
