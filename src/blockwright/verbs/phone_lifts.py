@@ -24,6 +24,8 @@ from blockwright.engine.rack import Rack, Setting, listed_most_kg, rack_for
 from blockwright.engine.rack.makers import Maker
 from blockwright.engine.reasons import Caution
 from blockwright.engine.review import sparing, trains_alike
+from blockwright.engine.review.case import pain_said
+from blockwright.engine.review.safety import pain_state
 from blockwright.engine.strength import Beliefs, LiftBelief, strength_law, unlogged
 from blockwright.engine.strength.filter import advanced
 from blockwright.engine.strength.plausible import Limits
@@ -277,20 +279,10 @@ class Swaps:
     def _sore(self) -> frozenset[str]:
         """What hurt above the carry-on line when it was last spoken of, not too long ago."""
         at = self.prepared
-        said: list[tuple[str | None, date, float | None]] = [
-            (done.lift, done.moment.day, done.pain) for done in at.case.sets
-        ]
-        said += [(c.about, c.moment.day, c.value) for c in at.case.checkins if c.measure == "pain"]
-        worst: dict[str, tuple[date, float]] = {}
-        for about, day, pain in said:
-            if about and pain is not None:
-                name = at.catalogue.canonical(about)
-                # the last day counts, and of that day the worst
-                worst[name] = max(worst.get(name, (day, pain)), (day, pain))
         since = at.chosen.session.day - timedelta(at.policy.number("safety.pain_memory_days"))
-        carry_on = at.policy.number("safety.pain_carry_on")
+        states = (pain_state(about, said, at.policy) for about, said in pain_said(at.case).items())
         return frozenset(
-            name for name, (day, pain) in worst.items() if day >= since and pain > carry_on
+            state.about for state in states if state is not None and state.latest.day >= since
         )
 
     @cached_property
