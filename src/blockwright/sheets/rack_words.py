@@ -3,12 +3,9 @@ as plain JSON; terminal and page say what stands here."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
 
 from blockwright.engine.units import Unit, load_text, number_text
-from blockwright.sheets.report_shapes import Table
-
-Document = Mapping[str, Any]
+from blockwright.sheets.report_shapes import Document, Table
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

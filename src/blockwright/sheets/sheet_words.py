@@ -21,12 +21,8 @@ _OF_ONE_LIFT = "find_load_kin"
 _MOVES_THE_BODY = ("assisted", "bodyweight_plus")
 
 REFER_CODES = (
-    "sheet_refer",
-    "sheet_ask_first",
-    "screening_refer",
-    "pressure_stop",
-    "clearance_too_old",
-)
+    "sheet_refer", "sheet_ask_first", "screening_refer", "pressure_stop", "clearance_too_old",
+)  # fmt: skip
 """Cautions that stand across the top of a sheet whose lifter is not cleared."""
 
 

@@ -1,7 +1,8 @@
 """What the block page shows: weeks across, lifts down, done beside planned, margin notes."""
 
+import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
 from blockwright.engine.editing import first_open_week, pins_by_lift
@@ -10,12 +11,7 @@ from blockwright.engine.training import DAY_NAMES, Entry, Session, Week
 from blockwright.engine.units import Unit, in_unit, number_text
 from blockwright.files.words import caution_says, reason_says
 from blockwright.sheets.report_shapes import span_text
-from blockwright.verbs.block_words import (
-    done_lines,
-    forecast_text,
-    planned_lines,
-    quality_text,
-)
+from blockwright.verbs.block_words import done_lines, forecast_text, planned_lines, quality_text
 from blockwright.verbs.ledger import Note, margin_notes
 from blockwright.verbs.muscle_rows import MuscleRow, muscle_rows
 from blockwright.verbs.stored_case import StoredBlock
@@ -174,6 +170,12 @@ def block_page(stored: StoredBlock, *, read_only: bool = False) -> BlockPage:
     )
 
 
+def _beside(note: Note) -> Note:
+    """A note in the row of its lift and day, which it need not name."""
+    named = rf"\b{re.escape(note.lift or '')}, \w+day: "
+    return replace(note, says=re.sub(named, "", note.says, count=1))
+
+
 def _week_on(stored: StoredBlock, day: date) -> int:
     """The week of a day; the first before the block, the last after it."""
     number = 1 + (day - stored.block.start).days // 7
@@ -318,26 +320,20 @@ class _Grid:
         """Puts each note where it belongs; those that belong to no row come back."""
         for note in notes:
             group = self._group_of(note)
-            if group is None:
-                row = self._row_anywhere(note)
-                if row is None:
-                    yield note
-                else:
-                    row.notes.append(note)
-            elif note.lift in group.rows:
-                group.rows[note.lift].notes.append(note)
-            else:
+            row = group.rows.get(note.lift or "") if group else self._row_anywhere(note)
+            if row is not None:
+                row.notes.append(_beside(note) if group else note)
+            elif group is not None:
                 group.notes.append(note)
+            else:
+                yield note
 
     def _group_of(self, note: Note) -> Group | None:
-        for group in self.groups.values():
-            for head in group.heads:
-                if note.session and (head.week, head.session) == (note.week, note.session):
-                    return group
-        return None
+        asked = (note.week, note.session)
+        heads = ((group, head) for group in self.groups.values() for head in group.heads)
+        found = (group for group, head in heads if (head.week, head.session) == asked)
+        return next(found, None) if note.session else None
 
     def _row_anywhere(self, note: Note) -> Row | None:
-        for group in self.groups.values():
-            if note.lift in group.rows:
-                return group.rows[note.lift]
-        return None
+        rows = (group.rows.get(note.lift or "") for group in self.groups.values())
+        return next(filter(None, rows), None)

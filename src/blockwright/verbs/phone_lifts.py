@@ -181,12 +181,7 @@ def _state(state: FilterState) -> dict[str, Any]:
 
 
 def _numbers(array: Any) -> Any:
-    values = array.tolist()
-
-    def shortened(value: Any) -> Any:
-        return [shortened(one) for one in value] if isinstance(value, list) else _short(value, 7)
-
-    return shortened(values)
+    return [_numbers(one) for one in array] if np.ndim(array) else _short(float(array), 7)
 
 
 def _finite(value: float) -> float | None:

@@ -1,5 +1,4 @@
-"""How templates part figures, so that those of a column stand under one another, and raise a name's
-first letter. Every template has both (`server/settings.py`)."""
+"""Figures parted so that a column's stand under one another; a name's first letter raised."""
 
 from django.template import Library
 from django.template.defaultfilters import stringfilter
