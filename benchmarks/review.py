@@ -16,7 +16,7 @@ from datetime import date, timedelta
 
 from blockwright.engine.case import CoachCase, case_of
 from blockwright.engine.planning import QUICK, compose
-from blockwright.engine.review import Review, review, review_roster
+from blockwright.engine.review import Review, review
 from blockwright.engine.training import (
     Block,
     CheckIn,
@@ -25,7 +25,7 @@ from blockwright.engine.training import (
 )
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
-from studies.simulate_block import START, trial_lifter
+from studies.simulate_block import START, review_roster, trial_lifter
 
 LIFTERS = 12
 YEARS = 5

@@ -16,7 +16,6 @@ from blockwright.engine.day_sheet import DaySheet, day_sheet
 from blockwright.engine.day_sheet.find_session import PlannedSession
 from blockwright.engine.planning import QUICK, compose
 from blockwright.engine.policy import Policy
-from blockwright.engine.review import review_roster
 from blockwright.engine.training import Session, Week
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
@@ -27,6 +26,7 @@ from studies.simulate_block import (
     accept,
     live,
     person_of,
+    review_roster,
     trial_lifter,
 )
 from studies.worlds import NOISY, WORLDS, World

@@ -14,7 +14,6 @@ import numpy as np
 from blockwright.engine.case import case_of
 from blockwright.engine.planning import QUICK, compose
 from blockwright.engine.policy import Policy
-from blockwright.engine.review import review_roster
 from blockwright.engine.training import (
     MUSCLES,
     Block,
@@ -46,6 +45,7 @@ from studies.simulate_block import (
     capacity,
     live,
     person_of,
+    review_roster,
     trial_lifter,
 )
 from studies.worlds import WORLDS, World

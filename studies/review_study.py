@@ -14,7 +14,7 @@ import numpy as np
 
 from blockwright.engine.case import case_of
 from blockwright.engine.planning import QUICK, compose
-from blockwright.engine.review import Proposal, Review, review_roster
+from blockwright.engine.review import Proposal, Review
 from blockwright.engine.training import Catalogue
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
@@ -25,6 +25,7 @@ from studies.simulate_block import (
     accept,
     live,
     person_of,
+    review_roster,
     trial_lifter,
 )
 from studies.worlds import WORLDS, World

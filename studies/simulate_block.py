@@ -12,10 +12,13 @@ from datetime import date
 import numpy as np
 
 from blockwright.demo.laws import Today, counting_noise
+from blockwright.engine.case import CoachCase, together
 from blockwright.engine.gym import Gym
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import rack_for
-from blockwright.engine.review import Offered, Proposal, Review, Verdict, revised
+from blockwright.engine.review import Offered, Proposal, Review, Verdict, review, revised
+from blockwright.engine.review.evidence import eve_of
+from blockwright.engine.review.exposures import window_of
 from blockwright.engine.review.proposals import Change
 from blockwright.engine.strength.law import lift_prior
 from blockwright.engine.training import (
@@ -303,9 +306,23 @@ def _logged(
     )
 
 
+def review_roster(cases: Sequence[CoachCase], through: date) -> tuple[Review, ...]:
+    """Every case's review, as `review` gives it, in much less time than one by one."""
+    known = [case.until(through) for case in cases]
+    together(known, through)
+    weeks: dict[date, list[CoachCase]] = {}
+    for case in known:
+        window = None if case.block is None else window_of(case.block, case.sets, through)
+        if window is not None:
+            weeks.setdefault(eve_of(window), []).append(case)
+    for eve, members in weeks.items():
+        together(members, eve)
+    return tuple(review(case, through) for case in known)
+
+
 def accept(
     person: Person,
-    review: Review,
+    found: Review,
     catalogue: Catalogue,
     policy: Policy,
     kinds: Collection[str] | None = None,
@@ -313,10 +330,10 @@ def accept(
     """Every proposal of `kinds` (of any kind without it) is accepted; the others are left open."""
     verdicts = [
         Verdict(offered=_offered(p), verdict="accepted", to=p.after)
-        for p in review.proposals
+        for p in found.proposals
         if kinds is None or p.kind in kinds
     ]
-    person.block = revised(person.block, verdicts, review.cautions, catalogue, policy)
+    person.block = revised(person.block, verdicts, found.cautions, catalogue, policy)
 
 
 def _offered(proposal: Proposal) -> Offered:

@@ -28,10 +28,10 @@ from blockwright.engine.review import (
     Review,
     To,
     review,
-    review_roster,
 )
 from blockwright.engine.training import Block, CheckIn, Entry, Pin, SetDone, catalogue_of
 from blockwright.files.policy_files import default_policy
+from studies.simulate_block import review_roster
 
 POLICY = default_policy()
 UP = {"raise_load", "add_set"}
@@ -479,6 +479,7 @@ def test_a_missed_week_is_not_a_fall() -> None:
     assert found.verdict.code == "verdict_empty"
     assert [p.after for p in found.proposals] == [To("week_kind", "light")]
     assert "back_from_a_week_off" in codes(found.proposals)
+    assert [one.asks.code for one in found.settle] == ["ask_missed_week"]
 
 
 def test_a_missed_session_does_not_change_its_lifts() -> None:

@@ -8,12 +8,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from blockwright.engine.case import CoachCase, derived, together
+from blockwright.engine.case import CoachCase, derived
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.pain import PLACES, grade_in
 from blockwright.engine.reasons import Caution, Reason, each_once
 from blockwright.engine.review.case import WeekCase, cleared_days, open_signs, pain_said, signs_of
-from blockwright.engine.review.evidence import eve_of, gathered, without_days
+from blockwright.engine.review.evidence import gathered, without_days
 from blockwright.engine.review.exposures import lifts_in_use, planned_entries, window_of
 from blockwright.engine.review.load_holds import WATCH, held_back, on_bad_days
 from blockwright.engine.review.load_proposals import loads_read
@@ -49,29 +49,12 @@ class Review:
     cautions: tuple[Caution, ...]
 
 
-def review(case: CoachCase, through: date) -> Review:
+def review(known: CoachCase, through: date) -> Review:
     """Reads the last week begun by `through` and proposes the one after it.
 
     Facts after `through` are left out. Raises BadInput when no week of the block has begun.
     """
-    return _reviewed(week_case(case.until(through)))
-
-
-def review_roster(cases: Sequence[CoachCase], through: date) -> tuple[Review, ...]:
-    """Every case's review, as `review` gives it, in much less time than one by one."""
-    known = [case.until(through) for case in cases]
-    together(known, through)
-    weeks: dict[date, list[CoachCase]] = {}
-    for case in known:
-        window = None if case.block is None else window_of(case.block, case.sets, through)
-        if window is not None:
-            weeks.setdefault(eve_of(window), []).append(case)
-    for eve, members in weeks.items():
-        together(members, eve)
-    return tuple(_reviewed(week_case(case)) for case in known)
-
-
-def _reviewed(case: WeekCase) -> Review:
+    case = week_case(known.until(through))
     changes, stays = _read(case)
     proposals = with_training_facts(case, distinct(changes))
     return Review(

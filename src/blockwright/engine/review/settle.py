@@ -304,10 +304,12 @@ def _weight(case: WeekCase) -> list[Question]:
 
 
 def _missed(case: WeekCase) -> list[Question]:
-    """The missed sessions as one question, where the week was trained at all."""
+    """The missed sessions as one question; a week without any training is asked about whole."""
     missed = case.evidence.missed
     if not missed:
         return []
     days = ", ".join(day.isoformat() for day in missed)
     facts: dict[str, FactValue] = {"dates": days, "sessions": len(missed)}
-    return [_question("ask_missed", facts, days, "missed", *missed)]
+    trained = any(case.window.holds(e.day) for e in case.evidence.exposures)
+    code = "ask_missed" if trained else "ask_missed_week"
+    return [_question(code, facts, days, "missed", *missed)]
