@@ -103,6 +103,43 @@ def import_files(
         return _import(by, row, _written(given, Path(folder)), now, batch)
 
 
+def take_for(
+    lifter: str | None, given: Sequence[Given], now: datetime
+) -> tuple[Lifter, bool, Taken]:
+    """Takes files from the command line, of the lifter of that name, else of whom the files name:
+    who that is, whether they are new here, and what was taken."""
+    name = lifter or name_in(given)
+    row = _called(name)
+    if row is not None:
+        return row, False, import_files(None, row, given, now)
+    _require_file_of(name, given)
+    row, taken = add_with_files(None, given, now)
+    return row, True, taken
+
+
+def _called(name: str) -> Lifter | None:
+    """The one lifter of this name; None when there is none."""
+    # The longest a lifter's name may be; SQLite compares no longer ones without case.
+    found = list(Lifter.objects.filter(name__iexact=name.strip()[:201]))
+    if len(found) > 1:
+        says = f"the site has {len(found)} lifters named {name}"
+        raise BadInput.of(says, "take the files on that lifter's own page", column="--lifter")
+    return found[0] if found else None
+
+
+def _require_file_of(name: str, given: Sequence[Given]) -> None:
+    """A lifter the site does not know comes with their own file."""
+    try:
+        named = name_in(given)
+    except BadInput as error:
+        says = f"the site has no lifter named {name}"
+        mend = "mend the name, or give their lifter file with the others"
+        raise BadInput.of(says, mend, column="--lifter") from error
+    if named.casefold() != name.strip().casefold():
+        says = f"the site has no lifter named {name}, and the lifter file is {named}'s"
+        raise BadInput.of(says, "mend the name here or in the file", column="--lifter")
+
+
 @dataclass(frozen=True, slots=True)
 class _File:
     path: Path

@@ -2,17 +2,12 @@
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.files.limits import read_limited
 from blockwright.files.reading import CommandAnswer
 from blockwright.verbs.open_store import open_store
-
-if TYPE_CHECKING:
-    from blockwright.store.models import Lifter
-    from blockwright.verbs.import_files import Given
-
 
 _WORDS = {"sets": "set", "checkins": "check-in", "blocks": "block revision",
           "letters": "letter", "decisions": "decision"}  # fmt: skip
@@ -30,23 +25,11 @@ def take_files(
     from django.db import connections
     from django.utils import timezone
 
-    from blockwright.verbs.import_files import (
-        Given,
-        add_with_files,
-        import_files,
-        name_in,
-    )
+    from blockwright.verbs.import_files import Given, take_for
 
     given = [Given(path.name, content) for path, content in contents]
     try:
-        name = lifter or name_in(given)
-        row = _lifter(name)
-        new = row is None
-        if row is None:
-            _require_file_of(name, given)
-            row, taken = add_with_files(None, given, timezone.now())
-        else:
-            taken = import_files(None, row, given, timezone.now())
+        row, new, taken = take_for(lifter, given, timezone.now())
     finally:
         connections.close_all()
     counts = {key: getattr(taken, key) for key in _WORDS}
@@ -71,33 +54,6 @@ def _read(files: Sequence[Path]) -> list[tuple[Path, bytes]]:
     if problems:
         raise BadInput(problems)
     return found
-
-
-def _lifter(name: str) -> "Lifter | None":
-    """The one lifter of this name; None when there is none."""
-    from blockwright.store.models import Lifter
-
-    # The longest a lifter's name may be; SQLite compares no longer ones without case.
-    found = list(Lifter.objects.filter(name__iexact=name.strip()[:201]))
-    if len(found) > 1:
-        says = f"the site has {len(found)} lifters named {name}"
-        raise BadInput.of(says, "take the files on that lifter's own page", column="--lifter")
-    return found[0] if found else None
-
-
-def _require_file_of(name: str, given: "Sequence[Given]") -> None:
-    """A lifter the site does not know comes with their own file."""
-    from blockwright.verbs.import_files import name_in
-
-    try:
-        named = name_in(given)
-    except BadInput as error:
-        says = f"the site has no lifter named {name}"
-        mend = "mend the name, or give their lifter file with the others"
-        raise BadInput.of(says, mend, column="--lifter") from error
-    if named.casefold() != name.strip().casefold():
-        says = f"the site has no lifter named {name}, and the lifter file is {named}'s"
-        raise BadInput.of(says, "mend the name here or in the file", column="--lifter")
 
 
 def _text(document: dict[str, Any]) -> str:
