@@ -246,7 +246,7 @@ class _Maker:
             rest_s = rest_between_sets_s(entry, self.chosen.session, self.catalogue)
             moved = landing.occurring(load_kg, len(entry.sets), rest_s) if may_move else None
             if moved is not None:
-                entry = replace(entry, sets=_moved(entry.sets, moved[0] - landing.asked.reps_low))
+                entry = replace(entry, sets=_moved(entry.sets, *moved))
                 landing = replace(landing, asked=entry.sets[0])
             aim = landing.aim(load_kg, len(entry.sets), rest_s)
         low, high = aim or (None, None)
@@ -363,8 +363,9 @@ class _Maker:
                 return
 
 
-def _moved(sets: Sequence[SetPlan], by: int) -> tuple[SetPlan, ...]:
+def _moved(sets: Sequence[SetPlan], first: int, later: int) -> tuple[SetPlan, ...]:
     """The sets with their ranges moved by so many repetitions."""
     return tuple(
-        replace(one, reps_low=one.reps_low + by, reps_high=one.reps_high + by) for one in sets
+        replace(one, reps_low=one.reps_low + by, reps_high=one.reps_high + by)
+        for one, by in zip(sets, (first, *[later] * len(sets)), strict=False)
     )

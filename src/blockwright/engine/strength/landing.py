@@ -108,27 +108,25 @@ class Landing:
         return first, last.median
 
     def occurring(self, load_kg: float, sets: int, rest_s: float) -> tuple[int, int] | None:
-        """The range, as wide as the one asked, around what first and last set will give at a load
-        whose neighbour on the other side of the range is more than the range away; None where the
-        range asked will occur."""
+        """By how many repetitions the ranges of the first and of the later sets move to what will
+        occur at a load whose neighbour on the other side of the range is more than the range away:
+        fatigue takes from the later ones. None where the range asked will occur."""
         low, high = self.asked.reps_low, self.asked.reps_high
         if self.effective(load_kg) <= 0:
             return None
-        first, last = self._first_and_last(load_kg, sets, rest_s)
         middle = (low + high) / 2
-        off = round((first + last) / 2 - middle)
-        if off * (first - middle) <= 0:
-            return None  # the later sets are in the range that the first one misses
-        outside = low + off < LEAST_REPS or high + off > MOST_REPS
-        if outside or abs(round(first - middle)) < self.policy.number("load.range_off"):
+        first, later = (
+            round(reps - middle) for reps in self._first_and_last(load_kg, sets, rest_s)
+        )
+        outside = low + first < LEAST_REPS or high + first > MOST_REPS
+        if outside or abs(first) < self.policy.number("load.range_off"):
             return None
-        too_light = off > 0
-        beside = (self.rack.next_harder if too_light else self.rack.next_easier)(load_kg)
+        beside = (self.rack.next_harder if first > 0 else self.rack.next_easier)(load_kg)
         if beside is not None and self.effective(beside.load_kg) > 0:
             other = self.median_reps(beside.load_kg)
-            if abs(first - other) <= high - low + 1:
+            if abs(middle + first - other) <= high - low + 1:
                 return None
-        return low + off, high + off
+        return first, max(later, min(first, 0))
 
     def is_lost(self, done: Iterable[SetDone]) -> bool:
         """Whether the hardest load that was lifted is so far too light that `load.find_after`
