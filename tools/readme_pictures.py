@@ -5,6 +5,7 @@ python tools/readme_pictures.py LINK
 LINK is what `make demo` printed. The pictures go to docs/pictures.
 """
 
+import re
 import sys
 from pathlib import Path
 
@@ -31,7 +32,9 @@ def _desk(browser: Browser, link: str, site: str) -> None:
     page = context.new_page()
     page.goto(link)
     keys = _keys(page)
-    waits = page.locator("li", has_text="to decide").first.locator(".who a").inner_text()
+    letters = page.locator("li", has_text="to decide").all()
+    fullest = max(letters, key=lambda one: int(re.findall(r"(\d+) changes?", one.inner_text())[0]))
+    waits = fullest.locator(".who a").inner_text()
     for name, address in (
         ("letter", f"/lifters/{keys[waits]}/review/"),
         ("block", f"/lifters/{keys[waits]}/block/"),
