@@ -36,8 +36,11 @@ from blockwright.engine.editing import (
     most_sets_named,
     swap_candidates,
 )
+from blockwright.engine.editing.cell_edits import MOST_RIR
+from blockwright.engine.editing.rest import edited_places
 from blockwright.engine.errors import BadInput
-from blockwright.engine.training import MUSCLES, Block, Entry, RepRange, Session
+from blockwright.engine.reasons import Reason
+from blockwright.engine.training import DAYS, MUSCLES, Block, Entry, RepRange, Session
 from blockwright.files.block_json import block_from_json, block_to_json
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.policy_files import block_policy
@@ -303,6 +306,41 @@ def test_a_slot_that_is_too_short_refuses() -> None:
     assert forces(short, new, known)["no_minutes"] == "refused"
     said = [reason_says(one.reason) for one in broken_rules(short, new, known)]
     assert any(words.startswith("Monday") and "would take" in words for words in said)
+
+
+def test_only_the_first_week_of_who_begins_is_gentle() -> None:
+    known = setting()
+    block = replace(fixed_block(), reasons=(*fixed_block().reasons, Reason(code="gentle_novice")))
+    for week, gentle in ((1, True), (3, False)):
+        place = Place(week=week, session=1, lift="leg curl")
+        for edit, rule in (
+            (SetCount(place=place, sets=5, only_this_week=True), "rule_gentle_lift"),
+            (SetReserve(place=place, rir=1, only_this_week=True), "rule_reserve"),
+        ):
+            found = forces(block, edited(block, edit, known), known)
+            assert (found.get(rule) == "refused") == gentle, (week, rule, found)
+
+
+def test_a_reserve_of_none_is_a_number_and_less_is_not() -> None:
+    block, known = fixed_block(), setting()
+    place = Place(week=6, session=1, lift="leg curl")
+    none = edited(block, SetReserve(place=place, rir=0, only_this_week=True), known)
+    assert {row.rir for row in entry_of(none, place).sets} == {0}
+    assert forces(block, none, known)["rule_failure"] == "refused"
+    for wrong in (-1, MOST_RIR + 1):
+        with pytest.raises(BadInput, match="no number of repetitions in reserve"):
+            edited(block, SetReserve(place=place, rir=wrong), known)
+
+
+def test_what_was_put_from_a_later_week_on_is_kept_from_there() -> None:
+    block, known = fixed_block(), setting()
+    place = Place(week=3, session=1, lift="leg curl")
+    sessions = block.weeks[2].sessions
+    to = next(s for s in sessions if all(e.lift != "leg curl" for e in s.entries))
+    moved = edited(block, MoveLift(place=place, to_session=to.session), known)
+    here = ("leg curl", DAYS[to.day.weekday()])
+    assert here in edited_places(moved, 3)
+    assert here not in edited_places(moved, 1)
 
 
 def test_a_lift_the_kit_does_not_allow_is_refused_in_words() -> None:
