@@ -283,6 +283,42 @@ def test_cautions_stay_whatever_is_edited() -> None:
     assert {caution.code for caution in block.cautions} <= {c.code for c in new.cautions}
 
 
+def test_no_spotter_is_asked_for_once_no_lift_needs_one() -> None:
+    block, known = fixed_block(), setting()
+    spotter = next(caution for caution in block.cautions if caution.code == "spotter")
+    safe = tuple(
+        replace(s, entries=tuple(e for e in s.entries if e.lift not in str(spotter.facts["lifts"])))
+        for s in block.weeks[0].sessions
+    )
+    weeks = tuple(replace(week, sessions=safe) for week in block.weeks)
+    new = edited(
+        replace(block, weeks=weeks),
+        SetCount(place=Place(week=1, session=1, lift="leg curl"), sets=3),
+        known,
+    )
+    assert spotter.code not in {caution.code for caution in new.cautions}
+
+
+def test_a_lift_taken_out_of_a_pair_leaves_other_pairs_alone() -> None:
+    block, known = fixed_block(), setting()
+
+    def paired(session: Session) -> Session:
+        entries = [
+            replace(entry, pair="AABB"[at], method="superset") if at < 4 else entry
+            for at, entry in enumerate(session.entries)
+        ]
+        return replace(session, entries=tuple(entries))
+
+    weeks = tuple(replace(w, sessions=tuple(map(paired, w.sessions))) for w in block.weeks)
+    gone = Place(week=1, session=3, lift="bulgarian split squat")
+    new = edited(replace(block, weeks=weeks), RemoveLift(place=gone), known)
+    third = next(s for s in new.weeks[0].sessions if s.session == 3)
+    assert [(e.lift, e.pair) for e in third.entries][:3] == [
+        ("assisted pull-up", None), ("dumbbell shoulder press", "B"),
+        ("dumbbell lateral raise", "B"),
+    ]  # fmt: skip
+
+
 # --------------------------------------------------------------------------- what it breaks
 
 

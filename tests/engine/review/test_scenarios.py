@@ -567,6 +567,9 @@ def test_at_the_end_one_more_week_is_offered_while_recovery_holds() -> None:
     assert not seen(Truth(level=grows(1)), 6, policy=surer).proposals, "too unsure to be offered"
     falling = seen(Truth(level=falls(0.05, monday(6))), 6)
     assert "extend_block" not in {p.kind for p in falling.proposals}
+    sore_bench = hurts(4, monday(6), monday(6) + timedelta(days=4))
+    painful = seen(replace(sore_bench, level=grows(1)), 6)
+    assert "extend_block" not in {p.kind for p in painful.proposals}
 
 
 def test_after_the_deload_the_block_is_over() -> None:
@@ -650,6 +653,8 @@ def test_double_progression_fills_the_range_first() -> None:
     assert kinds(full, "squat") >= {"raise_load"}
     assert "range_filled" in codes(about(full, "squat"))
     assert not kinds(seen(Truth(spare=2.0), 2, policy=rule), "squat")
+    assert not kinds(seen(Truth(spare=0.0), 2, policy=rule), "squat"), "the lowest is enough"
+    assert "lower_load" in kinds(seen(Truth(spare=-1.0), 2, policy=rule), "squat")
 
 
 def test_a_step_larger_than_ten_per_cent_waits_for_the_top_of_the_range() -> None:
