@@ -10,6 +10,7 @@ from blockwright.engine.review import To
 from blockwright.files.proposals_json import line_of
 from blockwright.sheets.letter import letter_of
 from blockwright.sheets.letter_text import letter_text
+from blockwright.sheets.message import message_to_lifter
 from letter_weeks import STORIES, letter_of_story, told
 
 MODEL_WORDS = ("%", " SD", "SMD", "probab", "monotony", "performance held")
@@ -227,6 +228,15 @@ def test_a_load_below_the_print_that_is_no_step_down_says_so() -> None:
     message = letter_of_story("good week")["message"]
     assert "not as far up as planned: barbell back squat to 72.5 kg" in message
     assert "squat" not in message.split("Down next week")[1].split(";")[0]
+
+
+def test_a_lift_left_out_until_quiet_is_told_so_once() -> None:
+    document = letter_of_story("shoulder pain")
+    swap = next(one for one in document["proposals"] if one["kind"] == "swap_lift")
+    line = {**swap["line"], "change": "out", "why": "pain 6 of 10: out until quiet or looked at"}
+    out = document | {"proposals": [{**swap, "kind": "stop_lift", "line": line}]}
+    said = message_to_lifter(letter_of(out), out)
+    assert f"Until it is quiet, leave out {swap['line']['about']} (pain 6 of 10)." in said
 
 
 @pytest.mark.parametrize("name", STORIES)

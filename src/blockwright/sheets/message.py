@@ -78,7 +78,7 @@ def _safety(kinds: dict[str, list[Line]]) -> list[str]:
     parts = [f"leave out {and_listed([line.about for line in out])}"] if out else []
     parts += [f"do {line.change.removeprefix('→ ')} in place of {line.about}" for line in swaps]
     if parts:
-        why = {line.why for line in (*out, *swaps)}
+        why = {_short(line.why) for line in (*out, *swaps)}
         shared = f" ({why.pop()})" if len(why) == 1 else ""
         found.append(f"Until it is quiet, {and_listed(parts)}{shared}.")
     if back:

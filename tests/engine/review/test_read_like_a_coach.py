@@ -77,6 +77,13 @@ def test_muscles_of_a_bad_day_are_judged_by_the_other_days() -> None:
     assert quads.matched > 0.5, "squats on Wednesday were short, leg presses on Friday were not"
 
 
+def test_what_a_bad_day_is_laid_to_is_not_said_again_of_the_week() -> None:
+    days = [monday(week) + timedelta(days=n) for week in (1, 2, 3) for n in (0, 2, 4)]
+    stress = [checkin(day, "stress", 7 if day >= WEDNESDAY else 2) for day in days]
+    said = reason_says(read(played(Truth(level=bad_wednesday)), stress).verdict)
+    assert said.count("stress") == 1, said
+
+
 def test_a_set_that_a_bad_day_explains_is_not_asked_about() -> None:
     def short(day: date) -> list[SetDone]:
         return [

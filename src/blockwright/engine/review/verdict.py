@@ -61,7 +61,10 @@ def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
         return Reason(code="verdict_back", facts=facts)
     named = _state(case, down)
     if named is not None:
-        return Reason(code=named[0], facts=facts | named[1])
+        told = facts | named[1]
+        if told.get("after") and (poor := _poor(case)):  # the day says it
+            told["but"] = str(told["but"]).replace(f"; {poor}", "")
+        return Reason(code=named[0], facts=told)
     judged = [found for found in case.evidence.lifts.values() if found.matched is not None]
     if not judged:
         return Reason(code="verdict_done", facts=facts)
