@@ -9,7 +9,7 @@ from studies.bench_study import bench_results
 from studies.learning_study import learning_jump_pct, trend_readings
 from studies.lifters import simulated
 from studies.machine_study import machine_log, machine_scores
-from studies.strength_study import world_score
+from studies.strength_study import floor_rmse, world_score
 from studies.worlds import WORLDS
 
 POLICY = default_policy()
@@ -60,3 +60,9 @@ def test_a_real_learning_jump_is_not_read_as_growth() -> None:
             assert reading.with_rule < 0.85 * reading.without_rule
             assert reading.with_rule < 1.1 * reading.growth
             assert reading.covered_with > 0.7
+
+
+def test_after_one_exposure_the_estimate_is_near_what_the_law_allows() -> None:
+    shipped, told_law, state = floor_rmse(60, range(3))
+    assert state < told_law
+    assert shipped < 1.04 * told_law
