@@ -11,7 +11,7 @@ from blockwright.engine.training import Block, SetDone, Week
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.policy_files import block_policy
 from blockwright.files.words import reason_says
-from blockwright.verbs.compose_block import BlockQuestion, composed
+from blockwright.verbs.compose_block import composed
 from planned_people import logged, planned
 from studies.continuity_study import compared, first_loads, person_as_logged, train
 from studies.simulate_block import Person
@@ -30,9 +30,7 @@ def following(key: str, sets: list[SetDone] | None = None) -> tuple[Block, Block
     start: date = before.start + timedelta(weeks=len(before.weeks))
     lifter = replace(before.lifter, start=start, name=planned(key).lifter.name)
     facts = person.sets if sets is None else sets
-    return before, composed(
-        BlockQuestion(lifter=lifter, facts=facts, previous=before), budget=QUICK
-    )
+    return before, composed(lifter, facts, previous=before, budget=QUICK)
 
 
 KEY = "full_body_logged"
@@ -63,7 +61,7 @@ def test_without_a_log_the_frame_of_the_block_before_comes_back() -> None:
     before = planned("knee_limit")
     lifter = replace(before.lifter, start=before.start + timedelta(weeks=len(before.weeks)))
     moved = moved_days(before)
-    after = composed(BlockQuestion(lifter=lifter, previous=moved), budget=QUICK)
+    after = composed(lifter, previous=moved, budget=QUICK)
     known = catalogue_for(lifter)
     kept, had = (
         {(day, basic) for day, basics in frame_of(one, known).roles.items() for basic in basics}
