@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
+from math import ceil
 
 import pytest
 from small_block import (
@@ -149,6 +150,20 @@ def test_one_lift_gains_at_most_one_set_and_a_muscle_at_most_two() -> None:
 
 
 # -------------------------------------------------------------------------------------- falling
+
+
+def test_no_set_is_added_where_the_slot_is_full() -> None:
+    block = small_block()
+    weeks = tuple(
+        replace(week, sessions=tuple(
+            replace(s, minutes_available=ceil(s.minutes_planned)) for s in week.sessions
+        ))
+        for week in block.weeks
+    )  # fmt: skip
+    grown = Truth(level=grows(2))
+    assert "add_set" in {p.kind for p in seen(grown, 2, block=block).proposals}
+    full = seen(grown, 2, block=replace(block, weeks=weeks))
+    assert "add_set" not in {p.kind for p in full.proposals}
 
 
 def test_a_slip_of_the_pen_is_no_load_to_go_on_from() -> None:
