@@ -11,7 +11,7 @@ import pytest
 from pypdf import PdfReader
 
 from blockwright.sheets.report_pdf import ReportPaper, report_pdf
-from blockwright.sheets.report_plots import PAPER, muscle_svg, strength_svg
+from blockwright.sheets.report_plots import PAPER, muscle_svg, strength_svg, strength_title
 from blockwright.sheets.report_text import report_text
 from blockwright.sheets.report_words import report_page
 
@@ -133,3 +133,9 @@ def test_a_change_is_told_in_the_lifters_own_unit(document: dict[str, Any]) -> N
     pounds = {**document, "units": "lb", "proposals": [change]}
     part = next(p for p in report_page(pounds, PAPER).parts if p.name.startswith("Proposals"))
     assert "134.48 lb" in part.tables[0].rows[0][3]
+
+
+def test_a_rate_that_rounds_to_nothing_has_no_minus(document: dict[str, Any]) -> None:
+    lift = document["strength"][0]
+    slow = lift | {"trend_pct_per_week": {"low80": -0.01, "median": -0.01, "high80": 0.4}}
+    assert ", +0.0 to +0.4 % a week" in strength_title(slow, "kg")

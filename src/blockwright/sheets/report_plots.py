@@ -332,7 +332,7 @@ def strength_title(lift: Document, unit: Unit) -> str:
         for key in ("low80", "median", "high80")
     )
     trend = lift["trend_pct_per_week"]
-    rate = f"{trend['low80']:+.1f} to {trend['high80']:+.1f} % a week".replace("-", "−")
+    rate = f"{trend['low80']:+z.1f} to {trend['high80']:+z.1f} % a week".replace("-", "−")
     heading = {"rising": "rising", "falling": "falling", "unsure": "no sure trend"}
     name, said = capital(lift["lift"]), heading[lift["heading"]]
     return f"{name}: {middle} {unit} ({low} to {high}), {said}, {rate}"

@@ -180,7 +180,7 @@ def _load(load_kg: float, unit: Unit) -> str:
 
 
 def _rate(pct: float) -> str:
-    return f"{pct:+.1f}".replace("-", "−")
+    return f"{pct:+z.1f}".replace("-", "−")
 
 
 def _rates(trend: Document) -> str:
