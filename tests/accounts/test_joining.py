@@ -111,6 +111,7 @@ def test_owner_and_coaches_add_lifters(world: people.World) -> None:
         ({"password": "password123"}, "too common"),
         ({"password": "nia invented 1"}, "similar"),
         ({"sign_in_name": "CATO"}, "somebody has this name"),
+        ({"sign_in_name": "n" * 81}, "at most 80 characters"),
         ({"zone": "../etc/passwd"}, "no such time zone"),
         ({"name": ""}, "required"),
     ],

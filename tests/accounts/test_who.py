@@ -20,6 +20,7 @@ def test_the_cookie_follows_sign_in_and_sign_out_and_opens_nothing() -> None:
     assert cookie["max-age"] == 400 * 86_400, "as long as a browser keeps one"
     signed_out = client.post("/sign-out/")
     assert signed_out.cookies[COOKIE].value == ""
+    assert signed_out.cookies[COOKIE]["samesite"] == cookie["samesite"] == "Lax"
     client.cookies[COOKIE] = str(world.mara.pk)
     assert client.get("/api/phone").status_code == 401
 

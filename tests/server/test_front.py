@@ -18,7 +18,7 @@ class FullDisk(SpooledTemporaryFile[bytes]):
         raise OSError(errno.ENOSPC, "No space left on device")
 
 
-async def answered(body: bytes, path: str) -> list[Any]:
+async def answered(body: bytes, path: str, site: Any = None) -> list[Any]:
     sent: list[Any] = []
 
     async def receive() -> dict[str, Any]:
@@ -27,7 +27,9 @@ async def answered(body: bytes, path: str) -> list[Any]:
     async def send(message: Any) -> None:
         sent.append(message)
 
-    await front.Front(None)({"headers": [], "path": path}, receive, send)  # type: ignore[arg-type]
+    scope = {"headers": [], "path": path, "method": "GET", "query_string": b"",
+             "http_version": "1.1", "scheme": "http"}  # fmt: skip
+    await front.Front(site)(scope, receive, send)
     return sent
 
 
@@ -39,6 +41,26 @@ def test_a_body_for_which_the_disk_has_no_room_is_told(
     head, body = asyncio.run(answered(b"x" * (front.IN_MEMORY_BYTES + 1), path))
     assert head["status"] == 507
     assert b"the disk is full; nothing was changed" in body["body"]
+
+
+def test_who_waits_for_a_queue_looks_ever_less_often(monkeypatch: pytest.MonkeyPatch) -> None:
+    slept: list[float] = []
+
+    async def sleep(pause_s: float) -> None:
+        slept.append(pause_s)
+
+    def crowded(environ: Any, start_response: Any) -> list[bytes]:
+        start_response("503 Crowded", [("Blockwright-Later", "1")])
+        return [b"later"]
+
+    monkeypatch.setattr(front.asyncio, "sleep", sleep)
+    monkeypatch.setattr(front, "end_with_the_parent", lambda: None)
+    sent = asyncio.run(answered(b"", "/sign-in/", crowded))
+    assert sent[0]["status"] == 503
+    assert sum(slept) < 5, "a browser's patience"
+    assert len(slept) <= 5
+    assert slept[:4] == sorted(slept[:4])
+    assert slept[0] < 0.5 < slept[3]
 
 
 def test_a_log_line_holds_no_link_and_no_address_without_end() -> None:

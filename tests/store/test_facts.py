@@ -281,6 +281,17 @@ def test_who_had_seen_only_what_came_before_the_other_word_is_asked_about(
     assert len(disputes(world)) == 1
 
 
+def test_of_two_words_with_one_number_of_one_phone_the_later_stands_and_is_asked(
+    world: people.World,
+) -> None:
+    """A phone that was put back from a copy of itself counts anew: its numbers tell nothing."""
+    first = edit(world, None, 0, 8)
+    edit(world, first, 60, 10, n=5)
+    edit(world, first, 10, 9, n=5)
+    assert reps_standing(world) == [(10,)]
+    assert disputes(world) == [[10, 9]]
+
+
 def test_two_phones_that_say_the_same_are_not_asked(world: people.World) -> None:
     first = edit(world, None, 0, 8)
     edit(world, first, 60, 10, device=people.PHONE)

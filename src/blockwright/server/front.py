@@ -133,7 +133,8 @@ MOST_WAITING = 256
 """Requests, read and ready, that wait for a thread of one process; more are told to come later."""
 LATER = b"blockwright-later"
 """The header of an answer for which nothing was done yet but to look at a queue."""
-MOST_TURNS, BETWEEN_TURNS_S = 20, 0.25
+BETWEEN_TURNS_S = (0.25, 0.5, 1.0, 2.0, 0.0)
+"""After each look at the queue; ever longer, since a crowd that looks often is work by itself."""
 CHUNK_BYTES = 64 * 1024
 CHUNK_PATIENCE_S = 30.0
 """What a reader may take for one chunk of an answer before the connection is given up."""
@@ -186,11 +187,11 @@ class Front:
         """The answer; where Django says that a queue is full (`LATER`), asked again in a moment,
         while no thread waits."""
         loop = asyncio.get_running_loop()
-        for _ in range(MOST_TURNS):
+        for pause_s in BETWEEN_TURNS_S:
             answer = await loop.run_in_executor(self._threads, self._answered, scope, body)
             if LATER not in (name for name, _ in answer.headers):
                 break
-            await asyncio.sleep(BETWEEN_TURNS_S)
+            await asyncio.sleep(pause_s)
         return answer
 
     def _answered(self, scope: Message, body: Body) -> Answer:

@@ -19,7 +19,7 @@ from django.utils.crypto import constant_time_compare
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_safe
 
-from blockwright.accounts.models import User
+from blockwright.accounts.models import SIGN_IN_NAME_LETTERS, User
 from blockwright.accounts.throttle import FIELD, count_failure, is_throttled
 from blockwright.engine.errors import BadInput
 from blockwright.verbs.invitations import NewAccount, accept, join_with, open_invitation
@@ -35,7 +35,7 @@ class JoinForm(forms.Form):
     name = forms.CharField(
         max_length=120, label="Your name", widget=forms.TextInput({"autofocus": True})
     )
-    sign_in_name = forms.CharField(max_length=80, label="Name to sign in with")
+    sign_in_name = forms.CharField(max_length=SIGN_IN_NAME_LETTERS, label="Name to sign in with")
     password = forms.CharField(
         max_length=200, label="Password, twelve letters or more", widget=forms.PasswordInput
     )
