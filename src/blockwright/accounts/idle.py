@@ -50,7 +50,7 @@ def _look(request: HttpRequest, role: str) -> None:
     now = time.time()
     away_s = now - request.session.get(_SEEN, now)
     if away_s > IDLE[role].total_seconds():
-        # Not a sign-out by hand: what the phone keeps is still its person's (`WhoMiddleware`).
+        # Not a sign-out by hand: what the phone keeps is still its person's (`say_who_changed`).
         request.session.flush()
         request.user = AnonymousUser()
     elif away_s > _WRITTEN_EVERY_S or _SEEN not in request.session:
@@ -63,30 +63,24 @@ _AGE_S = 400 * 24 * 60 * 60
 _CHANGED = "person_changed"
 
 
-@receiver(user_logged_in, dispatch_uid="phone knows who signed in")
-def _signed_in(request: HttpRequest | None, user: Any, **_more: Any) -> None:
+@receiver([user_logged_in, user_logged_out], dispatch_uid="phone knows who signed in or out")
+def _changed(signal: Any, request: HttpRequest | None, user: Any, **_more: Any) -> None:
     if request is not None:
-        setattr(request, _CHANGED, str(user.pk))
+        setattr(request, _CHANGED, str(user.pk) if signal is user_logged_in else "")
 
 
-@receiver(user_logged_out, dispatch_uid="phone knows who signed out")
-def _signed_out(request: HttpRequest | None, **_more: Any) -> None:
-    if request is not None:
-        setattr(request, _CHANGED, "")
+def say_who_changed(
+    get_response: Callable[[HttpRequest], HttpResponse],
+) -> Callable[[HttpRequest], HttpResponse]:
+    """Middleware: writes the cookie where a request signed somebody in or out."""
 
+    def answer(request: HttpRequest) -> HttpResponse:
+        found = get_response(request)
+        if (changed := getattr(request, _CHANGED, None)) is not None:
+            say_who(found, changed)
+        return found
 
-class WhoMiddleware:
-    """Writes the cookie where a request signed somebody in or out."""
-
-    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
-        self._get_response = get_response
-
-    def __call__(self, request: HttpRequest) -> HttpResponse:
-        answer = self._get_response(request)
-        changed = getattr(request, _CHANGED, None)
-        if changed is not None:
-            say_who(answer, changed)
-        return answer
+    return answer
 
 
 def say_who(answer: HttpResponse, person: str) -> None:

@@ -58,7 +58,7 @@ MIDDLEWARE = [
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "blockwright.accounts.idle.idle_sign_out",
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
-    "blockwright.accounts.idle.WhoMiddleware",
+    "blockwright.accounts.idle.say_who_changed",
     "blockwright.web.middleware.persons_zone",
     "blockwright.server.trouble.ExpectedTroubleMiddleware",
     "blockwright.web.middleware.kept_nowhere",

@@ -46,17 +46,20 @@ class NotARowError(ValueError):
 
 
 def site_tables() -> dict[str, Table]:
-    return {name: _table(model._base_manager.order_by("pk")) for name, model in SITE.items()}
+    return {
+        name: list(map(_row, model._base_manager.order_by("pk"))) for name, model in SITE.items()
+    }
 
 
 def lifter_tables(row: Lifter) -> dict[str, Any]:
     """Everything of a lifter. A search that is still on its way stays behind."""
     found: dict[str, Any] = {"lifter": _row(row)}
     for name, model in OF_LIFTER.items():
-        rows = model._base_manager.filter(**_owner(model, row.key)).order_by("pk")
+        owner = "proposals__lifter" if model is Decision else "lifter"
+        rows = model._base_manager.filter(**{owner: row.key}).order_by("pk")
         if model is Composing:
             rows = rows.exclude(state__in=Composing.OPEN)
-        found[name] = _table(rows)
+        found[name] = list(map(_row, rows))
     return found
 
 
@@ -72,8 +75,9 @@ def site_rows(tables: Mapping[str, Any]) -> list[models.Model]:
 def lifter_rows(tables: Mapping[str, Any]) -> list[models.Model]:
     """The unsaved rows of `lifter_tables`. NotARowError where one is no row or another's."""
     lifter = _rows(Lifter, [tables.get("lifter")], "lifter")[0]
+    mine = {"lifter_id": lifter.pk}
     rows = {
-        name: _rows(model, tables.get(name, []), name, {} if model is Decision else _set(lifter))
+        name: _rows(model, tables.get(name, []), name, {} if model is Decision else mine)
         for name, model in OF_LIFTER.items()
     }
     own = {name: {row.pk for row in found} | {None} for name, found in rows.items()}
@@ -109,18 +113,6 @@ def set_counters() -> None:
 def is_fresh() -> bool:
     """Whether the site knows nobody yet."""
     return not User.objects.exists() and not Lifter.objects.exists()
-
-
-def _owner(model: type[models.Model], key: UUID) -> dict[str, Any]:
-    return {"proposals__lifter": key} if model is Decision else {"lifter": key}
-
-
-def _set(lifter: models.Model) -> dict[str, Any]:
-    return {"lifter_id": lifter.pk}
-
-
-def _table(rows: Iterable[models.Model]) -> Table:
-    return [_row(row) for row in rows]
 
 
 def _columns(model: type[models.Model], known: Iterable[str] = ()) -> list[Any]:

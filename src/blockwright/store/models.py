@@ -19,14 +19,10 @@ class AppendOnlyError(TypeError):
 class AppendOnlyQuerySet(models.QuerySet[Any]):
     """Reads and adds; cannot update or delete."""
 
-    def update(self, **_values: Any) -> NoReturn:
+    def update(self, *_args: Any, **_values: Any) -> NoReturn:
         raise AppendOnlyError("these rows are never changed; add one that amends them")
 
-    def bulk_update(self, *_args: Any, **_more: Any) -> NoReturn:
-        raise AppendOnlyError("these rows are never changed; add one that amends them")
-
-    def update_or_create(self, *_args: Any, **_more: Any) -> NoReturn:
-        raise AppendOnlyError("these rows are never changed; add one that amends them")
+    bulk_update = update_or_create = update
 
     def delete(self) -> NoReturn:
         raise AppendOnlyError("these rows are never deleted; `store.erase` erases a whole lifter")

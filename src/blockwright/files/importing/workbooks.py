@@ -65,13 +65,11 @@ def _refuse_what_would_burst(file: str, data: bytes) -> None:
                 book.namelist(), key=lambda name: "sharedstrings" not in name.lower()
             ):
                 count.part(book.read(part))
-    except (zipfile.BadZipFile, NotImplementedError, RuntimeError, ValueError, OSError) as error:
-        raise BadInput(_no_workbook(file, str(error)[:80])) from error
+    except BadInput:
+        raise
     except Exception as error:
         # A damaged zip fails in many ways (zlib, struct); each means the same.
-        if isinstance(error, BadInput):
-            raise
-        raise BadInput(_no_workbook(file, "it is damaged")) from error
+        raise BadInput(_no_workbook(file, str(error)[:80] or "it is damaged")) from error
 
 
 def _too_large(file: str, says: str) -> Problem:
