@@ -8,12 +8,14 @@ import pytest
 from small_gym import lifter, small_catalogue
 
 from blockwright.engine.errors import BadInput
+from blockwright.engine.pain import MUCH
 from blockwright.engine.planning import QUICK, compose
 from blockwright.engine.planning.replan import Trouble, best_week, naive_week, replan
 from blockwright.engine.planning.replan_model import lost
 from blockwright.engine.planning.replan_week import week_at_hand
 from blockwright.engine.planning.stand_ins import stand_ins
 from blockwright.engine.training import MUSCLES, Block, Pin, Session, Week
+from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from plan_checker import Checker
 
@@ -215,6 +217,18 @@ def test_a_lift_that_hurts_is_nowhere_in_the_rest_of_the_week() -> None:
     assert all(caution in new.cautions for caution in block().cautions)
     before = {e.lift for s in week(block()).sessions for e in s.entries}
     assert {e.lift for s in left for e in s.entries} <= before  # nobody may stand in
+
+
+def test_where_nobody_said_where_it_hurts_what_the_lift_loads_much_is_spared() -> None:
+    catalogue = builtin_catalogue()
+    elbows = next(
+        lift for lift in catalogue.lifts.values()
+        if lift.regions.get("elbow", 0) >= MUCH and lift.regions.get("shoulder", 0) < MUCH
+    )  # fmt: skip
+    press = catalogue.lifts["overhead press"]  # shoulder much, elbow a little, as the bench press
+    for region, may_gain in (("", [True, False]), ("elbow", [False, True])):
+        bench = Trouble(week=1, session=1, hurts=("bench press",), region=region)
+        assert [bench.spares(lift, catalogue) for lift in (elbows, press)] == may_gain, region
 
 
 def test_only_what_may_stand_in_comes_in_for_a_lift_that_hurts() -> None:
