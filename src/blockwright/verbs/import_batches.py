@@ -24,7 +24,7 @@ from blockwright.files import checkins_file, sets_file
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.csv_text import header_of
 from blockwright.files.facts_csv import checkin_row, checkins_csv, rir_text, sets_csv
-from blockwright.files.importing.asking import Question, question_of
+from blockwright.files.importing.calendar import Question, question_of
 from blockwright.files.importing.draft import OWN, Draft, NoSets, Wishes, draft_of
 from blockwright.files.importing.measure_columns import DATE
 from blockwright.files.importing.measures import CheckInsDraft, checkins_of

@@ -11,7 +11,7 @@ from blockwright.engine.training import Lifter
 from blockwright.engine.units import Unit
 from blockwright.files.catalogue import builtin_catalogue, catalogue_with
 from blockwright.files.facts_csv import checkins_csv, sets_csv
-from blockwright.files.importing.asking import Question
+from blockwright.files.importing.calendar import Question
 from blockwright.files.importing.draft import Draft, Wishes, draft_of
 from blockwright.files.importing.entries import Skipped
 from blockwright.files.importing.measure_columns import DATE, MEASURES

@@ -10,7 +10,6 @@ import re
 from dataclasses import replace
 from functools import lru_cache
 
-from blockwright.files.importing.efforts import LAST_SET, read_effort, without_effort
 from blockwright.files.importing.grammar import (
     BARE_BW,
     LOAD,
@@ -24,7 +23,14 @@ from blockwright.files.importing.grammar import (
 from blockwright.files.importing.spelling import NUMBER as _NUM
 from blockwright.files.importing.spelling import UNIT as _UNIT
 from blockwright.files.importing.spelling import one_spelling
-from blockwright.files.importing.told import OneSet, Told, Weight
+from blockwright.files.importing.told import (
+    LAST_SET,
+    OneSet,
+    Told,
+    Weight,
+    read_effort,
+    without_effort,
+)
 from blockwright.files.importing.words import without_warmup
 
 _A_SIDE = re.compile(
@@ -32,10 +38,10 @@ _A_SIDE = re.compile(
     rf"(?:side|lado|cot[eé]|côté|seite)\s*\+\s*(?:bar\w*|stange)?\s*(?P<bar>{_NUM})(?:\s*bar)?"
 )
 _WARMUP_OF_ALL = re.compile(
-    r"(?:w/?u|warm[ -]?ups?)(?:\s*:\s*|\s(?=.*\bthen\b|[^;]*,[^;]*;))", re.I
+    r"(?:w/?u|warm[ -]?ups?)(?:\s*:\s*|\s(?=.*\b(?:then|work)\b|[^;]*,[^;]*;))", re.I
 )
 _AFTER_WARMUPS = re.compile(
-    r"\s*[,;.]?\s*(?:\bthen\b\s*:?|\bwork\w*(?: sets?)?\s*:|(?<=[;\n])(?=.)|[;\n])\s*"
+    r"\s*[,;.]?\s*(?:\bthen\b\s*:?|\bwork\w*(?: sets?)?\s*(?::|(?=\d))|(?<=[;\n])(?=.)|[;\n])\s*"
 )
 _OF_ONE_SIDE = re.compile(r"[12][ -]?(?:arm|leg|hand)\b")
 _CLOCK = re.compile(r"\d{1,2}:[0-5]\d(?:[:.]\d{1,2})?")

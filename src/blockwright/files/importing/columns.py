@@ -33,9 +33,8 @@ from blockwright.files.importing.column_rules import (
 from blockwright.files.importing.days import When, day_of_cell, day_of_month, read_when
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import Column, is_label, read_heading
-from blockwright.files.importing.named_columns import NamedColumns
+from blockwright.files.importing.named_columns import PERSON, NamedColumns
 from blockwright.files.importing.names import LiftMatcher
-from blockwright.files.importing.people import PERSON
 
 _DAY_NUMBER = re.compile(r"\d{1,2}")
 _DAY_AND_PLAN = re.compile(r"(\d{1,2})\.?(?:\s*\(?(plan\w*|target|goal)\)?)?", re.I)

@@ -11,8 +11,15 @@ from typing import cast
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import Catalogue, SetDone
 from blockwright.engine.units import Unit
-from blockwright.files.importing.asking import Question, order_in, question_of, questions_of_days
-from blockwright.files.importing.calendar import Calendar, Hints, years_in
+from blockwright.files.importing.calendar import (
+    Calendar,
+    Hints,
+    Question,
+    order_in,
+    question_of,
+    questions_of_days,
+    years_in,
+)
 from blockwright.files.importing.days import When
 from blockwright.files.importing.entries import Entry, Skipped
 from blockwright.files.importing.grids import Grid, read_grids
@@ -22,8 +29,8 @@ from blockwright.files.importing.legend import (
     legends_of,
     load_first,
 )
+from blockwright.files.importing.named_columns import person_tabs, same_people
 from blockwright.files.importing.names import SURE, LiftMatcher, Match
-from blockwright.files.importing.people import person_tabs, same_people
 from blockwright.files.importing.rows import NO_REPS
 from blockwright.files.importing.sets import Numbers, set_done
 from blockwright.files.importing.stacked import as_whole_sets

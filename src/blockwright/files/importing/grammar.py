@@ -48,7 +48,7 @@ _LOAD_APART = (
 dumbbells, "30s" may be a rest."""
 _DROP = re.compile(r"\s*(?:->|>|\bdrop(?:ped)?(?: to| set)?\b:?)\s*", re.I)
 _BETWEEN = (
-    r"(?:\s*(?:@|at|w/|with|:)\s*|\s+(?=[^ ]*(?:kg|lb|#|bw))"
+    r"(?:\s*(?:@|at|w/|with|:)\s*|\s+(?=[^ ]* ?(?:kg|lb|#|bw))"
     rf"|\s*,\s*(?=\d+(?:\.\d+)?\s*(?:kg|lb))|{_LOAD_APART}"
     r"|(?P<apart>\s+(?=1\d$)))"
 )
@@ -187,6 +187,9 @@ def _may_be_count(load: str, said: str) -> bool:
     few = "." not in load and float(load) <= MOST_SETS_A_CELL
     if few and re.fullmatch(rf"\d+{_X}{_REP}(?:\s+\d+)?", said):
         return True
+    if few and (match := re.fullmatch(rf"\d+{_X}(\d+)\s*[,/]\s*(\d+)", said)):
+        # "3x8, 20" is no set of eight and one of twenty.
+        return int(match[2]) > int(match[1])
     return float(load) <= MOST_REPS // 2 and _REPS_AND_EFFORTS.fullmatch(said) is not None
 
 
@@ -196,6 +199,9 @@ def _reps_at_load(said: str) -> Told | None:
     if match is None or (match["apart"] and not re.search(r"\d *[,/] *\d", match["list"])):
         return None
     reps, weight = _reps_of(match["list"]), weight_of(match)
+    if reps and len(reps) > 1 and reps[0][0] > 3 * max(map(max, reps[1:])):
+        # "60 8 8 7 @ 8": the first is the load.
+        return None
     return _all_at(reps, weight) if reps and weight else None
 
 

@@ -144,6 +144,12 @@ def says_done(text: str) -> bool:
     return bool(_DONE.match(said) or _DONE_BEHIND.search(said))
 
 
+def names_people(text: str) -> bool:
+    """Whether a text calls what follows a person: "Client", "Name:"."""
+    head = read_heading(text)
+    return head is not None and head.role == "lifter"
+
+
 def numbers_a_set(text: str) -> bool:
     """Whether a text is a set's number and no more: "Set 2"."""
     head = read_heading(text)

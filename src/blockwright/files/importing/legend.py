@@ -13,14 +13,10 @@ from blockwright.files.importing.days import day_of_cell
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import read_heading
 from blockwright.files.importing.spelling import BODY, NUMBER
-from blockwright.files.importing.words import without_warmup
+from blockwright.files.importing.words import one_of, without_warmup
 
 _UNIT = re.compile(r"\b(?P<kg>kgs?|kilos?|kilograms?)\b|\b(?P<lb>lbs?|pounds)\b", re.I)
-_OF_ALL = re.compile(
-    r"\b(?:all|everything|every(?:body|one)(?: else)?|others?|(?:the )?rest|weights?|loads?|units?|"
-    r"numbers|gewichte?|poids|pesos?|cargas?|charges?|alles|tout|todo|tudo)\b",
-    re.I,
-)
+_OF_ALL = re.compile(rf"\b{one_of('of_all')}\b", re.I)
 _UNLESS = re.compile(r"\b(?:unless|except|if not|falls nicht|sauf|salvo|exceto)\b.*", re.I)
 _TITLE_UNIT = re.compile(
     r"[(\[](?:all |in )?(kgs?|kilos?|lbs?|pounds)[)\],;]|(?:kgs?|lbs?)!*", re.I

@@ -12,23 +12,22 @@ from blockwright.files.importing.column_content import LIFT_SCORE, SETS
 from blockwright.files.importing.column_rules import Columns, is_value, tells_sets
 from blockwright.files.importing.columns import Headers
 from blockwright.files.importing.days import When, day_of_cell, read_when, split_day
-from blockwright.files.importing.efforts import with_last_set, without_effort
 from blockwright.files.importing.entries import Entry, Skipped, anchor_of
 from blockwright.files.importing.grids import Cell, Grid
-from blockwright.files.importing.headings import unit_in
+from blockwright.files.importing.headings import names_people, unit_in
 from blockwright.files.importing.leavings import Leavings
 from blockwright.files.importing.legend import Legend, says_dumbbells
+from blockwright.files.importing.named_columns import headed_people, person_in
 from blockwright.files.importing.names import LiftMatcher
 from blockwright.files.importing.parts import Unread
-from blockwright.files.importing.people import headed_people, person_in
 from blockwright.files.importing.rows import sets_of_sequence
-from blockwright.files.importing.told import OneSet
+from blockwright.files.importing.told import OneSet, with_last_set, without_effort
 from blockwright.files.importing.words import without_warmup
 
 _SAME_AGAIN = re.compile(
     r"(?:same|ditto|again|idem|\"|'')(?:\s+again)?(?=$|\s|@)\s*(?P<rest>.*)$", re.I
 )
-_WHO = r"(?:(?:lifter|athlete|client|trainee|patient|member)(?:'s)?(?: name)?|name)"
+_LABEL_AND_NAME = re.compile(r"([^:=-]{2,20}?)\s*(?:\d+\s*)?[:=-]\s*([^\W\d].*)")
 _NEXT_LIFT = re.compile(r"(?:\s*[,;\n+]\s*|\.\s+)(?=(?!bw\b|w/?u\b)[a-z]{2,}[^,;]*\d)", re.I)
 _LONGEST_LINE = 160
 _NUMBERED_SET = 3
@@ -236,9 +235,10 @@ class LooseRows:
         if len(cells) == 1 and self._headers.is_sure_lift(cells[0]):
             state.lift = cells[0].text
         for at, cell in enumerate(cells):
-            if match := re.match(rf"{_WHO}\s*(?:\d+\s*)?[:=-]\s*([^\W\d].*)", cell.text, re.I):
-                state.lifter = re.split(r"\s+-\s|\s*[,;(]", match[1])[0].strip()
-            elif re.fullmatch(_WHO, cell.text.strip(": "), re.I) and at + 1 < len(cells):
+            match = _LABEL_AND_NAME.match(cell.text)
+            if match and names_people(match[1]):
+                state.lifter = re.split(r"\s+-\s|\s*[,;(]", match[2])[0].strip()
+            elif names_people(cell.text) and at + 1 < len(cells):
                 if not self._headers.is_lift(cells[at + 1]):
                     state.lifter = cells[at + 1].text
             elif not tells_sets(cell) and (when := read_when(cell)):

@@ -18,8 +18,15 @@ from blockwright.engine.training import GIRTHS, CheckIn, Measure, Moment
 from blockwright.engine.units import Unit
 from blockwright.files.checkins_file import INCHES, bodyweight_kg, cm_in, on_its_scale
 from blockwright.files.csv_values import Assumptions, CellError, number_and_unit
-from blockwright.files.importing.asking import Question, order_in, question_of, questions_of_days
-from blockwright.files.importing.calendar import Calendar, Hints, years_in
+from blockwright.files.importing.calendar import (
+    Calendar,
+    Hints,
+    Question,
+    order_in,
+    question_of,
+    questions_of_days,
+    years_in,
+)
 from blockwright.files.importing.days import When
 from blockwright.files.importing.draft import Wishes
 from blockwright.files.importing.entries import Skipped

@@ -24,11 +24,21 @@ _FAILED = r"(?:fail(?:ed)?|miss(?:ed)?|nope|no lift|no rep|[✗✘❌])(?!\s*(?:
 _LEFT = r"(?:^|(?<=[\s,;]))"
 _END = r"(?=$|[\s,;)])"
 
-_LOAD_BEHIND = rf"(?:[+-]\s*)?{NUMBER}\s*{UNIT}|[+-]\s*{NUMBER}|[2-9]\d(?:\.\d+)?|\d{{3}}(?:\.\d+)?"
+_LOAD_BEHIND = (
+    rf"(?:{BODY}(?:\s*[+-]\s*{NUMBER}\s*{UNIT}?)?|(?:[+-]\s*)?{NUMBER}\s*{UNIT}|[+-]\s*{NUMBER}"
+    r"|[2-9]\d(?:\.\d+)?|\d{3}(?:\.\d+)?)"
+)
+_SURE_LOAD_BEHIND = _LOAD_BEHIND.replace("[2-9]", "[4-9]")
+_NO_MORE = r"(?=\s*(?:$|;|@\s*\d|[,(-]*\s*(?:rpe|rir|pse|\d(?:\.\d)?\s*rir)))"
+"""The end, or an effort."""
 _DECIMAL_COMMA = re.compile(
     r"(?<![\d,])(?:(?<!x)|(?=\d+,\d+\s*(?:kg|lb)))(\d{1,3}),(5|25|75|50|0|00|125|375|625|875)"
     rf"(?=\s*(?:x|\*|{UNIT}\b|@|\())"
 )
+_HALF = re.compile(
+    r"(\b(?:rpe|rir|pse)\s*[:=@]?\s*\d|(?<![\d,./+-])(?<!x)(?<!x )(?:[2-9]\d|1\d\d)),5(?![\d,])"
+)
+"""A decimal comma in an effort, or in a load that repetitions hardly are."""
 _MISSED = re.compile(
     r"(?P<before>[x/,;]\s?|\d(?P<mark>[,/;]\s?|\s)\d+(?P=mark))(?:f|fail|failed|missed)(?=$|[\s,/;])"
 )
@@ -52,6 +62,7 @@ _RULES: tuple[tuple[re.Pattern[str], str | Callable[[re.Match[str]], str]], ...]
     (re.compile(form), instead)
     for form, instead in (
         (r"[✓✔✅~≈!]|(?<!\d)\s*\*|\*(?!\s*\d)|(?<=\d)ish\b", ""),
+        (r"(?<=\d)\s*\*\s*(?=\d)", "x"),
         (r"(?<=\d)\s+(?:½|1/2)(?=\s|x|$)", ".5"),
         (r"=?>|[→⇒➔➡]", ">"),
         (r"^kg\s*(?=x\s*\d)", "bw "),
@@ -66,6 +77,9 @@ _RULES: tuple[tuple[re.Pattern[str], str | Callable[[re.Match[str]], str]], ...]
             r"\s*:?\s+(?=\d|bw)",
             "",
         ),
+        (r"^(?!w/?u|warm)(.*?)[,;.]\s*then\b:?", r"\1,"),
+        (r"[,;]\s*(?=drop(?:ped)? to\b)", " "),
+        (r"(x\d{1,2})w(?=$|[\s,;])", r"\1 wu"),
         # Sets, repetitions and what they are done with.
         (r"amrap\s*[(:=]\s*(\d{1,2})\)?", r"\1"),
         (rf"(?<=\d)\s*{_REPS}", " reps"),
@@ -82,7 +96,7 @@ _RULES: tuple[tuple[re.Pattern[str], str | Callable[[re.Match[str]], str]], ...]
         (rf"(?<=[\da-z)])\s+{_WITH}\s+(?=[+-]?\d|{BODY})", " @ "),
         (rf"^(\d{{1,2}})\s*r(?:eps?)?\s+(?={NUMBER}\s*{UNIT}$)", r"\1 @ "),
         # Whose the number is: a side's repetitions, a hand's weight, the machine's help.
-        (r"(x\s*\d{1,2})\s*[lr]\b", r"\1"),
+        (r"(x\s*\d{1,2})\s*[lr]\b|(?:^|(?<=[,;/] ))[lr][:.]? (?=\d[\d.]*x\d)", r"\1"),
         (rf"(x\s*\d{{1,2}})\s*{_EACH}\s*{_SIDE}\b", r"\1/leg"),
         (rf"(?<=\d)\s*{_EACH}\s*{_SIDE}\b(?=\s*(?:[@,)]|$))", "/leg"),
         (r"(?<=\d)\s*(?:[elp]/[srl]|each way)(?!\w)", "/leg"),
@@ -93,6 +107,7 @@ _RULES: tuple[tuple[re.Pattern[str], str | Callable[[re.Match[str]], str]], ...]
         (rf"(?<![\w.])(?:{_HELP}|minus)\s*(?:of|by|:|-)?\s*(?={NUMBER})", "-"),
         (rf"(?<![\dx.-])(?<!x )({NUMBER}\s*{UNIT}?)\s*(?:of\s+)?{_HELP}", r"-\1"),
         (rf"^({BODY}(?:\s*[+-]\s*{NUMBER})?)\s+(?=\d{{1,2}}(?:[ ,/]+\d{{1,2}})+$)", r"\1 x "),
+        (rf"^({BODY})\s+-\s+(?=\d{{1,2}}(?:[ ,/-]+\d{{1,2}})+(?![\d.]))", r"\1 x "),
         (rf"^{BODY}\s*[:,-]?\s*([1-3]?\d)(?:\s*reps?)?$", r"bw x \1"),
         (
             rf"^(?P<reps>(?:1?\d|20)(?:\s*,\s*(?:1?\d|20))+)\s*x\s*(?P<load>{NUMBER}\s*{UNIT}?|{BODY})$",
@@ -108,8 +123,8 @@ _RULES: tuple[tuple[re.Pattern[str], str | Callable[[re.Match[str]], str]], ...]
         # A load behind its repetitions, in brackets or after a dash or a plus.
         (rf"({NUMBER}\s*(?:kgs?|lbs?))\s*[(/=]\s*{NUMBER}\s*(?:kgs?|lbs?)\b\)?", r"\1"),
         (
-            r"^((?:\d{1,2}\s*x\s*)?\d{1,2}(?:\s*[,/]\s*\d{1,2})*)"
-            rf"\s*\(\s*@?\s*({_LOAD_BEHIND})\s*\)$",
+            r"^((?:\d{1,2}\s*x\s*)?\d{1,2}(?:[\s,/-]+\d{1,2})*)"
+            rf"(?:\s*reps)?\s*\(\s*@?\s*({_LOAD_BEHIND})\s*\){_NO_MORE}",
             r"\1 @ \2",
         ),
         (
@@ -118,7 +133,8 @@ _RULES: tuple[tuple[re.Pattern[str], str | Callable[[re.Match[str]], str]], ...]
             r"\1 @ \2",
         ),
         (
-            rf"(^\d{{1,2}}\s*x\s*\d{{1,2}})\s+-\s+(?=(?:[2-9]\d|\d{{3}})(?:\.\d+)?\s*{UNIT}?$)",
+            rf"^(\d{{1,2}}\s*x\s*\d{{1,2}})(?:\s*reps)?(?:\s+-\s+(?={_LOAD_BEHIND}{_NO_MORE})"
+            rf"|\s*[,/]\s*(?={_SURE_LOAD_BEHIND}{_NO_MORE}))",
             r"\1 @ ",
         ),
         (
@@ -146,6 +162,7 @@ def one_spelling(text: str) -> str:
         return said
     # A decimal comma stands before x, a unit or the end, behind a load's digits.
     said = _DECIMAL_COMMA.sub(r"\1.\2", said)
+    said = _HALF.sub(r"\1.5", said)
     said = re.sub(r"([@+]\s*)(\d{1,3}),(5|25|75|50)(?![\d,])", r"\1\2.\3", said)
     if re.match(r"1[).] ", said):
         said = re.sub(r"(?:^|\s+)[1-9][).]\s+", "; ", said)

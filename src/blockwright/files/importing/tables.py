@@ -47,7 +47,6 @@ from blockwright.files.importing.days import (
     read_when,
     serial_day,
 )
-from blockwright.files.importing.efforts import with_last_set
 from blockwright.files.importing.entries import title_of, week_column
 from blockwright.files.importing.grids import Cell
 from blockwright.files.importing.headings import SIDES, WARMUP, Column, numbers_a_set, read_heading
@@ -55,6 +54,7 @@ from blockwright.files.importing.loose import LooseRows
 from blockwright.files.importing.names import is_no_lift
 from blockwright.files.importing.parts import Unread, loads_of
 from blockwright.files.importing.rows import Fields, sets_of_fields
+from blockwright.files.importing.told import with_last_set
 from blockwright.files.importing.words import (
     is_ditto,
     is_warmup_word,

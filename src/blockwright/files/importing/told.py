@@ -1,6 +1,9 @@
 """What a cell tells, as values: a load, a set, or a part of what the row's cells tell together."""
 
-from dataclasses import dataclass
+import re
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Literal
 
 from blockwright.engine.units import Unit
@@ -40,3 +43,84 @@ class Told:
     weight: Weight | None = None
     numbers: tuple[int, ...] = ()
     rir: tuple[float, float] | None = None
+
+
+_RPE = r"(?P<rpe>\d{1,2}(?:[.,]5)?)"
+_RIR = r"(?P<rir>\d(?:[.,]5)?)"
+_EFFORTS = tuple(
+    re.compile(form)
+    for form in (
+        rf"[,@(]*\s*\b(?:rpe|pse)\s*[:=@]?\s*{_RPE}(?:\s*-\s*(?P<rpe2>\d{{1,2}}(?:[.,]5)?))?\)?",
+        rf"[,@(]*\s*{_RPE}\s*rpe\b\)?",
+        rf"[,@(]*\s*\b(?:rir|reserve)\s*[:=@]?\s*{_RIR}(?:\s*-\s*(?P<rir2>\d(?:[.,]5)?))?\)?",
+        rf"[,@(]*\s*\b{_RIR}(?:\s*-\s*(?P<rir2>\d))?\s*"
+        r"(?:rir\b|(?:reps? )?(?:in|en) (?:the )?(?:tank|r[eé]serv[ea])|(?:reps? )?left\b)\)?",
+        r"[,@(]*\s*(?:\b|(?<=\d))r\s?(?P<rir>[0-5])\b\)?$",
+        r"[,@(]*\s*\b(?P<fail>to failure|failure|to fail)\b\)?",
+        r"(?<=\d)\s*(?P<fail>\(?f(?:ail)?\)?)$",
+    )
+)
+_LATE = r"(?:[5-9]|10)(?:[.,]5)?"
+_AT_EFFORT = re.compile(rf"\s*@\s*(?P<rpe>{_LATE})(?:\s*-\s*(?P<rpe2>{_LATE}))?\s*$")
+
+LAST_SET = re.compile(
+    r"\blast (?:set |one )?(?:was |only |at |just )*(\d{1,2})\b(?! ?(?:kg|lb))", re.I
+)
+"""A note that corrects the repetitions of a row's last set."""
+_SURELY_REPS = 5
+"""No effort is noted so low (judgement)."""
+
+
+def with_last_set(sets: tuple[OneSet, ...], note: str, as_planned: bool) -> tuple[OneSet, ...]:
+    """The sets, the last with fewer repetitions where the note says so: "last set 4". What may be
+    an effort ("last set 8") corrects only what was ticked as planned."""
+    match = LAST_SET.search(note)
+    if match is None:
+        return sets
+    last, reps = sets[-1], int(match[1])
+    told = reps < last.reps[0] and (last.rir is not None or reps <= _SURELY_REPS)
+    return (*sets[:-1], replace(last, reps=(reps,))) if told or as_planned else sets
+
+
+@lru_cache(maxsize=32768)
+def read_effort(text: str, is_rpe: bool) -> tuple[float, float] | None:
+    """A cell of an RPE or RIR column as (lowest, highest) repetitions in reserve."""
+    said = text.lower().strip().replace(",", ".")
+    if found := without_effort(said)[1]:
+        return found
+    match = re.fullmatch(r"@?\s*(\d{1,2}(?:\.\d)?)(?:\s*-\s*(\d{1,2}(?:\.\d)?))?", said)
+    if match is None:
+        return (0.0, 0.0) if re.fullmatch(r"f|fail(?:ed|ure)?|max", said) else None
+    key = "rpe" if is_rpe else "rir"
+    return _effort({key: match[1], f"{key}2": match[2]})
+
+
+def without_effort(
+    said: str, has_load: Callable[[str], bool] = bool
+) -> tuple[str, tuple[float, float] | None]:
+    """The text without its effort, and the effort. A bare "@8" is one where a load stands before
+    it, which `has_load` says."""
+    for pattern in _EFFORTS:
+        if match := pattern.search(said):
+            rest = said[: match.start()] + " " + said[match.end() :]
+            return rest, _effort(match.groupdict())
+    match = _AT_EFFORT.search(said)
+    if match and has_load(said[: match.start()]):
+        return said[: match.start()], _effort(match.groupdict())
+    return said, None
+
+
+def _effort(found: dict[str, str | None]) -> tuple[float, float] | None:
+    def number(key: str) -> float | None:
+        return float(value.replace(",", ".")) if (value := found.get(key)) else None
+
+    if found.get("fail"):
+        return (0.0, 0.0)
+    rpe, rir = number("rpe"), number("rir")
+    if rpe is not None:
+        ends = sorted(10 - end for end in (rpe, number("rpe2") or rpe))
+    elif rir is not None:
+        ends = sorted((rir, number("rir2") or rir))
+    else:
+        return None
+    return (ends[0], ends[-1]) if ends[0] >= 0 and ends[-1] <= 10 else None
