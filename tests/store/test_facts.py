@@ -11,7 +11,15 @@ import people
 from blockwright.engine.training import CheckIn, Moment, SetDone
 from blockwright.store import convert
 from blockwright.store.facts import NewFact, append, append_all, facts_after, facts_of
-from blockwright.store.models import AppendOnlyError, BlockRevision, Decision, Fact, Proposals
+from blockwright.store.models import (
+    AppendOnlyError,
+    BlockRevision,
+    Decision,
+    Fact,
+    Lifter,
+    Proposals,
+)
+from blockwright.store.roster import roster_rows
 from blockwright.store.standing import in_done_order, verdicts
 
 pytestmark = pytest.mark.django_db
@@ -335,3 +343,16 @@ def test_a_thousand_corrections_of_corrections_are_read(world: people.World) -> 
     for minute in range(1, 1200):
         last = edit(world, last, minute, 9)
     assert reps_standing(world) == [(9,)]
+
+
+def test_a_roster_row_counts_the_lines_that_wait_of_its_own_letter(world: people.World) -> None:
+    (before,) = roster_rows(Lifter.objects.filter(pk=world.lifter.pk), people.MONDAY)
+    assert (before.letter, before.open_lines, before.letter_answered) == (None, 0, False)
+    lines = {"proposals": [{"id": "p1"}, {"id": "p2"}, {"id": "p3"}]}
+    letter = Proposals(
+        lifter=world.lifter, block=world.block, through=people.MONDAY, document=lines
+    )
+    letter.save()
+    Decision(proposals=letter, proposal="p1", verdict="accepted", by=world.cato).save()
+    (row,) = roster_rows(Lifter.objects.filter(pk=world.lifter.pk), people.MONDAY)
+    assert (row.letter, row.open_lines, row.letter_answered) == (letter, 2, True)
