@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from blockwright.engine.published.volume import STEELE_2026_TRIAL
-from blockwright.engine.volume import benefit, benefit_sd, gain
+from blockwright.engine.volume import benefit, gain
 from blockwright.files.policy_files import default_policy
 from published.doses import DETECTABLE_LIMITS, PELLAND_CONTRAST
 
@@ -58,8 +58,6 @@ def test_benefit_rises_with_falling_gains(sets: float, step: float) -> None:
 
 def test_ends_of_the_curve() -> None:
     assert benefit(0, POLICY) == 0
-    assert benefit_sd(0, POLICY) == 0
     assert benefit(31, POLICY) == benefit(60, POLICY)
-    assert benefit_sd(16, POLICY) == pytest.approx(4 * POLICY.number("volume.benefit.slope_sd"))
     with pytest.raises(ValueError, match="negative"):
         benefit(-1, POLICY)

@@ -21,7 +21,6 @@ from blockwright.engine.training import (
 )
 from blockwright.engine.volume import (
     MuscleCount,
-    done_by_day,
     done_by_week,
     done_credit,
     done_sets,
@@ -195,15 +194,12 @@ def test_done_sets_leave_an_unknown_lift_out() -> None:
     assert counts["biceps"] == MuscleCount(direct=0, indirect=1, fractional=0.5)
 
 
-def test_done_sets_by_day_and_week() -> None:
+def test_done_sets_by_week() -> None:
     log = [
         done(day=date(2027, 1, 10)),
         done(day=date(2027, 1, 11)),
         done(day=date(2027, 1, 3)),
         done(day=date(2027, 1, 10)),
     ]
-    by_day = done_by_day(log, CATALOGUE, POLICY)
-    assert list(by_day) == [date(2027, 1, 3), date(2027, 1, 10), date(2027, 1, 11)]
-    assert by_day[date(2027, 1, 10)]["lats"].direct == 2
     by_week = done_by_week(log, CATALOGUE, POLICY, start=MONDAY)
     assert {week: counts["lats"].direct for week, counts in by_week.items()} == {1: 2, 2: 1}

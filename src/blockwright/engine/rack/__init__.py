@@ -13,5 +13,5 @@ from blockwright.engine.rack.kit import bar_rack, listed_most_kg, rack_for
 from blockwright.engine.rack.loads import Rack, hardest_moving
 from blockwright.engine.rack.makers import Setting
 from blockwright.engine.rack.masses import SAME_LOAD_KG
-from blockwright.engine.rack.partner import PartnerMoves, heavy_inside_moves, partner_moves
+from blockwright.engine.rack.partner import PartnerMoves, partner_moves
 from blockwright.engine.rack.warmup import WarmupSet, warmup_ladder

@@ -12,7 +12,6 @@ from blockwright.engine.rack.loads import Rack
 from blockwright.engine.rack.makers import Setting
 from blockwright.engine.rack.masses import load_ng
 from blockwright.engine.rack.plates import PlateSet, PlateTable
-from blockwright.engine.rack.stack_moves import moves_between
 
 _Counts = tuple[int, ...]
 
@@ -61,16 +60,6 @@ def partner_moves(rack: Rack, load_a_kg: float, load_b_kg: float) -> PartnerMove
         first_only=bar.plates.heavy_first(first_only),
         second_only=bar.plates.heavy_first(second_only),
     )
-
-
-def heavy_inside_moves(rack: Rack, load_a_kg: float, load_b_kg: float) -> int | None:
-    """Moves a side when each load is set as `rack` would alone, heaviest inside; None as above."""
-    first, second = rack.exactly(load_a_kg), rack.exactly(load_b_kg)
-    if first is None or second is None or first.bar != second.bar:
-        return None
-    if first.plates_per_side is None or second.plates_per_side is None:
-        return None
-    return moves_between(first.plates_per_side, second.plates_per_side)
 
 
 def _added(one: Mapping[str, int], other: Mapping[str, int]) -> dict[str, int]:

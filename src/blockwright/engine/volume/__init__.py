@@ -3,7 +3,7 @@
 Owns what a set counts as and what a muscle can take; knows nothing of plans or proposals.
 """
 
-from blockwright.engine.volume.benefit import benefit, benefit_sd, gain
+from blockwright.engine.volume.benefit import benefit, gain
 from blockwright.engine.volume.ceiling import (
     CeilingBelief,
     WeekRecovery,
@@ -14,7 +14,6 @@ from blockwright.engine.volume.ceiling import (
 from blockwright.engine.volume.counting import (
     MuscleCount,
     MuscleCounts,
-    done_by_day,
     done_by_week,
     done_credit,
     done_sets,

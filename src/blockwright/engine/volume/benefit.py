@@ -24,11 +24,6 @@ def benefit(sets: float, policy: Policy) -> float:
     return policy.number("volume.benefit.slope") * _root(sets, policy)
 
 
-def benefit_sd(sets: float, policy: Policy) -> float:
-    """Standard deviation of `benefit(sets)`: SMD."""
-    return policy.number("volume.benefit.slope_sd") * _root(sets, policy)
-
-
 def gain(before: float, after: float, policy: Policy) -> Gain:
     """What going from `before` to `after` weekly sets is expected to add (negative: to cost).
 

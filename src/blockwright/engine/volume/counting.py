@@ -115,16 +115,6 @@ def done_sets(sets: Iterable[SetDone], catalogue: Catalogue, policy: Policy) -> 
     return _counted((lift, 1, credit) for lift, credit in found if lift is not None)
 
 
-def done_by_day(
-    sets: Iterable[SetDone], catalogue: Catalogue, policy: Policy
-) -> Mapping[date, MuscleCounts]:
-    """Hard sets per muscle for each day with sets, in order of time."""
-    by_day: dict[date, list[SetDone]] = {}
-    for done in sets:
-        by_day.setdefault(done.moment.day, []).append(done)
-    return {day: done_sets(by_day[day], catalogue, policy) for day in sorted(by_day)}
-
-
 def done_by_week(
     sets: Iterable[SetDone], catalogue: Catalogue, policy: Policy, *, start: date
 ) -> Mapping[int, MuscleCounts]:
