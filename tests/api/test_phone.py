@@ -2,7 +2,7 @@
 
 import gzip
 import json
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 import brotli
@@ -15,6 +15,8 @@ import people
 from blockwright.engine.case import CoachCase
 from blockwright.engine.day_sheet.next_set import believing_the_day
 from blockwright.engine.strength import unlogged
+from blockwright.files.catalogue import builtin_catalogue
+from blockwright.files.policy_files import default_policy
 from blockwright.files.schemas import problems_against
 from blockwright.store.models import BlockRevision
 from blockwright.verbs import phone_home as home
@@ -167,6 +169,17 @@ def test_advice_starts_from_the_engines_own_numbers(world: people.World, phone: 
     assert 50.0 in loads
     assert loads == sorted(loads)
     assert inputs["rest_s"] == 150.0
+
+
+def test_the_state_of_a_day_is_a_new_sessions_unless_the_last_set_was_on_it() -> None:
+    none = unlogged(builtin_catalogue().lifts["bench press"], people.MONDAY, default_policy())
+    assert on_the_day(none, people.MONDAY) is not none.state, "its first session begins"
+    tired = none.after(60.0, 8, 1.0, on=people.MONDAY)
+    assert on_the_day(tired, people.MONDAY) is tired.state, "the same session goes on"
+    rested = on_the_day(tired, people.MONDAY + timedelta(days=1))
+    assert float(tired.state.fast[0]) > 0.0
+    assert float(rested.fast[0]) == 0.0
+    assert rested.mean[0].sum() > tired.state.mean[0].sum()
 
 
 def test_a_partner_is_not_asked_what_only_the_lifters_check_ins_answer(

@@ -137,17 +137,9 @@ def _private_only() -> x509.NameConstraints:
 
 
 def _may_sign() -> x509.KeyUsage:
-    return x509.KeyUsage(
-        digital_signature=False,
-        content_commitment=False,
-        key_encipherment=False,
-        data_encipherment=False,
-        key_agreement=False,
-        key_cert_sign=True,
-        crl_sign=False,
-        encipher_only=False,
-        decipher_only=False,
-    )
+    others = ("digital_signature", "content_commitment", "key_encipherment", "data_encipherment",
+              "key_agreement", "crl_sign", "encipher_only", "decipher_only")  # fmt: skip
+    return x509.KeyUsage(key_cert_sign=True, **dict.fromkeys(others, False))
 
 
 def _pem(key: ec.EllipticCurvePrivateKey) -> bytes:

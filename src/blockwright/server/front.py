@@ -75,7 +75,8 @@ class BodyReader:
     @contextlib.asynccontextmanager
     async def body(self, headers: Iterable[tuple[bytes, bytes]], receive: Receive) -> Any:
         """The whole body, at its beginning. Raises Refused (413, 408, 503, 507) or Gone."""
-        if (said := content_length(headers)) is not None and said > MOST_BYTES:
+        said = next((value for name, value in headers if name.lower() == b"content-length"), b"")
+        if said.isdigit() and int(said) > MOST_BYTES:
             raise Refused(*_TOO_LARGE)
         size = 0
         with SpooledTemporaryFile(max_size=IN_MEMORY_BYTES) as body:
@@ -99,11 +100,6 @@ def _keep(chunk: bytes, body: Body) -> None:
         body.write(chunk)
     except OSError as error:
         raise Refused(*_FULL) from error
-
-
-def content_length(headers: Iterable[tuple[bytes, bytes]]) -> int | None:
-    said = next((value for name, value in headers if name.lower() == b"content-length"), b"")
-    return int(said) if said.isdigit() else None
 
 
 async def _chunks(receive: Receive) -> Any:

@@ -10,11 +10,6 @@ from blockwright.api.errors import error_answer
 from blockwright.store.folder import database_trouble
 from blockwright.web.pages import trouble
 
-
-def _is_call(request: HttpRequest) -> bool:
-    return request.path.startswith("/api/")
-
-
 _SAID = {
     400: ("bad_request", "this could not be read", "send it anew"),
     403: ("not_allowed", "you may not do this", "ask the coach"),
@@ -26,7 +21,7 @@ _SAID = {
 
 def _handler(status: int) -> Callable[..., HttpResponse]:
     def answer(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
-        if _is_call(request):
+        if request.path.startswith("/api/"):
             return error_answer(status, *_SAID[status])
         return trouble.page(request, status)
 
@@ -53,6 +48,6 @@ class ExpectedTroubleMiddleware:
         if found is None:
             return None
         logging.getLogger(__name__).error("site.sqlite3: %s; %s", *found)
-        if _is_call(request):
+        if request.path.startswith("/api/"):
             return error_answer(507, "database", f"{found[0]}; nothing was changed", found[1])
         return trouble.database_says(request, *found)
