@@ -89,6 +89,24 @@ def test_two_painful_presses_are_the_shoulder() -> None:
             assert other.regions.get("shoulder", 0) < 2
 
 
+def test_curl_and_pushdown_that_hurt_are_the_elbow() -> None:
+    """A pushdown loads the elbow a little, and nothing else: where else would it hurt?"""
+    real = builtin_catalogue().lifts
+    curl, pushdown = real["barbell curl"], real["triceps pushdown"]
+    catalogue = catalogue_of((*GRADED.lifts.values(), curl, pushdown))
+    block = with_lift(small_block(), "dumbbell curl", curl.name)
+    block = with_lift(block, "chest press", pushdown.name)
+
+    def said(day: date, lift: str) -> float | None:
+        return 4 if lift in (curl.name, pushdown.name) and day >= monday(2) else None
+
+    log = log_of(block, Truth(pain=said), sunday(2))
+    assert len({done.moment.day for done in log if done.pain}) > 1
+    found = review(case_of(block, log, (), catalogue, POLICY), sunday(2))
+    referred = [p.says.facts for p in found.proposals if p.kind == "refer"]
+    assert "elbow" in {facts.get("about") or facts.get("lift") for facts in referred}, referred
+
+
 def test_no_front_raise_stands_in_for_a_press_that_hurts_the_shoulder() -> None:
     real = builtin_catalogue().lifts
     press, front = real["dumbbell shoulder press"], real["dumbbell front raise"]

@@ -11,7 +11,15 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Literal
 
-from blockwright.engine.pain import JOINT_MUSCLES, MUCH, PLACES, clearance_of, grade_in, place_in
+from blockwright.engine.pain import (
+    JOINT_MUSCLES,
+    MUCH,
+    PLACES,
+    clearance_of,
+    grade_in,
+    joints_loaded,
+    place_in,
+)
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import Catalogue, CheckIn, Lift
 
@@ -93,13 +101,15 @@ def _same_movements(
 def _shared_places(
     lifts: Mapping[str, PainState], catalogue: Catalogue, policy: Policy
 ) -> dict[str, PainState]:
-    """Joints that two or more painful lifts load much: the joint hurts, and its days are theirs."""
+    """Joints that two or more painful lifts load much, or that are the only one they load: the
+    joint hurts, and its days are theirs."""
     found: dict[str, PainState] = {}
     for place in JOINT_MUSCLES:
         loading = [
             state
             for name, state in lifts.items()
-            if (lift := catalogue.find(name)) is not None and grade_in(lift, place) >= MUCH
+            if (lift := catalogue.find(name)) is not None
+            and (grade_in(lift, place) >= MUCH or joints_loaded(lift) == {place})
         ]
         if len(loading) > 1:
             state = loading[0]
