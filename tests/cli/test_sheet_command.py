@@ -2,6 +2,8 @@
 
 import csv
 import json
+from dataclasses import replace
+from datetime import datetime, time, timedelta
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -12,11 +14,13 @@ from openpyxl import load_workbook
 from pypdf import PdfReader
 
 from blockwright.cli.main import exit_code
+from blockwright.engine.day_sheet import sessions_of
+from blockwright.engine.training import Moment
 from blockwright.files.block_json import block_to_json
 from blockwright.files.case_files import case_of_block
 from blockwright.files.json_text import dumps
 from blockwright.files.schemas import problems_against
-from blockwright.verbs.print_sheet import first_week_pdf
+from blockwright.verbs.print_sheet import before_session, first_week_pdf
 from sheet_people import LOWER_DAY, block, lifter, logged
 
 GOLDEN = Path(__file__).resolve().parents[1] / "goldens" / "sheet.json"
@@ -188,6 +192,23 @@ def test_the_first_week_on_paper() -> None:
     reader = PdfReader(BytesIO(first_week_pdf(case_of_block(block()))))
     assert len(reader.pages) == 2
     assert "Barbell back squat" in reader.pages[0].extract_text()
+
+
+@pytest.mark.parametrize(
+    ("days", "minutes", "is_known"),
+    [(-1, None, True), (-1, 600, True), (0, -1, True), (0, 0, False), (0, 1, False),
+     (0, None, False), (1, None, False)],
+)  # fmt: skip
+def test_a_sheet_knows_the_sets_before_its_session_to_the_minute(
+    days: int, minutes: int | None, is_known: bool
+) -> None:
+    first = next(iter(sessions_of(block())))
+    begins = datetime.combine(first.session.day, time.fromisoformat(first.session.start_time))
+    at = None if minutes is None else begins + timedelta(days=days, minutes=minutes)
+    moment = Moment(day=first.session.day + timedelta(days=days), at=at)
+    done = replace(logged("bench press", 80.0)[0], moment=moment)
+    known = before_session(replace(case_of_block(block()), sets=(done,)), first)
+    assert bool(known.sets) is is_known
 
 
 def shape(value: Any) -> Any:
