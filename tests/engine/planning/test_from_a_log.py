@@ -15,6 +15,7 @@ from blockwright.engine.planning.frame import Frame, make_frame
 from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.planning.log_facts import LogFacts, log_facts
 from blockwright.engine.planning.make_problem import make_problem
+from blockwright.engine.planning.spared import NOTHING_CARRIED, Carried, Spared
 from blockwright.engine.planning.visits import choose_visits
 from blockwright.engine.training import Block, Entry, Lift, Moment, SetDone
 from blockwright.files.catalogue import builtin_catalogue, catalogue_for
@@ -52,11 +53,13 @@ def test_four_weeks_of_mondays_and_tuesdays_are_four_weeks() -> None:
     assert log.lifts["bench press"].weekly == 1
 
 
-def week_for(done: list[SetDone], *slots: str, **more: Any) -> tuple[Frame, WeekVariables]:
+def week_for(
+    done: list[SetDone], *slots: str, carried: Carried = NOTHING_CARRIED, **more: Any
+) -> tuple[Frame, WeekVariables]:
     """The frame and the rules of a lifter with this log."""
     who = lifter(*slots, start=START, **more)
     log = log_facts(who, done, builtin_catalogue(), PlanningLimits(default_policy()))
-    problem = make_problem(who, builtin_catalogue(), default_policy(), log=log)
+    problem = make_problem(who, builtin_catalogue(), default_policy(), log=log, carried=carried)
     frame = make_frame(problem, choose_visits(problem))
     return frame, week_variables(problem, frame, problem.budget_s)
 
@@ -238,3 +241,73 @@ def test_what_the_log_trains_is_offered_no_odd_lift_in_its_place() -> None:
 
     assert for_abs([*squats, *crunches]) == {"cable crunch"}
     assert len(for_abs(squats)) == 2
+
+
+BARS = frozenset({"bar", "squat rack", "bench", "dumbbells", "plates", "cable"})
+FULL = BARS | {"leg press"}
+THREE = ("mon 18:00 60", "wed 18:00 60", "fri 18:00 60")
+
+
+def outside(week: WeekVariables, rule: Constraint, *placed: tuple[int, str]) -> int:
+    """By how much a week of three sets of lifts in slots misses a rule."""
+    at = {(p.slot, week.options[i].lift.name): i for i, p in enumerate(week.places)}
+    return rule.outside(week.values({at[one]: (3, 3) for one in placed}))
+
+
+def test_no_odd_lift_is_offered_where_the_kit_has_usual_ones() -> None:
+    """A bench press leaves no place for a press on the floor, a raise none for an upright row."""
+    _, week = week_for([], *THREE, kit=BARS, emphasis={"chest": "lead"})
+    offered = {option.lift.name for option in week.options}
+    assert {"bench press", "cable lateral raise"} <= offered
+    assert not {"barbell floor press", "rack pull", "cable upright row"} & offered
+
+
+def test_a_basic_pattern_has_a_first_choice_and_a_lead_two_angles() -> None:
+    _, week = week_for([], *THREE, kit=BARS, emphasis={"chest": "lead"})
+    slots = sorted({p.slot for i, p in enumerate(week.places)
+                    if week.options[i].lift.name == "bench press"})  # fmt: skip
+    bench, incline, close = (
+        [(slot, name) for slot in slots]
+        for name in ("bench press", "incline dumbbell press", "close-grip bench press")
+    )
+    angles = rule_of(week, "main_angles", basic="press")
+    assert outside(week, angles, bench[0], bench[1])
+    assert outside(week, angles, bench[0], close[1]), "a narrow grip is no second angle"
+    assert not outside(week, angles, bench[0], incline[1])
+    first = rule_of(week, "first_choice", basic="press")
+    assert outside(week, first, close[0])
+    assert not outside(week, first, close[0], bench[1])
+    assert rule_of(week, "no_hip_lift", pattern="hinge").tier == BASIC
+
+
+def test_what_is_done_heavy_on_a_day_that_goes_stays_heavy_on_another() -> None:
+    """Squats of six on a Wednesday; from now on there are Mondays, Tuesdays and Thursdays."""
+    weeks = (7, 14, 21, 28)
+    done = [s for back in weeks for s in three_sets("barbell back squat", back - 2, reps=6)]
+    done += [s for back in weeks for lift, day in (("bench press", 0), ("barbell row", 1),
+                                                   ("leg press", 3))
+             for s in three_sets(lift, back - day, reps=10)]  # fmt: skip
+    frame, _ = week_for(done, "mon 18:00 60", "tue 18:00 60", "thu 18:00 60", kit=FULL)
+    assert "knee" in {basic for _, basic in frame.heavy}
+
+
+def test_the_first_lift_of_a_pattern_stays_on_a_day_of_its_own() -> None:
+    weeks = (7, 14, 21, 28)
+    done = [s for back in weeks for lift, day in (("barbell back squat", 0), ("front squat", 3))
+            for s in three_sets(lift, back - day)]  # fmt: skip
+    _, week = week_for(done, "mon 18:00 60", "thu 18:00 60", kit=FULL)
+    first = rule_of(week, "first_lift", lift="barbell back squat")
+    assert outside(week, first, (1, "barbell back squat"))
+    assert not outside(week, first, (0, "barbell back squat"))
+
+
+def test_pain_lets_an_overhead_press_go_and_no_sore_lift_start_above_its_log() -> None:
+    weeks = (7, 14, 21, 28)
+    done = [s for back in weeks for lift in ("dumbbell shoulder press", "dumbbell bench press")
+            for s in three_sets(lift, back)]  # fmt: skip
+    spared = Spared(frozenset({"shoulder"}), frozenset({"dumbbell shoulder press"}),
+                    frozenset({"dumbbell shoulder press"}))  # fmt: skip
+    _, week = week_for(done, *THREE, kit=BARS, carried=Carried(spared=spared))
+    by_name = {option.lift.name: option for option in week.options}
+    assert "dumbbell shoulder press" not in by_name
+    assert week.problem.first_most(by_name["dumbbell bench press"]) == 3

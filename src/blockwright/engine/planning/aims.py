@@ -23,8 +23,8 @@ from blockwright.engine.planning.limits import QUARTERS
 from blockwright.engine.planning.order import opening_rank
 from blockwright.engine.planning.patterns import (
     ALONG,
+    BASICS,
     LARGE,
-    LEAD_BASIC,
     OWN_LIFT,
     PULL,
     PUSH,
@@ -67,7 +67,7 @@ def state_aims(
     _small_below_top(week, openers)
     _climb_to_mains(week)
     _lead_opens(week, openers)
-    _first_machines(week)
+    _first_choices(week)
     _lead_aims(week)
 
 
@@ -198,12 +198,10 @@ def _held(week: WeekVariables) -> None:
 
 
 def _own_lifts(week: WeekVariables) -> None:
-    """A direct lift for each small muscle a coach would miss, unless the week is too short: by its
-    log, or cut into many visits, none of which has time for more than its main lifts. One that the
-    log does without gets what room the log's own lifts leave."""
+    """A direct lift for each small muscle a coach would miss, unless the week is too short. One
+    that the log does without gets what room the log's own lifts leave."""
     problem = week.problem
-    few = sum(slot.minutes for slot in problem.slots) < FEW_WEEK_MINUTES
-    short = few and (bool(problem.log) or len(problem.slots) > 2)
+    short = sum(slot.minutes for slot in problem.slots) < FEW_WEEK_MINUTES
     for muscle in OWN_LIFT:
         tier, price = (LEAD, 12_000) if short else (MUST, 350_000)
         if problem.log and not short:  # its first main lifts come before it
@@ -279,7 +277,7 @@ def _on_two_days(week: WeekVariables, side: str, test: Callable[[Option], bool])
 def _balance(week: WeekVariables) -> None:
     """Pull to push and knee to hip by sets of main lifts; the heavy share of them."""
     problem = week.problem
-    led = {LEAD_BASIC.get(muscle) for muscle in problem.leads}
+    led = problem.lead_basics
     if not led & {*PUSH, *PULL} and _asked(week, "chest", "lats", "upper_back"):
         _ratio(week, PULL, PUSH, "pull_push")
     if not led & {"knee", "hip"} and _asked(week, "quads", "hamstrings", "glutes"):
@@ -367,20 +365,32 @@ def _lead_opens(week: WeekVariables, openers: Mapping[int, Mapping[int, int]]) -
     week.add("lead_opens", sorted(terms.items()), low=0, tier=BASIC, price=20_000)
 
 
-def _first_machines(week: WeekVariables) -> None:
-    """Without a log a lead uses a machine that serves it best, where there is one."""
+def _first_choices(week: WeekVariables) -> None:
+    """Without a log a lead uses a machine that serves it best, a basic pattern a main lift that is
+    a first choice or known, and where it leads two of unlike angles, as far as there are any."""
     problem = week.problem
     for muscle in () if problem.log else problem.leads:
-        best = week.where(
-            lambda o: (
-                muscle in o.direct  # noqa: B023
-                and o.lift.stability == "machine"
-                and o.lift.plainness >= _FIRST_CHOICE
-            )
-        )
-        if best:
-            used = [(week.used[i], 1) for i in best]
-            week.add("lead_machine", used, low=1, tier=BASIC, price=25_000, muscle=muscle)
+        best = _first(week, lambda o: muscle in o.direct and o.lift.stability == "machine")  # noqa: B023
+        week.add("lead_machine", best, low=min(1, len(best)), tier=BASIC, price=25_000,
+                 muscle=muscle)  # fmt: skip
+    for basic in () if problem.log else BASICS:
+        best = _first(week, lambda o: o.basic == basic)  # noqa: B023
+        week.add("first_choice", best, low=min(1, len(best)), tier=BASIC, price=25_000,
+                 basic=basic)  # fmt: skip
+        if basic not in problem.lead_basics - {"hip"}:
+            continue
+        by_angle: dict[str, list[int]] = defaultdict(list)
+        for i in week.where(lambda o: o.basic == basic and o.lift.role == "main"):  # noqa: B023
+            by_angle[week.options[i].lift.angle].append(i)
+        kinds = [(week.any_of(("main", basic, a), x), 1) for a, x in sorted(by_angle.items())]
+        low = min(2, len(kinds), len({week.places[i].slot for x in by_angle.values() for i in x}))
+        week.add("main_angles", kinds, low=low, tier=BASIC, price=15_000, basic=basic)
+
+
+def _first(week: WeekVariables, test: Callable[[Option], bool]) -> list[tuple[int, int]]:
+    known, least = week.problem.known, _FIRST_CHOICE
+    best = week.where(lambda o: test(o) and (o.lift.plainness >= least or o.lift.name in known))
+    return [(week.used[i], 1) for i in best]
 
 
 def _lead_aims(week: WeekVariables) -> None:

@@ -100,8 +100,11 @@ class Candidates:
         self.others: list[Lift] = []
         for lift in lifts:
             self._sort_in(lift)
-        self.by_basic = {basic: self._fitting(found) for basic, found in self.by_basic.items()}
-        self.by_muscle = {muscle: self._fitting(found) for muscle, found in self.by_muscle.items()}
+        leads = {m for m in MUSCLES if lifter.emphasis_of(m) == "lead"}
+        self.lead_basics = {basic for muscle, basic in LEAD_BASIC.items() if muscle in leads}
+        for role in (self.by_basic, self.by_muscle):
+            for name, found in role.items():
+                role[name] = self._fitting(found, lead=name in leads | self.lead_basics)
 
     def _sort_in(self, lift: Lift) -> None:
         basic = basic_of(lift)
@@ -115,8 +118,9 @@ class Candidates:
 
     # --------------------------------------------------------------------------- fitness
 
-    def _fitting(self, lifts: list[Lift]) -> list[Lift]:
-        """Without what does not suit the lifter, where enough is left; wanted lifts stay."""
+    def _fitting(self, lifts: list[Lift], *, lead: bool) -> list[Lift]:
+        """Without what does not suit the lifter, and without what few would choose, where enough is
+        left; wanted lifts stay."""
         left = list(lifts)
         for unsuited, enough in (
             (self._too_much, 2),
@@ -128,7 +132,9 @@ class Candidates:
             loaded = sum(1 for lift in fine if not is_unloadable(lift))
             if loaded >= enough:
                 left = fine
-        return left
+        usual = [lift for lift in left if self._is_usual(lift)]
+        angles = {x.angle for x in usual if not (x.compound and is_unloadable(x))}
+        return usual if len(angles) > lead and not self.wide else left
 
     def _too_much(self, lift: Lift) -> bool:
         if not self.careful:
@@ -171,8 +177,7 @@ class Candidates:
     def mains(self, basic: str) -> list[Lift]:
         """The lifts offered for a basic pattern, best first."""
         lifts = self.by_basic.get(basic, [])
-        lead = any(LEAD_BASIC.get(m) == basic and self._leads(m) for m in MUSCLES)
-        count = _MAINS_A_BASIC + lead
+        count = _MAINS_A_BASIC + (basic in self.lead_basics)
         return self._short(lifts, len(lifts) if self.wide else count, needs_heavy=True)
 
     def smalls(self, muscle: str) -> list[Lift]:
@@ -188,11 +193,12 @@ class Candidates:
             return self._short(found, len(found))
         if emphasis != "lead" and self._is_logged(found):
             count = min(count, 1)  # what trains it now will do
-        usual = [x for x in found if x.plainness >= _USUAL_LIFT or x.name in self.wanted]
-        enough = self._is_logged(found) and len({lift.angle for lift in usual}) > 1
-        if muscle in _TRAINED_ALONG or enough:  # those are better than an odd small one
-            found = usual
+        if muscle in _TRAINED_ALONG:  # those are better than an odd small one
+            found = [lift for lift in found if self._is_usual(lift)]
         return self._short(found, count)
+
+    def _is_usual(self, lift: Lift) -> bool:
+        return lift.plainness >= _USUAL_LIFT or lift.name in self.wanted
 
     def _is_logged(self, lifts: Iterable[Lift]) -> bool:
         """Whether one of them is done now, in repetitions it suits."""
@@ -200,9 +206,6 @@ class Candidates:
             (lift, self.log.lifts[lift.name]) for lift in lifts if lift.name in self.log.lifts
         ]
         return any(now.is_usual(reps) for lift, now in logged for reps in lift.reps.values())
-
-    def _leads(self, muscle: str) -> bool:
-        return self.lifter.emphasis_of(muscle) == "lead"
 
     def _short(self, lifts: Iterable[Lift], count: int, *, needs_heavy: bool = False) -> list[Lift]:
         """The best few of different families or angles, and all that are wanted."""

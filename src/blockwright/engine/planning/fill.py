@@ -16,7 +16,6 @@ from blockwright.engine.planning.constraints import (
 )
 from blockwright.engine.planning.frame import Frame
 from blockwright.engine.planning.hard_rules import MANY_VISITS, state_climb, state_hard_rules
-from blockwright.engine.planning.patterns import LEAD_BASIC
 from blockwright.engine.planning.problem import Option, Problem
 from blockwright.engine.planning.solver import CompiledWeek, Solution, sets_of
 from blockwright.engine.planning.supersets import new_pairs, with_equal_sets
@@ -265,16 +264,12 @@ def _suits(problem: Problem, frame: Frame, slot: int, option: Option) -> bool:
         return name in problem.pinned
     heavy = (slot, basic) in frame.heavy
     if not option.heavy:
-        return not heavy or _leads(problem, basic) or not _has_heavy(problem, basic)
+        return not heavy or basic in problem.lead_basics or not _has_heavy(problem, basic)
     return heavy or all(o.heavy for o in problem.options if o.lift.name == name)
 
 
 def _has_heavy(problem: Problem, basic: str) -> bool:
     return any(o.heavy for o in problem.options if o.basic == basic)
-
-
-def _leads(problem: Problem, basic: str) -> bool:
-    return any(LEAD_BASIC.get(muscle) == basic for muscle in problem.leads)
 
 
 def _roles_most(week: WeekVariables, frame: Frame) -> None:
@@ -286,7 +281,7 @@ def _roles_most(week: WeekVariables, frame: Frame) -> None:
             places = week.where(lambda o: o.basic == basic, [slot])  # noqa: B023
             names = {week.options[i].lift.name for i in places}
             logged = sum(day in x.days for n in names if (x := problem.log.lifts.get(n)))
-            most = max(1 + _leads(problem, basic), logged, len(names & problem.pinned))
+            most = max(1 + (basic in problem.lead_basics), logged, len(names & problem.pinned))
             used = [(week.used[i], 1) for i in places]
             week.add("mains_of_pattern", used, high=most, slot=slot, basic=basic)
 

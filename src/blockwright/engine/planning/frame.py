@@ -122,7 +122,6 @@ class _Model:
         }
         if given is None and self._is_short():
             self.low = set()
-        self.leads = {LEAD_BASIC[m] for m in problem.leads if m in LEAD_BASIC}
         short = all(problem.slots[s].minutes < _FEW_MINUTES for s in visits)
         self.small_lead = short and any(m not in LEAD_BASIC for m in problem.leads)
         """Whether visits are so short that a lead's small lifts need the time of a main lift."""
@@ -224,11 +223,11 @@ class _Model:
                 self._missing((basic,), 1, _MISSING)
             elif self.given is None:  # one who trains already says whether there is time for it
                 self._missing((basic,), 1, _TWICE)
-            if len(visits) > 1 and basic in self.leads:
+            if len(visits) > 1 and basic in problem.lead_basics:
                 self._missing((basic,), 2, _LEAD_TWICE)
             if basic not in held:
                 self._second(basic, minutes)
-            if basic not in held - self.leads:  # what is held needs nothing heavy
+            if basic not in held - problem.lead_basics:  # what is held needs nothing heavy
                 self._heavies(basic)
         if len(visits) > 1:
             for side in (PUSH, PULL):
@@ -251,7 +250,7 @@ class _Model:
         if visits >= 2:
             self._missing((basic,), 2, _NO_SECOND[basic])
         terms = [(self.on[s, basic], 1) for s in self.visits]
-        price = _THIRD // 3 if basic in self.leads else _THIRD
+        price = _THIRD // 3 if basic in self.problem.lead_basics else _THIRD
         third = self.linear.var(0, len(self.visits), -price)
         self.linear.row([*terms, (third, -1)], high=2)
 
@@ -261,11 +260,15 @@ class _Model:
         terms = [(self.hard[s, basic], 1) for s in self.visits]
         price = _NO_HEAVY if basic in _HEAVY_BASICS else _NO_SECOND_HEAVY
         if self.given is not None and any(basic in roles for roles in self.given.roles.values()):
-            price = _NO_SECOND_HEAVY  # the log says how it is trained
+            # the log says how it is trained, be it on a day that is no visit
+            price = _NO_HEAVY if self._is_given_heavy(basic) else _NO_SECOND_HEAVY
         missing = self.linear.var(0, 1, -price)
         self.linear.row([*terms, (missing, 1)], low=1)
-        if self.given is None or not any(b == basic for *_, b in self.given.heavy):
+        if not self._is_given_heavy(basic):
             self.linear.row(terms, high=1)
+
+    def _is_given_heavy(self, basic: str) -> bool:
+        return self.given is not None and any(b == basic for *_, b in self.given.heavy)
 
     def _on_two_days(self, basics: Collection[str]) -> None:
         used = []

@@ -11,7 +11,7 @@ from functools import cached_property
 from blockwright.engine.planning.baseline import MuscleAim
 from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
 from blockwright.engine.planning.log_facts import LogFacts
-from blockwright.engine.planning.patterns import OWN_LIFT, basic_of, main_muscle
+from blockwright.engine.planning.patterns import LEAD_BASIC, OWN_LIFT, basic_of, main_muscle
 from blockwright.engine.planning.spared import NOTHING_CARRIED, Carried, loads_much
 from blockwright.engine.planning.time_model import LiftTime
 from blockwright.engine.training import MUSCLES, Lift, Lifter, RepRange, Slot, Zone
@@ -137,10 +137,10 @@ class Problem:
     def skips(self) -> tuple[str, ...]:
         return tuple(m for m in MUSCLES if self.lifter.emphasis_of(m) == "skip")
 
-    @property
-    def gentle_lifter(self) -> bool:
-        """Whether free weights need not come first: a novice."""
-        return self.lifter.experience == "novice"
+    @cached_property
+    def lead_basics(self) -> frozenset[str]:
+        """The basic patterns whose main lifts serve a lead."""
+        return frozenset(LEAD_BASIC[m] for m in self.leads if m in LEAD_BASIC)
 
     @cached_property
     def pinned(self) -> frozenset[str]:
@@ -248,7 +248,7 @@ class Problem:
         if logged is not None and option.is_main:
             most = max(most, min(logged.sets, self.most_sets(option)))
             if not self.leads_of(option):  # week one is about the log's own
-                most = min(most, logged.sets + 1)
+                most = min(most, logged.sets + (not self.is_sore(option)))
         if self.gentle:
             most = min(most, self.limits.first_week_sets)
         return most

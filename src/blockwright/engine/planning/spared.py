@@ -41,6 +41,8 @@ class Spared:
 
         if lift.name not in self.tolerated & set(log.lifts) or not load(lift):
             return False
+        if basic_of(lift) == "overhead":  # a block may do without
+            return False
         alike = [other for other in others if basic_of(other) == basic_of(lift)]
         return not any(load(o) < load(lift) or o.name in log.lifts for o in alike)
 

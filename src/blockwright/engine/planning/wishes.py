@@ -9,7 +9,7 @@ import math
 from collections import defaultdict
 from collections.abc import Collection, Sequence
 
-from blockwright.engine.planning.aims import KEEP, LOGGED, REST
+from blockwright.engine.planning.aims import BASIC, KEEP, LOGGED, REST
 from blockwright.engine.planning.constraints import Helper, WeekVariables, whole_share
 from blockwright.engine.planning.frame import Frame
 from blockwright.engine.planning.hard_rules import MANY_VISITS, quarters, week_seconds
@@ -44,7 +44,8 @@ def state_wishes(week: WeekVariables, frame: Frame, budget_s: Sequence[int]) -> 
 
 
 def _logged_mains(week: WeekVariables) -> None:
-    """Most of the log's main lifts stay, each somewhere in its usual repetitions and sets."""
+    """Most of the log's main lifts stay, each somewhere in its usual repetitions and sets; the
+    first of each pattern on a day of its own."""
     problem = week.problem
     by_lift: dict[str, list[int]] = defaultdict(list)
     for i in week.where(lambda o: o.is_main and o.lift.name in problem.log.lifts):
@@ -61,7 +62,10 @@ def _logged_mains(week: WeekVariables) -> None:
         if not usual:
             continue
         if name in first_lifts:
-            stays = [(week.any_of(("usual", name), usual), 1)]
+            day = [
+                i for i in usual if problem.slots[week.places[i].slot].day in logged.days
+            ] or usual
+            stays = [(week.any_of(("own day", name), day), 1)]
             week.add("first_lift", stays, low=1, tier=LOGGED, price=30_000, lift=name)
         inside = [(week.used[i], 1) for i in usual]
         week.add("main_range", [*inside, (week.lift_used(name), -1)], low=0, tier=LOGGED,
@@ -241,7 +245,11 @@ def _suitability(week: WeekVariables) -> None:
         if option.reps in preferred:
             points += 12 * preferred.index(option.reps)
         points += 25 + 10 * option.lift.axial
-        if option.heavy and option.lift.stability != "free" and not problem.gentle_lifter:
+        if (
+            option.heavy
+            and option.lift.stability != "free"
+            and problem.lifter.experience != "novice"
+        ):
             points += 150
         if option.at_the_end and option.is_main:
             points += 400
@@ -275,7 +283,8 @@ def _hinged(week: WeekVariables) -> None:
         fit = week.where(lambda o: o.lift.pattern == pattern and o.lift.role == "main")  # noqa: B023
         used = [(week.used[i], 1) for i in fit if week.options[i].is_main]
         if used:
-            week.add("no_hip_lift", used, low=1, tier=REST, price=900, pattern=pattern)
+            tier, price = (REST, 900) if week.problem.log else (BASIC, 12_000)
+            week.add("no_hip_lift", used, low=1, tier=tier, price=price, pattern=pattern)
 
 
 def _shape(week: WeekVariables, frame: Frame, budget_s: Sequence[int]) -> None:
