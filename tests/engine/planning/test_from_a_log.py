@@ -8,7 +8,7 @@ from typing import Any
 
 from small_gym import lifter
 
-from blockwright.engine.planning.aims import BASIC, LOGGED, MUST
+from blockwright.engine.planning.aims import BASIC, KEEP, LOGGED, MUST
 from blockwright.engine.planning.constraints import Constraint, WeekVariables
 from blockwright.engine.planning.fill import week_variables
 from blockwright.engine.planning.frame import Frame, make_frame
@@ -277,7 +277,7 @@ def test_a_basic_pattern_has_a_first_choice_and_a_lead_two_angles() -> None:
     first = rule_of(week, "first_choice", basic="press")
     assert outside(week, first, close[0])
     assert not outside(week, first, close[0], bench[1])
-    assert rule_of(week, "no_hip_lift", pattern="hinge").tier == BASIC
+    assert rule_of(week, "no_hip_lift", pattern="hinge").tier == KEEP
 
 
 def test_what_is_done_heavy_on_a_day_that_goes_stays_heavy_on_another() -> None:

@@ -1,5 +1,6 @@
 """Replanning one session: short, missed, a lift gone, a sore muscle."""
 
+import math
 from dataclasses import replace
 from functools import cache
 from itertools import pairwise
@@ -139,7 +140,8 @@ def test_a_sore_muscle_is_spared_today() -> None:
             if muscle in small_catalogue().lifts[e.lift].direct
         )
 
-    assert direct(after(sore=("hamstrings",)), "hamstrings") <= direct(block(), "hamstrings") / 2
+    half = math.ceil(direct(block(), "hamstrings") / 2)
+    assert direct(after(sore=("hamstrings",)), "hamstrings") <= half
 
 
 def test_what_was_dropped_is_said() -> None:

@@ -176,18 +176,11 @@ def state_lead_days(week: WeekVariables, muscle: str, tier: int, *, clash: bool 
         for slot in slots
     }
     both = [
-        week.helper(
-            ("apart", muscle, a, b),
-            lambda a=a, b=b: _both(days[a], days[b]),  # type: ignore[misc]
-        )
+        week.helper(("apart", muscle, a, b), Helper("count", [(days[a], 1), (days[b], 1)], 2))
         for a, b in apart
     ]
     week.add("lead_days", [(pair, 1) for pair in both], low=1, tier=tier, price=4_000_000,
              muscle=muscle)  # fmt: skip
-
-
-def _both(one: int, other: int) -> Helper:
-    return Helper("count", ((one, 1), (other, 1)), 2)
 
 
 def _held(week: WeekVariables) -> None:
@@ -344,10 +337,7 @@ def _climb_to_mains(week: WeekVariables) -> None:
         weight = 100 * option.is_main - share
         terms += [(week.last[i], weight), (week.first[i], -weight)]
         if option.is_main and problem.leads_of(option) and not problem.on_hold(option):
-            whole = week.helper(
-                ("four", i),
-                lambda i=i: Helper("count", ((week.first[i], 1),), 4),  # type: ignore[misc]
-            )
+            whole = week.helper(("four", i), Helper("count", [(week.first[i], 1)], 4))
             climbs = [(week.last[i], 1), (week.first[i], -1), (week.used[i], -1), (whole, 1)]
             week.add("lead_climbs", climbs, low=0, tier=BASIC, price=15_000, lift=option.lift.name)
     week.add("main_growth", terms, low=0, tier=BASIC, price=120)

@@ -102,9 +102,11 @@ class Candidates:
             self._sort_in(lift)
         leads = {m for m in MUSCLES if lifter.emphasis_of(m) == "lead"}
         self.lead_basics = {basic for muscle, basic in LEAD_BASIC.items() if muscle in leads}
-        for role in (self.by_basic, self.by_muscle):
-            for name, found in role.items():
-                role[name] = self._fitting(found, lead=name in leads | self.lead_basics)
+        for name, found in self.by_basic.items():
+            self.by_basic[name] = self._usual(self._fitting(found), name in self.lead_basics)
+        for name, found in self.by_muscle.items():
+            fit = self._fitting(found)  # a lead's small sets have few days: odd lifts are two more
+            self.by_muscle[name] = fit if name in leads else self._usual(fit, False)
 
     def _sort_in(self, lift: Lift) -> None:
         basic = basic_of(lift)
@@ -118,9 +120,8 @@ class Candidates:
 
     # --------------------------------------------------------------------------- fitness
 
-    def _fitting(self, lifts: list[Lift], *, lead: bool) -> list[Lift]:
-        """Without what does not suit the lifter, and without what few would choose, where enough is
-        left; wanted lifts stay."""
+    def _fitting(self, lifts: list[Lift]) -> list[Lift]:
+        """Without what does not suit the lifter, where enough is left; wanted lifts stay."""
         left = list(lifts)
         for unsuited, enough in (
             (self._too_much, 2),
@@ -132,9 +133,13 @@ class Candidates:
             loaded = sum(1 for lift in fine if not is_unloadable(lift))
             if loaded >= enough:
                 left = fine
-        usual = [lift for lift in left if self._is_usual(lift)]
+        return left
+
+    def _usual(self, lifts: list[Lift], two_angles: bool) -> list[Lift]:
+        """Without what few would choose, where enough is left."""
+        usual = [lift for lift in lifts if self._is_usual(lift)]
         angles = {x.angle for x in usual if not (x.compound and is_unloadable(x))}
-        return usual if len(angles) > lead and not self.wide else left
+        return usual if len(angles) > two_angles and not self.wide else lifts
 
     def _too_much(self, lift: Lift) -> bool:
         if not self.careful:

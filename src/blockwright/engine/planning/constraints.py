@@ -137,18 +137,18 @@ class WeekVariables:
 
     # --------------------------------------------------------------------------- helpers
 
-    def helper(self, name: object, make: Callable[[], Helper]) -> int:
-        """The variable of a helper, made once by name."""
+    def helper(self, name: object, helper: Helper) -> int:
+        """The variable of a helper, the same for the same name."""
         if name not in self._by_name:
             base = (2 if self.one_week else 3) * len(self.places)
-            self.helpers.append(make())
+            self.helpers.append(helper)
             self._by_name[name] = base + len(self.helpers) - 1
         return self._by_name[name]
 
     def any_of(self, name: object, places: Sequence[int]) -> int:
         """Whether any of the places is used."""
         terms = [(self.used[i], 1) for i in places]
-        return self.helper(name, lambda: Helper("count", terms))
+        return self.helper(name, Helper("count", terms))
 
     def lift_used(self, name: str) -> int:
         """Whether a lift stands anywhere in the week."""
@@ -158,7 +158,7 @@ class WeekVariables:
         """Whether a session is hard for a muscle."""
         terms = [(self.last[i], 1) for i in self.here(slot) if muscle in self.options[i].direct]
         at_least = self.problem.limits.hard_direct
-        return self.helper(("hard", slot, muscle), lambda: Helper("count", terms, at_least))
+        return self.helper(("hard", slot, muscle), Helper("count", terms, at_least))
 
     def openers(self, slot: int, rank: Callable[[Option], tuple[object, ...]]) -> dict[int, int]:
         """By main place of a slot: whether it opens the session."""
@@ -166,19 +166,14 @@ class WeekVariables:
         ranked = sorted(mains, key=lambda i: (rank(self.options[i]), i))
         found = {}
         for at, place in enumerate(ranked):
-            before = tuple(ranked[:at])
-            found[place] = self.helper(
-                ("opener", place),
-                lambda place=place, before=before: Helper(  # type: ignore[misc]
-                    "opener", (), place=place, before=before
-                ),
-            )
+            opens = Helper("opener", (), place=place, before=tuple(ranked[:at]))
+            found[place] = self.helper(("opener", place), opens)
         return found
 
     def top(self, slot: int, openers: Mapping[int, int]) -> int:
         """The last week's sets of the session's opener."""
         terms = [(opener, place) for place, opener in openers.items()]
-        return self.helper(("top", slot), lambda: Helper("top", terms))
+        return self.helper(("top", slot), Helper("top", terms))
 
     # ---------------------------------------------------------------------------- bounds
 

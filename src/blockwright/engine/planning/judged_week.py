@@ -96,13 +96,5 @@ def slot_of(session: Session) -> Slot:
 def _ceilings(week: Week) -> dict[str, MuscleAim]:
     """What the block plans up to; nothing else is aimed at."""
     ceilings = {muscle: sets.ceiling for muscle, sets in week.muscle_sets.items()}
-    return {
-        muscle: MuscleAim(
-            start=0,
-            end=0,
-            most=int(ceilings.get(muscle, _UNBOUND) * QUARTERS + 1e-6),
-            floor=0,
-            logged=0,
-        )
-        for muscle in MUSCLES
-    }
+    most = {m: int(ceilings.get(m, _UNBOUND) * QUARTERS + 1e-6) for m in MUSCLES}
+    return {m: MuscleAim(start=0, end=0, most=most[m], floor=0, logged=0) for m in MUSCLES}

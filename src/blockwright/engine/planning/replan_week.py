@@ -94,20 +94,13 @@ class WeekAtHand:
     def budget_s(self, minutes: int | None, *, more_s: int = 0) -> tuple[int, ...]:
         """Seconds for straight work in every slot, the session's own cut to `minutes`."""
         start_s = self.policy.whole("time.session_start")
-        budgets = []
+        budgets = list(self.problem.budget_s)
         for slot, session in self._by_slot.items():
-            available = session.minutes_available
-            saved = 0
-            if slot == self.slot:
-                available = available if minutes is None else min(minutes, available)
-                saved = more_s if minutes is not None else self._saved_s(slot)
-            else:
-                saved = self._saved_s(slot)
-            budgets.append((slot, 60 * available - start_s + saved))
-        known = dict(budgets)
-        return tuple(
-            known.get(slot, self.problem.budget_s[slot]) for slot in range(len(self.problem.slots))
-        )
+            available, saved = session.minutes_available, self._saved_s(slot)
+            if slot == self.slot and minutes is not None:
+                available, saved = min(minutes, available), more_s
+            budgets[slot] = 60 * available - start_s + saved
+        return tuple(budgets)
 
     @cached_property
     def _by_slot(self) -> dict[int, Session]:
@@ -127,13 +120,9 @@ class WeekAtHand:
         found = []
         for _, items in sorted(by_label.items()):
             if len(items) == 2 and items[0].sets == items[1].sets:
-                one, two = items
-                time = pair_time(
-                    self.problem.options[one.option].time,
-                    self.problem.options[two.option].time,
-                    self.policy,
-                )
-                found.append(Pairing(first=one, second=two, time=time))
+                first, second = (self.problem.options[item.option].time for item in items)
+                time = pair_time(first, second, self.policy)
+                found.append(Pairing(first=items[0], second=items[1], time=time))
         return tuple(found)
 
     def new_pairs(self, plan: WeekPlan) -> tuple[Pairing, ...]:

@@ -9,7 +9,7 @@ import math
 from collections import defaultdict
 from collections.abc import Collection, Sequence
 
-from blockwright.engine.planning.aims import BASIC, KEEP, LOGGED, REST
+from blockwright.engine.planning.aims import KEEP, LOGGED, REST
 from blockwright.engine.planning.constraints import Helper, WeekVariables, whole_share
 from blockwright.engine.planning.frame import Frame
 from blockwright.engine.planning.hard_rules import MANY_VISITS, quarters, week_seconds
@@ -119,7 +119,7 @@ def _known_lifts(week: WeekVariables) -> None:
     weights = {o.lift.name: 100 * (o.lift.name in problem.known) - share for o in week.options}
     terms = [(week.lift_used(name), weight) for name, weight in weights.items()]
     known = [(week.lift_used(name), 1) for name in weights if name in problem.known]
-    whole = week.helper("all known", lambda: Helper("count", known, len(known)))
+    whole = week.helper("all known", Helper("count", known, len(known)))
     terms.append((whole, 100 * len(weights)))  # beside all there is, new ones may be many
     week.add("known_lifts", terms, low=0, tier=KEEP, price=500)
     free = {o.lift.name for o in week.options if problem.fills_hole(o)} | problem.pinned
@@ -283,7 +283,7 @@ def _hinged(week: WeekVariables) -> None:
         fit = week.where(lambda o: o.lift.pattern == pattern and o.lift.role == "main")  # noqa: B023
         used = [(week.used[i], 1) for i in fit if week.options[i].is_main]
         if used:
-            tier, price = (REST, 900) if week.problem.log else (BASIC, 12_000)
+            tier, price = (REST, 900) if week.problem.log else (KEEP, 3_000)
             week.add("no_hip_lift", used, low=1, tier=tier, price=price, pattern=pattern)
 
 
