@@ -129,7 +129,7 @@ def test_solving_the_rest_keeps_what_a_walk_locked() -> None:
 def test_solving_the_rest_keeps_the_sets_of_a_lift_it_would_do_in_turn() -> None:
     """The composer does Saturday's raise in turn with another lift, with other sets."""
     block = planned("trained_six_days")
-    place = Place(week=1, session=5, lift="machine lateral raise")
+    place = Place(week=1, session=5, lift="cable lateral raise")
     changed = edited(block, SetCount(place=place, sets=1), setting_of(block))
     keeps_locks(changed, "trained_six_days")
 
