@@ -30,7 +30,7 @@ from blockwright.engine.review import (
     To,
     review,
 )
-from blockwright.engine.training import Block, CheckIn, Entry, Pin, SetDone, catalogue_of
+from blockwright.engine.training import Block, CheckIn, Entry, Pin, SetDone, Week, catalogue_of
 from blockwright.files.policy_files import default_policy
 from studies.simulate_block import review_roster
 
@@ -497,6 +497,17 @@ def test_a_missed_week_is_not_a_fall() -> None:
     assert [one.asks.code for one in found.settle] == ["ask_missed_week"]
 
 
+def test_loads_that_climbed_through_missed_weeks_come_back_to_what_was_lifted() -> None:
+    block = _bench_climbs(2, 5.0)
+    log = log_of(block, Truth(), sunday(2))
+    found = review(case_of(block, log, (), CATALOGUE, POLICY), sunday(3))
+    lifted = {done.load_kg for done in log if done.lift == "bench press"}
+    back = [p.after.value for p in found.proposals if p.kind == "lower_load" and p.after]
+    assert back
+    assert set(back) <= lifted
+    assert To("week_kind", "light") in [p.after for p in found.proposals]
+
+
 def test_a_missed_session_does_not_change_its_lifts() -> None:
     wednesday = monday(2) + timedelta(days=2)
     found = seen(Truth(level=grows(2), does=lambda day, lift: day != wednesday), 2)
@@ -684,29 +695,27 @@ def test_a_step_larger_than_ten_per_cent_waits_for_the_top_of_the_range() -> Non
     assert step[0].after.value == 16
 
 
-def _bench_climbs(week: int) -> Block:
-    """The small block with one step more on the bench in a week."""
+def _bench_climbs(last_flat: int, step_kg: float) -> Block:
+    """The small block with so many kg more on the bench each week after one."""
 
-    def up(entry: Entry) -> Entry:
-        sets = tuple(replace(one, load_kg=(one.load_kg or 0) + 2.5) for one in entry.sets)
+    def up(entry: Entry, kg: float) -> Entry:
+        sets = tuple(replace(one, load_kg=(one.load_kg or 0) + kg) for one in entry.sets)
         return replace(entry, sets=sets) if entry.lift == "bench press" else entry
 
-    made = small_block()
-    weeks = [
-        replace(
-            one,
-            sessions=tuple(replace(s, entries=tuple(map(up, s.entries))) for s in one.sessions),
+    def week(one: Week) -> Week:
+        kg = step_kg * max(one.week - last_flat, 0)
+        sessions = (
+            replace(s, entries=tuple(up(entry, kg) for entry in s.entries)) for s in one.sessions
         )
-        if one.week == week
-        else one
-        for one in made.weeks
-    ]
-    return replace(made, weeks=tuple(weeks))
+        return replace(one, sessions=tuple(sessions))
+
+    made = small_block()
+    return replace(made, weeks=tuple(map(week, made.weeks)))
 
 
 def test_a_printed_step_stands_after_sets_that_gave_what_was_asked() -> None:
     """A little more each session is the plan; only sets that fell short take it back."""
-    bench, climbs = "bench press", _bench_climbs(2)
+    bench, climbs = "bench press", _bench_climbs(1, 2.5)
     assert "lower_load" not in kinds(seen(Truth(spare=0.5), 1, block=climbs), bench)
     assert "lower_load" in kinds(seen(Truth(spare=-1.0), 1, block=climbs), bench)
     strict = POLICY.overridden({"review.load.climb_probability": 1.0}, "coach")

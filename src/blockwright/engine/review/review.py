@@ -120,11 +120,13 @@ def _read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
         planned = planned_entries(upcoming, case.catalogue)
         return made, [Stay(lift=lift, why=waits) for lift in planned]
     answer = answer_to(case)
-    if answer is not None and not case.declined(answer.id):
-        return [*made, answer], []
-    no_gain = None if answer is None else answer.reasons[0]
     loads, stays = loads_read(case)
     down = {p.lift for p in loads if p.kind == "lower_load"}
+    if answer is not None and not case.declined(answer.id):
+        away = answer.reasons[0].code == "back_from_a_week_off"
+        # weeks that nobody did climbed in print only
+        return [*made, answer, *(p for p in loads if away and p.kind == "lower_load")], []
+    no_gain = None if answer is None else answer.reasons[0]
     moved = [p.lift for p in loads if p.lift is not None]
     out = {p.lift for p in made if p.kind == "stop_lift"}
     sets, left = sets_read(case, no_gain, _nothing_beyond(case), _frozen(case, down), moved, out)
