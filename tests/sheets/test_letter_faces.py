@@ -225,6 +225,9 @@ def test_a_load_below_the_print_that_is_no_step_down_says_so() -> None:
     )  # fmt: skip
     assert line_of(own, found).change == "stay at bodyweight"
     assert line_of(replace(own, before=None), found).change == "first load bodyweight"
+    heavier = replace(lifted, facts={**lifted.facts, "most_kg": 5.0})
+    down = replace(own, reasons=(heavier,))
+    assert line_of(down, found).change == "+2.5 kg → bodyweight"
     message = letter_of_story("good week")["message"]
     assert "not as far up as planned: barbell back squat to 72.5 kg" in message
     assert "squat" not in message.split("Down next week")[1].split(";")[0]

@@ -128,7 +128,9 @@ def _loads(
     known = (
         "" if last is None or help_ else f" ({sign}{number_text(in_unit(last, unit))} last time)"
     )
-    return f"{help_}{sign}{number_text(in_unit(float(before.value), unit))} → {to}{known}"
+    was = load_text(float(before.value), unit)
+    was = was if bare else was.removesuffix(f" {unit}")  # said once, where both have it
+    return f"{help_}{sign}{was} → {to}{known}"
 
 
 def _number(value: float | str | None) -> str:
