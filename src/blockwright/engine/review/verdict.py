@@ -56,7 +56,7 @@ def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
     days_off = _days_off(case)
     long_off = days_off > case.policy.number("review.gap_days")
     if days_off and (long_off or case.weak or down):
-        facts["but"] = f"{_expected_back(days_off, case.policy)}{facts['but']}"
+        facts["but"] = f"; the old loads again in {back_in(days_off, case.policy)}{facts['but']}"
     if long_off:
         return Reason(code="verdict_back", facts=facts)
     named = _state(case, down)
@@ -100,17 +100,10 @@ def _days_off(case: WeekCase) -> int:
     return (case.window.start - last).days - 1
 
 
-def _expected_back(days_off: int, policy: Policy) -> str:
-    """ "; the old loads again in about two weeks"."""
-    weeks = weeks_to_be_back(days_off, policy)
-    return f"; the old loads again in about {'a' if weeks == 1 else number_word(weeks)}" + (
-        " week" if weeks == 1 else " weeks"
-    )
-
-
-def weeks_to_be_back(days_off: int, policy: Policy) -> int:
-    """Weeks of training after which the old loads are to be expected again, one at least."""
-    return max(1, round(days_off / 7 * policy.number("review.back.weeks_a_week_off")))
+def back_in(days_off: int, policy: Policy) -> str:
+    """How long until the old loads are to be expected again: "about two weeks", one at least."""
+    weeks = max(1, round(days_off / 7 * policy.number("review.back.weeks_a_week_off")))
+    return "about a week" if weeks == 1 else f"about {number_word(weeks)} weeks"
 
 
 def _fell_short(exposure: Exposure, sets: Sequence[SetDone]) -> bool:

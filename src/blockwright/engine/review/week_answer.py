@@ -27,7 +27,7 @@ from blockwright.engine.review.proposals import (
     sure,
 )
 from blockwright.engine.review.training_facts import shortfalls
-from blockwright.engine.review.verdict import BACK_SOURCE, EVEN, weeks_to_be_back
+from blockwright.engine.review.verdict import BACK_SOURCE, EVEN, back_in
 from blockwright.engine.review.week_state import WeekState, is_bad
 from blockwright.engine.training import Week
 from blockwright.engine.volume import benefit
@@ -74,10 +74,7 @@ def _away(case: WeekCase) -> Answer | None:
     if here or not before or not case.window.week.sessions:
         return None
     days = (case.window.end - before[-1].day).days
-    facts: dict[str, FactValue] = {
-        "days": days,
-        "back": (case.next_number or 0) + weeks_to_be_back(days, case.policy),
-    }
+    facts: dict[str, FactValue] = {"days": days, "back": back_in(days, case.policy)}
     policy = ("review.back.weeks_a_week_off",)
     reason = Reason(code="back_from_a_week_off", facts=facts, policy=policy, source=BACK_SOURCE)
     return Answer(step="light", reasons=(reason,), probability=EVEN, time_off=True)
