@@ -1,5 +1,7 @@
 """A block in three lines: its days, its leads, and what the coach should know."""
 
+from collections import Counter
+
 from blockwright.engine.planning.composed import Composed, said
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.training import DAY_NAMES
@@ -71,7 +73,23 @@ _TOLD = {
 
 def missing_aims(made: Composed) -> list[tuple[str, dict[str, FactValue]]]:
     """Missed aims a coach should hear of."""
-    return [(rule.code, dict(rule.facts)) for rule, _ in made.filled.broken() if rule.code in _TOLD]
+    broken = made.filled.week.broken(_climbed(made))
+    return [(rule.code, dict(rule.facts)) for rule, _ in broken if rule.code in _TOLD]
+
+
+def _climbed(made: Composed) -> list[int]:
+    """The week's values with the sets that the climb reached in the last build week: it may end
+    below what was composed."""
+    values, week = list(made.filled.solution.values), made.filled.week
+    left: Counter[tuple[str, str]] = Counter()
+    for session in made.builds[-1].sessions:
+        for entry in session.entries:
+            left[entry.lift, entry.zone] += len(entry.sets)
+    for place in made.filled.sets:
+        name = week.options[place].lift.name, week.options[place].zone
+        values[week.last[place]] = min(values[week.last[place]], left[name])
+        left[name] -= values[week.last[place]]
+    return values
 
 
 def _missing_text(made: Composed, code: str, facts: dict[str, FactValue]) -> str:
