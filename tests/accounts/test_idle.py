@@ -87,6 +87,21 @@ def test_being_here_is_written_down_every_five_minutes_only(
     assert seen() == clock.now
 
 
+def test_a_phone_page_left_open_keeps_nobody_in(world: people.World, clock: Clock) -> None:
+    def synced(client: Client, *events: object) -> int:
+        sent = {"format": "blockwright/sync/1", "sent_at": "2026-01-05T19:00:00+00:00"}
+        message = sent | {"events": list(events)}
+        return client.post("/api/sync", message, "application/json").status_code
+
+    left, logs = signed_in(world, "cato"), signed_in(world, "cato")
+    for hour in range(1, 14):
+        clock.pass_by(timedelta(hours=1))
+        assert synced(logs, {"id": "a set, well or badly written"}) == 200
+        assert synced(left) == (200 if hour <= 12 else 401), hour
+    assert not is_in(left)
+    assert is_in(logs)
+
+
 def test_nobody_signed_in_is_asked_nothing(clock: Clock) -> None:
     answer = Client().get("/sign-in/")
     assert answer.status_code == 200

@@ -49,6 +49,22 @@ def test_one_address_alone_cannot_lock_a_name_out_elsewhere(world: people.World)
     assert tried("cato", "203.0.113.6", people.PASSWORD) == 302
 
 
+def test_an_ipv6_client_is_its_whole_network(world: people.World) -> None:
+    answers = [tried("cato", f"2001:db8:0:1::{n:x}") for n in range(1, 71)]
+    assert set(answers) == {200, 429}
+    assert answers.count(200) < throttle.MOST_OF_AN_ADDRESS
+    assert tried("cato", "2001:db8:0:2::1", people.PASSWORD) == 302, (
+        "and locks nobody out elsewhere"
+    )
+
+
+def test_an_ipv4_client_counts_the_same_however_it_is_written(world: people.World) -> None:
+    for _ in range(5):
+        tried("cato", "::ffff:203.0.113.5")
+    assert tried("cato", "203.0.113.5", people.PASSWORD) == 429
+    assert tried("cato", "::ffff:203.0.113.6", people.PASSWORD) == 302
+
+
 def test_the_password_page_counts_too(world: people.World) -> None:
     client = Client()
     client.post("/sign-in/", {"username": "cato", "password": people.PASSWORD})

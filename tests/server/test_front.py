@@ -54,7 +54,7 @@ def test_who_waits_for_a_queue_looks_ever_less_often(monkeypatch: pytest.MonkeyP
         return [b"later"]
 
     monkeypatch.setattr(front.asyncio, "sleep", sleep)
-    monkeypatch.setattr(front, "end_with_the_parent", lambda: None)
+    monkeypatch.setattr(front, "end_with_the_parent", lambda _parent: None)
     sent = asyncio.run(answered(b"", "/sign-in/", crowded))
     assert sent[0]["status"] == 503
     assert sum(slept) < 5, "a browser's patience"

@@ -1,6 +1,9 @@
 """Composing from the site: one search a lifter, told in words how it went; the rest of a block."""
 
 import json
+import os
+import subprocess
+import sys
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
@@ -34,6 +37,7 @@ pytestmark = pytest.mark.django_db
 MONDAY = date(2027, 3, 1)
 TODAY = MONDAY - timedelta(days=4)
 NOW = datetime(2027, 2, 25, 9, tzinfo=UTC)
+LAUNCH = search_block.launch
 
 SMALL: dict[str, Any] = {
     "name": "Small Invented",
@@ -264,3 +268,29 @@ def _latest(row: Lifter) -> dict[str, Any]:
 
 def _entry(session: Any, lift: str) -> Any:
     return next(replace(e) for e in session.entries if e.lift == lift)
+
+
+def test_ctrl_c_at_a_terminal_passes_the_search_by(monkeypatch: pytest.MonkeyPatch) -> None:
+    """It would end the process before it can write down what became of the search."""
+    made: list[Any] = []
+    real = subprocess.Popen
+    monkeypatch.setattr(subprocess, "Popen", lambda *a, **k: made.append(real(*a, **k)))
+    monkeypatch.setattr(sys, "executable", "false")
+    LAUNCH(Composing(pk=1))
+    [process] = made
+    assert os.getpgid(process.pid) == process.pid
+    assert process.args[-2:] == ["1", str(os.getpid())]
+    process.wait(10)
+
+
+def test_a_search_ends_whose_parent_was_gone_before_it_looked() -> None:
+    code = (
+        "import sys, time; from blockwright.server.parent import end_with_the_parent;"
+        "end_with_the_parent(int(sys.argv[1])); time.sleep(20)"
+    )
+    gone = subprocess.Popen(["false"])
+    gone.wait()
+    ran = subprocess.run(
+        [sys.executable, "-c", code, str(gone.pid)], capture_output=True, timeout=10
+    )
+    assert b"KeyboardInterrupt" in ran.stderr

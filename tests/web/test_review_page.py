@@ -251,6 +251,21 @@ def test_a_form_of_an_older_revision_is_refused_with_a_way_on(
     assert coach.post(at(row, letter), form | {"revision": 2}).status_code == 302
 
 
+def test_what_was_typed_meanwhile_stays_but_where_somebody_else_decided(
+    world: people.World, coach: Client, row: Lifter, letter: Proposals
+) -> None:
+    theirs, open_one, *_ = letter.document["proposals"]
+    said = [one for one in all_open(row, letter.pk) if one.proposal == theirs["id"]]
+    decide_letter(world.orla, row, letter.pk, said, 1)
+    form = {"revision": 1}
+    for one, words in ((theirs, "over yours"), (open_one, "she slept badly")):
+        form |= {f"verdict-{one['id']}": "declined", f"words-{one['id']}": words}
+    answer = coach.post(at(row, letter), form)
+    assert answer.status_code == 409
+    assert 'value="she slept badly"' in answer.content.decode()
+    assert "over yours" not in answer.content.decode()
+
+
 def test_a_letter_that_is_overtaken_shows_no_form_but_a_button_to_write_it_anew(
     world: people.World, coach: Client, row: Lifter, letter: Proposals
 ) -> None:

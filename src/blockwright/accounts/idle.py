@@ -29,6 +29,8 @@ IDLE: Mapping[str, timedelta] = {
 }
 """How long one may be away; judgement."""
 _SEEN = "seen"
+_LISTENS = "/api/sync"
+"""What an open phone page asks by itself, every few seconds: nobody need be there."""
 _WRITTEN_EVERY_S = 300
 """Not at every request: it is a row in the database."""
 
@@ -47,13 +49,19 @@ def idle_sign_out(
 
 
 def _look(request: HttpRequest, role: str) -> None:
-    now = time.time()
-    away_s = now - request.session.get(_SEEN, now)
+    away_s = time.time() - request.session.get(_SEEN, time.time())
     if away_s > IDLE[role].total_seconds():
         # Not a sign-out by hand: what the phone keeps is still its person's (`say_who_changed`).
         request.session.flush()
         request.user = AnonymousUser()
-    elif away_s > _WRITTEN_EVERY_S or _SEEN not in request.session:
+    elif request.path != _LISTENS or _SEEN not in request.session:
+        is_here(request)
+
+
+def is_here(request: HttpRequest) -> None:
+    """Somebody opened, tapped or typed something just now."""
+    now = time.time()
+    if now - request.session.get(_SEEN, 0.0) > _WRITTEN_EVERY_S:
         request.session[_SEEN] = now
 
 

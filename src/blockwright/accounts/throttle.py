@@ -6,6 +6,7 @@ limit before that of a name: it cannot lock somebody out who signs in from elsew
 """
 
 from collections.abc import Iterable, Mapping
+from ipaddress import IPv6Address, IPv6Network
 from typing import Any
 
 from axes.handlers.proxy import AxesProxyHandler
@@ -34,6 +35,16 @@ def _counted(name: object) -> str:
     return str(name).strip().casefold()[:255]
 
 
+def counted_address(request: HttpRequest) -> str | None:
+    """The client's address; of IPv6 its /64, since a household or a machine has all of one."""
+    said = request.META.get("REMOTE_ADDR") or None
+    if said is None or ":" not in said:
+        return said
+    address = IPv6Address(said)
+    whole = IPv6Network((address, 64), strict=False).network_address
+    return str(address.ipv4_mapped or whole)
+
+
 def is_throttled(request: HttpRequest, name: str) -> bool:
     """Whether no password may be tried now: asked before any is hashed."""
     if not getattr(settings, "AXES_ENABLED", True):
@@ -43,7 +54,7 @@ def is_throttled(request: HttpRequest, name: str) -> bool:
     recent = AccessAttempt.objects.filter(
         attempt_time__gte=timezone.now() - settings.AXES_COOLOFF_TIME
     )
-    address = request.META.get("REMOTE_ADDR") or None
+    address = counted_address(request)
     return (
         _failures(recent.filter(ip_address=address)) >= MOST_OF_AN_ADDRESS
         or _failures(recent.filter(username=_counted(name))) >= MOST_OF_A_NAME

@@ -12,7 +12,7 @@ from ninja import Schema
 from ninja.decorators import decorate_view
 from pydantic import Field
 
-from blockwright.accounts.idle import say_who
+from blockwright.accounts.idle import is_here, say_who
 from blockwright.api import calls
 from blockwright.api.calls import Calls
 from blockwright.api.documents import Packed, json_answer, packed, packed_answer
@@ -137,6 +137,8 @@ def sync(request: HttpRequest, message: SyncIn) -> dict[str, Any]:
     if message.person is not None and message.person != str(person.pk):
         says = "somebody else is signed in on this phone"
         raise ApiError(401, "other_person", says, "they stay here until their own person signs in")
+    if message.events:
+        is_here(request)
     sent = Sent(sent_at=message.sent_at, events=message.events, seen=message.seen)
     return take_log(person, sent, received_at)
 

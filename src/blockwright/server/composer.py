@@ -1,6 +1,7 @@
-"""The process that searches for one block: `python -m blockwright.server.composer NUMBER`.
+"""The process that searches for one block: `python -m blockwright.server.composer NUMBER PARENT`.
 
-The site starts it (`verbs.search_block.launch`), so that no request waits for a search.
+The site starts it (`verbs.search_block.launch`), so that no request waits for a search, and may be
+gone before this one is ready to look.
 """
 
 import contextlib
@@ -16,7 +17,7 @@ def main() -> None:
     from blockwright.server.parent import end_with_the_parent
     from blockwright.verbs.search_block import run_search
 
-    end_with_the_parent()
+    end_with_the_parent(int(sys.argv[2]))
     # The site's pages come first on a small machine.
     with contextlib.suppress(AttributeError, OSError):
         os.nice(5)

@@ -172,7 +172,7 @@ class Front:
                 raise Refused(*_BUSY)
             if self._threads is None:
                 self._threads = ThreadPoolExecutor(THREADS, thread_name_prefix="answer")
-                end_with_the_parent()
+                end_with_the_parent(os.getppid())
             self._waiting += 1
             try:
                 return await self._at_its_turn(scope, body)

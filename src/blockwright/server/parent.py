@@ -9,12 +9,12 @@ LOOK_S = 0.5
 LAST_WORDS_S = 2.0
 
 
-def end_with_the_parent() -> None:
+def end_with_the_parent(parent: int) -> None:
     """Interrupts this process once its parent is gone, and ends it soon after in any case: no
     process goes on answering or searching for a site that was stopped, or killed outright."""
-    parent = os.getppid()
 
     def watch() -> None:
+        time.sleep(LOOK_S)
         while os.getppid() == parent:
             time.sleep(LOOK_S)
         os.kill(os.getpid(), signal.SIGINT)

@@ -4,7 +4,6 @@ which `server.run` fills; importing this writes nothing to disk."""
 import os
 import secrets
 from datetime import timedelta
-from pathlib import Path
 
 from csp.constants import NONE, SELF
 
@@ -117,11 +116,11 @@ LOGOUT_REDIRECT_URL = "sign_in"
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_USERNAME_FORM_FIELD = "username"
 AXES_USERNAME_CALLABLE = "blockwright.accounts.throttle.counted_name"
+AXES_CLIENT_IP_CALLABLE = "blockwright.accounts.throttle.counted_address"
 AXES_FAILURE_LIMIT = 5
 AXES_COOLOFF_TIME = timedelta(minutes=15)
 AXES_RESET_ON_SUCCESS = True
-AXES_ENABLE_ADMIN = False
-AXES_LOCKOUT_CALLABLE = "blockwright.web.pages.sign_in.locked_out"
+AXES_LOCKOUT_CALLABLE = "blockwright.web.pages.trouble.too_many_tries"
 AXES_VERBOSE = False
 # Who signed in when, from where: nobody reads it, so it is not written down.
 AXES_DISABLE_ACCESS_LOG = True
@@ -147,16 +146,9 @@ CONTENT_SECURITY_POLICY = {
 # through from a proxy on this machine only.
 CSRF_TRUSTED_ORIGINS = [PUBLIC_URL] if PUBLIC_URL else []
 SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if PUBLIC_URL else None
-SECURE_CONTENT_TYPE_NOSNIFF = True
-SECURE_REFERRER_POLICY = "same-origin"
-SECURE_CROSS_ORIGIN_OPENER_POLICY = "same-origin"
-X_FRAME_OPTIONS = "DENY"
-
-SESSION_COOKIE_HTTPONLY = True
-SESSION_COOKIE_SAMESITE = "Lax"
+# Other headers and the cookies' rules are the framework's own (tests/web/test_browser_rules.py).
 SESSION_COOKIE_SECURE = HTTPS
 SESSION_COOKIE_AGE = 60 * 60 * 24 * 60
-CSRF_COOKIE_SAMESITE = "Lax"
 CSRF_COOKIE_SECURE = HTTPS
 # The phone page reads the token from the cookie when it sends (docs/sync.md).
 CSRF_COOKIE_HTTPONLY = False
@@ -178,13 +170,11 @@ STORAGES = {
     "staticfiles": {"BACKEND": "blockwright.web.static_files.ModuleStaticFiles"},
 }
 WHITENOISE_ALLOW_ALL_ORIGINS = False
-WHITENOISE_ROOT: Path | None = None
 
 # ---------------------------------------------------------------------------- time and words
 
 LANGUAGE_CODE = "en"
 USE_I18N = False
-USE_TZ = True
 TIME_ZONE = "UTC"
 
 LOGGING = {

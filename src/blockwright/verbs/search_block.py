@@ -207,10 +207,13 @@ def _has_begun(row: Lifter, start: date, today: date) -> bool:
 
 
 def launch(search: Composing) -> None:
-    """Starts the process that searches, and does not wait for it."""
-    command = [sys.executable, "-m", "blockwright.server.composer", str(search.pk)]
+    """Starts the process that searches, and does not wait for it. A terminal's Ctrl-C passes it
+    by: it hears of it from its parent's end, once it can write down what became of the search."""
+    numbers = [str(search.pk), str(os.getpid())]
+    command = [sys.executable, "-m", "blockwright.server.composer", *numbers]
+    null = subprocess.DEVNULL
     try:
-        subprocess.Popen(command, stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL)
+        subprocess.Popen(command, stdin=null, stdout=null, process_group=0)
     except OSError as error:
         says = f"No process could be started for the search: {error.strerror or error}."
         end_search(search.pk, Composing.FAILED, {"problems": [says]})

@@ -44,10 +44,8 @@ def qr_svg(text: str) -> SafeString:
 
 @require_POST
 def invite_coach(request: HttpRequest) -> HttpResponse:
-    person = person_of(request)
-    if not person.is_owner:
-        raise PermissionDenied
-    return shown_link(request, invite(person, "coach", None, timezone.now()), "a coach")
+    token = invite(person_of(request), "coach", None, timezone.now())
+    return shown_link(request, token, "a coach")
 
 
 @require_POST

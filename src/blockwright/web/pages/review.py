@@ -84,7 +84,11 @@ def _decide(request: HttpRequest, key: UUID, number: int) -> HttpResponse:
         decide_letter(person, row, number, said, _revision(request.POST))
     except StaleLetter as error:
         page = letter_page(row, number, frame["today"])
-        return _shown(request, frame, page, {"stale": error.problems}, status=409)
+        assert page is not None
+        # What was typed stays, but where somebody else decided: that is to be read first.
+        kept = {at.line.id: typed[at.line.id] if at.standing is None else at.typed
+                for at in page.face.lines}  # fmt: skip
+        return _shown(request, frame, page, {"stale": error.problems}, status=409, typed=kept)
     except BadInput as error:
         more = _problems(error, typed)
         return _shown(request, frame, page, more, status=422, typed=typed)

@@ -139,13 +139,6 @@ def demo_sign_in(request: HttpRequest, token: str) -> HttpResponse:
     return redirect("home")
 
 
-def locked_out(
-    request: HttpRequest, _response: HttpResponse | None = None, _credentials: Any = None
-) -> HttpResponse:
-    """Where the throttle sends a guesser."""
-    return too_many_tries(request)
-
-
 FIELDS = ("name", "units", "zone")
 
 

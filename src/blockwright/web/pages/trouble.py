@@ -30,7 +30,7 @@ def csrf_failed(request: HttpRequest, reason: str = "") -> HttpResponse:
     return _page(request, 403, "This form was too old.", "Go back, load the page anew, send again.")
 
 
-def too_many_tries(request: HttpRequest) -> HttpResponse:
+def too_many_tries(request: HttpRequest, *_of_axes: object) -> HttpResponse:
     return _page(
         request, 429, "Too many wrong passwords.", "Wait a quarter of an hour, then try again."
     )
