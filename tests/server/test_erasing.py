@@ -1,8 +1,10 @@
 """Erasing leaves nothing of a person on the site's disk: database, journal, sign-in counts, log."""
 
 import sqlite3
+import time
 from contextlib import closing
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
@@ -10,13 +12,13 @@ import people
 from blockwright.files.json_text import dumps
 from blockwright.files.toml_text import toml_text
 from blockwright.server.database import sqlite_settings
+from blockwright.verbs import erase_lifter
 from site_process import PASSWORD, Client, Site
-
-pytestmark = pytest.mark.slow
 
 NAME, SIGN_IN, NOTE = "Zora Invented", "zora-signs-in", "her left hip whispers"
 
 
+@pytest.mark.slow
 def test_nothing_of_an_erased_lifter_is_left_on_disk(tmp_path: Path) -> None:
     data = tmp_path / "data"
     with Site(data) as site:
@@ -73,3 +75,32 @@ def test_the_site_overwrites_what_it_deletes_whatever_the_build_does(tmp_path: P
         opened.commit()
         opened.execute("PRAGMA wal_checkpoint(TRUNCATE)")
         assert found(tmp_path, NOTE, "kept") == ["kept"]
+
+
+def test_a_journal_that_somebody_reads_is_emptied_once_they_have_gone(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = tmp_path / "site.sqlite3"
+    site = sqlite3.connect(file, timeout=0, check_same_thread=False)
+    reader = sqlite3.connect(file, isolation_level=None)
+    with closing(site), closing(reader):
+        site.executescript("PRAGMA journal_mode=WAL; PRAGMA secure_delete=ON")
+        site.execute("CREATE TABLE fact (body TEXT)")
+        site.execute("INSERT INTO fact VALUES (?)", (NOTE,))
+        site.commit()
+        reader.execute("BEGIN")
+        assert reader.execute("SELECT count(*) FROM fact").fetchone() == (1,)
+        site.execute("DELETE FROM fact")
+        site.commit()
+        django = SimpleNamespace(
+            vendor="sqlite", cursor=lambda: closing(site.cursor()), close=lambda: None
+        )
+        monkeypatch.setattr(erase_lifter, "connection", django)
+        monkeypatch.setattr(erase_lifter, "AGAIN_S", 0.02)
+        erase_lifter._empty_journal()
+        assert found(tmp_path, NOTE) == [NOTE], "the reader may still want it"
+        reader.execute("COMMIT")
+        ends = time.monotonic() + 5
+        while found(tmp_path, NOTE) and time.monotonic() < ends:
+            time.sleep(0.02)
+        assert found(tmp_path, NOTE) == []

@@ -5,6 +5,7 @@ import re
 import secrets
 from collections.abc import Iterable
 from datetime import datetime
+from threading import Timer
 from typing import Any
 
 from django.db import connection, transaction
@@ -20,6 +21,9 @@ from blockwright.store.convert import checkins, sets_done
 from blockwright.store.facts import facts_of
 from blockwright.store.models import Decision, Erasure, Fact, HouseFrame, Lifter, LiftName, Share
 from blockwright.verbs.take_log import fact_json, instant_text
+
+AGAIN_S = 60.0
+"""Between two tries to empty a journal that is being read."""
 
 
 def erase_lifter(row: Lifter) -> None:
@@ -70,10 +74,23 @@ def erase_again(keys: Iterable[str]) -> None:
 
 def _empty_journal() -> None:
     """SQLite's journal keeps what was written until it is overwritten; it is emptied at once.
-    (The database itself overwrites what is deleted: `secure_delete`.)"""
+    (The database itself overwrites what is deleted: `secure_delete`.) While somebody reads an older
+    state, a backup say, neither can be done: then once they have gone."""
     if connection.vendor == "sqlite":
         with connection.cursor() as cursor:
             cursor.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+            (is_read, *_) = cursor.fetchone()
+        if is_read:
+            later = Timer(AGAIN_S, _empty_journal_later)
+            later.daemon = True
+            later.start()
+
+
+def _empty_journal_later() -> None:
+    try:
+        _empty_journal()
+    finally:
+        connection.close()
 
 
 def _erase_account(person: User) -> None:
