@@ -296,7 +296,7 @@ def _caution_paragraph(entry: Document) -> str:
 
 _REACH = 4
 """So many repetitions outside its range a first set may end; what is further off is no row, and
-is answered as the last one."""
+is answered as the last one. A first step up is a row up to twice as far: not "8 or more, keep"."""
 
 
 def _advice_head(entry: Document) -> str:
@@ -317,6 +317,9 @@ def advice_parts(entry: Document, unit: Unit) -> list[Advice]:
     ]
     if len(rows) < 2:
         return []
+    if rows[-1]["move"] == "keep":
+        up = [row for row in entry["next_set_advice"] if row["move"] == "raise"][:1]
+        rows += [row for row in up if row["reps_from"] <= high + _REACH]
     parts = []
     for row in reversed(rows):
         least, most = row["reps_from"], row["reps_to"]

@@ -18,6 +18,7 @@ from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import Caution
 from blockwright.engine.strength import Beliefs, Bodyweights, replay
 from blockwright.engine.training import Block, SetDone
+from blockwright.files.words import reason_says
 from sheet_people import (
     LOWER_DAY,
     MONDAY,
@@ -264,6 +265,15 @@ def test_a_step_wider_than_the_range_prints_the_range_that_will_occur() -> None:
     assert all(one.reps_low <= 16 <= one.reps_high for one in printed[1:]), "fatigue takes some"
     note = next(one for one in made.notes if one.code == "sheet_range_moved")
     assert note.facts["composed"] == "8-12"
+
+
+def test_a_range_moved_without_a_load_names_no_load_of_zero() -> None:
+    pulls = entry(1, "band-assisted pull-up", sets(3, 0.0, 8, 12))
+    log = logged("band-assisted pull-up", 0.0, 22)
+    notes = sheet(_one_week(session(1, MONDAY, [pulls])), beliefs=beliefs_of(log)).notes
+    (note,) = [reason_says(one) for one in notes if one.code.startswith("sheet_range")]
+    assert "that is what it gives without a load" in note
+    assert "0 kg" not in note
 
 
 def test_a_range_the_kit_can_serve_stays_as_composed() -> None:

@@ -21,6 +21,7 @@ from small_block import (
 from blockwright.engine.case import case_of
 from blockwright.engine.review import Review, Verdict, review, revised
 from blockwright.engine.review.exposures import Exposure
+from blockwright.engine.review.training_facts import done_text
 from blockwright.engine.review.week_state import Seen, WeekFacts, read_weeks
 from blockwright.engine.training import (
     MUSCLES,
@@ -311,3 +312,21 @@ def test_a_load_that_comes_down_shows_the_set_that_failed_and_the_range() -> Non
     last = next(r for r in down.reasons if r.code == "lifted_last")
     assert reason_short(last).startswith("7 at 90, then ")
     assert reason_short(last).endswith("; 8–12 asked")
+
+
+def test_a_load_that_comes_down_from_within_the_range_shows_what_was_left() -> None:
+    mine = [d for d in played(Truth()) if d.lift == "squat" and d.moment.day == WEDNESDAY]
+    entries = [e for s in BLOCK.weeks[0].sessions for e in s.entries if e.lift == "squat"]
+    asked = entries[0].sets[0]
+
+    def told(*reps: int) -> str:
+        done = [
+            replace(d, reps=(r,), rir_low=n, rir_high=n)
+            for n, d, r in zip((0.0, 2.0), mine, reps, strict=False)
+        ]
+        one = Exposure(lift="squat", day=WEDNESDAY, sets=tuple(done), planned=entries[0])
+        return done_text(one, "kg")
+
+    low = asked.reps_low
+    assert told(low + 2, low) == f"{low + 2} at 90 with 0 left", "not the range, the reserve"
+    assert told(low + 2, low - 1) == f"{low + 2}, {low - 1} at 90"

@@ -32,6 +32,7 @@ from blockwright.files.block_json import block_from_json, block_to_json
 from blockwright.files.json_text import dumps
 from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import ProposalsFile, proposals_from_json, proposals_to_json
+from blockwright.files.words import reason_says
 
 POLICY = default_policy()
 Answer = Callable[[Offered], list[Verdict]]
@@ -671,6 +672,20 @@ def test_a_deload_and_on_keeps_the_block_going() -> None:
     assert read.weeks[2].ease == "light"
     with pytest.raises(BadInput, match="no build week"):
         eased(block, 7, "light")
+
+
+def test_a_deload_after_a_lighter_week_halves_a_usual_week() -> None:
+    block = small_block()
+    new = eased(eased(block, 3, "light"), 4, "deload", "on")
+    usual, made = eased(block, 4, "deload", "on").weeks[3], new.weeks[3]
+    assert [s.day for s in made.sessions] == [s.day for s in usual.sessions]
+    count, before = (sum(len(e.sets) for s in w.sessions for e in s.entries) for w in (made, usual))
+    assert made.week == 4
+    assert count == before
+    assert {reason_says(one) for one in new.reasons} >= {
+        "week 3 is a lighter week: two thirds of the sets, one more in reserve",
+        "week 4 is a deload; the block goes on after it",
+    }
 
 
 def test_a_painful_lift_may_be_kept_lighter_instead_of_swapped() -> None:

@@ -359,7 +359,8 @@ class _Maker:
                 after_reps = RepRange(low=after.planned.reps_low, high=after.planned.reps_high)
                 facts["composed"] = str(RepRange(low=before.reps_low, high=before.reps_high))
                 facts["reps"] = str(after_reps)
-                yield Reason(code="sheet_range_moved", facts=facts, policy=("load.range_off",))
+                code = "sheet_range_moved" if load_kg else "sheet_range_unloaded"
+                yield Reason(code=code, facts=facts, policy=("load.range_off",))
                 return
 
 

@@ -107,14 +107,13 @@ def most_lifts(lifter: Lifter, policy: Policy) -> int:
     return policy.whole("planning.lifts_most") if own is None else own
 
 
-def a_week_later(week: Week) -> Week:
-    """The same week seven days on, one number up."""
+def a_week_later(week: Week, weeks: int = 1) -> Week:
+    """The same week seven days on, one number up; or so many weeks."""
+    days = timedelta(days=7 * weeks)
     return replace(
         week,
-        week=week.week + 1,
-        sessions=tuple(
-            replace(session, day=session.day + timedelta(days=7)) for session in week.sessions
-        ),
+        week=week.week + weeks,
+        sessions=tuple(replace(session, day=session.day + days) for session in week.sessions),
     )
 
 

@@ -6,7 +6,6 @@ last build week falls out.
 """
 
 from dataclasses import replace
-from datetime import timedelta
 
 from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.rack import rack_for
@@ -72,12 +71,8 @@ def extend_block(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
     if value is None:
         return None
     builds = [week for week in weeks.weeks if week.kind == "build"]
-    extra: list[Week] = []
-    for _ in range(int(value) - len(builds)):
-        extra.append(a_week_later((extra or builds)[-1]))
-    tail = [week for week in weeks.weeks if week.kind == "deload"]
-    for _ in extra:
-        tail = [a_week_later(week) for week in tail]
+    extra = [a_week_later(builds[-1], more + 1) for more in range(int(value) - len(builds))]
+    tail = [a_week_later(w, len(extra)) for w in weeks.weeks if w.kind == "deload"]
     weeks.weeks = [*builds, *extra, *tail]
     return Reason(code="block_extended", facts={"week": extra[-1].week}) if extra else None
 
@@ -145,6 +140,9 @@ def eased(weeks: BlockWeeks, number: int, to: To) -> Reason | None:
     if before is None:
         return None
     if to.value == "deload":
+        # Half of a lighter week would be a third of a usual one: what is printed is halved.
+        if before.ease == "light":
+            before = a_week_later(week, -1)
         made = deload_after(weeks.block, before, week, weeks.catalogue, weeks.policy)
     elif to.value == "repeat":
         made = repeated(week, before)
@@ -209,10 +207,5 @@ def _put_in_place(weeks: BlockWeeks, number: int, made: Week) -> None:
     """The eased week in its place, and every later build week with the print of the one before."""
     places = weeks.builds_from(number)
     for (index, target), (_, source) in zip(places[1:], places, strict=False):
-        days = timedelta(days=7 * (target.week - source.week))
-        weeks.weeks[index] = replace(
-            source,
-            week=target.week,
-            sessions=tuple(replace(s, day=s.day + days) for s in source.sessions),
-        )
+        weeks.weeks[index] = a_week_later(source, target.week - source.week)
     weeks.weeks[places[0][0]] = made

@@ -63,7 +63,7 @@ def _lifted_last(case: WeekCase, proposal: Proposal) -> Reason | None:
         "sets": len(last.sound),
         "reps": last.first.first_reps,
         "rir": last.first.rir,
-        "done": _done(last, unit)
+        "done": done_text(last, unit)
         + (", two weeks running" if _repeated(same, unit) else "")
         + _asked(proposal),
     }
@@ -78,16 +78,19 @@ def _asked(proposal: Proposal) -> str:
     return f"; {low}–{high} asked" if low != high else f"; {low} asked"
 
 
-def _done(exposure: Exposure, unit: Unit) -> str:
+def done_text(exposure: Exposure, unit: Unit) -> str:
     """ "3 x 8 at 80 with 2 left" where all sets agree, "14, 11, 8 at 80" where they differ much,
-    else of the first: "12 at 80 with 2 left"; "5 at 90, then 9 at 80" after a heavier set."""
+    else of the first: "12 at 80 with 2 left"; "5 at 90, then 9 at 80" after a heavier set. Where
+    no set fell short but the first left less than asked, what it left is what matters."""
     load = number_text(in_unit(exposure.work_load_kg, unit))
     first, opened = exposure.first, exposure.sets[0]
     alike = {(done.load_kg, done.first_reps) for done in exposure.sound}
     reps = str(first.first_reps)
     mine = [done for done in exposure.sound if done.load_kg == first.load_kg]
     given = [done.first_reps for done in mine]
-    apart = max(given) - min(given) >= _APART
+    asked = exposure.target
+    spent = asked is not None and min(given) >= asked.reps_low and (first.rir or 0) < asked.rir
+    apart = max(given) - min(given) >= _APART and not (spent and first.rir is not None)
     if len(alike) == 1 and len(exposure.sound) > 1:
         reps = f"{len(exposure.sound)} × {reps}"
     elif apart:
@@ -104,7 +107,7 @@ def _done(exposure: Exposure, unit: Unit) -> str:
 
 def _repeated(exposures: Sequence[Exposure], unit: Unit) -> bool:
     """Whether the last two are told in the same words, what was left apart."""
-    told = [_done(one, unit).partition(" with ")[0] for one in exposures[-2:]]
+    told = [done_text(one, unit).partition(" with ")[0] for one in exposures[-2:]]
     return len(told) == 2 and told[0] == told[1]
 
 
