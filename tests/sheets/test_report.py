@@ -75,6 +75,16 @@ def test_the_first_page_is_the_lifters(document: dict[str, Any]) -> None:
         assert all(lift["lift"] in text for lift in told)
 
 
+def test_lifts_stand_in_the_order_of_what_is_said_of_them(document: dict[str, Any]) -> None:
+    gains = ((1.4, "even"), (0.9, "likely"), (-2.0, "sure"))
+    one = {**document["strength"][0], "sessions": 9}
+    lifts = [{**one, "gain": {"pct": pct, "certainty": sure}} for pct, sure in gains]
+    text = report_text({**document, "strength": lifts})
+    said = ("about 1 % stronger, likely", "no clear change", "about 2 % weaker, sure")
+    places = [text.index(words) for words in said]
+    assert places == sorted(places), "what is not clear is no gain"
+
+
 def test_cautions_stand_before_anything_else(document: dict[str, Any]) -> None:
     caution = {"code": "x", "says": "stop when it hurts", "facts": {}, "source": None}
     other = {**caution, "says": "and when it tingles"}

@@ -1,6 +1,5 @@
 """The page of a report that the lifter reads: done, stronger, recovered, next."""
 
-import math
 from collections.abc import Mapping
 from datetime import date
 from typing import Any
@@ -71,9 +70,12 @@ def _stronger(document: Document) -> Part:
         )
         if facts["certainty"] == "even":
             title = f"No clear change over all lifts ({said} at a guess)"
-    sets = {lift["lift"]: _ends(lift, document["units"]) for lift in document["lifts"]}
+    sets = {
+        lift["lift"]: tuple(_set(lift, which, document["units"]) for which in ("first", "last"))
+        for lift in document["lifts"]
+    }
     told = [lift for lift in document["strength"] if lift["sessions"] >= FEWEST_SESSIONS]
-    told.sort(key=lambda lift: -lift["gain"]["pct"] if lift["gain"] else math.inf)
+    told.sort(key=lambda lift: (lift["gain"] is None, -_clear_pct(lift["gain"])))
     rows = tuple(
         (one["lift"], *sets.get(one["lift"], ("", "")), _gain(one["gain"])) for one in told
     )
@@ -83,12 +85,8 @@ def _stronger(document: Document) -> Part:
     return Part(name="What got stronger", title=title, tables=(table,) if rows else (), notes=notes)
 
 
-def _ends(lift: Document, unit: Unit) -> tuple[str, str]:
-    """The first set of the block and of its last build week: "80 kg × 8, 3 left"."""
-    return _set(lift, "first", unit), _set(lift, "last", unit)
-
-
 def _set(lift: Document, which: str, unit: Unit) -> str:
+    """The first set of the block or of its last build week: "80 kg × 8, 3 left"."""
     load, reps, rir = (lift[f"{which}_{key}"] for key in ("load_kg", "reps", "rir"))
     if load is None:
         return ""
@@ -105,11 +103,15 @@ def load_said(kg: float, kind: str, unit: Unit) -> str:
     return load_text(kg, unit)
 
 
+def _clear_pct(gain: Document | None) -> int:
+    """The gain as it is told; 0 where it is no clear change."""
+    return 0 if gain is None or gain["certainty"] == "even" else round(gain["pct"])
+
+
 def _gain(gain: Document | None) -> str:
     if gain is None:
         return "too light to judge"
-    pct = round(gain["pct"])
-    if pct == 0 or gain["certainty"] == "even":
+    if not (pct := _clear_pct(gain)):
         return "no clear change"
     return f"about {abs(pct)} % {'stronger' if pct > 0 else 'weaker'}, {gain['certainty']}"
 

@@ -141,8 +141,7 @@ def eased(weeks: BlockWeeks, number: int, to: To) -> Reason | None:
         return None
     if to.value == "deload":
         # Half of a lighter week would be a third of a usual one: what is printed is halved.
-        if before.ease == "light":
-            before = a_week_later(week, -1)
+        before = a_week_later(week, -1) if before.ease == "light" else before
         made = deload_after(weeks.block, before, week, weeks.catalogue, weeks.policy)
     elif to.value == "repeat":
         made = repeated(week, before)
