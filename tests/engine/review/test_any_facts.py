@@ -118,7 +118,7 @@ def _no_two_against_each_other(found: Review) -> None:
         assert proposal.before is None or proposal.before != proposal.after
     if any(p.kind in ("deload_now", "light_week") for p in found.proposals):
         assert {p.kind for p in found.proposals} <= {
-            "deload_now", "light_week", "refer", "stop_lift", "swap_lift",
+            "deload_now", "light_week", "refer", "stop_lift", "swap_lift", "lower_load",
         }  # fmt: skip
 
 

@@ -64,6 +64,18 @@ class LoadQuestion:
             on=self.day,
         )
 
+    @property
+    def gave_asked(self) -> bool:
+        """Whether the last first set gave what is asked next, at its load: no reason to go below
+        that load."""
+        first, asked = self.done[-1].first if self.done else None, self.entry.sets[0]
+        return (
+            first is not None
+            and first.rir is not None
+            and first.rir >= asked.rir
+            and first.first_reps >= asked.reps_low
+        )
+
     def p_first(self, load_kg: float) -> float:
         """P(the first set reaches the bottom of its range at its RIR), mixed over what may happen:
         a bad week, and beyond the longest step another curve than the believed one."""
@@ -185,7 +197,7 @@ def _by_belief(question: LoadQuestion) -> LoadChoice:
         return _raised(question, best, beyond[0] if beyond else None)
     if not steps and (big := _big_step(question)) is not None:
         return big
-    if (easier := _easier(question)) is not None:
+    if not question.gave_asked and (easier := _easier(question)) is not None:
         return _lowered(question, easier, ())
     return _repeated(question, (), steps[0] if steps else None)
 

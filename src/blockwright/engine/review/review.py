@@ -121,17 +121,17 @@ def _read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
         return made, [Stay(lift=lift, why=waits) for lift in planned]
     answer = answer_to(case)
     loads, stays = loads_read(case)
-    down = {p.lift for p in loads if p.kind == "lower_load"}
+    swapped = {p.lift for p in made if p.kind == "swap_lift"}
+    kept = [p for p in loads if p.lift not in swapped]
     if answer is not None and not case.declined(answer.id):
         away = answer.reasons[0].code == "back_from_a_week_off"
         # weeks that nobody did climbed in print only
-        return [*made, answer, *(p for p in loads if away and p.kind == "lower_load")], []
+        return [*made, answer, *(p for p in kept if away and p.kind == "lower_load")], []
     no_gain = None if answer is None else answer.reasons[0]
+    down = {p.lift for p in loads if p.kind == "lower_load"}
     moved = [p.lift for p in loads if p.lift is not None]
     out = {p.lift for p in made if p.kind == "stop_lift"}
     sets, left = sets_read(case, no_gain, _nothing_beyond(case), _frozen(case, down), moved, out)
-    swapped = {p.lift for p in made if p.kind == "swap_lift"}
-    kept = [p for p in loads if p.lift not in swapped]
     return [*made, *kept, *sets], [*stays_in_pain(case), *stays, *left]
 
 
