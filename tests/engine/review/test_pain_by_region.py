@@ -73,6 +73,22 @@ def test_a_region_alone_holds_and_asks_and_swaps_nothing() -> None:
     assert any(question.id.startswith("pain-shoulder") for question in found.settle)
 
 
+def test_a_place_named_in_the_note_of_a_painful_set_is_a_report_of_it() -> None:
+    def read(note: str) -> Review:
+        truth = Truth(
+            level=grows(2),
+            pain=lambda day, lift: 4 if lift == "row" and monday(2) <= day <= sunday(2) else None,
+            extra={f"{monday(2) + timedelta(days=n)} row": note for n in range(7)},
+        )
+        log = log_of(small_block(), truth, sunday(2))
+        return review(case_of(small_block(), log, (), GRADED, POLICY), sunday(2))
+
+    assert not held(read("slow today"), "bench press") & {"pain_no_progress_reason"}
+    named = read("inside of the left elbow")
+    assert held(named, "bench press") == {"pain_no_progress_reason"}
+    assert not kinds(named, "bench press") & {"raise_load", "add_set"}
+
+
 def test_words_that_name_no_place_are_asked_about_once() -> None:
     found = found_with({}, [checkin(FRIDAY, "pain", 7, "old dent")])
     assert [one.id.startswith("pain-old-dent") for one in found.settle].count(True) == 1

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from blockwright.engine.case import CoachCase
+from blockwright.engine.pain import place_in
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Reason, because
 from blockwright.engine.review.evidence import Evidence
@@ -189,12 +190,15 @@ def all_open_signs(case: CoachCase, day: date) -> tuple[Warning, ...]:
 
 
 def pain_said(case: CoachCase) -> Reports:
-    """Every report of pain in the case's work sets and check-ins."""
-    of_lifts = [
-        (case.catalogue.canonical(done.lift), done.moment.day, done.pain)
-        for done in case.sets
-        if done.is_work and done.pain is not None
-    ]
+    """Every report of pain in the case's work sets and check-ins: of the lift, and of the place
+    that the set's note names where it hurt more than a little."""
+    little = case.policy.number("safety.pain_carry_on")
+    of_lifts = []
+    for done in case.sets:
+        if done.is_work and done.pain is not None:
+            place = place_in(done.note) if done.pain > little else None
+            names = (case.catalogue.canonical(done.lift), *([place] if place else []))
+            of_lifts += [(name, done.moment.day, done.pain) for name in names]
     return pain_reports(of_lifts, case.checkins, case.catalogue, case.through or date.max)
 
 
