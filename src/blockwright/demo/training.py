@@ -108,6 +108,8 @@ def _do_lift(
     rack = who.rack(lift)
     load = asked.loads_kg[0]
     if load is None:
+        if not asked.tries:
+            return  # no load is looked for where it hurts: the sheet leaves the lift out
         load = _found_load(who, asked, day, clock, typed)
     if warm and who.person.typing.warmups and load > 30 and not rack.more_is_easier:
         half = rack.not_harder_than(load / 2)
