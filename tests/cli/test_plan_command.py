@@ -1,6 +1,7 @@
 """`blockwright plan` and `replan`: the contract's document, the text, every way to ask wrongly."""
 
 import json
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +14,7 @@ from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.json_text import dumps
 from blockwright.files.policy_files import default_policy
 from blockwright.files.schemas import schema_of
+from blockwright.verbs.block_words import block_text
 from plan_checker import findings_of
 
 CLASH = Path(__file__).parents[1] / "goldens" / "clash.json"
@@ -108,6 +110,26 @@ def test_the_text_is_a_coachs_summary(folder: Path, capsys: pytest.CaptureFixtur
     text = capsys.readouterr().out
     for words in ("Invented Ivo", "Week 1", "Week 4", "deload", "Weekly sets", "Why:", "biceps"):
         assert words in text
+
+
+def test_the_text_says_a_load_as_the_sheet_does(folder: Path) -> None:
+    """What is added to bodyweight, and what help takes off it, are no loads of their own."""
+    block = block_from_json(json.loads((folder / "block.json").read_text("utf-8")), "block.json")
+    week = block.weeks[0]
+    entry = week.sessions[0].entries[0]
+
+    def said(lift: str, load_kg: float) -> str:
+        sets = tuple(replace(one, load_kg=load_kg) for one in entry.sets)
+        entries = (replace(entry, lift=lift, sets=sets), *week.sessions[0].entries[1:])
+        sessions = (replace(week.sessions[0], entries=entries), *week.sessions[1:])
+        weeks = (replace(week, sessions=sessions), *block.weeks[1:])
+        lines = block_text(replace(block, weeks=weeks)).splitlines()
+        return next(line for line in lines if f"1. {lift}:" in line)
+
+    assert " at bodyweight, rest " in said("pull-up", 0.0)
+    assert " at bodyweight + 5 kg, rest " in said("pull-up", 5.0)
+    assert " at 20 kg of help, rest " in said("assisted pull-up", 20.0)
+    assert " at 80 kg, rest " in said("barbell back squat", 80.0)
 
 
 def test_replan_short_of_time(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -228,6 +228,8 @@ def test_a_load_below_the_print_that_is_no_step_down_says_so() -> None:
     heavier = replace(lifted, facts={**lifted.facts, "most_kg": 5.0})
     down = replace(own, reasons=(heavier,))
     assert line_of(down, found).change == "+2.5 kg → bodyweight"
+    up = replace(down, before=To("load_kg", 0.0), after=To("load_kg", 2.5))
+    assert line_of(up, found).change == "bodyweight → +2.5 kg"
     message = letter_of_story("good week")["message"]
     assert "not as far up as planned: barbell back squat to 72.5 kg" in message
     assert "squat" not in message.split("Down next week")[1].split(";")[0]

@@ -128,6 +128,8 @@ def _loads(
     known = (
         "" if last is None or help_ else f" ({sign}{number_text(in_unit(last, unit))} last time)"
     )
+    if sign and not before.value:
+        return f"bodyweight → {to}{known}"
     was = load_text(float(before.value), unit)
     was = was if bare else was.removesuffix(f" {unit}")  # said once, where both have it
     return f"{help_}{sign}{was} → {to}{known}"

@@ -5,8 +5,19 @@ from collections.abc import Sequence
 from datetime import date
 from itertools import groupby
 
-from blockwright.engine.training import DAY_NAMES, Block, Entry, Lift, Pin, Session, SetDone, Week
+from blockwright.engine.training import (
+    DAY_NAMES,
+    Block,
+    Catalogue,
+    Entry,
+    Lift,
+    Pin,
+    Session,
+    SetDone,
+    Week,
+)
 from blockwright.engine.units import Unit, load_text, number_text
+from blockwright.files.catalogue import catalogue_for
 from blockwright.files.words import caution_says, reason_says
 from blockwright.sheets.sheet_words import load_as
 
@@ -103,7 +114,7 @@ def block_text(block: Block) -> str:
     shown = [builds[0], builds[-1]] if len(builds) > 1 else builds[:1]
     shown += [week for week in block.weeks if week.kind == "deload"]
     for week in shown:
-        lines += ["", *_week(week, block.lifter.units)]
+        lines += ["", *_week(week, catalogue_for(block.lifter), block.lifter.units)]
     lines += ["", *_muscles(builds, block.weeks[-1]), "", "Why:"]
     lines += [
         f"- {reason_says(reason)}" for reason in block.reasons if reason.code not in _THREE_LINES
@@ -118,27 +129,28 @@ def solver_text(block: Block) -> str:
     return f"Solver: no week loses {100 * block.solver.gap:.1f} % fewer points in the last tier."
 
 
-def _week(week: Week, unit: Unit) -> list[str]:
+def _week(week: Week, catalogue: Catalogue, unit: Unit) -> list[str]:
     rir = f"{number_text(week.rir)} in reserve"
     lines = [f"Week {week.week}, {'build' if week.kind == 'build' else 'deload'}, {rir}"]
     for session in week.sessions:
-        lines += _session(session, unit)
+        lines += _session(session, catalogue, unit)
     return lines
 
 
-def _session(session: Session, unit: Unit) -> list[str]:
+def _session(session: Session, catalogue: Catalogue, unit: Unit) -> list[str]:
     head = (
         f"  {session.day:%a} {session.day.day} {session.day:%b} {session.start_time}, "
         f"{number_text(session.minutes_planned, 0)} of {session.minutes_available} min"
     )
     if session.missed:
         return [f"{head}: missed"]
-    return [head, *(f"    {_entry(entry, unit)}" for entry in session.entries)]
+    lines = (_entry(entry, catalogue.find(entry.lift), unit) for entry in session.entries)
+    return [head, *(f"    {line}" for line in lines)]
 
 
-def _entry(entry: Entry, unit: Unit) -> str:
+def _entry(entry: Entry, lift: Lift | None, unit: Unit) -> str:
     first = entry.sets[0]
-    load = "" if first.load_kg is None else f" at {load_text(first.load_kg, unit)}"
+    load = "" if first.load_kg is None else f" at {load_words(lift, first.load_kg, unit)}"
     method = {"rest-pause": ", last set rest-pause", "drop": ", last set a drop set"}
     pair = f" [{entry.pair}]" if entry.pair else ""
     last = entry.sets[-1].rir
@@ -182,7 +194,7 @@ def replan_text(block: Block, day: date) -> str:
     lines += ["", f"Week {week.week}, from {day}"]
     for session in week.sessions:
         if session.day >= day:
-            lines += _session(session, block.lifter.units)
+            lines += _session(session, catalogue_for(block.lifter), block.lifter.units)
     return "\n".join(lines)
 
 
