@@ -68,6 +68,24 @@ def test_no_small_lift_is_carried_past_the_lift_that_opens(block: Block) -> None
                 assert len(entry.sets) <= max(len(mains[0].sets), had.get(entry.lift, 0))
 
 
+def test_an_easy_first_week_is_cut_with_as_much_thought_as_any() -> None:
+    """Sets go where a lift can spare them before lifts go, a taken lift has a stand-in of its
+    pattern; what goes is let go."""
+    block = planned("novice_three_days")
+    was = block.weeks[0]
+    opener = was.sessions[0].entries[0].lift
+    short = after(block, 1, week=1, minutes=25).weeks[0]
+    taken = after(block, 1, week=1, without=(opener,)).weeks[0]
+    for new in (short, taken):
+        assert new.sessions[1:] == was.sessions[1:]
+    kept = {entry.lift: len(entry.sets) for entry in short.sessions[0].entries}
+    assert any(kept.get(e.lift, 99) < len(e.sets) for e in was.sessions[0].entries)
+    assert len(kept) >= 3
+    new_lifts = {e.lift for e in taken.sessions[0].entries} - {e.lift for e in entries(was)}
+    pattern = basic_of(lift_of(block, opener))
+    assert [basic_of(lift_of(block, name)) for name in new_lifts] == [pattern]
+
+
 @pytest.mark.parametrize("session", [1, 2, 3])
 def test_later_weeks_climb_from_what_was_done(block: Block, session: int) -> None:
     new = after(block, session, missed=True)

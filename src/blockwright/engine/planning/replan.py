@@ -84,7 +84,7 @@ def _with_pain(cautions: tuple[Caution, ...], trouble: Trouble) -> tuple[Caution
 def best_week(hand: WeekAtHand, trouble: Trouble) -> WeekPlan:
     """The smallest good change: the solver's, or the naive one where that loses as little."""
     naive = naive_week(hand, trouble)
-    if hand.only_drops:
+    if hand.week.kind == "deload":
         return naive
     free = _free(hand, trouble)
     found = _solved(hand, trouble, free, naive)
@@ -184,13 +184,13 @@ def _free(hand: WeekAtHand, trouble: Trouble) -> Free:
         small = not hand.problem.options[item.option].is_main
         if today and not whole:
             free[pair] = (0, item.sets)
-        elif (today or item.slot in hand.later) and pair not in hand.paired:
+        elif (today or item.slot in hand.later) and pair not in hand.paired and not hand.is_easy:
             # a small lift of a later day makes room for what the week would lack
             least = 0 if small and not today else item.sets
             free[pair] = (least, _most(hand, item, trouble))
         else:
             fixed.append(item)
-    for slot in hand.later:
+    for slot in () if hand.is_easy else hand.later:
         for item in hand.in_order:
             lift = hand.problem.options[item.option].lift
             fits = trouble.spares(lift, hand.catalogue)

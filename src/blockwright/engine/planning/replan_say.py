@@ -24,7 +24,7 @@ def replan_reasons(
     ]
     dropped = _dropped_sets(hand, plan)
     if dropped > 0:
-        why = "replan_let_go_easy" if hand.only_drops else "replan_let_go"
+        why = "replan_let_go_easy" if hand.is_easy else "replan_let_go"
         reasons.append(Reason(code=why, facts={"day": day, "sets": dropped}))
     return tuple(reasons)
 

@@ -50,8 +50,8 @@ class WeekAtHand:
     """Slots of the week's sessions still to come."""
     catalogue: Catalogue
     policy: Policy
-    only_drops: bool
-    """Deload and a gentle first week: what is dropped is let go."""
+    is_easy: bool
+    """Deload and a gentle first week: what is dropped is let go, no other lift takes it over."""
 
     @cached_property
     def pinned(self) -> frozenset[int]:
@@ -208,7 +208,7 @@ def week_at_hand(
         later=later,
         catalogue=catalogue,
         policy=policy,
-        only_drops=week.kind == "deload" or first,
+        is_easy=week.kind == "deload" or first,
     )
 
 
