@@ -5,6 +5,7 @@ The fixed block was composed once and is kept as it was, so that tests of edits 
 the golden block is made anew whenever the planner learns something (`make goldens`)."""
 
 import json
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from functools import cache
@@ -64,6 +65,14 @@ def log(row: Lifter, block: Block, through: date, load_kg: float = 40.0) -> None
                 for number, planned in enumerate(entry.sets, 1):
                     done = _done(session.day, entry.lift, number, planned, load_kg)
                     facts.append(_fact(done, len(facts)))
+    append_all(facts, row, None, datetime(2026, 1, 1, tzinfo=UTC))
+
+
+def hurt(row: Lifter, day: date, pains: Mapping[str, float]) -> None:
+    """A set of each lift on `day`, with so much pain."""
+    planned = fixed_block().weeks[0].sessions[0].entries[0].sets[0]
+    sets = [replace(_done(day, lift, 1, planned, 40.0), pain=p) for lift, p in pains.items()]
+    facts = [_fact(done, n) for n, done in enumerate(sets)]
     append_all(facts, row, None, datetime(2026, 1, 1, tzinfo=UTC))
 
 

@@ -18,6 +18,7 @@ from blockwright.verbs.block_words import block_text
 from plan_checker import findings_of
 
 CLASH = Path(__file__).parents[1] / "goldens" / "clash.json"
+FIXED_BLOCK = Path(__file__).parents[1] / "fixed" / "block.json"
 
 LIFTER = """
 name = "Invented Ivo"
@@ -170,6 +171,48 @@ def test_replan_missed(folder: Path, capsys: pytest.CaptureFixture[str]) -> None
     assert session["missed"]
     assert session["entries"] == []
     assert made["reasons"][0]["code"] == "replan_missed"
+
+
+HURT = ("barbell row", "bulgarian split squat")
+"""Gain sets when the Monday is missed, as long as nobody says that they hurt."""
+
+
+@pytest.mark.parametrize(
+    ("left", "option", "rows"),
+    [
+        ([2, 0], "--facts", ["when,lift,set,load,unit,reps,rir,pain", *(
+            f"2027-01-09,{lift},1,40,kg,10,2,{pain}" for lift, pain in zip(HURT, "47", strict=True)
+        )]),
+        ([2, 0], "--checkins", ["when,measure,about,value", *(
+            f"2027-01-09,pain,{lift},{pain}" for lift, pain in zip(HURT, "47", strict=True)
+        )]),
+        ([2, 2], "--facts", ["when,lift,set,load,unit,reps,rir,note",
+                             "2027-01-09,leg press,1,90,kg,10,2,chest pain on the last two"]),
+    ],
+)  # fmt: skip
+def test_replan_adds_nothing_to_what_hurts_by_the_log(
+    left: list[int],
+    option: str,
+    rows: list[str],
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    log = tmp_path / "log.csv"
+    log.write_text("\n".join(rows) + "\n", encoding="utf-8")
+    asked = ["replan", str(FIXED_BLOCK), "--date", "2027-01-11", "--missed"]
+
+    def sets(*more: str) -> list[int]:
+        assert exit_code([*asked, *more, "--json"]) == 0
+        after = json.loads(capsys.readouterr().out)["weeks"][1]["sessions"][1:]
+        entries = [entry for session in after for entry in session["entries"]]
+        return [sum(len(e["sets"]) for e in entries if e["lift"] == lift) for lift in HURT]
+
+    assert sets() == [4, 4]
+    assert sets(option, str(log)) == left
+    assert exit_code([*asked, option, str(log)]) == 0
+    said = capsys.readouterr().out
+    assert "No set more, until what was reported of them is quiet or cleared: " in said
+    assert ("! bulgarian split squat: left out of a week for pain" in said) is (left[1] == 0)
 
 
 @pytest.mark.parametrize(

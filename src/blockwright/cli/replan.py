@@ -1,13 +1,21 @@
 """`blockwright replan`: the smallest good change when life happens."""
 
 from datetime import datetime
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from blockwright.cli._several import TakesSeveral
-from blockwright.cli.app import BlockArgument, BlockOutput, CoachOfBlockOption, JsonFlag, app
-from blockwright.cli.output import save_document, show
+from blockwright.cli.app import (
+    BlockArgument,
+    BlockOutput,
+    CoachOfBlockOption,
+    JsonFlag,
+    PlainCheckinsOption,
+    app,
+)
+from blockwright.cli.output import save_document, show, warn
 
 
 class TakesWhatIsGone(TakesSeveral):
@@ -45,6 +53,10 @@ def replan(
         str, typer.Option(metavar="PLACE", help="Where it hurts: shoulder, lower back, ...")
     ] = "",
     output: BlockOutput = None,
+    facts: Annotated[
+        Path | None, typer.Option(metavar="SETS", help="The log so far: what hurts gains no set.")
+    ] = None,
+    checkins: PlainCheckinsOption = None,
     coach: CoachOfBlockOption = None,
     json: JsonFlag = False,
 ) -> None:
@@ -53,10 +65,12 @@ def replan(
     from blockwright.verbs.block_words import replan_text
     from blockwright.verbs.replan_block import replan_block
 
-    made = replan_block(
+    reading = replan_block(
         block,
         date.date(),
         session,
+        facts=facts,
+        checkins=checkins,
         minutes=minutes,
         missed=missed,
         without=without or (),
@@ -65,6 +79,8 @@ def replan(
         region=region,
         coach=coach,
     )
+    warn(reading.warnings)
+    made = reading.value
     document = block_to_json(made)
     save_document(output, document)
     show(document, replan_text(made, date.date()), json)

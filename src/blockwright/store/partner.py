@@ -29,7 +29,7 @@ Document = dict[str, Any]
 _LIFTER = ("screening", "signs", "born", "sex", "bodyweight")
 _SAYS: Mapping[str, str] = {
     **dict.fromkeys(screening.CODES, ""),
-    **dict.fromkeys(("edited_screening", "gentle_inactive"), ""),
+    **dict.fromkeys(("edited_screening", "gentle_inactive", "replan_held"), ""),
     **dict.fromkeys(("rir_kept_for_pressure", "rir_kept_to_begin"), ""),
     "high_blood_pressure": "keep_in_reserve",
     "screening_not_cleared": "sheet_ask_first",

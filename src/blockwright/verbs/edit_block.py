@@ -22,7 +22,7 @@ from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of, revision_of, search_of
 from blockwright.store.facts import lock_lifters
 from blockwright.store.models import BlockRevision, Lifter
-from blockwright.verbs.replan_block import with_stand_ins
+from blockwright.verbs.replan_block import with_log
 from blockwright.verbs.stored_case import StoredBlock, stored_block
 from blockwright.verbs.stored_values import block_value, keep_block
 
@@ -223,7 +223,7 @@ def _replanned(stored: StoredBlock, trouble: Trouble, said: editing.Said) -> Blo
     if trouble.missed and session.day in stored.closed.trained:
         says = f"sets are logged on {session.day}"
         raise BadInput.of(says, "what was done counts; choose another session")
-    trouble = with_stand_ins(trouble, stored.block.lifter, stored.catalogue, stored.policy)
+    trouble = with_log(trouble, stored.case.until(stored.today), session.day)
     over = {s.session for s in week.sessions if stored.closed.session(s)}
     new = replan(stored.block, trouble, stored.catalogue, stored.policy, over=over)
     code, facts = trouble.words

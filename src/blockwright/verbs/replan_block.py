@@ -5,17 +5,19 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
+from blockwright.engine.case import CoachCase
 from blockwright.engine.day_sheet import session_on
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.replan import replan
 from blockwright.engine.planning.trouble import Trouble
-from blockwright.engine.policy import Policy
+from blockwright.engine.review.holds import held_lifts
 from blockwright.engine.review.swaps import alternatives_for_pain, sparing_region
-from blockwright.engine.training import MUSCLES, REGIONS, Block, Catalogue, Lifter
+from blockwright.engine.training import MUSCLES, REGIONS, Block, Catalogue, Lift
 from blockwright.files.block_json import read_block, unknown_lifts
-from blockwright.files.catalogue import catalogue_for
+from blockwright.files.case_files import case_of_block, with_facts
 from blockwright.files.near import did_you_mean
-from blockwright.files.policy_files import block_policy, under_coach
+from blockwright.files.policy_files import under_coach
+from blockwright.files.reading import Reading
 
 
 def replan_block(
@@ -23,6 +25,8 @@ def replan_block(
     day: date,
     session: int | None = None,
     *,
+    facts: Path | None = None,
+    checkins: Path | None = None,
     minutes: int | None = None,
     missed: bool = False,
     without: Sequence[str] = (),
@@ -30,7 +34,7 @@ def replan_block(
     hurts: Sequence[str] = (),
     region: str = "",
     coach: Path | None = None,
-) -> Block:
+) -> Reading[Block]:
     """The next revision of the block; `region` is where it hurts, "" when nobody said. Raises
     BadInput naming the option and the mend."""
 
@@ -42,7 +46,8 @@ def replan_block(
     unknown = unknown_lifts(block, file.name)
     if unknown:
         raise BadInput(unknown)
-    catalogue = catalogue_for(block.lifter)
+    read = with_facts(case_of_block(block), facts, checkins)
+    case, catalogue = read.value, read.value.catalogue
     found = session_on(block, day, session)
     trouble = Trouble(
         week=found.week.week,
@@ -54,9 +59,8 @@ def replan_block(
         hurts=tuple(_lift(name, catalogue, "--hurts") for name in hurts),
         region=_known(region, REGIONS, "--region", "place") if region else "",
     )
-    policy = block_policy(block)
-    trouble = with_stand_ins(trouble, block.lifter, catalogue, policy)
-    return replan(block, trouble, catalogue, policy)
+    trouble = with_log(trouble, case.until(day), day)
+    return Reading(replan(block, trouble, catalogue, case.policy), read.warnings)
 
 
 def _check_one(minutes: int | None, *others: object) -> None:
@@ -94,19 +98,17 @@ def _known(name: str, words: Sequence[str], column: str, what: str) -> str:
     return word
 
 
-def with_stand_ins(
-    trouble: Trouble, lifter: Lifter, catalogue: Catalogue, policy: Policy
-) -> Trouble:
-    """The trouble with the lifts that spare what hurts, as far as the catalogue knows; few where
-    nobody said which place does, often none."""
-    found: list[str] = []
-    for name in trouble.hurts:
-        lift = catalogue.find(name)
-        if lift is None:
-            continue
+def with_log(trouble: Trouble, case: CoachCase, day: date) -> Trouble:
+    """The trouble of a session on `day` with what the log holds back, and the lifts that spare what
+    hurts, as far as the catalogue knows; few where nobody said which place does, often none."""
+    assert case.lifter is not None
+    who = (case.catalogue, case.lifter)
+    found: list[Lift] = []
+    for lift in case.catalogue.known(trouble.hurts):
         if trouble.region:
-            fit = sparing_region(lift, trouble.region, catalogue, lifter)
+            found += sparing_region(lift, trouble.region, *who)
         else:
-            fit = alternatives_for_pain(lift, catalogue, lifter, policy, avoid=trouble.hurts).lifts
-        found += [other.name for other in fit]
-    return replace(trouble, stand_ins=tuple(dict.fromkeys(found)))
+            found += alternatives_for_pain(lift, *who, case.policy, avoid=trouble.hurts).lifts
+    held, stopped = held_lifts(case, day)
+    stand_ins = tuple(dict.fromkeys(lift.name for lift in found))
+    return replace(trouble, stand_ins=stand_ins, held=held, stopped=stopped)

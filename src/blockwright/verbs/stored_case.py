@@ -16,7 +16,6 @@ from blockwright.engine.planning.loads import LoadPaths
 from blockwright.engine.policy import Policy
 from blockwright.engine.review.attention import due_from
 from blockwright.engine.review.case import cleared_by, cleared_days, pain_said
-from blockwright.engine.review.exposures import exposures_of, lifts_in_use, window_of
 from blockwright.engine.review.safety import pain_by_lift
 from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Beliefs
@@ -144,14 +143,10 @@ class StoredBlock:
 
     def _painful(self) -> frozenset[str]:
         """Lifts with a live pain report."""
-        window = window_of(self.block, self.sets, self.today)
-        if window is None:
-            return frozenset()
-        exposures = exposures_of(self.block, self.sets, self.catalogue, self.today)
-        in_use = lifts_in_use(exposures, window, self.catalogue)
         said, cleared = pain_said(self.case.until(self.today)), cleared_days(self.case)
+        lifts = self.catalogue.lifts.values()
         return frozenset(
-            pain_by_lift(said, in_use, self.catalogue, self.policy, window.end, cleared)
+            pain_by_lift(said, lifts, self.catalogue, self.policy, self.today, cleared)
         )
 
 

@@ -5,9 +5,10 @@ import pytest
 from blockwright.engine.planning.patterns import ALONG, basic_of
 from blockwright.engine.planning.replan import Trouble, replan
 from blockwright.engine.training import MUSCLES, Block, Catalogue, Entry, Lift, Week
+from blockwright.files.case_files import case_of_block
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.policy_files import block_policy
-from blockwright.verbs.replan_block import with_stand_ins
+from blockwright.verbs.replan_block import with_log
 from planned_people import lift_of, planned
 
 PEOPLE = ("full_body_logged", "trained_six_days", "powerlifter", "novice_three_days")
@@ -166,9 +167,9 @@ def test_where_it_hurts_is_known_something_spares_it_and_keeps_the_muscle(
 
 
 def told(block: Block, session: int, **what: object) -> Block:
-    known, policy = catalogue_for(block.lifter), block_policy(block)
+    case, day = case_of_block(block), block.weeks[WEEK - 1].sessions[session - 1].day
     trouble = Trouble(week=WEEK, session=session, **what)  # type: ignore[arg-type]
-    return replan(block, with_stand_ins(trouble, block.lifter, known, policy), known, policy)
+    return replan(block, with_log(trouble, case, day), case.catalogue, case.policy)
 
 
 def test_what_a_muscle_loses_is_said(block: Block) -> None:

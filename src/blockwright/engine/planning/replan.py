@@ -6,7 +6,7 @@ change has a price, no muscle gets more than the week had planned, all rules of 
 It starts from the naive answer (drop what does not fit) and is never worse than it.
 """
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 
 from blockwright.engine.errors import BadInput, Problem
@@ -47,6 +47,8 @@ def replan(
     week = next(w for w in block.weeks if w.week == trouble.week)
     hand = week_at_hand(block, week, trouble.session, catalogue, policy, ceilings, over=over)
     _refuse_nonsense(hand, trouble)
+    left = [item for item in hand.plan if item.slot in (hand.slot, *hand.later)]
+    lifts = [hand.problem.options[item.option].lift.name for item in left]
     best = best_week(hand, trouble)
     new_week = rebuilt_week(hand, best, trouble.minutes, missed=trouble.missed)
     counted = muscle_sets(new_week.sessions, block.lifter, catalogue, policy, ceilings)
@@ -57,13 +59,14 @@ def replan(
         block,
         revision=block.revision + 1,
         reasons=(
-            *replan_reasons(hand, trouble.words, best),
+            *replan_reasons(hand, trouble, best),
             *_where(hand, trouble, best),
+            *_held(lifts, trouble),
             *losses(week, new_week, block.lifter),
             *later,
             *block.reasons,
         ),
-        cautions=_with_pain(block.cautions, trouble),
+        cautions=_with_pain(block.cautions, filter(trouble.pains, lifts)),
     )
 
 
@@ -75,9 +78,15 @@ def _where(hand: WeekAtHand, trouble: Trouble, best: WeekPlan) -> list[Reason]:
     return [Reason(code="replan_where", facts={"lifts": ", ".join(trouble.hurts)})]
 
 
-def _with_pain(cautions: tuple[Caution, ...], trouble: Trouble) -> tuple[Caution, ...]:
+def _held(lifts: Iterable[str], trouble: Trouble) -> list[Reason]:
+    """Which lifts of what is left of the week gain nothing, by the log."""
+    held = [name for name in dict.fromkeys(lifts) if name in trouble.held - trouble.stopped]
+    return [Reason(code="replan_held", facts={"lifts": ", ".join(held)})] if held else []
+
+
+def _with_pain(cautions: tuple[Caution, ...], lifts: Iterable[str]) -> tuple[Caution, ...]:
     """What belongs beside a lift left out for pain, said once."""
-    found = [Caution(code="left_for_pain", facts={"lift": name}) for name in trouble.hurts]
+    found = (Caution(code="left_for_pain", facts={"lift": name}) for name in dict.fromkeys(lifts))
     return (*cautions, *(caution for caution in found if caution not in cautions))
 
 
@@ -219,6 +228,4 @@ def _gone(hand: WeekAtHand, option: int, trouble: Trouble) -> bool:
 
 def _hurts_later(hand: WeekAtHand, item: Item, trouble: Trouble) -> bool:
     """Whether an item of a later session is a lift that hurts today."""
-    return item.slot in hand.later and (
-        hand.problem.options[item.option].lift.name in trouble.hurts
-    )
+    return item.slot in hand.later and trouble.pains(hand.problem.options[item.option].lift.name)

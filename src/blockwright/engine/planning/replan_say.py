@@ -3,6 +3,7 @@
 from blockwright.engine.planning.patterns import ALONG
 from blockwright.engine.planning.problem import WeekPlan
 from blockwright.engine.planning.replan_week import WeekAtHand
+from blockwright.engine.planning.trouble import Trouble
 from blockwright.engine.reasons import FactValue, Reason
 from blockwright.engine.training import Lifter, Week
 from blockwright.engine.units import number_text
@@ -10,16 +11,15 @@ from blockwright.engine.units import number_text
 
 def replan_reasons(
     hand: WeekAtHand,
-    trouble: tuple[str, dict[str, str | int]],
+    trouble: Trouble,
     plan: WeekPlan,
 ) -> tuple[Reason, ...]:
     """The trouble first, then every lift that changed."""
-    code, facts = trouble
+    code, facts = trouble.words
     day = hand.session.day.isoformat()
     said: dict[str, FactValue] = {"day": day, **facts}
     reasons = [Reason(code=code, facts=said)]
-    hurts = code == "replan_hurts"
-    reasons += _changes(hand, plan, day, hurts=hurts) or [
+    reasons += _changes(hand, plan, day, trouble) or [
         Reason(code="replan_nothing", facts={"day": day})
     ]
     dropped = _dropped_sets(hand, plan)
@@ -55,7 +55,7 @@ def losses(before: Week, after: Week, lifter: Lifter) -> list[Reason]:
     return reasons
 
 
-def _changes(hand: WeekAtHand, plan: WeekPlan, day: str, *, hurts: bool) -> list[Reason]:
+def _changes(hand: WeekAtHand, plan: WeekPlan, day: str, trouble: Trouble) -> list[Reason]:
     before = {(i.slot, i.option): i.sets for i in hand.plan}
     after = {(i.slot, i.option): i.sets for i in plan}
     reasons = []
@@ -76,7 +76,8 @@ def _changes(hand: WeekAtHand, plan: WeekPlan, day: str, *, hurts: bool) -> list
             code = "replan_dropped" if now == 0 else "replan_shortened"
             code = "replan_swapped_in" if was == 0 else code
         else:
-            less = "replan_dropped_later" if hurts and not now else "replan_made_room"
+            pains = trouble.pains(hand.problem.options[option].lift.name)
+            less = "replan_dropped_later" if pains else "replan_made_room"
             code = "replan_carried" if now > was else less
         reasons.append(Reason(code=code, facts=facts))
     return reasons

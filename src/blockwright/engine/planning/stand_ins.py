@@ -63,9 +63,10 @@ def _is_gone(hand: WeekAtHand, item: Item, trouble: Trouble) -> bool:
 
 def _may_replace(hand: WeekAtHand, other: Option, gone: Option, trouble: Trouble) -> bool:
     """For a lift that hurts only those that may stand in for it."""
+    if not trouble.spares(other.lift, hand.catalogue):
+        return False
     if gone.lift.name in trouble.hurts:
-        fits = other.lift.name in trouble.stand_ins and gone.muscle in other.direct
-        return fits and trouble.spares(other.lift, hand.catalogue)
+        return other.lift.name in trouble.stand_ins and gone.muscle in other.direct
     alike = other.muscle == gone.muscle or (other.basic == gone.basic and gone.basic is not None)
     return alike and other.is_main == gone.is_main
 

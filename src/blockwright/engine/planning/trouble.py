@@ -24,15 +24,23 @@ class Trouble:
     """Where it hurts (one of `lifts.REGIONS`); "" when nobody said."""
     stand_ins: tuple[str, ...] = ()
     """Lifts that may come in for those that hurt."""
+    held: frozenset[str] = frozenset()
+    """Lifts that gain no set, by what was logged of pain and signs."""
+    stopped: frozenset[str] = frozenset()
+    """Lifts that pain stops, by the log: left out like those that hurt, and nothing comes in."""
 
     def takes(self, lift: str) -> bool:
         """Whether a lift of the session cannot be done today."""
-        return self.missed or lift in self.without or lift in self.hurts
+        return self.missed or lift in self.without or self.pains(lift)
+
+    def pains(self, lift: str) -> bool:
+        """Whether a lift is left out for the rest of the week."""
+        return lift in self.hurts or lift in self.stopped
 
     def spares(self, lift: Lift, catalogue: Catalogue) -> bool:
         """Whether a lift may gain sets: it does not hurt, nor load much the place that does; where
         nobody said which, any place that a lift which hurts loads much."""
-        if lift.name in self.hurts:
+        if self.pains(lift.name) or lift.name in self.held:
             return False
         painful = catalogue.known(self.hurts)
         regions = {self.region} if self.region else {

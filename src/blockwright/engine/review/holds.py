@@ -7,7 +7,7 @@ A clearance ends what was stopped or referred, not the hold: nothing is added un
 to be quiet, or is forgotten.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -39,14 +39,7 @@ def held_session(case: CoachCase, session: Session) -> Held:
     """`session` of the case's block with what safety holds taken off it."""
     assert case.block is not None
     lifts = {e.lift: lift for e in session.entries if (lift := case.catalogue.find(e.lift))}
-    until = (case.catalogue, case.policy, session.day, cleared_days(case))
-    said = pain_said(case)
-    pain = _eased(case, said, lifts.values(), session.day)
-    pain |= pain_by_lift(said, lifts.values(), *until)
-    nameless = unplaced(pain_elsewhere(said, *until).values(), {done.lift for done in case.sets})
-    signs = all_open_signs(case, session.day)
-    everything = [s.day for s in signs if s.sign in WHOLE_BODY_SIGNS]
-    everything += [*(state.days[0] for state in nameless), *_waits_since(case, session.day)]
+    known = _known(case, lifts.values(), session.day)
     entries: list[Entry] = []
     most: dict[str, ToleratedLoad] = {}
     for entry in session.entries:
@@ -54,20 +47,50 @@ def held_session(case: CoachCase, session: Session) -> Held:
         if lift is None or not entry.sets:
             entries.append(entry)
             continue
-        states = [*([pain[lift.name]] if lift.name in pain else ()),
-                  *(replace(state, band="watchful") for state in nameless)]  # fmt: skip
-        own = [
-            s.day
-            for s in signs
-            if s.sign not in WHOLE_BODY_SIGNS and case.catalogue.canonical(s.lift) == lift.name
-        ]
-        since = min((*everything, *own, *(state.days[0] for state in states)), default=None)
+        states = [*([known.pain[lift.name]] if lift.name in known.pain else ()),
+                  *(replace(state, band="watchful") for state in known.nameless)]  # fmt: skip
+        own = known.signs.get(lift.name, [])
+        since = min((*known.everything, *own, *(state.days[0] for state in states)), default=None)
         before = None if since is None else _printed(case.block, session, entry, since)
         entries.append(entry if before is None else no_more(entry, before, lift))
         if before is not None and since is not None:
             load_kg = _most_kg(case, lift, before, since)
             most[lift.name] = _tolerated(states, load_kg, since, lift.name if own else "")
     return Held(replace(session, entries=tuple(entries)), most)
+
+
+def held_lifts(case: CoachCase, day: date) -> tuple[frozenset[str], frozenset[str]]:
+    """Of the catalogue's lifts those that gain nothing on `day`, and those that pain stops."""
+    known = _known(case, case.catalogue.lifts.values(), day)
+    stopped = frozenset(name for name, state in known.pain.items() if state.band == "stop")
+    held = case.catalogue.lifts if known.everything else (*known.pain, *known.signs)
+    return frozenset(held), stopped
+
+
+@dataclass(frozen=True, slots=True)
+class _Known:
+    pain: Mapping[str, PainState]
+    """By lift."""
+    nameless: tuple[PainState, ...]
+    signs: Mapping[str, list[date]]
+    """Days of the open signs of one lift alone, by lift."""
+    everything: list[date]
+    """Since when every lift is held, by each cause."""
+
+
+def _known(case: CoachCase, lifts: Collection[Lift], day: date) -> _Known:
+    until = (case.catalogue, case.policy, day, cleared_days(case))
+    said = pain_said(case)
+    pain = {**_eased(case, said, lifts, day), **pain_by_lift(said, lifts, *until)}
+    nameless = unplaced(pain_elsewhere(said, *until).values(), {done.lift for done in case.sets})
+    everything = [*(state.days[0] for state in nameless), *_waits_since(case, day)]
+    signs: dict[str, list[date]] = {}
+    for sign in all_open_signs(case, day):
+        if sign.sign in WHOLE_BODY_SIGNS:
+            everything.append(sign.day)
+        else:
+            signs.setdefault(case.catalogue.canonical(sign.lift), []).append(sign.day)
+    return _Known(pain, nameless, signs, everything)
 
 
 def _eased(
