@@ -156,6 +156,8 @@ class Client:
 
     def __init__(self, address: str, certificate: Path | None = None) -> None:
         self._address = address
+        self.claims: dict[str, str] = {}
+        """Headers that no page of ours sends."""
         self._cookies = CookieJar()
         handlers: list[urllib.request.BaseHandler] = [
             urllib.request.HTTPCookieProcessor(self._cookies),
@@ -229,6 +231,7 @@ class Client:
         return f"{self._address}{path}"
 
     def _open(self, request: urllib.request.Request, timeout: float = 30) -> Answer:
+        request.headers |= self.claims
         try:
             with self._opener.open(request, timeout=timeout) as found:
                 return Answer(found.status, found.read(), found.url, dict(found.headers))

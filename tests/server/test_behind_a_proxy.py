@@ -18,7 +18,7 @@ import pytest
 from blockwright.engine.errors import BadInput
 from blockwright.server.addresses import free_port, public_origin
 from blockwright.server.certificate import certificate_for
-from blockwright.server.front import believe_or_drop
+from blockwright.server.front import Refused, believe_or_drop
 from site_process import PASSWORD, Client, Site
 
 NAME = "gym.lan"
@@ -115,25 +115,44 @@ def test_the_advised_proxy_works(tmp_path: Path, monkeypatch: pytest.MonkeyPatch
         assert asked.status == 200, asked.body
         again = Client(site.address, authority)
         assert again.sign_in("orla", PASSWORD).url.rstrip("/") == public
+        told, again = [], Client(site.address, authority)
+        for n in range(6):
+            again.claims = {"X-forwarded-for": f"203.0.113.{n}", "X-forwarded-host": "else.where"}
+            told.append(again.sign_in("nobody", "not the password").status)
+        assert told == [200] * 4 + [429] * 2, "an address of one's own choice is not counted"
         assert "Secure" in Client(site.listens).get("/sign-in/").headers["set-cookie"]
 
 
-def environ(address: str) -> dict[str, Any]:
-    return {
-        "REMOTE_ADDR": address,
-        "HTTP_X_FORWARDED_FOR": "192.0.2.1, 198.51.100.7",
-        "HTTP_X_FORWARDED_PROTO": "https",
-    }
+OPEN, PUBLIC = "", "https://gym.lan:8443"
 
 
-def test_only_a_proxy_on_this_machine_is_believed() -> None:
-    told = environ("127.0.0.1")
-    believe_or_drop(told, behind_proxy=True)
-    assert told["REMOTE_ADDR"] == "198.51.100.7", "what the proxy saw, not what the client wrote"
-    for address, behind_proxy in (("127.0.0.1", False), ("203.0.113.4", True)):
-        told = environ(address)
-        believe_or_drop(told, behind_proxy)
-        assert told == {"REMOTE_ADDR": address}
+@pytest.mark.parametrize(
+    ("public_url", "address", "host", "said", "seen"),
+    [
+        (PUBLIC, "127.0.0.1", "gym.lan:8443", "198.51.100.7", "198.51.100.7"),
+        (PUBLIC, "127.0.0.1", "Gym.lan", "203.0.113.9, 192.0.2.1,198.51.100.7", "198.51.100.7"),
+        ("https://[2001:db8::1]", "::1", "[2001:db8::1]", "2001:db8::7", "2001:db8::7"),
+        (PUBLIC, "127.0.0.1", "gym.lan", "", None),
+        (PUBLIC, "127.0.0.1", "gym.lan", "198.51.100.7, unknown", None),
+        (PUBLIC, "127.0.0.1", "127.0.0.1:8765", "198.51.100.7", "127.0.0.1"),
+        (PUBLIC, "203.0.113.4", "gym.lan", "198.51.100.7", "203.0.113.4"),
+        (OPEN, "127.0.0.1", "gym.lan", "198.51.100.7", "127.0.0.1"),
+        (OPEN, "127.0.0.1", "", "198.51.100.7", "127.0.0.1"),
+    ],
+)
+def test_only_what_the_proxy_on_this_machine_saw_is_believed(
+    public_url: str, address: str, host: str, said: str, seen: str | None
+) -> None:
+    told = {"REMOTE_ADDR": address, "HTTP_HOST": host, "HTTP_X_FORWARDED_FOR": said,
+            "HTTP_X_FORWARDED_PROTO": "http, gopher", "HTTP_X_FORWARDED_HOST": "else.where",
+            "wsgi.url_scheme": "http"}  # fmt: skip
+    if seen is None:
+        with pytest.raises(Refused, match="does not say whose request"):
+            believe_or_drop(told, public_url)
+        return
+    believe_or_drop(told, public_url)
+    scheme = "http" if seen == address else "https"
+    assert told == {"REMOTE_ADDR": seen, "HTTP_HOST": host, "wsgi.url_scheme": scheme}
 
 
 @pytest.mark.parametrize(

@@ -23,5 +23,5 @@ def _read_everything() -> None:
     default_policy()
 
 
-application = Front(get_wsgi_application(), behind_proxy=bool(settings.PUBLIC_URL))
+application = Front(get_wsgi_application(), public_url=settings.PUBLIC_URL)
 _read_everything()

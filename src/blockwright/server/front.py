@@ -12,6 +12,7 @@ import contextlib
 import ipaddress
 import json
 import os
+import re
 import sys
 from collections.abc import Awaitable, Callable, Iterable, MutableMapping
 from concurrent.futures import ThreadPoolExecutor
@@ -19,7 +20,7 @@ from dataclasses import dataclass
 from http import HTTPStatus
 from tempfile import SpooledTemporaryFile
 from typing import Any
-from urllib.parse import unquote_to_bytes
+from urllib.parse import unquote_to_bytes, urlsplit
 
 from blockwright.server.addresses import is_loopback
 from blockwright.server.parent import end_with_the_parent
@@ -62,6 +63,8 @@ _TOO_LARGE = (
 _TOO_SLOW = (408, "too_slow", "the rest of the message did not come in time",
              "send it again where the connection is better")  # fmt: skip
 _BUSY = (503, "busy", "the site has too much to do just now", "try again in a minute")
+_NAMELESS = (502, "proxy", "the proxy before this site does not say whose request it passes on",
+             "let it set X-Forwarded-For to the address it saw")  # fmt: skip
 _FULL = (507, "full", "the disk is full; nothing was changed",
          "free space on the site's machine, then try again")  # fmt: skip
 
@@ -148,9 +151,9 @@ class Answer:
 class Front:
     """An ASGI application around a plain (WSGI) one: reads, hands over, sends."""
 
-    def __init__(self, answer_to: Callable[..., Any], *, behind_proxy: bool = False) -> None:
+    def __init__(self, answer_to: Callable[..., Any], *, public_url: str = "") -> None:
         self._answer_to = answer_to
-        self._behind_proxy = behind_proxy
+        self._public_url = public_url
         self._reader = BodyReader()
         self._waiting = 0
         # Made at the first request: the module is read before the server's processes fork.
@@ -198,7 +201,7 @@ class Front:
             told.append((status, headers))
 
         environ = environ_of(scope, body)
-        believe_or_drop(environ, self._behind_proxy)
+        believe_or_drop(environ, self._public_url)
         parts = self._answer_to(environ, start_response)
         try:
             content = b"".join(parts)
@@ -248,17 +251,23 @@ def environ_of(scope: Message, body: Body) -> dict[str, Any]:
     return environ
 
 
-def believe_or_drop(environ: dict[str, Any], behind_proxy: bool) -> None:
-    """Takes the client's address from a proxy on this machine; from anybody else what a proxy
-    would say is dropped, since anybody can write it."""
-    if behind_proxy and is_loopback(environ["REMOTE_ADDR"]):
-        # The last one is what the proxy itself saw.
-        said = environ.get("HTTP_X_FORWARDED_FOR", "").rpartition(",")[2].strip()
-        with contextlib.suppress(ValueError):
-            environ["REMOTE_ADDR"] = str(ipaddress.ip_address(said))
-        return
+def believe_or_drop(environ: dict[str, Any], public_url: str) -> None:
+    """Takes the client's address from a proxy on this machine that asks for the public name; what
+    else a proxy could say is dropped, since anybody can write it. Raises Refused where the proxy
+    says no address: what it lets through would be the client's own word."""
+    said = environ.get("HTTP_X_FORWARDED_FOR", "")
     for key in [key for key in environ if key.startswith("HTTP_X_FORWARDED_")]:
         del environ[key]
+    public = urlsplit(public_url)
+    name = re.sub(r":\d+$", "", environ.get("HTTP_HOST", "")).strip("[]").lower()
+    if not is_loopback(environ["REMOTE_ADDR"]) or name != public.hostname:
+        return
+    environ["wsgi.url_scheme"] = public.scheme
+    try:
+        # The last one is what the proxy itself saw.
+        environ["REMOTE_ADDR"] = str(ipaddress.ip_address(said.rpartition(",")[2].strip()))
+    except ValueError as error:
+        raise Refused(*_NAMELESS) from error
 
 
 def _refusal(scope: Message, refused: Refused) -> Answer:

@@ -142,10 +142,8 @@ CONTENT_SECURITY_POLICY = {
         "frame-ancestors": [NONE],
     }
 }
-# What a page of ours is sent under, whatever the proxy makes of it. `server.front` lets the header
-# through from a proxy on this machine only.
+# What a page of ours is sent under, whatever the proxy makes of it.
 CSRF_TRUSTED_ORIGINS = [PUBLIC_URL] if PUBLIC_URL else []
-SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if PUBLIC_URL else None
 # Other headers and the cookies' rules are the framework's own (tests/web/test_browser_rules.py).
 SESSION_COOKIE_SECURE = HTTPS
 SESSION_COOKIE_AGE = 60 * 60 * 24 * 60
