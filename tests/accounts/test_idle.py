@@ -102,6 +102,17 @@ def test_a_phone_page_left_open_keeps_nobody_in(world: people.World, clock: Cloc
     assert is_in(logs)
 
 
+@pytest.mark.parametrize("path", ["/api/me", "/api/sync"])
+def test_a_clock_that_is_set_back_keeps_nobody_in(
+    world: people.World, clock: Clock, path: str
+) -> None:
+    coach = signed_in(world, "cato")
+    clock.pass_by(-timedelta(days=365))
+    coach.get(path)
+    clock.pass_by(HALF_A_DAY + SECOND)
+    assert not is_in(coach)
+
+
 def test_nobody_signed_in_is_asked_nothing(clock: Clock) -> None:
     answer = Client().get("/sign-in/")
     assert answer.status_code == 200

@@ -97,6 +97,7 @@ def test_a_link_ends_after_a_week(world: people.World) -> None:
     kept = Invitation.objects.get()
     assert kept.is_open(now - timedelta(seconds=1))
     assert not kept.is_open(now)
+    assert not kept.is_open(now - 2 * week), "the clock was set back"
 
 
 def test_owner_and_coaches_add_lifters(world: people.World) -> None:

@@ -123,6 +123,14 @@ def test_failures_of_another_day_count_no_more(world: people.World) -> None:
     assert tried("cato", "203.0.113.201", people.PASSWORD) == 302
 
 
+def test_a_clock_that_is_set_back_locks_nobody_out_for_longer(world: people.World) -> None:
+    for _ in range(5):
+        tried("cato", "203.0.113.5")
+    AccessAttempt.objects.update(attempt_time=timezone.now() + timedelta(days=365))
+    assert tried("cato", "203.0.113.5", people.PASSWORD) == 429, "a quarter of an hour from now"
+    assert AccessAttempt.objects.get().attempt_time <= timezone.now()
+
+
 def test_one_account_is_one_count_until_it_is_forgotten(world: people.World) -> None:
     posted = RequestFactory().post("/", {"username": " Mara "})
     assert throttle.counted_name(posted, None) == "mara"

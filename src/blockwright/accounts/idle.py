@@ -54,14 +54,14 @@ def _look(request: HttpRequest, role: str) -> None:
         # Not a sign-out by hand: what the phone keeps is still its person's (`say_who_changed`).
         request.session.flush()
         request.user = AnonymousUser()
-    elif request.path != _LISTENS or _SEEN not in request.session:
+    elif request.path != _LISTENS or _SEEN not in request.session or away_s < 0:
         is_here(request)
 
 
 def is_here(request: HttpRequest) -> None:
-    """Somebody opened, tapped or typed something just now."""
+    """Somebody opened, tapped or typed something just now; or the clock was set back."""
     now = time.time()
-    if now - request.session.get(_SEEN, 0.0) > _WRITTEN_EVERY_S:
+    if abs(now - request.session.get(_SEEN, 0.0)) > _WRITTEN_EVERY_S:
         request.session[_SEEN] = now
 
 

@@ -49,11 +49,13 @@ def is_throttled(request: HttpRequest, name: str) -> bool:
     """Whether no password may be tried now: asked before any is hashed."""
     if not getattr(settings, "AXES_ENABLED", True):
         return False
+    now = timezone.now()
+    # Where the clock was set back: a lockout lasts its quarter of an hour from here on.
+    if (ahead := AccessAttempt.objects.filter(attempt_time__gt=now)).exists():
+        ahead.update(attempt_time=now)
     if not AxesProxyHandler.is_allowed(request, {FIELD: name}):
         return True
-    recent = AccessAttempt.objects.filter(
-        attempt_time__gte=timezone.now() - settings.AXES_COOLOFF_TIME
-    )
+    recent = AccessAttempt.objects.filter(attempt_time__gte=now - settings.AXES_COOLOFF_TIME)
     address = counted_address(request)
     return (
         _failures(recent.filter(ip_address=address)) >= MOST_OF_AN_ADDRESS

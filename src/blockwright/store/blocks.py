@@ -164,10 +164,10 @@ def end_search(
 
 def is_silent(search: Composing, now: datetime) -> bool:
     """Whether an open search has not been heard of for too long."""
-    return search.state in Composing.OPEN and now - search.beat_at > SILENT
+    return search.state in Composing.OPEN and abs(now - search.beat_at) > SILENT
 
 
 def searches_before(search: Composing, now: datetime) -> int:
     """Open searches of anybody asked for earlier and still heard of."""
     earlier = Composing.objects.filter(pk__lt=search.pk, state__in=Composing.OPEN)
-    return earlier.filter(beat_at__gt=now - SILENT).count()
+    return earlier.filter(beat_at__range=(now - SILENT, now + SILENT)).count()

@@ -199,11 +199,10 @@ def _used(token: str, now: datetime) -> Invitation:
     """The invitation, used up now, whoever is quicker. Needs a transaction: BadInput for one that
     cannot be used must leave it as it was."""
     hashed = Invitation.hashed(token)
-    still_open = {"token_hash": hashed, "used_at": None, "made_at__gt": now - Invitation.LASTS}
-    if not Invitation.objects.filter(**still_open).update(used_at=now):
-        raise _closed()
-    invitation = Invitation.objects.get(token_hash=hashed)
-    if not _stands(invitation):
+    found = Invitation.objects.filter(token_hash=hashed, used_at=None)
+    invitation = found.first()
+    works = invitation is not None and invitation.is_open(now) and _stands(invitation)
+    if invitation is None or not (works and found.update(used_at=now)):
         raise _closed()
     return invitation
 
