@@ -94,6 +94,16 @@ def test_a_set_in_its_range_at_the_printed_reserve_never_lowers_the_next(
     assert moved_kg(harder, harder.load_after(asked.done.reps_low).load_kg) <= kept
 
 
+@pytest.mark.parametrize("with_log", [True, False], ids=["logged", "never logged"])
+def test_a_set_far_above_its_range_raises_the_next(with_log: bool) -> None:
+    """However much so long a set tires: 28 lateral raises of 12 to 15 are no reason to repeat 10 kg
+    (a coach). Not where another, lighter load was lifted."""
+    asked = question("lateral raise", 10.0, 12, 15, 2.0, 75, with_log=with_log)
+    assert [asked.load_after(reps).load_kg for reps in (20, 21, 28)] == [10.0, 12.0, 12.0]
+    lighter = replace(asked, done=replace(asked.done, load_kg=6.0))
+    assert lighter.load_after(28).load_kg <= 10.0
+
+
 def test_a_set_in_range_nearer_to_failure_than_printed_may_lower_the_next() -> None:
     asked = replace(question("bench press", 82.5, 8, 12, 0.0, 60), printed_rir=3.0)
     assert asked.load_after(8).load_kg < 82.5
@@ -135,7 +145,10 @@ def test_every_answer_is_the_choice_that_lands_best(
         alike = [kg for kg in allowed if costs[kg] <= min(costs.values()) + 1e-4]
         too_hard = reps < asked.done.reps_low  # of alike ones, when every choice misses
         best = alike[-1] if too_hard else alike[0]
-        found.append(max(best, kept) if reps >= asked.done.reps_low else best)
+        least = kept
+        if reps > asked.done.reps_high + (asked.done.reps_high - asked.done.reps_low) + 2:
+            least = next((kg for kg in reversed(moved) if kg > kept + 1e-6), kept)
+        found.append(max(best, least) if reps >= asked.done.reps_low else best)
     middle = asked.done.reps_low
     for reps in range(MOST_REPS + 1):
         near = found[middle : reps + 1] if reps >= middle else found[reps : middle + 1]

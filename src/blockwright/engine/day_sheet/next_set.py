@@ -3,7 +3,7 @@
 The answer is the one of a few loads around the planned one at which the next set, tired from this
 one, lands best in its range by the load rule (`strength.landing`). A load above the planned one is
 for a first set that filled its range; a set inside its range at the printed reserve never lowers
-the load of the next. Paper and phone ask the same function.
+the load of the next, and one far above it always raises it. Paper and phone ask the same function.
 """
 
 from collections.abc import Iterator
@@ -19,6 +19,7 @@ from blockwright.engine.rack import Rack, Setting
 from blockwright.engine.reasons import Reason
 from blockwright.engine.strength import LiftBelief, chances_of, landing_cost
 from blockwright.engine.strength.filter import rested
+from blockwright.engine.strength.landing import FAR_REPS
 from blockwright.engine.strength.landing import POLICY as LANDING_POLICY
 from blockwright.engine.strength.state import FilterState, Floats
 from blockwright.engine.training import Lift, SetPlan, effective_load_kg, written_load_kg
@@ -119,8 +120,15 @@ class NextSet:
         choices = range(0 if filled else kept, len(self._choices))
         answer = self._choices[self._lands_best(choices, reps)]
         if reps >= self.done.reps_low and self._reserve_was_left:
-            answer = max(answer, self._as_done, key=self._moved_kg)
+            least = self._choices[max(kept - 1, 0)] if self._is_far_above(reps) else self._as_done
+            answer = max(answer, least, key=self._moved_kg)
         return answer
+
+    def _is_far_above(self, reps: int) -> bool:
+        """Whether so many repetitions, at the planned load, are above the range by more than its
+        own width: the load is too light then, whatever so long a set tires."""
+        low, high = self.done.reps_low, self.done.reps_high
+        return reps > high + (high - low) + FAR_REPS and self._as_done == self._kept
 
     def _lands_best(self, choices: range, reps: int) -> int:
         """Which choice lands best. Where all miss alike the easiest does, if they are too hard,

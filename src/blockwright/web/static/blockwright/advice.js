@@ -320,7 +320,10 @@ function loadFor(asked, choices, reps) {
   if (reps < done.reps_low || (done.rir !== null && done.rir < printed)) return found;
   const asDone = kg >= moved(choices.kept) ? choices.kept
     : rackOf(lift).notHarderThan(done.load_kg) ?? choices.kept;
-  return moved(asDone) > moved(found) ? asDone : found;
+  // One above it by more than the range's own width always raises it.
+  const far = reps > 2 * done.reps_high - done.reps_low + FAR_REPS && asDone === choices.kept;
+  const least = far ? choices.list[Math.max(choices.list.indexOf(asDone) - 1, 0)] : asDone;
+  return moved(least) > moved(found) ? least : found;
 }
 
 function choicesAround({ lift, policy, bodyweightKg, planned, done }) {
