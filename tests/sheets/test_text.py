@@ -32,7 +32,7 @@ def test_the_target_reads_as_a_coach_says_it() -> None:
     assert "20 kg dumbbell in each hand" in text
     assert "20 kg of help: pin at 20 kg" in text
     assert "rest 2:15" in text
-    assert "Warm up: 20 kg bar alone ×" in text
+    assert "Warm up: 30 kg (5 each side) × 8; 50 kg (15 each side) × 5;" in text
 
 
 def test_pounds_are_shown_to_who_counts_in_pounds() -> None:

@@ -124,12 +124,12 @@ class _Maker:
     cleared: Mapping[str, date]
 
     def entries(self) -> Iterator[SheetEntry]:
-        worked: set[str] = set()
+        worked: dict[str, float] = {}
         for entry in sorted(self.chosen.session.entries, key=lambda entry: entry.order):
             lift = self._lift(entry)
             yield self._entry(entry, lift, worked)
-            share = self.policy.number("sheet.warm_share")
-            worked |= {muscle for muscle, part in lift.muscles.items() if part >= share}
+            for muscle, part in lift.muscles.items():
+                worked[muscle] = max(part, worked.get(muscle, 0.0))
 
     def _lift(self, entry: Entry) -> Lift:
         lift = self.catalogue.find(entry.lift)
@@ -143,7 +143,7 @@ class _Maker:
             )
         return lift
 
-    def _entry(self, entry: Entry, lift: Lift, worked: set[str]) -> SheetEntry:
+    def _entry(self, entry: Entry, lift: Lift, worked: Mapping[str, float]) -> SheetEntry:
         rack = rack_for(lift, self.block.lifter.gym, self.policy)
         belief = self._belief(lift)
         filled = self._open.filled(entry, lift)
@@ -169,7 +169,7 @@ class _Maker:
                 loads[0],
                 lift,
                 self.policy,
-                warm=set(lift.direct) <= worked,
+                warm=self._is_warm(lift, worked),
                 bodyweight_kg=self.bodyweight_kg,
             )
         elif filled.sets and (hurt is None or not hurt.about):
@@ -198,6 +198,12 @@ class _Maker:
             advice=() if hurt is not None else self._advice(filled, lift, rack, belief),
             shared_bar=self._shared_bar(filled, rack),
         )
+
+    def _is_warm(self, lift: Lift, worked: Mapping[str, float]) -> bool:
+        """Whether the session has worked the lift's muscles: for a small lift at all, for another
+        by the policy's share."""
+        share = self.policy.number("sheet.warm_share") if lift.compound else 0.0
+        return all(muscle in worked and worked[muscle] >= share for muscle in lift.direct)
 
     # -------------------------------------------------------------------------------- loads
 

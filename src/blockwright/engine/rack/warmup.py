@@ -14,7 +14,7 @@ from blockwright.engine.rack.masses import SAME_LOAD_KG
 from blockwright.engine.rack.stack_moves import moves_between
 from blockwright.engine.training import Lift, effective_load_kg, written_load_kg
 
-_RUNGS = (1, 2, 3, 4)
+_RUNGS = (1, 2, 3)
 _MOST_CANDIDATES = 12
 _BESIDE_BODYWEIGHT = ("bodyweight_plus", "assisted")
 
@@ -51,14 +51,17 @@ def warmup_ladder(
 
     Each is a load `rack` makes, harder than the one before and easier than the working load.
     `warm`: the session has already worked the same muscles: the easy rungs are left out, and a
-    small lift has none. On dumbbells and stacks a load near the kit's least has fewer rungs.
+    small lift has none; a small lift of cold muscles has one. On dumbbells and stacks a load near
+    the kit's least has fewer rungs.
     `lift` None stands for a lift over several joints on a bar. `bodyweight_kg` lets the shares
     of bodyweight and assisted lifts be taken of what is really moved; without it they get one
     easier setting only.
     """
     if warm and lift is not None and not lift.compound:
         return ()
-    start = _starting_share(lift, warm, policy)
+    small = lift is not None and not lift.compound
+    start = policy.number("warmup.single_joint_from") if small else 0.0
+    start = policy.number("warmup.warm_from") if warm else start
     rungs = [
         _Rung(share, policy.whole(f"warmup.reps.{rung}"))
         for rung in _RUNGS
@@ -69,7 +72,7 @@ def warmup_ladder(
     climb = _Climb(rack, lift, bodyweight_kg, work_load_kg, policy)
     if climb.work <= 0:
         return ()
-    ladder = climb.rising(rungs)
+    ladder = climb.rising(rungs[:1] if small else rungs)
     ladder = climb.from_empty(ladder) if start == 0 else ladder
     return tuple(ladder[max(len(ladder) - climb.most_rungs(len(ladder)), 0) :])
 
@@ -81,13 +84,6 @@ def _one_easier(rack: Rack, work_load_kg: float, policy: Policy) -> tuple[Warmup
         return ()
     setting = easier if rack.more_is_easier else rack.least
     return (WarmupSet(setting.load_kg, policy.whole("warmup.reps.3"), setting),)
-
-
-def _starting_share(lift: Lift | None, warm: bool, policy: Policy) -> float:
-    """Rungs below this share of the working load are left out."""
-    compound = lift is None or lift.compound
-    start = 0.0 if compound else policy.number("warmup.single_joint_from")
-    return max(start, policy.number("warmup.warm_from")) if warm else start
 
 
 class _Climb:
@@ -145,14 +141,17 @@ class _Climb:
         return min(ends, key=lambda way: way[0])[1]
 
     def from_empty(self, ladder: list[WarmupSet]) -> list[WarmupSet]:
-        """The bar alone, or bodyweight alone, first; in place of a first rung close to it."""
+        """The bar alone, or bodyweight alone, first, in place of a first rung close to it; none
+        before as many rungs as a ladder has."""
         empty = self.empty
         if empty is None or not 0 < self.effective(empty.load_kg) <= self.work - self.least_gap:
             return ladder
         start = WarmupSet(empty.load_kg, self._reps_empty(empty), empty)
         clear = self.effective(empty.load_kg) + self.least_gap - SAME_LOAD_KG
         near = bool(ladder) and self.effective(ladder[0].load_kg) < clear
-        return [start, *ladder[1:]] if near else [start, *ladder]
+        if near:
+            return [start, *ladder[1:]]
+        return ladder if len(ladder) == len(_RUNGS) else [start, *ladder]
 
     def most_rungs(self, count: int) -> int:
         """How many of `count` rungs are worth doing: on dumbbells and stacks each stands for
