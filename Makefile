@@ -27,8 +27,9 @@ pictures: $(READY)  ## the README's pictures from a demo that runs: make picture
 
 test: $(READY) tools  ## lint, named mutants, a few more by chance, every test (about 14 minutes on two cores)
 	@$(MAKE) --no-print-directory -j 2 lint noticed
-	@# A third process works while another waits for a server, a browser or a clock.
-	$(BIN)/python -m pytest -n 3 --dist worksteal
+	@# A third process works while another waits for a server, a browser or a clock; a file stays in
+	@# one process, so that what its tests share is made once.
+	$(BIN)/python -m pytest -n 3 --dist loadfile --no-loadscope-reorder
 
 noticed: $(READY)
 	$(BIN)/python tools/mutate.py --named

@@ -1,9 +1,7 @@
 """A running site and the system's Chromium for every browser test."""
 
-import json
 import os
 import shutil
-import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -14,10 +12,11 @@ import pytest
 from phone_site import Site, filled, running_site
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, expect
 
+from made_once import made_once, shared
+
 Filler = Callable[[Path], dict[str, Any]]
 Copier = Callable[[Filler], Site]
 
-MOST_FILLING_S = 120
 # Two processes and the server share two cores: what is awaited may take its time.
 expect.set_options(timeout=15_000)
 
@@ -35,34 +34,17 @@ def browser() -> Iterator[Browser]:
 
 @pytest.fixture(scope="session")
 def filled_copy(tmp_path_factory: pytest.TempPathFactory) -> Copier:
-    """Makes a site by what fills a folder: filled once, copied for each who asks."""
-    base = tmp_path_factory.getbasetemp()
-    # Beside the folders of the test processes, where there are several.
-    shared = base.parent if "PYTEST_XDIST_WORKER" in os.environ else base
+    """Makes a site by what fills a folder: filled once a run, copied for each who asks."""
 
     def copied(fill: Filler) -> Site:
-        folder, told = _filled_once(shared / f"filled-{fill.__module__}", fill)
+        name = f"filled-{fill.__module__}"
+        folder = shared(name) / "data"
+        told = made_once(name, lambda: fill(folder))
         copy = tmp_path_factory.mktemp("copied") / "data"
         shutil.copytree(folder, copy)
         return Site(copy, told)
 
     return copied
-
-
-def _filled_once(place: Path, fill: Filler) -> tuple[Path, dict[str, Any]]:
-    """By the first of the test processes that comes; the other waits for it."""
-    told, writing = place / "told.json", place / "writing.json"
-    try:
-        place.mkdir()
-    except FileExistsError:
-        ends = time.monotonic() + MOST_FILLING_S
-        while not told.exists():
-            assert time.monotonic() < ends, f"{place} is not filled"
-            time.sleep(0.1)
-    else:
-        writing.write_text(json.dumps(fill(place / "data")), encoding="utf-8")
-        writing.rename(told)
-    return place / "data", json.loads(told.read_text(encoding="utf-8"))
 
 
 @pytest.fixture(scope="module")

@@ -49,6 +49,8 @@ def test_from_the_first_start_to_a_restored_backup(tmp_path: Path) -> None:
         assert site.address.startswith("http://127.0.0.1:")
         assert site.owner_link is not None
         coach = Client(site.address)
+        _everything_on_disk_is_private(data)
+        _static_files_come_for_ever(coach)
         coach.make_owner(site.owner_link)
         lifter = coach.make_lifter(files())
         shell = coach.get("/phone/")
@@ -83,10 +85,17 @@ def test_from_the_first_start_to_a_restored_backup(tmp_path: Path) -> None:
     assert "Traceback" not in site.log.read_text()
 
 
-def test_everything_on_disk_is_private(tmp_path: Path) -> None:
-    with Site(tmp_path / "data"):
-        for file in (tmp_path / "data").iterdir():
-            assert stat.S_IMODE(file.stat().st_mode) & 0o077 == 0, file.name
+def _everything_on_disk_is_private(data: Path) -> None:
+    for file in data.iterdir():
+        assert stat.S_IMODE(file.stat().st_mode) & 0o077 == 0, file.name
+
+
+def _static_files_come_for_ever(client: Client) -> None:
+    page = client.get("/sign-in/").body.decode()
+    found = client.get(page.split('rel="stylesheet" href="')[1].split('"')[0])
+    assert found.status == 200
+    caching = {name.lower(): value for name, value in found.headers.items()}["cache-control"]
+    assert "immutable" in caching
 
 
 def test_https_with_its_own_certificate(tmp_path: Path) -> None:
@@ -108,17 +117,6 @@ def test_https_with_its_own_certificate(tmp_path: Path) -> None:
         assert client.get("/own-certificate.crt").body == authority.read_bytes()
         with pytest.raises(OSError, match="CERTIFICATE_VERIFY_FAILED"):
             Client(site.address).get("/sign-in/")
-
-
-def test_static_files_come_small_and_for_ever(tmp_path: Path) -> None:
-    with Site(tmp_path / "data") as site:
-        client = Client(site.address)
-        page = client.get("/sign-in/").body.decode()
-        style = page.split('rel="stylesheet" href="')[1].split('"')[0]
-        found = client.get(style)
-        assert found.status == 200
-        caching = {name.lower(): value for name, value in found.headers.items()}["cache-control"]
-        assert "immutable" in caching
 
 
 @pytest.mark.parametrize(

@@ -24,19 +24,14 @@ LETTERS = (
 HOME = (
     "people_stand_in_the_order_of_who_needs_the_coach", "a_name_is_found_among_many",
 )  # fmt: skip
-RUN = {
-    "facts": (
-        "store", "api/test_sync.py", "api/test_phone.py", "verbs/test_save_lifter.py",
-        "api/test_odd_events.py", "web/test_odd_text.py",
-        *(f"verbs/test_letters.py::test_{name}" for name in LETTERS),
-    ),
-    "people": (
-        "accounts", "api/test_desk_api.py", "api/test_desk_verbs.py",
-        "web/test_files_in_and_out.py", "web/test_sharing.py",
-        *(f"web/test_home_page.py::test_{name}" for name in HOME),
-    ),
-}  # fmt: skip
-"""In two halves, so that two processes may have one each."""
+RUN = (
+    "store", "api/test_sync.py", "api/test_phone.py", "verbs/test_save_lifter.py",
+    "api/test_odd_events.py", "web/test_odd_text.py",
+    *(f"verbs/test_letters.py::test_{name}" for name in LETTERS),
+    "accounts", "api/test_desk_api.py", "api/test_desk_verbs.py",
+    "web/test_files_in_and_out.py", "web/test_sharing.py",
+    *(f"web/test_home_page.py::test_{name}" for name in HOME),
+)  # fmt: skip
 COUNTED = (
     "one_address_alone_cannot_lock_a_name_out_elsewhere", "failures_of_another_day_count_no_more",
     "an_address_runs_out_of_guesses_whatever_names_it_tries",
@@ -45,8 +40,7 @@ COUNTED = (
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("half", RUN)
-def test_the_same_tests_hold_on_postgres(half: str) -> None:
+def test_the_same_tests_hold_on_postgres() -> None:
     if throwaway_postgres.binaries() is None:
         says = "NOT TESTED ON POSTGRESQL: install it (tools/install_test_tools.sh)"
         assert not os.environ.get("CI"), says
@@ -57,7 +51,7 @@ def test_the_same_tests_hold_on_postgres(half: str) -> None:
         done = subprocess.run(
             [
                 sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", "-p", "no:xdist",
-                *(str(TESTS / name) for name in RUN[half]),
+                *(str(TESTS / name) for name in RUN),
                 "--ignore", __file__,
                 *(f"--deselect=tests/accounts/test_throttle.py::test_{name}" for name in COUNTED),
             ],

@@ -59,6 +59,7 @@ def test_every_form_bears_odd_text(world: people.World, route: str) -> None:
         if told == "nul":
             assert answer.status_code == 400
             assert b"cannot be kept" in answer.content
+            continue  # before any field is looked at
         for some in (FIELDS[::3], FIELDS[1::3], FIELDS[2::3]):
             body = urlencode(dict.fromkeys(some, text) | sound, errors="surrogatepass")
             answer = client.generic("POST", where, body, "application/x-www-form-urlencoded")
