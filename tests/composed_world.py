@@ -1,35 +1,23 @@
 """A stored lifter with a whole composed block, for tests of the desk: the fixed block, moved to
-the start a test wants, and a log of what was planned in its first days.
+the start a test wants, and a log of what was planned in its first days."""
 
-The fixed block was composed once and is kept as it was, so that tests of edits may name its lifts;
-the golden block is made anew whenever the planner learns something (`make goldens`)."""
-
-import json
 from collections.abc import Mapping
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
-from functools import cache
-from pathlib import Path
 from typing import Any
 from uuid import uuid4
 
 from blockwright.accounts.models import User
 from blockwright.engine.training import Block, Moment, SetDone
-from blockwright.files.block_json import block_from_json, block_to_json
+from blockwright.files.block_json import block_to_json
 from blockwright.files.json_text import plain
 from blockwright.files.lifter_file import lifter_to_table
 from blockwright.store.blocks import add_revision
 from blockwright.store.convert import set_body
 from blockwright.store.facts import NewFact, append_all
 from blockwright.store.models import Lifter, Share
+from planned_people import fixed_block
 from when import noon_of
-
-FIXED = Path(__file__).parent / "fixed" / "block.json"
-
-
-@cache
-def fixed_block() -> Block:
-    return block_from_json(json.loads(FIXED.read_text(encoding="utf-8")), "block.json")
 
 
 def block_from(start: date) -> Block:

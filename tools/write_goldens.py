@@ -1,5 +1,6 @@
 """Writes the golden example documents that take a whole plan to make: policy, block,
-proposals and report. `make goldens` runs it; a house test checks each against its published schema.
+proposals and report; and the texts of `tests/text_goldens.py`. `make goldens` runs it; a house test
+checks each document against its published schema.
 
 The example lifter's block is made with the quick budget, so the file stays small to make; the
 week reviewed is invented: every set of week one done as planned.
@@ -8,6 +9,7 @@ week reviewed is invented: every set of week one done as planned.
 import csv
 import io
 import json
+import sys
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -17,6 +19,7 @@ from blockwright.verbs.list_lifts import policy_document
 from blockwright.verbs.report_block import report_block
 
 ROOT = Path(__file__).resolve().parent.parent
+sys.path.insert(0, str(ROOT / "tests"))
 GOLDENS = ROOT / "tests" / "goldens"
 LIFTER, LOG = ROOT / "examples" / "lifter.toml", ROOT / "examples" / "log.csv"
 
@@ -74,6 +77,9 @@ def write_report() -> None:
 
 def main() -> None:
     """Writes all of them."""
+    from text_goldens import write_all
+
+    write_all()
     write_policy()
     write_block_and_proposals()
     write_report()

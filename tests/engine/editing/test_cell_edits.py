@@ -26,7 +26,7 @@ from blockwright.engine.errors import BadInput
 from blockwright.engine.planning import QUICK
 from blockwright.engine.training import Block, Entry, SetPlan
 from blockwright.files.words import reason_says
-from composed_world import fixed_block
+from planned_people import fixed_block
 
 
 def firsts(block: Block, place: Place) -> list[SetPlan]:

@@ -45,8 +45,8 @@ from blockwright.files.block_json import block_from_json, block_to_json
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.policy_files import block_policy
 from blockwright.files.words import reason_says
-from composed_world import fixed_block
 from plan_checker import Checker
+from planned_people import fixed_block
 
 
 @cache

@@ -8,7 +8,7 @@ from blockwright.engine.editing.screening import screened_anew
 from blockwright.engine.review.derived import session_minutes
 from blockwright.engine.training import Block, Screening
 from blockwright.engine.volume import planned_sets
-from composed_world import fixed_block
+from planned_people import fixed_block
 from sheet_people import catalogue, policy
 
 LEAST = policy().number("ramp.least_rir_high_blood_pressure")
