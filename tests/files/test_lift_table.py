@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import MUSCLES, REGIONS, Lift
-from blockwright.files.catalogue import builtin_catalogue, lift_from_table, lift_to_table
+from blockwright.files.catalogue import builtin_catalogue, lift_from_table
+from blockwright.files.lift_table import lift_to_table
 from blockwright.files.vocabulary import LOAD_KINDS, vocabulary
 
 CONTRACT_EXAMPLE: dict[str, Any] = {

@@ -5,6 +5,7 @@ Each is written by `codec.document` and published by `schemas`; the verb of its 
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any, Literal
 
 from blockwright.engine.errors import Clash, ClashingRule, Problem
@@ -23,12 +24,18 @@ class PolicyList:
     policy: tuple[PolicyValue, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class CheckedFile:
+    """What `check` finds in a file, one thing after another."""
+
     file: str
-    kind: str
-    errors: tuple[Problem, ...]
-    warnings: tuple[Problem, ...]
+    kind: str = "unknown"
+    errors: tuple[Problem, ...] = ()
+    warnings: tuple[Problem, ...] = ()
+
+    @property
+    def path(self) -> Path:
+        return Path(self.file)
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,16 +13,7 @@ from typing import Any
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import Catalogue, Lift, Lifter, catalogue_of
-from blockwright.files.lift_table import lift_to_table, read_lift
-
-__all__ = [
-    "builtin_catalogue",
-    "catalogue_for",
-    "catalogue_with",
-    "lift_from_table",
-    "lift_to_table",
-    "lifts_of_file",
-]
+from blockwright.files.lift_table import read_lift
 
 
 @cache

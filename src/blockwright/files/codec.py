@@ -16,7 +16,7 @@ from typing import Any, Literal, TypeVar, Union, get_args, get_origin, get_type_
 from blockwright.engine.reasons import Caution, Reason
 from blockwright.files import codec_tables as tables
 from blockwright.files.json_text import plain
-from blockwright.files.words import caution_json, reason_json, reason_says
+from blockwright.files.words import reason_says, why_json
 
 Wider = TypeVar("Wider")
 
@@ -53,9 +53,7 @@ def _writer(kind: type) -> Callable[[Any], Any]:
         return lambda value: {key: _WRITERS[type(item)](item) for key, item in value.items()}
     if issubclass(kind, date):
         return lambda value: value.isoformat()
-    if kind is Reason:
-        return reason_json
-    return caution_json if kind is Caution else object_json
+    return why_json if kind in (Reason, Caution) else object_json
 
 
 def document(name: str, body: Any) -> dict[str, Any]:

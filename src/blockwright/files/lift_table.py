@@ -7,8 +7,8 @@ Grades, ranges and what follows from a pattern are judgement: common practice, n
 """
 
 import re
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any, TypeVar
 
 from blockwright.engine.training import MUSCLES, REGIONS, ZONES, Lift, RepRange, Role
 from blockwright.engine.units import plain_number
@@ -22,6 +22,8 @@ from blockwright.files.vocabulary import (
     Stability,
     vocabulary,
 )
+
+Number = TypeVar("Number", int, float)
 
 PLAIN_STANDARD = (
     "From the start of the lift's full range to its end and back, under control, every repetition "
@@ -170,24 +172,35 @@ def _read_muscles(table: Table, own: bool) -> dict[str, float]:
     """Muscle to share, in the order of the file."""
     inner = table.table("muscles")
     muscles: dict[str, float] = {}
-    for typed in inner.values:
-        share = inner.number(typed, 0.0, 1.0)
-        muscle = "_".join(str(typed).lower().split())
-        if muscle not in MUSCLES:
-            mend = did_you_mean(muscle, MUSCLES, f"write {listed(MUSCLES)}", 2)
-            inner.error(typed, f'"{typed}" is not a muscle', mend)
-        elif muscle in muscles:
-            inner.error(typed, f'"{muscle}" stands twice', "keep one")
-        elif share is not None:
-            muscles[muscle] = share
-            if share == 0 or (not own and share not in _SHARES):
-                mend = "write 1.0 for direct, 0.5 or 0.25 for indirect, or leave the muscle out"
-                inner.error(typed, f"a share of {plain_number(share)} cannot be", mend)
+    said = {typed: inner.number(typed, 0.0, 1.0) for typed in inner.values}
+    for typed, muscle, share in _by_word(inner, said, MUSCLES, "a muscle"):
+        muscles[muscle] = share
+        if share == 0 or (not own and share not in _SHARES):
+            mend = "write 1.0 for direct, 0.5 or 0.25 for indirect, or leave the muscle out"
+            inner.error(typed, f"a share of {plain_number(share)} cannot be", mend)
     if table.raw("muscles") == {}:
         table.error("muscles", "names no muscle", "say what it trains: muscles = { quads = 1.0 }")
     if muscles and not own and 1.0 not in muscles.values():
         table.error("muscles", "has no direct muscle", "give the muscle it is for 1.0")
     return muscles
+
+
+def _by_word(
+    table: Table, said: Mapping[str, Number | None], known: Sequence[str], what: str
+) -> Iterator[tuple[str, str, Number]]:
+    """Each key, its word of the known ones and what is said of it; another word, or one that
+    stands twice, is an error."""
+    found = set()
+    for typed, number in said.items():
+        word = "_".join(str(typed).lower().split())
+        if word not in known:
+            mend = did_you_mean(word, known, f"write {listed(known)}", 2)
+            table.error(typed, f'"{typed}" is not {what}', mend)
+        elif word in found:
+            table.error(typed, f'"{word}" stands twice', "keep one")
+        elif number is not None:
+            found.add(word)
+            yield typed, word, number
 
 
 def _read_reps(table: Table) -> dict[str, RepRange]:
@@ -334,17 +347,9 @@ def read_regions(table: Table) -> dict[str, int] | None:
     if not table.has("regions"):
         return None
     inner = table.table("regions")
-    read: dict[str, int] = {}
-    for typed in inner.values:
-        grade = inner.whole(typed, 0, _MOST_GRADE)
-        region = "_".join(str(typed).lower().split())
-        if region not in REGIONS:
-            mend = did_you_mean(region, REGIONS, f"write {listed(REGIONS)}", 2)
-            inner.error(typed, f'"{typed}" is not a region of the body', mend)
-        elif region in read:
-            inner.error(typed, f'"{region}" stands twice', "keep one")
-        elif grade is not None:
-            read[region] = grade
+    said = {typed: inner.whole(typed, 0, _MOST_GRADE) for typed in inner.values}
+    words = _by_word(inner, said, REGIONS, "a region of the body")
+    read = {region: grade for _, region, grade in words}
     return {region: read[region] for region in REGIONS if read.get(region)}
 
 

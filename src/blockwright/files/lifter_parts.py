@@ -1,7 +1,7 @@
 """The smaller tables of a lifter file: screening, allow, likes, limits, pins;
 what the lifter does now, and how the block is wanted."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import fields, replace
 from datetime import date
 from typing import Any
@@ -39,28 +39,17 @@ _ZONES: tuple[Zone, ...] = ("low", "mid", "high")
 def read_screening(file: Table, born: int | None, start: date | None) -> Screening:
     """The answers given; `under_18` also follows from the year of birth and the start."""
     table = file.table("screening")
-    answers = {
-        item.name: ask(table, item.name)
-        for item in fields(Screening)
-        if item.name in CAUSES or item.name == "currently_active"
-    }
-    cleared_on, systolic, diastolic = (
-        ask(table, name) for name in ("cleared_on", "systolic", "diastolic")
-    )
+    names = [item.name for item in fields(Screening) if item.name != "cleared_for"]
+    said = ask_all(table, names)
+    systolic, diastolic = said["systolic"], said["diastolic"]
     if systolic is not None and diastolic is not None and diastolic >= systolic:
         says = f"{diastolic} is not below the systolic {systolic}"
         table.error("diastolic", says, "write the higher number as systolic")
     if born is not None and start is not None:
-        answers["under_18"] = _is_under_18(table, answers["under_18"], born, start)
-    cleared_for = _read_cleared_for(table, cleared_on)
+        said["under_18"] = _is_under_18(table, said["under_18"], born, start)
+    cleared_for = _read_cleared_for(table, said["cleared_on"])
     table.close()
-    return Screening(
-        **answers,
-        cleared_on=cleared_on,
-        cleared_for=cleared_for,
-        systolic=systolic,
-        diastolic=diastolic,
-    )
+    return Screening(**said, cleared_for=cleared_for)
 
 
 def read_signs_cleared(file: Table, catalogue: Catalogue) -> dict[str, date]:
@@ -104,19 +93,28 @@ def with_causes(lifter: Lifter, policy: Policy) -> Lifter:
 def _read_cleared_for(table: Table, cleared_on: date | None) -> tuple[str, ...] | None:
     if not table.has("cleared_for"):
         return None
-    found: list[str] = []
-    for place, typed in enumerate(ask(table, "cleared_for"), 1):
-        cause = "_".join(typed.lower().split())
-        if cause in CAUSES:
-            found.append(cause)
-            continue
-        says = f'"{typed}" is not a cause that asks for a clearance'
-        mend = did_you_mean(cause, CAUSES, f"use {listed(list(CAUSES))}")
-        table.error(f"cleared_for.{place}", says, mend)
+    what = "a cause that asks for a clearance"
+    found = _known_words(table, "cleared_for", CAUSES, what, space="_", near=1)
     if cleared_on is None:
         says = "says what a clearance is for, but not when it was given"
         table.warning("cleared_for", says, "add cleared_on = 2026-12-01")
         return None
+    return found
+
+
+def _known_words(
+    table: Table, name: str, known: Iterable[str], what: str, *, space: str = " ", near: int = 2
+) -> tuple[str, ...]:
+    """The words of a list, each once, in lower case with `space` between their parts; one that is
+    not among the known is an error of its place."""
+    found: list[str] = []
+    for place, typed in enumerate(ask(table, name), 1):
+        word = space.join(typed.lower().split())
+        if word in known:
+            found.append(word)
+            continue
+        mend = did_you_mean(word, known, f"use {listed(known)}", near)
+        table.error(f"{name}.{place}", f'"{typed}" is not {what}', mend)
     return tuple(dict.fromkeys(found))
 
 
@@ -144,7 +142,7 @@ def _is_under_18(table: Table, said: bool | None, born: int, start: date) -> boo
 
 def read_allow(file: Table) -> Allow:
     table = file.table("allow")
-    said = {item.name: ask(table, item.name) for item in fields(Allow)}
+    said = ask_all(table, [item.name for item in fields(Allow)])
     table.close()
     return Allow(**{name: answer for name, answer in said.items() if answer is not None})
 
@@ -174,25 +172,14 @@ def read_limits(file: Table, catalogue: Catalogue) -> Limits:
         known_lift(table, f"avoid_lifts.{place}", name, catalogue)
         for place, name in enumerate(ask(table, "avoid_lifts"), 1)
     ]
-    known_patterns = vocabulary().patterns
-    patterns: list[str] = []
-    for place, typed in enumerate(ask(table, "avoid_patterns"), 1):
-        pattern = " ".join(typed.lower().split())
-        if pattern in known_patterns:
-            patterns.append(pattern)
-            continue
-        table.error(
-            f"avoid_patterns.{place}",
-            f'"{typed}" is not a pattern of any lift',
-            did_you_mean(typed, known_patterns, f"use {listed(sorted(known_patterns))}", 2),
-        )
-    most: int | None = ask(table, "max_lifts_per_session")
-    table.close()
-    return Limits(
+    known = sorted(vocabulary().patterns)
+    limits = Limits(
         avoid_lifts=tuple(dict.fromkeys(filter(None, avoided))),
-        avoid_patterns=tuple(dict.fromkeys(patterns)),
-        max_lifts_per_session=most,
+        avoid_patterns=_known_words(table, "avoid_patterns", known, "a pattern of any lift"),
+        max_lifts_per_session=ask(table, "max_lifts_per_session"),
     )
+    table.close()
+    return limits
 
 
 def read_pins(file: Table, catalogue: Catalogue, slots: Sequence[Slot]) -> tuple[Pin, ...]:

@@ -80,29 +80,26 @@ class _SetsReader:
         self._repeats: list[tuple[int, int]] = []
         self._corrections: list[tuple[int, int]] = []
         self._sets_of: dict[tuple[str, str, str | None], int] = {}
-        self._memos()
-
-    def _memos(self) -> None:
-        assume = self._assume
-        self._when = csv_values.Memo(lambda text: moment_of(text, assume))
-        self._lift = csv_values.Memo(self._lift_names.named)
-        self._set = csv_values.Memo(lambda text: sets_cells.set_number_of(text, assume))
-        self._unit = csv_values.Memo(csv_values.unit_of)
-        self._reps = csv_values.Memo(lambda text: sets_cells.reps_of(text, assume))
-        self._rir = csv_values.Memo(lambda text: csv_values.rir_of(text, assume) or (None, None))
-        self._rest = csv_values.Memo(
-            lambda text: sets_cells.optional_number(
-                text, "rest_s", assume, sets_cells.MOST_REST_S, "s"
-            )
-        )
-        self._method = csv_values.Memo(sets_cells.method_of)
-        self._full_range = csv_values.Memo(lambda text: csv_values.yes_or_no(text, default=True))
-        self._pain = csv_values.Memo(
-            lambda text: sets_cells.optional_number(text, "pain", assume, 10, "")
-        )
-        self._confirmed = csv_values.Memo(lambda text: csv_values.yes_or_no(text, default=False))
-        self._lifter = csv_values.Memo(lambda text: self._people.named(text, assume.row))
+        self._columns = {name: csv_values.Memo(read) for name, read in self._readers().items()}
         self._loads: dict[tuple[str, str], sets_cells.Load] = {}
+
+    def _readers(self) -> dict[str, Callable[[str], Any]]:
+        """The columns that are read alone, in the order of the contract."""
+        assume, longest = self._assume, sets_cells.MOST_REST_S
+        return {
+            "when": lambda text: moment_of(text, assume),
+            "lift": self._lift_names.named,
+            "set": lambda text: sets_cells.set_number_of(text, assume),
+            "unit": csv_values.unit_of,
+            "reps": lambda text: sets_cells.reps_of(text, assume),
+            "rir": lambda text: csv_values.rir_of(text, assume) or (None, None),
+            "rest_s": lambda text: sets_cells.optional_number(text, "rest_s", assume, longest, "s"),
+            "method": sets_cells.method_of,
+            "full_range": lambda text: csv_values.yes_or_no(text, default=True),
+            "pain": lambda text: sets_cells.optional_number(text, "pain", assume, 10, ""),
+            "confirmed": lambda text: csv_values.yes_or_no(text, default=False),
+            "lifter": lambda text: self._people.named(text, assume.row),
+        }
 
     def read(self) -> list[SetDone]:
         sets: list[SetDone] = []
@@ -147,18 +144,19 @@ class _SetsReader:
         """The set of one row; CellError (without a column) when any cell is wrong."""
         (when, lift, number, load_text, unit, reps_text, rir, rest_s, method_text, full_range,
          pain, note, confirmed, lifter_text) = self._cells(cells)  # fmt: skip
-        named = self._lift[lift]
-        lifter = self._lifter[lifter_text]
+        read = self._columns
+        named: sets_cells.NamedLift = read["lift"][lift]
+        lifter = read["lifter"][lifter_text]
         load = self._load(load_text, unit, named)
-        reps = self._reps[reps_text]
-        method = self._method[method_text]
-        rir_low, rir_high = self._rir[rir]
+        reps = read["reps"][reps_text]
+        method = read["method"][method_text]
+        rir_low, rir_high = read["rir"][rir]
         who = (when, named.name, lifter)
         self._sets_of[who] = so_far = self._sets_of.get(who, 0) + 1
         return SetDone(
-            moment=self._when[when],
+            moment=read["when"][when],
             lift=named.name,
-            set_number=self._set[number] or so_far,
+            set_number=read["set"][number] or so_far,
             loads_kg=load.kg
             if len(load.kg) == len(reps) == 1
             else sets_cells.part_loads(load, len(reps), method, self._assume),
@@ -167,19 +165,19 @@ class _SetsReader:
             reps=reps,
             rir_low=rir_low,
             rir_high=rir_high,
-            rest_s=self._rest[rest_s],
+            rest_s=read["rest_s"][rest_s],
             method=method,
-            full_range=self._full_range[full_range],
-            pain=self._pain[pain],
+            full_range=read["full_range"][full_range],
+            pain=read["pain"][pain],
             note=self._note(note, cells),
-            confirmed=self._confirmed[confirmed],
+            confirmed=read["confirmed"][confirmed],
             lifter=lifter,
             row=row,
         )
 
     def _load(self, text: str, unit_text: str, named: sets_cells.NamedLift) -> sets_cells.Load:
         if (load := self._loads.get((text, unit_text))) is None:
-            load = sets_cells.load_of(text, self._unit[unit_text], self._assume)
+            load = sets_cells.load_of(text, self._columns["unit"][unit_text], self._assume)
             self._loads[text, unit_text] = load
         if load.kg[0] == 0 or (named.lift and named.lift.load_kind == "assisted"):
             sets_cells.check_load(load, named.lift, self._bodyweight_kg, self._assume)
@@ -208,29 +206,20 @@ class _SetsReader:
                 return False
             return True
 
-        fine = {column: reads(column, memo.__getitem__) for column, memo in self._by_column()}
+        read = self._columns
+        fine = {column: reads(column, memo.__getitem__) for column, memo in read.items()}
         if not fine["unit"]:
             return problems
-        named = (
-            self._lift[cells[self._at["lift"]]] if fine["lift"] else sets_cells.NamedLift("", None)
-        )
+        nobody = sets_cells.NamedLift("", None)
+        named = read["lift"][cells[self._at["lift"]]] if fine["lift"] else nobody
         unit = cells[self._at["unit"]]
         fine["load"] = reads("load", lambda text: self._load(text, unit, named))
         if fine["load"] and fine["reps"] and fine["method"]:
             load = self._load(cells[self._at["load"]], unit, named)
-            method = self._method[cells[self._at["method"]]]
+            method = read["method"][cells[self._at["method"]]]
             reads("reps", lambda text: sets_cells.part_loads(
-                load, len(self._reps[text]), method, self._assume))  # fmt: skip
+                load, len(read["reps"][text]), method, self._assume))  # fmt: skip
         return problems
-
-    def _by_column(self) -> list[tuple[str, csv_values.Memo[Any]]]:
-        """The columns that are read alone, in the order of the contract."""
-        return [
-            ("when", self._when), ("lift", self._lift), ("set", self._set), ("unit", self._unit),
-            ("reps", self._reps), ("rir", self._rir), ("rest_s", self._rest),
-            ("method", self._method), ("full_range", self._full_range), ("pain", self._pain),
-            ("confirmed", self._confirmed), ("lifter", self._lifter),
-        ]  # fmt: skip
 
     def warnings(self) -> tuple[Problem, ...]:
         """What was assumed, kept or left out, in the file's words."""

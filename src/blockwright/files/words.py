@@ -164,22 +164,14 @@ def _caution_line(head: str, alike: Mapping[str, Sequence[str]]) -> str:
     return f"{head}: {own}" if own else head
 
 
-def reason_json(reason: Reason) -> dict[str, Any]:
+def why_json(why: Reason | Caution) -> dict[str, Any]:
+    """A reason or a caution as documents have it."""
     document: dict[str, Any] = {
-        "code": reason.code,
-        "says": reason_says(reason),
-        "facts": dict(reason.facts),
-        "source": reason.source,
+        "code": why.code,
+        "says": _say(why.code, why.facts),
+        "facts": dict(why.facts),
+        "source": why.source,
     }
-    if reason.policy:
-        document["policy"] = list(reason.policy)
+    if isinstance(why, Reason) and why.policy:
+        document["policy"] = list(why.policy)
     return document
-
-
-def caution_json(caution: Caution) -> dict[str, Any]:
-    return {
-        "code": caution.code,
-        "says": caution_says(caution),
-        "facts": dict(caution.facts),
-        "source": caution.source,
-    }

@@ -20,7 +20,7 @@ from blockwright.engine import screening
 from blockwright.engine.pain import place_in
 from blockwright.engine.reasons import Caution, Reason
 from blockwright.files.catalogue import builtin_catalogue
-from blockwright.files.words import caution_json, caution_lines, reason_says, reason_short
+from blockwright.files.words import caution_lines, reason_says, reason_short, why_json
 from blockwright.store.models import BlockRevision, Decision, Fact, Lifter, Proposals
 
 Row = TypeVar("Row", BlockRevision, Proposals, Fact)
@@ -220,7 +220,7 @@ def _cut(value: Any) -> Any:
 
 
 def _instead(code: str) -> Document:
-    return caution_json(Caution(code=code))
+    return why_json(Caution(code=code))
 
 
 def _fact(fact: Fact) -> Fact:

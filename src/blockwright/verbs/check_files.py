@@ -2,7 +2,6 @@
 are possible but unlikely are asked about, in words: "did you mean 82.5 kg?"."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -32,21 +31,13 @@ from blockwright.files.words import reason_mend, reason_says
 _MOST_SHOWN = 20
 
 
-@dataclass
-class _Checked:
-    path: Path
-    kind: str = "unknown"
-    errors: list[Problem] = field(default_factory=list)
-    warnings: list[Problem] = field(default_factory=list)
-
-
 def check_files(paths: Sequence[Path]) -> dict[str, Any]:
     """The `blockwright/check/1` document of the files, in the order given.
 
     A lifter file among them lends its own lifts and its bodyweight to the logs beside it; a
     coach's policy, when there is one, stands under the lifters' own values.
     """
-    checked = [_Checked(path) for path in paths]
+    checked = [CheckedFile(str(path)) for path in paths]
     for one in checked:
         try:
             one.kind = kind_of(one.path)
@@ -63,11 +54,7 @@ def check_files(paths: Sequence[Path]) -> dict[str, Any]:
                 _check_other(one, catalogue, lifter, said)
             except BadInput as error:
                 one.errors += error.problems
-    files = (
-        CheckedFile(str(one.path), one.kind, tuple(one.errors), tuple(one.warnings))
-        for one in checked
-    )
-    return document("check", CheckedFiles(tuple(files)))
+    return document("check", CheckedFiles(tuple(checked)))
 
 
 def files_with_errors(answer: Mapping[str, Any]) -> list[str]:
@@ -75,7 +62,7 @@ def files_with_errors(answer: Mapping[str, Any]) -> list[str]:
     return [file["file"] for file in answer["files"] if file["errors"]]
 
 
-def _policy_beside(checked: Sequence[_Checked]) -> Policy:
+def _policy_beside(checked: Sequence[CheckedFile]) -> Policy:
     """The one coach's policy among the files, over the default."""
     coaches = [one for one in checked if one.kind == "policy"]
     if len(coaches) != 1:
@@ -86,7 +73,7 @@ def _policy_beside(checked: Sequence[_Checked]) -> Policy:
         return default_policy()  # `_check_other` says what is wrong with it
 
 
-def _check_lifter(one: _Checked, policy: Policy) -> Lifter | None:
+def _check_lifter(one: CheckedFile, policy: Policy) -> Lifter | None:
     if one.kind != "lifter":
         return None
     try:
@@ -99,40 +86,40 @@ def _check_lifter(one: _Checked, policy: Policy) -> Lifter | None:
     return reading.value
 
 
-def _clearance_problems(file: str, lifter: Lifter) -> list[Problem]:
+def _clearance_problems(file: str, lifter: Lifter) -> tuple[Problem, ...]:
     """A clearance dated after the block it is to free has begun: `check` knows no other today."""
     day, start = lifter.screening.cleared_on, lifter.start
     if day is None or start is None or day <= start:
-        return []
+        return ()
     says = f"{day} comes after the block's start on {start}"
     mend = "write the day on which a professional cleared the lifter, or a later start"
-    return [Problem(file=file, key="screening.cleared_on", says=says, mend=mend)]
+    return (Problem(file=file, key="screening.cleared_on", says=says, mend=mend),)
 
 
 def _check_other(
-    one: _Checked, catalogue: Catalogue, lifter: Lifter | None, answers: list[CheckIn]
+    one: CheckedFile, catalogue: Catalogue, lifter: Lifter | None, answers: list[CheckIn]
 ) -> None:
     """`answers`: the check-ins of the files before, to which this file's are added."""
     if one.kind == "policy":
         coach_policy(one.path, default_policy())
     elif one.kind == "sets":
         sets = read_sets(one.path, catalogue, lifter)
-        one.warnings += sets.warnings
         is_of_one = len({done.lifter for done in sets.value}) <= 1
         whose = lifter if is_of_one else None
-        one.warnings += questions_about(sets.value, catalogue, one.path.name, whose, answers)
-        one.warnings += sign_warnings(signs_in_sets(sets.value), one.path.name, "note")
+        asked = questions_about(sets.value, catalogue, one.path.name, whose, answers)
+        signs = sign_warnings(signs_in_sets(sets.value), one.path.name, "note")
+        one.warnings += (*sets.warnings, *asked, *signs)
     elif one.kind == "checkins":
         said = read_checkins(one.path, catalogue=catalogue)
-        one.warnings += said.warnings
         answers += said.value
-        signs = signs_in_checkins(said.value, catalogue, default_policy())
-        one.warnings += sign_warnings(signs, one.path.name, "note or about")
+        found = signs_in_checkins(said.value, catalogue, default_policy())
+        signs = sign_warnings(found, one.path.name, "note or about")
+        one.warnings += (*said.warnings, *signs)
     elif one.kind == "json":
         _check_json(one)
 
 
-def _check_json(one: _Checked) -> None:
+def _check_json(one: CheckedFile) -> None:
     """A document of ours against its schema; a block also against what its lifter says."""
     loaded = load_json(one.path)
     named = str(loaded.get("format")).split("/")
@@ -144,9 +131,9 @@ def _check_json(one: _Checked) -> None:
             key="format",
         )
     one.kind = named[1]
-    one.errors += problems_against(one.kind, loaded, one.path.name)
+    one.errors = tuple(problems_against(one.kind, loaded, one.path.name))
     if one.kind == "block" and not one.errors:
-        one.errors += unknown_lifts(read_block(one.path), one.path.name)
+        one.errors = tuple(unknown_lifts(read_block(one.path), one.path.name))
 
 
 def check_text(answer: Mapping[str, Any]) -> str:
