@@ -13,7 +13,7 @@ from blockwright.api import calls
 from blockwright.api.calls import Calls
 from blockwright.api.documents import json_answer
 from blockwright.api.signed_in import lifter_of, name_of, person_of, today_for
-from blockwright.api.values import MOST_NUMBER, WHOLE, Day, Key, Line, Number, Strict
+from blockwright.api.values import Day, Key, Line, Number, Row, Strict
 from blockwright.files.words import reason_says
 from blockwright.store.access import lifter_for, or_404
 from blockwright.store.blocks import block_of, revision_of, revisions_of, search_of
@@ -78,7 +78,7 @@ class ComposeIn(Strict):
 class RestIn(Strict):
     """The block's revision that was seen, and what the search may choose from."""
 
-    revision: Annotated[int, Field(ge=1, le=MOST_NUMBER), WHOLE]
+    revision: Row
     other_lifts: Annotated[
         bool, Field(description="Whether lifts that the block does not have may come in.")
     ] = False
@@ -167,7 +167,7 @@ def _found(request: HttpRequest, lifter: Key, composing: int) -> Any:
 class ChangeIn(Strict):
     """What a coach wants of the revision they have seen."""
 
-    revision: Annotated[int, Field(ge=1, le=MOST_NUMBER), WHOLE]
+    revision: Row
     change: Wanted
     words: Annotated[str, Field(max_length=edit_block.MOST_WORDS, pattern=r"^[^\x00]*$")] = ""
     insist: Annotated[bool, Field(description="On what breaks a rule one may insist on.")] = False

@@ -37,12 +37,10 @@ class ErrorAnswer(Schema):
 
 
 class ApiError(Exception):
-    """An answer other than a success."""
+    """An answer other than a success; its words as `error_answer` takes them."""
 
     def __init__(self, status: int, code: str, says: str, mend: str = "") -> None:
-        super().__init__(says)
-        self.status = status
-        self.words = {"code": code, "says": says, "mend": mend}
+        super().__init__(status, code, says, mend)
 
 
 _ASKING = (401, 403, 404, 422)
@@ -55,39 +53,32 @@ CHANGE_ERRORS: dict[int, Any] = dict.fromkeys(sorted(_CHANGING), ErrorAnswer)
 
 
 def error_answer(status: int, code: str, says: str, mend: str = "") -> JsonResponse:
-    """An error outside of a call: an unknown address, a method, our own fault."""
-    return JsonResponse({"error": {"code": code, "says": says, "mend": mend}}, status=status)
+    words = {"code": code, "says": says, "mend": mend}
+    return JsonResponse({"error": words}, status=status)
 
 
 def add_error_answers(api: NinjaAPI) -> None:
     """Every exception a call can end in, in the one shape."""
 
-    def answer(request: HttpRequest, status: int, code: str, says: str, mend: str = "") -> Any:
-        words = {"code": code, "says": says, "mend": mend}
-        return api.create_response(request, {"error": words}, status=status)
-
     @api.exception_handler(ApiError)
-    def api_error(request: HttpRequest, error: ApiError) -> HttpResponse:
-        return api.create_response(request, {"error": error.words}, status=error.status)
+    def api_error(_request: HttpRequest, error: ApiError) -> HttpResponse:
+        return error_answer(*error.args)
 
     @api.exception_handler(Http404)
-    def not_found(request: HttpRequest, _error: Http404) -> HttpResponse:
-        says = "there is nothing here that you may see"
-        return answer(request, 404, "not_found", says)  # type: ignore[no-any-return]
+    def not_found(_request: HttpRequest, _error: Http404) -> HttpResponse:
+        return error_answer(404, "not_found", "there is nothing here that you may see")
 
     @api.exception_handler(PermissionDenied)
-    def not_allowed(request: HttpRequest, _error: PermissionDenied) -> HttpResponse:
-        says = "you may not do this"
-        return answer(request, 403, "not_allowed", says, "ask the coach")  # type: ignore[no-any-return]
+    def not_allowed(_request: HttpRequest, _error: PermissionDenied) -> HttpResponse:
+        return error_answer(403, "not_allowed", "you may not do this", "ask the coach")
 
     @api.exception_handler(ValidationError)
-    def not_valid(request: HttpRequest, error: ValidationError) -> HttpResponse:
+    def not_valid(_request: HttpRequest, error: ValidationError) -> HttpResponse:
         says = _joined([_finding(each) for each in error.errors])
-        mend = "see this call in /api/openapi.json"
-        return answer(request, 422, "bad_request", says, mend)  # type: ignore[no-any-return]
+        return error_answer(422, "bad_request", says, "see this call in /api/openapi.json")
 
     @api.exception_handler(BlockwrightError)
-    def refused(request: HttpRequest, error: BlockwrightError) -> HttpResponse:
+    def refused(_request: HttpRequest, error: BlockwrightError) -> HttpResponse:
         """Well formed, but not possible with this lifter, gym or block as they stand."""
         problems = error.problems
         says = _joined([f"{each.place}: {each.says}" if each.place else each.says
@@ -96,16 +87,16 @@ def add_error_answers(api: NinjaAPI) -> None:
         if isinstance(error, StaleRevision) and error.changes:
             says = _joined([says, *error.changes])
         code = "changed_meanwhile" if isinstance(error, _STALE) else "not_possible"
-        return answer(request, 409, code, says, mend)  # type: ignore[no-any-return]
+        return error_answer(409, code, says, mend)
 
     @api.exception_handler(HttpError)
-    def other(request: HttpRequest, error: HttpError) -> HttpResponse:
+    def other(_request: HttpRequest, error: HttpError) -> HttpResponse:
         says, mend = str(error), ""
         if error.status_code == HTTPStatus.BAD_REQUEST:
             says, mend = "the request's body is not JSON", "send UTF-8 JSON without NaN"
             if isinstance(error.__cause__, UnstorableError):
                 says, mend = str(error.__cause__), MEND
-        return answer(request, error.status_code, "bad_request", says, mend)  # type: ignore[no-any-return]
+        return error_answer(error.status_code, "bad_request", says, mend)
 
 
 def _finding(error: Mapping[str, Any]) -> str:

@@ -6,26 +6,13 @@ from uuid import UUID
 
 from django.http import HttpRequest, HttpResponse
 from ninja import Schema, Status
-from pydantic import BeforeValidator, Field, WithJsonSchema
+from pydantic import Field
 
 from blockwright.api import calls
 from blockwright.api.calls import Calls
 from blockwright.api.documents import json_answer
 from blockwright.api.signed_in import coach_of, lifter_of, name_of, person_of, today_for
-from blockwright.api.values import (
-    MOST_NUMBER,
-    WHOLE,
-    Day,
-    Find,
-    Key,
-    Line,
-    MaybeDay,
-    Number,
-    Strict,
-    Words,
-    among,
-    word_schema,
-)
+from blockwright.api.values import LEFT_OUT, Day, Find, Key, Line, Number, Row, Strict, Words
 from blockwright.store.access import lifter_for, or_404
 from blockwright.store.letters import decisions_on, letter_with, letters_of
 from blockwright.verbs.decide_letter import all_open, decide_letter
@@ -79,7 +66,7 @@ class DecisionsIn(Strict):
     With `accept_open`, a yes to every proposal on which nothing is decided, beside those named.
     """
 
-    seen_revision: Annotated[int, Field(ge=1, le=MOST_NUMBER), WHOLE]
+    seen_revision: Row
     decisions: Annotated[list[DecisionIn], Field(max_length=MOST_DECISIONS)]
     accept_open: bool = False
 
@@ -225,9 +212,8 @@ def decide(request: HttpRequest, lifter: Key, letter: Number, wish: DecisionsIn)
     return Status(201 if decided.new else 200, decided)
 
 
-Verdict = Annotated[
-    str | None, BeforeValidator(among(VERDICTS)), WithJsonSchema(word_schema(VERDICTS))
-]
+MaybeDay = Annotated[Day | None, LEFT_OUT]
+Verdict = Annotated[Literal[VERDICTS] | None, LEFT_OUT]  # type: ignore[valid-type]
 
 
 @router.reads(

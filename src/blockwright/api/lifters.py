@@ -13,7 +13,7 @@ from blockwright.api import calls
 from blockwright.api.calls import Calls
 from blockwright.api.errors import ApiError
 from blockwright.api.signed_in import coach_of, lifter_of, person_of, today_for
-from blockwright.api.values import MOST_NUMBER, WHOLE, Key, Line, Strict
+from blockwright.api.values import Key, Line, Row, Strict
 from blockwright.store.access import ORDER, Right, lifter_for, lifters_for, rights_for
 from blockwright.verbs.erase_lifter import erase_lifter, export_lifter
 from blockwright.verbs.roster import Roster, roster
@@ -50,7 +50,7 @@ class LifterIn(Strict):
 class LifterChange(Strict):
     """The whole file anew, over the version that was read and no other."""
 
-    version: Annotated[int, Field(ge=1, le=MOST_NUMBER), WHOLE]
+    version: Row
     document: LifterTable
 
 
@@ -81,7 +81,7 @@ def lifters(request: HttpRequest) -> list[LifterInShort]:
 @router.reads("/lifters/{lifter}", LifterWhole, "The lifter file", calls.EXPORT)
 def lifter(request: HttpRequest, lifter: Key) -> LifterWhole:
     row = lifter_of(request, lifter, "export")
-    return LifterWhole(id=row.key, version=row.version, document=row.document, warnings=[])
+    return _whole(Saved(row, ()))
 
 
 @router.changes("POST", "/lifters", {201: LifterWhole}, "Add a lifter", calls.ADD)

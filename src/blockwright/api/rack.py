@@ -4,14 +4,15 @@ every number a coach may change."""
 from typing import Annotated, Literal
 
 from django.http import HttpRequest, HttpResponse
-from pydantic import BeforeValidator, Field, WithJsonSchema
+from pydantic import Field
 
 from blockwright.api import calls
 from blockwright.api.calls import Calls
 from blockwright.api.documents import document_answer
 from blockwright.api.signed_in import person_of
-from blockwright.api.values import Find, MaybeKey, among, word_schema
+from blockwright.api.values import LEFT_OUT, Find, MaybeKey
 from blockwright.engine.training import MUSCLES
+from blockwright.engine.units import Unit
 from blockwright.files.vocabulary import vocabulary
 from blockwright.verbs.desk_gyms import lifts_in_gym, rack_in_gym
 from blockwright.verbs.list_lifts import Narrowing, policy_document
@@ -21,15 +22,9 @@ router = Calls("Rack")
 
 _TYPED = r"^[0-9]{1,4}(\.[0-9]{1,3})?$"
 Load = Annotated[str, Field(pattern=_TYPED, description="As typed: 82.5, in `unit`.")]
-PartnersLoad = Annotated[
-    str | None, Field(pattern=_TYPED), WithJsonSchema({"type": "string", "pattern": _TYPED})
-]
-
-UNITS = ("kg", "lb")
+PartnersLoad = Annotated[Annotated[str, Field(pattern=_TYPED)] | None, LEFT_OUT]
 MaybeUnit = Annotated[
-    Literal["kg", "lb"] | None,
-    Field(description="The lifter's own where it is left out."),
-    WithJsonSchema(word_schema(UNITS)),
+    Unit | None, Field(description="The lifter's own where it is left out."), LEFT_OUT
 ]
 
 
@@ -56,13 +51,9 @@ def rack(
 
 lift_calls = Calls("Lifts")
 
-PATTERNS = tuple(vocabulary().patterns)
-Muscle = Annotated[
-    str | None, BeforeValidator(among(MUSCLES)), WithJsonSchema(word_schema(MUSCLES))
-]
-Pattern = Annotated[
-    str | None, BeforeValidator(among(PATTERNS)), WithJsonSchema(word_schema(PATTERNS))
-]
+_PATTERNS = tuple(vocabulary().patterns)
+Muscle = Annotated[Literal[MUSCLES] | None, LEFT_OUT]  # type: ignore[valid-type]
+Pattern = Annotated[Literal[_PATTERNS] | None, LEFT_OUT]  # type: ignore[valid-type]
 
 
 @lift_calls.document(

@@ -5,16 +5,15 @@ nobody knows is refused, so that a slip of the pen is never silently without eff
 """
 
 import re
-from collections.abc import Callable, Iterable
 from datetime import date, datetime
 from typing import Annotated, Any
 from uuid import UUID
 
 from pydantic import BeforeValidator, Field, WithJsonSchema
 
-from blockwright.verbs.read_change import MOST_NUMBER, WHOLE, Line, Strict
+from blockwright.verbs.read_change import MOST_NUMBER, WHOLE, Line, Row, Strict
 
-__all__ = ["MOST_NUMBER", "WHOLE", "Line", "Strict"]
+__all__ = ["WHOLE", "Line", "Row", "Strict"]
 
 MOST_SEQ = 2**53
 """Of a fact's place in the order of arrival: what a script can count to."""
@@ -56,51 +55,36 @@ def _in_address(value: Any) -> Any:
     raise ValueError("write a whole number")
 
 
-def _maybe(read: Callable[[Any], Any]) -> BeforeValidator:
-    return BeforeValidator(lambda value: None if value is None else read(value))
+class LeftOut:
+    """Beside the type of what may be left out of an address: its schema says nothing of null."""
+
+    def __get_pydantic_json_schema__(self, schema: Any, handler: Any) -> dict[str, Any]:
+        (said,) = (one for one in handler(schema)["anyOf"] if one != {"type": "null"})
+        return dict(said)
 
 
-_DAY_SCHEMA = WithJsonSchema({"type": "string", "format": "date", "pattern": _DAY})
-_KEY_SCHEMA = WithJsonSchema({"type": "string", "format": "uuid", "pattern": _KEY})
-Day = Annotated[date, BeforeValidator(_day), _DAY_SCHEMA]
-MaybeDay = Annotated[date | None, _maybe(_day), _DAY_SCHEMA]
-"""A date in an address that may be left out."""
+LEFT_OUT = LeftOut()
+Day = Annotated[
+    date,
+    BeforeValidator(_day),
+    WithJsonSchema({"type": "string", "format": "date", "pattern": _DAY}),
+]
 Moment = Annotated[
     datetime,
     BeforeValidator(_moment),
     WithJsonSchema({"type": "string", "format": "date-time", "pattern": _MOMENT}),
 ]
-Key = Annotated[UUID, BeforeValidator(_key), _KEY_SCHEMA]
-MaybeKey = Annotated[UUID | None, _maybe(_key), _KEY_SCHEMA]
-"""An id in an address that may be left out."""
+Key = Annotated[
+    UUID,
+    BeforeValidator(_key),
+    WithJsonSchema({"type": "string", "format": "uuid", "pattern": _KEY}),
+]
+MaybeKey = Annotated[Key | None, LEFT_OUT]
 Number = Annotated[int, Field(ge=1, le=MOST_NUMBER), BeforeValidator(_in_address)]
 """A counting number in an address."""
 Seq = Annotated[int, Field(ge=0, le=MOST_SEQ), BeforeValidator(_in_address)]
 """A fact's place in an address, 0 for before the first."""
-Find = Annotated[
-    str | None,
-    Field(min_length=1, max_length=200, pattern=r"^[^\x00-\x1f\x7f]+$"),
-    WithJsonSchema(
-        {"type": "string", "minLength": 1, "maxLength": 200, "pattern": r"^[^\x00-\x1f\x7f]+$"}
-    ),
-]
-"""A line in an address that may be left out."""
+Find = Annotated[Line | None, LEFT_OUT]
+"""What is looked for."""
 Words = Annotated[str, Field(max_length=2000, pattern=r"^[^\x00]*$")]
 """What somebody says."""
-
-
-def among(words: Iterable[str]) -> Callable[[Any], Any]:
-    """A validator that lets these words through."""
-    known = tuple(words)
-
-    def check(value: Any) -> Any:
-        if value is not None and value not in known:
-            raise ValueError(f"write one of: {', '.join(known)}")
-        return value
-
-    return check
-
-
-def word_schema(words: Iterable[str]) -> dict[str, Any]:
-    """The schema of `among`, for a parameter that may be left out."""
-    return {"type": "string", "enum": list(words)}

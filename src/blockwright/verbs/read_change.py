@@ -47,7 +47,8 @@ Line = Annotated[str, Field(min_length=1, max_length=200, pattern=r"^[^\x00-\x1f
 Small = Annotated[int, Field(ge=1, le=99), WHOLE]
 _Count = Annotated[int, Field(ge=0, le=9999), WHOLE]
 _Amount = Annotated[float, Field(ge=0, le=99_999, allow_inf_nan=False)]
-_Row = Annotated[int, Field(ge=1, le=MOST_NUMBER), WHOLE]
+Row = Annotated[int, Field(ge=1, le=MOST_NUMBER), WHOLE]
+"""The number of a revision, a version or a row, in a body."""
 _Lifts = Annotated[list[Line], Field(min_length=1, max_length=20)]
 _Minutes = Annotated[int, Field(ge=1, le=600), WHOLE]
 _Muscle = Literal[MUSCLES]  # type: ignore[valid-type]
@@ -117,7 +118,7 @@ class BackTo(Strict):
     """The weeks of an earlier revision again."""
 
     kind: Literal["go_back"]
-    revision: _Row
+    revision: Row
 
     def change(self) -> Change:
         return GoBack(self.revision)
@@ -127,7 +128,7 @@ class Rest(Strict):
     """The weeks that a search for the rest has made."""
 
     kind: Literal["take_rest"]
-    composing: _Row
+    composing: Row
 
     def change(self) -> TakeRest:
         return TakeRest(self.composing)
