@@ -39,6 +39,12 @@ def test_a_full_disk_is_told_by_name() -> None:
         ("database or disk is full", "the disk is full"),
         ("database disk image is malformed", "the database is damaged"),
         ("attempt to write a readonly database", "may not be written"),
+        ("database is locked", "somebody else is writing"),
+        ("canceling statement due to lock timeout", "somebody else is writing"),
+        ("canceling statement due to statement timeout", "somebody else is writing"),
+        ("could not extend file: No space left on device", "the disk is full"),
+        ("couldn't get a connection after 5.00 sec", "PostgreSQL does not answer"),
+        ("server closed the connection unexpectedly", "PostgreSQL does not answer"),
     ],
 )
 def test_troubles_have_their_words(theirs: str, ours: str) -> None:
@@ -50,6 +56,27 @@ def test_troubles_have_their_words(theirs: str, ours: str) -> None:
 def test_other_errors_are_not_the_databases() -> None:
     assert database_trouble(ValueError("the glass is full")) is None
     assert database_trouble(OperationalError("no such table: t")) is None
+
+
+@pytest.mark.parametrize(
+    ("says", "status"),
+    [("the connection is closed", 503), ("database disk image is malformed", 507)],
+)
+def test_who_asks_is_not_looked_up_to_say_so(
+    world: people.World, monkeypatch: pytest.MonkeyPatch, says: str, status: int
+) -> None:
+    def gone(*_given: object, **_named: object) -> None:
+        raise OperationalError(says)
+
+    client = Client(raise_request_exception=False)
+    client.force_login(world.cato)
+    with monkeypatch.context() as patched:
+        patched.setattr("django.db.backends.utils.CursorWrapper.execute", gone)
+        page, call = client.get("/"), client.get("/api/phone")
+    assert (page.status_code, call.status_code) == (status, status)
+    assert "Nothing was changed." in page.content.decode()
+    assert call.json()["error"]["mend"]
+    assert client.get("/api/phone").status_code == 200, "still signed in"
 
 
 def test_a_page_says_it_too(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -61,7 +61,7 @@ def exit_code(arguments: Sequence[str]) -> int:
         if os.environ.get("BLOCKWRIGHT_DEBUG"):
             raise
         if (trouble := database_trouble(error)) is not None:
-            say(f"blockwright: site.sqlite3: {trouble[0]}; {trouble[1]}")
+            say(f"blockwright: {trouble[0]}; {trouble[1]}")
             return 2
         say(f"blockwright: our fault, not yours: {type(error).__name__}: {error}")
         say("Set BLOCKWRIGHT_DEBUG=1 and run it again to see where; nothing was changed.")

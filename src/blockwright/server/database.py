@@ -15,6 +15,10 @@ _PRAGMAS = (
     "PRAGMA cache_size=-16000; PRAGMA secure_delete=ON;"
 )
 
+# A process that died elsewhere in the middle of a change holds its locks as long as the network
+# believes in it.
+_WAITS = "-c lock_timeout=10s -c idle_in_transaction_session_timeout=60s"
+
 
 def sqlite_settings(file: Path | str) -> dict[str, Any]:
     return {
@@ -46,5 +50,10 @@ def postgres_settings(url: str) -> dict[str, Any]:
         "PASSWORD": unquote(parts.password or ""),
         "HOST": query.pop("host", parts.hostname or ""),
         "PORT": str(parts.port or query.pop("port", "")),
-        "OPTIONS": {**query, "pool": {"min_size": 1, "max_size": 8, "timeout": 20}},
+        "CONN_HEALTH_CHECKS": True,
+        "OPTIONS": {
+            "options": _WAITS,
+            **query,
+            "pool": {"min_size": 1, "max_size": 8, "timeout": 5},
+        },
     }

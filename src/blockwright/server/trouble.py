@@ -1,13 +1,15 @@
 """What went wrong outside of any page or call: a page for people, JSON under /api/."""
 
 import logging
+import sys
 from collections.abc import Callable
 
+from django.contrib.auth.models import AnonymousUser
 from django.http import HttpRequest, HttpResponse
 
 from blockwright.accounts.hashing import Crowded
 from blockwright.api.errors import error_answer
-from blockwright.store.folder import database_trouble
+from blockwright.store.folder import PASSING, database_trouble
 from blockwright.web.pages import trouble
 
 _SAID = {
@@ -28,7 +30,24 @@ def _handler(status: int) -> Callable[..., HttpResponse]:
     return answer
 
 
-bad_request, not_allowed, not_found, our_fault = map(_handler, _SAID)
+bad_request, not_allowed, not_found, _not_the_database = map(_handler, _SAID)
+
+
+def our_fault(request: HttpRequest) -> HttpResponse:
+    return _of_the_database(request, sys.exception()) or _not_the_database(request)
+
+
+def _of_the_database(request: HttpRequest, error: BaseException | None) -> HttpResponse | None:
+    found = None if error is None else database_trouble(error)
+    if found is None:
+        return None
+    logging.getLogger(__name__).error("the database: %s; %s", *found)
+    # Who asks stands in the database too.
+    request.user = AnonymousUser()
+    status = 503 if found in PASSING else 507
+    if request.path.startswith("/api/"):
+        return error_answer(status, "database", f"{found[0]}; nothing was changed", found[1])
+    return trouble.database_says(request, status, *found)
 
 
 class ExpectedTroubleMiddleware:
@@ -44,10 +63,4 @@ class ExpectedTroubleMiddleware:
     def process_exception(self, request: HttpRequest, error: Exception) -> HttpResponse | None:
         if isinstance(error, Crowded):
             return trouble.come_later(request)
-        found = database_trouble(error)
-        if found is None:
-            return None
-        logging.getLogger(__name__).error("site.sqlite3: %s; %s", *found)
-        if request.path.startswith("/api/"):
-            return error_answer(507, "database", f"{found[0]}; nothing was changed", found[1])
-        return trouble.database_says(request, *found)
+        return _of_the_database(request, error)

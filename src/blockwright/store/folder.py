@@ -100,14 +100,23 @@ class ServingLock:
 
 
 _RESTORE = "stop the site and put a backup back: blockwright restore FILE"
+_ROOM = ("the disk is full", "free space on the site's machine, then try again")
+_TURN = ("somebody else is writing, and takes long", "try again in a minute")
+_GONE = ("PostgreSQL does not answer", "start it, or mend BLOCKWRIGHT_DATABASE_URL")
 _TROUBLES = (
-    ("is full", "the disk is full", "free space on the site's machine, then try again"),
+    ("is full", *_ROOM),
+    ("No space left", *_ROOM),
     ("malformed", "the database is damaged", _RESTORE),
     ("not a database", "the file is not a database", _RESTORE),
     ("readonly", "the database may not be written", "give the site's user the right to write it"),
     ("disk I/O", "the disk cannot be read or written", "check the disk, then restore a backup"),
     ("unable to open", "the database cannot be opened", "check the folder and its rights"),
+    *((theirs, *_TURN) for theirs in ("is locked", "timeout", "deadlock")),
+    ("connection", *_GONE),
 )
+"""What SQLite and PostgreSQL say, and what it means."""
+PASSING = (_TURN, _GONE)
+"""Not the disk's nor the file's."""
 _OURS = "django_migrations"
 
 

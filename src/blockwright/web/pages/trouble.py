@@ -36,9 +36,9 @@ def too_many_tries(request: HttpRequest, *_of_axes: object) -> HttpResponse:
     )
 
 
-def database_says(request: HttpRequest, says: str, mend: str) -> HttpResponse:
+def database_says(request: HttpRequest, status: int, says: str, mend: str) -> HttpResponse:
     sentence = f"{says[0].upper()}{says[1:]}. Nothing was changed."
-    return _page(request, 507, sentence, f"{mend[0].upper()}{mend[1:]}.")
+    return _page(request, status, sentence, f"{mend[0].upper()}{mend[1:]}.")
 
 
 def come_later(request: HttpRequest) -> HttpResponse:
