@@ -5,7 +5,8 @@ from dataclasses import replace
 import pytest
 
 from blockwright.engine.reasons import Caution
-from blockwright.sheets.sheet_words import rest_text
+from blockwright.sheets.report_first_page import load_said
+from blockwright.sheets.sheet_words import load_as, rest_text
 from blockwright.sheets.text import WIDTH, sheet_text
 from sheet_documents import document_of, documents
 from sheet_people import LOWER_DAY, block, entry, lifter, sets
@@ -33,6 +34,12 @@ def test_the_target_reads_as_a_coach_says_it() -> None:
     assert "20 kg of help: pin at 20 kg" in text
     assert "rest 2:15" in text
     assert "Warm up: 30 kg (5 each side) × 8; 50 kg (15 each side) × 5;" in text
+
+
+def test_the_help_of_a_band_has_no_number() -> None:
+    assert load_as("assisted", "0 kg", zero=True) == load_said(0.0, "assisted", "kg")
+    assert load_said(0.0, "assisted", "kg") == "help not weighed"
+    assert load_said(20.0, "assisted", "kg") == "help 20 kg"
 
 
 def test_pounds_are_shown_to_who_counts_in_pounds() -> None:

@@ -43,6 +43,10 @@ class LetterLine:
     why: str
 
 
+_SWAPS = {"propose_try_again": "back to", "propose_lighter_lift": "lighter:"}
+FIRST_LOAD = "propose_first_load"
+
+
 def line_of(proposal: Proposal, review: Review) -> LetterLine:
     lift = review.case.catalogue.find(proposal.lift or "")
     return LetterLine(
@@ -55,10 +59,14 @@ def line_of(proposal: Proposal, review: Review) -> LetterLine:
 
 
 def _reach(proposal: Proposal) -> str:
-    """That a load is more likely than not to be short of its range at first; "" of all others."""
-    if proposal.kind != "raise_load" or proposal.confidence >= EVEN:
-        return ""
-    return f"; may open short of {proposal.says.facts['reps_low']}"
+    """Of a first load, for which range; that a load is more likely than not to be short of its
+    range at first; "" of all others."""
+    facts, said = proposal.says.facts, ""
+    if proposal.says.code == FIRST_LOAD:
+        said = f", for {facts['reps_low']}-{facts['reps_high']}"
+    if proposal.kind == "raise_load" and proposal.confidence < EVEN:
+        said += f"; may open short of {facts['reps_low']}"
+    return said
 
 
 def _day(proposal: Proposal, review: Review) -> str:
@@ -88,8 +96,7 @@ def _change(proposal: Proposal, lift: Lift | None, unit: Unit) -> str:
     if after is None:
         return "out"
     if after.key == "lift":
-        back = proposal.says.code == "propose_try_again"
-        return f"{'back to' if back else '→'} {after.value}"
+        return f"{_SWAPS.get(proposal.says.code, '→')} {after.value}"
     if after.key == "load_kg":
         tries = any(reason.code == "far_too_light" for reason in proposal.reasons)
         said = _loads(before, after, lift, unit, last=_last_kg(proposal))
@@ -121,6 +128,8 @@ def _loads(
     help_ = "help " if kind == "assisted" else ""
     bare = sign and not after.value
     to = "bodyweight" if bare else f"{sign}{load_text(float(after.value or 0), unit)}"
+    if help_ and not after.value:
+        help_, to = "", "help not weighed"
     if before is None or not isinstance(before.value, float | int):
         return f"first load {help_}{to}"
     if last is not None and bare:

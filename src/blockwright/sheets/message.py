@@ -70,13 +70,9 @@ def _safety(kinds: dict[str, list[Line]]) -> list[str]:
     out = kinds.get("stop_lift", [])
     moved = kinds.get("swap_lift", [])
     swaps = [line for line in moved if line.change.startswith("→ ")]
-    back = [
-        f"{line.change.removeprefix('back to ')} in place of {line.about}"
-        for line in moved
-        if line not in swaps
-    ]
+    back = _swapped(moved, "back to ")
     parts = [f"leave out {and_listed([line.about for line in out])}"] if out else []
-    parts += [f"do {line.change.removeprefix('→ ')} in place of {line.about}" for line in swaps]
+    parts += [f"do {swap}" for swap in _swapped(swaps, "→ ")]
     if parts:
         why = {_short(line.why) for line in (*out, *swaps)}
         shared = f" ({why.pop()})" if len(why) == 1 else ""
@@ -84,6 +80,15 @@ def _safety(kinds: dict[str, list[Line]]) -> list[str]:
     if back:
         found.append(f"Carefully, and from a light load, try {and_listed(back)} again.")
     return found
+
+
+def _swapped(lines: Sequence[Line], mark: str) -> list[str]:
+    """ "cable curl in place of dumbbell curl", of the swaps so marked."""
+    return [
+        f"{line.change.removeprefix(mark)} in place of {line.about}"
+        for line in lines
+        if line.change.startswith(mark)
+    ]
 
 
 def _held(document: Document, letter: Letter) -> list[str]:
@@ -128,6 +133,8 @@ def _moves(kinds: dict[str, list[Line]]) -> list[str]:
         n = len({line.about for line in first})
         what = f"{n} lifts" if n > 1 else first[0].about
         found.append(f"Your sheet has loads for {what} now, found from what you did.")
+    if lighter := _swapped(kinds.get("swap_lift", []), "lighter: "):
+        found.append(f"Do {and_listed(lighter)}: that goes lighter.")
     parts = [f"Down next week: {_list(down)}"] if down else []
     parts += [f"Not as far up as planned: {_list(same)}"] if same else []
     if parts:

@@ -15,6 +15,7 @@ from blockwright.sheets.report_shapes import (
     is_over,
     sentence,
 )
+from blockwright.sheets.sheet_words import UNWEIGHED
 
 MOST_REASONS = 3
 """Lifts that make way, with why."""
@@ -99,7 +100,7 @@ def load_said(kg: float, kind: str, unit: Unit) -> str:
     if kind == "bodyweight_plus":
         return f"+{load_text(kg, unit)}" if kg else "bodyweight"
     if kind == "assisted":
-        return f"help {load_text(kg, unit)}"
+        return f"help {load_text(kg, unit)}" if kg else UNWEIGHED
     return load_text(kg, unit)
 
 

@@ -18,6 +18,8 @@ Document = Mapping[str, Any]
 
 _ON_A_BAR = ("each side", "on the end")
 _OF_ONE_LIFT = "find_load_kin"
+UNWEIGHED = "help not weighed"
+"""The help of a band, which has no number."""
 _MOVES_THE_BODY = ("assisted", "bodyweight_plus")
 
 REFER_CODES = (
@@ -202,7 +204,9 @@ def load_as(load_kind: str, said: str, *, zero: bool = False) -> str:
     """ "10 kg", "bodyweight + 10 kg", "10 kg of help": a load of its kind."""
     if load_kind == "bodyweight_plus":
         return "bodyweight" if zero else f"bodyweight + {said}"
-    return f"{said} of help" if load_kind == "assisted" else said
+    if load_kind == "assisted":
+        return UNWEIGHED if zero else f"{said} of help"
+    return said
 
 
 def _says_it(setting: str, load: str) -> bool:

@@ -35,6 +35,7 @@ from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import proposals_from_json, proposals_to_json
 from blockwright.files.words import reason_says, reason_short
+from blockwright.verbs.letter_document import letter_document
 
 POLICY = default_policy()
 BLOCK = small_block()
@@ -185,6 +186,25 @@ def test_what_is_too_heavy_at_the_lightest_is_said() -> None:
     found = review(case_of(block, log, [], CATALOGUE, POLICY), sunday(3))
     (stay,) = [stay.why for stay in found.stays if stay.lift == "dumbbell curl"]
     assert reason_short(stay) == "too heavy at its lightest, so another lift or range"
+    assert not kinds(found, "dumbbell curl"), "and it gets no set more"
+    curl = replace(CATALOGUE.lifts["dumbbell curl"], name="cable curl", kit=("cable",),
+                   load_kind="external")  # fmt: skip
+    wider = catalogue_of([*CATALOGUE.lifts.values(), curl])
+    found = review(case_of(block, log, [], wider, POLICY), sunday(3))
+    (swap,) = [p for p in found.proposals if p.lift == "dumbbell curl"]
+    document = letter_document(found)
+    lines = [p["line"] for p in document["proposals"] if p["lift"] == "dumbbell curl"]
+    assert [(line["change"], line["why"]) for line in lines] == [
+        ("lighter: cable curl", "2 of 8 at the lightest, 4 kg")
+    ]
+    assert "Do cable curl in place of dumbbell curl: that goes lighter." in document["message"]
+    file = proposals_from_json(proposals_to_json(found), "here")
+    offered = file.offered[swap.id]
+    for verdict, after in (("accepted", "cable curl"), ("declined", "dumbbell curl")):
+        said = Verdict(offered=offered, verdict=verdict, to=offered.after)  # type: ignore[arg-type]
+        made = revised(block, [said], file.cautions, wider, POLICY)
+        assert after in {e.lift for s in made.weeks[3].sessions for e in s.entries}
+        assert not any(note.code == "pain_declined" for note in made.reasons)
 
 
 # ------------------------------------------------------------------------------- weak weeks

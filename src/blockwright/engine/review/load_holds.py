@@ -1,13 +1,19 @@
-"""What holds a lift's load back, or makes its week say nothing, as reasons."""
+"""What holds a lift's load back, or makes its week say nothing, as reasons; and the lift to go
+over to where the kit makes nothing light enough."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from blockwright.engine.reasons import FactValue, Reason, because
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.evidence import LiftEvidence, MuscleEvidence, load_cuts
 from blockwright.engine.review.exposures import planned_entries
-from blockwright.engine.review.safety_proposals import pain_facts
+from blockwright.engine.review.loads import LoadQuestion
+from blockwright.engine.review.proposals import Proposal, load_facts
+from blockwright.engine.review.safety_proposals import in_place_of, pain_facts
 from blockwright.engine.review.sets import muscle_facts
+from blockwright.engine.review.swaps import lighter_stand_in
+from blockwright.engine.strength.landing import FAR_REPS
 from blockwright.engine.training import Lift
 
 WATCH = ("lift_watch_sounded", "lift_down_again")
@@ -93,6 +99,49 @@ def waiting_reasons(case: WeekCase, lift: Lift) -> tuple[Reason, ...]:
         told: dict[str, FactValue] = {"lift": lift.name, "yet": " yet" if open_still else ""}
         return () if left_out else (Reason(code="not_done_this_week", facts=told),)
     return (because("back_after_a_gap", "review.gap_days", lift=found.lift, days=days),)
+
+
+def lightest_too_heavy(question: LoadQuestion) -> Reason | None:
+    """That nothing the kit makes is light enough, as the last first set showed."""
+    low, done = question.entry.sets[0].reps_low, question.done[-1:]
+    if question.rack.next_easier(question.before_kg) or not done or done[0].first.first_reps >= low:
+        return None
+    facts: dict[str, FactValue] = {
+        "lift": question.lift.name,
+        "reps": done[0].first.first_reps,
+        "reps_low": low,
+        **load_facts(question.before_kg, question.lifter),
+    }
+    return Reason(
+        code="band_too_weak" if _by_bands(question) else "lightest_too_heavy", facts=facts
+    )
+
+
+def _by_bands(question: LoadQuestion) -> bool:
+    """Whether bands help, which nobody weighed: another one is easier."""
+    return question.lift.load_kind == "assisted" and not question.before_kg
+
+
+def lighter_lift(case: WeekCase, question: LoadQuestion) -> Proposal | None:
+    """A lift that goes lighter in place of one far too heavy at its lightest, if there is one."""
+    reason, first = lightest_too_heavy(question), question.entry.sets[0]
+    expected = question.landing.median_reps(question.before_kg)
+    if reason is None or _by_bands(question) or expected >= first.reps_low - FAR_REPS:
+        return None
+    most_kg = question.belief.load_kg_for(first.reps_low, first.rir, on=question.day)
+    other = lighter_stand_in(case, question.lift, most_kg)
+    if other is None:
+        return None
+    facts = {**reason.facts, "other": other.name}
+    made = in_place_of(
+        case,
+        question.lift,
+        other,
+        Reason(code="propose_lighter_lift", facts=facts),
+        replace(reason, code="goes_lighter"),
+        (),
+    )
+    return replace(made, claim=Reason(code="claim_goes_lighter", facts=facts))
 
 
 def on_bad_days(case: WeekCase, found: LiftEvidence) -> tuple[Reason, ...]:

@@ -13,7 +13,13 @@ from blockwright.engine.reasons import FactValue, Reason, because
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.evidence import LiftEvidence
 from blockwright.engine.review.exposures import Exposure, day_of, planned_entries
-from blockwright.engine.review.load_holds import WATCH, held_back, waiting_reasons
+from blockwright.engine.review.load_holds import (
+    WATCH,
+    held_back,
+    lighter_lift,
+    lightest_too_heavy,
+    waiting_reasons,
+)
 from blockwright.engine.review.loads import LoadChoice, LoadQuestion, chosen_load
 from blockwright.engine.review.proposals import (
     Kind,
@@ -70,6 +76,10 @@ def loads_read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
         if lift is None or case.stopped(name):
             continue
         places = _one_load_a_range(_never_both(_places(case, lift, entries)))
+        quiet = [p for p in places if not (p.held or p.waits or _kind(p))]
+        if swap := next((s for p in quiet if (s := lighter_lift(case, p.question))), None):
+            changes.append((places[0].session.session, places[0].question.entry.order, swap))
+            continue
         for place in places:
             kind = _kind(place)
             if kind is not None:
@@ -200,27 +210,13 @@ def _stays(places: Sequence[_Place]) -> list[Stay]:
             reasons += tuple(r for r in place.choice.reasons if r.code in NOT_YET)
         if _kind(place) is None and place.lost and place.printed_kg is not None:
             reasons = (_tries_from(place.question, place.printed_kg),)
-        if _kind(place) is None and (too_heavy := _lightest_too_heavy(place.question)):
+        if _kind(place) is None and (too_heavy := lightest_too_heavy(place.question)):
             reasons = (too_heavy,)
         if _kind(place) is None and reasons:
             lift = place.question.lift.name
             session = place.session.session if len(places) == 1 else None
             return [Stay(lift=lift, session=session, why=reasons[0])]
     return []
-
-
-def _lightest_too_heavy(question: LoadQuestion) -> Reason | None:
-    """That nothing the kit makes is light enough, as the last first set showed."""
-    low, done = question.entry.sets[0].reps_low, question.done[-1:]
-    if question.rack.next_easier(question.before_kg) or not done or done[0].first.first_reps >= low:
-        return None
-    facts: dict[str, FactValue] = {
-        "lift": question.lift.name,
-        "reps": done[0].first.first_reps,
-        "reps_low": low,
-        **load_facts(question.before_kg, question.lifter),
-    }
-    return Reason(code="lightest_too_heavy", facts=facts)
 
 
 def _question(case: WeekCase, lift: Lift, session: Session, entry: Entry) -> LoadQuestion | None:

@@ -128,7 +128,9 @@ def _read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
         # weeks that nobody did climbed in print only
         return [*made, answer, *(p for p in kept if away and p.kind == "lower_load")], []
     no_gain = None if answer is None else answer.reasons[0]
-    down = {p.lift for p in loads if p.kind == "lower_load"}
+    down = {p.lift for p in loads if p.kind in ("lower_load", "swap_lift")}
+    too_heavy = ("lightest_too_heavy", "band_too_weak")
+    down |= {stay.lift for stay in stays if stay.why.code in too_heavy}
     moved = [p.lift for p in loads if p.lift is not None]
     out = {p.lift for p in made if p.kind == "stop_lift"}
     sets, left = sets_read(case, no_gain, _nothing_beyond(case), _frozen(case, down), moved, out)

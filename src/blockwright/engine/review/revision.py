@@ -151,7 +151,8 @@ def _carry_out(weeks: BlockWeeks, verdict: Verdict) -> Reason | None:
     offered = verdict.offered
     if verdict.verdict != "declined" and offered.kind in CARRIED_OUT:
         return CARRIED_OUT[offered.kind](weeks, verdict)
-    hurts = offered.kind in ("stop_lift", "swap_lift", "refer")
+    kinds = ("stop_lift", "refer", *(["swap_lift"] if offered.about else []))  # else too heavy
+    hurts = offered.kind in kinds
     if not hurts or verdict.cleared_on is not None or not offered.lift or not offered.week:
         return None
     # a lift that hurts and stays in the block does not climb, whatever was declined

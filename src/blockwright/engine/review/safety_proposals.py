@@ -229,10 +229,10 @@ def _stopped_by_signs(case: WeekCase, stopped: Collection[str | None]) -> list[P
 
 def _out(case: WeekCase, lift: Lift, reason: Reason, caution: Caution) -> Proposal:
     says = Reason(code="propose_stop_lift", facts={**reason.facts, "lift": lift.name})
-    return _in_place_of(case, lift, None, says, reason, (caution,))
+    return in_place_of(case, lift, None, says, reason, (caution,))
 
 
-def _in_place_of(
+def in_place_of(
     case: WeekCase,
     lift: Lift,
     other: Lift | None,
@@ -268,7 +268,7 @@ def _swap(case: WeekCase, lift: Lift, state: PainState) -> Proposal | None:
     muscles = [muscle for muscle in lift.direct if muscle in other.direct]
     facts = pain_facts(state, lift.name) | {"other": other.name, "muscles": ", ".join(muscles)}
     policy = ("safety.pain_carry_on", "safety.pain_stop_above")
-    swap = _in_place_of(
+    swap = in_place_of(
         case,
         lift,
         other,
@@ -324,6 +324,8 @@ def _tried_again(case: WeekCase) -> list[Proposal]:
         new = case.catalogue.find(str(decision.change.get("lift", "")))
         if decision.kind != "swap_lift" or decision.verdict == "declined":
             continue
+        if "about" not in decision.change:
+            continue  # it was too heavy, not painful
         if old is None or new is None or new.name not in planned or old.name in planned:
             continue
         start = week_start(case.block, int(float(decision.change["week"])))
@@ -334,7 +336,7 @@ def _tried_again(case: WeekCase) -> list[Proposal]:
             continue
         facts: dict[str, FactValue] = {"lift": new.name, "other": old.name, "days": days}
         made.append(
-            _in_place_of(
+            in_place_of(
                 case,
                 new,
                 old,

@@ -15,6 +15,7 @@ from blockwright.engine.pain import (
 )
 from blockwright.engine.planning.candidates import rules_against, usable_lifts
 from blockwright.engine.policy import Policy
+from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import Caution
 from blockwright.engine.review.block_weeks import BlockWeeks, with_entry
 from blockwright.engine.review.case import WeekCase
@@ -22,7 +23,7 @@ from blockwright.engine.review.exposures import planned_entries
 from blockwright.engine.review.lift_and_week_changes import on_other
 from blockwright.engine.review.safety import PainState
 from blockwright.engine.review.week_constraints import newly_broken, overfull, week_sets
-from blockwright.engine.training import Catalogue, Entry, Lift, Lifter
+from blockwright.engine.training import Catalogue, Entry, Lift, Lifter, effective_load_kg
 
 _STEADY = ("machine", "supported", "free")
 
@@ -179,17 +180,7 @@ def _likeness(lift: Lift, other: Lift) -> tuple[bool, float, float, int, int]:
 
 def stand_in(case: WeekCase, lift: Lift, state: PainState) -> Lift | None:
     """The best lift to offer: it suits the repetitions and is not in the way next week."""
-    week = case.window.next_week or case.window.week
-    entry = _entry(case, lift.name)
-    in_week = {e.lift for s in week.sessions for e in s.entries} if week is not None else set()
-    families = {
-        known.family
-        for s in (week.sessions if week is not None else ())
-        if entry is not None and entry in s.entries
-        for e in s.entries
-        if e.lift != lift.name and (known := case.catalogue.find(e.lift)) is not None
-    }
-    joint, avoid = _joint(case, lift, state), {*case.pain, *in_week}
+    joint, avoid = _joint(case, lift, state), {*case.pain}
     if joint is not None:
         offered = sparing_joint(lift, joint, case.catalogue, case.lifter, avoid=avoid)
     else:
@@ -198,11 +189,50 @@ def stand_in(case: WeekCase, lift: Lift, state: PainState) -> Lift | None:
             lift, case.catalogue, case.lifter, case.policy, places=places, avoid=avoid
         )
         offered = found.lifts
+    return _first_that_fits(case, lift, offered)
+
+
+def lighter_stand_in(case: WeekCase, lift: Lift, most_kg: float) -> Lift | None:
+    """The likest lift for one that is too heavy at its lightest: it trains the same muscles, and
+    its own lightest load is no more than `most_kg` (effective), which the lifter can do."""
+    direct, bodyweight_kg = set(lift.direct), case.bodyweight_kg
+
+    def hands(one: Lift) -> int:
+        return 2 if one.load_kind == "per_hand" else 1
+
+    def is_light(other: Lift) -> bool:
+        least = rack_for(other, case.lifter.gym, case.policy).easiest.load_kg
+        kg = effective_load_kg(other, least, bodyweight_kg)
+        return kg is not None and 0 < kg * hands(other) <= most_kg * hands(lift)
+
+    fit = [
+        other
+        for other in usable_lifts(case.lifter, case.catalogue)
+        if other.name not in case.pain and direct <= set(other.direct) and is_light(other)
+    ]
+    fit.sort(key=lambda other: _likeness(lift, other))
+    return _first_that_fits(case, lift, fit)
+
+
+def _first_that_fits(case: WeekCase, lift: Lift, offered: Iterable[Lift]) -> Lift | None:
+    """The first that next week has room for: it is not there yet, has no near twin in the session,
+    suits the repetitions and keeps the week's rules."""
+    week, entry = case.window.next_week or case.window.week, _entry(case, lift.name)
+    sessions = week.sessions if week is not None else ()
+    in_week = {e.lift for s in sessions for e in s.entries}
+    families = {
+        known.family
+        for s in sessions
+        if entry is not None and entry in s.entries
+        for e in s.entries
+        if e.lift != lift.name and (known := case.catalogue.find(e.lift)) is not None
+    }
     return next(
         (
             other
             for other in offered
-            if other.family not in families
+            if other.name not in in_week
+            and other.family not in families
             and (entry is None or entry.zone in other.reps)
             and _fits(case, lift, other)
         ),

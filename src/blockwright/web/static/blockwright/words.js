@@ -39,7 +39,8 @@ export function dayText(iso) {
 }
 
 // A load as a lifter says it, by the kind of lift: beside bodyweight, or what a machine helps with.
-const ofKind = (load, kind) => kind === "bodyweight_plus" ? `+${load}` : kind === "assisted" ? `${load} of help` : load;
+const ofKind = (load, kind) => kind === "bodyweight_plus" ? `+${load}` : kind !== "assisted" ? load
+  : Number.parseFloat(load) > 0 ? `${load} of help` : "help not weighed";
 
 // A planned set in one line of a narrow phone: "72.5 kg × 5–8 reps, RIR 3".
 export function plannedText(planned, unit, kind, loadKg = planned.load_kg, setting = null) {
