@@ -2,10 +2,12 @@
 
 import subprocess
 from pathlib import Path
+from typing import Any
 
 import pytest
 from django.contrib.staticfiles import finders
 
+from blockwright.web import static_files
 from blockwright.web.static_files import PACKED, ModuleStaticFiles, packed
 
 
@@ -46,3 +48,17 @@ def test_what_a_first_visit_waits_for_comes_smallest(tmp_path: Path) -> None:
         small.compress(str(tmp_path / name))
     assert [file.name for file in tmp_path.glob("*.br")] == ["phone.0a1b2c3d4e5f.js.br"]
     assert len(list(tmp_path.glob("*.gz"))) == 3
+
+
+def test_served_files_are_written_when_something_changed(
+    tmp_path: Path, settings: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    settings.STATIC_ROOT = tmp_path
+    written: list[str] = []
+    monkeypatch.setattr(static_files, "call_command", lambda name, **_: written.append(name))
+    static_files.collect()
+    static_files.collect()
+    assert written == ["collectstatic"]
+    monkeypatch.setattr(static_files, "_NOT_SERVED", ["*.map", "ext", "icon.svg"])
+    static_files.collect()
+    assert len(written) == 2

@@ -38,9 +38,6 @@ HEAD_PATIENCE_MS = 15_000
 SIGN_IN = "BLOCKWRIGHT_DEMO_SIGN_IN"
 """Of the demo only: whom its link signs in, a space, and the link's secret."""
 
-_NOT_SERVED = ["*.map", "ext"]
-"""Source maps, and htmx's extensions, which no page of ours uses."""
-
 _STDERR = {
     "class": "logging.StreamHandler",
     "formatter": "generic",
@@ -130,9 +127,10 @@ def open_site(*, another_owner: bool = False) -> str | None:
 
     from blockwright.verbs.import_batches import forget_old_files
     from blockwright.verbs.invitations import owner_link_token
+    from blockwright.web.static_files import collect
 
     call_command("migrate", verbosity=0, interactive=False)
-    call_command("collectstatic", verbosity=0, interactive=False, ignore_patterns=_NOT_SERVED)
+    collect()
     forget_old_files(timezone.now())
     token = owner_link_token(timezone.now(), another=another_owner)
     # The server's workers are forks: they must share no connection with this process, nor with

@@ -1,12 +1,16 @@
 """How static files get their names, and how the phone page's scripts are packed into two."""
 
+import hashlib
 import re
 from collections.abc import Iterator
-from pathlib import PurePath, PurePosixPath
+from pathlib import Path, PurePath, PurePosixPath
 from typing import Any
 
+from django.conf import settings
+from django.contrib.staticfiles.finders import get_finders
 from django.core.files.base import ContentFile
 from django.core.files.storage import InMemoryStorage
+from django.core.management import call_command
 from whitenoise.compress import Compressor
 from whitenoise.storage import CompressedManifestStaticFilesStorage
 
@@ -14,12 +18,27 @@ PACKED = ("blockwright/phone.js", "blockwright/signs.js")
 """A script of the phone page each, with all that it imports; the second comes when it is asked for.
 One file is asked for once, and packs better than thirty."""
 
+_NOT_SERVED = ["*.map", "ext"]
+"""Source maps, and htmx's extensions, which no page of ours uses."""
 _SMALLEST = {"phone", "signs", "paper", "ledger"}
 
 _IMPORT = re.compile(r'^import\s+(?:\* as (\w+)|\{([^}]*)\})\s+from "(\./\w+\.js)";\n', re.M)
 _EXPORT = re.compile(r"^export ((?:async )?(?:const|function) (\w+))", re.M)
 _ITSELF = r"\1"
 _LEFT_OUT = re.compile(r"^(?:[ \t]*//[^\n]*\n|[ \t]+)", re.M)
+
+
+def collect() -> None:
+    """Writes the served files, unless those there were made of the same: it takes a second."""
+    made_of = hashlib.sha256(Path(__file__).read_bytes())
+    for finder in get_finders():
+        for path, storage in sorted(finder.list(_NOT_SERVED), key=lambda one: one[0]):
+            with storage.open(path) as file:
+                made_of.update(path.encode() + file.read())
+    stamp = Path(settings.STATIC_ROOT) / "made_of"
+    if not stamp.exists() or stamp.read_text() != made_of.hexdigest():
+        call_command("collectstatic", verbosity=0, interactive=False, ignore_patterns=_NOT_SERVED)
+        stamp.write_text(made_of.hexdigest())
 
 
 class _Compressor(Compressor):  # type: ignore[misc]
