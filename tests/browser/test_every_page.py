@@ -14,8 +14,8 @@ SAME = ({"block", "block_of"}, {"review", "letter"})
 BARS = "[...document.querySelectorAll('.head, .lifter_nav')].map((bar) => bar.offsetHeight)"
 MOST_BARS_PX = 3 * 48 + 2
 """Three lines a finger high, and the rules below them: the site's ways and the lifter's."""
-PHONE, ENLARGED = 360, 640
-"""CSS pixels across: a phone, and a desk of 1280 at 200 %."""
+PHONE, ENLARGED, NARROWEST = 360, 640, 320
+"""CSS pixels across: a phone, and a desk of 1280 at 200 % and at 400 %."""
 MOVES = """() => {
   for (const one of document.querySelectorAll('main details:not(.more)')) one.open = true;
   return [...document.querySelectorAll('.region')]
@@ -23,6 +23,27 @@ MOVES = """() => {
     .filter((name) => !name.startsWith('Sets beside the cells'));
 }"""
 """Tables wider than their place, whatever is folded opened; a coach's own spreadsheet may be."""
+LIES_OVER = """() => {
+  const drawn = (one) => {
+    const words = document.createTreeWalker(one, NodeFilter.SHOW_TEXT), found = [];
+    for (let text; (text = words.nextNode());) {
+      if (text.parentElement.closest('.unseen')) continue;
+      const range = document.createRange();
+      range.selectNodeContents(text);
+      found.push(...range.getClientRects());
+    }
+    return found;
+  };
+  const meet = (a, b) => Math.min(a.right, b.right) - Math.max(a.left, b.left) > 2
+    && Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 4;
+  return [...document.querySelectorAll('main li, main tr')].flatMap((row) => {
+    const words = [...row.children].filter((one) => one.checkVisibility());
+    return words.filter((one, at) => at > 0
+      && drawn(one).some((a) => drawn(words[at - 1]).some((b) => meet(a, b))))
+      .map((one) => row.innerText.slice(0, 60));
+  });
+}"""
+"""Rows of lists and tables in which a part is drawn over the one before it."""
 UNLABELLED = """() => [...document.querySelectorAll('input, select, textarea')]
   .filter((one) => one.type !== 'hidden' && !one.labels.length && !one.ariaLabel)
   .map((one) => one.outerHTML.slice(0, 120))"""
@@ -80,12 +101,14 @@ def _found(page: Page) -> list[str]:
     for scheme, rules in (("light", EVERY_RULE), ("dark", COLOURS)):
         page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
         found += [f"{scheme}: {one}" for one in broken(page, rules)]
-    for across in (ENLARGED, PHONE):
+    for across in (ENLARGED, NARROWEST):
         page.set_viewport_size({"width": across, "height": 740})
         width = page.evaluate("document.documentElement.scrollWidth")
         if width > across:
             found.append(f"scrolls sideways at {across}: {width} wide")
     found += [f"{one} moves sideways" for one in page.evaluate(MOVES)]
+    page.set_viewport_size({"width": PHONE, "height": 740})
+    found += [f"{one} lies over another word" for one in page.evaluate(LIES_OVER)]
     page.emulate_media(media="print")
     if page.locator(".lifter_nav").count() and not page.locator(".lifter_nav .who").is_visible():
         found.append("nobody's name on paper")

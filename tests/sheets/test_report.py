@@ -56,7 +56,7 @@ def test_paper_and_terminal_say_every_finding(document: dict[str, Any]) -> None:
 
 
 def test_the_first_page_is_the_lifters(document: dict[str, Any]) -> None:
-    parts = ["What was done", "What got stronger", "What recovered", "What next"]
+    parts = ["What was done", "What strength did", "What recovered", "What next"]
     first = PdfReader(BytesIO(report_pdf(document))).pages[0].extract_text()
     text = report_text(document)
     places = [text.index(part.upper()) for part in parts]

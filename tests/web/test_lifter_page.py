@@ -373,6 +373,20 @@ def test_a_set_that_was_set_aside_is_asked_about_and_counts_once_it_is_true(
     assert coach.post(f"{address}settle/", {"true": str(asked.id)}).status_code == 409
 
 
+def test_a_slip_of_the_pen_is_mended_by_one_answer(world: people.World) -> None:
+    loads = ("70", "70", "70", "700")
+    for n, load in enumerate(loads, 1):
+        when = f"2026-01-0{n}T18:00:05+01:00"
+        logged(world, people.set_event(world.lifter, n, load=load, at=when, began=when, set=n))
+    coach, address = people.client_of(world.cato), f"/lifters/{world.lifter.key}/"
+    (asked,) = page_on(world, "cato", MONDAY)["aside"]
+    assert "It was 70 kg" in unescape(coach.get(address).content.decode())
+    coach.post(f"{address}settle/", {"meant": str(asked.id)})
+    assert [one.load_kg for one in sets_done(facts_of(world.lifter))] == [70.0] * 4
+    assert page_on(world, "cato", MONDAY)["aside"] == ()
+    assert coach.post(f"{address}settle/", {"meant": str(asked.id)}).status_code == 409
+
+
 def test_more_help_than_the_lifter_weighs_is_asked_about(world: people.World) -> None:
     """The door refuses it; a later weigh-in can still show it."""
     weigh_in = {"measure": "bodyweight", "about": None, "value": "60", "unit": "kg"}

@@ -266,7 +266,7 @@ def test_what_was_typed_meanwhile_stays_but_where_somebody_else_decided(
     assert "over yours" not in answer.content.decode()
 
 
-def test_a_letter_that_is_overtaken_shows_no_form_but_a_button_to_write_it_anew(
+def test_a_letter_that_is_overtaken_shows_no_form_but_what_to_do_instead(
     world: people.World, coach: Client, row: Lifter, letter: Proposals
 ) -> None:
     from dataclasses import replace
@@ -284,6 +284,10 @@ def test_a_letter_that_is_overtaken_shows_no_form_but_a_button_to_write_it_anew(
     assert "verdict-" not in page.content.decode()
     answer = coach.post(at(row), {"through": "2026-01-11"}, follow=True)
     assert "verdict-" in answer.content.decode()
+    before = text_of(coach.get(at(row, letter)))
+    assert "written, through 11 January 2026" in before
+    assert "Open the latest letter" in before
+    assert "Write the letter anew" not in before
 
 
 def test_facts_that_came_in_later_are_told(

@@ -207,6 +207,12 @@ def on_its_scale(measure: Measure, number: float, text: str) -> float:
         raise CellError(error.says, f"{error.mend}: 1 is best, {WORST} is worst") from error
 
 
+def scale_text(measure: Measure) -> str:
+    """What stands behind a value as stored: "of 7", "min", "kg"; "" for a count of machines."""
+    scale = _SCALES.get(measure, _Scale(0, 0, "kg"))
+    return scale.unit or (f"of {scale.high:g}" if scale.high > 2 else "")
+
+
 def bodyweight_kg(text: str, number: float, unit: Unit | None, typed_unit: Unit | None) -> float:
     """A plausible bodyweight in kg, from its cell and the unit's cell."""
     if unit and typed_unit and unit != typed_unit:

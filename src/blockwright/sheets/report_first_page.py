@@ -83,7 +83,7 @@ def _stronger(document: Document) -> Part:
     head = ("Lift", "First week", "Last build week", "Strength")
     table = Table("What each lift did over the block", head, rows)
     notes = (_SAME_EFFORT,) if rows else ()
-    return Part(name="What got stronger", title=title, tables=(table,) if rows else (), notes=notes)
+    return Part(name="What strength did", title=title, tables=(table,) if rows else (), notes=notes)
 
 
 def _set(lift: Document, which: str, unit: Unit) -> str:

@@ -93,7 +93,7 @@ def obstacle(letter: Proposals, current: BlockRevision) -> Problem | None:
     changed by something else than decisions on this one."""
     last = latest_letter(letter.lifter, letter.block.start)
     if last is not None and last.pk != letter.pk:
-        says = f"a later letter has been written, through {last.through}"
+        says = f"a later letter has been written, through {last.through:%-d %B %Y}"
         return Problem(says=says, mend="decide on that one")
     own = {decision.led_to_id for decision in decisions_on(letter)}
     others = [later for later in revisions_after(letter.block) if later.pk not in own]

@@ -15,6 +15,7 @@ from blockwright.accounts.models import User
 from blockwright.engine.reasons import Reason
 from blockwright.engine.review.exposures import is_doubted
 from blockwright.files.catalogue import catalogue_for
+from blockwright.files.checkins_file import scale_text
 from blockwright.files.csv_text import CsvFile
 from blockwright.files.lifter_file import lifter_from_table
 from blockwright.files.sets_file import sets_of_table
@@ -41,15 +42,12 @@ class LogLine:
 
     @property
     def checkin(self) -> str:
-        """ "sore, front delts: 2": a check-in in a line."""
-        measure = {"session_rpe": "effort of the session"}.get(
-            self.said["measure"], self.said["measure"]
-        )
-        about = f", {self.said['about']}" if self.said["about"] else ""
-        unit = f" {self.said['unit']}" if self.said.get("unit") else ""
-        return f"{measure}{about}: {str(self.said['value']).removesuffix('.0')}{unit}".replace(
-            "_", " "
-        )
+        """ "sore, front delts: 2 of 10": a check-in in a line."""
+        measure, about = self.said["measure"], self.said["about"]
+        named = {"session_rpe": "effort of the session"}.get(measure, measure)
+        value = str(self.said["value"]).removesuffix(".0")
+        line = f"{named}{', ' if about else ''}{about or ''}: {value} "
+        return (line + (self.said.get("unit") or scale_text(measure))).replace("_", " ").rstrip()
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,6 +122,8 @@ class AsideSet:
     id: UUID
     day: date
     says: str
+    meant: Mapping[str, str]
+    """The load and unit that a slip of the pen was probably meant to be; empty where none is."""
 
 
 def aside_sets(row: Lifter) -> tuple[AsideSet, ...]:
@@ -142,9 +142,20 @@ def aside_sets(row: Lifter) -> tuple[AsideSet, ...]:
             facts[flag.row - 1].id,
             day,
             f"{lift}, {reason_says(Reason(code=flag.code, facts=flag.facts))}",
+            {"load": str(flag.facts["meant"]), "unit": str(flag.facts["unit"])}
+            if "meant" in flag.facts
+            else {},
         )
         for day, lift, flag in sorted(found, key=lambda one: (one[0], one[2].row), reverse=True)
     )
+
+
+def take_meant(person: User, row: Lifter, word: UUID, now: datetime) -> str:
+    """Corrects a set to the load that was probably meant; says so. BadInput where none is."""
+    one = next((one for one in aside_sets(row) if one.id == word and one.meant), None)
+    if one is None:
+        raise gone("this set was corrected or taken back meanwhile")
+    return correct(person, row, word, one.meant, now)
 
 
 def confirm_set(person: User, row: Lifter, word: UUID, now: datetime) -> str:

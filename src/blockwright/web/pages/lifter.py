@@ -18,7 +18,14 @@ from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from blockwright.store.access import lifter_for
 from blockwright.verbs.amend_fact import settle_dispute
-from blockwright.verbs.desk_log import FIELDS, confirm_set, correct, log_days, withdraw
+from blockwright.verbs.desk_log import (
+    FIELDS,
+    confirm_set,
+    correct,
+    log_days,
+    take_meant,
+    withdraw,
+)
 from blockwright.verbs.erase_lifter import erase_lifter, export_lifter
 from blockwright.verbs.import_batches import (
     PERSON,
@@ -91,17 +98,18 @@ def add_files(request: HttpRequest, key: UUID) -> HttpResponse:
 
 @require_POST
 def settle(request: HttpRequest, key: UUID) -> HttpResponse:
-    """Which of two corrections is true, or that a set set aside is, by whoever may read the log."""
+    """Which of two corrections is true, or that a set set aside is, or what it was meant to be, by
+    whoever may read the log."""
     frame = lifter_frame(request, key, "export")
+    says_of = {"true": confirm_set, "meant": take_meant, "word": settle_dispute}
+    chosen = next((name for name in says_of if name in request.POST), "")
     try:
-        true = request.POST.get("true")
-        word = UUID(true or request.POST.get("word", ""))
+        word = UUID(request.POST.get(chosen, ""))
     except ValueError:
         unchosen = Problem(says="nothing was chosen", mend="tap what is true")
         return _drawn(request, frame, 422, problems=[unchosen])
     try:
-        say = confirm_set if true else settle_dispute
-        says = say(person_of(request), frame["lifter"], word, timezone.now())
+        says = says_of[chosen](person_of(request), frame["lifter"], word, timezone.now())
     except BlockwrightError as error:
         return _drawn(request, frame, 409, problems=error.problems)
     keep_notes(request, key, [f"{says[:1].upper()}{says[1:]}."])
