@@ -6,6 +6,7 @@ site answers to everyone. Run in a process of its own:
 """
 
 import json
+import logging
 import os
 import re
 import sqlite3
@@ -85,7 +86,8 @@ def pages() -> dict[str, str]:
     from blockwright.accounts.models import User
     from blockwright.store.models import Lifter
 
-    found = {}
+    found: dict[str, str] = {}
+    logging.disable(logging.CRITICAL)  # refusals are asked for, hundreds of them
     for person in User.objects.order_by("pk"):
         client = Client(raise_request_exception=False)
         client.force_login(person)

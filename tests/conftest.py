@@ -1,5 +1,6 @@
 """What every folder of tests may ask for, and in which order files are run."""
 
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -31,6 +32,17 @@ def _made_once(tmp_path_factory: pytest.TempPathFactory) -> None:
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     rank = {TESTS / name: at for at, name in enumerate(LONGEST)}
     items.sort(key=lambda item: rank.get(item.path, len(rank)))
+
+
+@pytest.fixture(scope="module")
+def rows_kept(django_db_setup: None, django_db_blocker: Any) -> Iterator[None]:
+    """What a module's fixtures write after asking for this stays for all tests of the file; what
+    a test writes is undone after it, as ever."""
+    from django.db import transaction
+
+    with django_db_blocker.unblock(), transaction.atomic():
+        yield
+        transaction.set_rollback(True)
 
 
 @pytest.fixture

@@ -5,6 +5,7 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 
 import blocks_as_lines
+import reviews_as_lines
 import week_bills
 
 GOLDENS = Path(__file__).parent / "goldens"
@@ -14,6 +15,7 @@ TEXTS: Mapping[str, Callable[[], str]] = {
     "replans.txt": blocks_as_lines.replans,
     "deloads.txt": blocks_as_lines.deloads,
     "edits.txt": blocks_as_lines.edits,
+    "reviews.txt": reviews_as_lines.reviews,
 }
 
 

@@ -12,6 +12,7 @@ from blockwright.sheets.letter import letter_of
 from blockwright.sheets.letter_text import letter_text
 from blockwright.sheets.message import message_to_lifter
 from letter_weeks import STORIES, letter_of_story, told
+from text_goldens import assert_as_written
 
 MODEL_WORDS = ("%", " SD", "SMD", "probab", "monotony", "performance held")
 TODAY = {  # what the first line says
@@ -51,6 +52,10 @@ def test_a_face_is_one_screen_in_the_trades_words(name: str) -> None:
     assert words <= 180, words
     assert not [word for word in MODEL_WORDS if any(word in line for line in lines)]
     assert not re.search(r"\d{4}-\d\d-\d\d", "\n".join(lines[2:])), "a day has a name"
+
+
+def test_what_the_review_finds_is_as_written() -> None:
+    assert_as_written("reviews.txt")
 
 
 def test_one_bad_night_takes_nothing_back_and_adds_nothing_to_its_lifts() -> None:

@@ -1,6 +1,7 @@
 """The review's page and the ledger: what a coach reads and sends, without script."""
 
 import re
+from copy import deepcopy
 from datetime import timedelta
 from html import unescape
 from typing import Any
@@ -24,16 +25,34 @@ MONDAY = desk_people.sunday(1) + timedelta(days=1)
 SQUAT = "barbell back squat"
 
 
-@pytest.fixture
-def row(world: people.World) -> Lifter:
-    made = desk_people.desk_lifter(world.cato, 1)
-    Share.objects.create(lifter=made, person=world.mara, kind=Share.SELF)
-    return made
+@pytest.fixture(scope="module")
+def written(rows_kept: None) -> tuple[people.World, Lifter, Proposals]:
+    """The gym, a lifter with a week done, and a letter, made once for the file."""
+    world = people.make_world()
+    row = desk_people.desk_lifter(world.cato, 1)
+    Share.objects.create(lifter=row, person=world.mara, kind=Share.SELF)
+    return world, row, write_letter(row, MONDAY).letter
 
 
 @pytest.fixture
-def letter(row: Lifter) -> Proposals:
-    return write_letter(row, MONDAY).letter
+def world(db: Any, written: tuple[people.World, Lifter, Proposals]) -> people.World:
+    return deepcopy(written[0])
+
+
+@pytest.fixture
+def row(db: Any, written: tuple[people.World, Lifter, Proposals]) -> Lifter:
+    return Lifter.objects.get(pk=written[1].pk)
+
+
+@pytest.fixture
+def unread(world: people.World) -> Lifter:
+    """Somebody before their first letter."""
+    return desk_people.desk_lifter(world.cato, 1)
+
+
+@pytest.fixture
+def letter(db: Any, written: tuple[people.World, Lifter, Proposals]) -> Proposals:
+    return Proposals.objects.get(pk=written[2].pk)
 
 
 @pytest.fixture
@@ -62,7 +81,10 @@ def first_of(letter: Proposals, kind: str) -> dict[str, Any]:
 # --------------------------------------------------------------------------------------- read
 
 
-def test_before_the_first_letter_the_page_offers_to_write_one(coach: Client, row: Lifter) -> None:
+def test_before_the_first_letter_the_page_offers_to_write_one(
+    coach: Client, unread: Lifter
+) -> None:
+    row = unread
     page = coach.get(at(row))
     assert "No letter has been written yet" in text_of(page)
     assert 'value="2026-01-11"' in page.content.decode()
@@ -122,7 +144,8 @@ def test_the_lifter_reads_it_and_finds_no_button(
     assert "<input" not in main
 
 
-def test_a_bad_day_is_told_beside_the_field(coach: Client, row: Lifter) -> None:
+def test_a_bad_day_is_told_beside_the_field(coach: Client, unread: Lifter) -> None:
+    row = unread
     for day, words in (("2099-01-01", "is yet to come"), ("soon", "is no date")):
         answer = coach.post(at(row), {"through": day})
         assert answer.status_code == 422
@@ -386,8 +409,9 @@ def test_the_coachs_own_decisions_lead_the_ledger(
 
 
 def test_a_decision_is_undone_and_all_letters_are_written_through_the_api(
-    world: people.World, coach: Client, row: Lifter
+    world: people.World, coach: Client, unread: Lifter
 ) -> None:
+    row = unread
     waits = coach.get("/api/evening").json()
     assert str(row.key) in waits["due"]
     written = coach.post("/api/evening", {}, content_type="application/json").json()
@@ -434,8 +458,9 @@ def test_what_came_of_a_claim_is_told_once_the_week_is_done(
 
 
 def test_a_change_by_hand_stands_in_the_ledger(
-    world: people.World, coach: Client, row: Lifter
+    world: people.World, coach: Client, unread: Lifter
 ) -> None:
+    row = unread
     from blockwright.store.blocks import add_revision
 
     document = desk_people.block_from() | {"revision": 2}
