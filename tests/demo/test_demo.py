@@ -64,34 +64,34 @@ def test_the_shoulder_stops_progress_and_asks_for_a_professional(played: Played)
     professional cleared what hurts."""
     held = []
     for week, following in itertools.pairwise(played.weeks):
-        if following.week.kind != "build":
+        if following.kind != "build":
             continue
-        letter = played.folder.root / "reviews" / f"after-week-{week.week.week}.json"
-        cautions = json.loads(letter.read_text(encoding="utf-8"))["cautions"]
+        letter = json.loads(played.folder.proposals(week.week).read_text(encoding="utf-8"))
+        cautions = letter["cautions"]
         referrals = [c for c in cautions if c["code"] == "pain_refer"]
         painful = [c for c in cautions if c["code"] in ("pain_no_progress", "pain_stop")]
         again = any(c["facts"]["reports_in_a_row"] >= 2 for c in painful)
         assert again == bool(referrals), "two reports in a row since a clearance, and both are told"
         assert all("Have a licensed professional look at it" in c["says"] for c in referrals)
         lifts = {c["facts"]["lift"] for c in painful}
-        for p in week.proposals:
+        for p in letter["proposals"]:
             assert p["lift"] not in lifts or p["kind"] not in ("raise_load", "add_set"), p["id"]
         cleared = {
             d.change["about"] for d in played.last.decisions
             if d.kind == "refer" and "cleared_on" in d.change
-            and d.change["week"] == following.week.week
+            and d.change["week"] == following.week
         }  # fmt: skip
         for caution in painful:
             if caution["facts"]["about"] not in cleared:
                 lift = caution["facts"]["lift"]
-                before, after = _work(week.week, lift), _work(following.week, lift)
+                before, after = _work(week, lift), _work(following, lift)
                 assert all(a <= b for a, b in zip(after, before, strict=True)), lift
                 held.append(lift)
     assert held
-    referred = [o for week in played.weeks for o in week.answers if "refer" in o.proposal]
-    assert referred
-    assert all(one.change.startswith("cleared_on=") for one in referred)
     last = played.last
+    referred = [decision for decision in last.decisions if decision.kind == "refer"]
+    assert referred
+    assert all("cleared_on" in decision.change for decision in referred)
     assert any(decision.verdict == "changed" for decision in last.decisions)
 
 
@@ -104,7 +104,7 @@ def _work(week: Week, lift: str) -> tuple[int, float]:
 def test_the_block_runs_to_its_deload_and_a_next_one_follows(played: Played) -> None:
     decided = [d.kind for d in played.last.decisions if d.verdict != "declined"]
     builds = 3 + decided.count("extend_block")
-    assert [week.week.kind for week in played.weeks] == ["build"] * builds + ["deload"]
+    assert [week.kind for week in played.weeks] == ["build"] * builds + ["deload"]
     assert played.last.revision > 1
     assert played.following is not None
     days = (played.following.start - played.last.start).days
@@ -113,9 +113,9 @@ def test_the_block_runs_to_its_deload_and_a_next_one_follows(played: Played) -> 
 
 
 def test_a_deload_leaves_strength_where_it_was(played: Played) -> None:
-    assert played.report is not None
-    deload = played.weeks[-1].week.sessions[0].day.isoformat()
-    for lift in played.report.document["strength"]:
+    report = json.loads((played.folder.root / "report.json").read_text(encoding="utf-8"))
+    deload = played.weeks[-1].sessions[0].day.isoformat()
+    for lift in report["strength"]:
         points = [p for p in lift["points"] if p["date"] < deload]
         if len(points) > 2:
             before = points[-1]["one_rm_kg"]["median"]

@@ -5,7 +5,7 @@ not the engine's laws. All figures are inventions; each person's own knobs are i
 """
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
@@ -208,14 +208,3 @@ def _kit_factor(lift: Lift) -> float:
     if "leg press" in lift.kit and lift.pattern == "squat":
         return SLED
     return IN_THE_HANDS if "dumbbells" in lift.kit else 1.0
-
-
-def hard_sets_by_muscle(
-    done: Iterable[tuple[Lift, float]],
-) -> dict[str, float]:
-    """Fractional sets a muscle from (lift, sets) pairs."""
-    sums: dict[str, float] = {}
-    for lift, sets in done:
-        for muscle, share in lift.muscles.items():
-            sums[muscle] = sums.get(muscle, 0.0) + share * sets
-    return sums

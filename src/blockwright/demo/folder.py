@@ -1,7 +1,6 @@
 """What a played person leaves on the disk, and under which names."""
 
 import re
-from dataclasses import dataclass
 from datetime import date, timedelta
 from importlib import resources
 from pathlib import Path
@@ -14,33 +13,14 @@ from blockwright.files.json_text import dumps
 from blockwright.files.lifter_file import read_lifter
 
 
-@dataclass(frozen=True, slots=True)
 class Folder:
-    root: Path
-
-    def __post_init__(self) -> None:
+    def __init__(self, root: Path) -> None:
+        self.root = root
+        self.lifter, self.next_lifter = root / "lifter.toml", root / "lifter-next.toml"
+        self.sets, self.checkins = root / "sets.csv", root / "checkins.csv"
+        self.next_block = root / "blocks" / "next-block.json"
         for name in ("blocks", "sheets", "reviews"):
-            (self.root / name).mkdir(parents=True, exist_ok=True)
-
-    @property
-    def lifter(self) -> Path:
-        return self.root / "lifter.toml"
-
-    @property
-    def next_lifter(self) -> Path:
-        return self.root / "lifter-next.toml"
-
-    @property
-    def sets(self) -> Path:
-        return self.root / "sets.csv"
-
-    @property
-    def checkins(self) -> Path:
-        return self.root / "checkins.csv"
-
-    @property
-    def next_block(self) -> Path:
-        return self.root / "blocks" / "next-block.json"
+            (root / name).mkdir(parents=True, exist_ok=True)
 
     def block(self, revision: int) -> Path:
         return self.root / "blocks" / f"block-{revision:02d}.json"

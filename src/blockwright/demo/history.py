@@ -1,8 +1,7 @@
 """The log before the block: an old routine, done for some weeks, perhaps left for some."""
 
-from datetime import date, datetime, time, timedelta
+from datetime import date, timedelta
 
-from blockwright.demo.body import hard_sets_by_muscle
 from blockwright.demo.cast import OldDay
 from blockwright.demo.training import (
     Asked,
@@ -52,8 +51,7 @@ def _old_day(who: Trainee, day: date, old: OldDay, loads: dict[str, float], type
     typed.checkins += wellness(who, day, 0)
     before = len(typed.sets)
     minutes = do_session(who, day, old.start, asked, typed, None)
-    began = datetime.combine(day, time.fromisoformat(old.start))
-    typed.checkins += session_answers(who, began, minutes, RIR)
+    typed.checkins += session_answers(who, day, old.start, minutes, RIR)
     for one in asked:
         done = [s for s in typed.sets[before:] if s.lift == one.lift.name and s.method != "warmup"]
         loads[one.lift.name] = _rule(who, one.lift, loads[one.lift.name], done[0].reps[0], one)
@@ -72,8 +70,9 @@ def _rule(who: Trainee, lift: Lift, load: float, reps: int, asked: Asked) -> flo
 
 
 def _weekly(who: Trainee) -> dict[str, float]:
-    return hard_sets_by_muscle(
-        (who.catalogue.lifts[name], float(sets))
-        for day in who.person.routine
-        for name, sets, _, _ in day.lifts
-    )
+    """Fractional sets a muscle that the routine has in a week."""
+    sums: dict[str, float] = {}
+    for name, sets, _, _ in (lift for day in who.person.routine for lift in day.lifts):
+        for muscle, share in who.catalogue.lifts[name].muscles.items():
+            sums[muscle] = sums.get(muscle, 0.0) + share * sets
+    return sums

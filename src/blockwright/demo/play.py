@@ -3,7 +3,7 @@ revise, report, and the next block planned from this one."""
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
-from datetime import date, datetime, time, timedelta
+from datetime import date, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -20,12 +20,13 @@ from blockwright.demo.training import (
     asked_by,
     do_session,
     pain_check_in,
+    said,
     session_answers,
     weigh_in,
     wellness,
 )
 from blockwright.engine.review import review
-from blockwright.engine.training import Block, Session, SetDone, Week
+from blockwright.engine.training import Block, CheckIn, Session, SetDone, Week
 from blockwright.engine.volume import done_sets
 from blockwright.files.block_json import read_block
 from blockwright.files.case_files import case_of_block, read_case, with_facts
@@ -33,14 +34,13 @@ from blockwright.files.catalogue import catalogue_for
 from blockwright.files.json_text import dumps
 from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import read_proposals
-from blockwright.files.reading import CommandAnswer
 from blockwright.sheets.letter import letter_of
 from blockwright.sheets.letter_text import letter_text
 from blockwright.verbs.compose_block import plan_block
 from blockwright.verbs.letter_document import letter_document
 from blockwright.verbs.print_sheet import print_sheet, workbook_of
 from blockwright.verbs.report_block import report_block
-from blockwright.verbs.revise_block import CoachAnswer, block_revised, verdicts_for
+from blockwright.verbs.revise_block import block_revised, verdicts_for
 
 if TYPE_CHECKING:
     from blockwright.engine.planning import Budget
@@ -50,20 +50,12 @@ MOST_SHEETS_OF = 2
 """Build weeks, the first and so many, whose sheets are printed beside the deload's."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WeekPlayed:
-    week: Week
-    answers: tuple[CoachAnswer, ...] = ()
-    proposals: tuple[Mapping[str, Any], ...] = ()
-
-
 @dataclass(slots=True)
 class Played:
     person: Person
     folder: Folder
     last: Block
-    weeks: list[WeekPlayed] = field(default_factory=list)
-    report: CommandAnswer | None = None
+    weeks: list[Week] = field(default_factory=list)
     following: Block | None = None
 
 
@@ -106,7 +98,7 @@ def _play_and_review(
     """One week, as far as it is over; whether the next is played too."""
     folder, block = played.folder, played.last
     tell(f"{who.lifter.name}: week {week.week}")
-    played.weeks.append(WeekPlayed(week=week))
+    played.weeks.append(week)
     if not _play_week(who, folder, folder.block(block.revision), block, week, typed, until):
         return False
     next_monday = monday(block, week.week + 1)
@@ -202,25 +194,18 @@ def _do_session(
         typed.checkins += wellness(who, session.day, tired)
         typed.checkins += _sore(who, session, week)
     asked = [asked_by(entry, who.catalogue) for entry in document["entries"] if entry["sets"]]
-    minutes = do_session(who, session.day, session.start_time, asked, typed, week.week)
-    began = datetime.combine(session.day, time.fromisoformat(session.start_time))
-    typed.checkins += session_answers(who, began, minutes, week.rir)
+    day, start = session.day, session.start_time
+    minutes = do_session(who, day, start, asked, typed, week.week)
+    typed.checkins += session_answers(who, day, start, minutes, week.rir)
 
 
-def _sore(who: Trainee, session: Session, week: Week) -> list[Any]:
+def _sore(who: Trainee, session: Session, week: Week) -> list[CheckIn]:
     """Soreness of the session's main muscles, as it is before the session."""
-    from blockwright.engine.training import CheckIn, Moment
-
-    muscles = {m for e in session.entries for m in who.catalogue.lifts[e.lift].direct}
+    trained = {m for e in session.entries for m in who.catalogue.lifts[e.lift].direct}
+    counts = {m: week.muscle_sets[m].fractional for m in sorted(trained) if m in week.muscle_sets}
     return [
-        CheckIn(
-            moment=Moment(day=session.day),
-            measure="sore",
-            about=muscle,
-            value=float(who.body.soreness(muscle, week.muscle_sets[muscle].fractional)),
-        )
-        for muscle in sorted(muscles)
-        if muscle in week.muscle_sets
+        said(session.day, "sore", who.body.soreness(muscle, sets), muscle)
+        for muscle, sets in counts.items()
     ]
 
 
@@ -258,8 +243,6 @@ def _reviewed(who: Trainee, folder: Folder, played: Played, week: Week, *, waits
     folder.write(folder.proposals(week.week), dumps(document))
     folder.write(folder.letter(week.week), letter_text(letter_of(document)))
     answers = () if waits else answers_to(who, document)
-    proposals = tuple(document["proposals"])
-    played.weeks[-1] = WeekPlayed(week=week, answers=answers, proposals=proposals)
     if not answers:
         return block
     file = read_proposals(folder.proposals(week.week))
@@ -276,7 +259,6 @@ def _finish(who: Trainee, played: Played, tell: Tell, budget: "Budget | None") -
     tell(f"{who.lifter.name}: report")
     last, letters = folder.block(block.revision), folder.all_proposals()
     answer = report_block(last, folder.sets, folder.checkins, proposals=letters)
-    played.report = answer
     folder.write(folder.root / "report.json", dumps(answer.document))
     folder.write(folder.root / "report.pdf", report_pdf(answer.document))
     folder.write(folder.root / "block.ics", block_calendar(block))

@@ -20,7 +20,7 @@ from blockwright.engine.training import (
     SetDone,
     SetPlan,
 )
-from blockwright.engine.units import KG_PER_LB, in_unit, number_text
+from blockwright.engine.units import in_unit, kg_from, number_text
 
 OVER_THE_TOP = 2
 """Repetitions beyond the range after which a person stops, whatever is left."""
@@ -198,7 +198,12 @@ def pain_check_in(pain: Pain | None, day: date, week: int) -> list[CheckIn]:
     if pain is None:
         return []
     level = pain.levels[week - 1] if week <= len(pain.levels) else 0
-    return [CheckIn(moment=Moment(day=day), measure="pain", about=pain.about, value=float(level))]
+    return [said(day, "pain", level, pain.about)]
+
+
+def said(day: date, measure: Measure, value: float, about: str | None = None) -> CheckIn:
+    """A check-in of the day."""
+    return CheckIn(moment=Moment(day=day), measure=measure, about=about, value=float(value))
 
 
 def _type(
@@ -225,14 +230,13 @@ def _type(
     entered = tuple(number_text(in_unit(load, who.lifter.units)) for load in loads)
     if len(loads) == 1 and method != "warmup" and rng.random() < typing.slips:
         entered = (_slip(entered[0], float(rng.random())),)
-    factor = 1.0 if who.lifter.units == "kg" else KG_PER_LB
     note = who.person.pain.note if pain is not None and who.person.pain and pain > 2 else ""
     typed.sets.append(
         SetDone(
             moment=Moment(day=day, at=at),
             lift=lift.name,
             set_number=number,
-            loads_kg=tuple(float(text) * factor for text in entered),
+            loads_kg=tuple(kg_from(float(text), who.lifter.units) for text in entered),
             entered_load="+".join(entered) if len(set(entered)) > 1 else entered[0],
             entered_unit=who.lifter.units,
             reps=reps,
@@ -265,39 +269,29 @@ def numbered(sets: Sequence[SetDone]) -> list[SetDone]:
 def wellness(who: Trainee, day: date, tired: int) -> list[CheckIn]:
     """The four items of the morning, 1-7, around the person's usual."""
     usual: dict[Measure, float] = {"sleep": 3.0, "fatigue": 2.8, "stress": 2.6, "soreness": 2.8}
+    spread = who.body.rng
     return [
-        CheckIn(
-            moment=Moment(day=day),
-            measure=measure,
-            about=None,
-            value=float(min(max(round(middle + tired + float(who.body.rng.normal(0, 0.6))), 1), 7)),
-        )
+        said(day, measure, min(max(round(middle + tired + spread.normal(0, 0.6)), 1), 7))
         for measure, middle in usual.items()
     ]
 
 
-def session_answers(who: Trainee, at: datetime, minutes: float, rir: float) -> list[CheckIn]:
-    """Effort of the whole session that began at `at`, and its minutes."""
+def session_answers(
+    who: Trainee, day: date, start: str, minutes: float, rir: float
+) -> list[CheckIn]:
+    """Effort of the whole session that began at `start`, and its minutes."""
     rpe = min(max(round(8.5 - 0.8 * rir + float(who.body.rng.normal(0, 0.5))), 2), 10)
-    said: dict[Measure, float] = {
-        "session_rpe": float(rpe),
-        "session_minutes": float(max(round(minutes), 1)),
-    }
-    return [
-        CheckIn(moment=Moment(day=at.date(), at=at), measure=measure, about=None, value=value)
-        for measure, value in said.items()
-    ]
+    both = said(day, "session_rpe", rpe), said(day, "session_minutes", max(round(minutes), 1))
+    moment = Moment(day=day, at=datetime.combine(day, time.fromisoformat(start)))
+    return [replace(one, moment=moment) for one in both]
 
 
 def weigh_in(who: Trainee, day: date) -> CheckIn:
     """Bodyweight in the lifter's unit, to half a unit."""
     kg = who.body.bodyweight_kg * (1 + float(who.body.rng.normal(0, 0.004)))
     typed = round(2 * in_unit(kg, who.lifter.units)) / 2
-    factor = 1.0 if who.lifter.units == "kg" else KG_PER_LB
-    return CheckIn(
-        moment=Moment(day=day), measure="bodyweight", about=None, value=typed * factor,
-        entered_unit=who.lifter.units,
-    )  # fmt: skip
+    value = kg_from(typed, who.lifter.units)
+    return replace(said(day, "bodyweight", value), entered_unit=who.lifter.units)
 
 
 def first_guess(who: Trainee, lift: Lift, reps: float, rir: float) -> float:

@@ -16,12 +16,7 @@ from blockwright.files.codec import to_json
 from blockwright.files.lifter_fields import ask
 from blockwright.files.near import did_you_mean, listed
 from blockwright.files.toml_checks import Findings, Table
-from blockwright.files.vocabulary import (
-    FREE_WEIGHTS,
-    Pattern,
-    Stability,
-    vocabulary,
-)
+from blockwright.files.vocabulary import FREE_WEIGHTS, Pattern, Stability, vocabulary
 
 Number = TypeVar("Number", int, float)
 

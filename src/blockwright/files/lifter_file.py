@@ -8,14 +8,7 @@ from typing import Any
 
 from blockwright.engine.errors import BadInput, BadPolicy, Problem
 from blockwright.engine.policy import Policy, PolicyScalar
-from blockwright.engine.training import (
-    Habits,
-    Lift,
-    Lifter,
-    Pin,
-    RepRange,
-    Slot,
-)
+from blockwright.engine.training import Habits, Lift, Lifter, Pin, RepRange, Slot
 from blockwright.engine.units import Unit, in_unit, kg_from, number_text, plain_number
 from blockwright.files import lifter_parts as parts
 from blockwright.files.catalogue import catalogue_with, lift_from_table

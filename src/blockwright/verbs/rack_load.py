@@ -8,14 +8,7 @@ from typing import Any
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.gym import Gym
 from blockwright.engine.policy import Policy
-from blockwright.engine.rack import (
-    Rack,
-    Setting,
-    bar_rack,
-    partner_moves,
-    rack_for,
-    warmup_ladder,
-)
+from blockwright.engine.rack import Rack, Setting, bar_rack, partner_moves, rack_for, warmup_ladder
 from blockwright.engine.training import Lift, Lifter
 from blockwright.engine.units import Unit, kg_from, load_text
 from blockwright.files.answer_documents import RackLoad, TakingTurns, Turn, TurnChange
