@@ -6,7 +6,7 @@ import pytest
 
 from blockwright.engine.errors import BadPolicy
 from blockwright.files import policy_files
-from blockwright.files.policy_files import coach_policy, default_policy
+from blockwright.files.policy_files import default_policy, policy_under
 
 
 def test_every_default_is_within_its_bounds_and_explained() -> None:
@@ -39,7 +39,7 @@ def test_a_coach_file_may_be_dotted_or_in_tables(tmp_path: Path) -> None:
     low = default_policy().value(key).low
     file = tmp_path / "coach.toml"
     file.write_text(f"[{head}]\n{tail} = {low}\n", encoding="utf-8")
-    changed = coach_policy(file, default_policy()).value(key)
+    changed = policy_under(file).value(key)
     assert changed.value == low
     assert changed.origin == "coach"
 
@@ -48,9 +48,9 @@ def test_a_broken_coach_file_names_itself(tmp_path: Path) -> None:
     file = tmp_path / "coach.toml"
     file.write_text("[rack\n", encoding="utf-8")
     with pytest.raises(BadPolicy, match=r"coach\.toml"):
-        coach_policy(file, default_policy())
+        policy_under(file)
     file.write_text("[nothing]\nhere = 1\n", encoding="utf-8")
     with pytest.raises(BadPolicy, match=r"coach\.toml, nothing\.here"):
-        coach_policy(file, default_policy())
+        policy_under(file)
     with pytest.raises(BadPolicy, match=r"missing\.toml"):
-        coach_policy(tmp_path / "missing.toml", default_policy())
+        policy_under(tmp_path / "missing.toml")

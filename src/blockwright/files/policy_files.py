@@ -37,11 +37,6 @@ def _values(table: Mapping[str, Any], prefix: str) -> Iterator[PolicyValue]:
             yield from _values(item, f"{key}.")
 
 
-def policy_under(coach: Path | None) -> Policy:
-    """The shipped policy, with a coach's file laid over it where there is one."""
-    return default_policy() if coach is None else coach_policy(coach, default_policy())
-
-
 def block_policy(block: Block) -> Policy:
     """The policy a block stands under: default, the coach's values it carries, the lifter's."""
     coach = default_policy().overridden(block.coach_policy, "coach")
@@ -62,11 +57,11 @@ def under_coach(block: Block, coach: Path | None) -> Block:
     return moved
 
 
-def coach_policy(file: Path, base: Policy) -> Policy:
-    """`base` with a coach's file laid over: plain `key = value` lines, dotted or in tables.
-
-    Raises BadPolicy naming file and key.
-    """
+def policy_under(file: Path | None) -> Policy:
+    """The shipped policy, with a coach's file laid over it where there is one: plain `key = value`
+    lines, dotted or in tables. Raises BadPolicy naming file and key."""
+    if file is None:
+        return default_policy()
     try:
         changes = dict(flattened(load_toml(file)))
         odd = [
@@ -80,7 +75,7 @@ def coach_policy(file: Path, base: Policy) -> Policy:
         ]
         if odd:
             raise BadPolicy(odd)
-        return base.overridden(changes, "coach")
+        return default_policy().overridden(changes, "coach")
     except BadInput as error:
         raise BadPolicy([replace(p, file=file.name) for p in error.problems]) from error
 

@@ -12,6 +12,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from datetime import date
 from functools import cache
 from importlib import resources
+from itertools import zip_longest
 from string import Formatter
 from types import MappingProxyType
 from typing import Any
@@ -93,17 +94,13 @@ def _short_days(value: str) -> str:
 def dates_text(days: Sequence[date]) -> str:
     """Days in a sentence: "23, 24 and 26 November 2026"; month and year where they change."""
     said = []
-    for n, day in enumerate(days):
-        following = days[n + 1] if n + 1 < len(days) else None
-        same_year = following is not None and following.year == day.year
-        same_month = same_year and following is not None and following.month == day.month
-        said.append(
-            f"{day.day}"
-            if same_month
-            else f"{day.day} {day:%B}"
-            if same_year
-            else f"{day.day} {day:%B %Y}"
-        )
+    for day, following in zip_longest(days, days[1:]):
+        if following is None or following.year != day.year:
+            said.append(f"{day.day} {day:%B %Y}")
+        elif following.month != day.month:
+            said.append(f"{day.day} {day:%B}")
+        else:
+            said.append(f"{day.day}")
     return and_listed(said)
 
 

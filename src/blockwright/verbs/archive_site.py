@@ -72,15 +72,8 @@ def archive_site(file: Path, data: Path | None = None, *, replace: bool = False)
     when it cannot be, or is there already (without `replace`)."""
     back_up.require_site(data)
     back_up.require_free(file, replace=replace)
-    partial = back_up.partial_file(file)
-    with _open(data):
-        try:
-            with partial.open("wb") as out:
-                made = write_archive(out)
-            partial.replace(file)
-        finally:
-            partial.unlink(missing_ok=True)
-    return made
+    with back_up.replacing(file) as partial, _open(data), partial.open("wb") as out:
+        return write_archive(out)
 
 
 def restore_archive(file: Path, data: Path | None = None, *, replace: bool = False) -> Archived:

@@ -8,8 +8,8 @@ import os
 import sqlite3
 import subprocess
 import sys
-from collections.abc import Sequence
-from contextlib import closing, suppress
+from collections.abc import Iterator, Sequence
+from contextlib import closing, contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -51,17 +51,13 @@ def back_up(file: Path, data: Path | None = None, *, replace: bool = False) -> C
         raise BadInput.of("is the site's own database", "name another file", file=str(file))
     require_free(file, replace=replace)
     require_sound(source)
-    partial = partial_file(file)
-    try:
+    with replacing(file) as partial:
         before = _counted(source)
         _copy(source, partial)
         after = _verified(partial)
         lost = [table for table in COUNTED if after[table] < before[table]]
         if lost and before == _counted(source):
             raise BadInput.of("the copy lacks rows", "check the disk", file=str(file))
-        partial.replace(file)
-    finally:
-        partial.unlink(missing_ok=True)
     return Copied(file, after)
 
 
@@ -77,19 +73,17 @@ def restore(file: Path, data: Path | None = None) -> Copied:
     target = database_file(folder)
     lock = ServingLock(folder)
     lock.take()
-    partial = partial_file(target)
     try:
-        _verified(file)
-        _copy(file, partial)
-        rows = _verified(partial)
-        erased = who_erased(target)
-        kept = put_aside(target)
-        partial.replace(target)
+        with replacing(target) as partial:
+            _verified(file)
+            _copy(file, partial)
+            rows = _verified(partial)
+            erased = who_erased(target)
+            kept = put_aside(target)
         if erased:
             _erase_again(folder, erased)
             rows = _verified(target)
     finally:
-        partial.unlink(missing_ok=True)
         lock.give_back()
     return Copied(target, rows, kept)
 
@@ -112,8 +106,10 @@ def refuse_postgres(verb: str, tool: str) -> None:
         raise BadInput.of(says, f"use {tool}; docs/site.md says how", key=_POSTGRES)
 
 
-def partial_file(file: Path) -> Path:
-    """An empty file beside the target, for its owner only, to be filled and then renamed."""
+@contextmanager
+def replacing(file: Path) -> Iterator[Path]:
+    """An empty file beside the target, for its owner only, to be filled; at the end it takes the
+    target's place, or is gone where something failed."""
     partial = file.with_name(f"{file.name}.{os.getpid()}.part")
     try:
         partial.unlink(missing_ok=True)
@@ -122,7 +118,11 @@ def partial_file(file: Path) -> Path:
         mend = "name a file in a folder that exists and that you may write to"
         says = f"cannot be written: {error.strerror or error}"
         raise BadInput.of(says, mend, file=str(file)) from error
-    return partial
+    try:
+        yield partial
+        partial.replace(file)
+    finally:
+        partial.unlink(missing_ok=True)
 
 
 def _copy(source: Path, target: Path) -> None:

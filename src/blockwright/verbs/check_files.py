@@ -22,7 +22,7 @@ from blockwright.files.codec import document
 from blockwright.files.json_text import load_json
 from blockwright.files.kinds import kind_of
 from blockwright.files.lifter_file import read_lifter
-from blockwright.files.policy_files import coach_policy, default_policy
+from blockwright.files.policy_files import default_policy, policy_under
 from blockwright.files.reading import collection_paused
 from blockwright.files.schemas import NAMES, problems_against
 from blockwright.files.sets_file import read_sets
@@ -65,10 +65,8 @@ def files_with_errors(answer: Mapping[str, Any]) -> list[str]:
 def _policy_beside(checked: Sequence[CheckedFile]) -> Policy:
     """The one coach's policy among the files, over the default."""
     coaches = [one for one in checked if one.kind == "policy"]
-    if len(coaches) != 1:
-        return default_policy()
     try:
-        return coach_policy(coaches[0].path, default_policy())
+        return policy_under(coaches[0].path if len(coaches) == 1 else None)
     except BadInput:
         return default_policy()  # `_check_other` says what is wrong with it
 
@@ -101,7 +99,7 @@ def _check_other(
 ) -> None:
     """`answers`: the check-ins of the files before, to which this file's are added."""
     if one.kind == "policy":
-        coach_policy(one.path, default_policy())
+        policy_under(one.path)
     elif one.kind == "sets":
         sets = read_sets(one.path, catalogue, lifter)
         is_of_one = len({done.lifter for done in sets.value}) <= 1

@@ -14,7 +14,7 @@ from blockwright.files.catalogue import builtin_catalogue, catalogue_for
 from blockwright.files.codec import document
 from blockwright.files.lifter_file import read_lifter
 from blockwright.files.near import did_you_mean, listed
-from blockwright.files.policy_files import coach_policy, default_policy
+from blockwright.files.policy_files import policy_under
 from blockwright.files.vocabulary import vocabulary
 
 
@@ -126,20 +126,10 @@ def _words(muscle: str) -> str:
 
 def policy_document(coach: Path | None, find: str = "") -> dict[str, Any]:
     """The `blockwright/policy/1` document; only entries whose key or reason contains `find`."""
-    policy = default_policy()
-    if coach is not None:
-        policy = coach_policy(coach, policy)
     wanted = find.lower()
-    return document(
-        "policy",
-        PolicyList(
-            tuple(
-                value
-                for value in sorted(policy.values.values(), key=lambda value: value.key)
-                if wanted in value.key.lower() or wanted in value.why.lower()
-            )
-        ),
-    )
+    values = sorted(policy_under(coach).values.values(), key=lambda value: value.key)
+    found = (one for one in values if wanted in one.key.lower() or wanted in one.why.lower())
+    return document("policy", PolicyList(tuple(found)))
 
 
 def policy_text(listed: dict[str, Any]) -> str:

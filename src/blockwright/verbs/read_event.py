@@ -5,23 +5,23 @@ import json
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
-from typing import Any
+from typing import Any, TypeVar
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from blockwright.engine.errors import BadInput
 from blockwright.engine.pain import REGIONS
 from blockwright.engine.training import Catalogue, Lifter
-from blockwright.files.checkins_file import COLUMNS as CHECKIN_COLUMNS
 from blockwright.files.checkins_file import checkins_of_table
 from blockwright.files.csv_text import CsvFile
 from blockwright.files.limits import MEND, what_cannot_be_kept
-from blockwright.files.sets_file import COLUMNS as SET_COLUMNS
 from blockwright.files.sets_file import sets_of_table
 from blockwright.store.convert import checkin_body, set_body
 from blockwright.store.facts import NewFact
 from blockwright.store.standing import set_right
 from blockwright.verbs.save_account import is_zone
+
+Value = TypeVar("Value")
 
 PHONE = "update the page, then make the entry again"
 CLOCK = "set the phone's clock right and write it down again"
@@ -45,13 +45,18 @@ def not_readable(key: str = "") -> Parked:
                   PHONE)  # fmt: skip
 
 
+def _read_as(read: Callable[[str], Value], value: object) -> Value | None:
+    """What a text stands for; None of what is no such text."""
+    try:
+        return read(value) if isinstance(value, str) else None
+    except ValueError:
+        return None
+
+
 def uuid_of(table: Mapping[str, Any], key: str) -> UUID:
     """An id as phones write it: two ways to write one id would be two ids to a phone."""
     value = table.get(key)
-    try:
-        found = UUID(value) if isinstance(value, str) else None
-    except ValueError:
-        found = None
+    found = _read_as(UUID, value)
     if found is None or str(found) != value:
         raise Parked(f"this entry has no readable {key}", PHONE)
     return found
@@ -105,10 +110,7 @@ def flag_of(table: Mapping[str, Any], key: str, default: bool = False) -> bool:
 
 def maybe_day(table: Mapping[str, Any], key: str) -> date | None:
     value = table.get(key)
-    try:
-        found = date.fromisoformat(value) if isinstance(value, str) else None
-    except ValueError:
-        found = None
+    found = _read_as(date.fromisoformat, value)
     if value is not None and (found is None or found.isoformat() != value):
         raise not_readable(key)
     return found
@@ -116,11 +118,7 @@ def maybe_day(table: Mapping[str, Any], key: str) -> date | None:
 
 def moment_of(event: Mapping[str, Any], key: str) -> datetime:
     """A time of the phone's clock with its offset, as the phone had it."""
-    value = event.get(key)
-    try:
-        found = datetime.fromisoformat(value) if isinstance(value, str) else None
-    except ValueError:
-        found = None
+    found = _read_as(datetime.fromisoformat, event.get(key))
     if found is None:
         raise Parked(f"{key}: this entry has no readable time", PHONE)
     if found.tzinfo is None:
@@ -183,6 +181,17 @@ _SESSION_KEYS: Mapping[str, Mapping[str, _Key]] = {
     },
     "note": {"text": text_of},
 }
+_CELLS: Mapping[str, Mapping[str, Callable[[Mapping[str, Any], str], str]]] = {
+    "set": {
+        **dict.fromkeys(("lift", "load", "unit", "reps", "rir", "method", "note"), text_of),
+        **dict.fromkeys(("rest_s", "pain"), number_text),
+        "set": lambda said, key: str(whole_of(said, key, 1, 200)),
+        "full_range": lambda said, key: "yes" if flag_of(said, key, True) else "no",
+        "confirmed": lambda said, key: "yes" if flag_of(said, key) else "no",
+    },
+    "checkin": dict.fromkeys(("measure", "about", "value", "unit"), text_of),
+}
+"""By kind: what a phone says, each as the cell of a file."""
 _PLAN_KEYS = frozenset({"block", "revision", "week", "session", "entry", "set"})
 _OTHER_VERSION = "this page is of another version than the server"
 
@@ -300,41 +309,18 @@ def _body(envelope: Envelope, day: date, lifter: Lifter, catalogue: Catalogue) -
     said = envelope.event[envelope.kind]
     if envelope.kind == "session":
         return _session_body(said)
+    cells = {key: read(said, key) for key, read in _CELLS[envelope.kind].items()}
+    # The one row of a file, so that phone and file are read by the same rules.
+    row = {"when": day.isoformat(), **cells}
+    table = CsvFile(file="", columns=tuple(row), rows=[(1, [*row.values()])], warnings=())
     try:
         if envelope.kind == "set":
-            table = _table(SET_COLUMNS, day, _set_cells(said))
             return set_body(sets_of_table(table, catalogue, lifter).value[0])
-        cells = {name: text_of(said, name) for name in ("measure", "about", "value", "unit")}
-        table = _table(CHECKIN_COLUMNS, day, cells)
         return checkin_body(checkins_of_table(table).value[0])
     except BadInput as error:
         problem = error.problems[0]
         place = f"{problem.column}: " if problem.column else ""
         raise Parked(f"{place}{problem.says}", problem.mend) from error
-
-
-def _table(columns: tuple[str, ...], day: date, cells: dict[str, str]) -> CsvFile:
-    """The event as the one row of a file, so that phone and file are read by the same rules."""
-    cells["when"] = day.isoformat()
-    used = tuple(column for column in columns if column in cells)
-    return CsvFile(file="", columns=used, rows=[(1, [cells[c] for c in used])], warnings=())
-
-
-def _set_cells(said: Mapping[str, Any]) -> dict[str, str]:
-    return {
-        "lift": text_of(said, "lift"),
-        "set": str(whole_of(said, "set", 1, 200)),
-        "load": text_of(said, "load"),
-        "unit": text_of(said, "unit"),
-        "reps": text_of(said, "reps"),
-        "rir": text_of(said, "rir"),
-        "rest_s": number_text(said, "rest_s"),
-        "method": text_of(said, "method"),
-        "full_range": "yes" if flag_of(said, "full_range", True) else "no",
-        "pain": number_text(said, "pain"),
-        "note": text_of(said, "note"),
-        "confirmed": "yes" if flag_of(said, "confirmed") else "no",
-    }
 
 
 def _session_body(said: Mapping[str, Any]) -> dict[str, Any]:

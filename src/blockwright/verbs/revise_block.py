@@ -101,11 +101,12 @@ def _changed(offered: Offered, text: str, words: str) -> Verdict | Problem:
     if key == "cleared_on":
         return _cleared(offered, value, words)
     wanted = KEY_OF[offered.kind]
+    read, example = _VALUES[key]
     try:
-        parsed = _PARSE[key](value)
+        parsed = read(value)
     except ValueError:
         says = f"{value!r} cannot be read"
-        return Problem(key=offered.id, says=says, mend=f"write {_EXAMPLE[key]}")
+        return Problem(key=offered.id, says=says, mend=f"write {example}")
     if wanted is None:
         raise ValueError(f"{offered.kind} has nothing to change")
     to = To(_KEYS.get(key, wanted), parsed)
@@ -136,24 +137,20 @@ def _one_of(*words: str) -> Callable[[str], str]:
     return lambda text: words[words.index(text)]
 
 
-_PARSE: dict[str, Callable[[str], float | str]] = {
-    "load_kg": _load,
-    "sets": float,
-    "weeks": float,
-    "lift": str,
-    "week_kind": _one_of("repeat", "light", "deload"),
-    "then": _one_of(*THEN),
+_VALUES: Mapping[str, tuple[Callable[[str], float | str], str]] = {
+    "load_kg": (_load, "load_kg=62.5 (or load_kg=135lb)"),
+    "sets": (float, "sets=3"),
+    "weeks": (float, "weeks=7"),
+    "lift": (str, "lift=NAME"),
+    "week_kind": (
+        _one_of("repeat", "light", "deload"),
+        "week_kind=repeat, light or deload",
+    ),
+    "then": (_one_of(*THEN), "then=on or then=end"),
 }
+"""By key: how its value is read, and an example."""
 _KEYS: Mapping[str, ChangeKey] = {"load_kg": "load_kg", "lift": "lift"}
 """Keys that say themselves what changes, whatever the kind is about."""
-_EXAMPLE = {
-    "load_kg": "load_kg=62.5 (or load_kg=135lb)",
-    "sets": "sets=3",
-    "weeks": "weeks=7",
-    "lift": "lift=NAME",
-    "week_kind": "week_kind=repeat, light or deload",
-    "then": "then=on or then=end",
-}
 
 
 def revise_block(

@@ -102,12 +102,9 @@ def _place_of(
         known = stored.catalogue.find(place.lift)
         trains = known is not None and known.muscles.get(muscle, 0.0) > 0
         if (trains or not muscle) and session in (None, place.session):
-            return _cell(page, place.week, place.lift, place.session) or _head(page, place)
-    for group in page.groups:
-        for head in group.heads:
-            if (head.week, head.session) == (broken.week, session):
-                return head
-    return None
+            cell = _cell(page, place.week, place.lift, place.session)
+            return cell or _head(page, place.week, place.session)
+    return _head(page, broken.week, session)
 
 
 def _cell(page: BlockPage, week: int, lift: str, session: object) -> Cell | None:
@@ -121,9 +118,9 @@ def _cell(page: BlockPage, week: int, lift: str, session: object) -> Cell | None
     return next((cell for cell in found if cell.session == session), found[0] if found else None)
 
 
-def _head(page: BlockPage, place: editing.Place) -> Head | None:
+def _head(page: BlockPage, week: int, session: object) -> Head | None:
     heads = (head for group in page.groups for head in group.heads)
-    return next((h for h in heads if (h.week, h.session) == (place.week, place.session)), None)
+    return next((h for h in heads if (h.week, h.session) == (week, session)), None)
 
 
 def solved_rest(
