@@ -1,7 +1,7 @@
 """The command-line application every command registers itself on, and options several share."""
 
 from pathlib import Path
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 import typer
 
@@ -15,9 +15,23 @@ app = typer.Typer(
     "The usual order: check, plan, sheet, review, revise.",
 )
 
-JsonFlag = Annotated[
-    bool, typer.Option("--json", help="One JSON document on stdout; messages go to stderr.")
-]
+
+def option(metavar: str, says: str) -> Any:
+    """An option that takes a value, called as its parameter."""
+    return typer.Option(metavar=metavar, help=says)
+
+
+def flag(name: str, says: str) -> Any:
+    """An option that is said or not."""
+    return typer.Option(name, help=says)
+
+
+def day(says: str, metavar: str | None = None) -> Any:
+    """An option that takes a date."""
+    return typer.Option(formats=["%Y-%m-%d"], metavar=metavar, help=says)
+
+
+JsonFlag = Annotated[bool, flag("--json", "One JSON document on stdout; messages go to stderr.")]
 
 
 def print_version(wanted: bool) -> None:
@@ -39,31 +53,20 @@ def blockwright(
 
 
 CoachOption = Annotated[
-    Path | None,
-    typer.Option("--coach", metavar="FILE", help="A coach's policy file laid over the defaults."),
+    Path | None, option("FILE", "A coach's policy file laid over the defaults.")
 ]
 CoachOfBlockOption = Annotated[
     Path | None,
-    typer.Option(
-        "--coach",
-        metavar="FILE",
-        help="A coach's policy file, in place of the coach's values the block carries.",
-    ),
+    option("FILE", "A coach's policy file, in place of the coach's values the block carries."),
 ]
 CheckinsOption = Annotated[
-    Path | None,
-    typer.Option("--checkins", metavar="CHECKINS", help="Check-ins so far (CSV): weigh-ins count."),
+    Path | None, option("CHECKINS", "Check-ins so far (CSV): weigh-ins count.")
 ]
-PlainCheckinsOption = Annotated[
-    Path | None,
-    typer.Option("--checkins", metavar="CHECKINS", help="Check-ins so far (CSV)."),
-]
+PlainCheckinsOption = Annotated[Path | None, option("CHECKINS", "Check-ins so far (CSV).")]
 BlockArgument = Annotated[
     Path, typer.Argument(metavar="BLOCK", help="A block file, from plan or a change of it (JSON).")
 ]
-DataOption = Annotated[
-    Path | None, typer.Option(metavar="DIR", help="Data folder; else the user's own.")
-]
+DataOption = Annotated[Path | None, option("DIR", "Data folder; else the user's own.")]
 BlockOutput = Annotated[
     Path | None, typer.Option("-o", "--output", metavar="BLOCK", help="Where to write it.")
 ]

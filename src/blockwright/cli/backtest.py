@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from blockwright.cli.app import CheckinsOption, CoachOption, JsonFlag, app
+from blockwright.cli.app import CheckinsOption, CoachOption, JsonFlag, app, option
 from blockwright.cli.output import progress, show, warn
 
 
@@ -13,8 +13,7 @@ from blockwright.cli.output import progress, show, warn
 def backtest(
     sets: Annotated[Path, typer.Argument(metavar="SETS", help="The log of sets (CSV).")],
     lifter: Annotated[
-        Path | None,
-        typer.Option(metavar="LIFTER", help="Lifter file: bodyweight, own lifts, policy."),
+        Path | None, option("LIFTER", "Lifter file: bodyweight, own lifts, policy.")
     ] = None,
     checkins: CheckinsOption = None,
     coach: CoachOption = None,

@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from blockwright.cli.app import DataOption, JsonFlag, app
+from blockwright.cli.app import DataOption, JsonFlag, app, flag
 from blockwright.cli.output import show
 
 
@@ -14,7 +14,7 @@ def backup(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="Where the copy goes.")],
     data: DataOption = None,
     replace: Annotated[
-        bool, typer.Option("--replace", help="Write over FILE where it is there already.")
+        bool, flag("--replace", "Write over FILE where it is there already.")
     ] = False,
     json: JsonFlag = False,
 ) -> None:

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from blockwright.cli.app import JsonFlag, app
+from blockwright.cli.app import JsonFlag, app, day, flag
 from blockwright.cli.output import progress, say, show
 from blockwright.engine.errors import BadInput
 
@@ -16,12 +16,9 @@ def demo(
     folder: Annotated[
         Path, typer.Option("--dir", metavar="DIR", help="Where to leave the files.")
     ] = Path("demo"),
-    today: Annotated[
-        datetime | None,
-        typer.Option(formats=["%Y-%m-%d"], help="The day to play up to; else the clock's."),
-    ] = None,
+    today: Annotated[datetime | None, day("The day to play up to; else the clock's.")] = None,
     no_serve: Annotated[
-        bool, typer.Option("--no-serve", help="Leave the files and do not open the site.")
+        bool, flag("--no-serve", "Leave the files and do not open the site.")
     ] = False,
     port: Annotated[
         int, typer.Option(help="Of the site; where it is taken, any free one.", min=0, max=65535)

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from blockwright.cli.app import CheckinsOption, CoachOption, JsonFlag, app
+from blockwright.cli.app import CheckinsOption, CoachOption, JsonFlag, app, day, option
 from blockwright.cli.output import show, warn
 
 
@@ -14,13 +14,9 @@ from blockwright.cli.output import show, warn
 def estimate(
     sets: Annotated[Path, typer.Argument(metavar="SETS", help="The log of sets (CSV).")],
     lifter: Annotated[
-        Path | None,
-        typer.Option(metavar="LIFTER", help="Lifter file: bodyweight, own lifts, policy, units."),
+        Path | None, option("LIFTER", "Lifter file: bodyweight, own lifts, policy, units.")
     ] = None,
-    through: Annotated[
-        datetime | None,
-        typer.Option(formats=["%Y-%m-%d"], metavar="DATE", help="Leave out what came later."),
-    ] = None,
+    through: Annotated[datetime | None, day("Leave out what came later.", "DATE")] = None,
     checkins: CheckinsOption = None,
     coach: CoachOption = None,
     json: JsonFlag = False,

@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 
 import typer
 
-from blockwright.cli.app import JsonFlag, app
+from blockwright.cli.app import JsonFlag, app, flag, option
 from blockwright.cli.output import progress, save, say, show
 from blockwright.engine.errors import BadInput
 
@@ -19,25 +19,19 @@ def import_(
         typer.Argument(metavar="FILE...", help="Workbooks (xlsx, xls, ods) or CSV files."),
     ],
     out: Annotated[Path, typer.Option("-o", metavar="FILE.csv", help="The file to write.")],
-    lifter: Annotated[
-        Path | None,
-        typer.Option(metavar="LIFTER", help="Lifter file: usual unit, own lifts."),
-    ] = None,
+    lifter: Annotated[Path | None, option("LIFTER", "Lifter file: usual unit, own lifts.")] = None,
     unit: Annotated[
-        Literal["kg", "lb"] | None,
-        typer.Option(help="Unit of loads that do not say theirs."),
+        Literal["kg", "lb"] | None, typer.Option(help="Unit of loads that do not say theirs.")
     ] = None,
     year: Annotated[
         int | None,
         typer.Option(min=1990, max=2100, metavar="Y", help="Year of the first date without one."),
     ] = None,
     answers: Annotated[
-        Path | None,
-        typer.Option(metavar="ANSWERS", help='TOML of `id = "choice"` for what was asked.'),
+        Path | None, option("ANSWERS", 'TOML of `id = "choice"` for what was asked.')
     ] = None,
     checkins: Annotated[
-        bool,
-        typer.Option("--checkins", help="A scale's or a watch's export, into a check-ins file."),
+        bool, flag("--checkins", "A scale's or a watch's export, into a check-ins file.")
     ] = False,
     column: Annotated[
         list[str] | None,

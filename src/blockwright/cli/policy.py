@@ -5,14 +5,14 @@ from typing import Annotated
 
 import typer
 
-from blockwright.cli.app import JsonFlag, app
+from blockwright.cli.app import JsonFlag, app, flag
 from blockwright.cli.output import show
 
 
 @app.command(epilog="Example: blockwright policy --find ramp --json")
 def policy(
     coach: Annotated[
-        Path | None, typer.Option("--coach", help="A coach's policy file laid over the defaults.")
+        Path | None, flag("--coach", "A coach's policy file laid over the defaults.")
     ] = None,
     find: Annotated[str, typer.Option(help="Only keys and reasons that contain this.")] = "",
     json: JsonFlag = False,

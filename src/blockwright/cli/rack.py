@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 
 import typer
 
-from blockwright.cli.app import CoachOption, JsonFlag, app
+from blockwright.cli.app import CoachOption, JsonFlag, app, option
 from blockwright.cli.output import show, warn
 
 
@@ -17,21 +17,12 @@ from blockwright.cli.output import show, warn
 def rack(
     load: Annotated[str, typer.Argument(metavar="LOAD", help="The working load, bar included.")],
     unit: Annotated[
-        Literal["kg", "lb"] | None,
-        typer.Option(help="Unit of LOAD; else the lifter's, else kg."),
+        Literal["kg", "lb"] | None, typer.Option(help="Unit of LOAD; else the lifter's, else kg.")
     ] = None,
-    lifter: Annotated[
-        Path | None, typer.Option(metavar="LIFTER", help="Lifter file: whose bars and plates.")
-    ] = None,
-    bar: Annotated[
-        str | None, typer.Option(metavar="NAME", help="Which bar, by its name or kit word.")
-    ] = None,
-    partner: Annotated[
-        str | None, typer.Option(metavar="LOAD", help="The load of a partner on the same bar.")
-    ] = None,
-    lift: Annotated[
-        str | None, typer.Option(metavar="NAME", help="A lift, for its dumbbells or its stack.")
-    ] = None,
+    lifter: Annotated[Path | None, option("LIFTER", "Lifter file: whose bars and plates.")] = None,
+    bar: Annotated[str | None, option("NAME", "Which bar, by its name or kit word.")] = None,
+    partner: Annotated[str | None, option("LOAD", "The load of a partner on the same bar.")] = None,
+    lift: Annotated[str | None, option("NAME", "A lift, for its dumbbells or its stack.")] = None,
     coach: CoachOption = None,
     json: JsonFlag = False,
 ) -> None:

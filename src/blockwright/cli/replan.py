@@ -4,8 +4,6 @@ from datetime import datetime
 from pathlib import Path
 from typing import Annotated
 
-import typer
-
 from blockwright.cli._several import TakesSeveral
 from blockwright.cli.app import (
     BlockArgument,
@@ -14,6 +12,9 @@ from blockwright.cli.app import (
     JsonFlag,
     PlainCheckinsOption,
     app,
+    day,
+    flag,
+    option,
 )
 from blockwright.cli.output import save_document, show, warn
 
@@ -30,31 +31,19 @@ class TakesWhatIsGone(TakesSeveral):
 )
 def replan(
     block: BlockArgument,
-    date: Annotated[
-        datetime, typer.Option(metavar="D", formats=["%Y-%m-%d"], help="The day it happens.")
-    ],
-    session: Annotated[
-        int | None, typer.Option(metavar="S", help="Which session, when a day has two.")
-    ] = None,
-    minutes: Annotated[int | None, typer.Option(metavar="N", help="Only so many minutes.")] = None,
-    missed: Annotated[bool, typer.Option("--missed", help="The session does not happen.")] = False,
+    date: Annotated[datetime, day("The day it happens.", "D")],
+    session: Annotated[int | None, option("S", "Which session, when a day has two.")] = None,
+    minutes: Annotated[int | None, option("N", "Only so many minutes.")] = None,
+    missed: Annotated[bool, flag("--missed", "The session does not happen.")] = False,
     without: Annotated[
-        list[str] | None,
-        typer.Option(metavar="LIFT", help="A lift that cannot be done, or several."),
+        list[str] | None, option("LIFT", "A lift that cannot be done, or several.")
     ] = None,
-    sore: Annotated[
-        list[str] | None, typer.Option(metavar="MUSCLE", help="A sore muscle, or several.")
-    ] = None,
-    hurts: Annotated[
-        list[str] | None,
-        typer.Option(metavar="LIFT", help="A lift that hurts, or several."),
-    ] = None,
-    region: Annotated[
-        str, typer.Option(metavar="PLACE", help="Where it hurts: shoulder, lower back, ...")
-    ] = "",
+    sore: Annotated[list[str] | None, option("MUSCLE", "A sore muscle, or several.")] = None,
+    hurts: Annotated[list[str] | None, option("LIFT", "A lift that hurts, or several.")] = None,
+    region: Annotated[str, option("PLACE", "Where it hurts: shoulder, lower back, ...")] = "",
     output: BlockOutput = None,
     facts: Annotated[
-        Path | None, typer.Option(metavar="SETS", help="The log so far: what hurts gains no set.")
+        Path | None, option("SETS", "The log so far: what hurts gains no set.")
     ] = None,
     checkins: PlainCheckinsOption = None,
     coach: CoachOfBlockOption = None,

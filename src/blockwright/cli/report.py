@@ -6,7 +6,15 @@ from typing import Annotated, Literal
 
 import typer
 
-from blockwright.cli.app import CoachOfBlockOption, JsonFlag, PlainCheckinsOption, app
+from blockwright.cli.app import (
+    CoachOfBlockOption,
+    JsonFlag,
+    PlainCheckinsOption,
+    app,
+    day,
+    flag,
+    option,
+)
 from blockwright.cli.output import save, say, show, warn
 
 
@@ -16,24 +24,18 @@ from blockwright.cli.output import save, say, show, warn
 )
 def report(
     block: Annotated[Path, typer.Argument(metavar="BLOCK", help="The block's last revision.")],
-    facts: Annotated[Path, typer.Option(metavar="SETS", help="The log of sets (CSV).")],
+    facts: Annotated[Path, option("SETS", "The log of sets (CSV).")],
     checkins: PlainCheckinsOption = None,
     proposals: Annotated[
-        list[Path] | None,
-        typer.Option(metavar="PROPOSALS", help="A week's proposals (JSON); may be repeated."),
+        list[Path] | None, option("PROPOSALS", "A week's proposals (JSON); may be repeated.")
     ] = None,
     through: Annotated[
-        datetime | None,
-        typer.Option(formats=["%Y-%m-%d"], help="The last day to look at; else the block's last."),
+        datetime | None, day("The last day to look at; else the block's last.")
     ] = None,
-    pdf: Annotated[
-        Path | None, typer.Option(metavar="FILE", help="Write the report as PDF.")
-    ] = None,
+    pdf: Annotated[Path | None, option("FILE", "Write the report as PDF.")] = None,
     paper: Annotated[Literal["a4", "letter"], typer.Option(help="Paper of the PDF.")] = "a4",
     coach: CoachOfBlockOption = None,
-    full: Annotated[
-        bool, typer.Option("--full", help="What is behind the first page too.")
-    ] = False,
+    full: Annotated[bool, flag("--full", "What is behind the first page too.")] = False,
     json: JsonFlag = False,
 ) -> None:
     """What was planned and done, strength, sets, proposals and their fate, and what is next."""

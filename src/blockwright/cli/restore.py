@@ -5,7 +5,7 @@ from typing import Annotated, Any
 
 import typer
 
-from blockwright.cli.app import DataOption, JsonFlag, app
+from blockwright.cli.app import DataOption, JsonFlag, app, flag
 from blockwright.cli.output import show
 
 
@@ -14,8 +14,7 @@ def restore(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="What `backup` or `archive` wrote.")],
     data: DataOption = None,
     replace: Annotated[
-        bool,
-        typer.Option("--replace", help="Of an archive: in the place of the site that is there."),
+        bool, flag("--replace", "Of an archive: in the place of the site that is there.")
     ] = False,
     json: JsonFlag = False,
 ) -> None:

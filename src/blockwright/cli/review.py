@@ -12,6 +12,9 @@ from blockwright.cli.app import (
     JsonFlag,
     PlainCheckinsOption,
     app,
+    day,
+    flag,
+    option,
 )
 from blockwright.cli.output import save_document, show, warn
 
@@ -22,12 +25,9 @@ from blockwright.cli.output import save_document, show, warn
 )
 def review(
     block: BlockArgument,
-    facts: Annotated[Path, typer.Option(metavar="SETS", help="Sets done so far (CSV).")],
+    facts: Annotated[Path, option("SETS", "Sets done so far (CSV).")],
     through: Annotated[
-        datetime,
-        typer.Option(
-            formats=["%Y-%m-%d"], help="The last day to look at; the week after it is proposed for."
-        ),
+        datetime, day("The last day to look at; the week after it is proposed for.")
     ],
     checkins: PlainCheckinsOption = None,
     output: Annotated[
@@ -35,8 +35,7 @@ def review(
         typer.Option("-o", "--output", metavar="PROPOSALS", help="Where to write them (JSON)."),
     ] = None,
     full: Annotated[
-        bool,
-        typer.Option("--full", help="Print figures, sources, runners-up and the message too."),
+        bool, flag("--full", "Print figures, sources, runners-up and the message too.")
     ] = False,
     coach: CoachOfBlockOption = None,
     json: JsonFlag = False,

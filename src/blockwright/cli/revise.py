@@ -6,7 +6,15 @@ from typing import Annotated, Any
 import typer
 
 from blockwright.cli._several import TakesSeveral
-from blockwright.cli.app import BlockArgument, BlockOutput, CoachOfBlockOption, JsonFlag, app
+from blockwright.cli.app import (
+    BlockArgument,
+    BlockOutput,
+    CoachOfBlockOption,
+    JsonFlag,
+    app,
+    flag,
+    option,
+)
 from blockwright.cli.output import save_document, show
 
 SEPARATOR = "\x1f"
@@ -41,17 +49,12 @@ def revise(
         Path, typer.Argument(metavar="PROPOSALS", help="The proposals from review (JSON).")
     ],
     accept_all: Annotated[
-        bool, typer.Option("--accept-all", help="Accept all that is not declined or changed.")
+        bool, flag("--accept-all", "Accept all that is not declined or changed.")
     ] = False,
-    accept: Annotated[
-        list[str] | None, typer.Option(metavar="ID", help="Accept this one, or several.")
-    ] = None,
-    decline: Annotated[
-        list[str] | None, typer.Option(metavar="ID", help="Decline this one, or several.")
-    ] = None,
+    accept: Annotated[list[str] | None, option("ID", "Accept this one, or several.")] = None,
+    decline: Annotated[list[str] | None, option("ID", "Decline this one, or several.")] = None,
     change: Annotated[
-        list[str] | None,
-        typer.Option(metavar="ID KEY=VALUE", help="Accept it with another value; may be repeated."),
+        list[str] | None, option("ID KEY=VALUE", "Accept it with another value; may be repeated.")
     ] = None,
     words: Annotated[
         str,

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from blockwright.cli.app import DataOption, JsonFlag, app
+from blockwright.cli.app import DataOption, JsonFlag, app, flag, option
 from blockwright.cli.output import say, show
 
 
@@ -18,15 +18,13 @@ def serve(
         str, typer.Option(help="Address to listen on; 0.0.0.0 lets phones in.")
     ] = "127.0.0.1",
     https: Annotated[
-        bool, typer.Option("--https", help="With a certificate of its own, made at first start.")
+        bool, flag("--https", "With a certificate of its own, made at first start.")
     ] = False,
     public_url: Annotated[
-        str | None,
-        typer.Option(metavar="URL", help="Where a proxy on this machine publishes the site."),
+        str | None, option("URL", "Where a proxy on this machine publishes the site.")
     ] = None,
     owner_link: Annotated[
-        bool,
-        typer.Option("--owner-link", help="A link to one more owner, for a lost password."),
+        bool, flag("--owner-link", "A link to one more owner, for a lost password.")
     ] = False,
     json: JsonFlag = False,
 ) -> None:

@@ -14,6 +14,8 @@ from blockwright.cli.app import (
     Paper,
     PaperOption,
     app,
+    day,
+    option,
 )
 from blockwright.cli.output import save, say, show, warn
 
@@ -23,31 +25,20 @@ from blockwright.cli.output import save, say, show, warn
 )
 def sheet(
     block: BlockArgument,
-    date: Annotated[
-        datetime | None, typer.Option(formats=["%Y-%m-%d"], help="The day of the session.")
-    ] = None,
+    date: Annotated[datetime | None, day("The day of the session.")] = None,
     week: Annotated[int | None, typer.Option(help="Or its week, 1 being the first.")] = None,
     session: Annotated[
         int | None, typer.Option(help="Its number in the week; needed where a day has two.")
     ] = None,
-    facts: Annotated[
-        Path | None, typer.Option(metavar="SETS", help="The log so far: sharpens the advice.")
-    ] = None,
+    facts: Annotated[Path | None, option("SETS", "The log so far: sharpens the advice.")] = None,
     checkins: CheckinsOption = None,
     partner: Annotated[
-        Path | None,
-        typer.Option(metavar="BLOCK2", help="A partner's block: how both loads go on one bar."),
+        Path | None, option("BLOCK2", "A partner's block: how both loads go on one bar.")
     ] = None,
-    pdf: Annotated[
-        Path | None, typer.Option(metavar="FILE", help="Write the sheet as PDF.")
-    ] = None,
+    pdf: Annotated[Path | None, option("FILE", "Write the sheet as PDF.")] = None,
     paper: PaperOption = "a4",
-    xlsx: Annotated[
-        Path | None, typer.Option(metavar="FILE", help="Write the block as a workbook.")
-    ] = None,
-    ics: Annotated[
-        Path | None, typer.Option(metavar="FILE", help="Write the block's sessions as a calendar.")
-    ] = None,
+    xlsx: Annotated[Path | None, option("FILE", "Write the block as a workbook.")] = None,
+    ics: Annotated[Path | None, option("FILE", "Write the block's sessions as a calendar.")] = None,
     coach: CoachOfBlockOption = None,
     json: JsonFlag = False,
 ) -> None:

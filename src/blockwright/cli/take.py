@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from blockwright.cli.app import DataOption, JsonFlag, app
+from blockwright.cli.app import DataOption, JsonFlag, app, option
 from blockwright.cli.output import show, warn
 
 
@@ -21,8 +21,7 @@ def take(
         ),
     ],
     lifter: Annotated[
-        str | None,
-        typer.Option(metavar="NAME", help="Whose they are; else whom the lifter file names."),
+        str | None, option("NAME", "Whose they are; else whom the lifter file names.")
     ] = None,
     data: DataOption = None,
     json: JsonFlag = False,
