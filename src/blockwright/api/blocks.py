@@ -12,13 +12,12 @@ from pydantic import Field
 from blockwright.api import calls
 from blockwright.api.calls import Calls
 from blockwright.api.documents import json_answer
-from blockwright.api.signed_in import lifter_of, name_of, person_of, today_for
+from blockwright.api.signed_in import changing, lifter_of, name_of, today_for
 from blockwright.api.values import Day, Key, Line, Number, Row, Strict
 from blockwright.files.words import reason_says
-from blockwright.store.access import lifter_for, or_404
+from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of, revision_of, revisions_of, search_of
 from blockwright.verbs import edit_block, search_block
-from blockwright.verbs.phone_home import today_of
 from blockwright.verbs.read_change import Wanted
 
 router = Calls("Blocks")
@@ -113,13 +112,12 @@ class ComposingOut(Schema):
     "every few seconds. Once made, the block is a revision of its start.",
 )
 def compose(request: HttpRequest, lifter: Key, wish: ComposeIn) -> Status[Any]:
-    person, now = person_of(request), timezone.now()
-    row = lifter_for(person, lifter, "change")
+    person, row = changing(request, lifter)
     question = search_block.ComposeQuestion(
         start=wish.start, previous=wish.previous, template=wish.template or ""
     )
-    search = search_block.begin_composing(person, row, question, today_of(person, now), now)
-    return Status(202, search)
+    today, now = today_for(request), timezone.now()
+    return Status(202, search_block.begin_composing(person, row, question, today, now))
 
 
 @router.changes(
@@ -131,9 +129,8 @@ def compose(request: HttpRequest, lifter: Key, wish: ComposeIn) -> Status[Any]:
     "lifts unless `other_lifts` is true. Once made, the change `take_rest` keeps it.",
 )
 def rest(request: HttpRequest, lifter: Key, start: Day, wish: RestIn) -> Status[Any]:
-    person, now = person_of(request), timezone.now()
-    row = lifter_for(person, lifter, "change")
-    today = today_of(person, now)
+    person, row = changing(request, lifter)
+    today, now = today_for(request), timezone.now()
     search = search_block.begin_rest(
         person, row, start, wish.revision, today, now, other_lifts=wish.other_lifts
     )
@@ -204,8 +201,7 @@ class KeptOut(Schema):
     f"{calls.CHANGE} Stores nothing. 409 `changed_meanwhile` for an old revision.",
 )
 def preview(request: HttpRequest, lifter: Key, start: Day, wish: ChangeIn) -> dict[str, Any]:
-    person = person_of(request)
-    row = lifter_for(person, lifter, "change")
+    row = lifter_of(request, lifter, "change")
     shown = edit_block.preview(row, _question(start, wish), today_for(request))
     return {
         "changes": shown.lines,
@@ -229,8 +225,7 @@ def preview(request: HttpRequest, lifter: Key, start: Day, wish: ChangeIn) -> di
     "revision, with what changed; 409 `not_possible` for a broken rule that is not insisted on.",
 )
 def change(request: HttpRequest, lifter: Key, start: Day, wish: ChangeIn) -> Status[dict[str, Any]]:
-    person = person_of(request)
-    row = lifter_for(person, lifter, "change")
+    person, row = changing(request, lifter)
     kept = edit_block.keep(person, row, _question(start, wish), today_for(request))
     return Status(201, {"block": kept.start, "revision": kept.revision, "status": kept.status})
 

@@ -11,9 +11,9 @@ from pydantic import Field
 from blockwright.api import calls
 from blockwright.api.calls import Calls
 from blockwright.api.documents import json_answer
-from blockwright.api.signed_in import coach_of, lifter_of, name_of, person_of, today_for
+from blockwright.api.signed_in import changing, coach_of, lifter_of, name_of, today_for
 from blockwright.api.values import LEFT_OUT, Day, Find, Key, Line, Number, Row, Strict, Words
-from blockwright.store.access import lifter_for, or_404
+from blockwright.store.access import or_404
 from blockwright.store.letters import decisions_on, letter_with, letters_of
 from blockwright.verbs.decide_letter import all_open, decide_letter
 from blockwright.verbs.ledger import VERDICTS, LedgerPage, LedgerQuestion, ledger
@@ -202,8 +202,7 @@ def decisions(request: HttpRequest, lifter: Key, letter: Number) -> Any:
     "200 where the same was decided already.",
 )
 def decide(request: HttpRequest, lifter: Key, letter: Number, wish: DecisionsIn) -> Status[Any]:
-    person = person_of(request)
-    row = lifter_for(person, lifter, "change")
+    person, row = changing(request, lifter)
     said = [CoachAnswer(**one.model_dump()) for one in wish.decisions]
     if wish.accept_open:
         named = {one.proposal for one in said}

@@ -12,9 +12,9 @@ from pydantic import Field
 from blockwright.api import calls
 from blockwright.api.calls import Calls
 from blockwright.api.errors import ApiError
-from blockwright.api.signed_in import coach_of, lifter_of, person_of, today_for
+from blockwright.api.signed_in import changing, coach_of, lifter_of, person_of, today_for
 from blockwright.api.values import Key, Line, Row, Strict
-from blockwright.store.access import ORDER, Right, lifter_for, lifters_for, rights_for
+from blockwright.store.access import ORDER, Right, lifters_for, rights_for
 from blockwright.verbs.erase_lifter import erase_lifter, export_lifter
 from blockwright.verbs.roster import Roster, roster
 from blockwright.verbs.save_lifter import Saved, add_lifter, change_lifter
@@ -57,10 +57,14 @@ class LifterChange(Strict):
 class LifterWhole(Schema):
     """The lifter file; `version` goes back with a change of it."""
 
-    id: UUID
-    version: int
-    document: LifterTable
+    id: Annotated[UUID, Field(validation_alias="row.key")]
+    version: Annotated[int, Field(validation_alias="row.version")]
+    document: Annotated[LifterTable, Field(validation_alias="row.document")]
     warnings: Annotated[list[str], Field(description="What was assumed in reading it.")]
+
+    @staticmethod
+    def resolve_warnings(saved: Any) -> list[str]:
+        return [str(warning) for warning in saved.warnings]
 
 
 @router.reads("/lifters", list[LifterInShort], "Lifters I may see", calls.ANYONE)
@@ -79,14 +83,13 @@ def lifters(request: HttpRequest) -> list[LifterInShort]:
 
 
 @router.reads("/lifters/{lifter}", LifterWhole, "The lifter file", calls.EXPORT)
-def lifter(request: HttpRequest, lifter: Key) -> LifterWhole:
-    row = lifter_of(request, lifter, "export")
-    return _whole(Saved(row, ()))
+def lifter(request: HttpRequest, lifter: Key) -> Saved:
+    return Saved(lifter_of(request, lifter, "export"), ())
 
 
 @router.changes("POST", "/lifters", {201: LifterWhole}, "Add a lifter", calls.ADD)
-def add(request: HttpRequest, wish: LifterIn) -> Status[LifterWhole]:
-    return Status(201, _whole(add_lifter(coach_of(request), wish.document)))
+def add(request: HttpRequest, wish: LifterIn) -> Status[Saved]:
+    return Status(201, add_lifter(coach_of(request), wish.document))
 
 
 @router.changes(
@@ -96,20 +99,9 @@ def add(request: HttpRequest, wish: LifterIn) -> Status[LifterWhole]:
     "Replace the lifter file",
     f"{calls.CHANGE} 409 `changed_meanwhile` when the lifter is at another version.",
 )
-def replace(request: HttpRequest, lifter: Key, wish: LifterChange) -> LifterWhole:
-    person = person_of(request)
-    row = lifter_for(person, lifter, "change")
-    today = today_for(request)
-    return _whole(change_lifter(person, row, wish.version, wish.document, today))
-
-
-def _whole(saved: Saved) -> LifterWhole:
-    return LifterWhole(
-        id=saved.row.key,
-        version=saved.row.version,
-        document=saved.row.document,
-        warnings=[str(warning) for warning in saved.warnings],
-    )
+def replace(request: HttpRequest, lifter: Key, wish: LifterChange) -> Saved:
+    person, row = changing(request, lifter)
+    return change_lifter(person, row, wish.version, wish.document, today_for(request))
 
 
 @router.ends(

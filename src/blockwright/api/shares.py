@@ -14,9 +14,8 @@ from pydantic import Field
 from blockwright.accounts.models import Invitation, User
 from blockwright.api import calls
 from blockwright.api.calls import Calls
-from blockwright.api.signed_in import lifter_of, person_of
+from blockwright.api.signed_in import changing, lifter_of, person_of
 from blockwright.api.values import Key, Number, Strict
-from blockwright.store.access import lifter_for
 from blockwright.verbs.invitations import (
     end_share,
     invite,
@@ -157,8 +156,7 @@ def end(request: HttpRequest, lifter: Key, share: Number) -> Status[None]:
     calls.CHANGE,
 )
 def invite_to(request: HttpRequest, lifter: Key, wish: InviteIn) -> Status[InviteOut]:
-    person, now = person_of(request), timezone.now()
-    row = lifter_for(person, lifter, "change")
+    (person, row), now = changing(request, lifter), timezone.now()
     return _invited(invite(person, wish.role, row, now, wish.sees), now)
 
 

@@ -84,6 +84,12 @@ def lifter_of(request: HttpRequest, key: UUID, right: Right) -> "Lifter":
     return lifter_for(person_of(request), key, right)
 
 
+def changing(request: HttpRequest, key: UUID) -> tuple[User, "Lifter"]:
+    """The account and the lifter whom it may change; else as `lifter_for` refuses."""
+    person = person_of(request)
+    return person, lifter_for(person, key, "change")
+
+
 def today_for(request: HttpRequest) -> date:
     """The date where the account's person is."""
     return today_of(person_of(request), timezone.now())

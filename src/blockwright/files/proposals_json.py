@@ -7,7 +7,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from blockwright.engine.errors import BadInput
+from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.rack import SAME_LOAD_KG
 from blockwright.engine.reasons import Caution, Certainty, Reason, certainty_word, each_once
 from blockwright.engine.review import Offered, Proposal, Review, To, side_of
@@ -17,7 +17,7 @@ from blockwright.engine.review.proposals import Stay, number_of
 from blockwright.engine.review.settle import Question
 from blockwright.engine.review.training_facts import Climb, printed_climb
 from blockwright.engine.review.verdict import EVEN
-from blockwright.engine.training import Lift
+from blockwright.engine.training import Block, Lift
 from blockwright.engine.units import Unit, in_unit, load_text, number_text
 from blockwright.files.codec import document, from_json, special, wider
 from blockwright.files.json_text import load_json
@@ -275,6 +275,14 @@ def proposals_from_json(document: Mapping[str, Any], file: str) -> ProposalsFile
         offered={each.id: each for each in offered},
         cautions=each_once((*cautions, *(c for each in offered for c in each.cautions))),
     )
+
+
+def other_lifter(document_of: str, block: Block, file: str) -> list[Problem]:
+    """The problem of proposals that are not for the lifter of the block; none where they are."""
+    if document_of == block.lifter.name:
+        return []
+    says = f'is for "{document_of}", the block is of "{block.lifter.name}"'
+    return [Problem(file=file, key="lifter", says=says, mend="give their own")]
 
 
 def offered_in(document: Mapping[str, Any]) -> list[Offered]:

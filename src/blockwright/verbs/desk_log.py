@@ -58,7 +58,7 @@ class LogDay:
 
 def log_days(row: Lifter, page: int) -> tuple[tuple[LogDay, ...], bool]:
     """A page of the log, from 1 on, the latest day first, and whether more follows it."""
-    facts = sorted(in_done_order(_standing(row)), key=lambda fact: fact.day, reverse=True)
+    facts = sorted(_standing(row), key=lambda fact: fact.day, reverse=True)
     end = page * LINES_A_PAGE
     by_day = groupby(facts[end - LINES_A_PAGE : end], lambda fact: fact.day)
     found = tuple(
@@ -103,13 +103,15 @@ def correct(person: User, row: Lifter, key: UUID, typed: Mapping[str, str], now:
     return "Corrected."
 
 
-def _standing(row: Lifter) -> list[Fact]:
-    kinds = (Fact.SET, Fact.CHECKIN)
-    return [fact for fact in standing(facts_of(row)) if fact.kind in kinds]
+def _standing(row: Lifter, *kinds: str) -> list[Fact]:
+    """Of those kinds (sets and check-ins where none is named), in the order in which `sets_done`
+    numbers them."""
+    wanted = kinds or (Fact.SET, Fact.CHECKIN)
+    return in_done_order([fact for fact in standing(facts_of(row)) if fact.kind in wanted])
 
 
-def _fact(row: Lifter, key: UUID) -> Fact:
-    found = next((fact for fact in _standing(row) if fact.id == key), None)
+def _fact(row: Lifter, key: UUID, *kinds: str) -> Fact:
+    found = next((fact for fact in _standing(row, *kinds) if fact.id == key), None)
     if found is None:
         raise gone("this was corrected or taken back meanwhile")
     return found
@@ -135,7 +137,7 @@ def aside_sets(row: Lifter) -> tuple[AsideSet, ...]:
         for flag in beliefs.flags(lift, whose)
         if is_doubted(flag)
     ]
-    facts = _sets(row) if found else []
+    facts = _standing(row, Fact.SET) if found else []
     found = [one for one in found if not fact_json(facts[one[2].row - 1])["set"]["confirmed"]]
     return tuple(
         AsideSet(
@@ -163,14 +165,7 @@ def confirm_set(person: User, row: Lifter, word: UUID, now: datetime) -> str:
     stand any more."""
     with transaction.atomic():
         lock_lifters([row.key])
-        fact = next((one for one in _sets(row) if one.id == word), None)
-        if fact is None:
-            raise gone("this set was corrected or taken back meanwhile")
+        fact = _fact(row, word, Fact.SET)
         amend(person, row, fact, now, said={"confirmed": True}, body={"confirmed": True})
     said = fact_json(fact)["set"]
     return f"{said['lift']}, {said['load']} {said['unit']} × {said['reps']}: written down as true"
-
-
-def _sets(row: Lifter) -> list[Fact]:
-    """In the order in which `sets_done` numbers them."""
-    return in_done_order([one for one in standing(facts_of(row)) if one.kind == Fact.SET])

@@ -13,7 +13,7 @@ from blockwright.engine.training import Block
 from blockwright.files.case_files import read_case
 from blockwright.files.codec import plain_document
 from blockwright.files.json_text import load_json
-from blockwright.files.proposals_json import offered_in
+from blockwright.files.proposals_json import offered_in, other_lifter
 from blockwright.files.reading import CommandAnswer
 from blockwright.files.schemas import problems_against
 
@@ -47,9 +47,8 @@ def _told(files: Sequence[Path], block: Block | None) -> list[Offered]:
     for file in files:
         document = load_json(file)
         found = problems_against("proposals", document, file.name)
-        if not found and block is not None and document["lifter"] != block.lifter.name:
-            says = f'is for "{document["lifter"]}", the block is of "{block.lifter.name}"'
-            found = [Problem(file=file.name, key="lifter", says=says, mend="give their own")]
+        if not found and block is not None:
+            found = other_lifter(document["lifter"], block, file.name)
         problems += found
         documents.append(document)
     if problems:

@@ -99,11 +99,7 @@ def _of_block(row: Lifter, revision: BlockRevision, through: date) -> dict[str, 
         begun,
         ahead=len(block.weeks) - begun,
     )
-    weeks = [
-        {"week": week.week, "kind": week.kind, "start": block.start + (week.week - 1) * _WEEK,
-         "is_over": block.start + week.week * _WEEK - _DAY <= through}
-        for week in block.weeks
-    ]  # fmt: skip
+    weeks = [_week(week.week, week.kind, block.start, through) for week in block.weeks]
     builds = sum(week.kind == "build" for week in block.weeks[:begun])
     return _sets_document(row.name, revision, through, weeks, muscles, builds)
 
@@ -118,14 +114,17 @@ def _by_calendar(row: Lifter, through: date) -> dict[str, Any]:
     monday = through - timedelta(days=through.weekday())
     first = monday - (WEEKS_WITHOUT_BLOCK - 1) * _WEEK
     by_week = done_by_week(case.sets, case.catalogue, case.policy, start=first)
-    done = [by_week.get(number, {}) for number in range(1, WEEKS_WITHOUT_BLOCK + 1)]
+    numbers = range(1, WEEKS_WITHOUT_BLOCK + 1)
+    done = [by_week.get(number, {}) for number in numbers]
     muscles = muscles_seen([], done, known.value, _priors(known.value, case.policy), case.policy)
-    weeks = [
-        {"week": number + 1, "kind": "build", "start": first + number * _WEEK,
-         "is_over": first + (number + 1) * _WEEK - _DAY <= through}
-        for number in range(WEEKS_WITHOUT_BLOCK)
-    ]  # fmt: skip
+    weeks = [_week(number, "build", first, through) for number in numbers]
     return _sets_document(row.name, None, through, weeks, muscles, len(weeks))
+
+
+def _week(number: int, kind: str, first: date, through: date) -> dict[str, Any]:
+    """A week counted from `first` on."""
+    start = first + (number - 1) * _WEEK
+    return {"week": number, "kind": kind, "start": start, "is_over": start + 6 * _DAY <= through}
 
 
 def _sets_document(

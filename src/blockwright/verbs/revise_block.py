@@ -18,7 +18,7 @@ from blockwright.files.block_json import read_block
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.near import did_you_mean
 from blockwright.files.policy_files import block_policy, under_coach
-from blockwright.files.proposals_json import ProposalsFile, read_proposals
+from blockwright.files.proposals_json import ProposalsFile, other_lifter, read_proposals
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -193,10 +193,7 @@ def revise_block(
 
 
 def _require_same(block: Block, file: ProposalsFile, name: str) -> None:
-    problems = []
-    if file.lifter != block.lifter.name:
-        says = f'is for "{file.lifter}", the block is of "{block.lifter.name}"'
-        problems.append(Problem(file=name, key="lifter", says=says, mend="give their own"))
+    problems = other_lifter(file.lifter, block, name)
     if file.block_revision != block.revision:
         says = f"was made for revision {file.block_revision}, the block is {block.revision}"
         mend = "review the block anew, or give the revision it was made for"

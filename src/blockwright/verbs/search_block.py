@@ -119,14 +119,18 @@ def begin_rest(
 ) -> Composing:
     """The search for the weeks of a block that have not begun, among the lifts it has unless
     `other_lifts` may come in."""
-    there = block_of(row, start)
-    if there is None or there.revision != revision:
-        raise BadInput.of("the block was changed meanwhile", "look at it, then solve the rest")
-    stored = stored_block(row, there, today)
+    stored = _as_seen(row, start, revision, today)
     if first_open_week(stored.block, stored.closed) is None:
         raise BadInput.of("every build week of this block has begun", "compose the next block")
     asked = {"revision": revision, "today": today.isoformat(), "other_lifts": other_lifts}
     return _begin(person, row, Composing.REST, start, asked, now)
+
+
+def _as_seen(row: Lifter, start: date, revision: int, today: date) -> StoredBlock:
+    there = block_of(row, start)
+    if there is None or there.revision != revision:
+        raise BadInput.of("the block was changed meanwhile", "look at it, then solve the rest")
+    return stored_block(row, there, today)
 
 
 def _begin(
@@ -317,14 +321,11 @@ def _numbered(block: Block, revisions: int) -> Block:
 
 
 def _rest(search: Composing, tell: Callable[[str], None]) -> dict[str, Any]:
-    there = block_of(search.lifter, search.start)
-    if there is None or there.revision != search.asked["revision"]:
-        raise BadInput.of("the block was changed meanwhile", "look at it, then solve the rest")
-    stored = stored_block(search.lifter, there, date.fromisoformat(search.asked["today"]))
-    new = rest_of(
-        stored, _search_words(), tell=tell, other_lifts=bool(search.asked.get("other_lifts"))
-    )
-    return block_document(new)
+    asked = search.asked
+    today = date.fromisoformat(asked["today"])
+    stored = _as_seen(search.lifter, search.start, asked["revision"], today)
+    other_lifts = bool(asked.get("other_lifts"))
+    return block_document(rest_of(stored, _search_words(), tell=tell, other_lifts=other_lifts))
 
 
 def rest_of(
