@@ -104,7 +104,6 @@ class ComposingOut(Schema):
 
 
 @router.changes(
-    "POST",
     "/lifters/{lifter}/composings",
     {202: ComposingOut},
     "Compose a block",
@@ -121,7 +120,6 @@ def compose(request: HttpRequest, lifter: Key, wish: ComposeIn) -> Status[Any]:
 
 
 @router.changes(
-    "POST",
     "/lifters/{lifter}/blocks/{start}/rest",
     {202: ComposingOut},
     "Compose anew the weeks that have not begun",
@@ -194,7 +192,6 @@ class KeptOut(Schema):
 
 
 @router.changes(
-    "POST",
     "/lifters/{lifter}/blocks/{start}/changes/preview",
     {200: PreviewOut},
     "What a change would do",
@@ -217,7 +214,6 @@ def preview(request: HttpRequest, lifter: Key, start: Day, wish: ChangeIn) -> di
 
 
 @router.changes(
-    "POST",
     "/lifters/{lifter}/blocks/{start}/changes",
     {201: KeptOut},
     "Change a block",

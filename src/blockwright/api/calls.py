@@ -56,7 +56,7 @@ class Calls(Router):
         return self.reads(path, dict[str, Any], summary, who, refuses=refuses, extra=answers(name))
 
     def changes(
-        self, method: str, path: str, answer: Mapping[int, Any], summary: str, who: str
+        self, path: str, answer: Mapping[int, Any], summary: str, who: str, *, method: str = "POST"
     ) -> View:
         """What has a body, by its answers' status."""
         responses = {**answer, **CHANGE_ERRORS}

@@ -107,7 +107,6 @@ def letters(request: HttpRequest, lifter: Key) -> Any:
 
 
 @router.changes(
-    "POST",
     "/lifters/{lifter}/letters",
     {200: LetterInShort, 201: LetterInShort},
     "Write the letter of a week",
@@ -161,9 +160,7 @@ def evening_of(request: HttpRequest) -> dict[str, Any]:
     }
 
 
-@router.changes(
-    "POST", "/evening", {200: WrittenAllOut}, "Write every letter that is due", calls.ADD
-)
+@router.changes("/evening", {200: WrittenAllOut}, "Write every letter that is due", calls.ADD)
 def write_evening(request: HttpRequest) -> dict[str, Any]:
     written, failed = write_all(coach_of(request), today_for(request))
     return {
@@ -193,7 +190,6 @@ def decisions(request: HttpRequest, lifter: Key, letter: Number) -> Any:
 
 
 @router.changes(
-    "POST",
     "/lifters/{lifter}/letters/{letter}/decisions",
     {200: DecidedOut, 201: DecidedOut},
     "Accept, change or decline proposals",

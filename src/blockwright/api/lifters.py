@@ -87,17 +87,17 @@ def lifter(request: HttpRequest, lifter: Key) -> Saved:
     return Saved(lifter_of(request, lifter, "export"), ())
 
 
-@router.changes("POST", "/lifters", {201: LifterWhole}, "Add a lifter", calls.ADD)
+@router.changes("/lifters", {201: LifterWhole}, "Add a lifter", calls.ADD)
 def add(request: HttpRequest, wish: LifterIn) -> Status[Saved]:
     return Status(201, add_lifter(coach_of(request), wish.document))
 
 
 @router.changes(
-    "PUT",
     "/lifters/{lifter}",
     {200: LifterWhole},
     "Replace the lifter file",
     f"{calls.CHANGE} 409 `changed_meanwhile` when the lifter is at another version.",
+    method="PUT",
 )
 def replace(request: HttpRequest, lifter: Key, wish: LifterChange) -> Saved:
     person, row = changing(request, lifter)

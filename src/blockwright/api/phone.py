@@ -124,7 +124,6 @@ class SyncOut(Schema):
 
 
 @sync_calls.changes(
-    "POST",
     "/sync",
     {200: SyncOut},
     "Send the queue, get the news",

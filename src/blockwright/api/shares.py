@@ -127,11 +127,11 @@ def shares(request: HttpRequest, lifter: Key) -> Any:
 
 
 @router.changes(
-    "PATCH",
     "/lifters/{lifter}/shares/{share}",
     {204: None},
     "Share more or less with a training partner",
     calls.CHANGE,
+    method="PATCH",
 )
 def share_more(request: HttpRequest, lifter: Key, share: Number, wish: ShareChange) -> Status[None]:
     share_more_or_less(lifter_of(request, lifter, "change"), share, wish.sees)
@@ -149,7 +149,6 @@ def end(request: HttpRequest, lifter: Key, share: Number) -> Status[None]:
 
 
 @router.changes(
-    "POST",
     "/lifters/{lifter}/invitations",
     {201: InviteOut},
     "Invite the lifter, or a training partner",
@@ -160,7 +159,7 @@ def invite_to(request: HttpRequest, lifter: Key, wish: InviteIn) -> Status[Invit
     return _invited(invite(person, wish.role, row, now, wish.sees), now)
 
 
-@router.changes("POST", "/invitations", {201: InviteOut}, "Invite a coach", calls.OWNER)
+@router.changes("/invitations", {201: InviteOut}, "Invite a coach", calls.OWNER)
 def invite_coach(request: HttpRequest, wish: CoachInviteIn) -> Status[InviteOut]:
     now = timezone.now()
     return _invited(invite(person_of(request), wish.role, None, now), now)
