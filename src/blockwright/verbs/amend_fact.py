@@ -23,7 +23,7 @@ from blockwright.store.facts import NewFact, append, families, last_seq, lock_li
 from blockwright.store.models import Fact, Lifter
 from blockwright.store.standing import Verdict, verdicts
 from blockwright.verbs.phone_home import day_of
-from blockwright.verbs.take_log import fact_json
+from blockwright.verbs.take_log import event_of, fact_json
 
 
 def amendment(
@@ -42,25 +42,18 @@ def amendment(
     looked up where it is not given; `amends` is another fact than this where two words on one are
     settled."""
     at = now.astimezone(ZoneInfo(person.zone)) if person.zone else now.astimezone()
-    sent = fact_json(fact)
-    event = {
-        "id": str(uuid4()),
-        "kind": fact.kind,
-        "lifter": str(row.key),
-        "device": None,
-        "n": 0,
+    sent, key = fact_json(fact), uuid4()
+    event = event_of(key, fact, {**sent[fact.kind], **(said or {})}) | {
         "at": at.isoformat(timespec="milliseconds"),
         "zone": person.zone,
-        "began": None,
         "amends": str(amends or fact.id),
         "withdrawn": withdrawn,
         "knew": last_seq(row) if knew is None else knew,
         "plan": sent["plan"],
-        fact.kind: {**sent[fact.kind], **(said or {})},
     }
     canonical = json.dumps(event, sort_keys=True, separators=(",", ":"))
     return NewFact(
-        id=UUID(str(event["id"])),
+        id=key,
         kind=fact.kind,
         day=day_of(person, now),
         at=at,

@@ -248,20 +248,26 @@ def fact_json(fact: Fact) -> dict[str, Any]:
 
 def _imported(fact: Fact) -> dict[str, Any]:
     """A row of a file in the shape of an event."""
-    body = fact.body
+    at = None if fact.at is None else fact.at.replace(tzinfo=None).isoformat()
+    said = _set_said(fact.body) if fact.kind == Fact.SET else dict(fact.body)
+    return event_of(fact.id, fact, said) | {"n": fact.n, "at": at}
+
+
+def event_of(key: UUID, fact: Fact, said: dict[str, Any]) -> dict[str, Any]:
+    """An event that no phone sent, of the fact's kind and lifter."""
     return {
-        "id": str(fact.id),
+        "id": str(key),
         "kind": fact.kind,
         "lifter": str(fact.lifter_id),
         "device": None,
-        "n": fact.n,
-        "at": None if fact.at is None else fact.at.replace(tzinfo=None).isoformat(),
+        "n": 0,
+        "at": None,
         "zone": "",
         "began": None,
         "amends": None,
         "withdrawn": False,
         "plan": None,
-        fact.kind: _set_said(body) if fact.kind == Fact.SET else dict(body),
+        fact.kind: said,
     }
 
 
