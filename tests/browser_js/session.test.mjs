@@ -123,10 +123,16 @@ test("a lift that loads a place that hurts gains no load, however quiet the lift
   assert.equal(sessionOf(document(lifts), [quiet]).lines[0].held, true);
 });
 
-test("a lift that is held for a sign of its own gains no load", () => {
-  const lifts = [entry(1, "row", { cautions: [{ code: "sheet_held", says: "" }] }), entry(2, "press")];
-  assert.deepEqual(sessionOf(document(lifts), []).lines.map((line) => line.held), [true, false]);
-});
+for (const [code, stopped] of [["sheet_held", false], ["sheet_sign_out", true]]) {
+  test(`a lift with a sign of its own is held, in no doubt out (${code}), however quiet it is`, () => {
+    const lifts = [entry(1, "row", { cautions: [{ code, says: "" }] }), entry(2, "press")];
+    const quiet = fact("session", { what: "hurts", entry: 1, lift: "row", where: "", pain: 0 });
+    for (const facts of [[], [quiet]]) {
+      const { lines } = sessionOf(document(lifts), facts);
+      assert.deepEqual(lines.map((line) => [line.held, line.stopped]), [[true, stopped], [false, false]]);
+    }
+  });
+}
 
 test("a stop sign ends the session, pain in an added lift does not", () => {
   const hurts = (lift, pain) => fact("session", { what: "hurts", entry: null, lift, where: "", pain });

@@ -12,6 +12,7 @@ from blockwright.cli.main import exit_code
 from blockwright.engine.training import Block, BlockDecision
 from blockwright.files.block_json import block_to_json
 from blockwright.files.json_text import plain
+from blockwright.sheets.text import sheet_text
 from sheet_people import MONDAY, block, entry, lifter, session, sets, week
 
 DAY = timedelta(days=1)
@@ -154,13 +155,20 @@ def test_a_clearance_alone_adds_nothing_until_the_pain_is_quiet(
 def test_an_open_sign_holds_what_it_concerns(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], note: str, held: list[str]
 ) -> None:
+    """By a sign of the whole body all that is left is held; a lift with its own is out, on paper
+    too: nothing is asked of it and no line waits for a set."""
     sheet = fourth_sheet(tmp_path, capsys, climbing(), note=note)
+    top, _, rest = sheet_text(sheet).partition("=" * 80)
+    assert "WRITTEN DOWN" in top
+    row = rest.partition("Seated cable row")[2].partition("-" * 80)[0]
+    assert ("set 1" in row) is ("3 × " in row) is (len(held) > 1)
     for one in sheet["entries"]:
         sets_, load, top, left = asks(sheet, one["lift"])
         assert (sets_ == 3) is (one["lift"] in held)
         assert (top == 11) is (left == 3) is (one["lift"] in held)
-        assert load is not None
-    assert asks(sheet, "seated cable row")[1] == 55
+        out = one["lift"] in held and len(held) == 1
+        assert (load is None) is ("sheet_sign_out" in codes(one)) is out
+    assert asks(sheet, "seated cable row")[1] in (55, None)
     assert (asks(sheet, "standing dumbbell press")[1] == 18) is (PRESSES[1] in held)
 
 

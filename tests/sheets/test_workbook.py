@@ -35,6 +35,15 @@ def test_one_tab_a_week_and_one_row_a_set() -> None:
         assert [cell.value for cell in book[name][1]] == [column.name for column in COLUMNS]
 
 
+def test_a_lift_that_is_left_out_has_no_row_to_fill() -> None:
+    made = documents()
+    out = made[0]["entries"][0]
+    out["cautions"] = [{"code": "sheet_hurts_out", "says": "Leave it out today"}]
+    lifts = [row[1].value for row in opened(block_workbook(made))["Week 1"]]
+    assert out["lift"] not in lifts
+    assert made[0]["entries"][1]["lift"] in lifts
+
+
 def test_targets_are_numbers_in_the_lifters_units() -> None:
     tab = opened(block_workbook(documents()))["Week 1"]
     at = [column.name for column in COLUMNS].index("target load")

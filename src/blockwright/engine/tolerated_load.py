@@ -32,6 +32,8 @@ class ToleratedLoad:
     """The lift or the place that hurts; "" where everything is held."""
     tolerated: bool = True
     """False: it hurts at `load_kg` too, the easiest it was done at since it hurts."""
+    signed: bool = False
+    """Whether a warning sign of its own, in no doubt, leaves it out."""
 
     def and_also(self, other: "ToleratedLoad | None", lift: Lift) -> "ToleratedLoad":
         """The stricter of two, about the later report."""

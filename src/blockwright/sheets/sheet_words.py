@@ -4,7 +4,7 @@ Works on a `blockwright/sheet/1` document as plain JSON; sentences with a code (
 made, here are only those that join numbers.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
@@ -26,6 +26,9 @@ REFER_CODES = (
     "sheet_refer", "sheet_ask_first", "screening_refer", "pressure_stop", "clearance_too_old",
 )  # fmt: skip
 """Cautions that stand across the top of a sheet whose lifter is not cleared."""
+SIGN_CODES = ("sheet_sign", "sheet_sign_lift", "sheet_sign_in_doubt")
+"""Cautions of signs that nobody has cleared: across the top of every sheet."""
+_OUT_CODES = ("sheet_sign_out", "sheet_hurts_out")
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +80,7 @@ class SheetWords:
     place: str
     foot: str
     refer: str
-    """What stands across the top while the lifter is not cleared."""
+    """What stands across the top while the lifter, or a sign, is not cleared."""
     finding: str
     """How to find a load and when to stop, once for all lifts."""
     entries: tuple[EntryWords, ...]
@@ -107,23 +110,28 @@ def sheet_words(document: Document) -> SheetWords:
 
 
 def _entry(entry: Document, rest: str, unit: Unit) -> EntryWords:
-    shared, advice = entry["shared_bar"], advice_parts(entry, unit)
+    shared, advice, out = entry["shared_bar"], advice_parts(entry, unit), is_out(entry)
     warmup = "; ".join(_rung_text(rung, unit) for rung in entry["warmup"])
     tries = _tries_text(entry, unit)
     return EntryWords(
         order=entry["order"],
         title=capital(entry["lift"]),
         rest=rest,
-        targets=tuple(_targets(entry, unit)),
-        standard=entry["standard"],
+        targets=() if out else tuple(_targets(entry, unit)),
+        standard="" if out else entry["standard"],
         caution=_caution_paragraph(entry),
         shared=shared_bar_sentence(shared, unit) + "." if shared else "",
         warmup=warmup + "." if warmup else "",
         tries=tries + "." if tries else "",
         advice_head=_advice_head(entry) if advice else "",
         advice=tuple(advice),
-        sets=len(entry["sets"]),
+        sets=0 if out else len(entry["sets"]),
     )
+
+
+def is_out(entry: Document) -> bool:
+    """Whether safety leaves the lift out of the session."""
+    return any(caution["code"] in _OUT_CODES for caution in entry["cautions"])
 
 
 def day_text(document: Document) -> str:
@@ -235,16 +243,18 @@ def _finding_text(document: Document) -> str:
 
 
 def _refer_text(document: Document) -> str:
-    """What stands across the top while the lifter is not cleared; else ""."""
-    if document["status"] != "refer":
-        return ""
-    said = [c["says"] for c in document["cautions"] if c["code"] in REFER_CODES]
+    """What stands across the top while the lifter, or a sign, is not cleared; else ""."""
+    said = [c["says"] for c in document["cautions"] if c["code"] in _across(document)]
     return " ".join(map(sentence, said))
+
+
+def _across(document: Document) -> Collection[str]:
+    return (*(REFER_CODES if document["status"] == "refer" else ()), *SIGN_CODES)
 
 
 def _cautions_text(document: Document) -> str:
     """The cautions of the whole sheet but those across the top."""
-    across = REFER_CODES if document["status"] == "refer" else ()
+    across = _across(document)
     return " ".join(sentence(c["says"]) for c in document["cautions"] if c["code"] not in across)
 
 
@@ -293,7 +303,10 @@ def _paired(one: Document, other: Document) -> bool:
 
 
 def _caution_paragraph(entry: Document) -> str:
-    """Today's cautions about a lift, then the lift's own; "" where there is none."""
+    """Today's cautions about a lift, then the lift's own; "" where there is none. Of a lift that is
+    out, that it is."""
+    if is_out(entry):
+        return " ".join(sentence(c["says"]) for c in entry["cautions"] if c["code"] in _OUT_CODES)
     said = [sentence(caution["says"]) for caution in entry["cautions"]]
     return " ".join([*said, *([entry["caution"]] if entry["caution"] else [])])
 

@@ -11,7 +11,7 @@ from itertools import groupby
 from typing import Any, NamedTuple
 
 from blockwright.engine.units import Unit, in_unit
-from blockwright.sheets.sheet_words import Document, effort_text, reps_text
+from blockwright.sheets.sheet_words import Document, effort_text, is_out, reps_text
 
 
 class _Column(NamedTuple):
@@ -117,6 +117,8 @@ def _rows(documents: Sequence[Document]) -> Iterator[dict[str, str | float | Non
     for document in documents:
         unit: Unit = document["units"]
         for entry in document["entries"]:
+            if is_out(entry):
+                continue
             for number, planned in enumerate(entry["sets"], start=1):
                 reps = reps_text(planned["reps_low"], planned["reps_high"])
                 load_kg = planned["load_kg"]

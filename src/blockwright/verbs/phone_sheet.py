@@ -24,6 +24,7 @@ from blockwright.engine.training import Block, Catalogue
 from blockwright.files.codec import document, plain_document, to_json
 from blockwright.files.json_text import plain
 from blockwright.files.words import caution_says
+from blockwright.sheets.sheet_words import SIGN_CODES
 from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of
 from blockwright.store.facts import last_seq
@@ -224,9 +225,6 @@ def _entries_json(sheet: DaySheet, entries: list[SheetEntry]) -> list[dict[str, 
     return found
 
 
-_CODES = ("sheet_sign", "sheet_sign_lift", "sheet_sign_in_doubt")
-
-
 def as_partner_sees(row: Lifter, sheet: DaySheet) -> DaySheet:
     """The sheet as a partner may see it: what to do, without what was written."""
     entries = tuple(
@@ -234,10 +232,10 @@ def as_partner_sees(row: Lifter, sheet: DaySheet) -> DaySheet:
         for one in sheet.entries
     )
     sheet = replace(sheet, entries=entries)
-    if not any(one.code in _CODES for one in sheet.cautions):
+    if not any(one.code in SIGN_CODES for one in sheet.cautions):
         return sheet
     ask = Caution(code="sheet_ask_first")
-    kept = tuple(one for one in sheet.cautions if one.code not in (*_CODES, ask.code))
+    kept = tuple(one for one in sheet.cautions if one.code not in (*SIGN_CODES, ask.code))
     return replace(sheet, cautions=(ask, *kept))
 
 

@@ -312,6 +312,13 @@ def test_pain_four_stops_progress_and_offers_a_swap() -> None:
     assert "raise_load" in kinds(found, "row"), "other lifts go on"
 
 
+def test_beside_a_sign_of_its_own_no_stand_in_is_offered() -> None:
+    """What would spare a pop in the calf nobody knows before it was looked at."""
+    day = BENCH_DAYS[1]
+    noted = replace(hurts(4, day), extra={f"{day} bench press": "felt a pop in my calf"})
+    assert kinds(seen(noted, 2), "bench press") == {"refer", "stop_lift"}
+
+
 @pytest.mark.parametrize(
     ("pinned", "pain", "asked"),
     [("bench press", 4, True), ("bench press", 2, False), ("bench press", 6, False),

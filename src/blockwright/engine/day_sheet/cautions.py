@@ -86,6 +86,8 @@ def hurt_cautions(
     load_kg = entry.sets[0].load_kg if entry.sets else None
     load = "" if load_kg is None else load_text(load_kg, unit)
     facts: dict[str, FactValue] = {"lift": lift.name, "load": load, "load_kg": load_kg}
+    if hurt.signed:
+        return (Caution(code="sheet_sign_out", facts=facts, source=SIGN_SOURCE),)
     if hurt.pain is None:
         return (Caution(code="sheet_held", facts=facts),)
     about = hurt.about[:1].upper() + hurt.about[1:]

@@ -3,6 +3,7 @@
 Lifts that hurt, lifts that load what hurts, and everything while a warning sign is open or a
 clearance is lacking stay at what was printed when it was first said: no load, set or repetition
 more, and no set nearer to failure. A load the block leaves open stays at what was lifted then.
+A lift with a sign of its own, in no doubt, is left out until somebody licensed has looked at it.
 A clearance ends what was stopped or referred, not the hold: nothing is added until the pain is said
 to be quiet, or is forgotten.
 """
@@ -22,7 +23,7 @@ from blockwright.engine.review.safety import (
     unplaced,
 )
 from blockwright.engine.screening import as_on
-from blockwright.engine.signs import WHOLE_BODY_SIGNS
+from blockwright.engine.signs import WHOLE_BODY_SIGNS, Warning
 from blockwright.engine.tolerated_load import ToleratedLoad
 from blockwright.engine.training import Block, Entry, Lift, Session
 
@@ -50,21 +51,31 @@ def held_session(case: CoachCase, session: Session) -> Held:
         states = [*([known.pain[lift.name]] if lift.name in known.pain else ()),
                   *(replace(state, band="watchful") for state in known.nameless)]  # fmt: skip
         own = known.signs.get(lift.name, [])
-        since = min((*known.everything, *own, *(state.days[0] for state in states)), default=None)
+        days = (*(sign.day for sign in own), *(state.days[0] for state in states))
+        since = min((*known.everything, *days), default=None)
         before = None if since is None else _printed(case.block, session, entry, since)
         entries.append(entry if before is None else no_more(entry, before, lift))
         if before is not None and since is not None:
             load_kg = _most_kg(case, lift, before, since)
-            most[lift.name] = _tolerated(states, load_kg, since, lift.name if own else "")
+            held = _tolerated(states, load_kg, since, lift.name if own else "")
+            if _leaves_out(own):
+                held = replace(held, load_kg=None, signed=True)
+            most[lift.name] = held
     return Held(replace(session, entries=tuple(entries)), most)
 
 
 def held_lifts(case: CoachCase, day: date) -> tuple[frozenset[str], frozenset[str]]:
-    """Of the catalogue's lifts those that gain nothing on `day`, and those that pain stops."""
+    """Of the catalogue's lifts those that gain nothing on `day`, and those that pain or a sign of
+    their own stops."""
     known = _known(case, case.catalogue.lifts.values(), day)
-    stopped = frozenset(name for name, state in known.pain.items() if state.band == "stop")
+    hurt = (name for name, state in known.pain.items() if state.band == "stop")
+    stopped = frozenset((*hurt, *(name for name, own in known.signs.items() if _leaves_out(own))))
     held = case.catalogue.lifts if known.everything else (*known.pain, *known.signs)
     return frozenset(held), stopped
+
+
+def _leaves_out(own: Iterable[Warning]) -> bool:
+    return any(sign.sure for sign in own)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,8 +83,8 @@ class _Known:
     pain: Mapping[str, PainState]
     """By lift."""
     nameless: tuple[PainState, ...]
-    signs: Mapping[str, list[date]]
-    """Days of the open signs of one lift alone, by lift."""
+    signs: Mapping[str, list[Warning]]
+    """Open signs of one lift alone, by lift."""
     everything: list[date]
     """Since when every lift is held, by each cause."""
 
@@ -84,12 +95,12 @@ def _known(case: CoachCase, lifts: Collection[Lift], day: date) -> _Known:
     pain = {**_eased(case, said, lifts, day), **pain_by_lift(said, lifts, *until)}
     nameless = unplaced(pain_elsewhere(said, *until).values(), {done.lift for done in case.sets})
     everything = [*(state.days[0] for state in nameless), *_waits_since(case, day)]
-    signs: dict[str, list[date]] = {}
+    signs: dict[str, list[Warning]] = {}
     for sign in all_open_signs(case, day):
         if sign.sign in WHOLE_BODY_SIGNS:
             everything.append(sign.day)
         else:
-            signs.setdefault(case.catalogue.canonical(sign.lift), []).append(sign.day)
+            signs.setdefault(case.catalogue.canonical(sign.lift), []).append(sign)
     return _Known(pain, nameless, signs, everything)
 
 

@@ -33,9 +33,7 @@ def safety_proposals(case: WeekCase) -> list[Proposal]:
     stops = [_stop(case, lift, state) for lift, state in _live(case) if state.band == "stop"]
     stops += _stopped_by_signs(case, {stop.lift for stop in stops})
     swaps = [
-        swap
-        for lift, state in _live(case)
-        if state.band == "watchful" and state.own and (swap := _swap(case, lift, state)) is not None
+        swap for lift, state in _watched(case) if (swap := _swap(case, lift, state)) is not None
     ]
     return [*referrals, *stops, *swaps, *_tried_again(case)]
 
@@ -47,8 +45,18 @@ def stays_in_pain(case: WeekCase) -> list[Stay]:
         return []
     return [
         Stay(lift=lift.name, why=Reason(code="no_stand_in", facts=pain_facts(state, lift.name)))
+        for lift, state in _watched(case)
+        if _swap(case, lift, state) is None
+    ]
+
+
+def _watched(case: WeekCase) -> list[tuple[Lift, PainState]]:
+    """Lifts that hurt themselves, none too much and without a sign that leaves them out: what
+    would spare a pain that has not been looked at, nobody knows."""
+    return [
+        (lift, state)
         for lift, state in _live(case)
-        if state.band == "watchful" and state.own and _swap(case, lift, state) is None
+        if state.band == "watchful" and state.own and case.sign_of(lift.name) is None
     ]
 
 
