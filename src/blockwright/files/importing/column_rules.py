@@ -10,9 +10,10 @@ from blockwright.files.importing.days import When, day_of_cell, read_when
 from blockwright.files.importing.grids import Cell
 from blockwright.files.importing.headings import Column, is_label, read_heading, says_done, unit_in
 from blockwright.files.importing.names import NO_LIFT
-from blockwright.files.importing.words import words
+from blockwright.files.importing.words import is_ticked, words
 
 DATA_OF_A_ROW = 2
+_MANY = 5
 _NUMBERS = frozenset({"load", "reps", "rir", "rpe", "sets", "set"})
 _NUMBER_LIST = re.compile(r"[\d\s.,;/x+@>-]*\d[\d\s.,;/x+@>-]*", re.I)
 _OF_SETS = frozenset({"reps", "cell", "sets", "set"})
@@ -192,6 +193,17 @@ def is_plain(cell: Cell) -> bool:
     return not known and read_heading(cell.text) is None and not read_when(cell)
 
 
+def without_marks_of_all(columns: Columns, below: dict[int, list[Cell]]) -> Columns:
+    """A warm-up ticked beside nearly every row ("Warm-up done") marks none of them as one."""
+    told = dict(columns)
+    for column, head in columns.items():
+        ticks = [cell.text for cell in below.get(column, ()) if is_ticked(cell.text)]
+        rows = max((len(below.get(at, ())) for at in columns), default=0)
+        if head.role == "warmup" and len(ticks) >= _MANY and len(ticks) * 5 >= rows * 4:
+            told[column] = head if len(set(ticks)) > 1 else Column("skip")
+    return told
+
+
 _TICK = re.compile(r"[✓✔✅☑xvy1]|yes|true|done|ok|all|ja|oui|si|sim|as \w+", re.I)
 _UNDONE = re.compile(
     r"[-n0✗✘]|(?:no\w*|nein)(?:\W.*)?|false|skip\w*|missed|(?P<did>\d)\s*(?:of|/)\s*\d", re.I
@@ -260,10 +272,14 @@ def with_set_numbers(columns: Columns) -> Columns:
     if labelled or lifts != 1 or counts[0] != counts[1] or counts[0] < DATA_OF_A_ROW:
         return columns
     first, seen = parts[0][1].role, 0
+    each = {role for role in ("load", "reps", "rpe", "rir") if
+            sum(head.role == role for _, head in parts) == counts[0]}  # fmt: skip
     told = dict(columns)
     for column, head in parts:
         seen += head.role == first
-        told[column] = replace(head, set_number=seen)
+        if head.role in each:
+            # One effort beside them all is the row's.
+            told[column] = replace(head, set_number=seen)
     return told
 
 

@@ -10,6 +10,7 @@ import re
 from collections.abc import Sequence, Set
 from dataclasses import replace
 
+from blockwright.files.importing.column_content import SETS
 from blockwright.files.importing.column_rules import (
     DATA_OF_A_ROW,
     TELLING,
@@ -26,6 +27,7 @@ from blockwright.files.importing.column_rules import (
     with_plan_beside_done,
     with_set_numbers,
     without_best_lifts,
+    without_marks_of_all,
     without_needless_schemes,
     without_records,
     without_side_table,
@@ -131,7 +133,8 @@ class Headers(NamedColumns):
         columns |= self._named_above(columns, below)
         columns = self._with_gaps(columns, cells)
         columns = with_dates(with_plan_beside_done(columns, cells), below)
-        columns, has_lifts = with_flags(columns, below), has_lift(columns)
+        columns = without_marks_of_all(with_flags(columns, below), below)
+        has_lifts = has_lift(columns)
         columns = {c: self._by_below(h, below.get(c, []), has_lifts) for c, h in columns.items()}
         columns = without_needless_schemes(columns)
         columns = with_set_numbers(with_counters(columns, below))
@@ -170,7 +173,8 @@ class Headers(NamedColumns):
         if not has_lifts and self._names_lifts(cells):
             # "What" over lifts.
             return replace(head, role="lift")
-        return head if any(map(is_value, cells)) else replace(head, role="skip")
+        told = any(is_value(cell) or SETS.search(cell.text) for cell in cells)
+        return head if told else replace(head, role="skip")
 
     def _with_lifts(self, columns: Columns, row: int) -> Columns:
         """The columns with the one that names the lifts, where no heading does."""

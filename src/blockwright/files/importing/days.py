@@ -30,6 +30,7 @@ _FORMS = tuple(
     re.compile(_BEFORE + form + _CLOCK + _BEHIND, re.I)
     for form in (
         rf"(?P<y>\d{{4}})[-./](?P<m>\d{{1,2}})[-./]{_DAY}",
+        r"(?P<y>(?:19|20)\d\d)(?P<m>0[1-9]|1[0-2])(?P<d>[0-3]\d)",
         rf"(?P<a>\d{{1,2}})(?P<mark>[-./])(?P<b>\d{{1,2}})(?:(?P=mark){_YEAR})?\.?",
         rf"{_DAY}(?:st|nd|rd|th|\.)?[ -]*(?:of |d[eio] )?{_NAMED},?(?: de)?(?:[ -]*'?{_YEAR})?",
         rf"{_NAMED}[ -]*{_DAY}(?:st|nd|rd|th)?\b,?(?:[ /-]*'?{_YEAR}(?!:))?",
@@ -144,21 +145,20 @@ def split_day(text: str) -> tuple[Day, str] | None:
 
 
 def day_of_value(value: Value) -> Day | None:
-    """The day of a cell that the spreadsheet itself calls a date."""
+    """The day of a cell that the spreadsheet itself calls a date, or of 20230401."""
     if isinstance(value, dt.datetime):
         value = value.date()
+    if isinstance(value, float | int) and 19_000_000 < value < 21_000_000:
+        return read_day(f"{value:.0f}")
     if isinstance(value, dt.date) and FIRST_YEAR <= value.year <= LAST_YEAR:
         return Day(((value.year, value.month, value.day),))
     return None
 
 
 def serial_day(value: Value) -> Day | None:
-    """The day of a spreadsheet's number for it (45,000 is in 2023), or of 20230401; for date
-    columns only."""
+    """The day of a spreadsheet's number for it (45,000 is in 2023); for date columns only."""
     if isinstance(value, str):
-        value = int(value) if re.fullmatch(r"\d{5}|\d{8}", value) else ""
-    if isinstance(value, float | int) and 19_000_000 < value < 21_000_000:
-        return read_day(re.sub(r"(....)(..)(..)", r"\1-\2-\3", f"{value:.0f}"))
+        value = int(value) if re.fullmatch(r"\d{5}", value) else ""
     if isinstance(value, float | int) and 33_000 <= value <= 73_000:
         return day_of_value(_EXCEL_DAY_ZERO + dt.timedelta(days=int(value)))
     return None

@@ -42,8 +42,14 @@ SIDES = {"l": 91, "r": 92}
 WARMUP = -20
 """The set number of warm-ups that have columns of their own; numbered ones follow it."""
 _SET_BEFORE = re.compile(r"^(?:set|s|satz|serie)\s*#?(?P<set>\d{1,2})\b[ :.-]*(?P<rest>.*)$")
-_SET_AFTER = re.compile(r"^(?P<rest>[a-zé ]+?)[ #:.-]*(?:set |s)?(?P<set>\d{1,2})$")
+_SET_AFTER = re.compile(r"^(?P<rest>[a-z#./ ]+?)[ #:.-]*(?:(?:set|satz|serie) |s)?(?P<set>\d{1,2})$")
 _SET_NTH = re.compile(r"^(?P<set>\d)(?:st|nd|rd|th) set[ :.-]*(?P<rest>.*)$")
+_FILLING = re.compile(
+    r"#|\b(?:the|of|no\.?|nr\.?|number|how many|my|i|we|was|did|done|used|per (?:set|serie)|"
+    r"amount|in|(?:/|each|a) ?set|lifted|moved|today|actual\w*|performed|completed|per side)(?!\w)|"
+    r"/ ?(?:set|serie|satz)\b|\?"
+)
+"""Words of a heading that leave what its column holds as it is: "how many sets"."""
 _IN_UNIT = re.compile(r"\b(?P<unit>kg|kgs|kilos?|lbs?|pounds)\b")
 
 
@@ -165,7 +171,8 @@ def _role(said: str) -> Role | None:
     if len(parts) > 1 and {_role(part) for part in parts} <= {"load", "reps", "sets"}:
         # "Charge x reps": whole sets in one cell.
         return "cell"
-    return None
+    plain = " ".join(_FILLING.sub(" ", said).split()).strip(" -:.")
+    return _role(plain) if plain and plain != said else None
 
 
 def unit_in(said: str) -> Unit | None:

@@ -29,6 +29,7 @@ _SAME_AGAIN = re.compile(
 )
 _LABEL_AND_NAME = re.compile(r"([^:=-]{2,20}?)\s*(?:\d+\s*)?[:=-]\s*([^\W\d].*)")
 _NEXT_LIFT = re.compile(r"(?:\s*[,;\n+]\s*|\.\s+)(?=(?!bw\b|w/?u\b)[a-z]{2,}[^,;]*\d)", re.I)
+_LINES = re.compile(r"\n|;\s*(?=[^\W\d]{3})")
 _LONGEST_LINE = 160
 _NUMBERED_SET = 3
 _SET_LABEL = re.compile(r"^(?:set|satz|serie|s)\s*\d{1,2}\s*[:.)-]\s*", re.I)
@@ -173,7 +174,7 @@ class LooseRows:
     def _line(self, cell: Cell, behind: Sequence[Cell]) -> bool:
         """A line such as "Bench press 3x8 @ 80"; a comma may have cut it into cells."""
         if self._is_session(cell):
-            for line in cell.text.split("\n"):
+            for line in _LINES.split(cell.text):
                 before = len(self.entries)
                 self._loose_row([replace(cell, value=line, text=line)])
                 if len(self.entries) == before and SETS.search(line):
@@ -190,7 +191,7 @@ class LooseRows:
 
     def _is_session(self, cell: Cell) -> bool:
         """Whether a cell holds lines of which one tells a lift with its sets."""
-        lines = cell.text.split("\n") if isinstance(cell.value, str) else []
+        lines = _LINES.split(cell.text) if isinstance(cell.value, str) else []
         return len(lines) > 1 and any(map(self._lift_and_sets, lines))
 
     def _lift_and_sets(self, text: str) -> tuple[str, str] | None:

@@ -36,7 +36,6 @@ _FORMS: dict[Measure, re.Pattern[str]] = {
 _GIRTH = re.compile(r"(?P<part>[a-z]+?)s?(?: (?:girth|circumference|size|measurement))?")
 _WAIST = re.compile(one_of("waist", "measures"))
 _CLOCK_BEHIND = re.compile(r"(?<=\d)[ T,]+\d{1,2}:\d{2}.*$", re.S)
-_COMPACT = re.compile(r"(\d{4})(\d{2})(\d{2})")
 _PLAIN_SLEEP = re.compile(one_of("plain_sleep", "measures"))
 
 
@@ -139,8 +138,6 @@ def read_date(cell: Cell | None) -> Day | None:
     if cell is None:
         return None
     text = _CLOCK_BEHIND.sub("", cell.text)
-    if match := _COMPACT.fullmatch(text):
-        text = "-".join(match.groups())
     return day_of_value(cell.value) or serial_day(cell.value) or read_day(text)
 
 

@@ -370,5 +370,5 @@ def _is_effort(cell: Cell) -> bool:
     return (
         re.search(r"rpe|rir|^@\s*\d", cell.text, re.I) is not None
         and read_effort(cell.text, True) is not None
-        and "x" not in cell.text.lower()
+        and ((told := read_cell(cell.text)) is None or told.kind != "sets")
     )

@@ -16,6 +16,8 @@ _SCHEME = re.compile(r"\d{1,2} ?x ?\d{1,2}", re.I)
 _OPEN = re.compile(r"\d{1,2} ?x ?(?:max|amrap|f|failure|\?)", re.I)
 _COUNT = re.compile(r"[1-9]|[12]\d")
 _MOST_REPS = 30
+_OF_A_SET = re.compile(r"([1-9])[.:]? ?-? ?([^\W\d][^\d]*)")
+_EACH_SET = 4
 _ABSENT = 4
 """Rows below a roster's schemes in which each lift has a load (judgement)."""
 
@@ -86,7 +88,18 @@ def _with_schemes_above(grid: Grid) -> Grid:
 
 
 def _with_numbered_sets(row: Row) -> Row:
-    """A row with the numbers behind a load's heading as sets: "kg | 1 | 2 | 3 | RIR"."""
+    """A row with the numbers behind a load's heading as sets ("kg | 1 | 2 | 3 | RIR"), and those
+    before what is told of each ("1 kg | 1 reps | 2 kg | 2 reps")."""
+    if not any(cell.text[0] == "2" for cell in row):
+        return row
+    each = [_OF_A_SET.fullmatch(cell.text) for cell in row]
+    if len(each) - each.count(None) >= _EACH_SET:
+        numbers = {m[2].lower(): [n[1] for n in each if n and n[2] == m[2]] for m in each if m}
+        if all(told == [*"123456789"[: len(told)]] and told[1:] for told in numbers.values()):
+            return tuple(
+                _said(cell, f"Set {cell.text}") if m else cell
+                for cell, m in zip(row, each, strict=True)
+            )
     if not any(cell.text == "2" for cell in row):
         return row
     found, last = [], -1
