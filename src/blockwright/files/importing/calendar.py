@@ -15,6 +15,8 @@ from functools import cached_property
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.files.importing.days import Day, When
 
+_BLOCK_WEEKS = 10
+"""From this on the first week of a log is the calendar's, as blocks are shorter (judgement)."""
 _ORDERS = {"day first": "dm", "month first": "md"}
 _SPREAD = {1: (0,), 2: (0, 3), 3: (0, 2, 4), 4: (0, 1, 3, 4), 5: (0, 1, 2, 3, 4),
            6: (0, 1, 2, 3, 4, 5)}  # fmt: skip
@@ -159,12 +161,20 @@ class Calendar:
     def monday(self) -> dt.date | None:
         """The Monday of week 1, where any week's label has its date."""
         if self._monday is not None:
-            return self._monday
+            return self._monday - dt.timedelta(weeks=self.first_week - 1)
+        if self.first_week >= _BLOCK_WEEKS:
+            # No block's week is so late: it is the year's.
+            return dt.date.fromisocalendar(self.year, 1, 1)
         for when in self._whens:
             start = when.start
             if when.week is not None and start is not None:
                 return _monday_of(self._dates[start]) - dt.timedelta(weeks=when.week - 1)
         return None
+
+    @cached_property
+    def first_week(self) -> int:
+        """The first of the weeks that are named."""
+        return min((when.week for when in self._whens if when.week is not None), default=1)
 
     @property
     def monday_is_open(self) -> bool:

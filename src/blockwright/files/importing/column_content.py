@@ -2,11 +2,12 @@
 
 import re
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from types import MappingProxyType
 
 from blockwright.files.importing.cells import read_cell, read_load
-from blockwright.files.importing.column_rules import tells_sets
+from blockwright.files.importing.column_rules import Columns, tells_sets
 from blockwright.files.importing.days import When, day_of_cell, is_day_number, is_month, read_when
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import Column, Role, read_heading
@@ -26,14 +27,25 @@ _LIFT_AND_ROLE = re.compile(
 )
 LIFT_AND_SCHEME = re.compile(r"(?P<lift>.*[a-z)])[\s:,(-]+(?P<scheme>\d{1,2} ?x ?\d{1,2})\)?", re.I)
 _MOST_REPS = 30
+_MOST_EFFORT = 10
+_FEWEST_OF_A_COLUMN = 3
+_TELLING = frozenset({"load", "reps", "cell"})
+_OF_SETS: dict[Role, str] = {
+    "load": "the load", "reps": "the repetitions", "rpe": "RPE", "rir": "repetitions in reserve",
+}  # fmt: skip
 SETS = re.compile(r"(?:\d ?(?:reps?)?|\bbw)\s*[x@]\s*\d", re.I)
 
 
 class ColumnContent:
     """Looks at the columns of one grid from a row of it downwards."""
 
-    def __init__(self, grid: Grid, matcher: LiftMatcher) -> None:
+    def __init__(
+        self, grid: Grid, matcher: LiftMatcher, answers: Mapping[str, str] = MappingProxyType({})
+    ) -> None:
         self._grid = grid
+        self._answers = answers
+        self.asked_columns: dict[str, tuple[str, list[str]]] = {}
+        """By the heading that says nothing we know: the question's id and its choices."""
         self._matcher = matcher
         self._month = is_month(grid.title)
         self._of_lifts: dict[int, bool] = {}
@@ -58,6 +70,48 @@ class ColumnContent:
             is_day = role in ("date", "day", "lift") and count * 2 > len(cells)
             return Column(role, when=head.when) if is_day else head
         return Column(role if count * 2 >= len(cells) else "skip")
+
+    def _unsaid(
+        self, heading: Cell, columns: Columns, below: Mapping[int, Sequence[Cell]]
+    ) -> Column | None:
+        """What a column holds whose heading says nothing we know: by its numbers and what the other
+        columns do not tell. A unit tells a load; bare numbers are asked about, once a file."""
+        cells = below[heading.column]
+        told: set[str] = {head.role for head in columns.values() if not head.planned}
+        if "cell" in told and not any(
+            head.role == "cell" and any(map(tells_sets, below.get(at, ())))
+            for at, head in columns.items()
+        ):
+            told = told - {"cell"} | {"reps"}
+        if "lift" not in told or not told & _TELLING:
+            return None
+        loads = [load for cell in cells if (load := read_load(cell.text))]
+        if len(loads) * 4 < len(cells) * 3 or len(loads) < _FEWEST_OF_A_COLUMN:
+            return None
+        amounts = [load.amount for load in loads]
+        whole = all(amount == int(amount) for amount in amounts)
+        if not told & {"load", "cell"} and any(load.unit or load.bodyweight for load in loads):
+            return Column("load")
+        roles: list[Role] = []
+        if not told & {"load", "cell"} and max(amounts) > _MOST_REPS:
+            roles = ["load"]
+        elif not told & {"reps", "cell"} and whole and 0 < max(amounts) <= _MOST_REPS:
+            roles = ["reps"]
+        elif not told & {"rpe", "rir"} and max(amounts) <= _MOST_EFFORT:
+            roles = ["rpe", "rir"]
+        if not roles or heading.text.isdigit():
+            return None
+        chosen = self.asks_of_column(heading.text, roles)
+        return Column(chosen) if chosen else None
+
+    def asks_of_column(self, heading: str, roles: Sequence[Role]) -> Role | None:
+        """The answer to what a column holds; the question is kept, of the first such column."""
+        slug = re.sub(r"\\W+", "-", heading.lower()).strip("-")[:40]
+        if self.asked_columns and heading not in self.asked_columns:
+            return None
+        self.asked_columns[heading] = f"heading-{slug}", [_OF_SETS[role] for role in roles]
+        said = self._answers.get(f"heading-{slug}", "")
+        return next((role for role in roles if _OF_SETS[role] == said), None)
 
     def _kind(self, cell: Cell) -> Role:
         if isinstance(cell.value, str) and is_warmup_label(cell.text) and cell.text.isalpha():

@@ -130,6 +130,20 @@ def _scheme_of(head: Column, told: set[tuple[str, str]]) -> str:
     return re.split(r"\s*x\s*", head.scheme, flags=re.I)[-1] if head.set_number else head.scheme
 
 
+def with_labels_of_pairs(columns: Columns) -> Columns:
+    """ "Squat kg | sets x reps | Bench kg | sets x reps": what repeats without a label has that of
+    the column left of it."""
+    told = dict(columns)
+    bare = [c for c, head in columns.items() if head.role in _NUMBERS | {"cell"} and not
+            head.is_labelled and not head.planned]  # fmt: skip
+    left = [columns.get(c - 1, Column("skip")) for c in bare]
+    roles = {columns[c].role for c in bare}
+    if len(bare) >= DATA_OF_A_ROW and len(roles) == 1 and all(h.lift for h in left):
+        for column, head in zip(bare, left, strict=True):
+            told[column] = columns[column].under(head)
+    return told
+
+
 def without_side_table(columns: Columns) -> Columns:
     """A second date right of the sets, over nothing that tells one, begins a table of its own."""
     telling = [column for column, head in columns.items() if head.role in TELLING]
@@ -194,12 +208,12 @@ def is_plain(cell: Cell) -> bool:
 
 
 def without_marks_of_all(columns: Columns, below: dict[int, list[Cell]]) -> Columns:
-    """A warm-up ticked beside nearly every row ("Warm-up done") marks none of them as one."""
+    """A warm-up ticked beside most rows ("Warm-up done") marks none of them as one."""
     told = dict(columns)
     for column, head in columns.items():
         ticks = [cell.text for cell in below.get(column, ()) if is_ticked(cell.text)]
         rows = max((len(below.get(at, ())) for at in columns), default=0)
-        if head.role == "warmup" and len(ticks) >= _MANY and len(ticks) * 5 >= rows * 4:
+        if head.role == "warmup" and len(ticks) >= _MANY and len(ticks) * 3 >= rows * 2:
             told[column] = head if len(set(ticks)) > 1 else Column("skip")
     return told
 

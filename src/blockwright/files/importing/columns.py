@@ -7,8 +7,9 @@ names. A label stands over its column and those right of it, up to the next labe
 import datetime as dt
 import itertools
 import re
-from collections.abc import Sequence, Set
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import replace
+from types import MappingProxyType
 
 from blockwright.files.importing.column_content import SETS
 from blockwright.files.importing.column_rules import (
@@ -23,6 +24,7 @@ from blockwright.files.importing.column_rules import (
     with_counters,
     with_dates,
     with_flags,
+    with_labels_of_pairs,
     with_lift_column,
     with_plan_beside_done,
     with_set_numbers,
@@ -45,8 +47,14 @@ _DAY_AND_PLAN = re.compile(r"(\d{1,2})\.?(?:\s*\(?(plan\w*|target|goal)\)?)?", r
 class Headers(NamedColumns):
     """Tells header rows of one grid from rows of data; remembers label rows until they serve."""
 
-    def __init__(self, grid: Grid, matcher: LiftMatcher, people: Set[str] = frozenset()) -> None:
-        super().__init__(grid, matcher)
+    def __init__(
+        self,
+        grid: Grid,
+        matcher: LiftMatcher,
+        people: Set[str] = frozenset(),
+        answers: Mapping[str, str] = MappingProxyType({}),
+    ) -> None:
+        super().__init__(grid, matcher, answers)
         self._people = people
         self._labels: list[Sequence[Cell]] = []
         self._last_labels: list[Sequence[Cell]] = []
@@ -136,7 +144,12 @@ class Headers(NamedColumns):
         columns = without_marks_of_all(with_flags(columns, below), below)
         has_lifts = has_lift(columns)
         columns = {c: self._by_below(h, below.get(c, []), has_lifts) for c, h in columns.items()}
-        columns = without_needless_schemes(columns)
+        columns = without_needless_schemes(with_labels_of_pairs(columns))
+        if not any(h.role in ("reps", "cell", "sets") and not h.planned for h in columns.values()):
+            for c, head in columns.items():
+                if head.role == "skip" and not head.planned and self._are_schemes(below.get(c, [])):
+                    # "Scheme" over "3x8", beside nothing else that tells the repetitions.
+                    columns[c] = replace(head, role="reps")
         columns = with_set_numbers(with_counters(columns, below))
         columns = without_side_table(columns)
         columns = without_best_lifts(columns, below.keys() | {cell.column for cell in cells})
@@ -159,7 +172,12 @@ class Headers(NamedColumns):
                 if head.role != "skip" and not (head.role == "lift" and has_lift(columns)):
                     columns[column] = head
         self._labels = []
-        return self._with_lifts(columns, cells[0].row)
+        columns = self._with_lifts(columns, cells[0].row)
+        for cell in cells:
+            if cell.column not in columns and cell.column in below:
+                unsaid = self._unsaid(cell, columns, below)
+                columns |= {cell.column: unsaid} if unsaid else {}
+        return columns
 
     def _by_below(self, head: Column, cells: Sequence[Cell], has_lifts: bool) -> Column:
         """A heading as what stands below it shows it to be meant."""

@@ -35,17 +35,20 @@ from blockwright.files.importing.rows import NO_REPS
 from blockwright.files.importing.sets import Numbers, set_done
 from blockwright.files.importing.stacked import as_whole_sets
 from blockwright.files.importing.tables import SheetReader
+from blockwright.files.importing.words import without_accents
 
 QUESTIONS_A_FILE = 2
 """More is an interrogation; what is less sure than this many is taken and said (coach's rule)."""
 MOST_ROWS = 40_000
 """Of all files together: some twenty years of four visits a week; each is read on its own."""
+_YEAR = re.compile(r"year|jahr|annee|ano|anno|jaar|rok", re.I)
 _NO_DAY = "no day stands beside it"
 _MENDS = {
     _NO_DAY: "write the day over the table, beside its rows or in the file's name",
     NO_REPS: "write sets and repetitions below each lift's name (3x5) or with each load (60x5)",
 }
 """What makes a file readable of which no set was."""
+_NOTHING = "nothing of the sets"
 OWN = "keep it as a lift of its own"
 _POUND_PLATES = frozenset({45, 65, 95, 115, 135, 155, 185, 205, 225, 245, 275, 295, 315, 365, 405})
 """Loads a 45 lb bar makes with pairs of 45, 35, 25 and 10 lb plates; arithmetic."""
@@ -115,15 +118,21 @@ class _Drafting:
         self._guessed: set[str] = set()
         persons = person_tabs(grids, self._matcher)
         for number, grid in enumerate(grids):
-            reader = SheetReader(grid, number, self._matcher, bare_load_first, legends[number])
+            reader = SheetReader(
+                grid, number, self._matcher, bare_load_first, legends[number], wishes.answers
+            )
             reader.read()
+            for heading, (id, choices) in list(reader.headers.asked_columns.items())[:1]:
+                asks = f'What does the column "{heading[:40]}" tell?'
+                if not any(one.startswith("heading-") for one in self._questions):
+                    self._ask(id, asks, (_NOTHING, *choices), _NOTHING)
             person = persons.get((grid.book, grid.title), "")
             self._entries += [
                 entry if entry.lifter or not person else replace(entry, lifter=person)
                 for entry in reader.entries
             ]
             self._skipped += reader.skipped
-            self._guessed |= reader.guessed_people
+            self._guessed |= reader.headers.guessed_people
             if reader.anchor:
                 self._anchors[grid.book].append(reader.anchor)
         people = same_people(Counter(entry.lifter for entry in self._entries))
@@ -279,13 +288,10 @@ class _Drafting:
 
     def _calendar(self, book: str, whens: Sequence[When], units: Sequence[Unit]) -> Calendar:
         titles = [book, *(grid.title for grid in self._grids if grid.book == book)]
-        titles += [
-            cell.text
-            for grid in self._grids
-            for row in grid.rows[:3]
-            for cell in row
-            if grid.book == book and isinstance(cell.value, str)
-        ]
+        for grid in (grid for grid in self._grids if grid.book == book):
+            top = [cell for row in grid.rows[:5] for cell in row]
+            years = {cell.column for cell in top if _YEAR.fullmatch(without_accents(cell.text))}
+            titles += [c.text for c in top if isinstance(c.value, str) or c.column in years]
         hints = Hints(
             years_in(titles),
             self._wishes.year,
@@ -298,8 +304,9 @@ class _Drafting:
         for question in questions_of_days(calendar, answers):
             self._questions.setdefault(question.id, question)
         if calendar.monday_is_open or monday:
-            day = (monday or calendar.assumed_monday).isoformat()
-            asks = "On which Monday did week 1 begin? (year-month-day)"
+            first = dt.timedelta(weeks=calendar.first_week - 1)
+            day = (monday or calendar.assumed_monday + first).isoformat()
+            asks = f"On which Monday did week {calendar.first_week} begin? (year-month-day)"
             self._ask("week-1", asks, (day,), day)
         return calendar
 

@@ -42,7 +42,9 @@ SIDES = {"l": 91, "r": 92}
 WARMUP = -20
 """The set number of warm-ups that have columns of their own; numbered ones follow it."""
 _SET_BEFORE = re.compile(r"^(?:set|s|satz|serie)\s*#?(?P<set>\d{1,2})\b[ :.-]*(?P<rest>.*)$")
-_SET_AFTER = re.compile(r"^(?P<rest>[a-z#./ ]+?)[ #:.-]*(?:(?:set|satz|serie) |s)?(?P<set>\d{1,2})$")
+_SET_AFTER = re.compile(
+    r"^(?P<rest>[a-z#./ ]+?)[ #:.-]*(?:(?:set|satz|serie) |s)?(?P<set>\d{1,2})$"
+)
 _SET_NTH = re.compile(r"^(?P<set>\d)(?:st|nd|rd|th) set[ :.-]*(?P<rest>.*)$")
 _FILLING = re.compile(
     r"#|\b(?:the|of|no\.?|nr\.?|number|how many|my|i|we|was|did|done|used|per (?:set|serie)|"

@@ -18,7 +18,7 @@ from blockwright.files.importing.headings import names_people, unit_in
 from blockwright.files.importing.leavings import Leavings
 from blockwright.files.importing.legend import Legend, says_dumbbells
 from blockwright.files.importing.named_columns import headed_people, person_in
-from blockwright.files.importing.names import LiftMatcher
+from blockwright.files.importing.names import LiftMatcher, lift_alone
 from blockwright.files.importing.parts import Unread
 from blockwright.files.importing.rows import sets_of_sequence
 from blockwright.files.importing.told import OneSet, with_last_set, without_effort
@@ -40,8 +40,9 @@ class LooseRows:
     found, `_state` what is carried down."""
 
     def __init__(
-        self, grid: Grid, number: int, matcher: LiftMatcher, load_first: bool, legend: Legend
-    ) -> None:
+        self, grid: Grid, number: int, matcher: LiftMatcher, load_first: bool, legend: Legend,
+        answers: Mapping[str, str] = MappingProxyType({}),
+    ) -> None:  # fmt: skip
         self.entries: list[Entry] = []
         self.skipped: list[Skipped] = []
         self._leavings = Leavings()
@@ -51,7 +52,7 @@ class LooseRows:
         self._load_first = load_first
         self._legend = legend
         self._people = headed_people(grid, matcher)
-        self._headers = Headers(grid, matcher, self._people)
+        self.headers = Headers(grid, matcher, self._people, answers)
         self._columns: Columns = {}
         self._states: dict[int, State] = {}
         self._title = ""
@@ -60,7 +61,7 @@ class LooseRows:
         self._planned = bool(self._state.when and re.search(r"\bplan\w*", tab.text, re.I))
         """Whether a title above the next table says that it is a plan."""
         self.anchor = anchor_of(grid, self._state.when.week or 1)
-        if self._headers.is_sure_lift(tab):
+        if self.headers.is_sure_lift(tab):
             self._state.lift = grid.title
 
     def _entry(
@@ -84,6 +85,7 @@ class LooseRows:
         )
         if self._legend.effort_of_last:
             sets = tuple(replace(one, row_rir=None) for one in sets)
+        lift = lift_alone(lift)
         name, warmup = without_warmup(lift)
         if (warmup and name) or state.warmup:
             lift, sets = name or lift, tuple(replace(one, warmup=True) for one in sets)
@@ -96,20 +98,18 @@ class LooseRows:
 
     def _loose_row(self, cells: Sequence[Cell]) -> None:
         """A lift with its sets, a lift alone, or a heading."""
-        self._headers.forget()
+        self.headers.forget()
         if name := self._person(cells[0]):
             self._state.lifter, cells = name, cells[1:]
         if isinstance(cells[0].value, str) and (cut := split_day(cells[0].text)):
             day, rest = cut
-            if self._lift_and_sets(rest) or self._headers.is_sure_lift(
-                replace(cells[0], text=rest)
-            ):
+            if self._lift_and_sets(rest) or self.headers.is_sure_lift(replace(cells[0], text=rest)):
                 self._state.when = When(day).over(self._state.when)
                 cells = [replace(cells[0], value=rest, text=rest), *cells[1:]]
         lifts = [
             at
             for at, (cell, behind) in enumerate(itertools.zip_longest(cells, cells[1:]))
-            if self._headers.is_lift(cell) or self._may_be_lift(cell, behind)
+            if self.headers.is_lift(cell) or self._may_be_lift(cell, behind)
         ]
         found = False
         for at, after in itertools.pairwise([*lifts, len(cells)]):
@@ -140,13 +140,13 @@ class LooseRows:
     def _person(self, cell: Cell) -> str:
         """Whom of the people over blocks a cell names; they are asked about."""
         found = self._people & {person_in(cell.text)} if self._people else set()
-        self._headers.guessed_people |= found
+        self.headers.guessed_people |= found
         return next(iter(found), "")
 
     def _may_be_lift(self, cell: Cell, behind: Cell | None) -> bool:
         """Whether a name in no catalogue stands beside sets in a column of lifts."""
         sets = behind is not None and tells_sets(behind)
-        return sets and self._headers.may_be_lift(cell) and self._headers.is_of_lifts(cell.column)
+        return sets and self.headers.may_be_lift(cell) and self.headers.is_of_lifts(cell.column)
 
     def _sets_below(self, cells: Sequence[Cell]) -> bool:
         """Sets of the lift named above."""
@@ -233,14 +233,14 @@ class LooseRows:
             self._take_heading(cells, state)
 
     def _take_heading(self, cells: Sequence[Cell], state: State) -> None:
-        if len(cells) == 1 and self._headers.is_sure_lift(cells[0]):
+        if len(cells) == 1 and self.headers.is_sure_lift(cells[0]):
             state.lift = cells[0].text
         for at, cell in enumerate(cells):
             match = _LABEL_AND_NAME.match(cell.text)
             if match and names_people(match[1]):
                 state.lifter = re.split(r"\s+-\s|\s*[,;(]", match[2])[0].strip()
             elif names_people(cell.text) and at + 1 < len(cells):
-                if not self._headers.is_lift(cells[at + 1]):
+                if not self.headers.is_lift(cells[at + 1]):
                     state.lifter = cells[at + 1].text
             elif not tells_sets(cell) and (when := read_when(cell)):
                 state.when = when.over(state.when)

@@ -36,6 +36,12 @@ _JOINED = tuple(
     (re.compile(without_accents(form)), full) for form, full in words()["joined"].items()
 )
 _PREFIX = re.compile(r"^\s*(?:[a-h]\d?[.):]\s*|[a-h]\d\s+|\d{1,2}[.):]\s+|[-*•]\s*)", re.I)
+_NO_PART = re.compile(
+    r"\s*[,:(-]\s*(?:(?:set|s[ée]rie|satz)\s*#?\s*\d{1,2}"
+    r"|(?:tm|e?1rm|training max)\s*[:=@]?\s*\d.*)\)?$",
+    re.I,
+)
+"""Behind a lift's name what is no part of it: "Squat - set 2", "Press - TM 60"."""
 _NO_NAME = re.compile(r"\([^)]*\d[^)]*\)|\((?:kgs?|lbs?)\b[^)]*\)|\bc/")
 _CUT_SHORT = re.compile(r"\b([a-z]{4,})\.")
 _ENDINGS = (("presses", "press"), ("crunches", "crunch"), ("lunges", "lunge"), ("raises", "raise"),
@@ -94,7 +100,7 @@ class LiftMatcher:
         self._searched = 0
 
     def match(self, text: str) -> Match:
-        said = " ".join(_PREFIX.sub("", without_warmup(text)[0]).split())
+        said = " ".join(_PREFIX.sub("", without_warmup(lift_alone(text))[0]).split())
         if said not in self._memo:
             self._memo[said] = self._match(said.strip(" :.-"), words_of(said))
         return self._memo[said]
@@ -225,6 +231,11 @@ def _begun_short(match: "re.Match[str]") -> str:
     """A word cut short by a dot ("Kreuzh."), where one that we know begins so."""
     found = {full for word, full in _SHORT.items() if word.startswith(match[1])}
     return found.pop() if len(found) == 1 else match[0]
+
+
+def lift_alone(text: str) -> str:
+    """A lift's name without a set's number or a maximum behind it."""
+    return _NO_PART.sub("", text) if text[-1:] in ")0123456789" or "TM" in text else text
 
 
 def _letters(name: str) -> str:

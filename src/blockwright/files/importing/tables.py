@@ -76,14 +76,10 @@ _BEGINS_WITH_SETS = re.compile(r"\s*(?:\d+(?:[.,]\d+)?|(?:empty )?bar|bw)\s*[x@]
 class SheetReader(LooseRows):
     """Reads one grid, tables and all."""
 
-    @property
-    def guessed_people(self) -> set[str]:
-        return self._headers.guessed_people
-
     def read(self) -> None:
         for cells in self._grid.rows:
             if not cells:
-                self._headers.forget()
+                self.headers.forget()
                 continue
             if len(cells) == 1 and (name := self._person(cells[0])):
                 for state in [self._state, *self._states.values()]:
@@ -99,7 +95,7 @@ class SheetReader(LooseRows):
             if dated := dates_below(cells, self._columns):
                 self._columns = dated
                 continue
-            columns = self._headers.read(cells, self._columns)
+            columns = self.headers.read(cells, self._columns)
             if not columns and len(cells) == 1 and isinstance(cells[0].value, str):
                 head = read_heading(re.split(r"\s+-\s|:", cells[0].text)[0])
                 self._planned = head.planned if head is not None else self._planned
@@ -158,9 +154,9 @@ class SheetReader(LooseRows):
         head = self._columns.get(cell.column)
         if head is None or head.planned:
             return False
-        if head.role in ("cell", "sets"):
-            if head.role == "sets":
-                return is_value(cell) and read_cell(cell.text) is not None
+        if head.role == "sets":
+            return is_value(cell) and read_cell(cell.text) is not None
+        if head.role == "cell":
             return bool(
                 is_value(cell)
                 or is_ditto(cell.text)
@@ -178,16 +174,15 @@ class SheetReader(LooseRows):
         for cell in cells:
             head = self._columns.get(cell.column)
             role = head.role if head is not None else "cell"
-            if head is not None and role == "skip" and not head.planned:
+            aside = role in ("lifter", "note", "unit", "method") and day_of_cell(cell) is None
+            if aside or (head is not None and role == "skip" and not head.planned):
                 continue
-            if role in ("lifter", "note", "unit", "method") and day_of_cell(cell) is None:
-                continue
-            if self._headers.is_lift(cell) and (role == "lift" or len(cells) == 1):
+            if self.headers.is_lift(cell) and (role == "lift" or len(cells) == 1):
                 state.lift = cell.text
             elif when := self._dated(cell, head):
                 state.when = when.over(state.when)
                 state.before.clear()
-            elif role == "date" and _has_number(cell):
+            elif role == "date" and re.search(r"\d", cell.text):
                 state.when = NO_DAY
 
     def _dated(self, cell: Cell, head: Column | None) -> When:
@@ -329,7 +324,9 @@ class SheetReader(LooseRows):
                 row.shared["load"] = replace(cell, value=text, text=text)
             elif head.role in WHEN_ROLES:
                 when = self._dated(cell, head)
-                row.undated |= head.role == "date" and not when and _has_number(cell)
+                row.undated |= (
+                    head.role == "date" and not when and bool(re.search(r"\d", cell.text))
+                )
                 row.when = when.over(row.when)
             elif head.role == "lift" and (cell.text.isdigit() or numbers_a_set(cell.text)):
                 # "Set 2" below the name of the lift.
@@ -391,10 +388,6 @@ class SheetReader(LooseRows):
         self.entries.append(
             self._entry(state.lift, state, told, telling, said | {"unit": fields.unit or ""})
         )
-
-
-def _has_number(cell: Cell) -> bool:
-    return re.search(r"\d", cell.text) is not None
 
 
 def _is_no_lift(text: str) -> bool:
