@@ -133,6 +133,16 @@ def test_a_load_with_all_its_decimals_is_a_number(
     assert json.loads(out)["rows"][0]["load_kg"] == pytest.approx(52.5)
 
 
+def test_a_log_in_pounds_is_answered_in_pounds(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    rows = [f"2027-01-0{day},bench press,1,{load},lb,8,2,,,,," for day, load in ((4, 95), (7, 100))]
+    for last, unit in ((rows[-1], " lb"), (rows[-1].replace("100,lb", "45,kg"), " kg")):
+        (tmp_path / "log.csv").write_text("\n".join([HEADER, rows[0], last]), encoding="utf-8")
+        _, out = run(["estimate", str(tmp_path / "log.csv")], capsys)
+        assert unit in out.splitlines()[0]
+
+
 def test_an_empty_log_is_no_fault(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     (tmp_path / "empty.csv").write_text(HEADER + "\n", encoding="utf-8")
     for command in ("estimate", "backtest"):

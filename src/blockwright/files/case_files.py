@@ -66,7 +66,7 @@ class LogFile:
 
     cases: tuple[CoachCase, ...]
     unit: Unit
-    """What answers are shown in."""
+    """What answers are shown in: the lifter's, or of a log all in pounds those."""
     warnings: tuple[Problem, ...] = ()
 
 
@@ -106,7 +106,9 @@ def read_log(
         )
         for name in names
     )
-    return LogFile(cases, "kg" if lifter is None else lifter.units, tuple(warnings))
+    entered = {done.entered_unit for done in sets.value}
+    unit: Unit = lifter.units if lifter else "lb" if entered == {"lb"} else "kg"
+    return LogFile(cases, unit, tuple(warnings))
 
 
 def _is(lifter: Lifter, name: str | None, people: int) -> bool:
