@@ -1,12 +1,12 @@
-"""Blocks of invented people (`coach_people`), planned once a run with the quick budget; and one
-block that is fixed."""
+"""Blocks of invented people (`coach_people`), planned once a run, with the quick budget if
+not told otherwise; and one block that is fixed."""
 
 import json
 import tempfile
 from functools import cache
 from pathlib import Path
 
-from blockwright.engine.planning import QUICK
+from blockwright.engine.planning import QUICK, Budget
 from blockwright.engine.training import Block, Lift, SetDone
 from blockwright.files.block_json import block_from_json
 from blockwright.files.catalogue import catalogue_for
@@ -37,14 +37,15 @@ def logged(key: str) -> tuple[SetDone, ...]:
 
 
 @cache
-def planned(key: str) -> Block:
-    return made_once(f"planned-{key}", lambda: _planned(key))  # type: ignore[no-any-return]
+def planned(key: str, budget: Budget = QUICK) -> Block:
+    name = f"planned-{key}-{budget.rounds}"
+    return made_once(name, lambda: _planned(key, budget))  # type: ignore[no-any-return]
 
 
-def _planned(key: str) -> Block:
+def _planned(key: str, budget: Budget) -> Block:
     with tempfile.TemporaryDirectory() as folder:
         (files,) = write_people(Path(folder), (key,))
-        return plan_block(files.lifter, files.log, files.checkins, budget=QUICK).value
+        return plan_block(files.lifter, files.log, files.checkins, budget=budget).value
 
 
 def lift_of(block: Block, name: str) -> Lift:

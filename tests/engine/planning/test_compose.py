@@ -213,7 +213,7 @@ def test_who_gets_a_gentle_first_week(
     days_before: int | None, experience: str, gentle: bool
 ) -> None:
     """design.md: a novice, or anyone without a logged session in the last 28 days."""
-    who = lifter("mon 18:00 60", "thu 18:00 60", experience=experience)
+    who = lifter("mon 18:00 40", experience=experience)
     facts = [] if days_before is None else [logged(date(2027, 1, 4) - timedelta(days=days_before))]
     block = compose(who, small_catalogue(), default_policy(), facts=facts, budget=LITTLE)
     codes = {reason.code for reason in block.reasons}

@@ -1,13 +1,11 @@
 """What the composer reads from a log, and what of it comes back in the block."""
 
 from datetime import date, timedelta
-from functools import cache
-from pathlib import Path
-from tempfile import mkdtemp
 from typing import Any
 
 from small_gym import lifter
 
+from blockwright.engine.planning import QUICK, USUAL, Budget
 from blockwright.engine.planning.aims import BASIC, KEEP, LOGGED, MUST
 from blockwright.engine.planning.constraints import Constraint, WeekVariables
 from blockwright.engine.planning.fill import week_variables
@@ -17,11 +15,10 @@ from blockwright.engine.planning.log_facts import LogFacts, log_facts
 from blockwright.engine.planning.make_problem import make_problem
 from blockwright.engine.planning.spared import NOTHING_CARRIED, Carried, Spared
 from blockwright.engine.planning.visits import choose_visits
-from blockwright.engine.training import Block, Entry, Lift, Moment, SetDone
+from blockwright.engine.training import Entry, Lift, Moment, SetDone
 from blockwright.files.catalogue import builtin_catalogue, catalogue_for
 from blockwright.files.policy_files import default_policy
-from blockwright.verbs.compose_block import plan_block
-from coach_people import write_people
+from planned_people import planned
 
 START = date(2027, 1, 4)
 """A Monday."""
@@ -99,12 +96,6 @@ def test_leading_glutes_ask_for_a_thrust_beside_the_hinge() -> None:
     assert "barbell hip thrust" in {week.options[var].lift.name for var, _ in thrusts}
 
 
-@cache
-def planned(key: str) -> Block:
-    files = write_people(Path(mkdtemp()), (key,))[0]
-    return plan_block(files.lifter, files.log, files.checkins).value
-
-
 def test_most_main_lifts_of_the_log_stay_beside_a_lead_that_has_none() -> None:
     """Four logged days too long for sixty minutes: a fifth visit, and not fewer of their lifts."""
     block = planned("trained_six_days")
@@ -140,14 +131,14 @@ def test_small_muscles_do_not_choose_the_main_lifts() -> None:
     assert not lifts & {"dumbbell squat", "cable pull-through"}
 
 
-def entries(key: str, week: int = -2) -> list[tuple[Lift, Entry]]:
-    block = planned(key)
+def entries(key: str, week: int = -2, budget: Budget = QUICK) -> list[tuple[Lift, Entry]]:
+    block = planned(key, budget)
     known = catalogue_for(block.lifter).lifts
     return [(known[e.lift], e) for s in block.weeks[week].sessions for e in s.entries]
 
 
 def test_a_log_of_few_lifts_stays_whole_and_its_holes_are_filled() -> None:
-    lifts = {lift.name: lift for lift, _ in entries("seven_logged_lifts")}
+    lifts = {lift.name: lift for lift, _ in entries("seven_logged_lifts", budget=USUAL)}
     assert {"barbell back squat", "bench press", "barbell row", "deadlift", "overhead press",
             "lat pulldown", "leg press"} <= set(lifts)  # fmt: skip
     small = {muscle for lift in lifts.values() if not lift.compound for muscle in lift.direct}
@@ -184,7 +175,7 @@ def test_where_the_kit_ends_its_heaviest_load_gets_longer_sets() -> None:
 
 def test_a_default_stack_holds_no_logged_load_down() -> None:
     """Twelve at 220 kg on the leg press; the gym's file lists no stack."""
-    loads = [e.sets[0].load_kg for lift, e in entries("quads_with_a_long_log")
+    loads = [e.sets[0].load_kg for lift, e in entries("quads_with_a_long_log", budget=USUAL)
              if lift.name == "leg press"]  # fmt: skip
     assert loads
     assert all(load is not None and load >= 220 for load in loads)
