@@ -64,13 +64,14 @@ def test_who_waits_for_a_queue_looks_ever_less_often(monkeypatch: pytest.MonkeyP
 
 
 def test_a_log_line_holds_no_link_and_no_address_without_end() -> None:
-    record = logging.LogRecord(
-        "x", logging.WARNING, "", 0, "Not Found: %s", (f"/join/secret/{'a%' * 5000}",), None
-    )
+    address = f"/join/secret/{'a%' * 5000}"
+    error = ValueError(address)
+    led_to = (ValueError, error, None)
+    record = logging.LogRecord("x", logging.WARNING, "", 0, "Not Found: %s", (address,), led_to)
     assert WithoutLinks().filter(record)
-    said = record.getMessage()
-    assert said.startswith("Not Found: /join/.../a%a%")
-    assert len(said) == MOST_LETTERS
+    lines = logging.Formatter().format(record).splitlines()
+    assert [len(line) for line in lines] == [MOST_LETTERS] * 2
+    assert all("d: /join/.../a%a%" in line.replace("Error:", "d:") for line in lines)
 
 
 def test_a_process_may_hold_thousands_of_connections_and_open_files_beside_them() -> None:
