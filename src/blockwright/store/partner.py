@@ -30,7 +30,9 @@ _LIFTER = ("screening", "signs", "born", "sex", "bodyweight")
 _SAYS: Mapping[str, str] = {
     **dict.fromkeys(screening.CODES, ""),
     **dict.fromkeys(("edited_screening", "gentle_inactive", "replan_held"), ""),
-    **dict.fromkeys(("rir_kept_for_pressure", "rir_kept_to_begin"), ""),
+    **dict.fromkeys(("rir_kept_for_pressure", "rir_kept_to_begin", "no_low_pressure"), ""),
+    **dict.fromkeys(("wellness_usual", "wellness_low", "bodyweight_trend", "energy_is_short"), ""),
+    "pain_refer": "",
     "high_blood_pressure": "keep_in_reserve",
     "screening_not_cleared": "sheet_ask_first",
     "awaits_clearance": "awaits_coach",
@@ -39,13 +41,16 @@ _SAYS: Mapping[str, str] = {
         ("warning_sign", "warning_sign_lift", "warning_sign_in_doubt"), "sheet_ask_first"
     ),
 }
-"""Codes that an answer or a sign leads to, and what stands in their place; "" for nothing."""
+"""Codes that an answer, a sign or a check-in leads to, and what stands in their place; "" for
+nothing."""
 _WORDS = ("note", "text", "why", "where")
 """Of a fact: what somebody wrote."""
 _BETWEEN_COACH_AND_LIFTER = ("refer", "coach_screening")
 """Kinds of proposals and decisions: who is sent to a professional, and when one cleared it."""
-_ASKED = ("sign-", "pain-")
+_ASKED = ("sign-", "pain-", "screening", "bodyweight-")
 """How the names of a letter's questions on somebody's health begin."""
+_LOOKED_AT = " before a professional has had a look"
+"""Of a letter's verdict (`verdict_refer`)."""
 _NAMES = ("id", "kind", "code", "before", "after")
 """Of a line: what is no prose, whatever words it is made of."""
 _SOMEWHERE = "another place"
@@ -188,7 +193,8 @@ def _letter(document: Mapping[str, Any]) -> Document:
     ]
     settle = [one for one in kept["settle"] if not one["id"].startswith(_ASKED)]
     lines = caution_lines(cautions)
-    return {**kept, "stays": stays, "settle": settle, "caution_lines": lines, "message": ""}
+    kept |= {"stays": stays, "settle": settle, "caution_lines": lines, "message": ""}
+    return {**kept, "verdict": kept["verdict"].replace(_LOOKED_AT, "")}
 
 
 def _line(item: Mapping[str, Any]) -> Document:
