@@ -18,6 +18,13 @@ FACE = """article => {
   for (const one of copy.querySelectorAll('details, .unseen, .do, .rest')) one.remove();
   return copy.textContent.trim().split(/\\s+/).length;
 }"""
+IS_SEEN = """letter => {
+  const { bottom } = letter.getBoundingClientRect();
+  const head = letter.getBoundingClientRect().top;
+  return head >= 0 && (bottom <= innerHeight || head < 20)
+    && letter.contains(document.activeElement);
+}"""
+"""From its head on, to what stays where there is room; and the focus is in it."""
 
 
 @dataclass(frozen=True)
@@ -38,8 +45,8 @@ class Stopwatch:
 
 
 def decide_all(page: Page) -> Stopwatch:
-    """Decides every letter of the open evening page by keyboard: the first line of each letter is
-    declined, undone and accepted, then the rest is accepted."""
+    """Decides every letter of the open evening page by keyboard alone, as the page leads: the first
+    line of each letter is declined, undone and accepted, then the rest is accepted."""
     letters = page.locator("[data-letter]")
     count = letters.count()
     words = tuple(letters.nth(n).evaluate(FACE) for n in range(count))
@@ -49,14 +56,13 @@ def decide_all(page: Page) -> Stopwatch:
         first = letter.locator("[data-line]").first
         if not first.count():
             continue
+        assert letter.evaluate(IS_SEEN), "what is decided on stands in the window"
         for key, said in (("d", "Declined"), ("u", None), ("a", "Accepted")):
-            first.focus()
             page.keyboard.press(key)
             keys += 1
             shown = first.locator(".verdict")
             expect(shown).to_have_text(said) if said else expect(shown).to_have_count(0)
         if letter.locator("[name=accept_all]").count():
-            first.focus()
             page.keyboard.press("r")
             keys += 1
         expect(letter).to_have_attribute("data-done", "")

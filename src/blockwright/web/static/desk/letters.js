@@ -6,8 +6,13 @@ let decided = null; // the line decided last, which undo means wherever one is b
 
 const lines = () => [...document.querySelectorAll("[data-line]")];
 
+// A letter come to is read from its head: what it settles stands below its lines.
 function go(line) {
   if (!line) return;
+  const letter = line.closest("[data-letter]");
+  const { top, bottom } = letter.getBoundingClientRect();
+  const isCutOff = top < 0 || bottom > innerHeight;
+  if (isCutOff && !letter.contains(document.activeElement)) letter.scrollIntoView();
   line.focus({ preventScroll: true });
   line.scrollIntoView({ block: "nearest" });
 }
@@ -85,6 +90,7 @@ async function send(letterId, fill, focused, goesOn) {
   document.getElementById("decided")?.remove();
   if (decided) fresh.after(decided);
   ready(fresh);
+  if (document.querySelector(".keys") && !document.querySelector("[data-open]")) say(fresh, "No letter waits any more.");
   const failed = answer.status !== 200;
   if (failed) fresh.querySelector("[role=alert]")?.scrollIntoView({ block: "center" });
   const line = document.getElementById(inside) || fresh.querySelector("[data-line]");
@@ -191,12 +197,6 @@ function ready(place) {
   if (navigator.clipboard) for (const one of place.querySelectorAll("[data-copy]")) one.hidden = false;
 }
 
-// The first open line, with the head of its letter where it is further down the page.
-function start(line) {
-  if (line && line.getBoundingClientRect().bottom > innerHeight) line.closest("[data-letter]").scrollIntoView();
-  go(line);
-}
-
 ready(document);
 for (const hint of document.querySelectorAll(".keys")) hint.hidden = false;
-if (document.querySelector(".keys")) start(document.querySelector("[data-line][data-open]"));
+if (document.querySelector(".keys")) go(document.querySelector("[data-line][data-open]"));
