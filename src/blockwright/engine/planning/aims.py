@@ -290,8 +290,8 @@ def state_heavy_share(week: WeekVariables, tier: int) -> None:
     for sets in (week.first, week.last):
         low = [(sets[i], 100 * o.heavy - least * (o.lift.name not in logged)) for i, o in mains]
         high = [(sets[i], most - 100 * o.heavy) for i, o in mains]
-        week.add("heavy_share", low, low=0, tier=tier, price=200)
-        week.add("heavy_share", high, low=0, tier=tier, price=200)
+        week.add("heavy_share", low, low=0, tier=tier, price=200, much="few")
+        week.add("heavy_share", high, low=0, tier=tier, price=200, much="many")
 
 
 def _ratio(

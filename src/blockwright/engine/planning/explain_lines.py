@@ -63,7 +63,7 @@ _TOLD = {
     "few_lifts": "few lifts on {day}",
     "short_visit": "{day} is short in week one",
     "curl_sets": "few leg curls",
-    "heavy_share": "the share of heavy sets",
+    "heavy_share": "{much} heavy sets",
     "hip_sets": "few sets for the hip",
     "knee_sets": "few sets for the knee",
     "two_days": "{side} on one day only",
