@@ -11,7 +11,7 @@ from pathlib import Path
 from zlib import crc32
 
 from blockwright.engine.planning.block import is_gentle, known_lifts
-from blockwright.engine.planning.constraints import WeekVariables
+from blockwright.engine.planning.constraints import PlacePair, WeekVariables
 from blockwright.engine.planning.fill import week_variables
 from blockwright.engine.planning.frame import Frame, make_frame
 from blockwright.engine.planning.limits import PlanningLimits
@@ -19,6 +19,7 @@ from blockwright.engine.planning.log_facts import log_facts
 from blockwright.engine.planning.make_problem import make_problem
 from blockwright.engine.planning.problem import Problem
 from blockwright.engine.planning.spared import NOTHING_CARRIED, Carried, Spared
+from blockwright.engine.planning.supersets import new_pairs
 from blockwright.engine.planning.visits import choose_visits
 from blockwright.engine.training import SetDone
 from blockwright.files.catalogue import catalogue_for
@@ -87,6 +88,9 @@ def _person(name: str) -> Iterator[str]:
         sets = dict(_drawn(week, kind, every)) if every else {}
         yield f"-- {kind}: {len(sets)} places"
         yield from _bill(week, sets)
+    pairs = new_pairs(week, sets, (), problem.budget_s, mains=True)
+    yield from (f"{_pair(week, pair)}" for pair in pairs)
+    yield from _bill(week_variables(problem, frame, problem.budget_s, pairs, eased=True), sets)
 
 
 def _frame(problem: Problem, frame: Frame) -> Iterator[str]:
@@ -116,6 +120,11 @@ def _drawn(week: WeekVariables, kind: str, every: int) -> Iterator[tuple[int, tu
         if draw % every == 0:
             first = 1 + draw // 16 % 4
             yield at, (first, max(1, first - 1 + draw // 256 % 4))
+
+
+def _pair(week: WeekVariables, pair: PlacePair) -> str:
+    one, two = week.options[pair.first].lift.name, week.options[pair.second].lift.name
+    return f"in turn: {one} and {two}, {pair.time.saved_s} s a round, {pair.time.change_s} s"
 
 
 def _bill(week: WeekVariables, sets: Mapping[int, tuple[int, int]]) -> Iterator[str]:

@@ -211,15 +211,14 @@ def test_every_problem_is_told_at_once() -> None:
     assert len(caught.value.problems) >= 4
 
 
-@pytest.mark.parametrize("name", sorted(builtin_catalogue().lifts))
-def test_a_table_of_a_lift_reads_back_equal(name: str) -> None:
+def test_a_table_of_a_lift_reads_back_equal() -> None:
     """Round trip of every shipped lift, under another name, since own aliases may not clash."""
-    lift = builtin_catalogue().lifts[name]
-    table = {**lift_to_table(lift), "name": f"my {name}", "aliases": []}
-    back = lift_from_table(table, "lift.1")
-    assert lift_to_table(back) == table
-    assert dict(back.muscles) == dict(lift.muscles)
-    assert dict(back.reps) == dict(lift.reps)
+    for name, lift in builtin_catalogue().lifts.items():
+        table = {**lift_to_table(lift), "name": f"my {name}", "aliases": []}
+        back = lift_from_table(table, "lift.1")
+        assert lift_to_table(back) == table
+        assert dict(back.muscles) == dict(lift.muscles), name
+        assert dict(back.reps) == dict(lift.reps), name
 
 
 SCALARS = (

@@ -4,8 +4,6 @@ import importlib
 import pkgutil
 from pathlib import Path
 
-import pytest
-
 import published
 from blockwright.engine import published as printed
 from blockwright.engine.published import Finding
@@ -30,26 +28,24 @@ def findings() -> dict[str, Finding[object]]:
     return found
 
 
-@pytest.mark.parametrize("name", findings())
-def test_finding_says_unit_source_and_how_it_was_quoted(name: str) -> None:
-    finding = findings()[name]
-    assert finding.unit
-    assert finding.source.authors
-    assert finding.source.where
-    assert finding.source.quoted in ("seen", "from memory", "computed")
+def test_every_finding_says_unit_source_and_how_it_was_quoted() -> None:
+    for name, finding in findings().items():
+        assert finding.unit, name
+        assert finding.source.authors, name
+        assert finding.source.where, name
+        assert finding.source.quoted in ("seen", "from memory", "computed"), name
 
 
-@pytest.mark.parametrize("name", findings())
-def test_finding_is_named_by_a_test(name: str) -> None:
-    module, word = name.split(".")
+def test_every_finding_is_named_by_a_test() -> None:
     tests = "".join(file.read_text("utf-8") for file in Path(__file__).parent.glob("test_*.py"))
     indirect = {
         "PELLAND_COUNTING": "fractional_sets",
         "TWO_FOR_TWO": "two_for_two",
         "LOAD_PER_RPE": "next_load_by_rpe",
     }
-    wanted = indirect.get(word, f"{module}.{word}".replace("time.", "published_time."))
-    assert wanted in tests
+    for name in findings():
+        wanted = indirect.get(name.split(".")[1], name.replace("time.", "published_time."))
+        assert wanted in tests
 
 
 def test_remembered_values_say_so_wherever_they_are_shown() -> None:
