@@ -192,6 +192,22 @@ def test_a_backup_is_not_written_over_unasked(data: Path, tmp_path: Path) -> Non
 EMPTY, DAMAGED, FOREIGN, TEXT = "is empty", "damaged", "holds no site", "not a database"
 
 
+def test_what_a_newer_version_wrote_is_neither_served_nor_restored(
+    data: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with closing(_open(data)) as opened, opened:
+        opened.execute("INSERT INTO django_migrations (app, name, applied) "
+                       "VALUES ('store', '9999_of_next_year', '2030-01-01')")  # fmt: skip
+    newer, other = database_file(data), tmp_path / "other"
+    before = newer.read_bytes()
+    for asked in (["serve", "--port", "0", "--data", str(data)],
+                  ["restore", str(newer), "--data", str(other)]):  # fmt: skip
+        assert exit_code(asked) == 2
+        assert f"{newer}: was written by a newer version" in capsys.readouterr().err
+    assert newer.read_bytes() == before
+    assert not database_file(other).exists()
+
+
 @pytest.mark.parametrize("says", [EMPTY, DAMAGED, FOREIGN, TEXT])
 @pytest.mark.parametrize("verb", ["serve", "take", "backup"])
 def test_a_database_that_is_none_is_told_by_name(

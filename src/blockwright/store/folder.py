@@ -141,6 +141,8 @@ def require_sound(file: Path) -> None:
         with closing(sqlite3.connect(f"{file.resolve().as_uri()}?mode=rw", uri=True)) as opened:
             names = {row[0] for row in opened.execute("SELECT name FROM sqlite_master")}
             sound = opened.execute("PRAGMA quick_check(1)").fetchall() == [("ok",)]
+            if _OURS in names:
+                refuse_newer(opened, file)
     except sqlite3.Error as error:
         says, mend = database_trouble(error) or (f"cannot be read ({error})", mend)
         raise BadInput.of(says, mend, file=str(file)) from error
@@ -148,3 +150,12 @@ def require_sound(file: Path) -> None:
         raise BadInput.of("the database is damaged", mend, file=str(file))
     if _OURS not in names:
         raise BadInput.of("holds no site", mend, file=str(file))
+
+
+def refuse_newer(opened: sqlite3.Connection, file: Path) -> None:
+    """BadInput for a database that a newer version has changed: ours would write it wrong."""
+    code = Path(__file__).parents[1]
+    steps = opened.execute(f"SELECT app, name FROM {_OURS} WHERE app IN ('accounts', 'store')")
+    if not all((code / app / "migrations" / f"{name}.py").is_file() for app, name in steps):
+        mend = "take that version, or a newer one"
+        raise BadInput.of("was written by a newer version of Blockwright", mend, file=str(file))
