@@ -61,6 +61,7 @@ GIRTHS: tuple[Measure, ...] = (
     "neck", "shoulders", "chest", "waist", "hips", "arm", "forearm", "thigh", "calf",
 )  # fmt: skip
 """Measured round the body, in centimetres."""
+HOOPER_ITEMS: tuple[Measure, ...] = ("sleep", "fatigue", "stress", "soreness")
 
 
 # ------------------------------------------------------------------------------------ lifter

@@ -417,3 +417,40 @@ def test_a_column_of_efforts_under_a_strange_heading_is_asked_about(tmp_path: Pa
     assert [question.id for question in left.questions] == ["heading-grind"]
     assert {done.rir_low for done in left.sets} == {None}
     assert [done.rir_low for done in taken.sets] == [3, 2, 1]
+
+
+ODD = {
+    "load and repetitions": "20/01/2027,Hip thrust,10,40",
+    "far from the others of the lift": "20/01/2027,Squat,1025,5",
+    "far from the others": "20/01/2072,Squat,100,5",
+}
+
+
+@pytest.mark.parametrize("why", ODD)
+def test_a_set_unlike_the_rest_of_its_file_is_asked_about_and_left_out(
+    why: str, tmp_path: Path
+) -> None:
+    days = "\n".join(f"{day}/01/2027,Squat,100,5" for day in range(14, 20))
+    (tmp_path / "log.csv").write_text(f"Date,Lift,kg,Reps\n{days}\n{ODD[why]}\n", "utf-8")
+
+    left, taken = (
+        draft_of([tmp_path / "log.csv"], builtin_catalogue(), Wishes(answers=answers))
+        for answers in ({}, {"doubtful": "take them"})
+    )
+
+    assert [question.id for question in left.questions] == ["doubtful"]
+    assert (len(left.sets), len(left.entries), len(taken.sets)) == (6, 6, 7)
+    assert why in left.skipped[-1].why
+
+
+def test_a_lift_that_may_be_either_of_two_is_left_out_until_it_is_answered(tmp_path: Path) -> None:
+    lifts = ("Curls", "Leg raises", "Flys")
+    rows = "\n".join(f"18/01/2027,{lift},20 kg,8" for lift in lifts)
+    (tmp_path / "log.csv").write_text(f"Date,Lift,Load,Reps\n{rows}\n", "utf-8")
+
+    draft = draft_of([tmp_path / "log.csv"], builtin_catalogue(), Wishes())
+
+    asked = {question.about for question in draft.questions}
+    left = {one.text for one in draft.skipped if "was not asked" in one.why}
+    assert len(asked) == 2
+    assert asked | left == set(lifts)

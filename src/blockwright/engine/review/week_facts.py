@@ -9,8 +9,8 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.review.evidence import Evidence
 from blockwright.engine.review.exposures import Exposure, Window
 from blockwright.engine.review.week_state import Seen, WeekFacts
-from blockwright.engine.review.wellness import HOOPER_ITEMS, hooper_totals, usual_of
-from blockwright.engine.training import Block, Catalogue, CheckIn
+from blockwright.engine.review.wellness import hooper_totals, usual_of
+from blockwright.engine.training import HOOPER_ITEMS, Block, Catalogue, CheckIn
 
 INDIRECT_SHARE = 0.4
 """How much of a muscle's overreach a lift shows that trains it indirectly (judgement)."""

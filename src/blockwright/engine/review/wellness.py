@@ -14,9 +14,7 @@ from datetime import date, timedelta
 from statistics import fmean, stdev
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.training import CheckIn, Measure
-
-HOOPER_ITEMS: tuple[Measure, ...] = ("sleep", "fatigue", "stress", "soreness")
+from blockwright.engine.training import HOOPER_ITEMS, CheckIn, Measure
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -31,6 +31,7 @@ from blockwright.files.importing.legend import (
 )
 from blockwright.files.importing.named_columns import person_tabs, same_people
 from blockwright.files.importing.names import SURE, LiftMatcher, Match
+from blockwright.files.importing.plausible import doubts, looks_like_pounds
 from blockwright.files.importing.rows import NO_REPS
 from blockwright.files.importing.sets import Numbers, set_done
 from blockwright.files.importing.stacked import as_whole_sets
@@ -48,10 +49,9 @@ _MENDS = {
     NO_REPS: "write sets and repetitions below each lift's name (3x5) or with each load (60x5)",
 }
 """What makes a file readable of which no set was."""
+_TAKE = "take them"
 _NOTHING = "nothing of the sets"
 OWN = "keep it as a lift of its own"
-_POUND_PLATES = frozenset({45, 65, 95, 115, 135, 155, 185, 205, 225, 245, 275, 295, 315, 365, 405})
-"""Loads a 45 lb bar makes with pairs of 45, 35, 25 and 10 lb plates; arithmetic."""
 
 
 class NoSets(BadInput):
@@ -190,7 +190,7 @@ class _Drafting:
         known = self._wishes.unit or self._told_unit() or self._wishes.usual_unit
         usual: Unit = known or "kg"
         if open_loads and known is None:
-            likely: Unit = "lb" if _looks_like_pounds(open_loads) else "kg"
+            likely: Unit = "lb" if looks_like_pounds(open_loads) else "kg"
             asks = "Are the loads kilograms or pounds?"
             usual = cast("Unit", self._ask("unit", asks, ("kg", "lb"), likely))
         return [entry.unit or usual for entry in self._entries]
@@ -261,6 +261,8 @@ class _Drafting:
             elif match.score < SURE and self._matcher.says_more(match):
                 # Not asked about: the coach's own name is not wrong.
                 names[name] = match.typed
+            else:
+                del names[name]
         self._notes += _name_notes(matches, names)
         return names
 
@@ -326,6 +328,10 @@ class _Drafting:
             if day is None:
                 self._skip(entry, _NO_DAY)
                 continue
+            if entry.lift not in names:
+                answer = f'lift-{_slug(entry.lift)} = "..."'
+                self._skip(entry, f"which lift it is was not asked: answer {answer}")
+                continue
             for one in entry.sets:
                 if not any(one.reps):
                     self._skip(entry, "no repetition was done: a missed set")
@@ -337,22 +343,24 @@ class _Drafting:
                     break
                 sets.append(done)
                 self._told_by.append(entry)
+        return self._without_doubtful(sets)
+
+    def _without_doubtful(self, sets: list[SetDone]) -> tuple[SetDone, ...]:
+        """The sets without those that look misread, unless the coach says that they were done."""
+        found = doubts(sets, self._catalogue)
+        if not found or len(found) == len(sets):
+            return tuple(sets)
+        first = self._told_by[min(found)]
+        asks = f"{len(found)} sets look misread, first {first.place}: {first.text[:40]}. Take them?"
+        if self._ask("doubtful", asks, ("leave them out", _TAKE), "leave them out") != _TAKE:
+            for at, why in found.items():
+                self._skip(self._told_by[at], why)
+            self._told_by = [one for at, one in enumerate(self._told_by) if at not in found]
+            sets = [one for at, one in enumerate(sets) if at not in found]
         return tuple(sets)
 
     def _skip(self, entry: Entry, why: str) -> None:
         self._skipped.append(Skipped(entry.place, entry.lift, why))
-
-
-def _looks_like_pounds(loads: Sequence[float]) -> bool:
-    """Many heavy loads are what a 45 lb bar makes with large plates; few are what only kg are."""
-    heavy = [load for load in loads if load >= 95]
-    only_kilos = sum(load % 5 == 2.5 or load % 1 not in (0, 0.5) for load in loads)
-    if only_kilos * 10 > len(loads):
-        return False
-    kilos = sum(load % 10 == 0 for load in heavy)
-    pounds = sum(load in _POUND_PLATES for load in heavy)
-    large = sum(load >= 225 for load in loads) * 4 > len(loads)
-    return (len(heavy) >= 3 and pounds * 3 > len(heavy) and pounds > kilos) or large
 
 
 def _name_notes(matches: Mapping[str, Match], names: Mapping[str, str]) -> list[str]:

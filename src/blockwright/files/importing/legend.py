@@ -283,9 +283,9 @@ def _written_out(
 def in_one_notation(read: Iterable[Grid]) -> list[Grid]:
     """The grids in the notation that the grammar knows."""
     grids = list(read)
-    texts = [c.text for grid in grids for row in grid.rows for c in row if isinstance(c.value, str)]
-    pairs = sum(len(_REPS_FIRST.findall(text)) for text in texts if "x" in text.lower())
-    every = sum(len(_ANY_PAIR.findall(text)) for text in texts if "x" in text.lower())
+    texts = _texts_of_sets(grids)
+    pairs = sum(len(_REPS_FIRST.findall(text)) for text in texts)
+    every = sum(len(_ANY_PAIR.findall(text)) for text in texts)
     at = [_number(match[2]) for text in texts if "@" in text for match in _AT.finditer(text)]
     loads = sum(not 5 <= number <= _MOST_EFFORT for number in at)
     if pairs * 2 > every:
@@ -301,16 +301,21 @@ def in_one_notation(read: Iterable[Grid]) -> list[Grid]:
 
 def load_first(grids: Sequence[Grid]) -> bool:
     """Whether bare pairs ("80x8") put the load first: some are no count of sets."""
-    texts = [c.text for grid in grids for row in grid.rows for c in row if isinstance(c.value, str)]
-    texts = [text.lower() for text in texts if "x" in text.lower()]
+    texts = [text.lower() for text in _texts_of_sets(grids)]
     pairs = [(int(m[1]), int(m[2])) for text in texts if (m := _BARE_PAIR.fullmatch(text))]
     large = sum(first > 12 for first, _ in pairs)
     return (large * 5 >= len(pairs) and large > 0) or len({first for first, _ in pairs}) >= 5
 
 
+def _texts_of_sets(grids: Iterable[Grid]) -> list[str]:
+    cells = (cell for grid in grids for row in grid.rows for cell in row)
+    return [c.text for c in cells if ("x" in c.text or "X" in c.text) and isinstance(c.value, str)]
+
+
 def _with_lists(grid: Grid) -> Grid:
     """The sheet with "8-9" as "8,9" in the columns that hold "8-8-7" too."""
-    lists = {cell.column for row in grid.rows for cell in row if _DASHED.fullmatch(cell.text)}
+    cells = (cell for row in grid.rows for cell in row if "-" in cell.text)
+    lists = {cell.column for cell in cells if _DASHED.fullmatch(cell.text)}
     if not lists:
         return grid
     return _rewritten(

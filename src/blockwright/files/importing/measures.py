@@ -13,8 +13,7 @@ from pathlib import Path
 from statistics import median
 
 from blockwright.engine.errors import BadInput, Problem
-from blockwright.engine.review.wellness import HOOPER_ITEMS
-from blockwright.engine.training import GIRTHS, CheckIn, Measure, Moment
+from blockwright.engine.training import GIRTHS, HOOPER_ITEMS, CheckIn, Measure, Moment
 from blockwright.engine.units import Unit
 from blockwright.files.checkins_file import INCHES, bodyweight_kg, cm_in, on_its_scale
 from blockwright.files.csv_values import Assumptions, CellError, number_and_unit

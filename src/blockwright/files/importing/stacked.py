@@ -18,6 +18,8 @@ _COUNT = re.compile(r"[1-9]|[12]\d")
 _MOST_REPS = 30
 _OF_A_SET = re.compile(r"([1-9])[.:]? ?-? ?([^\W\d][^\d]*)")
 _EACH_SET = 4
+_SECOND = frozenset({"2", "2 ", "2.", "2:", "2-"})
+_STACKED = frozenset({"load", "reps", "rpe", "rir"})
 _ABSENT = 4
 """Rows below a roster's schemes in which each lift has a load (judgement)."""
 
@@ -48,6 +50,9 @@ def _with_schemes_above(grid: Grid) -> Grid:
     rows = list(grid.rows)
     for at, lifts in enumerate(rows[:-2]):
         below = rows[at + 1 : at + 3 + _ABSENT]
+        signs = [c.text for c in below[0][:1]] + [c.text for c in below[0] if "x" in c.text.lower()]
+        if not any(_COUNT.fullmatch(text) or _SCHEME.fullmatch(text) for text in signs):
+            continue
         asides = [c for c in below[0] if _OPEN.fullmatch(c.text) or _is_note(c)]
         schemes = tuple(cell for cell in below[0] if cell not in asides)
         schemes = schemes if _all(_SCHEME, schemes) else ()
@@ -90,7 +95,7 @@ def _with_schemes_above(grid: Grid) -> Grid:
 def _with_numbered_sets(row: Row) -> Row:
     """A row with the numbers behind a load's heading as sets ("kg | 1 | 2 | 3 | RIR"), and those
     before what is told of each ("1 kg | 1 reps | 2 kg | 2 reps")."""
-    if not any(cell.text[0] == "2" for cell in row):
+    if not any(cell.text in _SECOND or cell.text[:2] in _SECOND for cell in row):
         return row
     each = [_OF_A_SET.fullmatch(cell.text) for cell in row]
     if len(each) - each.count(None) >= _EACH_SET:
@@ -147,10 +152,15 @@ def _said(cell: Cell, text: str, row: int | None = None) -> Cell:
 def _groups(rows: Sequence[Row], column: int) -> Iterator[Group]:
     """Neighbouring rows that the column calls load, repetitions and perhaps effort."""
     group: Group = {}
-    for row in [*rows, ()]:
-        label = next((cell for cell in row if cell.column == column), None)
-        head = read_heading(label.text) if label and isinstance(label.value, str) else None
-        role = head.role if head and head.role in ("load", "reps", "rpe", "rir") else None
+    labels = {
+        cell.text for row in rows for cell in row[: column + 1] if isinstance(cell.value, str)
+    }
+    heads = {
+        text: head for text in labels if (head := read_heading(text)) and head.role in _STACKED
+    }
+    for row in [*rows, ()] if heads else ():
+        label = next((cell for cell in row[: column + 1] if cell.column == column), None)
+        role = heads[label.text].role if label and label.text in heads else None
         if role is None or role in group:
             if {"load", "reps"} <= group.keys():
                 yield group
