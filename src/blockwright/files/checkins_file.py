@@ -8,7 +8,7 @@ from typing import NamedTuple, TypeVar, get_args
 from blockwright.engine.errors import MOST_TOLD, BadInput, Problem
 from blockwright.engine.pain import PLACES, place_in
 from blockwright.engine.training import GIRTHS, MUSCLES, Catalogue, CheckIn, Measure, Moment
-from blockwright.engine.units import CM_PER_IN, Unit, in_unit, kg_from, number_text
+from blockwright.engine.units import CM_PER_IN, Unit, kg_from
 from blockwright.files.csv_dates import moment_of
 from blockwright.files.csv_text import CsvFile, read_csv
 from blockwright.files.csv_values import (
@@ -20,7 +20,7 @@ from blockwright.files.csv_values import (
     unit_of,
     within,
 )
-from blockwright.files.lifter_file import HEAVIEST_KG, LIGHTEST_KG
+from blockwright.files.lifter_file import wrong_bodyweight
 from blockwright.files.lifter_names import LifterNames
 from blockwright.files.limits import is_enough, rows_left
 from blockwright.files.near import did_you_mean
@@ -220,13 +220,9 @@ def bodyweight_kg(text: str, number: float, unit: Unit | None, typed_unit: Unit 
     unit = unit or typed_unit
     if unit is None:
         raise CellError(f"{text} of what? the unit is missing", "write kg or lb as the unit")
-    if LIGHTEST_KG <= kg_from(number, unit) <= HEAVIEST_KG:
-        return kg_from(number, unit)
-    low, high = (number_text(in_unit(kg, unit), 0) for kg in (LIGHTEST_KG, HEAVIEST_KG))
-    raise CellError(
-        f"{text} {unit} is not a bodyweight ({low} to {high} {unit})",
-        "check the number and the unit",
-    )
+    if wrong := wrong_bodyweight(number, unit, text):
+        raise CellError(wrong, "check the number and the unit")
+    return kg_from(number, unit)
 
 
 def cm_in(unit: str) -> float:

@@ -117,15 +117,20 @@ def _read_name(file: Table) -> str:
 def _read_bodyweight(file: Table, units: Unit) -> float | None:
     """Bodyweight in the file's unit, plausible in that unit."""
     typed = file.number("bodyweight", 0, 10_000, units)
-    if typed is None or LIGHTEST_KG <= kg_from(typed, units) <= HEAVIEST_KG:
+    wrong = "" if typed is None else wrong_bodyweight(typed, units, plain_number(typed))
+    if not wrong:
         return typed
-    low, high = (number_text(in_unit(kg, units), 0) for kg in (LIGHTEST_KG, HEAVIEST_KG))
-    file.error(
-        "bodyweight",
-        f"{plain_number(typed)} {units} is not a bodyweight ({low} to {high} {units})",
-        f'check the number, and that the file is in {units} (units = "{units}")',
-    )
+    mend = f'check the number, and that the file is in {units} (units = "{units}")'
+    file.error("bodyweight", wrong, mend)
     return None
+
+
+def wrong_bodyweight(number: float, unit: Unit, typed: str) -> str:
+    """What is wrong with it; "" of one that a grown person or a teenager can have."""
+    if LIGHTEST_KG <= kg_from(number, unit) <= HEAVIEST_KG:
+        return ""
+    low, high = (number_text(in_unit(kg, unit), 0) for kg in (LIGHTEST_KG, HEAVIEST_KG))
+    return f"{typed} {unit} is not a bodyweight ({low} to {high} {unit})"
 
 
 def _read_start(file: Table) -> date | None:

@@ -16,7 +16,7 @@ from blockwright.engine.training import (
     SetDone,
     Week,
 )
-from blockwright.engine.units import Unit, load_text, number_text
+from blockwright.engine.units import Unit, in_unit, load_text, number_text
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.words import caution_says, reason_says
 from blockwright.sheets.sheet_words import load_as
@@ -25,9 +25,8 @@ from blockwright.sheets.sheet_words import load_as
 def planned_lines(entry: Entry, week: Week, lift: Lift | None, unit: Unit) -> list[str]:
     """ "3 × 8–12", "60 kg", and what is out of the ordinary."""
     first, last = entry.sets[0], entry.sets[-1]
-    low, high = first.reps_low, first.reps_high
     lines = [
-        f"{len(entry.sets)} × {low}" + (f"–{high}" if high != low else ""),
+        f"{len(entry.sets)} × {_span(first.reps_low, first.reps_high)}",
         "load to be found" if first.load_kg is None else load_words(lift, first.load_kg, unit),
     ]
     if first.rir != week.rir:
@@ -47,8 +46,13 @@ def forecast_text(entry: Entry, unit: Unit) -> str:
     forecast = entry.sets[0].forecast_kg
     if forecast is None:
         return ""
-    low, high = (load_text(kg, unit) for kg in forecast)
-    return low if low == high else f"{low.removesuffix(f' {unit}')}–{high}"
+    low, high = (number_text(in_unit(kg, unit)) for kg in forecast)
+    return f"{_span(low, high)} {unit}"
+
+
+def _span(low: int | str, high: int | str) -> str:
+    """ "8–12"; "8" where both ends are one."""
+    return str(low) if low == high else f"{low}–{high}"
 
 
 def load_words(lift: Lift | None, load_kg: float, unit: Unit) -> str:
@@ -79,9 +83,7 @@ def done_lines(sets: Sequence[SetDone], lift: Lift | None) -> list[str]:
 def _rir(done: SetDone) -> str:
     if done.rir_low is None or done.rir_high is None:
         return "–"
-    if done.rir_low == done.rir_high:
-        return number_text(done.rir_low)
-    return f"{number_text(done.rir_low)}–{number_text(done.rir_high)}"
+    return _span(number_text(done.rir_low), number_text(done.rir_high))
 
 
 def pin_text(pin: Pin) -> str:

@@ -12,20 +12,18 @@ from typing import Any
 
 from blockwright.accounts.models import User
 from blockwright.engine.review import attention
-from blockwright.engine.review.case import cleared_by
 from blockwright.engine.signs import Warning, signs_in_checkins, signs_in_sets
 from blockwright.engine.training import Block
 from blockwright.files.codec import from_json, to_json
 from blockwright.files.json_text import plain
 from blockwright.files.policy_files import default_policy
 from blockwright.files.words import reason_says
-from blockwright.store.blocks import decided_so_far
 from blockwright.store.convert import checkins, sets_done
 from blockwright.store.facts import days_with_sets, facts_of, words_since
 from blockwright.store.models import Fact, Lifter, RosterLook
 from blockwright.store.roster import RosterRow, coached_by, keep_looks, roster_rows
 from blockwright.verbs.amend_fact import told_plainly
-from blockwright.verbs.stored_case import stored_case
+from blockwright.verbs.stored_case import cleared_of, stored_case
 from blockwright.verbs.stored_values import KnownLifter, block_value, load_lifter
 from blockwright.verbs.told import signs_told
 
@@ -210,7 +208,7 @@ def _look_anew(row: RosterRow, today: date) -> RosterLook:
     memory = timedelta(days=known.policy.number("safety.pain_memory_days"))
     first = min(today - memory - _RECENT, today if block is None else block.start)
     facts = facts_of(row.lifter, first=first)
-    start, decided = decided_so_far(row.lifter)
+    start, cleared = cleared_of(row.lifter)
     since = first if start is None else min(first, start - memory)
     worded = words_since(row.lifter, since)
     standing = attention.standing_of(
@@ -218,7 +216,7 @@ def _look_anew(row: RosterRow, today: date) -> RosterLook:
         checkins(facts),
         known.catalogue,
         known.policy,
-        cleared_by((one["kind"], one["change"]) for one in decided),
+        cleared,
         _signs(known, worded),
     )
     trained = standing.trained or tuple(days_with_sets(row.lifter, date.min)[-1:])

@@ -51,14 +51,14 @@ def _log(row: Lifter) -> _Log:
     return _Log(sets_done(facts), checkins(facts), signs_told(facts), told_plainly(facts))
 
 
-def _cleared(row: Lifter) -> tuple[date | None, dict[str, date]]:
+def cleared_of(row: Lifter) -> tuple[date | None, dict[str, date]]:
     """The start of the first block, and which signs and causes were cleared."""
     start, decided = decided_so_far(row)
     return start, cleared_by((one["kind"], one["change"]) for one in decided)
 
 
 def _made_from(row: Lifter, revision: BlockRevision | None = None) -> Hashable:
-    start, cleared = _cleared(row)
+    start, cleared = cleared_of(row)
     number = None if revision is None else revision.pk
     return row.key, row.reader, row.version, last_seq(row), number, start, tuple(cleared.items())
 
@@ -67,7 +67,7 @@ def _made_from(row: Lifter, revision: BlockRevision | None = None) -> Hashable:
 def stored_case(row: Lifter, revision: BlockRevision | None = None) -> CoachCase:
     """Everything the lifter logged that stands, beside one of their blocks where it is given: then
     under that block's policy. BadInput if the row was written by a newer version."""
-    known, log, (start, cleared) = load_lifter(row), _log(row), _cleared(row)
+    known, log, (start, cleared) = load_lifter(row), _log(row), cleared_of(row)
     block = None if revision is None else block_value(revision)
     return CoachCase(
         lifter=known.value,
