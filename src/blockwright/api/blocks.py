@@ -13,7 +13,7 @@ from blockwright.api import calls
 from blockwright.api.calls import Calls
 from blockwright.api.documents import json_answer
 from blockwright.api.signed_in import changing, lifter_of, name_of, today_for
-from blockwright.api.values import Day, Key, Line, Number, Row, Strict
+from blockwright.api.values import Day, Key, Line, Number, Row, Strict, told
 from blockwright.files.words import reason_says
 from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of, revision_of, revisions_of, search_of
@@ -69,33 +69,26 @@ class ComposeIn(Strict):
 
     start: Day
     previous: Day | None = None
-    template: Annotated[
-        Line | None, Field(description="A house template, by its name: its frame is kept.")
-    ] = None
+    template: Line | None = told("A house template, by its name: its frame is kept.", None)
 
 
 class RestIn(Strict):
     """The block's revision that was seen, and what the search may choose from."""
 
     revision: Row
-    other_lifts: Annotated[
-        bool, Field(description="Whether lifts that the block does not have may come in.")
-    ] = False
+    other_lifts: bool = told("Whether lifts that the block does not have may come in.", False)
 
 
 class ComposingOut(Schema):
     """A search: on its way (waiting, searching), made, or why not."""
 
     id: int
-    address: Annotated[str, Field(description="Where to ask how it goes.")]
+    address: str = told("Where to ask how it goes.")
     kind: Literal["block", "rest"]
     start: date
     state: Literal["waiting", "searching", "made", "clash", "failed"]
-    step: Annotated[str, Field(description="What the search is at, in words.")]
-    says: Annotated[
-        dict[str, Any],
-        Field(description="Why not: `problems` in words, or a blockwright/clash/1 document."),
-    ]
+    step: str = told("What the search is at, in words.")
+    says: dict[str, Any] = told("Why not: `problems` in words, or a blockwright/clash/1 document.")
     asked_at: datetime
 
     @staticmethod
@@ -165,7 +158,7 @@ class ChangeIn(Strict):
     revision: Row
     change: Wanted
     words: Annotated[str, Field(max_length=edit_block.MOST_WORDS, pattern=r"^[^\x00]*$")] = ""
-    insist: Annotated[bool, Field(description="On what breaks a rule one may insist on.")] = False
+    insist: bool = told("On what breaks a rule one may insist on.", False)
 
 
 class BrokenOut(Schema):

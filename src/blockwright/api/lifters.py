@@ -13,7 +13,7 @@ from blockwright.api import calls
 from blockwright.api.calls import Calls
 from blockwright.api.errors import ApiError
 from blockwright.api.signed_in import changing, coach_of, lifter_of, person_of, today_for
-from blockwright.api.values import Key, Line, Row, Strict
+from blockwright.api.values import Key, Line, Row, Strict, told
 from blockwright.store.access import ORDER, Right, lifters_for, rights_for
 from blockwright.verbs.erase_lifter import erase_lifter, export_lifter
 from blockwright.verbs.roster import Roster, roster
@@ -37,7 +37,7 @@ class LifterInShort(Schema):
     id: UUID
     name: str
     units: Literal["kg", "lb"]
-    version: Annotated[int, Field(description="Rises with every change of the document.")]
+    version: int = told("Rises with every change of the document.")
     may: list[Right]
 
 
@@ -60,7 +60,7 @@ class LifterWhole(Schema):
     id: Annotated[UUID, Field(validation_alias="row.key")]
     version: Annotated[int, Field(validation_alias="row.version")]
     document: Annotated[LifterTable, Field(validation_alias="row.document")]
-    warnings: Annotated[list[str], Field(description="What was assumed in reading it.")]
+    warnings: list[str] = told("What was assumed in reading it.")
 
     @staticmethod
     def resolve_warnings(saved: Any) -> list[str]:
@@ -135,17 +135,15 @@ class RosterLineOut(Schema):
         date | None,
         Field(validation_alias="block_start", description="The start of the block in hand."),
     ]
-    letter: Annotated[int | None, Field(description="The latest letter of the review.")]
+    letter: int | None = told("The latest letter of the review.")
     reasons: list[ReasonOut]
 
 
 class RosterOut(Schema):
     """Everybody, the most urgent first."""
 
-    waiting: Annotated[int, Field(description="People for whom something waits.")]
-    unwatched: Annotated[
-        int, Field(description="People whose watch is not yet looked at since their last set.")
-    ]
+    waiting: int = told("People for whom something waits.")
+    unwatched: int = told("People whose watch is not yet looked at since their last set.")
     lines: list[RosterLineOut]
 
 

@@ -2,20 +2,19 @@
 that can be withdrawn."""
 
 from datetime import date, datetime
-from typing import Annotated, Any, Literal
+from typing import Any, Literal
 from uuid import UUID
 
 from django.http import HttpRequest
 from django.urls import reverse
 from django.utils import timezone
 from ninja import Schema, Status
-from pydantic import Field
 
 from blockwright.accounts.models import Invitation, User
 from blockwright.api import calls
 from blockwright.api.calls import Calls
 from blockwright.api.signed_in import changing, lifter_of, person_of
-from blockwright.api.values import Key, Number, Strict
+from blockwright.api.values import Key, Number, Strict, told
 from blockwright.verbs.invitations import (
     end_share,
     invite,
@@ -26,6 +25,7 @@ from blockwright.verbs.invitations import (
 )
 from blockwright.verbs.phone_home import today_of
 
+Sees = Literal["sheets", "history"]
 me_calls = Calls("Me")
 
 
@@ -59,10 +59,7 @@ class ShareOut(Schema):
     id: int
     name: str
     kind: Literal["coach", "self", "partner"]
-    sees: Annotated[
-        Literal["sheets", "history"] | None,
-        Field(description="Of a partner: sheets alone, or block, letters and strength too."),
-    ]
+    sees: Sees | None = told("Of a partner: sheets alone, or block, letters and strength too.")
 
     @staticmethod
     def resolve_name(share: Any) -> str:
@@ -77,16 +74,13 @@ class InviteIn(Strict):
     """Whom the link makes: the lifter themselves, or a training partner of theirs."""
 
     role: Literal["lifter", "partner"]
-    sees: Annotated[
-        Literal["sheets", "history"],
-        Field(description="What a partner will see; a lifter sees everything of their own."),
-    ] = "sheets"
+    sees: Sees = told("What a partner will see; a lifter sees everything of their own.", "sheets")
 
 
 class ShareChange(Strict):
     """What a training partner sees from now on."""
 
-    sees: Literal["sheets", "history"]
+    sees: Sees
 
 
 class CoachInviteIn(Strict):
@@ -98,8 +92,8 @@ class OpenInvitationOut(Schema):
 
     id: int
     role: Literal["coach", "lifter", "partner"]
-    lifter: Annotated[UUID | None, Field(description="Whom it leads to; none for a coach.")]
-    sees: Literal["sheets", "history"] | None
+    lifter: UUID | None = told("Whom it leads to; none for a coach.")
+    sees: Sees | None
     made_by: str
     made_at: datetime
     until: datetime

@@ -88,3 +88,8 @@ Find = Annotated[Line | None, LEFT_OUT]
 """What is looked for."""
 Words = Annotated[str, Field(max_length=2000, pattern=r"^[^\x00]*$")]
 """What somebody says."""
+
+
+def told(says: str, usual: Any = ...) -> Any:
+    """A field with what the OpenAPI document says of it; `usual` where it may be left out."""
+    return Field(usual, description=says)
