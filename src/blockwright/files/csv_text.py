@@ -14,12 +14,12 @@ from pathlib import Path
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.files.limits import (
     MEND,
+    MOST_BYTES,
     MOST_COLUMNS,
     MOST_ROWS,
     SAYS,
     is_storable,
     read_limited,
-    unreadable,
 )
 from blockwright.files.near import nearest
 
@@ -113,14 +113,7 @@ def column_name(cell: str) -> str:
 
 
 def decoded(path: Path, most_bytes: int | None = None) -> tuple[str, list[Problem]]:
-    if most_bytes is None:
-        data = read_limited(path)
-    else:
-        try:
-            with path.open("rb") as file:
-                data = file.read(most_bytes)
-        except OSError as error:
-            raise BadInput(unreadable(path, error)) from error
+    data = read_limited(path, most_bytes or MOST_BYTES, cut=most_bytes is not None)
     for magic, says in _NOT_TEXT.items():
         if data.startswith(magic):
             raise BadInput.of(says, "save it as CSV (UTF-8)", file=path.name)

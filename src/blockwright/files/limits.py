@@ -29,17 +29,18 @@ _WORD = r"""(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')"""
 _DEEP_KEY = re.compile(rf"(?<![\w-])(?:{_WORD}[ \t]*+\.[ \t]*+){{{MOST_KEY_PARTS},}}")
 
 
-def read_limited(path: Path, most: int = MOST_BYTES) -> bytes:
-    """A file's bytes; BadInput when the system will not give them or there are too many."""
+def read_limited(path: Path, most: int = MOST_BYTES, *, cut: bool = False) -> bytes:
+    """A file's bytes; BadInput when the system will not give them or there are too many (with
+    `cut`, the first of them)."""
     try:
         with path.open("rb") as file:
             data = file.read(most + 1)
     except OSError as error:
         raise BadInput(unreadable(path, error)) from error
-    if len(data) > most:
+    if len(data) > most and not cut:
         mend = "check that it is the right file, or give it in parts"
         raise BadInput.of(f"is larger than {most // 2**20} MB", mend, file=path.name)
-    return data
+    return data[:most]
 
 
 def unreadable(path: Path, error: OSError) -> Problem:
