@@ -5,6 +5,7 @@ nobody knows is refused, so that a slip of the pen is never silently without eff
 """
 
 import re
+from collections.abc import Callable
 from datetime import date, datetime
 from typing import Annotated, Any
 from uuid import UUID
@@ -24,35 +25,19 @@ _MOMENT = (
     r"T([01][0-9]|2[0-3]):[0-5][0-9]:[0-5][0-9](\.[0-9]{1,6})?(Z|[+-](0[0-9]|1[0-4]):[0-5][0-9])$"
 )
 _KEY = r"^[0-9a-fA-F]{8}-([0-9a-fA-F]{4}-){3}[0-9a-fA-F]{12}$"
-_WHOLE = r"[0-9]{1,16}"
 
 
-def _day(value: Any) -> Any:
-    if isinstance(value, date) and not isinstance(value, datetime):
-        return value
-    if not isinstance(value, str) or not re.fullmatch(_DAY, value):
-        raise ValueError("write a date as 2027-01-04")
-    return date.fromisoformat(value)
+def _written(kind: type, pattern: str, read: Callable[[str], Any], how: str) -> BeforeValidator:
+    """Reads what is written just so; what is of its kind already stays as it is."""
 
+    def value_of(value: Any) -> Any:
+        if type(value) is kind:
+            return value
+        if not isinstance(value, str) or not re.fullmatch(pattern, value):
+            raise ValueError(f"write {how}")
+        return read(value)
 
-def _moment(value: Any) -> Any:
-    if not isinstance(value, str) or not re.fullmatch(_MOMENT, value):
-        raise ValueError("write a time with its offset, as 2027-01-04T19:40:10+01:00")
-    return datetime.fromisoformat(value)
-
-
-def _key(value: Any) -> Any:
-    if isinstance(value, UUID):
-        return value
-    if not isinstance(value, str) or not re.fullmatch(_KEY, value):
-        raise ValueError("write an id as 8-4-4-4-12 hexadecimal digits")
-    return UUID(value)
-
-
-def _in_address(value: Any) -> Any:
-    if isinstance(value, str) and re.fullmatch(_WHOLE, value):
-        return int(value)
-    raise ValueError("write a whole number")
+    return BeforeValidator(value_of)
 
 
 class LeftOut:
@@ -64,25 +49,31 @@ class LeftOut:
 
 
 LEFT_OUT = LeftOut()
+_IN_ADDRESS = _written(int, r"[0-9]{1,16}", int, "a whole number")
 Day = Annotated[
     date,
-    BeforeValidator(_day),
+    _written(date, _DAY, date.fromisoformat, "a date as 2027-01-04"),
     WithJsonSchema({"type": "string", "format": "date", "pattern": _DAY}),
 ]
 Moment = Annotated[
     datetime,
-    BeforeValidator(_moment),
+    _written(
+        datetime,
+        _MOMENT,
+        datetime.fromisoformat,
+        "a time with its offset, as 2027-01-04T19:40:10+01:00",
+    ),
     WithJsonSchema({"type": "string", "format": "date-time", "pattern": _MOMENT}),
 ]
 Key = Annotated[
     UUID,
-    BeforeValidator(_key),
+    _written(UUID, _KEY, UUID, "an id as 8-4-4-4-12 hexadecimal digits"),
     WithJsonSchema({"type": "string", "format": "uuid", "pattern": _KEY}),
 ]
 MaybeKey = Annotated[Key | None, LEFT_OUT]
-Number = Annotated[int, Field(ge=1, le=MOST_NUMBER), BeforeValidator(_in_address)]
+Number = Annotated[int, Field(ge=1, le=MOST_NUMBER), _IN_ADDRESS]
 """A counting number in an address."""
-Seq = Annotated[int, Field(ge=0, le=MOST_SEQ), BeforeValidator(_in_address)]
+Seq = Annotated[int, Field(ge=0, le=MOST_SEQ), _IN_ADDRESS]
 """A fact's place in an address, 0 for before the first."""
 Find = Annotated[Line | None, LEFT_OUT]
 """What is looked for."""
