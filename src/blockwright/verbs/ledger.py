@@ -14,6 +14,7 @@ from blockwright.engine.review.exposures import exposures_of
 from blockwright.engine.training import Block, BlockDecision
 from blockwright.engine.units import Unit
 from blockwright.files.catalogue import catalogue_for
+from blockwright.files.codec import from_json
 from blockwright.files.proposals_json import offered_in
 from blockwright.files.words import reason_says
 from blockwright.sheets.letter import change_text, sure_text
@@ -179,31 +180,24 @@ def _of_revisions(
 
 
 def _told_line(revision: BlockRevision, one: Mapping[str, Any]) -> LedgerLine:
-    change = dict(one["change"])
-    decision = BlockDecision(
-        proposal=one["proposal"],
-        kind=one["kind"],
-        verdict=one["decision"],
-        words=one["words"],
-        change=change,
-    )
-    margin = margin_reason(decision)
+    decision: BlockDecision = from_json(BlockDecision, one)
+    change, margin = decision.change, margin_reason(decision)
     week = change.get("week")
     return LedgerLine(
         at=revision.made_at,
         block=revision.start,
         week=None if week is None else round(float(week)),
-        kind=one["kind"],
+        kind=decision.kind,
         lift=str(change.get("lift", "")),
         muscle=str(change.get("muscle", "")),
-        says=kind_words(one["kind"]) if margin is None else reason_says(margin),
+        says=kind_words(decision.kind) if margin is None else reason_says(margin),
         sure="",
-        verdict=one["decision"] if margin is None else BY_HAND,
+        verdict=decision.verdict if margin is None else BY_HAND,
         to="",
-        words=one["words"],
+        words=decision.words,
         by=revision.made_by.name if revision.made_by is not None else "",
         letter=None,
-        proposal=one["proposal"],
+        proposal=decision.proposal,
     )
 
 
