@@ -39,6 +39,7 @@ from blockwright.engine.training import (
     effective_load_kg,
     written_load_kg,
 )
+from blockwright.files.codec import to_json
 
 if TYPE_CHECKING:
     from blockwright.verbs.phone_sheet import Prepared
@@ -93,7 +94,8 @@ def advice_inputs(
         "ask_above_kg": _finite(limits.ask_one_rm_kg(lift, asked_kg)),
         "kit_most_kg": listed_most_kg(lift, block.lifter.gym, policy),
         "rack": [
-            _setting(made) for made in _settings(rack, lift, loads, block.lifter.bodyweight_kg)
+            to_json(made) | {"load_kg": _short(made.load_kg)}
+            for made in _settings(rack, lift, loads, block.lifter.bodyweight_kg)
         ],
         "belief": _belief(lift, block, day, policy, beliefs),
     }
@@ -133,15 +135,6 @@ def _from_the_easiest(makers: tuple[Maker, ...], more_is_easier: bool) -> tuple[
     rack = Rack(makers, more_is_easier=more_is_easier)
     harder = islice(rack.harder_than(rack.easiest.load_kg), MOST_SETTINGS - 1)
     return (rack.easiest, *harder)
-
-
-def _setting(made: Setting) -> dict[str, Any]:
-    plates = made.plates_per_side
-    return {
-        "load_kg": _short(made.load_kg),
-        "says": made.says,
-        "plates_per_side": None if plates is None else dict(plates),
-    }
 
 
 def _belief(
