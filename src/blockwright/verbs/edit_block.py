@@ -3,7 +3,6 @@
 `preview` and `keep` take the same question; `keep` does in one transaction what `preview` showed.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -45,11 +44,14 @@ class TakeRest:
     search: int
 
 
+Steps = tuple[editing.Edit | TakeRest, ...]
+
+
 @dataclass(frozen=True, slots=True)
 class Several:
     """Changes one after another, kept together: what a coach typed into the grid."""
 
-    steps: tuple[editing.Edit | TakeRest, ...]
+    steps: Steps
 
 
 Change = editing.Edit | Trouble | GoBack | TakeRest | Several
@@ -174,9 +176,7 @@ def _after(stored: StoredBlock, change: Change, said: editing.Said) -> Block:
             return editing.edited(stored.block, change, setting, said)
 
 
-def _several(
-    stored: StoredBlock, steps: Sequence[editing.Edit | TakeRest], said: editing.Said
-) -> Block:
+def _several(stored: StoredBlock, steps: Steps, said: editing.Said) -> Block:
     """One revision for all steps. What is insisted on is said of the steps that break it, the
     coach's words are those of the last."""
     made, left = stored.block, _from_the_last_search(steps)
@@ -207,9 +207,7 @@ def _next(
     return editing.edited(block, step, replace(setting, paths=paths), said)
 
 
-def _from_the_last_search(
-    steps: Sequence[editing.Edit | TakeRest],
-) -> Sequence[editing.Edit | TakeRest]:
+def _from_the_last_search(steps: Steps) -> Steps:
     """A search made its block from the steps before it: they are in it."""
     searches = [at for at, step in enumerate(steps) if isinstance(step, TakeRest)]
     return steps[searches[-1] :] if searches else steps

@@ -1,7 +1,7 @@
 """The ledger: every proposal ever made for a lifter, every change by hand, and what the coach
 decided, searchable; and what of it stands in the margin of a block."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from typing import Any
@@ -120,9 +120,11 @@ def ledger(row: Lifter, question: LedgerQuestion) -> LedgerPage:
     )
 
 
-def _of_letters(
-    row: Lifter, letters: Sequence[tuple[Proposals, list[Decision]]]
-) -> Iterator[LedgerLine]:
+_Letters = Sequence[tuple[Proposals, list[Decision]]]
+"""Each with what was decided on it."""
+
+
+def _of_letters(row: Lifter, letters: _Letters) -> Iterator[LedgerLine]:
     unit: Unit = row.document.get("units", "kg")
     for letter, decisions in letters:
         for item in letter.document["proposals"]:
@@ -150,19 +152,11 @@ def _decided(
     line: LedgerLine, decision: Decision, item: Mapping[str, Any], unit: Unit
 ) -> LedgerLine:
     said = decided_line(decision, item, unit)
-    return replace(
-        line,
-        at=decision.at,
-        verdict=decision.verdict,
-        to=said.to,
-        words=said.words,
-        by=said.by,
-    )
+    made = replace(line, at=decision.at, verdict=decision.verdict)
+    return replace(made, to=said.to, words=said.words, by=said.by)
 
 
-def _of_revisions(
-    row: Lifter, letters: Sequence[tuple[Proposals, list[Decision]]]
-) -> Iterator[LedgerLine]:
+def _of_revisions(row: Lifter, letters: _Letters) -> Iterator[LedgerLine]:
     """What revisions tell that no letter's decision does: changes by hand, and decisions on
     letters that never came here."""
     known = {
@@ -215,12 +209,9 @@ def _fits(line: LedgerLine, question: LedgerQuestion) -> bool:
 
 
 def _with_fates(
-    row: Lifter,
-    lines: Iterable[LedgerLine],
-    letters: Sequence[tuple[Proposals, list[Decision]]],
+    row: Lifter, lines: Sequence[LedgerLine], letters: _Letters
 ) -> Iterator[LedgerLine]:
     """The lines with their fates, as the block's report tells them."""
-    lines = list(lines)
     fates: dict[tuple[int | None, str], bool] = {}
     for start in {line.block for line in lines if line.letter is not None}:
         fates |= _fates(row, start, [one for one, _ in letters if one.block.start == start])
