@@ -16,7 +16,7 @@ app = typer.Typer(
 )
 
 
-def option(metavar: str, says: str) -> Any:
+def option(says: str, metavar: str | None = None) -> Any:
     """An option that takes a value, called as its parameter."""
     return typer.Option(metavar=metavar, help=says)
 
@@ -53,20 +53,20 @@ def blockwright(
 
 
 CoachOption = Annotated[
-    Path | None, option("FILE", "A coach's policy file laid over the defaults.")
+    Path | None, option("A coach's policy file laid over the defaults.", "FILE")
 ]
 CoachOfBlockOption = Annotated[
     Path | None,
-    option("FILE", "A coach's policy file, in place of the coach's values the block carries."),
+    option("A coach's policy file, in place of the coach's values the block carries.", "FILE"),
 ]
 CheckinsOption = Annotated[
-    Path | None, option("CHECKINS", "Check-ins so far (CSV): weigh-ins count.")
+    Path | None, option("Check-ins so far (CSV): weigh-ins count.", "CHECKINS")
 ]
-PlainCheckinsOption = Annotated[Path | None, option("CHECKINS", "Check-ins so far (CSV).")]
+PlainCheckinsOption = Annotated[Path | None, option("Check-ins so far (CSV).", "CHECKINS")]
 BlockArgument = Annotated[
     Path, typer.Argument(metavar="BLOCK", help="A block file, from plan or a change of it (JSON).")
 ]
-DataOption = Annotated[Path | None, option("DIR", "Data folder; else the user's own.")]
+DataOption = Annotated[Path | None, option("Data folder; else the user's own.", "DIR")]
 BlockOutput = Annotated[
     Path | None, typer.Option("-o", "--output", metavar="BLOCK", help="Where to write it.")
 ]

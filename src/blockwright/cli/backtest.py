@@ -13,7 +13,7 @@ from blockwright.cli.output import progress, show, warn
 def backtest(
     sets: Annotated[Path, typer.Argument(metavar="SETS", help="The log of sets (CSV).")],
     lifter: Annotated[
-        Path | None, option("LIFTER", "Lifter file: bodyweight, own lifts, policy.")
+        Path | None, option("Lifter file: bodyweight, own lifts, policy.", "LIFTER")
     ] = None,
     checkins: CheckinsOption = None,
     coach: CoachOption = None,

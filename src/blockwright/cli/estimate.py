@@ -14,7 +14,7 @@ from blockwright.cli.output import show, warn
 def estimate(
     sets: Annotated[Path, typer.Argument(metavar="SETS", help="The log of sets (CSV).")],
     lifter: Annotated[
-        Path | None, option("LIFTER", "Lifter file: bodyweight, own lifts, policy, units.")
+        Path | None, option("Lifter file: bodyweight, own lifts, policy, units.", "LIFTER")
     ] = None,
     through: Annotated[datetime | None, day("Leave out what came later.", "DATE")] = None,
     checkins: CheckinsOption = None,

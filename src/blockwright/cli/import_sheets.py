@@ -1,13 +1,14 @@
 """`blockwright import`: a coach's own spreadsheets into a sets file."""
 
 from pathlib import Path
-from typing import Annotated, Literal
+from typing import Annotated
 
 import typer
 
 from blockwright.cli.app import JsonFlag, app, flag, option
 from blockwright.cli.output import progress, save, say, show
 from blockwright.engine.errors import BadInput
+from blockwright.engine.units import Unit
 
 
 @app.command(
@@ -19,16 +20,14 @@ def import_(
         typer.Argument(metavar="FILE...", help="Workbooks (xlsx, xls, ods) or CSV files."),
     ],
     out: Annotated[Path, typer.Option("-o", metavar="FILE.csv", help="The file to write.")],
-    lifter: Annotated[Path | None, option("LIFTER", "Lifter file: usual unit, own lifts.")] = None,
-    unit: Annotated[
-        Literal["kg", "lb"] | None, typer.Option(help="Unit of loads that do not say theirs.")
-    ] = None,
+    lifter: Annotated[Path | None, option("Lifter file: usual unit, own lifts.", "LIFTER")] = None,
+    unit: Annotated[Unit | None, option("Unit of loads that do not say theirs.")] = None,
     year: Annotated[
         int | None,
         typer.Option(min=1990, max=2100, metavar="Y", help="Year of the first date without one."),
     ] = None,
     answers: Annotated[
-        Path | None, option("ANSWERS", 'TOML of `id = "choice"` for what was asked.')
+        Path | None, option('TOML of `id = "choice"` for what was asked.', "ANSWERS")
     ] = None,
     checkins: Annotated[
         bool, flag("--checkins", "A scale's or a watch's export, into a check-ins file.")

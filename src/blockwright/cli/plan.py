@@ -21,20 +21,20 @@ from blockwright.cli.output import progress, save, save_document, say, show, war
 @app.command(epilog="Example: blockwright plan ana.toml --facts ana-sets.csv -o block.json")
 def plan(
     lifter: Annotated[Path, typer.Argument(metavar="LIFTER", help="The lifter file (TOML).")],
-    facts: Annotated[Path | None, option("SETS", "Sets done so far (CSV), for the loads.")] = None,
+    facts: Annotated[Path | None, option("Sets done so far (CSV), for the loads.", "SETS")] = None,
     checkins: PlainCheckinsOption = None,
     previous: Annotated[
-        Path | None, option("BLOCK", "The block before: its lifts come back.")
+        Path | None, option("The block before: its lifts come back.", "BLOCK")
     ] = None,
     frame: Annotated[
-        Path | None, option("BLOCK", "Keep this block's patterns, days and heavy lifts.")
+        Path | None, option("Keep this block's patterns, days and heavy lifts.", "BLOCK")
     ] = None,
     output: BlockOutput = None,
-    pdf: Annotated[Path | None, option("FILE", "Write the first week's sheets as PDF.")] = None,
+    pdf: Annotated[Path | None, option("Write the first week's sheets as PDF.", "FILE")] = None,
     paper: PaperOption = "a4",
     search: Annotated[
         Literal["quick", "usual", "long"],
-        typer.Option(help="How long to look for a better week; the same answer every time."),
+        option("How long to look for a better week; the same answer every time."),
     ] = "usual",
     solver: Annotated[bool, flag("--solver", "Say what the search came to, tier by tier.")] = False,
     coach: CoachOption = None,

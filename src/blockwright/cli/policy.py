@@ -3,9 +3,7 @@
 from pathlib import Path
 from typing import Annotated
 
-import typer
-
-from blockwright.cli.app import JsonFlag, app, flag
+from blockwright.cli.app import JsonFlag, app, flag, option
 from blockwright.cli.output import show
 
 
@@ -14,7 +12,7 @@ def policy(
     coach: Annotated[
         Path | None, flag("--coach", "A coach's policy file laid over the defaults.")
     ] = None,
-    find: Annotated[str, typer.Option(help="Only keys and reasons that contain this.")] = "",
+    find: Annotated[str, option("Only keys and reasons that contain this.")] = "",
     json: JsonFlag = False,
 ) -> None:
     """Every number a coach may change: value, bounds, why, and the source."""

@@ -1,12 +1,13 @@
 """`blockwright rack`: plates per side, nearest loads, warm-up, a partner's changes."""
 
 from pathlib import Path
-from typing import Annotated, Literal
+from typing import Annotated
 
 import typer
 
 from blockwright.cli.app import CoachOption, JsonFlag, app, option
 from blockwright.cli.output import show, warn
+from blockwright.engine.units import Unit
 
 
 @app.command(
@@ -16,13 +17,11 @@ from blockwright.cli.output import show, warn
 )
 def rack(
     load: Annotated[str, typer.Argument(metavar="LOAD", help="The working load, bar included.")],
-    unit: Annotated[
-        Literal["kg", "lb"] | None, typer.Option(help="Unit of LOAD; else the lifter's, else kg.")
-    ] = None,
-    lifter: Annotated[Path | None, option("LIFTER", "Lifter file: whose bars and plates.")] = None,
-    bar: Annotated[str | None, option("NAME", "Which bar, by its name or kit word.")] = None,
-    partner: Annotated[str | None, option("LOAD", "The load of a partner on the same bar.")] = None,
-    lift: Annotated[str | None, option("NAME", "A lift, for its dumbbells or its stack.")] = None,
+    unit: Annotated[Unit | None, option("Unit of LOAD; else the lifter's, else kg.")] = None,
+    lifter: Annotated[Path | None, option("Lifter file: whose bars and plates.", "LIFTER")] = None,
+    bar: Annotated[str | None, option("Which bar, by its name or kit word.", "NAME")] = None,
+    partner: Annotated[str | None, option("The load of a partner on the same bar.", "LOAD")] = None,
+    lift: Annotated[str | None, option("A lift, for its dumbbells or its stack.", "NAME")] = None,
     coach: CoachOption = None,
     json: JsonFlag = False,
 ) -> None:

@@ -32,18 +32,18 @@ class TakesWhatIsGone(TakesSeveral):
 def replan(
     block: BlockArgument,
     date: Annotated[datetime, day("The day it happens.", "D")],
-    session: Annotated[int | None, option("S", "Which session, when a day has two.")] = None,
-    minutes: Annotated[int | None, option("N", "Only so many minutes.")] = None,
+    session: Annotated[int | None, option("Which session, when a day has two.", "S")] = None,
+    minutes: Annotated[int | None, option("Only so many minutes.", "N")] = None,
     missed: Annotated[bool, flag("--missed", "The session does not happen.")] = False,
     without: Annotated[
-        list[str] | None, option("LIFT", "A lift that cannot be done, or several.")
+        list[str] | None, option("A lift that cannot be done, or several.", "LIFT")
     ] = None,
-    sore: Annotated[list[str] | None, option("MUSCLE", "A sore muscle, or several.")] = None,
-    hurts: Annotated[list[str] | None, option("LIFT", "A lift that hurts, or several.")] = None,
-    region: Annotated[str, option("PLACE", "Where it hurts: shoulder, lower back, ...")] = "",
+    sore: Annotated[list[str] | None, option("A sore muscle, or several.", "MUSCLE")] = None,
+    hurts: Annotated[list[str] | None, option("A lift that hurts, or several.", "LIFT")] = None,
+    region: Annotated[str, option("Where it hurts: shoulder, lower back, ...", "PLACE")] = "",
     output: BlockOutput = None,
     facts: Annotated[
-        Path | None, option("SETS", "The log so far: what hurts gains no set.")
+        Path | None, option("The log so far: what hurts gains no set.", "SETS")
     ] = None,
     checkins: PlainCheckinsOption = None,
     coach: CoachOfBlockOption = None,

@@ -24,16 +24,16 @@ from blockwright.cli.output import save, say, show, warn
 )
 def report(
     block: Annotated[Path, typer.Argument(metavar="BLOCK", help="The block's last revision.")],
-    facts: Annotated[Path, option("SETS", "The log of sets (CSV).")],
+    facts: Annotated[Path, option("The log of sets (CSV).", "SETS")],
     checkins: PlainCheckinsOption = None,
     proposals: Annotated[
-        list[Path] | None, option("PROPOSALS", "A week's proposals (JSON); may be repeated.")
+        list[Path] | None, option("A week's proposals (JSON); may be repeated.", "PROPOSALS")
     ] = None,
     through: Annotated[
         datetime | None, day("The last day to look at; else the block's last.")
     ] = None,
-    pdf: Annotated[Path | None, option("FILE", "Write the report as PDF.")] = None,
-    paper: Annotated[Literal["a4", "letter"], typer.Option(help="Paper of the PDF.")] = "a4",
+    pdf: Annotated[Path | None, option("Write the report as PDF.", "FILE")] = None,
+    paper: Annotated[Literal["a4", "letter"], option("Paper of the PDF.")] = "a4",
     coach: CoachOfBlockOption = None,
     full: Annotated[bool, flag("--full", "What is behind the first page too.")] = False,
     json: JsonFlag = False,

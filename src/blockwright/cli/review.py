@@ -25,7 +25,7 @@ from blockwright.cli.output import save_document, show, warn
 )
 def review(
     block: BlockArgument,
-    facts: Annotated[Path, option("SETS", "Sets done so far (CSV).")],
+    facts: Annotated[Path, option("Sets done so far (CSV).", "SETS")],
     through: Annotated[
         datetime, day("The last day to look at; the week after it is proposed for.")
     ],

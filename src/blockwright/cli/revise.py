@@ -51,10 +51,10 @@ def revise(
     accept_all: Annotated[
         bool, flag("--accept-all", "Accept all that is not declined or changed.")
     ] = False,
-    accept: Annotated[list[str] | None, option("ID", "Accept this one, or several.")] = None,
-    decline: Annotated[list[str] | None, option("ID", "Decline this one, or several.")] = None,
+    accept: Annotated[list[str] | None, option("Accept this one, or several.", "ID")] = None,
+    decline: Annotated[list[str] | None, option("Decline this one, or several.", "ID")] = None,
     change: Annotated[
-        list[str] | None, option("ID KEY=VALUE", "Accept it with another value; may be repeated.")
+        list[str] | None, option("Accept it with another value; may be repeated.", "ID KEY=VALUE")
     ] = None,
     words: Annotated[
         str,

@@ -14,14 +14,12 @@ from blockwright.cli.output import say, show
 def serve(
     port: Annotated[int, typer.Option(help="0 takes any free port.", min=0, max=65535)] = 8765,
     data: DataOption = None,
-    host: Annotated[
-        str, typer.Option(help="Address to listen on; 0.0.0.0 lets phones in.")
-    ] = "127.0.0.1",
+    host: Annotated[str, option("Address to listen on; 0.0.0.0 lets phones in.")] = "127.0.0.1",
     https: Annotated[
         bool, flag("--https", "With a certificate of its own, made at first start.")
     ] = False,
     public_url: Annotated[
-        str | None, option("URL", "Where a proxy on this machine publishes the site.")
+        str | None, option("Where a proxy on this machine publishes the site.", "URL")
     ] = None,
     owner_link: Annotated[
         bool, flag("--owner-link", "A link to one more owner, for a lost password.")

@@ -4,8 +4,6 @@ from datetime import datetime
 from pathlib import Path
 from typing import Annotated, Any
 
-import typer
-
 from blockwright.cli.app import (
     BlockArgument,
     CheckinsOption,
@@ -26,19 +24,19 @@ from blockwright.cli.output import save, say, show, warn
 def sheet(
     block: BlockArgument,
     date: Annotated[datetime | None, day("The day of the session.")] = None,
-    week: Annotated[int | None, typer.Option(help="Or its week, 1 being the first.")] = None,
+    week: Annotated[int | None, option("Or its week, 1 being the first.")] = None,
     session: Annotated[
-        int | None, typer.Option(help="Its number in the week; needed where a day has two.")
+        int | None, option("Its number in the week; needed where a day has two.")
     ] = None,
-    facts: Annotated[Path | None, option("SETS", "The log so far: sharpens the advice.")] = None,
+    facts: Annotated[Path | None, option("The log so far: sharpens the advice.", "SETS")] = None,
     checkins: CheckinsOption = None,
     partner: Annotated[
-        Path | None, option("BLOCK2", "A partner's block: how both loads go on one bar.")
+        Path | None, option("A partner's block: how both loads go on one bar.", "BLOCK2")
     ] = None,
-    pdf: Annotated[Path | None, option("FILE", "Write the sheet as PDF.")] = None,
+    pdf: Annotated[Path | None, option("Write the sheet as PDF.", "FILE")] = None,
     paper: PaperOption = "a4",
-    xlsx: Annotated[Path | None, option("FILE", "Write the block as a workbook.")] = None,
-    ics: Annotated[Path | None, option("FILE", "Write the block's sessions as a calendar.")] = None,
+    xlsx: Annotated[Path | None, option("Write the block as a workbook.", "FILE")] = None,
+    ics: Annotated[Path | None, option("Write the block's sessions as a calendar.", "FILE")] = None,
     coach: CoachOfBlockOption = None,
     json: JsonFlag = False,
 ) -> None:

@@ -21,7 +21,7 @@ def take(
         ),
     ],
     lifter: Annotated[
-        str | None, option("NAME", "Whose they are; else whom the lifter file names.")
+        str | None, option("Whose they are; else whom the lifter file names.", "NAME")
     ] = None,
     data: DataOption = None,
     json: JsonFlag = False,
