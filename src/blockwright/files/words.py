@@ -70,25 +70,19 @@ _DAY = re.compile(rf"\b({'|'.join(DAYS)})\b")
 def _named_days(facts: Mapping[str, FactValue], *, short: bool) -> dict[str, FactValue]:
     """The facts with dates and the lifter file's short days ("mon") as a sentence names them."""
     return {
-        key: (_short_days if short else _named)(value)
+        key: _named(value, short=short)
         if isinstance(value, str) and key.endswith(("day", "days", "date", "dates"))
         else value
         for key, value in facts.items()
     }
 
 
-def _named(value: str) -> str:
-    if _DATES.fullmatch(value):
-        return dates_text([date.fromisoformat(one) for one in value.split(", ")])
-    return _DAY.sub(lambda found: DAY_NAMES[found[0]], value)
-
-
-def _short_days(value: str) -> str:
-    """Days of a letter's face: "Mon 4 Jan"."""
+def _named(value: str, *, short: bool) -> str:
+    """Days in a sentence or, short, as on a letter's face: "Mon 4 Jan"."""
     if not _DATES.fullmatch(value):
-        return _DAY.sub(lambda found: found[0].capitalize(), value)
+        return _DAY.sub(lambda day: day[0].capitalize() if short else DAY_NAMES[day[0]], value)
     days = [date.fromisoformat(one) for one in value.split(", ")]
-    return ", ".join(f"{day:%a} {day.day} {day:%b}" for day in days)
+    return ", ".join(f"{day:%a} {day.day} {day:%b}" for day in days) if short else dates_text(days)
 
 
 def dates_text(days: Sequence[date]) -> str:
