@@ -46,6 +46,10 @@ PEOPLE: Mapping[str, Carried] = {
     "likes_and_skips": NOTHING_CARRIED,
     "known_lifts": NOTHING_CARRIED,
     "pins": NOTHING_CARRIED,
+    "habits": NOTHING_CARRIED,
+    "nine_slots": NOTHING_CARRIED,
+    "sixty_two_days": NOTHING_CARRIED,
+    "floor_and_bar": NOTHING_CARRIED,
 }
 """By name (`coach_people`): what their block is given beside the lifter."""
 WEEKS = {"nothing": 0, "thin": 9, "full": 3}
