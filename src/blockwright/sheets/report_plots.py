@@ -126,7 +126,7 @@ def muscle_svg(muscle: Document, weeks: Sequence[Document], ink: Ink) -> str:
     # A week that is not over is no fall: its dot stands alone, and only once something was done.
     counted = [
         (x, y, over)
-        for x, y, over in zip(numbered, done, map(_is_over, weeks), strict=False)
+        for x, y, over in zip(numbered, done, (w.get("is_over", True) for w in weeks), strict=False)
         if over or y
     ]
     parts.append(frame.line([(x, y) for x, y, over in counted if over], 1.8))
@@ -134,11 +134,6 @@ def muscle_svg(muscle: Document, weeks: Sequence[Document], ink: Ink) -> str:
     for number, week in zip(numbered, weeks, strict=True):
         parts.append(_week_words(frame, number, week, last=number == len(weeks)))
     return _svg(parts, ink, muscle_alt(muscle))
-
-
-def _is_over(week: Document) -> bool:
-    """Whether the week's sets are all in; told by documents that may end in the middle of one."""
-    return bool(week.get("is_over", True))
 
 
 def _week_words(frame: _Frame, number: int, week: Document, *, last: bool) -> str:

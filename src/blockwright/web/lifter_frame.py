@@ -29,29 +29,17 @@ class Way(NamedTuple):
 
 WAYS = (
     Way("Sheets", "lifter", "see", ("sheet", "imports", "import", "log"), is_first=True),
-    Way(
-        "Block",
-        "block",
-        "read",
-        (
-            "block_of",
-            "compose",
-            "composing",
-            "change_lift",
-            "block_session",
-            "block_rest",
-            "block_revisions",
-            "block_revision",
-        ),
-        is_first=True,
-    ),
+    Way("Block", "block", "read", (
+        "block_of", "compose", "composing", "change_lift", "block_session", "block_rest",
+        "block_revisions", "block_revision",
+    ), is_first=True),
     Way("Review", "review", "read", ("letter",), is_first=True),
     Way("Strength", "strength", "read"),
     Way("Sets", "sets", "read"),
     Way("Ledger", "ledger", "read"),
     Way("Report", "report", "read", of_block=True),
     Way("Lifter file", "lifter_file", "export"),
-)
+)  # fmt: skip
 
 
 def lifter_frame(request: HttpRequest, key: UUID, right: Right) -> dict[str, Any]:

@@ -85,7 +85,7 @@ _LIFTER: list[URLPattern | URLResolver] = [
     path("report/<day:start>/", report.report, name="report"),
     path("report/<day:start>/pdf/", report.report_paper, name="report_paper"),
     path("review/", review.review, name="review"),
-    path("review/<number:letter>/", review.letter, name="letter"),
+    path("review/<number:letter>/", review.review, name="letter"),
     path("ledger/", report.ledger_page, name="ledger"),
     path("sheet/<day:block>/<number:week>/<number:session>/", phone.sheet, name="sheet"),
 ]

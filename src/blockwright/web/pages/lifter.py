@@ -17,15 +17,8 @@ from blockwright.engine.errors import BadInput, BlockwrightError, Problem
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 from blockwright.store.access import lifter_for
+from blockwright.verbs import desk_log
 from blockwright.verbs.amend_fact import settle_dispute
-from blockwright.verbs.desk_log import (
-    FIELDS,
-    confirm_set,
-    correct,
-    log_days,
-    take_meant,
-    withdraw,
-)
 from blockwright.verbs.erase_lifter import erase_lifter, export_lifter
 from blockwright.verbs.import_batches import (
     PERSON,
@@ -101,7 +94,9 @@ def settle(request: HttpRequest, key: UUID) -> HttpResponse:
     """Which of two corrections is true, or that a set set aside is, or what it was meant to be, by
     whoever may read the log."""
     frame = lifter_frame(request, key, "export")
-    says_of = {"true": confirm_set, "meant": take_meant, "word": settle_dispute}
+    says_of = {
+        "true": desk_log.confirm_set, "meant": desk_log.take_meant, "word": settle_dispute,
+    }  # fmt: skip
     chosen = next((name for name in says_of if name in request.POST), "")
     try:
         word = UUID(request.POST.get(chosen, ""))
@@ -168,7 +163,7 @@ def log(request: HttpRequest, key: UUID) -> HttpResponse:
         except BlockwrightError as error:
             problems = error.problems
     number = whole(request.GET.get("page", "")) or 1
-    days, more = log_days(frame["lifter"], number)
+    days, more = desk_log.log_days(frame["lifter"], number)
     page = {
         "days": days,
         "earlier": number + 1 if more else None,
@@ -188,9 +183,9 @@ def _said(request: HttpRequest, row: Any) -> str:
         problem = Problem(says="nothing was chosen", mend="press a button of the list")
         raise BadInput(problem) from None
     if request.POST.get("do") == "withdraw":
-        return withdraw(person, row, fact, now)
-    typed = {name: request.POST[name] for name in FIELDS if name in request.POST}
-    return correct(person, row, fact, typed, now)
+        return desk_log.withdraw(person, row, fact, now)
+    typed = {name: request.POST[name] for name in desk_log.FIELDS if name in request.POST}
+    return desk_log.correct(person, row, fact, typed, now)
 
 
 # ------------------------------------------------------------------------- imports of a lifter

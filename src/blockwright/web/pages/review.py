@@ -11,7 +11,6 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
-from blockwright.accounts.models import User
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.store.letters import letters_of
 from blockwright.verbs.decide_letter import StaleLetter, all_open, decide_letter
@@ -33,31 +32,23 @@ from blockwright.verbs.write_letter import (
     write_letter,
 )
 from blockwright.web.lifter_frame import lifter_frame
-from blockwright.web.request_values import person_of, typed_day
+from blockwright.web.request_values import person_of, typed_day, typed_whole
 
 MOST_WORDS = 2000
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
-def review(request: HttpRequest, key: UUID) -> HttpResponse:
-    """The latest letter, or the offer to write one; POST writes one."""
+def review(request: HttpRequest, key: UUID, letter: int | None = None) -> HttpResponse:
+    """The latest letter, or the offer to write one, which POST does; or one letter, on which POST
+    decides."""
     if request.method == "POST":
-        return _write(request, key)
-    frame = lifter_frame(request, key, "read")
-    return _shown(request, frame, letter_page(frame["lifter"], None, frame["today"]))
-
-
-@require_http_methods(["GET", "HEAD", "POST"])
-def letter(request: HttpRequest, key: UUID, letter: int) -> HttpResponse:
-    """One letter; POST decides on it."""
-    if request.method == "POST":
-        return _decide(request, key, letter)
+        return _write(request, key) if letter is None else _decide(request, key, letter)
     frame = lifter_frame(request, key, "read")
     return _shown(request, frame, letter_page(frame["lifter"], letter, frame["today"]))
 
 
 def _write(request: HttpRequest, key: UUID) -> HttpResponse:
-    frame = _frame_to_change(request, key)
+    frame = lifter_frame(request, key, "change")
     asked = request.POST.get("through", "").strip()
     try:
         through = typed_day(request, "through")
@@ -70,7 +61,7 @@ def _write(request: HttpRequest, key: UUID) -> HttpResponse:
 
 
 def _decide(request: HttpRequest, key: UUID, number: int) -> HttpResponse:
-    frame = _frame_to_change(request, key)
+    frame = lifter_frame(request, key, "change")
     row, person = frame["lifter"], person_of(request)
     page = letter_page(row, number, frame["today"])
     assert page is not None
@@ -81,7 +72,7 @@ def _decide(request: HttpRequest, key: UUID, number: int) -> HttpResponse:
             chosen = {one.proposal for one in said}
             words = _words(request.POST, "words_for_all")
             said += [o for o in all_open(row, number, words) if o.proposal not in chosen]
-        decide_letter(person, row, number, said, _revision(request.POST))
+        decide_letter(person, row, number, said, typed_whole(request, "revision", 9))
     except StaleLetter as error:
         page = letter_page(row, number, frame["today"])
         assert page is not None
@@ -120,23 +111,10 @@ def _said(form: QueryDict, face: LetterFace, typed: Mapping[str, Typed]) -> list
     problems: list[Problem] = []
     for at in face.lines:
         one = typed[at.line.id]
-        if not one.verdict:
-            if one.value or one.words:
-                says = "something is written here, but nothing is chosen"
-                mend = "choose accept, change or decline"
-                problems.append(Problem(key=at.line.id, says=says, mend=mend))
-            continue
-        if one.value and one.verdict != "changed":
-            says = f"a value is written, but the line is {one.verdict}"
-            mend = "choose change, or empty the field"
-            problems.append(Problem(key=at.line.id, says=says, mend=mend))
-            continue
-        if one.verdict == "changed" and not one.value:
-            label = at.field.label.lower() if at.field is not None else "a value"
-            mend = f"write the {label}, or choose accept or decline"
-            problems.append(
-                Problem(key=at.line.id, says="nothing is written to change it to", mend=mend)
-            )
+        unclear = _unclear(at, one)
+        if unclear is not None:
+            problems.append(unclear)
+        if unclear is not None or not one.verdict:
             continue
         change = _change(at.field, one) if one.verdict == "changed" else ""
         found.append(
@@ -150,6 +128,23 @@ def _said(form: QueryDict, face: LetterFace, typed: Mapping[str, Typed]) -> list
     if problems:
         raise BadInput(problems)
     return found
+
+
+def _unclear(at: LetterLine, one: Typed) -> Problem | None:
+    """What has to be mended before the word on a line can be taken."""
+    label = at.field.label.lower() if at.field is not None else "a value"
+    if not one.verdict and (one.value or one.words):
+        says = "something is written here, but nothing is chosen"
+        mend = "choose accept, change or decline"
+    elif one.value and one.verdict not in ("", "changed"):
+        says = f"a value is written, but the line is {one.verdict}"
+        mend = "choose change, or empty the field"
+    elif one.verdict == "changed" and not one.value:
+        says = "nothing is written to change it to"
+        mend = f"write the {label}, or choose accept or decline"
+    else:
+        return None
+    return Problem(key=at.line.id, says=says, mend=mend)
 
 
 def _typed(form: QueryDict, at: LetterLine) -> Typed:
@@ -180,13 +175,6 @@ def _change(field: Field | None, typed: Typed) -> str:
     return f"{field.key}={value}"
 
 
-def _revision(form: QueryDict) -> int:
-    text = form.get("revision", "")
-    if not text.isdecimal() or len(text) > 9:
-        raise StaleLetter.of("this form is from another page", "read the letter, decide again")
-    return int(text)
-
-
 def _problems(error: BadInput, typed: dict[str, Typed]) -> dict[str, Any]:
     """Problems beside their line where they name one, else on top."""
     general = []
@@ -197,13 +185,6 @@ def _problems(error: BadInput, typed: dict[str, Typed]) -> dict[str, Any]:
         else:
             general.append(problem)
     return {"problems": general, "line_problems": len(error.problems) - len(general)}
-
-
-def _frame_to_change(request: HttpRequest, key: UUID) -> dict[str, Any]:
-    frame = lifter_frame(request, key, "read")
-    if "change" not in frame["rights"]:
-        raise PermissionDenied
-    return frame
 
 
 def _shown(
@@ -241,7 +222,9 @@ def face_context(face: LetterFace, *, may_change: bool) -> dict[str, Any]:
 @require_http_methods(["GET", "HEAD", "POST"])
 def evening_page(request: HttpRequest) -> HttpResponse:
     """The letters; POST writes all that are due."""
-    person = _coach(request)
+    person = person_of(request)
+    if not person.may_add_lifters:
+        raise PermissionDenied
     today = today_of(person, timezone.now())
     failed: list[NotWritten] = []
     if request.method == "POST":
@@ -259,10 +242,3 @@ def evening_page(request: HttpRequest) -> HttpResponse:
         ],
     }
     return render(request, "web/evening.html", shown, status=422 if failed else 200)
-
-
-def _coach(request: HttpRequest) -> User:
-    person = person_of(request)
-    if not person.may_add_lifters:
-        raise PermissionDenied
-    return person
