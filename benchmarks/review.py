@@ -14,7 +14,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
-from blockwright.engine.case import CoachCase, case_of
+from blockwright.engine.case import CoachCase
 from blockwright.engine.planning import QUICK, compose
 from blockwright.engine.review import Review, review
 from blockwright.engine.training import (
@@ -25,6 +25,7 @@ from blockwright.engine.training import (
 )
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
+from studies.cases import case_of
 from studies.simulate_block import START, review_roster, trial_lifter
 
 LIFTERS = 12

@@ -11,7 +11,7 @@ from datetime import timedelta
 
 import numpy as np
 
-from blockwright.engine.case import CoachCase, case_of, together
+from blockwright.engine.case import CoachCase, together
 from blockwright.engine.day_sheet import DaySheet, day_sheet
 from blockwright.engine.day_sheet.find_session import PlannedSession
 from blockwright.engine.planning import QUICK, compose
@@ -19,6 +19,7 @@ from blockwright.engine.policy import Policy
 from blockwright.engine.training import Session, Week
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
+from studies.cases import case_of
 from studies.simulate_block import (
     START,
     HardLife,

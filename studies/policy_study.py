@@ -11,7 +11,6 @@ from datetime import timedelta
 
 import numpy as np
 
-from blockwright.engine.case import case_of
 from blockwright.engine.planning import QUICK, compose
 from blockwright.engine.policy import Policy
 from blockwright.engine.training import (
@@ -25,6 +24,7 @@ from blockwright.engine.training import (
 from blockwright.engine.volume import ceiling_prior, planned_sets
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
+from studies.cases import case_of
 from studies.policy_scores import (
     ANSWER_WEEKS,
     FALL,

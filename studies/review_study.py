@@ -12,12 +12,12 @@ from itertools import pairwise
 
 import numpy as np
 
-from blockwright.engine.case import case_of
 from blockwright.engine.planning import QUICK, compose
 from blockwright.engine.review import Proposal, Review
 from blockwright.engine.training import Catalogue
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
+from studies.cases import case_of
 from studies.simulate_block import (
     START,
     HardLife,

@@ -15,7 +15,6 @@ import numpy as np
 from blockwright.demo.body import Body, BodySpec
 from blockwright.demo.cast import Person
 from blockwright.demo.training import Asked, Trainee, Typed, do_session, first_guess, numbered
-from blockwright.engine.case import case_of
 from blockwright.engine.review import Review, review, revised
 from blockwright.engine.training import (
     Block,
@@ -35,6 +34,7 @@ from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import proposals_from_json, proposals_to_json
 from blockwright.verbs.letter_document import letter_document
 from blockwright.verbs.revise_block import CoachAnswer, verdicts_for
+from studies.cases import case_of
 
 ROOT = Path(__file__).parent
 POLICY = default_policy()

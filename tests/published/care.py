@@ -3,8 +3,9 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from blockwright.engine.published.finding import Finding, Spread, table
+from blockwright.engine.published.finding import Finding, table
 from blockwright.engine.sources import Source
+from published.spread import Spread
 
 SCREENING_FACTORS = Finding(
     ("current activity", "signs, symptoms or known heart, metabolic or kidney disease",

@@ -3,9 +3,10 @@
 import math
 from dataclasses import dataclass
 
-from blockwright.engine.published.finding import Effect, Finding, Spread, table
+from blockwright.engine.published.finding import Effect, Finding, table
 from blockwright.engine.published.volume import PELLAND_COUNTING
 from blockwright.engine.sources import Source
+from published.spread import Spread
 
 SCHOENFELD_2017 = Finding(
     table({"ES per weekly set": 0.023, "% per weekly set": 0.37, "ES, high against low": 0.241,

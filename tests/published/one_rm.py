@@ -8,8 +8,9 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from blockwright.engine.published.finding import Finding, Spread, table
+from blockwright.engine.published.finding import Finding, table
 from blockwright.engine.sources import Quoted, Source
+from published.spread import Spread
 
 
 @dataclass(frozen=True, slots=True)

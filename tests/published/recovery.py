@@ -5,8 +5,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from blockwright.engine.published.finding import Finding, Spread, table
+from blockwright.engine.published.finding import Finding, table
 from blockwright.engine.sources import Source
+from published.spread import Spread
 
 BELL_2022 = Finding(
     table({"days": (5, 7), "every weeks": (4, 6)}),

@@ -7,8 +7,9 @@ repetitions. Only Mitter's rows are raw data we hold (`studies/data`).
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from blockwright.engine.published.finding import Finding, Spread, table
+from blockwright.engine.published.finding import Finding, table
 from blockwright.engine.sources import Source
+from published.spread import Spread
 
 _HANDBOOK = "NSCA Essentials (Baechle & Earle; Haff & Triplett)"
 _MITTER_RAW = Source(

@@ -1,7 +1,8 @@
 """How repetitions fall from set to set with the rest between them."""
 
-from blockwright.engine.published.finding import Effect, Finding, Spread, table
+from blockwright.engine.published.finding import Effect, Finding, table
 from blockwright.engine.sources import Source
+from published.spread import Spread
 
 RATAMESS_2007 = Finding(
     table({0.5: (15, 55), 1: (15, 55), 2: (8, 29), 3: (21, 21)}),
@@ -49,7 +50,7 @@ SILVA_2014 = Finding(
 )
 
 MCKUSICK_2015 = Finding(
-    (Spread(12.43, 1.5), Spread(10.43, 1.5), Spread(9.50, 1.1)),
+    (Spread(12.43, 1.5)(10.43, 1.5)(9.50, 1.1)),
     "repetitions of sets one to three, leg press at 85 %, mean over 1, 3 and 5 min",
     Source("McKusick", 2015, "leg press, 3 sets", "thesis", "seen"),
     note="n = 10; the fall slows",

@@ -5,7 +5,7 @@ of the strength filter: estimate, sheet, phone, plan, review, report, edit and r
 the same facts give the same number everywhere. Facts after `through` are left out.
 """
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from functools import cached_property, wraps
@@ -47,7 +47,7 @@ class Disputed:
 
 @dataclass(frozen=True, eq=False, kw_only=True)
 class CoachCase:
-    """One lifter's facts. `case_of` makes one from facts as they come."""
+    """One lifter's facts."""
 
     lifter: Lifter | None
     """None: nobody knows whose log it is."""
@@ -186,39 +186,6 @@ def derived(find: Callable[Asked, Found]) -> Callable[Asked, Found]:
         return case.found[key]  # type: ignore[no-any-return]
 
     return once
-
-
-def case_of(
-    block: Block,
-    sets: Iterable[SetDone],
-    checkins: Iterable[CheckIn],
-    catalogue: Catalogue,
-    policy: Policy,
-    through: Day = None,
-    *,
-    signs: Sequence[Warning] = (),
-) -> CoachCase:
-    """The case of a block's lifter: their own facts up to `through`, rows under their name and
-    rows without one."""
-    name = block.lifter.name.strip().casefold()
-
-    def mine(fact: SetDone | CheckIn) -> bool:
-        in_time = through is None or fact.moment.day <= through
-        return in_time and (fact.lifter is None or fact.lifter.strip().casefold() == name)
-
-    own = [done for done in sets if mine(done)]
-    if len({done.lifter for done in own}) > 1:  # taking the name off years of sets takes time
-        own = [replace(done, lifter=None) for done in own]
-    return CoachCase(
-        lifter=block.lifter,
-        block=block,
-        catalogue=catalogue,
-        policy=policy,
-        sets=tuple(own),
-        checkins=tuple(replace(said, lifter=None) for said in checkins if mine(said)),
-        signs=tuple(sign for sign in signs if through is None or sign.day <= through),
-        through=through,
-    )
 
 
 def _told(known: Known, number: int, day: date, unit: Unit, name: str | None) -> SetDone:

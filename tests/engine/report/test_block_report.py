@@ -5,7 +5,6 @@ from datetime import date, timedelta
 
 import pytest
 
-from blockwright.engine.case import case_of
 from blockwright.engine.errors import BadInput
 from blockwright.engine.reasons import Caution, FactValue
 from blockwright.engine.report import BlockReport, block_report
@@ -26,6 +25,7 @@ from engine.review.small_block import (
     small_block,
     sunday,
 )
+from studies.cases import case_of
 
 POLICY = default_policy()
 BLOCK = small_block()

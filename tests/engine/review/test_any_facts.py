@@ -7,7 +7,6 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from small_block import CATALOGUE, START, gym, small_block, small_lifter
 
-from blockwright.engine.case import case_of
 from blockwright.engine.rack import rack_for
 from blockwright.engine.review import Review, Verdict, review, revised
 from blockwright.engine.training import CheckIn, Moment, SetDone, effective_load_kg
@@ -16,6 +15,7 @@ from blockwright.files.json_text import dumps
 from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import proposals_from_json, proposals_to_json
 from blockwright.files.schemas import problems_against
+from studies.cases import case_of
 
 POLICY = default_policy()
 BLOCK = small_block()

@@ -5,11 +5,11 @@ from dataclasses import replace
 import pytest
 from small_block import CATALOGUE, Truth, grows, log_of, monday, small_block, sunday, with_lift
 
-from blockwright.engine.case import case_of
 from blockwright.engine.review import Review, review
 from blockwright.engine.training import Block, SetDone, catalogue_of
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
+from studies.cases import case_of
 
 ASSISTED = builtin_catalogue().lifts["assisted pull-up"]
 ALL = catalogue_of((*CATALOGUE.lifts.values(), ASSISTED))

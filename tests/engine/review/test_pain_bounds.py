@@ -6,10 +6,10 @@ from datetime import date, timedelta
 import pytest
 from small_block import CATALOGUE, Truth, checkin, grows, log_of, monday, small_block, sunday
 
-from blockwright.engine.case import case_of
 from blockwright.engine.review import Review, review
 from blockwright.engine.training import BlockDecision, CheckIn
 from blockwright.files.policy_files import default_policy
+from studies.cases import case_of
 
 POLICY = default_policy()
 LIFT = "bench press"

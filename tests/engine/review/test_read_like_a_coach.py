@@ -18,7 +18,6 @@ from small_block import (
     with_lift,
 )
 
-from blockwright.engine.case import case_of
 from blockwright.engine.review import Review, Verdict, review, revised
 from blockwright.engine.review.exposures import Exposure
 from blockwright.engine.review.training_facts import done_text
@@ -36,6 +35,7 @@ from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import proposals_from_json, proposals_to_json
 from blockwright.files.words import reason_says, reason_short
 from blockwright.verbs.letter_document import letter_document
+from studies.cases import case_of
 
 POLICY = default_policy()
 BLOCK = small_block()

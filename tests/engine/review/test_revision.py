@@ -21,7 +21,6 @@ from small_block import (
     sunday,
 )
 
-from blockwright.engine.case import case_of
 from blockwright.engine.day_sheet import day_sheet, session_in_week
 from blockwright.engine.errors import BadInput
 from blockwright.engine.review import Offered, To, Verdict, review, revised
@@ -33,6 +32,7 @@ from blockwright.files.json_text import dumps
 from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import ProposalsFile, proposals_from_json, proposals_to_json
 from blockwright.files.words import reason_says
+from studies.cases import case_of
 
 POLICY = default_policy()
 Answer = Callable[[Offered], list[Verdict]]

@@ -19,12 +19,12 @@ from small_block import (
     sunday,
 )
 
-from blockwright.engine.case import case_of
 from blockwright.engine.review import Review, review
 from blockwright.engine.review.case import waits_for_a_sign
 from blockwright.engine.training import Block, BlockDecision, CheckIn, Screening, catalogue_of
 from blockwright.files.policy_files import default_policy
 from blockwright.files.words import caution_says, reason_says
+from studies.cases import case_of
 
 POLICY = default_policy()
 FRIDAY = monday(2) + timedelta(days=4)

@@ -21,7 +21,7 @@ from small_block import (
     sunday,
 )
 
-from blockwright.engine.case import CoachCase, case_of
+from blockwright.engine.case import CoachCase
 from blockwright.engine.errors import BadInput
 from blockwright.engine.policy import Policy
 from blockwright.engine.review import (
@@ -32,6 +32,7 @@ from blockwright.engine.review import (
 )
 from blockwright.engine.training import Block, CheckIn, Entry, Pin, SetDone, Week, catalogue_of
 from blockwright.files.policy_files import default_policy
+from studies.cases import case_of
 from studies.simulate_block import review_roster
 
 POLICY = default_policy()

@@ -7,7 +7,6 @@ from datetime import date, timedelta
 import pytest
 from small_block import CATALOGUE, Truth, checkin, grows, log_of, monday, small_block, sunday
 
-from blockwright.engine.case import case_of
 from blockwright.engine.review import Review, review
 from blockwright.engine.review.load_holds import WATCH
 from blockwright.engine.review.settle import _asks_of_set, _odd_one
@@ -17,6 +16,7 @@ from blockwright.files.policy_files import default_policy
 from blockwright.files.words import reason_says, reason_short
 from blockwright.sheets.letter import letter_of
 from blockwright.verbs.letter_document import letter_document
+from studies.cases import case_of
 
 BLOCK = small_block()
 FRIDAY = monday(3) + timedelta(days=4)

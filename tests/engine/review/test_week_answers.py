@@ -19,13 +19,13 @@ from small_block import (
     sunday,
 )
 
-from blockwright.engine.case import case_of
 from blockwright.engine.day_sheet import SheetEntry, day_sheet, session_in_week
 from blockwright.engine.review import Review, To, Verdict, review, revised
 from blockwright.engine.strength import replay
 from blockwright.engine.training import Block, CheckIn, Known, Moment, SetDone
 from blockwright.files.policy_files import default_policy
 from blockwright.files.proposals_json import proposals_from_json, proposals_to_json
+from studies.cases import case_of
 
 POLICY = default_policy()
 CHEST = ("bench press", "chest press")

@@ -5,7 +5,6 @@ from datetime import date, timedelta
 import pytest
 from small_block import CATALOGUE, START, Truth, checkin, log_of, monday, small_block, sunday
 
-from blockwright.engine.case import case_of
 from blockwright.engine.review import week_case
 from blockwright.engine.review.baseline import Change, UsualChanges, pooled
 from blockwright.engine.review.recovery import RecoveryLaw, met_a_session
@@ -17,6 +16,7 @@ from blockwright.engine.review.wellness import (
 )
 from blockwright.engine.training import CheckIn
 from blockwright.files.policy_files import default_policy
+from studies.cases import case_of
 
 POLICY = default_policy()
 

@@ -2,11 +2,11 @@
 
 from dataclasses import replace
 
-from blockwright.engine.case import case_of
 from blockwright.engine.review import review
 from blockwright.engine.training import Block, Week
 from blockwright.files.policy_files import default_policy
 from engine.review.small_block import CATALOGUE, Truth, log_of, monday, small_block, sunday
+from studies.cases import case_of
 
 
 def twice_on_monday(block: Block) -> Block:

@@ -23,14 +23,6 @@ class Finding(Generic[T]):
 
 
 @dataclass(frozen=True, slots=True)
-class Spread:
-    """A mean and its standard deviation, as printed."""
-
-    mean: float
-    sd: float
-
-
-@dataclass(frozen=True, slots=True)
 class Effect:
     """An effect and its interval (95 % unless the finding says otherwise)."""
 
