@@ -92,8 +92,8 @@ FOUR_AGAINST_ONE_RIR = Finding(
 
 HELMS_2018 = Finding(
     table({
-        "bench press": (Spread(9.64, 5.36)(10.70, 3.30)),
-        "squat": (Spread(13.91, 5.89)(17.05, 5.44)),
+        "bench press": (Spread(9.64, 5.36), Spread(10.70, 3.30)),
+        "squat": (Spread(13.91, 5.89), Spread(17.05, 5.44)),
     }),
     "kg gained in 8 weeks: (by % of 1RM, by RPE)",
     Source("Helms et al.", 2018, "percentage against RPE loading", "Front Physiol 9:247", "seen",

@@ -46,11 +46,11 @@ COLEMAN_2022 = Finding(
 
 PRESTES_2019 = Finding(
     table({
-        "bench press 1RM": (Spread(16, 11)(10, 21)),
-        "leg press 1RM": (Spread(25, 17)(30, 20)),
-        "curl 1RM": (Spread(16, 10)(21, 20)),
-        "leg press endurance": (Spread(27, 8)(8, 2)),
-        "thigh": (Spread(11, 14)(1, 7)),
+        "bench press 1RM": (Spread(16, 11), Spread(10, 21)),
+        "leg press 1RM": (Spread(25, 17), Spread(30, 20)),
+        "curl 1RM": (Spread(16, 10), Spread(21, 20)),
+        "leg press endurance": (Spread(27, 8), Spread(8, 2)),
+        "thigh": (Spread(11, 14), Spread(1, 7)),
     }),
     "% change in 6 weeks: (rest-pause, 3 x 6 at 80 %)",
     Source("Prestes et al.", 2019, "rest-pause against straight sets", "JSCR 33(S1):S113", "seen",

@@ -50,7 +50,7 @@ SILVA_2014 = Finding(
 )
 
 MCKUSICK_2015 = Finding(
-    (Spread(12.43, 1.5)(10.43, 1.5)(9.50, 1.1)),
+    (Spread(12.43, 1.5), Spread(10.43, 1.5), Spread(9.50, 1.1)),
     "repetitions of sets one to three, leg press at 85 %, mean over 1, 3 and 5 min",
     Source("McKusick", 2015, "leg press, 3 sets", "thesis", "seen"),
     note="n = 10; the fall slows",
