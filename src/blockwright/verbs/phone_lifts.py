@@ -19,6 +19,7 @@ import numpy as np
 from blockwright.engine.day_sheet import SheetEntry, believing_the_day, rest_between_sets_s
 from blockwright.engine.pain import JOINT_MUSCLES, joints_loaded, loads_place, place_in
 from blockwright.engine.planning.candidates import usable_lifts
+from blockwright.engine.planning.likeness import likest
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack, Setting, listed_most_kg, rack_for
 from blockwright.engine.rack.makers import Maker
@@ -212,16 +213,13 @@ class Swaps:
     prepared: "Prepared"
 
     def near(self, entry: SheetEntry) -> list[SheetEntry]:
-        """Lifts for the same muscles, the nearest first. The kit allows them, the lifter does not
-        avoid them, the session does not hold them, and they are not what hurt lately. Nearest: most
-        of the same muscles' sets, then the same pattern."""
+        """Lifts for the same muscles, the likest first. The kit allows them, the lifter does not
+        avoid them, the session does not hold them, and they are not what hurt lately; the kit may
+        be what is taken."""
         direct = set(entry.lift.direct)
-        ranked = sorted(
-            (-_likeness(entry.lift, lift), lift.name)
-            for lift in self._allowed
-            if direct.intersection(lift.direct)
-        )
-        return [self._as_entry(entry, name) for _, name in ranked[:MOST_SWAPS]]
+        alike = (lift for lift in self._allowed if direct.intersection(lift.direct))
+        likely = likest(entry.lift, alike, self.prepared.policy, taken=True)[:MOST_SWAPS]
+        return [self._as_entry(entry, lift.name) for lift in likely]
 
     def for_pain(self, entry: SheetEntry) -> SparesPain:
         """For each place the lift loads, and for pain nobody placed."""
@@ -303,12 +301,3 @@ def _swapped(entry: Entry, lift: Lift) -> Entry:
         replace(planned, load_kg=None, rir=lift.rir_for(planned.rir)) for planned in entry.sets
     )
     return replace(entry, lift=lift.name, sets=sets)
-
-
-def _likeness(one: Lift, other: Lift) -> float:
-    """Share of the sets' credit by muscle that both lifts give, and a little for the pattern."""
-    muscles = set(one.muscles) | set(other.muscles)
-    both = sum(min(one.muscles.get(m, 0.0), other.muscles.get(m, 0.0)) for m in muscles)
-    either = sum(max(one.muscles.get(m, 0.0), other.muscles.get(m, 0.0)) for m in muscles)
-    same_kind = 0.1 * (one.pattern == other.pattern) + 0.05 * (one.compound == other.compound)
-    return both / either + same_kind

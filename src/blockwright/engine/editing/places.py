@@ -8,6 +8,7 @@ from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.candidates import usable_lifts
 from blockwright.engine.planning.draft import lead_names
 from blockwright.engine.planning.judged_week import option_of
+from blockwright.engine.planning.likeness import likest
 from blockwright.engine.planning.limits import PlanningLimits
 from blockwright.engine.planning.order import order_key
 from blockwright.engine.policy import Policy
@@ -103,7 +104,6 @@ def swap_candidates(
         if lift.name not in here and limits.working_range(lift, entry.zone) is not None
     ]
     same = [lift for lift in fit if set(lift.direct) & set(gone.direct)]
-    like = sorted(
-        same, key=lambda lift: (round(4 * gone.apart_from(lift)), lift.pattern != gone.pattern)
+    return tuple(likest(gone, same, policy)), tuple(
+        sorted((o for o in fit if o not in same), key=lambda o: o.name)
     )
-    return tuple(like), tuple(sorted((o for o in fit if o not in same), key=lambda o: o.name))

@@ -7,6 +7,7 @@ two lifts that are gone have in common, and nothing that stays uses, is taken to
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from blockwright.engine.planning.likeness import unlike
 from blockwright.engine.planning.problem import Item, Option
 from blockwright.engine.planning.replan_week import WeekAtHand
 from blockwright.engine.planning.trouble import Trouble
@@ -85,15 +86,13 @@ def _kit_in_use(hand: WeekAtHand, gone: list[Item]) -> set[str]:
 
 
 def _far(hand: WeekAtHand, other: Option, gone: Option, less_suited: int) -> int:
-    """Points against a lift that differs: in zone, pattern or muscles, less suited by so many
-    points, on the same kit, which may be what is missing, or new to the week."""
+    """Points against a lift that is unlike, in another zone, less suited by so many points, or new
+    to the week."""
     differs = {
         "other_zone": other.zone != gone.zone,
-        "other_pattern": other.lift.pattern != gone.lift.pattern,
-        "other_muscles": other.lift.apart_from(gone.lift),
         "less_suited": less_suited,
-        "same_kit": len(set(other.lift.kit) & set(gone.lift.kit)),
         "swapped": all(hand.problem.options[i.option].lift != other.lift for i in hand.plan),
     }
     number = hand.policy.number
-    return round(sum(number(f"replan.price.{key}") * much for key, much in differs.items()))
+    points = sum(number(f"replan.price.{key}") * much for key, much in differs.items())
+    return round(points + unlike(gone.lift, other.lift, hand.policy, taken=True))

@@ -14,6 +14,7 @@ from blockwright.engine.pain import (
     place_in,
 )
 from blockwright.engine.planning.candidates import rules_against, usable_lifts
+from blockwright.engine.planning.likeness import likest
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import Caution
@@ -24,8 +25,6 @@ from blockwright.engine.review.lift_and_week_changes import on_other
 from blockwright.engine.review.safety import PainState
 from blockwright.engine.review.week_constraints import newly_broken, overfull, week_sets
 from blockwright.engine.training import Catalogue, Entry, Lift, Lifter, effective_load_kg
-
-_STEADY = ("machine", "supported", "free")
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,11 +63,12 @@ def sparing_joint(
     joint: str,
     catalogue: Catalogue,
     lifter: Lifter,
+    policy: Policy,
     *,
     avoid: Collection[str] = (),
 ) -> tuple[Lift, ...]:
-    """Usable lifts that keep a direct muscle of `lift` and load `joint` less than much; first those
-    of several joints where `lift` is, then the least loading, then the likest. A near twin by
+    """Usable lifts that keep a direct muscle of `lift` and load `joint` less than it does; first
+    those of several joints where `lift` is, then the least loading, then the likest. A near twin by
     pattern may be among them: where the joint is known, it is the joint that is spared."""
     direct = set(lift.direct)
     fit = [
@@ -79,9 +79,14 @@ def sparing_joint(
         and not direct.isdisjoint(other.direct)
         and grade_in(other, joint) < grade_in(lift, joint)
     ]
-    return tuple(sorted(fit, key=lambda o: (o.compound != lift.compound,
-                                            len(direct - set(o.direct)), grade_in(o, joint),
-                                            -o.plainness, *_likeness(lift, o))))  # fmt: skip
+    return tuple(
+        sorted(
+            likest(lift, fit, policy),
+            key=lambda o: (
+                o.compound != lift.compound, len(direct - set(o.direct)), grade_in(o, joint),
+            ),
+        )
+    )  # fmt: skip
 
 
 def sparing_region(
@@ -131,8 +136,10 @@ def sparing(
         and (not unknown or _shared_joints(lift, other) <= at_most)
         and not (unknown and _spares_nothing(lift, other))
     ]
-    fit.sort(key=lambda o: (_shared_joints(lift, o) if unknown else 0.0, *_likeness(lift, o)))
-    return PainSwaps(tuple(fit), pain_swap_caution(lift))
+    ranked = likest(lift, fit, policy)
+    if unknown:
+        ranked.sort(key=lambda other: _shared_joints(lift, other))
+    return PainSwaps(tuple(ranked), pain_swap_caution(lift))
 
 
 def pain_swap_caution(lift: Lift, *, referred: bool = False) -> Caution:
@@ -162,19 +169,6 @@ def _spares_nothing(lift: Lift, other: Lift) -> bool:
     return bool(much) and all(other.regions.get(region, 0) >= MUCH for region in much)
 
 
-def _likeness(lift: Lift, other: Lift) -> tuple[bool, float, float, int, int]:
-    """No small lift for one of several joints; direct muscles left out; then how far the shares lie
-    apart, in quarter steps so that near equals tie; then the steadier lift, and the one that loads
-    the spine less."""
-    return (
-        other.compound != lift.compound,
-        len(set(lift.direct) - set(other.direct)),
-        round(lift.apart_from(other) * 4) / 4,
-        _STEADY.index(other.stability),
-        other.axial,
-    )
-
-
 # ----------------------------------------------------------------------------- in next week's place
 
 
@@ -182,7 +176,7 @@ def stand_in(case: WeekCase, lift: Lift, state: PainState) -> Lift | None:
     """The best lift to offer: it suits the repetitions and is not in the way next week."""
     joint, avoid = _joint(case, lift, state), {*case.pain}
     if joint is not None:
-        offered = sparing_joint(lift, joint, case.catalogue, case.lifter, avoid=avoid)
+        offered = sparing_joint(lift, joint, case.catalogue, case.lifter, case.policy, avoid=avoid)
     else:
         places = (state.about, *case.pain_elsewhere)
         found = alternatives_for_pain(
