@@ -13,7 +13,6 @@ from blockwright.engine.training import MUSCLES
 from blockwright.engine.volume import (
     CeilingBelief,
     WeekRecovery,
-    ceiling_after,
     ceiling_prior,
     floor_sets,
 )
@@ -182,20 +181,14 @@ def test_widening_equals_the_stationary_process_it_claims_to_be() -> None:
 
 
 def test_replay_carries_over_blocks_and_forgets_only_long_gaps() -> None:
-    def week(number: int, sets: float, p: float) -> WeekRecovery:
-        return WeekRecovery(day=MONDAY + timedelta(weeks=number), sets=sets, p_recovered=p)
-
-    block = [week(0, 10, 0.9), week(1, 12, 0.9), week(2, 15, 0.3)]
-    through = MONDAY + timedelta(weeks=3)
-    carried = ceiling_after(PRIOR, block, POLICY, through=through)
+    carried = PRIOR
+    for number, sets, p in ((0, 10, 0.9), (1, 12, 0.9), (2, 15, 0.3)):
+        day = MONDAY + timedelta(weeks=number)
+        carried = carried.after(WeekRecovery(day=day, sets=sets, p_recovered=p), POLICY)
     plain = after([(10, 0.9), (12, 0.9), (15, 0.3)])
-    assert np.array_equal(carried.weights, plain.weights)
-    assert np.array_equal(
-        ceiling_after(PRIOR, [*block[::-1], week(9, 30, 0.9)], POLICY, through=through).weights,
-        plain.weights,
-    ), "order does not matter and weeks after `through` are not seen"
-    later = ceiling_after(PRIOR, block, POLICY, through=MONDAY + timedelta(weeks=30))
-    assert later.ln_sd > carried.ln_sd
+    soon, later = (carried.on(MONDAY + timedelta(weeks=weeks), POLICY) for weeks in (3, 30))
+    assert np.array_equal(soon.weights, plain.weights)
+    assert later.ln_sd > soon.ln_sd
     assert later.failure_seen
 
 

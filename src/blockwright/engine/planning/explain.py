@@ -95,7 +95,8 @@ def _floor_reasons(made: Composed) -> list[Reason]:
     reasons = []
     for muscle in MUSCLES:
         counts = [week.muscle_sets[muscle] for week in made.builds]
-        least = min(count.fractional for count in counts)
+        sets = [count.fractional for count in counts]
+        least, most = min(sets), max(sets)
         if made.lifter.emphasis_of(muscle) == "skip" or least >= counts[0].floor:
             continue
         reasons.append(
@@ -105,6 +106,7 @@ def _floor_reasons(made: Composed) -> list[Reason]:
                     "muscle": said(muscle),
                     "sets": least,
                     "last_week_sets": counts[-1].fractional,
+                    "at_most": f"no more than {most:g} sets" if most else "no sets at all",
                     "floor_sets": counts[0].floor,
                 },
                 policy=("volume.floor_sets",),

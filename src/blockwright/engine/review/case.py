@@ -11,7 +11,13 @@ from blockwright.engine.reasons import Reason, because
 from blockwright.engine.review.evidence import Evidence
 from blockwright.engine.review.exposures import DAYS_OF_WEEK, Window
 from blockwright.engine.review.safety import PainState, Reports, pain_reports, unplaced
-from blockwright.engine.review.week_state import WeekState, below_usual, overreached
+from blockwright.engine.review.week_state import (
+    WeekState,
+    bad_days,
+    below_usual,
+    overreached,
+    state_of,
+)
 from blockwright.engine.signs import (
     WHOLE_BODY_SIGNS,
     Warning,
@@ -90,8 +96,7 @@ class WeekCase:
     @property
     def state(self) -> WeekState | None:
         """What the week just done was; None where nothing was trained in it."""
-        last = self.states[-1] if self.states else None
-        return last if last is not None and last.start == self.window.start else None
+        return state_of(self.states, self.window.start)
 
     @property
     def overreached(self) -> frozenset[str]:
@@ -107,9 +112,7 @@ class WeekCase:
     @property
     def bad_days(self) -> frozenset[date]:
         """Days of the week that probably were bad ones, and say nothing of the weeks to come."""
-        line = self.policy.number("review.read.act_from")
-        days = {} if self.state is None else self.state.bad_days
-        return frozenset(day for day, p in days.items() if p >= line)
+        return bad_days(self.state, self.policy)
 
     @property
     def first_back(self) -> bool:

@@ -1,29 +1,22 @@
 """What a week says: per lift, per muscle, and of the lifter as a whole."""
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, timedelta
 
 from blockwright.engine.case import CoachCase
 from blockwright.engine.change import Watches, watch_lift, watch_lifter
 from blockwright.engine.policy import Policy
-from blockwright.engine.review.baseline import Change
 from blockwright.engine.review.exposures import (
     Exposure,
     Window,
     by_lift,
     days_left,
-    exposures_in,
     planned_entries,
     week_start,
 )
-from blockwright.engine.review.recovery import (
-    History,
-    MuscleWeek,
-    RecoveryLaw,
-    change_of_muscle,
-    history_of,
-)
+from blockwright.engine.review.recovery import MuscleWeek
+from blockwright.engine.review.week_state import WeekState
 from blockwright.engine.review.wellness import LifterEvidence, lifter_evidence
 from blockwright.engine.strength import LiftBelief
 from blockwright.engine.training import (
@@ -33,7 +26,7 @@ from blockwright.engine.training import (
     SessionCapacity,
     effective_load_kg,
 )
-from blockwright.engine.volume import done_credit, planned_sets
+from blockwright.engine.volume import planned_sets
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,11 +47,8 @@ class LiftEvidence:
     """This week's exposures."""
     latest: Exposure | None
     """The last exposure ever."""
-    change: Change | None
     matched: float | None
     """P(capacity not lower than before the week by more than the meaningful fall)."""
-    as_planned: bool | None
-    """Whether the week's first sets did what the plan asked; None without a plan or a set."""
     reps_at: RepsAtLoad | None
     beyond_effort: int
     """Latest exposures in a row that came closer to failure than asked."""
@@ -77,11 +67,9 @@ class MuscleEvidence:
     """Fractional, of all work sets, however far from failure they ended."""
     sets_planned: float
     """Fractional, of the sessions up to `through`."""
-    matched: float | None
-    judged_by_plan: bool
-    """True where nothing could be compared and doing what was planned stands in."""
     sore: float | None
     p_recovered: float | None
+    """None where nothing can be compared."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,28 +81,26 @@ class Evidence:
     lifter: LifterEvidence
     watches: Watches
     exposures: tuple[Exposure, ...]
-    history: History
     missed: tuple[date, ...]
     """Planned days of the week, before `through`, on which nothing was done."""
     to_come: tuple[date, ...]
     """Planned days of the week on which something may still be done."""
 
 
-def gathered(case: CoachCase, block: Block, window: Window) -> Evidence:
-    """Reads the facts of a case cut at `window.through`."""
-    through, policy, capacities = window.through, case.policy, case.capacities
-    exposures = exposures_in(case)
-    history = history_of(
-        case.sets,
-        case.checkins,
-        capacities,
-        case.catalogue,
-        policy,
-        monday=block.start,
-        through=through,
-    )
-    watches = watches_of(block, capacities, policy, through)
-    reader = _Reader(case, window, history, watches)
+def gathered(
+    case: CoachCase,
+    block: Block,
+    window: Window,
+    exposures: Sequence[Exposure],
+    here: Mapping[str, MuscleWeek],
+    state: WeekState | None,
+    bad_days: Collection[date],
+) -> Evidence:
+    """Reads the facts of a case cut at `window.through`. `here`: what each muscle did in the week;
+    effort beyond target counts on days that were no bad ones."""
+    through, policy = window.through, case.policy
+    watches = watches_of(block, case.capacities, policy, through)
+    reader = _Reader(case, window, here, state, watches, bad_days)
     lifts = reader.lifts(exposures)
     left = days_left(exposures, window)
     return Evidence(
@@ -124,35 +110,10 @@ def gathered(case: CoachCase, block: Block, window: Window) -> Evidence:
             case.checkins, block.lifter.energy, policy, start=window.start, end=window.end
         ),
         watches=watches,
-        exposures=exposures,
-        history=history,
+        exposures=tuple(exposures),
         missed=tuple(day for day in left if day < window.through),
         to_come=tuple(day for day in left if day >= window.through),
     )
-
-
-def without_days(
-    evidence: Evidence, case: CoachCase, window: Window, days: Collection[date]
-) -> Evidence:
-    """The evidence with bad days set aside: a muscle is judged by the lifts that were done on
-    others too, and effort beyond target counts on others only."""
-    if not days:
-        return evidence
-    reader = _Reader(case, window, evidence.history, evidence.watches)
-    everything = by_lift(e for e in evidence.exposures if e.day not in days)
-    lifts = {
-        name: replace(found, beyond_effort=_beyond_effort(everything.get(name, ()), case.policy))
-        if found.beyond_effort
-        else found
-        for name, found in evidence.lifts.items()
-    }
-    told = {name: found for name, found in lifts.items() if _done_but_on(found, days)}
-    return replace(evidence, lifts=lifts, muscles=reader.muscles(lifts, told))
-
-
-def _done_but_on(found: LiftEvidence, days: Collection[date]) -> bool:
-    """Whether the lift was done in the week on another day than these, or not at all."""
-    return not found.done or any(exposure.day not in days for exposure in found.done)
 
 
 def eve_of(window: Window) -> date:
@@ -194,8 +155,10 @@ def load_cuts(block: Block) -> dict[str, list[date]]:
 class _Reader:
     case: CoachCase
     window: Window
-    history: History
+    here: Mapping[str, MuscleWeek]
+    state: WeekState | None
     watches: Watches
+    bad_days: Collection[date]
 
     @property
     def policy(self) -> Policy:
@@ -204,10 +167,6 @@ class _Reader:
     @property
     def catalogue(self) -> Catalogue:
         return self.case.catalogue
-
-    @property
-    def rule(self) -> RecoveryLaw:
-        return RecoveryLaw(self.policy)
 
     def lifts(self, exposures: Sequence[Exposure]) -> dict[str, LiftEvidence]:
         """Lifts done or planned this week, or planned for the next, in order of first use."""
@@ -220,7 +179,6 @@ class _Reader:
 
     def _lift(self, lift: str, all_done: Sequence[Exposure]) -> LiftEvidence:
         done = tuple(e for e in all_done if self.window.holds(e.day))
-        change = self.history.changes.get(self.window.start, {}).get(lift)
         own_before = self.case.beliefs(eve_of(self.window)).own(lift)
         own_now = self.case.beliefs().own(lift)
         watch = self.watches.lifts.get(lift)
@@ -228,11 +186,9 @@ class _Reader:
             lift=lift,
             done=done,
             latest=all_done[-1] if all_done else None,
-            change=change,
-            matched=None if change is None else self.rule.p_matched(change),
-            as_planned=_as_planned(done),
+            matched=None if self.state is None else self.state.kept.get(lift),
             reps_at=self._reps_at(lift, done, own_before, own_now),
-            beyond_effort=_beyond_effort(all_done, self.policy) if done else 0,
+            beyond_effort=self._beyond_effort(all_done) if done else 0,
             range_cut=bool(done) and not done[-1].full_range,
             watch_sounded=bool(done) and watch is not None and watch.alarm,
         )
@@ -259,71 +215,27 @@ class _Reader:
             after=after.forecast(effective, 0.0, to_failure=True).median,
         )
 
-    def muscles(
-        self,
-        lifts: Mapping[str, LiftEvidence],
-        told: Mapping[str, LiftEvidence] | None = None,
-    ) -> dict[str, MuscleEvidence]:
-        """Every muscle with sets planned or done this week, or planned for the next; judged by
-        `told` of its lifts, by all without it."""
-        here = self.history.weeks.get(self.window.start, {})
-        if told is not None:
-            here = {muscle: self._judged_by(told, week, muscle) for muscle, week in here.items()}
-        planned = planned_sets(
-            [
-                entry
-                for session in self.window.week.sessions
-                if session.day <= self.window.end
-                for entry in session.entries
-            ],
-            self.catalogue,
-        )
-        upcoming = planned_sets(
-            [e for s in self.window.next_week.sessions for e in s.entries]
-            if self.window.next_week is not None
-            else [],
-            self.catalogue,
+    def muscles(self, lifts: Mapping[str, LiftEvidence]) -> dict[str, MuscleEvidence]:
+        """Every muscle with sets planned or done this week, or planned for the next."""
+        window, none = self.window, MuscleWeek(sets=0.0, sore=None)
+        so_far = [s for s in window.week.sessions if s.day <= window.end]
+        upcoming = () if window.next_week is None else window.next_week.sessions
+        planned, to_come = (
+            planned_sets([e for s in sessions for e in s.entries], self.catalogue)
+            for sessions in (so_far, upcoming)
         )
         return {
-            muscle: self._muscle(muscle, here.get(muscle), planned[muscle].fractional, lifts, told)
+            muscle: MuscleEvidence(
+                muscle=muscle,
+                sets_done=self.here.get(muscle, none).sets,
+                sets_logged=self._logged(muscle, lifts),
+                sets_planned=planned[muscle].fractional,
+                sore=self.here.get(muscle, none).sore,
+                p_recovered=None if self.state is None else self.state.recovered.get(muscle),
+            )
             for muscle in MUSCLES
-            if muscle in here or planned[muscle].fractional or upcoming[muscle].fractional
+            if muscle in self.here or planned[muscle].fractional or to_come[muscle].fractional
         }
-
-    def _judged_by(
-        self, told: Mapping[str, LiftEvidence], week: MuscleWeek, muscle: str
-    ) -> MuscleWeek:
-        sets = {name: sum(done_credit(done, self.policy) for e in found.done for done in e.sets)
-                for name, found in told.items()}  # fmt: skip
-        moved = self.history.changes.get(self.window.start, {})
-        return replace(
-            week, change=change_of_muscle(muscle, sets, moved, self.catalogue, self.rule)
-        )
-
-    def _muscle(
-        self,
-        muscle: str,
-        week: MuscleWeek | None,
-        sets_planned: float,
-        lifts: Mapping[str, LiftEvidence],
-        told: Mapping[str, LiftEvidence] | None,
-    ) -> MuscleEvidence:
-        change = week.change if week is not None else None
-        matched = None if change is None else self.rule.p_matched(change)
-        by_plan = matched is None and self._did_as_planned(muscle, told or lifts)
-        if by_plan:
-            matched = self.policy.number("review.as_planned_matched")
-        sore = week.sore if week is not None else None
-        return MuscleEvidence(
-            muscle=muscle,
-            sets_done=week.sets if week is not None else 0.0,
-            sets_logged=self._logged(muscle, lifts),
-            sets_planned=sets_planned,
-            matched=matched,
-            judged_by_plan=by_plan,
-            sore=sore,
-            p_recovered=None if matched is None else self.rule.p_recovered(matched, sore),
-        )
 
     def _logged(self, muscle: str, lifts: Mapping[str, LiftEvidence]) -> float:
         return sum(
@@ -333,42 +245,18 @@ class _Reader:
             for exposure in evidence.done
         )
 
-    def _did_as_planned(self, muscle: str, lifts: Mapping[str, LiftEvidence]) -> bool:
-        said = [
-            evidence.as_planned
-            for name, evidence in lifts.items()
-            if evidence.as_planned is not None
-            and (known := self.catalogue.find(name)) is not None
-            and known.muscles.get(muscle, 0.0) >= 1
-        ]
-        return bool(said) and all(said)
-
-
-def _as_planned(done: Sequence[Exposure]) -> bool | None:
-    """Whether every first set reached its range, no more than one repetition closer to failure."""
-    judged = [(e.first, e.target) for e in done if e.target is not None]
-    if not judged:
-        return None
-    for first, target in judged:
-        assert target is not None
-        lighter = target.load_kg is not None and first.load_kg < target.load_kg
-        short = first.first_reps < target.reps_low
-        harder = first.rir is not None and first.rir < target.rir - 1
-        if lighter or short or harder:
-            return False
-    return True
-
-
-def _beyond_effort(all_done: Sequence[Exposure], policy: Policy) -> int:
-    """Latest exposures in a row whose sets ended closer to failure than asked, on the mean."""
-    line = policy.number("review.effort.beyond")
-    in_a_row = 0
-    for exposure in reversed(all_done):
-        beyond = _effort_gap(exposure)
-        if beyond is None or beyond < line:
-            break
-        in_a_row += 1
-    return in_a_row
+    def _beyond_effort(self, all_done: Sequence[Exposure]) -> int:
+        """Latest exposures in a row whose sets ended closer to failure than asked, on the mean."""
+        line = self.policy.number("review.effort.beyond")
+        in_a_row = 0
+        for exposure in reversed(all_done):
+            if exposure.day in self.bad_days:
+                continue
+            beyond = _effort_gap(exposure)
+            if beyond is None or beyond < line:
+                break
+            in_a_row += 1
+        return in_a_row
 
 
 def _effort_gap(exposure: Exposure) -> float | None:

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from blockwright.engine.reasons import FactValue, Reason, because
 from blockwright.engine.review.case import WeekCase
-from blockwright.engine.review.evidence import LiftEvidence, MuscleEvidence, load_cuts
+from blockwright.engine.review.evidence import LiftEvidence, load_cuts
 from blockwright.engine.review.exposures import planned_entries
 from blockwright.engine.review.loads import LoadQuestion
 from blockwright.engine.review.proposals import Proposal, load_facts
@@ -58,25 +58,21 @@ def _recovery_reason(case: WeekCase, lift: Lift) -> Reason | None:
     "not recovered", holds no load."""
     if not case.known_before:
         return None  # what was said on the first day is no week to fall from
-    line = case.policy.number("review.load.hold_below")
+    number = case.policy.number
     low = [
         found
         for muscle in lift.direct
         if (found := case.evidence.muscles.get(muscle)) is not None
-        and (p := _p_ready(case, found)) is not None
-        and p < line
-    ]
+        and (p := found.p_recovered) is not None
+        and (p < number("review.load.hold_below")
+             or (found.sore or 0.0) >= number("review.sore.not_from"))
+    ]  # fmt: skip
     if not low:
         return None
     worst = min(low, key=lambda f: f.p_recovered or 0.0)
     return Reason(
         code="muscle_holds_load", facts=muscle_facts(worst), policy=("review.load.hold_below",)
     )
-
-
-def _p_ready(case: WeekCase, found: MuscleEvidence) -> float | None:
-    sore = found.sore is not None and found.sore >= case.policy.number("review.sore.not_from")
-    return found.p_recovered if sore else found.matched
 
 
 def waiting_reasons(case: WeekCase, lift: Lift) -> tuple[Reason, ...]:

@@ -9,12 +9,12 @@ import math
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from statistics import NormalDist
 
 from blockwright.engine.case import CoachCase
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import Caution, Reason, because
-from blockwright.engine.review.baseline import normal_cdf
 from blockwright.engine.review.block_weeks import BlockWeeks
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import week_start
@@ -199,7 +199,7 @@ def _stale(case: WeekCase, lift: Lift, since: date) -> Reason | None:
         return None
     trend = case.facts.beliefs(max(sessions)).trend_pct_per_week(lift.name)
     line = policy.number("next_block.stale_pct_per_week")
-    p_stale = normal_cdf((line - trend.median) / trend.sd)
+    p_stale = NormalDist(trend.median, trend.sd).cdf(line)
     if p_stale < policy.number("next_block.stale_probability"):
         return None
     return because(

@@ -5,7 +5,7 @@ of block, facts and policy: the same inputs give the same proposals.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 
 from blockwright.engine.case import CoachCase, derived
@@ -13,12 +13,17 @@ from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.pain import PLACES, grade_in
 from blockwright.engine.reasons import Caution, Reason, each_once
 from blockwright.engine.review.case import WeekCase, cleared_days, open_signs, pain_said, signs_of
-from blockwright.engine.review.evidence import gathered, without_days
-from blockwright.engine.review.exposures import lifts_in_use, planned_entries, window_of
+from blockwright.engine.review.evidence import gathered
+from blockwright.engine.review.exposures import (
+    exposures_in,
+    lifts_in_use,
+    planned_entries,
+    window_of,
+)
 from blockwright.engine.review.load_holds import WATCH, held_back, on_bad_days
 from blockwright.engine.review.load_proposals import loads_read
 from blockwright.engine.review.proposals import Proposal, Stay, distinct
-from blockwright.engine.review.recovery import ceilings_after
+from blockwright.engine.review.recovery import history_of
 from blockwright.engine.review.safety import pain_by_lift, pain_elsewhere
 from blockwright.engine.review.safety_proposals import pain_caution, safety_proposals, stays_in_pain
 from blockwright.engine.review.set_proposals import sets_read
@@ -27,8 +32,10 @@ from blockwright.engine.review.training_facts import with_training_facts
 from blockwright.engine.review.verdict import EVEN, verdict_of, week_notes
 from blockwright.engine.review.week_answer import answer_to, extension_proposal
 from blockwright.engine.review.week_facts import weeks_of
-from blockwright.engine.review.week_state import read_weeks
+from blockwright.engine.review.week_state import bad_days, read_weeks, state_of
 from blockwright.engine.screening import as_on
+from blockwright.engine.training import MUSCLES
+from blockwright.engine.volume import ceiling_prior
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,25 +92,37 @@ def week_case(case: CoachCase) -> WeekCase:
                 mend="give --through a day in or after the first week",
             )
         )
-    evidence = gathered(case, block, window)
-    ceilings = ceilings_after(evidence.history, block.lifter, case.policy, through=through)
+    policy, exposures = case.policy, exposures_in(case)
+    history = history_of(
+        case.sets, case.checkins, case.catalogue, policy, monday=block.start, through=through
+    )
+    reading = read_weeks(
+        weeks_of(case, block, window, exposures, history),
+        {
+            m: ceiling_prior(m, block.lifter.experience, block.lifter.energy, policy)
+            for m in MUSCLES
+        },
+        policy,
+        through=through,
+    )
+    state = state_of(reading.states, window.start)
+    here, bad = history.get(window.start, {}), bad_days(state, policy)
     cleared = cleared_days(case)
-    said, until = pain_said(case), (case.catalogue, case.policy, window.end, cleared)
-    in_use = lifts_in_use(evidence.exposures, window, case.catalogue)
+    said, until = pain_said(case), (case.catalogue, policy, window.end, cleared)
+    in_use = lifts_in_use(exposures, window, case.catalogue)
     earlier = (sign for sign in open_signs(case, through) if sign.day < window.start)
     warnings = (*earlier, *(sign for sign in signs_of(case) if window.holds(sign.day)))
-    found = WeekCase(
+    return WeekCase(
         facts=case,
         block=block,
         window=window,
-        evidence=evidence,
-        ceilings=ceilings,
+        evidence=gathered(case, block, window, exposures, here, state, bad),
+        ceilings=reading.ceilings,
         pain=pain_by_lift(said, in_use, *until),
         pain_elsewhere=pain_elsewhere(said, *until),
         warnings=warnings,
-        states=read_weeks(weeks_of(case, block, window, evidence), ceilings, case.policy),
+        states=reading.states,
     )
-    return replace(found, evidence=without_days(evidence, case, window, found.bad_days))
 
 
 def _read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:

@@ -127,9 +127,8 @@ def _p_mended(case: WeekCase, choice: SetsChoice) -> float:
     """P(the muscle recovers from the sets that are left): what the week did to it is not gone at
     once, and as surely as it was too much the ceiling lies lower than believed so far."""
     muscle, policy = choice.muscle, case.policy
-    found, state = case.evidence.muscles[muscle], case.state
-    had = 0.0 if state is None else state.muscles.get(muscle, 0.0) + state.everything
-    had = min(max(had, 0.0 if found.p_recovered is None else 1 - found.p_recovered), 1.0)
+    found = case.evidence.muscles[muscle]
+    had = 0.0 if found.p_recovered is None else 1 - found.p_recovered
     lower = case.ceilings[muscle].updated(found.sets_done, 1 - had, policy)
     stays_down = had * policy.number("review.read.after_cut")
     return lower.p_recovered(choice.sets_after, policy) * (1 - stays_down)

@@ -109,20 +109,19 @@ def _more(board: Board, found: MuscleEvidence, facts: dict[str, FactValue]) -> t
     policy, p = board.case.policy, found.p_recovered
     if board.case.lifter.emphasis_of(found.muscle) == "hold":
         return "print", because("muscle_on_hold", **facts)
-    if p is None:
-        return "print", because("muscle_unknown", **facts)
     if board.nothing_beyond is not None:
         return "print", board.nothing_beyond
+    if p is None:
+        return "print", because("muscle_unknown", **facts)
     if found.sets_done < policy.number("review.sets.done_share") * found.sets_planned:
         if found.sets_logged >= found.sets_planned - 1e-9:
             return "print", because("sets_too_easy", "volume.hard_within_rir", **facts)
         return "print", because("sets_left_undone", "review.sets.done_share", **facts)
-    if found.judged_by_plan:
-        return "print", because("muscle_unknown", **facts)
     lead = board.case.lifter.emphasis_of(found.muscle) == "lead"
     if not lead and found.muscle in SMALL:
         return "print", because("others_first", most=policy.whole("review.sets.most_muscles"))
-    if p < policy.number("review.sets.up_from"):
+    doubted = found.sore is not None and found.sore > policy.number("review.sore.none_to")
+    if doubted or p < policy.number("review.sets.up_from"):
         return "print", because("muscle_in_doubt", "review.sets.up_from", **facts)
     key = "review.sets.short_of_energy_up_from"
     if board.case.evidence.lifter.short_of_energy and p < policy.number(key):
@@ -187,8 +186,6 @@ def muscle_facts(found: MuscleEvidence) -> dict[str, FactValue]:
         "sets_planned": round(found.sets_planned, 2),
         "p_recovered": None if p is None else round(p, 3),
         "p_recovered_said": "unknown" if p is None else percent(p),
-        "p_matched": None if found.matched is None else round(found.matched, 3),
-        "matched": _matched_words(found),
         "sore": found.sore,
         "sore_words": "nobody said how sore it was"
         if found.sore is None
@@ -199,23 +196,12 @@ def muscle_facts(found: MuscleEvidence) -> dict[str, FactValue]:
 
 def _week_words(found: MuscleEvidence) -> str:
     """A muscle's week as a coach says it: "matched, not sore"."""
-    if found.matched is None:
-        said = "nothing to compare with"
-    elif found.matched >= 0.5:
-        said = "did what was planned" if found.judged_by_plan else "held"
-    else:
-        said = "short of what was planned" if found.judged_by_plan else "below last week"
+    said = "nothing to compare with"
+    if found.p_recovered is not None:
+        said = "held" if found.p_recovered >= 0.5 else "below last week"
     if found.sore is None:
         return said
     return f"{said}, {'not' if found.sore < 1 else f'{found.sore:g} of 10'} sore"
-
-
-def _matched_words(found: MuscleEvidence) -> str:
-    if found.matched is None:
-        return "nothing to compare its lifts with"
-    if found.judged_by_plan:
-        return "its lifts did what was planned, with nothing earlier to compare with"
-    return f"its lifts matched with probability {percent(found.matched)}"
 
 
 def _ceiling_reason(board: Board, muscle: str) -> Reason:

@@ -173,7 +173,8 @@ def _spares_nothing(lift: Lift, other: Lift) -> bool:
 
 
 def stand_in(case: WeekCase, lift: Lift, state: PainState) -> Lift | None:
-    """The best lift to offer: it suits the repetitions and is not in the way next week."""
+    """The best lift to offer: it suits the repetitions, is not in the way next week and loads no
+    other joint much that hurts."""
     joint, avoid = _joint(case, lift, state), {*case.pain}
     if joint is not None:
         offered = sparing_joint(lift, joint, case.catalogue, case.lifter, case.policy, avoid=avoid)
@@ -183,7 +184,9 @@ def stand_in(case: WeekCase, lift: Lift, state: PainState) -> Lift | None:
             lift, case.catalogue, case.lifter, case.policy, places=places, avoid=avoid
         )
         offered = found.lifts
-    return _first_that_fits(case, lift, offered)
+    sore = [place for place in case.pain_elsewhere if place in JOINT_MUSCLES]
+    spares = [one for one in offered if all(grade_in(one, place) < MUCH for place in sore)]
+    return _first_that_fits(case, lift, spares)
 
 
 def lighter_stand_in(case: WeekCase, lift: Lift, most_kg: float) -> Lift | None:
@@ -204,8 +207,7 @@ def lighter_stand_in(case: WeekCase, lift: Lift, most_kg: float) -> Lift | None:
         for other in usable_lifts(case.lifter, case.catalogue)
         if other.name not in case.pain and direct <= set(other.direct) and is_light(other)
     ]
-    fit.sort(key=lambda other: _likeness(lift, other))
-    return _first_that_fits(case, lift, fit)
+    return _first_that_fits(case, lift, likest(lift, fit, case.policy))
 
 
 def _first_that_fits(case: WeekCase, lift: Lift, offered: Iterable[Lift]) -> Lift | None:

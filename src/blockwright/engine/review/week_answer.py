@@ -16,6 +16,7 @@ from blockwright.engine.reasons import FactValue, Reason, because
 from blockwright.engine.review.block_weeks import BlockWeeks
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.evidence import MuscleEvidence
+from blockwright.engine.review.exposures import planned_entries
 from blockwright.engine.review.lift_and_week_changes import eased
 from blockwright.engine.review.proposals import (
     Kind,
@@ -327,17 +328,20 @@ def _extension(case: WeekCase, known: Sequence[MuscleEvidence]) -> Proposal:
 
 
 def _recovered(case: WeekCase) -> list[MuscleEvidence] | None:
-    """The lead and normal muscles, where each has recovered; None where one has not, is near its
-    ceiling or is unknown, where a session was missed, or where the block is long enough."""
+    """The lead and normal muscles trained directly, where each has recovered; None where one has
+    not, is near its ceiling or is unknown, where a session was missed, or where the block is long
+    enough."""
     policy, evidence = case.policy, case.evidence
     builds = sum(week.kind == "build" for week in case.block.weeks)
     if builds >= policy.whole("review.extend.most_weeks") or evidence.missed:
         return None
     wanted = policy.number("review.extend.recovered_from")
+    lifts = case.catalogue.known(planned_entries(case.window.week, case.catalogue))
+    direct = {muscle for lift in lifts for muscle in lift.direct}
     known = [
         found
         for muscle, found in evidence.muscles.items()
-        if case.lifter.emphasis_of(muscle) in ("lead", "normal") and found.sets_planned > 0
+        if case.lifter.emphasis_of(muscle) in ("lead", "normal") and muscle in direct
     ]
     if not known or any(f.p_recovered is None or f.p_recovered < wanted for f in known):
         return None

@@ -6,8 +6,8 @@ from datetime import date, timedelta
 
 from blockwright.engine.case import CoachCase
 from blockwright.engine.policy import Policy
-from blockwright.engine.review.evidence import Evidence
 from blockwright.engine.review.exposures import Exposure, Window
+from blockwright.engine.review.recovery import History, monday_of
 from blockwright.engine.review.week_state import Seen, WeekFacts
 from blockwright.engine.review.wellness import hooper_totals, usual_of
 from blockwright.engine.training import HOOPER_ITEMS, Block, Catalogue, CheckIn
@@ -26,51 +26,58 @@ _BAD_DAY = re.compile(
 
 
 def weeks_of(
-    case: CoachCase, block: Block, window: Window, evidence: Evidence
+    case: CoachCase,
+    block: Block,
+    window: Window,
+    exposures: Sequence[Exposure],
+    history: History,
 ) -> tuple[WeekFacts, ...]:
-    """The last `review.read.weeks` weeks up to the window's, in order of time; weeks with nothing
-    logged are left out."""
+    """Every week up to the window's, in order of time; those with nothing logged are left out."""
     policy, checkins = case.policy, case.checkins
-    history, exposures = evidence.history, evidence.exposures
-    count = policy.whole("review.read.weeks")
-    starts = [window.start - timedelta(days=7 * back) for back in range(count - 1, -1, -1)]
-    zones = _new_zones(exposures)
-    # what was said on the first day is no level to have fallen from
-    trained = {exposure.day for exposure in exposures}
+    sore_from, totals = policy.number("review.sore.not_from"), hooper_totals(checkins)
     found = []
-    for start in starts:
+    for start, seen in sorted(_seen(case, block, window, exposures).items()):
         end = min(start + timedelta(days=6), window.end)
-        seen = tuple(
-            Seen(
-                lift=name,
-                day=one.day,
-                ln_capacity=one.ln_capacity,
-                variance=one.variance,
-                shares=shares_of(name, case.catalogue),
-                new_zone=(name, one.day) in zones,
+        here = history.get(start, {})
+        found.append(
+            WeekFacts(
+                start=start,
+                seen=tuple(seen),
+                sets={muscle: week.sets for muscle, week in here.items()},
+                noted=_noted(checkins, exposures, start, end, policy),
+                worse=_worse(checkins, totals, start, end, policy),
+                sore={
+                    m: week.sore >= sore_from for m, week in here.items() if week.sore is not None
+                },
+                eased=_eased_before(block, start),
             )
-            for name, series in sorted(case.capacities.items())
-            for one in series
-            if start <= one.day <= end and one.day in trained
         )
-        here = history.weeks.get(start, {})
-        if seen:
-            found.append(
-                WeekFacts(
-                    start=start,
-                    seen=seen,
-                    sets={muscle: week.sets for muscle, week in here.items()},
-                    noted=_noted(checkins, exposures, start, end, policy),
-                    worse=_worse(checkins, start, end, policy),
-                    sore={
-                        muscle: week.sore >= policy.number("review.sore.not_from")
-                        for muscle, week in here.items()
-                        if week.sore is not None
-                    },
-                    eased=_eased_before(block, start),
-                )
-            )
     return tuple(found)
+
+
+def _seen(
+    case: CoachCase, block: Block, window: Window, exposures: Sequence[Exposure]
+) -> dict[date, list[Seen]]:
+    """By week: each lift on each day on which it was trained; what was said on the first day is no
+    level to have fallen from."""
+    zones = _new_zones(exposures)
+    trained = {exposure.day for exposure in exposures}
+    found: dict[date, list[Seen]] = {}
+    for name, series in sorted(case.capacities.items()):
+        shares = shares_of(name, case.catalogue)
+        for one in series:
+            if one.day in trained and one.day <= window.end:
+                found.setdefault(monday_of(one.day, block.start), []).append(
+                    Seen(
+                        lift=name,
+                        day=one.day,
+                        ln_capacity=one.ln_capacity,
+                        variance=one.variance,
+                        shares=shares,
+                        new_zone=(name, one.day) in zones,
+                    )
+                )
+    return found
 
 
 def shares_of(name: str, catalogue: Catalogue) -> Mapping[str, float]:
@@ -110,10 +117,15 @@ def _noted(
     return found
 
 
-def _worse(checkins: Sequence[CheckIn], start: date, end: date, policy: Policy) -> bool | None:
+def _worse(
+    checkins: Sequence[CheckIn],
+    totals: Mapping[date, float],
+    start: date,
+    end: date,
+    policy: Policy,
+) -> bool | None:
     """Whether the week's wellness lies above the lifter's own usual by the policy's SDs; on the
     worst of its items where not all four are answered."""
-    totals = hooper_totals(checkins)
     needed = policy.whole("review.wellness.usual_from")
     before = [total for day, total in totals.items() if day < start]
     here = [total for day, total in totals.items() if start <= day <= end]

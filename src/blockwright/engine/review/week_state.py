@@ -1,4 +1,5 @@
-"""What kind of week it was: muscles that had too much, a bad week, bad days, or nothing.
+"""What kind of week it was: muscles that had too much, a bad week, bad days, or nothing; and what
+follows for each lift (did it keep its level?), each muscle (did it recover?) and its ceiling.
 
 A mixture over the states {no muscle, one, a pair, all} x bad week x up to two bad days, each a
 Gaussian over the residuals y = ln capacity - level, with one covariance for all:
@@ -9,8 +10,9 @@ Gaussian over the residuals y = ln capacity - level, with one covariance for all
 The log-likelihood is tempered; answers about sleep, wellness and soreness weigh the states, and a
 question nobody answered weighs nothing. The level is frozen while a week is read and then moves by
 what the states do not explain, much further where a lift was done in a zone that is new to it: the
-curve is corrected there, and no fall is seen. Weeks are read one after another. Numbers:
-`review.read` in policy, from a formulation measured on invented lifters (docs/review.md).
+curve is corrected there, and no fall is seen. Weeks are read one after another; a ceiling learns
+from each what its lifts said beyond what was believed before. Numbers: `review.read` in policy,
+from a formulation measured on invented lifters (docs/review.md).
 """
 
 from collections.abc import Mapping, Sequence
@@ -21,8 +23,8 @@ from itertools import combinations
 import numpy as np
 
 from blockwright.engine.policy import Policy
-from blockwright.engine.review.baseline import normal_cdf
-from blockwright.engine.volume import CeilingBelief
+from blockwright.engine.strength.mixture import normal_cdf
+from blockwright.engine.volume import CeilingBelief, WeekRecovery
 from blockwright.engine.volume.ceiling import LN_CEILINGS
 
 Floats = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
@@ -74,6 +76,10 @@ class WeekState:
     """By muscle: the days of its lifts' comparisons, one each."""
     mean: float | None
     """Mean residual over the week, ln; None with nothing to compare."""
+    kept: Mapping[str, float]
+    """By lift: P(its capacity was not lower by more than the meaningful fall)."""
+    recovered: Mapping[str, float]
+    """By muscle: P(it had not too much, and the week was no bad one)."""
 
     @property
     def expected(self) -> float:
@@ -85,22 +91,45 @@ class WeekState:
 class _Memory:
     """What one week hands to the next."""
 
+    ceilings: dict[str, CeilingBelief]
     levels: dict[str, tuple[float, date]] = field(default_factory=dict)
     muscles: dict[str, float] = field(default_factory=dict)
     everything: float = 0.0
     bad_week: float = 0.0
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """What a lifter's weeks were, in order of time, and the ceilings after them."""
+
+    states: tuple[WeekState, ...]
+    ceilings: Mapping[str, CeilingBelief]
+
+
 def read_weeks(
-    weeks: Sequence[WeekFacts], ceilings: Mapping[str, CeilingBelief], policy: Policy
-) -> tuple[WeekState, ...]:
-    """The state of each week, in order of time."""
-    memory = _Memory()
-    found = []
-    for week in weeks:
-        state = _Reader(week, memory, ceilings, policy).state()
-        found.append(state)
-    return tuple(found)
+    weeks: Sequence[WeekFacts],
+    ceilings: Mapping[str, CeilingBelief],
+    policy: Policy,
+    *,
+    through: date,
+) -> Reading:
+    """The weeks in order of time; `ceilings` as believed before the first of them."""
+    memory = _Memory(dict(ceilings))
+    found = [_Reader(week, memory, policy).state() for week in weeks]
+    after = {muscle: each.on(through, policy) for muscle, each in memory.ceilings.items()}
+    return Reading(states=tuple(found), ceilings=after)
+
+
+def state_of(states: Sequence[WeekState], start: date) -> WeekState | None:
+    """The week that began on `start`; None where nothing was trained in it."""
+    return states[-1] if states and states[-1].start == start else None
+
+
+def bad_days(state: WeekState | None, policy: Policy) -> frozenset[date]:
+    """Days that probably were bad ones, and say nothing of the weeks to come."""
+    line = policy.number("review.read.act_from")
+    days = {} if state is None else state.bad_days
+    return frozenset(day for day, p in days.items() if p >= line)
 
 
 def overreached(state: WeekState | None, policy: Policy) -> frozenset[str]:
@@ -140,14 +169,8 @@ def is_bad(state: WeekState, policy: Policy) -> bool:
 
 
 class _Reader:
-    def __init__(
-        self,
-        week: WeekFacts,
-        memory: _Memory,
-        ceilings: Mapping[str, CeilingBelief],
-        policy: Policy,
-    ) -> None:
-        self.week, self.memory, self.ceilings, self.policy = week, memory, ceilings, policy
+    def __init__(self, week: WeekFacts, memory: _Memory, policy: Policy) -> None:
+        self.week, self.memory, self.policy = week, memory, policy
         gap = timedelta(days=policy.number("watch.gap_days"))
         known = memory.levels
         self.seen = [
@@ -155,6 +178,9 @@ class _Reader:
         ]
         self.days = sorted({one.day for one in self.seen})
         self.muscles = sorted({m for one in self.seen for m, s in one.shares.items() if s >= 1})
+        self._shares = {
+            m: np.array([one.shares.get(m, 0.0) for one in self.seen]) for m in self.muscles
+        }
 
     def n(self, name: str) -> float:
         return self.policy.number(f"review.read.{name}")
@@ -162,13 +188,14 @@ class _Reader:
     def state(self) -> WeekState:
         over, over_prior, over_mean = self._overreach()
         bad, bad_prior, bad_mean = self._bad()
-        weights, shift = self._posterior(over_prior, over_mean, bad_prior, bad_mean)
+        asked = over_prior * self._answers(over)
+        weights, shift = self._posterior(asked, over_mean, bad_prior, bad_mean)
         by_over, by_bad = weights.sum(axis=1), weights.sum(axis=0)
-        single = {
-            m: float(sum(p for p, group in zip(by_over, over, strict=True)
-                         if group is not None and m in group))
-            for m in self.muscles
-        }  # fmt: skip
+        single, before = (
+            {m: float(sum(p for p, group in zip(shares, over, strict=True) if group and m in group))
+             for m in self.muscles}
+            for shares in (by_over, over_prior / over_prior.sum())
+        )  # fmt: skip
         everything = float(sum(p for p, group in zip(by_over, over, strict=True) if group is None))
         days = {
             day: float(sum(p for p, (_, group) in zip(by_bad, bad, strict=True) if day in group))
@@ -176,10 +203,13 @@ class _Reader:
         }
         week = float(sum(p for p, (is_bad, _) in zip(by_bad, bad, strict=True) if is_bad))
         y = self._residuals()
+        kept = self._kept(weights, over_mean, bad_mean, y)
+        self._learn(before, single)
         self._remember(y, shift, single, everything, week)
+        shown = {m: p if self._lay_low(m, y) else 0.0 for m, p in single.items()}
         return WeekState(
             start=self.week.start,
-            muscles={m: p if self._lay_low(m, y) else 0.0 for m, p in single.items()},
+            muscles=shown,
             everything=everything,
             bad_week=week,
             bad_days=days,
@@ -188,7 +218,48 @@ class _Reader:
                 for m in self.muscles
             },
             mean=float(y.mean()) if len(y) else None,
-        )
+            kept=kept,
+            recovered={m: self._trusted((1 - p - everything) * (1 - week))
+                       for m, p in shown.items()},
+        )  # fmt: skip
+
+    def _trusted(self, p: float) -> float:
+        """The probability as far as its odds are trusted: logs follow no model of ours."""
+        p = min(max(p, 1e-6), 1 - 1e-6)
+        return float(1 / (1 + ((1 - p) / p) ** self.n("trust")))
+
+    def _kept(
+        self, weights: Floats, over_mean: Floats, bad_mean: Floats, y: Floats
+    ) -> dict[str, float]:
+        """By lift: what each state does to it and how far it strays by itself, met by what was
+        measured."""
+        fall = self.policy.number("review.meaningful_fall")
+        found = {}
+        for lift in sorted({one.lift for one in self.seen}):
+            at = [i for i, one in enumerate(self.seen) if one.lift == lift]
+            measured = float(np.mean([self.seen[i].variance for i in at])) / len(at)
+            measured += self.n("level_sd") ** 2
+            own = self.n("lift_sd") ** 2 + self.policy.number("review.common_sd") ** 2
+            gain = own / (own + measured)
+            effect = over_mean[:, at].mean(axis=1)[:, None] + bad_mean[:, at].mean(axis=1)[None, :]
+            middle = effect + gain * (float(y[at].mean()) - effect)
+            above = normal_cdf((middle + fall) / np.sqrt(own * (1 - gain)))
+            found[lift] = float((weights * above).sum())
+        return found
+
+    def _learn(self, before: Mapping[str, float], after: Mapping[str, float]) -> None:
+        """Each ceiling from the odds that the week added to those that were believed of it."""
+        for muscle, p in after.items():
+            sets, prior = self.week.sets.get(muscle, 0.0), before[muscle]
+            if sets <= 0 or not 0 < prior < 1:
+                continue
+            against, forth = p * (1 - prior), (1 - p) * prior
+            seen = WeekRecovery(
+                day=self.week.start + timedelta(days=6),
+                sets=sets,
+                p_recovered=forth / (against + forth),
+            )
+            self.memory.ceilings[muscle] = self.memory.ceilings[muscle].after(seen, self.policy)
 
     def _lay_low(self, muscle: str, y: Floats) -> bool:
         """Whether the lifts of a muscle show it: lifts that were much too light and went far up
@@ -202,11 +273,11 @@ class _Reader:
     # ------------------------------------------------------------------------- states and priors
 
     def _overreach(self) -> tuple[list[tuple[str, ...] | None], Floats, Floats]:
-        """Groups of muscles (None: all), their priors, and what each does to every residual; each
-        group twice, as new (small) and as standing (large)."""
+        """Groups of muscles (None: all), their priors before anybody is asked, and what each does
+        to every residual; each group twice, as new (small) and as standing (large)."""
         q = {m: self._prior_of(m) for m in self.muscles}
         none = float(np.prod([1 - p for p in q.values()])) if q else 1.0
-        odds = {m: p / (1 - p) * self._soreness(m) for m, p in q.items()}
+        odds = {m: p / (1 - p) for m, p in q.items()}
         whole = self.n("whole_body") + self.n("persists") * self.memory.everything
         groups: list[tuple[str, ...] | None] = [()]
         prior, mean = [none], [np.zeros(len(self.seen))]
@@ -223,9 +294,15 @@ class _Reader:
         groups.append(None)
         prior.append(whole * (1 - none) if self.muscles else 0.0)
         mean.append(large * self._ramp())
+        return groups, np.array(prior), np.array(mean)
+
+    def _answers(self, groups: Sequence[tuple[str, ...] | None]) -> Floats:
+        """How much more probable soreness and wellness make each group."""
         worse = self._wellness(self.n("worse_overreach"))
-        scale = np.array([1.0 if group == () else worse for group in groups])
-        return groups, np.array(prior) * scale, np.array(mean)
+        return np.array([
+            1.0 if group == () else worse * float(np.prod([self._soreness(m) for m in group or ()]))
+            for group in groups
+        ])  # fmt: skip
 
     def _prior_of(self, muscle: str) -> float:
         """P(the muscle has too much), before its lifts are looked at: never a cut by itself."""
@@ -235,9 +312,8 @@ class _Reader:
         sets = self.week.sets.get(muscle, 0.0)
         new = 0.0
         if sets > 0:
-            ceiling = self.ceilings[muscle]
-            z = (np.log(sets) - LN_CEILINGS) / self.n("ceiling_width")
-            over = np.array([normal_cdf(float(each)) for each in z])
+            ceiling = self.memory.ceilings[muscle]
+            over = normal_cdf((np.log(sets) - LN_CEILINGS) / self.n("ceiling_width"))
             new = min(float(ceiling.weights @ over), self.n("most_new"))
         return min(stands * persists + (1 - stands) * new, 0.95) if sets > 0 else 0.01
 
@@ -255,8 +331,7 @@ class _Reader:
         return rate / usual if self.week.worse else (1 - rate) / (1 - usual)
 
     def _effect(self, group: tuple[str, ...]) -> Floats:
-        shares = [min(sum(o.shares.get(m, 0.0) for m in group), 1.0) for o in self.seen]
-        return np.array(shares) * self._ramp()
+        return np.minimum(sum(self._shares[m] for m in group), 1.0) * self._ramp()
 
     def _ramp(self) -> Floats:
         """How much of an overreach shows by the day: it grows through the week."""

@@ -7,7 +7,6 @@ from blockwright.engine.volume.benefit import benefit, gain
 from blockwright.engine.volume.ceiling import (
     CeilingBelief,
     WeekRecovery,
-    ceiling_after,
     ceiling_prior,
     floor_sets,
 )

@@ -9,7 +9,6 @@ and the belief over ln C is a posterior on a grid from ln 3 to ln 60. The floor 
 """
 
 import math
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import lru_cache
@@ -52,6 +51,8 @@ class CeilingBelief:
     weeks_seen: int = 0
     failure_seen: bool = False
     """Whether some week was more likely not recovered from than recovered from."""
+    last: date | None = None
+    """The day of the last week seen."""
 
     @property
     def ln_mean(self) -> float:
@@ -126,6 +127,19 @@ class CeilingBelief:
             failure_seen=self.failure_seen or p_recovered < 0.5,
         )
 
+    def after(self, week: WeekRecovery, policy: Policy) -> "CeilingBelief":
+        """The belief after one more week with sets."""
+        seen = self.on(week.day, policy).updated(week.sets, week.p_recovered, policy)
+        return replace(seen, last=week.day)
+
+    def on(self, day: date, policy: Policy) -> "CeilingBelief":
+        """The belief on a day: wider by the days beyond `volume.ceiling.grace_days` since the last
+        week, whatever the reason for the gap; blocks need no border."""
+        if self.last is None:
+            return self
+        gap = (day - self.last).days - policy.number("volume.ceiling.grace_days")
+        return self.widened(gap, policy)
+
     def widened(self, days: float, policy: Policy) -> "CeilingBelief":
         """The belief after `days` away from hard sets of this muscle.
 
@@ -182,29 +196,6 @@ def _p_not_recovered(sets: float, lapse: float, sigma: float) -> Grid:
     scaled = (math.log(sets) - LN_CEILINGS) / (sigma * math.sqrt(2))
     below = np.array([0.5 * (1 + math.erf(value)) for value in scaled.tolist()])
     return _frozen(lapse + (1 - 2 * lapse) * below)
-
-
-def ceiling_after(
-    prior: CeilingBelief, weeks: Iterable[WeekRecovery], policy: Policy, *, through: date
-) -> CeilingBelief:
-    """The belief on `through` after `weeks` (any order; later ones are left out).
-
-    Blocks need no border: a gap longer than `volume.ceiling.grace_days` widens the belief by
-    the days beyond it, whatever the reason for the gap.
-    """
-    belief = prior
-    last: date | None = None
-    for week in sorted((w for w in weeks if w.day <= through and w.sets > 0), key=lambda w: w.day):
-        belief = _away(belief, last, week.day, policy)
-        belief = belief.updated(week.sets, week.p_recovered, policy)
-        last = week.day
-    return _away(belief, last, through, policy)
-
-
-def _away(belief: CeilingBelief, last: date | None, now: date, policy: Policy) -> CeilingBelief:
-    if last is None:
-        return belief
-    return belief.widened((now - last).days - policy.number("volume.ceiling.grace_days"), policy)
 
 
 def _frozen(weights: Grid) -> Grid:
