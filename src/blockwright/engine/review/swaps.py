@@ -184,7 +184,8 @@ def stand_in(case: WeekCase, lift: Lift, state: PainState) -> Lift | None:
             lift, case.catalogue, case.lifter, case.policy, places=places, avoid=avoid
         )
         offered = found.lifts
-    sore = [place for place in case.pain_elsewhere if place in JOINT_MUSCLES]
+    states = (*case.pain.values(), *case.pain_elsewhere.values())
+    sore = {one.about for one in states if one.about in JOINT_MUSCLES}
     spares = [one for one in offered if all(grade_in(one, place) < MUCH for place in sore)]
     return _first_that_fits(case, lift, spares)
 

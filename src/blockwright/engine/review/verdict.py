@@ -234,10 +234,11 @@ def number_word(n: int) -> str:
 def _but(case: WeekCase) -> str:
     """What a coach hears in the same breath: pain first, then bad sleep, then effort,
     then sore muscles."""
-    if case.pain or case.pain_elsewhere:
-        about = dict.fromkeys(
-            state.about for state in (*case.pain.values(), *case.pain_elsewhere.values())
-        )
+    if about := dict.fromkeys(
+        state.about
+        for state in (*case.pain.values(), *case.pain_elsewhere.values())
+        if case.catalogue.find(state.about) is None or state.about in case.evidence.lifts
+    ):  # a lift that was swapped out is not done and hurts nobody
         return f"; {and_listed(list(about)[:MOST_NAMED])} {'hurts' if len(about) == 1 else 'hurt'}"
     if poor := _poor(case):
         return f"; {poor}"
