@@ -4,6 +4,7 @@ the composer touches, what comes up on a day and what a coach edits. `make golde
 
 from collections.abc import Iterator
 from dataclasses import replace
+from datetime import timedelta
 from typing import Any
 
 from blockwright.engine.editing import (
@@ -23,10 +24,15 @@ from blockwright.engine.editing import (
     SwapLift,
     UnpinLift,
     broken_rules,
+    differences,
     edited,
+    gone_back,
+    rest_solved,
     swap_candidates,
 )
+from blockwright.engine.editing.rest import edited_places
 from blockwright.engine.errors import BadInput
+from blockwright.engine.planning import QUICK
 from blockwright.engine.planning.deload import deload_reason
 from blockwright.engine.review.derived import deload_after
 from blockwright.engine.training import DAYS, Block, Entry, Week
@@ -121,19 +127,20 @@ def _deload(style: str) -> Iterator[str]:
 def edits() -> str:
     """The fixed block after each edit of a coach, alone and from its week on: what is told of it,
     the rules it breaks, the weeks that changed."""
-    return "\n\n\n".join("\n".join(_edited(edit)) for edit in _edits()) + "\n"
+    told = [*map(_edited, _edits()), _solved_around(), _gone_back()]
+    return "\n\n\n".join("\n".join(lines) for lines in told) + "\n"
 
 
 def _edits() -> Iterator[Edit]:
     block = fixed_block()
     known, policy = catalogue_for(block.lifter), block_policy(block)
-    for week, session, order in ((1, 1, 1), (3, 2, 2), (5, 3, 4), (6, 4, 3)):
+    for week, session, order in ((1, 1, 1), (3, 2, 2), (6, 4, 3)):
         entry = block.weeks[week - 1].sessions[session - 1].entries[order - 1]
         place = Place(week=week, session=session, lift=entry.lift)
         like, others = swap_candidates(block, place, known, policy)
         added = replace(place, lift=others[order].name)
         load = (entry.sets[0].load_kg or 20.0) + 5.0
-        for only in (False, True):
+        for only in (False, True) if week == 3 else (False,):
             yield SetCount(place=place, sets=len(entry.sets) + 1, only_this_week=only)
             yield SetCount(place=place, sets=1, only_this_week=only)
             yield MoveLift(place=place, to_session=session % 4 + 1, only_this_week=only)
@@ -144,17 +151,22 @@ def _edits() -> Iterator[Edit]:
             yield SetReserve(place=place, rir=0.0, only_this_week=only)
             yield SetLoad(place=place, load_kg=load, only_this_week=only)
             yield OrderLift(place=place, earlier=order > 1, only_this_week=only)
+            yield OrderLift(place=place, earlier=order == 1, only_this_week=only)
         yield PinLift(place=place)
         yield UnpinLift(place=place)
 
 
-def _edited(edit: Edit) -> Iterator[str]:
+def _setting(weeks_in: int = 0) -> Setting:
     block = fixed_block()
-    setting = Setting(
+    return Setting(
         catalogue=catalogue_for(block.lifter),
         policy=block_policy(block),
-        closed=Closed(today=block.start),
+        closed=Closed(today=block.start + timedelta(weeks=weeks_in)),
     )
+
+
+def _edited(edit: Edit) -> Iterator[str]:
+    block, setting = fixed_block(), _setting()
     yield f"== {edit}"
     try:
         new = edited(block, edit, setting)
@@ -163,17 +175,55 @@ def _edited(edit: Edit) -> Iterator[str]:
         return
     for broken in broken_rules(block, new, setting):
         yield f"{broken.force}: {reason_says(broken.reason)}"
-    yield from _changed(block, new)
+    yield from (f"* {reason_says(one)}" for one in differences(block, new))
+    yield from _changed(block, new, most=2)
+
+
+def _several(setting: Setting) -> Block:
+    """A coach's hand in the block: from the third week on and in single weeks."""
+    block = fixed_block()
+
+    def at(week: int, session: int, order: int) -> Place:
+        lift = block.weeks[week - 1].sessions[session - 1].entries[order - 1].lift
+        return Place(week=week, session=session, lift=lift)
+
+    for edit in (
+        SetCount(place=at(3, 1, 2), sets=2), SetLoad(place=at(4, 2, 1), load_kg=90.0),
+        SetRange(place=at(5, 3, 1), low=6, high=10, only_this_week=True),
+        RemoveLift(place=at(3, 4, 5)), OrderLift(place=at(3, 2, 2), earlier=True),
+        MoveLift(place=at(4, 3, 5), to_session=1, only_this_week=True),
+        PinLift(place=at(3, 3, 1)),
+    ):  # fmt: skip
+        block = edited(block, edit, setting)
+    return block
+
+
+def _solved_around() -> Iterator[str]:
+    setting = _setting(2)
+    block = _several(setting)
+    yield "== the rest solved around several edits, from the third week on"
+    yield f"kept: {edited_places(block, 3)}"
+    solved = rest_solved(block, setting, budget=QUICK)
+    yield from (f"* {reason_says(one)}" for one in differences(block, solved))
+    yield from _changed(block, solved, most=2)
+
+
+def _gone_back() -> Iterator[str]:
+    setting = _setting(2)
+    block = _several(setting)
+    yield "== back to the first revision, from the third week on"
+    yield from _changed(block, gone_back(block, fixed_block(), setting), most=2)
 
 
 # --------------------------------------------------------------------------------- in few lines
 
 
-def _changed(before: Block, after: Block) -> Iterator[str]:
-    """The sessions that changed, and what the block says now and did not before."""
-    for was, now in zip(before.weeks, after.weeks, strict=True):
-        if was != now:
-            yield from _week(now, was)
+def _changed(before: Block, after: Block, *, most: int = 9) -> Iterator[str]:
+    """The sessions that changed, in the first and last week alone where more than `most` did; and
+    what the block says now and did not before."""
+    moved = [pair for pair in zip(before.weeks, after.weeks, strict=True) if pair[0] != pair[1]]
+    for was, now in moved if len(moved) <= most else (moved[0], moved[-1]):
+        yield from _week(now, was)
     yield from (f"- {reason_says(one)}" for one in after.reasons if one not in before.reasons)
     yield from (f"! {caution_says(one)}" for one in after.cautions if one not in before.cautions)
     if before.lifter.pins != after.lifter.pins:

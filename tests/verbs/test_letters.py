@@ -1,5 +1,6 @@
 """Letters of the review on the site: written from the store, decided on, never overwritten."""
 
+from copy import deepcopy
 from datetime import timedelta
 from typing import Any
 
@@ -30,10 +31,21 @@ MONDAY = SUNDAY + timedelta(days=1)
 PAINFUL = "barbell back squat"
 
 
+@pytest.fixture(scope="module")
+def gym(rows_kept: None) -> tuple[people.World, Lifter]:
+    """Everybody, and a lifter with a week done as written."""
+    made = people.make_world()
+    return made, desk_people.desk_lifter(made.cato, 1)
+
+
 @pytest.fixture
-def row(world: people.World) -> Lifter:
-    """A week done as written."""
-    return desk_people.desk_lifter(world.cato, 1)
+def world(db: Any, gym: tuple[people.World, Lifter]) -> people.World:
+    return deepcopy(gym[0])
+
+
+@pytest.fixture
+def row(db: Any, gym: tuple[people.World, Lifter]) -> Lifter:
+    return Lifter.objects.get(pk=gym[1].pk)
 
 
 @pytest.fixture
