@@ -47,8 +47,9 @@ def notes_of(author: str) -> list[tuple[str, str]]:
 
 @pytest.mark.parametrize(
     ("author", "signs", "harmless"),
-    [("held_out", 150, 150), ("held_out_p", 120, 120), ("held_out_q", 120, 110)],
-)
+    [("held_out", 150, 150), ("held_out_p", 120, 120), ("held_out_q", 120, 110),
+     ("held_out_r", 60, 60)],
+)  # fmt: skip
 def test_notes_nobody_tuned_on(author: str, signs: int, harmless: int) -> None:
     """They serve for counting only; `docs/safety.md` says what is asked and what is reached."""
     found: dict[bool, list[bool]] = {True: [], False: []}
