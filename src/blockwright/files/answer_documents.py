@@ -3,7 +3,7 @@
 Each is written by `codec.document` and published by `schemas`; the verb of its name fills it.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
@@ -97,10 +97,6 @@ def clash_to_json(clash: Clash) -> dict[str, Any]:
 @dataclass(frozen=True, slots=True)
 class LiftList:
     lifts: tuple[Lift, ...]
-
-
-def lifts_to_json(lifts: Iterable[Lift]) -> dict[str, Any]:
-    return document("lifts", LiftList(tuple(lifts)))
 
 
 def _object(properties: dict[str, Schema]) -> Schema:

@@ -2,6 +2,7 @@
 back, whole and normalised, as a block's JSON carries it."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
@@ -148,14 +149,14 @@ def _read_start(file: Table) -> date | None:
 
 def _read_slots(file: Table) -> tuple[Slot, ...]:
     """The slots in the order of the week; two that overlap are an error."""
-    read: list[tuple[Slot, Table]] = []
+    read: list[Slot] = []
     for table in file.tables("slot"):
         day, start_minute, minutes = (ask(table, name) for name in ("day", "start", "minutes"))
         table.close()
         if day is None or start_minute is None or minutes is None:
             continue
         slot = Slot(day=day, start_minute=start_minute, minutes=minutes)
-        for other, _ in read:
+        for other in read:
             if _overlap(slot, other):
                 table.error(
                     "start",
@@ -163,8 +164,8 @@ def _read_slots(file: Table) -> tuple[Slot, ...]:
                     f"{other.start_time} ({other.minutes} minutes)",
                     "move one of them or make it shorter",
                 )
-        read.append((slot, table))
-    return tuple(sorted((slot for slot, _ in read), key=lambda slot: slot.start_hour_of_week))
+        read.append(slot)
+    return tuple(sorted(read, key=lambda slot: slot.start_hour_of_week))
 
 
 def _overlap(one: Slot, other: Slot) -> bool:
@@ -212,7 +213,7 @@ def _placed(problem: Problem, table: Table) -> Problem:
     key = problem.key or table.place
     if not key.startswith(table.place):
         key = table.key(key)
-    return Problem(says=problem.says, mend=problem.mend, file=table.findings.file, key=key)
+    return replace(problem, file=table.findings.file, key=key)
 
 
 _PLAIN_KEYS = (
@@ -232,7 +233,10 @@ def lifter_to_table(lifter: Lifter) -> dict[str, Any]:
             **{name: to_json(getattr(lifter, name)) for name in _PLAIN_KEYS},
             "screening": _said(lifter.screening),
             "signs": _signs(lifter),
-            "slot": [_slot(slot) for slot in lifter.slots],
+            "slot": [
+                {"day": slot.day, "start": slot.start_time, "minutes": slot.minutes}
+                for slot in lifter.slots
+            ],
             "emphasis": dict(lifter.emphasis),
             "allow": to_json(lifter.allow),
             "likes": {"lifts": list(lifter.likes)},
@@ -256,10 +260,6 @@ def _said(part: object) -> dict[str, Any]:
 def _signs(lifter: Lifter) -> dict[str, Any] | None:
     found = [f"{sign} {day}" for sign, day in lifter.signs_cleared.items()]
     return {"cleared": found} if found else None
-
-
-def _slot(slot: Slot) -> dict[str, Any]:
-    return {"day": slot.day, "start": slot.start_time, "minutes": slot.minutes}
 
 
 def _pin(pin: Pin) -> dict[str, Any]:

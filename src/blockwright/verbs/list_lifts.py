@@ -9,7 +9,7 @@ from typing import Any
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.training import MUSCLES, Catalogue
-from blockwright.files.answer_documents import PolicyList, lifts_to_json
+from blockwright.files.answer_documents import LiftList, PolicyList
 from blockwright.files.catalogue import builtin_catalogue, catalogue_for
 from blockwright.files.codec import document
 from blockwright.files.lifter_file import read_lifter
@@ -59,7 +59,7 @@ def narrowed(
         and (enough is None or enough.issuperset(lift.kit))
         and any(find in name.lower() for name in (lift.name, *lift.aliases))
     ]
-    return lifts_to_json(lifts)
+    return document("lifts", LiftList(tuple(lifts)))
 
 
 def lifts_text(document: Mapping[str, Any]) -> str:
