@@ -1,8 +1,11 @@
 """A scale's or a watch's export on the site: looked at, its columns chosen, stored, taken back."""
 
+import io
+
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
+from openpyxl import Workbook
 
 import people
 from blockwright.store.facts import facts_of
@@ -99,3 +102,24 @@ def test_no_column_at_all_is_refused_and_the_file_still_waits(
     assert answer.status_code == 422
     assert "choose one, or forget the file" in answer.content.decode()
     assert "3 check-ins" in coach.get(address).content.decode()
+
+
+def test_a_tab_of_weigh_ins_beside_a_tab_of_sets_is_stored_with_them(
+    gym: people.World, coach: Client
+) -> None:
+    book, held = Workbook(), io.BytesIO()
+    sets, weights = book.active, book.create_sheet("Scale")
+    for row in (["Date", "Lift", "kg", "Reps"], ["2026-01-05", "Bench press", 81.5, 8]):
+        sets.append(row)
+    for row in (["Date", "Bodyweight (kg)"], ["2026-01-05", 81.4], ["2026-01-06", 81.2]):
+        weights.append(row)
+    book.save(held)
+    file = SimpleUploadedFile("mine.xlsx", held.getvalue())
+    address = coach.post(f"/lifters/{gym.lifter.key}/files/", {"files": [file]})["Location"]
+
+    shown = coach.get(address).content.decode()
+    told = coach.post(address, {"do": "store"}, follow=True).content.decode()
+
+    assert "1 set and 2 check-ins" in shown
+    assert "3 new sets and check-ins" in told
+    assert said(gym) == {("2026-01-05", "bodyweight", 81.4), ("2026-01-06", "bodyweight", 81.2)}

@@ -27,7 +27,7 @@ from blockwright.files.facts_csv import checkin_row, checkins_csv, rir_text, set
 from blockwright.files.importing.calendar import Question, question_of
 from blockwright.files.importing.draft import OWN, Draft, NoSets, Wishes, draft_of
 from blockwright.files.importing.measure_columns import DATE
-from blockwright.files.importing.measures import CheckInsDraft, checkins_of
+from blockwright.files.importing.measures import CheckInsDraft, checkins_beside, checkins_of
 from blockwright.files.importing.workbooks import WORKBOOKS
 from blockwright.files.lifter_file import lifter_from_table
 from blockwright.files.policy_files import default_policy
@@ -66,7 +66,7 @@ class Preview:
     people: tuple[str, ...]
     person: str
     checkins: tuple[CheckIn, ...] = ()
-    """Of a scale's or a watch's export, which holds no sets; the draft asks and leaves out."""
+    """Of a scale's or a watch's export, or of the tabs of a workbook beside those of sets."""
 
     @property
     def measured(self) -> list[tuple[date, str, str]]:
@@ -139,6 +139,7 @@ def preview(batch: Batch) -> Preview:
             draft = draft_of(paths, catalogue, wishes)
         except NoSets as no_sets:
             return _of_measures(paths, wishes, no_sets)
+        beside = checkins_beside(paths, draft, wishes)
     people = tuple(dict.fromkeys(done.lifter for done in draft.sets if done.lifter))
     person = batch.answers.get(PERSON) or _likely(people, batch.lifter.name)
     asked = questions_about(draft.sets, catalogue, "", value)
@@ -157,7 +158,11 @@ def preview(batch: Batch) -> Preview:
         for done, entry in zip(draft.sets, draft.entries, strict=True)
         if not people or done.lifter == person
     )
-    return Preview(draft, rows, people, person)
+    if beside is None or people:
+        return Preview(draft, rows, people, person)
+    questions = {one.id: one for one in (*beside.questions, *draft.questions)}
+    draft = replace(draft, questions=tuple(questions.values()))
+    return Preview(draft, rows, people, person, beside.checkins)
 
 
 def _of_measures(paths: Sequence[Path], wishes: Wishes, no_sets: NoSets) -> Preview:
@@ -180,10 +185,13 @@ def store_batch(by: User, row: Lifter, batch: Batch, now: datetime) -> int:
         _require(batch, Batch.WAITING)
         found = preview(batch)
         own = [done for done in found.draft.sets if not found.people or done.lifter == found.person]
-        name, text = "sets.csv", sets_csv([replace(done, lifter=None) for done in own])
+        sent = []
+        if own:
+            text = sets_csv([replace(done, lifter=None) for done in own])
+            sent.append(Given(name="sets.csv", content=text.encode("utf-8")))
         if found.checkins:
-            name, text = "checkins.csv", checkins_csv(found.checkins)
-        sent = [Given(name=name, content=text.encode("utf-8"))]
+            content = checkins_csv(found.checkins).encode("utf-8")
+            sent.append(Given(name="checkins.csv", content=content))
         taken = import_files(by, row, sent, now, batch=batch)
         remember_names(by, row, _answered(batch, found.draft), now)
         return taken.sets + taken.checkins

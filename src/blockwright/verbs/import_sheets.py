@@ -15,7 +15,7 @@ from blockwright.files.importing.calendar import Question
 from blockwright.files.importing.draft import Draft, Wishes, draft_of
 from blockwright.files.importing.entries import Skipped
 from blockwright.files.importing.measure_columns import DATE, MEASURES
-from blockwright.files.importing.measures import CheckInsDraft, checkins_of
+from blockwright.files.importing.measures import CheckInsDraft, checkins_beside, checkins_of
 from blockwright.files.lifter_file import read_lifter
 from blockwright.files.near import did_you_mean
 from blockwright.files.toml_checks import load_toml
@@ -51,8 +51,11 @@ def import_sheets(question: ImportQuestion) -> ImportAnswer:
     catalogue = catalogue_with(lifter.lifts) if lifter else builtin_catalogue()
     draft = draft_of(question.files, catalogue, wishes)
     check_answers(wishes.answers, draft.questions, question.answers)
-    document = import_document(draft)
-    return ImportAnswer(document, _text(document), sets_csv(draft.sets), draft.notes)
+    document, notes = import_document(draft), draft.notes
+    if (beside := checkins_beside(question.files, draft, wishes)) is not None:
+        count = len(beside.checkins)
+        notes = (*notes, f"{count} check-ins stand in other tabs: read them with --checkins")
+    return ImportAnswer(document, _text(document), sets_csv(draft.sets), notes)
 
 
 def import_document(draft: Draft) -> dict[str, Any]:

@@ -49,6 +49,7 @@ _MENDS = {
     NO_REPS: "write sets and repetitions below each lift's name (3x5) or with each load (60x5)",
 }
 """What makes a file readable of which no set was."""
+_FEWEST_PEOPLE = 2
 _TAKE = "take them"
 _NOTHING = "nothing of the sets"
 OWN = "keep it as a lift of its own"
@@ -126,15 +127,19 @@ class _Drafting:
                 asks = f'What does the column "{heading[:40]}" tell?'
                 if not any(one.startswith("heading-") for one in self._questions):
                     self._ask(id, asks, (_NOTHING, *choices), _NOTHING)
-            person = persons.get((grid.book, grid.title), "")
-            self._entries += [
-                entry if entry.lifter or not person else replace(entry, lifter=person)
-                for entry in reader.entries
-            ]
+            self._entries += reader.entries
             self._skipped += reader.skipped
             self._guessed |= reader.headers.guessed_people
             if reader.anchor:
                 self._anchors[grid.book].append(reader.anchor)
+        told = {grids[number].title for number in {entry.order[0] for entry in self._entries}}
+        tabs = {n: persons.get((grid.book, grid.title), "") for n, grid in enumerate(grids)}
+        if len(told & {title for _, title in persons}) >= _FEWEST_PEOPLE:
+            # A tab that tells no set ("Scale") makes no person of the other.
+            self._entries = [
+                e if e.lifter or not tabs[e.order[0]] else replace(e, lifter=tabs[e.order[0]])
+                for e in self._entries
+            ]
         people = same_people(Counter(entry.lifter for entry in self._entries))
         self._guessed = {people.get(name, name) for name in self._guessed}
         self._entries = [

@@ -55,7 +55,12 @@ class Grid:
 
     def place(self, cell: Cell) -> str:
         """The cell as a spreadsheet names it: `log.xlsx, Week 1, C7`."""
-        return ", ".join(filter(None, [self.file, self.tab, cell_name(cell.row, cell.column)]))
+        return f"{self.name}, {cell_name(cell.row, cell.column)}"
+
+    @property
+    def name(self) -> str:
+        """The file, and the sheet of a workbook."""
+        return f"{self.file}, {self.tab}" if self.tab else self.file
 
 
 def _split_name(file: str) -> tuple[str, str]:

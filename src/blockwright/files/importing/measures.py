@@ -6,7 +6,7 @@ as in any log, over the whole file; what cannot be read is left out and listed w
 
 import re
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -27,10 +27,11 @@ from blockwright.files.importing.calendar import (
     years_in,
 )
 from blockwright.files.importing.days import When
-from blockwright.files.importing.draft import Wishes
+from blockwright.files.importing.draft import Draft, Wishes
 from blockwright.files.importing.entries import Skipped
 from blockwright.files.importing.grids import Cell, Grid, read_grids
 from blockwright.files.importing.measure_columns import DATE, Taken, header_of, read_date
+from blockwright.files.importing.workbooks import WORKBOOKS
 
 _NOTHING = re.compile(r"|-+|n/?a|null|none|nan", re.I)
 _CLOCK = re.compile(r"(\d{1,2}):([0-5]\d)(?::[0-5]\d(?:\.\d+)?)?")
@@ -60,12 +61,29 @@ class CheckInsDraft:
     questions: tuple[Question, ...]
 
 
-def checkins_of(paths: Sequence[Path], columns: Mapping[str, str], wishes: Wishes) -> CheckInsDraft:
+def checkins_beside(paths: Sequence[Path], sets: Draft, wishes: Wishes) -> CheckInsDraft | None:
+    """The check-ins of the tabs of workbooks that told no set; None where there are none."""
+    of_sets = {entry.place.rpartition(", ")[0] for entry in sets.entries}
+    books = [path for path in paths if path.suffix.lower() in WORKBOOKS]
+    try:
+        return checkins_of(books, {}, wishes, of_sets) if books else None
+    except BadInput:
+        return None
+
+
+def checkins_of(
+    paths: Sequence[Path],
+    columns: Mapping[str, str],
+    wishes: Wishes,
+    but: Container[str] = frozenset(),
+) -> CheckInsDraft:
     """The check-ins of exports in order of day; `columns` names headings by `date` or measure,
-    empty for a guess. BadInput for a heading that is not there, or when nothing can be read."""
+    empty for a guess; sheets in `but` are left alone. BadInput for a heading that is not there, or
+    when nothing can be read."""
     drafting = _Drafting(wishes)
     for path in paths:
-        drafting.read([grid for grid in read_grids(path) if grid.rows], path.name, columns)
+        grids = [grid for grid in read_grids(path) if grid.rows and grid.name not in but]
+        drafting.read(grids, path.name, columns)
     if not drafting.checkins:
         first = next(iter(drafting.skipped), None)
         says = "holds no check-in that can be read"

@@ -31,7 +31,7 @@ _IN_BRACKETS = re.compile(r"\s*\(.*\)$|\s+-\s.*$")
 _A_LIFT = 0.95
 _BEHIND = re.compile(r"(?:\s*[(:,;\d]|\s+-|'s\b).*$", re.S)
 PERSON = re.compile(r"[^\W\d_]+(?:[ .'-]+[^\W\d_]+){0,2}\.?")
-_GENERIC_TAB = re.compile(rf"(?:{'|'.join(words()['headings']['tabs'])})\\b.*", re.I)
+_GENERIC_TAB = re.compile(rf"(?:{'|'.join(words()['headings']['tabs'])})\b.*", re.I)
 
 _NO_PERSON = NO_LIFT | frozenset(words()["headings"]["no_person"])
 _PERSON_IN = re.compile(rf"(?P<name>{PERSON.pattern})\s*[(\[-]+\s*(?:kgs?|lbs?)\s*[)\]]?", re.I)

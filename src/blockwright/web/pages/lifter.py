@@ -236,7 +236,8 @@ def one_import(request: HttpRequest, key: UUID, batch: UUID) -> HttpResponse:
         "rows": found.rows[:ROWS_SHOWN],
         "doubtful": [line for line in found.rows if line.doubt],
         "checkins": found.measured[:ROWS_SHOWN],
-        "more_rows": max(0, len(found.rows or found.checkins) - ROWS_SHOWN),
+        "more_rows": len(found.rows) > ROWS_SHOWN,
+        "more_checkins": len(found.checkins) > ROWS_SHOWN,
         "skipped": found.draft.skipped[:SKIPPED_SHOWN],
         "more_skipped": max(0, len(found.draft.skipped) - SKIPPED_SHOWN),
         "problems": problems,
@@ -258,7 +259,7 @@ def _decided(request: HttpRequest, row: Any, held: Any) -> HttpResponse:
     if action != "store":
         return redirect("import", key=row.key, batch=held.key)
     count = store_batch(person_of(request), row, held, timezone.now())
-    kind = "check-ins" if found.checkins else "sets"
+    kind = " and ".join(["sets"] * bool(found.rows) + ["check-ins"] * bool(found.checkins))
     keep_notes(request, row.key, [f"Stored: {count} new {kind}. Imports can be taken back whole."])
     return redirect("lifter", key=row.key)
 
