@@ -99,6 +99,7 @@ STORIES: Mapping[str, Story] = {
     ),
     "too easy": Story(weeks=2, stronger=1.22),
     "a sign": Story(weeks=3, notes={(3, 2): "went dizzy and saw stars after the last set"}),
+    "a lift's own sign": Story(weeks=3, notes={(3, 1): "two fingers went numb in the last set"}),
     "half done": Story(weeks=3, missed=[(3, 3), (3, 4)]),
     "no log": Story(weeks=1, history=False),
     "many lifts": Story(weeks=3, block="goldens/block.json", gain=1.0),

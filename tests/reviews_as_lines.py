@@ -9,7 +9,7 @@ from letter_weeks import told
 
 NAMES = (
     "bad night", "two bad weeks", "shoulder pain", "two regions", "back from a cold", "too easy",
-    "half done", "no log", "last build week", "after the deload",
+    "half done", "no log", "a sign", "a lift's own sign", "last build week", "after the deload",
 )  # fmt: skip
 WHERE = ("kind", "week", "session", "lift", "muscle")
 

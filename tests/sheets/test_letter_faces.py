@@ -26,6 +26,7 @@ TODAY = {  # what the first line says
     "a week after pain": "; shoulder hurts.",
     "back from a cold": "All four sessions in the first week back, and every lift held",
     "too easy": "too easy.",
+    "a lift's own sign": "All four sessions, and every lift held",
     "half done": "Two of four sessions",
     "no log": "All four sessions, the first numbers on every lift.",
     "many lifts": "All four sessions",
