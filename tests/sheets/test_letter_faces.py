@@ -9,7 +9,7 @@ import pytest
 from blockwright.engine.pain import grade_in
 from blockwright.engine.review import To
 from blockwright.files.proposals_json import line_of
-from blockwright.sheets.letter import Change, letter_of
+from blockwright.sheets.letter import MOST_WORDS, Change, letter_of
 from blockwright.sheets.letter_text import letter_text
 from blockwright.sheets.message import message_to_lifter
 from letter_weeks import STORIES, letter_of_story, told
@@ -213,6 +213,21 @@ def test_no_stand_in_loads_the_other_place_that_hurts() -> None:
         assert after is not None
         other = found.case.catalogue.lifts[str(after.value)]
         assert all(grade_in(other, place) < 2 for place in ("shoulder", "back")), other.name
+
+
+def test_a_pain_that_the_referral_names_is_not_told_again_where_words_are_short() -> None:
+    document = letter_of_story("two regions")
+    refers = [one for one in document["proposals"] if one["kind"] == "refer"]
+    swap = next(one for one in document["proposals"] if one["kind"] == "swap_lift")
+
+    def face_with(words: int) -> tuple[Change, ...]:
+        asked = [{"asks": "why " * words}]
+        return letter_of({**document, "proposals": [*refers, swap], "settle": asked}).changes
+
+    assert " pain " in face_with(1)[-1].why
+    referral, out = face_with(MOST_WORDS)
+    assert "(pain 5 of 10" in referral.why
+    assert out.why == ""
 
 
 def test_cuts_that_share_a_line_keep_their_reasons() -> None:

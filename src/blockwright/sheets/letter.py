@@ -39,6 +39,7 @@ each, without their reasons."""
 _WORDS_AROUND = 7
 """Headings of the parts, the way to what is behind."""
 _CLIMBS = ("raise_load", "add_set")
+_OUT = ("stop_lift", "swap_lift")
 MOST_STAYS = 3
 _LEAST_MERGED = 3
 _LOADS = (" kg", " lb")
@@ -198,7 +199,8 @@ def _merged(lines: Sequence[Line], room: int) -> tuple[Change, ...]:
 
 def _briefer(changes: Sequence[Change], room: int) -> tuple[Change, ...]:
     """The changes, where they are still too many words with what climbs by its lifts' names alone:
-    each line unfolds; then what climbs alone without its reason."""
+    each line unfolds; then what climbs alone without its reason, and what goes out for a pain
+    without it where the referral has said it."""
     made = list(changes)
     for at, change in sorted(enumerate(changes), key=lambda one: -_words(one[1])):
         if sum(map(_words, made)) <= room:
@@ -207,9 +209,12 @@ def _briefer(changes: Sequence[Change], room: int) -> tuple[Change, ...]:
             names = dict.fromkeys(line.about for line in change.lines)
             about = change.about.partition(" (")[0]
             made[at] = replace(change, about=about, why=", ".join(names))
+    referred = "; ".join(change.why for change in changes if change.lines[0].kind == "refer")
     for at, change in enumerate(made):
         alone = len(change.lines) == 1 and change.lines[0].kind in _CLIMBS
-        if alone and sum(map(_words, made)) > room:
+        place, of_pain, _ = change.why.partition(" pain ")
+        known = change.lines[0].kind in _OUT and of_pain and f"{place} (pain " in referred
+        if (alone or known) and sum(map(_words, made)) > room:
             made[at] = replace(change, why="")
     return tuple(made)
 
