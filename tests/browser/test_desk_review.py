@@ -75,6 +75,8 @@ def test_enter_stores_the_line_it_is_pressed_in_and_u_undoes_the_last(
     page.goto(f"{desk.address}/lifters/{desk.told['lifter']}/review/")
     page.click("text=Write the letter")
     expect(page.locator("article.letter")).to_be_visible()
+    expect(page.locator(".keys")).to_be_visible()
+    expect(page.locator("[data-line][data-open]").first).to_be_focused()
     page.goto(f"{desk.address}/evening/")
     line = page.locator("[data-line]:has([name^=value-][inputmode=decimal])").first
     name = line.get_attribute("id")

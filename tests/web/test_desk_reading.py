@@ -100,6 +100,18 @@ def test_what_is_out_of_line_is_told_and_marked(world: people.World) -> None:
     assert "l6 6m0 -6l-6 6" in text  # the cross of a set left out
 
 
+def test_a_lift_that_surely_rose_stands_before_those_trained_later(world: people.World) -> None:
+    days = [people.MONDAY - timedelta(days=3 * n) for n in range(12)]
+    log(
+        world.lifter,
+        *(bench(day - timedelta(days=1), 80 - 2 * n) for n, day in enumerate(days)),
+        *(bench(day).replace("bench press", "barbell row") for day in days),
+    )
+    text = read(world.cato, world.lifter, "strength/")
+    assert "1 surely up" in text
+    assert text.index("Bench press") < text.index("Barbell row")
+
+
 def test_several_years_are_thinned_and_dated_with_their_year(world: people.World) -> None:
     first = date(2022, 1, 3)
     log(world.lifter, *(bench(first + timedelta(days=7 * n), sets=1) for n in range(150)))

@@ -67,9 +67,10 @@ def strength_words(
     since: date | None = None,
     block_start: date | None = None,
 ) -> StrengthWords:
-    """Everything the page says, lifts trained last first; plots from `since` on."""
+    """Everything the page says, lifts that fell or moved for sure first, then those trained last;
+    plots from `since` on."""
     known = [one for one in document["lifts"] if one["lift"] in history]
-    known.sort(key=lambda one: (one["as_of"], one["sets_used"]), reverse=True)
+    known.sort(key=_news, reverse=True)
     pooled = document["lifters"][0]["pooled_watch"] if document["lifters"] else None
     start = None if block_start is None else block_start.isoformat()
     return StrengthWords(
@@ -82,6 +83,12 @@ def strength_words(
             one["lift"] for one in document["lifts"] if one["lift"] not in history
         ),
     )  # fmt: skip
+
+
+def _news(one: Document) -> tuple[bool, bool, str, int]:
+    trend = one["trend_pct_per_week"]
+    is_sure = trend["low80"] * trend["high80"] > 0
+    return one["watch"]["alarm"], is_sure, one["as_of"], one["sets_used"]
 
 
 def _table(known: Sequence[Document], unit: Unit) -> Table:

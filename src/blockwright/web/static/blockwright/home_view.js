@@ -14,15 +14,15 @@ export function homeView({ home, sessions, ready, today, act }) {
   const coming = near.filter((one) => one.date > today), past = near.filter((one) => one.date < today).reverse();
   return [
     el("h1", { tabindex: "-1" }, "Sessions"),
-    first.length > 0 ? [el("h2", {}, "Today"), list(first, ready, act, () => "")] : el("p", {}, "No session is planned for today."),
+    first.length > 0 ? [el("h2", {}, "Today"), list(first, ready, act, () => "", " Not on the phone yet.")] : el("p", {}, "No session is planned for today."),
     ...[["Coming", coming], ["Earlier", past]].map(([title, those]) => those.length > 0
       ? [el("h2", {}, title), list(those, ready, act, (one) => `${dayText(one.date)}, `)] : null),
     el("p", {}, el("a", { href: "/", class: "away" }, "The rest of the site")),
   ];
 }
 
-const list = (sessions, ready, act, day) => el("ul", { class: "ruled" }, sessions.map((one) => el("li", {},
+const list = (sessions, ready, act, day, missing = "") => el("ul", { class: "ruled" }, sessions.map((one) => el("li", {},
   button(one.name, () => act.go(one.key), { class: "choice", "data-key": `go-${one.key}`, "aria-describedby": `about-${one.key}` }),
   el("p", { class: "planned", id: `about-${one.key}` },
     `${day(one)}${one.start_time}. ${countText(one.lifts, "lift")}, ${countText(one.sets, "set")}`
-    + `${one.kind === "deload" ? ", deload" : ""}. ${ready.has(one.key) ? "Ready without signal." : "Not on the phone yet."}`))));
+    + `${one.kind === "deload" ? ", deload" : ""}.${ready.has(one.key) ? " Ready without signal." : missing}`))));

@@ -90,7 +90,7 @@ async function send(letterId, fill, focused, goesOn) {
   document.getElementById("decided")?.remove();
   if (decided) fresh.after(decided);
   ready(fresh);
-  if (document.querySelector(".keys") && !document.querySelector("[data-open]")) say(fresh, "No letter waits any more.");
+  if (document.querySelector("[data-letter] ~ [data-letter]") && !document.querySelector("[data-open]")) say(fresh, "No letter waits any more.");
   const failed = answer.status !== 200;
   if (failed) fresh.querySelector("[role=alert]")?.scrollIntoView({ block: "center" });
   const line = document.getElementById(inside) || fresh.querySelector("[data-line]");
@@ -199,4 +199,9 @@ function ready(place) {
 
 ready(document);
 for (const hint of document.querySelectorAll(".keys")) hint.hidden = false;
-if (document.querySelector(".keys")) go(document.querySelector("[data-line][data-open]"));
+// The page stays at its head where the first open line is in the window.
+const first = document.querySelector("[data-line][data-open]");
+if (first && document.querySelector(".keys")) {
+  if (first.getBoundingClientRect().bottom > innerHeight) go(first);
+  else first.focus({ preventScroll: true });
+}
