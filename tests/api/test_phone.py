@@ -142,7 +142,7 @@ def test_the_sheet_is_made_anew_when_what_it_is_made_from_changes(
 def test_swaps_are_possible_and_work_the_same_muscles(world: people.World, phone: Client) -> None:
     document = sheet(world, phone)
     kit = people.mara().gym.kit
-    catalogue = prepare(world.lifter, SessionName(people.MONDAY, 1, 1)).catalogue
+    catalogue = prepare(world.lifter, SessionName(people.MONDAY, 1, 1)).case.catalogue
     here = {entry["lift"] for entry in document["sheet"]["entries"]}
     for entry in document["sheet"]["entries"]:
         swaps = document["swaps"][str(entry["order"])]
@@ -161,8 +161,10 @@ def test_advice_starts_from_the_engines_own_numbers(world: people.World, phone: 
     document = sheet(world, phone)
     inputs = document["advice"]["lifts"]["bench press"]
     prepared = prepare(world.lifter, SessionName(people.MONDAY, 1, 1))
-    belief = unlogged(prepared.catalogue.lifts["bench press"], people.MONDAY, prepared.policy)
-    state = on_the_day(believing_the_day(belief, prepared.policy), people.MONDAY)
+    belief = unlogged(
+        prepared.case.catalogue.lifts["bench press"], people.MONDAY, prepared.case.policy
+    )
+    state = on_the_day(believing_the_day(belief, prepared.case.policy), people.MONDAY)
     assert np.allclose(inputs["belief"]["mean"], state.mean[..., 0], rtol=1e-6)
     assert np.allclose(inputs["belief"]["cov"], state.whole_cov[..., 0], rtol=1e-6)
     loads = [one["load_kg"] for one in document["advice"]["racks"][inputs["rack"]]]
@@ -216,7 +218,7 @@ def test_a_lift_offered_in_place_of_another_keeps_its_cautions_reserve(
     world: people.World, phone: Client
 ) -> None:
     document = sheet(world, phone)
-    catalogue = prepare(world.lifter, SessionName(people.MONDAY, 1, 1)).catalogue
+    catalogue = prepare(world.lifter, SessionName(people.MONDAY, 1, 1)).case.catalogue
     offered = [one for swaps in document["swaps"].values() for one in swaps]
     offered += [one for pain in document["pain"].values() for one in pain["entries"]]
     kept = [(one, catalogue.lifts[one["lift"]].rir_least) for one in offered]

@@ -202,13 +202,12 @@ class _Grid:
     def __init__(self, stored: StoredBlock, *, read_only: bool) -> None:
         self.stored, self.read_only = stored, read_only
         self.unit = stored.block.lifter.units
-        self.pins = pins_by_lift(stored.block.lifter, stored.catalogue)
+        self.pins = pins_by_lift(stored.block.lifter, stored.case.catalogue)
         self.groups: dict[tuple[int, str], Group] = {}
         exposures: Sequence[Exposure] = ()
         if not read_only:
-            exposures = exposures_of(
-                stored.block, stored.sets, stored.catalogue, stored.today + timedelta(days=1)
-            )
+            case, tomorrow = stored.case, stored.today + timedelta(days=1)
+            exposures = exposures_of(stored.block, case.sets, case.catalogue, tomorrow)
         for key, title in self._slots():
             heads = [Head(week=week.week) for week in stored.block.weeks]
             self.groups[key] = Group(title=title, heads=heads)
@@ -275,7 +274,7 @@ class _Grid:
         self, group: Group, week: Week, session: Session, entry: Entry, done: Sequence[Exposure]
     ) -> None:
         cell = self._cell(group, entry.lift, week)
-        lift = self.stored.catalogue.find(entry.lift)
+        lift = self.stored.case.catalogue.find(entry.lift)
         closed = self.stored.closed.session(session)
         cell.session, cell.order = session.session, entry.order
         if done:
@@ -311,7 +310,7 @@ class _Grid:
             heads = [Head(week=each.week) for each in self.stored.block.weeks]
             self.groups[key] = Group(title=OTHER_DAYS, heads=heads)
         cell = self._cell(self.groups[key], exposure.lift, week)
-        lift = self.stored.catalogue.find(exposure.lift)
+        lift = self.stored.case.catalogue.find(exposure.lift)
         cell.done += done_lines(exposure.sets, lift)
         where = f"not planned, {exposure.day:%A}" if key[0] == 7 else "not planned"
         cell.done.append(where)

@@ -223,7 +223,7 @@ def _replanned(stored: StoredBlock, trouble: Trouble, said: editing.Said) -> Blo
         raise BadInput.of(says, "what was done counts; choose another session")
     trouble = with_log(trouble, stored.case.until(stored.today), session.day)
     over = {s.session for s in week.sessions if stored.closed.session(s)}
-    new = replan(stored.block, trouble, stored.catalogue, stored.policy, over=over)
+    new = replan(stored.block, trouble, stored.case.catalogue, stored.case.policy, over=over)
     code, facts = trouble.words
     about: dict[str, float | str] = {
         "week": week.week,

@@ -27,7 +27,7 @@ def save_template(person: User, stored: StoredBlock, name: str) -> HouseFrame:
     if not 1 <= len(name) <= MOST_NAME:
         mend = f"give it a name of up to {MOST_NAME} characters"
         raise BadInput.of("the template has no name", mend, column="name")
-    visits = visits_of(frame_of(stored.block, stored.catalogue))
+    visits = visits_of(frame_of(stored.block, stored.case.catalogue))
     try:
         with transaction.atomic():
             return HouseFrame.objects.create(name=name, visits=visits, by=person)

@@ -42,12 +42,9 @@ class MuscleRow:
 
 def muscle_rows(stored: StoredBlock, *, read_only: bool) -> tuple[MuscleRow, ...]:
     """Every muscle the block counts, in the usual order."""
-    block = stored.block
-    done = (
-        {}
-        if read_only
-        else done_by_week(stored.sets, stored.catalogue, stored.policy, start=block.start)
-    )
+    block, case = stored.block, stored.case
+    own = () if read_only else case.sets
+    done = done_by_week(own, case.catalogue, case.policy, start=block.start)
     counted = [m for m in MUSCLES if any(m in week.muscle_sets for week in block.weeks)]
     rows = []
     for muscle in counted:

@@ -218,18 +218,18 @@ class Swaps:
         be what is taken."""
         direct = set(entry.lift.direct)
         alike = (lift for lift in self._allowed if direct.intersection(lift.direct))
-        likely = likest(entry.lift, alike, self.prepared.policy, taken=True)[:MOST_SWAPS]
+        likely = likest(entry.lift, alike, self.prepared.case.policy, taken=True)[:MOST_SWAPS]
         return [self._as_entry(entry, lift.name) for lift in likely]
 
     def for_pain(self, entry: SheetEntry) -> SparesPain:
         """For each place the lift loads, and for pain nobody placed."""
         at = self.prepared
-        alike = trains_alike(entry.lift, at.catalogue, at.block.lifter)
+        alike = trains_alike(entry.lift, at.case.catalogue, at.block.lifter)
         found = {
             place: sparing(
                 entry.lift,
                 alike,
-                at.policy,
+                at.case.policy,
                 places=(place, *self._sore_places),
                 avoid=self._here | self._sore_lifts,
             )
@@ -248,7 +248,7 @@ class Swaps:
 
     @cached_property
     def _allowed(self) -> tuple[Lift, ...]:
-        usable = usable_lifts(self.prepared.block.lifter, self.prepared.catalogue)
+        usable = usable_lifts(self.prepared.block.lifter, self.prepared.case.catalogue)
         return tuple(
             lift
             for lift in usable
@@ -259,21 +259,23 @@ class Swaps:
     @cached_property
     def _here(self) -> frozenset[str]:
         names = (entry.lift for entry in self.prepared.chosen.session.entries)
-        return frozenset(lift.name for lift in self.prepared.catalogue.known(names))
+        return frozenset(lift.name for lift in self.prepared.case.catalogue.known(names))
 
     @cached_property
     def _sore(self) -> frozenset[str]:
         """What hurt above the carry-on line when it was last spoken of, not too long ago."""
         at = self.prepared
-        since = at.chosen.session.day - timedelta(at.policy.number("safety.pain_memory_days"))
-        states = (pain_state(about, said, at.policy) for about, said in pain_said(at.case).items())
+        since = at.chosen.session.day - timedelta(at.case.policy.number("safety.pain_memory_days"))
+        states = (
+            pain_state(about, said, at.case.policy) for about, said in pain_said(at.case).items()
+        )
         return frozenset(
             state.about for state in states if state is not None and state.latest.day >= since
         )
 
     @cached_property
     def _sore_lifts(self) -> frozenset[str]:
-        return frozenset(name for name in self._sore if self.prepared.catalogue.find(name))
+        return frozenset(name for name in self._sore if self.prepared.case.catalogue.find(name))
 
     @cached_property
     def _sore_places(self) -> tuple[str, ...]:
@@ -285,7 +287,7 @@ class Swaps:
         at = self.prepared
         session = at.chosen.session
         planned = next(one for one in session.entries if one.order == entry.entry.order)
-        alone = replace(session, entries=(_swapped(planned, at.catalogue.lifts[name]),))
+        alone = replace(session, entries=(_swapped(planned, at.case.catalogue.lifts[name]),))
         made = replace(at, chosen=replace(at.chosen, session=alone))
         return made.sheet(with_advice=False).entries[0]
 

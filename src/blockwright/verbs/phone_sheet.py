@@ -18,9 +18,8 @@ from blockwright.engine.day_sheet import (
 )
 from blockwright.engine.errors import BadInput
 from blockwright.engine.planning.shorten import Shortening, shortening
-from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution, Reason, and_listed
-from blockwright.engine.training import Block, Catalogue
+from blockwright.engine.training import Block
 from blockwright.files.codec import document, plain_document, to_json
 from blockwright.files.json_text import plain
 from blockwright.files.words import caution_says
@@ -67,14 +66,6 @@ class Prepared:
     """As it was known the evening before."""
     proposed: tuple[str, ...] = ()
     """Today's lifts that a letter wants to change, while nobody has answered it."""
-
-    @property
-    def catalogue(self) -> Catalogue:
-        return self.case.catalogue
-
-    @property
-    def policy(self) -> Policy:
-        return self.case.policy
 
     def sheet(self, *, with_advice: bool = True, partner: Partner | None = None) -> DaySheet:
         made = sheet_of(self.case, self.chosen, with_advice=with_advice, partner=partner)
@@ -150,7 +141,7 @@ def phone_sheet(prepared: Prepared) -> dict[str, Any]:
         *(other for found in pain.values() for other in found.entries),
     ]
     row, week, number = prepared.row, prepared.chosen.week, prepared.chosen.session.session
-    short = shortening(prepared.block, week, number, prepared.catalogue, prepared.policy)
+    short = shortening(prepared.block, week, number, prepared.case.catalogue, prepared.case.policy)
     beliefs = prepared.case.beliefs() if prepared.case.taught else None
     known = load_lifter(row)
     # a partner gets no check-ins, so none that answered
@@ -175,13 +166,13 @@ def phone_sheet(prepared: Prepared) -> dict[str, Any]:
         "places": {str(entry.entry.order): list(places_of(entry.lift)) for entry in sheet.entries},
         "short": short_json(short),
         "advice": {
-            "law": advice_law(prepared.policy),
-            "policy": advice_policy(prepared.policy),
+            "law": advice_law(prepared.case.policy),
+            "policy": advice_policy(prepared.case.policy),
             **_shared_racks(
                 {
                     entry.lift.name: advice_inputs(
-                        entry, prepared.chosen.session, prepared.block, prepared.catalogue,
-                        prepared.policy, beliefs,
+                        entry, prepared.chosen.session, prepared.block, prepared.case.catalogue,
+                        prepared.case.policy, beliefs,
                     )
                     | {"asks_machines": entry.lift.name in asked}
                     for entry in lifts

@@ -338,12 +338,12 @@ def rest_of(
     """The open weeks of a block composed anew, from all that is known of its lifter. BadInput and
     Clash as `rest_solved`."""
     ceilings = None
-    if window_of(stored.block, stored.sets, stored.today) is not None:
+    if window_of(stored.block, stored.case.sets, stored.today) is not None:
         ceilings = week_case(stored.case.until(stored.today)).ceilings
     return rest_solved(
         stored.block,
         stored.setting(with_loads=True),
-        facts=stored.sets,
+        facts=stored.case.sets,
         beliefs=stored.beliefs(),
         ceilings=ceilings,
         other_lifts=other_lifts,

@@ -13,13 +13,12 @@ from blockwright.engine.case import CoachCase, Disputed
 from blockwright.engine.editing import Closed, Setting
 from blockwright.engine.planning.block import heaviest_kg
 from blockwright.engine.planning.loads import LoadPaths
-from blockwright.engine.policy import Policy
 from blockwright.engine.review.attention import due_from
 from blockwright.engine.review.case import cleared_by, cleared_days, pain_said
 from blockwright.engine.review.safety import pain_by_lift
 from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Beliefs
-from blockwright.engine.training import Block, Catalogue, CheckIn, SetDone
+from blockwright.engine.training import Block, CheckIn, SetDone
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.policy_files import block_policy
 from blockwright.store.access import or_404
@@ -93,21 +92,9 @@ class StoredBlock:
     case: CoachCase
     today: date
 
-    @property
-    def catalogue(self) -> Catalogue:
-        return self.case.catalogue
-
-    @property
-    def policy(self) -> Policy:
-        return self.case.policy
-
-    @property
-    def sets(self) -> tuple[SetDone, ...]:
-        return self.case.sets
-
     @cached_property
     def closed(self) -> Closed:
-        days = frozenset(done.moment.day for done in self.sets)
+        days = frozenset(done.moment.day for done in self.case.sets)
         return Closed(today=self.today, trained=days)
 
     @cached_property
@@ -126,12 +113,12 @@ class StoredBlock:
                 beliefs=self.beliefs(),
                 gym=lifter.gym,
                 bodyweight_kg=lifter.bodyweight_kg,
-                policy=self.policy,
-                heaviest_kg=heaviest_kg(self.sets, self.catalogue, lifter.bodyweight_kg),
+                policy=self.case.policy,
+                heaviest_kg=heaviest_kg(self.case.sets, self.case.catalogue, lifter.bodyweight_kg),
             )
         return Setting(
-            catalogue=self.catalogue,
-            policy=self.policy,
+            catalogue=self.case.catalogue,
+            policy=self.case.policy,
             closed=self.closed,
             paths=paths,
             painful=self._painful(),
@@ -144,9 +131,9 @@ class StoredBlock:
     def _painful(self) -> frozenset[str]:
         """Lifts with a live pain report."""
         said, cleared = pain_said(self.case.until(self.today)), cleared_days(self.case)
-        lifts = self.catalogue.lifts.values()
+        lifts = self.case.catalogue.lifts.values()
         return frozenset(
-            pain_by_lift(said, lifts, self.catalogue, self.policy, self.today, cleared)
+            pain_by_lift(said, lifts, self.case.catalogue, self.case.policy, self.today, cleared)
         )
 
 

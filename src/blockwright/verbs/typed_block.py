@@ -99,7 +99,7 @@ def _place_of(
         wanted = [place for place in reversed(typed) if place.lift == lift]
         return _cell(page, broken.week, str(lift), session or (wanted and wanted[0].session))
     for place in reversed(typed):
-        known = stored.catalogue.find(place.lift)
+        known = stored.case.catalogue.find(place.lift)
         trains = known is not None and known.muscles.get(muscle, 0.0) > 0
         if (trains or not muscle) and session in (None, place.session):
             cell = _cell(page, place.week, place.lift, place.session)
@@ -212,10 +212,10 @@ def lift_choices(stored: StoredBlock, place: editing.Place, typed: str) -> tuple
 
 def _candidates(stored: StoredBlock, place: editing.Place) -> tuple[Lift, ...]:
     """Every lift the kit allows that is not there yet; likest first where one is replaced."""
-    block, catalogue = stored.block, stored.catalogue
+    block, catalogue = stored.block, stored.case.catalogue
     likest: tuple[Lift, ...] = ()
     if place.lift:
-        same, others = editing.swap_candidates(block, place, catalogue, stored.policy)
+        same, others = editing.swap_candidates(block, place, catalogue, stored.case.policy)
         likest = (*same, *others)
     _, session = editing.session_at(block, place.week, place.session)
     taken = {entry.lift for entry in session.entries} | {lift.name for lift in likest}

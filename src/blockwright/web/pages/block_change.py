@@ -163,16 +163,16 @@ def _page(stored: StoredBlock, place: editing.Place) -> dict[str, Any]:
         week, session, entry = editing.entry_at(stored.block, place)
     except BadInput:
         return page
-    lifter = stored.block.lifter
-    pin = editing.pins_by_lift(lifter, stored.catalogue).get(place.lift)
-    same, others = editing.swap_candidates(stored.block, place, stored.catalogue, stored.policy)
+    lifter, case = stored.block.lifter, stored.case
+    pin = editing.pins_by_lift(lifter, case.catalogue).get(place.lift)
+    same, others = editing.swap_candidates(stored.block, place, case.catalogue, case.policy)
     return page | {
         "entry": entry,
         "week": week,
         "session": session,
         "lines": (),
         "planned": ", ".join(
-            planned_lines(entry, week, stored.catalogue.find(entry.lift), lifter.units)
+            planned_lines(entry, week, case.catalogue.find(entry.lift), lifter.units)
         ),
         "sessions": [
             other
@@ -184,7 +184,7 @@ def _page(stored: StoredBlock, place: editing.Place) -> dict[str, Any]:
         "pinned": pin is not None,
         "pin_days": "" if pin is None else pin_text(pin),
         "cautions": [caution_says(caution) for caution in stored.block.cautions],
-        "most_sets": editing.most_sets_named(entry, stored.policy),
+        "most_sets": editing.most_sets_named(entry, stored.case.policy),
         "builds": [w.week for w in stored.block.weeks if w.kind == "build"],
         "weeks_open": [
             (other.week, found.order)
@@ -252,7 +252,7 @@ _NOTHING_SAID = {
 def _session_page(stored: StoredBlock, week: int, session: Session) -> dict[str, Any]:
     trained = {
         muscle
-        for lift in stored.catalogue.known(entry.lift for entry in session.entries)
+        for lift in stored.case.catalogue.known(entry.lift for entry in session.entries)
         for muscle in lift.direct
     }
     return {
