@@ -245,5 +245,5 @@ def test_a_first_set_far_over_its_range_asks_for_more_load() -> None:
         asked = question(*case, with_log=True)
         planned = moved_kg(asked, asked.done.load_kg or 0.0)
         after = asked.load_after(2 * asked.done.reps_high + 4)
-        if asked._harder():
+        if asked._steps("up", 1):
             assert moved_kg(asked, after.load_kg) > planned, case

@@ -275,9 +275,6 @@ def test_forecast_and_load_are_each_others_inverse() -> None:
     belief = press(steady())
     load = belief.load_kg_for(8, 2.0)
     assert belief.forecast(load, 2.0).median == pytest.approx(8.0, abs=1e-3)
-    sure = belief.load_kg_for(8, 2.0, probability=0.8)
-    assert sure < load
-    assert belief.forecast(sure, 2.0).p_at_least(8) == pytest.approx(0.8, abs=1e-3)
     tired = belief.forecast(load, 2.0, fatigue=1.0)
     assert tired.low80 < tired.median < tired.high80 < 10
     assert tired.median < 8.0

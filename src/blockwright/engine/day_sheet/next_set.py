@@ -196,33 +196,21 @@ class NextSet:
     @cached_property
     def _choices(self) -> tuple[Setting, ...]:
         """The loads that may be advised, the hardest first; the planned one is among them."""
-        return (*reversed(self._harder()), self._kept, *self._easier())
+        return (*reversed(self._steps("up", 1)), self._kept, *self._steps("down", -1))
 
-    def _harder(self) -> list[Setting]:
+    def _steps(self, way: str, sign: int) -> list[Setting]:
+        """The policy's steps up or down from the planned load, nearest first."""
         kept_kg = self._effective(self._kept.load_kg)
         most_kg = kept_kg * (1 + self.policy.number("load.most_up")) + _SAME_KG
-        step_kg = kept_kg * self.policy.number("next_set.step_up")
+        step_kg = sign * kept_kg * self.policy.number(f"next_set.step_{way}")
         found: list[Setting] = []
-        setting = self._kept
-        for _ in range(self.policy.whole("next_set.steps_up")):
-            beyond = self._step_from(setting, step_kg)
+        while len(found) < self.policy.whole(f"next_set.steps_{way}"):
+            beyond = self._step_from(found[-1] if found else self._kept, step_kg)
+            moved = 0.0 if beyond is None else self._effective(beyond.load_kg)
             # Where the kit's smallest step is larger than the limit, one such step is allowed.
-            if beyond is None or (found and self._effective(beyond.load_kg) > most_kg):
+            if beyond is None or moved <= 0 or (found and moved > most_kg):
                 break
             found.append(beyond)
-            setting = beyond
-        return found
-
-    def _easier(self) -> list[Setting]:
-        step_kg = self._effective(self._kept.load_kg) * self.policy.number("next_set.step_down")
-        found: list[Setting] = []
-        setting = self._kept
-        for _ in range(self.policy.whole("next_set.steps_down")):
-            beyond = self._step_from(setting, -step_kg)
-            if beyond is None or self._effective(beyond.load_kg) <= 0:
-                break
-            found.append(beyond)
-            setting = beyond
         return found
 
     def _step_from(self, setting: Setting, step_kg: float) -> Setting | None:

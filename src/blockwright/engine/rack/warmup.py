@@ -6,6 +6,7 @@ Every number is policy (`warmup.*`).
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import islice
 
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack.loads import Rack
@@ -160,9 +161,7 @@ class _Climb:
         beside = self.lift is not None and self.lift.load_kind in _BESIDE_BODYWEIGHT
         if work is None or work.plates_per_side is not None or beside:
             return count
-        below, found = 0, self.rack.next_easier(work.load_kg)
-        while found is not None and below < count * each:
-            below, found = below + 1, self.rack.next_easier(found.load_kg)
+        below = sum(1 for _ in islice(self.rack.easier_than(work.load_kg), count * each))
         return below // each
 
     def _empty(self) -> Setting | None:

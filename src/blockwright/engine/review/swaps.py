@@ -207,6 +207,7 @@ def lighter_stand_in(case: WeekCase, lift: Lift, most_kg: float) -> Lift | None:
         other
         for other in usable_lifts(case.lifter, case.catalogue)
         if other.name not in case.pain and direct <= set(other.direct) and is_light(other)
+        if not any(loads_place(other, place) for place in case.pain_elsewhere)
     ]
     return _first_that_fits(case, lift, likest(lift, fit, case.policy))
 

@@ -71,8 +71,12 @@ class RepsForecast:
 
     def p_at_least(self, reps: float) -> float:
         """Probability of at least `reps` repetitions at the forecast's RIR."""
+        return float(self.chances(reps)[0])
+
+    def chances(self, reps: float) -> Floats:
+        """`p_at_least` by each of several series, (series,)."""
         said = np.array([[reps - 0.5 + self.rir]])
-        return float(1.0 - forecast_cdf(self.predicted, *self._asked(), said, self.law)[0, 0])
+        return np.asarray(1.0 - forecast_cdf(self.predicted, *self._asked(), said, self.law)[0])
 
     def _asked(self) -> tuple[Floats, Floats, Floats, Floats]:
         return (
@@ -93,11 +97,25 @@ def forecast_cdf(
     law: StrengthLaw,
 ) -> Floats:
     """P(reps + RIR <= said). `said`: (points, sets); the rest (sets,); result (points, sets)."""
+    middle, spread = _ln_load_for(predicted, said, rir, to_failure, rir_extra_variance, law)
+    z = (ln_load - middle) / np.sqrt(spread)
+    below = np.sum(predicted.weight * _cdf(z, law), axis=1)
+    return np.asarray(np.where(said < 0.0, 0.0, below))
+
+
+def _ln_load_for(
+    predicted: Prediction,
+    said: Floats,
+    rir: Floats,
+    to_failure: Floats,
+    rir_extra_variance: Floats,
+    law: StrengthLaw,
+) -> tuple[Floats, Floats]:
+    """ln of the load at which reps + RIR are `said`, and its variance: (points, nodes, sets)."""
     open_rir = rir * (1.0 - to_failure)
     m = np.maximum(said[:, None] + predicted.bias * open_rir, 0.0)
     curve, slope = psi_with_slope(m, law.curve_power)
     slope *= predicted.kappa
-    error = ln_load + predicted.kappa * curve - predicted.capacity
     reps = np.maximum(said[:, None] - open_rir, 0.0)
     noise = count_variance(m, reps, open_rir, to_failure, law.noise) + rir_extra_variance
     pulled = slope * open_rir
@@ -107,8 +125,7 @@ def forecast_cdf(
         + pulled * pulled * predicted.bias_variance
         + slope * slope * noise * predicted.noise_scale
     )
-    below = np.sum(predicted.weight * _cdf(error / np.sqrt(spread), law), axis=1)
-    return np.asarray(np.where(said < 0.0, 0.0, below))
+    return predicted.capacity - predicted.kappa * curve, spread
 
 
 def _cdf(z: Floats, law: StrengthLaw) -> Floats:
@@ -150,18 +167,9 @@ def chances_of(
 ) -> Floats:
     """P(at least `reps` repetitions at this load and RIR) by each of the states, each with the
     fatigue it carries: (series,)."""
-    count = len(states.fast)
-    predicted = _at_load(states, states.fast + states.slow, float(np.log(effective_kg)))
-    below = forecast_cdf(
-        predicted,
-        np.full(count, np.log(effective_kg)),
-        np.full(count, rir),
-        np.full(count, 1.0 if rir == 0 else 0.0),
-        np.zeros(count),
-        np.full((1, count), reps - 0.5 + rir),
-        law,
-    )
-    return np.asarray(1.0 - below[0])
+    ln_load = float(np.log(effective_kg))
+    predicted = _at_load(states, states.fast + states.slow, ln_load)
+    return RepsForecast(predicted, ln_load, rir, rir == 0, 0.0, law).chances(reps)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -218,40 +226,16 @@ class LiftBelief:
             law=self.law,
         )
 
-    def load_kg_for(
-        self,
-        reps: float,
-        rir: float,
-        *,
-        on: date | None = None,
-        fatigue: float = 0.0,
-        probability: float | None = None,
-    ) -> float:
-        """The effective load for `reps` at `rir`: the one at which they are the expected number,
-        or at which at least so many have this `probability` (as `p_at_least` counts it)."""
-        asked = self.forecast(self._own_kg, rir, on=on, fatigue=fatigue)
-        p, law = asked.predicted, self.law
-        said = reps + rir - (0.0 if probability is None else 0.5)
-        open_rir = 0.0 if asked.to_failure else rir
-        failure = np.array(1.0 if asked.to_failure else 0.0)
-        m = np.maximum(said + p.bias * open_rir, 0.0)
-        curve, slope = psi_with_slope(m, law.curve_power)
-        slope *= p.kappa
-        noise = count_variance(m, np.array(float(reps)), np.array(open_rir), failure, law.noise)
-        pulled = slope * open_rir
-        spread = (
-            p.capacity_variance
-            - 2.0 * pulled * p.capacity_bias_cov
-            + pulled * pulled * p.bias_variance
-            + slope * slope * noise * p.noise_scale
-        )
-        ln_load = p.capacity - p.kappa * curve
-        short = 0.5 if probability is None else 1.0 - probability
+    def load_kg_for(self, reps: float, rir: float, *, on: date | None = None) -> float:
+        """The effective load at which `reps` at `rir` are the expected number."""
+        asked, law = self.forecast(self._own_kg, rir, on=on), self.law
+        said = np.array([[reps + rir]])
+        ln_load, spread = _ln_load_for(asked.predicted, said, *asked._asked()[1:], law)
         found = mixture_quantiles(
-            p.weight[:, 0],
-            ln_load[:, 0],
-            np.sqrt(spread[:, 0]),
-            (short,),
+            asked.predicted.weight[:, 0],
+            ln_load[0, :, 0],
+            np.sqrt(spread[0, :, 0]),
+            (MEDIAN,),
             lambda z: _cdf(z, law),
         )
         return float(np.exp(found[0]))
