@@ -78,7 +78,7 @@ class LoadQuestion:
 
     def p_first(self, load_kg: float) -> float:
         """P(the first set reaches the bottom of its range at its RIR), mixed over what may happen:
-        a bad week, and beyond the longest step another curve than the believed one."""
+        a bad week, and far beyond what was lifted another curve than the believed one."""
         number = self.policy.number
         bad, fall = number("review.read.bad_week"), number("review.read.week_fall")
         return sum(
@@ -90,12 +90,13 @@ class LoadQuestion:
     def _curves(self, load_kg: float) -> tuple[tuple[float, float], ...]:
         """Shares of curves, and how much stronger than believed each has the lifter at a load, ln.
         Curves part far from what was lifted, and a long step is taken for looking easy."""
-        now, then = self.effective(self.before_kg), self.effective(load_kg)
-        if now <= 0 or then <= most_effective(now, self.policy):
-            return ((1.0, 0.0),)
         number = self.policy.number
+        near = self.effective(self.before_kg) * (1 + number("review.claim.curve_from"))
+        then = self.effective(load_kg)
+        if near <= 0 or then <= near:
+            return ((1.0, 0.0),)
         steeper, flatter = number("review.claim.steeper"), number("review.claim.flatter")
-        off = number("review.claim.curve_off") * log(then / now)
+        off = number("review.claim.curve_off") * log(then / near)
         return (1.0 - steeper - flatter, 0.0), (steeper, -off), (flatter, off)
 
     def is_one_change(self, before_kg: float, after_kg: float) -> bool:
