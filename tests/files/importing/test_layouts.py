@@ -403,7 +403,7 @@ def test_warm_ups_are_known_by_what_stands_over_or_beside_them(
 
 
 def test_a_column_of_efforts_under_a_strange_heading_is_asked_about(tmp_path: Path) -> None:
-    sheet = """Date,Lift,kg,Reps,Grind
+    sheet = """Date,Lift,kg,Reps,Feel /10
 18/01/2027,Squat,100,5,7
 18/01/2027,Squat,100,5,8
 18/01/2027,Squat,100,5,9"""
@@ -411,10 +411,10 @@ def test_a_column_of_efforts_under_a_strange_heading_is_asked_about(tmp_path: Pa
 
     left, taken = (
         draft_of([tmp_path / "log.csv"], builtin_catalogue(), Wishes(answers=answers))
-        for answers in ({}, {"heading-grind": "RPE"})
+        for answers in ({}, {"heading-feel-10": "RPE"})
     )
 
-    assert [question.id for question in left.questions] == ["heading-grind"]
+    assert [question.id for question in left.questions] == ["heading-feel-10"]
     assert {done.rir_low for done in left.sets} == {None}
     assert [done.rir_low for done in taken.sets] == [3, 2, 1]
 

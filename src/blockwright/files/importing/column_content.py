@@ -13,7 +13,7 @@ from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import Column, Role, read_heading
 from blockwright.files.importing.names import LiftMatcher, is_no_lift
 from blockwright.files.importing.parts import loads_of
-from blockwright.files.importing.words import is_warmup_label
+from blockwright.files.importing.words import is_warmup_label, slug
 
 LIFT_SCORE = 0.6
 """From this likeness on a text where a lift may stand is one (judgement)."""
@@ -99,19 +99,12 @@ class ColumnContent:
             roles = ["reps"]
         elif not told & {"rpe", "rir"} and max(amounts) <= _MOST_EFFORT:
             roles = ["rpe", "rir"]
-        if not roles or heading.text.isdigit():
+        id = f"heading-{slug(heading.text)}"
+        if not roles or heading.text.isdigit() or self.asked_columns.keys() - {heading.text}:
             return None
-        chosen = self.asks_of_column(heading.text, roles)
-        return Column(chosen) if chosen else None
-
-    def asks_of_column(self, heading: str, roles: Sequence[Role]) -> Role | None:
-        """The answer to what a column holds; the question is kept, of the first such column."""
-        slug = re.sub(r"\\W+", "-", heading.lower()).strip("-")[:40]
-        if self.asked_columns and heading not in self.asked_columns:
-            return None
-        self.asked_columns[heading] = f"heading-{slug}", [_OF_SETS[role] for role in roles]
-        said = self._answers.get(f"heading-{slug}", "")
-        return next((role for role in roles if _OF_SETS[role] == said), None)
+        self.asked_columns[heading.text] = id, [_OF_SETS[role] for role in roles]
+        chosen = [role for role in roles if _OF_SETS[role] == self._answers.get(id)]
+        return Column(chosen[0]) if chosen else None
 
     def _kind(self, cell: Cell) -> Role:
         if isinstance(cell.value, str) and is_warmup_label(cell.text) and cell.text.isalpha():

@@ -117,7 +117,7 @@ def read_day(text: str, inside: bool = False) -> Day | None:
     """The day a text names: all of it, or with `inside` anywhere in it ("Day 1 - 4 Jan")."""
     if inside and (whole := read_day(text)) is not None:
         return whole
-    said = " ".join(without_accents(text).split()).strip("()[] ,:")
+    said = " ".join(without_accents(text).split()).strip("()[] ,:*=-")
     for form, form_inside in zip(_FORMS, _FORMS_INSIDE, strict=True):
         match = form_inside.search(said) if inside else form.fullmatch(said)
         if match and inside and _is_no_day(match, said):

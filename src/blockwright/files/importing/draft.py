@@ -36,7 +36,7 @@ from blockwright.files.importing.rows import NO_REPS
 from blockwright.files.importing.sets import Numbers, set_done
 from blockwright.files.importing.stacked import as_whole_sets
 from blockwright.files.importing.tables import SheetReader
-from blockwright.files.importing.words import without_accents
+from blockwright.files.importing.words import slug, without_accents
 
 QUESTIONS_A_FILE = 2
 """More is an interrogation; what is less sure than this many is taken and said (coach's rule)."""
@@ -258,10 +258,10 @@ class _Drafting:
                 unsure.append(name)
         room = max(0, self._most_questions - len(self._questions))
         unsure.sort(key=lambda name: (-counts[name], name.lower()))
-        asked = dict.fromkeys(_slug(name) for name in unsure[:room])
+        asked = dict.fromkeys(slug(name) for name in unsure[:room])
         for name in unsure:
             match = matches[name]
-            if _slug(name) in asked or f"lift-{_slug(name)}" in self._wishes.answers:
+            if slug(name) in asked or f"lift-{slug(name)}" in self._wishes.answers:
                 names[name] = self._ask_lift(name, match)
             elif match.score < SURE and self._matcher.says_more(match):
                 # Not asked about: the coach's own name is not wrong.
@@ -274,7 +274,7 @@ class _Drafting:
     def _ask_lift(self, name: str, match: Match) -> str:
         choices = (*(lift for lift, _ in match.lifts), OWN)
         asks = f'Which lift is "{match.typed}"?'
-        id = f"lift-{_slug(name)}"
+        id = f"lift-{slug(name)}"
         chosen = self._ask(id, asks, choices, match.best or OWN, match.typed)
         return match.typed if chosen == OWN else chosen
 
@@ -334,7 +334,7 @@ class _Drafting:
                 self._skip(entry, _NO_DAY)
                 continue
             if entry.lift not in names:
-                answer = f'lift-{_slug(entry.lift)} = "..."'
+                answer = f'lift-{slug(entry.lift)} = "..."'
                 self._skip(entry, f"which lift it is was not asked: answer {answer}")
                 continue
             for one in entry.sets:
@@ -377,10 +377,6 @@ def _name_notes(matches: Mapping[str, Match], names: Mapping[str, str]) -> list[
         if (matches[typed].score < 1 and name.lower() != matches[typed].typed.lower())
         or matches[typed].best is None
     ]
-
-
-def _slug(name: str) -> str:
-    return re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:40]
 
 
 def _iso(text: str | None) -> dt.date | None:

@@ -11,7 +11,7 @@ from blockwright.files.importing.cells import read_cell, read_load
 from blockwright.files.importing.column_content import LIFT_SCORE, SETS
 from blockwright.files.importing.column_rules import Columns, is_value, tells_sets
 from blockwright.files.importing.columns import Headers
-from blockwright.files.importing.days import When, day_of_cell, read_when, split_day
+from blockwright.files.importing.days import When, day_of_cell, read_day, read_when, split_day
 from blockwright.files.importing.entries import Entry, Skipped, anchor_of
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import names_people, unit_in
@@ -29,6 +29,11 @@ _SAME_AGAIN = re.compile(
 )
 _LABEL_AND_NAME = re.compile(r"([^:=-]{2,20}?)\s*(?:\d+\s*)?[:=-]\s*([^\W\d].*)")
 _NEXT_LIFT = re.compile(r"(?:\s*[,;\n+]\s*|\.\s+)(?=(?!bw\b|w/?u\b)[a-z]{2,}[^,;]*\d)", re.I)
+_MESSAGE = re.compile(
+    r"(?:\[?(?P<day>[\d./-]{6,10}),? )?(?P<clock>\d{1,2}:\d\d(?::\d\d)?\]?(?: -)? )?"
+    r"(?P<name>[^\W\d_][^\d:]{1,25}?)(?P<behind> \d{1,2}:\d\d)?: (?P<rest>.+)"
+)
+"""What somebody wrote to a group, with the time of day."""
 _LINES = re.compile(r"\n|;\s*(?=[^\W\d]{3})")
 _LONGEST_LINE = 160
 _NUMBERED_SET = 3
@@ -101,6 +106,11 @@ class LooseRows:
         self.headers.forget()
         if name := self._person(cells[0]):
             self._state.lifter, cells = name, cells[1:]
+        said = _MESSAGE.fullmatch(cells[0].text)
+        if said and (said["clock"] or said["behind"]):
+            self._state.lifter = said["name"]
+            self._state.when = When(read_day(said["day"] or "")).over(self._state.when)
+            cells = [replace(cells[0], value=said["rest"], text=said["rest"]), *cells[1:]]
         if isinstance(cells[0].value, str) and (cut := split_day(cells[0].text)):
             day, rest = cut
             if self._lift_and_sets(rest) or self.headers.is_sure_lift(replace(cells[0], text=rest)):

@@ -21,6 +21,11 @@ def without_accents(text: str) -> str:
     return "".join(c for c in plain if not unicodedata.combining(c))
 
 
+def slug(name: str) -> str:
+    """A name as part of a question's id."""
+    return re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:40]
+
+
 @cache
 def words() -> dict[str, Any]:
     """The tables of the file, as they stand."""
