@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Caution
 from blockwright.engine.screening import When, screening_cautions
-from blockwright.engine.training import Catalogue, Entry, Lifter, Week
+from blockwright.engine.training import Catalogue, Lifter, Week
 
 
 def block_cautions(
@@ -40,14 +40,7 @@ def effort_cautions(catalogue: Catalogue, weeks: Sequence[Week]) -> tuple[Cautio
 
 def spotter_lifts(weeks: Sequence[Week], catalogue: Catalogue) -> tuple[str, ...]:
     """Free-weight lifts whose sets come within two repetitions of failure."""
-    near = {e.lift for e in _entries(weeks) if any(row.rir <= 2 for row in e.sets)}
-    found = []
-    for name in sorted(near):
-        lift = catalogue.find(name)
-        if lift is not None and lift.stability == "free" and not lift.safe_to_fail:
-            found.append(name)
-    return tuple(found)
-
-
-def _entries(weeks: Sequence[Week]) -> list[Entry]:
-    return [e for week in weeks for session in week.sessions for e in session.entries]
+    entries = [e for week in weeks for session in week.sessions for e in session.entries]
+    near = {e.lift for e in entries if any(row.rir <= 2 for row in e.sets)}
+    lifts = catalogue.known(sorted(near))
+    return tuple(x.name for x in lifts if x.stability == "free" and not x.safe_to_fail)

@@ -115,6 +115,10 @@ class WeekVariables:
         """Places of a slot."""
         return self._in_slot.get(slot, [])
 
+    def uses(self, places: Iterable[int]) -> Terms:
+        """How many of the places are used, as terms."""
+        return [(self.used[i], 1) for i in places]
+
     def where(
         self, test: Callable[[Option], bool], slots: Iterable[int] | None = None
     ) -> list[int]:
@@ -147,8 +151,7 @@ class WeekVariables:
 
     def any_of(self, name: object, places: Sequence[int]) -> int:
         """Whether any of the places is used."""
-        terms = [(self.used[i], 1) for i in places]
-        return self.helper(name, Helper("count", terms))
+        return self.helper(name, Helper("count", self.uses(places)))
 
     def lift_used(self, name: str) -> int:
         """Whether a lift stands anywhere in the week."""

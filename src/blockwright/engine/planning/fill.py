@@ -225,8 +225,10 @@ def week_variables(
 ) -> WeekVariables:
     """The week with all its rules."""
     week = WeekVariables(problem, places_of(problem, frame, budget_s), pairs)
+    state_hard_rules(week, budget_s)
+    names = sorted({option.lift.name for option in week.options} - problem.pinned)
     lifts = problem.limits.lifts_week(len(problem.slots))
-    state_hard_rules(week, budget_s, lifts_week=lifts)
+    week.add("lifts_week", [(week.lift_used(name), 1) for name in names], high=lifts)
     state_climb(week, problem.lifter.weeks)
     _roles_most(week, frame)
     state_aims(week, frame, budget_s, eased=eased)
@@ -282,8 +284,7 @@ def _roles_most(week: WeekVariables, frame: Frame) -> None:
             names = {week.options[i].lift.name for i in places}
             logged = sum(day in x.days for n in names if (x := problem.log.lifts.get(n)))
             most = max(1 + (basic in problem.lead_basics), logged, len(names & problem.pinned))
-            used = [(week.used[i], 1) for i in places]
-            week.add("mains_of_pattern", used, high=most, slot=slot, basic=basic)
+            week.add("mains_of_pattern", week.uses(places), high=most, slot=slot, basic=basic)
 
 
 def _improved(model: CompiledWeek, solution: Solution, budget: Budget) -> Solution:

@@ -17,12 +17,7 @@ MANY_VISITS = 4
 _SPREAD_VISITS = 5
 
 
-def state_hard_rules(
-    week: WeekVariables,
-    budget_s: Sequence[int],
-    *,
-    lifts_week: int | None = None,
-) -> None:
+def state_hard_rules(week: WeekVariables, budget_s: Sequence[int]) -> None:
     """All hard rules of one week."""
     _minutes(week, budget_s)
     _muscles(week)
@@ -34,8 +29,6 @@ def state_hard_rules(
     _small_limits(week)
     _pins(week)
     _leads_direct(week)
-    if lifts_week is not None:
-        _few_lifts(week, lifts_week)
 
 
 def week_seconds(week: WeekVariables, slot: int, *, first: bool = False) -> Terms:
@@ -55,8 +48,7 @@ def _minutes(week: WeekVariables, budget_s: Sequence[int]) -> None:
     """Minutes and lifts of each slot; places done in turn stay, with equal sets."""
     for slot in week.slots:
         week.add("minutes", week_seconds(week, slot), high=budget_s[slot], slot=slot)
-        used = [(week.used[i], 1) for i in week.here(slot)]
-        week.add("lifts", used, high=week.problem.most_lifts, slot=slot)
+        week.add("lifts", week.uses(week.here(slot)), high=week.problem.most_lifts, slot=slot)
     for pair in week.pairs:
         for sets in {id(week.first): week.first, id(week.last): week.last}.values():
             week.add("pair_sets", [(sets[pair.first], 1), (sets[pair.second], -1)], low=0, high=0)
@@ -136,22 +128,18 @@ def _families(week: WeekVariables) -> None:
             known = [week.options[i].lift for i in here if _is_leads_small(week, i)]
             logged = {lift.angle for lift in known if lift.name in problem.log.lifts}
             most = max(1, len(pinned), min(2, len(logged)))
-            week.add("family_session", _used(week, here), high=most, slot=slot, family=family)
+            week.add("family_session", week.uses(here), high=most, slot=slot, family=family)
         usual = 1 if family == "deadlift" else problem.limits.family_week
         if any(_is_leads_small(week, i) for i in places):
             usual *= 2
         asked = sum(problem.pin_count(name) for name in names)
         most = max(usual, asked, sum(x.visits for n in names if (x := problem.log.lifts.get(n))))
-        week.add("family_week", _used(week, places), high=most, family=family)
+        week.add("family_week", week.uses(places), high=most, family=family)
 
 
 def _is_leads_small(week: WeekVariables, place: int) -> bool:
     option = week.options[place]
     return not option.is_main and bool(week.problem.leads_of(option))
-
-
-def _used(week: WeekVariables, places: Sequence[int]) -> Terms:
-    return [(week.used[i], 1) for i in places]
 
 
 def _repeats(week: WeekVariables) -> None:
@@ -169,7 +157,7 @@ def _repeats(week: WeekVariables) -> None:
         slots = sorted({week.places[i].slot for i in places})
         for slot in slots:
             here = [i for i in places if week.places[i].slot == slot]
-            week.add("one_range", _used(week, here), high=1, lift=name, slot=slot)
+            week.add("one_range", week.uses(here), high=1, lift=name, slot=slot)
         for one, other in combinations(slots, 2):
             close = problem.gap_h(one, other) < hours
             same_day = problem.slots[one].day == problem.slots[other].day
@@ -178,16 +166,16 @@ def _repeats(week: WeekVariables) -> None:
             next_day = main and problem.neighbours(one, other)
             if close or same_day or next_day:
                 both = [i for i in places if week.places[i].slot in (one, other)]
-                week.add("repeat", _used(week, both), high=1, lift=name, slot=one, other=other)
+                week.add("repeat", week.uses(both), high=1, lift=name, slot=one, other=other)
         if lift.compound and not often:
             heavy = [i for i in places if week.options[i].heavy]
             light = [i for i in places if not week.options[i].heavy]
             logged = problem.log.lifts.get(name)
             visits, hard = (logged.visits, logged.heavy_visits) if logged else (0, 0)
             most = max(1 if heavy else 2, visits)
-            week.add("exposures", _used(week, heavy), high=max(1, hard), lift=name)
-            week.add("exposures", _used(week, light), high=most, lift=name)
-            week.add("exposures", _used(week, places), high=max(2, visits), lift=name)
+            week.add("exposures", week.uses(heavy), high=max(1, hard), lift=name)
+            week.add("exposures", week.uses(light), high=most, lift=name)
+            week.add("exposures", week.uses(places), high=max(2, visits), lift=name)
 
 
 def _spine(week: WeekVariables) -> None:
@@ -225,15 +213,15 @@ def _session_shape(week: WeekVariables) -> None:
     for slot in week.slots:
         here = week.here(slot)
         hinges = [i for i in here if is_hinge(week.options[i].lift)]
-        week.add("hinges", _used(week, hinges), high=_most(week, hinges), slot=slot)
+        week.add("hinges", week.uses(hinges), high=_most(week, hinges), slot=slot)
         loaded = [i for i in here if week.options[i].lift.axial >= 3]
-        week.add("axial_lifts", _used(week, loaded), high=_most(week, loaded), slot=slot)
+        week.add("axial_lifts", week.uses(loaded), high=_most(week, loaded), slot=slot)
         by_muscle: dict[str, list[int]] = defaultdict(list)
         for i in here:
             by_muscle[week.options[i].muscle].append(i)
         for muscle, places in by_muscle.items():
             most = max(week.problem.limits.lifts_per_muscle, _most(week, places))
-            week.add("muscle_lifts", _used(week, places), high=most, slot=slot, muscle=muscle)
+            week.add("muscle_lifts", week.uses(places), high=most, slot=slot, muscle=muscle)
 
 
 def _most(week: WeekVariables, places: Sequence[int]) -> int:
@@ -283,7 +271,7 @@ def _pins(week: WeekVariables) -> None:
     for pin in week.problem.pins:
         for group in pin.wanted:
             places = week.where(lambda o: o.lift.name == pin.lift, group)  # noqa: B023
-            week.add("pin", _used(week, places), low=1, lift=pin.lift)
+            week.add("pin", week.uses(places), low=1, lift=pin.lift)
 
 
 def _leads_direct(week: WeekVariables) -> None:
@@ -298,11 +286,6 @@ def _leads_direct(week: WeekVariables) -> None:
         for sets in (week.last,) if week.one_week else (week.first, week.last):
             terms = [(sets[i], w) for i, w in zip(places, weights, strict=True)]
             week.add("lead_direct", terms, low=0, muscle=muscle)
-
-
-def _few_lifts(week: WeekVariables, most: int) -> None:
-    names = sorted({option.lift.name for option in week.options} - week.problem.pinned)
-    week.add("lifts_week", [(week.lift_used(name), 1) for name in names], high=most)
 
 
 def state_climb(week: WeekVariables, weeks: int) -> None:

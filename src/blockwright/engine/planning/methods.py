@@ -96,15 +96,9 @@ def _session(
 def method_for(entry: DraftEntry, allow: Allow) -> Method | None:
     """The method an entry's last set may be done by, or None."""
     lift = entry.option.lift
-    if (
-        entry.pair is not None
-        or entry.sets < 3
-        or not lift.safe_to_fail
-        or lift.axial
-        or lift.rir_least
-    ):
+    if entry.pair is not None or entry.sets < 3 or not lift.safe_to_fail or lift.rir_least:
         return None
-    if lift.compound or lift.stability == "free":
+    if lift.axial or lift.compound or lift.stability == "free":
         return None
     if allow.drop_sets and _drops_quickly(lift):
         return "drop"

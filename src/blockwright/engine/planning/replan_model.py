@@ -62,7 +62,7 @@ def solved_week(
         if least:
             week.add("kept", [(used, 1)], low=1)
     new = [i for i, p in enumerate(places) if p.slot == hand.slot and p.option in free.swaps]
-    week.add("stand_ins", [(week.used[i], 1) for i in new], high=free.gone)
+    week.add("stand_ins", week.uses(new), high=free.gone)
     _state_losses(week, hand, free.swaps)
     _never_more(week, hand, free.swaps, sore)
     solution = CompiledWeek(week).solve(limit_s=_SOLVE_S, hint=_hint(week, naive))
@@ -74,13 +74,10 @@ def solved_week(
     })  # fmt: skip
 
 
-def _sets_by_place(week: WeekVariables, plan: WeekPlan) -> dict[int, tuple[int, int]]:
-    at = {(place.slot, place.option): i for i, place in enumerate(week.places)}
-    return {at[i.slot, i.option]: (i.sets, i.sets) for i in plan if (i.slot, i.option) in at}
-
-
 def _hint(week: WeekVariables, plan: WeekPlan) -> list[int]:
-    return week.values(_sets_by_place(week, plan))
+    sets = {(i.slot, i.option): (i.sets, i.sets) for i in plan}
+    here = ((i, sets.get((place.slot, place.option))) for i, place in enumerate(week.places))
+    return week.values({i: both for i, both in here if both is not None})
 
 
 def _widen(week: WeekVariables, naive: WeekPlan, hand: WeekAtHand) -> None:

@@ -90,16 +90,13 @@ class CompiledWeek:
             var = rule.terms[0][0]
             self._prices[var] = self._prices.get(var, 0) + price
             return
-        slack = self._slack(price, 1_000_000 if cap is None else cap)
+        slack = len(self._vars)
+        self._vars.append(self.model.new_int_var(0, 1_000_000 if cap is None else cap, ""))
+        self._prices[slack] = price
         if rule.low is not None:
             self._row([*rule.terms, (slack, 1)], low, FAR)
         if rule.high is not None:
             self._row([*rule.terms, (slack, -1)], -FAR, high)
-
-    def _slack(self, price: int, most: int) -> int:
-        self._vars.append(self.model.new_int_var(0, most, ""))
-        self._prices[len(self._vars) - 1] = price
-        return len(self._vars) - 1
 
     def _set_objective(self) -> None:
         priced = sorted(self._prices.items())

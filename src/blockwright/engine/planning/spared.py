@@ -77,20 +77,13 @@ def is_stand_in_no_better(lift: Lift, lifter: Lifter, catalogue: Catalogue, log:
     patterns = {name.strip().lower() for name in lifter.limits.avoid_patterns}
     if "hinge" in patterns and basic_of(lift) in ("knee", "hip") and lift.axial >= 2:
         return True
-    for name in lifter.limits.avoid_lifts:
-        avoided = catalogue.find(name)
-        if (
-            avoided is not None
-            and avoided.name != lift.name
-            and (
-                lift.family == avoided.family
-                and lift.angle == avoided.angle
-                and lift.axial >= max(avoided.axial, 1)
-                and set(lift.kit) & set(avoided.kit)
-            )
-        ):
-            return True
-    return False
+    return any(
+        lift.name != avoided.name
+        and (lift.family, lift.angle) == (avoided.family, avoided.angle)
+        and lift.axial >= max(avoided.axial, 1)
+        and set(lift.kit) & set(avoided.kit)
+        for avoided in catalogue.known(lifter.limits.avoid_lifts)
+    )
 
 
 def what_hurts(

@@ -1,7 +1,8 @@
 """Which lifts of a session may be done in turn, and the pairs that save most time."""
 
-from collections.abc import Hashable, Iterable, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import combinations
 from typing import TypeVar
 
 from blockwright.engine.planning.constraints import PlacePair, WeekVariables
@@ -54,10 +55,8 @@ def _is_antagonist(first: Option, second: Option) -> bool:
 
 
 def _shares_muscles(one: Lift, two: Lift) -> bool:
-    for muscle in one.muscles.keys() & two.muscles.keys():
-        if max(one.muscles[muscle], two.muscles[muscle]) >= 1.0:
-            return True
-    return False
+    both = one.muscles.keys() & two.muscles.keys()
+    return any(max(one.muscles[muscle], two.muscles[muscle]) >= 1.0 for muscle in both)
 
 
 def _kit_allows(one: Lift, two: Lift) -> bool:
@@ -96,19 +95,22 @@ def new_pairs(
     return tuple(found)
 
 
+def _possible(options: Sequence[Option], policy: Policy) -> Iterator[tuple[int, int, PairTime]]:
+    for (a, one), (b, two) in combinations(enumerate(options), 2):
+        if may_pair(one, two):
+            yield a, b, pair_time(one.time, two.time, policy)
+
+
 def _best_places(
     week: WeekVariables, slot: int, places: Sequence[int], sets: Mapping[int, tuple[int, int]]
 ) -> list[PlacePair]:
+    options = [week.options[i] for i in places]
     possible: dict[tuple[int, int], PlacePair] = {}
-    for a, first in enumerate(places):
-        for b in range(a + 1, len(places)):
-            one, two = week.options[first], week.options[places[b]]
-            near = all(abs(x - y) <= 1 for x, y in zip(sets[first], sets[places[b]], strict=True))
-            if near and may_pair(one, two):
-                time = pair_time(one.time, two.time, week.problem.limits.policy)
-                pair = PlacePair(slot, first, places[b], time)
-                if time.saved_in(min(sets[first][0], sets[places[b]][0])) > 0:
-                    possible[a, b] = pair
+    for a, b, time in _possible(options, week.problem.limits.policy):
+        one, two = sets[places[a]], sets[places[b]]
+        near = all(abs(x - y) <= 1 for x, y in zip(one, two, strict=True))
+        if near and time.saved_in(min(one[0], two[0])) > 0:
+            possible[a, b] = PlacePair(slot, places[a], places[b], time)
     chosen = most_saving(
         {key: 2 * pair.time.saved_s - pair.time.change_s for key, pair in possible.items()},
         frozenset(range(len(places))),
@@ -132,18 +134,13 @@ def best_pairs(
     options: Sequence[Option], items: Sequence[Item], policy: Policy
 ) -> tuple[Pairing, ...]:
     """The set of disjoint pairs of one session that saves most, by trying all (few lifts)."""
-    possible: dict[tuple[int, int], Pairing] = {}
-    for a, first in enumerate(items):
-        for b in range(a + 1, len(items)):
-            second = items[b]
-            one, two = options[first.option], options[second.option]
-            # equal sets keep a pair a pair to its last round
-            if first.sets == second.sets and may_pair(one, two):
-                pairing = Pairing(
-                    first=first, second=second, time=pair_time(one.time, two.time, policy)
-                )
-                if pairing.total_saved_s > 0:
-                    possible[a, b] = pairing
+    found = _possible([options[item.option] for item in items], policy)
+    possible = {
+        (a, b): Pairing(first=items[a], second=items[b], time=time)
+        for a, b, time in found
+        # equal sets keep a pair a pair to its last round
+        if items[a].sets == items[b].sets and time.saved_in(items[a].sets) > 0
+    }
     saved = {key: pairing.total_saved_s for key, pairing in possible.items()}
     return tuple(possible[key] for key in most_saving(saved, frozenset(range(len(items)))))
 

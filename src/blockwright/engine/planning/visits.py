@@ -10,7 +10,6 @@ from itertools import combinations
 from blockwright.engine.planning.frame import GivenFrame
 from blockwright.engine.planning.limits import QUARTERS
 from blockwright.engine.planning.problem import Problem
-from blockwright.engine.training import MUSCLES
 
 _SETS_A_MAIN = 2.1
 """Fractional sets a set of the usual mixture gives (judgement)."""
@@ -92,9 +91,6 @@ def _logged_count(problem: Problem, by_length: list[int]) -> int:
 
 def _seconds(problem: Problem, *, last: bool) -> float:
     """About what a week of the muscles' aims takes."""
-    total_q = 0
-    for muscle in MUSCLES:
-        aim = problem.aims[muscle]
-        reach = aim.end if last else aim.start
-        total_q += reach
+    aims = problem.aims.values()
+    total_q = sum(aim.end if last else aim.start for aim in aims)
     return total_q / QUARTERS / _SETS_A_MAIN * _SET_S
