@@ -142,13 +142,19 @@ def check_small(plan: Plan) -> Iterator[Check]:
             yield Check(14, sets <= most, f"{sets} direct sets of {muscle}", last.number)
     yield from _days_apart(plan)
     mains = [e for e in last.entries if e.lift.main and e.lift.name not in plan.pinned]
-    light = {e.lift.name for e in mains if e.reps[0] >= LIGHT_FROM}
+    light = {e.lift.name for e in mains if e.reps[0] >= LIGHT_FROM and not _logged_light(plan, e)}
     words = f"main lifts from 12 repetitions up: {', '.join(sorted(light))}"
     yield Check(14, len(light) <= MOST_LIGHT_MAINS or not _loaded(plan), words, last.number)
     many = sum(e.count for e in last.entries if _is_light(plan, e))
     words = f"{many} of {last.set_count} sets in 12-20 and above"
     yield Check(14, many <= MOST_LIGHT_SHARE * last.set_count or not _loaded(plan), words,
                 last.number)  # fmt: skip
+
+
+def _logged_light(plan: Plan, entry: Entry) -> bool:
+    """Rule 15 beats rule 14: the log has the lift at twelve repetitions or more."""
+    name = entry.lift.name
+    return name in plan.logged_lifts and plan.usual_reps(name) >= LIGHT_FROM
 
 
 def _loaded(plan: Plan) -> bool:

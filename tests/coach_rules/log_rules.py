@@ -138,7 +138,7 @@ def _main_sets(plan: Plan) -> Iterator[Check]:
         mine = [(a, b) for _, a, b in plan.pairs() if a.lift.name == lift.name]
         if not mine:
             continue
-        logged, reps = plan.usual_sets(lift.name), plan.usual_reps(lift.name)
+        logged, reps = plan.usual_sets(lift.name), plan.reps_to_plan(lift)
         start, end = max(a.count for a, _ in mine), max(b.count for _, b in mine)
         inside = any(a.reps[0] - 1 <= reps <= a.reps[1] + 1 for a, _ in mine)
         kept = start >= min(logged, MOST_STARTING) - 1 and end >= min(logged, MOST_ENDING)

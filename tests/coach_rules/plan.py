@@ -325,6 +325,14 @@ class Plan:
     def usual_reps(self, name: str) -> float:
         return median(row.reps for day in self.logged_lifts[name] for row in day)
 
+    def reps_to_plan(self, lift: Lift) -> float:
+        """The usual repetitions within what the lift may be planned with: where a main lift loads
+        in steps, more than fifteen ask for more load (rule 3)."""
+        least, most = min(r[0] for r in lift.reps), max(r[1] for r in lift.reps)
+        if lift.main and lift.loadable:
+            most = max(least, min(most, MOST_MAIN_REPS))
+        return min(max(self.usual_reps(lift.name), least), most)
+
     def says(self, name: str) -> bool:
         """Whether a reason names this lift, and not only its load, its day or its deload."""
         longer = sorted((n for n in self.catalogue if name in n and n != name), key=len)
@@ -349,6 +357,7 @@ class Plan:
                     yield session, entry, end
 
 
+MOST_MAIN_REPS = 15
 _NO_REASONS = ("load", "smallest_step", "deload", "day_", "method", "effort", "pinned")
 _REGIONS = (
     "neck", "shoulder", "elbow", "wrist", "upper_back", "lower_back", "hip", "knee", "ankle",

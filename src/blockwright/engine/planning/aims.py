@@ -14,6 +14,7 @@ from blockwright.engine.planning.constraints import (
     HARD,
     TIERS,
     Helper,
+    Terms,
     WeekVariables,
     whole_share,
 )
@@ -28,7 +29,9 @@ from blockwright.engine.planning.patterns import (
     OWN_LIFT,
     PULL,
     PUSH,
+    RAISES,
     SECOND_HIP,
+    is_loadable,
 )
 from blockwright.engine.planning.problem import Option, WeekPlan
 from blockwright.engine.training import MUSCLES
@@ -38,6 +41,9 @@ _SHORT_SHARE = 0.75
 """Under so much of what it reaches for, a deficit counts twice."""
 _MAIN_BASICS = ("knee", "hip", "press", "row", "pull")
 _FEW_MINUTES = 40
+_LONG, _VERY_LONG = 12, 16
+_TWO_LIFTS_FROM = 8
+"""Direct sets of a lead from which it needs two lifts."""
 _OWN_LIFT_BEGUN = 1_000
 """In points, as `replan.price` has them."""
 _HOLE = 3_500
@@ -77,16 +83,12 @@ def state_kept_musts(week: WeekVariables, plan: WeekPlan) -> None:
     muscles."""
     had = [week.problem.options[item.option] for item in plan]
     for basic in dict.fromkeys(option.basic for option in had if option.basic):
-        used = [(week.used[i], 1) for i in week.where(lambda o: o.basic == basic)]  # noqa: B023
-        week.add("main_missing", used, low=1, tier=MUST, price=1_500_000, basic=basic)
+        places = week.where(lambda o: o.basic == basic)  # noqa: B023
+        week.add("main_missing", week.uses(places), low=1, tier=MUST, price=1_500_000, basic=basic)
     _lead_lifts(week, eased=True)
     for muscle in OWN_LIFT:
         if any(muscle in option.direct for option in had):
             _own_lift(week, muscle, LEAD, _OWN_LIFT_BEGUN)
-
-
-def _main_places(week: WeekVariables, basic: str, slot: int) -> list[int]:
-    return week.where(lambda o: _serves(week, o, (basic,)), [slot])
 
 
 def _serves(week: WeekVariables, option: Option, basics: Collection[str]) -> bool:
@@ -104,19 +106,19 @@ def _roles(week: WeekVariables, frame: Frame) -> None:
             week.add("basic_missing", (), low=1, tier=REST, basic=basic)
     for slot in frame.visits:
         for basic in frame.roles[slot]:
-            places = _main_places(week, basic, slot)
+            places = week.where(lambda o: _serves(week, o, (basic,)), [slot])  # noqa: B023
             price = 1_100_000 if basic == "overhead" else 1_500_000
-            used = [(week.used[i], 1) for i in places]
-            week.add("main_missing", used, low=1, tier=MUST, price=price, slot=slot, basic=basic)
+            week.add("main_missing", week.uses(places), low=1, tier=MUST, price=price, slot=slot,
+                     basic=basic)  # fmt: skip
             if (slot, basic) in frame.heavy:
-                heavy = [(week.used[i], 1) for i in places if week.options[i].heavy]
+                heavy = week.uses(i for i in places if week.options[i].heavy)
                 week.add("heavy_missing", heavy, low=1, tier=MUST, price=300_000, slot=slot,
                          basic=basic)  # fmt: skip
         least = min(problem.limits.lifts_least, problem.most_lifts)
         if problem.slots[slot].minutes < _FEW_MINUTES:
             least = min(least, 2)
-        used = [(week.used[i], 1) for i in week.here(slot)]
-        week.add("few_lifts", used, low=least, tier=MUST, price=3_000_000, slot=slot)
+        week.add("few_lifts", week.uses(week.here(slot)), low=least, tier=MUST, price=3_000_000,
+                 slot=slot)  # fmt: skip
 
 
 def _worth_the_journey(week: WeekVariables, budget_s: Sequence[int]) -> None:
@@ -157,8 +159,14 @@ def _lead_lifts(week: WeekVariables, eased: bool) -> None:
         for i in direct:
             by_angle[week.options[i].lift.angle].append(i)
         kinds = [week.any_of(("angle", muscle, a), x) for a, x in sorted(by_angle.items())]
-        week.add("lead_lifts", [(kind, 1) for kind in kinds], low=min(2, len(kinds)), tier=MUST,
-                 price=700_000, muscle=muscle)  # fmt: skip
+        two, asked = min(2, len(kinds)), [(kind, 1) for kind in kinds]
+        if problem.log:  # few sets go on as they are
+            sets = Helper("count", [(week.last[i], 1) for i in direct], _TWO_LIFTS_FROM)
+            two, asked = 0, [*asked, (week.helper(("many", muscle), sets), -two)]
+        usual = week.where(lambda o: muscle in o.direct and problem.is_plain(o.lift))  # noqa: B023
+        plain = len({week.options[i].lift.angle for i in usual}) > 1
+        tier, price = (MUST, 700_000) if plain else (LEAD, 8_000)  # an odd one is worth two sets
+        week.add("lead_lifts", asked, low=two, tier=tier, price=price, muscle=muscle)
         state_lead_days(week, muscle, MUST if eased else HARD)
 
 
@@ -191,14 +199,13 @@ def _held(week: WeekVariables) -> None:
 
 
 def _own_lifts(week: WeekVariables) -> None:
-    """A direct lift for each small muscle a coach would miss, unless the week is too short. One
-    that the log does without gets what room the log's own lifts leave."""
+    """A direct lift for each small muscle a coach would miss: worth two sets of a lead; after the
+    log's first main lifts, unless the week is too short. One that the log does without gets what
+    room the log's own lifts leave."""
     problem = week.problem
     short = sum(slot.minutes for slot in problem.slots) < FEW_WEEK_MINUTES
     for muscle in OWN_LIFT:
-        tier, price = (LEAD, 12_000) if short else (MUST, 350_000)
-        if problem.log and not short:  # its first main lifts come before it
-            tier, price = LOGGED, 20_000
+        tier, price = (LOGGED, 20_000) if problem.log and not short else (LEAD, 12_000)
         if muscle in problem.holes:
             tier, price = KEEP, _HOLE
         if muscle not in problem.skips:
@@ -217,16 +224,20 @@ def _long_sets(week: WeekVariables) -> None:
     if problem.lifter.allow.high_reps and len(problem.slots) >= 3:
         found = week.where(lambda o: o.reps.high >= 15 and o.zone == "high")
         places = [i for i in found if not week.options[i].is_main] or found
-        week.add("some_long", [(week.used[i], 1) for i in places], low=1, tier=MUST, price=200_000)
-    mains = week.where(lambda o: o.is_main and o.reps.low >= 12 and not o.at_the_end)
-    week.add("long_mains", [(week.used[i], 1) for i in mains], high=limits.count("long_mains_most"),
+        week.add("some_long", week.uses(places), low=1, tier=MUST, price=200_000)
+    if not any(o.is_main and is_loadable(o.lift) for o in problem.options):
+        return  # on the floor repetitions are what there is
+    mains = week.where(
+        lambda o: o.is_main and o.reps.low >= _LONG and not (o.at_the_end or problem.is_usual(o))
+    )
+    week.add("long_mains", week.uses(mains), high=limits.count("long_mains_most"),
              tier=BASIC, price=20_000)  # fmt: skip
     share = whole_share(limits.long_share_most)
     for sets in (week.first, week.last):
         terms = []
         for i, option in enumerate(week.options):
-            long = option.reps.low >= 12 and option.reps.high >= 16
-            apart = long and not option.is_main and bool(problem.leads_of(option))
+            long = option.reps.low >= _LONG and option.reps.high >= _VERY_LONG
+            apart = option.lift.pattern in RAISES and bool(problem.leads_of(option))
             terms.append((sets[i], 0 if apart else 100 * long - share))
         week.add("long_share", terms, high=0, tier=BASIC, price=150)
 
@@ -360,7 +371,7 @@ def _first_choices(week: WeekVariables) -> None:
     a first choice or known, and where it leads two of unlike angles, as far as there are any."""
     problem = week.problem
     for muscle in () if problem.log else problem.leads:
-        best = _first(week, lambda o: muscle in o.direct and o.lift.stability == "machine")  # noqa: B023
+        best = _first(week, lambda o: muscle in o.direct and o.lift.stability != "free")  # noqa: B023
         week.add("lead_machine", best, low=min(1, len(best)), tier=BASIC, price=25_000,
                  muscle=muscle)  # fmt: skip
     for basic in () if problem.log else BASICS:
@@ -377,10 +388,9 @@ def _first_choices(week: WeekVariables) -> None:
         week.add("main_angles", kinds, low=low, tier=BASIC, price=15_000, basic=basic)
 
 
-def _first(week: WeekVariables, test: Callable[[Option], bool]) -> list[tuple[int, int]]:
-    known, least = week.problem.known, _FIRST_CHOICE
-    best = week.where(lambda o: test(o) and (o.lift.plainness >= least or o.lift.name in known))
-    return [(week.used[i], 1) for i in best]
+def _first(week: WeekVariables, test: Callable[[Option], bool]) -> Terms:
+    best = week.where(lambda o: test(o) and week.problem.is_plain(o.lift, _FIRST_CHOICE))
+    return week.uses(best)
 
 
 def _lead_aims(week: WeekVariables) -> None:

@@ -8,7 +8,7 @@ Names: `kit`, `avoid lift:NAME`, `avoid pattern:NAME`, `skip:MUSCLE`, `lead:MUSC
 from collections.abc import Collection, Iterable, Sequence
 
 from blockwright.engine.planning.limits import PlanningLimits
-from blockwright.engine.planning.log_facts import LogFacts
+from blockwright.engine.planning.log_facts import HEAVY_REPS, MOST_MAIN_REPS, LogFacts
 from blockwright.engine.planning.patterns import (
     ALONG,
     LEAD_BASIC,
@@ -17,7 +17,7 @@ from blockwright.engine.planning.patterns import (
     is_unloadable,
     main_muscle,
 )
-from blockwright.engine.screening import has_pressure, is_new
+from blockwright.engine.screening import begins_gently, has_pressure, is_new
 from blockwright.engine.training import (
     MUSCLES,
     Catalogue,
@@ -101,12 +101,14 @@ class Candidates:
         for lift in lifts:
             self._sort_in(lift)
         leads = {m for m in MUSCLES if lifter.emphasis_of(m) == "lead"}
+        self._all = tuple(lifts)
         self.lead_basics = {basic for muscle, basic in LEAD_BASIC.items() if muscle in leads}
         for name, found in self.by_basic.items():
             self.by_basic[name] = self._usual(self._fitting(found), name in self.lead_basics)
+        direct = {m for found in self.by_basic.values() for lift in found for m in lift.direct}
+        self._along = direct & set(_TRAINED_ALONG)
         for name, found in self.by_muscle.items():
-            fit = self._fitting(found)  # a lead's small sets have few days: odd lifts are two more
-            self.by_muscle[name] = fit if name in leads else self._usual(fit, False)
+            self.by_muscle[name] = self._usual(self._fitting(found), name in leads)
 
     def _sort_in(self, lift: Lift) -> None:
         basic = basic_of(lift)
@@ -191,16 +193,24 @@ class Candidates:
         count = _SMALL_A_MUSCLE[emphasis]
         if emphasis != "lead" and muscle in ALONG:
             count = 0
-        elif emphasis != "lead" and muscle in _TRAINED_ALONG:
+        elif emphasis != "lead" and muscle in self._along:
             count = min(count, 1) if muscle in ("quads", "chest") else 0
         found = self.by_muscle.get(muscle, [])
         if self.wide:
             return self._short(found, len(found))
-        if emphasis != "lead" and self._is_logged(found):
-            count = min(count, 1)  # what trains it now will do
+        if emphasis != "lead" and (is_new(self.lifter) or self._is_logged(found)):
+            count = min(count, 1)  # what trains it now will do; a beginner learns one
         if muscle in _TRAINED_ALONG:  # those are better than an odd small one
             found = [lift for lift in found if self._is_usual(lift)]
         return self._short(found, count)
+
+    def other_angle(self, muscle: str, offered: Sequence[Lift]) -> list[Lift]:
+        """For a lead whose lifts on offer are all of one angle: the best of another."""
+        angles = {lift.angle for lift in offered if muscle in lift.direct}
+        unsuited = (self._too_much, self._odd, is_unloadable, self._unproved)
+        other = [x for x in self._all if muscle in x.direct and x.angle not in angles]
+        fit = [x for x in other if not any(found(x) for found in unsuited)]
+        return self._short(fit, len(angles) < 2)
 
     def _is_usual(self, lift: Lift) -> bool:
         return lift.plainness >= _USUAL_LIFT or lift.name in self.wanted
@@ -235,14 +245,23 @@ def are_twins(one: Lift, other: Lift) -> bool:
 
 
 def ranges_of(
-    lift: Lift, lifter: Lifter, log: LogFacts, limits: PlanningLimits, *, high_reps: bool
+    lift: Lift,
+    lifter: Lifter,
+    log: LogFacts,
+    limits: PlanningLimits,
+    *,
+    high_reps: bool,
+    said: Collection[int] = (),
 ) -> list[RepRange]:
-    """Ranges the lift is offered at, the likeliest first: liked, logged, preferred."""
+    """Ranges the lift is offered at, the likeliest first: liked, logged, preferred. `said` are
+    repetitions it was said to be known at; who does it heavy goes on so, but for a bar to it."""
     liked = lifter.habits.range_for(lift)
     if liked is not None:
         return [liked]
-    novice = is_new(lifter)
-    low_reps = limits.novice_low if novice else not is_careful(lifter, log, limits)
+    logged = log.lifts.get(lift.name)
+    done = list(dict.fromkeys(logged.days.values() if logged is not None else said))
+    low_reps = limits.novice_low if is_new(lifter) else not is_careful(lifter, log, limits)
+    low_reps |= any(reps <= HEAVY_REPS for reps in done) and not begins_gently(lifter)
     if has_pressure(lifter.screening, limits.policy):
         low_reps = low_reps and limits.policy.switch("planning.pressure_low")
     allowed: dict[Zone, bool] = {"low": low_reps, "mid": True, "high": high_reps}
@@ -252,9 +271,10 @@ def ranges_of(
         usual: tuple[Zone, ...] = ("low", "mid", "high") if lift.compound else ("mid", "high")
         found = (limits.working_range(lift, zone) for zone in usual)
         preferred = [r for r in found if r and _may(r, lift, limits, zones)]
+    if lift.compound:  # longer ones only where the log has them
+        preferred = [r for r in preferred if r.high <= MOST_MAIN_REPS] or preferred
     ranges = preferred[: 3 if lift.compound else 2]
-    logged = log.lifts.get(lift.name)
-    for reps in dict.fromkeys(logged.days.values()) if logged is not None else ():
+    for reps in done:
         near = [r for r in preferred if r.low <= reps <= r.high]
         ranges += near[:1] or [
             r for r in _around(reps, lift, limits) if _may(r, lift, limits, zones)
@@ -282,9 +302,9 @@ def _around(reps: int, lift: Lift, limits: PlanningLimits) -> list[RepRange]:
         found.insert(2, _LONG_MAIN)
     least = min(r.low for r in lift.reps.values())
     most = max(r.high for r in lift.reps.values())
-    reps = min(max(reps, least), most)
-    low = max(least, reps - 1)
-    found.append(RepRange(low=low, high=max(low, min(most, low + max(2, low // 3)))))
+    width = max(2, reps // 3)
+    low = max(least, min(reps - 1, most - width))
+    found.append(RepRange(low=low, high=min(most, low + width)))
     return [
         r for r in found
         if r is not None and r.low <= reps <= r.high and least <= r.low < r.high <= most

@@ -225,6 +225,7 @@ class _Model:
                 self._missing((basic,), 1, _TWICE)
             if len(visits) > 1 and basic in problem.lead_basics:
                 self._missing((basic,), 2, _LEAD_TWICE)
+                self._apart(basic)
             if basic not in held:
                 self._second(basic, minutes)
             if basic not in held - problem.lead_basics:  # what is held needs nothing heavy
@@ -239,6 +240,17 @@ class _Model:
                     if terms:
                         missing = self.linear.var(0, 1, -_TWICE)
                         self.linear.row([*terms, (missing, 1)], low=1)
+
+    def _apart(self, basic: str) -> None:
+        """Two exposures of a lead's pattern lie far enough apart, where two visits do."""
+        hours = self.problem.limits.hours_between
+        far = [p for p in combinations(self.visits, 2) if self.problem.gap_h(*p) >= hours]
+        close = self.linear.var(0, 1, -_LEAD_TWICE)
+        both = [self.linear.var(0, 1) for _ in far]
+        for pair, (one, other) in zip(both, far, strict=True):
+            self.linear.row([(self.on[one, basic], 1), (pair, -1)], low=0)
+            self.linear.row([(self.on[other, basic], 1), (pair, -1)], low=0)
+        self.linear.row([*((pair, 1) for pair in both), (close, 1)], low=min(1, len(far)))
 
     def _second(self, basic: str, minutes: int) -> None:
         visits = len(self.visits)

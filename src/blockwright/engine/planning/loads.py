@@ -10,6 +10,7 @@ from datetime import date
 from typing import Literal
 
 from blockwright.engine.gym import Gym
+from blockwright.engine.planning.log_facts import MOST_MAIN_REPS
 from blockwright.engine.planning.problem import Option, Problem
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import Rack, hardest_moving, rack_for
@@ -198,10 +199,6 @@ class LoadPaths:
         return min(*ends, load_kg), max(*ends, load_kg)
 
 
-_LONGEST_MAIN = 15
-"""Repetitions beyond which a main lift is none where another serves (coach's rule 3)."""
-
-
 def with_loads_only(problem: Problem, paths: LoadPaths, on: date, rir: float) -> Problem:
     """Without ranges the kit does not serve for a logged lift: nothing light enough (ten pull-ups
     of someone who does six), or nothing heavy enough, where another logged lift serves or a longer
@@ -228,7 +225,7 @@ def _role(option: Option) -> str:
 
 
 def _is_long(option: Option) -> bool:
-    return option.is_main and option.reps.high > _LONGEST_MAIN
+    return option.is_main and option.reps.high > MOST_MAIN_REPS
 
 
 def _harder(rack: Rack, load_kg: float, than_kg: float) -> bool:

@@ -11,13 +11,15 @@ from datetime import date, timedelta
 from statistics import median
 
 from blockwright.engine.planning.limits import PlanningLimits
-from blockwright.engine.planning.patterns import basic_of
-from blockwright.engine.training import DAYS, Catalogue, Lifter, RepRange, SetDone
+from blockwright.engine.planning.patterns import basic_of, is_loadable
+from blockwright.engine.training import DAYS, Catalogue, Lift, Lifter, RepRange, SetDone
 
 HEAVY_REPS = 7
 """A main lift done for so many repetitions or fewer is trained heavy (judgement)."""
 _USUAL = 0.5
 """Of the weeks: a day or a lift done as often is usual."""
+MOST_MAIN_REPS = 15
+"""Of a main lift that loads in steps: more repetitions ask for more load."""
 _SET_MINUTES = 3.0
 """What a logged set stands for, rest and set-up included (judgement)."""
 
@@ -107,9 +109,11 @@ def _lifts(lately: Sequence[SetDone], catalogue: Catalogue, weeks: int) -> dict[
     sets: dict[str, Counter[date]] = defaultdict(Counter)
     reps: dict[str, dict[str, list[int]]] = defaultdict(lambda: defaultdict(list))
     for done in lately:
-        name = catalogue.canonical(done.lift)
-        sets[name][done.moment.day] += 1
-        reps[name][DAYS[done.moment.day.weekday()]].append(done.first_reps)
+        lift = catalogue.find(done.lift)
+        if lift is not None:
+            sets[lift.name][done.moment.day] += 1
+            usable = _usable_reps(lift, done.first_reps)
+            reps[lift.name][DAYS[done.moment.day.weekday()]].append(usable)
     found = {}
     for name, by_day in sets.items():
         if len(by_day) < _USUAL * weeks:
@@ -124,6 +128,15 @@ def _lifts(lately: Sequence[SetDone], catalogue: Catalogue, weeks: int) -> dict[
             reps=median(count for done in reps[name].values() for count in done),
         )
     return found
+
+
+def _usable_reps(lift: Lift, reps: int) -> int:
+    """The nearest repetitions that the lift may be planned with."""
+    least = min(r.low for r in lift.reps.values())
+    most = max(r.high for r in lift.reps.values())
+    if lift.compound and is_loadable(lift):
+        most = max(least, min(most, MOST_MAIN_REPS))
+    return min(max(reps, least), most)
 
 
 def _muscles(lately: Sequence[SetDone], catalogue: Catalogue, weeks: int) -> dict[str, float]:

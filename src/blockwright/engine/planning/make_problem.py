@@ -131,10 +131,16 @@ def _options(
     offered += candidates.others
     for muscle in MUSCLES:
         offered += candidates.smalls(muscle)
+    for muscle in MUSCLES:
+        if lifter.emphasis_of(muscle) == "lead":
+            offered += candidates.other_angle(muscle, offered)
     options = []
     for lift in offered:
         pin = pinned.get(lift.name)
-        for reps in _ranges(lift, pin, lifter, candidates.log, limits, high):
+        said = [x.reps for x in lifter.known if catalogue.canonical(x.lift) == lift.name]
+        for reps in _pinned_ranges(lift, pin, limits) or ranges_of(
+            lift, lifter, candidates.log, limits, high_reps=high, said=said
+        ):
             zone = limits.zone_of(reps)
             if pin is not None and isinstance(pin.reps, str):
                 zone = pin.reps
@@ -156,22 +162,16 @@ def _options(
     return tuple(option for option in options if may_be(option))
 
 
-def _ranges(
-    lift: Lift,
-    pin: Pin | None,
-    lifter: Lifter,
-    log: LogFacts,
-    limits: PlanningLimits,
-    high_reps: bool,
-) -> Sequence[RepRange]:
-    if pin is not None and isinstance(pin.reps, RepRange):
+def _pinned_ranges(lift: Lift, pin: Pin | None, limits: PlanningLimits) -> Sequence[RepRange]:
+    """What a pin says of repetitions; nothing where it says nothing."""
+    if pin is None or pin.reps is None:
+        return ()
+    if isinstance(pin.reps, RepRange):
         return [pin.reps]
-    if pin is not None and isinstance(pin.reps, str):
-        zone = pin.reps
-        own = [r for r in lift.prefers if limits.zone_of(r) == zone]
-        # a zone the catalogue does not list for the lift: the coach's word
-        return own[:1] or [limits.working_range(lift, zone) or limits.range_of(zone)]
-    return ranges_of(lift, lifter, log, limits, high_reps=high_reps)
+    zone = pin.reps
+    own = [r for r in lift.prefers if limits.zone_of(r) == zone]
+    # a zone the catalogue does not list for the lift: the coach's word
+    return own[:1] or [limits.working_range(lift, zone) or limits.range_of(zone)]
 
 
 def pin_rule(pin: Pin, lifter: Lifter, catalogue: Catalogue) -> PinRule:

@@ -31,6 +31,7 @@ LARGE = ("quads", "hamstrings", "glutes", "chest", "lats", "upper_back")
 """Muscles that reach the floor before anything else is filled."""
 OWN_LIFT = ("biceps", "triceps", "side_delts", "calves", "abs")
 """Muscles that get a direct lift of their own."""
+RAISES = ("lateral raise", "rear delt raise", "front raise")
 ALONG = ("adductors", "forearms", "spinal_erectors", "front_delts")
 """Muscles that are trained along: at normal they get a floor, and no lift of their own."""
 LEAD_BASIC = {

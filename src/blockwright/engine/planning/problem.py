@@ -162,6 +162,15 @@ class Problem:
         """Whether it loads much what hurts: it stays as it is."""
         return loads_much(option.lift, self.carried.spared.regions)
 
+    def is_plain(self, lift: Lift, least: int = 2) -> bool:
+        """Whether many would choose the lift, or it is known."""
+        return lift.plainness >= least or lift.name in self.known
+
+    def is_usual(self, option: Option) -> bool:
+        """Whether the log has the lift in about these repetitions."""
+        logged = self.log.lifts.get(option.lift.name)
+        return logged is not None and logged.is_usual(option.reps)
+
     @cached_property
     def holes(self) -> frozenset[str]:
         """Small muscles, and the leg curl's, that the log trains with no lift of their own."""
@@ -195,26 +204,19 @@ class Problem:
     @cached_property
     def adjacent_days(self) -> tuple[tuple[int, ...], ...]:
         """Slots of each two days in a row (Sunday and Monday too)."""
-        groups = []
-        for day in range(7):
-            pair = (day, (day + 1) % 7)
-            group = tuple(i for i, slot in enumerate(self.slots) if slot.day_index in pair)
-            if group:
-                groups.append(group)
-        return tuple(dict.fromkeys(groups))
+        groups = (
+            tuple(i for i, slot in enumerate(self.slots) if slot.day_index in (day, (day + 1) % 7))
+            for day in range(7)
+        )
+        return tuple(dict.fromkeys(group for group in groups if group))
 
     def windows(self, hours: float) -> tuple[tuple[int, ...], ...]:
         """Groups of slots whose starts all lie within less than `hours` of the first one."""
-        groups: list[tuple[int, ...]] = []
-        for first in self.slots:
-            start = first.start_hour_of_week
-            group = tuple(
-                i
-                for i, slot in enumerate(self.slots)
-                if (slot.start_hour_of_week - start) % HOURS_OF_WEEK < hours
-            )
-            groups.append(group)
-        distinct = list(dict.fromkeys(groups))
+        starts = [slot.start_hour_of_week for slot in self.slots]
+        distinct = dict.fromkeys(
+            tuple(i for i, at in enumerate(starts) if (at - first) % HOURS_OF_WEEK < hours)
+            for first in starts
+        )
         return tuple(g for g in distinct if not any(set(g) < set(other) for other in distinct))
 
     def pin_slots(self, lift: str) -> tuple[int, ...] | None:

@@ -56,7 +56,7 @@ def _logged_mains(week: WeekVariables) -> None:
     first_lifts = _first_lifts(problem.log, by_lift)
     for name, places in by_lift.items():
         logged = problem.log.lifts[name]
-        usual = [i for i in places if logged.is_usual(week.options[i].reps)]
+        usual = [i for i in places if problem.is_usual(week.options[i])]
         if logged.is_heavy:  # and so it stays on one of its days
             usual = [i for i in usual if week.options[i].heavy] or usual
         if not usual:
@@ -67,7 +67,7 @@ def _logged_mains(week: WeekVariables) -> None:
             ] or usual
             stays = [(week.any_of(("own day", name), day), 1)]
             week.add("first_lift", stays, low=1, tier=LOGGED, price=30_000, lift=name)
-        inside = [(week.used[i], 1) for i in usual]
+        inside = week.uses(usual)
         week.add("main_range", [*inside, (week.lift_used(name), -1)], low=0, tier=LOGGED,
                  price=20_000, lift=name)  # fmt: skip
         start, end = [], []
@@ -173,7 +173,7 @@ def _continuity(week: WeekVariables) -> None:
             week.add("liked", [(used, 1)], low=1, tier=KEEP, price=4_800, lift=name)
         _logged_range(week, name)
     for slot, name in sorted(problem.carried.stood):
-        there = [(week.used[i], 1) for i in week.here(slot) if week.options[i].lift.name == name]
+        there = week.uses(week.where(lambda o: o.lift.name == name, [slot]))  # noqa: B023
         week.add("stood", there, low=1, tier=KEEP, price=_STOOD, lift=name)
 
 
@@ -195,11 +195,8 @@ def _logged_visits(week: WeekVariables, name: str) -> None:
 
 def _logged_range(week: WeekVariables, name: str) -> None:
     """A logged lift stays in the repetitions it is done with."""
-    logged = week.problem.log.lifts.get(name)
-    if logged is None:
-        return
-    off = week.where(lambda o: o.lift.name == name and not logged.is_usual(o.reps))
-    if off:
+    off = week.where(lambda o: o.lift.name == name and not week.problem.is_usual(o))
+    if off and name in week.problem.log.lifts:
         other = week.any_of(("off range", name), off)
         week.add("logged_range", [(other, 1)], high=0, tier=KEEP, price=1_500, lift=name)
 
@@ -269,11 +266,9 @@ def _suitability(week: WeekVariables) -> None:
                  price=20 if main else 60)  # fmt: skip
         new = problem.log and name not in problem.known | problem.carried.kept
         if new and not main and not problem.leads_of(week.options[places[0]]):
-            used = [(week.used[i], 1) for i in places]
-            week.add("new_twice", used, high=1, tier=REST, price=700, lift=name)
+            week.add("new_twice", week.uses(places), high=1, tier=REST, price=700, lift=name)
         if main and not problem.log and len(places) > 1:
-            used = [(week.used[i], 1) for i in places]
-            week.add("same_main", used, high=1, tier=REST, price=160, lift=name)
+            week.add("same_main", week.uses(places), high=1, tier=REST, price=160, lift=name)
 
 
 def _hinged(week: WeekVariables) -> None:
@@ -281,7 +276,7 @@ def _hinged(week: WeekVariables) -> None:
     fit."""
     for pattern in ("hinge", *(("hip extension",) if "glutes" in week.problem.leads else ())):
         fit = week.where(lambda o: o.lift.pattern == pattern and o.lift.role == "main")  # noqa: B023
-        used = [(week.used[i], 1) for i in fit if week.options[i].is_main]
+        used = week.uses(i for i in fit if week.options[i].is_main)
         if used:
             tier, price = (REST, 900) if week.problem.log else (KEEP, 3_000)
             week.add("no_hip_lift", used, low=1, tier=tier, price=price, pattern=pattern)
@@ -299,8 +294,8 @@ def _shape(week: WeekVariables, frame: Frame, budget_s: Sequence[int]) -> None:
         if many:
             week.add("time_unused", terms, low=min(least, budget_s[slot]), tier=REST, price=1,
                      slot=slot)  # fmt: skip
-        used = [(week.used[i], 1) for i in week.here(slot)]
-        week.add("many_lifts", used, high=_MANY_LIFTS, tier=REST, price=300, slot=slot)
+        week.add("many_lifts", week.uses(week.here(slot)), high=_MANY_LIFTS, tier=REST, price=300,
+                 slot=slot)  # fmt: skip
         found = week.openers(slot, lambda o: opening_rank(o, problem.leads))
         light = [(opener, 1) for place, opener in found.items() if not week.options[place].heavy]
         week.add("light_opener", light, high=0, tier=REST, price=27)
