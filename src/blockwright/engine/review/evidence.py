@@ -211,8 +211,8 @@ class _Reader:
             return None
         return RepsAtLoad(
             load_kg=load_kg,
-            before=before.forecast(effective, 0.0, to_failure=True).median,
-            after=after.forecast(effective, 0.0, to_failure=True).median,
+            before=before.forecast(effective, 0.0).median,
+            after=after.forecast(effective, 0.0).median,
         )
 
     def muscles(self, lifts: Mapping[str, LiftEvidence]) -> dict[str, MuscleEvidence]:

@@ -48,7 +48,7 @@ class RepsForecast:
     """Of one series."""
     ln_load: float
     rir: float
-    to_failure: bool
+    """0: to failure."""
     rir_extra_variance: float
     law: StrengthLaw
 
@@ -82,7 +82,7 @@ class RepsForecast:
         return (
             np.array([self.ln_load]),
             np.array([self.rir]),
-            np.array([1.0 if self.to_failure else 0.0]),
+            np.array([1.0 if self.rir == 0 else 0.0]),
             np.array([self.rir_extra_variance]),
         )
 
@@ -169,7 +169,7 @@ def chances_of(
     fatigue it carries: (series,)."""
     ln_load = float(np.log(effective_kg))
     predicted = _at_load(states, states.fast + states.slow, ln_load)
-    return RepsForecast(predicted, ln_load, rir, rir == 0, 0.0, law).chances(reps)
+    return RepsForecast(predicted, ln_load, rir, 0.0, law).chances(reps)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -209,9 +209,8 @@ class LiftBelief:
         *,
         on: date | None = None,
         fatigue: float = 0.0,
-        to_failure: bool = False,
     ) -> RepsForecast:
-        """Repetitions at this load and said RIR (0 with `to_failure`), `fatigue` as left by
+        """Repetitions at this load and said RIR (0: to failure), `fatigue` as left by
         earlier sets of the lift that day. `rir` None: about two, less sure."""
         if not effective_kg > 0:
             raise ValueError(f"effective load {effective_kg} kg must be above zero")
@@ -221,7 +220,6 @@ class LiftBelief:
             predicted=_at_load(state, np.array([fatigue]), float(np.log(effective_kg))),
             ln_load=float(np.log(effective_kg)),
             rir=USUAL_RIR if rir is None else rir,
-            to_failure=to_failure or rir == 0,
             rir_extra_variance=self.law.noise.rir_unknown_sd**2 if unknown else 0.0,
             law=self.law,
         )
@@ -248,7 +246,6 @@ class LiftBelief:
         *,
         on: date | None = None,
         rest_s: float | None = None,
-        to_failure: bool = False,
         later_reps: Sequence[float] = (),
         part_rest_s: float = 0.0,
     ) -> "LiftBelief":
@@ -258,8 +255,8 @@ class LiftBelief:
         `part_rest_s` apart, only tire.
         """
         state = self.states_after(
-            effective_kg, (reps,), rir, on=on, rest_s=rest_s, to_failure=to_failure,
-            later_reps=later_reps, part_rest_s=part_rest_s,
+            effective_kg, (reps,), rir, on=on, rest_s=rest_s, later_reps=later_reps,
+            part_rest_s=part_rest_s,
         )  # fmt: skip
         day = self.as_of if on is None else on
         return replace(self, state=state, as_of=day, last_day=day)
@@ -272,7 +269,6 @@ class LiftBelief:
         *,
         on: date | None = None,
         rest_s: float | None = None,
-        to_failure: bool = False,
         later_reps: Sequence[float] = (),
         part_rest_s: float = 0.0,
     ) -> FilterState:
@@ -293,7 +289,7 @@ class LiftBelief:
             rir_extra_variance=np.full(
                 count, self.law.noise.rir_unknown_sd**2 if rir is None else 0.0
             ),
-            to_failure=np.full(count, 1.0 if to_failure or rir == 0 else 0.0),
+            to_failure=np.full(count, 1.0 if rir == 0 else 0.0),
             evidence=np.full(count, True),
             confirmed=np.full(count, False),
             beyond=np.full(count, False),
