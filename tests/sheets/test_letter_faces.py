@@ -8,6 +8,7 @@ import pytest
 
 from blockwright.engine.pain import grade_in
 from blockwright.engine.review import To
+from blockwright.engine.review.swaps import stand_in
 from blockwright.files.proposals_json import line_of
 from blockwright.sheets.letter import MOST_WORDS, Change, letter_of
 from blockwright.sheets.letter_text import letter_text
@@ -213,6 +214,11 @@ def test_no_stand_in_loads_the_other_place_that_hurts() -> None:
         assert after is not None
         other = found.case.catalogue.lifts[str(after.value)]
         assert all(grade_in(other, place) < 2 for place in ("shoulder", "back")), other.name
+    row = found.case.catalogue.lifts["barbell row"]
+    first = stand_in(found.case, row, found.case.pain[row.name])
+    assert first is not None
+    second = stand_in(found.case, row, found.case.pain[row.name], {first.name})
+    assert second != first, "two lifts never lead to the same"
 
 
 def test_a_pain_that_the_referral_names_is_not_told_again_where_words_are_short() -> None:

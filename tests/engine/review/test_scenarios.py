@@ -30,8 +30,10 @@ from blockwright.engine.review import (
     To,
     review,
 )
+from blockwright.engine.review.week_constraints import week_broken
 from blockwright.engine.training import Block, CheckIn, Entry, Pin, SetDone, Week, catalogue_of
 from blockwright.files.policy_files import default_policy
+from blockwright.files.words import reason_says
 from studies.cases import case_of
 from studies.simulate_block import review_roster
 
@@ -256,6 +258,36 @@ def test_soreness_that_meets_the_session_holds_and_with_a_fall_takes_sets_away()
     rested = seen(Truth(level=level), 2, sore(6), policy=POLICY.overridden(mended, "coach"))
     surest = next(p for p in rested.proposals if p.id == cut.id)
     assert cut.confidence < surest.confidence - 0.1, "other lifts go on working the muscle"
+
+
+def test_a_week_that_holds_a_lift_twice_on_a_day_is_read_all_the_same() -> None:
+    block = small_block()
+    first, *others = block.weeks[2].sessions
+    entry = first.entries[0]
+    twice = replace(
+        entry, order=len(first.entries) + 1, zone="high" if entry.zone != "high" else "mid"
+    )
+    week = replace(
+        block.weeks[2], sessions=(replace(first, entries=(*first.entries, twice)), *others)
+    )
+    broken = week_broken(week, block.lifter, CATALOGUE, POLICY)
+    assert "rule_one_range" in {each.reason.code for each in broken.values()}
+    assert all(reason_says(each.reason) for each in broken.values())
+
+
+def test_a_sore_muscle_that_waits_is_not_said_to_recover_surely() -> None:
+    block = small_block()
+    climbing = replace(block, weeks=tuple(
+        replace(week, sessions=tuple(
+            replace(session, entries=tuple(
+                replace(entry, sets=(*entry.sets, entry.sets[-1])) for entry in session.entries))
+            for session in week.sessions))
+        if week.week == 3 else week
+        for week in block.weeks))  # fmt: skip
+    held = seen(Truth(), 2, sore(6), block=climbing)
+    waits = next(p for p in held.proposals if p.kind == "trim_sets" and p.muscle == "chest")
+    assert waits.says.code == "propose_hold_sets"
+    assert waits.confidence < 0.66, "even, not likely: so sore it recovers in two weeks of five"
 
 
 def test_a_little_soreness_adds_no_set_and_holds_no_load() -> None:

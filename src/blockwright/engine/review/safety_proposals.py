@@ -1,6 +1,6 @@
 """Proposals that come before all others: refer, stop a lift, offer another one."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 
 from blockwright.engine.rack import rack_for
@@ -32,9 +32,7 @@ def safety_proposals(case: WeekCase) -> list[Proposal]:
     referrals += _pain_referrals(case)
     stops = [_stop(case, lift, state) for lift, state in _live(case) if state.band == "stop"]
     stops += _stopped_by_signs(case, {stop.lift for stop in stops})
-    swaps = [
-        swap for lift, state in _watched(case) if (swap := _swap(case, lift, state)) is not None
-    ]
+    swaps = (swap for _, _, swap in _swaps(case) if swap is not None)
     return [*referrals, *stops, *swaps, *_tried_again(case)]
 
 
@@ -45,9 +43,19 @@ def stays_in_pain(case: WeekCase) -> list[Stay]:
         return []
     return [
         Stay(lift=lift.name, why=Reason(code="no_stand_in", facts=pain_facts(state, lift.name)))
-        for lift, state in _watched(case)
-        if _swap(case, lift, state) is None
+        for lift, state, swap in _swaps(case)
+        if swap is None
     ]
+
+
+def _swaps(case: WeekCase) -> Iterator[tuple[Lift, PainState, Proposal | None]]:
+    """Each lift that is watched, with what stands in for it; two never lead to the same."""
+    taken: set[str] = set()
+    for lift, state in _watched(case):
+        swap = _swap(case, lift, state, taken)
+        if swap is not None and swap.after is not None:
+            taken.add(str(swap.after.value))
+        yield lift, state, swap
 
 
 def _watched(case: WeekCase) -> list[tuple[Lift, PainState]]:
@@ -269,8 +277,8 @@ def in_place_of(
     )
 
 
-def _swap(case: WeekCase, lift: Lift, state: PainState) -> Proposal | None:
-    other = stand_in(case, lift, state)
+def _swap(case: WeekCase, lift: Lift, state: PainState, taken: Collection[str]) -> Proposal | None:
+    other = stand_in(case, lift, state, taken)
     if other is None or case.window.next_week is None or case.window.next_week.kind != "build":
         return None
     muscles = [muscle for muscle in lift.direct if muscle in other.direct]

@@ -129,6 +129,8 @@ def _p_mended(case: WeekCase, choice: SetsChoice) -> float:
     muscle, policy = choice.muscle, case.policy
     found = case.evidence.muscles[muscle]
     had = 0.0 if found.p_recovered is None else 1 - found.p_recovered
+    if (found.sore or 0.0) >= policy.number("review.sore.not_from"):
+        had = max(had, policy.number("review.read.sore_overreach"))
     lower = case.ceilings[muscle].updated(found.sets_done, 1 - had, policy)
     stays_down = had * policy.number("review.read.after_cut")
     return lower.p_recovered(choice.sets_after, policy) * (1 - stays_down)

@@ -172,10 +172,12 @@ def _spares_nothing(lift: Lift, other: Lift) -> bool:
 # ----------------------------------------------------------------------------- in next week's place
 
 
-def stand_in(case: WeekCase, lift: Lift, state: PainState) -> Lift | None:
-    """The best lift to offer: it suits the repetitions, is not in the way next week and loads no
-    other joint much that hurts."""
-    joint, avoid = _joint(case, lift, state), {*case.pain}
+def stand_in(
+    case: WeekCase, lift: Lift, state: PainState, taken: Collection[str] = ()
+) -> Lift | None:
+    """The best lift to offer: it suits the repetitions, is not in the way next week, loads no
+    other joint much that hurts, and does not stand in (`taken`) for another lift already."""
+    joint, avoid = _joint(case, lift, state), {*case.pain, *taken}
     if joint is not None:
         offered = sparing_joint(lift, joint, case.catalogue, case.lifter, case.policy, avoid=avoid)
     else:

@@ -39,6 +39,7 @@ _SAID: Mapping[str, tuple[str, tuple[str, ...]]] = {
     "family_session": ("rule_twins", ()),
     "family_week": ("rule_family", ("planning.family_week",)),
     "repeat": ("rule_repeat", ()),
+    "one_range": ("rule_one_range", ()),
     "exposures": ("rule_exposures", ()),
     "muscle_lifts": ("rule_muscle_lifts", ("planning.lifts_per_muscle",)),
     "abs_most": ("rule_enough", ("compose.abs_most",)),
