@@ -16,7 +16,6 @@ NOT_READ = {
     "freetext_marek": (10, 0),
     "harold_powerlifter": (7, 0),
     "lifting": (3, 0),
-    "my_clients_spring": (6, 0),
     "nurse_phone": (2, 0),
     "physio_clinic": (5, 5),
     "student_chaos": (32, 0),

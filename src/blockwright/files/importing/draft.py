@@ -266,7 +266,7 @@ class _Drafting:
             elif match.score < SURE and self._matcher.says_more(match):
                 # Not asked about: the coach's own name is not wrong.
                 names[name] = match.typed
-            else:
+            elif not self._matcher.is_shared(match):
                 del names[name]
         self._notes += _name_notes(matches, names)
         return names

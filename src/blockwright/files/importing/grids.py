@@ -21,6 +21,7 @@ from blockwright.files.importing.workbooks import (
 Value = str | float | int | bool | dt.date | dt.datetime | dt.time | dt.timedelta
 
 _BETWEEN = re.compile(r"\s+-+\s+|_+|--+|(?<=[^\W\d])-(?=[^\W\d])")
+_CUTS = re.compile(r'[^\s\d],\S|,[^\s\d]|^,|,$|"', re.M)
 _DASHES = str.maketrans("–—−×✕✖\u00a0\u202f’“”″", '---xxx  \'"""') | {ord("½"): ".5"}
 
 
@@ -121,7 +122,11 @@ def _csv_rows(text: str) -> list[list[Value]]:
     first, _, rest = text.partition("\n")
     if match := re.fullmatch(r'"?sep=([,;|\t])"?\s*', first):
         return _split(rest, match[1])
-    return _split(text, max(";\t|,", key=lambda mark: _fitness(text, mark)))
+    mark = max(";\t|,", key=lambda mark: _fitness(text, mark))
+    if mark == "," and not _CUTS.search(text):
+        # "Squat 32,5x3, 35x3": lines of a diary, cut by no comma.
+        return [[line] for line in text.splitlines()]
+    return _split(text, mark)
 
 
 def _split(text: str, separator: str) -> list[list[Value]]:

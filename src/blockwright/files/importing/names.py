@@ -110,6 +110,10 @@ class LiftMatcher:
         known = set(words_of(match.best or ""))
         return any(self._nearest(word) not in known for word in words_of(match.typed))
 
+    def is_shared(self, match: Match) -> bool:
+        """Whether a name is one of several lifts' of which the first is the usual one."""
+        return " ".join(sorted(words_of(match.typed))) in _SHARED
+
     def _match(self, typed: str, said: Sequence[str]) -> Match:
         if (lift := self._known.get(_key(typed))) is not None:
             return Match(typed, ((lift, 1.0),))
