@@ -3,7 +3,7 @@
 import hashlib
 import secrets
 from datetime import datetime, timedelta
-from typing import ClassVar, Literal
+from typing import Any, ClassVar, Literal
 
 from django.contrib.auth.models import AbstractBaseUser, BaseUserManager
 from django.db import models
@@ -96,8 +96,15 @@ class Invitation(models.Model):
     made_at = models.DateTimeField()
     used_at = models.DateTimeField(null=True)
 
+    lifter: Any = None
+    """Of `lifter_key`, where it was looked up."""
+
     def __str__(self) -> str:
         return f"invitation of a {self.role}"
+
+    @property
+    def until(self) -> datetime:
+        return self.made_at + self.LASTS
 
     @staticmethod
     def new_token() -> str:

@@ -2,13 +2,14 @@
 that can be withdrawn."""
 
 from datetime import date, datetime
-from typing import Any, Literal
+from typing import Annotated, Any, Literal
 from uuid import UUID
 
 from django.http import HttpRequest
 from django.urls import reverse
 from django.utils import timezone
 from ninja import Schema, Status
+from pydantic import Field
 
 from blockwright.accounts.models import Invitation, User
 from blockwright.api import calls
@@ -57,13 +58,9 @@ class ShareOut(Schema):
     """One person's access to one lifter."""
 
     id: int
-    name: str
+    name: Annotated[str, Field(validation_alias="person.name")]
     kind: Literal["coach", "self", "partner"]
     sees: Sees | None = told("Of a partner: sheets alone, or block, letters and strength too.")
-
-    @staticmethod
-    def resolve_name(share: Any) -> str:
-        return str(share.person.name)
 
     @staticmethod
     def resolve_sees(share: Any) -> str | None:
@@ -94,13 +91,17 @@ class OpenInvitationOut(Schema):
     role: Literal["coach", "lifter", "partner"]
     lifter: UUID | None = told("Whom it leads to; none for a coach.")
     sees: Sees | None
-    made_by: str
+    made_by: Annotated[str, Field(validation_alias="made_by.name")]
     made_at: datetime
     until: datetime
 
     @staticmethod
     def resolve_lifter(one: Any) -> UUID | None:
-        return None if one.lifter is None else one.lifter.key
+        return one.lifter_key  # type: ignore[no-any-return]
+
+    @staticmethod
+    def resolve_sees(one: Any) -> str | None:
+        return one.sees if one.role == "partner" else None
 
 
 class InviteOut(Schema):

@@ -80,54 +80,29 @@ def open_invitation(token: str, now: datetime) -> Invitation | None:
     return found if found is not None and found.is_open(now) and _stands(found) else None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OpenInvitation:
-    """A link that somebody can still use. The link itself is kept nowhere."""
-
-    id: int
-    role: str
-    lifter: Lifter | None
-    sees: str | None
-    """Of a partner."""
-    made_by: str
-    made_at: datetime
-    until: datetime
-
-
-def open_invitations(person: User, now: datetime) -> list[OpenInvitation]:
-    """Those this person may withdraw, the oldest first: the owner every one, a coach those to the
-    lifters they may change, whoever made them."""
-    return [
-        OpenInvitation(
-            id=one.pk,
-            role=one.role,
-            lifter=lifter,
-            sees=one.sees if one.role == User.PARTNER else None,
-            made_by=one.made_by.name if one.made_by is not None else "",
-            made_at=one.made_at,
-            until=one.made_at + Invitation.LASTS,
-        )
-        for one, lifter in _to_withdraw(person)
-        if one.is_open(now) and _stands(one)
-    ]
+def open_invitations(person: User, now: datetime) -> list[Invitation]:
+    """Those this person may withdraw, with their lifter, the oldest first: the owner every one, a
+    coach those to the lifters they may change, whoever made them."""
+    return [one for one in _to_withdraw(person) if one.is_open(now) and _stands(one)]
 
 
 def withdraw_invitation(person: User, number: int) -> UUID | None:
     """Takes an open invitation back for good; the lifter it was to. Http404 for one that is used,
     or that this person may not withdraw."""
-    for one, _ in _to_withdraw(person):
+    for one in _to_withdraw(person):
         if one.pk == number:
             one.delete()
             return one.lifter_key
     raise Http404("no such invitation")
 
 
-def _to_withdraw(person: User) -> list[tuple[Invitation, Lifter | None]]:
+def _to_withdraw(person: User) -> list[Invitation]:
     asked = Invitation.objects.filter(used_at=None, made_by__isnull=False).order_by("made_at", "pk")
     made = list(asked.select_related("made_by"))
-    lifters = {row.key: row for row in Lifter.objects.filter(key__in=[m.lifter_key for m in made])}
-    found = [(one, lifters.get(one.lifter_key) if one.lifter_key else None) for one in made]
-    return [(one, lifter) for one, lifter in found if _may_invite(person, lifter)]
+    lifters = Lifter.objects.in_bulk([one.lifter_key for one in made if one.lifter_key])
+    for one in made:
+        one.lifter = lifters.get(one.lifter_key) if one.lifter_key else None
+    return [one for one in made if _may_invite(person, one.lifter)]
 
 
 def _may_invite(person: User, lifter: Lifter | None) -> bool:
