@@ -9,8 +9,8 @@ from phone_site import Site, running_site
 from playwright.sync_api import Browser, Page
 from readable import COLOURS, EVERY_RULE, broken, sign_in
 
-SAME = ({"block", "block_of"}, {"review", "letter"})
-"""Pages with two addresses: today's, and its own."""
+SAME = {"block": "block_of", "review": "letter"}
+"""Pages with two addresses, today's and its own; looked at under the first."""
 BARS = "[...document.querySelectorAll('.head, .lifter_nav')].map((bar) => bar.offsetHeight)"
 MOST_BARS_PX = 3 * 48 + 2
 """Three lines a finger high, and the rules below them: the site's ways and the lifter's."""
@@ -78,7 +78,7 @@ def test_everyone_can_use_every_page(browser: Browser, filled_site: Site) -> Non
                 continue
             page.wait_for_selector("h1")
             titles[page.title()].append(name.removesuffix("-of-nobody-yet"))
-            if found := _found(page):
+            if name not in SAME.values() and (found := _found(page)):
                 trouble[name] = found
     shared = {title: names for title, names in titles.items() if _differ(names)}
     context.close()
@@ -87,7 +87,7 @@ def test_everyone_can_use_every_page(browser: Browser, filled_site: Site) -> Non
 
 
 def _differ(names: list[str]) -> bool:
-    return len(set(names)) > 1 and set(names) not in SAME
+    return len(set(names)) > 1 and set(names) not in [set(one) for one in SAME.items()]
 
 
 def _found(page: Page) -> list[str]:
