@@ -31,7 +31,7 @@ _SOLVE_S = 0.25
 """Deterministic seconds; it is proven the best long before."""
 
 _MISSING, _LEAD_TWICE, _TWICE = 1_000_000, 300_000, 100_000
-_LOG_MISSING, _LOG_ADDED = 6_000, 1_500
+_LOG_MISSING, _LEAD_CLOSE, _LOG_ADDED = 6_000, 3_000, 1_500
 _UNBALANCED = 800
 """For a quarter of an exposure."""
 _NO_HEAVY, _NO_SECOND_HEAVY = 2_000, 120
@@ -245,7 +245,7 @@ class _Model:
         """Two exposures of a lead's pattern lie far enough apart, where two visits do."""
         hours = self.problem.limits.hours_between
         far = [p for p in combinations(self.visits, 2) if self.problem.gap_h(*p) >= hours]
-        close = self.linear.var(0, 1, -_LEAD_TWICE)
+        close = self.linear.var(0, 1, -_LEAD_CLOSE)
         both = [self.linear.var(0, 1) for _ in far]
         for pair, (one, other) in zip(both, far, strict=True):
             self.linear.row([(self.on[one, basic], 1), (pair, -1)], low=0)
