@@ -18,7 +18,13 @@ ROOT = Path(__file__).resolve().parents[2]
 SOURCE = ROOT / "src" / "blockwright"
 HEAVY = ("ortools", "numpy", "scipy", "typst", "openpyxl", "xlsxwriter",
          "jsonschema", "django", "icalendar")  # fmt: skip
+MOST_LINES = 400
 WITHOUT_JSON: frozenset[str] = frozenset()
+
+
+def test_no_file_is_longer_than_a_reader_bears() -> None:
+    lines = {file: len(file.read_text().splitlines()) for file in SOURCE.rglob("*.py")}
+    assert [file.name for file, count in lines.items() if count > MOST_LINES] == []
 
 
 def python_text() -> str:

@@ -10,7 +10,8 @@ from blockwright.engine.pain import grade_in
 from blockwright.engine.review import To
 from blockwright.engine.review.swaps import stand_in
 from blockwright.files.proposals_json import line_of
-from blockwright.sheets.letter import MOST_WORDS, Change, letter_of
+from blockwright.sheets.letter import MOST_WORDS, letter_of
+from blockwright.sheets.letter_changes import Change
 from blockwright.sheets.letter_text import letter_text
 from blockwright.sheets.message import message_to_lifter
 from letter_weeks import STORIES, letter_of_story, told

@@ -286,12 +286,10 @@ class SessionCapacity:
 
     day: date
     ln_capacity: float
-    """Natural log of effective kg, fatigue of the session taken out: the precision-weighted mean
-    over the day's sets of the load each speaks for, at one number of repetitions for every
-    session (`strength` chooses it), so that sessions compare."""
+    """Natural log of effective kg without the session's fatigue: the precision-weighted mean of the
+    loads its sets speak for, at one number of repetitions (`strength` chooses it) for all."""
     variance: float
-    """Of `ln_capacity` about the lifter's capacity on that day: measurement only, without the
-    day-to-day effect."""
+    """Of `ln_capacity` about the capacity of that day: of measuring, not from day to day."""
 
 
 # ------------------------------------------------------------------------------------- block

@@ -3,7 +3,8 @@
 from collections.abc import Iterable, Iterator
 from textwrap import wrap
 
-from blockwright.sheets.letter import Change, Letter, Line, Said
+from blockwright.sheets.letter import Letter
+from blockwright.sheets.letter_changes import Change, Line, Said
 
 WIDTH = 100
 _HEAD = 9

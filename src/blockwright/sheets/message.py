@@ -8,7 +8,8 @@ from collections.abc import Sequence
 
 from blockwright.engine.reasons import and_listed
 from blockwright.engine.signs import WHOLE_BODY_SIGNS
-from blockwright.sheets.letter import FIRST_LOAD, NO_STEP_DOWN, Letter, Line
+from blockwright.sheets.letter import NO_STEP_DOWN, Letter
+from blockwright.sheets.letter_changes import FIRST_LOAD, Line
 from blockwright.sheets.report_shapes import Document
 
 _NAMED = 3

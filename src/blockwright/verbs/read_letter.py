@@ -14,7 +14,8 @@ from blockwright.engine.training import Block
 from blockwright.engine.units import Unit
 from blockwright.files.catalogue import catalogue_for
 from blockwright.files.words import reason_says
-from blockwright.sheets.letter import Change, Letter, Line, change_text, letter_of
+from blockwright.sheets.letter import Letter, change_text, letter_of
+from blockwright.sheets.letter_changes import Change, Line
 from blockwright.sheets.report_shapes import day_words
 from blockwright.store.access import or_404
 from blockwright.store.blocks import block_of

@@ -6,8 +6,7 @@ from typing import Any
 from small_gym import lifter
 
 from blockwright.engine.planning import QUICK, USUAL, Budget
-from blockwright.engine.planning.aims import BASIC, KEEP, LOGGED
-from blockwright.engine.planning.constraints import Constraint, WeekVariables
+from blockwright.engine.planning.constraints import BASIC, KEEP, LOGGED, Constraint, WeekVariables
 from blockwright.engine.planning.fill import week_variables
 from blockwright.engine.planning.frame import Frame, make_frame
 from blockwright.engine.planning.limits import PlanningLimits

@@ -9,7 +9,7 @@ from small_gym import lifter, small_catalogue
 from test_replan import WEEK, block
 
 from blockwright.engine.planning import QUICK, compose
-from blockwright.engine.planning.aims import BASIC
+from blockwright.engine.planning.constraints import BASIC
 from blockwright.engine.planning.problem import WeekPlan, week_plan
 from blockwright.engine.planning.replan import Trouble, best_week, naive_week
 from blockwright.engine.planning.replan_model import lost

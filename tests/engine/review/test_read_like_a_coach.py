@@ -20,8 +20,9 @@ from small_block import (
 
 from blockwright.engine.review import Review, Verdict, review, revised
 from blockwright.engine.review.exposures import Exposure
+from blockwright.engine.review.read_weeks import read_weeks
 from blockwright.engine.review.training_facts import done_text
-from blockwright.engine.review.week_state import Seen, WeekFacts, read_weeks
+from blockwright.engine.review.week_state import Seen, WeekFacts
 from blockwright.engine.training import (
     MUSCLES,
     CheckIn,

@@ -7,8 +7,9 @@ import pytest
 from small_block import CATALOGUE, START, Truth, checkin, log_of, monday, small_block, sunday
 
 from blockwright.engine.review import week_case
+from blockwright.engine.review.read_weeks import read_weeks
 from blockwright.engine.review.recovery import met_a_session
-from blockwright.engine.review.week_state import Seen, WeekFacts, WeekState, read_weeks
+from blockwright.engine.review.week_state import Seen, WeekFacts, WeekState
 from blockwright.engine.review.wellness import (
     bodyweight_trend,
     load_of_week,

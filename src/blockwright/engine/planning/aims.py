@@ -6,25 +6,30 @@ buys anything of a higher one; within a tier the prices are judgement and belong
 not to a coach's policy, which holds the bounds.
 """
 
-from collections import defaultdict
 from collections.abc import Callable, Collection, Mapping, Sequence
-from itertools import combinations
 
 from blockwright.engine.planning.constraints import (
-    HARD,
-    TIERS,
+    BASIC,
+    KEEP,
+    LEAD,
+    LOGGED,
+    MUST,
+    REST,
     Helper,
-    Terms,
     WeekVariables,
     whole_share,
 )
 from blockwright.engine.planning.frame import FEW_WEEK_MINUTES, TWICE_MINUTES, Frame
 from blockwright.engine.planning.hard_rules import MANY_VISITS, quarters, week_seconds
-from blockwright.engine.planning.limits import QUARTERS
+from blockwright.engine.planning.lead_aims import (
+    state_first_choices,
+    state_lead_lifts,
+    state_lead_opens,
+    state_lead_sets,
+)
 from blockwright.engine.planning.order import opening_rank
 from blockwright.engine.planning.patterns import (
     ALONG,
-    BASICS,
     LARGE,
     OWN_LIFT,
     PULL,
@@ -36,20 +41,13 @@ from blockwright.engine.planning.patterns import (
 from blockwright.engine.planning.problem import Option, WeekPlan
 from blockwright.engine.training import MUSCLES
 
-MUST, BASIC, LOGGED, LEAD, KEEP, REST = TIERS
-_SHORT_SHARE = 0.75
-"""Under so much of what it reaches for, a deficit counts twice."""
 _MAIN_BASICS = ("knee", "hip", "press", "row", "pull")
 _FEW_MINUTES = 40
 _LONG, _VERY_LONG = 12, 16
-_TWO_LIFTS_FROM = 8
-"""Direct sets of a lead from which it needs two lifts."""
 _OWN_LIFT_BEGUN = 1_000
 """In points, as `replan.price` has them."""
 _HOLE = 3_500
 """For a direct lift of a small muscle that the log does without: less than a main lift it has."""
-_FIRST_CHOICE = 3
-"""The plainness of a lift that is a first choice everywhere."""
 
 
 def state_aims(
@@ -64,7 +62,7 @@ def state_aims(
     _roles(week, frame)
     _worth_the_journey(week, budget_s)
     _floors(week)
-    _lead_lifts(week, eased)
+    state_lead_lifts(week, eased)
     _held(week)
     _own_lifts(week)
     _long_sets(week)
@@ -72,9 +70,9 @@ def state_aims(
     _balance(week)
     _small_below_top(week, openers)
     _climb_to_mains(week)
-    _lead_opens(week, openers)
-    _first_choices(week)
-    _lead_aims(week)
+    state_lead_opens(week, openers)
+    state_first_choices(week)
+    state_lead_sets(week)
 
 
 def state_kept_musts(week: WeekVariables, plan: WeekPlan) -> None:
@@ -85,7 +83,7 @@ def state_kept_musts(week: WeekVariables, plan: WeekPlan) -> None:
     for basic in dict.fromkeys(option.basic for option in had if option.basic):
         places = week.where(lambda o: o.basic == basic)  # noqa: B023
         week.add("main_missing", week.uses(places), low=1, tier=MUST, price=1_500_000, basic=basic)
-    _lead_lifts(week, eased=True)
+    state_lead_lifts(week, eased=True)
     for muscle in OWN_LIFT:
         if any(muscle in option.direct for option in had):
             _own_lift(week, muscle, LEAD, _OWN_LIFT_BEGUN)
@@ -148,47 +146,6 @@ def _floors(week: WeekVariables) -> None:
             tier, price = (MUST, 60_000) if must else (REST, small_price)
             week.add(code, quarters(week, muscle, sets), low=floor, tier=tier, price=price,
                      muscle=muscle)  # fmt: skip
-
-
-def _lead_lifts(week: WeekVariables, eased: bool) -> None:
-    """Two lifts of a lead that are no near twins, on two days far enough apart."""
-    problem = week.problem
-    for muscle in problem.leads:
-        direct = week.where(lambda o: muscle in o.direct)  # noqa: B023
-        by_angle: dict[str, list[int]] = defaultdict(list)
-        for i in direct:
-            by_angle[week.options[i].lift.angle].append(i)
-        kinds = [week.any_of(("angle", muscle, a), x) for a, x in sorted(by_angle.items())]
-        two, asked = min(2, len(kinds)), [(kind, 1) for kind in kinds]
-        if problem.log:  # few sets go on as they are
-            sets = Helper("count", [(week.last[i], 1) for i in direct], _TWO_LIFTS_FROM)
-            two, asked = 0, [*asked, (week.helper(("many", muscle), sets), -two)]
-        usual = week.where(lambda o: muscle in o.direct and problem.is_plain(o.lift))  # noqa: B023
-        plain = len({week.options[i].lift.angle for i in usual}) > 1
-        tier, price = (MUST, 700_000) if plain else (LEAD, 8_000)  # an odd one is worth two sets
-        week.add("lead_lifts", asked, low=two, tier=tier, price=price, muscle=muscle)
-        state_lead_days(week, muscle, MUST if eased else HARD)
-
-
-def state_lead_days(week: WeekVariables, muscle: str, tier: int, *, clash: bool = False) -> None:
-    """A muscle is trained directly on two days far enough apart, where the slots allow it."""
-    problem = week.problem
-    direct = week.where(lambda o: muscle in o.direct)
-    slots = sorted({week.places[i].slot for i in direct})
-    apart = [(a, b) for a, b in combinations(slots, 2)
-             if problem.gap_h(a, b) >= problem.limits.hours_between]  # fmt: skip
-    if not apart and not clash:
-        return
-    days = {
-        slot: week.any_of(("day", muscle, slot), [i for i in direct if week.places[i].slot == slot])
-        for slot in slots
-    }
-    both = [
-        week.helper(("apart", muscle, a, b), Helper("count", [(days[a], 1), (days[b], 1)], 2))
-        for a, b in apart
-    ]
-    week.add("lead_days", [(pair, 1) for pair in both], low=1, tier=tier, price=4_000_000,
-             muscle=muscle)  # fmt: skip
 
 
 def _held(week: WeekVariables) -> None:
@@ -352,61 +309,3 @@ def _climb_to_mains(week: WeekVariables) -> None:
             climbs = [(week.last[i], 1), (week.first[i], -1), (week.used[i], -1), (whole, 1)]
             week.add("lead_climbs", climbs, low=0, tier=BASIC, price=15_000, lift=option.lift.name)
     week.add("main_growth", terms, low=0, tier=BASIC, price=120)
-
-
-def _lead_opens(week: WeekVariables, openers: Mapping[int, Mapping[int, int]]) -> None:
-    """A lead's main lift opens at least half of the sessions that hold one."""
-    terms: dict[int, int] = defaultdict(int)
-    for slot, found in openers.items():
-        mine = [i for i in found if week.problem.leads_of(week.options[i])]
-        if mine:
-            terms[week.any_of(("lead main", slot), mine)] -= 1
-            for place in mine:
-                terms[found[place]] += 2
-    week.add("lead_opens", sorted(terms.items()), low=0, tier=BASIC, price=20_000)
-
-
-def _first_choices(week: WeekVariables) -> None:
-    """Without a log a lead uses a machine that serves it best, a basic pattern a main lift that is
-    a first choice or known, and where it leads two of unlike angles, as far as there are any."""
-    problem = week.problem
-    for muscle in () if problem.log else problem.leads:
-        best = _first(week, lambda o: muscle in o.direct and o.lift.stability != "free")  # noqa: B023
-        week.add("lead_machine", best, low=min(1, len(best)), tier=BASIC, price=25_000,
-                 muscle=muscle)  # fmt: skip
-    for basic in () if problem.log else BASICS:
-        best = _first(week, lambda o: o.basic == basic)  # noqa: B023
-        week.add("first_choice", best, low=min(1, len(best)), tier=BASIC, price=25_000,
-                 basic=basic)  # fmt: skip
-        if basic not in problem.lead_basics - {"hip"}:
-            continue
-        by_angle: dict[str, list[int]] = defaultdict(list)
-        for i in week.where(lambda o: o.basic == basic and o.lift.role == "main"):  # noqa: B023
-            by_angle[week.options[i].lift.angle].append(i)
-        kinds = [(week.any_of(("main", basic, a), x), 1) for a, x in sorted(by_angle.items())]
-        low = min(2, len(kinds), len({week.places[i].slot for x in by_angle.values() for i in x}))
-        week.add("main_angles", kinds, low=low, tier=BASIC, price=15_000, basic=basic)
-
-
-def _first(week: WeekVariables, test: Callable[[Option], bool]) -> Terms:
-    best = week.where(lambda o: test(o) and week.problem.is_plain(o.lift, _FIRST_CHOICE))
-    return week.uses(best)
-
-
-def _lead_aims(week: WeekVariables) -> None:
-    """Leads start and end near their aims; below three quarters it counts twice. They end at what
-    the log shows, which a set more or less does not change."""
-    problem = week.problem
-    near = 1 - problem.limits.share("lead_tolerance")
-    for muscle in problem.leads:
-        aim = problem.aims[muscle]
-        for code, sets, reach, price in (
-            ("lead_start", week.first, aim.start, 900),
-            ("lead_end", week.last, aim.end, 1_400),
-        ):
-            terms = quarters(week, muscle, sets)
-            for share in (near, _SHORT_SHARE):
-                week.add(code, terms, low=int(share * reach), tier=LEAD, price=price, muscle=muscle)
-        if aim.logged:
-            week.add("lead_end_log", quarters(week, muscle, week.last), tier=MUST, price=30_000,
-                     low=min(aim.logged, aim.most) - QUARTERS, muscle=muscle)  # fmt: skip

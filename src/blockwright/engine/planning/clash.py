@@ -10,9 +10,9 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from blockwright.engine.errors import Clash, ClashingRule
-from blockwright.engine.planning.aims import state_lead_days
 from blockwright.engine.planning.constraints import HARD, Place, WeekVariables
 from blockwright.engine.planning.hard_rules import state_hard_rules
+from blockwright.engine.planning.lead_aims import state_lead_days
 from blockwright.engine.planning.make_problem import make_problem
 from blockwright.engine.planning.problem import Problem
 from blockwright.engine.planning.solver import CompiledWeek

@@ -18,7 +18,7 @@ from blockwright.engine.planning.time_model import PairTime
 from blockwright.engine.reasons import FactValue
 
 HARD = 0
-TIERS = (2, 3, 4, 5, 6, 7)
+TIERS = MUST, BASIC, LOGGED, LEAD, KEEP, REST = (2, 3, 4, 5, 6, 7)
 """2 a coach's musts, 3 basics and climb, 4 the log's own week, 5 leads, 6 continuity, 7 everything
 else."""
 

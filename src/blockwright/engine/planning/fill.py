@@ -7,8 +7,12 @@ the minutes that pairs of lifts give back, where minutes bind.
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from blockwright.engine.planning.aims import BASIC, LEAD, LOGGED, MUST, state_aims
+from blockwright.engine.planning.aims import state_aims
 from blockwright.engine.planning.constraints import (
+    BASIC,
+    LEAD,
+    LOGGED,
+    MUST,
     Constraint,
     Place,
     PlacePair,

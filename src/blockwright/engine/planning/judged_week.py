@@ -9,10 +9,11 @@ there the week itself says what holds (pairs, special sets, a missed day).
 from collections.abc import Iterator
 from dataclasses import replace
 
-from blockwright.engine.planning.aims import state_heavy_share, state_lead_days
+from blockwright.engine.planning.aims import state_heavy_share
 from blockwright.engine.planning.baseline import MuscleAim
 from blockwright.engine.planning.constraints import HARD, Constraint, Place, WeekVariables
 from blockwright.engine.planning.hard_rules import state_hard_rules
+from blockwright.engine.planning.lead_aims import state_lead_days
 from blockwright.engine.planning.limits import QUARTERS, PlanningLimits
 from blockwright.engine.planning.log_facts import LogFacts
 from blockwright.engine.planning.make_problem import pin_rule

@@ -9,8 +9,8 @@ import itertools
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from blockwright.engine.planning.aims import BASIC, state_kept_musts
-from blockwright.engine.planning.constraints import TIERS, Place, Terms, WeekVariables
+from blockwright.engine.planning.aims import state_kept_musts
+from blockwright.engine.planning.constraints import BASIC, TIERS, Place, Terms, WeekVariables
 from blockwright.engine.planning.hard_rules import quarters, state_hard_rules
 from blockwright.engine.planning.limits import QUARTERS
 from blockwright.engine.planning.patterns import ALONG

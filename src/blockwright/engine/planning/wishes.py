@@ -9,17 +9,23 @@ import math
 from collections import defaultdict
 from collections.abc import Collection, Sequence
 
-from blockwright.engine.planning.aims import KEEP, LOGGED, REST
-from blockwright.engine.planning.constraints import Helper, WeekVariables, whole_share
+from blockwright.engine.planning.constraints import (
+    KEEP,
+    LOGGED,
+    REST,
+    Helper,
+    WeekVariables,
+    whole_share,
+)
 from blockwright.engine.planning.frame import Frame
 from blockwright.engine.planning.hard_rules import MANY_VISITS, quarters, week_seconds
+from blockwright.engine.planning.lead_aims import SHORT_SHARE
 from blockwright.engine.planning.limits import QUARTERS
 from blockwright.engine.planning.log_facts import LogFacts
 from blockwright.engine.planning.order import opening_rank
 from blockwright.engine.planning.patterns import ALONG, BASICS
 from blockwright.engine.training import MUSCLES
 
-_SHORT_SHARE = 0.75
 _POINTS_A_SCORE = 5
 _MAIN_TIMES = 5
 _PLAIN = 2
@@ -219,7 +225,7 @@ def _volumes(week: WeekVariables) -> None:
         for code, sets, reach, price in ends:
             terms = quarters(week, muscle, sets)
             points = max(1, round(price * weight))
-            for share in (1.0, _SHORT_SHARE):
+            for share in (1.0, SHORT_SHARE):
                 week.add(f"short_{code}", terms, low=int(share * reach), tier=REST, price=points,
                          muscle=muscle)  # fmt: skip
             over = 60 if held else 4 if along else 20

@@ -23,6 +23,7 @@ from blockwright.engine.review.exposures import (
 from blockwright.engine.review.load_holds import WATCH, held_back, on_bad_days
 from blockwright.engine.review.load_proposals import loads_read
 from blockwright.engine.review.proposals import Proposal, Stay, distinct
+from blockwright.engine.review.read_weeks import read_weeks
 from blockwright.engine.review.recovery import history_of
 from blockwright.engine.review.safety import pain_by_lift, pain_elsewhere
 from blockwright.engine.review.safety_proposals import pain_caution, safety_proposals, stays_in_pain
@@ -32,7 +33,7 @@ from blockwright.engine.review.training_facts import with_training_facts
 from blockwright.engine.review.verdict import EVEN, verdict_of, week_notes
 from blockwright.engine.review.week_answer import answer_to, extension_proposal
 from blockwright.engine.review.week_facts import weeks_of
-from blockwright.engine.review.week_state import bad_days, read_weeks, state_of
+from blockwright.engine.review.week_state import bad_days, state_of
 from blockwright.engine.screening import as_on
 from blockwright.engine.training import MUSCLES
 from blockwright.engine.volume import ceiling_prior

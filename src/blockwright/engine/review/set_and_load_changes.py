@@ -28,7 +28,7 @@ from blockwright.engine.review.block_weeks import (
     with_sets,
 )
 from blockwright.engine.review.decisions import Verdict
-from blockwright.engine.review.loads import most_effective, smallest_step, step_limit_kg
+from blockwright.engine.review.load_steps import most_effective, smallest_step, step_limit_kg
 from blockwright.engine.review.proposals import number_of
 from blockwright.engine.strength.curve import psi
 from blockwright.engine.strength.law import lift_prior, strength_law

@@ -1,0 +1,127 @@
+"""What a week should be for its leads: their lifts and days, who opens, first choices, sets."""
+
+from collections import defaultdict
+from collections.abc import Callable, Mapping
+from itertools import combinations
+
+from blockwright.engine.planning.constraints import (
+    BASIC,
+    HARD,
+    LEAD,
+    MUST,
+    Helper,
+    Terms,
+    WeekVariables,
+)
+from blockwright.engine.planning.hard_rules import quarters
+from blockwright.engine.planning.limits import QUARTERS
+from blockwright.engine.planning.patterns import BASICS
+from blockwright.engine.planning.problem import Option
+
+SHORT_SHARE = 0.75
+"""Under so much of what it reaches for, a deficit counts twice."""
+_TWO_LIFTS_FROM = 8
+"""Direct sets of a lead from which it needs two lifts."""
+
+
+_FIRST_CHOICE = 3
+"""The plainness of a lift that is a first choice everywhere."""
+
+
+def state_lead_lifts(week: WeekVariables, eased: bool) -> None:
+    """Two lifts of a lead that are no near twins, on two days far enough apart."""
+    problem = week.problem
+    for muscle in problem.leads:
+        direct = week.where(lambda o: muscle in o.direct)  # noqa: B023
+        by_angle: dict[str, list[int]] = defaultdict(list)
+        for i in direct:
+            by_angle[week.options[i].lift.angle].append(i)
+        kinds = [week.any_of(("angle", muscle, a), x) for a, x in sorted(by_angle.items())]
+        two, asked = min(2, len(kinds)), [(kind, 1) for kind in kinds]
+        if problem.log:  # few sets go on as they are
+            sets = Helper("count", [(week.last[i], 1) for i in direct], _TWO_LIFTS_FROM)
+            two, asked = 0, [*asked, (week.helper(("many", muscle), sets), -two)]
+        usual = week.where(lambda o: muscle in o.direct and problem.is_plain(o.lift))  # noqa: B023
+        plain = len({week.options[i].lift.angle for i in usual}) > 1
+        tier, price = (MUST, 700_000) if plain else (LEAD, 8_000)  # an odd one is worth two sets
+        week.add("lead_lifts", asked, low=two, tier=tier, price=price, muscle=muscle)
+        state_lead_days(week, muscle, MUST if eased else HARD)
+
+
+def state_lead_days(week: WeekVariables, muscle: str, tier: int, *, clash: bool = False) -> None:
+    """A muscle is trained directly on two days far enough apart, where the slots allow it."""
+    problem = week.problem
+    direct = week.where(lambda o: muscle in o.direct)
+    slots = sorted({week.places[i].slot for i in direct})
+    apart = [(a, b) for a, b in combinations(slots, 2)
+             if problem.gap_h(a, b) >= problem.limits.hours_between]  # fmt: skip
+    if not apart and not clash:
+        return
+    days = {
+        slot: week.any_of(("day", muscle, slot), [i for i in direct if week.places[i].slot == slot])
+        for slot in slots
+    }
+    both = [
+        week.helper(("apart", muscle, a, b), Helper("count", [(days[a], 1), (days[b], 1)], 2))
+        for a, b in apart
+    ]
+    week.add("lead_days", [(pair, 1) for pair in both], low=1, tier=tier, price=4_000_000,
+             muscle=muscle)  # fmt: skip
+
+
+def state_lead_opens(week: WeekVariables, openers: Mapping[int, Mapping[int, int]]) -> None:
+    """A lead's main lift opens at least half of the sessions that hold one."""
+    terms: dict[int, int] = defaultdict(int)
+    for slot, found in openers.items():
+        mine = [i for i in found if week.problem.leads_of(week.options[i])]
+        if mine:
+            terms[week.any_of(("lead main", slot), mine)] -= 1
+            for place in mine:
+                terms[found[place]] += 2
+    week.add("lead_opens", sorted(terms.items()), low=0, tier=BASIC, price=20_000)
+
+
+def state_first_choices(week: WeekVariables) -> None:
+    """Without a log a lead uses a machine that serves it best, a basic pattern a main lift that is
+    a first choice or known, and where it leads two of unlike angles, as far as there are any."""
+    problem = week.problem
+    for muscle in () if problem.log else problem.leads:
+        best = _first(week, lambda o: muscle in o.direct and o.lift.stability != "free")  # noqa: B023
+        week.add("lead_machine", best, low=min(1, len(best)), tier=BASIC, price=25_000,
+                 muscle=muscle)  # fmt: skip
+    for basic in () if problem.log else BASICS:
+        best = _first(week, lambda o: o.basic == basic)  # noqa: B023
+        week.add("first_choice", best, low=min(1, len(best)), tier=BASIC, price=25_000,
+                 basic=basic)  # fmt: skip
+        if basic not in problem.lead_basics - {"hip"}:
+            continue
+        by_angle: dict[str, list[int]] = defaultdict(list)
+        for i in week.where(lambda o: o.basic == basic and o.lift.role == "main"):  # noqa: B023
+            by_angle[week.options[i].lift.angle].append(i)
+        kinds = [(week.any_of(("main", basic, a), x), 1) for a, x in sorted(by_angle.items())]
+        low = min(2, len(kinds), len({week.places[i].slot for x in by_angle.values() for i in x}))
+        week.add("main_angles", kinds, low=low, tier=BASIC, price=15_000, basic=basic)
+
+
+def _first(week: WeekVariables, test: Callable[[Option], bool]) -> Terms:
+    best = week.where(lambda o: test(o) and week.problem.is_plain(o.lift, _FIRST_CHOICE))
+    return week.uses(best)
+
+
+def state_lead_sets(week: WeekVariables) -> None:
+    """Leads start and end near their aims; below three quarters it counts twice. They end at what
+    the log shows, which a set more or less does not change."""
+    problem = week.problem
+    near = 1 - problem.limits.share("lead_tolerance")
+    for muscle in problem.leads:
+        aim = problem.aims[muscle]
+        for code, sets, reach, price in (
+            ("lead_start", week.first, aim.start, 900),
+            ("lead_end", week.last, aim.end, 1_400),
+        ):
+            terms = quarters(week, muscle, sets)
+            for share in (near, SHORT_SHARE):
+                week.add(code, terms, low=int(share * reach), tier=LEAD, price=price, muscle=muscle)
+        if aim.logged:
+            week.add("lead_end_log", quarters(week, muscle, week.last), tier=MUST, price=30_000,
+                     low=min(aim.logged, aim.most) - QUARTERS, muscle=muscle)  # fmt: skip
