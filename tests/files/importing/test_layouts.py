@@ -196,6 +196,30 @@ BRACKETS_OF_EACH_SET = """Date,Exercise,kg,Set 1: reps (RIR),Set 2: reps (RIR)
 BODY_OVER_REPS = """Date,Squat,Pull-ups (body weight)
 18/01/2027,"100x5,5","6,5"
 20/01/2027,,"7,5\""""
+PLATES_OF_EACH_SIDE = """Plates on each side; the bar is 20 kg
+Date,Lift,Weight,Sets,Reps
+18/01/2027,Squat,20,2,5
+18/01/2027,DB row,22,1,8
+18/01/2027,Leg press,80,1,10"""
+PLATES_OF_A_BAR_NOT_TOLD = """Date,Lift,Per side (kg),Sets,Reps
+18/01/2027,Squat,20,2,5
+18/01/2027,DB row,22,1,8"""
+SETS_NUMBERED_BELOW_A_DAY = """"January 2027, kg, singles unless written"
+Mon 18 Jan
+Lift,1,2,3
+Snatch,50x2,65,70
+Front squat,80x3,90x2,"""
+OF_WHICH_SETS = """Date,Lift,Load,Sets,Reps
+18/01/2027,Bench top set,90,1,3
+,Back-off squat,80,1,5
+,Squat (top single),120,1,1"""
+LIFTS_BELOW_A_TITLE = """Spring 2027 (kg),Mon 18 Jan,Wed 20 Jan
+Squat,100x5,
+Bench,,60x8"""
+WORDS_BEFORE_A_LIFT = """18/01/2027
+"legs today. squat 100x5, 110x3"
+next week. squat 105x5
+"1-arm DB row 26 x 12 each side, 2 sets\""""
 EFFORT_IN_A_REMARK = """Date,Lift,Weight,Sets x reps,Remarks
 18/01/2027,Squat,100,2 x 5,"RPE 8, back fine"
 ,Press-ups,none,2 x 20,"""
@@ -264,6 +288,12 @@ EFFORT_IN_A_REMARK = """Date,Lift,Weight,Sets x reps,Remarks
         (EFFORT_IN_A_REMARK, ["100x5", "100x5", "0x20", "0x20"]),
         (EFFORT_OF_TWO_ROWS, ["100x5", "100x4"]),
         (EFFORTS_IN_BRACKETS, ["18x10", "18x9", "0x20"]),
+        (PLATES_OF_EACH_SIDE, ["60x5", "60x5", "22x8"]),
+        (PLATES_OF_A_BAR_NOT_TOLD, ["22x8"]),
+        (SETS_NUMBERED_BELOW_A_DAY, ["50x2", "65x1", "70x1", "80x3", "90x2"]),
+        (OF_WHICH_SETS, ["90x3", "80x5", "120x1"]),
+        (LIFTS_BELOW_A_TITLE, ["100x5", "60x8"]),
+        (WORDS_BEFORE_A_LIFT, ["100x5", "110x3", "26x12", "26x12"]),
         (BODY_OVER_REPS, ["100x5", "100x5", "0x6", "0x5", "0x7", "0x5"]),
     ],
 )

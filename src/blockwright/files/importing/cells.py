@@ -71,7 +71,11 @@ _SET_IN_NOTE = re.compile(
     r"x\s*\d|\d\s*(?:kg|lbs?)\b.*\d\s*(?:kg|lbs?)\b|@\s*\d\d|\d\s*bw\b|^\(\d+(?:\.5)?\)"
 )
 _DID = re.compile(r"\(?(?:only |just )?(?:did|got|made|managed)\s*(?:only |just )?(\d{1,2})\b")
-_FAILED = re.compile(r"\bfail|\bmiss(?:ed)?\b")
+_TO_FAILURE = re.compile(
+    r"(?<!kein )(?:muskelversagen|bis zum versagen)|\b(?:al fallo|a falha|a cedimento|à l'échec)\b"
+)
+_FAILED = re.compile(rf"\bfail|\bmiss(?:ed)?\b|{_TO_FAILURE.pattern}")
+_OF_LAST = re.compile(r"\b(?:last|letzte\w*|[uú]ltim[ao]|derni[eè]re?)\b")
 _NOTE = re.compile(
     r"\((?![^)]*\d)([^)]*)\)"
     r"|\b(?:easy|hard|ok|good|felt \w+|pr|pb|paused?|tough|grindy?|amrap)\b!*"
@@ -136,6 +140,8 @@ def _item(said: str, load_first: bool | None) -> Told | None:
     if match := _EFFORT_LIST.search(said):
         return _with_effort_list(_item(said[: match.start()], load_first), match)
     rest, rir = without_effort(said, _has_load)
+    note = " ".join(match[0] for match in _NOTE.finditer(rest))
+    rir = rir or ((0.0, 0.0) if _TO_FAILURE.search(note) else None)
     rest = " ".join(_NOTE.sub(" ", rest).split()).strip(" ,.:").rstrip(" -")
     told = one_line(rest, load_first)
     if told is None and (cut := _before_note(rest, load_first)) is not None:
@@ -145,7 +151,7 @@ def _item(said: str, load_first: bool | None) -> Told | None:
         if told.kind == "load":
             return None
         told = replace(told, sets=tuple(replace(one, warmup=True) for one in told.sets))
-    return told if told is None or rir is None else _with_effort(told, rir)
+    return told if told is None or rir is None else _with_effort(told, rir, note)
 
 
 def _with_effort_list(told: Told | None, match: "re.Match[str]") -> Told | None:
@@ -187,11 +193,11 @@ def _light(told: Told | None) -> Told | None:
     return Told("sets", (OneSet((reps,), (Weight(float(load)),), told.rir),))
 
 
-def _with_effort(told: Told, rir: tuple[float, float]) -> Told:
-    """One effort for a row of sets belongs to its last set."""
+def _with_effort(told: Told, rir: tuple[float, float], note: str = "") -> Told:
+    """One effort for a row of sets belongs to its last set, surely where the note says so."""
     if not told.sets:
         return replace(told, rir=rir)
-    sets = [replace(one, row_rir=rir) for one in told.sets]
+    sets = [replace(one, row_rir=None if _OF_LAST.search(note) else rir) for one in told.sets]
     return replace(told, sets=(*sets[:-1], replace(sets[-1], rir=rir)))
 
 

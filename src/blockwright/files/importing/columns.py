@@ -181,8 +181,8 @@ class Headers(NamedColumns):
 
     def _by_below(self, head: Column, cells: Sequence[Cell], has_lifts: bool) -> Column:
         """A heading as what stands below it shows it to be meant."""
-        if (head.role == "date" or head.lift) and self._holds_lifts(cells):
-            # "Date" of the days across, or "Glutes/hams", over lifts.
+        if (head.role in ("date", "load") or head.lift) and self._holds_lifts(cells):
+            # "Date" of the days across, "Spring (kg)" or "Glutes/hams", over lifts.
             return Column("lift")
         if not cells or head.role != "cell":
             return head

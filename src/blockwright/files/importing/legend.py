@@ -12,6 +12,7 @@ from blockwright.engine.units import Unit
 from blockwright.files.importing.days import day_of_cell
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import read_heading
+from blockwright.files.importing.names import words_of
 from blockwright.files.importing.spelling import BODY, NUMBER
 from blockwright.files.importing.words import one_of, without_warmup
 
@@ -47,12 +48,21 @@ _BAR = re.compile(
     r"(\d{1,2}(?:[.,]\d)?)(?!\d)\s*(?:kgs?|lbs?)?",
     re.I,
 )
+_A_SIDE = re.compile(
+    r"\b(?:each|per|every|one|a|pro|je|par|por|cada) (?:side|seite|c[oô]t[eé]|lado)\b", re.I
+)
+"""The weight of a bar's plates on one of its ends."""
+_OF_A_HAND = frozenset({"dumbbell", "kettlebell"})
+_OF_NO_BAR = frozenset({"machine", "smith", "leg", "hack", "cable", "calf", "trap"})
+"""Words of lifts whose own bar or sled weighs something else."""
 _BAR_CELL = re.compile(
     r"^(?:(?:just |the |empty )*bar)$|(?<![a-z-])(?:empty )?bar(?=\s*[x*]\s*\d)", re.I
 )
 _IN_BRACKETS = re.compile(r"\(([^()]*\dx\d[^()]*|[^()]*\d\s+x\s+\d[^()]*)\)\s*")
 _LOAD_SETS_REPS = re.compile(r"(?:weight|load|kg|lbs?)\s*x\s*sets\s*x\s*reps", re.I)
 _TRIPLE = re.compile(r"(?<![\dx.])(\d+(?:\.\d+)?)x(\d{1,2})x(\d{1,2})(?![\dx.])")
+_SINGLES = re.compile(r"\bsingles?\b.{0,12}\b(?:unless|if not|where no)", re.I)
+_LOAD_ALONE = re.compile(r"(?:[2-9]\d|[1-9]\d\d)(?:[.,]\d{1,2})?(?: ?(?:kg|lbs?))?", re.I)
 _LOAD_REPS = re.compile(
     r"\b(?:weight|load|kgs?|lbs?|gewicht|peso|poids|charge|carga)\s*/\s*(?:reps?|wdh|wh)\b", re.I
 )
@@ -115,6 +125,8 @@ class Legend:
     """Whether "10,8 x 30" is ten and eight at 30; not where a word says loads first, too."""
     in_brackets: str = ""
     """The effort, RIR or RPE, that stands in brackets behind a set's repetitions."""
+    singles: bool = False
+    """Whether a load alone is a set of one."""
     load_reps: bool = False
     """Whether "60/3" is 60 for three."""
     helps: dict[str, str] = field(default_factory=dict)
@@ -134,7 +146,7 @@ class Legend:
     @property
     def says_of_cells(self) -> bool:
         """Whether it says how cells are to be read."""
-        marks = self.warm_marks or self.helps or self.in_brackets
+        marks = self.warm_marks or self.helps or self.in_brackets or self.singles
         return bool(marks or self.load_sets_reps or self.reps_load)
 
     def unit_of(self, person: str) -> Unit | None:
@@ -190,6 +202,8 @@ def _take(cell: Cell, legend: Legend, on_top: bool) -> None:
             legend.reps_load = is_first and legend.reps_load is not False
     if told := _EFFORT_IN_BRACKETS.search(text):
         legend.in_brackets = "rpe" if "rpe" in told[0].lower() else "rir"
+    if _SINGLES.search(text):
+        legend.singles = True
     if _LOAD_REPS.search(text):
         legend.load_reps = True
     if re.search(r"\b(?:bands?|help|elasti\w*|gummi\w*|assist\w*)\b", text, re.I):
@@ -232,10 +246,38 @@ def as_the_legend_says(grid: Grid, legend: Legend) -> Grid:
     """The sheet with its marks written out: a starred set is a warm-up, "bar" is its weight."""
     bar = legend.bar or {"kg": "20", "lb": "45"}.get(legend.unit or "", "")
     slashed = _columns_of_slashes(grid) if legend.load_reps else frozenset()
+    grid = _with_the_bar(grid, legend.bar)
     if not (bar or slashed or legend.says_of_cells):
         return grid
     rows = tuple(tuple(_written_out(row, legend, bar, slashed)) for row in grid.rows)
     return replace(grid, rows=rows)
+
+
+def _with_the_bar(grid: Grid, bar: str) -> Grid:
+    """The sheet with what hangs on each side of a bar written as such, beside the bar's weight; of
+    a bar that is not told, no load."""
+    cells = [cell for row in grid.rows for cell in row if isinstance(cell.value, str)]
+    of_all = any(_A_SIDE.search(cell.text) and _BAR.search(cell.text) for cell in cells)
+    heads = {c: bare for c in cells if (bare := _load_of_a_side(c.text, of_all))}
+    columns = {cell.column for cell in heads}
+    rows = []
+    for row in grid.rows if heads else ():
+        row = tuple(replace(c, text=heads[c], value=heads[c]) if c in heads else c for c in row)
+        lift = {word for cell in row[:_TOP_ROWS] for word in words_of(cell.text)}
+        behind = f" a side + {bar}" if bar and not lift & _OF_NO_BAR else " a side of what?"
+        plates = [c for c in row if c.column in columns and re.fullmatch(NUMBER, c.text)]
+        told = {c: replace(c, value=c.text, text=c.text + behind) for c in plates}
+        rows.append(row if lift & _OF_A_HAND else tuple(told.get(cell, cell) for cell in row))
+    return replace(grid, rows=tuple(rows)) if heads else grid
+
+
+def _load_of_a_side(text: str, of_all: bool) -> str:
+    """A heading of loads without its "per side"; empty for any other text."""
+    if not of_all and not _A_SIDE.search(text):
+        return ""
+    bare = " ".join(_A_SIDE.sub(" ", text).split())
+    heads = ((one, read_heading(one)) for one in (bare, text))
+    return next((one for one, head in heads if head is not None and head.role == "load"), "")
 
 
 def _warm(match: "re.Match[str]") -> str:
@@ -253,8 +295,11 @@ def _written_out(
 ) -> Iterable[Cell]:
     for cell in row:
         text = cell.text
-        if isinstance(cell.value, str) and len(text) <= _LONGEST:
+        number = isinstance(cell.value, float | int) and legend.singles
+        if (number or isinstance(cell.value, str)) and len(text) <= _LONGEST:
             text = legend.helps.get(text.lower(), text)
+            if legend.singles and _LOAD_ALONE.fullmatch(text):
+                text += "x1"
             if legend.load_sets_reps:
                 text = _TRIPLE.sub(r"\2x\3x\1", text)
             if legend.reps_load and (told := _REPS_X.match(text)):

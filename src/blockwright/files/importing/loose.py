@@ -35,6 +35,10 @@ _MESSAGE = re.compile(
 )
 """What somebody wrote to a group, with the time of day."""
 _LINES = re.compile(r"\n|;\s*(?=[^\W\d]{3})")
+_NOT_DONE = re.compile(
+    r"\b(?:no|not|next|plan\w*|tomorrow|goals?|targets?|should|try|want\w*|skip\w*|miss\w*)\b", re.I
+)
+"""Of what is still to be done, or was not."""
 _LONGEST_LINE = 160
 _NUMBERED_SET = 3
 _SET_LABEL = re.compile(r"^(?:set|satz|serie|s)\s*\d{1,2}\s*[:.)-]\s*", re.I)
@@ -269,7 +273,8 @@ def _line_parts(cell: Cell, behind: Sequence[Cell]) -> list[list[str]]:
     every = ", ".join([cell.text, *(other.text for other in behind)])
     few = ", ".join([cell.text, *(other.text for other in rest)])
     pieces = _NEXT_LIFT.split(cell.text)
-    several = [pieces] if len(pieces) > 1 else []
+    told = [piece for piece in pieces if re.search(r"\d", piece) or _NOT_DONE.search(piece)]
+    several = [told] if len(pieces) > 1 else []
     return [*several, [every], [few], [cell.text]]
 
 

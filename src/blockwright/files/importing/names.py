@@ -41,7 +41,11 @@ _NO_PART = re.compile(
     r"|(?:tm|e?1rm|training max)\s*[:=@]?\s*\d.*)\)?$",
     re.I,
 )
-"""Behind a lift's name what is no part of it: "Squat - set 2", "Press - TM 60"."""
+_SOME_SETS = (
+    r"(?:(?:top|heavy|work(?:ing)?)[ -](?:set|single|double|triple)s?|back[ -]?offs?(?: sets?)?)"
+)
+_OF_WHICH_SETS = re.compile(rf"[\s,:(-]+{_SOME_SETS}\)?$|^{_SOME_SETS}[\s:-]+(?=[^\W\d])", re.I)
+"""Behind a lift's name what is no part of it: "Squat - set 2", "Press - TM 60", "Bench top set"."""
 _NO_NAME = re.compile(r"\([^)]*\d[^)]*\)|\((?:kgs?|lbs?)\b[^)]*\)|\bc/")
 _CUT_SHORT = re.compile(r"\b([a-z]{4,})\.")
 _ENDINGS = (("presses", "press"), ("crunches", "crunch"), ("lunges", "lunge"), ("raises", "raise"),
@@ -239,7 +243,8 @@ def _begun_short(match: "re.Match[str]") -> str:
 
 def lift_alone(text: str) -> str:
     """A lift's name without a set's number or a maximum behind it."""
-    return _NO_PART.sub("", text) if text[-1:] in ")0123456789" or "TM" in text else text
+    text = _NO_PART.sub("", text) if text[-1:] in ")0123456789" or "TM" in text else text
+    return _OF_WHICH_SETS.sub("", text)
 
 
 def _letters(name: str) -> str:

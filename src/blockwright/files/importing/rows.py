@@ -21,7 +21,7 @@ from blockwright.files.importing.words import (
 
 _NOTED_EFFORT = re.compile(
     r"(?:(?:to|about|last(?: set| one)?)\s+)?(?:(?:rir|rpe) ?\d|\d ?rir\b|(?:to )?failure\b|"
-    r"\d (?:reps? )?(?:in (?:the )?(?:tank|reserve)\b|left$))"
+    r"\d (?:reps? )?(?:(?:left )?in (?:the )?(?:tank|reserve)\b|left$))"
     r"(?!.*(?:target|plan|next))",
     re.I,
 )
@@ -153,9 +153,10 @@ def _with_efforts(told: tuple[OneSet, ...], fields: Fields) -> tuple[OneSet, ...
     efforts: dict[str, Cell] = {
         role: fields.by_role[role] for role in ("rir", "rpe") if role in fields.by_role
     }
-    note = fields.by_role.get("note")
-    if note is not None and not efforts and _NOTED_EFFORT.match(note.text):
-        efforts = {"rir": note}
+    for role in ("note", "method"):
+        note = fields.by_role.get(role)
+        if note is not None and not efforts and _NOTED_EFFORT.match(note.text):
+            efforts = {"rir": note}
     for role, cell in efforts.items():
         parts = re.split(r"[,/;] *| +", cell.text) if len(told) > 1 else []
         listed = [read_effort(part, role == "rpe") for part in parts]

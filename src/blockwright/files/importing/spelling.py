@@ -86,6 +86,11 @@ _RULES: tuple[tuple[re.Pattern[str], str | Callable[[re.Match[str]], str]], ...]
         (rf"(?<=\d)\s*{_REPS}", " reps"),
         (rf"x\s*(\d{{1,2}})\s*{_SETS}\s*(?:of|x|,|de|à)?\s*(?=\d)", r" \1x"),
         (rf"\s*{_LEFT}(?:set|satz|s[ée]rie|s)\s*\d{{1,2}}\s*[:.)=]\s*", "; "),
+        (
+            rf"^({NUMBER}\s*{UNIT}?)\s*x\s*(\d{{1,2}})(?:\s*{_EACH}\s*{_SIDE})?"
+            rf"\s*,\s*(\d{{1,2}})\s*{_SETS}\s*$",
+            r"\3x\2 @ \1",
+        ),
         (rf"\b{_SETS}\s*$", ""),
         (rf"\b{_SETS}\b(?:\s*(?:of|x|at|de|da|à)(?![\w]))?", " x "),
         (r"(?<=\d)\s*x(?=,\s*x)|,\s*x\s*(?=\d)", ","),
@@ -94,7 +99,8 @@ _RULES: tuple[tuple[re.Pattern[str], str | Callable[[re.Match[str]], str]], ...]
             lambda match: f"{match[1]}x{','.join(re.findall('[0-9]+', match[2]))}",
         ),
         (r"\(\s*x\s*(\d{1,2})\s*\)", r" x\1"),
-        (rf"(?<=[\da-z)])\s+{_WITH}\s+(?=[+-]?\d|{BODY})", " @ "),
+        (rf"^\(([+-]?{NUMBER}\s*{UNIT})\)\s*(\d{{1,2}}\s*x\s*\d{{1,2}})$", r"\2 @ \1"),
+        (rf"(?<=[\da-z)])\s+{_WITH}\s+(?:je\s+)?(?=[+-]?\d|{BODY})", " @ "),
         (rf"^(\d{{1,2}})\s*r(?:eps?)?\s+(?={NUMBER}\s*{UNIT}$)", r"\1 @ "),
         # Whose the number is: a side's repetitions, a hand's weight, the machine's help.
         (r"(x\s*\d{1,2})\s*[lr]\b|(?:^|(?<=[,;/] ))[lr][:.]? (?=\d[\d.]*x\d)", r"\1"),

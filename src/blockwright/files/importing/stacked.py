@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from blockwright.files.importing.cells import read_load
+from blockwright.files.importing.days import NO_DAY, read_when
 from blockwright.files.importing.grids import Cell, Grid
 from blockwright.files.importing.headings import Role, read_heading
 
@@ -29,7 +30,8 @@ Group = dict[Role, tuple[Cell, Row]]
 
 def as_whole_sets(grid: Grid) -> Grid:
     """The grid with each "kg" row and the "reps" row below it made one row of "80kg x 8"."""
-    grid = replace(grid, rows=tuple(map(_with_numbered_sets, _with_schemes_above(grid).rows)))
+    told = _with_schemes_above(grid).rows
+    grid = replace(grid, rows=tuple(map(_with_numbered_sets, told, ((), *told))))
     for column in range(_FIRST_COLUMNS):
         groups = list(_groups(grid.rows, column))
         if len(groups) >= _FEWEST:
@@ -92,9 +94,14 @@ def _with_schemes_above(grid: Grid) -> Grid:
     return grid if rows == list(grid.rows) else replace(grid, rows=tuple(rows))
 
 
-def _with_numbered_sets(row: Row) -> Row:
-    """A row with the numbers behind a load's heading as sets ("kg | 1 | 2 | 3 | RIR"), and those
-    before what is told of each ("1 kg | 1 reps | 2 kg | 2 reps")."""
+def _with_numbered_sets(row: Row, above: Row) -> Row:
+    """A row with the numbers behind a load's heading as sets ("kg | 1 | 2 | 3 | RIR"), those below
+    a day, and those before what is told of each ("1 kg | 1 reps | 2 kg | 2 reps")."""
+    when = read_when(above[0]) if len(above) == 1 else NO_DAY
+    plain = [cell for cell in row if cell.text.isdigit()]
+    runs = [int(cell.text) for cell in plain] == list(range(1, len(plain) + 1))
+    if (when.day or when.weekday is not None) and runs and len(plain) >= max(3, len(row) - 1):
+        return tuple(_said(c, f"Set {c.text}") if c in plain else c for c in row)
     if not any(cell.text in _SECOND or cell.text[:2] in _SECOND for cell in row):
         return row
     each = [_OF_A_SET.fullmatch(cell.text) for cell in row]

@@ -64,7 +64,9 @@ _LATE = r"(?:[5-9]|10)(?:[.,]5)?"
 _AT_EFFORT = re.compile(rf"\s*@\s*(?P<rpe>{_LATE})(?:\s*-\s*(?P<rpe2>{_LATE}))?\s*$")
 
 LAST_SET = re.compile(
-    r"\blast (?:set |one )?(?:was |only |at |just )*(\d{1,2})\b(?! ?(?:kg|lb))", re.I
+    r"\b(?:last (?:set |one )?|letzter satz )(?:was |only |at |just |nur |war )*"
+    r"(\d{1,2})\b(?! ?(?:kg|lb))",
+    re.I,
 )
 """A note that corrects the repetitions of a row's last set."""
 _SURELY_REPS = 5
