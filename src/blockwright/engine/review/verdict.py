@@ -13,6 +13,7 @@ from blockwright.engine.review.proposals import Proposal
 from blockwright.engine.review.sets import muscle_facts
 from blockwright.engine.review.week_state import is_bad
 from blockwright.engine.review.wellness import SessionLoad, poor_week
+from blockwright.engine.signs import WHOLE_BODY_SIGNS
 from blockwright.engine.training import DAY_NAMES, DAYS, Measure, SetDone
 
 MOST_NAMED = 3
@@ -232,8 +233,11 @@ def number_word(n: int) -> str:
 
 
 def _but(case: WeekCase) -> str:
-    """What a coach hears in the same breath: pain first, then bad sleep, then effort,
-    then sore muscles."""
+    """What a coach hears in the same breath: a lift's own sign first, then pain, then bad sleep,
+    then effort, then sore muscles."""
+    signs = [w for w in case.warnings if w.sure and w.sign not in WHOLE_BODY_SIGNS and w.lift]
+    if own := dict.fromkeys(f"{sign.sign} in {sign.lift}" for sign in signs):
+        return f"; {and_listed(list(own)[:MOST_NAMED])}"
     if about := dict.fromkeys(
         state.about
         for state in (*case.pain.values(), *case.pain_elsewhere.values())
