@@ -65,6 +65,7 @@ def loads(found: dict[str, Any]) -> list[float | None]:
         (None, [(60, "0")] * 8 + [(70, "4")], 60.0),
         (80.0, [(60, "1")] * 8 + [(70, "4")] * 2, 60.0),
         (50.0, [(60, "")] * 8 + [(70, "4")], 50.0),
+        (60.0, [(60, "4"), (50, "")], 50.0),
     ],
 )
 def test_it_keeps_what_it_tolerated_and_never_climbs(

@@ -77,12 +77,11 @@ def tolerated_load(
         if not (quiet and day <= quiet[-1]) and ((worst[day] or 0.0) <= stop or day <= answered)
         for one in days[day]
     ]
-    hurts_from = easier(lift, hurting)
-    kept = days[quiet[-1]][-1].load_kg if quiet else hurts_from
-    load_kg = easier(lift, (kept, hurts_from))
+    kept = [days[quiet[-1]][-1].load_kg] if quiet else []
+    load_kg = easier(lift, kept + hurting)
     return ToleratedLoad(
         load_kg=load_kg, pain=reported[last], day=last, about=lift.name,
-        tolerated=load_kg != hurts_from,
+        tolerated=load_kg not in hurting,
     )  # fmt: skip
 
 

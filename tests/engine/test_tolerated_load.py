@@ -1,0 +1,47 @@
+"""A lift that hurts: whatever the days said, the load it keeps was lifted, or it is left out."""
+
+from datetime import date, timedelta
+from itertools import product
+
+import pytest
+
+from blockwright.engine.tolerated_load import easier, tolerated_load
+from blockwright.engine.training import Moment, SetDone
+from blockwright.files.catalogue import builtin_catalogue
+from blockwright.files.policy_files import default_policy
+
+POLICY = default_policy()
+CATALOGUE = builtin_catalogue()
+MONDAY = date(2027, 1, 4)
+OF_A_DAY = list(product((None, 1.0, 4.0, 7.0), (20.0, 40.0, 60.0)))
+
+
+def of_day(lift: str, at: int, pain: float | None, load_kg: float) -> SetDone:
+    return SetDone(
+        moment=Moment(day=MONDAY + timedelta(days=at)), lift=lift, set_number=1, reps=(9,),
+        loads_kg=(load_kg,), entered_load=f"{load_kg:g}", entered_unit="kg", pain=pain,
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("name", ["bench press", "assisted dip"])
+@pytest.mark.parametrize("cleared", [False, True])
+def test_any_days_of_pain_and_silence_have_an_answer(name: str, cleared: bool) -> None:
+    lift = CATALOGUE.lifts[name]
+    seen = {name: MONDAY + timedelta(days=2)} if cleared else {}
+    for days in product(OF_A_DAY, repeat=3):
+        sets = [of_day(name, at, *said) for at, said in enumerate(days)]
+        found = tolerated_load(lift, sets, POLICY, seen)
+        last = next((pain for pain, _ in reversed(days) if pain is not None), 0.0)
+        assert (found is None) == (last <= 2)
+        if found is None:
+            continue
+        assert (found.load_kg is None) == (last == 7 and not cleared)
+        if found.load_kg is None:
+            continue
+        assert found.load_kg in [load for _, load in days]
+        quiet = [load for pain, load in days if pain in (None, 1.0)]
+        if days[-1][0] is None:  # trained since, and nothing said of pain
+            assert (found.load_kg, found.tolerated) == (days[-1][1], True)
+        else:
+            assert found.load_kg == easier(lift, (found.load_kg, days[-1][1]))
+            assert not found.tolerated or found.load_kg == quiet[-1]
