@@ -24,11 +24,16 @@ DOCS = Path(__file__).resolve().parent.parent / "docs"
 MADE = "Written by `make docs`; change the program, not this page.\n"
 
 
+FILES = """What stands in the files: [the lifter file](lifter_file.md), [the sets file and the
+check-ins file](log_files.md), [other people's spreadsheets](import.md).
+"""
+
+
 def commands_page() -> str:
     """Every command's help, as the program prints it."""
     load_commands()
     group = typer.main.get_command(app)
-    parts = ["# Commands\n", MADE]
+    parts = ["# Commands\n", MADE, FILES]
     for name in sorted(group.commands):  # type: ignore[attr-defined]
         command = group.commands[name]  # type: ignore[attr-defined]
         context = typer.Context(command, info_name=f"blockwright {name}", terminal_width=96)
