@@ -219,7 +219,8 @@ Bench,,60x8"""
 WORDS_BEFORE_A_LIFT = """18/01/2027
 "legs today. squat 100x5, 110x3"
 next week. squat 105x5
-"1-arm DB row 26 x 12 each side, 2 sets\""""
+"1-arm DB row 26 x 12 each side, 2 sets"
+"Tues 19 Jan. Bench 2x5 @ 60, last one slow. Then RDLs, 80 for 2 sets of 8. Planned 85 next.\""""
 EFFORT_IN_A_REMARK = """Date,Lift,Weight,Sets x reps,Remarks
 18/01/2027,Squat,100,2 x 5,"RPE 8, back fine"
 ,Press-ups,none,2 x 20,"""
@@ -293,7 +294,10 @@ EFFORT_IN_A_REMARK = """Date,Lift,Weight,Sets x reps,Remarks
         (SETS_NUMBERED_BELOW_A_DAY, ["50x2", "65x1", "70x1", "80x3", "90x2"]),
         (OF_WHICH_SETS, ["90x3", "80x5", "120x1"]),
         (LIFTS_BELOW_A_TITLE, ["100x5", "60x8"]),
-        (WORDS_BEFORE_A_LIFT, ["100x5", "110x3", "26x12", "26x12"]),
+        (
+            WORDS_BEFORE_A_LIFT,
+            ["100x5", "110x3", "26x12", "26x12", *["60x5"] * 2, *["80x8"] * 2],
+        ),
         (BODY_OVER_REPS, ["100x5", "100x5", "0x6", "0x5", "0x7", "0x5"]),
     ],
 )
@@ -386,6 +390,18 @@ def _sets(draft: Draft) -> list[str]:
     return [
         f"{done.lifter or ''} {done.entered_load}x{done.reps[0]}".strip() for done in draft.sets
     ]
+
+
+def test_a_raised_digit_is_no_number(tmp_path: Path) -> None:
+    sheet = "Date,Lift,Serie,kg,Reps\n18/01/2027,Squat,¹,100,5\n18/01/2027,Squat,²,100,5\n¹,²,³,,"
+
+    assert _sets(_draft(sheet, tmp_path)) == ["100x5"] * 2
+
+
+def test_less_than_the_body_in_a_line_is_help(tmp_path: Path) -> None:
+    draft = _draft("18/01/2027\nPull-ups -15kg 2x6\nSquat -80x5", tmp_path)
+
+    assert [done.lift for done in draft.sets] == [*["assisted pull-up"] * 2, "barbell back squat"]
 
 
 def test_a_row_may_have_its_own_unit(tmp_path: Path) -> None:

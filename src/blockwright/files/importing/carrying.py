@@ -50,7 +50,7 @@ def tells_nothing(cell: Cell) -> bool:
 
 def plans_reps(cell: Cell) -> bool:
     """Whether a planned cell may say repetitions: a bare number so high is a load."""
-    bare = cell.text.isdigit() and int(cell.text) > _MOST_PLANNED
+    bare = cell.text.isdecimal() and int(cell.text) > _MOST_PLANNED
     return not bare and read_cell(cell.text) is not None
 
 

@@ -33,7 +33,7 @@ _TELLING = frozenset({"load", "reps", "cell"})
 _OF_SETS: dict[Role, str] = {
     "load": "the load", "reps": "the repetitions", "rpe": "RPE", "rir": "repetitions in reserve",
 }  # fmt: skip
-SETS = re.compile(r"(?:\d ?(?:reps?)?|\bbw)\s*[x@]\s*\d", re.I)
+SETS = re.compile(r"(?:\d ?(?:reps?|kgs?|lbs?)?|\bbw)\s*[x@]\s*\d", re.I)
 
 
 class ColumnContent:
@@ -100,7 +100,7 @@ class ColumnContent:
         elif not told & {"rpe", "rir"} and max(amounts) <= _MOST_EFFORT:
             roles = ["rpe", "rir"]
         id = f"heading-{slug(heading.text)}"
-        if not roles or heading.text.isdigit() or self.asked_columns.keys() - {heading.text}:
+        if not roles or heading.text.isdecimal() or self.asked_columns.keys() - {heading.text}:
             return None
         self.asked_columns[heading.text] = id, [_OF_SETS[role] for role in roles]
         chosen = [role for role in roles if _OF_SETS[role] == self._answers.get(id)]

@@ -254,7 +254,7 @@ def with_counters(columns: Columns, below: dict[int, list[Cell]]) -> Columns:
     names = {cell.row: cell.text for cell in lifts[0]} if lifts else {}
     told = dict(columns)
     for column, head in columns.items():
-        cells = [cell for cell in below.get(column, []) if cell.text.isdigit()]
+        cells = [cell for cell in below.get(column, []) if cell.text.isdecimal()]
         if head.role not in ("set", "sets") or len(cells) * 2 <= len(below.get(column, [])):
             if head.role == "sets" and counts_alone and column in below and not head.planned:
                 told[column] = replace(head, role="cell")

@@ -206,7 +206,7 @@ def _when_of(written: str) -> When:
     number = None
     if session:
         said = (session["number"] or session["letter"]).lower()
-        number = int(said) if said.isdigit() else ord(said) - 96
+        number = int(said) if said.isdecimal() else ord(said) - 96
     return When(
         day,
         int(week["week"]) if week else None,

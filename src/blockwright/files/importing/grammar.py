@@ -154,28 +154,17 @@ def _loads_with_reps(said: str) -> Told | None:
         if match is None:
             return None
         weight, reps = weight_of(match), _reps_of(match["list"])
-        bare = (
-            match["unit"] is None
-            and match["bare"] is None
-            and not match["bw"]
-            and not match["pair"]
-        )
-        if reps is None or weight is None:
+        bare = not any(match[name] for name in ("unit", "bare", "bw", "pair", "sign"))
+        if reps is None or weight is None or (bare and _may_be_count(match["load"], said)):
             return None
-        if bare and not match["sign"] and _may_be_count(match["load"], said):
+        dropped = bool(sets) and _DROP.fullmatch(match["drop"] or "")
+        if dropped and len(reps) != 1:
             return None
-        if sets and _DROP.fullmatch(match["drop"] or ""):
-            if len(reps) != 1:
-                return None
-            if weight.amount >= sets[-1].weights[-1].amount:
-                # No drop: "100x5 > 105x5".
-                sets.append(OneSet(reps[0], (weight,)))
-                at = match.end()
-                continue
-            sets[-1] = replace(
-                sets[-1], reps=sets[-1].reps + reps[0], weights=(*sets[-1].weights, weight)
-            )
+        if dropped and weight.amount < sets[-1].weights[-1].amount:
+            last = sets[-1]
+            sets[-1] = replace(last, reps=last.reps + reps[0], weights=(*last.weights, weight))
         else:
+            # "100x5 > 105x5" is no drop.
             sets += [OneSet(parts, (weight,)) for parts in reps]
         at = match.end()
     return Told("sets", tuple(sets)) if sets else None

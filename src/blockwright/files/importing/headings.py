@@ -119,7 +119,7 @@ def read_heading(text: str) -> Column | None:
     if not rest:
         return Column("cell", unit)
     rest, is_warmup = without_warmup(rest)
-    if is_warmup and (not rest or rest.isdigit()):
+    if is_warmup and (not rest or rest.isdecimal()):
         return Column("cell", unit, WARMUP + int(rest)) if rest else Column("warmup", unit)
     for pattern in (_SET_BEFORE, _SET_NTH, _SET_AFTER):
         match = pattern.match(rest)

@@ -162,7 +162,7 @@ def read_legend(grid: Grid) -> Legend:
     notes: set[int] = set()
     _take(Cell(0, 0, grid.tab, grid.tab), legend, True)
     for at, row in enumerate(grid.rows):
-        of_lift = any(cell.text[0].isdigit() for cell in row)
+        of_lift = any(cell.text[0].isdecimal() for cell in row)
         heads = [] if of_lift else [(c.column, read_heading(c.text)) for c in row]
         notes |= {column for column, head in heads if head is not None and head.role == "note"}
         for cell in row:

@@ -34,7 +34,7 @@ _MESSAGE = re.compile(
     r"(?P<name>[^\W\d_][^\d:]{1,25}?)(?P<behind> \d{1,2}:\d\d)?: (?P<rest>.+)"
 )
 """What somebody wrote to a group, with the time of day."""
-_LINES = re.compile(r"\n|;\s*(?=[^\W\d]{3})")
+_LINES = re.compile(r"\n|;\s*(?=[^\W\d]{3})|\.\s+(?:Then |(?=[A-Z])(?!Satz|Serie|Set\b|Wdh|Woche))")
 _NOT_DONE = re.compile(
     r"\b(?:no|not|next|plan\w*|tomorrow|goals?|targets?|should|try|want\w*|skip\w*|miss\w*)\b", re.I
 )
@@ -117,9 +117,10 @@ class LooseRows:
             cells = [replace(cells[0], value=said["rest"], text=said["rest"]), *cells[1:]]
         if isinstance(cells[0].value, str) and (cut := split_day(cells[0].text)):
             day, rest = cut
-            if self._lift_and_sets(rest) or self.headers.is_sure_lift(replace(cells[0], text=rest)):
+            line = replace(cells[0], value=rest, text=rest)
+            if any(map(self._lift_and_sets, _LINES.split(rest))) or self.headers.is_sure_lift(line):
                 self._state.when = When(day).over(self._state.when)
-                cells = [replace(cells[0], value=rest, text=rest), *cells[1:]]
+                cells = [line, *cells[1:]]
         lifts = [
             at
             for at, (cell, behind) in enumerate(itertools.zip_longest(cells, cells[1:]))
@@ -214,15 +215,18 @@ class LooseRows:
             r"[\s:,(-]+(?=[\d+@(-]|bw\b|bwx|bodyweight\b|w/?u\b|w\d)", text, re.I
         ):
             lift, sets = text[: match.start()], text[match.end() :]
-            told = read_cell(sets, self._load_first)
-            if SETS.search(lift) or told is None or read_cell(lift) is not None:
-                continue
-            if re.match(r"\([^()\d]+\)", sets):
+            if SETS.search(lift) or re.match(r"\([^()\d]+\)", sets):
                 # "(ez bar)" is of the lift.
                 continue
             name = self._matcher.match(lift)
             known = self._matcher.catalogue.find(name.best or "") if name.is_sure else None
             of_body = known is not None and known.load_kind == "bodyweight_plus"
+            if of_body and (minus := re.search(r"(?<=\s)\(?-$", match[0])):
+                # "Pull-ups -15kg x 6" is help.
+                sets = minus[0] + sets
+            told = read_cell(sets, self._load_first)
+            if told is None or read_cell(lift) is not None:
+                continue
             if name.score >= LIFT_SCORE and told.kind == "sets":
                 return lift, sets
             if of_body and (told.kind == "scheme" or len(told.sets) > 1):
@@ -295,4 +299,4 @@ def _numbered_set(cells: Sequence[Cell]) -> OneSet | None:
     if len(cells) != _NUMBERED_SET or not plain:
         return None
     load, reps = read_load(cells[1].text), cells[2].text
-    return OneSet((int(reps),), (load,)) if load is not None and reps.isdigit() else None
+    return OneSet((int(reps),), (load,)) if load is not None and reps.isdecimal() else None

@@ -261,7 +261,7 @@ def _count(fields: Fields) -> int | None:
 def _set_range(fields: Fields) -> int | None:
     """How many sets a row numbered "3-5" tells: so many equal ones."""
     cell = fields.by_role.get("set")
-    if cell is None or cell.text.isdigit():
+    if cell is None or cell.text.isdecimal():
         return None
     ends = [one[0] for one in reversed(reps_of_a_date(cell) or ())]
     if match := re.fullmatch(r"(\d{1,2})\s*(?:-|to|bis|à|a)\s*(\d{1,2})", cell.text):

@@ -98,7 +98,7 @@ def _with_numbered_sets(row: Row, above: Row) -> Row:
     """A row with the numbers behind a load's heading as sets ("kg | 1 | 2 | 3 | RIR"), those below
     a day, and those before what is told of each ("1 kg | 1 reps | 2 kg | 2 reps")."""
     when = read_when(above[0]) if len(above) == 1 else NO_DAY
-    plain = [cell for cell in row if cell.text.isdigit()]
+    plain = [cell for cell in row if cell.text.isdecimal()]
     runs = [int(cell.text) for cell in plain] == list(range(1, len(plain) + 1))
     if (when.day or when.weekday is not None) and runs and len(plain) >= max(3, len(row) - 1):
         return tuple(_said(c, f"Set {c.text}") if c in plain else c for c in row)
@@ -192,7 +192,7 @@ def _merged(group: Group, first: Row, column: int) -> Row:
         if load.column <= column or reps is None:
             sets += [load] if load.column > column else []
             continue
-        said = unit if read_load(load.text) and load.text[-1].isdigit() else ""
+        said = unit if read_load(load.text) and load.text[-1].isdecimal() else ""
         effort = [
             f" {role} {parts[role][load.column].text}"
             for role in ("rpe", "rir")

@@ -194,7 +194,7 @@ class SheetReader(LooseRows):
             return When(week=int(number[0]), start=day_of_cell(cell, inside=True))
         if day := day_of_cell(cell, inside=True):
             return When(day)
-        if head.role == "date" or (head.role == "day" and not cell.text.isdigit()):
+        if head.role == "date" or (head.role == "day" and not cell.text.isdecimal()):
             day = day_of_month(self._grid.title, cell.text)
             if day is not None:
                 return When(day)
@@ -328,7 +328,7 @@ class SheetReader(LooseRows):
                     head.role == "date" and not when and bool(re.search(r"\d", cell.text))
                 )
                 row.when = when.over(row.when)
-            elif head.role == "lift" and (cell.text.isdigit() or numbers_a_set(cell.text)):
+            elif head.role == "lift" and (cell.text.isdecimal() or numbers_a_set(cell.text)):
                 # "Set 2" below the name of the lift.
                 row.shared["set"] = cell
             elif head.role in _OF_THE_ROW:

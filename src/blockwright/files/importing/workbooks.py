@@ -132,7 +132,7 @@ class _Count:
             self._said += text
 
     def _closes(self, _name: str) -> None:
-        if self._inside == "v" and self._is_shared and self._said.strip().isdigit():
+        if self._inside == "v" and self._is_shared and self._said.strip().isdecimal():
             at = int(self._said)
             self._letters += self._texts[at] if at < len(self._texts) else 0
             if self._letters > MOST_LETTERS:
