@@ -4,6 +4,7 @@ from collections.abc import Collection
 from dataclasses import replace
 from datetime import date, timedelta
 
+import pytest
 from small_block import (
     BENCH,
     CATALOGUE,
@@ -20,6 +21,7 @@ from small_block import (
 )
 
 from blockwright.engine.review import Review, Verdict, review, revised
+from blockwright.engine.review.swaps import sparing_joint, sparing_region
 from blockwright.engine.training import CheckIn, catalogue_of
 from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
@@ -167,3 +169,25 @@ def test_what_was_swapped_is_tried_again_when_it_has_been_quiet() -> None:
     assert again(after(5)) == ["bench press"]
     assert "try bench press in place of cable fly again." in letter_document(after(5))["message"]
     assert again(after(5, "sharp pain")) == [], "a sign nobody has cleared"
+
+
+@pytest.mark.parametrize(("name", "joint"), [
+    ("leg press", "knee"), ("barbell back squat", "knee"), ("dumbbell shoulder press", "shoulder"),
+    ("bench press", "shoulder"), ("dumbbell romanian deadlift", "back"),
+])  # fmt: skip
+def test_what_stands_in_spares_the_joint_and_is_no_harder(name: str, joint: str) -> None:
+    catalogue = builtin_catalogue()
+    kit = tuple({word for lift in catalogue.lifts.values() for word in lift.kit})
+    lifter = small_block().lifter
+    lifter = replace(lifter, gym=replace(lifter.gym, kit=kit))
+    lift = catalogue.lifts[name]
+    region = "lower_back" if joint == "back" else joint
+    offered = (
+        *sparing_joint(lift, joint, catalogue, lifter, POLICY),
+        *sparing_region(lift, region, catalogue, lifter),
+    )
+    assert bool(offered) is (name != "leg press"), "else nothing stands in, and that is said"
+    for other in offered:
+        assert other.skill <= lift.skill, other.name
+        assert other.regions.get(region, 0) <= 1, other.name
+        assert joint != "knee" or other.pattern != "lunge", other.name

@@ -362,9 +362,10 @@ def test_beside_a_sign_of_its_own_no_stand_in_is_offered() -> None:
      ("row", 4, False)],
 )  # fmt: skip
 def test_a_pin_that_hurts_is_asked_about(pinned: str, pain: float, asked: bool) -> None:
-    """On the sheet it is; a lift that stops is no question."""
+    """And not swapped before the answer; a lift that stops is no question."""
     block = small_block(small_lifter(pins=(Pin(lift=pinned, days=("mon",)),)))
     found = seen(hurts(pain, BENCH_DAYS[1]), 2, block=block)
+    assert not (asked and "swap_lift" in kinds(found, "bench press"))
     assert [q.asks.facts["lift"] for q in found.settle if q.asks.code == "ask_pin"] == (
         ["bench press"] if asked else []
     )

@@ -3,6 +3,7 @@
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 
+from blockwright.engine.planning.replan_week import pinned_on
 from blockwright.engine.rack import rack_for
 from blockwright.engine.reasons import Caution, FactValue, Reason
 from blockwright.engine.review.case import WeekCase
@@ -49,9 +50,13 @@ def stays_in_pain(case: WeekCase) -> list[Stay]:
 
 
 def _swaps(case: WeekCase) -> Iterator[tuple[Lift, PainState, Proposal | None]]:
-    """Each lift that is watched, with what stands in for it; two never lead to the same."""
+    """Each lift that is watched, with what stands in for it; two never lead to the same. A pinned
+    one is asked about instead: nobody swaps it before the coach has answered."""
     taken: set[str] = set()
+    pinned = pinned_next(case)
     for lift, state in _watched(case):
+        if lift.name in pinned:
+            continue
         swap = _swap(case, lift, state, taken)
         if swap is not None and swap.after is not None:
             taken.add(str(swap.after.value))
@@ -66,6 +71,16 @@ def _watched(case: WeekCase) -> list[tuple[Lift, PainState]]:
         for lift, state in _live(case)
         if state.band == "watchful" and state.own and case.sign_of(lift.name) is None
     ]
+
+
+def pinned_next(case: WeekCase) -> frozenset[str]:
+    """Lifts of next week that the coach has pinned to their day."""
+    return frozenset(
+        entry.lift
+        for session in case.next_sessions
+        for entry in session.entries
+        if entry.sets and entry.lift in pinned_on(case.lifter, session, case.catalogue)
+    )
 
 
 def _live(case: WeekCase) -> list[tuple[Lift, PainState]]:

@@ -4,13 +4,12 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from blockwright.engine.planning.replan_week import pinned_on
 from blockwright.engine.rack import SAME_LOAD_KG
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.review.case import WeekCase
-from blockwright.engine.review.exposures import is_doubted, planned_entries
+from blockwright.engine.review.exposures import is_doubted
 from blockwright.engine.review.proposals import Proposal
-from blockwright.engine.review.safety_proposals import pain_facts
+from blockwright.engine.review.safety_proposals import pain_facts, pinned_next
 from blockwright.engine.review.sets import SMALL
 from blockwright.engine.review.verdict import number_word
 from blockwright.engine.review.week_state import is_bad
@@ -124,14 +123,7 @@ def _pains(case: WeekCase) -> list[Question]:
 
 def _pins(case: WeekCase) -> list[Question]:
     """Lifts of next week that the coach has pinned and that hurt, short of what stops them."""
-    week = case.window.next_week
-    planned = {} if week is None else planned_entries(week, case.catalogue)
-    pinned = {
-        lift
-        for lift, places in planned.items()
-        for session, _ in places
-        if lift in pinned_on(case.lifter, session, case.catalogue)
-    }
+    pinned = pinned_next(case)
     return [
         _question("ask_pin", pain_facts(state, lift), f"{day}, {lift}", "pin", lift, day)
         for lift, state in case.pain.items()

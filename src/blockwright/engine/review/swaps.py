@@ -13,7 +13,7 @@ from blockwright.engine.pain import (
     loads_place,
     place_in,
 )
-from blockwright.engine.planning.candidates import rules_against, usable_lifts
+from blockwright.engine.planning.candidates import usable_lifts
 from blockwright.engine.planning.likeness import likest
 from blockwright.engine.policy import Policy
 from blockwright.engine.rack import rack_for
@@ -67,17 +67,14 @@ def sparing_joint(
     *,
     avoid: Collection[str] = (),
 ) -> tuple[Lift, ...]:
-    """Usable lifts that keep a direct muscle of `lift` and load `joint` less than it does; first
-    those of several joints where `lift` is, then the least loading, then the likest. A near twin by
-    pattern may be among them: where the joint is known, it is the joint that is spared."""
+    """Of `_no_harder` those that load `joint` less than `lift` does; first those of several joints
+    where `lift` is, then the least loading, then the likest. A near twin by pattern may be among
+    them: where the joint is known, it is the joint that is spared."""
     direct = set(lift.direct)
     fit = [
         other
-        for other in usable_lifts(lifter, catalogue)
-        if other.name != lift.name
-        and other.name not in avoid
-        and not direct.isdisjoint(other.direct)
-        and grade_in(other, joint) < grade_in(lift, joint)
+        for other in _no_harder(lift, catalogue, lifter)
+        if other.name not in avoid and grade_in(other, joint) < grade_in(lift, joint)
     ]
     return tuple(
         sorted(
@@ -92,27 +89,33 @@ def sparing_joint(
 def sparing_region(
     lift: Lift, region: str, catalogue: Catalogue, lifter: Lifter
 ) -> tuple[Lift, ...]:
-    """Usable lifts that keep a direct muscle of `lift` and load a region of `REGIONS` less."""
+    """Of `_no_harder` those that load a region of `REGIONS` less than `lift` does."""
     return tuple(
         other
-        for other in usable_lifts(lifter, catalogue)
-        if not set(lift.direct).isdisjoint(other.direct)
-        and grade_of_region(other, region) < grade_of_region(lift, region)
+        for other in _no_harder(lift, catalogue, lifter)
+        if grade_of_region(other, region) < grade_of_region(lift, region)
     )
 
 
 def trains_alike(lift: Lift, catalogue: Catalogue, lifter: Lifter) -> tuple[Lift, ...]:
-    """Usable lifts of another family and pattern that train a direct muscle of `lift` directly."""
-    direct = set(lift.direct)
+    """Of `_no_harder` those of another family and pattern."""
     return tuple(
         other
-        for other in catalogue.lifts.values()
-        if other.name != lift.name
-        and other.family != lift.family
-        and other.pattern != lift.pattern
-        and not direct.isdisjoint(other.direct)
-        and not rules_against(other, lifter, catalogue)
+        for other in _no_harder(lift, catalogue, lifter)
+        if other.family != lift.family and other.pattern != lift.pattern
     )
+
+
+def _no_harder(lift: Lift, catalogue: Catalogue, lifter: Lifter) -> list[Lift]:
+    """Usable lifts that train a direct muscle of `lift` directly and ask no more skill than it:
+    nobody who hurts learns a harder one."""
+    return [
+        other
+        for other in usable_lifts(lifter, catalogue)
+        if other.name != lift.name
+        and other.skill <= lift.skill
+        and not set(lift.direct).isdisjoint(other.direct)
+    ]
 
 
 def sparing(
