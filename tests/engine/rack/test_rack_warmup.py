@@ -165,16 +165,22 @@ def test_a_coarse_kit_is_climbed_a_step_at_a_time_and_worked_with_never_above() 
 
 def test_finding_assistance_falls_from_the_most_and_belts_grow_with_care() -> None:
     assisted = lift("assisted pull-up", kind="assisted")
-    tries = [
-        each.load_kg for each in way(rack_for(assisted, HOME, POLICY), assisted).ladder().tries
-    ]
-    assert tries[0] == 60
-    assert tries == sorted(tries, reverse=True)
+    unlisted = replace(HOME, stacks={})
+    for gym, bodyweight_kg, first in ((HOME, 80.0, 55), (HOME, 120.0, 60), (HOME, None, 60),
+                                      (unlisted, 74.0, 50), (unlisted, 120.0, 80)):  # fmt: skip
+        found = way(rack_for(assisted, gym, POLICY), assisted, bodyweight_kg).ladder()
+        tries = [each.load_kg for each in found.tries]
+        assert tries[0] == first
+        assert tries == sorted(tries, reverse=True)
     raised = replace(lift("pull-up bar", kind="bodyweight_plus"), bodyweight_share=0.35)
     for bodyweight_kg, most_kg in ((90.0, 0.2 * 0.35 * 90), (None, 2.5)):
         belt = way(rack_for(raised, HOME, POLICY), raised, bodyweight_kg).ladder().tries
         assert belt[0].load_kg == 0
         assert 0 < belt[1].load_kg <= most_kg
+        for one, two in pairwise(belt[1:]):
+            step = rack_for(raised, HOME, POLICY).next_harder(one.load_kg)
+            assert step is not None
+            assert two.load_kg <= max(1.5 * one.load_kg, step.load_kg)
 
 
 def test_finding_with_nothing_to_set_is_one_try() -> None:

@@ -229,7 +229,8 @@ def test_loads_far_too_light_rise_by_what_the_limit_allows_not_by_the_table(leve
         (7.0, 3.0, 0, False),
         (14.0, 3.0, 0, True),
         (7.0, 5.0, 2, False),
-        (7.0, 5.0, 3, True),
+        (7.0, 5.0, 3, False),
+        (10.0, 5.0, 3, True),
         (7.0, 8.0, 2, True),
     ],
 )
@@ -237,7 +238,8 @@ def test_a_load_lost_far_below_is_found_by_tries_in_letter_and_sheet_alike(
     spare: float, left: float, days: int, lost: bool
 ) -> None:
     """The tries begin where the letter says; a row once found there is looked for no more. Five
-    left twice are added to; eight are more than anybody can tell."""
+    left are counted, and added to where one change reaches the load; eight are more than anybody
+    can tell."""
     block = small_block()
     log = log_of(block, Truth(spare=spare), sunday(2))
     last_days = sorted({one.moment.day for one in log if one.lift == "row"})[-days:] if days else []

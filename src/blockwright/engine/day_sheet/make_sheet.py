@@ -25,7 +25,6 @@ from blockwright.engine.rack import (
     FindingLadder,
     FindingWay,
     Rack,
-    Setting,
     WarmupSet,
     hardest_moving,
     partner_moves,
@@ -151,11 +150,12 @@ class _Maker:
         hurt = held if (own := self._open.hurt(lift)) is None else own.and_also(held, lift)
         if hurt is not None:
             filled = self._open.held(filled, lift, rack, hurt)
-        start: Setting | None = None
+        again: FindingLadder | None = None
         if belief is not None and filled.sets and filled.sets[0].load_kg is not None:
             landing = self._landing(filled, lift, rack, belief)
-            if hurt is None and self._is_build and landing.is_lost(self._sets):
-                start = rack.not_harder_than(filled.sets[0].load_kg)
+            known_kg = filled.sets[0].load_kg
+            if hurt is None and self._is_build and landing.is_lost(self._sets, known_kg):
+                again = self._way(rack, lift, filled).again(rack.not_harder_than(known_kg))
                 open_sets = (replace(one, load_kg=None, forecast_kg=None) for one in filled.sets)
                 filled = replace(filled, sets=tuple(open_sets))
             else:
@@ -173,8 +173,7 @@ class _Maker:
                 bodyweight_kg=self.bodyweight_kg,
             )
         elif filled.sets and (hurt is None or not hurt.about):
-            way = FindingWay(rack, lift, filled.sets[0], self.policy, self.bodyweight_kg)
-            finding = way.ladder(start) if start else self._from_kin(way)
+            finding = again or self._from_kin(self._way(rack, lift, filled))
         return SheetEntry(
             entry=filled,
             lift=lift,
@@ -220,6 +219,9 @@ class _Maker:
         if self.beliefs is None:
             return None
         return self.beliefs.own(lift.name, self.block.lifter.name)
+
+    def _way(self, rack: Rack, lift: Lift, entry: Entry) -> FindingWay:
+        return FindingWay(rack, lift, entry.sets[0], self.policy, self.bodyweight_kg)
 
     def _from_kin(self, way: FindingWay) -> FindingLadder:
         """Begins well below what the lifter's near kin of the lift make likely, where any was

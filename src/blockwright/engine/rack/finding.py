@@ -17,6 +17,7 @@ from blockwright.engine.sources import COMMON_PRACTICE, JUDGEMENT
 from blockwright.engine.training import Lift, SetPlan, effective_load_kg
 
 _NEAR = "load.most_up"
+_FAR = "finding.far_step"
 MOST_SAID = 10
 """No log holds more in reserve: of a try it stands for `finding.far_rir` or more."""
 
@@ -41,14 +42,27 @@ class FindingWay:
     bodyweight_kg: float | None
 
     def ladder(self, start: Setting | None = None, kin: Sequence[str] = ()) -> FindingLadder:
-        """From the easiest, or from `start`: a load that was far too light, or one well below what
-        the lifts `kin` make likely."""
+        """From the easiest, or from `start`: one well below what the lifts `kin` make likely."""
         tries: list[WarmupSet] = []
-        found, goes_on = start or self.rack.easiest, True
+        found, goes_on = start or self._easiest, True
         while goes_on:
             tries.append(WarmupSet(found.load_kg, self.asked.reps_low, found))
             found, goes_on = self.after(found.load_kg, MOST_SAID, len(tries))
         return FindingLadder(tuple(tries), tuple(self._rules(kin)))
+
+    def again(self, start: Setting | None) -> FindingLadder:
+        """One try, at a load that was far too light; the tries after it go by what it leaves."""
+        ladder = self.ladder(start)
+        return FindingLadder(ladder.tries[:1], ladder.rules)
+
+    @property
+    def _easiest(self) -> Setting:
+        """Of assistance what leaves the policy's share of the body to lift, where its weight is
+        known: a stack may help with more than the body weighs."""
+        if self.lift.load_kind != "assisted":
+            return self.rack.easiest
+        share = self.policy.number("finding.least_moved")
+        return self._no_harder(0.0, share) or self.rack.easiest
 
     def after(self, load_kg: float, left: float, tries: int) -> tuple[Setting, bool]:
         """What to set after a number of `tries`, the last of them at `load_kg` with `left` more in
@@ -66,8 +80,10 @@ class FindingWay:
         is_more = left >= number("finding.more_rir")
         # Half of what the body weighs is much to hang on it.
         is_far = left >= MOST_SAID and self.lift.load_kind != "bodyweight_plus"
-        step = number("finding.far_step" if is_far else "finding.step") if is_more else near
+        step = number(_FAR if is_far else "finding.step") if is_more else near
         further = self._no_harder(load_kg, 1 + step)
+        if further and self.lift.load_kind == "bodyweight_plus" and load_kg:
+            further = self.rack.at_most(min(further.load_kg, load_kg * (1 + number(_FAR))))
         found = self.rack.harder_of(further, harder if is_more else here)
         return found, is_more and tries < self.policy.whole("finding.most_tries")
 
@@ -79,7 +95,7 @@ class FindingWay:
         number, whole, rir = self.policy.number, self.policy.whole, self.asked.rir
         far, more, stop = (whole(f"finding.{key}_rir") for key in ("far", "more", "stop"))
         fits = f"{rir:g} to {stop}" if rir < stop else f"{rir:g}"
-        steps = {"far_pct": "finding.far_step", "step_pct": "finding.step", "near_pct": _NEAR}
+        steps = {"far_pct": _FAR, "step_pct": "finding.step", "near_pct": _NEAR}
         said: dict[str, FactValue] = {key: round(100 * number(of)) for key, of in steps.items()}
         said |= {"far_rir": far, "below_far": far - 1, "more_rir": more, "below_more": more - 1}
         said |= {"fits_rir": fits, "light_rir": f"{max(rir, stop) + 1:g}"}

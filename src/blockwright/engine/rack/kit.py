@@ -6,6 +6,7 @@ in the gym's own unit.
 
 import re
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from blockwright.engine.errors import BadInput, Problem
 from blockwright.engine.gym import Bar, Gym, Ladder, Mass, PlatePairs
@@ -215,7 +216,10 @@ def _stack(lift: Lift, gym: Gym, policy: Policy) -> Run | None:
     for name in (lift.name, *lift.aliases, *machines):
         if name in gym.stacks:
             return Run(_counted(name, gym.stacks[name]), "stack")
-    return Run(_default_ladder("stack", gym.unit, policy), "stack") if machines else None
+    ladder = _default_ladder("stack", gym.unit, policy)
+    if lift.load_kind == "assisted":
+        ladder = replace(ladder, high=policy.number(f"rack.help_heaviest_{gym.unit}"))
+    return Run(ladder, "stack") if machines else None
 
 
 def _counted(name: str, ladder: Ladder) -> Ladder:

@@ -111,7 +111,7 @@ def _places(case: WeekCase, lift: Lift, entries: Sequence[tuple[Session, Entry]]
                     choice=choice,
                     held=held,
                     waits=waits,
-                    lost=not held and question.landing.is_lost(case.facts.sets),
+                    lost=not held and question.landing.is_lost(case.facts.sets, choice.load_kg),
                     calm=case.weak and not (question.done and question.done[-1].spare),
                 )
             )

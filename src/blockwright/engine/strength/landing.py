@@ -128,11 +128,12 @@ class Landing:
                 return None
         return first, max(later, min(first, 0))
 
-    def is_lost(self, done: Iterable[SetDone]) -> bool:
+    def is_lost(self, done: Iterable[SetDone], next_kg: float | None) -> bool:
         """Whether the hardest load that was lifted is so far too light that `load.find_after`
         changes, each `load.most_up` or one step of the kit, leave the set far above its range; or
         whether on as many days it was lifted to the top with more left than anybody can tell, or
-        on two with `finding.more_rir`."""
+        on two with `finding.more_rir`. Five left are few enough to count: then not where the load
+        that lands best is one change at most above `next_kg`, the load asked for next."""
         name, top = self.lift.name, self.asked.reps_high
         mine = [s for s in done if s.lift == name and s.method != "warmup" and s.first_reps > 0]
         load_kg = max((one.load_kg for one in mine), key=self.effective, default=0.0)
@@ -142,7 +143,8 @@ class Landing:
             lately = sorted(opened)[-days:]
             hardest = any(one.load_kg == load_kg for one in mine if one.moment.day in lately)
             light = [(opened[d].rir or 0) >= left and opened[d].first_reps >= top for d in lately]
-            if hardest and len(light) == days and all(light):
+            is_near = left == RIR_AT_LEAST and self._is_near(next_kg)
+            if hardest and len(light) == days and all(light) and not is_near:
                 return True
         for _ in range(changes):
             harder = self.rack.next_harder(load_kg)
@@ -151,6 +153,14 @@ class Landing:
                 return False
             load_kg = self.rack.harder_of(self._not_harder(limit), harder).load_kg
         return self.median_reps(load_kg) > top + FAR_REPS
+
+    def _is_near(self, load_kg: float | None) -> bool:
+        """Whether the load that lands best is at most one change above a load."""
+        best = None if load_kg is None else self.best()
+        if best is None or load_kg is None:
+            return False
+        limit = self.effective(load_kg) * (1 + self.policy.number("load.most_up"))
+        return self.effective(best.load_kg) <= limit * (1 + 1e-9)
 
     def best(self, most_effective_kg: float | None = None) -> Setting | None:
         """The load of least cost, no harder than the limit; None where even the easiest is."""

@@ -35,8 +35,13 @@ export function nextTry({ lift, policy, bodyweightKg, tries, planned }) {
   // Half of what the body weighs is much to hang on it.
   const isFar = left >= MOST_SAID && lift.load_kind !== "bodyweight_plus";
   const step = isMore ? policy[isFar ? "finding.far_step" : "finding.step"] : near;
+  // What hangs on the body grows by half at most.
+  const most = lift.load_kind === "bodyweight_plus" && loadKg > 0 ? loadKg * (1 + policy["finding.far_step"]) * NEAR : Infinity;
+  const far = upTo(1 + step);
+  const further = far === null || far.load_kg <= most ? far
+    : rack.settings.filter((one) => one.load_kg <= most).reduce((a, b) => b.load_kg > a.load_kg ? b : a);
   return {
-    setting: hardest(upTo(1 + step), isMore ? harder : here),
+    setting: hardest(further, isMore ? harder : here),
     isWork: !isMore || tries.length >= policy["finding.most_tries"],
   };
 }
