@@ -113,28 +113,21 @@ def carry(
 ) -> None:
     """Takes in the row's lift and person; "same" means the cell above."""
     who = shared.get("lifter")
-    if lift is not None and not is_ditto(lift.text):
-        state.lift = lift.text
     if who is not None and not is_ditto(who.text):
         state.lifter = who.text
     if lift is not None and not is_ditto(lift.text):
         # A new lift: only "the week before" still means something.
-        gone = [
-            k
-            for k in state.before
-            if k == "load" or (isinstance(k, tuple) and len(k) == _OF_A_GROUP)
-        ]
-        for role in gone:
-            del state.before[role]
+        state.lift = lift.text
+        for key in list(state.before):
+            if key == "load" or (isinstance(key, tuple) and len(key) == _OF_A_GROUP):
+                del state.before[key]
     elif "load" not in shared and "reps" in shared and "load" in state.before:
         # A blank load under one of the same lift.
         shared["load"] = state.before["load"]
     for role in ("load", "reps", "rir", "rpe"):
         cell = shared.get(role)
-        if cell is not None and is_ditto(cell.text) and role in planned:
-            shared[role] = planned[role]
-        elif cell is not None and is_ditto(cell.text) and role in state.before:
-            shared[role] = state.before[role]
+        if cell is not None and is_ditto(cell.text):
+            shared[role] = planned.get(role) or state.before.get(role, cell)
         elif cell is not None:
             state.before[role] = cell
 

@@ -106,14 +106,6 @@ def with_dates(columns: Columns, below: dict[int, list[Cell]]) -> Columns:
     return columns
 
 
-def without_records(named: Columns) -> Columns:
-    """A full header beside a table of records ("Squat 180"): the records' lifts head no column."""
-    roles = {head.role for head in named.values()}
-    if not ({"lift"} < roles and roles & {"load", "reps", "sets"}):
-        return named
-    return {column: head for column, head in named.items() if not head.lift}
-
-
 def without_needless_schemes(columns: Columns) -> Columns:
     """The columns with a lift's "3x5" only where no column tells its repetitions, and as those of
     one set where each has its column."""

@@ -31,7 +31,6 @@ from blockwright.files.importing.column_rules import (
     without_best_lifts,
     without_marks_of_all,
     without_needless_schemes,
-    without_records,
     without_side_table,
 )
 from blockwright.files.importing.days import When, day_of_cell, day_of_month, read_when
@@ -132,7 +131,6 @@ class Headers(NamedColumns):
 
     def _opened(self, named: Columns, cells: Sequence[Cell]) -> Columns:
         below = self._columns_below(cells[0].row)
-        named = without_records(named)
         if not self._labels and repeats(named):
             self._labels = self._last_labels
         self._last_labels = self._labels or self._last_labels

@@ -142,10 +142,7 @@ class _Drafting:
             ]
         people = same_people(Counter(entry.lifter for entry in self._entries))
         self._guessed = {people.get(name, name) for name in self._guessed}
-        self._entries = [
-            e if people[e.lifter] == e.lifter else replace(e, lifter=people[e.lifter])
-            for e in self._entries
-        ]
+        self._entries = [replace(e, lifter=people[e.lifter]) for e in self._entries]
 
     def draft(self) -> Draft:
         if not self._entries:

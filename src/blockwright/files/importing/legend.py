@@ -143,12 +143,6 @@ class Legend:
         }
         return replace(self, **both)
 
-    @property
-    def says_of_cells(self) -> bool:
-        """Whether it says how cells are to be read."""
-        marks = self.warm_marks or self.helps or self.in_brackets or self.singles
-        return bool(marks or self.load_sets_reps or self.reps_load)
-
     def unit_of(self, person: str) -> Unit | None:
         """The unit in which a person logs."""
         first = person.lower().split()[:1]
@@ -247,8 +241,6 @@ def as_the_legend_says(grid: Grid, legend: Legend) -> Grid:
     bar = legend.bar or {"kg": "20", "lb": "45"}.get(legend.unit or "", "")
     slashed = _columns_of_slashes(grid) if legend.load_reps else frozenset()
     grid = _with_the_bar(grid, legend.bar)
-    if not (bar or slashed or legend.says_of_cells):
-        return grid
     rows = tuple(tuple(_written_out(row, legend, bar, slashed)) for row in grid.rows)
     return replace(grid, rows=rows)
 
@@ -331,7 +323,9 @@ def in_one_notation(read: Iterable[Grid]) -> list[Grid]:
     texts = _texts_of_sets(grids)
     pairs = sum(len(_REPS_FIRST.findall(text)) for text in texts)
     every = sum(len(_ANY_PAIR.findall(text)) for text in texts)
-    at = [_number(match[2]) for text in texts if "@" in text for match in _AT.finditer(text)]
+    at = [
+        float(m[2].replace(",", ".")) for text in texts if "@" in text for m in _AT.finditer(text)
+    ]
     loads = sum(not 5 <= number <= _MOST_EFFORT for number in at)
     if pairs * 2 > every:
         # "5x100": repetitions first.
@@ -387,7 +381,3 @@ def _with(cell: Cell, text_of: Callable[[Cell], str]) -> Cell:
 def _as_load(match: "re.Match[str]") -> str:
     mark = "" if "." in match[2] or "," in match[2] else ".0"
     return f"{match[1]}{match[2]}{mark}"
-
-
-def _number(text: str) -> float:
-    return float(text.replace(",", "."))

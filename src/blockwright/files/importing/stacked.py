@@ -174,7 +174,6 @@ def _groups(rows: Sequence[Row], column: int) -> Iterator[Group]:
             group = {}
         if role is not None and label is not None:
             group[role] = (label, row)
-    return
 
 
 def _merged(group: Group, first: Row, column: int) -> Row:

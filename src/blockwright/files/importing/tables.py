@@ -395,6 +395,5 @@ def _is_no_lift(text: str) -> bool:
     if not text or is_no_lift(text) or read_load(text) is not None:
         return True
     told = read_cell(text)
-    if told is not None and told.kind == "sets":
-        return True
-    return _BEGINS_WITH_SETS.match(without_warmup(text)[0]) is not None
+    sets = told is not None and told.kind == "sets"
+    return sets or _BEGINS_WITH_SETS.match(without_warmup(text)[0]) is not None
