@@ -86,6 +86,10 @@ def test_a_pair_is_done_in_turn() -> None:
     text = sheet_text(document_of(1, 1))
     assert "in turn with dumbbell lateral raise, 1:15 to change over" in text
     assert "in turn with seated leg curl, then rest 1:00" in text
+    document = document_of(1, 1)
+    out = next(e for e in document["entries"] if e["lift"] == "seated leg curl")
+    out["cautions"].append({"code": "sheet_hurts_out", "says": "leave it out"})
+    assert "in turn with seated leg curl" not in sheet_text(document)
 
 
 def test_the_way_to_a_load_is_told_once() -> None:

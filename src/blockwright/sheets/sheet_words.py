@@ -288,6 +288,8 @@ def _rests(entries: Sequence[Document]) -> Mapping[int, str]:
     found: dict[int, str] = {}
     for entry in entries:
         other = next((e for e in entries if e is not entry and _paired(e, entry)), None)
+        if other is not None and is_out(other):
+            other = None
         rest = rest_text(entry["rest_s"])
         if other is None:
             found[entry["order"]] = f"rest {rest}"

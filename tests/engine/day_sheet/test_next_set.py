@@ -1,5 +1,6 @@
 """What the first set means for the next: the table is the engine's answer throughout."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from itertools import pairwise
 
@@ -66,9 +67,9 @@ def question(
     return replace(asked, **changes)  # type: ignore[arg-type]
 
 
-def cost_of_next(asked: NextSet, reps: int, effective_kg: float) -> float:
-    """What the next set costs by the load rule: one result at a time through the public belief,
-    another way to it than the table's."""
+def next_reaches(asked: NextSet, reps: int, effective_kg: float) -> Callable[[int], float]:
+    """P(the next set reaches so many): one result at a time through the public belief, another way
+    to it than the table's."""
     belief = believing_the_day(asked.belief, asked.policy)
     load = effective_load_kg(asked.lift, asked.done.load_kg or 0.0, asked.bodyweight_kg)
     assert load is not None
@@ -76,9 +77,14 @@ def cost_of_next(asked: NextSet, reps: int, effective_kg: float) -> float:
     left = FatigueState(float(tired.state.fast[0]), float(tired.state.slow[0]))
     left = left.rested(asked.rest_s, asked.policy)
     forecast = tired.forecast(effective_kg, asked.planned.rir, on=asked.on, fatigue=left.total)
-    over = forecast.p_at_least(asked.planned.reps_high + 1)
-    far = forecast.p_at_least(asked.planned.reps_high + 3)
-    return 3 * (1 - forecast.p_at_least(asked.planned.reps_low)) + (over - far) + 3 * far
+    return forecast.p_at_least
+
+
+def cost_of_next(asked: NextSet, reps: int, effective_kg: float) -> float:
+    """By the load rule."""
+    reaches = next_reaches(asked, reps, effective_kg)
+    over, far = (reaches(asked.planned.reps_high + more) for more in (1, 3))
+    return 3 * (1 - reaches(asked.planned.reps_low)) + (over - far) + 3 * far
 
 
 @pytest.mark.parametrize("case", CASES, ids=[case[0] for case in CASES])
@@ -146,8 +152,11 @@ def test_every_answer_is_the_choice_that_lands_best(
         too_hard = reps < asked.done.reps_low  # of alike ones, when every choice misses
         best = alike[-1] if too_hard else alike[0]
         least = kept
-        if reps > asked.done.reps_high + (asked.done.reps_high - asked.done.reps_low) + 2:
-            least = next((kg for kg in reversed(moved) if kg > kept + 1e-6), kept)
+        up = next((kg for kg in reversed(moved) if kg > kept + 1e-6), kept)
+        low, high = asked.done.reps_low, asked.done.reps_high
+        in_range = next_reaches(asked, reps, up)(asked.planned.reps_low) >= 1 / 2
+        if reps > high + 2 + (0 if in_range else high - low):
+            least = up
         found.append(max(best, least) if reps >= asked.done.reps_low else best)
     middle = asked.done.reps_low
     for reps in range(MOST_REPS + 1):

@@ -120,15 +120,19 @@ class NextSet:
         choices = range(0 if filled else kept, len(self._choices))
         answer = self._choices[self._lands_best(choices, reps)]
         if reps >= self.done.reps_low and self._reserve_was_left:
-            least = self._choices[max(kept - 1, 0)] if self._is_far_above(reps) else self._as_done
+            above = max(kept - 1, 0)
+            least = self._choices[above] if self._is_far_above(reps, above) else self._as_done
             answer = max(answer, least, key=self._moved_kg)
         return answer
 
-    def _is_far_above(self, reps: int) -> bool:
-        """Whether so many repetitions, at the planned load, are above the range by more than its
-        own width: the load is too light then, whatever so long a set tires."""
+    def _is_far_above(self, reps: int, above: int) -> bool:
+        """Whether so many repetitions, at the planned load, say that it is too light: well above
+        the range where the next choice probably keeps the set in it, or above it by more than its
+        own width, whatever so long a set tires."""
         low, high = self.done.reps_low, self.done.reps_high
-        return reps > high + (high - low) + FAR_REPS and self._as_done == self._kept
+        reaches = self._landings[above][1][min(reps, MOST_REPS)] >= 1 / 2
+        over = reps - high - FAR_REPS
+        return self._as_done == self._kept and over > (0 if reaches else high - low)
 
     def _lands_best(self, choices: range, reps: int) -> int:
         """Which choice lands best. Where all miss alike the easiest does, if they are too hard,

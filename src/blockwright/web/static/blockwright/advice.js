@@ -320,9 +320,13 @@ function loadFor(asked, choices, reps) {
   if (reps < done.reps_low || (done.rir !== null && done.rir < printed)) return found;
   const asDone = kg >= moved(choices.kept) ? choices.kept
     : rackOf(lift).notHarderThan(done.load_kg) ?? choices.kept;
-  // One above it by more than the range's own width always raises it.
-  const far = reps > 2 * done.reps_high - done.reps_low + FAR_REPS && asDone === choices.kept;
-  const least = far ? choices.list[Math.max(choices.list.indexOf(asDone) - 1, 0)] : asDone;
+  // One well above it raises it where the next choice probably keeps the set in its range, and one
+  // above it by more than the range's own width always.
+  const above = choices.list[Math.max(choices.list.indexOf(choices.kept) - 1, 0)];
+  const isReached = landingAt(planned, moved(above), tired, law, policy).reaches >= 0.5;
+  const over = reps - done.reps_high - FAR_REPS;
+  const far = asDone === choices.kept && over > (isReached ? 0 : done.reps_high - done.reps_low);
+  const least = far ? above : asDone;
   return moved(least) > moved(found) ? least : found;
 }
 
