@@ -21,8 +21,9 @@ Copier = Callable[[Filler], Site]
 expect.set_options(timeout=15_000)
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
+    """Closed after each file: while it runs, its loop forbids every test of the database."""
     if chrome.chromium_path() is None:
         words = "CHROMIUM IS MISSING: the phone page is not tested in a browser"
         if os.environ.get("CI"):
