@@ -91,6 +91,24 @@ def test_what_was_logged_gets_a_load_and_the_rest_none(folder: Path) -> None:
     assert all(load == {None} for load in loads.values())
 
 
+def test_nothing_comes_in_that_its_own_sheet_leaves_out(
+    folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    log, block = tmp_path / "log.csv", tmp_path / "block.json"
+    hurt = "2026-12-30,dumbbell row,1,20,kg,10,2,4,front of the shoulder pinched"
+    head, *rows = SETS.splitlines()
+    told = [f"{head},pain,note", *(f"{row},," for row in rows), hurt]
+    log.write_text("\n".join(told), encoding="utf-8")
+    given = ["--facts", str(log)]
+    lifter = str(folder / "ivo.toml")
+    assert exit_code(["plan", lifter, *given, "--search", "quick", "-o", str(block)]) == 0
+    capsys.readouterr()
+    for day in ("2027-01-04", "2027-01-07"):
+        assert exit_code(["sheet", str(block), "--date", day, *given]) == 0
+        said = capsys.readouterr().out
+        assert " out today" not in said, said
+
+
 def test_the_same_bytes_and_json_on_stdout(
     folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -21,6 +21,7 @@ from blockwright.engine.planning import (
 )
 from blockwright.engine.review import next_block, seeded
 from blockwright.engine.review.case import cleared_days
+from blockwright.engine.review.holds import out_of_new_block
 from blockwright.engine.training import Block, CheckIn, Lifter, SetDone
 from blockwright.files.block_json import read_block
 from blockwright.files.case_files import with_facts
@@ -49,6 +50,7 @@ def composed(
     patterns by day and heavy exposures to keep. Raises BadInput and Clash. The same arguments give
     the same bytes."""
     require_for_plan(lifter)
+    assert lifter.start is not None
     coach = default_policy().overridden(coach_policy, "coach")
     policy = coach.overridden(lifter.policy, "lifter")
     catalogue = catalogue_for(lifter)
@@ -75,7 +77,9 @@ def composed(
         frame=frame,
         carried=Carried(
             kept=frozenset(kept),
-            left_out=frozenset(() if seeds is None else (*seeds.left_out, *seeds.twins)),
+            left_out=out_of_new_block(case, lifter.start).union(
+                () if seeds is None else (*seeds.left_out, *seeds.twins)
+            ),
             spared=what_hurts(
                 lifter, case.sets, case.checkins, catalogue, policy, cleared_days(case)
             ),

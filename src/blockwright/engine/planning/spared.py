@@ -120,6 +120,8 @@ def what_hurts(
         painful = done.pain is not None and done.pain >= worst
         if lift is not None and painful and since <= done.moment.day < lifter.start:
             lifts.add(lift.name)
+            place = place_in(done.note)
+            regions |= {region for region in REGIONS if region == place}
 
     def is_tolerated(name: str) -> bool:
         lift = catalogue.lifts[name]

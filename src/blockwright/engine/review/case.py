@@ -186,9 +186,9 @@ def all_open_signs(case: CoachCase, day: date) -> tuple[Warning, ...]:
     """Every sign that nobody has cleared by `day`, in order: written down since the lifter's first
     block began, or within `safety.pain_memory_days` (what was imported from years before has been
     told by the import)."""
-    assert case.block is not None
     memory = timedelta(days=case.policy.number("safety.pain_memory_days"))
-    first = min(case.first_start or day, case.block.start, day - memory)
+    start = day if case.block is None else case.block.start
+    first = min(case.first_start or day, start, day - memory)
     return uncleared_signs(signs_of(case), cleared_days(case), first, day)
 
 

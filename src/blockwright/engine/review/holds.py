@@ -68,10 +68,18 @@ def held_lifts(case: CoachCase, day: date) -> tuple[frozenset[str], frozenset[st
     """Of the catalogue's lifts those that gain nothing on `day`, and those that pain or a sign of
     their own stops."""
     known = _known(case, case.catalogue.lifts.values(), day)
-    hurt = (name for name, state in known.pain.items() if state.band == "stop")
-    stopped = frozenset((*hurt, *(name for name, own in known.signs.items() if _leaves_out(own))))
     held = case.catalogue.lifts if known.everything else (*known.pain, *known.signs)
-    return frozenset(held), stopped
+    return frozenset(held), known.stopped
+
+
+def out_of_new_block(case: CoachCase, day: date) -> frozenset[str]:
+    """Lifts that the sheet of a block begun on `day` would leave out: what pain or a sign stops,
+    and what loads a sore place and has no load to keep, since pain is no reason to look for one."""
+    known = _known(case, case.catalogue.lifts.values(), day)
+    told = () if case.lifter is None else case.lifter.known
+    names = (*(one.lift for one in case.sets), *(one.lift for one in told))
+    done = {case.catalogue.canonical(name) for name in names}
+    return known.stopped | (frozenset(known.pain) - done)
 
 
 def _leaves_out(own: Iterable[Warning]) -> bool:
@@ -87,6 +95,12 @@ class _Known:
     """Open signs of one lift alone, by lift."""
     everything: list[date]
     """Since when every lift is held, by each cause."""
+
+    @property
+    def stopped(self) -> frozenset[str]:
+        """Lifts that pain or a sign of their own stops."""
+        hurt = (name for name, state in self.pain.items() if state.band == "stop")
+        return frozenset((*hurt, *(name for name, own in self.signs.items() if _leaves_out(own))))
 
 
 def _known(case: CoachCase, lifts: Collection[Lift], day: date) -> _Known:
@@ -118,7 +132,8 @@ def _eased(
 
 def _waits_since(case: CoachCase, day: date) -> list[date]:
     """The day before the first session that waits for a clearance, where `day` is not before it."""
-    assert case.block is not None
+    if case.block is None:
+        return []
     waits = (
         one.day - timedelta(days=1)
         for week in case.block.weeks
