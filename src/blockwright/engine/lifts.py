@@ -91,6 +91,15 @@ class Lift:
         return self.role != "small"
 
     @property
+    def wants_spotter(self) -> bool:
+        """Whether a missed repetition of it is to be caught: a free weight that cannot be put down
+        as a deadlift or a row can, which its caution tells by its safety arms."""
+        is_put_down = (
+            self.pattern in ("hinge", "row") and "safety arms" not in (self.caution or "").lower()
+        )
+        return self.stability == "free" and not self.safe_to_fail and not is_put_down
+
+    @property
     def direct(self) -> tuple[str, ...]:
         """Muscles a set of this lift counts for in full."""
         return tuple(muscle for muscle, share in self.muscles.items() if share >= 1.0)

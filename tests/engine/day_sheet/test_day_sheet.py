@@ -174,6 +174,8 @@ def test_a_single_set_has_no_next_one() -> None:
         ("barbell back squat", 3, False),
         ("leg extension", 0, False),
         ("bench press", 0, True),
+        ("romanian deadlift", 1, False),
+        ("barbell good morning", 1, True),
     ],
 )
 def test_a_spotter_is_asked_for_where_a_free_weight_comes_near_failure(

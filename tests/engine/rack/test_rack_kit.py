@@ -9,6 +9,7 @@ from blockwright.engine.gym import Bar, Gym, Ladder, Mass, PlatePairs
 from blockwright.engine.rack import Rack, bar_rack, rack_for
 from blockwright.engine.training import Lift, LoadKind, RepRange
 from blockwright.engine.units import KG_PER_LB
+from blockwright.files.catalogue import builtin_catalogue
 from blockwright.files.policy_files import default_policy
 
 POLICY = default_policy()
@@ -90,6 +91,15 @@ def first_loads(rack: Rack, count: int) -> list[float]:
 )
 def test_kit_makes_the_loads(of: Lift, expected: Sequence[float]) -> None:
     assert first_loads(rack_for(of, HOME, POLICY), len(expected)) == list(expected)
+
+
+@pytest.mark.parametrize(
+    ("name", "both"),
+    [("dumbbell row", False), ("bent-over dumbbell row", True), ("dumbbell split squat", True)],
+)
+def test_one_arm_at_a_time_holds_one_dumbbell(name: str, both: bool) -> None:
+    made = rack_for(builtin_catalogue().lifts[name], HOME, POLICY).least
+    assert made.says.endswith("dumbbell in each hand") is both
 
 
 def test_the_gap_between_two_dumbbell_runs_is_a_gap() -> None:

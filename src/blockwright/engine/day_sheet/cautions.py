@@ -115,8 +115,7 @@ def _loads(lift: Lift, about: str) -> str:
 def lift_cautions(entry: Entry, lift: Lift, policy: Policy) -> tuple[Caution, ...]:
     """What this lift needs today: somebody or something to catch a free weight near failure."""
     nearest = min((planned.rir for planned in entry.sets), default=None)
-    if nearest is None or nearest > policy.number("sheet.spotter_rir"):
-        return ()
-    if lift.stability != "free" or lift.safe_to_fail:
+    near = nearest is not None and nearest <= policy.number("sheet.spotter_rir")
+    if not near or not lift.wants_spotter:
         return ()
     return (Caution(code="sheet_spotter", facts={"rir": nearest}, source=SPOTTER_SOURCE),)

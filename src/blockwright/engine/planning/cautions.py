@@ -43,4 +43,4 @@ def spotter_lifts(weeks: Sequence[Week], catalogue: Catalogue) -> tuple[str, ...
     entries = [e for week in weeks for session in week.sessions for e in session.entries]
     near = {e.lift for e in entries if any(row.rir <= 2 for row in e.sets)}
     lifts = catalogue.known(sorted(near))
-    return tuple(x.name for x in lifts if x.stability == "free" and not x.safe_to_fail)
+    return tuple(x.name for x in lifts if x.wants_spotter)

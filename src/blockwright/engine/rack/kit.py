@@ -35,6 +35,8 @@ practice, no source. What a gym really has goes in its file."""
 
 _NAME_MARKS = {"ez bar": {"ez", "curl"}, "trap bar": {"trap", "hex"}}
 """Words in a bar's name that tell what kind it is; a bar with none of them is a plain bar."""
+_LEGS = ("hinge", "lunge", "squat")
+"""Patterns in which one side at a time still holds a dumbbell in each hand."""
 _MOST_ADD_ONS = 10
 
 
@@ -56,7 +58,8 @@ def rack_for(lift: Lift, gym: Gym, policy: Policy, bar: str | None = None) -> Ra
     for word in BAR_WORDS[::-1]:
         if word in kit:
             return _bar_rack(word, gym, policy, bar)
-    each_hand = lift.load_kind == "per_hand"
+    one_arm = "both sides are one rep" in lift.standard and lift.pattern not in _LEGS
+    each_hand = lift.load_kind == "per_hand" and not one_arm
     return Rack(_without_bar(lift, each_hand, gym, policy))
 
 
