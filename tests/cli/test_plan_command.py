@@ -204,6 +204,9 @@ HURT = ("barbell row", "bulgarian split squat")
         ([2, 0], "--checkins", ["when,measure,about,value", *(
             f"2027-01-09,pain,{lift},{pain}" for lift, pain in zip(HURT, "47", strict=True)
         )]),
+        ([2, 2], "--checkins", ["when,measure,about,value", *(
+            f"2026-12-27,pain,{lift},4" for lift in HURT  # live for the letter, not on the day
+        )]),
         ([2, 2], "--facts", ["when,lift,set,load,unit,reps,rir,note",
                              "2027-01-09,leg press,1,90,kg,10,2,chest pain on the last two"]),
     ],
@@ -225,10 +228,16 @@ def test_replan_adds_nothing_to_what_hurts_by_the_log(
         entries = [entry for session in after for entry in session["entries"]]
         return [sum(len(e["sets"]) for e in entries if e["lift"] == lift) for lift in HURT]
 
-    assert sets() == [4, 4]
+    assert sets() == [3, 3]
     assert sets(option, str(log)) == left
+    assert exit_code(asked) == 0
+    said = capsys.readouterr().out
+    assert "Without a log: nothing is known of pain" in said
+    assert "1. barbell back squat: 2 ×" in said, "the pinned lift is carried"
+    assert said.index("2. romanian deadlift") < said.index("4. dumbbell bench press")
     assert exit_code([*asked, option, str(log)]) == 0
     said = capsys.readouterr().out
+    assert "Without a log" not in said
     assert "No set more, until what was reported of them is quiet or cleared: " in said
     assert ("! bulgarian split squat: left out of a week for pain" in said) is (left[1] == 0)
 

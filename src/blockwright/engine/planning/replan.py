@@ -79,7 +79,9 @@ def _where(hand: WeekAtHand, trouble: Trouble, best: WeekPlan) -> list[Reason]:
 
 
 def _held(lifts: Iterable[str], trouble: Trouble) -> list[Reason]:
-    """Which lifts of what is left of the week gain nothing, by the log."""
+    """Which lifts of what is left of the week gain nothing, by the log; or that there is none."""
+    if not trouble.logged:
+        return [Reason(code="replan_no_log")]
     held = [name for name in dict.fromkeys(lifts) if name in trouble.held - trouble.stopped]
     return [Reason(code="replan_held", facts={"lifts": ", ".join(held)})] if held else []
 
@@ -203,7 +205,7 @@ def _free(hand: WeekAtHand, trouble: Trouble) -> Free:
         for item in hand.in_order:
             lift = hand.problem.options[item.option].lift
             fits = trouble.spares(lift, hand.catalogue)
-            if fits and hand.may_carry(item, slot, trouble.sore):
+            if fits and hand.may_carry(item, slot, trouble.sore, missed=trouble.missed):
                 most = min(item.sets, hand.grown(slot, item.option, 0))
                 if (slot, item.option) not in planned:
                     free.setdefault((slot, item.option), (0, most))

@@ -154,6 +154,10 @@ def _prices(week: WeekVariables, hand: WeekAtHand, swaps: Mapping[int, StandIn])
         low = sum(item.sets for item in mains if item.slot in slots)
         week.add(f"{code}_sets", terms, low=low, tier=BASIC, price=price(code))
     planned = {(i.slot, i.option): i.sets for i in hand.plan}
+    for option in sorted(hand.pinned):
+        here = [i for i, p in enumerate(week.places)
+                if p.option == option and p.slot in (hand.slot, *hand.later)]  # fmt: skip
+        week.add("pinned", week.uses(here), low=1, tier=BASIC, price=price("pinned"))
     for i, place in enumerate(week.places):
         was = planned.get((place.slot, place.option), 0)
         sets, used = [(week.last[i], 1)], [(week.used[i], 1)]
@@ -161,8 +165,6 @@ def _prices(week: WeekVariables, hand: WeekAtHand, swaps: Mapping[int, StandIn])
         if not was:
             far = swaps[place.option].price if place.option in swaps else price("swapped")
             week.add("swapped", used, high=0, tier=BASIC, price=far)
-        elif place.slot == hand.slot and place.option in hand.pinned:
-            week.add("pinned", used, low=1, tier=BASIC, price=price("pinned"))
         elif place.slot == hand.slot and place.option == hand.opener:
             week.add("opener", used, low=1, tier=BASIC, price=price("opener"))
         elif place.slot in hand.later:

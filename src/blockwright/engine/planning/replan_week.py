@@ -146,12 +146,12 @@ class WeekAtHand:
         direct = sum(i.sets for i in self.in_order if muscle in options[i.option].direct)
         return math.ceil(direct * self.policy.number("replan.sore_share") - 1e-9)
 
-    def may_carry(self, item: Item, slot: int, sore: Collection[str]) -> bool:
+    def may_carry(self, item: Item, slot: int, sore: Collection[str], *, missed: bool) -> bool:
         """Whether a lift of the session may be moved to a later slot: not onto a sore muscle
-        before it had its time."""
+        before it had its time; from its pinned day only where that day is `missed`."""
         option = self.problem.options[item.option]
         pinned = self.problem.pin_slots(option.lift.name)
-        if pinned is not None and slot not in pinned:
+        if pinned is not None and slot not in pinned and not missed:
             return False
         close = self.problem.gap_h(self.slot, slot) < self.problem.limits.hours_between
         return not (close and any(muscle in option.direct for muscle in sore))
@@ -285,13 +285,29 @@ def _session(hand: WeekAtHand, session: Session, items: WeekPlan, minutes: int |
         lead_names(hand.block.lifter),
         pre_exhaust=hand.block.lifter.allow.pre_exhaust,
     )
-    entries = _entries(hand, order, pairs)
+    entries = _entries(
+        hand, order if slot == hand.slot else _carried_last(hand, order, pairs), pairs
+    )
     return replace(
         session,
         entries=entries,
         minutes_available=session.minutes_available if minutes is None else minutes,
         minutes_planned=minutes_of(straight - _saved(pairs)),
     )
+
+
+def _carried_last(hand: WeekAtHand, order: list[Item], pairs: Sequence[Pairing]) -> list[Item]:
+    """A later session's own main lifts in their order, then those carried into it; a pinned one
+    keeps its rank."""
+    mains = [item for item in order if hand.problem.options[item.option].is_main]
+    known = {*hand.entries, *((item.slot, option) for item in mains for option in hand.pinned)}
+    carried = [item for item in mains if (item.slot, item.option) not in known]
+    own = [item for item in order if item not in carried]
+    paired = {p.second for p in pairs}
+    at = max((n + 1 for n, item in enumerate(own) if item in mains), default=0)
+    while at < len(own) and own[at] in paired:
+        at += 1
+    return [*own[:at], *carried, *own[at:]]
 
 
 def _straight_s(hand: WeekAtHand, items: WeekPlan) -> int:

@@ -24,6 +24,8 @@ class Trouble:
     """Where it hurts (one of `lifts.REGIONS`); "" when nobody said."""
     stand_ins: tuple[str, ...] = ()
     """Lifts that may come in for those that hurt."""
+    logged: bool = True
+    """Whether there is a log or check-in to read pain from."""
     held: frozenset[str] = frozenset()
     """Lifts that gain no set, by what was logged of pain and signs."""
     stopped: frozenset[str] = frozenset()
