@@ -322,6 +322,86 @@ def test_a_lift_that_is_swapped_gets_no_load_beside_it() -> None:
     assert kinds(read(played(pain)), "bench press") == {"swap_lift"}
 
 
+def failing(lift: str, *weeks: int) -> list[SetDone]:
+    """A log in which a lift ended at three repetitions, near failure, in some weeks."""
+    bad = {monday(week) + timedelta(days=n) for week in weeks for n in range(7)}
+    return [
+        replace(done, reps=(3,), rir_low=0.5, rir_high=0.5)
+        if done.lift == lift and done.moment.day in bad
+        else done
+        for done in played(Truth())
+    ]
+
+
+@pytest.mark.parametrize("weeks", [(3,), (2, 3)])
+@pytest.mark.parametrize("lift", ["leg press", "dumbbell curl"])
+def test_a_lift_that_failed_is_seen_and_its_load_rises_no_more(
+    lift: str, weeks: tuple[int, ...]
+) -> None:
+    """One session alone is a bad set until a second says so: one step at most, and asked about."""
+    entries = [e for s in BLOCK.weeks[2].sessions for e in s.entries if e.lift == lift]
+    (was,) = {e.sets[0].load_kg for e in entries}
+    assert was is not None
+    block = with_lift(BLOCK, lift, lift, was)
+    step = 10.0 if lift == "leg press" else 2.0
+    last = block.weeks[3]
+    sessions = tuple(
+        replace(s, entries=tuple(
+            replace(e, sets=tuple(replace(one, load_kg=was + step) for one in e.sets))
+            if e.lift == lift else e for e in s.entries))
+        for s in last.sessions
+    )  # fmt: skip
+    block = replace(block, weeks=(*block.weeks[:3], replace(last, sessions=sessions),
+                                  *block.weeks[4:]))  # fmt: skip
+    found = review(case_of(block, failing(lift, *weeks), [], CATALOGUE, POLICY), sunday(3))
+    (down,) = [p for p in found.proposals if p.lift == lift]
+    assert down.kind == "lower_load"
+    assert reason_short(down.reasons[0]).endswith("; 8–12 asked")
+    assert down.after is not None
+    assert down.after.value <= was
+    if len(weeks) == 1:
+        assert down.after.value >= was - step
+        assert any(lift in one.lower() and "a bad set" in one for one in settle(found))
+    else:
+        assert down.after.value < was - step, "a second says so"
+        assert not any("a bad set" in one for one in settle(found))
+
+
+def test_a_muscle_whose_lifts_gave_what_was_printed_is_not_cut() -> None:
+    """Down beside their best weeks, and inside their ranges at the reserve asked."""
+
+    def down_to(now: float, before: float) -> Truth:
+        mine = ("bench press", "chest press")
+        return Truth(
+            level=lambda d, lift: (before if d < monday(3) else now) if lift in mine else 1.0
+        )
+
+    found = read(played(down_to(1.0, 1.08)))
+    assert found.case.state is not None
+    assert found.case.state.muscles["chest"] > POLICY.number("review.read.act_from")
+    assert "trim_sets" not in {p.kind for p in found.proposals}
+    assert found.verdict.code == "verdict_held_but"
+    short = read(played(down_to(0.9, 1.0)))
+    assert "trim_sets" in {p.kind for p in short.proposals}
+
+
+def test_a_week_is_called_weak_where_most_first_sets_fell_short() -> None:
+    found = read(played(Truth(level=lambda d, lift: 0.97 if d >= monday(3) else 1.0)))
+    assert found.case.lower
+    assert not found.case.weak, "eight and nine of 8-12"
+
+
+def test_a_day_that_a_changed_plan_took_out_is_missed_all_the_same() -> None:
+    third = BLOCK.weeks[2]
+    sessions = (third.sessions[0], replace(third.sessions[1], entries=(), missed=True),
+                third.sessions[2])  # fmt: skip
+    weeks = (*BLOCK.weeks[:2], replace(third, sessions=sessions), *BLOCK.weeks[3:])
+    log = [done for done in played(Truth()) if done.moment.day != WEDNESDAY]
+    case = case_of(replace(BLOCK, weeks=weeks), log, [], CATALOGUE, POLICY)
+    said = reason_says(review(case, sunday(3)).verdict)
+    assert said.startswith("Two of three sessions (Wednesday missed)")
+
+
 # ------------------------------------------------------------------------------- the reasons
 
 

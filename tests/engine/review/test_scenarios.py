@@ -371,6 +371,13 @@ def test_a_pin_that_hurts_is_asked_about(pinned: str, pain: float, asked: bool) 
     )
 
 
+def test_a_pin_near_a_pain_of_another_lift_is_not_said_to_hurt() -> None:
+    block = small_block(small_lifter(pins=(Pin(lift="chest press", days=("wed",)),)))
+    found = seen(Truth(), 2, [checkin(BENCH_DAYS[1], "pain", 4, "shoulder")], block=block)
+    (asked,) = [reason_says(q.asks) for q in found.settle if q.asks.code == "ask_pin"]
+    assert "pinned, and shoulder hurts" in asked
+
+
 def test_pain_six_stops_the_lift_and_nothing_else_speaks_of_it() -> None:
     found = seen(hurts(6, BENCH_DAYS[1]), 2)
     assert kinds(found, "bench press") == {"stop_lift"}

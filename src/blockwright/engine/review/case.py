@@ -9,7 +9,7 @@ from blockwright.engine.pain import place_in
 from blockwright.engine.policy import Policy
 from blockwright.engine.reasons import Reason, because
 from blockwright.engine.review.evidence import Evidence
-from blockwright.engine.review.exposures import DAYS_OF_WEEK, Window
+from blockwright.engine.review.exposures import DAYS_OF_WEEK, Exposure, Window
 from blockwright.engine.review.safety import PainState, Reports, pain_reports, unplaced
 from blockwright.engine.review.week_state import (
     WeekState,
@@ -123,16 +123,25 @@ class WeekCase:
 
     @property
     def weak(self) -> bool:
-        """Whether the week lay below the usual level and showed it: where nearly every first set
-        reached the middle of its range, what came before was overrated."""
-        asked = [
-            first.first_reps + (e.target.rir if first.rir is None else first.rir)
-            >= (e.target.reps_low + e.target.reps_high) / 2 + e.target.rir
-            for e in self.evidence.exposures
-            if self.window.holds(e.day) and e.target is not None and (first := e.first) is not None
-        ]
-        given = sum(asked) >= self.policy.number("review.read.given_share") * len(asked)
-        return below_usual(self.state, self.policy) and not (asked and given)
+        """Whether the week lay below the usual level and most first sets fell short of range or
+        reserve."""
+        short = [e.short > 0 for e in self._asked]
+        return self.lower and (not short or 2 * sum(short) > len(short))
+
+    @property
+    def lower(self) -> bool:
+        """Whether the week lay below the usual level: where nearly every first set reached the
+        middle of its range, what came before was overrated."""
+        given = [-e.short >= (e.target.reps_high - e.target.reps_low) / 2
+                 for e in self._asked if e.target is not None]  # fmt: skip
+        enough = sum(given) >= self.policy.number("review.read.given_share") * len(given)
+        return below_usual(self.state, self.policy) and not (given and enough)
+
+    @property
+    def _asked(self) -> list[Exposure]:
+        """The week's exposures that were printed."""
+        here = [e for e in self.evidence.exposures if self.window.holds(e.day)]
+        return [e for e in here if e.target is not None]
 
     def stopped(self, lift: str) -> bool:
         """Whether pain, or a sign of its own that leaves no doubt, stops the lift."""

@@ -26,6 +26,8 @@ SetKey = tuple[str, date, int]
 
 DOUBTED = ("mistyped", "out_of_line", "beyond_anyone", "unlike_later_sets", "unlikely")
 """Flags of sets that are set aside until somebody confirms them."""
+CLEARLY_SHORT = 2
+"""Repetitions below a printed range that are no slack of the day (judgement)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,6 +74,23 @@ class Exposure:
         if asked is None:
             return None
         return max(first.first_reps - asked.reps_high, 0) + max((first.rir or 0.0) - asked.rir, 0.0)
+
+    @property
+    def short(self) -> float:
+        """Repetitions by which the first set, what it left counted in, fell short of the bottom of
+        its printed range, below 0 of one within it; 0 without a plan."""
+        asked, first = self.target, self.first
+        if asked is None:
+            return 0.0
+        left = 0.0 if first.rir is None else first.rir - asked.rir
+        return asked.reps_low - first.first_reps - left
+
+    @property
+    def failed(self) -> bool:
+        """Whether the first set ended clearly below its printed range, with no more left."""
+        asked = self.target
+        below = asked is not None and self.first.first_reps < asked.reps_low
+        return below and self.short >= CLEARLY_SHORT
 
     @property
     def full_range(self) -> bool:

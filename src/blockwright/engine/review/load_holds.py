@@ -1,20 +1,21 @@
 """What holds a lift's load back, or makes its week say nothing, as reasons; and the lift to go
 over to where the kit makes nothing light enough."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from blockwright.engine.reasons import FactValue, Reason, because
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.evidence import LiftEvidence, load_cuts
-from blockwright.engine.review.exposures import planned_entries
-from blockwright.engine.review.loads import LoadQuestion
+from blockwright.engine.review.exposures import Exposure, planned_entries
+from blockwright.engine.review.loads import LoadChoice, LoadQuestion
 from blockwright.engine.review.proposals import Proposal, load_facts
 from blockwright.engine.review.safety_proposals import in_place_of, pain_facts
 from blockwright.engine.review.sets import muscle_facts
 from blockwright.engine.review.swaps import lighter_stand_in
+from blockwright.engine.review.training_facts import done_text
 from blockwright.engine.strength.landing import FAR_REPS
-from blockwright.engine.training import Lift
+from blockwright.engine.training import Lift, effective_load_kg
 
 WATCH = ("lift_watch_sounded", "lift_down_again")
 """What a chart that stands above its limit says of a lift."""
@@ -95,6 +96,44 @@ def waiting_reasons(case: WeekCase, lift: Lift) -> tuple[Reason, ...]:
         told: dict[str, FactValue] = {"lift": lift.name, "yet": " yet" if open_still else ""}
         return () if left_out else (Reason(code="not_done_this_week", facts=told),)
     return (because("back_after_a_gap", "review.gap_days", lift=found.lift, days=days),)
+
+
+def first_set_failed(case: WeekCase, done: Sequence[Exposure]) -> Reason | None:
+    """That the week's last first set ended clearly below its printed range: no load rises after
+    it."""
+    last = done[-1] if done else None
+    if last is None or last.target is None or not (last.failed and case.window.holds(last.day)):
+        return None
+    low, high = last.target.reps_low, last.target.reps_high
+    told: dict[str, FactValue] = {
+        "lift": last.lift,
+        "done": done_text(last, case.lifter.units),
+        "asked": f"{low}–{high}" if low != high else low,
+    }
+    return Reason(code="first_set_failed", facts=told)
+
+
+def failed_once(case: WeekCase, last: Exposure) -> bool:
+    """Whether the session before one that failed gave the range at about its load: a bad set,
+    until a second says otherwise."""
+    lift, asked = case.catalogue.find(last.lift), last.target
+    before = [e for e in case.evidence.exposures if e.lift == last.lift and e.day < last.day]
+    if lift is None or asked is None or not (last.failed and before):
+        return False
+    then, now = (
+        effective_load_kg(lift, e.work_load_kg, case.bodyweight_kg) or 0.0
+        for e in (before[-1], last)
+    )
+    near = then * (1 + case.policy.number("load.most_up")) >= now
+    return near and before[-1].first.first_reps >= asked.reps_low and not before[-1].failed
+
+
+def one_step(question: LoadQuestion, choice: LoadChoice, *, down: bool) -> LoadChoice:
+    """The choice no lower than what was lifted, or than one step of the kit below it."""
+    easier = question.rack.next_easier(question.before_kg) if down else None
+    least_kg = question.again_kg if easier is None else easier.load_kg
+    lower = question.effective(choice.load_kg) < question.effective(least_kg)
+    return replace(choice, load_kg=least_kg) if lower else choice
 
 
 def lightest_too_heavy(question: LoadQuestion) -> Reason | None:

@@ -15,9 +15,12 @@ from blockwright.engine.review.evidence import LiftEvidence
 from blockwright.engine.review.exposures import Exposure, day_of, planned_entries
 from blockwright.engine.review.load_holds import (
     WATCH,
+    failed_once,
+    first_set_failed,
     held_back,
     lighter_lift,
     lightest_too_heavy,
+    one_step,
     waiting_reasons,
 )
 from blockwright.engine.review.loads import LoadChoice, LoadQuestion, chosen_load
@@ -76,7 +79,8 @@ def loads_read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
         if lift is None or case.stopped(name):
             continue
         places = _one_load_a_range(_never_both(_places(case, lift, entries)))
-        quiet = [p for p in places if not (p.held or p.waits or _kind(p))]
+        quiet = [p for p in places if not (p.waits or _kind(p) or
+                 any(one.code != "first_set_failed" for one in p.held))]  # fmt: skip
         if swap := next((s for p in quiet if (s := lighter_lift(case, p.question))), None):
             changes.append((places[0].session.session, places[0].question.entry.order, swap))
             continue
@@ -93,26 +97,33 @@ def loads_read(case: WeekCase) -> tuple[list[Proposal], list[Stay]]:
 def _places(case: WeekCase, lift: Lift, entries: Sequence[tuple[Session, Entry]]) -> list[_Place]:
     held, too_hard = held_back(case, lift)
     waits = waiting_reasons(case, lift)
-    if any(reason.code == "one_bad_day" for reason in waits):
+    bad_day = any(reason.code == "one_bad_day" for reason in waits)
+    if bad_day:
         # a watch that a bad day set off says nothing of the load
         held = tuple(reason for reason in held if reason.code not in WATCH)
     # what was too light on a bad day is too light
-    stopped = (*held, *(reason for reason in waits if reason.code != "one_bad_day"))
+    waiting = tuple(reason for reason in waits if reason.code != "one_bad_day")
     found = []
     for session, entry in entries:
         question = _question(case, lift, session, entry)
         if question is not None:
-            choice = chosen_load(question, stopped, too_hard=too_hard)
+            failed = first_set_failed(case, question.done)
+            once = failed is not None and failed_once(case, question.done[-1])
+            kept = tuple(reason for reason in held if not (once and reason.code in WATCH))
+            own = kept if failed is None else (failed, *kept)
+            choice = chosen_load(question, (*own, *waiting), too_hard=too_hard)
+            if once:  # a bad day takes nothing off
+                choice = one_step(question, choice, down=not bad_day)
             choice = _no_leap(question, entry.sets[0].load_kg, choice)
             found.append(
                 _Place(
                     session=session,
                     question=question,
                     choice=choice,
-                    held=held,
+                    held=own,
                     waits=waits,
-                    lost=not held and question.landing.is_lost(case.facts.sets, choice.load_kg),
-                    calm=case.weak and not (question.done and question.done[-1].spare),
+                    lost=not own and question.landing.is_lost(case.facts.sets, choice.load_kg),
+                    calm=case.lower and not (question.done and question.done[-1].spare),
                 )
             )
     return found

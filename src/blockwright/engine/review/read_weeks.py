@@ -110,7 +110,8 @@ class _Reader:
             bad_week=week,
             bad_days=days,
             shown={
-                m: tuple(one.day for one in self.seen if one.shares.get(m, 0.0) >= 1)
+                m: tuple(one.day for one in self.seen if one.shares.get(m, 0.0) >= 1
+                         and not (one.gave and not self.week.sore.get(m)))
                 for m in self.muscles
             },
             mean=float(y.mean()) if len(y) else None,

@@ -161,7 +161,7 @@ def _nothing_beyond(case: WeekCase) -> Reason | None:
     """Why no set is added beyond the print at all."""
     if not case.known_before:
         return Reason(code="first_numbers")
-    if case.weak:
+    if case.lower:
         return Reason(code="weak_week", policy=("review.read.weak_two_weeks",))
     return None
 

@@ -8,6 +8,7 @@ from blockwright.engine.rack import SAME_LOAD_KG
 from blockwright.engine.reasons import FactValue, Reason, and_listed
 from blockwright.engine.review.case import WeekCase
 from blockwright.engine.review.exposures import is_doubted
+from blockwright.engine.review.load_holds import failed_once, first_set_failed
 from blockwright.engine.review.proposals import Proposal
 from blockwright.engine.review.safety_proposals import pain_facts, pinned_next
 from blockwright.engine.review.sets import SMALL
@@ -17,7 +18,7 @@ from blockwright.engine.screening import unanswered
 from blockwright.engine.signs import Warning
 from blockwright.engine.strength import Flag
 from blockwright.engine.training import SetDone
-from blockwright.engine.units import kg_from, load_text
+from blockwright.engine.units import kg_from, load_text, number_text
 
 _MOST_WORDS = 16
 """Of a note that is quoted."""
@@ -29,7 +30,7 @@ _NEAR = 0.25
 """Share by which loads of one working weight lie apart (judgement)."""
 Asks = tuple[str, Mapping[str, FactValue]]
 """Code and facts of a question."""
-_SHORT = ("ask_set_at_load", "ask_set_effort")
+_SHORT = ("ask_set_at_load", "ask_set_effort", "ask_set_failed")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -171,6 +172,8 @@ def _sets(case: WeekCase) -> list[Question]:
         asks = _asks_of_set(case, lift, flag)
         if asks[0] not in _SHORT or not (bad or day in case.bad_days):
             found.append(_question(*asks, place, "set", lift, day, number))
+    told = {one.id for one in found}
+    found += [one for one in _failed(case, bad=bad) if one.id not in told]
     short = [one for one in found if one.asks.code in _SHORT]
     if len(short) <= _MOST_NAMED:
         return found
@@ -183,6 +186,24 @@ def _sets(case: WeekCase) -> list[Question]:
     place = f"{case.window.start} to {case.window.end}"
     others = [one for one in found if one not in short]
     return [_question("ask_sets_short", facts, place, "sets", case.window.start), *others]
+
+
+def _failed(case: WeekCase, *, bad: bool) -> list[Question]:
+    """Lifts whose first set failed where the session before gave the range."""
+    found = []
+    for lift, read in case.evidence.lifts.items():
+        last, asked = read.latest, first_set_failed(case, read.done)
+        if last is None or asked is None or bad or last.day in case.bad_days:
+            continue
+        if failed_once(case, last) and not last.first.confirmed:
+            one = last.first
+            facts = {"date": last.day.isoformat(), "load": number_text(float(one.entered_load)),
+                     "unit": one.entered_unit, "reps": one.first_reps, **asked.facts}  # fmt: skip
+            place = f"{last.day}, {lift}, set {one.set_number}"
+            found.append(
+                _question("ask_set_failed", facts, place, "set", lift, last.day, one.set_number)
+            )
+    return found
 
 
 def _odd_one(case: WeekCase, lift: str, flag: Flag) -> Flag:

@@ -56,11 +56,12 @@ def verdict_of(case: WeekCase, proposals: Sequence[Proposal]) -> Reason:
     down = _down(case, proposals)
     days_off = _days_off(case)
     long_off = days_off > case.policy.number("review.gap_days")
-    if days_off and (long_off or case.weak or down):
+    if days_off and (long_off or case.lower or down):
         facts["but"] = f"; the old loads again in {back_in(days_off, case.policy)}{facts['but']}"
     if long_off:
         return Reason(code="verdict_back", facts=facts)
-    named = _state(case, down)
+    answered = any(one.kind in ("light_week", "deload_now") for one in proposals)
+    named = _state(case, down, answered=answered)
     if named is not None:
         told = facts | named[1]
         if told.get("after") and (poor := _poor(case)):  # the day says it
@@ -112,7 +113,9 @@ def _fell_short(exposure: Exposure, sets: Sequence[SetDone]) -> bool:
     return asked is not None and any(done.first_reps < asked.reps_low for done in sets[:1])
 
 
-def _state(case: WeekCase, down: Sequence[str]) -> tuple[str, dict[str, FactValue]] | None:
+def _state(
+    case: WeekCase, down: Sequence[str], *, answered: bool
+) -> tuple[str, dict[str, FactValue]] | None:
     """A week or a day that explains itself: code and facts, or None."""
     state = case.state
     if state is None:
@@ -132,7 +135,7 @@ def _state(case: WeekCase, down: Sequence[str]) -> tuple[str, dict[str, FactValu
         named = and_listed([DAYS[day.weekday()] for day in days])
         code = "verdict_bad_day" if len(days) == 1 else "verdict_bad_days"
         return code, {"days": named, "after": _after(case, days), "rest": _rest(others, down)}
-    if case.weak:
+    if case.weak or (case.lower and answered):
         return "verdict_weak", {}
     return None
 
@@ -191,7 +194,7 @@ def sessions_of(case: WeekCase) -> tuple[int, int]:
     """Sessions done and planned in the week; two sessions of one day are two, a
     day with nothing of the plan is one."""
     window = case.window
-    planned = [s for s in window.week.sessions if s.entries]
+    planned = [s for s in window.week.sessions if s.entries or s.missed]
     here = [e for e in case.evidence.exposures if window.holds(e.day)]
     by_plan = {(e.day, e.session) for e in here if e.session is not None}
     others = {e.day for e in here} - {day for day, _ in by_plan}
@@ -212,10 +215,16 @@ def _left_out(case: WeekCase) -> str:
     """ " (Sunday missed)", " (Sunday to come)"; "" of a week with neither."""
     parts = [
         f"{and_listed([DAY_NAMES[DAYS[day.weekday()]] for day in days])} {what}"
-        for days, what in ((case.evidence.missed, "missed"), (case.evidence.to_come, "to come"))
+        for days, what in ((_missed(case), "missed"), (case.evidence.to_come, "to come"))
         if days
     ]
     return f" ({'; '.join(parts)})" if parts else ""
+
+
+def _missed(case: WeekCase) -> list[date]:
+    """Days missed, those that a changed plan took out of the week too."""
+    out = {s.day for s in case.window.week.sessions if s.missed and not s.entries}
+    return sorted({*case.evidence.missed, *out})
 
 
 def _shortened(case: WeekCase) -> str:

@@ -105,7 +105,7 @@ def _weak(case: WeekCase, states: Sequence[WeekState]) -> Answer | None:
         one.mean is not None and one.mean <= weak for one in (state, last)
     )
     # what one muscle had too much of is answered there
-    falls = case.weak and _watch_falls(case) and max(state.muscles.values(), default=0.0) < act
+    falls = case.lower and _watch_falls(case) and max(state.muscles.values(), default=0.0) < act
     if not (many or bad or twice or falls):
         return None
     if case.first_back:

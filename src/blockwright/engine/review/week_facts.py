@@ -62,6 +62,7 @@ def _seen(
     level to have fallen from."""
     zones = _new_zones(exposures)
     trained = {exposure.day for exposure in exposures}
+    gave = {(e.lift, e.day) for e in exposures if e.target is not None and e.short <= 0}
     found: dict[date, list[Seen]] = {}
     for name, series in sorted(case.capacities.items()):
         shares = shares_of(name, case.catalogue)
@@ -75,6 +76,7 @@ def _seen(
                         variance=one.variance,
                         shares=shares,
                         new_zone=(name, one.day) in zones,
+                        gave=(name, one.day) in gave,
                     )
                 )
     return found

@@ -23,6 +23,8 @@ class Seen:
     shares: Mapping[str, float]
     """Muscle to how much of an overreach shows: direct 1, indirect less."""
     new_zone: bool
+    gave: bool = False
+    """Whether its first set gave what was printed: that shows no overreach."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,7 +57,8 @@ class WeekState:
     bad_week: float
     bad_days: Mapping[date, float]
     shown: Mapping[str, tuple[date, ...]]
-    """By muscle: the days of its lifts' comparisons, one each."""
+    """By muscle: the days on which its lifts fell short of their print, one each; every comparison
+    where it was said to be sore, or nothing was printed."""
     mean: float | None
     """Mean residual over the week, ln; None with nothing to compare."""
     kept: Mapping[str, float]
