@@ -81,9 +81,12 @@ def test_a_cell_is_typed_into_by_keyboard_alone_and_kept(page: Page) -> None:
     tab_to(page, "tr[data-lift] > [data-at]")
     for _ in range(2):
         page.keyboard.press("ArrowDown")
-    for _ in range(2):
-        page.keyboard.press("ArrowRight")
+    page.keyboard.press("ArrowRight")
     here = page.locator("td[data-at]:focus")
+    # which week is the first that may still be changed, the day of the week decides
+    for _ in range(3):
+        if here.get_attribute("data-week") != "5":
+            page.keyboard.press("ArrowRight")
     assert here.get_attribute("data-week") == "5"
     lift = here.locator("xpath=..").get_attribute("data-lift")
     before = int(here.get_attribute("data-sets") or "")

@@ -35,7 +35,16 @@ def small(browser: Browser, shared_phone: BrowserContext, shared_site: Site) -> 
 
 
 def shown_whole(page: Page, *names: str) -> list[str]:
-    """Which of them do not lie between the top of the screen and the fixed foot."""
+    """Which of them do not come to lie between the top of the screen and the fixed foot: the page
+    is scrolled after it was drawn."""
+    for _ in range(30):
+        if not _hidden(page, *names):
+            break
+        page.wait_for_timeout(100)
+    return _hidden(page, *names)
+
+
+def _hidden(page: Page, *names: str) -> list[str]:
     foot = page.locator("#bar").bounding_box()
     assert foot is not None
     hidden = []
